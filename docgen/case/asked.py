@@ -1,0 +1,145 @@
+"""What is asked for and living with it: configuration, items, mounting, settings, training, follow-up."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+from pydantic import model_validator
+
+from docgen.case.base import Degrees, Id, Millimetres, Minutes, Part, Words, key, many, must
+from docgen.case.tried import Chair
+
+
+class ChosenFeature(Part):
+    """A feature of the control asked for, and the findings that call for it."""
+
+    id: Id = must("feature", "proximity_sensing")
+    because: tuple[Id, ...] = must("findings that call for it", ["head_three_way"], max_length=20)
+    note: Words | None = key("the therapist's own sentence about it", "Force was tried and raised tone.")
+    answer: Words | None = key("what makes up for a finding that speaks against it", "Standby whenever he rests.")
+
+
+class Item(Part):
+    """One line of the order."""
+
+    id: Id = must("short id", "head_array")
+    name: Words = must("item in plain words", "head array with proximity switches")
+    code: str | None = key("procedure code", "E2330", pattern=r"^[A-Z][0-9]{4}$")
+    quantity: int = key("quantity", 1, default=1, ge=1, le=99)
+    why: Words | None = key("why it is needed, in one line", "Drives the chair: three head movements are reliable.")
+    without: Words | None = key("what happens without it", "Stays where he is put.")
+    features: tuple[Id, ...] = key("features this item brings", ["proximity_sensing"], default=(), max_length=20)
+    because: tuple[Id, ...] = key("findings this item answers directly", ["pressure_risk"], default=(), max_length=20)
+
+
+class Mount(Part):
+    """Where one pad, switch or stick stands, measured in the driving position."""
+
+    id: Id = must("short id", "rear")
+    part: Words = must("part in plain words", "rear pad")
+    site: Literal["head_back", "head_left", "head_right", "other"] = must("where on the body", "head_back")
+    at: Words | None = key("place in words", "behind the head, 20 mm above the bony bump")
+    gap_mm: Millimetres | None = key("gap at rest in mm", 12)
+    height_mm: Millimetres | None = key("height of its centre above the seat in mm", 610)
+    angle_deg: Degrees | None = key("angle in degrees", 10)
+    size_mm: Words | None = key("size in mm", "90 x 60")
+    tool: Words | None = key("tool that moves it", "4 mm hex key, supplier only")
+    mark: Words | None = key("mark for putting it back", "white line on the joint meets the white line on the rod")
+    by: Id | None = key("who measured", "evaluator")
+    on: date | None = key("date measured", date(2026, 3, 24))
+
+
+class Profile(Part):
+    """A drive profile: settings of one place."""
+
+    id: Id = must("short id", "indoor")
+    name: Words = must("name of the profile", "indoor")
+    speed_m_s: float | None = key("forward speed in m/s", 0.4, gt=0, lt=5)
+    reverse_m_s: float | None = key("reverse speed in m/s", 0.2, gt=0, lt=5)
+    turn_deg_s: float | None = key("turn rate in degrees per second", 15, gt=0, lt=360)
+    latched: bool = key("whether forward is latched", False, default=False)
+    latch_timeout_s: float | None = key("latch timeout in s", 10, gt=0, lt=600)
+    used: Words | None = key("where it is used", "at home and in class")
+    why: Words | None = key("why these settings", "Stops inside the shortest space at home.")
+
+
+class Stop(Part):
+    """How anyone stops this chair."""
+
+    driver: Words | None = key("how the driver stops it", "takes the head off the rear pad")
+    stop_switch: Words | None = key("where the stop switch is", "left cheek")
+    power_off: Words | None = key("where the power switch is", "red switch, right armrest, front end")
+    helper: Words | None = key("what a helper can do", "press the stop box on the push handle")
+    freewheel: Words | None = key("where the freewheel levers are", "two levers under the seat, both sides")
+
+
+class Configuration(Part):
+    """What is asked for."""
+
+    method: Id | None = key("trial method that is asked for", "head_pads")
+    summary: Words | None = key("the control asked for in one plain sentence", "a head array of three proximity pads")
+    works: Words | None = key("how it drives, in plain words", "Head back drives forward; head to a side pad turns.")
+    rest: Words | None = key("how to put it in rest and wake it", "Tap the knee switch once; a low tone sounds.")
+    swing: Words | None = key("how to move it away and put it back", "Press the catch, swing left; back until it clicks.")
+    latched: bool = key("whether forward is latched", False, default=False)
+    chair: Chair = Chair()
+    features: tuple[ChosenFeature, ...] = many("features asked for")
+    items: tuple[Item, ...] = many("items of the order")
+    mounting: tuple[Mount, ...] = many("mounting record")
+    profiles: tuple[Profile, ...] = many("drive profiles")
+    stop: Stop = Stop()
+
+
+class MasteryRule(Part):
+    """When a stage counts as mastered: a sequential test of a poor against a good share of tries done."""
+
+    poor: float = key("share of tries done that is not mastery", 0.6, default=0.6, gt=0, lt=1)
+    good: float = key("share of tries done that is mastery", 0.9, default=0.9, gt=0, lt=1)
+    wrong_pass: float = key("accepted chance of moving on at the poor share", 0.1, default=0.1, ge=0.001, le=0.4)
+    wrong_hold: float = key("accepted chance of going back at the good share", 0.1, default=0.1, ge=0.001, le=0.4)
+
+    @model_validator(mode="after")
+    def _apart(self) -> MasteryRule:
+        if self.good - self.poor < 0.05:
+            raise ValueError("good must be at least 0.05 above poor")
+        return self
+
+
+class Lesson(Part):
+    """How the driver will learn."""
+
+    start_on: date | None = key("first day of training", date(2026, 8, 10))
+    sessions_a_week: int | None = key("training sessions a week", 3, ge=1, le=21)
+    minutes: Minutes | None = key("longest session in minutes", 20)
+    place: Words | None = key("where training takes place", "school hall, then home")
+    coach: Id | None = key("who coaches", "aunt")
+    stage: int | None = key("stage to start from, 0 to 8", 3, ge=0, le=8)
+    stage_why: Words | None = key("why this stage", "All directions reliable in the clinic; no doors at home yet.")
+    prompts: Words | None = key("how to prompt", "Wait ten seconds, then one word.")
+    mastery: MasteryRule = key("when a stage is mastered", default=MasteryRule())
+
+
+class Taught(Part):
+    """A caregiver and what was taught and shown back."""
+
+    who: Id = must("who was taught", "grandmother")
+    what: Words = must("what was taught", "set-up, stop, transfers")
+    on: date | None = key("date shown back", date(2026, 3, 24))
+
+
+class FollowUp(Part):
+    """One follow-up visit or call."""
+
+    after_weeks: float = must("weeks after delivery", 2, ge=0, le=520)
+    what: Words = must("what is looked at", "fit, skin, positions, teach-back")
+    by: Id | None = key("who", "evaluator")
+
+
+class Caution(Part):
+    """A caution particular to this client, in plain words for the guide."""
+
+    about: Literal["skin", "neck", "straps", "hair", "tubes", "cleaning", "travel", "transfer", "seizure", "other"] = must(
+        "what it is about", "skin"
+    )
+    says: Words = must("the caution in plain words", "Look behind both ears night and morning.")

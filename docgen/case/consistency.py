@@ -1,0 +1,90 @@
+"""What must agree within a case: ids once each, names that point to something, rows that fit their block."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator
+from typing import Any
+
+from docgen.case.model import Case
+from docgen.case.record import COLUMNS
+from docgen.errors import Problem, did_you_mean
+
+Where = Callable[..., str]
+
+_LISTS = ("people", "findings", "activities", "goals", "spaces", "alternatives", "trial.methods", "trial.tasks",
+          "configuration.features", "configuration.items", "configuration.mounting", "configuration.profiles")
+
+
+def inconsistencies(case: Case, where: Where, row_where: Callable[[int], str]) -> list[Problem]:
+    """Every contradiction between parts of the case that no payer rule is needed to see."""
+    return [*_double_ids(case, where), *_dangling(case, where), *_rows(case, row_where)]
+
+
+def _list(case: Case, name: str) -> tuple[Any, ...]:
+    node: Any = case
+    for part in name.split("."):
+        node = getattr(node, part)
+    return node
+
+
+def _double_ids(case: Case, where: Where) -> Iterator[Problem]:
+    for name in _LISTS:
+        seen: dict[str, int] = {}
+        for index, part in enumerate(_list(case, name)):
+            if part.id in seen:
+                first = where(*name.split("."), seen[part.id], "id")
+                yield Problem(where(*name.split("."), index, "id"), f"the id '{part.id}' is used twice in [[{name}]]",
+                              f"It stands first at {first}; give each its own.")
+            seen.setdefault(part.id, index)
+
+
+def _dangling(case: Case, where: Where) -> Iterator[Problem]:
+    ids = {name: [part.id for part in _list(case, name)] for name in _LISTS}
+
+    def check(path: tuple[str | int, ...], value: str | Iterable[str] | None, target: str) -> Iterator[Problem]:
+        for one in (value,) if isinstance(value, str) else value or ():
+            if one not in ids[target]:
+                yield Problem(where(*path), f"'{one}' is not an id in [[{target}]]", did_you_mean(one, ids[target]))
+
+    for name in ("limits", "findings", "spaces", "alternatives", "configuration.mounting", "follow_up"):
+        for index, part in enumerate(_list(case, name)):
+            yield from check((*name.split("."), index, "by"), part.by, "people")
+    for index, taught in enumerate(case.taught):
+        yield from check(("taught", index, "who"), taught.who, "people")
+    yield from check(("training", "coach"), case.training.coach, "people")
+    for index, space in enumerate(case.spaces):
+        yield from check(("spaces", index, "profile"), space.profile, "configuration.profiles")
+    for index, alternative in enumerate(case.alternatives):
+        yield from check(("alternatives", index, "method"), alternative.method, "trial.methods")
+    yield from check(("configuration", "method"), case.configuration.method, "trial.methods")
+    for index, feature in enumerate(case.configuration.features):
+        yield from check(("configuration", "features", index, "because"), feature.because, "findings")
+    for index, item in enumerate(case.configuration.items):
+        yield from check(("configuration", "items", index, "because"), item.because, "findings")
+        yield from check(("configuration", "items", index, "features"), item.features, "configuration.features")
+
+
+def _rows(case: Case, row_where: Callable[[int], str]) -> Iterator[Problem]:
+    blocks: dict[tuple[Any, str], list[Any]] = defaultdict(list)
+    numbers: dict[tuple[Any, ...], int] = {}
+    for row in case.records:
+        blocks[row.date, row.method].append(row)
+        if row.attempt is not None:
+            number = (row.date, row.method, row.attempt)
+            if number in numbers:
+                yield Problem(row_where(row.line), f"attempt {row.attempt} of '{row.method}' on {row.date} stands twice",
+                              f"It stands first on line {numbers[number]}.")
+            numbers.setdefault(number, row.line)
+        if row.person_contacts and row.person_contacts > (row.contacts or 0):
+            yield Problem(row_where(row.line), f"{row.person_contacts} contacts with a person, but {row.contacts or 0} contacts",
+                          "A contact with a person counts as a contact too.")
+    for (day, method), rows in blocks.items():
+        for column in (c.name for c in COLUMNS if c.per_block):
+            filled = [row for row in rows if getattr(row, column) is not None]
+            if 1 < len(filled) < len(rows):
+                yield Problem(row_where(filled[1].line),
+                              f"{column} stands on {len(filled)} of the {len(rows)} rows of '{method}' on {day}",
+                              "Write it once for the block, or on every row.")
+
+

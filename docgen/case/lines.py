@@ -1,0 +1,121 @@
+"""Where each key of a TOML file stands: key path -> line, counted from 1.
+
+tomllib gives values without lines. The scanner below walks text that tomllib has already accepted,
+so it only has to follow the structure and never has to judge it. It is linear in the size of the file.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from bisect import bisect_right
+
+Path = tuple[str | int, ...]
+
+_SKIP = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
+_KEY = re.compile(r"""[ \t]*(?:"(?:\\.|[^"\\])*"|'[^']*'|[A-Za-z0-9_-]+)(?:[ \t]*\.[ \t]*(?:"(?:\\.|[^"\\])*"|'[^']*'|[A-Za-z0-9_-]+))*[ \t]*""")
+_STRING = re.compile(r'"""(?:\\.|[^\\])*?"{3,5}|\'\'\'.*?\'{3,5}|"(?:\\.|[^"\\])*"|\'[^\']*\'', re.S)
+_BARE = re.compile(r"[^,\]}\n#]+")
+
+
+def lines_of(text: str) -> dict[Path, int]:
+    """Key path -> line for every table, key and array element of TOML text that tomllib accepts."""
+    return _Scanner(text).scan()
+
+
+def line_for(lines: dict[Path, int], path: Path) -> int:
+    """Line of the key, or of the nearest table above it that is written down; 1 when none is."""
+    while path and path not in lines:
+        path = path[:-1]
+    return lines.get(path, 1)
+
+
+class _Scanner:
+    def __init__(self, text: str) -> None:
+        self.text = text
+        self.at = 0
+        self.lines: dict[Path, int] = {}
+        self.last: dict[Path, int] = {}  # array of tables -> index of its newest element
+        self.starts = [0] + [found.end() for found in re.finditer("\n", text)]
+
+    def scan(self) -> dict[Path, int]:
+        table: Path = ()
+        while self._skip() < len(self.text):
+            if self.text.startswith("[[", self.at):
+                table = self._header(2)
+            elif self.text[self.at] == "[":
+                table = self._header(1)
+            else:
+                self._pair(table)
+        return self.lines
+
+    def _skip(self) -> int:
+        self.at = _SKIP.match(self.text, self.at).end()
+        return self.at
+
+    def _note(self, path: Path, at: int) -> None:
+        self.lines.setdefault(path, bisect_right(self.starts, at))
+
+    def _keys(self) -> list[str]:
+        found = _KEY.match(self.text, self.at)
+        self.at = found.end()
+        node, keys = tomllib.loads(f"{found.group().strip()} = 0"), []
+        while isinstance(node, dict):
+            (name, node), = node.items()
+            keys.append(name)
+        return keys
+
+    def _header(self, brackets: int) -> Path:
+        start = self.at
+        self.at += brackets
+        keys = self._keys()
+        self.at += brackets
+        path: Path = ()
+        for name in keys[:-1]:
+            path = self._down((*path, name), start)
+        path = (*path, keys[-1])
+        self._note(path, start)
+        if brackets == 1:
+            return path
+        index = self.last[path] = self.last.get(path, -1) + 1
+        self._note((*path, index), start)
+        return (*path, index)
+
+    def _down(self, path: Path, at: int) -> Path:
+        self._note(path, at)
+        return (*path, self.last[path]) if path in self.last else path
+
+    def _pair(self, table: Path) -> None:
+        start = self.at
+        path = table
+        for name in self._keys():
+            path = (*path, name)
+            self._note(path, start)
+        self.at += 1  # the equals sign
+        self._skip()
+        self._value(path)
+
+    def _value(self, path: Path) -> None:
+        opener = self.text[self.at]
+        if opener == "[":
+            self._group(path, "]")
+        elif opener == "{":
+            self._group(path, "}")
+        elif opener in "\"'":
+            self.at = _STRING.match(self.text, self.at).end()
+        else:
+            self.at = _BARE.match(self.text, self.at).end()
+
+    def _group(self, path: Path, close: str) -> None:
+        self.at += 1
+        index = 0
+        while self.text[self._skip()] != close:
+            if self.text[self.at] == ",":
+                self.at += 1
+            elif close == "}":
+                self._pair(path)
+            else:
+                self._note((*path, index), self.at)
+                self._value((*path, index))
+                index += 1
+        self.at += 1

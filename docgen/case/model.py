@@ -1,0 +1,69 @@
+"""A case: everything recorded about one client, in the order a therapist works."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import PrivateAttr
+
+from docgen.case.asked import Caution, Configuration, FollowUp, Lesson, Taught
+from docgen.case.base import CaseId, Part, key, many, must
+from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision, Transport
+from docgen.case.record import Row
+from docgen.case.tried import Alternative, Trial
+from docgen.case.who import Client, Dates, Diagnosis, Person, Request
+
+
+class Case(Part):
+    """One client, one request. The rows come from the CSV file, everything else from case.toml."""
+
+    format: Literal["docgen case 1"] = must("format of this file", "docgen case 1")
+    id: CaseId = must("id of the case, the same as its folder", "robin-example")
+    invented: bool = key("whether this is a made-up person", True, default=False)
+    # who
+    request: Request = key("the request", default=Request())
+    client: Client = key("the client", default=Client())
+    diagnoses: tuple[Diagnosis, ...] = many("diagnoses")
+    people: tuple[Person, ...] = many("people")
+    dates: Dates = key("dates", default=Dates())
+    # why
+    limits: tuple[Limit, ...] = many("screening for limits")
+    findings: tuple[Finding, ...] = many("findings")
+    activities: tuple[Activity, ...] = many("activities")
+    counts: tuple[Need, ...] = many("counts of help a day")
+    goals: tuple[Goal, ...] = many("goals")
+    # where
+    spaces: tuple[Space, ...] = many("spaces")
+    transport: Transport = key("transport", default=Transport())
+    supervision: tuple[Supervision, ...] = many("supervision")
+    # what was ruled out, what was tried, what is asked for
+    alternatives: tuple[Alternative, ...] = many("alternatives, simplest first")
+    trial: Trial = key("the trial", default=Trial())
+    configuration: Configuration = key("what is asked for", default=Configuration())
+    # living with it
+    cautions: tuple[Caution, ...] = many("cautions particular to this client")
+    taught: tuple[Taught, ...] = many("who was taught")
+    training: Lesson = key("training", default=Lesson())
+    follow_up: tuple[FollowUp, ...] = many("follow-up")
+
+    # the rows are read and checked by rows.py, which knows their lines; here they only travel along
+    _records: tuple[Row, ...] = PrivateAttr(default=())
+
+    @property
+    def records(self) -> tuple[Row, ...]:
+        """Raw rows of the trial, in the order of the file."""
+        return self._records
+
+    def with_records(self, rows: tuple[Row, ...]) -> Case:
+        """The same case with these rows."""
+        case = self.model_copy()
+        case._records = rows
+        return case
+
+    def person(self, person_id: str | None) -> Person | None:
+        """The person with this id, or None."""
+        return next((p for p in self.people if p.id == person_id), None)
+
+    def with_role(self, role: str) -> tuple[Person, ...]:
+        """Everyone with this role, in the order written."""
+        return tuple(p for p in self.people if p.role == role)

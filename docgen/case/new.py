@@ -1,0 +1,40 @@
+"""A new case folder: empty and commented, or filled with an invented person."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+from docgen.case.starter import first_line, starter
+from docgen.errors import Problem, UserError
+from docgen.resources import folder
+
+_EXAMPLE = "ilmari-okonjo-vale"
+_ID = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
+
+
+def start(target: Path, example: bool = False) -> Path:
+    """The folder made. Its name is the id of the case; nothing that exists is touched.
+
+    Raises UserError when the id has the wrong form or the folder is already there.
+    """
+    if not _ID.fullmatch(target.name):
+        raise UserError([Problem(str(target), "is not an id", "Use small letters, digits and hyphens, such as robin-example.")])
+    if target.exists() or target.is_symlink():
+        raise UserError([Problem(str(target), "is already there", "Choose another id; nothing was changed.")])
+    source = folder("cases") / _EXAMPLE
+    toml = starter(target.name)
+    rows = first_line()
+    if example:
+        text = (source / "case.toml").read_text(encoding="utf-8")
+        toml = text.replace(f'id = "{_EXAMPLE}"', f'id = "{target.name}"', 1)
+        rows = (source / "trial.csv").read_text(encoding="utf-8")
+    try:
+        target.mkdir(parents=True)
+        (target / "case.toml").write_text(toml, encoding="utf-8")
+        (target / "trial.csv").write_text(rows, encoding="utf-8")
+    except OSError as failure:
+        shutil.rmtree(target, ignore_errors=True)
+        raise UserError([Problem(str(target), f"cannot be made: {failure.strerror}")]) from None
+    return target

@@ -1,0 +1,103 @@
+"""The raw rows of a trial: one row per attempt, as a clipboard sheet becomes a CSV file.
+
+Each column is defined once, here. Only date, method, task and success are required; every other
+column adds evidence when it is present. Missing is missing: never nought, never carried forward.
+
+Distance, minutes and prompts may be written for each attempt, or once for a block (one method on
+one day) on any one of its rows.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+Kind = Literal["date", "id", "yes_no", "count", "number", "scale", "words"]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: its name, what kind of value it holds, its unit, limits, and what it means."""
+
+    name: str
+    kind: Kind
+    means: str
+    unit: str = ""
+    high: float = 100_000.0
+    required: bool = False
+    per_block: bool = False
+
+
+COLUMNS: tuple[Column, ...] = (
+    Column("date", "date", "day of the attempt, as 2026-03-31", required=True),
+    Column("method", "id", "id of the method, as in [[trial.methods]]", required=True),
+    Column("task", "id", "id of the task, as in [[trial.tasks]]", required=True),
+    Column("success", "yes_no", "done in the limit, with no contact and no physical help", required=True),
+    Column("order", "count", "place of this method in the day's order, 1 for the first", high=50),
+    Column("attempt", "count", "number of the attempt within the block", high=10_000),
+    Column("seconds", "number", "time of the attempt; blank if not finished", "s", 36_000),
+    Column("activations", "count", "activations that were intended and made"),
+    Column("missed", "count", "activations asked for or clearly tried, with nothing within 2 s"),
+    Column("unintended", "count", "activations made without cue or intent"),
+    Column("contacts", "count", "touches of a wall, object or person"),
+    Column("person_contacts", "count", "of these, touches of a person"),
+    Column("release_s", "number", "cue or line to the input being off; never to the wheels standing", "s", 600),
+    Column("hold_s", "number", "shortest touch that worked", "s", 600),
+    Column("distance_m", "number", "distance driven", "m", per_block=True),
+    Column("minutes", "number", "time with the control in use", "min", 1440, per_block=True),
+    Column("speed_m_s", "number", "speed timed over a marked length", "m/s", 5),
+    Column("prompts_verbal", "count", "spoken prompts", per_block=True),
+    Column("prompts_gesture", "count", "prompts by gesture", per_block=True),
+    Column("prompts_physical", "count", "prompts by touch", per_block=True),
+    Column("took_over", "count", "times the helper took over", per_block=True),
+    Column("fatigue_before", "scale", "tiredness before the block, 0 to 10", high=10),
+    Column("fatigue_after", "scale", "tiredness after the block, 0 to 10", high=10),
+    Column("tone_before", "scale", "stiffness before the block, 0 loose to 4 locks", high=4),
+    Column("tone_after", "scale", "stiffness after the block, 0 loose to 4 locks", high=4),
+    Column("pain_before", "scale", "pain before the block, 0 to 10", high=10),
+    Column("pain_after", "scale", "pain after the block, 0 to 10", high=10),
+    Column("supervisor", "words", "who supervised"),
+    Column("seating", "words", "ok, or what changed"),
+    Column("note", "words", "anything else; incidents first"),
+)
+
+BY_NAME = {column.name: column for column in COLUMNS}
+REQUIRED = tuple(column.name for column in COLUMNS if column.required)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One attempt. `line` is its line in the CSV file; None means that nothing was recorded."""
+
+    line: int
+    date: date
+    method: str
+    task: str
+    success: bool
+    order: int | None = None
+    attempt: int | None = None
+    seconds: float | None = None
+    activations: int | None = None
+    missed: int | None = None
+    unintended: int | None = None
+    contacts: int | None = None
+    person_contacts: int | None = None
+    release_s: float | None = None
+    hold_s: float | None = None
+    distance_m: float | None = None
+    minutes: float | None = None
+    speed_m_s: float | None = None
+    prompts_verbal: int | None = None
+    prompts_gesture: int | None = None
+    prompts_physical: int | None = None
+    took_over: int | None = None
+    fatigue_before: float | None = None
+    fatigue_after: float | None = None
+    tone_before: float | None = None
+    tone_after: float | None = None
+    pain_before: float | None = None
+    pain_after: float | None = None
+    supervisor: str | None = None
+    seating: str | None = None
+    note: str | None = None

@@ -1,0 +1,168 @@
+"""trial.csv -> rows. Commas, semicolons or tabs; decimal commas; blank rows and empty trailing columns."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Callable, Collection
+from datetime import date
+from typing import Any
+
+from docgen.case.base import clean_text
+from docgen.case.record import BY_NAME, REQUIRED, Column, Row
+from docgen.errors import Problem, did_you_mean
+
+MAX_ROWS = 100_000
+_YES, _NO = {"1", "yes", "y", "true"}, {"0", "no", "n", "false"}
+_ISO = re.compile(r"\d{4}-\d{2}-\d{2}$")
+_MOST_PROBLEMS = 50
+
+
+def read_rows(
+    text: str, shown: str, methods: Collection[str] | None, tasks: Collection[str] | None
+) -> tuple[tuple[Row, ...], list[Problem]]:
+    """Rows and every problem found; a row with a problem is left out.
+
+    shown           how the file is named in a problem
+    methods, tasks  the ids a row may name; None when the case could not be read far enough to know
+    """
+    header_line = next((line for line in text.split("\n") if line.strip(" ,;\t")), "")
+    if not header_line:
+        return (), [Problem(f"{shown}:1", "is empty", f"Its first line must name the columns: {', '.join(REQUIRED)}, ...")]
+    delimiter = max(",;\t", key=header_line.count)
+    reader = csv.reader(io.StringIO(text), delimiter=delimiter, strict=True)
+    known: dict[str, Collection[str] | None] = {"method": methods, "task": tasks}
+    problems: list[Problem] = []
+    rows: list[Row] = []
+    names: list[str] | None = None
+    try:
+        for cells in reader:
+            if not any(cell.strip() for cell in cells):
+                continue
+            where = f"{shown}:{reader.line_num}"
+            if names is None:
+                names = _header(cells, where, problems)
+                if problems:
+                    break
+                continue
+            if len(rows) >= MAX_ROWS:
+                problems.append(Problem(where, f"is beyond the {MAX_ROWS:,} rows allowed", "Is this the right file?"))
+                break
+            row = _row(names, cells, reader.line_num, where, known, delimiter != ",", problems)
+            if row is not None:
+                rows.append(row)
+            if len(problems) >= _MOST_PROBLEMS:
+                problems.append(Problem(where, "is where reading stopped, after so many problems", "Mend these first."))
+                break
+    except csv.Error as failure:
+        problems.append(Problem(f"{shown}:{reader.line_num}", f"is not readable as CSV: {failure}", "Check the quotes on this line."))
+    return tuple(rows), problems
+
+
+def _header(cells: list[str], where: str, problems: list[Problem]) -> list[str]:
+    names = [re.sub(r"[\s-]+", "_", cell.strip().lower()) for cell in cells]
+    for name in dict.fromkeys(names):
+        if not name:
+            continue
+        if name not in BY_NAME:
+            problems.append(Problem(where, f"unknown column '{name}'", did_you_mean(name, BY_NAME)))
+        elif names.count(name) > 1:
+            problems.append(Problem(where, f"the column '{name}' stands twice", "Keep one."))
+    for name in REQUIRED:
+        if name not in names and not problems:
+            problems.append(Problem(where, f"the column '{name}' is missing", f"Required: {', '.join(REQUIRED)}."))
+    return names
+
+
+def _row(
+    names: list[str], cells: list[str], line: int, where: str,
+    known: dict[str, Collection[str] | None], comma: bool, problems: list[Problem],
+) -> Row | None:
+    values: dict[str, Any] = {}
+    before = len(problems)
+    for place, cell in enumerate(cells):
+        cell = cell.strip()
+        name = names[place] if place < len(names) else ""
+        if not cell:
+            continue
+        if not name:
+            problems.append(Problem(where, f"'{_short(cell)}' stands in a column without a name",
+                                    "Name the column in the first line, or clear the cell."))
+            continue
+        column = BY_NAME[name]
+        try:
+            value = _READERS[column.kind](cell, column, comma)
+        except ValueError as failure:
+            problems.append(Problem(where, f"{name} is '{_short(cell)}', but {failure}", _advice(column)))
+            continue
+        allowed = known.get(name)
+        if allowed is not None and value not in allowed:
+            problems.append(Problem(where, f"unknown {name} '{_short(cell)}'", did_you_mean(cell, allowed)))
+        values[name] = value
+    for name in REQUIRED:
+        if name not in values and len(problems) == before:
+            problems.append(Problem(where, f"{name} is blank", _advice(BY_NAME[name]) + " Or take the row out."))
+    if len(problems) > before:
+        return None
+    return Row(line=line, **values)
+
+
+def _short(cell: str) -> str:
+    printable = "".join(c if c.isprintable() else "?" for c in cell)
+    return printable if len(printable) <= 40 else printable[:37] + "..."
+
+
+def _advice(column: Column) -> str:
+    return f"It holds the {column.means}." if column.kind == "date" else f"It holds: {column.means}."
+
+
+def _date(cell: str, column: Column, comma: bool) -> date:
+    if not _ISO.match(cell):
+        raise ValueError("a date is written year-month-day")
+    try:
+        return date.fromisoformat(cell)
+    except ValueError:
+        raise ValueError("there is no such day") from None
+
+
+def _yes_no(cell: str, column: Column, comma: bool) -> bool:
+    word = cell.lower()
+    if word not in _YES | _NO:
+        raise ValueError("it must be 1 or 0, or yes or no")
+    return word in _YES
+
+
+def _number(cell: str, column: Column, comma: bool) -> float:
+    text = cell.replace(",", ".") if comma else cell
+    if not re.fullmatch(r"\d{1,9}(\.\d{1,9})?", text):
+        raise ValueError("it must be a plain number, such as 0.7" if not comma else "it must be a plain number, such as 0,7")
+    value = float(text)
+    if value > column.high:
+        raise ValueError(f"it must not be over {column.high:,g}{' ' + column.unit if column.unit else ''}")
+    return value
+
+
+def _count(cell: str, column: Column, comma: bool) -> int:
+    value = _number(cell, column, comma)
+    if value != int(value):
+        raise ValueError("it must be a whole number")
+    return int(value)
+
+
+def _words(cell: str, column: Column, comma: bool) -> str:
+    text = clean_text(cell)
+    if len(text) > 1000:
+        raise ValueError("it must not be over 1,000 characters")
+    return text
+
+
+_READERS: dict[str, Callable[[str, Column, bool], Any]] = {
+    "date": _date,
+    "id": lambda cell, column, comma: cell,
+    "yes_no": _yes_no,
+    "count": _count,
+    "number": _number,
+    "scale": _number,
+    "words": _words,
+}

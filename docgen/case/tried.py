@@ -1,0 +1,75 @@
+"""What was ruled out and what was tried: alternatives, the trial's methods and tasks."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+from docgen.case.base import Id, Part, Seconds, Words, key, many, must
+
+# What a simpler device can be, simplest first; a control of another kind is "other_control".
+AlternativeKind = Literal[
+    "cane_or_walker", "manual_chair", "scooter", "stick_by_hand", "stick_by_chin",
+    "mini_stick", "breath_control", "head_control", "foot_control", "finger_switches", "other_control",
+]
+
+
+class Alternative(Part):
+    """A device considered and not chosen: how it was ruled out, and why."""
+
+    id: Id = must("short id", "manual_chair")
+    kind: AlternativeKind = must("kind of device", "manual_chair")
+    name: Words = must("name of the device in plain words", "a manual wheelchair")
+    ruled_out_by: Literal["trial", "condition", "feature"] | None = key("what rules it out", "condition")
+    method: Id | None = key("trial method that tried it", "hand_stick")
+    reason: Words | None = key("why it will not do, tied to this client", "Cannot push: neither hand closes on a rim.")
+    measure: Words | None = key("measure behind the reason", "push force 0 N both sides")
+    setup: Words | None = key("how it was set up to give it its best chance", "midline, slowest profile, damping on")
+    on: date | None = key("date considered", date(2026, 3, 3))
+    by: Id | None = key("who judged", "evaluator")
+
+
+class Method(Part):
+    """One drive control as it was tried; the same control set differently is another method."""
+
+    id: Id = must("short id, as in trial.csv", "head_pads")
+    name: Words = must("name of the control in plain words", "proximity head pads")
+    standard_stick: bool = key("whether it is a standard joystick used by hand or chin", False, default=False)
+    setup: Words | None = key("how it was set", "side pads at ear height, indoor profile")
+
+
+class Task(Part):
+    """One task of the trial: the same card for every method."""
+
+    id: Id = must("short id, as in trial.csv", "doorway")
+    name: Words = must("name of the task", "through a doorway")
+    shows: Literal["steer", "stop", "place", "other"] = key("what the task shows", "steer", default="other")
+    rule: Words | None = key("what counts as success", "815 mm clear, no contact, no help")
+
+
+class Trial(Part):
+    """How the trial was run. The raw rows are in a CSV file beside the case."""
+
+    rows: str = key("CSV file with the raw rows", "trial.csv", default="trial.csv")
+    chair: Words | None = key("chair and speed used in every method", "the clinic's mid-wheel chair, 0.4 m/s")
+    seating: Words | None = key("seating used in every method", "own seat, tilt 5 degrees")
+    counted_by: Words | None = key("who counted and how", "one rater, from film")
+    release_from: Literal["cue", "line"] | None = key("what release was timed from", "cue")
+    place: Words | None = key("where the trial was held", "clinic corridor and the client's home")
+    limits: Words | None = key("what the trial could not show", "No ramp was driven.")
+    methods: tuple[Method, ...] = many("drive controls tried, simplest first")
+    tasks: tuple[Task, ...] = many("tasks of the trial")
+
+
+class Chair(Part):
+    """The chair the control goes on."""
+
+    name: Words | None = key("chair in plain words", "a mid-wheel-drive power chair with power tilt")
+    width_mm: float | None = key("overall width in mm", 640, gt=200, lt=1500)
+    length_mm: float | None = key("overall length in mm", 1100, gt=300, lt=2500)
+    turning_mm: float | None = key("turning circle in mm", 1250, gt=300, lt=5000)
+    axle_to_front_mm: float | None = key("drive axle to the foremost point in mm", 540, ge=0, lt=2500)
+    electronics_delay_s: Seconds | None = key("delay from input off to braking, measured, in s", 0.15)
+    deceleration_m_s2: float | None = key("deceleration in m/s2, measured on the chair", 0.8, gt=0, lt=10)
+    turn_deceleration_deg_s2: float | None = key("how fast a turn slows, in degrees/s2", 120, gt=0, lt=5000)
+    speed_step_m_s: float | None = key("smallest step of the speed setting in m/s", 0.05, gt=0, lt=1)

@@ -1,0 +1,82 @@
+"""Who: the request, the client, the diagnoses, the people and the dates."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+from docgen.case.base import Id, Part, Words, key, must
+
+
+class Request(Part):
+    """What is asked of whom."""
+
+    payer: str = key("payer rules to check against", "general", default="general", pattern=r"^[a-z][a-z0-9_]*$")
+    payer_name: Words | None = key("name of the payer", "Harbour State Health Plan")
+    requested_on: date | None = key("date of the request", date(2026, 5, 4))
+    kind: Literal["new_chair", "control_only", "replacement"] | None = key("kind of request", "new_chair")
+    months_needed: int | None = key("how many months the chair is needed", 60, ge=0, le=1200)
+
+
+class Client(Part):
+    """The person who will drive."""
+
+    name: Words | None = key("client's full name", "Robin Example")
+    called: Words | None = key("name the client goes by", "Robin")
+    pronouns: Literal["she", "he", "they"] | None = key("client's pronouns", "they")
+    born_on: date | None = key("client's date of birth", date(1990, 1, 31))
+    member_id: Words | None = key("client's member number with the payer", "ABC-0000")
+    height_mm: float | None = key("client's height in mm", 1650, gt=200, lt=2600)
+    weight_kg: float | None = key("client's weight in kg", 61, gt=1, lt=400)
+    lives: Words | None = key("where and with whom the client lives", "in a ground-floor flat with a sister")
+    function: Words | None = key("what the client's body can and cannot do, in the therapist's words", "Robin ...")
+    day: Words | None = key("a typical day, in the therapist's words", "Up at seven; ...")
+    willing: Words | None = key("what the client says about using the chair", "Asked to keep it after the first trial.")
+    communicates: Words | None = key("how the client communicates", "by speech, softly")
+
+
+class Diagnosis(Part):
+    """One diagnosis behind the need."""
+
+    code: str | None = key("diagnosis code", "G14", pattern=r"^[A-Z][0-9][0-9A-Z](\.[0-9A-Z]{1,4})?$")
+    name: Words = must("name of the diagnosis", "postpolio syndrome")
+    since: Words | None = key("since when", "birth")
+    course: Literal["stable", "slow_progressive", "fast_progressive", "recovering"] | None = key(
+        "course of the condition", "stable"
+    )
+
+
+Role = Literal["evaluator", "practitioner", "supplier", "caregiver", "coach", "school", "respiratory", "payer", "other"]
+
+
+class Person(Part):
+    """Someone around the client."""
+
+    id: Id = must("short id used elsewhere in the case", "evaluator")
+    role: Role = must("role", "evaluator")
+    name: Words | None = key("name", "Jo Example")
+    credential: Words | None = key("credential", "OTR/L")
+    license: Words | None = key("license number", "OT-0000")
+    organisation: Words | None = key("organisation", "Example Seating Clinic")
+    phone: Words | None = key("phone number", "555-0100")
+    email: Words | None = key("email address", "jo@example.org")
+    relation: Words | None = key("relation to the client", "grandmother")
+    call_for: Words | None = key("what to call this person for", "a loose part, a cable, a smell, the battery")
+    employed_by_supplier: bool | None = key("whether the supplier pays or employs this person", False)
+    statement_on: date | None = key("date of the signed statement of no financial tie", date(2026, 3, 11))
+    available: Words | None = key("when this person is there", "every day, all day")
+    private_note: Words | None = key("note no document shows", "prefers calls after six")
+
+
+class Dates(Part):
+    """The steps of the request, each on its day."""
+
+    referred_on: date | None = key("date of referral", date(2026, 2, 2))
+    encounter_on: date | None = key("date of the practitioner's encounter about mobility", date(2026, 2, 20))
+    evaluated_on: date | None = key("date of the therapist's evaluation report", date(2026, 4, 2))
+    accepted_on: date | None = key("date the practitioner accepted the report", date(2026, 4, 8))
+    supplier_assessed_on: date | None = key("date the supplier's specialist saw the client in person", date(2026, 3, 3))
+    ordered_on: date | None = key("date of the practitioner's order for the chair", date(2026, 4, 10))
+    home_visit_on: date | None = key("date of the home visit", date(2026, 4, 1))
+    written_on: date | None = key("date on the documents", date(2026, 4, 14))
+    delivered_on: date | None = key("date of delivery", date(2026, 8, 1))

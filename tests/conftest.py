@@ -1,0 +1,60 @@
+"""Shared by every test: demo cases, a small valid case on disk, and how to run the command."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from docgen.resources import folder
+
+DEMO_FOLDERS = sorted(path.parent for path in folder("cases").glob("*/case.toml"))
+DEMOS = [path.name for path in DEMO_FOLDERS]
+
+SMALL = """\
+format = "docgen case 1"
+id = "small"
+
+[client]
+name = "Robin Example"
+
+[[people]]
+id = "ot"
+role = "evaluator"
+
+[trial]
+[[trial.methods]]
+id = "pads"
+name = "head pads"
+
+[[trial.tasks]]
+id = "door"
+name = "through a door"
+"""
+SMALL_ROWS = "date,method,task,success\n2026-03-03,pads,door,1\n2026-03-03,pads,door,0\n"
+
+
+@pytest.fixture
+def demo(tmp_path):
+    """Copy a demo case so that a test may change it; returns its folder."""
+
+    def copy(name: str) -> Path:
+        return Path(shutil.copytree(folder("cases") / name, tmp_path / "cases" / name))
+
+    return copy
+
+
+@pytest.fixture
+def case_folder(tmp_path):
+    """Write a case folder from text; returns its folder."""
+
+    def write(toml: str | bytes = SMALL, rows: str | bytes | None = SMALL_ROWS, name: str = "small") -> Path:
+        target = tmp_path / name
+        target.mkdir(exist_ok=True)
+        for file, content in (("case.toml", toml), ("trial.csv", rows)):
+            if content is not None:
+                (target / file).write_bytes(content.encode() if isinstance(content, str) else content)
+        return target
+
+    return write
