@@ -1,0 +1,85 @@
+"""Rows grouped the way a sheet is filled: a block is one method on one day."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from docgen.case.record import Row
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """All rows of one method on one day, in the order of the file."""
+
+    on: date
+    method: str
+    rows: tuple[Row, ...]
+
+
+def blocks(rows: Iterable[Row]) -> tuple[Block, ...]:
+    """Blocks by day, and within a day in the order in which they first appear."""
+    grouped: dict[tuple[date, str], list[Row]] = defaultdict(list)
+    for row in rows:
+        grouped[row.date, row.method].append(row)
+    return tuple(Block(on, method, tuple(group)) for (on, method), group in sorted(grouped.items(), key=lambda g: g[0][0]))
+
+
+def by_method(rows: Iterable[Row]) -> dict[str, tuple[Row, ...]]:
+    """Rows of each method, in the order of the file."""
+    grouped: dict[str, list[Row]] = defaultdict(list)
+    for row in rows:
+        grouped[row.method].append(row)
+    return {method: tuple(group) for method, group in grouped.items()}
+
+
+def recorded(rows: Sequence[Row], column: str) -> list[Row]:
+    """Rows in which this column is filled."""
+    return [row for row in rows if getattr(row, column) is not None]
+
+
+def total(rows: Sequence[Row], column: str) -> float | None:
+    """Sum of a column over the rows that record it; None when none does."""
+    values = [getattr(row, column) for row in recorded(rows, column)]
+    return sum(values) if values else None
+
+
+def lines(rows: Iterable[Row]) -> tuple[int, ...]:
+    """Line numbers of the rows in the CSV file."""
+    return tuple(row.line for row in rows)
+
+
+@dataclass(frozen=True, slots=True)
+class Exposure:
+    """Events and what they happened over (metres or minutes), in rows that record both."""
+
+    n_events: int
+    amount: float
+    rows: tuple[Row, ...]
+    n_blocks_left_out: int
+
+
+def exposure(rows: Sequence[Row], events: str, amount: str) -> Exposure | None:
+    """Events of one column over the amount in another; None when no block records both.
+
+    An amount may stand on every row of a block or once for the block. Written once, it covers the whole
+    block, so the block counts only when every row of it records its events. Blocks that lack either are
+    left out and counted.
+    """
+    n_events, sum_amount, used, left_out = 0, 0.0, [], 0
+    for block in blocks(rows):
+        filled = recorded(block.rows, amount)
+        if filled and len(filled) == len(block.rows):
+            counted = recorded(block.rows, events)
+        else:
+            counted = list(block.rows) if filled and len(recorded(block.rows, events)) == len(block.rows) else []
+        amount_here = total(counted, amount)
+        if not counted or not amount_here:
+            left_out += 1
+            continue
+        n_events += sum(getattr(row, events) for row in counted)
+        sum_amount += amount_here
+        used += counted
+    return Exposure(n_events, sum_amount, tuple(used), left_out) if used else None

@@ -1,0 +1,39 @@
+"""Mastery of a stage as a test with stated error rates, and goals as one score."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from docgen.case.model import Case
+from docgen.evidence.fact import Fact
+from docgen.evidence.goals import t_score
+from docgen.evidence.mastery import coach_table, course, mastery_plan
+
+ORDER = 70
+QUESTION = "When is a stage mastered, and are the goals reached?"
+_SOURCE = "Wald 1945, Ann Math Stat 16:117-186 (formulas from memory); shares and error rates of the case"
+
+
+def facts(case: Case) -> Iterator[Fact]:
+    """move_on.<tries>, go_back.<tries>, mean tries at the two shares, and goals_t when levels are recorded."""
+    rule = case.training.mastery
+    plan = mastery_plan(rule.poor, rule.good, rule.wrong_pass, rule.wrong_hold)
+    says = f"{rule.poor:.0%} against {rule.good:.0%} of tries done, error rates {rule.wrong_pass:.0%} and {rule.wrong_hold:.0%}"
+    keys = ("training.mastery",)
+    for row in coach_table(plan):
+        for name, words, value in (("move_on", "done at least, to move on", row.move_on_at),
+                                   ("go_back", "done at most, to go back", row.go_back_at)):
+            yield Fact(f"{name}.{row.n}", "learning", f"after {row.n} tries: {words}", "count", value, row.n, keys=keys,
+                       formula=f"Wald's sequential test, {says}", source=_SOURCE,
+                       note="" if value is not None else "not possible with so few tries")
+    for share, name in ((rule.poor, "poor"), (rule.good, "good")):
+        found = course(share, plan)
+        yield Fact(f"tries_{name}", "learning", f"mean tries until it is settled, at {share:.0%} done", "score",
+                   found.mean_attempts, keys=keys, formula="exact, by dynamic programming on Wald's lines", source=_SOURCE)
+    levelled = [(i, goal) for i, goal in enumerate(case.goals) if goal.level is not None]
+    if levelled and any(goal.weight for _, goal in levelled):
+        score = t_score([goal.level for _, goal in levelled], [goal.weight for _, goal in levelled])
+        yield Fact("goals_t", "learning", "goals, T score now", "score", score, len(levelled),
+                   keys=tuple(f"goals.{i}.level" for i, _ in levelled),
+                   formula="50 + 10 sum(w x) / sqrt(0.7 sum(w^2) + 0.3 (sum w)^2)",
+                   source="Kiresuk and Sherman 1968, Community Ment Health J 4:443-453, in the corrected form")

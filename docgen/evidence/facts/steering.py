@@ -1,0 +1,121 @@
+"""The smallest correction the client can make, against what each doorway forgives; curves and turning space."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from docgen.case.model import Case
+from docgen.evidence.blocks import by_method, lines, recorded
+from docgen.evidence.fact import Fact
+from docgen.evidence.spaces import MM_PER_INCH, pivot_circle_mm, public_space
+from docgen.evidence.steering import (
+    doorway_heading_error_deg,
+    smallest_heading_change_deg,
+    turn_rate_for_heading_deg_s,
+    veer_radius_m,
+)
+from docgen.evidence.time import median_interval
+
+ORDER = 52
+QUESTION = "Can the client steer through the doors and turn in the rooms on the list?"
+_APPROACH_MM = 300.0  # last correction this far before the wall when the case does not say: common practice, no source
+
+
+def facts(case: Case) -> Iterator[Fact]:
+    """hold.<method>, allowed.<door>, turn_rate.<door>, correction.<profile>, veer.<profile>, spare_turning.<space>."""
+    touch = None
+    for method in case.trial.methods:
+        rows = recorded(by_method(case.records).get(method.id, ()), "hold_s")
+        if rows:
+            fact = _hold(method.id, method.name, rows)
+            yield fact
+            if method.id == case.configuration.method:
+                touch = fact
+    yield from _doors(case, touch)
+    yield from _profiles(case, touch)
+    yield from _turning(case)
+
+
+def _hold(method: str, name: str, rows: list) -> Fact:
+    found = median_interval([row.hold_s for row in rows])
+    return Fact(f"hold.{method}", "steering", f"shortest touch that works, {name}", "seconds", found.median, len(rows), None,
+                found.low, found.high, rows=lines(rows), formula="median of the shortest touches; order-statistic interval",
+                source="sign test interval, Conover 1999 (from memory)",
+                note="" if found.high is not None else "fewer than the 6 touches an interval needs")
+
+
+def _reliable_s(touch: Fact | None) -> float | None:
+    """The touch to count on: the upper limit of the median, or the longest-lasting value when there is no limit."""
+    if touch is None:
+        return None
+    return touch.high if touch.high is not None else touch.value
+
+
+def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
+    chair = case.configuration.chair
+    for index, space in enumerate(case.spaces):
+        if space.kind != "doorway" or None in (space.clear_width_mm, chair.width_mm, chair.length_mm):
+            continue
+        keys = (f"spaces.{index}.clear_width_mm", "configuration.chair.width_mm", "configuration.chair.length_mm")
+        approach = _APPROACH_MM if space.approach_mm is None else space.approach_mm
+        allowed = doorway_heading_error_deg(space.clear_width_mm, space.wall_mm or 0.0, chair.width_mm, chair.length_mm,
+                                            approach, chair.axle_to_front_mm)
+        says = [] if space.approach_mm is not None else [f"last correction taken as {approach:g} mm before the wall"]
+        says += [] if space.wall_mm is not None else ["wall taken as thin"]
+        label = f"heading error forgiven, {space.name}"
+        if allowed is None:
+            yield Fact(f"allowed.{space.id}", "steering", label, "degrees", None, keys=keys,
+                       note=f"{label}: the chair is wider than the door")
+            continue
+        yield Fact(f"allowed.{space.id}", "steering", label, "degrees", allowed, 1, keys=keys, note="; ".join(says),
+                   formula="largest heading error at the last correction with which the chair still passes untouched",
+                   source="geometry of a straight run through two jambs, derived in docgen.evidence.steering")
+        reliable = _reliable_s(touch)
+        if reliable and touch is not None:
+            rate = turn_rate_for_heading_deg_s(allowed, reliable, chair.electronics_delay_s or 0.0,
+                                               chair.turn_deceleration_deg_s2)
+            yield Fact(f"turn_rate.{space.id}", "steering", f"fastest turn rate that passes, {space.name}", "turn_rate", rate,
+                       touch.n, rows=touch.rows, keys=keys,
+                       formula="turn rate at which one shortest touch turns the chair no further than the door forgives")
+
+
+def _profiles(case: Case, touch: Fact | None) -> Iterator[Fact]:
+    chair, reliable = case.configuration.chair, _reliable_s(touch)
+    for index, profile in enumerate(case.configuration.profiles):
+        if profile.turn_deg_s is None:
+            continue
+        keys = (f"configuration.profiles.{index}.turn_deg_s",)
+        if reliable and touch is not None:
+            turned = smallest_heading_change_deg(profile.turn_deg_s, reliable, chair.electronics_delay_s or 0.0,
+                                                 chair.turn_deceleration_deg_s2)
+            coast = "" if chair.turn_deceleration_deg_s2 else "the turn is taken to stop at once"
+            yield Fact(f"correction.{profile.id}", "steering", f"smallest correction, {profile.name} profile", "degrees", turned,
+                       touch.n, rows=touch.rows, keys=keys, note=coast,
+                       formula="turn rate x (shortest touch + delay) + coast")
+        if profile.speed_m_s is not None:
+            yield Fact(f"veer.{profile.id}", "steering", f"curve when forward and a side act together, {profile.name} profile",
+                       "metres", veer_radius_m(profile.speed_m_s, profile.turn_deg_s), 1,
+                       keys=(*keys, f"configuration.profiles.{index}.speed_m_s"), formula="radius = speed / turn rate",
+                       note="when forward contact is lost in the turn the curve shrinks to a turn on the spot")
+
+
+def _turning(case: Case) -> Iterator[Fact]:
+    chair = case.configuration.chair
+    keys: tuple[str, ...] = ("configuration.chair.turning_mm",)
+    circle = chair.turning_mm
+    if circle is None and None not in (chair.width_mm, chair.length_mm, chair.axle_to_front_mm):
+        front = min(chair.axle_to_front_mm, chair.length_mm)
+        circle = pivot_circle_mm(chair.width_mm, front, chair.length_mm - front)
+        keys = ("configuration.chair.width_mm", "configuration.chair.length_mm", "configuration.chair.axle_to_front_mm")
+    if circle is None:
+        return
+    public = public_space("turning_circle")
+    yield Fact("turning_circle", "steering", "turning circle of the chair", "millimetres", circle, 1, keys=keys,
+               formula="as recorded, or swept on the spot",
+               note=f"public turning space {public.inches:g} in, {public.source} {public.section}: "
+                    f"{public.inches * MM_PER_INCH - circle:.0f} mm over")
+    for index, space in enumerate(case.spaces):
+        if space.turning_mm is not None:
+            yield Fact(f"spare_turning.{space.id}", "steering", f"room left when turning, {space.name}", "millimetres",
+                       space.turning_mm - circle, 1, keys=(*keys, f"spaces.{index}.turning_mm"),
+                       formula="free floor - turning circle")

@@ -1,0 +1,210 @@
+"""Two proportions compared: published limits and p values, general libraries, and the words that follow."""
+
+from __future__ import annotations
+
+import math
+import random
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import stats
+from statsmodels.stats.contingency_tables import mcnemar
+from statsmodels.stats.proportion import confint_proportions_2indep
+
+from docgen.evidence.difference import fisher_exact, mcnemar_test, newcombe_interval, paired_interval, verdict
+from docgen.evidence.proportion import wilson_interval
+
+modest = settings(max_examples=60, deadline=None, derandomize=True)
+tallies = st.integers(1, 400).flatmap(lambda n: st.tuples(st.integers(0, n), st.just(n)))
+cells = st.tuples(*[st.integers(0, 80)] * 4).filter(any)
+
+
+@pytest.mark.parametrize(("k1", "n1", "k2", "n2", "difference", "low", "high", "fisher"), [
+    # Newcombe 1998, Stat Med 17:873-890, Table II, method 10; Fisher p recomputed with scipy
+    (56, 70, 48, 80, 0.2000, 0.0524, 0.3339, 0.012521),
+    (9, 10, 3, 10, 0.6000, 0.1705, 0.8090, 0.019767),
+    (6, 7, 2, 7, 0.5714, 0.0582, 0.8062, 0.102564),
+    (5, 56, 0, 29, 0.0893, -0.0381, 0.1926, 0.160621),
+    (0, 10, 0, 20, 0.0000, -0.1611, 0.2775, 1.0),
+    (0, 10, 0, 10, 0.0000, -0.2775, 0.2775, 1.0),
+    (10, 10, 0, 20, 1.0000, 0.6791, 1.0000, 1 / math.comb(30, 10)),
+    (10, 10, 0, 10, 1.0000, 0.6075, 1.0000, 2 / math.comb(20, 10)),
+])
+def test_published_differences_are_met(k1, n1, k2, n2, difference, low, high, fisher):
+    found = newcombe_interval(k1, n1, k2, n2)
+    assert (found.difference, found.low, found.high) == pytest.approx((difference, low, high), abs=5.001e-5)
+    assert fisher_exact(k1, n1, k2, n2).two_sided == pytest.approx(fisher, rel=1e-4)
+
+
+def test_newcombe_limits_agree_with_statsmodels_within_1e9_on_a_thousand_tables():
+    draw = random.Random(21)
+    for _ in range(1000):
+        n1, n2 = (draw.choice([draw.randint(1, 30), draw.randint(1, 3000)]) for _ in range(2))
+        k1, k2 = draw.choice([0, n1, draw.randint(0, n1)]), draw.choice([0, n2, draw.randint(0, n2)])
+        level = draw.choice([0.9, 0.95, 0.99])
+        found = newcombe_interval(k1, n1, k2, n2, level)
+        theirs = confint_proportions_2indep(k1, n1, k2, n2, method="newcomb", compare="diff", alpha=1 - level)
+        assert (found.low, found.high) == pytest.approx(theirs, abs=1e-9)
+
+
+@modest
+@given(tallies, tallies)
+def test_swapping_the_methods_swaps_the_limits_and_their_signs(first, second):
+    there, back = newcombe_interval(*first, *second), newcombe_interval(*second, *first)
+    assert (there.difference, there.low, there.high) == pytest.approx(
+        (-back.difference, -back.high, -back.low), abs=1e-12)
+    assert -1 <= there.low <= there.difference <= there.high <= 1
+
+
+@modest
+@given(tallies, tallies, st.integers(2, 10))
+def test_more_attempts_at_the_same_shares_narrow_the_difference(first, second, times):
+    few = newcombe_interval(*first, *second)
+    many = newcombe_interval(*(times * v for v in first), *(times * v for v in second))
+    assert many.high - many.low < few.high - few.low
+
+
+def test_fisher_p_values_of_the_tea_tasting():
+    three_right = fisher_exact(3, 4, 1, 4)
+    assert three_right.greater == pytest.approx(17 / 70)  # Fisher 1935; Agresti 2002, p. 91
+    assert three_right.two_sided == pytest.approx(34 / 70)  # the same
+    assert fisher_exact(4, 4, 0, 4).greater == pytest.approx(1 / 70)  # Fisher 1935
+    ways = [fisher_exact(k, 4, 4 - k, 4) for k in range(5)]  # 1, 16, 36, 16, 1 tables of 70, by hand
+    assert [round(70 * (w.less + w.greater - 1)) for w in ways] == [1, 16, 36, 16, 1]
+
+
+def test_fisher_p_values_of_the_twins():
+    twins = fisher_exact(2, 17, 10, 13)  # Fisher 1962: 2 of 17 and 10 of 13 convicted; values recomputed with R
+    assert twins.less == pytest.approx(0.000465181, abs=5e-10)
+    assert twins.two_sided == pytest.approx(0.000536724, abs=5e-10)
+
+
+def test_fisher_p_values_agree_with_scipy_within_1e9_on_a_thousand_tables():
+    draw = random.Random(22)
+    for _ in range(1000):
+        n1, n2 = draw.randint(1, 120), draw.randint(1, 120)
+        k1, k2 = draw.randint(0, n1), draw.randint(0, n2)
+        found = fisher_exact(k1, n1, k2, n2)
+        for side, alternative in ((found.two_sided, "two-sided"), (found.less, "less"), (found.greater, "greater")):
+            theirs = stats.fisher_exact([[k1, n1 - k1], [k2, n2 - k2]], alternative).pvalue
+            assert side == pytest.approx(theirs, abs=1e-9), (k1, n1, k2, n2, alternative)
+
+
+def test_fisher_p_values_hold_for_tables_of_50_000_rows():
+    found = fisher_exact(12_000, 25_000, 12_500, 25_000)
+    theirs = stats.fisher_exact([[12_000, 13_000], [12_500, 12_500]]).pvalue
+    assert found.two_sided == pytest.approx(theirs, rel=1e-6)
+
+
+@pytest.mark.parametrize(("first", "second", "exact"), [
+    # binomial by hand; the first also Fagerland, Lydersen and Laake 2017 on Cavo et al. 2012
+    (6, 16, 0.052479), (1, 7, 0.0703125), (5, 1, 0.21875), (6, 0, 0.03125), (8, 2, 0.109375), (10, 2, 0.038574),
+    (9, 1, 0.021484), (15, 5, 0.041389), (3, 3, 1.0), (0, 0, 1.0),
+])
+def test_mcnemar_p_values_are_met_in_both_directions(first, second, exact):
+    assert mcnemar_test(first, second).exact == pytest.approx(exact, abs=5e-7)
+    assert mcnemar_test(second, first) == mcnemar_test(first, second)
+
+
+def test_mcnemar_mid_p_values_are_met():
+    assert mcnemar_test(6, 16).mid == pytest.approx(0.034690, abs=5e-7)  # Fagerland et al. 2017, Cavo data
+    assert mcnemar_test(1, 7).mid == pytest.approx(0.0390625, abs=5e-8)  # data of Bentur et al. 2009, by hand
+
+
+def test_six_discordant_tasks_all_one_way_are_the_fewest_below_five_percent():
+    assert mcnemar_test(6, 0).exact < 0.05 <= mcnemar_test(5, 0).exact
+
+
+def test_mcnemar_agrees_with_statsmodels():
+    draw = random.Random(23)
+    for _ in range(200):
+        b, c = draw.randint(0, 60), draw.randint(0, 60)
+        theirs = mcnemar([[5, b], [c, 5]], exact=True).pvalue
+        assert mcnemar_test(b, c).exact == pytest.approx(theirs, abs=1e-9)
+
+
+@pytest.mark.parametrize(("table", "difference", "low", "high"), [
+    ((59, 6, 16, 80), -0.0621, -0.1186, -0.0046),  # Newcombe 1998, Stat Med 17:2635-2650, method 10, Cavo data
+    ((1, 1, 7, 12), -0.2857, -0.5069, -0.0256),  # data of Bentur et al. 2009; recomputed by the formula
+])
+def test_published_paired_differences_are_met(table, difference, low, high):
+    found = paired_interval(*table)
+    assert (found.difference, found.low, found.high) == pytest.approx((difference, low, high), abs=5.001e-5)
+
+
+def test_the_corrected_paired_interval_is_not_the_uncorrected_one():
+    assert paired_interval(59, 6, 16, 80).low != pytest.approx(-0.1174, abs=5e-4)  # without the n/2 step
+
+
+@modest
+@given(cells)
+def test_swapping_paired_methods_swaps_the_limits_and_their_signs(table):
+    both, first, second, neither = table
+    there, back = paired_interval(*table), paired_interval(both, second, first, neither)
+    assert (there.low, there.high) == pytest.approx((-back.high, -back.low), abs=1e-12)
+    assert -1 <= there.low <= there.difference <= there.high <= 1
+
+
+def test_pairs_that_mostly_agree_give_a_narrower_interval_than_independent_attempts():
+    paired, independent = paired_interval(40, 3, 9, 28), newcombe_interval(43, 80, 49, 80)
+    assert paired.high - paired.low < independent.high - independent.low
+
+
+@pytest.mark.parametrize(("chosen", "other", "words", "points"), [
+    # worked clinical examples with limits in whole points, no published source
+    ((32, 38), (4, 16), "clearly_worse", (-59, -76, -31)),
+    ((25, 28), (6, 16), "clearly_worse", (-52, -72, -23)),
+    ((25, 28), (8, 16), "clearly_worse", (-39, -62, -12)),
+    ((25, 28), (3, 8), "clearly_worse", (-52, -77, -16)),
+    ((18, 20), (16, 20), "not_told_apart", (-10, -33, 13)),
+    ((18, 20), (14, 20), "worse_so_far", (-20, -43, 5)),
+    ((4, 10), (8, 10), "better_so_far", (40, -2, 67)),
+    ((4, 10), (9, 10), "clearly_better", (50, 8, 75)),
+    ((29, 32), (7, 16), "clearly_worse", (-47, -68, -19)),
+    ((29, 32), (2, 8), "clearly_worse", (-66, -85, -28)),
+])
+def test_the_words_for_the_other_method(chosen, other, words, points):
+    found = verdict(wilson_interval(*chosen), wilson_interval(*other))
+    difference = found.difference
+    assert found.words == words
+    assert [round(100 * v) for v in (difference.difference, difference.low, difference.high)] == list(points)
+    assert not found.too_few and not found.chosen_too_few
+
+
+def test_a_control_used_fewer_than_five_times_is_never_clearly_worse_or_better():
+    chosen, other = wilson_interval(29, 32), wilson_interval(0, 4)
+    assert newcombe_interval(0, 4, 29, 32).high < 0
+    found = verdict(chosen, other)
+    assert (found.words, found.too_few, found.chosen_too_few) == ("worse_so_far", True, False)
+    found = verdict(other, chosen)
+    assert (found.words, found.too_few, found.chosen_too_few) == ("better_so_far", False, True)
+    assert verdict(chosen, wilson_interval(0, 5)).words == "clearly_worse"
+
+
+@pytest.mark.parametrize(("chosen", "other"), [((19, 20), (16, 20)), ((8, 20), (5, 20)), ((17, 20), (14, 20))])
+def test_a_difference_of_exactly_fifteen_points_is_worth_saying(chosen, other):
+    assert verdict(wilson_interval(*chosen), wilson_interval(*other)).words == "worse_so_far"
+
+
+@modest
+@given(tallies, tallies)
+def test_the_words_turn_round_when_the_methods_do(first, second):
+    opposite = {"better": "worse", "worse": "better"}
+    one, two = wilson_interval(*first), wilson_interval(*second)
+    there, back = verdict(one, two).words, verdict(two, one).words
+    assert "_".join(opposite.get(word, word) for word in there.split("_")) == back
+
+
+@pytest.mark.parametrize(("call", "words"), [
+    (lambda: newcombe_interval(1, 0, 1, 2), "n_1 must be at least 1, not 0"),
+    (lambda: newcombe_interval(1, 2, 3, 2), "n_success_2 must be from 0 to 2, not 3"),
+    (lambda: newcombe_interval(1, 2, 1, 2, 0), "level must lie strictly between 0 and 1, not 0"),
+    (lambda: fisher_exact(5, 4, 1, 2), "n_success_1 must be from 0 to 4, not 5"),
+    (lambda: mcnemar_test(-1, 4), "n_only_first must be at least 0, not -1"),
+    (lambda: paired_interval(0, 0, 0, 0), "must not all be 0"),
+    (lambda: paired_interval(1, 2, 3, 0.5), "n_neither must be a whole number, not 0.5"),
+])
+def test_a_bad_argument_is_refused_by_name_and_value(call, words):
+    with pytest.raises(ValueError, match=words):
+        call()
