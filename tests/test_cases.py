@@ -1,0 +1,262 @@
+"""The demo cases: they load, their dates are in order, and rows and words agree with the trial sheets."""
+
+from __future__ import annotations
+
+import calendar
+from collections import defaultdict
+from datetime import date
+
+import pytest
+from conftest import DEMO_FOLDERS
+
+from docgen.case.read import read_case
+
+ILMARI, MARISOL, ANSELM = "ilmari-okonjo-vale", "marisol-quenneville-tran", "anselm-kirawira-boone"
+BOHDAN, SAOIRSE = "bohdan-lacroix-mbeki", "saoirse-villalobos-ng"
+COMPLETE = [ILMARI, MARISOL, ANSELM, SAOIRSE]
+READY = [ILMARI, MARISOL, SAOIRSE]
+CASES = {path.name: read_case(path).case for path in DEMO_FOLDERS}
+
+# k of n for each control, as totalled on the trial sheets of the invented clients
+TOTALS = {
+    (ILMARI, "hand_stick"): (4, 16), (ILMARI, "head_pads"): (32, 38), (ILMARI, "force_pads"): (2, 6),
+    (MARISOL, "chin_stick"): (6, 16), (MARISOL, "head_pads"): (8, 16), (MARISOL, "sip_puff"): (25, 28),
+    (ANSELM, "hand_delivered"): (2, 6), (ANSELM, "hand_midline"): (18, 20), (ANSELM, "head_pads"): (16, 20),
+    (BOHDAN, "finger_beams"): (5, 6),
+    (SAOIRSE, "hand_stick"): (2, 8), (SAOIRSE, "head_pads"): (7, 16), (SAOIRSE, "foot_stick"): (29, 32),
+}
+
+# each block of the trial sheets: done, attempts, missed, unintended, contacts, m, min, spoken and hands-on
+# prompts, slowest release in s
+BLOCKS = [
+    (ILMARI, "2026-03-03", "hand_stick", 2, 8, 6, 16, 8, 46, 18, 9, 6, 2.8),
+    (ILMARI, "2026-03-10", "hand_stick", 2, 8, 5, 16, 8, 44, 17, 8, 5, 2.7),
+    (ILMARI, "2026-03-03", "head_pads", 5, 8, 2, 4, 2, 62, 17, 5, 1, 0.9),
+    (ILMARI, "2026-03-10", "head_pads", 8, 10, 2, 3, 2, 88, 20, 4, 0, 0.8),
+    (ILMARI, "2026-03-17", "head_pads", 9, 10, 1, 2, 1, 95, 21, 2, 0, 0.7),
+    (ILMARI, "2026-03-24", "head_pads", 10, 10, 1, 1, 0, 104, 22, 1, 0, 0.6),
+    (ILMARI, "2026-03-17", "force_pads", 2, 6, 3, 10, 6, 28, 10, 5, 2, 3.1),
+    (MARISOL, "2026-02-05", "chin_stick", 3, 8, 3, 9, 4, 58, 16, 3, 0, 1.4),
+    (MARISOL, "2026-02-12", "chin_stick", 3, 8, 4, 8, 5, 55, 16, 3, 0, 1.3),
+    (MARISOL, "2026-02-05", "head_pads", 4, 8, 4, 4, 3, 60, 17, 4, 0, 0.8),
+    (MARISOL, "2026-02-19", "head_pads", 4, 8, 4, 4, 3, 61, 18, 3, 0, 0.8),
+    (MARISOL, "2026-02-12", "sip_puff", 6, 8, 2, 1, 2, 66, 20, 5, 0, 1.1),
+    (MARISOL, "2026-02-19", "sip_puff", 9, 10, 1, 1, 1, 92, 22, 2, 0, 0.9),
+    (MARISOL, "2026-02-26", "sip_puff", 10, 10, 0, 1, 0, 101, 24, 0, 0, 0.8),
+    (ANSELM, "2026-01-13", "hand_delivered", 2, 6, 4, 11, 7, 34, 14, 6, 0, 0.8),
+    (ANSELM, "2026-01-20", "hand_midline", 9, 10, 1, 2, 1, 96, 20, 3, 0, 0.6),
+    (ANSELM, "2026-01-27", "hand_midline", 9, 10, 1, 1, 1, 102, 20, 2, 0, 0.6),
+    (ANSELM, "2026-01-20", "head_pads", 8, 10, 2, 2, 2, 90, 20, 4, 0, 0.6),
+    (ANSELM, "2026-01-27", "head_pads", 8, 10, 2, 2, 2, 93, 20, 3, 0, 0.6),
+    (BOHDAN, "2026-04-09", "finger_beams", 5, 6, 1, 0, 1, 24, 12, 5, 2, 0.6),
+    (SAOIRSE, "2026-02-10", "hand_stick", 2, 8, 6, 18, 12, 40, 17, 2, 0, 1.6),
+    (SAOIRSE, "2026-02-10", "head_pads", 3, 8, 5, 15, 7, 44, 16, 2, 0, 1.3),
+    (SAOIRSE, "2026-02-24", "head_pads", 4, 8, 4, 13, 5, 47, 16, 1, 0, 1.2),
+    (SAOIRSE, "2026-02-17", "foot_stick", 8, 10, 2, 2, 2, 110, 19, 0, 0, 0.6),
+    (SAOIRSE, "2026-02-24", "foot_stick", 9, 10, 1, 1, 1, 126, 20, 0, 0, 0.5),
+    (SAOIRSE, "2026-03-03", "foot_stick", 12, 12, 0, 0, 0, 310, 50, 0, 0, 0.4),
+]
+
+
+def rows(name: str, method: str | None = None, day: str | None = None) -> list:
+    return [
+        row for row in CASES[name].records
+        if method in (None, row.method) and day in (None, row.date.isoformat())
+    ]
+
+
+def summed(name: str, method: str | None, column: str, day: str | None = None) -> int:
+    """Sum of a column over the rows that record it."""
+    return int(sum(getattr(row, column) or 0 for row in rows(name, method, day)))
+
+
+def months_before(day: date, months: int) -> date:
+    """The same day of the month some months before, or that month's end."""
+    year, month = divmod(day.year * 12 + day.month - 1 - months, 12)
+    return date(year, month + 1, min(day.day, calendar.monthrange(year, month + 1)[1]))
+
+
+@pytest.mark.parametrize("path", DEMO_FOLDERS, ids=lambda path: path.name)
+def test_every_demo_case_loads_with_its_rows_and_says_that_it_is_invented(path):
+    case = read_case(path).case
+    assert case.id == path.name and case.invented and case.records
+
+
+@pytest.mark.parametrize(("name", "method"), list(TOTALS))
+def test_attempts_done_of_attempts_made_equal_the_trial_sheets(name, method):
+    tried = rows(name, method)
+    assert (sum(row.success for row in tried), len(tried)) == TOTALS[name, method]
+
+
+@pytest.mark.parametrize("block", BLOCKS, ids=lambda block: "-".join(block[:3]))
+def test_the_counts_of_each_block_equal_the_trial_sheets(block):
+    name, day, method, *expected = block
+    tried = rows(name, method, day)
+    columns = ("missed", "unintended", "contacts", "distance_m", "minutes",
+               "prompts_verbal", "prompts_physical")
+    totals = [summed(name, method, column, day) for column in columns]
+    slowest_s = max(row.release_s for row in tried)
+    assert [summed(name, method, "success", day), len(tried), *totals, slowest_s] == expected
+
+
+def test_no_row_of_these_cases_is_outside_the_blocks_of_the_trial_sheets():
+    blocks = {block[:3] for block in BLOCKS}
+    for name in (*COMPLETE, BOHDAN):
+        assert {(name, row.date.isoformat(), row.method) for row in rows(name)} <= blocks
+
+
+@pytest.mark.parametrize("name", [*COMPLETE, BOHDAN])
+def test_attempts_are_numbered_and_tasks_come_in_the_order_of_the_cards(name):
+    blocks = defaultdict(list)
+    for row in rows(name):
+        blocks[row.date, row.method].append(row)
+    cards = [task.id for task in CASES[name].trial.tasks]
+    for tried in blocks.values():
+        assert [row.attempt for row in tried] == list(range(1, len(tried) + 1))
+        assert [row.task for row in tried] == [cards[i % len(cards)] for i in range(len(tried))]
+
+
+@pytest.mark.parametrize("name", [*COMPLETE, BOHDAN])
+def test_a_success_has_no_contact(name):
+    assert not [row.line for row in rows(name) if row.success and row.contacts]
+
+
+@pytest.mark.parametrize("name", [*COMPLETE, BOHDAN])
+def test_dates_are_in_order(name):
+    case = CASES[name]
+    dates = case.dates
+    days = [row.date for row in case.records]
+    assert dates.referred_on <= dates.encounter_on <= dates.supplier_assessed_on <= dates.evaluated_on
+    assert max(days) <= dates.evaluated_on and dates.home_visit_on <= dates.evaluated_on
+    assert dates.evaluated_on <= dates.accepted_on <= dates.ordered_on <= dates.written_on
+    assert dates.written_on <= case.request.requested_on
+    assert months_before(dates.ordered_on, 6) <= dates.encounter_on <= min(days)
+    observed = (case.findings, case.limits, case.alternatives, case.spaces, case.configuration.mounting)
+    for part in (part for parts in observed for part in parts):
+        assert part.on is None or dates.referred_on <= part.on <= dates.evaluated_on, part
+
+
+@pytest.mark.parametrize("name", COMPLETE)
+def test_a_complete_case_lacks_none_of_what_a_reviewer_asks_first(name):
+    case = CASES[name]
+    absent = {field for field in type(case.client).model_fields if getattr(case.client, field) is None}
+    absent |= {field for field in type(case.dates).model_fields if getattr(case.dates, field) is None}
+    assert absent == {"delivered_on"}
+    evaluator, = case.with_role("evaluator")
+    assert evaluator.license and evaluator.statement_on and evaluator.employed_by_supplier is False
+    assert case.with_role("practitioner") and case.with_role("supplier") and case.with_role("caregiver")
+    assert {"cognition", "judgment", "vision", "seizures"} <= {limit.kind for limit in case.limits}
+    assert all(limit.answer for limit in case.limits if limit.found)
+    assert all(finding.measure and finding.on and finding.by for finding in case.findings)
+    assert len(case.activities) >= 4 and sum(activity.at_home for activity in case.activities) >= 3
+    assert all(len(goal.levels) == 5 for goal in case.goals) and case.goals
+    assert all(mount.gap_mm is not None and mount.tool and mount.mark and mount.by and mount.on
+               for mount in case.configuration.mounting)
+    assert all(item.code and item.why and item.without for item in case.configuration.items)
+
+
+@pytest.mark.parametrize("name", COMPLETE)
+def test_simpler_devices_stand_first_and_in_order(name):
+    kinds = [alternative.kind for alternative in CASES[name].alternatives]
+    simpler = ["cane_or_walker", "manual_chair", "scooter", "stick_by_hand", "stick_by_chin"]
+    assert list(dict.fromkeys(kinds))[: len(simpler)] == simpler
+
+
+@pytest.mark.parametrize("name", [*COMPLETE, BOHDAN])
+def test_each_profile_stops_inside_every_space_where_it_is_used(name):
+    # v (slowest release + delay) + v^2 / (2 a), uniform deceleration, written out here on its own
+    case = CASES[name]
+    chair = case.configuration.chair
+    slowest_s = max(row.release_s for row in rows(name, case.configuration.method))
+    spaces = [space for space in case.spaces if space.clear_ahead_mm is not None]
+    assert spaces
+    for space in spaces:
+        speed = next(p.speed_m_s for p in case.configuration.profiles if p.id == space.profile)
+        stop_m = speed * (slowest_s + chair.electronics_delay_s) + speed**2 / (2 * chair.deceleration_m_s2)
+        assert stop_m * 1000 < space.clear_ahead_mm, space.id
+
+
+@pytest.mark.parametrize("name", [*COMPLETE, BOHDAN])
+def test_the_chair_fits_the_spaces_that_were_measured(name):
+    chair = CASES[name].configuration.chair
+    for space in CASES[name].spaces:
+        assert space.clear_width_mm is None or space.clear_width_mm > chair.width_mm
+        assert space.turning_mm is None or space.turning_mm >= chair.turning_mm
+
+
+@pytest.mark.parametrize(("name", "text", "number"), [
+    (ILMARI, "midline joystick: {} of 16 attempts done", summed(ILMARI, "hand_stick", "success")),
+    (MARISOL, "1 of the {} unintended commands", summed(MARISOL, "sip_puff", "unintended")),
+    (ANSELM, "he did {} of 20, the head pads", summed(ANSELM, "hand_midline", "success")),
+    (ANSELM, "the head pads {} of 20", summed(ANSELM, "head_pads", "success")),
+    (ANSELM, "{} on the left, 0 on the right", summed(ANSELM, None, "contacts")),
+    (SAOIRSE, "slowest release {} s in 32", max(row.release_s for row in rows(SAOIRSE, "foot_stick"))),
+    (SAOIRSE, "{} minutes without a contact", summed(SAOIRSE, "foot_stick", "minutes", "2026-03-03")),
+])
+def test_numbers_in_the_words_of_a_case_are_those_of_its_rows(name, text, number):
+    folder = next(path for path in DEMO_FOLDERS if path.name == name)
+    assert text.format(number) in (folder / "case.toml").read_text(encoding="utf-8")
+
+
+def test_each_contact_of_the_unsupported_case_has_its_side_on_its_row():
+    touched = [row for row in rows(ANSELM) if row.contacts]
+    assert touched and all("on the left" in (row.note or "") for row in touched)
+
+
+def test_minutes_and_counts_of_help_are_those_of_the_care_diaries():
+    ilmari, marisol = CASES[ILMARI], CASES[MARISOL]
+    assert sum(a.minutes_before for a in ilmari.activities) == 96
+    assert sum(a.minutes_with for a in ilmari.activities) == 41
+    assert [(need.before, need.with_device) for need in marisol.counts] == [(14, 3)]
+
+
+def test_the_unfinished_case_leaves_blank_what_was_not_recorded():
+    case = CASES[BOHDAN]
+    assert case.client.weight_kg is None and case.client.height_mm is None
+    doors = [space for space in case.spaces if space.kind == "doorway"]
+    assert doors and all(door.clear_width_mm is None for door in doors)
+    assert not case.with_role("caregiver")
+    assert case.with_role("evaluator")[0].license is None
+    mini, = (alternative for alternative in case.alternatives if alternative.kind == "mini_stick")
+    assert mini.ruled_out_by is None and mini.reason is None and mini.measure is None and mini.method is None
+    assert not [visit for visit in case.follow_up if "grow" in visit.what]
+    assert case.supervision and all(place.by is None for place in case.supervision)
+
+
+def test_the_unsupported_case_does_not_say_that_its_trial_rules_out_the_stick():
+    case = CASES[ANSELM]
+    midline = next(alternative for alternative in case.alternatives if alternative.method == "hand_midline")
+    assert midline.ruled_out_by is None and midline.reason.startswith("Not ruled out.")
+    assert len(rows(ANSELM, "hand_midline")) == len(rows(ANSELM, case.configuration.method)) == 20
+    assert summed(ANSELM, "hand_midline", "success") > summed(ANSELM, case.configuration.method, "success")
+
+
+@pytest.mark.parametrize("name", READY)
+def test_a_ready_case_has_one_private_note(name):
+    assert sum(person.private_note is not None for person in CASES[name].people) == 1
+
+
+@pytest.mark.parametrize("name", [*COMPLETE, BOHDAN])
+def test_codes_that_go_together_stand_together_once(name):
+    # Medicare article A52504 on wheelchair options, text read: an interface on a new chair needs the
+    # expandable controller and its harness; sip-and-puff includes its swing-away hardware; parts for
+    # repair stay out
+    codes = [item.code for item in CASES[name].configuration.items]
+    assert len(set(codes)) == len(codes)
+    assert {"E2377", "E2313"} <= set(codes)
+    assert not {"E2374", "E2375", "E2376", "E2378", "E2399"} & set(codes)
+    assert not ("E2325" in codes and {"E1028", "E1032"} & set(codes))
+    assert ("E2311" in codes) == bool({"E1005", "E1006", "E1007", "E1008"} & set(codes))
+
+
+@pytest.mark.parametrize("name", [*COMPLETE, BOHDAN])
+def test_words_for_the_caregiver_read_at_grade_six_or_below(name):
+    # textstat 0.7.8 as the outside measure
+    textstat = pytest.importorskip("textstat")
+    case = CASES[name]
+    asked = case.configuration
+    texts = [asked.works, asked.rest, asked.swing, *asked.stop.model_dump().values()]
+    texts += [caution.says for caution in case.cautions] + [person.call_for for person in case.people]
+    told = [text for text in texts if text]
+    assert told
+    assert not [text for text in told if textstat.flesch_kincaid_grade(text) > 6]
