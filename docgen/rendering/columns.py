@@ -1,0 +1,93 @@
+"""Widths of a table's columns from what stands in them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import sqrt
+from unicodedata import east_asian_width
+
+from docgen.rendering.tree import Node
+
+# a table that nearly fills the line is drawn out to the margin; a small one stays small
+_NEARLY_FULL = 0.6
+
+
+def column_widths(
+    table: Node, room: float, measure: Callable[[str, bool], float], padding: float = 0.0
+) -> list[float]:
+    """Width of each column in points; together never more than `room`.
+
+    room     width of the line in points
+    measure  (text, bold) -> its width in points on one line
+    padding  space left and right of the text in every cell, in points
+
+    Each column gets its text on one line if all fit. Otherwise short columns keep that, and long ones
+    share what is left, no column below its longest word unless even the longest words do not fit.
+    """
+    n_columns = max((len(row.children) for row in table.children), default=0)
+    natural, least = [1.0] * n_columns, [1.0] * n_columns
+    for row in table.children:
+        for at, cell in enumerate(row.children):
+            text = cell.plain()
+            bold = row.header or any(node.kind in ("strong", "gap") for node in cell.walk())
+            natural[at] = max(natural[at], measure(text, bold))
+            least[at] = max(least[at], max((measure(word, bold) for word in text.split()), default=0.0))
+    natural = [width + 2 * padding for width in natural]
+    least = [width + 2 * padding for width in least]
+    if sum(natural) <= room:
+        stretch = room / sum(natural) if natural and sum(natural) > _NEARLY_FULL * room else 1.0
+        return [width * stretch for width in natural]
+    if sum(least) >= room:
+        return _squeezed(least, room)
+    return _shared(natural, least, room)
+
+
+def _squeezed(least: list[float], room: float) -> list[float]:
+    """Widths when the longest words do not fit: only columns wider than an even share give way."""
+    widths, open_columns, left = list(least), set(range(len(least))), room
+    while small := {at for at in open_columns if least[at] <= left / len(open_columns)}:
+        left -= sum(least[at] for at in small)
+        open_columns -= small
+    for at in open_columns:
+        widths[at] = left / len(open_columns)
+    return widths
+
+
+def _shared(natural: list[float], least: list[float], room: float) -> list[float]:
+    """Widths between longest word and whole text; the square root keeps one long note from taking all."""
+    widths, spare = list(least), room - sum(least)
+    hungry = {at for at, width in enumerate(widths) if natural[at] > width}
+    while hungry and spare > 1e-6:
+        weight = {at: sqrt(natural[at] - least[at]) for at in sorted(hungry)}
+        total = sum(weight.values())
+        given = {at: min(spare * weight[at] / total, natural[at] - widths[at]) for at in weight}
+        for at, more in given.items():
+            widths[at] += more
+        spare -= sum(given.values())
+        filled = {at for at in hungry if natural[at] - widths[at] < 1e-6}
+        if not filled:
+            break
+        hungry -= filled
+    return widths
+
+
+def arial_width(text: str, size: float, bold: bool = False) -> float:
+    """Width of one line of Arial in points, near enough for columns (within 4 % on ordinary prose).
+
+    Source: advance widths of the Helvetica metrics, which Arial shares; from memory.
+    Check: the tests compare with an independent copy of those metrics.
+    """
+    ems = sum(_EMS.get(char) or (1.0 if east_asian_width(char) in "WF" else 0.56) for char in text)
+    return ems * size * (1.06 if bold else 1.0)
+
+
+_EMS = {
+    char: ems
+    for chars, ems in (
+        ("'", 0.191), ("ijl", 0.222), ("|", 0.26), (" ft!I.,:;/\\[]\u00a0", 0.278), ("r-()`", 0.333),
+        ('"', 0.355), ("{}", 0.334), ("*", 0.389), ("cksvxyzJ\u2019", 0.5), ("+=<>~", 0.584), ("FTZ", 0.611),
+        ("ABEKPSVXY&", 0.667), ("wCDHNRU", 0.722), ("GOQ", 0.778), ("mM", 0.833), ("%", 0.889), ("W", 0.944),
+        ("\u2014\u2026@", 1.0),
+    )
+    for char in chars
+}

@@ -1,0 +1,35 @@
+"""The Markdown the templates are written in: a small, closed dialect, parsed by markdown-it-py.
+
+Headings, lists, tick lists, tables, emphasis, links, images, rules and call-outs; no raw HTML,
+no code, no autolinks. Meaning is carried by reserved targets, so the prose stays plain:
+
+    [32 of 38](fact:success.head_pads)    a number and the record it comes from
+    [not recorded: weight](gap:client.weight_kg)   a fact the case lacks
+    ![Pads from above](fig:pad_layout)    a figure with its caption, alone in its paragraph
+    ![](page:break)                       a new page
+    ![Name, credential](sign:)            a signature block, unsigned
+    > [!CAUTION]                          a call-out: NOTE, IMPORTANT, WARNING or CAUTION
+    Table: What was tried                 a caption, in the paragraph just above its table
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+from markdown_it import MarkdownIt
+from markdown_it.token import Token
+
+_RULES = ["heading", "list", "table", "blockquote", "emphasis", "link", "image", "escape", "hr"]
+
+
+@cache
+def _parser() -> MarkdownIt:
+    parser = MarkdownIt("zero", {"html": False, "alerts": True, "tasklists": True})
+    parser.enable(_RULES)
+    parser.validateLink = lambda target: True  # the tree refuses what it does not know
+    return parser
+
+
+def tokens(markdown: str) -> list[Token]:
+    """Flat token stream of a document written in the dialect."""
+    return _parser().parse(markdown)

@@ -1,0 +1,159 @@
+"""The style and numbering parts: a slim set of real styles, each with its own font and language.
+
+Every style names Arial outright; a theme font would win over it and change with the reader's program.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from docgen.rendering.docx.xml import NAMESPACES, border, ground, hex_shade, twips
+from docgen.rendering.markup import escaped
+from docgen.rendering.style import Style, TextStyle
+
+N_LEVELS = 9  # of a list and of headings; the format knows no more
+BULLETS = 1  # w:numId of bulleted lists
+_DEFAULTS = ("Normal", "TableNormal")
+_OWN = ("ListTick", "TableText", "TableHeading", "Callout", "Spacer", "Gap", "RecordTable")
+_FONTS = '<w:rFonts w:ascii="Arial" w:hAnsi="Arial" w:eastAsia="Arial" w:cs="Arial"/>'
+
+
+def styles_xml(style: Style, lang: str, line: float) -> str:
+    """The w:styles part; `line` is the width of the text in points, where the head's right tab stands."""
+    tongue = f'<w:lang w:val="{escaped(lang)}" w:eastAsia="{escaped(lang)}" w:bidi="{escaped(lang)}"/>'
+    body, title = style.body, style.headings[0]
+
+    def text(role: TextStyle) -> str:
+        bold = f'<w:b w:val="{int(role.bold)}"/><w:bCs w:val="{int(role.bold)}"/>'
+        italic = "<w:i/><w:iCs/>" if role.italic else ""
+        shade = f'<w:color w:val="{hex_shade(role.shade)}"/>'
+        size = f'<w:sz w:val="{round(role.size * 2)}"/><w:szCs w:val="{round(role.size * 2)}"/>'
+        return f"<w:rPr>{_FONTS}{bold}{italic}{shade}{size}{tongue}</w:rPr>"
+
+    def named(kind: str, id: str, name: str, inside: str, links: str = "") -> str:
+        origin = ' w:default="1"' if id in _DEFAULTS else ' w:customStyle="1"' if id in _OWN else ""
+        return (f'<w:style w:type="{kind}"{origin} w:styleId="{id}"><w:name w:val="{name}"/>{links}'
+                f"<w:qFormat/>{inside}</w:style>")
+
+    def words(id: str, name: str, role: TextStyle, following: str = "", **layout: Any) -> str:
+        inside = _layout(role, **layout) + text(role)
+        links = f'<w:basedOn w:val="Normal"/><w:next w:val="{following or id}"/>'
+        return named("paragraph", id, name, inside, links)
+
+    def mark(id: str, name: str, inside: str) -> str:
+        return named("character", id, name, f"<w:rPr>{inside}{tongue}</w:rPr>")
+
+    cell = style.cell
+    head = TextStyle(cell.size, cell.leading, bold=True)
+    tick = f'<w:ind w:left="{twips(style.indent + 4)}" w:hanging="{twips(style.indent + 4)}"/>'
+    hanging = f'<w:ind w:left="{twips(style.indent)}" w:hanging="{twips(style.indent)}"/>'
+    parts = [
+        f"<w:docDefaults><w:rPrDefault>{text(body)}</w:rPrDefault><w:pPrDefault/></w:docDefaults>",
+        named("paragraph", "Normal", "Normal", _layout(body) + text(body)),
+        words("Title", "Title", title, "Normal"),
+        *(
+            words(f"Heading{level}", f"heading {level}", _heading(style, level), "Normal", level=level)
+            for level in range(1, 7)
+        ),
+        words("ListBullet", "List Bullet", style.item, number=_number(BULLETS), indent=hanging),
+        words("ListNumber", "List Number", style.item, indent=hanging),
+        words("ListTick", "List Tick", style.item, indent=tick),
+        words("ListContinue", "List Continue", style.item),
+        words("Caption", "caption", style.caption, "Normal"),
+        words("TableText", "Table Text", cell),
+        words("TableHeading", "Table Heading", head, "TableText"),
+        words("Callout", "Callout", TextStyle(body.size, body.leading, before=2, after=2)),
+        words("Signature", "Signature", cell),
+        words("Spacer", "Spacer", TextStyle(2, 6), exact=True),
+        words("Header", "header", style.furniture, tab=line),
+        words("Footer", "footer", style.furniture, tab=line),
+        mark("Gap", "Gap", f"<w:b/><w:bCs/>{ground(style.gap_fill)}"),
+        mark("Hyperlink", "Hyperlink", '<w:u w:val="single"/>'),
+        named("table", "TableNormal", "Normal Table", f"<w:rPr>{tongue}</w:rPr>{_plain_table()}"),
+        named("table", "RecordTable", "Record Table", text(cell) + _record_table(style),
+              '<w:basedOn w:val="TableNormal"/>'),
+    ]
+    return f"<w:styles {NAMESPACES}>{''.join(parts)}</w:styles>"
+
+
+def numbering_xml(style: Style, ordered: Sequence[tuple[int, int]]) -> str:
+    """The w:numbering part.
+
+    ordered  level and first number of each numbered list; the n-th of them is w:numId n + 2
+    """
+    def abstract(number: int, form: str, shown: str) -> str:
+        levels = "".join(
+            f'<w:lvl w:ilvl="{level}"><w:start w:val="1"/><w:numFmt w:val="{form}"/>'
+            f'<w:lvlText w:val="{shown.format(level + 1)}"/><w:lvlJc w:val="left"/><w:pPr>'
+            f'<w:ind w:left="{twips(style.indent * (level + 1))}" w:hanging="{twips(style.indent)}"/></w:pPr>'
+            f"<w:rPr>{_FONTS}</w:rPr></w:lvl>"
+            for level in range(N_LEVELS)
+        )
+        return (f'<w:abstractNum w:abstractNumId="{number}"><w:multiLevelType w:val="multilevel"/>{levels}'
+                "</w:abstractNum>")
+
+    numbers = [f'<w:num w:numId="{BULLETS}"><w:abstractNumId w:val="1"/></w:num>']
+    for at, (level, start) in enumerate(ordered):
+        numbers.append(
+            f'<w:num w:numId="{at + 2}"><w:abstractNumId w:val="2"/><w:lvlOverride w:ilvl="{level}">'
+            f'<w:startOverride w:val="{start}"/></w:lvlOverride></w:num>'
+        )
+    kinds = abstract(1, "bullet", "\u2022") + abstract(2, "decimal", "%{}.")
+    return f"<w:numbering {NAMESPACES}>{kinds}{''.join(numbers)}</w:numbering>"
+
+
+def _heading(style: Style, level: int) -> TextStyle:
+    return style.headings[min(level, len(style.headings)) - 1]
+
+
+def _number(number: int) -> str:
+    return f'<w:numPr><w:numId w:val="{number}"/></w:numPr>'
+
+
+def _layout(
+    role: TextStyle,
+    *,
+    number: str = "",
+    indent: str = "",
+    level: int = 0,
+    tab: float = 0.0,
+    exact: bool = False,
+) -> str:
+    """The w:pPr of a style; `level` is that of a heading, `tab` a right tab in points."""
+    line = f'w:line="{twips(role.leading)}" w:lineRule="{"exact" if exact else "atLeast"}"'
+    return "".join((
+        "<w:pPr>",
+        "<w:keepNext/><w:keepLines/>" if role.keep else "",
+        "<w:widowControl/>",
+        number,
+        f'<w:tabs><w:tab w:val="right" w:pos="{twips(tab)}"/></w:tabs>' if tab else "",
+        f'<w:spacing w:before="{twips(role.before)}" w:after="{twips(role.after)}" {line}/>',
+        indent,
+        f'<w:outlineLvl w:val="{level - 1}"/>' if level else "",
+        "</w:pPr>",
+    ))
+
+
+def _plain_table() -> str:
+    """A table without lines or space: what a layout box starts from."""
+    return f'<w:tblPr><w:tblInd w:w="0" w:type="dxa"/>{_cell_margins(0)}</w:tblPr>'
+
+
+def _cell_margins(points: float) -> str:
+    sides = ("top", "left", "bottom", "right")
+    inside = "".join(f'<w:{side} w:w="{twips(points)}" w:type="dxa"/>' for side in sides)
+    return f"<w:tblCellMar>{inside}</w:tblCellMar>"
+
+
+def _record_table(style: Style) -> str:
+    """Rules above, below and under the head, light ones between rows, none upright."""
+    thin = style.rule_light
+    edges = (border("top", style.rule_heavy) + border("bottom", style.rule_heavy)
+             + border("insideH", thin, style.rule_shade))
+    under = border("bottom", (style.rule_heavy + thin) / 2)
+    return (
+        f"<w:tblPr><w:tblBorders>{edges}</w:tblBorders>{_cell_margins(style.cell_padding)}</w:tblPr>"
+        '<w:tblStylePr w:type="firstRow"><w:rPr><w:b/><w:bCs/></w:rPr>'
+        f"<w:tcPr><w:tcBorders>{under}</w:tcBorders></w:tcPr></w:tblStylePr>"
+    )

@@ -1,0 +1,235 @@
+"""Tree of nodes -> DOCX: a method per kind of node writes the body, the package holds the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import zip_longest
+
+from docgen.figures.scene import Scene
+from docgen.rendering.columns import arial_width, column_widths
+from docgen.rendering.docx import xml
+from docgen.rendering.docx.package import Package
+from docgen.rendering.docx.styles import BULLETS, N_LEVELS
+from docgen.rendering.docx.words import Words
+from docgen.rendering.labels import ENGLISH, Labels
+from docgen.rendering.numbering import numbered
+from docgen.rendering.page import Page
+from docgen.rendering.paper import text_area
+from docgen.rendering.scenes import scene_named
+from docgen.rendering.style import REGULAR, Style
+from docgen.rendering.tree import Node
+
+# up to these a box or a table moves to the next page whole, beyond them it may be split
+_SHORT_CALLOUT = 700  # characters
+_SHORT_TABLE = 9  # rows, the head included
+_SHORT_ROW = 500  # characters in one cell
+_CAPTION_ROOM = 60.0  # points left below a figure for its caption
+_SIGNING_ROOM = 30.0  # points above the line to sign on
+_TABLE_KINDS = ("table", "callout", "signature")
+
+
+def render(
+    document: Node,
+    page: Page,
+    scenes: Mapping[str, Scene],
+    style: Style = REGULAR,
+    *,
+    labels: Labels = ENGLISH,
+) -> bytes:
+    """The document as a DOCX file; the same input gives the same bytes.
+
+    Raises ValueError for a kind of node it does not know, a figure no scene is named for, and a
+    character that cannot be printed.
+    """
+    package = Package(page, style, labels)
+    body = _Body(document, package, scenes)
+    content = body.blocks(document.children, _Place(text_area(page, style)[0]))
+    return package.finished(content, body.ordered)
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a block stands.
+
+    line   width of the line in points
+    left   indent in points
+    depth  how many lists hold it
+    style  of its paragraphs
+    keep   stays on the page of the next block
+    ends   is the last of an outermost list, so the space of a paragraph follows
+    """
+
+    line: float
+    left: float = 0.0
+    depth: int = 0
+    style: str = "Normal"
+    keep: bool = False
+    ends: bool = False
+
+
+class _Body:
+    """Writes the body; remembers only what must be unique or counted through the whole document."""
+
+    def __init__(self, document: Node, package: Package, scenes: Mapping[str, Scene]) -> None:
+        self.package, self.scenes, self.style, self.labels = package, scenes, package.style, package.labels
+        self.numbers = numbered(document, labels=self.labels)
+        self.words = Words(document, package)
+        self.ordered: list[tuple[int, int]] = []
+        self.relations: dict[str, str] = {}
+        self.writers: dict[str, Callable[[Node, _Place], str]] = {
+            "heading": self._heading, "paragraph": self._paragraph, "list": self._list, "table": self._table,
+            "callout": self._callout, "figure": self._figure, "signature": self._signature,
+            "page_break": self._page_break, "rule": self._rule,
+        }
+
+    def blocks(self, nodes: Sequence[Node], place: _Place) -> str:
+        """The blocks one after the other; each kind has its method."""
+        parts = []
+        for node, following in zip_longest(nodes, nodes[1:]):
+            if node.kind not in self.writers:
+                raise ValueError(f"a {node.kind} node cannot stand among the blocks of a DOCX")
+            here = replace(place, keep=_leads_in(node, following), ends=place.ends and following is None)
+            parts.append(self.writers[node.kind](node, here))
+            if node.kind in _TABLE_KINDS:
+                # tables that touch become one, and a cell must end with a paragraph
+                parts.append(xml.paragraph("Spacer"))
+        return "".join(parts)
+
+    def _heading(self, node: Node, place: _Place) -> str:
+        return xml.paragraph(f"Heading{node.level}", self.words.heading(node), indent=_indent(place))
+
+    def _paragraph(self, node: Node, place: _Place) -> str:
+        return xml.paragraph(place.style, self.words.runs(node.children), keep=place.keep or None,
+                             space_after=self._end_space(place), indent=_indent(place))
+
+    def _list(self, node: Node, place: _Place) -> str:
+        level = min(place.depth, N_LEVELS - 1)
+        number = BULLETS
+        if node.ordered:
+            self.ordered.append((level, node.start))
+            number = len(self.ordered) + 1
+        items = []
+        for item in node.children:
+            last = item is node.children[-1] and (place.ends or place.depth == 0)
+            items.append(self._item(item, replace(place, ends=last), (number, level), node.ordered))
+        return "".join(items)
+
+    def _item(self, node: Node, place: _Place, number: tuple[int, int], ordered: bool) -> str:
+        """The mark stands before the first paragraph; what follows in the item is indented with it."""
+        first = node.children[0] if node.children else None
+        starts = first is not None and first.kind == "paragraph"
+        content = self.words.runs(first.children) if first is not None and starts else ""
+        keep = True if starts and len(node.children) > 1 else None
+        rest = node.children[1:] if starts else node.children
+        after = None if rest else self._end_space(place)
+        step = self.style.indent
+        if node.checked is None:
+            style = "ListNumber" if ordered else "ListBullet"
+            # the level gives the indent unless a call-out in between has moved the left edge
+            moved = place.left != place.depth * step
+            head = xml.paragraph(style, content, keep=keep, number=number, space_after=after,
+                                 indent=(place.left + step, step) if moved else None)
+        else:
+            step += 4
+            content = xml.tick_box(self.words.new_id(), node.checked) + xml.run("\t") + content
+            head = xml.paragraph("ListTick", content, keep=keep, space_after=after,
+                                 indent=(place.left + step, step))
+        inner = replace(place, left=place.left + step, depth=place.depth + 1, style="ListContinue")
+        return head + self.blocks(rest, inner)
+
+    def _end_space(self, place: _Place) -> float | None:
+        return self.style.body.after if place.ends else None
+
+    def _table(self, node: Node, place: _Place) -> str:
+        pad, size = self.style.cell_padding, self.style.cell.size
+        widths = column_widths(
+            node, place.line - place.left, lambda text, bold: arial_width(text, size, bold) * 1.04, pad + 0.5
+        )
+        if not widths:
+            return ""
+        short, n_rows = len(node.children) <= _SHORT_TABLE, len(node.children)
+        rows = []
+        for at, row in enumerate(node.children):
+            # the head stays with the first row, the last row is never alone, a short table stays whole
+            keep = at < n_rows - 1 and (short or row.header or at == n_rows - 2)
+            rows.append(self._row(row, widths, node.aligns, keep))
+        header = any(row.header for row in node.children)
+        body = xml.table(widths, "".join(rows), style="RecordTable", indent=place.left, header=header,
+                         title=node.caption)
+        return self._caption(node, [Node("text", text=node.caption)], place, keep=True) + body
+
+    def _row(self, row: Node, widths: Sequence[float], aligns: Sequence[str], keep: bool) -> str:
+        style = "TableHeading" if row.header else "TableText"
+        cells = []
+        for cell, width, align in zip(row.children, widths, aligns, strict=True):
+            text = xml.paragraph(style, self.words.runs(cell.children), keep=keep or None,
+                                 align=align if align != "left" else "")
+            cells.append(xml.cell(width, text))
+        whole = all(len(cell.plain()) <= _SHORT_ROW for cell in row.children)
+        return xml.row("".join(cells), header=row.header, whole=whole)
+
+    def _callout(self, node: Node, place: _Place) -> str:
+        bar, thin, grey = self.style.callout_bar[node.tone], self.style.rule_light, self.style.rule_shade
+        edges = (xml.border("top", thin, grey) + xml.border("left", bar) + xml.border("bottom", thin, grey)
+                 + xml.border("right", thin, grey))
+        width = place.line - place.left - bar - thin / 2  # the edges are drawn outside the cell
+        margins = (4.0, 9.0, 4.0, 9.0)
+        inside = self.blocks(node.children, _Place(width - margins[1] - margins[3], style="Callout"))
+        cell = xml.cell(width, inside or xml.paragraph("Callout"), edges=edges, fill=self.style.callout_fill,
+                        margins=margins)
+        rows = xml.row(cell, whole=len(node.plain()) <= _SHORT_CALLOUT)
+        return xml.table([width], rows, indent=place.left, title=getattr(self.labels, node.tone))
+
+    def _figure(self, node: Node, place: _Place) -> str:
+        from docgen.rendering.picture import png  # draws with two heavy libraries
+
+        scene = scene_named(node.name, self.scenes)
+        if node.name not in self.relations:
+            self.relations[node.name] = self.package.add_picture(png(scene))
+        tall = text_area(self.package.page, self.style)[1] - _CAPTION_ROOM
+        scale = min(1.0, (place.line - place.left) / scene.w, tall / scene.h)
+        drawing = xml.picture(self.words.new_id(), node.name, self.relations[node.name],
+                              (scene.w * scale, scene.h * scale), scene.alt)
+        shown = xml.paragraph("Normal", drawing, keep=True if node.children else None, indent=_indent(place))
+        return shown + self._caption(node, node.children, place, keep=False)
+
+    def _caption(self, node: Node, words: list[Node], place: _Place, keep: bool) -> str:
+        """Number and words of a figure or table; the number is a field, so it survives editing."""
+        if id(node) not in self.numbers:
+            return ""
+        name, _, number = self.numbers[id(node)].rpartition(" ")
+        field = xml.field(f"SEQ {node.kind.capitalize()} \\* ARABIC", number)
+        content = xml.run(f"{name} ") + field + xml.run(". ") + self.words.runs(words)
+        return xml.paragraph("Caption", content, keep=keep, indent=_indent(place))
+
+    def _signature(self, node: Node, place: _Place) -> str:
+        """Two ruled lines in a row that is never split, tied to the space left above them."""
+        line = min(place.line - place.left, 430.0)
+        widths = [line * 0.62, line * 0.06, line * 0.32]
+        rule = xml.border("top", self.style.rule_heavy)
+        shown = (self.words.runs(node.children), "", xml.run(self.labels.date))
+        cells = "".join(
+            xml.cell(width, xml.paragraph("Signature", under), edges=under and rule, margins=(3, 0, 0, 0))
+            for width, under in zip(widths, shown, strict=True)
+        )
+        above = xml.paragraph("Signature", keep=True, space_before=_SIGNING_ROOM)
+        return above + xml.table(widths, xml.row(cells), indent=place.left)
+
+    def _page_break(self, node: Node, place: _Place) -> str:
+        return xml.paragraph("Spacer", break_before=True)
+
+    def _rule(self, node: Node, place: _Place) -> str:
+        edge = xml.border("bottom", self.style.rule_light, self.style.rule_shade)
+        return xml.paragraph("Spacer", rule=edge) + xml.paragraph("Spacer")
+
+
+def _leads_in(node: Node, following: Node | None) -> bool:
+    """Whether a paragraph must not be parted from the signature or list it leads to."""
+    if node.kind != "paragraph" or following is None:
+        return False
+    return following.kind == "signature" or (following.kind == "list" and node.plain().rstrip().endswith(":"))
+
+
+def _indent(place: _Place) -> tuple[float, float] | None:
+    return (place.left, 0.0) if place.left else None

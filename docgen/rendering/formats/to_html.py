@@ -1,0 +1,207 @@
+"""Tree of nodes -> one HTML file that needs nothing else: no script, no font, no picture from outside."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from docgen.figures.scene import Scene
+from docgen.rendering.columns import arial_width, column_widths
+from docgen.rendering.html.sheet import sheet
+from docgen.rendering.labels import ENGLISH, Labels
+from docgen.rendering.markup import escaped, followable
+from docgen.rendering.numbering import anchors, numbered
+from docgen.rendering.page import Page
+from docgen.rendering.paper import text_area
+from docgen.rendering.scenes import scene_named
+from docgen.rendering.style import REGULAR, Style
+from docgen.rendering.svg import svg
+from docgen.rendering.tree import Node
+
+_LONG_WORD = 30  # characters; a cell holding one may break it rather than scroll
+# ids of our own hold a dot, which no heading's anchor does
+_POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
+
+
+def render(
+    document: Node,
+    page: Page,
+    scenes: Mapping[str, Scene],
+    style: Style = REGULAR,
+    *,
+    labels: Labels = ENGLISH,
+) -> bytes:
+    """The document as an HTML file in UTF-8; the same input gives the same bytes.
+
+    Raises ValueError for a kind of node it does not know, a figure no scene is named for, and a
+    character that cannot be printed.
+    """
+    line = text_area(page, style)[0]
+    main = _Main(document, scenes, style, labels, line).blocks(document.children)
+    status = f'<p class="status">{escaped(page.status)}</p>\n' if page.status else ""
+    day = labels.day(page.dated_on)
+    author = f'<meta name="author" content="{escaped(page.author)}">\n' if page.author else ""
+    return f"""<!DOCTYPE html>
+<html lang="{escaped(page.lang)}">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="{_POLICY}">
+{author}<title>{escaped(page.title)}</title>
+<style>{sheet(page, style, labels)}</style>
+</head>
+<body>
+<header>
+{status}<p class="running">{escaped(page.running_head)}</p>
+<p class="running"><time datetime="{page.dated_on.isoformat()}">{escaped(day)}</time></p>
+</header>
+<main>
+{main}</main>
+</body>
+</html>
+""".encode()
+
+
+class _Main:
+    """Writes the text; remembers only numbers and what must be unique in the page."""
+
+    def __init__(
+        self, document: Node, scenes: Mapping[str, Scene], style: Style, labels: Labels, line: float
+    ) -> None:
+        self.scenes, self.style, self.labels, self.line = scenes, style, labels, line
+        self.numbers = numbered(document, labels=labels)
+        self.anchors = anchors(document)
+        self.places = frozenset(self.anchors.values())
+        self.n_ids = 0
+        self.writers: dict[str, Callable[[Node], str]] = {
+            "heading": self._heading, "paragraph": self._paragraph, "list": self._list, "table": self._table,
+            "callout": self._callout, "figure": self._figure, "signature": self._signature,
+            "page_break": self._page_break, "rule": self._rule,
+        }
+
+    def blocks(self, nodes: Sequence[Node]) -> str:
+        """The blocks one after the other, a line each; each kind has its method."""
+        parts = []
+        for node in nodes:
+            if node.kind not in self.writers:
+                raise ValueError(f"a {node.kind} node cannot stand among the blocks of an HTML page")
+            parts.append(self.writers[node.kind](node) + "\n")
+        return "".join(parts)
+
+    def _heading(self, node: Node) -> str:
+        return f'<h{node.level} id="{self.anchors[id(node)]}">{self.inlines(node.children)}</h{node.level}>'
+
+    def _paragraph(self, node: Node) -> str:
+        return f"<p>{self.inlines(node.children)}</p>"
+
+    def _list(self, node: Node) -> str:
+        name = "ol" if node.ordered else "ul"
+        start = f' start="{node.start}"' if node.ordered and node.start != 1 else ""
+        items = "".join(self._item(item) for item in node.children)
+        return f"<{name}{start}>\n{items}</{name}>"
+
+    def _item(self, node: Node) -> str:
+        """An item; its first paragraph stands bare, and names the tick box if there is one."""
+        first = node.children[0] if node.children else None
+        starts = first is not None and first.kind == "paragraph"
+        head = self.inlines(first.children) if first is not None and starts else ""
+        rest = self.blocks(node.children[1:] if starts else node.children)
+        rest = f"\n{rest}" if rest else ""
+        if node.checked is None:
+            return f"<li>{head}{rest}</li>\n"
+        name, on = self._new_id("tick"), " checked" if node.checked else ""
+        box = f'<input type="checkbox" disabled{on} aria-labelledby="{name}">'
+        return f'<li class="tick">{box}<span id="{name}">{head}</span>{rest}</li>\n'
+
+    def _table(self, node: Node) -> str:
+        number = self.numbers.get(id(node))
+        if number:
+            name = self._new_id("table")
+            caption = f'<caption id="{name}">{escaped(f"{number}. {node.caption}")}</caption>\n'
+            region = f'role="region" aria-labelledby="{name}"'
+        else:
+            heads = ", ".join(cell.plain() for cell in node.children[0].children) if node.children else ""
+            caption, region = "", f'role="group" aria-label="{escaped(heads or self.labels.table)}"'
+        head = "".join(self._row(row, node.aligns) for row in node.children if row.header)
+        body = "".join(self._row(row, node.aligns) for row in node.children if not row.header)
+        head = f"<thead>\n{head}</thead>\n" if head else ""
+        wide, columns = self._columns(node)
+        return (f'<div class="scroll" tabindex="0" {region}><table{wide}>\n{caption}{columns}{head}<tbody>\n'
+                f"{body}</tbody>\n</table></div>")
+
+    def _columns(self, node: Node) -> tuple[str, str]:
+        """Class of a table that fills the line, and its columns in shares of the table's width."""
+        size, pad = self.style.cell.size, self.style.cell_padding
+        widths = column_widths(node, self.line, lambda text, bold: arial_width(text, size, bold), pad)
+        if not widths or sum(widths) < 0.99 * self.line:
+            return "", ""
+        shares = (f'<col style="width:{100 * width / sum(widths):.1f}%">' for width in widths)
+        return ' class="wide"', f"<colgroup>{''.join(shares)}</colgroup>\n"
+
+    def _row(self, row: Node, aligns: Sequence[str]) -> str:
+        name, scope = ("th", ' scope="col"') if row.header else ("td", "")
+        cells = []
+        for cell, align in zip(row.children, aligns, strict=True):
+            classes = [align] if align != "left" else []
+            if any(len(word) > _LONG_WORD for word in cell.plain().split()):
+                classes.append("long")
+            marks = f' class="{" ".join(classes)}"' if classes else ""
+            cells.append(f"<{name}{scope}{marks}>{self.inlines(cell.children)}</{name}>")
+        return f"<tr>{''.join(cells)}</tr>\n"
+
+    def _callout(self, node: Node) -> str:
+        named = escaped(getattr(self.labels, node.tone))
+        inside = self.blocks(node.children)
+        return f'<div class="callout {node.tone}" role="note" aria-label="{named}">\n{inside}</div>'
+
+    def _figure(self, node: Node) -> str:
+        scene = scene_named(node.name, self.scenes)
+        drawing = svg(scene, self._new_id("drawing"))
+        number = self.numbers.get(id(node))
+        if not number:
+            region = f'role="group" aria-label="{escaped(scene.alt)}"'
+            return f'<figure><div class="scroll" tabindex="0" {region}>{drawing}</div></figure>'
+        name = self._new_id("figure")
+        words = f"{escaped(number)}. {self.inlines(node.children)}"
+        region = f'role="group" aria-labelledby="{name}"'
+        return (f'<figure><div class="scroll" tabindex="0" {region}>{drawing}</div>\n<figcaption id="{name}">'
+                f"{words}</figcaption></figure>")
+
+    def _signature(self, node: Node) -> str:
+        words = self.inlines(node.children)
+        return f'<div class="signature"><p>{words}</p><p>{escaped(self.labels.date)}</p></div>'
+
+    def _page_break(self, node: Node) -> str:
+        return '<div class="page-break"></div>'
+
+    def _rule(self, node: Node) -> str:
+        return "<hr>"
+
+    def inlines(self, nodes: Sequence[Node]) -> str:
+        """The words of a line with their marks."""
+        return "".join(self._inline(node) for node in nodes)
+
+    def _inline(self, node: Node) -> str:
+        if node.kind == "text":
+            return escaped(node.text)
+        inside = self.inlines(node.children)
+        match node.kind:
+            case "strong":
+                return f"<strong>{inside}</strong>"
+            case "emphasis":
+                return f"<em>{inside}</em>"
+            case "fact":
+                return f'<span data-fact="{escaped(node.name)}">{inside}</span>'
+            case "gap":
+                return f'<mark class="gap" data-gap="{escaped(node.name)}">{inside}</mark>'
+            case "link":
+                return self._link(node.target, inside)
+        raise ValueError(f"a {node.kind} node cannot stand in a line of an HTML page")
+
+    def _link(self, target: str, inside: str) -> str:
+        """A live link, or its plain words where there is nothing to lead to."""
+        leads = target[1:] in self.places if target.startswith("#") else followable(target)
+        return f'<a href="{escaped(target)}">{inside}</a>' if leads else inside
+
+    def _new_id(self, what: str) -> str:
+        self.n_ids += 1
+        return f"{what}.{self.n_ids}"

@@ -1,0 +1,1 @@
+"""What the HTML format needs beside its renderer."""

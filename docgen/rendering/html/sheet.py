@@ -1,0 +1,120 @@
+"""The style sheet inside every HTML document: screen down to 320 pixels, and paper."""
+
+from __future__ import annotations
+
+from docgen.rendering.labels import Labels
+from docgen.rendering.page import Page
+from docgen.rendering.style import Style, TextStyle
+
+_FAMILY = 'Arial, Helvetica, "Liberation Sans", Arimo, sans-serif'
+_PAPER = {"letter": "letter", "a4": "A4"}
+
+
+def sheet(page: Page, style: Style, labels: Labels) -> str:
+    """CSS of one document. Sizes are relative on the screen, so the reader's own text size rules."""
+    headings = "".join(
+        f"h{level}{{{_role(style.headings[min(level, len(style.headings)) - 1], style)};break-after:avoid}}\n"
+        for level in range(1, 7)
+    )
+    tones = "".join(f".{tone}{{border-left-width:{bar}pt}}\n" for tone, bar in style.callout_bar.items())
+    grey, fill = _hex(style.rule_shade), _hex(style.callout_fill)
+    heavy, light, pad = style.rule_heavy, style.rule_light, style.cell_padding
+    return f"""
+:root{{color-scheme:light;font:100%/{style.body.leading / style.body.size:.3g} {_FAMILY};
+ color:#000;background:#fff}}
+*{{box-sizing:border-box}}
+body{{margin:0 auto;max-width:46rem;padding:1rem;overflow-wrap:break-word}}
+header{{{_role(style.furniture, style)};border-bottom:{light}pt solid {grey};
+ display:flex;flex-wrap:wrap;gap:0 1rem;justify-content:space-between}}
+header p{{margin:0 0 .4rem;font-size:inherit}}
+header .status{{flex-basis:100%;font-weight:bold;color:#000;font-size:1rem;border:1pt solid #000;
+ padding:.3rem .6rem}}
+main{{margin-top:1rem}}
+{headings}p{{{_role(style.body, style)}}}
+ul,ol{{margin:0 0 .4rem;padding-left:1.5em}}
+li{{{_role(style.item, style)}}}
+li>p,li>ul,li>ol{{margin:.2em 0}}
+li.tick{{list-style:none}}
+li.tick>input{{appearance:none;float:left;width:.85em;height:.85em;margin:.25em 0 0 -1.4em;
+ border:1px solid #000;font:inherit;line-height:.75em}}
+li.tick>input:checked::after{{content:"\\2713";color:#000}}
+.scroll{{overflow-x:auto;padding-bottom:1px}}
+.scroll:focus-visible{{outline:2px solid #000;outline-offset:2px}}
+.wide{{width:100%}}
+table{{border-collapse:collapse;border:solid #000;border-width:{heavy}pt 0;font-variant-numeric:tabular-nums}}
+caption{{text-align:left;caption-side:top}}
+caption,figcaption{{{_role(style.caption, style)}}}
+th,td{{{_role(style.cell, style)};padding:{pad}pt;text-align:left;vertical-align:top}}
+th{{font-weight:bold;border-bottom:{(heavy + light) / 2}pt solid #000}}
+td{{border-top:{light}pt solid {grey}}}
+.right{{text-align:right}}
+.center{{text-align:center}}
+.long{{overflow-wrap:anywhere}}
+.scroll,figure,.callout{{margin:.6rem 0}}
+figure>.scroll{{margin:0}}
+svg{{display:block;height:auto}}
+.callout{{padding:.5rem .8rem;background:{fill};border:{light}pt solid {grey};border-left-color:#000;
+ print-color-adjust:exact}}
+.callout>:first-child{{margin-top:0}}
+.callout>:last-child{{margin-bottom:0}}
+{tones}.gap{{font-weight:bold;color:#000;background:{_hex(style.gap_fill)};padding:0 .15em;
+ print-color-adjust:exact}}
+a{{color:inherit;text-decoration:underline}}
+hr{{border:0;border-top:{light}pt solid {grey};margin:.8rem 0}}
+.signature{{display:flex;gap:1.5rem;margin:3rem 0 1rem;max-width:36rem;break-inside:avoid}}
+.signature p{{{_role(style.cell, style)};flex:1 1 7rem;border-top:{heavy}pt solid #000;padding-top:.2rem}}
+.signature p:first-child{{flex:2 1 14rem}}
+p:has(+.signature){{break-after:avoid}}
+@media print{{
+:root{{font-size:{style.body.size}pt}}
+body{{max-width:none;padding:0}}
+header{{border:0}}
+.running{{display:none}}
+main{{margin-top:0}}
+.scroll{{overflow:visible}}
+svg{{max-width:100%}}
+p,li{{orphans:2;widows:2}}
+thead{{display:table-header-group}}
+tr,figure,.callout{{break-inside:avoid}}
+.page-break{{break-before:page}}
+}}
+{_paper(page, style, labels)}"""
+
+
+def _paper(page: Page, style: Style, labels: Labels) -> str:
+    """Running head and page numbers, in browsers that print margin boxes; the status is also in the text."""
+    of = f"{_string(labels.page + ' ')} counter(page) {_string(f' {labels.of} ')} counter(pages)"
+    words = f"font:{style.furniture.size}pt {_FAMILY};color:{_hex(style.furniture.shade)}"
+    return f"""@page{{size:{_PAPER[page.paper]};
+ margin:{style.margin_top}pt {style.margin_side}pt {style.margin_bottom}pt;
+ @top-left{{content:{_string(page.running_head)};{words}}}
+ @top-center{{content:{_string(page.status)};{words};font-weight:bold;color:#000}}
+ @top-right{{content:{_string(labels.day(page.dated_on))};{words}}}
+ @bottom-right{{content:{of};{words}}}
+}}"""
+
+
+def _role(role: TextStyle, style: Style) -> str:
+    """Declarations of one role of text, in units of the reader's own text size."""
+    parts = [
+        f"font-size:{role.size / style.body.size:.3g}rem",
+        f"line-height:{role.leading / role.size:.3g}",
+        f"margin:{role.before / role.size:.3g}em 0 {role.after / role.size:.3g}em",
+    ]
+    if role.bold:
+        parts.append("font-weight:bold")
+    if role.italic:
+        parts.append("font-style:italic")
+    if role.shade:
+        parts.append(f"color:{_hex(role.shade)}")
+    return ";".join(parts)
+
+
+def _hex(shade: float) -> str:
+    return "#" + f"{round(shade * 255):02x}" * 3
+
+
+def _string(text: str) -> str:
+    """A quoted CSS string in which no character of the text can end the string or the sheet."""
+    safe = (char if char.isalnum() or char == " " else f"\\{ord(char):x} " for char in text)
+    return f'"{"".join(safe)}"'

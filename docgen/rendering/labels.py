@@ -1,0 +1,37 @@
+"""The few words a renderer itself puts on a page; a language pack replaces them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """Words beside the document's own text.
+
+    day_form        order of {day}, {month} and {year} in a printed date
+    note to caution accessible names of the four call-out tones; the boxes show no heading
+    """
+
+    date: str = "Date"
+    page: str = "Page"
+    of: str = "of"
+    figure: str = "Figure"
+    table: str = "Table"
+    months: tuple[str, ...] = (
+        "January", "February", "March", "April", "May", "June",
+        "July", "August", "September", "October", "November", "December",
+    )
+    day_form: str = "{day} {month} {year}"
+    note: str = "Note"
+    important: str = "Important"
+    warning: str = "Warning"
+    caution: str = "Caution"
+
+    def day(self, on: date) -> str:
+        """The date as printed, such as 25 November 2026."""
+        return self.day_form.format(day=on.day, month=self.months[on.month - 1], year=on.year)
+
+
+ENGLISH = Labels()

@@ -1,0 +1,29 @@
+"""What a finished document says about itself: title, running head, status, language, paper."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """The furniture and metadata every format shows the same way.
+
+    title         document title, in the metadata and in the window title
+    running_head  left part of the head on every page, such as "Robin Example, caregiver guide"
+    dated_on      date printed in the head; also the creation date in the metadata
+    status        words that mark the packet on every page ("Draft: 3 gaps open"); empty for none
+    author        name in the metadata; never a user or machine name
+    lang          language tag of the text
+    paper         sheet of the DOCX and PDF
+    """
+
+    title: str
+    running_head: str
+    dated_on: date
+    status: str = ""
+    author: str = ""
+    lang: str = "en-US"
+    paper: Literal["letter", "a4"] = "letter"

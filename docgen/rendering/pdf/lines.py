@@ -1,0 +1,167 @@
+"""Runs of text -> lines no wider than the room, broken at spaces and, for want of one, inside a word."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+from reportlab.pdfbase.pdfmetrics import getFont
+
+from docgen.rendering.fonts import FACES, printable
+from docgen.rendering.pdf.structure import Element
+
+# a word too long for a line is best cut after one of these
+_SEAMS = frozenset("-/\\_.,;:@&=?+\u2010\u2013\u2014")
+_SLACK = 0.01  # points that adding up widths in another order may differ
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Link:
+    """Where a run leads, and the structure element that holds its words on the page."""
+
+    target: str
+    element: Element
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Run:
+    """Text in one face; `gap` has a light ground, a link is underlined."""
+
+    text: str
+    face: str = FACES[False, False]
+    gap: bool = False
+    link: Link | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Part of a run that stands on one line, and its width in points."""
+
+    text: str
+    run: Run
+    width: float
+
+
+Line = tuple[Piece, ...]
+
+
+@lru_cache(maxsize=20_000)
+def ems(text: str, face: str) -> float:
+    """Width of one line of text in a face, in units of its size."""
+    widths = getFont(face).face.charWidths
+    return sum(widths[ord(char)] for char in text) / 1000
+
+
+def text_width(text: str, size: float, bold: bool = False) -> float:
+    """Width in points of one line of upright text, as printed."""
+    return ems(printable(text), FACES[bold, False]) * size
+
+
+def line_width(line: Line) -> float:
+    """Width of a line in points without the space at its end."""
+    if line and line[-1].text.endswith(" "):
+        last = line[-1]
+        return sum(piece.width for piece in line) - last.width * _share_of_last_space(last)
+    return sum(piece.width for piece in line)
+
+
+def broken(runs: Iterable[Run], room: float, size: float) -> list[Line]:
+    """The runs as lines of at most `room` points. Each line but the last ends with its space, so that
+    whoever reads the page back finds the words parted. Raises MissingGlyphError."""
+    lines: list[Line] = []
+    line: list[tuple[str, Run]] = []
+    used = 0.0
+    for word, space in _words(runs):
+        width = _width(word, size)
+        if line and used + width > room + _SLACK:
+            lines.append(_joined(line, size))
+            line, used = [], 0.0
+        if width > room + _SLACK:
+            *full, word = _cut(word, room, size)
+            lines += [_joined(part, size) for part in full]
+            width = _width(word, size)
+        line += word
+        used += width
+        if space is not None:
+            line.append((" ", space))
+            used += ems(" ", space.face) * size
+    if line:
+        lines.append(_joined(line, size))
+    return lines
+
+
+_Word = list[tuple[str, Run]]
+
+
+def _words(runs: Iterable[Run]) -> Iterator[tuple[_Word, Run | None]]:
+    """Each word with the run that holds the space behind it, None behind the last."""
+    word: _Word = []
+    space: Run | None = None
+    for run in runs:
+        first, *others = printable(run.text).split(" ")
+        parts = [(first, False), *((part, True) for part in others)]
+        for part, after_space in parts:
+            if after_space and space is None and word:
+                space = run
+            if not part:
+                continue
+            if space is not None:
+                yield word, space
+                word, space = [], None
+            word.append((part, run))
+    if word:
+        yield word, None
+
+
+def _width(word: _Word, size: float) -> float:
+    return sum(ems(text, run.face) for text, run in word) * size
+
+
+def _cut(word: _Word, room: float, size: float) -> Iterator[_Word]:
+    """A word longer than a line in parts that each fit, the last part last; accents stay on their letters."""
+    part: _Word = []
+    used = 0.0
+    for text, run in word:
+        start = 0
+        for at, char in enumerate(text):
+            width = ems(char, run.face) * size
+            if used + width > room + _SLACK and (part or at > start) and not unicodedata.combining(char):
+                end = _seam(text, start, at)
+                if end > start:
+                    part.append((text[start:end], run))
+                yield part
+                part, start = [], end
+                used = ems(text[start:at], run.face) * size
+            used += width
+        if start < len(text):
+            part.append((text[start:], run))
+    yield part
+
+
+def _seam(text: str, start: int, end: int) -> int:
+    """Where to cut: after the last seam in the second half of the part, else at its end."""
+    for at in range(end, (start + end) // 2, -1):
+        if text[at - 1] in _SEAMS:
+            return at
+    return end
+
+
+def _joined(parts: list[tuple[str, Run]], size: float) -> Line:
+    """Neighbours of the same run become one piece."""
+    pieces: list[Piece] = []
+    texts: list[str] = []
+    total = 0.0
+    for at, (text, run) in enumerate(parts):
+        texts.append(text)
+        total += ems(text, run.face)
+        if at + 1 == len(parts) or parts[at + 1][1] is not run:
+            pieces.append(Piece("".join(texts), run, total * size))
+            texts, total = [], 0.0
+    return tuple(pieces)
+
+
+def _share_of_last_space(piece: Piece) -> float:
+    whole = ems(piece.text, piece.run.face)
+    return ems(" ", piece.run.face) / whole if whole else 0.0

@@ -1,0 +1,57 @@
+"""How a document looks, by role and not by format: sizes, spacing, shades. All lengths in points.
+
+The PDF embeds Arimo, whose widths equal those of Arial and Helvetica, so the three formats break
+lines nearly alike. Body text is 11 points, ragged right, black on white; greys are only for rules.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class TextStyle:
+    """One role of text: size, line height, space before and after, weight; `keep` stays with what follows."""
+
+    size: float
+    leading: float
+    before: float = 0.0
+    after: float = 0.0
+    bold: bool = False
+    italic: bool = False
+    shade: float = 0.0
+    keep: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """Every role. `headings[0]` is the document title; deeper levels than the last use the last."""
+
+    body: TextStyle = TextStyle(11, 15, after=6)
+    headings: tuple[TextStyle, ...] = (
+        TextStyle(18, 22, after=8, bold=True, keep=True),
+        TextStyle(13, 16, before=13, after=4, bold=True, keep=True),
+        TextStyle(11, 15, before=8, after=2, bold=True, keep=True),
+    )
+    item: TextStyle = TextStyle(11, 15, after=3)
+    cell: TextStyle = TextStyle(9.5, 12.5)
+    caption: TextStyle = TextStyle(9.5, 12.5, before=4, after=4, bold=True, keep=True)
+    furniture: TextStyle = TextStyle(8.5, 10.5, shade=0.35)
+    indent: float = 16.0
+    cell_padding: float = 3.5
+    margin_side: float = 68.0
+    margin_top: float = 68.0
+    margin_bottom: float = 60.0
+    rule_heavy: float = 0.9
+    rule_light: float = 0.35
+    rule_shade: float = 0.6
+    # a call-out is a box: left bar width by tone, fill shade, so that it reads in black and white
+    callout_bar: dict[str, float] = field(
+        default_factory=lambda: {"note": 1.5, "important": 3.0, "warning": 5.0, "caution": 5.0}
+    )
+    callout_fill: float = 0.95
+    # a gap is bold on a light ground, never colour alone
+    gap_fill: float = 0.88
+
+
+REGULAR = Style()

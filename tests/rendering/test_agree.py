@@ -1,0 +1,175 @@
+"""The formats agree: read back, each gives the words of the tree in their order, and the same bytes each time."""
+
+from __future__ import annotations
+
+import hashlib
+import importlib
+import importlib.util
+import io
+import os
+import re
+import subprocess
+import sys
+from dataclasses import replace
+from html.parser import HTMLParser
+from pathlib import Path
+
+import docx
+import pytest
+from docx.table import Table
+
+from docgen.rendering.formats import to_docx, to_html
+from docgen.rendering.numbering import numbered
+from docgen.rendering.style import REGULAR
+from docgen.rendering.tree import Node
+
+_HAS_PDF = importlib.util.find_spec("docgen.rendering.formats.to_pdf") is not None
+_FORMATS = ["docx", "html", *(["pdf"] if _HAS_PDF else [])]
+
+
+def _tree_words(document: Node, marks: bool = False) -> list[str]:
+    """Every word a reader meets, in order; `marks` adds the numerals of numbered lists."""
+    numbers, words = numbered(document), []
+
+    def visit(node: Node, mark: str = "") -> None:
+        number = numbers.get(id(node))
+        words.extend([mark] if mark and marks else [])
+        if node.kind in ("heading", "paragraph", "cell"):
+            words.extend(node.plain().split())
+        elif node.kind == "figure":
+            words.extend(f"{number}. {node.plain()}".split() if number else [])
+        elif node.kind == "signature":
+            words.extend([*node.plain().split(), "Date"])
+        elif node.kind == "list":
+            for at, item in enumerate(node.children, node.start):
+                visit(item, f"{at}." if node.ordered and item.checked is None else "")
+        else:
+            if node.kind == "table" and number:
+                words.extend(f"{number}. {node.caption}".split())
+            for child in node.children:
+                visit(child)
+
+    visit(document)
+    return words
+
+
+def _docx_words(file: bytes) -> list[str]:
+    words: list[str] = []
+
+    def visit(holder) -> None:
+        for block in holder.iter_inner_content():
+            if isinstance(block, Table):
+                for row in block.rows:
+                    for cell in row.cells:
+                        visit(cell)
+            else:
+                words.extend(block.text.split())
+
+    visit(docx.Document(io.BytesIO(file)))
+    return words
+
+
+class _MainWords(HTMLParser):
+    _LINE = {"a", "strong", "em", "span", "mark"}
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.depth, self.text = {"main": 0, "svg": 0}, ""
+
+    def handle_starttag(self, tag, attrs):
+        if tag in self.depth:
+            self.depth[tag] += 1
+        self.text += "" if tag in self._LINE else " "
+
+    def handle_endtag(self, tag):
+        if tag in self.depth:
+            self.depth[tag] -= 1
+        self.text += "" if tag in self._LINE else " "
+
+    def handle_data(self, data):
+        if self.depth["main"] and not self.depth["svg"]:
+            self.text += data
+
+
+def _html_words(file: bytes) -> list[str]:
+    reader = _MainWords()
+    reader.feed(file.decode())
+    return reader.text.split()
+
+
+def _pdf_words(file: bytes) -> list[str]:
+    """Words between the head and the foot of every page."""
+    import pypdfium2
+
+    words: list[str] = []
+    document = pypdfium2.PdfDocument(file)
+    try:
+        for page in document:
+            width, height = page.get_size()
+            text = page.get_textpage().get_text_bounded(0, REGULAR.margin_bottom - 4, width,
+                                                        height - REGULAR.margin_top + 4)
+            words.extend(word for word in text.split() if word != "\u2022")
+    finally:
+        document.close()
+    return words
+
+
+_READERS = {"docx": _docx_words, "html": _html_words, "pdf": _pdf_words}
+
+
+def _rendered(suffix, document, page, scenes):
+    return importlib.import_module(f"docgen.rendering.formats.to_{suffix}").render(document, page, scenes)
+
+
+@pytest.fixture(scope="session")
+def silent_scenes(scenes):
+    """Drawings without words, which only the PDF and the HTML would hold as text."""
+    return {name: replace(scene, shapes=()) for name, scene in scenes.items()}
+
+
+@pytest.mark.parametrize("suffix", _FORMATS)
+def test_the_words_read_back_are_those_of_the_tree_in_their_order(suffix, every_kind_once, page, silent_scenes):
+    file = _rendered(suffix, every_kind_once, page, silent_scenes)
+    expected = _tree_words(every_kind_once, marks=suffix == "pdf")
+    assert len(expected) > 200
+    assert _READERS[suffix](file) == expected
+
+
+def test_headings_and_levels_are_the_same_in_docx_and_html(every_kind_once, page, scenes):
+    expected = [(node.level, node.plain()) for node in every_kind_once.walk() if node.kind == "heading"]
+    document = docx.Document(io.BytesIO(to_docx.render(every_kind_once, page, scenes)))
+    in_docx = [(int(paragraph.style.name[-1]), paragraph.text) for paragraph in document.paragraphs
+               if paragraph.style.name.startswith("Heading")]
+    html = to_html.render(every_kind_once, page, scenes).decode()
+    in_html = [(int(level), re.sub("<[^>]+>", "", words))
+               for level, words in re.findall(r"<h(\d) id=[^>]+>(.*?)</h\d>", html)]
+    assert in_docx == in_html == expected
+
+
+def test_rendering_leaves_the_tree_as_it_was(every_kind, every_kind_once, page, scenes):
+    to_docx.render(every_kind, page, scenes)
+    to_html.render(every_kind, page, scenes)
+    assert every_kind == every_kind_once
+
+
+_SCRIPT = """
+import hashlib, importlib, sys
+sys.path[:0] = sys.argv[1:3]
+from conftest import PAGE, SCENES, _EVERY_KIND
+from docgen.rendering.tree import parse
+for suffix in sys.argv[3:]:
+    render = importlib.import_module(f"docgen.rendering.formats.to_{suffix}").render
+    print(suffix, hashlib.sha256(render(parse(_EVERY_KIND), PAGE, SCENES)).hexdigest())
+"""
+
+
+def test_the_same_input_gives_the_same_bytes_in_every_process(every_kind_once, page, scenes):
+    here = Path(__file__).parent
+    expected = [f"{suffix} {hashlib.sha256(_rendered(suffix, every_kind_once, page, scenes)).hexdigest()}"
+                for suffix in _FORMATS]
+    for seed in ("0", "4711"):
+        done = subprocess.run(
+            [sys.executable, "-c", _SCRIPT, str(here), str(here.parents[1]), *_FORMATS],
+            capture_output=True, text=True, check=True, env={**os.environ, "PYTHONHASHSEED": seed},
+        )
+        assert done.stdout.split("\n")[:-1] == expected

@@ -1,0 +1,95 @@
+"""Markdown of the dialect and the tree it stands for; cases are text files in pairs/."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from docgen.rendering.tree import BLOCKS, INLINES, DialectError, Node, outline, parse
+
+_PAIR = re.compile(r"(?P<title>[^\n]+)\n\.\n(?P<markdown>.*?)\n\.\n(?P<expected>.*?)\n\.(?:\n|$)", re.DOTALL)
+
+
+def _pairs() -> list:
+    found = []
+    for file in sorted(Path(__file__).with_name("pairs").glob("*.md")):
+        text = file.read_text(encoding="utf-8")
+        matches = list(_PAIR.finditer(text))
+        # a pair with a slip in its dots would otherwise be left out in silence
+        assert _PAIR.sub("", text).strip() == "", file.name
+        found += [pytest.param(*match.groups()[1:], id=f"{file.stem}: {match['title']}") for match in matches]
+    return found
+
+
+@pytest.mark.parametrize(("markdown", "expected"), _pairs())
+def test_markdown_becomes_this_tree_or_this_error(markdown, expected):
+    try:
+        seen = "\n".join(outline(block) for block in parse(markdown).children)
+    except DialectError as error:
+        seen = f"line {error.line}: {error}"
+    assert seen == expected
+
+
+def test_an_empty_document_has_no_blocks():
+    assert outline(parse("")) == "document()"
+
+
+@pytest.mark.xfail(strict=True, reason="the second table takes the first for its caption paragraph")
+def test_two_tables_in_a_row_stay_two():
+    tables = parse("Table: one\n\n| a |\n|--|\n| b |\n\n| c |\n|--|\n| d |").children
+    assert [table.caption for table in tables] == ["one", ""]
+
+
+@pytest.mark.xfail(strict=True, reason="a start of 0 is read as no start")
+def test_a_list_may_begin_at_zero():
+    assert parse("0. a").children[0].start == 0
+
+
+@pytest.mark.xfail(strict=True, reason="the line inside a table is not followed")
+def test_an_error_in_a_table_names_the_line_of_its_row():
+    with pytest.raises(DialectError) as caught:
+        parse("| a |\n|--|\n| b |\n| [c](zz:1) |")
+    assert caught.value.line == 4
+
+
+def test_every_kind_document_has_every_kind(every_kind):
+    assert {node.kind for node in every_kind.walk()} == BLOCKS | INLINES
+
+
+def test_plain_leaves_only_the_words(every_kind):
+    paragraph = parse("*a* [b](fact:x) **[c](gap:y)** [d](#e)").children[0]
+    assert paragraph.plain() == "a b c d"
+    assert every_kind.plain() == "".join(node.text for node in every_kind.walk())
+
+
+def test_a_missing_attribute_is_named():
+    with pytest.raises(AttributeError, match="a text node has no level"):
+        _ = Node("text").level
+
+
+# every ASCII punctuation mark escaped, white space folded: how a template writes text it was given
+_ESCAPED = re.compile(r"([!-/:-@\[-`{-~])")
+_WORDS = st.text(st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp", "Zs")), min_size=1).map(
+    lambda text: " ".join(text.split())
+).filter(bool)
+_FORMS = ("{}", "# {}", "- {}", "1. {}", "- [ ] {}", "> {}", "a **{}** b", "a *{}* b", "[{}](fact:x)",
+          "| a |\n|--|\n| {} |", "![{}](fig:x)", "![{}](sign:)", "![{}](page:x)", "> [!NOTE]\n> {}")
+
+
+@settings(max_examples=60, deadline=None)
+@given(_WORDS, st.sampled_from(_FORMS))
+def test_escaped_text_is_never_structure(text, form):
+    source = _ESCAPED.sub(r"\\\1", text)
+    filled, plain = parse(form.replace("{}", source)), parse(form.replace("{}", "x"))
+    assert _shape(filled) == _shape(plain)
+    assert [node.text for node in filled.walk() if node.kind == "text"] == [
+        node.text if node.text != "x" else text for node in plain.walk() if node.kind == "text"
+    ]
+
+
+def _shape(node: Node) -> tuple:
+    return (node.kind, *(_shape(child) for child in node.children))
