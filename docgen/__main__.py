@@ -1,0 +1,5 @@
+"""`python -m docgen` is the command."""
+
+from docgen.cli import app
+
+app()

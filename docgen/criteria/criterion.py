@@ -1,0 +1,124 @@
+"""A criterion: one payer-neutral claim that can be true, and the four answers it can get.
+
+Each lives in a module of docgen.criteria.questions, found by its file name. The module holds
+HEADING, CLAIM, SETTINGS and the function `answer`; its docstring has four fixed headings and is the
+text of `docgen criteria ID`, of the README's table and of the reasons a reviewer reads.
+"""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from types import ModuleType
+from typing import Any, Literal
+
+from docgen.case.lines import Path
+from docgen.case.model import Case
+from docgen.discover import modules_in
+from docgen.evidence.fact import Evidence
+from docgen.fit.match import Fit
+
+Status = Literal["met", "not_met", "cannot_tell", "does_not_apply"]
+HEADINGS = {
+    "alternatives": "Alternatives ruled out",
+    "safety": "Safety",
+    "independence": "Independence gained",
+    "people": "People and dates",
+    "order": "The order",
+}
+PARTS = ("Asks", "Why a payer asks", "What settles it", "Source")
+
+
+@dataclass(frozen=True, slots=True)
+class Grounds:
+    """All an answer may rest on: the case, what its rows support, how features meet findings."""
+
+    case: Case
+    evidence: Evidence
+    fit: Fit
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One of four answers, with its reason in a sentence that names this case's facts.
+
+    where  key paths of the case that the answer rests on, or where the missing key belongs
+    rows   line numbers of the trial it rests on
+    facts  ids of the numbers it rests on
+    mend   the shortest way to "met", empty when there is nothing to mend
+    """
+
+    status: Status
+    reason: str
+    where: tuple[Path, ...] = ()
+    rows: tuple[int, ...] = ()
+    facts: tuple[str, ...] = ()
+    mend: str = ""
+
+
+def met(reason: str, *where: Path, facts: tuple[str, ...] = ()) -> Answer:
+    """The record shows the claim."""
+    return Answer("met", reason, where, facts=facts)
+
+
+def not_met(reason: str, *where: Path, mend: str, facts: tuple[str, ...] = ()) -> Answer:
+    """A recorded fact contradicts the claim."""
+    return Answer("not_met", reason, where, facts=facts, mend=mend)
+
+
+def cannot_tell(reason: str, *where: Path, mend: str, facts: tuple[str, ...] = ()) -> Answer:
+    """A needed fact is not recorded. Silence is never a pass."""
+    return Answer("cannot_tell", reason, where, facts=facts, mend=mend)
+
+
+def does_not_apply(reason: str, *where: Path) -> Answer:
+    """The question does not arise for this request."""
+    return Answer("does_not_apply", reason, where)
+
+
+@dataclass(frozen=True, slots=True)
+class Criterion:
+    """A question with its words and what a payer may set."""
+
+    id: str
+    heading: str
+    claim: str
+    text: Mapping[str, str]
+    settings: Mapping[str, Any]
+    ask: Callable[..., Answer]
+
+
+@cache
+def criteria() -> dict[str, Criterion]:
+    """Every criterion by id, by heading and then by name."""
+    import docgen.criteria.questions as questions
+
+    found = [_criterion(module) for module in modules_in(questions)]
+    places = list(HEADINGS)
+    return {c.id: c for c in sorted(found, key=lambda c: (places.index(c.heading), c.id))}
+
+
+def _criterion(module: ModuleType) -> Criterion:
+    name = module.__name__.rpartition(".")[2]
+    text = _parts(inspect.getdoc(module) or "", name)
+    if module.HEADING not in HEADINGS:
+        raise ValueError(f"criterion {name}: unknown heading {module.HEADING!r}")
+    return Criterion(name, module.HEADING, module.CLAIM, text, module.SETTINGS, module.answer)
+
+
+def _parts(docstring: str, name: str) -> dict[str, str]:
+    """The docstring's four headings; a missing or empty one is an error of the project."""
+    parts: dict[str, str] = {}
+    current = ""
+    for line in docstring.splitlines():
+        title, colon, rest = line.partition(":")
+        if colon and title in PARTS:
+            current = title
+            parts[current] = rest.strip()
+        elif current:
+            parts[current] = f"{parts[current]} {line.strip()}".strip()
+    if missing := [part for part in PARTS if not parts.get(part)]:
+        raise ValueError(f"criterion {name}: its docstring lacks {', '.join(missing)}")
+    return parts

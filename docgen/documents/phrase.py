@@ -1,0 +1,111 @@
+"""Facts, measures and dates in the words of a language: patterns come from its words.toml, sums from nowhere."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import date
+from typing import Any
+
+from markupsafe import Markup
+
+from docgen.evidence.fact import Fact
+from docgen.rendering.template import Gap, Number, escape
+
+Words = Mapping[str, Any]
+
+
+def number(fact: Fact, words: Words) -> Number | Gap:
+    """The fact as a document prints it; a fact without a value is a gap that says why."""
+    if fact.kind == "words":
+        return Number(fact.id, fact.text, fact.text, verdict=fact.verdict, note=fact.note)
+    if fact.value is None:
+        return Gap(fact.id, words["not_recorded"].format(label=fact.note or fact.label))
+    low, high = _bound(fact, fact.low), _bound(fact, fact.high)
+    short = words["short"][fact.kind].format(value=_shown(fact, fact.value), n=fact.n, k=_plain(fact.k))
+    pattern = words["full"].get(_case_of(fact), "{short}") if low or high else "{short}"
+    full = pattern.format(short=short, low=low, high=high)
+    aside = full.removeprefix(short).strip()
+    return Number(fact.id, short, full, aside, f"{fact.level * 100:g}%", fact.value, fact.n, fact.verdict, fact.note)
+
+
+def _case_of(fact: Fact) -> str:
+    """Which pattern of words: all of n and none of n speak of one side only."""
+    if fact.kind == "proportion" and fact.k == fact.n:
+        return "all"
+    if fact.kind == "proportion" and fact.k == 0:
+        return "none"
+    if fact.kind in ("rate_100_m", "rate_minute") and fact.k == 0:
+        return "none_rate"
+    return fact.kind
+
+
+def _bound(fact: Fact, value: float | None) -> str:
+    return "" if value is None else _shown(fact, value)
+
+
+def _shown(fact: Fact, value: float) -> str:
+    match fact.kind:
+        case "proportion" | "difference":
+            return f"{value * 100:.0f}".replace("-0", "0") if round(value * 100) == 0 else f"{value * 100:.0f}"
+        case "rate_100_m" | "seconds" | "degrees" | "turn_rate" | "score" | "ratio":
+            return f"{value:.1f}"
+        case "rate_minute" | "metres" | "speed":
+            return f"{value:.2f}"
+        case "p":
+            return f"{value:.3f}" if value >= 0.0005 else "less than 0.001"
+    return f"{value:.0f}"
+
+
+def _plain(value: float | None) -> str:
+    return "" if value is None else f"{value:g}"
+
+
+def filters(words: Words) -> dict[str, Callable[..., Any]]:
+    """What templates may do to a value before they print it, in this language."""
+
+    def day(value: date | Gap) -> str | Gap:
+        return value if isinstance(value, Gap) else words["date"].format(
+            day=value.day, month=words["months"][value.month - 1], year=value.year)
+
+    def mm(value: float | Gap) -> str | Gap:
+        return value if isinstance(value, Gap) else words["mm"].format(mm=f"{value:g}", inches=f"{value / 25.4:.1f}")
+
+    def measure(value: float | Gap, unit: str) -> str | Gap:
+        return value if isinstance(value, Gap) else f"{value:g}\u00a0{unit}"
+
+    def full(value: Number | Gap) -> Markup:
+        if isinstance(value, Gap):
+            return Markup(value.__html__())
+        return Markup(f"[{escape(value.full)}](fact:{value.name})")
+
+    def interval(value: Number | Gap) -> Markup:
+        """The interval alone, in its brackets, to follow a noun."""
+        if isinstance(value, Gap) or not value.aside:
+            return Markup("")
+        return Markup(f" [{escape(value.aside)}](fact:{value.name})")
+
+    def listed(values: Any, last: str = "and") -> Markup:
+        parts = [v.__html__() if hasattr(v, "__html__") else escape(str(v)) for v in values]
+        joined = words["lists"][last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
+        return Markup(joined)
+
+    def upper_first(value: Any) -> Any:
+        return value[:1].upper() + value[1:] if isinstance(value, str) and not hasattr(value, "__html__") else value
+
+    def sentence(value: Any) -> Any:
+        """The text with a full stop, unless it already ends in one."""
+        if not isinstance(value, str) or hasattr(value, "__html__"):
+            return Markup(f"{value.__html__()}.") if hasattr(value, "__html__") else value
+        return value if value.rstrip(" \"')”’").endswith((".", "!", "?")) else f"{value}."
+
+    def spoken(count: int) -> str:
+        return words["numbers"][count] if 0 <= count < len(words["numbers"]) else str(count)
+
+    def word(value: str | Gap, table: str) -> str | Gap:
+        """A key word of the case, such as a help level, in plain words."""
+        return value if isinstance(value, Gap) else words[table][value]
+
+    def plural(count: int, one: str, many: str) -> str:
+        return one if count == 1 else many
+
+    return {f.__name__: f for f in (day, mm, measure, full, interval, listed, upper_first, sentence, spoken, word, plural)}

@@ -1,0 +1,107 @@
+"""A document's view of the facts: only what its front matter lists exists, everything else does not.
+
+    project(everything, shows)   nested tables of which only the listed keys are left
+
+A missing value becomes a Gap that names it; a number of the evidence arrives as a Number. Deny is the
+default: a key added to the case stays invisible until a template's front matter lists it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+from typing import Any
+
+from pydantic import BaseModel
+
+from docgen.rendering.template import Gap, Number
+
+
+class Shown:
+    """A read-only table of the values a document may show, by attribute or by key."""
+
+    __slots__ = ("_values",)
+
+    def __init__(self, values: Mapping[str, Any]) -> None:
+        self._values = values
+
+    def __getattr__(self, name: str) -> Any:
+        try:
+            return self._values[name]
+        except KeyError:
+            raise AttributeError(name) from None
+
+    def __getitem__(self, name: str) -> Any:
+        return self._values[name]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._values
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._values)
+
+    def __len__(self) -> int:
+        return len(self._values)
+
+
+def project(everything: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], not_recorded: str) -> dict[str, Any]:
+    """The tables named in `shows` with the keys listed there, as a template sees them.
+
+    everything    table name -> model, mapping, or tuple of them; dotted names lead into tables
+    shows         dotted table name -> keys; "*" stands for every key of a mapping of numbers
+    not_recorded  pattern of a gap's words, with {label}
+    Raises KeyError for a table or key that does not exist, naming it.
+    """
+    shown: dict[str, Any] = {}
+    for name, keys in shows.items():
+        value: Any = everything
+        *above, last = name.split(".")
+        target = shown
+        for part in above:
+            value = _child(value, part, name)
+            target = target.setdefault(part, {})
+        target[last] = _table(_child(value, last, name), keys, name, not_recorded)
+    return {name: _wrapped(value) for name, value in shown.items()}
+
+
+def _wrapped(value: Any) -> Any:
+    return Shown({k: _wrapped(v) for k, v in value.items()}) if isinstance(value, dict) else value
+
+
+def _child(value: Any, part: str, name: str) -> Any:
+    if isinstance(value, Mapping) and part in value:
+        return value[part]
+    if isinstance(value, BaseModel) and part in type(value).model_fields:
+        return getattr(value, part)
+    raise KeyError(f"there is no table '{name}'")
+
+
+def _table(value: Any, keys: tuple[str, ...], name: str, not_recorded: str) -> Any:
+    if isinstance(value, tuple):
+        return tuple(_wrapped(_table(one, keys, f"{name}.{i}", not_recorded)) for i, one in enumerate(value))
+    wanted = tuple(value) if keys == ("*",) else keys
+    return {k: _leaf(_value(value, k, name), f"{name}.{k}", _label(value, k), not_recorded) for k in wanted}
+
+
+def _value(value: Any, key: str, name: str) -> Any:
+    if isinstance(value, Mapping) and key in value:
+        return value[key]
+    if isinstance(value, BaseModel) and key in type(value).model_fields:
+        return getattr(value, key)
+    raise KeyError(f"there is no key '{key}' in '{name}'")
+
+
+def _label(value: Any, key: str) -> str:
+    if isinstance(value, BaseModel):
+        return type(value).model_fields[key].description or key
+    return value.get("_labels", {}).get(key, key) if isinstance(value, Mapping) else key
+
+
+def _leaf(value: Any, name: str, label: str, not_recorded: str) -> Any:
+    if value is None:
+        return Gap(name, not_recorded.format(label=label))
+    if isinstance(value, (str, bool, int, float, date, Number, Gap)):
+        return value
+    if isinstance(value, tuple):
+        return tuple(_leaf(one, f"{name}.{i}", label, not_recorded) for i, one in enumerate(value))
+    raise KeyError(f"'{name}' is a table of its own; list its keys under [shows]")

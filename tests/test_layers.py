@@ -1,0 +1,69 @@
+"""The layers: what a module may never import, what importing the command may never load, that each stands alone."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import docgen
+
+ROOT = Path(docgen.__file__).parent
+MODULES = sorted(ROOT.rglob("*.py"))
+
+# Data flows one way; a layer imports nothing that comes after it, and rendering knows nothing of the trade.
+NEVER = {
+    "case": ("evidence", "fit", "criteria", "documents", "figures", "rendering", "packet", "report", "cli"),
+    "evidence": ("fit", "criteria", "documents", "figures", "rendering", "packet", "report", "cli"),
+    "fit": ("criteria", "documents", "figures", "rendering", "packet", "report", "cli"),
+    "criteria": ("documents", "figures", "rendering", "packet", "report", "cli"),
+    "figures": ("criteria", "documents", "rendering", "packet", "report", "cli"),
+    "documents": ("packet", "report", "cli", "rendering.formats"),
+    "rendering": ("case", "evidence", "fit", "criteria", "documents", "packet", "report", "cli"),
+}
+
+
+def _name(path: Path) -> str:
+    parts = path.relative_to(ROOT.parent).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def _imports(path: Path) -> set[str]:
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            found |= {node.module} | {f"{node.module}.{alias.name}" for alias in node.names}
+    return found
+
+
+@pytest.mark.parametrize("path", MODULES, ids=_name)
+def test_a_layer_imports_nothing_that_comes_after_it(path):
+    layer = path.relative_to(ROOT).parts[0]
+    never = tuple(f"docgen.{name}" for name in NEVER.get(layer, ()))
+    wrong = {name for name in _imports(path) if any(name == n or name.startswith(f"{n}.") for n in never)}
+    assert not wrong
+
+
+def test_run_time_rests_on_no_scientific_library():
+    heavy = ("scipy", "numpy", "statsmodels", "pandas", "matplotlib", "shapely", "textstat")
+    wrong = {(_name(path), name) for path in MODULES for name in _imports(path) if name.split(".")[0] in heavy}
+    assert not wrong
+
+
+def test_importing_the_command_loads_nothing_heavy():
+    script = "import sys, docgen.cli; print(*sorted({name.split('.')[0] for name in sys.modules}))"
+    loaded = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True).stdout.split()
+    assert not set(loaded) & {"scipy", "numpy", "pydantic", "jinja2", "docx", "reportlab", "lxml", "markdown_it", "pypdfium2"}
+    assert "typer" in loaded
+
+
+def test_every_module_imports_alone_without_a_warning():
+    script = "import importlib, subprocess, sys\nfor name in sys.argv[1:]:\n    for key in [k for k in sys.modules if k.startswith('docgen')]: del sys.modules[key]\n    importlib.import_module(name)\n"
+    names = [_name(path) for path in MODULES if path.name != "__main__.py"]
+    done = subprocess.run([sys.executable, "-W", "error", "-c", script, *names], capture_output=True, text=True)
+    assert done.returncode == 0, done.stderr[-2000:]
