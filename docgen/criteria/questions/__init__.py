@@ -1,0 +1,1 @@
+"""The criteria, one module each, found by file name."""

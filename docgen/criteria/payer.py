@@ -1,0 +1,143 @@
+"""A payer: dated, cited requirements, each binding a criterion with its settings and severity.
+
+A row known only from memory or by inference can never block. Rows that have ended stay in the file
+with the date they ended.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from docgen.case.files import text_of
+from docgen.case.lines import line_for, lines_of
+from docgen.criteria.criterion import criteria
+from docgen.errors import Problem, UserError, did_you_mean
+
+_FOLDER = Path(__file__).parent.parent / "payers"
+_MOST_BYTES = 1_000_000
+_NOT_SEEN = ("memory", "inference")
+
+Severity = Literal["blocks", "query", "advise"]
+Known = Literal["read", "passage", "summary", "memory", "inference"]
+_Text = Annotated[str, Field(min_length=1, max_length=2000)]
+
+
+class Requirement(BaseModel):
+    """One row: which claim the payer wants, since when, how much it weighs, where it is written."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+    id: Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")]
+    criterion: str
+    severity: Severity
+    from_on: date = Field(alias="from")
+    until_on: date | None = Field(default=None, alias="until")
+    citation: _Text
+    version: str = ""
+    known: Known
+    settings: Mapping[str, Any] = Field(default_factory=dict)
+
+    def in_force(self, on: date) -> bool:
+        """Whether the row is in force on that day; the last day counts."""
+        return self.from_on <= on and (self.until_on is None or on <= self.until_on)
+
+
+class Payer(BaseModel):
+    """One payer's rules. `review_by` is the day after which they must be looked at again."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    id: Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")]
+    name: _Text
+    note: str = ""
+    reviewed_on: date
+    review_by: date
+    requirements: tuple[Requirement, ...]
+
+    def in_force(self, on: date) -> tuple[Requirement, ...]:
+        """Rows in force on that day, in the order of the file."""
+        return tuple(row for row in self.requirements if row.in_force(on))
+
+
+@cache
+def payers() -> tuple[Payer, ...]:
+    """Every payer that comes with the program, by id."""
+    return tuple(read_payer(path) for path in sorted(_FOLDER.glob("*.toml")))
+
+
+def load(payer_id: str, where: str) -> Payer:
+    """The payer with this id; `where` is the place that names it. Raises UserError when there is none."""
+    known = {path.stem: path for path in _FOLDER.glob("*.toml")}
+    if payer_id not in known:
+        raise UserError([Problem(where, f"unknown payer '{payer_id}'", did_you_mean(payer_id, known))])
+    return read_payer(known[payer_id])
+
+
+@cache
+def read_payer(path: Path) -> Payer:
+    """A payer file. Raises UserError with every mistake in it, each with its line."""
+    text = text_of(path, str(path), _MOST_BYTES)
+    try:
+        raw = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as failure:
+        raise UserError([Problem(f"{path}:1", f"is not valid TOML: {failure}")]) from None
+    lines = lines_of(text)
+
+    def where(*key_path: str | int) -> str:
+        return f"{path}:{line_for(lines, key_path)}"
+
+    try:
+        payer = Payer(**raw)
+    except (ValidationError, TypeError) as failure:
+        raise UserError(_problems(failure, where)) from None
+    if problems := [*_mistakes(payer, where)]:
+        raise UserError(problems)
+    return payer
+
+
+def _problems(failure: ValidationError | TypeError, where: Any) -> list[Problem]:
+    if isinstance(failure, TypeError):
+        return [Problem(where(), str(failure))]
+    found = []
+    for error in failure.errors(include_url=False):
+        path = tuple(error["loc"])
+        name = str(path[-1]) if path else "the payer"
+        if error["type"] == "extra_forbidden":
+            model = Requirement if len(path) > 1 else Payer
+            names = [field.alias or key for key, field in model.model_fields.items()]
+            found.append(Problem(where(*path), f"unknown key '{name}'", did_you_mean(name, names)))
+        elif error["type"] == "missing":
+            found.append(Problem(where(*path), f"{name} is missing"))
+        else:
+            found.append(Problem(where(*path), f"{name} is {error.get('input')!r}: {error['msg'].removeprefix('Input ')}"))
+    return found
+
+
+def _mistakes(payer: Payer, where: Any) -> Any:
+    """What a model cannot see: unknown criteria and settings, doubled ids, rows that block without a source seen."""
+    known, seen = criteria(), set()
+    for index, row in enumerate(payer.requirements):
+        at = ("requirements", index)
+        if row.id in seen:
+            yield Problem(where(*at, "id"), f"the id '{row.id}' is used twice", "Give each row its own.")
+        seen.add(row.id)
+        if row.criterion not in known:
+            yield Problem(where(*at, "criterion"), f"unknown criterion '{row.criterion}'", did_you_mean(row.criterion, known))
+            continue
+        for name in row.settings:
+            if name not in known[row.criterion].settings:
+                yield Problem(where(*at, "settings", name), f"'{row.criterion}' has no setting '{name}'",
+                              did_you_mean(name, known[row.criterion].settings))
+        if row.severity == "blocks" and row.known in _NOT_SEEN:
+            yield Problem(where(*at, "severity"), f"a row known from {row.known} cannot block",
+                          "Make it query or advise until someone has read the source.")
+        if row.until_on and row.until_on < row.from_on:
+            yield Problem(where(*at, "until"), f"the row ends on {row.until_on}, before it starts on {row.from_on}")

@@ -1,0 +1,33 @@
+"""The client drives reliably with the control asked for, on more than one day.
+
+Asks: How many attempts were done with the control asked for, and over how many days.
+Why a payer asks: The client must be able to operate this device consistently; one good session does not show that.
+What settles it: Rows of the control asked for on at least two days, with at least eight of ten attempts done.
+Source: US national coverage decision 280.3, question 4 (consistent and safe operation, judged for each device); the floor of eight of ten over two days is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import counted, k_of_n
+
+HEADING = "safety"
+CLAIM = "The client drives reliably with the control asked for"
+SETTINGS = {"least_share": 0.8, "least_days": 2, "least_attempts": 10}
+
+
+def answer(grounds: Grounds, least_share: float, least_days: int, least_attempts: int) -> Answer:
+    asked = grounds.case.configuration.method
+    success, days = grounds.evidence.of("success", asked), grounds.evidence.of("days", asked)
+    if asked is None or success is None or days is None:
+        return cannot_tell("No row of the trial is recorded for the control asked for.", ("configuration", "method"),
+                           mend="Fill in configuration.method and add its rows to the CSV file.")
+    facts = (success.id, days.id)
+    seen = f"{k_of_n(success)} attempts done over {counted(int(days.value or 0), 'day', 'days')}"
+    if success.n < least_attempts or (days.value or 0) < least_days:
+        return cannot_tell(f"{seen} are too few to tell.", ("trial", "rows"), facts=facts,
+                           mend=f"Add attempts: at least {least_attempts} over {least_days} days.")
+    if (success.value or 0) < least_share:
+        return not_met(f"{seen}, fewer than {least_share:.0%}.", ("trial", "rows"), facts=facts,
+                       mend="Train, change the set-up, and repeat the trial.")
+    return met(f"{seen}.", ("configuration", "method"), facts=facts)

@@ -1,0 +1,32 @@
+"""The practitioner's encounter about mobility came before the order, and not too long before.
+
+Asks: How many calendar months lie between the encounter and the order, and which came first.
+Why a payer asks: An order without a timely encounter is not paid, whatever the need.
+What settles it: dates.encounter_on and dates.ordered_on.
+Source: 42 CFR 410.38(c)(5) and (d)(2); article A55426; L33789. Months are counted on the calendar.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.months import months_later, within_months
+from docgen.criteria.sentences import day
+
+HEADING = "people"
+CLAIM = "The encounter came before the order, in time"
+SETTINGS = {"months": 6}
+
+
+def answer(grounds: Grounds, months: int) -> Answer:
+    encounter, order = grounds.case.dates.encounter_on, grounds.case.dates.ordered_on
+    at = (("dates", "encounter_on"), ("dates", "ordered_on"))
+    if encounter is None or order is None:
+        lacks = "encounter" if encounter is None else "order"
+        return cannot_tell(f"The date of the {lacks} is not recorded.", *at, mend="Fill in dates.encounter_on and dates.ordered_on.")
+    seen = f"The encounter was on {day(encounter)}, the order on {day(order)}"
+    if order < encounter:
+        return not_met(f"{seen}: the order came first.", *at, mend="A new order after the encounter is needed.")
+    last = months_later(encounter, months)
+    if not within_months(encounter, order, months):
+        return not_met(f"{seen}; the last day was {day(last)}.", *at, mend="A new encounter before a new order is needed.")
+    return met(f"{seen}; the last day is {day(last)}.", *at)

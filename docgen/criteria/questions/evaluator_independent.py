@@ -1,0 +1,32 @@
+"""The evaluator has no financial tie to the supplier, and says so in a signed statement.
+
+Asks: Whether the supplier pays or employs the evaluator, and whether the statement is signed and dated.
+Why a payer asks: An evaluation paid for by the seller is no evidence.
+What settles it: employed_by_supplier = false and statement_on of the evaluator.
+Source: L33789, types II to IV (3) and documentation part; article A52504 (exception for hospital-owned suppliers not modelled).
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import day
+
+HEADING = "people"
+CLAIM = "The evaluator has no tie to the supplier"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    places = [(i, p) for i, p in enumerate(grounds.case.people) if p.role == "evaluator"]
+    if not places:
+        return cannot_tell("No evaluator is recorded.", ("people",), mend='Add [[people]] with role = "evaluator".')
+    index, person = places[0]
+    name = person.name or "The evaluator"
+    if person.employed_by_supplier:
+        return not_met(f"{name} is paid or employed by the supplier.", ("people", index, "employed_by_supplier"),
+                       mend="Have an evaluator without a tie to the supplier do the evaluation.")
+    if person.employed_by_supplier is None or person.statement_on is None:
+        lacks = "whether the supplier pays the evaluator" if person.employed_by_supplier is None else "the date of the signed statement"
+        return cannot_tell(f"Not recorded: {lacks}.", ("people", index),
+                           mend="Fill in employed_by_supplier <true or false> and statement_on <date> of the evaluator.")
+    return met(f"{name} signed the statement of no financial tie on {day(person.statement_on)}.", ("people", index, "statement_on"))

@@ -1,0 +1,40 @@
+"""Every feature and item asked for rests on a finding.
+
+Asks: Whether each feature and each line of the order is tied to a finding about this client that calls for it.
+Why a payer asks: An option is paid for only when it is necessary for this person; a reviewer strikes what has no reason.
+What settles it: because = [finding ids] for each feature, and features or because for each item.
+Source: US local coverage determination L33789, types II to IV (3), and article A52504: the evaluation explains why each option is needed.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import capital, counted, listed
+
+HEADING = "alternatives"
+CLAIM = "Every feature and item rests on a finding"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    configuration, fit = grounds.case.configuration, grounds.fit
+    if not configuration.features and not configuration.items:
+        return cannot_tell("Neither features nor items are recorded.", ("configuration",),
+                           mend="Add [[configuration.features]] and [[configuration.items]].")
+    bare = [(i, c) for i, c in enumerate(fit.chosen) if not c.because]
+    if bare:
+        return not_met(f"No finding is given for {listed(c.feature.name for _, c in bare)}.",
+                       *(("configuration", "features", i) for i, _ in bare), mend="Fill in because <ids of findings>, or leave the feature out.")
+    at_odds = [(i, c, [f for f in c.because if f not in c.feature.called_for_by]) for i, c in enumerate(fit.chosen)]
+    at_odds = [(i, c, wrong) for i, c, wrong in at_odds if len(wrong) == len(c.because)]
+    if at_odds:
+        i, c, wrong = at_odds[0]
+        return not_met(f"{capital(c.feature.name)} is given {listed(f.replace('_', ' ') for f in wrong)} as its reason, which does not call for it.",
+                       *(("configuration", "features", i, "because") for i, _, _ in at_odds),
+                       mend=f"Name a finding that calls for it, such as {listed(c.feature.called_for_by[:3], 'or')}, if the client has it; else leave it out.")
+    if fit.unexplained:
+        places = [(i, item) for i, item in enumerate(configuration.items) if item.id in fit.unexplained]
+        return not_met(f"No finding stands behind {listed(item.name for _, item in places)}.",
+                       *(("configuration", "items", i) for i, _ in places), mend="Fill in features or because, or leave the item out.")
+    return met(f"{counted(len(fit.chosen), 'feature', 'features')} and {counted(len(configuration.items), 'item', 'items')} each rest on a finding.",
+               ("configuration", "features"), ("configuration", "items"))

@@ -1,0 +1,44 @@
+"""The chair passes the doors and turns in the rooms of the home, as measured.
+
+Asks: Whether the home was measured, and whether this chair with this control passes and turns there.
+Why a payer asks: The usual environment must support the chair; a chair that does not pass the bathroom door is refused.
+What settles it: clear_width_mm of each door and turning_mm of each room at home, the chair's width and turning circle, the date of the visit.
+Source: US national coverage decision 280.3, question 6; L33789 criterion M and the on-site home report.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import capital, day, listed
+
+HEADING = "safety"
+CLAIM = "The chair fits the home as measured"
+SETTINGS = {"least_side_mm": 0.0}
+
+
+def answer(grounds: Grounds, least_side_mm: float) -> Answer:
+    case, evidence = grounds.case, grounds.evidence
+    home = [(i, s) for i, s in enumerate(case.spaces) if s.at_home]
+    doors = [(i, s) for i, s in home if s.kind == "doorway"]
+    lacking = [words for words, there in (
+        ("a door of the home with its clear width", any(s.clear_width_mm is not None for _, s in doors)),
+        ("the chair's overall width", case.configuration.chair.width_mm is not None),
+        ("the date of the home visit", case.dates.home_visit_on is not None)) if not there]
+    tight = [(i, s, f) for i, s in home if (f := evidence.of("margin", s.id)) and f.value < least_side_mm]
+    if tight:
+        index, space, fact = tight[0]
+        return not_met(f"The {space.name} is {space.clear_width_mm:g} mm clear and the chair {case.configuration.chair.width_mm:g} mm wide: "
+                       f"{fact.value:g} mm on each side.", ("spaces", index), facts=(fact.id,), mend="Choose a narrower chair, or have the door widened.")
+    turning = [(i, s, f) for i, s in home if (f := evidence.of("spare_turning", s.id)) and f.value < 0]
+    if turning:
+        index, space, fact = turning[0]
+        return not_met(f"The chair needs {-fact.value:g} mm more than the {space.name} gives to turn.", ("spaces", index), facts=(fact.id,),
+                       mend="Record how it turns there otherwise, or choose a chair with a smaller turning circle.")
+    if lacking:
+        return cannot_tell(f"Not recorded: {listed(lacking)}.", ("spaces",), ("configuration", "chair"), ("dates",),
+                           mend="Fill in [[spaces]] with clear_width_mm, configuration.chair.width_mm and dates.home_visit_on.")
+    margins = [(f.value, s, i) for i, s in home if (f := evidence.of("margin", s.id))]
+    least, space, index = min(margins, key=lambda m: m[0])
+    return met(f"{capital('the home')} was measured on {day(case.dates.home_visit_on)}; the tightest place is the {space.name}, "
+               f"{space.clear_width_mm:g} mm clear, with {least:g} mm on each side.", ("spaces", index),
+               facts=tuple(f"margin.{s.id}" for _, s, _ in margins))

@@ -1,0 +1,30 @@
+"""Each item of the order has a name, a code, a quantity, a reason and what happens without it.
+
+Asks: Whether a clerk could order each item and a reviewer see why it is there.
+Why a payer asks: An item without a reason is struck; an item without a code cannot be processed.
+What settles it: name, code, quantity, why and without in each [[configuration.items]].
+Source: 42 CFR 410.38(d)(1)(i) (description and quantity); L33792 (each accessory medically necessary, passage read).
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.sentences import counted, listed
+
+HEADING = "order"
+CLAIM = "Each item is described and explained"
+SETTINGS = {"keys": ["code", "why", "without"]}
+
+
+def answer(grounds: Grounds, keys: list[str]) -> Answer:
+    items = grounds.case.configuration.items
+    if not items:
+        return cannot_tell("No item is recorded.", ("configuration", "items"), mend="Add [[configuration.items]] with name, code, quantity, why and without.")
+    lacking = [(i, item, [key for key in keys if getattr(item, key) is None]) for i, item in enumerate(items)]
+    lacking = [(i, item, missing) for i, item, missing in lacking if missing]
+    if lacking:
+        index, item, missing = lacking[0]
+        more = f"; {len(lacking) - 1} more likewise" if len(lacking) > 1 else ""
+        return cannot_tell(f"The {item.name} lacks {listed(missing)}{more}.", *(("configuration", "items", i) for i, _, _ in lacking),
+                           mend=f"Fill in {listed(missing)}.")
+    return met(f"{counted(len(items), 'item is', 'items are')} described, each with its reason.", ("configuration", "items"))

@@ -1,0 +1,37 @@
+"""A cane or walker, a manual chair and a scooter are each ruled out with a reason.
+
+Asks: For each simpler way of moving about, whether the record says why it will not do for this client.
+Why a payer asks: A power chair is paid for only when nothing simpler would do; a letter that skips one is sent back.
+What settles it: One entry in [[alternatives]] for each, with what rules it out and a reason tied to this client, best with a measure.
+Source: US national coverage decision 280.3, questions 5, 7 and 8.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import capital, listed
+
+HEADING = "alternatives"
+CLAIM = "A cane or walker, a manual chair and a scooter are ruled out"
+SETTINGS = {"kinds": ["cane_or_walker", "manual_chair", "scooter"]}
+_NAMES = {"cane_or_walker": "a cane or walker", "manual_chair": "a manual chair", "scooter": "a scooter"}
+
+
+def answer(grounds: Grounds, kinds: list[str]) -> Answer:
+    case = grounds.case
+    found = {a.kind: (i, a) for i, a in enumerate(case.alternatives)}
+    missing = [kind for kind in kinds if kind not in found]
+    if missing:
+        names = listed(_NAMES.get(k, k.replace("_", " ")) for k in missing)
+        return cannot_tell(f"Nothing is recorded about {names}.", ("alternatives",),
+                           mend=f'Add [[alternatives]] with kind = "{missing[0]}", ruled_out_by and reason.')
+    kept = [(i, a) for i, a in (found[k] for k in kinds) if a.ruled_out_by == "nothing"]
+    if kept:
+        return not_met(f"{capital(listed(a.name for _, a in kept))} is recorded as not ruled out.",
+                       *(("alternatives", i) for i, _ in kept), mend="If it will do, ask for it; if not, record why.")
+    bare = [(i, a) for i, a in (found[k] for k in kinds) if not a.ruled_out_by or not a.reason]
+    if bare:
+        return cannot_tell(f"The record does not say why {listed(a.name for _, a in bare)} will not do.",
+                           *(("alternatives", i) for i, _ in bare), mend="Fill in ruled_out_by and reason <one sentence about this client>.")
+    return met(f"{capital(listed(found[k][1].name for k in kinds))} are each ruled out with a reason.",
+               *(("alternatives", found[k][0], "reason") for k in kinds))

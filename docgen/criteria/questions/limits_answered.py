@@ -1,0 +1,31 @@
+"""Each limit that was found is made up for.
+
+Asks: For each limit found, what improves it or makes up for it.
+Why a payer asks: A limit is no bar when it can be compensated enough for the equipment to help; that has to be shown.
+What settles it: answer = <what makes up for it> in each entry of [[limits]] with found = true.
+Source: US national coverage decision 280.3, question 3.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.sentences import capital, listed
+
+HEADING = "safety"
+CLAIM = "Each limit found is made up for"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    limits = grounds.case.limits
+    if not limits:
+        return cannot_tell("No screening for limits is recorded.", ("limits",), mend="Add [[limits]] with kind, found and says.")
+    found = [(i, limit) for i, limit in enumerate(limits) if limit.found]
+    if not found:
+        return does_not_apply("The screening found no limit.", ("limits",))
+    bare = [(i, limit) for i, limit in found if not limit.answer]
+    if bare:
+        return cannot_tell(f"What makes up for {listed(limit.kind for _, limit in bare)} is not recorded.",
+                           *(("limits", i) for i, _ in bare), mend="Fill in answer <what makes up for it>.")
+    return met(f"{capital(listed(limit.kind for _, limit in found))}: found, and what makes up for it is recorded.",
+               *(("limits", i, "answer") for i, _ in found))

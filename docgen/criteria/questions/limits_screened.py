@@ -1,0 +1,31 @@
+"""Cognition, judgment, vision and seizures are screened, with the result written down.
+
+Asks: Whether each limit that could defeat the equipment was looked for, including an explicit "none found".
+Why a payer asks: A limit that was not looked for can make the equipment unsafe or useless.
+What settles it: One entry in [[limits]] for each, with found = true or false and what was seen.
+Source: US national coverage decision 280.3, question 2.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.sentences import capital, counted, listed
+
+HEADING = "safety"
+CLAIM = "Limits that could defeat the equipment are screened"
+SETTINGS = {"kinds": ["cognition", "judgment", "vision", "seizures"]}
+
+
+def answer(grounds: Grounds, kinds: list[str]) -> Answer:
+    limits = grounds.case.limits
+    missing = [kind for kind in kinds if kind not in {limit.kind for limit in limits}]
+    if missing:
+        return cannot_tell(f"No screening is recorded for {listed(missing)}.", ("limits",),
+                           mend=f'Add [[limits]] with kind = "{missing[0]}", found and says.')
+    silent = [(i, limit) for i, limit in enumerate(limits) if limit.kind in kinds and not limit.says]
+    if silent:
+        return cannot_tell(f"What was seen is not recorded for {listed(limit.kind for _, limit in silent)}.",
+                           *(("limits", i) for i, _ in silent), mend="Fill in says <what was seen>.")
+    found = [limit.kind for limit in limits if limit.found]
+    return met(f"{capital(listed(kinds))} are screened; " + (f"{counted(len(found), 'limit', 'limits')} found: {listed(found)}." if found else "no limit was found."),
+               ("limits",))

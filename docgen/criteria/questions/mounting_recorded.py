@@ -1,0 +1,31 @@
+"""Where each part of the control stands is measured, with a mark for putting it back.
+
+Asks: Whether each pad, switch or stick has its place, its gap, its mark, and who measured it when.
+Why a payer asks: The supplier builds from it, and a pad that cannot be put back makes the device useless.
+What settles it: [[configuration.mounting]] with at, gap_mm, mark, by and on for each part.
+Source: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.sentences import counted, listed
+
+HEADING = "order"
+CLAIM = "The place of each part is measured and marked"
+SETTINGS = {"keys": ["at", "gap_mm", "mark", "by", "on"]}
+
+
+def answer(grounds: Grounds, keys: list[str]) -> Answer:
+    mounts = grounds.case.configuration.mounting
+    if not mounts:
+        return cannot_tell("No mounting measurement is recorded.", ("configuration", "mounting"),
+                           mend="Add [[configuration.mounting]] for each part, with at, gap_mm, mark, by and on.")
+    lacking = [(i, m, [key for key in keys if getattr(m, key) is None]) for i, m in enumerate(mounts)]
+    lacking = [(i, m, missing) for i, m, missing in lacking if missing]
+    if lacking:
+        index, mount, missing = lacking[0]
+        more = f"; {len(lacking) - 1} more likewise" if len(lacking) > 1 else ""
+        return cannot_tell(f"The {mount.part} lacks {listed(missing)}{more}.", *(("configuration", "mounting", i) for i, _, _ in lacking),
+                           mend=f"Measure and fill in {listed(missing)}.")
+    return met(f"{counted(len(mounts), 'part is', 'parts are')} measured and marked.", ("configuration", "mounting"))

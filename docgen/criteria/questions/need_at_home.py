@@ -1,0 +1,29 @@
+"""A limit of mobility significantly impairs a daily activity in the home.
+
+Asks: Which daily activity at home is prevented, unsafe or too slow without the device, and how that is known.
+Why a payer asks: Coverage rests on need in the home; need outside is kept apart.
+What settles it: One entry in [[activities]] with at_home = true, barrier, before and what happens now.
+Source: US national coverage decision 280.3, question 1; L33789 criterion A.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.sentences import counted, listed
+
+HEADING = "independence"
+CLAIM = "A daily activity at home needs it"
+SETTINGS = {"kinds": ["toileting", "feeding", "dressing", "grooming", "bathing"]}
+
+
+def answer(grounds: Grounds, kinds: list[str]) -> Answer:
+    activities = list(enumerate(grounds.case.activities))
+    home = [(i, a) for i, a in activities if a.at_home and a.needed_for in kinds]
+    if not home:
+        return cannot_tell(f"No activity at home is recorded for {listed(kinds, 'or')}.", ("activities",),
+                           mend="Add [[activities]] with at_home = true, needed_for, barrier and before.")
+    shown = [(i, a) for i, a in home if a.barrier and a.before and a.before not in ("set_up", "alone")]
+    if not shown:
+        return cannot_tell(f"How the limit shows is not recorded for: {listed(a.name for _, a in home)}.",
+                           *(("activities", i) for i, _ in home), mend='Fill in barrier: "prevents", "unsafe" or "too_slow", and before.')
+    return met(f"{counted(len(shown), 'activity', 'activities')} at home: {listed(a.name for _, a in shown)}.", *(("activities", i) for i, _ in shown))

@@ -1,0 +1,35 @@
+"""Every device that is ruled out is ruled out by something: a trial, the condition or a feature.
+
+Asks: Whether each entry under alternatives says what rules it out and holds what that needs: rows for a trial, a reason and a measure for a condition, a reason for a feature.
+Why a payer asks: "Not appropriate" without a ground is the commonest cause of a refusal.
+What settles it: ruled_out_by with rows of that method, or with a reason and how it was measured.
+Source: US national coverage decision 280.3 B, lead-in (a device need not be tried where the condition plainly rules it out; otherwise evidence).
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.sentences import counted
+
+HEADING = "alternatives"
+CLAIM = "Each device is ruled out on a ground"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    alternatives = grounds.case.alternatives
+    if not alternatives:
+        return cannot_tell("No alternative is recorded.", ("alternatives",), mend="Add [[alternatives]], simplest first.")
+    for index, one in enumerate(alternatives):
+        at = ("alternatives", index)
+        if one.ruled_out_by is None:
+            return cannot_tell(f"The record does not say what rules out {one.name}.", at,
+                               mend='Fill in ruled_out_by: "trial", "condition", "feature", or "nothing".')
+        if one.ruled_out_by == "trial" and not grounds.evidence.of("success", one.method):
+            return cannot_tell(f"A trial is said to rule out {one.name}, but no row of the trial names it.", (*at, "method"),
+                               mend="Fill in method <id of a trial method> and add its rows.")
+        if one.ruled_out_by in ("condition", "feature") and not one.reason:
+            return cannot_tell(f"The reason against {one.name} is not recorded.", at, mend="Fill in reason <one sentence about this client>.")
+    unmeasured = sum(1 for one in alternatives if one.ruled_out_by == "condition" and not one.measure)
+    return met(f"{counted(len(alternatives), 'device is', 'devices are')} recorded, each with its ground"
+               + (f"; {unmeasured} without a measure." if unmeasured else "."), ("alternatives",))

@@ -1,0 +1,29 @@
+"""Each drive profile has its settings and a reason for them.
+
+Asks: Whether each profile has speed and turn rate, where it is used and why.
+Why a payer asks: The supplier programs from it; programmable speed is part of what a special control must offer.
+What settles it: speed_m_s, turn_deg_s, used and why in each [[configuration.profiles]].
+Source: article A52504 (programmable speed, tremor damping, acceleration, braking of special controls).
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.sentences import counted, listed
+
+HEADING = "order"
+CLAIM = "Drive settings are recorded with their reason"
+SETTINGS = {"keys": ["speed_m_s", "turn_deg_s", "used", "why"]}
+
+
+def answer(grounds: Grounds, keys: list[str]) -> Answer:
+    profiles = grounds.case.configuration.profiles
+    if not profiles:
+        return cannot_tell("No drive profile is recorded.", ("configuration", "profiles"), mend="Add [[configuration.profiles]] with speed_m_s, turn_deg_s, used and why.")
+    lacking = [(i, p, [key for key in keys if getattr(p, key) is None]) for i, p in enumerate(profiles)]
+    lacking = [(i, p, missing) for i, p, missing in lacking if missing]
+    if lacking:
+        index, profile, missing = lacking[0]
+        return cannot_tell(f"The {profile.name} profile lacks {listed(missing)}.", *(("configuration", "profiles", i) for i, _, _ in lacking),
+                           mend=f"Fill in {listed(missing)}.")
+    return met(f"{counted(len(profiles), 'profile has', 'profiles have')} settings with their reason.", ("configuration", "profiles"))

@@ -1,0 +1,45 @@
+"""Every simpler control that was tried does worse than the one asked for.
+
+Asks: Whether each control listed before the one asked for did worse in the trial, on the same measures.
+Why a payer asks: The least complex control that works is the one that is paid for.
+What settles it: Trial rows for the simpler control and the one asked for; where they cannot be told apart, more rows or the simpler control.
+Source: the order of questions in US national coverage decision 280.3 applied to controls; an inference, not a published rule.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.sentences import capital, k_of_n, listed, points
+
+HEADING = "alternatives"
+CLAIM = "Simpler controls that were tried do worse"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case, evidence = grounds.case, grounds.evidence
+    ids = [method.id for method in case.trial.methods]
+    asked = case.configuration.method
+    if asked is None or asked not in ids:
+        return cannot_tell("The case does not say which control of the trial is asked for.", ("configuration", "method"),
+                           mend="Fill in configuration.method <id of a trial method>.")
+    simpler = case.trial.methods[: ids.index(asked)]
+    if not simpler:
+        return does_not_apply("No simpler control is listed in the trial.", ("trial", "methods"))
+    if not evidence.of("success", asked):
+        return cannot_tell("The trial has no rows with the control asked for.", ("trial", "rows"),
+                           mend="Add its rows to the CSV file.")
+    for index, method in enumerate(simpler):
+        difference = evidence.of("difference", method.id)
+        if difference is None:
+            return cannot_tell(f"The trial has no rows with the {method.name}.", ("trial", "methods", index),
+                               mend="Add its rows to the CSV file, or take the method out of the trial.")
+        if difference.verdict not in ("clearly_worse", "worse_so_far"):
+            return not_met(f"{capital(method.name)}: {k_of_n(evidence[f'success.{method.id}'])} done, control asked for: "
+                           f"{k_of_n(evidence[f'success.{asked}'])}; the difference is {points(difference)}.",
+                           ("trial", "methods", index), facts=(difference.id,),
+                           mend="Ask for the simpler control, or add attempts with both until they can be told apart.")
+    so_far = [m.name for m in simpler if evidence[f"difference.{m.id}"].verdict == "worse_so_far"]
+    reason = f"{capital(listed(m.name for m in simpler))} did worse than the control asked for"
+    return met(reason + (f"; with {listed(so_far)} only so far." if so_far else "."), ("trial", "methods"),
+               facts=tuple(f"difference.{m.id}" for m in simpler))

@@ -1,0 +1,38 @@
+"""The client stops on request with the control asked for.
+
+Asks: How many stops on request succeeded with the control asked for.
+Why a payer asks: Safety of the client and of others; a stop that fails is the first thing a reviewer looks for.
+What settles it: Rows of a task with shows = "stop". Ten of ten is wanted before anyone drives without supervision; a missed stop is met by supervision that the record names.
+Source: US national coverage decision 280.3, question 4 (safe operation, self and others); ten of ten is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import counted, k_of_n
+
+HEADING = "safety"
+CLAIM = "The client stops on request"
+SETTINGS = {"least_stops": 5}
+
+
+def answer(grounds: Grounds, least_stops: int) -> Answer:
+    case = grounds.case
+    stops = grounds.evidence.of("stop_request", case.configuration.method)
+    if stops is None:
+        return cannot_tell("No stop on request is recorded with the control asked for.", ("trial", "tasks"),
+                           mend='Mark the stopping task with shows = "stop" and add its rows.')
+    seen = f"{k_of_n(stops)} stops on request were done"
+    missed = stops.n - int(stops.k or 0)
+    if stops.n < least_stops:
+        return cannot_tell(f"{seen}; that is too few to tell.", ("trial", "rows"), facts=(stops.id,),
+                           mend=f"Add at least {least_stops - stops.n} more stops on request.")
+    if not missed:
+        return met(f"{seen}.", ("trial", "tasks"), facts=(stops.id,))
+    alone = [place.place for place in case.supervision if place.level in ("alone", "on_call")]
+    if not case.supervision or alone:
+        where = f" {alone[0]} the client drives without anyone near" if alone else " no supervision is recorded"
+        return not_met(f"{seen}, {counted(missed, 'was', 'were')} missed, and{where}.", ("supervision",), facts=(stops.id,),
+                       mend="Add [[supervision]] with someone near, or repeat the stops until none is missed.")
+    return met(f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone is near in every place recorded.",
+               ("supervision",), facts=(stops.id,))

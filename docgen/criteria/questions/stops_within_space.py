@@ -1,0 +1,44 @@
+"""At the speed of each profile the chair stops inside the space there is.
+
+Asks: Whether the stopping distance at each profile's speed is shorter than the clear space ahead, in every place where that profile is used.
+Why a payer asks: Safe use in the places of daily life, shown in plain numbers.
+What settles it: release_s in the rows, delay and deceleration of the chair, speed of each profile, and clear_ahead_mm of each space.
+Source: US national coverage decision 280.3, questions 4 and 6; the sum is uniform deceleration after a delay.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+
+HEADING = "safety"
+CLAIM = "The chair stops inside the space there is"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case, evidence = grounds.case, grounds.evidence
+    profiles = {profile.id: profile for profile in case.configuration.profiles}
+    if not profiles:
+        return cannot_tell("No drive profile is recorded.", ("configuration", "profiles"),
+                           mend="Add [[configuration.profiles]] with id, name and speed_m_s.")
+    pairs = [(i, s, evidence.of("stopping", s.profile)) for i, s in enumerate(case.spaces) if s.profile and s.clear_ahead_mm is not None]
+    if not pairs:
+        return cannot_tell("No space to stop in is recorded with its profile.", ("spaces",),
+                           mend="Fill in clear_ahead_mm <mm> and profile <id> of each space.")
+    unknown = [(i, s, f) for i, s, f in pairs if f is None or f.value is None]
+    if unknown:
+        index, space, fact = unknown[0]
+        lacks = fact.note if fact else "the profile"
+        return cannot_tell(f"The stopping distance in the {space.name} cannot be worked out: {lacks} not recorded.",
+                           ("configuration", "chair"), ("spaces", index), mend=f"Record: {lacks}.")
+    over = [(i, s, f) for i, s, f in pairs if f.value * 1000 > s.clear_ahead_mm]
+    if over:
+        index, space, fact = over[0]
+        safe = evidence.of("safe_speed", space.id)
+        slower = f" The fastest speed that stops there is {safe.value:.2f} m/s." if safe and safe.value is not None else ""
+        return not_met(f"In the {space.name} the chair stops in {fact.value:.2f} m and has {space.clear_ahead_mm / 1000:.2f} m.{slower}",
+                       ("spaces", index), ("configuration", "profiles"), facts=(fact.id,),
+                       mend=f"Lower the speed of the {profiles[space.profile].name} profile, or give this space a slower one.")
+    index, space, fact = min(pairs, key=lambda pair: pair[1].clear_ahead_mm - pair[2].value * 1000)
+    return met(f"The least room is in the {space.name}: the chair stops in {fact.value:.2f} m and has {space.clear_ahead_mm / 1000:.2f} m.",
+               ("spaces", index), facts=tuple(dict.fromkeys(f.id for _, _, f in pairs)))

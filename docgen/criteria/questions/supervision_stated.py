@@ -1,0 +1,27 @@
+"""Who is near while the client drives is stated, place by place.
+
+Asks: How near someone is in each place, and who.
+Why a payer asks: Safe operation depends on it, and a claim of independence is judged against it.
+What settles it: One entry in [[supervision]] for home and for each other place of use, with level and by.
+Source: US national coverage decision 280.3, questions 3 and 4 (a caregiver counts only if reliably present, willing and able).
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.sentences import counted, listed
+
+HEADING = "safety"
+CLAIM = "Supervision is stated for each place"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    places = grounds.case.supervision
+    if not places:
+        return cannot_tell("Supervision is not recorded.", ("supervision",), mend="Add [[supervision]] with place, level and by.")
+    bare = [(i, p) for i, p in enumerate(places) if not p.by and p.level != "alone"]
+    if bare:
+        return cannot_tell(f"Who is near is not recorded for: {listed(p.place for _, p in bare)}.",
+                           *(("supervision", i) for i, _ in bare), mend="Fill in by <who>.")
+    return met(f"Supervision is stated for {counted(len(places), 'place', 'places')}: {listed(p.place for p in places)}.", ("supervision",))

@@ -1,0 +1,26 @@
+"""Training is planned: when, how often, how long, where, by whom, from which stage.
+
+Asks: Whether the record holds a training plan with its first day, dose, place, coach and start stage.
+Why a payer asks: A control that nobody teaches is not used.
+What settles it: The keys of [training].
+Source: supplier standard 42 CFR 424.57(c)(12) (instruction in safe use); the rest common practice, no source.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.sentences import day, listed
+
+HEADING = "independence"
+CLAIM = "Training is planned"
+SETTINGS = {"keys": ["start_on", "sessions_a_week", "minutes", "place", "coach", "stage"]}
+
+
+def answer(grounds: Grounds, keys: list[str]) -> Answer:
+    training = grounds.case.training
+    fields = type(training).model_fields
+    missing = [key for key in keys if getattr(training, key) is None]
+    if missing:
+        return cannot_tell(f"Not recorded: {listed(fields[key].description for key in missing)}.", ("training",),
+                           mend=f"Fill in {listed(missing)} under [training].")
+    return met(f"Training starts on {day(training.start_on)} at stage {training.stage}, {training.sessions_a_week} times a week.", ("training",))

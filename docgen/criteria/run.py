@@ -1,0 +1,69 @@
+"""Every requirement of a payer -> exactly one answer, worst first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from docgen.criteria.criterion import HEADINGS, Answer, Criterion, Grounds, criteria
+from docgen.criteria.payer import Payer, Requirement
+
+_STATUSES = ("not_met", "cannot_tell", "met", "does_not_apply")
+_SEVERITIES = ("blocks", "query", "advise")
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """One requirement, the criterion it binds, and the answer this case gives."""
+
+    requirement: Requirement
+    criterion: Criterion
+    answer: Answer
+
+    @property
+    def open(self) -> bool:
+        """Whether the answer is not met or cannot be told."""
+        return self.answer.status in ("not_met", "cannot_tell")
+
+    @property
+    def blocks(self) -> bool:
+        """Whether this must be settled before the packet can be sent."""
+        return self.open and self.requirement.severity == "blocks"
+
+
+def verdicts(grounds: Grounds, payer: Payer, on: date) -> tuple[Verdict, ...]:
+    """One verdict for each requirement in force on that day, worst first.
+
+    A criterion that no row binds is asked all the same, as good practice.
+    """
+    found = [*_bound(grounds, payer.in_force(on))]
+    bound = {verdict.criterion.id for verdict in found}
+    found += [*_bound(grounds, (_unbound(c, payer) for c in criteria().values() if c.id not in bound))]
+    return tuple(sorted(found, key=_weight))
+
+
+def _bound(grounds: Grounds, rows: Iterable[Requirement]) -> Iterator[Verdict]:
+    for row in rows:
+        criterion = criteria()[row.criterion]
+        yield Verdict(row, criterion, criterion.ask(grounds, **{**criterion.settings, **row.settings}))
+
+
+def _unbound(criterion: Criterion, payer: Payer) -> Requirement:
+    return Requirement(id=criterion.id, criterion=criterion.id, severity="advise", from_on=payer.reviewed_on,
+                       citation="asked of every case; no row of this payer binds it", known="inference")
+
+
+def _weight(verdict: Verdict) -> tuple[int, int, int, str]:
+    closed = 0 if verdict.open else 1
+    severity = _SEVERITIES.index(verdict.requirement.severity)
+    status = _STATUSES.index(verdict.answer.status)
+    heading = list(HEADINGS).index(verdict.criterion.heading)
+    # open ones by what they weigh, then settled ones by heading
+    return (closed, severity * 10 + status, heading, verdict.requirement.id) if verdict.open else (
+        closed, status * 10 + heading, 0, verdict.requirement.id)
+
+
+def blocking(found: Iterable[Verdict]) -> tuple[Verdict, ...]:
+    """What must be settled before the packet can be sent."""
+    return tuple(verdict for verdict in found if verdict.blocks)

@@ -1,0 +1,40 @@
+"""Small pieces of the sentences in which criteria give their reasons."""
+
+from __future__ import annotations
+
+import calendar
+from collections.abc import Iterable
+from datetime import date
+
+from docgen.evidence.fact import Fact
+
+
+def k_of_n(fact: Fact) -> str:
+    """A proportion as it is counted: 18 of 20."""
+    return f"{fact.k:g} of {fact.n}"
+
+
+def points(fact: Fact) -> str:
+    """A difference of shares with its interval, in points."""
+    return f"{fact.value * 100:.0f} points ({fact.low * 100:.0f} to {fact.high * 100:.0f})"
+
+
+def listed(words: Iterable[str], last: str = "and") -> str:
+    """a, b and c."""
+    parts = list(words)
+    return f" {last} ".join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
+
+
+def day(on: date) -> str:
+    """17 April 2026."""
+    return f"{on.day} {calendar.month_name[on.month]} {on.year}"
+
+
+def counted(number: int, one: str, many: str) -> str:
+    """1 item, 2 items."""
+    return f"{number} {one if number == 1 else many}"
+
+
+def capital(words: str) -> str:
+    """The words with a capital letter."""
+    return words[:1].upper() + words[1:]
