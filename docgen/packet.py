@@ -19,13 +19,14 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
+from docgen.case.model import Case
 from docgen.case.read import CaseFile, read_case
 from docgen.criteria.criterion import Grounds
 from docgen.criteria.payer import Payer, load
 from docgen.criteria.run import Verdict, blocking, verdicts
 from docgen.documents.document import Document, documents
 from docgen.documents.everything import everything
-from docgen.documents.phrase import filters
+from docgen.documents.phrase import filters, missing
 from docgen.documents.view import project
 from docgen.errors import Problem, UserError
 from docgen.evidence.fact import Evidence
@@ -74,18 +75,13 @@ def assess(path: Path) -> Assessed:
     file = read_case(path)
     facts = evidence(file.case)
     grounds = Grounds(file.case, facts, fit(file.case, file.where))
-    payer = _payer(file)
-    on = file.case.request.requested_on or file.case.dates.written_on or payer.reviewed_on
-    return Assessed(file, facts, grounds, payer, verdicts(grounds, payer, on))
+    payer = load(file.case.request.payer, file.where("request", "payer"))
+    return Assessed(file, facts, grounds, payer, verdicts(grounds, payer, asked_on(file.case, payer)))
 
 
-def _payer(file: CaseFile) -> Payer:
-    try:
-        return load(file.case.request.payer)
-    except UserError as failure:
-        if any(problem.where for problem in failure.problems):
-            raise
-        raise UserError(Problem(file.where("request", "payer"), p.what, p.do) for p in failure.problems) from None
+def asked_on(case: Case, payer: Payer) -> date:
+    """The day whose rules count: the request's, else the letter's, else the day the rules were reviewed."""
+    return case.request.requested_on or case.dates.written_on or payer.reviewed_on
 
 
 @cache
@@ -107,7 +103,7 @@ def _language(lang: str) -> tuple[dict[str, Document], Any, dict[str, Any]]:
             return shared.read_text(encoding="utf-8"), str(shared), None
         return None
 
-    return docs, environment(FunctionLoader(source), filters(words)), words
+    return docs, environment(FunctionLoader(source), filters(words), {"gap": missing(words)}), words
 
 
 def language_words(lang: str = "en") -> dict[str, Any]:
@@ -134,7 +130,7 @@ def _packet_table(assessed: Assessed, words: Mapping[str, Any]) -> dict[str, Any
     case = assessed.file.case
     return {
         "headings": tuple(words["headings"]), "shown_in": words["shown_in"], "rules": assessed.payer.name,
-        "rules_on": case.request.requested_on or case.dates.written_on or assessed.payer.reviewed_on,
+        "rules_on": asked_on(case, assessed.payer),
     }
 
 

@@ -6,34 +6,9 @@ import shutil
 from pathlib import Path
 
 import pytest
+from support import SMALL, SMALL_ROWS
 
 from docgen.resources import folder
-
-DEMO_FOLDERS = sorted(path.parent for path in folder("cases").glob("*/case.toml"))
-DEMOS = [path.name for path in DEMO_FOLDERS]
-
-SMALL = """\
-format = "docgen case 1"
-id = "small"
-
-[client]
-name = "Robin Example"
-
-[[people]]
-id = "ot"
-role = "evaluator"
-
-[trial]
-[[trial.methods]]
-id = "pads"
-name = "head pads"
-
-[[trial.tasks]]
-id = "door"
-name = "through a door"
-"""
-SMALL_ROWS = "date,method,task,success\n2026-03-03,pads,door,1\n2026-03-03,pads,door,0\n"
-
 
 @pytest.fixture
 def demo(tmp_path):

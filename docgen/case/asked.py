@@ -38,7 +38,9 @@ class Mount(Part):
 
     id: Id = must("short id", "rear")
     part: Words = must("part in plain words", "rear pad")
-    site: Literal["head_back", "head_left", "head_right", "other"] = must("where on the body", "head_back")
+    site: Literal["head_back", "head_left", "head_right", "mouth", "chin", "cheek", "hand", "knee", "foot", "other"] = must(
+        "where on the body", "head_back"
+    )
     at: Words | None = key("place in words", "behind the head, 20 mm above the bony bump")
     gap_mm: Millimetres | None = key("gap at rest in mm", 12)
     height_mm: Millimetres | None = key("height of its centre above the seat in mm", 610)

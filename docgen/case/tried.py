@@ -20,7 +20,7 @@ class Alternative(Part):
     id: Id = must("short id", "manual_chair")
     kind: AlternativeKind = must("kind of device", "manual_chair")
     name: Words = must("name of the device in plain words", "a manual wheelchair")
-    ruled_out_by: Literal["trial", "condition", "feature"] | None = key("what rules it out", "condition")
+    ruled_out_by: Literal["trial", "condition", "feature", "nothing"] | None = key("what rules it out", "condition")
     method: Id | None = key("trial method that tried it", "hand_stick")
     reason: Words | None = key("why it will not do, tied to this client", "Cannot push: neither hand closes on a rim.")
     measure: Words | None = key("measure behind the reason", "push force 0 N both sides")

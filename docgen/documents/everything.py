@@ -104,7 +104,7 @@ def _feature(case: Case, chosen: Any) -> dict[str, Any]:
         "id": feature.id, "name": feature.name, "what": feature.what, "trial": feature.trial,
         "justification": feature.justification, "without": feature.without, "care": feature.care,
         "training": feature.training, "note": chosen.note or "", "answer": chosen.answer or "",
-        "reasons": _told(case, chosen.because),
+        "because": tuple(finding.replace("_", " ") for finding in chosen.because), "reasons": _told(case, chosen.because),
         "risks": tuple(risk for _, risk, _ in chosen.at_odds),
     }
 

@@ -21,11 +21,12 @@ def number(fact: Fact, words: Words) -> Number | Gap:
     if fact.value is None:
         return Gap(fact.id, words["not_recorded"].format(label=fact.note or fact.label))
     low, high = _bound(fact, fact.low), _bound(fact, fact.high)
-    short = words["short"][fact.kind].format(value=_shown(fact, fact.value), n=fact.n, k=_plain(fact.k))
+    bare = _shown(fact, fact.value)
+    short = words["short"][fact.kind].format(value=bare, n=fact.n, k=_plain(fact.k))
     pattern = words["full"].get(_case_of(fact), "{short}") if low or high else "{short}"
     full = pattern.format(short=short, low=low, high=high)
     aside = full.removeprefix(short).strip()
-    return Number(fact.id, short, full, aside, f"{fact.level * 100:g}%", fact.value, fact.n, fact.verdict, fact.note)
+    return Number(fact.id, short, full, bare, aside, f"{fact.level * 100:g}%", fact.value, fact.n, fact.verdict, fact.note)
 
 
 def _case_of(fact: Fact) -> str:
@@ -47,8 +48,10 @@ def _shown(fact: Fact, value: float) -> str:
     match fact.kind:
         case "proportion" | "difference":
             return f"{value * 100:.0f}".replace("-0", "0") if round(value * 100) == 0 else f"{value * 100:.0f}"
-        case "rate_100_m" | "seconds" | "degrees" | "turn_rate" | "score" | "ratio":
+        case "rate_100_m" | "seconds" | "degrees" | "turn_rate" | "ratio":
             return f"{value:.1f}"
+        case "score":
+            return f"{round(value, 1):g}"
         case "rate_minute" | "metres" | "speed":
             return f"{value:.2f}"
         case "p":
@@ -58,6 +61,11 @@ def _shown(fact: Fact, value: float) -> str:
 
 def _plain(value: float | None) -> str:
     return "" if value is None else f"{value:g}"
+
+
+def missing(words: Words) -> Callable[[str, str], Gap]:
+    """What a template calls where a whole group of facts is missing: gap(key path, label)."""
+    return lambda name, label: Gap(name, words["not_recorded"].format(label=label))
 
 
 def filters(words: Words) -> dict[str, Callable[..., Any]]:
@@ -71,12 +79,16 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         return value if isinstance(value, Gap) else words["mm"].format(mm=f"{value:g}", inches=f"{value / 25.4:.1f}")
 
     def measure(value: float | Gap, unit: str) -> str | Gap:
-        return value if isinstance(value, Gap) else f"{value:g}\u00a0{unit}"
+        return value if isinstance(value, Gap) else f"{value:g}\u00a0{unit}" if unit else f"{value:g}"
 
     def full(value: Number | Gap) -> Markup:
         if isinstance(value, Gap):
             return Markup(value.__html__())
         return Markup(f"[{escape(value.full)}](fact:{value.name})")
+
+    def bare(value: Number | Gap) -> Markup:
+        """The number without its unit, for a column whose head names the unit."""
+        return Markup(value.__html__() if isinstance(value, Gap) else f"[{escape(value.bare)}](fact:{value.name})")
 
     def interval(value: Number | Gap) -> Markup:
         """The interval alone, in its brackets, to follow a noun."""
@@ -108,4 +120,4 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
     def plural(count: int, one: str, many: str) -> str:
         return one if count == 1 else many
 
-    return {f.__name__: f for f in (day, mm, measure, full, interval, listed, upper_first, sentence, spoken, word, plural)}
+    return {f.__name__: f for f in (day, mm, measure, full, bare, interval, listed, upper_first, sentence, spoken, word, plural)}

@@ -73,7 +73,7 @@ def series(x: Iterable[float], y: Iterable[float]) -> tuple[list[float], list[fl
     return xs, ys
 
 
-def numbers(name: str, values: Iterable[float], low: float = -math.inf) -> list[float]:
+def numbers(name: str, values: Iterable[float], low: float = -LARGEST) -> list[float]:
     """The finite numbers `values` as a list, each at least `low`.
 
     Raises ValueError naming the argument, the place in the list and the value.

@@ -44,7 +44,7 @@ def attempts_per_method(share_1: float, share_2: float, alpha: float = 0.05,
     alpha, power = share("alpha", alpha), share("power", power)
     if power <= 0.5:
         raise ValueError(f"power must be more than 0.5, not {power!r}")
-    if share_1 == share_2:
+    if abs(share_1 - share_2) < 1e-15:
         return None
     middle = (share_1 + share_2) / 2
     none = math.sqrt(2 * middle * (1 - middle))

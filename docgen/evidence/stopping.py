@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from docgen.evidence.checked import number
+from docgen.evidence.checked import SMALLEST, number
 
 GRAVITY_M_S2 = 9.80665  # standard gravity
 
@@ -92,7 +92,7 @@ def fastest_speed_m_s(space_m: float, release_s: float, delay_s: float, decelera
     lag_s = number("release_s", release_s, 0) + number("delay_s", delay_s, 0)
     left = deceleration_on_slope_m_s2(deceleration_m_s2, down_percent)
     step = None if step_m_s is None else number("step_m_s", step_m_s, 1e-6)
-    if space <= 0 or left <= 0:
+    if space < SMALLEST or left <= 0:
         return 0.0
     speed = 2 * space / (lag_s + math.sqrt(lag_s * lag_s + 2 * space / left))
     return speed if step is None else _down_to(speed, step)

@@ -23,7 +23,7 @@ _PAD_MM = 12.0
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """Both views with every recorded gap; None unless a pad at the head has a recorded gap."""
-    pads = {pad.site: pad for pad in case.configuration.mounting if pad.site != "other" and pad.gap_mm is not None}
+    pads = {pad.site: pad for pad in case.configuration.mounting if pad.site.startswith("head_") and pad.gap_mm is not None}
     if not pads:
         return None
     shapes = [*_above(pads, 122.0, 118.0, words), *_side(pads, 330.0, 118.0, words)]
@@ -90,7 +90,7 @@ def _side(pads: Mapping[str, Mount], x: float, y: float, words: Mapping[str, str
         ]
         if pad.height_mm is not None:
             height = words["height"].format(mm=f"{pad.height_mm:g}", inches=f"{pad.height_mm / 25.4:.1f}")
-            shapes.append(Text(inner - 2, y + 36, height, 8.5))
+            shapes.append(Text(_WIDTH - 2, y + half_h + 22, height, 8.5, anchor="end"))
     if "head_left" in pads or "head_right" in pads:
         shapes.append(Poly(((x - 22, y - 20), (x + 34, y - 20), (x + 34, y + 34), (x - 22, y + 34)), dash=(3.0, 2.0)))
         shapes.append(Text(x + 6, y + 46, words["side_pad_here"], 8.5, anchor="middle"))

@@ -40,7 +40,7 @@ def printed(text: str) -> str:
     """The text as it stands on the page: NFC, each run of white space one space, nothing invisible."""
     if text.isascii() and "  " not in text and text.isprintable():
         return text
-    return _WHITE_SPACE.sub(" ", unicodedata.normalize("NFC", text).translate(_INVISIBLE))
+    return _WHITE_SPACE.sub(" ", unicodedata.normalize("NFC", text.translate(_INVISIBLE)))
 
 
 def missing_glyphs(text: str) -> tuple[str, ...]:

@@ -51,6 +51,7 @@ class Number:
     name: str
     short: str
     full: str
+    bare: str = ""
     aside: str = ""
     level: str = ""
     value: float | None = None
@@ -95,12 +96,14 @@ class _Refusing(StrictUndefined):
     """A name outside the document's view: every use of it is an error."""
 
 
-def environment(loader: BaseLoader, filters: Mapping[str, Callable[..., Any]]) -> SandboxedEnvironment:
-    """The environment every template runs in, with these filters besides the few plain ones of Jinja2."""
+def environment(
+    loader: BaseLoader, filters: Mapping[str, Callable[..., Any]], functions: Mapping[str, Callable[..., Any]]
+) -> SandboxedEnvironment:
+    """The environment every template runs in, with these filters and functions besides a few plain ones of Jinja2."""
     env = _Environment(loader=loader, autoescape=True, undefined=_Refusing, finalize=_finalize, keep_trailing_newline=True)
     env.filters = {name: env.filters[name] for name in _FILTERS} | dict(filters)
     env.tests = {name: env.tests[name] for name in _TESTS}
-    env.globals = {"range": safe_range}
+    env.globals = {"range": safe_range} | dict(functions)
     return env
 
 

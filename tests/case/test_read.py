@@ -6,7 +6,7 @@ import os
 import tomllib
 
 import pytest
-from conftest import DEMO_FOLDERS, SMALL, SMALL_ROWS
+from support import DEMO_FOLDERS, SMALL, SMALL_ROWS
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

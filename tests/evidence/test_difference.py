@@ -75,7 +75,8 @@ def test_fisher_p_values_of_the_tea_tasting():
 
 
 def test_fisher_p_values_of_the_twins():
-    twins = fisher_exact(2, 17, 10, 13)  # Fisher 1962: 2 of 17 and 10 of 13 convicted; values recomputed with R
+    # Fisher 1962: 2 of 17 and 10 of 13 convicted; values recomputed with R
+    twins = fisher_exact(2, 17, 10, 13)
     assert twins.less == pytest.approx(0.000465181, abs=5e-10)
     assert twins.two_sided == pytest.approx(0.000536724, abs=5e-10)
 
@@ -86,7 +87,8 @@ def test_fisher_p_values_agree_with_scipy_within_1e9_on_a_thousand_tables():
         n1, n2 = draw.randint(1, 120), draw.randint(1, 120)
         k1, k2 = draw.randint(0, n1), draw.randint(0, n2)
         found = fisher_exact(k1, n1, k2, n2)
-        for side, alternative in ((found.two_sided, "two-sided"), (found.less, "less"), (found.greater, "greater")):
+        sides = (found.two_sided, "two-sided"), (found.less, "less"), (found.greater, "greater")
+        for side, alternative in sides:
             theirs = stats.fisher_exact([[k1, n1 - k1], [k2, n2 - k2]], alternative).pvalue
             assert side == pytest.approx(theirs, abs=1e-9), (k1, n1, k2, n2, alternative)
 
@@ -99,7 +101,8 @@ def test_fisher_p_values_hold_for_tables_of_50_000_rows():
 
 @pytest.mark.parametrize(("first", "second", "exact"), [
     # binomial by hand; the first also Fagerland, Lydersen and Laake 2017 on Cavo et al. 2012
-    (6, 16, 0.052479), (1, 7, 0.0703125), (5, 1, 0.21875), (6, 0, 0.03125), (8, 2, 0.109375), (10, 2, 0.038574),
+    (6, 16, 0.052479), (1, 7, 0.0703125), (5, 1, 0.21875), (6, 0, 0.03125), (8, 2, 0.109375),
+    (10, 2, 0.038574),
     (9, 1, 0.021484), (15, 5, 0.041389), (3, 3, 1.0), (0, 0, 1.0),
 ])
 def test_mcnemar_p_values_are_met_in_both_directions(first, second, exact):
@@ -125,7 +128,8 @@ def test_mcnemar_agrees_with_statsmodels():
 
 
 @pytest.mark.parametrize(("table", "difference", "low", "high"), [
-    ((59, 6, 16, 80), -0.0621, -0.1186, -0.0046),  # Newcombe 1998, Stat Med 17:2635-2650, method 10, Cavo data
+    # Newcombe 1998, Stat Med 17:2635-2650, method 10, Cavo data
+    ((59, 6, 16, 80), -0.0621, -0.1186, -0.0046),
     ((1, 1, 7, 12), -0.2857, -0.5069, -0.0256),  # data of Bentur et al. 2009; recomputed by the formula
 ])
 def test_published_paired_differences_are_met(table, difference, low, high):
@@ -182,7 +186,9 @@ def test_a_control_used_fewer_than_five_times_is_never_clearly_worse_or_better()
     assert verdict(chosen, wilson_interval(0, 5)).words == "clearly_worse"
 
 
-@pytest.mark.parametrize(("chosen", "other"), [((19, 20), (16, 20)), ((8, 20), (5, 20)), ((17, 20), (14, 20))])
+@pytest.mark.parametrize(("chosen", "other"), [
+    ((19, 20), (16, 20)), ((8, 20), (5, 20)), ((17, 20), (14, 20)),
+])
 def test_a_difference_of_exactly_fifteen_points_is_worth_saying(chosen, other):
     assert verdict(wilson_interval(*chosen), wilson_interval(*other)).words == "worse_so_far"
 

@@ -39,6 +39,7 @@ def test_attempts_are_near_those_of_another_normal_approximation():
 def test_equal_rates_can_never_be_told_apart():
     assert further_attempts(3, 4, 15, 20) is None
     assert attempts_per_method(1, 1) is None
+    assert attempts_per_method(0, 5e-324) is None
 
 
 def test_attempts_already_made_are_taken_off():
@@ -52,7 +53,8 @@ def test_methods_that_differ_in_everything_still_need_five_attempts_each():
 
 
 def test_a_larger_difference_or_less_power_needs_fewer_attempts():
-    assert attempts_per_method(0.9, 0.3) < attempts_per_method(0.9, 0.5) < attempts_per_method(0.9, 0.5, power=0.9)
+    assert attempts_per_method(0.9, 0.3) < attempts_per_method(0.9, 0.5)
+    assert attempts_per_method(0.9, 0.5) < attempts_per_method(0.9, 0.5, power=0.9)
     assert attempts_per_method(0.9, 0.5, alpha=0.1) < attempts_per_method(0.9, 0.5)
     assert attempts_per_method(0.9, 0.5) == pytest.approx(attempts_per_method(0.5, 0.9))
     assert attempts_per_method(0.9, 0.5) == pytest.approx(attempts_per_method(0.1, 0.5))

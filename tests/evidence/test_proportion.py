@@ -26,7 +26,8 @@ intervals = pytest.mark.parametrize("interval", [wilson_interval, clopper_pearso
     (0, 10, (0.0000, 0.2775), (0.0000, 0.3085)),  # exact: Fagerland, Lydersen and Laake 2017
     (10, 10, (0.7225, 1.0000), (0.6915, 1.0000)),  # the same
     (13, 16, (0.569911, 0.934084), (0.5435, 0.9595)),  # the same
-    (5, 10, (0.236593, 0.763407), (0.187086, 0.812914)),  # this and below: recomputed with scipy and statsmodels
+    # this and below: recomputed with scipy and statsmodels
+    (5, 10, (0.236593, 0.763407), (0.187086, 0.812914)),
     (8, 10, (0.490162, 0.943318), (0.443905, 0.974789)),
     (9, 10, (0.595850, 0.982124), (0.554984, 0.997471)),
     (3, 4, (0.300642, 0.954413), (0.194120, 0.993691)),
@@ -64,14 +65,16 @@ def test_limits_agree_with_general_libraries_within_1e9_on_a_thousand_tables():
         wilson, exact = wilson_interval(k, n, level), clopper_pearson_interval(k, n, level)
         assert (wilson.low, wilson.high) == pytest.approx(
             proportion_confint(k, n, 1 - level, method="wilson"), abs=1e-9)
-        assert (exact.low, exact.high) == pytest.approx(proportion_confint(k, n, 1 - level, method="beta"), abs=1e-9)
+        assert (exact.low, exact.high) == pytest.approx(
+            proportion_confint(k, n, 1 - level, method="beta"), abs=1e-9)
 
 
 def test_limits_agree_with_a_second_library():
     for k, n in ((0, 7), (3, 7), (7, 7), (81, 263)):
         for method, interval in (("wilson", wilson_interval), ("exact", clopper_pearson_interval)):
             theirs = stats.binomtest(k, n).proportion_ci(method=method)
-            assert (interval(k, n).low, interval(k, n).high) == pytest.approx((theirs.low, theirs.high), abs=1e-9)
+            assert (interval(k, n).low, interval(k, n).high) == pytest.approx(
+                (theirs.low, theirs.high), abs=1e-9)
 
 
 @intervals

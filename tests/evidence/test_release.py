@@ -1,4 +1,4 @@
-"""Upper bounds on release times: published factors, scipy, simulated drivers, and which bound is chosen when."""
+"""Upper bounds on release times: published factors, scipy, simulated drivers, and which bound is chosen."""
 
 from __future__ import annotations
 
@@ -19,7 +19,8 @@ releases = st.lists(st.floats(0.05, 30), max_size=150)
 
 
 @pytest.mark.parametrize(("n", "coverage", "confidence", "factor"), [
-    # published one-sided tolerance factors, from memory: Odeh and Owen 1980; n 43 NIST/SEMATECH handbook 7.2.6.3
+    # published one-sided tolerance factors, from memory: Odeh and Owen 1980; n 43 NIST/SEMATECH handbook
+    # 7.2.6.3
     (3, 0.95, 0.95, 7.656), (4, 0.95, 0.95, 5.144), (5, 0.95, 0.95, 4.203), (6, 0.95, 0.95, 3.708),
     (7, 0.95, 0.95, 3.399), (8, 0.95, 0.95, 3.187), (9, 0.95, 0.95, 3.031), (10, 0.95, 0.95, 2.911),
     (12, 0.95, 0.95, 2.736), (15, 0.95, 0.95, 2.566), (20, 0.95, 0.95, 2.396), (25, 0.95, 0.95, 2.292),
@@ -35,12 +36,14 @@ def test_tolerance_factors_agree_with_scipy_to_nine_digits():
     for _ in range(150):
         n = draw.choice([draw.randint(2, 60), draw.randint(2, 500)])
         coverage, confidence = draw.choice([0.8, 0.9, 0.95, 0.99]), draw.choice([0.5, 0.9, 0.95, 0.99])
-        theirs = stats.nct.ppf(confidence, n - 1, NormalDist().inv_cdf(coverage) * math.sqrt(n)) / math.sqrt(n)
+        shift = NormalDist().inv_cdf(coverage) * math.sqrt(n)
+        theirs = stats.nct.ppf(confidence, n - 1, shift) / math.sqrt(n)
         assert tolerance_factor(n, coverage, confidence) == pytest.approx(theirs, rel=1e-9)
 
 
 @pytest.mark.parametrize(("coverage", "confidence", "n"), [
-    (0.95, 0.95, 59), (0.90, 0.95, 29), (0.90, 0.90, 22), (0.99, 0.95, 299), (0.95, 0.90, 45), (0.99, 0.99, 459),
+    (0.95, 0.95, 59), (0.90, 0.95, 29), (0.90, 0.90, 22), (0.99, 0.95, 299), (0.95, 0.90, 45),
+    (0.99, 0.99, 459),
     (0.50, 0.75, 2),
 ])
 def test_published_smallest_samples_are_met(coverage, confidence, n):
@@ -50,16 +53,20 @@ def test_published_smallest_samples_are_met(coverage, confidence, n):
     assert n == 1 or bound_rank(n - 1, coverage, confidence) is None
 
 
-@pytest.mark.parametrize(("n", "from_the_top"), [(59, 1), (92, 1), (93, 2), (123, 2), (124, 3), (153, 4), (181, 5)])
+@pytest.mark.parametrize(("n", "from_the_top"), [
+    (59, 1), (92, 1), (93, 2), (123, 2), (124, 3), (153, 4), (181, 5),
+])
 def test_published_ranks_are_met(n, from_the_top):
-    # smallest n for the r-th largest value at 0.95/0.95: 59, 93, 124, 153, 181 (published tables, from memory)
+    # smallest n for the r-th largest value at 0.95/0.95: 59, 93, 124, 153, 181 (published tables, from
+    # memory)
     assert bound_rank(n) == n + 1 - from_the_top
 
 
 def test_ranks_agree_with_scipy():
     draw = random.Random(62)
     for _ in range(300):
-        n, coverage, confidence = draw.randint(1, 5000), draw.choice([0.8, 0.9, 0.95]), draw.choice([0.9, 0.95])
+        n, coverage = draw.randint(1, 5000), draw.choice([0.8, 0.9, 0.95])
+        confidence = draw.choice([0.9, 0.95])
         rank = int(stats.binom.ppf(confidence, n, coverage)) + 1
         assert bound_rank(n, coverage, confidence) == (rank if rank <= n else None)
 
@@ -73,7 +80,8 @@ def test_ranks_agree_with_scipy():
 def test_the_bound_covers_95_percent_of_releases_for_95_percent_of_simulated_drivers(n, draw_time, limit):
     draw = random.Random(63)
     n_drivers = 600
-    covered = sum(release_bound([draw_time(draw) for _ in range(n)]).upper_s >= limit for _ in range(n_drivers))
+    drivers = ([draw_time(draw) for _ in range(n)] for _ in range(n_drivers))
+    covered = sum(release_bound(times).upper_s >= limit for times in drivers)
     assert covered / n_drivers > 0.95 - 3.5 * math.sqrt(0.95 * 0.05 / n_drivers)
 
 

@@ -27,7 +27,8 @@ shares = st.floats(1e-6, 1 - 1e-6)
     (special.incomplete_gamma(1, 2), 1 - math.exp(-2)),  # by hand from the definition
     (special.incomplete_gamma(2, 1), 1 - 2 / math.e),  # by hand from the definition
     (special.incomplete_gamma_upper(1, 50), math.exp(-50)),  # by hand from the definition
-    (special.incomplete_beta_inverse(1, 20, 0.975), 0.168433),  # Newcombe 1998 Table I, 0 of 20, exact upper limit
+    # Newcombe 1998 Table I, 0 of 20, exact upper limit
+    (special.incomplete_beta_inverse(1, 20, 0.975), 0.168433),
     (special.incomplete_gamma_inverse(25, 0.025), 16.177),  # Garwood 1936 limits, 25 events, printed as 16.18
     (special.incomplete_gamma_upper_inverse(26, 0.025), 36.905),  # the same, printed as 36.90
     (special.incomplete_gamma_upper_inverse(1, 0.025), 3.688879),  # -ln 0.025
@@ -38,7 +39,8 @@ shares = st.floats(1e-6, 1 - 1e-6)
     (student.student_t_quantile(0.975, 30), 2.042),  # t table
     (student.student_t_quantile(0.95, 10), 1.812),  # t table
     (student.noncentral_t_cdf(0, 7, 1.3), 0.0968),  # normal table, Phi(-1.3)
-    (student.noncentral_t_quantile(0.95, 9, 1.6448536 * 10**0.5), 2.911 * 10**0.5),  # tolerance tables, from memory
+    # tolerance tables, from memory
+    (student.noncentral_t_quantile(0.95, 9, 1.6448536 * 10**0.5), 2.911 * 10**0.5),
     (solve.root(lambda x: x**3 - 2 * x - 5, 2, 3), 2.0945514815423265),  # Wallis's example
     (solve.rising_root(lambda x: x**3 - 8, 0, 1e3), 2),  # by hand
 ])
@@ -49,8 +51,10 @@ def test_published_values_are_met(got, published):
 @pytest.mark.parametrize(("k", "n", "p", "published"), [
     # chance of passing a "k of n" rule, binomial tables
     (4, 5, 0.5, 0.1875), (4, 5, 0.8, 0.7373), (4, 5, 0.95, 0.9774), (5, 5, 0.7, 0.1681), (5, 5, 0.9, 0.5905),
-    (8, 10, 0.5, 0.0547), (8, 10, 0.6, 0.1673), (8, 10, 0.8, 0.6778), (8, 10, 0.9, 0.9298), (9, 10, 0.5, 0.0107),
-    (9, 10, 0.8, 0.3758), (9, 10, 0.95, 0.9139), (16, 20, 0.5, 0.0059), (16, 20, 0.7, 0.2375), (16, 20, 0.9, 0.9568),
+    (8, 10, 0.5, 0.0547), (8, 10, 0.6, 0.1673), (8, 10, 0.8, 0.6778), (8, 10, 0.9, 0.9298),
+    (9, 10, 0.5, 0.0107),
+    (9, 10, 0.8, 0.3758), (9, 10, 0.95, 0.9139), (16, 20, 0.5, 0.0059), (16, 20, 0.7, 0.2375),
+    (16, 20, 0.9, 0.9568),
     (18, 20, 0.5, 0.0002), (18, 20, 0.8, 0.2061), (18, 20, 0.95, 0.9245),
 ])
 def test_the_chance_of_passing_a_fixed_rule_is_the_tabled_one(k, n, p, published):
@@ -100,7 +104,8 @@ def test_noncentral_t_agrees_with_scipy_within_1e9_absolute_over_a_thousand_inpu
         t = shift + draw.gauss(0, 1.5) * (1 + abs(shift) / math.sqrt(2 * df))
         theirs = stats.nct.cdf(t, df, shift)
         if math.isnan(theirs):  # scipy gives up far out in a tail; ours may not
-            assert min(student.noncentral_t_cdf(t, df, shift), student.noncentral_t_cdf(-t, df, -shift)) < 1e-9
+            ours, beyond = student.noncentral_t_cdf(t, df, shift), student.noncentral_t_cdf(-t, df, -shift)
+            assert min(ours, beyond) < 1e-9
             continue
         n_compared += 1
         assert abs(student.noncentral_t_cdf(t, df, shift) - theirs) < 1e-9, (t, df, shift)
@@ -117,9 +122,11 @@ def test_noncentral_t_without_shift_is_student_t():
 @modest
 @given(shapes, shapes, shares)
 def test_an_inverse_leads_back(a, b, p):
-    assert special.incomplete_beta(a, b, special.incomplete_beta_inverse(a, b, p)) == pytest.approx(p, rel=1e-8)
+    assert special.incomplete_beta(a, b, special.incomplete_beta_inverse(a, b, p)) == pytest.approx(
+        p, rel=1e-8)
     assert special.incomplete_gamma(a, special.incomplete_gamma_inverse(a, p)) == pytest.approx(p, rel=1e-8)
-    assert special.incomplete_gamma_upper(a, special.incomplete_gamma_upper_inverse(a, p)) == pytest.approx(p, rel=1e-8)
+    assert special.incomplete_gamma_upper(a, special.incomplete_gamma_upper_inverse(a, p)) == pytest.approx(
+        p, rel=1e-8)
 
 
 @modest

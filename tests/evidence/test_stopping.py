@@ -1,4 +1,4 @@
-"""Stopping: worked and published distances, a stop simulated in small steps, and the fastest speed for a space."""
+"""Stopping: worked and published distances, a stop simulated in small steps, the fastest speed."""
 
 from __future__ import annotations
 
@@ -18,7 +18,8 @@ lags, decelerations = st.floats(0, 5), st.floats(0.05, 10)
 @pytest.mark.parametrize(("speed", "lag_s", "deceleration", "lag_m", "braking_m"), [
     # from the formula, by hand
     (0.5, 0.5, 1.0, 0.2500, 0.1250), (1.0, 0.5, 2.0, 0.5000, 0.2500), (1.0, 1.0, 1.0, 1.0000, 0.5000),
-    (1.5, 0.5, 1.5, 0.7500, 0.7500), (1.34112, 0.231, 1.0, 0.3098, 0.8993), (1.66667, 0.75, 1.5, 1.2500, 0.9259),
+    (1.5, 0.5, 1.5, 0.7500, 0.7500), (1.34112, 0.231, 1.0, 0.3098, 0.8993),
+    (1.66667, 0.75, 1.5, 1.2500, 0.9259),
     (2.01168, 1.2, 1.5, 2.4140, 1.3490), (2.77778, 0.5, 2.5, 1.3889, 1.5432),
 ])
 def test_worked_distances_are_met(speed, lag_s, deceleration, lag_m, braking_m):
@@ -35,13 +36,16 @@ def test_worked_distances_are_met(speed, lag_s, deceleration, lag_m, braking_m):
 def test_a_table_of_distances_in_use_is_met(speed, totals):
     for release_s, total in zip((0.3, 0.6, 1.0, 2.0), totals, strict=True):
         # half a unit of the last digit, and 1e-9 for the values printed from an exact half
-        assert stopping_distance(speed, release_s, 0.15, 0.8).total_m == pytest.approx(total, abs=0.005 + 1e-9)
+        assert stopping_distance(speed, release_s, 0.15, 0.8).total_m == pytest.approx(
+            total, abs=0.005 + 1e-9)
 
 
 def test_the_published_stopping_sight_distance_of_roads_is_met():
-    # AASHTO, 60 mph, 2.5 s, 11.2 ft/s2: 566 ft as printed in a state design manual; worked in feet and seconds
+    # AASHTO, 60 mph, 2.5 s, 11.2 ft/s2: 566 ft as printed in a state design manual; worked in feet and
+    # seconds
     assert stopping_distance(60 * 5280 / 3600, 2.5, 0, 11.2).total_m == pytest.approx(566, abs=0.5)
-    # metric form, 3.4 m/s2, 30 and 50 km/h: 31.05 and 63.09 m exactly, printed 31.2 and 63.5 from rounded constants
+    # metric form, 3.4 m/s2, 30 and 50 km/h: 31.05 and 63.09 m exactly, printed 31.2 and 63.5 from rounded
+    # constants
     for km_h, metres in ((30, 31.05), (50, 63.09)):
         assert stopping_distance(km_h / 3.6, 2.5, 0, 3.4).total_m == pytest.approx(metres, abs=5e-3)
 
@@ -60,11 +64,13 @@ def test_a_slope_too_steep_for_the_brakes_has_no_stopping_distance_and_no_speed(
 
 
 @pytest.mark.parametrize(("space", "lag_s", "deceleration", "speed"), [
-    (1, 0.5, 1, 1.0000), (1.5, 0.5, 2, 1.6458), (2, 1, 1.5, 1.3723), (0.75, 0.75, 1, 0.6861), (0.5, 1, 2, 0.4495),
+    (1, 0.5, 1, 1.0000), (1.5, 0.5, 2, 1.6458), (2, 1, 1.5, 1.3723), (0.75, 0.75, 1, 0.6861),
+    (0.5, 1, 2, 0.4495),
 ])
 def test_worked_speeds_are_met(space, lag_s, deceleration, speed):
     # v = -a t + sqrt(a^2 t^2 + 2 a d), by hand
-    assert fastest_speed_m_s(space, 0.25 * lag_s, 0.75 * lag_s, deceleration) == pytest.approx(speed, abs=5e-5)
+    assert fastest_speed_m_s(space, 0.25 * lag_s, 0.75 * lag_s, deceleration) == pytest.approx(
+        speed, abs=5e-5)
 
 
 def _simulated_stop_m(speed: float, lag_s: float, level_deceleration: float, down_percent: float) -> float:
@@ -92,7 +98,8 @@ def test_a_stop_simulated_step_by_step_covers_the_same_distance():
 @given(st.floats(0.01, 50), lags, lags, decelerations)
 def test_the_fastest_speed_just_stops_inside_the_space(space, release_s, delay_s, deceleration):
     speed = fastest_speed_m_s(space, release_s, delay_s, deceleration)
-    assert stopping_distance(speed, release_s, delay_s, deceleration).total_m == pytest.approx(space, rel=1e-9)
+    assert stopping_distance(speed, release_s, delay_s, deceleration).total_m == pytest.approx(
+        space, rel=1e-9)
 
 
 @modest
@@ -110,11 +117,12 @@ def test_a_speed_that_is_a_multiple_of_the_step_is_kept():
     assert fastest_speed_m_s(0.39, 0.5, 0, 1.0, step_m_s=0.05) == 0.5
     assert fastest_speed_m_s(1.5, 0.5, 0, 1.0, margin_m=0.5) == 1.0
     assert fastest_speed_m_s(0.5, 0.5, 0, 1.0, margin_m=0.5) == 0.0
+    assert fastest_speed_m_s(5e-324, 0, 0, 1.0, step_m_s=0.05) == 0.0
 
 
 @modest
 @given(st.floats(0, 5), lags, lags, decelerations, st.floats(0, 4))
-def test_a_slower_release_or_a_steeper_fall_never_shortens_the_stop(speed, release_s, delay_s, deceleration, down):
+def test_a_slower_release_or_a_steeper_fall_never_stops_sooner(speed, release_s, delay_s, deceleration, down):
     here = stopping_distance(speed, release_s, delay_s, deceleration, down)
     for other in (stopping_distance(speed, release_s + 0.5, delay_s, deceleration, down),
                   stopping_distance(speed, release_s, delay_s, deceleration, down + 0.5)):

@@ -67,7 +67,8 @@ def test_ratios_agree_with_scipy_within_1e9_on_many_pairs_of_samples():
         if found.low is None:
             assert theirs.high - theirs.low > 100
             continue
-        assert (math.log(found.low), math.log(found.high)) == pytest.approx((theirs.low, theirs.high), abs=1e-9)
+        assert (math.log(found.low), math.log(found.high)) == pytest.approx(
+            (theirs.low, theirs.high), abs=1e-9)
 
 
 def test_the_ratio_of_geometric_means_is_the_one_by_hand():
@@ -103,6 +104,7 @@ def test_times_too_scattered_to_bound_a_ratio_say_so():
 @pytest.mark.parametrize(("call", "words"), [
     (lambda: median_interval([]), "values must hold at least one value"),
     (lambda: median_interval([1, math.nan]), r"values\[1\] must be a number, not nan"),
+    (lambda: median_interval([1, -math.inf]), r"values\[1\] must be .*, not -inf"),
     (lambda: median_interval([1, 2], 0), "level must lie strictly between 0 and 1, not 0"),
     (lambda: ratio_of_geometric_means([1, 0], [1, 2]), r"first\[1\] must be more than 0 .*, not 0"),
     (lambda: ratio_of_geometric_means([1, 2], []), "second must hold at least one time"),

@@ -7,7 +7,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from conftest import DEMO_FOLDERS
+from support import DEMO_FOLDERS
 
 import docgen.fit.feature
 from docgen.case.read import read_case

@@ -54,22 +54,3 @@ def page() -> Page:
 @pytest.fixture(scope="session")
 def scenes() -> Mapping[str, Scene]:
     return SCENES
-
-
-# until the drawings can be drawn
-import importlib.util  # noqa: E402
-import sys  # noqa: E402
-import types  # noqa: E402
-
-if importlib.util.find_spec("docgen.rendering.picture") is None:
-    import io
-
-    from PIL import Image
-
-    def _png(scene, dpi=200):
-        file = io.BytesIO()
-        Image.new("L", (8, 8)).save(file, "PNG")
-        return file.getvalue()
-
-    sys.modules["docgen.rendering.picture"] = types.ModuleType("picture")
-    sys.modules["docgen.rendering.picture"].png = _png

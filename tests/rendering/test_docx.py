@@ -7,14 +7,14 @@ import re
 import xml.etree.ElementTree as ET
 import zipfile
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime, time
 
 import docx
 import pytest
 from docx.enum.style import WD_STYLE_TYPE
 from docx.table import Table
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import example, given, settings
+from texts import HOSTILE, any_text
 
 from docgen.rendering.docx.xml import NAMESPACES
 from docgen.rendering.formats import to_docx
@@ -23,9 +23,6 @@ from docgen.rendering.style import REGULAR
 from docgen.rendering.tree import BLOCKS, Node, parse
 
 _NS = dict(re.findall(r'xmlns:(\w+)="([^"]+)"', NAMESPACES))
-_TEXT = st.text(st.characters(exclude_categories=("Cs",), exclude_characters="\ufffe\uffff\x7f").filter(
-    lambda char: char >= " " or char in "\t\n"
-), min_size=1)
 
 
 def _q(name):
@@ -47,7 +44,8 @@ def _part(file, name):
 
 
 def _body(markdown, page, scenes=None, **options):
-    file = to_docx.render(markdown if isinstance(markdown, Node) else parse(markdown), page, scenes or {}, **options)
+    document = markdown if isinstance(markdown, Node) else parse(markdown)
+    file = to_docx.render(document, page, scenes or {}, **options)
     return _part(file, "word/document.xml").find("w:body", _NS)
 
 
@@ -87,7 +85,8 @@ def test_every_relation_leads_to_a_part_or_outside(rendered):
 def test_core_properties_come_from_the_page_and_nothing_from_the_machine(rendered, page):
     properties = _opened(rendered).core_properties
     assert (properties.title, properties.author, properties.language) == (page.title, page.author, page.lang)
-    assert properties.created.date() == properties.modified.date() == page.dated_on
+    midnight = datetime.combine(page.dated_on, time())
+    assert {properties.created.replace(tzinfo=None), properties.modified.replace(tzinfo=None)} == {midnight}
     assert (properties.last_modified_by, properties.comments, properties.keywords) == (page.author, "", "")
     assert b"python" not in zipfile.ZipFile(io.BytesIO(rendered)).read("docProps/core.xml").lower()
     assert {info.date_time for info in zipfile.ZipFile(io.BytesIO(rendered)).infolist()} == {(1980, 1, 1, 0, 0, 0)}
@@ -369,7 +368,8 @@ def test_a_gap_is_marked_and_a_fact_is_plain(page):
 
 
 def test_links_lead_outside_or_to_a_heading(page):
-    file = to_docx.render(parse("[a](https://example.org/?b=1&c=2) [d](#far-away) [e](#nowhere)\n\n# Far away"), page, {})
+    markdown = "[a](https://example.org/?b=1&c=2) [d](#far-away) [e](#nowhere)\n\n# Far away"
+    file = to_docx.render(parse(markdown), page, {})
     body = _part(file, "word/document.xml")
     outside, inside = body.iter(_q("w:hyperlink"))
     targets = {relation.get("Id"): relation.get("Target") for relation in _part(file, "word/_rels/document.xml.rels")}
@@ -400,8 +400,16 @@ def _in_every_place(text):
     ])
 
 
+def test_tabs_and_line_ends_become_elements_of_their_own(page):
+    body = _body(Node("document", children=[Node("paragraph", children=[Node("text", text="a\tb\nc")])]), page)
+    assert [child.tag for child in body.find(".//w:r", _NS)] == [
+        _q(f"w:{name}") for name in ("t", "tab", "t", "br", "t")]
+
+
 @settings(max_examples=60, deadline=None)
-@given(_TEXT)
+@given(any_text())
+@example("\r")
+@example(HOSTILE)
 def test_any_text_survives_in_every_place(page, text):
     document = _opened(to_docx.render(_in_every_place(text), page, {}))
     seen = []
@@ -411,7 +419,8 @@ def test_any_text_survives_in_every_place(page, text):
 
 
 @settings(max_examples=25, deadline=None)
-@given(_TEXT)
+@given(any_text())
+@example(HOSTILE)
 def test_any_text_survives_in_head_and_properties(page, text):
     changed = replace(page, running_head=text, status=text, title=text)
     document = _opened(to_docx.render(parse("a"), changed, {}))

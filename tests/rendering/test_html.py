@@ -7,8 +7,8 @@ from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import example, given, settings
+from texts import HOSTILE, any_text
 
 from docgen.figures.scene import Scene
 from docgen.rendering.formats import to_html
@@ -17,9 +17,6 @@ from docgen.rendering.style import REGULAR
 from docgen.rendering.tree import BLOCKS, Node, parse
 
 _VOID = {"meta", "input", "col", "hr", "br", "wbr", "link", "img"}
-_TEXT = st.text(st.characters(exclude_categories=("Cs",), exclude_characters="\ufffe\uffff\x7f").filter(
-    lambda char: char >= " " or char in "\t\n\r"
-), min_size=1)
 
 
 class _Page(HTMLParser):
@@ -270,7 +267,8 @@ def _in_every_place(text):
 
 
 @settings(max_examples=80, deadline=None)
-@given(_TEXT)
+@given(any_text("\t\n\r"))
+@example(HOSTILE)
 def test_any_text_survives_in_every_place(page, text):
     scenes = {"x": Scene(10, 10, text, ())}
     changed = replace(page, title=text, running_head=text, status=text, author=text)
@@ -287,7 +285,8 @@ def test_any_text_survives_in_every_place(page, text):
 
 
 @settings(max_examples=60, deadline=None)
-@given(_TEXT)
+@given(any_text("\t\n\r"))
+@example(HOSTILE)
 def test_no_text_can_leave_the_style_sheet(page, text):
     sheet = _read("a", replace(page, running_head=text, status=text)).all("style")[0]["words"]
     strings = re.findall(r'content:"((?:[^"\\]|\\[0-9a-f]+ )*)"', sheet)

@@ -19,9 +19,10 @@ _SLACK = 0.01  # points that adding up widths in another order may differ
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Link:
-    """Where a run leads, and the structure element that holds its words on the page."""
+    """Where a run leads, what says so to those who do not see it, and the element that holds its words."""
 
     target: str
+    says: str
     element: Element
 
 
@@ -59,12 +60,12 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
     return ems(printable(text), FACES[bold, False]) * size
 
 
-def line_width(line: Line) -> float:
+def line_width(line: Line, size: float) -> float:
     """Width of a line in points without the space at its end."""
+    width = sum(piece.width for piece in line)
     if line and line[-1].text.endswith(" "):
-        last = line[-1]
-        return sum(piece.width for piece in line) - last.width * _share_of_last_space(last)
-    return sum(piece.width for piece in line)
+        width -= ems(" ", line[-1].run.face) * size
+    return width
 
 
 def broken(runs: Iterable[Run], room: float, size: float) -> list[Line]:
@@ -160,8 +161,3 @@ def _joined(parts: list[tuple[str, Run]], size: float) -> Line:
             pieces.append(Piece("".join(texts), run, total * size))
             texts, total = [], 0.0
     return tuple(pieces)
-
-
-def _share_of_last_space(piece: Piece) -> float:
-    whole = ems(piece.text, piece.run.face)
-    return ems(" ", piece.run.face) / whole if whole else 0.0

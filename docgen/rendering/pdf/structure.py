@@ -120,7 +120,9 @@ class _Writer:
         entries["K"] = PDFArray([self._kid(kid, reference, marks) for kid in element.kids])
         return reference
 
-    def _kid(self, kid: Element | Mark | LinkArea, owner: PDFObjectReference, marks: Sequence[Mark]) -> object:
+    def _kid(
+        self, kid: Element | Mark | LinkArea, owner: PDFObjectReference, marks: Sequence[Mark]
+    ) -> object:
         match kid:
             case Element():
                 return self._element(kid, owner)
@@ -135,11 +137,17 @@ class _Writer:
         return PDFDictionary({"Type": PDFName("MCR"), "Pg": page, "MCID": kid.number})
 
     def _link(self, link: LinkArea, owner: PDFObjectReference) -> PDFDictionary:
-        annotation = PDFDictionary({
-            "Type": PDFName("Annot"), "Subtype": PDFName("Link"), "Rect": _value(link.box), "F": 4,
-            "Border": PDFArray([0, 0, 0]), "Contents": PDFString(link.says),
-            "StructParent": len(self.pages) + len(self.link_owners),
-        })
+        annotation = PDFDictionary(
+            {
+                "Type": PDFName("Annot"),
+                "Subtype": PDFName("Link"),
+                "Rect": _value(link.box),
+                "F": 4,
+                "Border": PDFArray([0, 0, 0]),
+                "Contents": PDFString(link.says),
+                "StructParent": len(self.pages) + len(self.link_owners),
+            }
+        )
         if link.target.startswith("#"):
             page, top = self.places[link.target[1:]]
             annotation["Dest"] = PDFArray([self.pages[page], PDFName("XYZ"), 0, round(top, 2), "null"])

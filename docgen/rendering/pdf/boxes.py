@@ -1,0 +1,138 @@
+"""Blocks with something drawn: call-outs, figures, signatures, rules."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Self
+
+from docgen.figures.scene import Scene
+from docgen.rendering.pdf.blocks import Block, Stack, TextBlock
+from docgen.rendering.pdf.canvas import TaggedCanvas
+from docgen.rendering.pdf.drawing import paint
+from docgen.rendering.pdf.structure import Element
+from docgen.rendering.style import Style
+
+CALLOUT_PADDING = (9.0, 7.0)  # at the sides, above and below
+_CAPTION_GAP = 4.0
+_SIGNING_ROOM = 34.0  # above the line to sign on
+_SIGNATURE_SHARES = (0.62, 0.06, 0.32)  # name, gap, date
+_WIDEST_SIGNATURE = 430.0
+
+
+@dataclass
+class Callout(Block):
+    """Blocks in a lightly filled box with a bar at its left; each part of a split box is a whole box."""
+
+    inside: Stack
+    width: float
+    bar: float
+    style: Style
+    whole: bool
+    before: float = 0.0
+    after: float = 0.0
+    keep: bool = False
+
+    def __post_init__(self) -> None:
+        self.height = self.inside.height + 2 * CALLOUT_PADDING[1]
+
+    def split(self, room: float, force: bool = False) -> tuple[Self | None, Self | None]:
+        if self.whole and not force:
+            return None, self
+        head, rest = self.inside.split(room - 2 * CALLOUT_PADDING[1], force)
+        if head is None or rest is None:
+            return None, self
+        return replace(self, inside=head), replace(self, inside=rest)
+
+    def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
+        bottom, edge = top - self.height, self.style.rule_light
+        with canvas.artifact():
+            canvas.ground(x, bottom, self.width, self.height, self.style.callout_fill)
+            canvas.setLineWidth(edge)
+            canvas.setStrokeGray(self.style.rule_shade)
+            canvas.rect(x + edge / 2, bottom + edge / 2, self.width - edge, self.height - edge)
+            canvas.ground(x, bottom, self.bar, self.height, 0.0)
+        side, above = CALLOUT_PADDING
+        self.inside.paint(canvas, x + self.bar + side, top - above)
+
+
+@dataclass
+class Figure(Block):
+    """A drawing, one element however many shapes, with its caption below."""
+
+    scene: Scene
+    scale: float
+    element: Element
+    caption: TextBlock | None
+    before: float = 0.0
+    after: float = 0.0
+    keep: bool = False
+
+    def __post_init__(self) -> None:
+        self.height = self.scene.h * self.scale
+        if self.caption:
+            self.height += _CAPTION_GAP + self.caption.height
+
+    def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
+        width, height = self.scene.w * self.scale, self.scene.h * self.scale
+        box = (x, top - height, x + width, top)
+        self.element.attributes = {"O": "Layout", "Placement": "Block", "BBox": box}
+        with canvas.marked(self.element):
+            paint(self.scene, canvas, x, top - height, self.scale)
+        if self.caption:
+            self.caption.paint(canvas, x, top - height - _CAPTION_GAP)
+
+
+def figure_scale(scene: Scene, width: float, height: float, caption: TextBlock | None) -> float:
+    """How much of its size a drawing keeps to fit a room with its caption; 1.0 at most."""
+    left = height - (_CAPTION_GAP + caption.height if caption else 0.0)
+    return min(1.0, width / scene.w, left / scene.h)
+
+
+@dataclass
+class Signature(Block):
+    """Two ruled lines, to sign and to date, with words under them; never split."""
+
+    name: TextBlock
+    date: TextBlock
+    line: float
+    rule: float
+    before: float = 0.0
+    after: float = 0.0
+    keep: bool = False
+
+    def __post_init__(self) -> None:
+        self.height = _SIGNING_ROOM + 3.0 + max(self.name.height, self.date.height)
+
+    def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
+        y = top - _SIGNING_ROOM
+        name_width, gap, date_width = (share * self.line for share in _SIGNATURE_SHARES)
+        date_x = x + name_width + gap
+        with canvas.artifact():
+            canvas.rule(x, y, x + name_width, y, self.rule)
+            canvas.rule(date_x, y, date_x + date_width, y, self.rule)
+        self.name.paint(canvas, x, y - 3)
+        self.date.paint(canvas, date_x, y - 3)
+
+
+def signature_line(room: float) -> tuple[float, float, float]:
+    """Width of the whole signature block, of its name and of its date, in points."""
+    line = min(room, _WIDEST_SIGNATURE)
+    return line, line * _SIGNATURE_SHARES[0], line * _SIGNATURE_SHARES[2]
+
+
+@dataclass
+class Rule(Block):
+    """A light line across the room."""
+
+    width: float
+    style: Style
+    before: float = 0.0
+    after: float = 0.0
+    keep: bool = False
+
+    def __post_init__(self) -> None:
+        self.height = self.style.rule_light
+
+    def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
+        with canvas.artifact():
+            canvas.rule(x, top, x + self.width, top, self.style.rule_light, self.style.rule_shade)

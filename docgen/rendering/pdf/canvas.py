@@ -1,0 +1,198 @@
+"""A canvas on which everything painted is either content of a structure element or marked as furniture."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from io import BytesIO
+from itertools import groupby
+from typing import Literal
+
+from reportlab import rl_config
+from reportlab.pdfbase.pdfdoc import XMP
+from reportlab.pdfbase.pdfmetrics import getFont
+from reportlab.pdfgen.canvas import Canvas
+
+from docgen.rendering.fonts import FACES, register
+from docgen.rendering.markup import escaped
+from docgen.rendering.page import Page
+from docgen.rendering.paper import SHEETS
+from docgen.rendering.pdf.lines import Line, Link, line_width
+from docgen.rendering.pdf.structure import Element, LinkArea, Mark, Places, write_structure
+
+# what a line of Arimo reaches above and below its baseline, in units of its size: hhea table of the faces
+ASCENT, DESCENT = 0.905, 0.212
+Row = tuple[float, float, Line]
+"""A line and the left end of its baseline."""
+
+_UNDERLINE_DROP, _UNDERLINE_WIDTH = 0.11, 0.05  # in units of the size
+
+
+class TaggedCanvas(Canvas):
+    """Pages of one document; `root` is its structure tree, `heading_pages` grows while painting."""
+
+    def __init__(self, page: Page) -> None:
+        register()
+        self.file = BytesIO()
+        super().__init__(
+            self.file,
+            pagesize=SHEETS[page.paper],
+            pageCompression=1,
+            invariant=1,
+            lang=page.lang,
+            pdfVersion=(1, 7),
+            initialFontName=FACES[False, False],
+        )
+        self.setTitle(page.title)
+        self.setAuthor(page.author)
+        self.setSubject("")
+        self.setCreator("docgen")
+        self.setViewerPreference("DisplayDocTitle", "true")
+        self.setDateFormatter(lambda *_: f"D:{page.dated_on:%Y%m%d}000000Z")
+        self.setCatalogEntry("Metadata", XMP(creator=lambda _: _xmp(page).encode()))
+        self.root = Element("Document")
+        self.heading_pages: dict[str, int] = {}
+        self._places: Places = {}
+        self._n_marks = 0
+        self._depth = -1
+
+    def finished(self) -> bytes:
+        """The document's bytes; nothing can be painted afterwards."""
+        write_structure(self._doc, self.root, self._places)
+        with _without_ascii_armour():
+            self.save()
+        return self.file.getvalue()
+
+    def showPage(self) -> None:
+        """End the page; marks are counted anew on the next."""
+        super().showPage()
+        self._n_marks = 0
+
+    @contextmanager
+    def marked(self, element: Element) -> Iterator[None]:
+        """What is painted inside is content of the element."""
+        element.kids.append(Mark(self.getPageNumber() - 1, self._n_marks))
+        self.addLiteral(f"/{element.tag} <</MCID {self._n_marks}>> BDC")
+        self._n_marks += 1
+        yield
+        self.addLiteral("EMC")
+
+    @contextmanager
+    def artifact(self, furniture: Literal["", "Header", "Footer"] = "") -> Iterator[None]:
+        """What is painted inside is decoration, or the head or foot of a page."""
+        kind = f"<</Type /Pagination /Subtype /{furniture}>> BDC" if furniture else "BMC"
+        self.addLiteral(f"/Artifact {kind}")
+        yield
+        self.addLiteral("EMC")
+
+    def heading(self, text: str, level: int, anchor: str, top: float) -> None:
+        """Note where a heading stands: for links, for the outline (levels 1 to 3), for an index."""
+        self._places[anchor] = (self.getPageNumber() - 1, top)
+        self.heading_pages.setdefault(text, self.getPageNumber())
+        if level <= 3:
+            # an outline may not skip a level, a document may
+            self._depth = min(level - 1, self._depth + 1)
+            key = f"heading{len(self._places)}"
+            self.bookmarkPage(key, fit="XYZ", left=0, top=round(top, 2))
+            self.addOutlineEntry(text, key, self._depth)
+
+    def rule(self, x1: float, y1: float, x2: float, y2: float, width: float, shade: float = 0.0) -> None:
+        """A straight line; the caller marks it."""
+        self.setLineWidth(width)
+        self.setStrokeGray(shade)
+        self.line(x1, y1, x2, y2)
+
+    def ground(self, x: float, y: float, w: float, h: float, shade: float) -> None:
+        """A filled rectangle from its lower left corner; the caller marks it."""
+        self.setFillGray(shade)
+        self.rect(x, y, w, h, stroke=0, fill=1)
+
+    def text(self, rows: Sequence[Row], size: float, shade: float, gap_fill: float, element: Element) -> None:
+        """Lines of one element."""
+        self._grounds(rows, size, gap_fill)
+        for link, parts in _by_link(rows):
+            holder = element
+            if link is not None:
+                holder = link.element
+                if holder not in element.kids:
+                    element.kids.append(holder)
+            with self.marked(holder):
+                self.show(parts, size, shade)
+            if link is not None:
+                for x, y, pieces in parts:
+                    box = (x, y - DESCENT * size, x + line_width(pieces, size), y + ASCENT * size)
+                    holder.kids.append(LinkArea(self.getPageNumber() - 1, box, link.target, link.says))
+
+    def show(self, rows: Sequence[Row], size: float, shade: float) -> None:
+        """Paint pieces one behind the other in each row; the caller marks them."""
+        code = [f"{shade:.2f} g BT"]
+        current = ""
+        for x, y, pieces in rows:
+            code.append(f"1 0 0 1 {x:.2f} {y:.2f} Tm")
+            for piece in pieces:
+                font = getFont(piece.run.face)
+                for subset, chars in font.splitString(piece.text, self._doc):
+                    name = font.getSubsetInternalName(subset, self._doc)
+                    if name != current:
+                        code.append(f"{name} {size:g} Tf")
+                        current = name
+                    code.append(f"<{chars.hex()}> Tj")
+        self.addLiteral(" ".join([*code, "ET"]))
+
+    def _grounds(self, rows: Sequence[Row], size: float, gap_fill: float) -> None:
+        """The light ground of gaps and the underline of links, below their words."""
+        for x, y, line in rows:
+            for piece in line:
+                if piece.run.gap:
+                    with self.artifact():
+                        self.ground(
+                            x, y - DESCENT * size - 0.5, piece.width, size * (ASCENT + DESCENT) + 1, gap_fill
+                        )
+                if piece.run.link:
+                    end = x + (line_width((piece,), size) if piece is line[-1] else piece.width)
+                    drop = y - _UNDERLINE_DROP * size
+                    with self.artifact():
+                        self.rule(x, drop, end, drop, _UNDERLINE_WIDTH * size)
+                x += piece.width
+
+
+def _by_link(rows: Sequence[Row]) -> Iterator[tuple[Link | None, list[Row]]]:
+    """The rows cut into stretches of one link, or of none, in reading order."""
+    link: Link | None = None
+    parts: list[Row] = []
+    for x, y, line in rows:
+        for at_link, group in groupby(line, key=lambda piece: piece.run.link):
+            pieces = tuple(group)
+            if parts and at_link is not link:
+                yield link, parts
+                parts = []
+            link = at_link
+            parts.append((x, y, pieces))
+            x += sum(piece.width for piece in pieces)
+    if parts:
+        yield link, parts
+
+
+@contextmanager
+def _without_ascii_armour() -> Iterator[None]:
+    """Streams stay binary: smaller and faster. The setting is the library's and is put back."""
+    before = rl_config.useA85
+    rl_config.useA85 = 0
+    try:
+        yield
+    finally:
+        rl_config.useA85 = before
+
+
+def _xmp(page: Page) -> str:
+    """The metadata packet: title, author, language, and the standard the file is built to."""
+    author = f"<dc:creator><rdf:Seq><rdf:li>{escaped(page.author)}</rdf:li></rdf:Seq></dc:creator>"
+    title = f'<rdf:li xml:lang="x-default">{escaped(page.title)}</rdf:li>'
+    return (
+        '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?><x:xmpmeta xmlns:x="adobe:ns:meta/">'
+        '<rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"><rdf:Description rdf:about="" '
+        'xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/">'
+        f"<pdfuaid:part>1</pdfuaid:part><dc:title><rdf:Alt>{title}</rdf:Alt></dc:title>"
+        f"{author if page.author else ''}<dc:language><rdf:Bag><rdf:li>{escaped(page.lang)}</rdf:li>"
+        '</rdf:Bag></dc:language></rdf:Description></rdf:RDF></x:xmpmeta><?xpacket end="w"?>'
+    )

@@ -1,0 +1,102 @@
+"""Blocks -> pages, and the head and foot each page carries."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from docgen.rendering.fonts import FACES
+from docgen.rendering.labels import Labels
+from docgen.rendering.page import Page
+from docgen.rendering.paper import SHEETS
+from docgen.rendering.pdf.blocks import Block, PageBreak, Stack
+from docgen.rendering.pdf.canvas import ASCENT, TaggedCanvas
+from docgen.rendering.pdf.lines import Line, Run, broken, line_width
+from docgen.rendering.style import Style
+
+_EDGE = 30.0  # from the upper edge of the sheet to the head, from the lower to the foot
+_HEAD_GAP = 14.0  # least space between head and text
+_DATE_GAP = 18.0  # least space between running head and date
+
+
+class Furniture:
+    """The head (running head, date, status) and the foot (page x of y)."""
+
+    def __init__(self, page: Page, style: Style, labels: Labels) -> None:
+        self.style, self.labels = style, labels
+        self.sheet = SHEETS[page.paper]
+        self.line = self.sheet[0] - 2 * style.margin_side
+        size = style.furniture.size
+        self.date = broken([Run(labels.day(page.dated_on))], self.line, size)
+        room = self.line - max(line_width(line, size) for line in self.date) - _DATE_GAP
+        self.head = broken([Run(page.running_head)], room, size)
+        self.status = broken([Run(page.status, FACES[True, False])], self.line, size)
+
+    @property
+    def top(self) -> float:
+        """Height of the upper edge of the text; a head of many lines pushes it down."""
+        n_lines = max(len(self.head), len(self.date)) + len(self.status)
+        head = _EDGE + n_lines * self.style.furniture.leading + _HEAD_GAP
+        return self.sheet[1] - max(self.style.margin_top, head)
+
+    @property
+    def room(self) -> float:
+        """Height of the text in points."""
+        return self.top - self.style.margin_bottom
+
+    def paint(self, canvas: TaggedCanvas, number: int, n_pages: int) -> None:
+        """Paint the head and foot of a page; its number counts from 1."""
+        furniture = self.style.furniture
+        left, right = self.style.margin_side, self.style.margin_side + self.line
+        y = self.sheet[1] - _EDGE - ASCENT * furniture.size
+        with canvas.artifact("Header"):
+            self._show(canvas, self.head, left, y, furniture.shade)
+            self._show(canvas, self.date, right, y, furniture.shade, to_the_left=True)
+            below = y - max(len(self.head), len(self.date)) * furniture.leading
+            self._show(canvas, self.status, left, below, 0.0)
+        words = f"{self.labels.page} {number} {self.labels.of} {n_pages}"
+        with canvas.artifact("Footer"):
+            lines = broken([Run(words)], self.line, furniture.size)
+            self._show(canvas, lines, right, _EDGE, furniture.shade, to_the_left=True)
+
+    def _show(
+        self,
+        canvas: TaggedCanvas,
+        lines: Sequence[Line],
+        x: float,
+        y: float,
+        shade: float,
+        to_the_left: bool = False,
+    ) -> None:
+        size, leading = self.style.furniture.size, self.style.furniture.leading
+        rows = [
+            (x - line_width(line, size) if to_the_left else x, y - at * leading, line)
+            for at, line in enumerate(lines)
+        ]
+        if rows:
+            canvas.show(rows, size, shade)
+
+
+def paginated(blocks: Sequence[Block], room: float) -> list[Stack]:
+    """The blocks as pages at most `room` points high; at least one page.
+
+    Raises ValueError for a block that no page can hold.
+    """
+    pages: list[Stack] = []
+    rest = _without_break(Stack(blocks))
+    while rest is not None:
+        head, after = rest.split(room)
+        if head is None:
+            head, after = rest.split(room, force=True)
+        if head is None:
+            raise ValueError(f"a {type(rest.blocks[0]).__name__.lower()} is taller than a page")
+        pages.append(head)
+        rest = _without_break(after) if after else None
+    return pages or [Stack([])]
+
+
+def _without_break(stack: Stack) -> Stack | None:
+    """The stack from its first block that is not a page break; None if there is none."""
+    blocks = list(stack.blocks)
+    while blocks and isinstance(blocks[0], PageBreak):
+        del blocks[0]
+    return Stack(blocks) if blocks else None

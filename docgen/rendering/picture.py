@@ -1,0 +1,49 @@
+"""A scene as a PNG picture, painted by the same code as in the PDF, for formats that need pixels."""
+
+from __future__ import annotations
+
+from io import BytesIO
+
+from docgen.figures.scene import Scene
+
+_N_SHADES = 64  # greys; enough to tell a ground of 0.97 from white, few enough to pack well
+_POINTS_PER_INCH = 72
+
+
+def png(scene: Scene, dpi: int = 200) -> bytes:
+    """The drawing as a grey palette PNG on white, `dpi` pixels to the inch.
+
+    Raises MissingGlyphError for a character the typeface lacks.
+    """
+    import pypdfium2
+    from PIL import Image
+
+    document = pypdfium2.PdfDocument(_one_page(scene))
+    try:
+        bitmap = document[0].render(scale=dpi / _POINTS_PER_INCH, grayscale=True)
+        grey = bitmap.to_pil()
+    finally:
+        document.close()
+    step = 255 / (_N_SHADES - 1)
+    indices = grey.point([round(value / step) for value in range(256)])
+    picture = Image.frombytes("P", grey.size, indices.tobytes())
+    picture.putpalette([round(at * step) for at in range(_N_SHADES) for _ in "rgb"])
+    file = BytesIO()
+    picture.save(file, "PNG", dpi=(dpi, dpi))
+    return file.getvalue()
+
+
+def _one_page(scene: Scene) -> bytes:
+    """A PDF whose only page is the drawing."""
+    from reportlab.pdfgen.canvas import Canvas
+
+    from docgen.rendering.fonts import FACES, register
+    from docgen.rendering.pdf.drawing import paint
+
+    register()
+    file = BytesIO()
+    canvas = Canvas(file, pagesize=(scene.w, scene.h), invariant=1, initialFontName=FACES[False, False])
+    paint(scene, canvas, 0, 0)
+    canvas.showPage()
+    canvas.save()
+    return file.getvalue()

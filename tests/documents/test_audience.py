@@ -1,0 +1,126 @@
+"""Who may see what: a case with a different word in every text, and the words that turn up in each document."""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from pathlib import Path
+
+import pytest
+from support import DEMO_FOLDERS
+
+from docgen.packet import assess, document_names, trees
+from docgen.resources import folder
+
+# Taken from the agreed list of readers, not from the templates: what each document must never show.
+NEVER = {
+    "letter": ("people.private_note", "people.phone@caregiver", "cautions", "taught"),
+    "guide": ("diagnoses", "client.member_id", "client.function", "client.day", "request", "limits", "findings", "activities",
+              "counts", "goals", "alternatives", "trial", "configuration.items", "configuration.summary", "people.private_note",
+              "people.license"),
+    "plan": ("diagnoses", "client.member_id", "request", "configuration.items", "alternatives", "people.private_note", "people.license"),
+    "order": ("client.function", "client.day", "client.lives", "client.willing", "diagnoses", "limits", "findings", "activities",
+              "counts", "goals", "alternatives", "supervision", "cautions", "taught", "training", "people.private_note",
+              "people.phone@caregiver"),
+    "cover": ("client.function", "client.day", "client.lives", "cautions", "taught", "people.private_note",
+              "people.phone@caregiver", "diagnoses"),
+}
+KEPT = {"format", "id", "by", "who", "because", "method", "features", "profile", "rows", "coach", "payer", "code"}
+
+
+def _marked(node, path, words, fixed):
+    """The data with every free text replaced by a word of its own; `words` collects word -> path."""
+    if isinstance(node, dict):
+        role = f"@{node['role']}" if "role" in node else ""
+        return {k: v if k in KEPT else _marked(v, f"{path}.{k}{role}".lstrip("."), words, fixed) for k, v in node.items()}
+    if isinstance(node, list):
+        return [_marked(v, path, words, fixed) for v in node]
+    if isinstance(node, str) and node not in fixed:
+        word = f"canary{len(words):04d}"
+        words[word] = path
+        return word
+    return node
+
+
+def _toml(node, path=()):
+    """Enough TOML to write a case: tables, arrays of tables, plain values."""
+    plain = {k: v for k, v in node.items() if not isinstance(v, dict) and not (isinstance(v, list) and v and isinstance(v[0], dict))}
+    lines = [f"{k} = {json.dumps(v) if isinstance(v, (str, bool, list)) else v}" for k, v in plain.items()]
+    for k, v in node.items():
+        if isinstance(v, dict):
+            lines += [f"[{'.'.join((*path, k))}]", _toml(v, (*path, k))]
+        elif k not in plain:
+            for one in v:
+                lines += [f"[[{'.'.join((*path, k))}]]", _toml(one, (*path, k))]
+    return "\n".join(lines)
+
+
+def _choices() -> set[str]:
+    from docgen.case.schema import schema
+
+    found: set[str] = set()
+
+    def walk(node):
+        if isinstance(node, dict):
+            found.update(v for v in node.get("enum", ()) if isinstance(v, str))
+            found.update([node["const"]] if isinstance(node.get("const"), str) else ())
+            for child in node.values():
+                walk(child)
+        elif isinstance(node, list):
+            for child in node:
+                walk(child)
+
+    walk(schema())
+    return found
+
+
+@pytest.fixture(scope="module", params=[f.name for f in DEMO_FOLDERS])
+def canaries(request, tmp_path_factory):
+    """A demo case with every text replaced: what each document shows, and which key each word stands for."""
+    source = folder("cases") / request.param
+    target: Path = tmp_path_factory.mktemp("canary") / request.param
+    target.mkdir()
+    words: dict[str, str] = {}
+    data = _marked(tomllib.loads((source / "case.toml").read_text(encoding="utf-8")), "", words, _choices())
+    (target / "case.toml").write_text(_toml(data), encoding="utf-8")
+    (target / "trial.csv").write_bytes((source / "trial.csv").read_bytes())
+    return {name: tree.plain() for name, tree in trees(assess(target)).items()}, words
+
+
+@pytest.mark.parametrize("name", NEVER)
+def test_a_document_never_shows_what_its_reader_must_not_see(name, canaries):
+    shown, words = canaries
+    seen = {words[word] for word in re.findall(r"canary\d{4}", shown[name])}
+    assert seen
+    for never in NEVER[name]:
+        table, _, role = never.partition("@")
+        roles = ("caregiver", "school", "coach") if role else ("",)
+        wrong = {p for p in seen if p.split("@")[0].startswith(table) and (not role or p.endswith(roles))}
+        assert not wrong
+
+
+def test_every_document_is_on_the_list_of_readers():
+    assert set(NEVER) == set(document_names())
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_the_guide_holds_no_diagnosis_code_member_number_or_trial_statistic(source):
+    assessed = assess(source)
+    tree = trees(assessed, ["guide"])["guide"]
+    text = tree.plain()
+    case = assessed.file.case
+    assert not [d.code for d in case.diagnoses if d.code and d.code in text]
+    assert case.client.member_id is None or case.client.member_id not in text
+    assert not [node for node in tree.walk() if node.kind == "fact"]
+
+
+def test_an_unlisted_key_does_not_exist_for_a_template():
+    from docgen.documents.view import project
+
+    view = project({"client": {"name": "A", "secret": "B"}}, {"client": ("name",)}, "{label}")
+    assert view["client"].name == "A"
+    with pytest.raises(AttributeError):
+        _ = view["client"].secret
+    with pytest.raises(KeyError):
+        _ = view["client"]["secret"]

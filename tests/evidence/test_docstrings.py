@@ -1,0 +1,40 @@
+"""Every public function of the statistics says where its formula is from and which values it meets."""
+
+from __future__ import annotations
+
+import dataclasses
+import importlib
+import inspect
+import re
+
+import pytest
+
+TOPICS = (
+    "special", "solve", "student", "proportion", "difference", "further_attempts", "rate", "time", "release",
+    "stopping", "steering", "spaces", "kendall", "trend", "mastery", "goals",
+)
+MODULES = {name: importlib.import_module(f"docgen.evidence.{name}") for name in TOPICS}
+
+
+def _public(kind):
+    return [pytest.param(member, id=f"{topic}.{name}") for topic, module in MODULES.items()
+            for name, member in inspect.getmembers(module, kind)
+            if not name.startswith("_") and member.__module__ == module.__name__]
+
+
+@pytest.mark.parametrize("function", _public(inspect.isfunction))
+def test_a_function_names_its_source_its_check_values_and_its_arguments(function):
+    text = inspect.getdoc(function) or ""
+    assert "Source:" in text
+    assert re.search(r"Check: .*(\d|as )", text, re.S)
+    assert text.splitlines()[0].endswith((".", ";", ":"))
+    for argument in inspect.signature(function).parameters:
+        assert re.search(rf"\b{argument}\b", text), f"{argument} is not explained"
+
+
+@pytest.mark.parametrize("result", _public(inspect.isclass))
+def test_a_result_is_a_frozen_dataclass_with_slots_and_a_docstring(result):
+    assert dataclasses.is_dataclass(result)
+    assert result.__dataclass_params__.frozen
+    assert "__slots__" in vars(result)
+    assert inspect.getdoc(result) and "(" not in inspect.getdoc(result).split(" ")[0]

@@ -1,0 +1,267 @@
+"""Pages of the PDF: what is kept together, what is split and how, and that nothing leaves its place."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pypdfium2
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from tagged import Tagged
+
+from docgen.figures.scene import Rect, Scene
+from docgen.rendering.fonts import printed
+from docgen.rendering.formats.to_pdf import render, render_with_pages
+from docgen.rendering.paper import SHEETS
+from docgen.rendering.pdf.lines import Run, broken, ems, line_width
+from docgen.rendering.style import REGULAR
+from docgen.rendering.tree import parse
+
+_SENTENCE = "The chair stopped where it should and the driver looked around before the next turn. "
+_TALL = {
+    "tall": Scene(200, 3000, "very tall", (Rect(0, 0, 200, 3000),)),
+    "low": Scene(900, 100, "wide", (Rect(0, 0, 900, 100),)),
+}
+
+
+def _read(markdown, page, scenes=_TALL):
+    return Tagged(render(parse(markdown), page, scenes))
+
+
+def _filler(n_lines):
+    """Paragraphs of one line each."""
+    return "".join(f"Line {at}.\n\n" for at in range(n_lines))
+
+
+def _table(n_rows, cell="cell"):
+    rows = "".join(f"| {at} | {cell} {at} |\n" for at in range(n_rows))
+    return f"Table: Many rows\n\n| No | What |\n|--:|:--|\n{rows}"
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+@pytest.mark.parametrize("n_pages", [1, 2, 11])
+def test_every_page_says_which_of_how_many_it_is(n_pages, paper, page):
+    tagged = _read(
+        "\n\n![](page:break)\n\n".join(f"Page {at}" for at in range(n_pages)), replace(page, paper=paper)
+    )
+    assert [tagged.furniture(at, "Footer") for at in range(n_pages)] == [
+        f"Page {at} of {n_pages}" for at in range(1, n_pages + 1)
+    ]
+    assert len(tagged.marks) == n_pages
+    assert tuple(map(float, tagged.pdf.pages[0].MediaBox[2:])) == pytest.approx(SHEETS[paper], abs=0.01)
+
+
+def test_every_page_carries_head_date_and_status(page):
+    tagged = _read(_filler(120), page)
+    assert len(tagged.marks) > 2
+    for at in range(len(tagged.marks)):
+        assert tagged.furniture(at, "Header") == "Robin Example, letter25 November 2026Draft: 3 gaps open"
+
+
+def test_a_long_head_pushes_the_text_down_and_touches_nothing(page):
+    words = "one very long running head that never seems to end " * 12
+    page = replace(page, running_head=words, status="Draft: " + "gaps " * 60)
+    file = render(parse(_filler(3)), page, {})
+    with pypdfium2.PdfDocument(file) as document:
+        text = document[0].get_textpage()
+        heights = [
+            (box[1], box[3], text.get_text_range(at, 1))
+            for at in range(text.count_chars())
+            if (box := text.get_charbox(at)) and text.get_text_range(at, 1).strip()
+        ]
+        at = text.get_text_range().index("Line 0.")
+        top_of_text = text.get_charbox(at)[3]
+    head = [
+        bottom for bottom, _, _ in heights[: len(re.sub(r"\s", "", words + page.status + "25 November 2026"))]
+    ]
+    assert min(head) > top_of_text + 4
+    assert Tagged(file).root.all("P")[0].text() == "Line 0."
+
+
+@pytest.mark.parametrize(
+    "markdown, n_pages",
+    [
+        ("", 1),
+        ("a BREAK", 1),
+        ("BREAK a", 1),
+        ("a BREAK BREAK b", 2),
+        ("a BREAK b BREAK c", 3),
+    ],
+)
+def test_page_breaks_start_pages_and_never_leave_an_empty_one(markdown, n_pages, page):
+    assert len(_read(markdown.replace("BREAK", "\n\n![](page:break)\n\n"), page).marks) == n_pages
+
+
+@pytest.mark.parametrize("n_lines", range(20, 40))
+def test_a_heading_is_never_the_last_thing_on_its_page(n_lines, page):
+    tagged = _read(f"{_filler(n_lines)}# A\n\n## B\n\n### C\n\n{_SENTENCE * 4}\n\n## D\n\n{_table(3)}", page)
+    parts = tagged.root.parts()
+    headings = [at for at, part in enumerate(parts) if part.tag[0] == "H"]
+    assert len(headings) == 4
+    for at in headings:
+        assert max(parts[at].pages()) == min(parts[at + 1].pages())
+
+
+@pytest.mark.parametrize("n_lines", range(24, 36))
+@pytest.mark.parametrize("n_sentences", [2, 3, 9])
+def test_no_page_holds_a_single_line_of_a_longer_paragraph(n_lines, n_sentences, page):
+    paragraph = _read(_filler(n_lines) + _SENTENCE * n_sentences, page).root.all("P")[-1]
+    assert len(paragraph.text()) == len(_SENTENCE) * n_sentences - 1
+    assert min(paragraph.lines_by_page().values()) >= 2
+
+
+def test_paragraphs_are_split_at_some_of_these_places(page):
+    split = [
+        n
+        for n in range(24, 36)
+        if len(_read(_filler(n) + _SENTENCE * 9, page).root.all("P")[-1].pages()) == 2
+    ]
+    assert len(split) >= 3
+
+
+@pytest.mark.parametrize("n_lines", range(24, 34))
+def test_a_paragraph_with_a_colon_stays_with_its_list(n_lines, page):
+    tagged = _read(f"{_filler(n_lines)}Do this:\n\n- {_SENTENCE}\n- second\n", page)
+    (items,), before = tagged.root.all("L"), tagged.root.parts()[-2]
+    assert before.pages() == {min(items.pages())}
+
+
+def test_a_table_over_six_pages_is_one_table_that_repeats_its_header(page):
+    tagged = _read(_table(175, cell=_SENTENCE), page)
+    (table,) = tagged.root.all("Table")
+    assert len(tagged.marks) == 6 and table.pages() == set(range(6))
+    assert [cell.text() for cell in table.all("TH")] == ["No", "What"]
+    assert [cell.text() for cell in table.all("TD")][::2] == [str(at) for at in range(175)]
+    assert len(table.all("Caption")) == 1 and table.all("Caption")[0].pages() == {0}
+    for at in range(6):
+        repeated = [mark.text for mark in tagged.marks[at] if mark.tag == "Artifact" and not mark.properties]
+        assert ("".join(repeated) == "NoWhat") == (at > 0)
+
+
+@pytest.mark.parametrize("n_lines", range(18, 34))
+@pytest.mark.parametrize("n_rows", [3, 6])
+def test_a_short_table_is_not_split(n_lines, n_rows, page):
+    (table,) = _read(_filler(n_lines) + _table(n_rows), page).root.all("Table")
+    assert len(table.pages()) == 1
+
+
+@pytest.mark.parametrize("n_lines", range(18, 34))
+def test_a_long_table_leaves_two_rows_on_each_page_it_reaches(n_lines, page):
+    (table,) = _read(_filler(n_lines) + _table(16), page).root.all("Table")
+    rows = [min(row.pages()) for row in table.all("TR") if row.all("TD")]
+    assert len(rows) == 16
+    assert all(rows.count(at) >= 2 for at in table.pages())
+    assert table.all("TH")[0].pages() == table.all("Caption")[0].pages() == {rows[0]}
+
+
+def test_a_cell_longer_than_a_page_is_split_and_stays_one_cell(page):
+    text = (_SENTENCE * 150).strip()
+    (table,) = _read(f"| No | What |\n|--|--|\n| 1 | {text} |\n| 2 | short |\n", page).root.all("Table")
+    cells = table.all("TD")
+    assert [cell.text() for cell in cells] == ["1", text, "2", "short"]
+    assert len(cells[1].pages()) >= 3
+    assert min(cells[1].lines_by_page().values()) >= 2
+
+
+@pytest.mark.parametrize("n_lines", range(10, 34, 3))
+def test_a_long_row_that_is_split_leaves_two_lines_on_each_page(n_lines, page):
+    rows = f"| No | What |\n|--|--|\n| 0 | x |\n| 1 | {_SENTENCE * 12} |\n| 2 | y |\n"
+    (table,) = _read(_filler(n_lines) + rows, page).root.all("Table")
+    cell = table.all("TD")[3]
+    assert cell.text() == (_SENTENCE * 12).strip()
+    assert min(cell.lines_by_page().values()) >= 2
+
+
+@pytest.mark.parametrize("n_lines", range(16, 34, 2))
+def test_a_short_call_out_is_not_split(n_lines, page):
+    (part,) = _read(f"{_filler(n_lines)}> [!CAUTION]\n> {_SENTENCE * 4}\n>\n> - a\n> - b\n", page).root.all(
+        "Sect"
+    )
+    assert len(part.pages()) == 1
+
+
+def test_a_long_call_out_is_split_and_stays_one_section(page):
+    inside = "".join(f"> {_SENTENCE * 3}\n>\n> 1. item\n>\n" for _ in range(30))
+    tagged = _read(f"{_filler(5)}> [!NOTE]\n{inside}", page)
+    (part,) = tagged.root.all("Sect")
+    assert len(part.pages()) >= 3 and min(part.pages()) == 0
+    assert part.text() == f"{_SENTENCE * 3}".strip().join([""] + ["1.item"] * 30)
+
+
+@pytest.mark.parametrize("n_lines", range(22, 34))
+def test_a_signature_is_whole_and_never_alone(n_lines, page):
+    tagged = _read(f"{_filler(n_lines)}Sincerely,\n\n![Ada Sample, OT](sign:)", page)
+    (block,) = tagged.root.all("Div")
+    closing = tagged.root.parts()[-2]
+    assert [part.text() for part in block.parts()] == ["Ada Sample, OT", "Date"]
+    assert block.pages() == closing.pages() and len(block.pages()) == 1
+
+
+@pytest.mark.parametrize("n_lines", range(0, 34, 5))
+@pytest.mark.parametrize("name", _TALL)
+def test_a_drawing_too_large_is_made_to_fit_and_stays_with_its_caption(n_lines, name, page):
+    tagged = _read(f"{_filler(n_lines)}![A caption](fig:{name})", page)
+    (group,), (figure,) = tagged.root.all("Div"), tagged.root.all("Figure")
+    assert len(group.pages()) == 1
+    left, bottom, right, top = map(float, figure.entries.A.BBox)
+    assert left >= REGULAR.margin_side - 0.01 and right <= 612 - REGULAR.margin_side + 0.01
+    assert bottom >= REGULAR.margin_bottom and top <= 792 - REGULAR.margin_top + 0.01
+    assert (right - left) / (top - bottom) == pytest.approx(_TALL[name].w / _TALL[name].h, rel=0.01)
+
+
+def test_a_tall_drawing_fits_inside_a_call_out(page):
+    (part,) = _read("> [!NOTE]\n> Look:\n>\n> ![A caption](fig:tall)\n", page).root.all("Sect")
+    assert [kid.tag for kid in part.parts()] == ["P", "Div"]
+
+
+_ITEM = st.text("abcdefgh-/ WW", min_size=1, max_size=150).map(str.strip).filter(bool)
+
+
+@settings(max_examples=25, deadline=None)
+@given(cells=st.lists(_ITEM, min_size=2, max_size=8), words=_ITEM)
+def test_nothing_leaves_the_margins(cells, words, page):
+    row = "| " + " | ".join(cells) + " |"
+    rule = "|" + "--:|" * len(cells)
+    words = re.sub("-", "n", words)
+    # the figures stay short, so that only columns can be at fault
+    file = render(
+        parse(f"# {words}\n\nx {words}\n\n- x {words}\n\n> x {words}\n\n{row}\n{rule}\n{row}\n"), page, {}
+    )
+    with pypdfium2.PdfDocument(file) as document:
+        for at in range(len(document)):
+            text = document[at].get_textpage()
+            boxes = [
+                text.get_charbox(n) for n in range(text.count_chars()) if text.get_text_range(n, 1).strip()
+            ]
+            assert boxes
+            assert min(box[0] for box in boxes) > REGULAR.margin_side - 1
+            assert max(box[2] for box in boxes) < 612 - REGULAR.margin_side + 1
+            assert min(box[1] for box in boxes) > 20 and max(box[3] for box in boxes) < 792 - 20
+
+
+@settings(max_examples=150, deadline=None)
+@given(words=st.text("aW i-/\u00a0\u0301", max_size=80), split=st.integers(0, 80), room=st.floats(20, 300))
+def test_lines_fit_their_room_and_together_are_the_text(words, split, room):
+    face = "Arimo-Regular"
+    lines = broken([Run(words[:split], face), Run(words[split:], face)], room, 11)
+    together = "".join(piece.text for line in lines for piece in line)
+    assert together == re.sub(" +", " ", printed(words[:split]) + printed(words[split:])).strip(" ")
+    for line in lines:
+        assert line_width(line, 11) <= room + 0.02
+        assert sum(piece.width for piece in line) == pytest.approx(sum(ems(p.text, face) * 11 for p in line))
+        assert not line[0].text.startswith(" ")
+
+
+def test_a_line_is_filled_before_the_next_begins():
+    run = Run(_SENTENCE * 5)
+    lines = broken([run], 300, 11)
+    for line, after in zip(lines, lines[1:], strict=False):
+        next_word = " " + after[0].text.split(" ")[0]
+        assert line_width(line, 11) + ems(next_word, run.face) * 11 > 300
+
+
+def test_pages_of_headings_count_from_one_and_the_first_of_a_name_counts(page):
+    markdown = "# A\n\n![](page:break)\n\n# B\n\n![](page:break)\n\n# A\n\n## *Deep* **one**\n"
+    assert render_with_pages(parse(markdown), page, {})[1] == {"A": 1, "B": 2, "Deep one": 3}

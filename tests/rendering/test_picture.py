@@ -1,0 +1,116 @@
+"""The picture of a drawing: its size, its greys, its text, and the same bytes each time."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+from PIL import Image
+
+from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Text
+from docgen.rendering.fonts import MissingGlyphError
+from docgen.rendering.picture import png
+
+
+def _picture(*shapes, w=72, h=36, dpi=200):
+    return Image.open(io.BytesIO(png(Scene(w, h, "test", shapes), dpi)))
+
+
+def _grey(picture, x_points, y_points, dpi=200):
+    """Grey from 0 to 255 at a point of the drawing."""
+    return picture.convert("L").getpixel((round(x_points * dpi / 72), round(y_points * dpi / 72)))
+
+
+@pytest.mark.parametrize("dpi, size", [(72, (72, 36)), (144, (144, 72)), (200, (200, 100))])
+def test_a_picture_has_the_size_of_the_drawing(dpi, size):
+    picture = _picture(dpi=dpi)
+    assert picture.size == size
+    assert picture.format == "PNG" and picture.mode == "P"
+    assert picture.info["dpi"] == pytest.approx((dpi, dpi), abs=0.1)
+
+
+def test_an_empty_drawing_is_white():
+    assert _picture().convert("L").getextrema() == (255, 255)
+
+
+@pytest.mark.parametrize("shade", [0.0, 0.3, 0.5, 0.88, 0.95, 0.97])
+def test_a_shade_comes_out_within_three_of_255(shade):
+    assert _grey(_picture(Rect(0, 0, 72, 36, fill=shade, stroke=None)), 36, 18) == pytest.approx(
+        255 * shade, abs=3
+    )
+
+
+def test_y_runs_downwards():
+    picture = _picture(Rect(0, 0, 72, 10, fill=0.0, stroke=None))
+    assert _grey(picture, 36, 5) == 0 and _grey(picture, 36, 30) == 255
+
+
+@pytest.mark.parametrize(
+    "shape, inside, outside",
+    [
+        (Line(10, 18, 60, 18, width=4), (36, 18), (36, 26)),
+        (Circle(36, 18, 10, fill=0.0), (36, 18), (36, 31)),
+        (Circle(36, 18, 10, width=3), (46, 18), (36, 18)),
+        (Poly(((10, 5), (60, 5), (35, 30)), fill=0.0), (35, 12), (12, 25)),
+        (Poly(((10, 5), (60, 5)), closed=False, width=4), (35, 5), (35, 12)),
+        (Rect(10, 5, 40, 20, stroke=0.0, width=4), (10, 15), (30, 15)),
+        (Rect(10, 5, 40, 20, fill=0.0, stroke=None, radius=100), (30, 15), (10.5, 5.5)),
+    ],
+    ids=lambda value: type(value).__name__,
+)
+def test_a_shape_inks_its_place_and_no_other(shape, inside, outside):
+    picture = _picture(shape)
+    assert _grey(picture, *inside) < 30
+    assert _grey(picture, *outside) > 250
+
+
+def test_a_dashed_line_has_gaps():
+    greys = [_grey(_picture(Line(0, 18, 72, 18, width=4, dash=(6, 6))), x, 18) for x in (3, 9, 15, 21)]
+    assert greys == [0, 255, 0, 255]
+
+
+def _ink(picture, left=0.0, right=1.0):
+    grey = picture.convert("L").crop(
+        (round(left * picture.width), 0, round(right * picture.width), picture.height)
+    )
+    return sum(255 - value for value in grey.tobytes())
+
+
+def test_bold_text_has_clearly_more_ink():
+    thin, bold = (_ink(_picture(Text(4, 24, "minimum", size=16, bold=bold))) for bold in (False, True))
+    assert bold > 1.3 * thin
+
+
+@pytest.mark.parametrize("anchor, empty", [("start", (0, 0.49)), ("middle", None), ("end", (0.51, 1))])
+def test_text_stands_where_its_anchor_says(anchor, empty):
+    picture = _picture(Text(36, 24, "mm", size=16, anchor=anchor))
+    assert _ink(picture) > 0
+    if empty:
+        assert _ink(picture, *empty) == 0
+    else:
+        assert _ink(picture, 0, 0.5) == pytest.approx(_ink(picture, 0.5, 1), rel=0.15)
+
+
+@pytest.mark.parametrize("text", ["Łódź", "Привет", "Tiếng Việt", "≤ 5\u00a0mm", "Ελλάδα"])
+def test_text_beyond_ascii_is_drawn_and_not_as_boxes(text):
+    box = _picture(Text(2, 24, "x" * len(text), size=12))
+    drawn = _picture(Text(2, 24, text, size=12))
+    assert _ink(drawn) > 0 and drawn.tobytes() != box.tobytes()
+
+
+def test_a_character_the_face_lacks_is_refused():
+    with pytest.raises(MissingGlyphError, match="SNOWMAN"):
+        _picture(Text(2, 24, "\u2603"))
+
+
+def test_an_unknown_shape_is_refused():
+    with pytest.raises(TypeError, match="str"):
+        _picture("a string")
+
+
+def test_the_same_drawing_gives_the_same_bytes(scenes):
+    scene = scenes["pads"]
+    first = png(scene)
+    png(Scene(10, 10, "another", (Text(1, 8, "xyz"),)))
+    assert png(scene) == first
+    assert png(scene, 100) != first
