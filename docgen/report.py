@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable
 from typing import Any
@@ -13,7 +14,7 @@ from docgen.documents.phrase import number
 from docgen.errors import Problem, UserError, did_you_mean
 from docgen.evidence.fact import Fact
 from docgen.evidence.gather import questions
-from docgen.packet import Assessed, language_words
+from docgen.packet import Assessed, language_words, reading_facts
 from docgen.rendering.template import Gap
 
 _STATUS = {"met": "met", "not_met": "NOT MET", "cannot_tell": "CANNOT TELL", "does_not_apply": "does not apply"}
@@ -112,40 +113,77 @@ def evidence_json(assessed: Assessed) -> dict[str, Any]:
     return {
         "format": "docgen evidence 1",
         "case": assessed.file.case.id,
-        "questions": questions(),
-        "facts": [fact.as_json() for fact in assessed.evidence.values()],
+        "questions": _questions(),
+        "facts": [fact.as_json() for fact in _facts(assessed)],
     }
 
 
 def evidence_text(assessed: Assessed) -> str:
-    """Every number under the question it answers, with its interval, count and rows."""
+    """Every number under the question it answers: what it is, its value with interval, its rows; then how it is worked out."""
+    every = _facts(assessed)
     lines = [f"{assessed.file.case.id}: what the record supports"]
-    for name, question in questions().items():
-        facts = [fact for fact in assessed.evidence.values() if fact.question == name]
+    for name, question in _questions().items():
+        facts = [fact for fact in every if fact.question == name and not _by_task(fact)]
         if not facts:
             continue
+        rows = [*_mastery_lines(facts), *((f.label, _value(f), _where_from(f)) for f in facts if not _is_mastery(f))]
+        widths = [min(64, max(len(row[i]) for row in rows)) for i in (0, 1)]
         lines += ["", question]
-        width = min(58, max(len(fact.label) for fact in facts))
-        for fact in facts:
-            lines.append(f"  {fact.label:<{width}}  {_value(fact)}")
-            lines.append(f"  {'':<{width}}  {_trace(fact)}")
+        lines += [f"  {label:<{widths[0]}}  {value:<{widths[1]}}  {origin}".rstrip() for label, value, origin in rows]
+        for formula in dict.fromkeys(_formula(fact) for fact in facts if fact.formula):
+            lines += textwrap.wrap(formula, _WIDTH, initial_indent="    = ", subsequent_indent="      ")
     if not assessed.evidence:
         lines += ["", "Not recorded: no rows of a trial and no measures in the case."]
-    lines += ["", "Intervals are at 95%. They treat attempts as independent and are therefore a little narrow."]
+    lines += ["", "Intervals are at 95%. They treat attempts as independent and are therefore a little narrow.",
+              "Each session by task, and the id of every number: docgen evidence --json"]
     return "\n".join(lines)
+
+
+def _by_task(fact: Fact) -> bool:
+    """One task of one session: too fine for a page, and in the JSON."""
+    return fact.id.startswith("session.") and ".success." in fact.id
+
+
+def _is_mastery(fact: Fact) -> bool:
+    return fact.id.startswith(("move_on.", "go_back."))
+
+
+def _mastery_lines(facts: list[Fact]) -> list[tuple[str, str, str]]:
+    """The two numbers of each row of the mastery table, on one line."""
+    by_id = {fact.id: fact for fact in facts}
+    shown = {True: "not possible yet"}
+    return [
+        (f"after {fact.n} tries", f"move on at {shown.get(fact.value is None, f'{fact.value:g}' if fact.value is not None else '')}, "
+         f"go back at {shown.get(back.value is None, f'{back.value:g}' if back.value is not None else '')}", "training.mastery")
+        for fact in facts if fact.id.startswith("move_on.") and (back := by_id[f"go_back.{fact.n}"])
+    ]
+
+
+def _where_from(fact: Fact) -> str:
+    """Rows of the CSV file, or keys of the case."""
+    if fact.rows:
+        return f"rows {_ranges(fact.rows)}"
+    return ", ".join(dict.fromkeys(re.sub(r"\.\d+\.", "[].", key) for key in fact.keys))
+
+
+def _formula(fact: Fact) -> str:
+    return f"{fact.formula} ({fact.source})" if fact.source else fact.formula
+
+
+def _questions() -> dict[str, str]:
+    return questions() | {"reading": "Can its reader read each document?"}
+
+
+def _facts(assessed: Assessed) -> list[Fact]:
+    return [*assessed.evidence.values(), *reading_facts(assessed)]
 
 
 def _value(fact: Fact) -> str:
     shown = number(fact, language_words())
     if isinstance(shown, Gap):
         return shown.words
-    parts = [shown.full, fact.verdict.replace("_", " "), fact.note]
+    parts = [shown.full, "" if fact.kind == "words" else fact.verdict.replace("_", " "), fact.note]
     return "; ".join(part for part in parts if part)
-
-
-def _trace(fact: Fact) -> str:
-    rows = f"rows {_ranges(fact.rows)}" if fact.rows else ", ".join(fact.keys)
-    return "  ".join(part for part in (f"[{fact.id}]", rows, fact.formula) if part)
 
 
 def _ranges(rows: tuple[int, ...]) -> str:

@@ -9,4 +9,4 @@ from docgen.case.model import Case
 
 def schema() -> dict[str, Any]:
     """JSON Schema (draft 2020-12) of case.toml."""
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "docgen case 1"} | Case.model_json_schema()
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema"} | Case.model_json_schema() | {"title": "docgen case 1"}

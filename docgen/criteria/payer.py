@@ -6,9 +6,9 @@ with the date they ended.
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -88,7 +88,9 @@ def read_payer(path: Path) -> Payer:
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as failure:
-        raise UserError([Problem(f"{path}:1", f"is not valid TOML: {failure}")]) from None
+        line = re.search(r"at line (\d+)", str(failure))
+        at = line.group(1) if line else text.count("\n") + 1
+        raise UserError([Problem(f"{path}:{at}", f"is not valid TOML: {failure}")]) from None
     lines = lines_of(text)
 
     def where(*key_path: str | int) -> str:
@@ -124,6 +126,8 @@ def _problems(failure: ValidationError | TypeError, where: Any) -> list[Problem]
 def _mistakes(payer: Payer, where: Any) -> Any:
     """What a model cannot see: unknown criteria and settings, doubled ids, rows that block without a source seen."""
     known, seen = criteria(), set()
+    if payer.review_by < payer.reviewed_on:
+        yield Problem(where("review_by"), f"the next review, {payer.review_by}, is before the last, {payer.reviewed_on}")
     for index, row in enumerate(payer.requirements):
         at = ("requirements", index)
         if row.id in seen:
@@ -132,12 +136,23 @@ def _mistakes(payer: Payer, where: Any) -> Any:
         if row.criterion not in known:
             yield Problem(where(*at, "criterion"), f"unknown criterion '{row.criterion}'", did_you_mean(row.criterion, known))
             continue
-        for name in row.settings:
-            if name not in known[row.criterion].settings:
-                yield Problem(where(*at, "settings", name), f"'{row.criterion}' has no setting '{name}'",
-                              did_you_mean(name, known[row.criterion].settings))
+        declared = known[row.criterion].settings
+        for name, value in row.settings.items():
+            if name not in declared:
+                yield Problem(where(*at, "settings", name), f"'{row.criterion}' has no setting '{name}'", did_you_mean(name, declared))
+            elif not _like(value, declared[name]):
+                yield Problem(where(*at, "settings", name), f"{name} is {value!r}", f"Its form: {declared[name]!r}.")
         if row.severity == "blocks" and row.known in _NOT_SEEN:
             yield Problem(where(*at, "severity"), f"a row known from {row.known} cannot block",
                           "Make it query or advise until someone has read the source.")
         if row.until_on and row.until_on < row.from_on:
             yield Problem(where(*at, "until"), f"the row ends on {row.until_on}, before it starts on {row.from_on}")
+
+
+def _like(value: Any, default: Any) -> bool:
+    """Whether a setting is of the kind of its default: a number, a whole number, words, or a list of words."""
+    if isinstance(default, list):
+        return isinstance(value, list) and bool(value) and all(isinstance(one, str) for one in value)
+    if isinstance(default, float):
+        return isinstance(value, (int, float)) and not isinstance(value, bool)
+    return type(value) is type(default)

@@ -11,7 +11,7 @@ from typing import Any
 from docgen.errors import Problem, UserError
 
 _FENCE = "+++\n"
-_KEYS = {"title", "head", "reader", "order", "figures", "shows"}
+_KEYS = {"title", "head", "reader", "order", "plain", "figures", "shows"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +20,7 @@ class Document:
 
     name     file name without its ending; also the name of the files made from it
     reader   for whom it is written
+    plain    whether its reader should meet no term of the trade
     shows    key table -> the keys of it that may be shown; nothing else exists inside the template
     figures  names of the drawings it may show
     body     the template, with blank lines in place of the front matter so that its lines keep their numbers
@@ -30,6 +31,7 @@ class Document:
     head: str
     reader: str
     order: int
+    plain: bool
     shows: Mapping[str, tuple[str, ...]]
     figures: tuple[str, ...]
     body: str
@@ -57,5 +59,5 @@ def _document(path: Path) -> Document:
                                  f"Look at {', '.join(wrong)}.")])
     shows = {table: tuple(keys) for table, keys in front["shows"].items()}
     blank = "\n" * (matter.count("\n") + 2)
-    return Document(path.stem, front["title"], front["head"], front["reader"], front["order"], shows,
+    return Document(path.stem, front["title"], front["head"], front["reader"], front["order"], front["plain"], shows,
                     tuple(front["figures"]), blank + body, path)

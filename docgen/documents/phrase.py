@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from typing import Any
 
@@ -69,55 +69,63 @@ def missing(words: Words) -> Callable[[str, str], Gap]:
 
 
 def filters(words: Words) -> dict[str, Callable[..., Any]]:
-    """What templates may do to a value before they print it, in this language."""
+    """What templates may do to a value before they print it, in this language. A gap passes through them all."""
 
-    def day(value: date | Gap) -> str | Gap:
-        return value if isinstance(value, Gap) else words["date"].format(
-            day=value.day, month=words["months"][value.month - 1], year=value.year)
+    def day(value: date) -> str:
+        return words["date"].format(day=value.day, month=words["months"][value.month - 1], year=value.year)
 
-    def mm(value: float | Gap) -> str | Gap:
-        return value if isinstance(value, Gap) else words["mm"].format(mm=f"{value:g}", inches=f"{value / 25.4:.1f}")
+    def mm(value: float) -> str:
+        return words["mm"].format(mm=f"{value:g}", inches=f"{value / 25.4:.1f}")
 
-    def measure(value: float | Gap, unit: str) -> str | Gap:
-        return value if isinstance(value, Gap) else f"{value:g}\u00a0{unit}" if unit else f"{value:g}"
+    def measure(value: float, unit: str = "") -> str:
+        return f"{value:g}\u00a0{unit}" if unit else f"{value:g}"
 
-    def full(value: Number | Gap) -> Markup:
-        if isinstance(value, Gap):
-            return Markup(value.__html__())
-        return Markup(f"[{escape(value.full)}](fact:{value.name})")
+    def full(value: Number) -> Markup:
+        return _linked(value, value.full)
 
-    def bare(value: Number | Gap) -> Markup:
+    def bare(value: Number) -> Markup:
         """The number without its unit, for a column whose head names the unit."""
-        return Markup(value.__html__() if isinstance(value, Gap) else f"[{escape(value.bare)}](fact:{value.name})")
+        return _linked(value, value.bare)
 
-    def interval(value: Number | Gap) -> Markup:
+    def interval(value: Number) -> Markup:
         """The interval alone, in its brackets, to follow a noun."""
-        if isinstance(value, Gap) or not value.aside:
-            return Markup("")
-        return Markup(f" [{escape(value.aside)}](fact:{value.name})")
+        return Markup(" ") + _linked(value, value.aside) if value.aside else Markup("")
 
-    def listed(values: Any, last: str = "and") -> Markup:
+    def listed(values: Iterable[Any], last: str = "and") -> Markup:
         parts = [v.__html__() if hasattr(v, "__html__") else escape(str(v)) for v in values]
-        joined = words["lists"][last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
-        return Markup(joined)
+        return Markup(words["lists"][last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]])))
 
-    def upper_first(value: Any) -> Any:
-        return value[:1].upper() + value[1:] if isinstance(value, str) and not hasattr(value, "__html__") else value
+    def upper_first(value: str) -> str:
+        return value[:1].upper() + value[1:]
 
-    def sentence(value: Any) -> Any:
+    def sentence(value: str) -> str:
         """The text with a full stop, unless it already ends in one."""
-        if not isinstance(value, str) or hasattr(value, "__html__"):
-            return Markup(f"{value.__html__()}.") if hasattr(value, "__html__") else value
         return value if value.rstrip(" \"')”’").endswith((".", "!", "?")) else f"{value}."
 
     def spoken(count: int) -> str:
         return words["numbers"][count] if 0 <= count < len(words["numbers"]) else str(count)
 
-    def word(value: str | Gap, table: str) -> str | Gap:
+    def word(value: str, table: str) -> str:
         """A key word of the case, such as a help level, in plain words."""
-        return value if isinstance(value, Gap) else words[table][value]
+        return words[table][value]
 
-    def plural(count: int, one: str, many: str) -> str:
+    def plural(count: float, one: str, many: str) -> str:
         return one if count == 1 else many
 
-    return {f.__name__: f for f in (day, mm, measure, full, bare, interval, listed, upper_first, sentence, spoken, word, plural)}
+    plain = (day, mm, measure, full, bare, listed, upper_first, sentence, spoken, word, plural)
+    return {f.__name__: _past_gaps(f) for f in plain} | {"interval": _past_gaps(interval, Markup(""))}
+
+
+def _linked(value: Number, shown: str) -> Markup:
+    return Markup(f"[{escape(shown)}](fact:{value.name})")
+
+
+def _past_gaps(change: Callable[..., Any], instead: Any = None) -> Callable[..., Any]:
+    """The filter, but a gap comes out as it went in (or as `instead`)."""
+
+    def passing(value: Any, *rest: Any) -> Any:
+        if isinstance(value, Gap):
+            return value if instead is None else instead
+        return change(value, *rest)
+
+    return passing

@@ -72,7 +72,7 @@ def _shared(natural: list[float], least: list[float], room: float) -> list[float
 
 
 def arial_width(text: str, size: float, bold: bool = False) -> float:
-    """Width of one line of Arial in points, near enough for columns (within 4 % on ordinary prose).
+    """Width of one line of Arial in points, near enough for columns (within 6 % on ordinary prose).
 
     Source: advance widths of the Helvetica metrics, which Arial shares; from memory.
     Check: the tests compare with an independent copy of those metrics.

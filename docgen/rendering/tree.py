@@ -27,6 +27,7 @@ Inline kinds:
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -44,6 +45,7 @@ KINDS = BLOCKS | INLINES
 _TONES = {"NOTE": "note", "TIP": "note", "IMPORTANT": "important", "WARNING": "warning", "CAUTION": "caution"}
 _WEB = ("http://", "https://", "mailto:", "tel:", "#")
 _CAPTION = "Table: "
+_LINE_END = re.compile(r" *\n *")
 
 
 @dataclass(slots=True)
@@ -131,7 +133,7 @@ class _Builder:
             case "bullet_list_open":
                 return Node("list", attrs={"ordered": False, "start": 1}, children=self._blocks("bullet_list_close"))
             case "ordered_list_open":
-                start = int(token.attrGet("start") or 1)
+                start = int(token.attrs.get("start", 1))
                 return Node("list", attrs={"ordered": True, "start": start},
                             children=self._blocks("ordered_list_close"))
             case "list_item_open":
@@ -178,16 +180,19 @@ class _Builder:
         match scheme:
             case "fig":
                 return Node("figure", attrs={"name": name}, children=caption)
-            case "page":
+            case "page" if name == "break":
                 return Node("page_break")
             case "sign":
                 return Node("signature", children=caption)
-        raise DialectError(f"an image must be fig:, page: or sign:, not {image.attrGet('src')!r}", self.line)
+        raise DialectError(f"an image must be fig:, page:break or sign:, not {image.attrGet('src')!r}", self.line)
 
     def _table(self, before: list[Node]) -> Node:
         caption = ""
-        if before and before[-1].attrs.pop("caption", False):
-            caption = before.pop().plain().removeprefix(_CAPTION)
+        if before and before[-1].kind == "paragraph" and before[-1].attrs.pop("caption", False):
+            line = before.pop()
+            if any(node.kind in ("fact", "gap") for node in line.walk()):
+                raise DialectError("a table's caption holds plain words, no number and no gap", self.line)
+            caption = line.plain().removeprefix(_CAPTION)
         rows: list[Node] = []
         aligns: tuple[str, ...] = ()
         header, row_aligns = False, []
@@ -196,6 +201,7 @@ class _Builder:
             if token.type in ("thead_open", "tbody_open"):
                 header = token.type == "thead_open"
             elif token.type == "tr_open":
+                self.line = token.map[0] + 1 if token.map else self.line
                 rows.append(Node("row", attrs={"header": header}))
                 row_aligns = []
             elif token.type in ("th_open", "td_open"):
@@ -214,7 +220,7 @@ class _Builder:
             if token.type in ("text", "text_special"):
                 self._add_text(open_nodes[-1], token.content)
             elif token.type in ("softbreak", "hardbreak"):
-                self._add_text(open_nodes[-1], " ")
+                self._add_text(open_nodes[-1], "\n")
             elif token.nesting == 1:
                 node = self._opened(token)
                 open_nodes[-1].append(node)
@@ -240,7 +246,7 @@ class _Builder:
 
     @staticmethod
     def _add_text(siblings: list[Node], text: str) -> None:
-        text = text.replace("\n", " ")
+        text = _LINE_END.sub(" ", text)
         if siblings and siblings[-1].kind == "text":
             siblings[-1].text += text
         elif text:

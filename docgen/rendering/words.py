@@ -18,6 +18,12 @@ from docgen.rendering.tree import Node
 
 LONG_SENTENCE = 20  # words; above this a sentence is named: common practice, no source
 
+READING_SOURCES = {
+    "grade": "Kincaid, Fishburne, Rogers and Chissom 1975, Navy report RBR 8-75",
+    "smog": "McLaughlin 1969, J Reading 12:639-646",
+    "ease": "Flesch 1948, J Appl Psychol 32:221-233",
+}
+
 _SENTENCE_END = re.compile(r"(?<=[.!?])[\"'”’)]*\s+(?=[\"'“‘(]*[A-Z0-9])")
 _WORD = re.compile(r"[^\s]*\w[^\s]*")
 _LETTERS = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")

@@ -1,4 +1,4 @@
-"""The formats agree: read back, each gives the words of the tree in their order, and the same bytes each time."""
+"""The formats agree: read back, each gives the words of the tree in order, and the same bytes each time."""
 
 from __future__ import annotations
 
@@ -128,7 +128,7 @@ def silent_scenes(scenes):
 
 
 @pytest.mark.parametrize("suffix", _FORMATS)
-def test_the_words_read_back_are_those_of_the_tree_in_their_order(suffix, every_kind_once, page, silent_scenes):
+def test_the_words_read_back_are_those_of_the_tree_in_order(suffix, every_kind_once, page, silent_scenes):
     file = _rendered(suffix, every_kind_once, page, silent_scenes)
     expected = _tree_words(every_kind_once, marks=suffix == "pdf")
     assert len(expected) > 200

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from dataclasses import replace
 
 import pypdfium2
@@ -165,7 +166,7 @@ def test_a_cell_longer_than_a_page_is_split_and_stays_one_cell(page):
     assert min(cells[1].lines_by_page().values()) >= 2
 
 
-@pytest.mark.parametrize("n_lines", range(10, 34, 3))
+@pytest.mark.parametrize("n_lines", range(10, 34))
 def test_a_long_row_that_is_split_leaves_two_lines_on_each_page(n_lines, page):
     rows = f"| No | What |\n|--|--|\n| 0 | x |\n| 1 | {_SENTENCE * 12} |\n| 2 | y |\n"
     (table,) = _read(_filler(n_lines) + rows, page).root.all("Table")
@@ -260,6 +261,21 @@ def test_a_line_is_filled_before_the_next_begins():
     for line, after in zip(lines, lines[1:], strict=False):
         next_word = " " + after[0].text.split(" ")[0]
         assert line_width(line, 11) + ems(next_word, run.face) * 11 > 300
+
+
+@pytest.mark.parametrize("word", ["x\u0301\u0323" * 90, "-\u0301xyz" * 60], ids=["letters", "hyphens"])
+@pytest.mark.parametrize("room", [31.0, 40.5, 77.0])
+def test_an_accent_stays_on_its_letter_where_a_long_word_is_cut(word, room):
+    lines = broken([Run(word)], room, 11)
+    assert len(lines) > 5
+    assert not any(unicodedata.combining(line[0].text[0]) for line in lines)
+
+
+@pytest.mark.parametrize(
+    "word, first", [("section/" * 30, "section/section/"), ("abcdefgh-" * 30, "abcdefgh-abcdefgh-")]
+)
+def test_a_long_word_is_cut_after_a_stroke_or_hyphen(word, first):
+    assert broken([Run(word)], 100, 11)[0][0].text == first
 
 
 def test_pages_of_headings_count_from_one_and_the_first_of_a_name_counts(page):

@@ -47,9 +47,11 @@ def test_the_size_is_in_points():
         (Poly(((0, 0), (1, 2))), "polygon",
          {"points": "0,0 1,2", "fill": "none", "stroke": "#000000", "stroke-width": "0.8"}),
         (Poly(((0, 0), (1, 2)), closed=False, dash=(3,)), "polyline",
-         {"points": "0,0 1,2", "fill": "none", "stroke": "#000000", "stroke-width": "0.8", "stroke-dasharray": "3"}),
+         {"points": "0,0 1,2", "fill": "none", "stroke": "#000000", "stroke-width": "0.8",
+          "stroke-dasharray": "3"}),
         (Text(1, 2, "a", size=8, bold=True, anchor="end", shade=0.2), "text",
-         {"x": "1", "y": "2", "font-size": "8", "font-weight": "bold", "text-anchor": "end", "fill": "#333333"}),
+         {"x": "1", "y": "2", "font-size": "8", "font-weight": "bold", "text-anchor": "end",
+          "fill": "#333333"}),
         (Text(-0.001, 2, "a"), "text", {"x": "0", "y": "2", "font-size": "9", "fill": "#000000"}),
     ],
 )

@@ -38,18 +38,15 @@ def test_an_empty_document_has_no_blocks():
     assert outline(parse("")) == "document()"
 
 
-@pytest.mark.xfail(strict=True, reason="the second table takes the first for its caption paragraph")
 def test_two_tables_in_a_row_stay_two():
     tables = parse("Table: one\n\n| a |\n|--|\n| b |\n\n| c |\n|--|\n| d |").children
     assert [table.caption for table in tables] == ["one", ""]
 
 
-@pytest.mark.xfail(strict=True, reason="a start of 0 is read as no start")
 def test_a_list_may_begin_at_zero():
     assert parse("0. a").children[0].start == 0
 
 
-@pytest.mark.xfail(strict=True, reason="the line inside a table is not followed")
 def test_an_error_in_a_table_names_the_line_of_its_row():
     with pytest.raises(DialectError) as caught:
         parse("| a |\n|--|\n| b |\n| [c](zz:1) |")

@@ -8,6 +8,7 @@ Source: supplier standard 42 CFR 424.57(c)(12); teach-back: systematic review of
 
 from __future__ import annotations
 
+from docgen.case.who import Person
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.sentences import counted, listed
 
@@ -23,6 +24,13 @@ def answer(grounds: Grounds) -> Answer:
     undated = [i for i, taught in enumerate(case.taught) if taught.on is None]
     if undated:
         return cannot_tell("The day on which the teaching was shown back is not recorded.", *(("taught", i, "on") for i in undated), mend="Fill in on <date>.")
-    people = [case.person(taught.who) for taught in case.taught]
-    names = list(dict.fromkeys((p.relation or p.name or p.id) for p in people if p))
+    known = {taught.who for taught in case.taught}
+    if untaught := [(i, p) for i, p in enumerate(case.people) if p.role == "caregiver" and p.id not in known]:
+        return cannot_tell(f"Not recorded as taught: {listed(p.relation or p.name or p.id for _, p in untaught)}.",
+                           *(("people", i) for i, _ in untaught), ("taught",), mend="Add [[taught]] with who, what and on.")
+    names = list(dict.fromkeys(_called(case.person(taught.who)) or taught.who for taught in case.taught))
     return met(f"{counted(len(names), 'person was', 'people were')} taught and showed it back: {listed(names)}.", ("taught",))
+
+
+def _called(person: Person | None) -> str | None:
+    return (person.relation or person.name) if person else None

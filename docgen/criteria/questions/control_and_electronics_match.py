@@ -40,4 +40,6 @@ def answer(grounds: Grounds, controls: list[str], controller: str, harness: str,
     if doubled and set(special) & set(hardware_included):
         return not_met(f"{listed(special)} already includes its swing-away hardware, and {listed(doubled)} asks for it again.", at,
                        mend=f"Take {listed(doubled)} out, or say which other part it carries.")
+    if missing:
+        return does_not_apply(f"{listed(special)} goes on a chair that is already there, and its electronics are not part of this request.", at)
     return met(f"{listed(special)} with {listed(code for code in (controller, harness) if code in codes)}.", at)

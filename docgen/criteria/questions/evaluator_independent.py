@@ -20,7 +20,9 @@ def answer(grounds: Grounds) -> Answer:
     places = [(i, p) for i, p in enumerate(grounds.case.people) if p.role == "evaluator"]
     if not places:
         return cannot_tell("No evaluator is recorded.", ("people",), mend='Add [[people]] with role = "evaluator".')
-    index, person = places[0]
+    # of several, one with a tie speaks for all, then one whose record is not whole
+    index, person = min(places, key=lambda place: (not place[1].employed_by_supplier,
+                                                   place[1].employed_by_supplier is False and place[1].statement_on is not None))
     name = person.name or "The evaluator"
     if person.employed_by_supplier:
         return not_met(f"{name} is paid or employed by the supplier.", ("people", index, "employed_by_supplier"),

@@ -20,8 +20,13 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     case, evidence = grounds.case, grounds.evidence
     home = [(i, s) for i, s in enumerate(case.spaces) if s.at_home]
     doors = [(i, s) for i, s in home if s.kind == "doorway"]
+    unmeasured = [s.name for _, s in doors if s.clear_width_mm is None]
+    turns = [s for _, s in home if s.turning_mm is not None]
     lacking = [words for words, there in (
-        ("a door of the home with its clear width", any(s.clear_width_mm is not None for _, s in doors)),
+        ("a door of the home with its clear width", doors),
+        (f"the clear width of the {listed(unmeasured)}", not unmeasured),
+        ("a room of the home with the free floor to turn on", turns),
+        ("the chair's turning circle", evidence.of("turning_circle") is not None),
         ("the chair's overall width", case.configuration.chair.width_mm is not None),
         ("the date of the home visit", case.dates.home_visit_on is not None)) if not there]
     tight = [(i, s, f) for i, s in home if (f := evidence.of("margin", s.id)) and f.value < least_side_mm]
@@ -36,7 +41,8 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
                        mend="Record how it turns there otherwise, or choose a chair with a smaller turning circle.")
     if lacking:
         return cannot_tell(f"Not recorded: {listed(lacking)}.", ("spaces",), ("configuration", "chair"), ("dates",),
-                           mend="Fill in [[spaces]] with clear_width_mm, configuration.chair.width_mm and dates.home_visit_on.")
+                           mend="Fill in clear_width_mm <mm> and turning_mm <mm> in [[spaces]], width_mm <mm> and turning_mm <mm> "
+                                "of the chair, and dates.home_visit_on <date>.")
     margins = [(f.value, s, i) for i, s in home if (f := evidence.of("margin", s.id))]
     least, space, index = min(margins, key=lambda m: m[0])
     return met(f"{capital('the home')} was measured on {day(case.dates.home_visit_on)}; the tightest place is the {space.name}, "

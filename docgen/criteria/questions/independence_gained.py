@@ -8,7 +8,7 @@ Source: L33789 criterion N; US Program Integrity Manual 5.11.
 
 from __future__ import annotations
 
-from docgen.case.need import HELP_LEVELS
+from docgen.case.need import HELP_LEVELS, Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.sentences import counted, listed
 
@@ -25,7 +25,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell("Help at home with the device is not recorded.", ("activities",),
                            mend="Fill in with_device, or minutes_before and minutes_with, for activities at home.")
     gained = [(i, a) for i, a, change in rated if change > 0]
-    worse = [(i, a) for i, a, change in rated if change < 0]
+    worse = [a.name for a in grounds.case.activities if _more_help(a)]
     minutes = before.value - after.value if before and after else 0
     told = [f"help with {counted(len(gained), 'activity', 'activities')} of {len(rated)} at home falls in level"] if gained else []
     told += [f"help at home falls from {before.value:g} to {after.value:g} minutes a day"] if minutes > 0 else []
@@ -33,6 +33,13 @@ def answer(grounds: Grounds) -> Answer:
     if not told:
         return not_met("No activity at home needs less help with the device.", *(("activities", i) for i, _, _ in rated), facts=facts,
                        mend="Record what changes, or reconsider the request.")
-    but = f" More help is needed to {listed(a.name for _, a in worse)}." if worse else ""
+    but = f" More help is needed to {listed(worse)}." if worse else ""
     reason = listed(told)
     return met(f"{reason[:1].upper()}{reason[1:]}.{but}", *(("activities", i) for i, _ in gained or home), facts=facts)
+
+
+def _more_help(activity: Activity) -> bool:
+    """Whether an activity, at home or not, takes more help with the device: in level or in minutes."""
+    levels, minutes = (activity.before, activity.with_device), (activity.minutes_before, activity.minutes_with)
+    lower = None not in levels and HELP_LEVELS.index(levels[1]) < HELP_LEVELS.index(levels[0])
+    return lower or (None not in minutes and minutes[1] > minutes[0])

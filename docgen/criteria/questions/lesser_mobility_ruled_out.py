@@ -19,19 +19,19 @@ _NAMES = {"cane_or_walker": "a cane or walker", "manual_chair": "a manual chair"
 
 def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     case = grounds.case
-    found = {a.kind: (i, a) for i, a in enumerate(case.alternatives)}
-    missing = [kind for kind in kinds if kind not in found]
+    found = [(i, a) for kind in kinds for i, a in enumerate(case.alternatives) if a.kind == kind]
+    missing = [kind for kind in kinds if kind not in {a.kind for _, a in found}]
     if missing:
         names = listed(_NAMES.get(k, k.replace("_", " ")) for k in missing)
         return cannot_tell(f"Nothing is recorded about {names}.", ("alternatives",),
                            mend=f'Add [[alternatives]] with kind = "{missing[0]}", ruled_out_by and reason.')
-    kept = [(i, a) for i, a in (found[k] for k in kinds) if a.ruled_out_by == "nothing"]
+    kept = [(i, a) for i, a in found if a.ruled_out_by == "nothing"]
     if kept:
         return not_met(f"{capital(listed(a.name for _, a in kept))} is recorded as not ruled out.",
                        *(("alternatives", i) for i, _ in kept), mend="If it will do, ask for it; if not, record why.")
-    bare = [(i, a) for i, a in (found[k] for k in kinds) if not a.ruled_out_by or not a.reason]
+    bare = [(i, a) for i, a in found if not a.ruled_out_by or not a.reason]
     if bare:
         return cannot_tell(f"The record does not say why {listed(a.name for _, a in bare)} will not do.",
                            *(("alternatives", i) for i, _ in bare), mend="Fill in ruled_out_by and reason <one sentence about this client>.")
-    return met(f"{capital(listed(found[k][1].name for k in kinds))} are each ruled out with a reason.",
-               *(("alternatives", found[k][0], "reason") for k in kinds))
+    return met(f"{capital(listed(a.name for _, a in found))} are each ruled out with a reason.",
+               *(("alternatives", i, "reason") for i, _ in found))

@@ -13,6 +13,8 @@ from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
 CLAIM = "The place of each part is measured and marked"
+# feature -> sites of the body where it has a part
+_SITES = {"rear_side_pads": ("head_back", "head_left", "head_right"), "chin_site": ("chin",), "foot_site": ("foot",)}
 SETTINGS = {"keys": ["at", "gap_mm", "mark", "by", "on"]}
 
 
@@ -21,6 +23,10 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
     if not mounts:
         return cannot_tell("No mounting measurement is recorded.", ("configuration", "mounting"),
                            mend="Add [[configuration.mounting]] for each part, with at, gap_mm, mark, by and on.")
+    sites = {mount.site for mount in mounts}
+    if unplaced := [site for feature in _SITES if grounds.fit.has(feature) for site in _SITES[feature] if site not in sites]:
+        return cannot_tell(f"No part is recorded for: {listed(site.replace('_', ' ') for site in unplaced)}.", ("configuration", "mounting"),
+                           mend=f'Add [[configuration.mounting]] with site = "{unplaced[0]}", at, gap_mm, mark, by and on.')
     lacking = [(i, m, [key for key in keys if getattr(m, key) is None]) for i, m in enumerate(mounts)]
     lacking = [(i, m, missing) for i, m, missing in lacking if missing]
     if lacking:

@@ -54,7 +54,8 @@ def _pairs(grounds: Grounds) -> Iterator[tuple[str, Path, str]]:
     """Combinations that need a second feature."""
     case, fit = grounds.case, grounds.fit
     present = {finding.id for finding in case.findings}
-    if (fit.has("latched_drive") or case.configuration.latched) and not fit.has("stop_switch"):
+    latched = case.configuration.latched or any(profile.latched for profile in case.configuration.profiles)
+    if (latched or fit.has("latched_drive")) and not fit.has("stop_switch"):
         yield ("Forward is latched and no stop switch is asked for, so the chair would keep going.",
                ("configuration", "features"), "Add the feature stop_switch, or drive momentary.")
     rear = next((m for m in case.configuration.mounting if m.site == "head_back"), None)

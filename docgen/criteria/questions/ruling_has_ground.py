@@ -8,8 +8,8 @@ Source: US national coverage decision 280.3 B, lead-in (a device need not be tri
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
-from docgen.criteria.sentences import counted
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import capital, counted, k_of_n
 
 HEADING = "alternatives"
 CLAIM = "Each device is ruled out on a ground"
@@ -28,6 +28,11 @@ def answer(grounds: Grounds) -> Answer:
         if one.ruled_out_by == "trial" and not grounds.evidence.of("success", one.method):
             return cannot_tell(f"A trial is said to rule out {one.name}, but no row of the trial names it.", (*at, "method"),
                                mend="Fill in method <id of a trial method> and add its rows.")
+        difference = grounds.evidence.of("difference", one.method)
+        if one.ruled_out_by == "trial" and difference and difference.verdict not in ("clearly_worse", "worse_so_far"):
+            return not_met(f"{capital(one.name)} is said to be ruled out by the trial, which does not bear it out: "
+                           f"{k_of_n(grounds.evidence[f'success.{one.method}'])} attempts done.", at, facts=(difference.id,),
+                           mend="Add attempts until they can be told apart, or fill in what else rules it out.")
         if one.ruled_out_by in ("condition", "feature") and not one.reason:
             return cannot_tell(f"The reason against {one.name} is not recorded.", at, mend="Fill in reason <one sentence about this client>.")
     unmeasured = sum(1 for one in alternatives if one.ruled_out_by == "condition" and not one.measure)

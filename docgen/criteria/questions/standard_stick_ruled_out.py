@@ -21,12 +21,14 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     case, evidence = grounds.case, grounds.evidence
     asked = case.configuration.method
     chosen = evidence.of("success", asked)
+    sticks = {a.method for a in case.alternatives if a.kind in kinds}  # a joystick even where the method does not say so
     for index, method in enumerate(case.trial.methods):
+        standard = method.standard_stick or method.id in sticks
         difference, other = evidence.of("difference", method.id), evidence.of("success", method.id)
-        if method.standard_stick and method.id == asked:
+        if standard and method.id == asked:
             return not_met("What is asked for is itself a standard joystick.", ("configuration", "method"),
                            mend="Ask for it as part of the chair, without a special control.")
-        if method.standard_stick and difference and difference.verdict in ("not_told_apart", "better_so_far", "clearly_better"):
+        if standard and difference and difference.verdict in ("not_told_apart", "better_so_far", "clearly_better"):
             return not_met(
                 f"{capital(method.name)}: {k_of_n(other)} attempts done; the control asked for: {k_of_n(chosen)}. "
                 f"The difference, control asked for less joystick, is {points(difference)}: {_words(difference.verdict)}.",

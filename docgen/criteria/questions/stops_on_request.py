@@ -2,8 +2,8 @@
 
 Asks: How many stops on request succeeded with the control asked for.
 Why a payer asks: Safety of the client and of others; a stop that fails is the first thing a reviewer looks for.
-What settles it: Rows of a task with shows = "stop". Ten of ten is wanted before anyone drives without supervision; a missed stop is met by supervision that the record names.
-Source: US national coverage decision 280.3, question 4 (safe operation, self and others); ten of ten is common practice, no source.
+What settles it: Rows of a task with shows = "stop", with at least eight of ten done. Ten of ten is wanted before anyone drives alone; a missed stop is met by supervision that the record names.
+Source: US national coverage decision 280.3, question 4 (safe operation, self and others); eight of ten and ten of ten are common practice, no source.
 """
 
 from __future__ import annotations
@@ -13,10 +13,10 @@ from docgen.criteria.sentences import counted, k_of_n
 
 HEADING = "safety"
 CLAIM = "The client stops on request"
-SETTINGS = {"least_stops": 5}
+SETTINGS = {"least_stops": 5, "least_share": 0.8, "least_stops_alone": 10}
 
 
-def answer(grounds: Grounds, least_stops: int) -> Answer:
+def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_alone: int) -> Answer:
     case = grounds.case
     stops = grounds.evidence.of("stop_request", case.configuration.method)
     if stops is None:
@@ -27,6 +27,13 @@ def answer(grounds: Grounds, least_stops: int) -> Answer:
     if stops.n < least_stops:
         return cannot_tell(f"{seen}; that is too few to tell.", ("trial", "rows"), facts=(stops.id,),
                            mend=f"Add at least {least_stops - stops.n} more stops on request.")
+    if (stops.value or 0) < least_share:
+        return not_met(f"{seen}, fewer than {least_share:.0%}.", ("trial", "rows"), facts=(stops.id,),
+                       mend="Train, change the set-up, and repeat the stops.")
+    by_self = [place.place for place in case.supervision if place.level == "alone"]
+    if by_self and not missed and stops.n < least_stops_alone:
+        return cannot_tell(f"{seen}; that is too few for a client who drives alone {by_self[0]}.", ("trial", "rows"), ("supervision",),
+                           facts=(stops.id,), mend=f"Add at least {least_stops_alone - stops.n} more stops on request.")
     if not missed:
         return met(f"{seen}.", ("trial", "tasks"), facts=(stops.id,))
     alone = [place.place for place in case.supervision if place.level in ("alone", "on_call")]

@@ -121,14 +121,17 @@ def _width(word: _Word, size: float) -> float:
 
 
 def _cut(word: _Word, room: float, size: float) -> Iterator[_Word]:
-    """A word longer than a line in parts that each fit, the last part last; accents stay on their letters."""
+    """A word longer than a line in parts that each fit, the last part last.
+
+    An accent that is a character of its own has no width, so it never starts a part by itself.
+    """
     part: _Word = []
     used = 0.0
     for text, run in word:
         start = 0
         for at, char in enumerate(text):
             width = ems(char, run.face) * size
-            if used + width > room + _SLACK and (part or at > start) and not unicodedata.combining(char):
+            if used + width > room + _SLACK and (part or at > start):
                 end = _seam(text, start, at)
                 if end > start:
                     part.append((text[start:end], run))
@@ -144,7 +147,7 @@ def _cut(word: _Word, room: float, size: float) -> Iterator[_Word]:
 def _seam(text: str, start: int, end: int) -> int:
     """Where to cut: after the last seam in the second half of the part, else at its end."""
     for at in range(end, (start + end) // 2, -1):
-        if text[at - 1] in _SEAMS:
+        if text[at - 1] in _SEAMS and not unicodedata.combining(text[at]):
             return at
     return end
 

@@ -1,0 +1,60 @@
+"""Each session by itself (one method on one day, and each of its tasks), and the time that attempts took."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from docgen.case.model import Case
+from docgen.case.record import Row
+from docgen.evidence.blocks import Block, blocks, by_method, exposure, lines, recorded
+from docgen.evidence.fact import Fact
+from docgen.evidence.facts.driving import share
+from docgen.evidence.rate import garwood_interval
+from docgen.evidence.time import median_interval
+
+ORDER = 15
+QUESTION = "What did each session show?"
+_POISSON = "Garwood 1936, Biometrika 28:437-442"
+
+
+def facts(case: Case) -> Iterator[Fact]:
+    """session.<method>.<date>.<what> for each session, time.<method> and time.<method>.<task> overall."""
+    names = {method.id: method.name for method in case.trial.methods}
+    tasks = {task.id: task.name for task in case.trial.tasks}
+    for block in blocks(case.records):
+        yield from _session(block, names[block.method], tasks)
+    for method, rows in by_method(case.records).items():
+        yield from _time(f"time.{method}", f"time of an attempt done, {names[method]}", rows)
+        for task, name in tasks.items():
+            yield from _time(f"time.{method}.{task}", f"time of an attempt done, {names[method]}, {name}",
+                             [row for row in rows if row.task == task])
+
+
+def _session(block: Block, name: str, tasks: dict[str, str]) -> Iterator[Fact]:
+    at, where = f"session.{block.method}.{block.on}", f"{name}, {block.on}"
+    yield share(f"{at}.success", "sessions", f"attempts done, {where}", block.rows)
+    for task, task_name in tasks.items():
+        if rows := tuple(row for row in block.rows if row.task == task):
+            yield share(f"{at}.success.{task}", "sessions", f"attempts done, {where}, {task_name}", rows)
+    for events, amount, kind, per in (("contacts", "distance_m", "rate_100_m", 100.0), ("unintended", "minutes", "rate_minute", 1.0)):
+        found = exposure(block.rows, events, amount)
+        if found is not None:
+            rate = garwood_interval(found.n_events, found.amount, per)
+            yield Fact(f"{at}.{events}", "sessions", f"{events.replace('unintended', 'unintended activations')}, {where}", kind,
+                       rate.rate, len(found.rows), found.n_events, rate.low, rate.high, rows=lines(found.rows),
+                       formula=f"events / {amount} x {per:g}; exact Poisson interval", source=_POISSON)
+    for column, label in (("release_s", "release"), ("hold_s", "shortest touch")):
+        yield from _median(f"{at}.{column.removesuffix('_s')}", f"{label}, {where}", column, recorded(block.rows, column))
+
+
+def _time(fact_id: str, label: str, rows: Sequence[Row]) -> Iterator[Fact]:
+    yield from _median(fact_id, label, "seconds", [row for row in recorded(rows, "seconds") if row.success])
+
+
+def _median(fact_id: str, label: str, column: str, rows: Sequence[Row]) -> Iterator[Fact]:
+    if not rows:
+        return
+    found = median_interval([getattr(row, column) for row in rows])
+    yield Fact(fact_id, "sessions", label, "seconds", found.median, len(rows), None, found.low, found.high, rows=lines(rows),
+               formula="median; order-statistic interval", source="sign test interval, Conover 1999 (from memory)",
+               note="" if found.low is not None else "fewer than the 6 an interval needs")

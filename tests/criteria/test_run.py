@@ -1,0 +1,90 @@
+"""Every requirement in force gets exactly one answer, worst first, and no question fails in silence."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from whole_case import GONE, ROWS, WHOLE, attempts, changed, grounds
+
+import docgen.criteria.run
+from docgen.criteria.criterion import HEADINGS, criteria, met
+from docgen.criteria.payer import Payer, Requirement, load
+from docgen.criteria.run import blocking, verdicts
+
+GENERAL = load("general", "case.toml:1")
+TODAY = date(2026, 5, 4)
+CHANGES = (("people.0.license", GONE), ("client.willing", GONE), ("goals", []), ("limits.1.found", False),
+           ("spaces.0.clear_width_mm", 630), ("alternatives.2.ruled_out_by", "nothing"))
+WORSE = grounds(changed(*CHANGES), ROWS[:16] + attempts("pads", "10" * 12))
+
+
+def _row(**keys):
+    given = {"id": "row", "criterion": "client_willing", "severity": "query", "from": date(2020, 1, 1), "citation": "text",
+             "known": "read"}
+    return Requirement(**{**given, **keys})
+
+
+def _payer(*rows):
+    return Payer(id="harbour", name="Harbour", reviewed_on=TODAY, review_by=date(2027, 1, 1), requirements=rows)
+
+
+def test_each_requirement_in_force_has_one_answer_and_each_criterion_is_asked():
+    found = verdicts(WORSE, GENERAL, TODAY)
+    assert sorted(v.requirement.id for v in found) == sorted(row.id for row in GENERAL.in_force(TODAY))
+    assert {v.criterion.id for v in found} == set(criteria())
+
+
+def test_the_worst_stand_first_and_then_by_heading():
+    found = verdicts(WORSE, GENERAL, TODAY)
+    statuses = ["not_met", "cannot_tell", "met", "does_not_apply"]
+
+    def weight(v):
+        status, severity = statuses.index(v.answer.status), ["blocks", "query", "advise"].index(v.requirement.severity)
+        place = list(HEADINGS).index(v.criterion.heading)
+        return (0, severity, status, place) if v.open else (1, 0, status, place)
+
+    assert [weight(v) for v in found] == sorted(weight(v) for v in found)
+    assert {v.answer.status for v in found} == set(statuses)
+
+
+def test_what_blocks_is_open_and_bound_by_a_row_that_blocks():
+    found = verdicts(WORSE, GENERAL, TODAY)
+    assert {v.criterion.id for v in blocking(found)} == {
+        "evaluator_named", "client_willing", "fits_the_home", "lesser_mobility_ruled_out"}
+    assert "goals_set" in {v.criterion.id for v in found if v.open and not v.blocks}
+    assert not blocking(verdicts(grounds(WHOLE), GENERAL, TODAY))
+
+
+def test_a_criterion_that_no_row_binds_is_asked_as_good_practice():
+    found = verdicts(WORSE, _payer(_row()), TODAY)
+    assert {v.criterion.id for v in found} == set(criteria())
+    unbound = [v for v in found if v.requirement.id != "row"]
+    assert all(v.requirement.severity == "advise" and v.requirement.id == v.criterion.id for v in unbound)
+    assert all("asked of every case" in v.requirement.citation for v in unbound) and not blocking(found)
+
+
+def test_a_row_out_of_force_leaves_its_criterion_as_good_practice():
+    retired = _row(severity="blocks", until=date(2020, 12, 31))
+    found = {v.criterion.id: v for v in verdicts(WORSE, _payer(retired), TODAY)}
+    assert found["client_willing"].requirement.severity == "advise"
+    then = {v.criterion.id: v for v in verdicts(WORSE, _payer(retired), date(2020, 6, 1))}
+    assert then["client_willing"].blocks
+
+
+def test_two_rows_on_one_criterion_are_both_answered_each_with_its_settings():
+    rows = [_row(id=f"in_{months}", criterion="encounter_before_order", settings={"months": months}) for months in (1, 6)]
+    found = {v.requirement.id: v.answer.status for v in verdicts(grounds(WHOLE), _payer(*rows), TODAY)}
+    assert found["in_1"] == "not_met" and found["in_6"] == "met"
+
+
+def test_a_question_that_raises_is_not_swallowed(monkeypatch):
+    def fails(on, **settings):
+        raise ZeroDivisionError
+
+    broken = {c.id: replace(c, ask=fails) if c.id == "goals_set" else replace(c, ask=lambda on, **s: met(".", ("id",)))
+              for c in criteria().values()}
+    monkeypatch.setattr(docgen.criteria.run, "criteria", lambda: broken)
+    with pytest.raises(ZeroDivisionError):
+        verdicts(WORSE, GENERAL, TODAY)

@@ -1,0 +1,85 @@
+"""Silence is never a pass: what is not recorded is never met, and nothing left out makes a question fail."""
+
+from __future__ import annotations
+
+import pytest
+from pydantic import ValidationError
+from whole_case import GONE, ROWS, WHOLE, ask, changed, grounds, key_paths
+
+from docgen.criteria.criterion import criteria
+
+NOTHING = grounds({"format": "docgen case 1", "id": "robin-example"}, ())
+# An entry left out of a list of what exists is not silence about it: what is not there need not be recorded.
+TABLES = [name for name in WHOLE if name not in ("format", "id")]
+
+
+@pytest.mark.parametrize("criterion", criteria())
+def test_an_empty_case_meets_nothing(criterion):
+    answer = ask(criterion, NOTHING)
+    assert answer.status == "cannot_tell"
+    assert answer.reason.endswith(".") and answer.mend and answer.where
+
+
+@pytest.mark.parametrize("criterion", criteria())
+def test_rows_alone_or_a_case_without_rows_meet_only_what_needs_no_other_half(criterion):
+    tables = {"trial": WHOLE["trial"], "configuration": {"method": "pads"}}
+    rows_alone = ask(criterion, grounds({"format": "docgen case 1", "id": "robin-example", **tables}))
+    assert rows_alone.status != "met" or criterion in ("drives_reliably", "stops_on_request", "simpler_controls_compared")
+    of_the_trial = ("drives_reliably", "stops_on_request", "stops_within_space", "simpler_controls_compared",
+                    "ruling_has_ground")
+    assert (ask(criterion, grounds(WHOLE, ())).status == "met") is (criterion not in of_the_trial)
+
+
+def test_each_table_left_out_is_missed_by_some_criterion():
+    assert set(TABLES) == set(WHOLE) - {"format", "id"}
+    for table in TABLES:
+        try:
+            left = grounds({key: value for key, value in WHOLE.items() if key != table}, () if table == "trial" else ROWS)
+        except ValidationError:
+            continue
+        assert any(ask(criterion, left).status == "cannot_tell" for criterion in criteria()), table
+
+
+def test_any_one_key_left_out_gives_every_question_exactly_one_answer():
+    asked, refused = 0, 0
+    for path in key_paths(WHOLE):
+        try:
+            left = grounds(changed((path, GONE)))
+        except ValidationError:  # a key that its table cannot do without
+            refused += 1
+            continue
+        for criterion in criteria():
+            answer = ask(criterion, left)
+            assert answer.status in ("met", "not_met", "cannot_tell", "does_not_apply"), (path, criterion)
+            assert bool(answer.mend) is (answer.status in ("not_met", "cannot_tell")), (path, criterion)
+            asked += 1
+    assert asked > 3000 and 0 < refused < 150
+
+
+# One key of the whole case -> the criteria that rest on it and so cannot stay met without it
+RESTS_ON = {
+    "configuration.chair.deceleration_m_s2": {"stops_within_space"},
+    "configuration.chair.electronics_delay_s": {"stops_within_space"},
+    "configuration.chair.width_mm": {"fits_the_home"},
+    "configuration.method": {"drives_reliably", "simpler_controls_compared", "stops_on_request", "stops_within_space"},
+    "configuration.stop.helper": {"others_can_stop_it"},
+    "client.willing": {"client_willing"},
+    "dates.accepted_on": {"evaluation_before_order"},
+    "dates.encounter_on": {"encounter_before_order"},
+    "dates.home_visit_on": {"fits_the_home"},
+    "dates.ordered_on": {"encounter_before_order", "evaluation_before_order"},
+    "dates.supplier_assessed_on": {"supplier_saw_client"},
+    "limits.1.answer": {"limits_answered"},
+    "people.0.license": {"evaluator_named"},
+    "people.0.statement_on": {"evaluator_independent"},
+    "spaces.0.clear_width_mm": {"fits_the_home"},
+    "supervision.0.by": {"supervision_stated"},
+    "taught.0.on": {"caregivers_taught"},
+    "training.stage": {"training_planned"},
+}
+
+
+@pytest.mark.parametrize(("path", "resting"), RESTS_ON.items(), ids=list(RESTS_ON))
+def test_without_a_key_exactly_the_criteria_that_rest_on_it_cannot_be_told(path, resting):
+    left = grounds(changed((path, GONE)))
+    assert {criterion for criterion in criteria() if ask(criterion, left).status == "cannot_tell"} == resting

@@ -1,0 +1,160 @@
+"""One small invented case that meets every criterion, and how to change it: what is needed to ask a question."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Iterable, Iterator
+from datetime import date, timedelta
+from typing import Any
+
+from docgen.case.model import Case
+from docgen.case.record import Row
+from docgen.criteria.criterion import Answer, Grounds, criteria
+from docgen.evidence.gather import evidence
+from docgen.fit.match import fit
+
+GONE = object()  # a change to GONE takes the key, or the entry of a list, out of the case
+TASKS = ("straight", "stop", "door", "table")
+_SEEN = {"on": date(2026, 3, 3), "by": "ot"}
+
+
+def _ruled_out(one: str, kind: str, **keys: Any) -> dict[str, Any]:
+    by = {"ruled_out_by": "condition", "reason": "Cannot.", "measure": "0 of 5 tries", **_SEEN}
+    return {"id": one, "kind": kind, "name": f"the {one}"} | by | keys
+
+
+def _pad(one: str) -> dict[str, Any]:
+    return {"id": one, "part": f"{one} pad", "site": f"head_{one}", "at": "level with the ear", "gap_mm": 15,
+            "mark": "line meets line", **_SEEN}
+
+
+WHOLE: dict[str, Any] = {
+    "format": "docgen case 1",
+    "id": "robin-example",
+    "request": {"requested_on": date(2026, 5, 4), "kind": "new_chair"},
+    "client": {"name": "Robin Example", "willing": "Asked to keep it."},
+    "people": [
+        {"id": "ot", "role": "evaluator", "name": "Jo Example", "credential": "OTR/L", "license": "OT-0",
+         "employed_by_supplier": False, "statement_on": date(2026, 4, 2)},
+        {"id": "atp", "role": "supplier", "name": "Kim Example", "credential": "ATP"},
+        {"id": "aunt", "role": "caregiver", "relation": "aunt"},
+    ],
+    "dates": {"encounter_on": date(2026, 2, 20), "supplier_assessed_on": date(2026, 3, 3),
+              "home_visit_on": date(2026, 4, 1), "evaluated_on": date(2026, 4, 2), "accepted_on": date(2026, 4, 8),
+              "ordered_on": date(2026, 4, 10)},
+    "limits": [
+        {"kind": "cognition", "found": False, "says": "Names the place first."},
+        {"kind": "judgment", "found": True, "says": "Slowed in 8 of 10 walks.", "answer": "An adult near."},
+        {"kind": "vision", "found": False, "says": "Follows at 3 m."},
+        {"kind": "seizures", "found": False, "says": "None."},
+    ],
+    "findings": [
+        {"id": "head_three_way", "says": "The head moves three ways.", "measure": "10 of 10 each"},
+        {"id": "transfer_sling", "says": "Lifted in a sling.", "measure": "4 a day"},
+    ],
+    "activities": [
+        {"id": "toilet", "name": "reach the toilet", "at_home": True, "needed_for": "toileting", "barrier": "prevents",
+         "before": "done_for", "with_device": "watched", "minutes_before": 18, "minutes_with": 6},
+        {"id": "class", "name": "move in class", "at_home": False, "needed_for": "other", "barrier": "prevents",
+         "before": "done_for", "with_device": "watched", "minutes_before": 20, "minutes_with": 9},
+    ],
+    "goals": [{"id": "table", "says": "Get to the table.", "level": -2, "levels": ["a", "b", "c", "d", "e"]}],
+    "spaces": [
+        {"id": "bath", "name": "bathroom door", "kind": "doorway", "clear_width_mm": 835, "clear_ahead_mm": 1300,
+         "profile": "indoor"},
+        {"id": "kitchen", "name": "kitchen", "kind": "turning", "turning_mm": 1600, "clear_ahead_mm": 900,
+         "profile": "indoor"},
+    ],
+    "supervision": [{"place": "at home", "level": "same_room", "by": "an aunt"}],
+    "alternatives": [
+        _ruled_out("cane", "cane_or_walker"),
+        _ruled_out("wheelchair", "manual_chair"),
+        _ruled_out("scooter", "scooter"),
+        _ruled_out("stick", "stick_by_hand", ruled_out_by="trial", method="stick"),
+        _ruled_out("cup", "stick_by_chin"),
+    ],
+    "trial": {
+        "methods": [{"id": "stick", "name": "joystick by hand", "standard_stick": True},
+                    {"id": "pads", "name": "head pads"}],
+        "tasks": [{"id": task, "name": task, "shows": "stop" if task == "stop" else "steer"} for task in TASKS],
+    },
+    "configuration": {
+        "method": "pads",
+        "chair": {"width_mm": 640, "turning_mm": 1220, "electronics_delay_s": 0.15, "deceleration_m_s2": 0.8},
+        "stop": {"driver": "head off", "power_off": "right armrest", "helper": "red button", "stop_switch": "cheek"},
+        "features": [{"id": "rear_side_pads", "because": ["head_three_way"]},
+                     {"id": "swing_away_mount", "because": ["transfer_sling"]}],
+        "items": [
+            {"id": "array", "name": "head array", "code": "E2330", "why": "Drives.", "without": "Stays.",
+             "features": ["rear_side_pads"]},
+            {"id": "controller", "name": "controller", "code": "E2377", "why": "Runs it.", "without": "Cannot.",
+             "features": ["rear_side_pads"]},
+            {"id": "harness", "name": "harness", "code": "E2313", "why": "Connects it.", "without": "Cannot.",
+             "features": ["rear_side_pads"]},
+            {"id": "swing", "name": "swing hardware", "code": "E1028", "why": "Clears the sling.", "without": "Blocked.",
+             "because": ["transfer_sling"]},
+        ],
+        "mounting": [_pad("back"), _pad("left"), _pad("right")],
+        "profiles": [{"id": "indoor", "name": "indoor", "speed_m_s": 0.4, "turn_deg_s": 15, "used": "home",
+                      "why": "Stops in the kitchen."}],
+    },
+    "taught": [{"who": "aunt", "what": "set-up and stop", "on": date(2026, 3, 24)}],
+    "training": {"start_on": date(2026, 8, 10), "sessions_a_week": 3, "minutes": 20, "place": "hall", "coach": "aunt",
+                 "stage": 3},
+    "follow_up": [{"after_weeks": 2, "what": "fit"}, {"after_weeks": 13, "what": "goals"}],
+}
+
+
+def attempts(method: str, done: str, days: int = 2, release_s: float | None = 0.6) -> list[dict[str, Any]]:
+    """Attempts of one method as rows: "1" done, "0" not, tasks in turn, spread evenly over the days."""
+    first = date(2026, 3, 3)
+    return [{"date": first + timedelta(days=i * days // len(done)), "method": method, "task": TASKS[i % len(TASKS)],
+             "success": mark == "1", "release_s": release_s} for i, mark in enumerate(done)]
+
+
+ROWS = attempts("stick", "0001" * 4) + attempts("pads", "1" * 24)
+
+
+def changed(*changes: tuple[str, Any]) -> dict[str, Any]:
+    """The whole case with each dotted key set to its value; GONE takes it out, "+" at the end adds an entry."""
+    raw = copy.deepcopy(WHOLE)
+    for path, value in changes:
+        *parents, last = path.split(".")
+        node: Any = raw
+        for part in parents:
+            node = node[int(part)] if isinstance(node, list) else node.setdefault(part, {})
+        if last == "+":
+            node.append(value)
+        elif value is GONE:
+            del node[int(last) if isinstance(node, list) else last]
+        else:
+            node[int(last) if isinstance(node, list) else last] = value
+    return raw
+
+
+def _frozen(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _frozen(one) for key, one in value.items()}
+    return tuple(_frozen(one) for one in value) if isinstance(value, list) else value
+
+
+def grounds(raw: dict[str, Any], rows: Iterable[dict[str, Any]] = ROWS) -> Grounds:
+    """All that an answer may rest on, from a case and its rows."""
+    made = tuple(Row(line=line, **row) for line, row in enumerate(rows, start=2))
+    case = Case.model_validate(_frozen(raw)).with_records(made)
+    return Grounds(case, evidence(case), fit(case, lambda *path: "case.toml:1"))
+
+
+def ask(criterion: str, on: Grounds, **settings: Any) -> Answer:
+    """The answer of one criterion, with its own settings unless others are given."""
+    asked = criteria()[criterion]
+    return asked.ask(on, **{**asked.settings, **settings})
+
+
+def key_paths(raw: Any, path: str = "") -> Iterator[str]:
+    """Dotted path of every key and every entry of a list, outermost first."""
+    pairs = raw.items() if isinstance(raw, dict) else enumerate(raw) if isinstance(raw, list) else ()
+    for key, value in pairs:
+        here = f"{path}.{key}" if path else str(key)
+        yield here
+        yield from key_paths(value, here)

@@ -1,0 +1,128 @@
+"""Any text of a case appears word for word in every format, whatever characters it holds."""
+
+from __future__ import annotations
+
+import html.parser
+import io
+import re
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from support import DEMO_FOLDERS
+
+from docgen.packet import assess, render
+from docgen.rendering.fonts import missing_glyphs
+
+SOURCE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
+NASTY = [
+    "*stars* and _lines_", "a | b | c", "`code`", "<script>alert(1)</script>", "{{ client.member_id }}", "{% raw %}", "# 4 pad",
+    "1. foot", "- dash", "+ plus", "> quote", "[!CAUTION] x", "---", "===", "![x](fig:pad_layout)", "[x](fact:y)", "&amp; &lt;",
+    "https://example.org/?a=1&b=2", "back\\slash", "Table: no", "~~no~~", "| :-- |", "a\tb", "tail\\", "¿qué? ≥ 5 µm — “x”", "Ω Ж ế",
+    "{# no #}", "%}", "$x^2$", "\u00a0edge", "a" * 300, "(x)", "'single' \"double\"", "line one\nline two", "[ ] box", "[x] box",
+]
+
+
+class _Words(html.parser.HTMLParser):
+    def __init__(self) -> None:
+        super().__init__()
+        self.parts: list[str] = []
+        self.skip = 0
+
+    def handle_starttag(self, tag, attrs):
+        self.skip += tag in ("style", "script")
+
+    def handle_endtag(self, tag):
+        self.skip -= tag in ("style", "script")
+
+    def handle_data(self, data):
+        if not self.skip:
+            self.parts.append(data)
+
+
+def _html(data: bytes) -> str:
+    parser = _Words()
+    parser.feed(data.decode("utf-8"))
+    return "".join(parser.parts)
+
+
+def _docx(data: bytes) -> str:
+    import docx
+
+    document = docx.Document(io.BytesIO(data))
+    return "\n".join("".join(t.text or "" for t in p.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}t"))
+                     for p in document.element.body.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}p"))
+
+
+def _pdf(data: bytes) -> str:
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument(data)
+    text = "\n".join(page.get_textpage().get_text_bounded() for page in document)
+    document.close()
+    return text
+
+
+READERS = {"html": _html, "docx": _docx, "pdf": _pdf}
+
+
+def _squeezed(text: str) -> str:
+    """Without white space and hyphens: lines and cells break where they must."""
+    return re.sub(r"[\s\u00ad\ufffe\u0002-]+", "", text)
+
+
+def _with(text: str):
+    """The demo case with one text in a paragraph, a cell, a list, bold and a heading."""
+    assessed = assess(SOURCE)
+    case = assessed.file.case
+    client = case.client.model_copy(update={"function": text, "called": text})
+    items = tuple(item.model_copy(update={"why": text}) for item in case.configuration.items)
+    mounting = tuple(mount.model_copy(update={"at": text}) for mount in case.configuration.mounting)
+    configuration = case.configuration.model_copy(update={"items": items, "mounting": mounting})
+    changed = case.model_copy(update={"client": client, "configuration": configuration})
+    from dataclasses import replace
+
+    return replace(assessed, file=replace(assessed.file, case=changed), grounds=replace(assessed.grounds, case=changed))
+
+
+def _times(text: str) -> dict[str, int]:
+    """How often the text must stand in the letter: as prose, in each item's cell, as a name and as a heading."""
+    return {"letter": 1 + len(assess(SOURCE).file.case.configuration.items) + 2}
+
+
+def _check(text: str) -> None:
+    files = render(_with(text), READERS, ["letter"])
+    wanted = _squeezed(re.sub(r"[^\S\u00a0]+", " ", text))
+    for suffix, read in READERS.items():
+        found = _squeezed(read(files[f"letter.{suffix}"]))
+        assert found.count(wanted) >= _times(text)["letter"], suffix
+
+
+@pytest.mark.parametrize("text", NASTY)
+def test_text_with_meaning_elsewhere_is_only_text_here(text):
+    _check(text)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(st.text(st.characters(codec="utf-8", exclude_categories=("C", "Zl", "Zp", "Mn", "Me", "Mc")), min_size=1, max_size=40))
+def test_any_text_the_fonts_can_show_survives_in_every_format(text):
+    from docgen.case.base import clean_text
+
+    try:
+        text = clean_text(text)
+    except ValueError:
+        return
+    if missing_glyphs(text) or not _squeezed(text):
+        return
+    _check(text)
+
+
+def test_a_character_the_fonts_lack_is_a_problem_with_its_line(demo):
+    from docgen.errors import UserError
+
+    folder = demo("ilmari-okonjo-vale")
+    toml = folder / "case.toml"
+    toml.write_text(toml.read_text(encoding="utf-8").replace('lives = "in a', 'lives = "\u6f22 in a'), encoding="utf-8")
+    line = toml.read_text(encoding="utf-8").split("\n").index(next(t for t in toml.read_text(encoding="utf-8").split("\n") if "\u6f22" in t)) + 1
+    with pytest.raises(UserError, match=f"case.toml:{line}: holds the character CJK"):
+        render(assess(folder))
