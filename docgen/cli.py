@@ -33,10 +33,12 @@ def new(
 ) -> None:
     """Start a case folder."""
     from docgen.case.new import start
+    from docgen.clipboard import clipboard_pdf
 
     with _problems():
-        made = start(Path(case_id), example)
-    typer.echo(f"Made {made}. Fill in {made / 'case.toml'}, then run: docgen check {made}")
+        made = start(Path(case_id), clipboard_pdf, example)
+    typer.echo(f"Made {made}: case.toml, trial.csv and clipboard.pdf, a recording sheet to print.")
+    typer.echo(f"Fill in {made / 'case.toml'}, then run: docgen check {made}")
 
 
 @app.command()

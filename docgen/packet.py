@@ -127,6 +127,11 @@ def trees(assessed: Assessed, only: Iterable[str] = (), lang: str = "en") -> dic
     return {name: _tree(docs[name], env, tables, words) for name in docs if name in wanted}
 
 
+def template_tree(name: str, context: Mapping[str, Any], lang: str = "en") -> Node:
+    """The tree of a template that is no document of a packet, such as the recording sheet."""
+    return parse(fill(_language(lang)[1], name, context))
+
+
 def _packet_table(assessed: Assessed, words: Mapping[str, Any]) -> dict[str, Any]:
     case = assessed.file.case
     return {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 from docgen.case.starter import first_line, starter
@@ -14,9 +15,10 @@ _EXAMPLE = "ilmari-okonjo-vale"
 _ID = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
 
 
-def start(target: Path, example: bool = False) -> Path:
+def start(target: Path, sheet: Callable[[str], bytes], example: bool = False) -> Path:
     """The folder made. Its name is the id of the case; nothing that exists is touched.
 
+    sheet    makes the printable recording sheet of a case id
     Raises UserError when the id has the wrong form or the folder is already there.
     """
     if not _ID.fullmatch(target.name):
@@ -34,6 +36,7 @@ def start(target: Path, example: bool = False) -> Path:
         target.mkdir(parents=True)
         (target / "case.toml").write_text(toml, encoding="utf-8")
         (target / "trial.csv").write_text(rows, encoding="utf-8")
+        (target / "clipboard.pdf").write_bytes(sheet(target.name))
     except OSError as failure:
         shutil.rmtree(target, ignore_errors=True)
         raise UserError([Problem(str(target), f"cannot be made: {failure.strerror}")]) from None

@@ -27,23 +27,24 @@ class Column:
     high: float = 100_000.0
     required: bool = False
     per_block: bool = False
+    head: str = ""  # short word over the column on the printed sheet, where the name is too long
 
 
 COLUMNS: tuple[Column, ...] = (
     Column("date", "date", "day of the attempt, as 2026-03-31", required=True),
     Column("method", "id", "id of the method, as in [[trial.methods]]", required=True),
     Column("task", "id", "id of the task, as in [[trial.tasks]]", required=True),
-    Column("success", "yes_no", "done in the limit, with no contact and no physical help", required=True),
+    Column("success", "yes_no", "done in the limit, with no contact and no physical help", required=True, head="done"),
     Column("order", "count", "place of this method in the day's order, 1 for the first", high=50),
-    Column("attempt", "count", "number of the attempt within the block", high=10_000),
-    Column("seconds", "number", "time of the attempt; blank if not finished", "s", 36_000),
-    Column("activations", "count", "activations that were intended and made"),
+    Column("attempt", "count", "number of the attempt within the block", high=10_000, head="no."),
+    Column("seconds", "number", "time of the attempt; blank if not finished", "s", 36_000, head="time"),
+    Column("activations", "count", "activations that were intended and made", head="made"),
     Column("missed", "count", "activations asked for or clearly tried, with nothing within 2 s"),
-    Column("unintended", "count", "activations made without cue or intent"),
+    Column("unintended", "count", "activations made without cue or intent", head="not meant"),
     Column("contacts", "count", "touches of a wall, object or person"),
-    Column("person_contacts", "count", "of these, touches of a person"),
-    Column("release_s", "number", "cue or line to the input being off; never to the wheels standing", "s", 600),
-    Column("hold_s", "number", "shortest touch that worked", "s", 600),
+    Column("person_contacts", "count", "of these, touches of a person", head="people"),
+    Column("release_s", "number", "cue or line to the input being off; never to the wheels standing", "s", 600, head="let go"),
+    Column("hold_s", "number", "shortest touch that worked", "s", 600, head="touch"),
     Column("distance_m", "number", "distance driven", "m", per_block=True),
     Column("minutes", "number", "time with the control in use", "min", 1440, per_block=True),
     Column("speed_m_s", "number", "speed timed over a marked length", "m/s", 5),

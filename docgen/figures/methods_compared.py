@@ -6,9 +6,10 @@ from collections.abc import Mapping
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence, Fact
+from docgen.figures.lettering import two_lines
 from docgen.figures.scene import Circle, Line, Scene, Shape, Text
 
-_WIDTH, _LEFT, _RIGHT, _ROW, _TOP = 460.0, 168.0, 66.0, 26.0, 12.0
+_WIDTH, _LEFT, _RIGHT, _ROW, _TOP = 470.0, 168.0, 66.0, 26.0, 12.0
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -22,10 +23,15 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     for place, (name, fact, asked_for) in enumerate(rows):
         shapes += _row(name, fact, asked_for, _TOP + _ROW * (place + 0.5))
     alt = " ".join(
-        words["methods_alt"].format(name=name, k=f"{fact.k:g}", n=fact.n, low=_percent(fact.low), high=_percent(fact.high))
+        words[_pattern(fact)].format(name=name, k=f"{fact.k:g}", n=fact.n, low=_percent(fact.low), high=_percent(fact.high))
         for name, fact, _ in rows
     )
     return Scene(_WIDTH, bottom + 38, f"{words['methods_title']} {alt}", tuple(shapes))
+
+
+def _pattern(fact: Fact) -> str:
+    """All of n and none of n are spoken of from one side only."""
+    return "methods_alt_all" if fact.k == fact.n else "methods_alt_none" if fact.k == 0 else "methods_alt"
 
 
 def _x(share: float) -> float:
@@ -48,23 +54,13 @@ def _scale(bottom: float, words: Mapping[str, str]) -> list[Shape]:
 
 
 def _row(name: str, fact: Fact, asked_for: bool, y: float) -> list[Shape]:
+    lines = two_lines(name, 30)
     low, high, value = _x(fact.low or 0.0), _x(fact.high or 0.0), _x(fact.value or 0.0)
     return [
-        *(Text(_LEFT - 10, y + offset, line, 9, asked_for, "end") for line, offset in _two_lines(name)),
+        *(Text(_LEFT - 10, y + 3 + 10 * i - 5 * (len(lines) - 1), line, 9, asked_for, "end") for i, line in enumerate(lines)),
         Line(low, y, high, y, 1.6 if asked_for else 1.0),
         Line(low, y - 4, low, y + 4, 1.0),
         Line(high, y - 4, high, y + 4, 1.0),
         Circle(value, y, 4.2, fill=0.0 if asked_for else 1.0, stroke=0.0, width=1.1),
         Text(_WIDTH - _RIGHT + 10, y + 3, f"{fact.k:g}/{fact.n}", 9, asked_for),
     ]
-
-
-def _two_lines(name: str, most: int = 32) -> list[tuple[str, float]]:
-    """The name, broken once at a space when it is too long for its column."""
-    if len(name) <= most:
-        return [(name, 3.0)]
-    cut = name.rfind(" ", 0, most)
-    cut = cut if cut > 0 else most
-    rest = name[cut:].strip()
-    rest = rest if len(rest) <= most else rest[: most - 1] + "\u2026"
-    return [(name[:cut].strip(), -1.5), (rest, 8.5)]

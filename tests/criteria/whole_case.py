@@ -91,7 +91,7 @@ WHOLE: dict[str, Any] = {
              "features": ["rear_side_pads"]},
             {"id": "harness", "name": "harness", "code": "E2313", "why": "Connects it.", "without": "Cannot.",
              "features": ["rear_side_pads"]},
-            {"id": "swing", "name": "swing hardware", "code": "E1028", "why": "Clears the sling.", "without": "Blocked.",
+            {"id": "swing", "name": "swing hardware", "code": "E1028", "why": "Clears it.", "without": "Blocked.",
              "because": ["transfer_sling"]},
         ],
         "mounting": [_pad("back"), _pad("left"), _pad("right")],
@@ -139,9 +139,11 @@ def _frozen(value: Any) -> Any:
 
 
 def grounds(raw: dict[str, Any], rows: Iterable[dict[str, Any]] = ROWS) -> Grounds:
-    """All that an answer may rest on, from a case and its rows."""
-    made = tuple(Row(line=line, **row) for line, row in enumerate(rows, start=2))
-    case = Case.model_validate(_frozen(raw)).with_records(made)
+    """All that an answer may rest on. Rows of a method or task that the case lacks are left out, as in reading."""
+    case = Case.model_validate(_frozen(raw))
+    named = {part.id for part in (*case.trial.methods, *case.trial.tasks)}
+    made = (Row(line=line, **row) for line, row in enumerate(rows, start=2))
+    case = case.with_records(tuple(row for row in made if {row.method, row.task} <= named))
     return Grounds(case, evidence(case), fit(case, lambda *path: "case.toml:1"))
 
 

@@ -65,7 +65,7 @@ def test_a_goal_of_no_weight_does_not_count():
 
 def test_weights_are_importance_times_difficulty():
     # scale 0 to 3 of each, Turner-Stokes 2009 (scale from memory)
-    assert [goal_weight(3, 2), goal_weight(0, 3), goal_weight(3, 3)] == [6, 0, 9]
+    assert [goal_weight(3, 2), goal_weight(0, 3), goal_weight(2, 0), goal_weight(3, 3)] == [6, 0, 0, 9]
 
 
 @pytest.mark.parametrize(("call", "words"), [
@@ -76,6 +76,7 @@ def test_weights_are_importance_times_difficulty():
     (lambda: t_score([1, 1], [0, 0]), r"weights must not all be 0, \[0, 0\]"),
     (lambda: t_score([1], [-1]), r"weights\[0\] must be at least 0 .*, not -1"),
     (lambda: goal_weight(4, 1), "importance must be from 0 to 3, not 4"),
+    (lambda: goal_weight(1, 4), "difficulty must be from 0 to 3, not 4"),
 ])
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):

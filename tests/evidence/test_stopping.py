@@ -61,6 +61,10 @@ def test_a_ramp_of_one_in_twelve_takes_away_the_part_of_gravity_along_it():
 def test_a_slope_too_steep_for_the_brakes_has_no_stopping_distance_and_no_speed():
     assert stopping_distance(0.1, 0.5, 0.1, 0.8, 100 / 12) is None
     assert fastest_speed_m_s(10, 0.5, 0.1, 0.8, 100 / 12) == 0
+    just_held = 10 - deceleration_on_slope_m_s2(10, 7)
+    assert deceleration_on_slope_m_s2(just_held, 7) == pytest.approx(0, abs=1e-12)
+    assert stopping_distance(0.1, 0.5, 0.1, 9.80665 * 0.07 / math.hypot(1, 0.07), 7) is None
+    assert fastest_speed_m_s(10, 0.5, 0.1, 9.80665 * 0.07 / math.hypot(1, 0.07), 7) == 0
 
 
 @pytest.mark.parametrize(("space", "lag_s", "deceleration", "speed"), [

@@ -22,11 +22,14 @@ def facts(case: Case) -> Iterator[Fact]:
     names = {method.id: method.name for method in case.trial.methods}
     tasks = {task.id: task.name for task in case.trial.tasks}
     for block in blocks(case.records):
-        yield from _session(block, names[block.method], tasks)
-    for method, rows in by_method(case.records).items():
-        yield from _time(f"time.{method}", f"time of an attempt done, {names[method]}", rows)
-        for task, name in tasks.items():
-            yield from _time(f"time.{method}.{task}", f"time of an attempt done, {names[method]}, {name}",
+        if block.method in names:
+            yield from _session(block, names[block.method], tasks)
+    rows_of = by_method(case.records)
+    for method, name in names.items():
+        rows = rows_of.get(method, ())
+        yield from _time(f"time.{method}", f"time of an attempt done, {name}", rows)
+        for task, task_name in tasks.items():
+            yield from _time(f"time.{method}.{task}", f"time of an attempt done, {name}, {task_name}",
                              [row for row in rows if row.task == task])
 
 

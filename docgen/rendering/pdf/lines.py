@@ -5,11 +5,11 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from reportlab.pdfbase.pdfmetrics import getFont
 
-from docgen.rendering.fonts import FACES, printable
+from docgen.rendering.fonts import FACES, printable, register
 from docgen.rendering.pdf.structure import Element
 
 # a word too long for a line is best cut after one of these
@@ -48,10 +48,17 @@ class Piece:
 Line = tuple[Piece, ...]
 
 
+@cache
+def _widths(face: str) -> dict[int, float]:
+    """Width of each character of a face in thousandths of its size."""
+    register()
+    return getFont(face).face.charWidths
+
+
 @lru_cache(maxsize=20_000)
 def ems(text: str, face: str) -> float:
     """Width of one line of text in a face, in units of its size."""
-    widths = getFont(face).face.charWidths
+    widths = _widths(face)
     return sum(widths[ord(char)] for char in text) / 1000
 
 

@@ -1,0 +1,330 @@
+"""What each criterion says of one small case, changed in one way at a time: many records for each answer."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from whole_case import GONE, ROWS, WHOLE, ask, attempts, changed, grounds
+
+WHOLE_GROUNDS = grounds(WHOLE)
+GOOD = attempts("pads", "1" * 24)
+STICK = ROWS[:16]
+AS_GOOD = attempts("stick", "1" * 16) + GOOD
+ONE_STOP_MISSED = STICK + attempts("pads", "1" * 21 + "011")
+NO_STOP = STICK + [row | {"success": row["task"] != "stop"} for row in GOOD]
+ALONE = ("supervision.0.level", "alone")
+OTHER_STICK = {"id": "moved", "name": "joystick in the midline", "standard_stick": True}
+RAMP = {"id": "yard", "name": "yard", "kind": "ramp", "slope_percent": 8, "clear_ahead_mm": 100, "profile": "indoor"}
+FAST = {"id": "street", "name": "street", "speed_m_s": 1.5, "turn_deg_s": 15, "used": "street", "why": "far"}
+GATE = {"id": "gate", "name": "gate", "kind": "doorway", "at_home": False, "clear_width_mm": 500}
+CHIN_TRIED = WHOLE["alternatives"][4] | {"ruled_out_by": "trial", "method": "pads"}
+NECK = ("findings.+", {"id": "neck_restricted", "says": "No turning past 20 degrees."})
+NO_PROFILE = [("configuration.profiles", []), ("spaces.0.profile", GONE), ("spaces.1.profile", GONE)]
+
+# criterion -> what the record then holds, the changes, and the rows where they are not those of the whole case
+NOT_MET = {
+    "lesser_mobility_ruled_out": [
+        ("a scooter that is not ruled out", [("alternatives.2.ruled_out_by", "nothing")]),
+        ("of two manual chairs the first not ruled out",
+         [("alternatives.1.ruled_out_by", "nothing"), ("alternatives.+", WHOLE["alternatives"][1] | {"id": "light"})]),
+    ],
+    "standard_stick_ruled_out": [
+        ("a joystick that did as well", [], AS_GOOD),
+        ("a joystick in a better place than the one pointed to", [("trial.methods.+", OTHER_STICK)],
+         STICK + GOOD + attempts("moved", "1" * 10 + "01")),
+        ("a joystick tried but not marked as one", [("trial.methods.0.standard_stick", False)], AS_GOOD),
+        ("a joystick as what is asked for", [("trial.methods.1.standard_stick", True)]),
+        ("what is asked for as the joystick at the chin", [("alternatives.4", CHIN_TRIED)]),
+        ("a joystick that is not ruled out", [("alternatives.4.ruled_out_by", "nothing")]),
+    ],
+    "simpler_controls_compared": [
+        ("a simpler control that cannot be told apart", [], attempts("stick", "1" * 15 + "0") + GOOD),
+        ("a simpler control that is better", [], attempts("stick", "1" * 16) + attempts("pads", "01" * 12)),
+    ],
+    "ruling_has_ground": [("a ruling by a trial that does not bear it out", [], AS_GOOD)],
+    "features_have_findings": [
+        ("a feature with no finding", [("configuration.features.1.because", [])]),
+        ("a feature whose finding does not call for it", [("configuration.features.1.because", ["head_three_way"])]),
+        ("an item with nothing behind it", [("configuration.items.3.because", [])]),
+    ],
+    "findings_answered": [
+        ("a finding that nothing answers", [("findings.+", {"id": "aac_user", "says": "Speaks with a device."})]),
+    ],
+    "drives_reliably": [("fewer than eight of ten", [], STICK + attempts("pads", "10" * 12))],
+    "stops_on_request": [
+        ("most stops missed, with someone near", [], NO_STOP),
+        ("a stop missed where the client is alone", [ALONE], ONE_STOP_MISSED),
+        ("a stop missed and no supervision", [("supervision", [])], ONE_STOP_MISSED),
+    ],
+    "stops_within_space": [
+        ("less room than the chair needs", [("spaces.1.clear_ahead_mm", 390)]),
+        ("a slow release", [], STICK + attempts("pads", "1" * 24, release_s=3.0)),
+    ],
+    "no_unanswered_risk": [
+        ("a danger without an answer", [NECK]),
+        ("latched drive without a stop switch", [("configuration.latched", True)]),
+        ("one latched profile without a stop switch", [("configuration.profiles.0.latched", True)]),
+        ("the head at rest on the pad that drives",
+         [("findings.+", {"id": "head_rests_back", "says": "Rests back."}), ("configuration.mounting.0.gap_mm", 0)]),
+        ("speed by push where effort raises tone",
+         [("findings.+", {"id": "tone_rises_effort", "says": "Pushing stiffens."}),
+          ("configuration.features.+",
+           {"id": "force_graded_speed", "because": ["head_three_way"], "answer": "Watched."})]),
+    ],
+    "fits_the_home": [
+        ("a door narrower than the chair", [("spaces.0.clear_width_mm", 630)]),
+        ("a room too small to turn in", [("spaces.1.turning_mm", 1200)]),
+    ],
+    "independence_gained": [
+        ("as much help as before", [("activities.0.with_device", "done_for"), ("activities.0.minutes_with", 18)]),
+    ],
+    "follow_up_planned": [("a first visit after half a year", [("follow_up", [{"after_weeks": 26, "what": "fit"}])])],
+    "encounter_before_order": [
+        ("an order before the encounter", [("dates.ordered_on", date(2026, 2, 19))]),
+        ("an order too long after the encounter", [("dates.ordered_on", date(2026, 8, 21))]),
+    ],
+    "evaluation_before_order": [
+        ("an evaluation after the order", [("dates.ordered_on", date(2026, 4, 1))]),
+        ("an acceptance before the evaluation", [("dates.accepted_on", date(2026, 4, 1))]),
+        ("an acceptance after the order", [("dates.accepted_on", date(2026, 4, 11))]),
+    ],
+    "evaluator_independent": [
+        ("an evaluator paid by the supplier", [("people.0.employed_by_supplier", True)]),
+        ("a second evaluator paid by the supplier",
+         [("people.+", {"id": "second", "role": "evaluator", "employed_by_supplier": True})]),
+    ],
+    "supplier_saw_client": [
+        ("a specialist who came before the encounter", [("dates.supplier_assessed_on", date(2026, 2, 19))]),
+    ],
+    "control_and_electronics_match": [
+        ("no harness on a new chair", [("configuration.items.2", GONE)]),
+        ("two harnesses", [("configuration.items.3.code", "E2313")]),
+        ("hardware that the control includes", [("configuration.items.0.code", "E2325")]),
+    ],
+}
+
+UNTOLD = {
+    "lesser_mobility_ruled_out": [
+        ("no scooter", [("alternatives.2", GONE)]),
+        ("a ruling without a reason", [("alternatives.0.reason", GONE)]),
+        ("a reason without a ruling", [("alternatives.1.ruled_out_by", GONE)]),
+    ],
+    "standard_stick_ruled_out": [
+        ("nothing about the chin", [("alternatives.4", GONE)]),
+        ("nothing about the hand", [("alternatives.3", GONE)]),
+        ("no reason at the chin", [("alternatives.4.reason", GONE)]),
+        ("no ruling at the hand", [("alternatives.3.ruled_out_by", GONE)]),
+    ],
+    "simpler_controls_compared": [
+        ("no rows of the simpler control", [], GOOD),
+        ("no rows of the control asked for", [], STICK),
+        ("no control asked for", [("configuration.method", GONE)]),
+    ],
+    "ruling_has_ground": [
+        ("no alternative", [("alternatives", [])]),
+        ("no ruling", [("alternatives.4.ruled_out_by", GONE)]),
+        ("a trial without rows", [], GOOD),
+        ("a trial without its method", [("alternatives.3.method", GONE)]),
+        ("a condition without a reason", [("alternatives.4.reason", GONE)]),
+    ],
+    "features_have_findings": [("nothing asked for", [("configuration.features", []), ("configuration.items", [])])],
+    "findings_answered": [
+        ("no finding", [("findings", []), ("configuration.features", []), ("configuration.items", [])]),
+    ],
+    "drives_reliably": [
+        ("no rows", [], STICK),
+        ("one day", [], STICK + attempts("pads", "1" * 24, days=1)),
+        ("nine attempts", [], STICK + attempts("pads", "1" * 9)),
+        ("no control asked for", [("configuration.method", GONE)]),
+    ],
+    "stops_on_request": [
+        ("no task that shows a stop", [("trial.tasks.1.shows", "steer")]),
+        ("four stops", [], STICK + attempts("pads", "1" * 16)),
+        ("six stops of six, and alone", [ALONE]),
+    ],
+    "stops_within_space": [
+        ("no profile", NO_PROFILE),
+        ("no space ahead", [("spaces.0.clear_ahead_mm", GONE), ("spaces.1.clear_ahead_mm", GONE)]),
+        ("no release time", [], STICK + attempts("pads", "1" * 24, release_s=None)),
+        ("no deceleration", [("configuration.chair.deceleration_m_s2", GONE)]),
+        ("no speed", [("configuration.profiles.0.speed_m_s", GONE)]),
+        ("a space without its profile", [("spaces.1.profile", GONE)]),
+        ("a faster profile without a space", [("configuration.profiles.+", FAST)]),
+        ("nothing but a slope", [("spaces", [RAMP])]),
+    ],
+    "limits_screened": [
+        ("no screening of vision", [("limits.2", GONE)]),
+        ("a screening without what was seen", [("limits.2.says", GONE)]),
+    ],
+    "limits_answered": [("no screening", [("limits", [])]), ("a limit without an answer", [("limits.1.answer", GONE)])],
+    "supervision_stated": [("no place", [("supervision", [])]), ("nobody named", [("supervision.0.by", GONE)])],
+    "no_unanswered_risk": [
+        ("no features", [("configuration.features", []), ("configuration.items", [])]),
+        ("a doubt without an answer", [("findings.+", {"id": "neck_fatigues", "says": "Tires after 10 minutes."})]),
+    ],
+    "others_can_stop_it": [
+        ("no power switch", [("configuration.stop.power_off", GONE)]),
+        ("nothing for a helper", [("configuration.stop.helper", GONE)]),
+        ("latched with no stop switch", [("configuration.latched", True), ("configuration.stop.stop_switch", GONE)]),
+        ("one latched profile with no stop switch",
+         [("configuration.profiles.0.latched", True), ("configuration.stop.stop_switch", GONE)]),
+    ],
+    "fits_the_home": [
+        ("no home visit", [("dates.home_visit_on", GONE)]),
+        ("no door at home", [("spaces.0.at_home", False)]),
+        ("a door not measured", [("spaces.0.clear_width_mm", GONE)]),
+        ("a second door not measured", [("spaces.+", {"id": "bed", "name": "bedroom door", "kind": "doorway"})]),
+        ("no room to turn in measured", [("spaces.1.turning_mm", GONE)]),
+        ("no width of the chair", [("configuration.chair.width_mm", GONE)]),
+        ("no turning circle of the chair", [("configuration.chair.turning_mm", GONE)]),
+    ],
+    "need_at_home": [
+        ("no activity at home", [("activities.0", GONE)]),
+        ("only another kind of activity", [("activities.0.needed_for", "other")]),
+        ("no barrier", [("activities.0.barrier", GONE)]),
+        ("no help before", [("activities.0.before", GONE)]),
+    ],
+    "independence_gained": [
+        ("nothing with the device", [("activities.0.with_device", GONE), ("activities.0.minutes_with", GONE)]),
+        ("gains away from home alone", [("activities.0", GONE)]),
+    ],
+    "client_willing": [("no words", [("client.willing", GONE)])],
+    "training_planned": [("no coach", [("training.coach", GONE)]), ("no plan", [("training", GONE)])],
+    "follow_up_planned": [("no visit", [("follow_up", [])])],
+    "caregivers_taught": [
+        ("nobody taught", [("taught", [])]),
+        ("no day", [("taught.0.on", GONE)]),
+        ("a caregiver left out", [("people.+", {"id": "uncle", "role": "caregiver", "relation": "uncle"})]),
+    ],
+    "goals_set": [("no goal", [("goals", [])]), ("four levels", [("goals.0.levels.0", GONE)])],
+    "encounter_before_order": [
+        ("no encounter", [("dates.encounter_on", GONE)]), ("no order", [("dates.ordered_on", GONE)]),
+    ],
+    "evaluation_before_order": [
+        ("no evaluation", [("dates.evaluated_on", GONE)]), ("no acceptance", [("dates.accepted_on", GONE)]),
+    ],
+    "evaluator_independent": [
+        ("no evaluator", [("people.0.role", "other")]),
+        ("no word on pay", [("people.0.employed_by_supplier", GONE)]),
+        ("no statement", [("people.0.statement_on", GONE)]),
+        ("a second evaluator without a statement", [("people.+", {"id": "second", "role": "evaluator"})]),
+    ],
+    "evaluator_named": [("no license", [("people.0.license", GONE)]), ("no name", [("people.0.name", GONE)])],
+    "supplier_saw_client": [
+        ("no specialist", [("people.1.role", "other")]),
+        ("no credential", [("people.1.credential", GONE)]),
+        ("no day", [("dates.supplier_assessed_on", GONE)]),
+    ],
+    "control_and_electronics_match": [
+        ("no item", [("configuration.items", [])]), ("no kind of request", [("request.kind", GONE)]),
+    ],
+    "items_described": [
+        ("no item", [("configuration.items", [])]),
+        ("no code", [("configuration.items.0.code", GONE)]),
+        ("no reason", [("configuration.items.3.why", GONE)]),
+    ],
+    "mounting_recorded": [
+        ("no part", [("configuration.mounting", [])]),
+        ("no gap", [("configuration.mounting.1.gap_mm", GONE)]),
+        ("no mark", [("configuration.mounting.1.mark", GONE)]),
+        ("one pad of three left out", [("configuration.mounting.2", GONE)]),
+    ],
+    "settings_recorded": [
+        ("no profile", NO_PROFILE), ("no turn rate", [("configuration.profiles.0.turn_deg_s", GONE)]),
+    ],
+}
+
+NOT_ASKED = [
+    ("limits_answered", [("limits.1.found", False)], ROWS),
+    ("simpler_controls_compared", [("trial.methods.0", GONE), ("alternatives.3", GONE)], GOOD),
+    ("control_and_electronics_match", [("configuration.items", WHOLE["configuration"]["items"][3:])], ROWS),
+]
+
+
+def _examples(table):
+    return [pytest.param(criterion, example, id=f"{criterion}: {example[0]}")
+            for criterion, examples in table.items() for example in examples]
+
+
+def _answered(criterion, example, status):
+    _, changes, *rows = example
+    answer = ask(criterion, grounds(changed(*changes), *rows))
+    assert answer.status == status, answer.reason
+    assert answer.reason[-1] in ".!?" and "None" not in answer.reason and "  " not in answer.reason
+    assert answer.where and answer.mend
+
+
+@pytest.mark.parametrize("criterion", UNTOLD)
+def test_the_whole_case_meets_it(criterion):
+    answer = ask(criterion, WHOLE_GROUNDS)
+    assert answer.status == "met", answer.reason
+    assert answer.reason.endswith(".") and answer.where and not answer.mend
+
+
+@pytest.mark.parametrize(("criterion", "example"), _examples(NOT_MET))
+def test_it_is_not_met_when_the_record_holds(criterion, example):
+    _answered(criterion, example, "not_met")
+
+
+@pytest.mark.parametrize(("criterion", "example"), _examples(UNTOLD))
+def test_it_cannot_be_told_when_the_record_holds(criterion, example):
+    _answered(criterion, example, "cannot_tell")
+
+
+@pytest.mark.parametrize(("criterion", "changes", "rows"), NOT_ASKED, ids=[one[0] for one in NOT_ASKED])
+def test_it_does_not_apply_when_the_question_does_not_arise(criterion, changes, rows):
+    assert ask(criterion, grounds(changed(*changes), rows)).status == "does_not_apply"
+
+
+# ---- what a reason names -------------------------------------------------------------------------------
+
+
+def test_a_joystick_that_did_as_well_is_named_with_both_counts():
+    answer = ask("standard_stick_ruled_out", grounds(WHOLE, attempts("stick", "1" * 15 + "0") + GOOD))
+    assert "15 of 16" in answer.reason and "24 of 24" in answer.reason and "Joystick by hand" in answer.reason
+    assert {"difference.stick", "success.stick", "success.pads"} <= set(answer.facts)
+
+
+@pytest.mark.parametrize("changes", [
+    [("activities.1.with_device", "not_done"), ("activities.1.minutes_with", 20)], [("activities.1.minutes_with", 40)],
+], ids=["in level", "in minutes"])
+def test_more_help_anywhere_is_said_beside_the_gain(changes):
+    answer = ask("independence_gained", grounds(changed(*changes)))
+    assert answer.status == "met" and "More help is needed to move in class." in answer.reason
+
+
+def test_a_slope_is_named_as_not_worked_out():
+    answer = ask("stops_within_space", grounds(changed(("spaces.+", RAMP))))
+    assert answer.status == "met" and "slope of the yard" in answer.reason
+
+
+def test_a_narrow_door_away_from_home_does_not_fail_the_home():
+    assert ask("fits_the_home", grounds(changed(("spaces.+", GATE)))).status == "met"
+
+
+def test_electronics_of_a_chair_that_is_already_there_are_not_taken_as_met():
+    changes = ("request.kind", "control_only"), ("configuration.items.1", GONE), ("configuration.items.1", GONE)
+    assert ask("control_and_electronics_match", grounds(changed(*changes))).status == "does_not_apply"
+
+
+def test_an_answer_in_words_settles_a_danger_but_not_a_missing_stop_switch():
+    answer = ("configuration.features.0.answer", "Pads inside 20 degrees, set by the surgeon.")
+    assert ask("no_unanswered_risk", grounds(changed(NECK, answer))).status == "met"
+    assert ask("no_unanswered_risk", grounds(changed(("configuration.latched", True), answer))).status == "not_met"
+
+
+# ---- settings ------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("criterion", "settings", "status"), [
+    ("drives_reliably", {"least_days": 3}, "cannot_tell"),
+    ("drives_reliably", {"least_attempts": 25}, "cannot_tell"),
+    ("stops_on_request", {"least_stops": 7}, "cannot_tell"),
+    ("limits_screened", {"kinds": ["hearing"]}, "cannot_tell"),
+    ("encounter_before_order", {"months": 1}, "not_met"),
+    ("fits_the_home", {"least_side_mm": 98.0}, "not_met"),
+    ("follow_up_planned", {"first_within_weeks": 1}, "not_met"),
+])
+def test_a_setting_changes_the_answer(criterion, settings, status):
+    assert ask(criterion, WHOLE_GROUNDS, **settings).status == status
