@@ -72,7 +72,7 @@ class Part:
 
 
 class Tagged:
-    """The file: its marks page by page, and its structure tree. A breach of the rules is an AssertionError."""
+    """The file: marks page by page, and structure tree; a breach of the rules is an AssertionError."""
 
     def __init__(self, file: bytes) -> None:
         self.pdf = pikepdf.open(io.BytesIO(file))

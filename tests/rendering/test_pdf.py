@@ -14,7 +14,7 @@ from pathlib import Path
 import pikepdf
 import pypdfium2
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from reportlab import rl_config
 from reportlab.pdfbase.pdfdoc import PDFPage
@@ -22,7 +22,7 @@ from tagged import Tagged
 from trees import document, paragraph, text
 
 from docgen.figures.scene import Scene, Text
-from docgen.rendering.fonts import MissingGlyphError, coverage, printed
+from docgen.rendering.fonts import MissingGlyphError, coverage, missing_glyphs, printed
 from docgen.rendering.formats.to_pdf import render
 from docgen.rendering.labels import Labels
 from docgen.rendering.numbering import numbered
@@ -177,6 +177,8 @@ _PLACES = {
 @given(texts=st.lists(_HOSTILE, min_size=1, max_size=3))
 @pytest.mark.parametrize("place", _PLACES)
 def test_any_text_survives_in_any_place(place, texts, page):
+    # two characters the faces hold may compose to one they lack, such as < and a stroke to U+226E
+    assume(not any(map(missing_glyphs, texts)))
     kinds = ["text", "strong", "gap"]
     nodes = [
         text(words) if kind == "text" else Node(kind, attrs={"name": "k"}, children=[text(words)])

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pypdfium2
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from tagged import Tagged
 
@@ -243,6 +243,7 @@ def test_nothing_leaves_the_margins(cells, words, page):
 
 
 @settings(max_examples=150, deadline=None)
+@example(words="a/WW", split=0, room=20.0)
 @given(words=st.text("aW i-/\u00a0\u0301", max_size=80), split=st.integers(0, 80), room=st.floats(20, 300))
 def test_lines_fit_their_room_and_together_are_the_text(words, split, room):
     face = "Arimo-Regular"

@@ -170,7 +170,7 @@ class TickBox(Block):
 
 @dataclass
 class Item(Block):
-    """A list item: its label, and its blocks `indent` points to the right; what is carried over has no label."""
+    """A list item: its label, and its blocks `indent` points to the right; a part carried over has none."""
 
     label: TextBlock | TickBox | None
     body: Stack

@@ -138,7 +138,7 @@ def _cut(word: _Word, room: float, size: float) -> Iterator[_Word]:
         start = 0
         for at, char in enumerate(text):
             width = ems(char, run.face) * size
-            if used + width > room + _SLACK and (part or at > start):
+            while used + width > room + _SLACK and (part or at > start):
                 end = _seam(text, start, at)
                 if end > start:
                     part.append((text[start:end], run))
