@@ -31,6 +31,7 @@ class Client(Part):
     lives: Words | None = key("where and with whom the client lives", "in a ground-floor flat with a sister")
     function: Words | None = key("what the client's body can and cannot do, in the therapist's words", "Robin ...")
     day: Words | None = key("a typical day, in the therapist's words", "Up at seven; ...")
+    wants_it: bool | None = key("whether the client wants the chair", True)
     willing: Words | None = key("what the client says about using the chair", "Asked to keep it after the first trial.")
     communicates: Words | None = key("how the client communicates", "by speech, softly")
 

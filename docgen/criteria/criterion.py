@@ -1,7 +1,7 @@
 """A criterion: one payer-neutral claim that can be true, and the four answers it can get.
 
 Each lives in a module of docgen.criteria.questions, found by its file name. The module holds
-HEADING, CLAIM, SETTINGS and the function `answer`; its docstring has four fixed headings and is the
+HEADING, CLAIM, SETTINGS (and CHOICES, the words a list setting may hold) and the function `answer`; its docstring has four fixed headings and is the
 text of `docgen criteria ID`, of the README's table and of the reasons a reviewer reads.
 """
 
@@ -87,6 +87,7 @@ class Criterion:
     claim: str
     text: Mapping[str, str]
     settings: Mapping[str, Any]
+    choices: Mapping[str, tuple[str, ...]]
     ask: Callable[..., Answer]
 
 
@@ -105,7 +106,7 @@ def _criterion(module: ModuleType) -> Criterion:
     text = _parts(inspect.getdoc(module) or "", name)
     if module.HEADING not in HEADINGS:
         raise ValueError(f"criterion {name}: unknown heading {module.HEADING!r}")
-    return Criterion(name, module.HEADING, module.CLAIM, text, module.SETTINGS, module.answer)
+    return Criterion(name, module.HEADING, module.CLAIM, text, module.SETTINGS, getattr(module, "CHOICES", {}), module.answer)
 
 
 def _parts(docstring: str, name: str) -> dict[str, str]:

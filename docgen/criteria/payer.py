@@ -63,8 +63,17 @@ class Payer(BaseModel):
     requirements: tuple[Requirement, ...]
 
     def in_force(self, on: date) -> tuple[Requirement, ...]:
-        """Rows in force on that day, in the order of the file."""
-        return tuple(row for row in self.requirements if row.in_force(on))
+        """Rows in force on that day, in the order of the file.
+
+        On a day before the first row of a criterion that first row is used: an early or mistyped date must
+        not make the questions fewer.
+        """
+        first: dict[str, Requirement] = {}
+        for row in self.requirements:
+            if row.criterion not in first or row.from_on < first[row.criterion].from_on:
+                first[row.criterion] = row
+        return tuple(row for row in self.requirements
+                     if row.in_force(on) or (row is first[row.criterion] and on < row.from_on))
 
 
 @cache
@@ -136,12 +145,14 @@ def _mistakes(payer: Payer, where: Any) -> Any:
         if row.criterion not in known:
             yield Problem(where(*at, "criterion"), f"unknown criterion '{row.criterion}'", did_you_mean(row.criterion, known))
             continue
-        declared = known[row.criterion].settings
+        declared, choices = known[row.criterion].settings, known[row.criterion].choices
         for name, value in row.settings.items():
             if name not in declared:
                 yield Problem(where(*at, "settings", name), f"'{row.criterion}' has no setting '{name}'", did_you_mean(name, declared))
             elif not _like(value, declared[name]):
                 yield Problem(where(*at, "settings", name), f"{name} is {value!r}", f"Its form: {declared[name]!r}.")
+            elif wrong := [one for one in value if one not in choices[name]] if name in choices else []:
+                yield Problem(where(*at, "settings", name), f"{name} holds '{wrong[0]}'", did_you_mean(wrong[0], choices[name]))
         if row.severity == "blocks" and row.known in _NOT_SEEN:
             yield Problem(where(*at, "severity"), f"a row known from {row.known} cannot block",
                           "Make it query or advise until someone has read the source.")

@@ -106,7 +106,7 @@ def test_an_unknown_payer_is_named_where_the_case_names_it():
 
 
 @pytest.mark.parametrize(("on", "rows"), [
-    (date(2006, 6, 4), []),
+    (date(2006, 6, 4), ["encounter_once"]),  # before the first row of a criterion that row is used
     (date(2006, 6, 5), ["encounter_once"]),  # the first day counts
     (date(2019, 12, 31), ["encounter_once"]),  # so does the last
     (date(2020, 1, 1), ["encounter"]),
@@ -146,3 +146,20 @@ def test_retired_rows_stay_with_the_day_they_ended_and_are_no_longer_asked():
     assert retired
     for row in retired:
         assert row in general.in_force(row.until_on) and row not in general.in_force(row.until_on + timedelta(days=1))
+
+
+@pytest.mark.parametrize(("criterion", "setting", "words"), [
+    ("standard_stick_ruled_out", 'kinds = ["stick_by_foot"]', "kinds holds 'stick_by_foot'. Did you mean 'stick_by_chin'?"),
+    ("items_described", 'keys = ["cod"]', "keys holds 'cod'. Did you mean 'code'?"),
+    ("limits_screened", 'kinds = ["sight"]', "kinds holds 'sight'. Allowed: "),
+])
+def test_a_word_that_a_list_setting_cannot_hold_is_named(payer_file, criterion, setting, words):
+    text = TOML.replace('"encounter_before_order"', f'"{criterion}"', 1).replace("months = 6", setting)
+    found = problems(payer_file(text))
+    assert [problem.where.rpartition(":")[2] for problem in found] == ["13"] and words in str(found[0])
+
+
+def test_a_date_before_every_rule_asks_no_less():
+    payer = load("general", "")
+    asked = {day: {row.criterion for row in payer.in_force(day)} for day in (date(1999, 1, 1), date(2026, 11, 25))}
+    assert asked[date(1999, 1, 1)] == asked[date(2026, 11, 25)]

@@ -77,7 +77,7 @@ CASES = {
         "not_met": [(("configuration", "method"), "force_pads")],
         "does_not_apply": [(("configuration", "method"), "hand_stick")]},
     "ruling_has_ground": {
-        "met": [], "cannot_tell": [((ALT, STICK, "ruled_out_by"), None)]},
+        "met": [], "cannot_tell": [((ALT, STICK, "ruled_out_by"), None)], "not_met": [(("configuration", "method"), "force_pads")]},
     "features_have_findings": {
         "met": [], "not_met": [((*FEATURES, 0, "because"), [])],
         "cannot_tell": [(FEATURES, None), (ITEMS, None)]},
@@ -107,7 +107,8 @@ CASES = {
     "independence_gained": {
         "met": [], "cannot_tell": [(("activities",), [])],
         "not_met": [(("activities",), lambda a: [{**x, "with_device": x["before"], "minutes_with": x["minutes_before"]} for x in a])]},
-    "client_willing": {"met": [], "cannot_tell": [(("client", "willing"), None)]},
+    "client_willing": {
+        "met": [], "cannot_tell": [(("client", "willing"), None)], "not_met": [(("client", "wants_it"), False)]},
     "training_planned": {"met": [], "cannot_tell": [(("training", "coach"), None)]},
     "follow_up_planned": {
         "met": [], "cannot_tell": [(("follow_up",), [])], "not_met": [(("follow_up",), lambda f: [x for x in f if x["after_weeks"] > 6])]},
@@ -134,8 +135,8 @@ CASES = {
 }
 # A claim of the form "this is recorded" is met or cannot be told: nothing recorded can contradict it.
 ONLY_RECORDED = {
-    "ruling_has_ground", "limits_screened", "limits_answered", "supervision_stated", "others_can_stop_it", "need_at_home",
-    "client_willing", "training_planned", "caregivers_taught", "goals_set", "evaluator_named", "items_described",
+    "limits_screened", "limits_answered", "supervision_stated", "others_can_stop_it", "need_at_home",
+    "training_planned", "caregivers_taught", "goals_set", "evaluator_named", "items_described",
     "mounting_recorded", "settings_recorded",
 }
 

@@ -32,7 +32,7 @@ WHOLE: dict[str, Any] = {
     "format": "docgen case 1",
     "id": "robin-example",
     "request": {"requested_on": date(2026, 5, 4), "kind": "new_chair"},
-    "client": {"name": "Robin Example", "willing": "Asked to keep it."},
+    "client": {"name": "Robin Example", "wants_it": True, "willing": "Asked to keep it."},
     "people": [
         {"id": "ot", "role": "evaluator", "name": "Jo Example", "credential": "OTR/L", "license": "OT-0",
          "employed_by_supplier": False, "statement_on": date(2026, 4, 2)},

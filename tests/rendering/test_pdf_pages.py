@@ -166,13 +166,20 @@ def test_a_cell_longer_than_a_page_is_split_and_stays_one_cell(page):
     assert min(cells[1].lines_by_page().values()) >= 2
 
 
-@pytest.mark.parametrize("n_lines", range(10, 34))
-def test_a_long_row_that_is_split_leaves_two_lines_on_each_page(n_lines, page):
-    rows = f"| No | What |\n|--|--|\n| 0 | x |\n| 1 | {_SENTENCE * 12} |\n| 2 | y |\n"
-    (table,) = _read(_filler(n_lines) + rows, page).root.all("Table")
-    cell = table.all("TD")[3]
-    assert cell.text() == (_SENTENCE * 12).strip()
-    assert min(cell.lines_by_page().values()) >= 2
+def _long_cell(n_lines, n_rows, page):
+    """The cell of many lines in a table of short rows, the table standing below that many lines of text."""
+    rows = "".join(f"| {at} | x |\n" for at in range(n_rows))
+    table = f"| No | What |\n|--|--|\n{rows}| long | {_SENTENCE * 12} |\n| last | y |\n"
+    (part,) = _read(_filler(n_lines) + table, page).root.all("Table")
+    return part.all("TD")[-3]
+
+
+@pytest.mark.parametrize("n_rows", range(8, 16))
+def test_a_long_row_is_split_where_the_page_ends_but_leaves_two_lines_there(n_rows, page):
+    cells = [_long_cell(n_lines, n_rows, page) for n_lines in range(12, 22)]
+    assert {cell.text() for cell in cells} == {(_SENTENCE * 12).strip()}
+    assert all(min(cell.lines_by_page().values()) >= 2 for cell in cells)
+    assert any(cell.pages() == {0, 1} for cell in cells)
 
 
 @pytest.mark.parametrize("n_lines", range(16, 34, 2))
@@ -189,6 +196,14 @@ def test_a_long_call_out_is_split_and_stays_one_section(page):
     (part,) = tagged.root.all("Sect")
     assert len(part.pages()) >= 3 and min(part.pages()) == 0
     assert part.text() == f"{_SENTENCE * 3}".strip().join([""] + ["1.item"] * 30)
+
+
+def test_an_item_over_three_pages_is_one_item_with_one_label(page):
+    (item,) = _read(f"{_filler(20)}7. {_SENTENCE * 90}\n\n   - inner\n", page).root.all("L")[0].parts()
+    label, body = item.parts()
+    assert label.text() == "7." and label.pages() == {0}
+    assert body.pages() == {0, 1, 2}
+    assert body.text() == (_SENTENCE * 90).strip() + "\u2022inner"
 
 
 @pytest.mark.parametrize("n_lines", range(22, 34))

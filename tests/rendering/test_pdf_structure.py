@@ -115,6 +115,15 @@ def test_links_stand_in_the_structure_and_lead_where_they_say(file, tagged):
             assert left < right and bottom < top and int(area.F) & 4
 
 
+def test_the_area_of_a_link_covers_its_words_and_no_others(file):
+    found = []
+    with pikepdf.open(io.BytesIO(file)) as pdf, pypdfium2.PdfDocument(file) as shown:
+        for at, pdf_page in enumerate(pdf.pages):
+            for area in pdf_page.get("/Annots", []):
+                found.append(shown[at].get_textpage().get_text_bounded(*map(float, area.Rect)).strip())
+    assert found == ["what was tried", "the clinic", "the rule", "the", "supplier"]
+
+
 def test_a_link_broken_over_two_lines_has_an_area_on_each(page):
     link = Node("link", attrs={"target": "https://example.org"}, children=[text("word " * 30)])
     tagged = Tagged(

@@ -74,7 +74,7 @@ _WORDS = st.text(st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp", "Zs")
     lambda text: " ".join(text.split())
 ).filter(bool)
 _FORMS = ("{}", "# {}", "- {}", "1. {}", "- [ ] {}", "> {}", "a **{}** b", "a *{}* b", "[{}](fact:x)",
-          "| a |\n|--|\n| {} |", "![{}](fig:x)", "![{}](sign:)", "![{}](page:x)", "> [!NOTE]\n> {}")
+          "| a |\n|--|\n| {} |", "![{}](fig:x)", "![{}](sign:)", "![{}](page:break)", "> [!NOTE]\n> {}")
 
 
 @settings(max_examples=60, deadline=None)

@@ -2,13 +2,13 @@
 
 Asks: What the client has said or shown about using the chair.
 Why a payer asks: A device that its user does not want is left standing; expressed unwillingness defeats coverage.
-What settles it: client.willing <what the client said or showed>.
+What settles it: client.wants_it and client.willing <what the client said or showed>.
 Source: L33789 criterion O; abandonment where users were not asked: Phillips and Zhao 1993 (summary seen).
 """
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 
 HEADING = "independence"
 CLAIM = "The client wants to use it"
@@ -16,6 +16,11 @@ SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
-    if not grounds.case.client.willing:
+    client = grounds.case.client
+    if client.wants_it is False:
+        return not_met("The client does not want the chair.", ("client", "wants_it"), mend="Ask again what the client wants, and ask for that.")
+    if client.wants_it is None:
+        return cannot_tell("Whether the client wants the chair is not recorded.", ("client",), mend="Fill in client.wants_it <true or false>.")
+    if not client.willing:
         return cannot_tell("What the client says about using the chair is not recorded.", ("client",), mend="Fill in client.willing <what the client said or showed>.")
-    return met("The client's own words about using the chair are recorded.", ("client", "willing"))
+    return met("The client wants the chair, and what was said or shown is recorded.", ("client", "willing"))

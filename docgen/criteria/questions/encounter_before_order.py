@@ -3,12 +3,12 @@
 Asks: How many calendar months lie between the encounter and the order, and which came first.
 Why a payer asks: An order without a timely encounter is not paid, whatever the need.
 What settles it: dates.encounter_on and dates.ordered_on.
-Source: 42 CFR 410.38(c)(5) and (d)(2); article A55426; L33789. Months are counted on the calendar.
+Source: 42 CFR 410.38(c)(5) and (d)(2); article A55426; L33789; none for accessories alone, Program Integrity Manual 5.11.2. Months are counted on the calendar.
 """
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.months import months_later, within_months
 from docgen.criteria.sentences import day
 
@@ -18,6 +18,8 @@ SETTINGS = {"months": 6}
 
 
 def answer(grounds: Grounds, months: int) -> Answer:
+    if grounds.case.request.kind == "control_only":
+        return does_not_apply("Only a control for a chair already there is asked for; no new encounter is needed for it.", ("request", "kind"))
     encounter, order = grounds.case.dates.encounter_on, grounds.case.dates.ordered_on
     at = (("dates", "encounter_on"), ("dates", "ordered_on"))
     if encounter is None or order is None:

@@ -1,19 +1,21 @@
-"""The evaluating therapist is named with credential and license.
+"""The evaluating therapist is named with credential, license and the date of the report.
 
 Asks: Who evaluated, and with which credential and license.
 Why a payer asks: A specialty evaluation counts only from a licensed or certified professional.
-What settles it: A person with role = "evaluator", name, credential and license.
+What settles it: A person with role = "evaluator", name, credential and license, and dates.evaluated_on.
 Source: L33789, types II to IV (3); article A52504.
 """
 
 from __future__ import annotations
 
+from docgen.case.who import Person
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
-from docgen.criteria.sentences import listed
+from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
 CLAIM = "The evaluator is named and licensed"
 SETTINGS = {"keys": ["name", "credential", "license"]}
+CHOICES = {"keys": tuple(Person.model_fields)}
 
 
 def answer(grounds: Grounds, keys: list[str]) -> Answer:
@@ -25,4 +27,7 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
     if missing:
         return cannot_tell(f"The evaluator's {listed(missing)} {'is' if len(missing) == 1 else 'are'} not recorded.", ("people", index),
                            mend=f"Fill in {listed(missing)} of the evaluator.")
-    return met(f"{person.name}, {person.credential}, license {person.license}.", ("people", index))
+    on = grounds.case.dates.evaluated_on
+    if on is None:
+        return cannot_tell("The date of the evaluation report is not recorded.", ("dates",), mend="Fill in dates.evaluated_on <date>.")
+    return met(f"{person.name}, {person.credential}, license {person.license}; report of {day(on)}.", ("people", index), ("dates", "evaluated_on"))

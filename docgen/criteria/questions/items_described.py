@@ -8,12 +8,14 @@ Source: 42 CFR 410.38(d)(1)(i) (description and quantity); L33792 (each accessor
 
 from __future__ import annotations
 
+from docgen.case.asked import Item
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
 CLAIM = "Each item is described and explained"
 SETTINGS = {"keys": ["code", "why", "without"]}
+CHOICES = {"keys": tuple(Item.model_fields)}
 
 
 def answer(grounds: Grounds, keys: list[str]) -> Answer:

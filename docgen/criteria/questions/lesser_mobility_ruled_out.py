@@ -8,12 +8,16 @@ Source: US national coverage decision 280.3, questions 5, 7 and 8.
 
 from __future__ import annotations
 
+from typing import get_args
+
+from docgen.case.tried import AlternativeKind
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "alternatives"
 CLAIM = "A cane or walker, a manual chair and a scooter are ruled out"
 SETTINGS = {"kinds": ["cane_or_walker", "manual_chair", "scooter"]}
+CHOICES = {"kinds": get_args(AlternativeKind)}
 _NAMES = {"cane_or_walker": "a cane or walker", "manual_chair": "a manual chair", "scooter": "a scooter"}
 
 

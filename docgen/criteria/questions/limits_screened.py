@@ -8,12 +8,16 @@ Source: US national coverage decision 280.3, question 2.
 
 from __future__ import annotations
 
+from typing import get_args
+
+from docgen.case.need import Limit
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.sentences import capital, counted, listed
 
 HEADING = "safety"
 CLAIM = "Limits that could defeat the equipment are screened"
 SETTINGS = {"kinds": ["cognition", "judgment", "vision", "seizures"]}
+CHOICES = {"kinds": get_args(Limit.model_fields["kind"].annotation)}
 
 
 def answer(grounds: Grounds, kinds: list[str]) -> Answer:

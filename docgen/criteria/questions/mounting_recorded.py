@@ -8,6 +8,7 @@ Source: common practice, no source.
 
 from __future__ import annotations
 
+from docgen.case.asked import Mount
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.sentences import counted, listed
 
@@ -16,6 +17,7 @@ CLAIM = "The place of each part is measured and marked"
 # feature -> sites of the body where it has a part
 _SITES = {"rear_side_pads": ("head_back", "head_left", "head_right"), "chin_site": ("chin",), "foot_site": ("foot",)}
 SETTINGS = {"keys": ["at", "gap_mm", "mark", "by", "on"]}
+CHOICES = {"keys": tuple(Mount.model_fields)}
 
 
 def answer(grounds: Grounds, keys: list[str]) -> Answer:

@@ -8,12 +8,16 @@ Source: US national coverage decision 280.3, question 1; L33789 criterion A.
 
 from __future__ import annotations
 
+from typing import get_args
+
+from docgen.case.need import Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "independence"
 CLAIM = "A daily activity at home needs it"
 SETTINGS = {"kinds": ["toileting", "feeding", "dressing", "grooming", "bathing"]}
+CHOICES = {"kinds": get_args(Activity.model_fields["needed_for"].annotation)}
 
 
 def answer(grounds: Grounds, kinds: list[str]) -> Answer:

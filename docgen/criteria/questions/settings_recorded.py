@@ -8,12 +8,14 @@ Source: article A52504 (programmable speed, tremor damping, acceleration, brakin
 
 from __future__ import annotations
 
+from docgen.case.asked import Profile
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
 CLAIM = "Drive settings are recorded with their reason"
 SETTINGS = {"keys": ["speed_m_s", "turn_deg_s", "used", "why"]}
+CHOICES = {"keys": tuple(Profile.model_fields)}
 
 
 def answer(grounds: Grounds, keys: list[str]) -> Answer:

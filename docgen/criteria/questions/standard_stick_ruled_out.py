@@ -14,6 +14,7 @@ from docgen.criteria.sentences import capital, k_of_n, listed, points
 HEADING = "alternatives"
 CLAIM = "A standard joystick, by hand and by chin, is ruled out"
 SETTINGS = {"kinds": ["stick_by_hand", "stick_by_chin"]}
+CHOICES = {"kinds": ("stick_by_hand", "stick_by_chin")}
 _SITES = {"stick_by_hand": "by hand", "stick_by_chin": "by chin"}
 
 

@@ -8,12 +8,14 @@ Source: supplier standard 42 CFR 424.57(c)(12) (instruction in safe use); the re
 
 from __future__ import annotations
 
+from docgen.case.asked import Lesson
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.sentences import day, listed
 
 HEADING = "independence"
 CLAIM = "Training is planned"
 SETTINGS = {"keys": ["start_on", "sessions_a_week", "minutes", "place", "coach", "stage"]}
+CHOICES = {"keys": tuple(Lesson.model_fields)}
 
 
 def answer(grounds: Grounds, keys: list[str]) -> Answer:

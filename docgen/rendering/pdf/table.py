@@ -30,12 +30,10 @@ class TableRow:
         self.leading = self.cells[0].style.leading if self.cells else 0.0
         self.height = max(self.n_lines, 1) * self.leading + 2 * self.padding
 
-    def split(self, room: float, fewest: int) -> tuple[Self, Self] | None:
+    def split(self, room: float) -> tuple[Self, Self] | None:
         """The row cut so that its first part fits the room; None if too few lines would stand on a page."""
-        if not self.leading:
-            return None
-        n_lines = min(int((room - 2 * self.padding + 0.01) / self.leading), self.n_lines - fewest)
-        if n_lines < fewest:
+        n_lines = min(int((room - 2 * self.padding + 0.01) / self.leading), self.n_lines - _FEWEST_LINES)
+        if n_lines < _FEWEST_LINES:
             return None
         heads, rests = zip(*(cell.cut(n_lines) for cell in self.cells), strict=True)
         return replace(self, cells=heads), replace(self, cells=rests)
@@ -79,7 +77,7 @@ class Table(Block):
             n_fit += 1
         if n_fit == len(self.body):  # the header alone is too tall
             return None, self
-        if parts := self._row_cut(n_fit, left, force):
+        if parts := self._row_cut(n_fit, left):
             head, rest = parts
             return self._first([*self.body[:n_fit], head]), self._second([rest, *self.body[n_fit + 1 :]])
         fewest = 1 if force else min(_FEWEST_ROWS, len(self.body) // 2)
@@ -88,12 +86,9 @@ class Table(Block):
             return None, self
         return self._first(self.body[:n_rows]), self._second(self.body[n_rows:])
 
-    def _row_cut(self, at: int, room: float, force: bool) -> tuple[TableRow, TableRow] | None:
-        """The row that does not fit, cut, if it is long or if a whole page is too short for it."""
-        row = self.body[at]
-        if row.n_lines > _LONG_ROW:
-            return row.split(room, _FEWEST_LINES)
-        return row.split(room, 1) if force and at == 0 else None
+    def _row_cut(self, at: int, room: float) -> tuple[TableRow, TableRow] | None:
+        """The row that does not fit, cut in two if it is long."""
+        return self.body[at].split(room) if self.body[at].n_lines > _LONG_ROW else None
 
     def _first(self, body: Sequence[TableRow]) -> Self:
         return replace(self, body=body, more=True)
