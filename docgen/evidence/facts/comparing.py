@@ -122,11 +122,10 @@ def _signs(mine: list[Block], other: list[Block], chosen: tuple[Row, ...], rows:
         yield "no_shared_day", "never tried on the same day"
     places = {block.on: (_place(block), _place(next(o for o in other if o.on == block.on))) for block in mine if block.on in shared}
     known = {day: pair for day, pair in places.items() if None not in pair}
-    if len(known) > 1 or (known and len(days_mine | days_other) == 1):
-        if all(a < b for a, b in known.values()):
-            yield "always_first", "the control asked for came first on every shared day, so tiredness favours it"
-        elif all(a > b for a, b in known.values()):
-            yield "always_last", "the control asked for came last on every shared day, so practice favours it"
+    if known and all(a < b for a, b in known.values()):
+        yield "always_first", "the control asked for came first on every shared day, so tiredness favours it"
+    elif known and all(a > b for a, b in known.values()):
+        yield "always_last", "the control asked for came last on every shared day, so practice favours it"
     if len(days_mine) >= 2 * len(days_other):
         yield "more_days", f"the control asked for had {len(days_mine)} days, the other {len(days_other)}"
     if only := sorted({r.task for r in chosen} ^ {r.task for r in rows}):
