@@ -51,6 +51,7 @@ def everything(
         "lesser": tuple(_alternative(case, alternative, evidence, shown) for alternative in case.alternatives),
         "chosen": _chosen(case, evidence, shown),
         "stops": tuple(_stops(case, evidence, shown)),
+        "unfair": tuple(_unfair(case, evidence, words)),
         "taught_people": tuple(_taught(case)),
         "mastery": tuple(_mastery(evidence, words)),
         "coach": case.person(case.training.coach) or Person(id="coach", role="coach"),
@@ -175,6 +176,15 @@ def _stops(case: Case, evidence: Evidence, shown: Any) -> Any:
             "_labels": {"speed_m_s": f"speed of the {profile.name} profile", "distance": "stopping distance",
                         "safe_speed": "fastest speed that stops there"},
         }
+
+
+def _unfair(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
+    """Signs that something other than the control may explain a difference, as sentences."""
+    names = {method.id: method.name for method in case.trial.methods}
+    for fact in evidence.values():
+        if fact.id.startswith("unfair."):
+            method = fact.id.split(".")[1]
+            yield {"sign": words["unfair"][fact.verdict].format(method=names[method])}
 
 
 def _taught(case: Case) -> Any:

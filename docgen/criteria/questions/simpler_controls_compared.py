@@ -38,8 +38,14 @@ def answer(grounds: Grounds) -> Answer:
             return not_met(f"{capital(method.name)}: {k_of_n(evidence[f'success.{method.id}'])} done, control asked for: "
                            f"{k_of_n(evidence[f'success.{asked}'])}; the difference is {points(difference)}.",
                            ("trial", "methods", index), facts=(difference.id,),
-                           mend="Ask for the simpler control, or add attempts with both until they can be told apart.")
+                           mend=f"Ask for the simpler control, or add attempts with both until they can be told apart{_about(grounds, method.id)}.")
     so_far = [m.name for m in simpler if evidence[f"difference.{m.id}"].verdict == "worse_so_far"]
     reason = f"{capital(listed(m.name for m in simpler))} did worse than the control asked for"
     return met(reason + (f"; with {listed(so_far)} only so far." if so_far else "."), ("trial", "methods"),
                facts=tuple(f"difference.{m.id}" for m in simpler))
+
+
+def _about(grounds: Grounds, method: str) -> str:
+    """How many attempts that may take, at the shares seen so far."""
+    further = grounds.evidence.of("further", method)
+    return "" if further is None or further.value is None else f" (at the shares seen so far, about {further.k:.0f} more with each)"

@@ -22,7 +22,7 @@ from docgen.rendering.tree import Node
 
 # up to these a box or a table moves to the next page whole, beyond them it may be split
 _SHORT_CALLOUT = 700  # characters
-_SHORT_TABLE = 9  # rows, the head included
+_SHORT_TABLE = 5  # rows, the head included
 _SHORT_ROW = 500  # characters in one cell
 _CAPTION_ROOM = 60.0  # points left below a figure for its caption
 _SIGNING_ROOM = 30.0  # points above the line to sign on

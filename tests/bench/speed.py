@@ -1,0 +1,73 @@
+"""Where the time goes, measured: run by hand with `python tests/bench/speed.py`; not part of the test run.
+
+CPU time (user and system) of this process or of a child; medians over several runs, in one go.
+"""
+
+from __future__ import annotations
+
+import resource
+import statistics
+import subprocess
+import sys
+import time
+from datetime import date, timedelta
+
+from docgen.case.record import Row
+from docgen.evidence.gather import evidence
+from docgen.packet import assess, render
+from docgen.resources import folder
+
+CASE = folder("cases") / "ilmari-okonjo-vale"
+
+
+def child(*words: str, runs: int = 9) -> float:
+    """Median CPU milliseconds of a command in a fresh process."""
+    spent = []
+    for _ in range(runs):
+        before = resource.getrusage(resource.RUSAGE_CHILDREN)
+        subprocess.run([sys.executable, "-m", "docgen", *words], capture_output=True, check=False)
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        spent.append(after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime)
+    return statistics.median(spent) * 1000
+
+
+def here(function, runs: int = 9) -> float:
+    """Median CPU milliseconds of a call in this process, after one to warm up."""
+    function()
+    spent = []
+    for _ in range(runs):
+        start = time.process_time()
+        function()
+        spent.append(time.process_time() - start)
+    return statistics.median(spent) * 1000
+
+
+def many_rows(n: int):
+    """The demo case with n invented rows, for the evidence alone."""
+    case = assess(CASE).file.case
+    methods = [method.id for method in case.trial.methods]
+    return case.with_records(tuple(
+        Row(i + 2, date(2026, 1, 1) + timedelta(days=i // 1000), methods[i % len(methods)], case.trial.tasks[i % 4].id, i % 5 > 0,
+            attempt=i, release_s=0.3 + i % 7 / 10, hold_s=0.2, contacts=i % 3 // 2, distance_m=2.0, unintended=0, minutes=0.2,
+            seconds=5.0 + i % 4)
+        for i in range(n)))
+
+
+def main() -> None:
+    big, assessed = many_rows(50_000), assess(CASE)
+    rows = [
+        ("docgen --help, fresh process", child("--help")),
+        ("docgen check, fresh process", child("check", str(CASE))),
+        ("docgen evidence --json, fresh process", child("evidence", str(CASE), "--json")),
+        ("read and check, warm", here(lambda: assess(CASE))),
+        ("all documents, all formats, warm", here(lambda: render(assessed))),
+        *((f"  {suffix} alone", here(lambda suffix=suffix: render(assessed, [suffix]))) for suffix in ("docx", "pdf", "html")),
+        ("evidence of 50,000 rows", here(lambda: evidence(big), runs=3)),
+    ]
+    for name, spent in rows:
+        print(f"{name:<40} {spent:9.1f} ms")
+    print(f"{'peak memory':<40} {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:9.1f} MB")
+
+
+if __name__ == "__main__":
+    main()
