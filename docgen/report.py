@@ -7,6 +7,7 @@ import textwrap
 from collections.abc import Iterable
 from typing import Any
 
+from docgen.case.model import Case
 from docgen.criteria.criterion import HEADINGS, PARTS, Criterion, criteria
 from docgen.criteria.payer import Requirement, payers
 from docgen.criteria.run import Verdict
@@ -119,24 +120,29 @@ def evidence_json(assessed: Assessed) -> dict[str, Any]:
 
 
 def evidence_text(assessed: Assessed) -> str:
-    """Every number under the question it answers: what it is, its value with interval, its rows; then how it is worked out."""
-    every = _facts(assessed)
-    lines = [f"{assessed.file.case.id}: what the record supports"]
+    """What is asked for, then every number under the question it answers, with its rows and how it is worked out."""
+    every = [fact for fact in _facts(assessed) if not fact.id.startswith(_ONLY_JSON) and not _by_task(fact)]
+    lines = [f"{assessed.file.case.id}: what the record supports", "", *_asked_for(assessed.file.case)]
     for name, question in _questions().items():
-        facts = [fact for fact in every if fact.question == name and not _by_task(fact)]
-        if not facts:
-            continue
-        rows = [*_mastery_lines(facts), *((f.label, _value(f), _where_from(f)) for f in facts if not _is_mastery(f))]
-        widths = [min(64, max(len(row[i]) for row in rows)) for i in (0, 1)]
+        facts = [fact for fact in every if fact.question == name]
         lines += ["", question]
+        if not facts:
+            lines.append("  not recorded")
+            continue
+        rows = _reading_lines(facts) if name == "reading" else [(f.label, _value(f), _where_from(f)) for f in facts]
+        widths = [min(most, max(len(row[i]) for row in rows)) for i, most in ((0, 62), (1, 72))]
         lines += [f"  {label:<{widths[0]}}  {value:<{widths[1]}}  {origin}".rstrip() for label, value, origin in rows]
-        for formula in dict.fromkeys(_formula(fact) for fact in facts if fact.formula):
+        for formula in dict.fromkeys(_formula(fact) for fact in facts if fact.formula and name != "reading"):
             lines += textwrap.wrap(formula, _WIDTH, initial_indent="    = ", subsequent_indent="      ")
-    if not assessed.evidence:
-        lines += ["", "Not recorded: no rows of a trial and no measures in the case."]
-    lines += ["", "Intervals are at 95%. They treat attempts as independent and are therefore a little narrow.",
-              "Each session by task, and the id of every number: docgen evidence --json"]
+    lines += ["", *textwrap.wrap(
+        "Ranges in brackets are at 95%. They treat attempts as independent; attempts of a few days and one learner are not, so the "
+        "ranges are too narrow by an unknown amount. Totals mix first and last days; the sessions show them apart.", _WIDTH),
+        "Each session by task, the mastery table, and the id of every number: docgen evidence --json"]
     return "\n".join(lines)
+
+
+# for programs and for the training plan, not for this page
+_ONLY_JSON = ("move_on.", "go_back.", "tries_", "attempts.", "fisher.")
 
 
 def _by_task(fact: Fact) -> bool:
@@ -144,19 +150,37 @@ def _by_task(fact: Fact) -> bool:
     return fact.id.startswith("session.") and ".success." in fact.id
 
 
-def _is_mastery(fact: Fact) -> bool:
-    return fact.id.startswith(("move_on.", "go_back."))
+def _asked_for(case: Case) -> list[str]:
+    """Whom it is about, what is asked for, and under which conditions it was tried."""
+    methods = {method.id: method for method in case.trial.methods}
+    asked = methods.get(case.configuration.method or "")
+    tried = [method.name for method in case.trial.methods if any(row.method == method.id for row in case.records)]
+    days = sorted({row.date for row in case.records})
+    told = (
+        ("Client", case.client.name), ("Asked for", asked.name if asked else None), ("Chair", case.trial.chair),
+        ("Tried", ", ".join(tried) or None), ("Days", f"{len(days)}, {days[0]} to {days[-1]}" if days else None),
+        ("Counted by", case.trial.counted_by),
+        ("Release from", {"cue": "the cue to the input being off", "line": "the line to the input being off"}.get(case.trial.release_from or "")),
+        ("Done means", "in the limit, with no contact and no physical help"),
+        ("Not shown", case.trial.limits),
+    )
+    return [line for name, value in told for line in textwrap.wrap(
+        f"{name + ':':<14}{value or 'not recorded'}", _WIDTH, subsequent_indent=" " * 14)]
 
 
-def _mastery_lines(facts: list[Fact]) -> list[tuple[str, str, str]]:
-    """The two numbers of each row of the mastery table, on one line."""
+def _reading_lines(facts: list[Fact]) -> list[tuple[str, str, str]]:
+    """One line a document: grades, length of sentences, terms of the trade."""
     by_id = {fact.id: fact for fact in facts}
-    shown = {True: "not possible yet"}
-    return [
-        (f"after {fact.n} tries", f"move on at {shown.get(fact.value is None, f'{fact.value:g}' if fact.value is not None else '')}, "
-         f"go back at {shown.get(back.value is None, f'{back.value:g}' if back.value is not None else '')}", "training.mastery")
-        for fact in facts if fact.id.startswith("move_on.") and (back := by_id[f"go_back.{fact.n}"])
-    ]
+    rows = []
+    for fact in facts:
+        kind, _, name = fact.id.partition(".")
+        if kind == "grade":
+            terms = by_id.get(f"terms.{name}")
+            rows.append((fact.label.rpartition(", ")[2],
+                         f"school grade {fact.value:.1f} (SMOG {by_id[f'smog.{name}'].value:.1f}), "
+                         f"{by_id[f'sentence_words.{name}'].value:.0f} words a sentence"
+                         + (f"; to put in plain words: {terms.text}" if terms else ""), ""))
+    return rows
 
 
 def _where_from(fact: Fact) -> str:

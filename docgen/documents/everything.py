@@ -151,6 +151,7 @@ def _alternative(case: Case, alternative: Alternative, evidence: Evidence, shown
         "on": alternative.on, "tried": evidence.of("success", key) is not None,
         "success": shown(evidence.of("success", key)), "difference": shown(difference),
         "verdict": difference.verdict if difference else "", "method": method.name if method else "",
+        "excludes_zero": bool(difference and (difference.low > 0 or difference.high < 0)),
         "_labels": {"reason": f"why {alternative.name} will not do", "on": f"date {alternative.name} was considered"},
     }
 
@@ -182,7 +183,7 @@ def _unfair(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, 
     """Signs that something other than the control may explain a difference, as sentences."""
     names = {method.id: method.name for method in case.trial.methods}
     for fact in evidence.values():
-        if fact.id.startswith("unfair."):
+        if fact.id.startswith("unfair.") and fact.verdict != "none":
             method = fact.id.split(".")[1]
             yield {"sign": words["unfair"][fact.verdict].format(method=names[method])}
 

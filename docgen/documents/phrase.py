@@ -48,7 +48,9 @@ def _shown(fact: Fact, value: float) -> str:
     match fact.kind:
         case "proportion" | "difference":
             return f"{value * 100:.0f}".replace("-0", "0") if round(value * 100) == 0 else f"{value * 100:.0f}"
-        case "rate_100_m" | "seconds" | "degrees" | "turn_rate" | "ratio":
+        case "seconds":
+            return f"{value:.2g}" if value < 10 else f"{value:.0f}"
+        case "rate_100_m" | "degrees" | "turn_rate" | "ratio":
             return f"{value:.1f}"
         case "score":
             return f"{round(value, 1):g}"

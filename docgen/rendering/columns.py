@@ -34,6 +34,8 @@ def column_widths(
             least[at] = max(least[at], max((measure(word, bold) for word in text.split()), default=0.0))
     natural = [width + 2 * padding for width in natural]
     least = [width + 2 * padding for width in least]
+    if sum(least) > room:  # one very long word must not starve its neighbours
+        least = [min(width, max(room / 3, room / n_columns)) for width in least]
     if sum(natural) <= room:
         stretch = room / sum(natural) if natural and sum(natural) > _NEARLY_FULL * room else 1.0
         return [width * stretch for width in natural]

@@ -109,6 +109,13 @@ class _Builder:
     def document(self) -> Node:
         return Node("document", children=self._blocks(until=None))
 
+    def _inner_blocks(self, until: str) -> list[Node]:
+        """Blocks inside a list item or a call-out, where no page can begin."""
+        blocks = self._blocks(until)
+        if any(node.kind == "page_break" for node in blocks):
+            raise DialectError("a page break stands between blocks, not inside a list or a call-out", self.line)
+        return blocks
+
     def _blocks(self, until: str | None) -> list[Node]:
         blocks: list[Node] = []
         while self.at < len(self.stream):
@@ -138,15 +145,15 @@ class _Builder:
                             children=self._blocks("ordered_list_close"))
             case "list_item_open":
                 checked = (token.meta or {}).get("checked")
-                return Node("item", attrs={"checked": checked}, children=self._blocks("list_item_close"))
+                return Node("item", attrs={"checked": checked}, children=self._inner_blocks("list_item_close"))
             case "table_open":
                 return self._table(before)
             case "alert_open":
                 tone = _TONES[token.meta["kind"].upper()]
                 self._skip("alert_title_close")
-                return Node("callout", attrs={"tone": tone}, children=self._blocks("alert_close"))
+                return Node("callout", attrs={"tone": tone}, children=self._inner_blocks("alert_close"))
             case "blockquote_open":
-                return Node("callout", attrs={"tone": "note"}, children=self._blocks("blockquote_close"))
+                return Node("callout", attrs={"tone": "note"}, children=self._inner_blocks("blockquote_close"))
             case "hr":
                 return Node("rule")
         raise DialectError(f"the dialect has no {token.type}", self.line)

@@ -77,6 +77,8 @@ def test_when_no_more_attempts_are_asked_for_the_interval_already_excludes_zero(
 @pytest.mark.parametrize(("call", "words"), [
     (lambda: further_attempts(1, 0, 1, 2), "n_1 must be at least 1, not 0"),
     (lambda: further_attempts(1, 2, 1, 2, power=0.4), "power must be more than 0.5, not 0.4"),
+    (lambda: attempts_per_method(0.2, 0.5, power=0.5), "power must be more than 0.5, not 0.5"),
+    (lambda: attempts_per_method(0.2, 1.5), "share_2 must be .*, not 1.5"),
     (lambda: attempts_per_method(1.2, 0.5), "share_1 must be .*, not 1.2"),
     (lambda: attempts_per_method(0.2, 0.5, alpha=1), "alpha must lie strictly between 0 and 1, not 1"),
 ])

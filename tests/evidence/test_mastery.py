@@ -74,10 +74,17 @@ def test_worked_whole_number_lines_are_met(n, move_on_at, go_back_at):
 
 
 def test_the_coach_table_of_the_default_plan():
-    table = coach_table(mastery_plan())  # 0.6, 0.9, both errors 0.10, by hand
+    assert mastery_plan() == mastery_plan(0.6, 0.9, 0.10, 0.10)
+    table = coach_table(mastery_plan())  # by hand
     assert tuple(row.n for row in table) == COACH_TRIES == (6, 7, 8, 10, 12, 15, 20, 24)
     assert [row.move_on_at for row in table] == [6, 7, 8, 9, 11, 13, 17, 20]
     assert [row.go_back_at for row in table] == [3, 4, 4, 6, 8, 10, 14, 17]
+
+
+def test_a_line_met_exactly_counts_as_met():
+    # 0.2 against 0.8, both errors 0.2: slope 1/2, both distances 1/2, so one attempt decides, by hand
+    plan = mastery_plan(0.2, 0.8, 0.2, 0.2)
+    assert [(row.move_on_at, row.go_back_at) for row in coach_table(plan, (1, 3, 5))] == [(1, 0), (2, 1), (3, 2)]
 
 
 @pytest.mark.parametrize(("n", "n_success", "answer"), [

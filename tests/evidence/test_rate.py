@@ -52,6 +52,12 @@ def test_rates_are_scaled_to_the_unit_asked_for():
     assert upper_rate(0, 150, per=100) == pytest.approx(-math.log(0.05) / 1.5)  # 1.997155, by hand
 
 
+def test_without_a_unit_a_rate_is_per_one_and_without_a_level_it_is_95_percent():
+    assert upper_rate(0, 10) == pytest.approx(-math.log(0.05) / 10)  # by hand
+    assert garwood_interval(2, 10) == garwood_interval(2, 10, 1.0, 0.95)
+    assert rate_ratio(2, 10, 3, 10) == rate_ratio(2, 10, 3, 10, 0.95)
+
+
 def test_limits_agree_with_scipy_within_1e9_of_their_size_on_a_thousand_counts():
     draw = random.Random(41)
     for _ in range(1000):

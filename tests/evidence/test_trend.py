@@ -56,6 +56,8 @@ def test_worked_trend_tests_are_met(series, s, tau, two_sided, upper):
 def test_the_normal_score_has_its_published_variance_and_correction():
     # n (n-1) (2n+5) / 18
     assert kendall_test(range(4), [10, 15, 14, 20]).var_s == pytest.approx(8.6667, abs=5e-5)
+    assert kendall_test(range(4), [2, 4, 1, 3]).z == 0
+    assert kendall_test(range(4), [2, 1, 3, 4]).z > 0
     assert kendall_test(range(5), HOLLANDER).z == pytest.approx(-1.224745, abs=5e-7)  # a trend-test library
 
 
@@ -105,7 +107,9 @@ def test_normal_p_values_agree_with_scipy_apart_from_the_continuity_correction()
         assert found.tau_b == pytest.approx(theirs.statistic, abs=1e-12)
         uncorrected = 2 * stats.norm.sf(abs(found.s) / math.sqrt(found.var_s))
         assert uncorrected == pytest.approx(theirs.pvalue, abs=1e-9)
-        assert found.p_two_sided >= uncorrected
+        root = math.sqrt(found.var_s)
+        assert found.p_two_sided == pytest.approx(min(1, 2 * stats.norm.sf((abs(found.s) - 1) / root)), abs=1e-9)
+        assert found.p_upper == pytest.approx(stats.norm.sf((found.s - 1) / root), abs=1e-9)
 
 
 @modest
@@ -183,6 +187,7 @@ def test_too_few_points_give_a_slope_without_limits():
     found = theil_sen([1, 2, 3, 4], [1, 3, 2, 5])
     assert found.slope > 0 and (found.low, found.high, found.coverage) == (None, None, None)
     assert theil_sen([1, 1, 2, 2, 3], [0, 1, 1, 1, 0]).low is None
+    assert theil_sen([1] * 10 + [2], [0, 1, 1, 2, 3, 4, 4, 5, 6, 7, 8]).low is None
 
 
 def test_fifty_thousand_points_use_the_stated_rule_and_find_the_slope():
@@ -193,6 +198,7 @@ def test_fifty_thousand_points_use_the_stated_rule_and_find_the_slope():
     half = n // 2
     by_hand = statistics.median((y[i + half] - y[i]) / half for i in range(half))
     assert (found.method, found.slope) == ("half_pairs", pytest.approx(by_hand))
+    assert found.intercept == pytest.approx(statistics.median(y) - by_hand * (n - 1) / 2)
     assert found.low < 0.001 < found.high and found.high - found.low < 2e-5
     assert theil_sen(range(ALL_PAIRS_UP_TO), y[:ALL_PAIRS_UP_TO]).method == "all_pairs"
 

@@ -278,7 +278,8 @@ def test_any_text_survives_in_every_place(page, text):
     changed = replace(page, title=text, running_head=text, status=text, author=text)
     read = _read(_in_every_place(text), changed, scenes)
     assert read.faults == []
-    assert {element["tag"] for element in read.elements} == {
+    # a table that fills the line also states its column widths
+    assert {element["tag"] for element in read.elements} - {"col", "colgroup"} == {
         "html", "head", "meta", "title", "style", "body", "header", "p", "time", "main", "h2", "span", "ul",
         "li", "input", "div", "table", "tbody", "tr", "td", "figure", "svg", "mark"}
     for tag in ("h2", "td", "mark", "title"):

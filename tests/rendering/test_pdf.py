@@ -219,7 +219,7 @@ def test_a_character_the_typeface_lacks_is_refused_in_a_drawing(page):
     "markdown, said",
     [
         ("![Plan](fig:plan)", "no drawing is named 'plan'"),
-        ("- ![](page:break)", "a page break cannot stand in a list or a call-out"),
+        ("- ![](page:break)", "a page break stands between blocks, not inside a list or a call-out"),
     ],
 )
 def test_what_cannot_be_drawn_is_refused(markdown, said, page):

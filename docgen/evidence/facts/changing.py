@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.evidence.blocks import Block, blocks, lines, total
-from docgen.evidence.difference import newcombe_interval
+from docgen.evidence.difference import Difference, newcombe_interval
 from docgen.evidence.fact import Fact
 from docgen.evidence.kendall import kendall_test
-from docgen.evidence.trend import overlap, theil_sen, thirds
+from docgen.evidence.trend import overlap, theil_sen
 
 ORDER = 45
 QUESTION = "Does it improve with practice and hold through a session?"
-# What still counts as holding up, within one session: common practice, no source.
-_MOST_RISE, _MOST_DROP = 2, 0.15
+_MOST_RISE = 2  # points of tiredness or stiffness that a session may add and still hold up: common practice, no source
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """per_session, trend and late of each method; overlap with each other method; session_minutes of the one asked for."""
+    """trend and late of each method; overlap with each other method; session_minutes of the one asked for."""
     every = blocks(case.records)
     shares: dict[str, list[float]] = {}
     for method in case.trial.methods:
@@ -27,18 +27,20 @@ def facts(case: Case) -> Iterator[Fact]:
         shares[method.id] = [sum(r.success for r in b.rows) / len(b.rows) for b in mine]
         yield from _trend(method.id, method.name, mine, shares[method.id])
         yield from _late(method.id, method.name, mine)
-    asked = case.configuration.method or ""
+    asked = next((m for m in case.trial.methods if m.id == case.configuration.method), None)
+    if asked is None:
+        return
     for method in case.trial.methods:
-        if method.id != asked and len(shares.get(asked, ())) > 1 and len(shares[method.id]) > 1:
-            found = overlap(shares[method.id], shares[asked])
-            rows = tuple(row for block in every if block.method in (asked, method.id) for row in block.rows)
+        if method is not asked and len(shares[asked.id]) > 1 and len(shares[method.id]) > 1:
+            found = overlap(shares[method.id], shares[asked.id])
+            rows = tuple(row for block in every if block.method in (asked.id, method.id) for row in block.rows)
             yield Fact(
-                f"overlap.{method.id}", "changing", f"sessions in which the control asked for did better than {method.name}",
+                f"overlap.{method.id}", "changing", f"pairs of sessions in which {asked.name} did better than {method.name}",
                 "proportion", found.nap, found.n_first * found.n_second, found.n_better + found.n_tied / 2, rows=lines(rows),
-                formula="pairs of sessions in which it did better, ties counting half (nonoverlap of all pairs)",
+                formula="every session with the one paired with every session with the other, ties counting half (nonoverlap of all pairs)",
                 source="Parker and Vannest 2009, Behav Ther 40:357-367",
             )
-    yield from _length([block for block in every if block.method == asked])
+    yield from _length(asked.name, [block for block in every if block.method == asked.id])
 
 
 def _trend(method: str, name: str, mine: Sequence[Block], shares: Sequence[float]) -> Iterator[Fact]:
@@ -46,52 +48,74 @@ def _trend(method: str, name: str, mine: Sequence[Block], shares: Sequence[float
         return
     places = list(range(1, len(mine) + 1))
     slope, test = theil_sen(places, shares), kendall_test(places, shares)
-    p = "" if test.p_two_sided is None else f"; Kendall's test, two-sided p {test.p_two_sided:.2f}"
-    yield Fact(f"trend.{method}", "changing", f"change of attempts done per session, {name}", "difference", slope.slope,
+    notes = [f"{len(mine)} sessions", "" if test.p_two_sided is None else f"chance of so steady a change: {test.p_two_sided:.2f}",
+             "" if slope.low is not None else "too few sessions for an interval"]
+    yield Fact(f"trend.{method}", "changing", f"change of attempts done with each session, {name}", "difference", slope.slope,
                len(mine), None, slope.low, slope.high, rows=lines(r for b in mine for r in b.rows),
-               formula=f"Theil-Sen slope over sessions{p}",
-               source="Sen 1968, J Am Stat Assoc 63:1379-1389 (from memory)",
-               note="" if slope.low is not None else "too few sessions to bound the change")
+               formula="Theil-Sen slope over sessions; Kendall's test, two-sided", note="; ".join(filter(None, notes)),
+               source="Sen 1968, J Am Stat Assoc 63:1379-1389 (from memory)")
 
 
 def _late(method: str, name: str, mine: Sequence[Block]) -> Iterator[Fact]:
-    found = thirds([[float(r.success) for r in _in_order(b.rows)] for b in mine])
-    if found is None:
+    early, late = _halves(mine)
+    if not early:
         return
-    early, late = found.first, found.last
-    interval = newcombe_interval(int(sum(late)), len(late), int(sum(early)), len(early))
-    yield Fact(f"late.{method}", "changing", f"last third of a session less the first, {name}", "difference",
-               interval.difference, len(early) + len(late), None, interval.low, interval.high,
-               rows=lines(r for b in mine for r in b.rows),
-               formula="share done in last thirds, less share done in first thirds; hybrid score interval",
-               source="thirds: common practice, no source; Newcombe 1998, Stat Med 17:873-890, method 10")
+    change = _change(early, late)
+    yield Fact(f"late.{method}", "changing", f"late in a session less early, same tasks, {name}", "difference",
+               change.difference, len(early) + len(late), None, change.low, change.high, rows=lines((*early, *late)),
+               note=f"{sum(r.success for r in late)} of {len(late)} against {sum(r.success for r in early)} of {len(early)}",
+               formula="each task of each session in two halves by order, the middle attempt left out; hybrid score interval",
+               source="halves by task: common practice, no source; Newcombe 1998, Stat Med 17:873-890, method 10")
 
 
-def _in_order(rows: Sequence[Row]) -> list[Row]:
-    return sorted(rows, key=lambda row: (row.attempt is None, row.attempt or 0))
+def _halves(mine: Sequence[Block]) -> tuple[list[Row], list[Row]]:
+    """Attempts of the first and of the second half of each session, task by task, so that both halves hold the same tasks."""
+    early: list[Row] = []
+    late: list[Row] = []
+    for block in mine:
+        ordered = sorted(block.rows, key=lambda row: (row.attempt is None, row.attempt or 0, row.line))
+        for task in dict.fromkeys(row.task for row in ordered):
+            of_task = [row for row in ordered if row.task == task]
+            half = len(of_task) // 2
+            early += of_task[:half]
+            late += of_task[len(of_task) - half :]
+    return early, late
 
 
-def _length(mine: Sequence[Block]) -> Iterator[Fact]:
+def _change(early: Sequence[Row], late: Sequence[Row]) -> Difference:
+    return newcombe_interval(sum(r.success for r in late), len(late), sum(r.success for r in early), len(early))
+
+
+def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
     """The longest session with the control asked for in which nothing recorded says it was too long."""
     timed = [(minutes, block) for block in mine if (minutes := total(block.rows, "minutes"))]
     if not timed:
         return
     held = [(minutes, block) for minutes, block in timed if _held(block)]
-    minutes, block = max(held, key=lambda pair: pair[0], default=(None, mine[0]))
+    known: Any = {"question": "changing", "label": f"longest session that held up, {name}", "kind": "minutes",
+                  "source": "common practice, no source",
+                  "formula": f"longest session in which tiredness and stiffness rose by {_MOST_RISE} points at most and no drop of "
+                             "attempts done can be told from chance"}
     longest = max(minutes for minutes, _ in timed)
-    note = "" if minutes == longest else f"the longest session, {longest:g} minutes, showed tiredness, stiffness or a drop"
-    yield Fact("session_minutes", "changing", "longest session that held up", "minutes", minutes, len(timed),
-               rows=lines(block.rows), note=note,
-               formula=f"longest block in which tiredness and stiffness rose by {_MOST_RISE} points at most and attempts "
-               f"done fell by less than {_MOST_DROP * 100:.0f} points from first to last third",
-               source="common practice, no source")
+    if not held:
+        yield Fact("session_minutes", value=None, rows=lines(r for _, b in timed for r in b.rows), n=len(timed),
+                   note="a session that held up: every one showed tiredness, stiffness or a drop", **known)
+        return
+    minutes, block = max(held, key=lambda pair: pair[0])
+    rise = _rise(block, "fatigue")
+    notes = [f"of {len(timed)} {'session' if len(timed) == 1 else 'sessions'}", "" if rise is None else f"tiredness rose by {rise:g}",
+             "" if minutes == longest else f"the longest, {longest:g} minutes, showed tiredness, stiffness or a drop"]
+    yield Fact("session_minutes", value=minutes, rows=lines(block.rows), n=len(timed), note="; ".join(filter(None, notes)), **known)
+
+
+def _rise(block: Block, scale: str) -> float | None:
+    before = [getattr(r, f"{scale}_before") for r in block.rows if getattr(r, f"{scale}_before") is not None]
+    after = [getattr(r, f"{scale}_after") for r in block.rows if getattr(r, f"{scale}_after") is not None]
+    return after[-1] - before[0] if before and after else None
 
 
 def _held(block: Block) -> bool:
-    for scale in ("fatigue", "tone"):
-        before = [getattr(r, f"{scale}_before") for r in block.rows if getattr(r, f"{scale}_before") is not None]
-        after = [getattr(r, f"{scale}_after") for r in block.rows if getattr(r, f"{scale}_after") is not None]
-        if before and after and after[-1] - before[0] > _MOST_RISE:
-            return False
-    found = thirds([[float(r.success) for r in _in_order(block.rows)]])
-    return found is None or found.change > -_MOST_DROP or len(found.first) < 3
+    if any((rise := _rise(block, scale)) is not None and rise > _MOST_RISE for scale in ("fatigue", "tone")):
+        return False
+    early, late = _halves([block])
+    return not early or _change(early, late).high >= 0

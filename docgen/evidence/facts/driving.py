@@ -10,7 +10,7 @@ from docgen.evidence.blocks import by_method, lines
 from docgen.evidence.fact import Fact
 from docgen.evidence.proportion import wilson_interval
 
-ORDER = 10
+ORDER = 30
 QUESTION = "Can the client drive with it?"
 _FORMULA = "attempts done / attempts; Wilson score interval"
 _SOURCE = "Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872"

@@ -8,7 +8,7 @@ from docgen.case.model import Case
 from docgen.case.need import HELP_LEVELS, Activity
 from docgen.evidence.fact import Fact
 
-ORDER = 60
+ORDER = 66
 QUESTION = "Does the client become more independent?"
 
 
@@ -20,8 +20,8 @@ def facts(case: Case) -> Iterator[Fact]:
     rated = [(i, a) for i, a in places if a.before and a.with_device]
     if rated:
         gained = [i for i, a in rated if HELP_LEVELS.index(a.with_device or "") > HELP_LEVELS.index(a.before or "")]
-        yield Fact("help_gained", "helped", "activities that need less help with the device", "count", len(gained),
-                   len(rated), len(gained), keys=tuple(f"activities.{i}.with_device" for i, _ in rated),
+        yield Fact("help_gained", "helped", "activities that need less help with the device", "proportion",
+                   len(gained) / len(rated), len(rated), len(gained), keys=tuple(f"activities.{i}.with_device" for i, _ in rated),
                    formula="activities whose level of help is nearer to alone", source="own ordinal scale of six levels")
 
 
@@ -36,7 +36,7 @@ def _minutes(suffix: str, label: str, places: tuple[tuple[int, Activity], ...]) 
     with_device = sum(a.minutes_with or 0 for _, a in both)
     for name, words, value, key in (
         ("minutes_before", "minutes of help now", before, "minutes_before"),
-        ("minutes_with", "minutes of help with the device", with_device, "minutes_with"),
+        ("minutes_with", "minutes of help with the device, as recorded", with_device, "minutes_with"),
         ("minutes_fewer", "minutes of help fewer", before - with_device, "minutes_with"),
     ):
         yield Fact(f"{name}{suffix}", "helped", f"{words}, {label}", "minutes_a_day", value, len(both),

@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from docgen.case.model import Case
+from docgen.evidence.blocks import by_method, lines
 from docgen.evidence.fact import Fact
 from docgen.evidence.goals import t_score
-from docgen.evidence.mastery import coach_table, course, mastery_plan
+from docgen.evidence.mastery import coach_table, course, decide, mastery_plan
 
-ORDER = 70
+ORDER = 84
 QUESTION = "When is a stage mastered, and are the goals reached?"
 _SOURCE = "Wald 1945, Ann Math Stat 16:117-186 (formulas from memory); shares and error rates of the case"
+
+
+_DECISIONS = {"mastered": "move on", "not_yet": "go back", "keep_on": "keep going"}
 
 
 def facts(case: Case) -> Iterator[Fact]:
@@ -30,10 +34,18 @@ def facts(case: Case) -> Iterator[Fact]:
         found = course(share, plan)
         yield Fact(f"tries_{name}", "learning", f"mean tries until it is settled, at {share:.0%} done", "score",
                    found.mean_attempts, keys=keys, formula="exact, by dynamic programming on Wald's lines", source=_SOURCE)
+    rows_of = by_method(case.records)
+    for method in case.trial.methods:
+        if rows := rows_of.get(method.id, ()):
+            k = sum(row.success for row in rows)
+            yield Fact(f"mastery.{method.id}", "learning", f"{k} of {len(rows)} with {method.name}, by the mastery rule", "words", None,
+                       len(rows), rows=lines(rows), keys=keys, text=_DECISIONS[decide(len(rows), k, plan)],
+                       formula=f"Wald's sequential test, {says}", source=_SOURCE,
+                       note="attempts taken as one series; stops and contacts with a person are judged apart")
     levelled = [(i, goal) for i, goal in enumerate(case.goals) if goal.level is not None]
     if levelled and any(goal.weight for _, goal in levelled):
         score = t_score([goal.level for _, goal in levelled], [goal.weight for _, goal in levelled])
-        yield Fact("goals_t", "learning", "goals, T score now", "score", score, len(levelled),
+        yield Fact("goals_t", "learning", "goals, T score at the level recorded", "score", score, len(levelled),
                    keys=tuple(f"goals.{i}.level" for i, _ in levelled),
-                   formula="50 + 10 sum(w x) / sqrt(0.7 sum(w^2) + 0.3 (sum w)^2)",
+                   note="50 is all as expected", formula="50 + 10 sum(w x) / sqrt(0.7 sum(w^2) + 0.3 (sum w)^2)",
                    source="Kiresuk and Sherman 1968, Community Ment Health J 4:443-453, in the corrected form")

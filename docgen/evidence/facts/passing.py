@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from docgen.case.model import Case
 from docgen.evidence.fact import Fact
 
-ORDER = 50
+ORDER = 60
 QUESTION = "Does it fit the places on the list?"
 
 

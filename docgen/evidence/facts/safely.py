@@ -8,25 +8,22 @@ from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.evidence.blocks import by_method, exposure, lines, recorded, total
 from docgen.evidence.fact import Fact
-from docgen.evidence.facts.driving import share
+from docgen.evidence.proportion import wilson_interval
 from docgen.evidence.rate import garwood_interval
 
-ORDER = 30
-QUESTION = "Is the driving safe?"
+ORDER = 20
+QUESTION = "Is the driving safe: contacts, unintended activations, help?"
 _SOURCE = "Garwood 1936, Biometrika 28:437-442"
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """stop_request, contacts, person_contacts, unintended, missed and prompts of each method."""
-    stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
+    """contacts, person_contacts, unintended, missed and prompts of each method."""
     rows_of = by_method(case.records)
     for method in case.trial.methods:
         rows = rows_of.get(method.id, ())
         if not rows:
             continue
         name = method.name
-        if stops := tuple(row for row in rows if row.task in stop_tasks):
-            yield share(f"stop_request.{method.id}", "safely", f"stops on request, {name}", stops)
         yield _rate(f"contacts.{method.id}", f"contacts, {name}", rows, "contacts", "distance_m", 100)
         yield _rate(f"unintended.{method.id}", f"unintended activations, {name}", rows, "unintended", "minutes", 1)
         yield from _missed(method.id, name, rows)
@@ -35,7 +32,7 @@ def facts(case: Case) -> Iterator[Fact]:
             if (count := total(rows, column)) is not None:
                 used = recorded(rows, column)
                 yield Fact(f"{column}.{method.id}", "safely", f"{label}, {name}", "count", count, len(rows), count,
-                           rows=lines(used), formula="sum over the rows that record it")
+                           rows=lines(used), formula="sum over the rows that record it", note=f"in {len(rows)} attempts")
 
 
 def _rate(fact_id: str, label: str, rows: Sequence[Row], events: str, amount: str, per: float) -> Fact:
@@ -46,7 +43,10 @@ def _rate(fact_id: str, label: str, rows: Sequence[Row], events: str, amount: st
         return Fact(fact_id, "safely", label, kind, None, note=f"{label}: counts with their {unit}")
     rate = garwood_interval(found.n_events, found.amount, per)
     left_out = found.n_blocks_left_out
-    note = f"{left_out} of the blocks lack counts or {unit} and are left out" if left_out else ""
+    measured = f"{found.amount:g} m" if per == 100 else f"{found.amount:g} minutes"
+    note = f"{found.n_events or 'none'} in {measured}"
+    note += f"; {left_out} {'session lacks' if left_out == 1 else 'sessions lack'} counts or {unit} and {'is' if left_out == 1 else 'are'} left out" \
+        if left_out else ""
     return Fact(fact_id, "safely", label, kind, rate.rate, len(found.rows), found.n_events, rate.low, rate.high,
                 rows=lines(found.rows), formula=f"events / {amount} x {per:g}; exact Poisson interval", source=_SOURCE, note=note)
 
@@ -56,8 +56,6 @@ def _missed(method: str, name: str, rows: Sequence[Row]) -> Iterator[Fact]:
     asked = sum((row.activations or 0) + (row.missed or 0) for row in used)
     if not asked:
         return
-    from docgen.evidence.proportion import wilson_interval
-
     k = sum(row.missed or 0 for row in used)
     found = wilson_interval(k, asked)
     yield Fact(f"missed.{method}", "safely", f"missed activations, {name}", "proportion", found.share, asked, k,

@@ -12,7 +12,7 @@ from docgen.evidence.facts.driving import share
 from docgen.evidence.rate import garwood_interval
 from docgen.evidence.time import median_interval
 
-ORDER = 15
+ORDER = 80
 QUESTION = "What did each session show?"
 _POISSON = "Garwood 1936, Biometrika 28:437-442"
 

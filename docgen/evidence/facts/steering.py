@@ -16,7 +16,7 @@ from docgen.evidence.steering import (
 )
 from docgen.evidence.time import median_interval
 
-ORDER = 52
+ORDER = 62
 QUESTION = "Can the client steer through the doors and turn in the rooms on the list?"
 _APPROACH_MM = 300.0  # last correction this far before the wall when the case does not say: common practice, no source
 
@@ -60,8 +60,8 @@ def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
         approach = _APPROACH_MM if space.approach_mm is None else space.approach_mm
         allowed = doorway_heading_error_deg(space.clear_width_mm, space.wall_mm or 0.0, chair.width_mm, chair.length_mm,
                                             approach, chair.axle_to_front_mm)
-        says = [] if space.approach_mm is not None else [f"last correction taken as {approach:g} mm before the wall"]
-        says += [] if space.wall_mm is not None else ["wall taken as thin"]
+        says = [] if space.approach_mm is not None else [f"assumes the last correction {approach:g} mm before the wall"]
+        says += [] if space.wall_mm is not None else ["assumes a thin wall"]
         label = f"heading error forgiven, {space.name}"
         if allowed is None:
             yield Fact(f"allowed.{space.id}", "steering", label, "degrees", None, keys=keys,
@@ -92,11 +92,12 @@ def _profiles(case: Case, touch: Fact | None) -> Iterator[Fact]:
             yield Fact(f"correction.{profile.id}", "steering", f"smallest correction, {profile.name} profile", "degrees", turned,
                        touch.n, rows=touch.rows, keys=keys, note=coast,
                        formula="turn rate x (shortest touch + delay) + coast")
-        if profile.speed_m_s is not None:
-            yield Fact(f"veer.{profile.id}", "steering", f"curve when forward and a side act together, {profile.name} profile",
+        pads = any(feature.id == "rear_side_pads" for feature in case.configuration.features)
+        if pads and profile.speed_m_s is not None:
+            yield Fact(f"veer.{profile.id}", "steering", f"radius of the curve when rear and side pad act together, {profile.name} profile",
                        "metres", veer_radius_m(profile.speed_m_s, profile.turn_deg_s), 1,
                        keys=(*keys, f"configuration.profiles.{index}.speed_m_s"), formula="radius = speed / turn rate",
-                       note="when forward contact is lost in the turn the curve shrinks to a turn on the spot")
+                       note="when the head leaves the rear pad in the turn, the chair turns on the spot")
 
 
 def _turning(case: Case) -> Iterator[Fact]:
@@ -109,13 +110,14 @@ def _turning(case: Case) -> Iterator[Fact]:
         keys = ("configuration.chair.width_mm", "configuration.chair.length_mm", "configuration.chair.axle_to_front_mm")
     if circle is None:
         return
+    spaces = [space for space in case.spaces if space.turning_mm is not None]
     public = public_space("turning_circle")
-    yield Fact("turning_circle", "steering", "turning circle of the chair", "millimetres", circle, 1, keys=keys,
+    yield Fact("turning_circle", "steering", "diameter of the turning circle of the chair", "millimetres", circle, 1, keys=keys,
                formula="as recorded, or swept on the spot",
-               note=f"public turning space {public.inches:g} in, {public.source} {public.section}: "
-                    f"{public.inches * MM_PER_INCH - circle:.0f} mm over")
+               note="" if spaces else f"no turning space is recorded; a public one is {public.inches * MM_PER_INCH:.0f} mm "
+                                      f"({public.source}, {public.section})")
     for index, space in enumerate(case.spaces):
         if space.turning_mm is not None:
-            yield Fact(f"spare_turning.{space.id}", "steering", f"room left when turning, {space.name}", "millimetres",
+            yield Fact(f"spare_turning.{space.id}", "steering", f"room to spare when turning, {space.name}", "millimetres",
                        space.turning_mm - circle, 1, keys=(*keys, f"spaces.{index}.turning_mm"),
-                       formula="free floor - turning circle")
+                       formula="diameter of the free floor - diameter of the turning circle")

@@ -1,67 +1,112 @@
-"""Letting go and stopping: the slow end of the release times, the distance at each profile, the speed for each space."""
+"""Letting go and stopping: release times, missed stops, the distance at each profile, the speed for each space."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from docgen.case.model import Case
+from docgen.case.need import Space
+from docgen.case.record import Row
+from docgen.case.tried import Method
 from docgen.evidence.blocks import by_method, lines, recorded
 from docgen.evidence.fact import Fact
-from docgen.evidence.release import release_bound
+from docgen.evidence.facts.driving import share
+from docgen.evidence.release import ReleaseBound, release_bound, smallest_n
 from docgen.evidence.stopping import fastest_speed_m_s, stopping_distance
 
-ORDER = 25
-QUESTION = "Can the client stop in the space there is?"
-SPEED_STEP_M_S = 0.05  # speeds are rounded down to this step: common practice, no source
+ORDER = 10
+QUESTION = "Can the client stop, and in the space there is?"
+SPEED_STEP_M_S = 0.05  # speeds are rounded down to this step unless the chair's own is recorded: common practice, no source
 _STOPPING = "v (release + delay) + v^2 / (2 x deceleration)"
-_BOUND = "upper tolerance bound, 95% of releases with 95% confidence"
-_BOUND_SOURCE = "one-sided tolerance limits by the noncentral t on logs, or by order statistics (Wilks 1941, from memory)"
+_UNIFORM = "uniform deceleration; the release used is the slower of the bound and the slowest seen"
+_BOUND = "upper tolerance bound: 95% of releases stay under it, with 95% confidence"
+_BOUND_SOURCE = "noncentral t on logs, or order statistics (Wilks 1941, from memory)"
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """release.<method>, release_slowest.<method>, stopping.<profile> and safe_speed.<space>."""
+    """stop_request, stops_missed, release_slowest of each method; release of the one asked for; stopping and safe_speed."""
+    stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
     rows_of = by_method(case.records)
+    latched = case.configuration.latched or any(profile.latched for profile in case.configuration.profiles)
     for method in case.trial.methods:
-        rows = recorded(rows_of.get(method.id, ()), "release_s")
-        if not rows_of.get(method.id):
-            continue
-        bound = release_bound([row.release_s for row in rows])
-        yield Fact(f"release.{method.id}", "stopping", f"slow end of release, {method.name}", "seconds", bound.upper_s,
-                   len(rows), rows=lines(rows), formula=_BOUND, source=_BOUND_SOURCE, note=bound.why)
-        slowest = tuple(row for row in rows if row.release_s == bound.slowest_s)
-        yield Fact(f"release_slowest.{method.id}", "stopping", f"slowest release seen, {method.name}", "seconds",
-                   bound.slowest_s, len(rows), rows=lines(slowest), formula="largest", note="" if rows else bound.why)
-    yield from _stops(case, [row for row in rows_of.get(case.configuration.method or "", ()) if row.release_s is not None])
+        rows = rows_of.get(method.id, ())
+        asked = method.id == case.configuration.method
+        if rows:
+            yield from _requests(method, tuple(row for row in rows if row.task in stop_tasks), asked)
+            yield from _releases(method, recorded(rows, "release_s"), asked, "time to the stop signal" if latched and asked else "release")
+    yield from _distances(case, recorded(rows_of.get(case.configuration.method or "", ()), "release_s"))
 
 
-def _stops(case: Case, rows: list) -> Iterator[Fact]:
-    chair = case.configuration.chair
+def _requests(method: Method, stops: tuple[Row, ...], asked: bool) -> Iterator[Fact]:
+    if not stops:
+        return
+    yield share(f"stop_request.{method.id}", "stopping", f"stops on request, {method.name}", stops)
+    missed = [row for row in stops if not row.success]
+    if asked and missed:
+        told = [f"{row.date}: {row.note}" if row.note else f"{row.date}: what happened is not recorded" for row in missed]
+        yield Fact(f"stops_missed.{method.id}", "stopping", f"stops missed, {method.name}", "words", None, len(missed), rows=lines(missed),
+                   text="; ".join(told), formula="rows of a stopping task that were not done, with their notes")
+
+
+def _releases(method: Method, rows: list[Row], asked: bool, what: str) -> Iterator[Fact]:
+    bound = release_bound([row.release_s for row in rows])
+    slowest = [row for row in rows if row.release_s == bound.slowest_s]
+    yield Fact(f"release_slowest.{method.id}", "stopping", f"slowest {what} seen, {method.name}", "seconds", bound.slowest_s,
+               len(rows), rows=lines(slowest), formula="largest of the release times", note=f"of {len(rows)}" if rows else "release times")
+    if asked:
+        yield Fact(f"release.{method.id}", "stopping", f"slow end of {what}, {method.name}", "seconds", bound.upper_s, len(rows),
+                   rows=lines(rows), formula=_BOUND, source=_BOUND_SOURCE, note=_how(bound))
+
+
+def _how(bound: ReleaseBound) -> str:
+    """How the bound was reached, in plain words."""
+    return {
+        "ranked": f"one of the {bound.n} times; no distribution assumed",
+        "lognormal": f"from mean and spread of {bound.n} times; {smallest_n()} would need no distribution",
+        "slowest": f"the slowest of {bound.n} times, since the computed bound falls below it",
+        "none": bound.why,
+    }[bound.method]
+
+
+def _distances(case: Case, rows: Sequence[Row]) -> Iterator[Fact]:
+    chair, profiles = case.configuration.chair, case.configuration.profiles
     bound = release_bound([row.release_s for row in rows])
     slow_end = max((s for s in (bound.upper_s, bound.slowest_s) if s is not None), default=None)
-    lacking = [words for words, value in (
+    lacking = ", ".join(words for words, value in (
         ("release times of the control asked for", slow_end), ("delay of the electronics", chair.electronics_delay_s),
-        ("deceleration of the chair", chair.deceleration_m_s2)) if value is None]
-    known = {"rows": lines(rows), "source": "uniform deceleration; the release used is the slower of the bound and the slowest seen"}
+        ("deceleration of the chair", chair.deceleration_m_s2)) if value is None)
     keys = ("configuration.chair.electronics_delay_s", "configuration.chair.deceleration_m_s2")
-    for index, profile in enumerate(case.configuration.profiles):
+    for index, profile in enumerate(profiles):
         at = (*keys, f"configuration.profiles.{index}.speed_m_s")
-        label = f"stopping distance, {profile.name} profile"
+        label = f"stopping distance on the level, {profile.name} profile"
         if lacking or profile.speed_m_s is None:
-            note = ", ".join(lacking or [f"speed of the {profile.name} profile"])
-            yield Fact(f"stopping.{profile.id}", "stopping", label, "metres", None, keys=at, note=note)
+            yield Fact(f"stopping.{profile.id}", "stopping", label, "metres", None, keys=at,
+                       note=lacking or f"speed of the {profile.name} profile")
             continue
         stop = stopping_distance(profile.speed_m_s, slow_end, chair.electronics_delay_s, chair.deceleration_m_s2)
-        yield Fact(f"stopping.{profile.id}", "stopping", label, "metres", stop.total_m, len(rows), keys=at,
-                   formula=_STOPPING, note=f"release {slow_end:.2f} s", **known)
+        yield Fact(f"stopping.{profile.id}", "stopping", label, "metres", stop.total_m, len(rows), rows=lines(rows), keys=at,
+                   formula=_STOPPING, source=_UNIFORM, note=f"at {profile.speed_m_s:g} m/s, release {slow_end:.2g} s")
     for index, space in enumerate(case.spaces):
-        if space.clear_ahead_mm is None:
-            continue
-        at = (*keys, f"spaces.{index}.clear_ahead_mm")
-        label = f"fastest speed that stops there, {space.name}"
-        if lacking:
-            yield Fact(f"safe_speed.{space.id}", "stopping", label, "speed", None, keys=at, note=", ".join(lacking))
-            continue
-        speed = fastest_speed_m_s(space.clear_ahead_mm / 1000, slow_end, chair.electronics_delay_s,
-                                  chair.deceleration_m_s2, step_m_s=SPEED_STEP_M_S)
-        yield Fact(f"safe_speed.{space.id}", "stopping", label, "speed", speed, len(rows), keys=at,
-                   formula=f"{_STOPPING} solved for v, rounded down to {SPEED_STEP_M_S:g} m/s", **known)
+        if space.clear_ahead_mm is not None:
+            yield _speed(case, space, index, slow_end, lacking, rows)
+
+
+def _speed(case: Case, space: Space, index: int, slow_end: float | None, lacking: str, rows: Sequence[Row]) -> Fact:
+    """Fastest speed that stops in one space, never above the fastest profile: no faster driving is on record."""
+    chair = case.configuration.chair
+    keys = ("configuration.chair.electronics_delay_s", "configuration.chair.deceleration_m_s2", f"spaces.{index}.clear_ahead_mm")
+    label = f"fastest speed that stops there, {space.name}"
+    if lacking:
+        return Fact(f"safe_speed.{space.id}", "stopping", label, "speed", None, keys=keys, note=lacking)
+    step = chair.speed_step_m_s or SPEED_STEP_M_S
+    speed = fastest_speed_m_s(space.clear_ahead_mm / 1000, slow_end, chair.electronics_delay_s, chair.deceleration_m_s2,
+                              down_percent=space.slope_percent or 0.0, step_m_s=step)
+    if space.slope_percent and speed == 0:
+        return Fact(f"safe_speed.{space.id}", "stopping", label, "speed", None, keys=keys,
+                    note=f"deceleration on the slope of the {space.name}, as measured there; the one on the level does not hold the chair")
+    fastest = max((p.speed_m_s for p in case.configuration.profiles if p.speed_m_s is not None), default=None)
+    capped = fastest is not None and speed > fastest
+    notes = [f"{space.clear_ahead_mm / 1000:g} m ahead", f"down {space.slope_percent:g}%" if space.slope_percent else "",
+             "held to the fastest profile; no faster driving is recorded" if capped else ""]
+    return Fact(f"safe_speed.{space.id}", "stopping", label, "speed", fastest if capped else speed, len(rows), rows=lines(rows), keys=keys,
+                formula=f"{_STOPPING} solved for v, rounded down to the step of the setting", source=_UNIFORM, note="; ".join(filter(None, notes)))

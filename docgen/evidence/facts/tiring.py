@@ -26,8 +26,6 @@ def facts(case: Case) -> Iterator[Fact]:
                 largest, rows = max(rises, key=lambda rise: rise[0])
                 yield Fact(f"{scale}_rise.{method}", "tiring", f"largest rise of {label}, {name}", "score", largest,
                            len(rises), rows=rows, formula="after - before, largest of the blocks that record both")
-
-
     yield from _force_warning(case, every)
 
 

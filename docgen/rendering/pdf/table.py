@@ -15,7 +15,7 @@ _CAPTION_GAP = 3.0
 _FEWEST_ROWS = 2  # of a table that is split: left on this page, and carried to the next
 _LONG_ROW = 6  # lines; a longer row may be split between pages
 _FEWEST_LINES = 2  # of a row that is split, in its longest cell
-_WHOLE_ROWS, _WHOLE_SHARE = 9, 0.6  # up to so many rows and so much of a page, a table is not split
+_WHOLE_ROWS, _WHOLE_SHARE = 5, 0.25  # up to so many rows and so much of a page, a table is not split
 
 
 @dataclass

@@ -1,0 +1,68 @@
+"""How fair the comparison of two controls was: signs that something other than the control may explain a difference."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from docgen.case.record import Row
+from docgen.evidence.blocks import Block, blocks, total
+
+# "clearly" stands only beside at most this many signs: common practice, no source
+MOST_SIGNS_FOR_CLEARLY = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """One sign: its code (a key of the words of each language) and what the record shows, in English."""
+
+    code: str
+    text: str
+
+
+def signs(chosen: Sequence[Row], other: Sequence[Row]) -> tuple[Sign, ...]:
+    """Every sign that the rows of the two controls show; empty when they show none.
+
+    Order within shared days, days of practice, tasks, helpers, speed, metres for each attempt.
+    Source: guards of a fair comparison as taught in the trade; common practice, no source.
+    """
+    mine, theirs = blocks(chosen), blocks(other)
+    return tuple([*_days(mine, theirs), *_sameness(chosen, other), *_metres(chosen, other)])
+
+
+def _days(mine: Sequence[Block], theirs: Sequence[Block]) -> Iterator[Sign]:
+    days_mine, days_other = {b.on for b in mine}, {b.on for b in theirs}
+    shared = days_mine & days_other
+    if not shared:
+        yield Sign("no_shared_day", "never tried on the same day")
+    order = [(_place(next(b for b in mine if b.on == day)), _place(next(b for b in theirs if b.on == day))) for day in shared]
+    known = [(a, b) for a, b in order if a is not None and b is not None]
+    if known and all(a < b for a, b in known):
+        yield Sign("always_first", "the control asked for came first on every shared day, so tiredness favors it")
+    elif known and all(a > b for a, b in known):
+        yield Sign("always_last", "the control asked for came last on every shared day, so practice favors it")
+    if len(days_mine) > len(days_other):
+        yield Sign("more_days", f"the control asked for had {len(days_mine)} days, the other {len(days_other)}")
+
+
+def _place(block: Block) -> int | None:
+    return next((row.order for row in block.rows if row.order is not None), None)
+
+
+def _sameness(chosen: Sequence[Row], other: Sequence[Row]) -> Iterator[Sign]:
+    if only := sorted({row.task for row in chosen} ^ {row.task for row in other}):
+        yield Sign("other_tasks", f"not the same tasks: {', '.join(only)}")
+    for column, code, words in (("supervisor", "other_helper", "not the same helper"), ("speed_m_s", "other_speed", "not the same speed")):
+        a, b = ({getattr(row, column) for row in part if getattr(row, column) is not None} for part in (chosen, other))
+        if a and b and not a & b:
+            yield Sign(code, words)
+
+
+def _metres(chosen: Sequence[Row], other: Sequence[Row]) -> Iterator[Sign]:
+    """Open metres dilute contacts: twice the metres an attempt makes a rate look half as bad."""
+    mine, theirs = total(chosen, "distance_m"), total(other, "distance_m")
+    if not mine or not theirs:
+        return
+    a, b = mine / len(chosen), theirs / len(other)
+    if a >= 2 * b:
+        yield Sign("more_metres", f"{a:.0f} m an attempt with the control asked for, {b:.0f} m with the other, which dilutes its contacts")
