@@ -124,7 +124,7 @@ def _item(case: Case, item: Item, fit: Fit) -> dict[str, Any]:
 
 def _method(case: Case, method: Method, evidence: Evidence, shown: Any) -> dict[str, Any]:
     names = ("success", "stop_request", "contacts", "unintended", "release", "release_slowest", "days", "difference",
-             "fatigue_rise", "tone_rise", "attempts")
+             "fatigue_rise", "tone_rise", "attempts", "stops_missed")
     values = {name: shown(evidence.of(name, method.id)) for name in names}
     difference = evidence.of("difference", method.id)
     return values | {
@@ -172,7 +172,8 @@ def _stops(case: Case, evidence: Evidence, shown: Any) -> Any:
             continue
         yield {
             "space": space.name, "profile": profile.name, "speed_m_s": profile.speed_m_s,
-            "ahead_mm": space.clear_ahead_mm, "distance": shown(evidence.of("stopping", profile.id)),
+            "ahead_mm": space.clear_ahead_mm,
+            "distance": shown(evidence.of("stopping_on", space.id) if space.slope_percent else evidence.of("stopping", profile.id)),
             "safe_speed": shown(evidence.of("safe_speed", space.id)),
             "_labels": {"speed_m_s": f"speed of the {profile.name} profile", "distance": "stopping distance",
                         "safe_speed": "fastest speed that stops there"},
@@ -182,10 +183,13 @@ def _stops(case: Case, evidence: Evidence, shown: Any) -> Any:
 def _unfair(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
     """Signs that something other than the control may explain a difference, as sentences."""
     names = {method.id: method.name for method in case.trial.methods}
+    of_code: dict[str, list[str]] = {}
     for fact in evidence.values():
         if fact.id.startswith("unfair.") and fact.verdict != "none":
-            method = fact.id.split(".")[1]
-            yield {"sign": words["unfair"][fact.verdict].format(method=names[method])}
+            of_code.setdefault(fact.verdict, []).append(names[fact.id.split(".")[1]])
+    for code, methods in of_code.items():
+        listed = words["lists"]["or"].join(filter(None, [", the ".join(methods[:-1]), ("the " if methods[:-1] else "") + methods[-1]]))
+        yield {"sign": words["unfair"][code].format(method=listed)}
 
 
 def _taught(case: Case) -> Any:

@@ -27,21 +27,21 @@ class TextStyle:
 class Style:
     """Every role. `headings[0]` is the document title; deeper levels than the last use the last."""
 
-    body: TextStyle = TextStyle(11, 14.2, after=5.5)
+    body: TextStyle = TextStyle(11, 13.9, after=5)
     headings: tuple[TextStyle, ...] = (
         TextStyle(18, 22, after=8, bold=True, keep=True),
         TextStyle(13, 16, before=11, after=3, bold=True, keep=True),
-        TextStyle(11, 14.2, before=7, after=2, bold=True, keep=True),
+        TextStyle(11, 13.9, before=7, after=2, bold=True, keep=True),
     )
-    item: TextStyle = TextStyle(11, 14.2, after=2.5)
+    item: TextStyle = TextStyle(11, 13.9, after=2)
     cell: TextStyle = TextStyle(9.5, 12.5)
     caption: TextStyle = TextStyle(9.5, 12.5, before=4, after=4, bold=True, keep=True)
     furniture: TextStyle = TextStyle(8.5, 10.5, shade=0.35)
     indent: float = 16.0
     cell_padding: float = 3.5
-    margin_side: float = 64.0
-    margin_top: float = 64.0
-    margin_bottom: float = 56.0
+    margin_side: float = 60.0
+    margin_top: float = 60.0
+    margin_bottom: float = 54.0
     rule_heavy: float = 0.9
     rule_light: float = 0.35
     rule_shade: float = 0.6

@@ -89,6 +89,23 @@ def _distances(case: Case, rows: Sequence[Row]) -> Iterator[Fact]:
     for index, space in enumerate(case.spaces):
         if space.clear_ahead_mm is not None:
             yield _speed(case, space, index, slow_end, lacking, rows)
+        profile = next((p for p in profiles if p.id == space.profile), None)
+        if space.slope_percent and profile is not None and profile.speed_m_s is not None and not lacking:
+            yield _downhill(case, space, index, profile.speed_m_s, slow_end, rows)
+
+
+def _downhill(case: Case, space: Space, index: int, speed_m_s: float, slow_end: float, rows: Sequence[Row]) -> Fact:
+    """Stopping distance going down one slope at the speed of its profile; none where the level deceleration does not hold."""
+    chair = case.configuration.chair
+    stop = stopping_distance(speed_m_s, slow_end, chair.electronics_delay_s, chair.deceleration_m_s2, space.slope_percent)
+    label = f"stopping distance down the slope, {space.name}"
+    keys = (f"spaces.{index}.slope_percent", "configuration.chair.deceleration_m_s2")
+    if stop is None:
+        return Fact(f"stopping_on.{space.id}", "stopping", label, "metres", None, keys=keys,
+                    note=f"stopping distance on the slope of the {space.name}, as measured there")
+    return Fact(f"stopping_on.{space.id}", "stopping", label, "metres", stop.total_m, len(rows), rows=lines(rows), keys=keys,
+                formula=f"{_STOPPING}, deceleration less the part of gravity along the slope", source=_UNIFORM,
+                note=f"at {speed_m_s:g} m/s, down {space.slope_percent:g}%")
 
 
 def _speed(case: Case, space: Space, index: int, slow_end: float | None, lacking: str, rows: Sequence[Row]) -> Fact:
