@@ -9,7 +9,7 @@ from docgen.evidence.fact import Evidence, Fact
 from docgen.figures.lettering import two_lines
 from docgen.figures.scene import Circle, Line, Scene, Shape, Text
 
-_WIDTH, _LEFT, _RIGHT, _ROW, _TOP = 470.0, 168.0, 66.0, 26.0, 12.0
+_WIDTH, _LEFT, _RIGHT, _ROW, _TOP = 470.0, 168.0, 66.0, 24.0, 6.0
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -26,7 +26,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         words[_pattern(fact)].format(name=name, k=f"{fact.k:g}", n=fact.n, low=_percent(fact.low), high=_percent(fact.high))
         for name, fact, _ in rows
     )
-    return Scene(_WIDTH, bottom + 38, f"{words['methods_title']} {alt}", tuple(shapes))
+    return Scene(_WIDTH, bottom + 33, f"{words['methods_title']} {alt}", tuple(shapes))
 
 
 def _pattern(fact: Fact) -> str:
@@ -49,7 +49,7 @@ def _scale(bottom: float, words: Mapping[str, str]) -> list[Shape]:
         shapes.append(Line(x, _TOP, x, bottom, 0.4, 0.75 if step else 0.3))
         shapes.append(Text(x, bottom + 13, f"{step * 25}%", 8.5, anchor="middle"))
     shapes.append(Line(_x(0), bottom, _x(1), bottom, 0.8))
-    shapes.append(Text((_x(0) + _x(1)) / 2, bottom + 29, words["methods_axis"], 8.5, anchor="middle"))
+    shapes.append(Text((_x(0) + _x(1)) / 2, bottom + 27, words["methods_axis"], 8.5, anchor="middle"))
     return shapes
 
 

@@ -27,18 +27,18 @@ class TextStyle:
 class Style:
     """Every role. `headings[0]` is the document title; deeper levels than the last use the last."""
 
-    body: TextStyle = TextStyle(11, 13.9, after=5)
+    body: TextStyle = TextStyle(11, 13.6, after=4.5)
     headings: tuple[TextStyle, ...] = (
         TextStyle(18, 22, after=8, bold=True, keep=True),
-        TextStyle(13, 16, before=11, after=3, bold=True, keep=True),
-        TextStyle(11, 13.9, before=7, after=2, bold=True, keep=True),
+        TextStyle(12.5, 15, before=9, after=2.5, bold=True, keep=True),
+        TextStyle(11, 13.6, before=7, after=2, bold=True, keep=True),
     )
-    item: TextStyle = TextStyle(11, 13.9, after=2)
-    cell: TextStyle = TextStyle(9.5, 12.5)
-    caption: TextStyle = TextStyle(9.5, 12.5, before=4, after=4, bold=True, keep=True)
+    item: TextStyle = TextStyle(11, 13.6, after=2)
+    cell: TextStyle = TextStyle(9.2, 11.6)
+    caption: TextStyle = TextStyle(9.2, 11.6, before=3, after=3, bold=True, keep=True)
     furniture: TextStyle = TextStyle(8.5, 10.5, shade=0.35)
     indent: float = 16.0
-    cell_padding: float = 3.5
+    cell_padding: float = 2.8
     margin_side: float = 60.0
     margin_top: float = 60.0
     margin_bottom: float = 54.0
