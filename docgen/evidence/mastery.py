@@ -78,7 +78,7 @@ class MeanAttempts:
 
 @dataclass(frozen=True, slots=True)
 class CoachRow:
-    """After n attempts: move on from move_on_at successes up, back from go_back_at down; None: not possible."""
+    """After n attempts: move on from move_on_at successes up, back from go_back_at down; None: not yet."""
 
     n: int
     move_on_at: int | None

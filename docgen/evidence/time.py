@@ -104,7 +104,7 @@ def ratio_of_geometric_means(first: Sequence[float], second: Sequence[float],
     df = total**2 / sum(square**2 / (len(values) - 1) for square, values in zip(squares, logs, strict=True))
     half = student_t_quantile(0.5 + level / 2, df) * math.sqrt(total)
     if half > 50:
-        return TimeRatio(ratio, None, None, df, level, "the times are too few and scattered to bound the ratio")
+        return TimeRatio(ratio, None, None, df, level, "times too few and scattered to bound the ratio")
     return TimeRatio(ratio, math.exp(apart - half), math.exp(apart + half), df, level, "")
 
 

@@ -161,15 +161,20 @@ def test_the_fastest_speed_for_a_space_stops_inside_it_step_by_step():
 def test_steering_facts_follow_from_touch_and_turn_rate():
     raw = copy.deepcopy(tomllib.loads((next(f for f in DEMO_FOLDERS if f.name == C1) / "case.toml").read_text(encoding="utf-8")))
     rows = tuple(row(i, "a", hold_s=0.25) for i in range(2, 10))
-    case = build(rows=rows, configuration={"chair": {"width_mm": 640, "length_mm": 1080, "axle_to_front_mm": 540},
+    chair = {"width_mm": 640, "length_mm": 1080, "axle_to_front_mm": 540, "electronics_delay_s": 0.0, "turn_deceleration_deg_s2": 4500}
+    case = build(rows=rows, configuration={"chair": chair,
                                            "features": [{"id": "rear_side_pads", "because": []}],
                                            "profiles": [{"id": "p", "name": "p", "speed_m_s": 0.45, "turn_deg_s": 30}]},
                  spaces=[s | {"profile": "p"} for s in raw["spaces"] if s["kind"] == "doorway"])
     found = evidence(case)
-    assert found["correction.p"].value == pytest.approx(7.5)  # 30 degrees/s for 0.25 s, by hand
+    assert found["correction.p"].value == pytest.approx(7.6)  # 30 degrees/s for 0.25 s, and 30^2 / (2 x 4500), by hand
     assert found["veer.p"].value == pytest.approx(0.8594, abs=1e-4)  # 0.45 / (30 x pi / 180), by hand
     door = found["allowed.bathroom_door"].value
-    assert found["turn_rate.bathroom_door"].value * 0.25 == pytest.approx(door)
+    rate = found["turn_rate.bathroom_door"].value
+    assert rate * 0.25 + rate * rate / 9_000 == pytest.approx(door)
+    unknown = evidence(build(rows=rows, configuration={"chair": {k: v for k, v in chair.items() if k != "turn_deceleration_deg_s2"}},
+                             spaces=[{k: v for k, v in s.items() if k != "profile"} for s in raw["spaces"] if s["kind"] == "doorway"]))
+    assert unknown["turn_rate.bathroom_door"].value is None and "how fast a turn slows" in unknown["turn_rate.bathroom_door"].note
 
 
 def test_speed_by_push_with_rising_tone_is_warned_of():

@@ -84,7 +84,8 @@ def test_the_coach_table_of_the_default_plan():
 def test_a_line_met_exactly_counts_as_met():
     # 0.2 against 0.8, both errors 0.2: slope 1/2, both distances 1/2, so one attempt decides, by hand
     plan = mastery_plan(0.2, 0.8, 0.2, 0.2)
-    assert [(row.move_on_at, row.go_back_at) for row in coach_table(plan, (1, 3, 5))] == [(1, 0), (2, 1), (3, 2)]
+    rows = coach_table(plan, (1, 3, 5))
+    assert [(row.move_on_at, row.go_back_at) for row in rows] == [(1, 0), (2, 1), (3, 2)]
 
 
 @pytest.mark.parametrize(("n", "n_success", "answer"), [

@@ -100,7 +100,7 @@ def test_times_without_spread_have_a_ratio_but_no_interval(one, two, why):
 
 def test_times_too_scattered_to_bound_a_ratio_say_so():
     found = ratio_of_geometric_means([1e-9, 1e9], [1, 1.1])
-    assert (found.low, found.why) == (None, "the times are too few and scattered to bound the ratio")
+    assert (found.low, found.why) == (None, "times too few and scattered to bound the ratio")
 
 
 @pytest.mark.parametrize(("call", "words"), [

@@ -256,7 +256,7 @@ def test_labels_replace_every_word_of_the_renderer(every_kind_once, page, scenes
     assert [part.text().split(".")[0] for part in tagged.root.all("Caption")] == ["Tafel 1", "Bild 1"]
     assert tagged.root.all("P")[-1].text() == "Datum"
     assert str(tagged.root.all("Sect")[0].entries.T) == "Hinweis"
-    assert tagged.furniture(0, "Footer") == "Seite 1 von 4"
+    assert tagged.furniture(0, "Footer") == "Seite 1 von 3"
     assert "25. Elfter 2026" in tagged.furniture(0, "Header")
 
 

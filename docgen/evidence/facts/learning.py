@@ -8,7 +8,7 @@ from docgen.case.model import Case
 from docgen.evidence.blocks import by_method, lines
 from docgen.evidence.fact import Fact
 from docgen.evidence.goals import t_score
-from docgen.evidence.mastery import coach_table, course, decide, mastery_plan
+from docgen.evidence.mastery import coach_table, course, first_decision, mastery_plan
 
 ORDER = 84
 QUESTION = "When is a stage mastered, and are the goals reached?"
@@ -38,10 +38,11 @@ def facts(case: Case) -> Iterator[Fact]:
     for method in case.trial.methods:
         if rows := rows_of.get(method.id, ()):
             k = sum(row.success for row in rows)
+            reached = first_decision([row.success for row in sorted(rows, key=lambda row: (row.date, row.attempt or 0, row.line))], plan)
             yield Fact(f"mastery.{method.id}", "learning", f"{k} of {len(rows)} with {method.name}, by the mastery rule", "words", None,
-                       len(rows), rows=lines(rows), keys=keys, text=_DECISIONS[decide(len(rows), k, plan)],
+                       len(rows), rows=lines(rows), keys=keys, text=_DECISIONS[reached.answer] + (f", reached at attempt {reached.n}" if reached.answer != "keep_on" else ""),
                        formula=f"Wald's sequential test, {says}", source=_SOURCE,
-                       note="attempts taken as one series; stops and contacts with a person are judged apart")
+                       note="attempts in the order of their days; stops and contacts with a person are judged apart")
     levelled = [(i, goal) for i, goal in enumerate(case.goals) if goal.level is not None]
     if levelled and any(goal.weight for _, goal in levelled):
         score = t_score([goal.level for _, goal in levelled], [goal.weight for _, goal in levelled])

@@ -45,10 +45,8 @@ def _hold(method: str, name: str, rows: list) -> Fact:
 
 
 def _reliable_s(touch: Fact | None) -> float | None:
-    """The touch to count on: the upper limit of the median, or the longest-lasting value when there is no limit."""
-    if touch is None:
-        return None
-    return touch.high if touch.high is not None else touch.value
+    """The touch to count on: the upper limit of the median of the shortest touches; None with too few touches for one."""
+    return touch.high if touch is not None else None
 
 
 def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
@@ -72,7 +70,13 @@ def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
                    source="geometry of a straight run through two jambs, derived in docgen.evidence.steering")
         reliable = _reliable_s(touch)
         if reliable and touch is not None:
-            rate = turn_rate_for_heading_deg_s(allowed, reliable, chair.electronics_delay_s or 0.0,
+            lacks = ["the delay of the electronics"] if chair.electronics_delay_s is None else []
+            lacks += ["how fast a turn slows"] if chair.turn_deceleration_deg_s2 is None else []
+            if lacks:  # without them the rate would come out too fast
+                yield Fact(f"turn_rate.{space.id}", "steering", f"fastest turn rate that passes, {space.name}", "turn_rate", None,
+                           touch.n, rows=touch.rows, keys=keys, note=" and ".join(lacks))
+                continue
+            rate = turn_rate_for_heading_deg_s(allowed, reliable, chair.electronics_delay_s,
                                                chair.turn_deceleration_deg_s2)
             yield Fact(f"turn_rate.{space.id}", "steering", f"fastest turn rate that passes, {space.name}", "turn_rate", rate,
                        touch.n, rows=touch.rows, keys=keys,
@@ -88,7 +92,7 @@ def _profiles(case: Case, touch: Fact | None) -> Iterator[Fact]:
         if reliable and touch is not None:
             turned = smallest_heading_change_deg(profile.turn_deg_s, reliable, chair.electronics_delay_s or 0.0,
                                                  chair.turn_deceleration_deg_s2)
-            coast = "" if chair.turn_deceleration_deg_s2 else "the turn is taken to stop at once"
+            coast = "" if chair.turn_deceleration_deg_s2 else "at least: how fast a turn slows is not recorded"
             yield Fact(f"correction.{profile.id}", "steering", f"smallest correction, {profile.name} profile", "degrees", turned,
                        touch.n, rows=touch.rows, keys=keys, note=coast,
                        formula="turn rate x (shortest touch + delay) + coast")
