@@ -61,16 +61,18 @@ def check(cases: Cases, as_json: Json = False) -> None:
 @app.command()
 def evidence(case: One, as_json: Json = False) -> None:
     """Show every computed number with its interval, its rows and its formula."""
+    from docgen.errors import Problem, UserError
     from docgen.report import evidence_json, evidence_text
 
     found, broken = _assessed([case])
     if broken:
         raise typer.Exit(UNREADABLE)
-    for one in found:
-        if as_json:
-            _print_json(evidence_json(one))
-        else:
-            typer.echo(evidence_text(one))
+    if len(found) > 1:
+        _fail(UserError([Problem(str(case), f"holds {len(found)} cases", "Name one of them.")]))
+    if as_json:
+        _print_json(evidence_json(found[0]))
+    else:
+        typer.echo(evidence_text(found[0]))
 
 
 @app.command()

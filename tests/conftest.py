@@ -10,6 +10,7 @@ from support import SMALL, SMALL_ROWS
 
 from docgen.resources import folder
 
+
 @pytest.fixture
 def demo(tmp_path):
     """Copy a demo case so that a test may change it; returns its folder."""

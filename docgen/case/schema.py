@@ -1,12 +1,30 @@
-"""The JSON Schema of a case, for editors: the models are its only source."""
+"""The JSON Schema of a case and of a row of its trial, for editors: the models and the columns are its only source."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from docgen.case.model import Case
+from docgen.case.record import COLUMNS, REQUIRED, Column
+
+_TYPES = {"date": "string", "id": "string", "words": "string", "yes_no": "boolean", "count": "integer", "number": "number",
+          "scale": "number"}
 
 
 def schema() -> dict[str, Any]:
-    """JSON Schema (draft 2020-12) of case.toml."""
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema"} | Case.model_json_schema() | {"title": "docgen case 1"}
+    """JSON Schema (draft 2020-12) of case.toml; `$defs.Row` is a row of trial.csv."""
+    case = {"$schema": "https://json-schema.org/draft/2020-12/schema"} | Case.model_json_schema() | {"title": "docgen case 1"}
+    case["$defs"]["Row"] = {
+        "type": "object", "title": "one row of trial.csv", "additionalProperties": False, "required": list(REQUIRED),
+        "properties": {column.name: _property(column) for column in COLUMNS},
+    }
+    return case
+
+
+def _property(column: Column) -> dict[str, Any]:
+    found: dict[str, Any] = {"type": _TYPES[column.kind], "description": column.means}
+    if column.kind == "date":
+        found["format"] = "date"
+    if found["type"] in ("integer", "number"):
+        found |= {"minimum": 0, "maximum": column.high} | ({"x-unit": column.unit} if column.unit else {})
+    return found

@@ -6,9 +6,9 @@ import os
 import tomllib
 
 import pytest
-from support import DEMO_FOLDERS, SMALL, SMALL_ROWS
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from support import DEMO_FOLDERS, SMALL, SMALL_ROWS
 
 from docgen.case.lines import line_for, lines_of
 from docgen.case.read import MAX_TOML_BYTES, read_case
@@ -204,3 +204,21 @@ def test_a_key_that_is_not_written_points_to_its_table():
     lines = lines_of('[a]\nb = 1\n\n[[c]]\nd = 1\n\n[[c]]\nd = 2\n')
     assert line_for(lines, ("c", 1, "missing")) == 7
     assert line_for(lines, ("nowhere",)) == 1
+
+
+def test_the_columns_feed_reader_schema_starter_and_sheet():
+    from docgen.case.record import COLUMNS, Row
+    from docgen.case.schema import schema
+    from docgen.case.starter import first_line
+    from docgen.clipboard import clipboard_pdf
+
+    names = [column.name for column in COLUMNS]
+    assert [name for name in Row.__slots__ if name != "line"] == names
+    assert list(schema()["$defs"]["Row"]["properties"]) == names
+    assert first_line().strip().split(",") == names
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument(clipboard_pdf("x"))
+    text = " ".join(page.get_textpage().get_text_bounded() for page in document)
+    document.close()
+    assert all(name in text for name in names)

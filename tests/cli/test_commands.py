@@ -158,11 +158,13 @@ def test_one_broken_case_does_not_stop_the_others(case_folder, demo, tmp_path):
     (["build", "CASE", "--formats", "dcox"], "'dcox' is not known. Did you mean 'docx'?"),
     (["build", "CASE", "--only", "leter"], "Did you mean 'letter'?"),
     (["criteria", "stops_on_requst"], "Did you mean 'stops_on_request'?"),
+    (["evidence", "CASES"], "holds 5 cases. Name one of them."),
     (["check", "nowhere"], "is neither a case folder nor a folder of case folders"),
     (["new", "Not An Id"], "is not an id"),
 ])
 def test_a_mistake_in_the_words_of_a_command_is_one_sentence(words, told):
-    status, out, err = run(*[READY[0] if word == "CASE" else word for word in words])
+    places = {"CASE": READY[0], "CASES": READY[0].parent}
+    status, out, err = run(*[places.get(word, word) for word in words])
     assert (status, out) == (2, "") and told in err
 
 

@@ -16,7 +16,7 @@ from docgen.case.read import _frozen, read_case
 from docgen.case.record import Row
 from docgen.documents.phrase import number
 from docgen.evidence.gather import evidence, questions
-from docgen.packet import language_words, reading_facts, assess
+from docgen.packet import assess, language_words, reading_facts
 from docgen.rendering.template import Gap
 
 CASES = {folder.name: read_case(folder).case for folder in DEMO_FOLDERS}

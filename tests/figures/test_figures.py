@@ -99,7 +99,7 @@ def test_a_drawing_stays_on_its_sheet_and_reads_in_black_and_white(module, name)
             case Text(x, y, text, size, bold, anchor):
                 width = stringWidth(text, "Helvetica-Bold" if bold else "Helvetica", size)
                 left = x - {"start": 0, "middle": width / 2, "end": width}[anchor]
-                assert -0.5 <= left and left + width <= scene.w + 0.5, text
+                assert left >= -0.5 and left + width <= scene.w + 0.5, text
                 assert size <= y <= scene.h and shape.shade <= 0.4
             case Line(x1, y1, x2, y2):
                 assert all(-0.5 <= v <= scene.w + 0.5 for v in (x1, x2)) and all(-0.5 <= v <= scene.h + 0.5 for v in (y1, y2))
