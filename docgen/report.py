@@ -161,11 +161,14 @@ def _asked_for(case: Case) -> list[str]:
         ("Tried", ", ".join(tried) or None), ("Days", f"{len(days)}, {days[0]} to {days[-1]}" if days else None),
         ("Counted by", case.trial.counted_by),
         ("Release from", {"cue": "the cue to the input being off", "line": "the line to the input being off"}.get(case.trial.release_from or "")),
+        ("Delay, braking", ", ".join(f"{value:g} {unit}" for value, unit in (
+            (case.configuration.chair.electronics_delay_s, "s"), (case.configuration.chair.deceleration_m_s2, "m/s\u00b2")) if value is not None)
+         or None),
         ("Done means", "in the limit, with no contact and no physical help"),
         ("Not shown", case.trial.limits),
     )
     return [line for name, value in told for line in textwrap.wrap(
-        f"{name + ':':<14}{value or 'not recorded'}", _WIDTH, subsequent_indent=" " * 14)]
+        f"{name + ':':<16}{value or 'not recorded'}", _WIDTH, subsequent_indent=" " * 16)]
 
 
 def _reading_lines(facts: list[Fact]) -> list[tuple[str, str, str]]:
@@ -206,7 +209,8 @@ def _value(fact: Fact) -> str:
     shown = number(fact, language_words())
     if isinstance(shown, Gap):
         return shown.words
-    parts = [shown.full, "" if fact.kind == "words" else fact.verdict.replace("_", " "), fact.note]
+    verdict = "" if fact.kind == "words" or not fact.verdict else f"the other: {fact.verdict.replace('_', ' ')}"
+    parts = [shown.full, verdict, fact.note]
     return "; ".join(part for part in parts if part)
 
 

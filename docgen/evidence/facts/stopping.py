@@ -109,7 +109,7 @@ def _downhill(case: Case, space: Space, index: int, speed_m_s: float, slow_end: 
 
 
 def _speed(case: Case, space: Space, index: int, slow_end: float | None, lacking: str, rows: Sequence[Row]) -> Fact:
-    """Fastest speed that stops in one space, never above the fastest profile: no faster driving is on record."""
+    """Fastest speed that stops in one space, never above the profile used there (or the fastest one)."""
     chair = case.configuration.chair
     keys = ("configuration.chair.electronics_delay_s", "configuration.chair.deceleration_m_s2", f"spaces.{index}.clear_ahead_mm")
     label = f"fastest speed that stops there, {space.name}"
@@ -120,10 +120,14 @@ def _speed(case: Case, space: Space, index: int, slow_end: float | None, lacking
                               down_percent=space.slope_percent or 0.0, step_m_s=step)
     if space.slope_percent and speed == 0:
         return Fact(f"safe_speed.{space.id}", "stopping", label, "speed", None, keys=keys,
-                    note=f"deceleration on the slope of the {space.name}, as measured there; the one on the level does not hold the chair")
-    fastest = max((p.speed_m_s for p in case.configuration.profiles if p.speed_m_s is not None), default=None)
+                    note=f"deceleration on the slope of the {space.name}; the one on the level does not hold the chair, "
+                         "so it is not to be driven before it is measured there")
+    profiles = [p for p in case.configuration.profiles if p.speed_m_s is not None]
+    used = [p for p in profiles if p.id == space.profile] or profiles
+    fastest = max((p.speed_m_s for p in used), default=None)
     capped = fastest is not None and speed > fastest
     notes = [f"{space.clear_ahead_mm / 1000:g} m ahead", f"down {space.slope_percent:g}%" if space.slope_percent else "",
-             "held to the fastest profile; no faster driving is recorded" if capped else ""]
+             f"held to the {max(used, key=lambda p: p.speed_m_s).name} profile" if capped else "",
+             "the sum does not cover a missed stop"]
     return Fact(f"safe_speed.{space.id}", "stopping", label, "speed", fastest if capped else speed, len(rows), rows=lines(rows), keys=keys,
                 formula=f"{_STOPPING} solved for v, rounded down to the step of the setting", source=_UNIFORM, note="; ".join(filter(None, notes)))
