@@ -164,7 +164,8 @@ def _asked_for(case: Case) -> list[str]:
         ("Delay, braking", ", ".join(f"{value:g} {unit}" for value, unit in (
             (case.configuration.chair.electronics_delay_s, "s"), (case.configuration.chair.deceleration_m_s2, "m/s\u00b2")) if value is not None)
          or None),
-        ("Done means", "in the limit, with no contact and no physical help"),
+        ("Done means", "as the task's card says, with no contact and no physical help"),
+        ("Cards", "; ".join(f"{task.name}: {task.rule or 'not recorded'}" for task in case.trial.tasks) or None),
         ("Not shown", case.trial.limits),
     )
     return [line for name, value in told for line in textwrap.wrap(

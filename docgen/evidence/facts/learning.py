@@ -8,7 +8,7 @@ from docgen.case.model import Case
 from docgen.evidence.blocks import by_method, lines
 from docgen.evidence.fact import Fact
 from docgen.evidence.goals import t_score
-from docgen.evidence.mastery import coach_table, course, first_decision, mastery_plan
+from docgen.evidence.mastery import Decision, coach_table, course, first_decision, mastery_plan
 
 ORDER = 84
 QUESTION = "When is a stage mastered, and are the goals reached?"
@@ -16,6 +16,15 @@ _SOURCE = "Wald 1945, Ann Math Stat 16:117-186 (formulas from memory); shares an
 
 
 _DECISIONS = {"mastered": "move on", "not_yet": "go back", "keep_on": "keep going"}
+
+
+def _said(reached: Decision, stop_missed: bool) -> str:
+    """The answer in words; no count of other attempts outweighs a missed stop."""
+    if reached.answer == "keep_on":
+        return _DECISIONS["keep_on"]
+    if reached.answer == "mastered" and stop_missed:
+        return "enough attempts done, but a stop was missed: the therapist decides"
+    return f"{_DECISIONS[reached.answer]}, reached at attempt {reached.n}"
 
 
 def facts(case: Case) -> Iterator[Fact]:
@@ -35,12 +44,13 @@ def facts(case: Case) -> Iterator[Fact]:
         yield Fact(f"tries_{name}", "learning", f"mean tries until it is settled, at {share:.0%} done", "score",
                    found.mean_attempts, keys=keys, formula="exact, by dynamic programming on Wald's lines", source=_SOURCE)
     rows_of = by_method(case.records)
+    stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
     for method in case.trial.methods:
         if rows := rows_of.get(method.id, ()):
             k = sum(row.success for row in rows)
             reached = first_decision([row.success for row in sorted(rows, key=lambda row: (row.date, row.attempt or 0, row.line))], plan)
             yield Fact(f"mastery.{method.id}", "learning", f"{k} of {len(rows)} with {method.name}, by the mastery rule", "words", None,
-                       len(rows), rows=lines(rows), keys=keys, text=_DECISIONS[reached.answer] + (f", reached at attempt {reached.n}" if reached.answer != "keep_on" else ""),
+                       len(rows), rows=lines(rows), keys=keys, text=_said(reached, any(row.task in stop_tasks and not row.success for row in rows)),
                        formula=f"Wald's sequential test, {says}", source=_SOURCE,
                        note="attempts in the order of their days; stops and contacts with a person are judged apart")
     levelled = [(i, goal) for i, goal in enumerate(case.goals) if goal.level is not None]
