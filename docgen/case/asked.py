@@ -31,6 +31,12 @@ class Item(Part):
     without: Words | None = key("what happens without it", "Stays where he is put.")
     features: tuple[Id, ...] = key("features this item brings", ["proximity_sensing"], default=(), max_length=20)
     because: tuple[Id, ...] = key("findings this item answers directly", ["pressure_risk"], default=(), max_length=20)
+    purpose: Words | None = key("what it is mainly for, in a few words", "to clear the way for a sling transfer")
+    supports: Literal["interface", "headrest", "trunk", "other"] | None = key(
+        "part that this hardware holds: drive control, headrest, side support of the trunk, other", "interface"
+    )
+    modifier: str | None = key("claim modifiers of the line", "KX", pattern=r"^[A-Z0-9]{2}( [A-Z0-9]{2})*$")
+    payer_says: Words | None = key("what the payer answered about this line, and when", "2026-05-04, by phone: ...")
 
 
 class Mount(Part):

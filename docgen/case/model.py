@@ -9,6 +9,7 @@ from pydantic import PrivateAttr
 from docgen.case.asked import Caution, Configuration, FollowUp, Lesson, Taught
 from docgen.case.base import CaseId, Part, key, many, must
 from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision, Transport
+from docgen.case.paper import Attendant, Authorization, Delivery, Encounter, Order
 from docgen.case.record import Row
 from docgen.case.tried import Alternative, Trial
 from docgen.case.who import Client, Dates, Diagnosis, Person, Request
@@ -40,6 +41,12 @@ class Case(Part):
     alternatives: tuple[Alternative, ...] = many("alternatives, simplest first")
     trial: Trial = key("the trial", default=Trial())
     configuration: Configuration = key("what is asked for", default=Configuration())
+    # the paper trail
+    encounter: Encounter = key("the encounter", default=Encounter())
+    order: Order = key("the order", default=Order())
+    authorization: Authorization = key("prior authorization", default=Authorization())
+    delivery: Delivery = key("delivery", default=Delivery())
+    attendant: Attendant = key("a caregiver who drives instead", default=Attendant())
     # living with it
     cautions: tuple[Caution, ...] = many("cautions particular to this client")
     taught: tuple[Taught, ...] = many("who was taught")

@@ -65,6 +65,9 @@ class Chair(Part):
     """The chair the control goes on."""
 
     name: Words | None = key("chair in plain words", "a mid-wheel-drive power chair with power tilt")
+    base_code: str | None = key("procedure code of the base", "K0861", pattern=r"^[A-Z][0-9]{4}$")
+    seat_actuators: int | None = key("motors that move the seat: tilt, recline, legs, elevation", 2, ge=0, le=12)
+    seat_type: Literal["sling_or_solid", "captains"] | None = key("seat of the base", "sling_or_solid")
     width_mm: float | None = key("overall width in mm", 640, gt=200, lt=1500)
     length_mm: float | None = key("overall length in mm", 1100, gt=300, lt=2500)
     turning_mm: float | None = key("turning circle in mm", 1250, gt=300, lt=5000)

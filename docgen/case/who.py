@@ -16,6 +16,14 @@ class Request(Part):
     requested_on: date | None = key("date of the request", date(2026, 5, 4))
     kind: Literal["new_chair", "control_only", "replacement"] | None = key("kind of request", "new_chair")
     months_needed: int | None = key("how many months the chair is needed", 60, ge=0, le=1200)
+    chair_now: Words | None = key("chair in use now, why it will not do, what happens to it", "A manual chair, outgrown; ...")
+    keeps_other_chair: bool | None = key("whether a second wheelchair of the payer's is kept", False)
+    corrects: Words | None = key("how the device corrects, improves or maintains what the condition takes", "Moves by ...")
+    growth: Words | None = key("how growth and development are planned for", "Seat grows 50 mm; looked at each half year.")
+    reviewed_on: date | None = key("date the practitioner last reviewed the need", date(2026, 2, 20))
+    local_rules: Words | None = key("state or plan rules that were looked up, with their date", "Plan manual of 2026-01")
+    route: Words | None = key("way to ask for an item that is on no list", "exception form, page 2 of the manual")
+    payer_says: Words | None = key("what the payer answered where its sources disagree, and when", "2026-05-04, by phone")
 
 
 class Client(Part):
@@ -45,6 +53,9 @@ class Diagnosis(Part):
     course: Literal["stable", "slow_progressive", "fast_progressive", "recovering"] | None = key(
         "course of the condition", "stable"
     )
+    group: Literal["neurological", "myopathy", "skeletal_deformity", "other"] | None = key(
+        "kind of condition: neurological, of the muscles, a skeletal deformity from birth, other", "neurological"
+    )
 
 
 Role = Literal["evaluator", "practitioner", "supplier", "caregiver", "coach", "school", "respiratory", "payer", "other"]
@@ -65,6 +76,10 @@ class Person(Part):
     call_for: Words | None = key("what to call this person for", "a loose part, a cable, a smell, the battery")
     employed_by_supplier: bool | None = key("whether the supplier pays or employs this person", False)
     statement_on: date | None = key("date of the signed statement of no financial tie", date(2026, 3, 11))
+    employment: Literal["employee", "contract"] | None = key("how the supplier's specialist is employed", "employee")
+    took_part: Literal["in_person", "video", "on_paper"] | None = key("how this person took part in the choice", "in_person")
+    own_record: Words | None = key("what this person's own record says was chosen, and why", "Chose pads: no force.")
+    informed_on: date | None = key("date the client agreed that this person is told", date(2026, 3, 3))
     available: Words | None = key("when this person is there", "every day, all day")
     private_note: Words | None = key("note no document shows", "prefers calls after six")
 

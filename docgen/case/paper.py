@@ -1,0 +1,68 @@
+"""The paper trail: the encounter, the order, the authorization, delivery, and a caregiver who drives instead."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+from docgen.case.base import Id, Part, Words, key
+
+Element = Literal["client", "items", "quantity", "date", "practitioner", "signature"]
+Question = Literal["what_limits", "cane_or_walker", "manual_chair", "scooter", "drives_safely"]
+Codes = tuple[str, ...]
+
+
+class Encounter(Part):
+    """The practitioner's visit about mobility; its day is dates.encounter_on."""
+
+    by: Id | None = key("who held the encounter", "doctor")
+    mode: Literal["in_person", "telehealth"] | None = key("how the encounter was held", "in_person")
+    narrative: bool | None = key("whether it is written up in the practitioner's own words, not on a form", True)
+    mobility_was_reason: bool | None = key("whether the note shows that mobility was a main reason for it", True)
+    separates_home_and_outside: bool | None = key("whether the note keeps need at home and need outside apart", True)
+    signed: bool | None = key("whether its author signed the note", True)
+    sent_on: date | None = key("date the note went to the supplier", date(2026, 3, 2))
+    answers: tuple[Question, ...] = key("questions the note answers", ["what_limits", "scooter"], default=(), max_length=5)
+
+
+class Order(Part):
+    """The practitioner's written order for the chair; its day is dates.ordered_on."""
+
+    signed_by: Id | None = key("who signed the order", "doctor")
+    completed_by: Id | None = key("who filled in the parts of the order", "doctor")
+    received_on: date | None = key("date the order reached the supplier", date(2026, 4, 10))
+    has: tuple[Element, ...] = key("what the order holds", ["client", "items", "date"], default=(), max_length=6)
+    codes: Codes = key("codes the order names, the base first", ["K0861", "E2330"], default=(), max_length=60)
+    in_plan_of_care: bool | None = key("whether the order is part of a plan of care", True)
+    base_looked_up_on: date | None = key("date the base was looked up in the coding contractor's list", date(2026, 4, 9))
+
+
+class Authorization(Part):
+    """Prior authorization by the payer."""
+
+    requested_on: date | None = key("date prior authorization was asked for", date(2026, 4, 14))
+    decided_on: date | None = key("date of the decision", date(2026, 4, 24))
+    decision: Literal["affirmed", "not_affirmed", "partly"] | None = key("decision on prior authorization", "affirmed")
+    tracking: Words | None = key("tracking number of the decision", "UTN-0000")
+    codes: Codes = key("codes the request names, the base first", ["K0861", "E2330"], default=(), max_length=60)
+
+
+class Delivery(Part):
+    """Handing over the chair; its day is dates.delivered_on."""
+
+    signed_by: Literal["client", "family", "caregiver", "supplier", "other"] | None = key("who signed for the chair", "client")
+    signed_on: date | None = key("date on the proof of delivery", date(2026, 8, 1))
+    lists_items: bool | None = key("whether the proof of delivery lists name, address, items and quantities", True)
+    keep_until: date | None = key("date until which the papers are kept", date(2033, 8, 1))
+    service_on: date | None = key("first day of service", date(2026, 8, 1))
+
+
+class Attendant(Part):
+    """A caregiver who drives, where the client cannot with any control."""
+
+    drives: bool | None = key("whether a caregiver drives instead of the client", False)
+    by: Id | None = key("who drives", "aunt")
+    client_cannot: Words | None = key("why the client cannot drive with any control", "Does not start or stop on a word.")
+    cannot_push: Words | None = key("why this caregiver cannot push a manual chair", "Both shoulders, 20 m at most.")
+    drives_safely: Words | None = key("how this caregiver drove in the trial", "40 minutes, no contact.")
+    willing: bool | None = key("whether this caregiver is there, willing and able", True)

@@ -1,0 +1,136 @@
+"""What the order holds, read through the code list: lines with codes, controls, seat motors, the day that counts."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from datetime import date
+
+from docgen.case.asked import Item
+from docgen.case.lines import Path
+from docgen.case.model import Case
+from docgen.codes import hcpcs
+from docgen.criteria.criterion import Answer, cannot_tell
+from docgen.criteria.sentences import listed
+
+ITEMS: Path = ("configuration", "items")
+CHAIR: Path = ("configuration", "chair")
+OWN_CODE = "K0108"
+
+# features that say how a control senses the driver; the others say where it stands or how it drives
+SENSING = (
+    "proximity_sensing",
+    "contact_switch_sensing",
+    "mixed_sensing",
+    "force_threshold_pad",
+    "optical_beam_sensing",
+    "muscle_signal_switch",
+    "pneumatic_four_command",
+    "breath_plus_pads",
+    "head_angle_proportional",
+    "force_graded_speed",
+    "compact_stick",
+    "short_throw_low_force_stick",
+    "no_travel_stick",
+    "single_switch_scanning",
+)
+
+# parts that come with some codes, and the words by which a line may ask for them again
+PARTS = {"stop_switch": ("stop switch", "emergency stop"), "direction_switch": ("direction switch",)}
+APPLIANCES = (
+    "lamp",
+    "lights",
+    "lighting",
+    "tv",
+    "television",
+    "radio",
+    "appliance",
+    "thermostat",
+    "curtain",
+    "door opener",
+    "smart home",
+)
+
+Line = tuple[int, Item]
+
+
+def lines(case: Case, codes: Iterable[str] | None = None) -> list[Line]:
+    """Lines of the order that have a code, with their places; only those with one of these codes when given."""
+    wanted = None if codes is None else set(codes)
+    return [
+        (i, item)
+        for i, item in enumerate(case.configuration.items)
+        if item.code and (wanted is None or item.code in wanted)
+    ]
+
+
+def without_code(case: Case) -> list[Line]:
+    """Lines of the order that have no code."""
+    return [(i, item) for i, item in enumerate(case.configuration.items) if not item.code]
+
+
+def no_codes(case: Case) -> Answer | None:
+    """The answer for an order on which no line has a code, or None."""
+    if lines(case):
+        return None
+    return cannot_tell("No item has a code.", ITEMS, mend="Fill in code <procedure code> of each item.")
+
+
+def controls(case: Case) -> list[Line]:
+    """Lines that ask for a special drive control, by its code or by how it senses the driver."""
+    special = hcpcs.of_kind("control")
+    return [
+        (i, item)
+        for i, item in lines(case)
+        if item.code in special or (item.code == OWN_CODE and set(item.features) & set(SENSING))
+    ]
+
+
+def places(found: Iterable[Line], key: str = "code") -> list[Path]:
+    """Where the lines stand in the case."""
+    return [(*ITEMS, i, key) for i, _ in found]
+
+
+def named(found: Iterable[Line]) -> str:
+    """E2377 (expandable controller) and E2313 (harness)."""
+    return listed(f"{item.code} ({item.name})" for _, item in found)
+
+
+def tells(item: Item, words: Iterable[str]) -> bool:
+    """Whether the name or the purpose of the line holds one of these whole words, singular or plural."""
+    text = f"{item.name} {item.purpose or ''}".lower()
+    return any(re.search(rf"\b{re.escape(word)}(?:e?s)?\b", text) for word in words)
+
+
+def day_that_counts(case: Case) -> tuple[date, str] | None:
+    """The day by which codes are judged, and what day it is: delivery, else request, else order."""
+    for on, words in (
+        (case.dates.delivered_on, "the day of delivery"),
+        (case.request.requested_on, "the day of the request"),
+        (case.dates.ordered_on, "the day of the order"),
+    ):
+        if on:
+            return on, words
+    return None
+
+
+def base(case: Case) -> hcpcs.Base | None:
+    """The power base asked for: the chair's base code, else a line of the order that is a base."""
+    return hcpcs.base(case.configuration.chair.base_code) or next(
+        (found for _, item in lines(case) if (found := hcpcs.base(item.code))), None
+    )
+
+
+def motors_of_codes(case: Case) -> int | None:
+    """Seat motors that the seating codes on the order bring; None when one of them does not say, or only by inference."""
+    seating = [(hcpcs.code(item.code), item.quantity) for _, item in lines(case, hcpcs.of_kind("seating"))]
+    counts = [(None if code.known == "inference" else code.motors, quantity) for code, quantity in seating]
+    return None if any(n is None for n, _ in counts) else sum(n * quantity for n, quantity in counts)
+
+
+def seat_motors(case: Case) -> int | None:
+    """Seat motors: as recorded, else as the seating codes bring them; None when neither tells."""
+    recorded = case.configuration.chair.seat_actuators
+    if recorded is not None:
+        return recorded
+    return motors_of_codes(case) or None

@@ -1,0 +1,71 @@
+"""Diagnosis codes: which exist, which are billable; the list loads fast because it is small."""
+
+from __future__ import annotations
+
+import lzma
+import re
+import subprocess
+import sys
+
+import pytest
+
+from docgen.codes import icd10
+
+# simple-icd-10-cm 1.5.0, release of April 2026: is_valid_item and is_leaf, asked once of the package itself
+BILLABLE = [
+    "G12.21",
+    "G71.01",
+    "G80.0",
+    "G80.3",
+    "G82.51",
+    "G82.54",
+    "G14",
+    "S14.112A",
+    "Z99.3",
+    "M62.81",
+    "G35.D",
+    "S00.03XA",
+    "I69.354",
+]
+HEADINGS = ["G35", "G82.5", "Z99", "S14.112", "G80"]
+ABSENT = ["G99.9", "S00.03X", "G12.2100", "A", "", "ZZZ", "G80-", "g80.3"]
+
+
+@pytest.mark.parametrize("code", BILLABLE)
+def test_a_code_with_nothing_below_it_is_billable(code):
+    assert icd10.exists(code) and icd10.billable(code)
+
+
+@pytest.mark.parametrize("code", HEADINGS)
+def test_a_heading_exists_and_is_not_billable(code):
+    assert icd10.exists(code) and not icd10.billable(code)
+
+
+@pytest.mark.parametrize("code", ABSENT)
+def test_a_code_outside_the_list_does_not_exist(code):
+    assert not icd10.exists(code) and not icd10.billable(code)
+
+
+def test_the_list_is_whole_sorted_and_small():
+    # counts of the package itself: 98,186 categories and subcategories, of which 74,719 have nothing below them
+    packed = icd10._LIST.read_bytes()
+    codes = lzma.decompress(packed).decode("ascii").split()
+    assert len(codes) == 98_186 and sum(not code.endswith("-") for code in codes) == 74_719
+    assert codes == sorted(codes) and len(packed) < 60_000
+    assert all(re.fullmatch(r"[A-Z][0-9A-Z]{2,6}-?", code) for code in codes)
+
+
+def test_a_heading_has_a_code_below_it_and_a_billable_code_has_none():
+    codes = icd10._codes().decode("ascii").split()
+    for code, after in zip(codes, codes[1:], strict=False):
+        assert code.endswith("-") == after.startswith(code.rstrip("-")), (code, after)
+
+
+def test_importing_the_criteria_does_not_unpack_the_list():
+    script = (
+        "from docgen.criteria.criterion import criteria; criteria()\n"
+        "from docgen.codes import icd10; print(icd10._codes.cache_info().currsize)"
+    )
+    assert (
+        subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True).stdout.strip() == "0"
+    )
