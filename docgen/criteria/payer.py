@@ -1,7 +1,7 @@
 """A payer: dated, cited requirements, each binding a criterion with its settings and severity.
 
 A row known only from memory or by inference can never block. Rows that have ended stay in the file
-with the date they ended.
+with the date they ended. A payer may extend another: it takes over that one's rows and adds or replaces some.
 """
 
 from __future__ import annotations
@@ -51,7 +51,11 @@ class Requirement(BaseModel):
 
 
 class Payer(BaseModel):
-    """One payer's rules. `review_by` is the day after which they must be looked at again."""
+    """One payer's rules.
+
+    review_by       the day after which they must be looked at again; of a payer that extends another, the earlier of both days
+    extends         id of the payer whose rows come first; an own row with the id of one of them replaces it
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
@@ -60,7 +64,12 @@ class Payer(BaseModel):
     note: str = ""
     reviewed_on: date
     review_by: date
+    extends: str | None = None
     requirements: tuple[Requirement, ...]
+
+    def overdue(self, on: date) -> bool:
+        """Whether the rules should have been looked at again before that day; the last day still counts as in time."""
+        return on > self.review_by
 
     def in_force(self, on: date) -> tuple[Requirement, ...]:
         """Rows in force on that day, in the order of the file.
@@ -92,7 +101,11 @@ def load(payer_id: str, where: str) -> Payer:
 
 @cache
 def read_payer(path: Path) -> Payer:
-    """A payer file. Raises UserError with every mistake in it, each with its line."""
+    """A payer file, with the rows of the payer it extends. Raises UserError with every mistake in it, each with its line."""
+    return _read(path, ())
+
+
+def _read(path: Path, extended_by: tuple[Path, ...]) -> Payer:
     text = text_of(path, str(path), _MOST_BYTES)
     try:
         raw = tomllib.loads(text)
@@ -111,7 +124,22 @@ def read_payer(path: Path) -> Payer:
         raise UserError(_problems(failure, where)) from None
     if problems := [*_mistakes(payer, where)]:
         raise UserError(problems)
-    return payer
+    return payer if payer.extends is None else _extended(payer, path, where("extends"), extended_by)
+
+
+def _extended(payer: Payer, path: Path, at: str, extended_by: tuple[Path, ...]) -> Payer:
+    """The payer with the rows of the one it extends before its own; that one stands beside it or comes with the program."""
+    folders = (_FOLDER, path.parent)
+    known = {file.stem: file for folder in folders for file in folder.glob("*.toml")}
+    if payer.extends not in known:
+        raise UserError([Problem(at, f"unknown payer '{payer.extends}'", did_you_mean(payer.extends or "", known))])
+    parent_path, chain = known[payer.extends], (*extended_by, path)
+    if parent_path.resolve() in {one.resolve() for one in chain}:
+        raise UserError([Problem(at, f"'{payer.extends}' extends this payer in turn, so neither has rows to start from",
+                                 "Take extends out of one of them.")])
+    parent = _read(parent_path, chain)
+    rows = {row.id: row for row in (*parent.requirements, *payer.requirements)}
+    return payer.model_copy(update={"requirements": tuple(rows.values()), "review_by": min(payer.review_by, parent.review_by)})
 
 
 def _problems(failure: ValidationError | TypeError, where: Any) -> list[Problem]:

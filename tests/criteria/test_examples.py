@@ -20,6 +20,7 @@ FAST = {"id": "street", "name": "street", "speed_m_s": 1.5, "turn_deg_s": 15, "u
 GATE = {"id": "gate", "name": "gate", "kind": "doorway", "at_home": False, "clear_width_mm": 500}
 CHIN_TRIED = WHOLE["alternatives"][4] | {"ruled_out_by": "trial", "method": "pads"}
 NECK = ("findings.+", {"id": "neck_restricted", "says": "No turning past 20 degrees."})
+LINE = {"id": "more", "name": "one more", "code": "E0117", "why": "Needed.", "modifier": "KX"}
 NO_PROFILE = [("configuration.profiles", []), ("spaces.0.profile", GONE), ("spaces.1.profile", GONE)]
 
 # criterion -> what the record then holds, the changes, and the rows where they are not those of the whole case
@@ -100,8 +101,85 @@ NOT_MET = {
     "control_and_electronics_match": [
         ("no harness on a new chair", [("configuration.items.2", GONE)]),
         ("two harnesses", [("configuration.items.3.code", "E2313")]),
-        ("hardware that the control includes", [("configuration.items.0.code", "E2325")]),
     ],
+    "electronics_have_a_trigger": [
+        ("one seat motor and no special control", [("configuration.items.0", GONE)]),
+        ("three seat motors through the drive control and no controller",
+         [("configuration.items.0", GONE), ("configuration.items.0", GONE), ("configuration.items.0", GONE),
+          ("configuration.chair.seat_actuators", 3)]),
+    ],
+    "base_takes_the_controller": [("a base of group 2 without power options", [("configuration.chair.base_code", "K0823")])],
+    "connection_code_fits_motors": [
+        ("the code of two motors with one", [("configuration.items.5.code", "E2311")]),
+        ("two connections in one line", [("configuration.items.5.quantity", 2)]),
+        ("both connections", [("configuration.items.+", LINE | {"code": "E2311"})]),
+        ("no connection", [("configuration.items.5", GONE)]),
+        ("fewer motors than the seat brings", [("configuration.chair.seat_actuators", 0)]),
+    ],
+    "nothing_listed_twice": [
+        ("hardware that the control includes", [("configuration.items.0.code", "E2325")]),
+        ("hardware of a drive control by its own code",
+         [("configuration.items.0.code", "E2325"), ("configuration.items.3.code", "E1032")]),
+        ("a stop switch by its feature", [("configuration.items.+", LINE | {"code": "K0108", "features": ["stop_switch"]}),
+                                          ("configuration.features.+", {"id": "stop_switch", "because": []})]),
+        ("a stop switch by its name", [("configuration.items.+", LINE | {"code": "K0108", "name": "Stop switches"})]),
+        ("armrests that come with the tilt", [("configuration.items.+", LINE | {"code": "K0020"})]),
+    ],
+    "parts_have_their_control": [
+        ("a tube kit without its control", [("configuration.items.+", LINE | {"code": "E2326"})]),
+        ("a chin cup without a stick", [("configuration.items.+", LINE | {"code": "E2324"})]),
+        ("headrest hardware without a headrest", [("configuration.items.3.code", "E1033")]),
+    ],
+    "hardware_serves_transfer": [("a table", [("configuration.items.3.purpose", "to get close to tables")])],
+    "hardware_code_fits_day": [
+        ("headrest hardware by the code of other parts", [("configuration.items.3.supports", "headrest")]),
+        ("the code of a headrest for a control", [("configuration.items.3.code", "E1033")]),
+        ("a code that had not begun",
+         [("configuration.items.3.code", "E1032"), ("request.requested_on", date(2025, 3, 31))]),
+    ],
+    "own_code_needed": [
+        ("a control that has a code", [("configuration.items.0.code", "K0108"),
+                                       ("configuration.items.0.features", ["proximity_sensing"])]),
+        ("a direction switch that comes with the control",
+         [("configuration.items.+", LINE | {"code": "K0108", "name": "direction switch"})]),
+        ("lights", [("configuration.items.+", LINE | {"code": "K0108", "purpose": "run the lights"})]),
+    ],
+    "codes_payable": [
+        ("a code that ended", [("configuration.items.4.code", "E2300")]),
+        ("a code that was in no list", [("configuration.items.+", LINE | {"code": "E2399"})]),
+        ("power standing", [("configuration.items.+", LINE | {"code": "E2301"})]),
+        ("a part for repair on a new chair", [("configuration.items.+", LINE | {"code": "E2376"})]),
+        ("a base of group 4", [("configuration.chair.base_code", "K0871")]),
+        ("a code that had not begun",
+         [("configuration.items.4.code", "E2298"), ("request.requested_on", date(2024, 3, 31))]),
+    ],
+    "second_control_left_out": [("an attendant control", [("configuration.items.+", LINE | {"code": "E2331"})])],
+    "other_devices_left_out": [
+        ("a door opener", [("configuration.items.+", LINE | {"code": "A9270", "name": "door opener"})]),
+    ],
+    "control_code_fits_control": [
+        ("pushed switches for pads that sense", [("configuration.items.0.code", "E2329")]),
+        ("a proportional code for pads that are on or off", [("configuration.items.0.code", "E2328")]),
+        ("a code of on and off for a compact stick",
+         [("configuration.features.2", {"id": "compact_stick", "because": []}), ("configuration.items.0.code", "E2321")]),
+    ],
+    "power_option_has_ground": [
+        ("nothing but leg elevation", [("configuration.items", [LINE | {"code": "E1012"}])]),
+        ("a base for several with tilt alone", [("configuration.chair.base_code", "K0861")]),
+    ],
+    "seat_parts_fit_base": [
+        ("a cushion on a captain's chair",
+         [("configuration.chair.base_code", "K0857"), ("configuration.items.+", LINE | {"code": "E2603"})]),
+        ("a headrest on a seat recorded as a captain's chair",
+         [("configuration.chair.base_code", GONE), ("configuration.chair.seat_type", "captains"),
+          ("configuration.items.+", LINE | {"code": "E0955"})]),
+        ("a seat that the base does not have", [("configuration.chair.seat_type", "captains")]),
+    ],
+    "diagnosis_codes_valid": [
+        ("a heading", [("diagnoses.0.code", "G82.5")]), ("a code of no list", [("diagnoses.0.code", "G99.9")]),
+        ("a heading among good codes", [("diagnoses.+", {"code": "G35", "name": "multiple sclerosis"})]),
+    ],
+    "modifiers_fit": [("a modifier of replacement on a new chair", [("configuration.items.1.modifier", "KX KC")])],
 }
 
 UNTOLD = {
@@ -218,6 +296,79 @@ UNTOLD = {
     ],
     "control_and_electronics_match": [
         ("no item", [("configuration.items", [])]), ("no kind of request", [("request.kind", GONE)]),
+        ("a harness without its code", [("configuration.items.2.code", GONE)]),
+    ],
+    "electronics_have_a_trigger": [
+        ("no special control and no number of motors",
+         [("configuration.items", WHOLE["configuration"]["items"][1:3]), ("configuration.chair.seat_actuators", GONE)]),
+    ],
+    "base_takes_the_controller": [
+        ("no base", [("configuration.chair.base_code", GONE)]), ("a base of no list", [("configuration.chair.base_code", "K0899")]),
+    ],
+    "connection_code_fits_motors": [
+        ("no number of motors",
+         [("configuration.chair.seat_actuators", GONE), ("configuration.items.4.code", "E1010")]),
+        ("a connection without its code", [("configuration.items.5.code", GONE)]),
+    ],
+    "nothing_listed_twice": [
+        ("a line without a code", [("configuration.items.4.code", GONE)]),
+        ("hardware of an unknown part beside a control that swings",
+         [("configuration.items.0.code", "E2325"), ("configuration.items.3.supports", GONE)]),
+    ],
+    "parts_have_their_control": [
+        ("no kind of request",
+         [("request.kind", GONE), ("configuration.items.+", LINE | {"code": "E2326"})]),
+        ("a controller without its code", [("configuration.items.1.code", GONE)]),
+    ],
+    "hardware_serves_transfer": [
+        ("no purpose", [("configuration.items.3.purpose", GONE)]),
+        ("a table and a transfer", [("configuration.items.3.purpose", "sling transfers and the table")]),
+        ("a purpose that is neither", [("configuration.items.3.purpose", "comfort")]),
+    ],
+    "hardware_code_fits_day": [
+        ("no part", [("configuration.items.3.supports", GONE)]),
+        ("no day", [("request.requested_on", GONE), ("dates.ordered_on", GONE)]),
+    ],
+    "own_code_needed": [
+        ("a line of which nothing shows a control", [("configuration.items.+", LINE | {"code": "K0108"})]),
+        ("a control that has no code, without a reason",
+         [("configuration.features.+", {"id": "optical_beam_sensing", "because": []}),
+          ("configuration.items.+", {"id": "beams", "name": "beams", "code": "K0108", "features": ["optical_beam_sensing"]})]),
+    ],
+    "codes_payable": [
+        ("no code of the list", [("configuration.items", [LINE])]),
+        ("no day", [("request.requested_on", GONE), ("dates.ordered_on", GONE)]),
+        ("a part for repair and no kind of request",
+         [("request.kind", GONE), ("configuration.items.+", LINE | {"code": "E2376"})]),
+    ],
+    "codes_known": [("a code outside the list", [("configuration.items.+", LINE)])],
+    "second_control_left_out": [("no item", [("configuration.items", [])])],
+    "other_devices_left_out": [("no speech device", [("configuration.items.+", LINE | {"code": "E2351"})])],
+    "control_code_fits_control": [("no feature that senses", [("configuration.features.2", GONE)])],
+    "unclear_lines_settled": [
+        ("hardware of a head control", [("configuration.items.3.payer_says", GONE)]),
+        ("an attendant control", [("configuration.items.+", LINE | {"code": "E2331"})]),
+        ("electronics by the number of motors alone", [("configuration.items.0", GONE)]),
+        ("electronics for a control without a code",
+         [("configuration.items.0.code", "K0108"), ("configuration.items.0.features", ["proximity_sensing"])]),
+    ],
+    "power_option_has_ground": [
+        ("no base", [("configuration.chair.base_code", GONE)]),
+        ("a control without its code", [("configuration.items", [LINE | {"code": "E2313"}, {"id": "pads", "name": "pads"}])]),
+    ],
+    "seat_parts_fit_base": [
+        ("a cushion on an unknown seat",
+         [("configuration.chair.base_code", GONE), ("configuration.items.+", LINE | {"code": "E2603"})]),
+        ("a headrest without tilt, recline or a finding",
+         [("configuration.items.4.code", "E2313"), ("configuration.items.+", LINE | {"code": "E0955"})]),
+    ],
+    "diagnosis_codes_valid": [
+        ("no diagnosis", [("diagnoses", [])]), ("no code", [("diagnoses.0.code", GONE)]),
+    ],
+    "modifiers_fit": [
+        ("one line without", [("configuration.items.2.modifier", GONE)]),
+        ("a modifier of replacement and no kind of request",
+         [("request.kind", GONE), ("configuration.items.1.modifier", "KC KX")]),
     ],
     "items_described": [
         ("no item", [("configuration.items", [])]),
@@ -239,6 +390,18 @@ NOT_ASKED = [
     ("limits_answered", [("limits.1.found", False)], ROWS),
     ("simpler_controls_compared", [("trial.methods.0", GONE), ("alternatives.3", GONE)], GOOD),
     ("control_and_electronics_match", [("configuration.items", WHOLE["configuration"]["items"][3:])], ROWS),
+    ("electronics_have_a_trigger", [("configuration.items", WHOLE["configuration"]["items"][3:])], ROWS),
+    ("base_takes_the_controller", [("configuration.items", WHOLE["configuration"]["items"][3:])], ROWS),
+    ("base_takes_the_controller", [("request.kind", "control_only"), ("configuration.chair.base_code", GONE)], ROWS),
+    ("connection_code_fits_motors", [("configuration.items.5", GONE), ("configuration.features.3", GONE)], ROWS),
+    ("parts_have_their_control", [("request.kind", "control_only")], ROWS),
+    ("hardware_serves_transfer", [("configuration.items.3", GONE)], ROWS),
+    ("hardware_code_fits_day", [("configuration.items.3", GONE)], ROWS),
+    ("second_control_left_out", [("configuration.items", [LINE | {"code": "E2331"}]), ("configuration.method", GONE)], ROWS),
+    ("control_code_fits_control", [("configuration.items.0", GONE)], ROWS),
+    ("unclear_lines_settled", [("configuration.items.3", GONE)], ROWS),
+    ("power_option_has_ground", [("configuration.chair.base_code", "K0848")], ROWS),
+    ("modifiers_fit", [("configuration.items", [LINE | {"code": "E2330", "modifier": None}])], ROWS),
 ]
 
 

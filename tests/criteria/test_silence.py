@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from pydantic import ValidationError
+from trail_cases import LATER
 from whole_case import GONE, ROWS, WHOLE, ask, changed, grounds, key_paths
 
 from docgen.criteria.criterion import criteria
@@ -23,10 +24,10 @@ def test_an_empty_case_meets_nothing(criterion):
 def test_rows_alone_or_a_case_without_rows_meet_only_what_needs_no_other_half(criterion):
     tables = {"trial": WHOLE["trial"], "configuration": {"method": "pads"}}
     rows_alone = ask(criterion, grounds({"format": "docgen case 1", "id": "robin-example", **tables}))
-    no_more = ("drives_reliably", "stops_on_request", "simpler_controls_compared")
+    no_more = ("drives_reliably", "stops_on_request", "simpler_controls_compared", "driver_is_safe")
     assert rows_alone.status != "met" or criterion in no_more
     of_the_trial = ("drives_reliably", "stops_on_request", "stops_within_space", "simpler_controls_compared",
-                    "ruling_has_ground")
+                    "ruling_has_ground", "driver_is_safe", *LATER)
     assert (ask(criterion, grounds(WHOLE, ())).status == "met") is (criterion not in of_the_trial)
 
 
@@ -57,17 +58,31 @@ RESTS_ON = {
     "configuration.chair.deceleration_m_s2": {"stops_within_space"},
     "configuration.chair.electronics_delay_s": {"stops_within_space"},
     "configuration.chair.width_mm": {"fits_the_home"},
-    "configuration.method": {"drives_reliably", "simpler_controls_compared", "stops_on_request", "stops_within_space"},
+    "configuration.method": {
+        "attendant_control_grounds", "driver_is_safe", "drives_reliably", "simpler_controls_compared", "stops_on_request", "stops_within_space"},
     "configuration.stop.helper": {"others_can_stop_it"},
     "client.willing": {"client_willing"},
     "dates.accepted_on": {"evaluation_before_order"},
-    "dates.encounter_on": {"encounter_before_order"},
-    "dates.home_visit_on": {"fits_the_home"},
-    "dates.ordered_on": {"encounter_before_order", "evaluation_before_order"},
-    "dates.supplier_assessed_on": {"supplier_saw_client"},
+    "dates.encounter_on": {"encounter_before_order", "medicaid_encounter_in_time", "specialist_after_encounter"},
+    "dates.home_visit_on": {"fits_the_home", "home_report_before_delivery"},
+    "dates.ordered_on": {"encounter_before_order", "evaluation_before_order", "order_before_delivery"},
+    "dates.supplier_assessed_on": {"packet_whole", "specialist_after_encounter", "supplier_saw_client"},
     "limits.1.answer": {"limits_answered"},
-    "people.0.license": {"evaluator_named"},
-    "people.0.statement_on": {"evaluator_independent"},
+    "people.0.license": {"evaluator_named", "packet_whole"},
+    "people.0.statement_on": {"evaluator_independent", "packet_whole"},
+    "order.codes": {"papers_agree"},
+    "client.weight_kg": {"weight_within_class"},
+    "client.born_on": {"corrects_or_improves", "growth_planned"},
+    "diagnoses.0.group": {"base_group_fits_diagnosis"},
+    "encounter.signed": {"encounter_documented", "packet_whole"},
+    "findings.0.by": {"record_dated"},
+    "order.has": {"order_is_complete", "packet_whole"},
+    "order.received_on": {"order_before_delivery"},
+    "order.signed_by": {"same_practitioner", "signer_may_order"},
+    "people.2.informed_on": {"sharing_agreed"},
+    "request.chair_now": {"one_chair"},
+    "request.months_needed": {"need_lasts"},
+    "request.reviewed_on": {"need_reviewed"},
     "spaces.0.clear_width_mm": {"fits_the_home"},
     "supervision.0.by": {"supervision_stated"},
     "taught.0.on": {"caregivers_taught"},

@@ -33,6 +33,7 @@ WHOLE: dict[str, Any] = {
     "id": "robin-example",
     "request": {"requested_on": date(2026, 5, 4), "kind": "new_chair"},
     "client": {"name": "Robin Example", "wants_it": True, "willing": "Asked to keep it."},
+    "diagnoses": [{"code": "G80.3", "name": "dyskinetic cerebral palsy"}],
     "people": [
         {"id": "ot", "role": "evaluator", "name": "Jo Example", "credential": "OTR/L", "license": "OT-0",
          "employed_by_supplier": False, "statement_on": date(2026, 4, 2)},
@@ -51,6 +52,7 @@ WHOLE: dict[str, Any] = {
     "findings": [
         {"id": "head_three_way", "says": "The head moves three ways.", "measure": "10 of 10 each"},
         {"id": "transfer_sling", "says": "Lifted in a sling.", "measure": "4 a day"},
+        {"id": "pressure_risk", "says": "Cannot shift weight.", "measure": "0 of 5 tries"},
     ],
     "activities": [
         {"id": "toilet", "name": "reach the toilet", "at_home": True, "needed_for": "toileting", "barrier": "prevents",
@@ -80,10 +82,13 @@ WHOLE: dict[str, Any] = {
     },
     "configuration": {
         "method": "pads",
-        "chair": {"width_mm": 640, "turning_mm": 1220, "electronics_delay_s": 0.15, "deceleration_m_s2": 0.8},
+        "chair": {"base_code": "K0856", "seat_actuators": 1, "width_mm": 640, "turning_mm": 1220, "electronics_delay_s": 0.15,
+                  "deceleration_m_s2": 0.8},
         "stop": {"driver": "head off", "power_off": "right armrest", "helper": "red button", "stop_switch": "cheek"},
         "features": [{"id": "rear_side_pads", "because": ["head_three_way"]},
-                     {"id": "swing_away_mount", "because": ["transfer_sling"]}],
+                     {"id": "swing_away_mount", "because": ["transfer_sling"]},
+                     {"id": "proximity_sensing", "because": ["head_three_way"]},
+                     {"id": "seat_functions_by_drive_input", "because": ["pressure_risk"]}],
         "items": [
             {"id": "array", "name": "head array", "code": "E2330", "why": "Drives.", "without": "Stays.",
              "features": ["rear_side_pads"]},
@@ -92,7 +97,12 @@ WHOLE: dict[str, Any] = {
             {"id": "harness", "name": "harness", "code": "E2313", "why": "Connects it.", "without": "Cannot.",
              "features": ["rear_side_pads"]},
             {"id": "swing", "name": "swing hardware", "code": "E1028", "why": "Clears it.", "without": "Blocked.",
-             "because": ["transfer_sling"]},
+             "because": ["transfer_sling"], "supports": "interface", "purpose": "a sling transfer",
+             "payer_says": "2026-05-04, by phone: this code."},
+            {"id": "tilt", "name": "power tilt", "code": "E1002", "why": "Shifts weight.", "without": "Sore skin.",
+             "because": ["pressure_risk"]},
+            {"id": "link", "name": "seat connection", "code": "E2310", "why": "Runs it.", "without": "Cannot.",
+             "features": ["seat_functions_by_drive_input"]},
         ],
         "mounting": [_pad("back"), _pad("left"), _pad("right")],
         "profiles": [{"id": "indoor", "name": "indoor", "speed_m_s": 0.4, "turn_deg_s": 15, "used": "home",
@@ -112,6 +122,42 @@ def attempts(method: str, done: str, days: int = 2, release_s: float | None = 0.
              "success": mark == "1", "release_s": release_s} for i, mark in enumerate(done)]
 
 
+for _item in WHOLE["configuration"]["items"]:
+    _item["modifier"] = "KX"
+for _part in (*WHOLE["findings"], *WHOLE["limits"]):
+    _part |= _SEEN
+
+# the paper trail
+_CODES = ["K0856", *(item["code"] for item in WHOLE["configuration"]["items"])]
+WHOLE["request"] |= {"months_needed": 60, "chair_now": "A manual chair, goes back.", "keeps_other_chair": False, "growth": "Pads move 40 mm.",
+                     "reviewed_on": date(2026, 2, 20), "local_rules": "Plan manual of 2026-01.", "route": "Exception form."}
+WHOLE["client"] |= {"born_on": date(1990, 1, 31), "weight_kg": 61.0, "function": "Moves the head."}
+WHOLE["diagnoses"][0] |= {"since": "birth", "course": "stable", "group": "neurological"}
+WHOLE["people"].append({"id": "doctor", "role": "practitioner", "name": "Sam Example", "credential": "NP"})
+WHOLE["people"][1] |= {"employment": "employee", "took_part": "in_person", "own_record": "Chose pads: no force."}
+WHOLE["people"][2] |= {"informed_on": date(2026, 3, 3)}
+WHOLE |= {
+    "encounter": {"by": "doctor", "mode": "in_person", "narrative": True, "mobility_was_reason": True, "separates_home_and_outside": True,
+                  "signed": True, "sent_on": date(2026, 3, 2), "answers": ["what_limits", "cane_or_walker", "manual_chair", "scooter", "drives_safely"]},
+    "order": {"signed_by": "doctor", "completed_by": "doctor", "received_on": date(2026, 4, 10), "in_plan_of_care": True, "codes": _CODES,
+              "has": ["client", "items", "quantity", "date", "practitioner", "signature"], "base_looked_up_on": date(2026, 4, 9)},
+}
+# changes by which the chair is authorized, then delivered, and by which a caregiver drives instead
+AUTHORIZED = (
+    ("authorization", {"requested_on": date(2026, 4, 14), "decided_on": date(2026, 4, 24), "decision": "affirmed", "tracking": "0000",
+                       "codes": _CODES}),
+)
+DELIVERED = (
+    *AUTHORIZED,
+    ("dates.delivered_on", date(2026, 8, 3)),
+    ("delivery", {"signed_by": "client", "signed_on": date(2026, 8, 3), "lists_items": True, "keep_until": date(2033, 8, 3)}),
+)
+CAREGIVER_DRIVES = (
+    ("configuration.method", GONE),
+    ("attendant", {"drives": True, "by": "aunt", "client_cannot": "Does not start or stop.", "cannot_push": "Both shoulders.",
+                   "drives_safely": "40 minutes, no contact.", "willing": True}),
+)
+
 ROWS = attempts("stick", "0001" * 4) + attempts("pads", "1" * 24)
 
 
@@ -123,6 +169,7 @@ def changed(*changes: tuple[str, Any]) -> dict[str, Any]:
         node: Any = raw
         for part in parents:
             node = node[int(part)] if isinstance(node, list) else node.setdefault(part, {})
+        value = value if value is GONE else copy.deepcopy(value)  # a later change may alter it
         if last == "+":
             node.append(value)
         elif value is GONE:

@@ -26,7 +26,8 @@ NEVER = {
     "cover": ("client.function", "client.day", "client.lives", "cautions", "taught", "people.private_note",
               "people.phone@caregiver", "diagnoses"),
 }
-KEPT = {"format", "id", "by", "who", "because", "method", "features", "profile", "rows", "coach", "payer", "code"}
+KEPT = {"format", "id", "by", "who", "because", "method", "features", "profile", "rows", "coach", "payer", "code",
+        "base_code", "modifier"}
 
 
 def _marked(node, path, words, fixed):

@@ -8,6 +8,7 @@ Source: the order of questions in US national coverage decision 280.3 applied to
 
 from __future__ import annotations
 
+from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 
@@ -18,6 +19,8 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     case, evidence = grounds.case, grounds.evidence
+    if caregiver_drives(case):
+        return does_not_apply("A caregiver drives, and no control for the client is asked for.", ("attendant", "drives"))
     ids = [method.id for method in case.trial.methods]
     asked = case.configuration.method
     if asked is None or asked not in ids:

@@ -8,7 +8,10 @@ Source: US local coverage determinations L33789 (single power option) and L33792
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.codes import hcpcs
+from docgen.criteria.attendant import caregiver_drives
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.ordered import lines
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 
 HEADING = "alternatives"
@@ -22,10 +25,15 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     case, evidence = grounds.case, grounds.evidence
     asked = case.configuration.method
     chosen = evidence.of("success", asked)
+    if caregiver_drives(case):
+        return does_not_apply("A caregiver drives, and no control for the client is asked for.", ("attendant", "drives"))
     sticks = {a.method for a in case.alternatives if a.kind in kinds}  # a joystick even where the method does not say so
+    by_chin = {a.method for a in case.alternatives if a.kind == "stick_by_chin"}
     for index, method in enumerate(case.trial.methods):
         standard = method.standard_stick or method.id in sticks
         difference, other = evidence.of("difference", method.id), evidence.of("success", method.id)
+        if standard and method.id == asked and method.id not in by_chin and not any(lines(case, hcpcs.of_kind("control"))):
+            return does_not_apply("The chair is driven with its own standard joystick; no other control is asked for.", ("configuration", "method"))
         if standard and method.id == asked:
             return not_met("What is asked for is itself a standard joystick.", ("configuration", "method"),
                            mend="Ask for it as part of the chair, without a special control.")

@@ -1,0 +1,162 @@
+"""What expires when: the dated entries that follow from the recorded dates of a case and the rows of its payer.
+
+Nothing here reads a clock. An entry says which day is the last (or the planned) one and which recorded day has
+met it; whether it has passed depends on the day on which someone looks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Literal
+
+from docgen.case.lines import Path
+from docgen.case.model import Case
+from docgen.criteria.months import months_later
+from docgen.criteria.payer import Payer
+from docgen.criteria.run import Verdict
+from docgen.criteria.sentences import day
+
+Kind = Literal["deadline", "planned", "review"]
+State = Literal["kept", "late", "passed", "today", "ahead"]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One day that matters.
+
+    on      the last day of a deadline, or the day planned
+    what    what that day is the last day for, or what is planned
+    kind    a deadline of a payer, something planned in the case, or the review of the payer's rules
+    done_on the recorded day that settles it; None when nothing is recorded
+    source  the payer's row, or what in the case it follows from
+    where   keys of the case it rests on
+    """
+
+    on: date
+    what: str
+    kind: Kind
+    done_on: date | None
+    source: str
+    where: tuple[Path, ...] = ()
+
+    def state(self, today: date) -> State:
+        """How it stands on a day; the last day itself still counts."""
+        if self.done_on is not None:
+            return "kept" if self.done_on <= self.on else "late"
+        if self.on == today:
+            return "today"
+        return "passed" if self.on < today else "ahead"
+
+
+# criterion whose setting `months` is the longest time from one recorded day to another -> that day, the days that end it, in words
+_WINDOWS: dict[str, tuple[Path, tuple[Path, ...], str]] = {
+    "encounter_before_order": (("dates", "encounter_on"), (("dates", "ordered_on"),),
+                               "last day for the order, after the encounter of {start}"),
+    "medicaid_encounter_in_time": (("dates", "encounter_on"), (("delivery", "service_on"), ("dates", "delivered_on")),
+                                   "last day for services to start, after the encounter of {start}"),
+    "delivered_in_time": (("authorization", "decided_on"), (("dates", "delivered_on"),),
+                          "last day for delivery, after the decision of {start}"),
+    "need_reviewed": (("request", "reviewed_on"), (("request", "requested_on"),),
+                      "last day for the request, after the review of the need on {start}"),
+}
+# asked only once the chair is delivered, but dated before that
+_AHEAD = ("medicaid_encounter_in_time", "delivered_in_time")
+
+
+def calendar(case: Case, payer: Payer, verdicts: Iterable[Verdict]) -> tuple[Entry, ...]:
+    """Dated entries, soonest first.
+
+    verdicts  the rows in force with their answers; what no row of this payer asks sets no deadline,
+              and an encounter that is not needed opens no window
+    Months are calendar months (the last day of a shorter month), weeks are of seven days.
+    Check:  an encounter of 2025-08-31 gives the order until 2026-02-28, one of 2026-03-04 until 2026-09-04.
+    """
+    own = {row.id for row in payer.requirements}
+    rows = [verdict for verdict in verdicts if verdict.requirement.id in own and _counts(case, verdict)]
+    found = [*_windows(case, rows), *_acceptance(case, rows), *_papers(case, rows), *_planned(case), _review(payer)]
+    return tuple(sorted(dict.fromkeys(found), key=lambda entry: (entry.on, entry.what)))
+
+
+def undated(case: Case) -> tuple[str, ...]:
+    """What is planned but has no day yet, because the day it counts from is not recorded."""
+    if case.dates.delivered_on or not case.follow_up:
+        return ()
+    weeks = ", ".join(f"{visit.after_weeks:g}" for visit in sorted(case.follow_up, key=lambda visit: visit.after_weeks))
+    return (f"Follow-up {weeks} weeks after delivery: dated once dates.delivered_on is recorded.",)
+
+
+def next_entry(entries: Iterable[Entry], today: date) -> Entry | None:
+    """The entry of the case to look at first: a deadline that was missed, else the soonest day ahead, else what was planned last."""
+    entries = tuple(entry for entry in entries if entry.kind != "review")
+    missed = (e for e in entries if e.kind == "deadline" and e.state(today) in ("passed", "late"))
+    ahead = (e for e in entries if e.state(today) in ("today", "ahead"))
+    gone = (e for e in reversed(entries) if e.kind == "planned")
+    return next(missed, None) or next(ahead, None) or next(gone, None)
+
+
+def _counts(case: Case, verdict: Verdict) -> bool:
+    """Whether a row sets a deadline in this case."""
+    if verdict.criterion.id == "delivered_in_time" and case.authorization.decision == "not_affirmed":
+        return False
+    return verdict.answer.status != "does_not_apply" or verdict.criterion.id in _AHEAD
+
+
+def _windows(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
+    for verdict in rows:
+        if verdict.criterion.id not in _WINDOWS:
+            continue
+        first, ends, words = _WINDOWS[verdict.criterion.id]
+        start, end = _day(case, first), next((on for path in ends if (on := _day(case, path))), None)
+        if start is None:
+            continue
+        if end is not None and end < start:
+            end = None  # out of order, so it settles nothing
+        yield Entry(months_later(start, _setting(verdict, "months")), words.format(start=day(start)), "deadline", end,
+                    verdict.requirement.citation, (first, *ends))
+
+
+def _papers(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
+    """Until when the papers are kept, from delivery on."""
+    for verdict in rows:
+        if verdict.criterion.id == "papers_kept" and case.dates.delivered_on:
+            yield Entry(months_later(case.dates.delivered_on, 12 * _setting(verdict, "years")), "the papers are kept until this day", "planned",
+                        None, verdict.requirement.citation, (("dates", "delivered_on"),))
+
+
+def _acceptance(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
+    """The acceptance of the evaluation: on or before the order, or, before there is one, the last day for it."""
+    dates = case.dates
+    for verdict in rows:
+        if verdict.criterion.id != "evaluation_before_order" or dates.evaluated_on is None:
+            continue
+        ends = [entry.on for entry in _windows(case, rows) if ("dates", "ordered_on") in entry.where]
+        last = dates.ordered_on or min(ends, default=None)
+        if last is not None:
+            yield Entry(last, f"last day to accept the evaluation of {day(dates.evaluated_on)}, before the order", "deadline",
+                        dates.accepted_on, verdict.requirement.citation, (("dates", "accepted_on"),))
+
+
+def _planned(case: Case) -> Iterator[Entry]:
+    if start := case.training.start_on:
+        yield Entry(start, "training starts", "planned", None, "training plan of the case", (("training", "start_on"),))
+    if delivered := case.dates.delivered_on:
+        for index, visit in enumerate(case.follow_up):
+            yield Entry(delivered + timedelta(days=round(visit.after_weeks * 7)),
+                        f"follow-up, {visit.after_weeks:g} weeks after delivery: {visit.what}", "planned", None,
+                        "follow-up of the case", (("follow_up", index), ("dates", "delivered_on")))
+
+
+def _review(payer: Payer) -> Entry:
+    return Entry(payer.review_by, f"the rules of '{payer.id}' are due for review", "review", None,
+                 f"rules of {payer.name}, last reviewed {payer.reviewed_on}")
+
+
+def _setting(verdict: Verdict, name: str) -> int:
+    return int({**verdict.criterion.settings, **verdict.requirement.settings}[name])
+
+
+def _day(case: Case, path: Path) -> date | None:
+    table, key = path
+    return getattr(getattr(case, str(table)), str(key))

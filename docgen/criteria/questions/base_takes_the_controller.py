@@ -1,0 +1,43 @@
+"""The base can take the expandable controller that is asked for.
+
+Asks: Whether the code of the base is one that is built to be upgraded.
+Why a payer asks: An expandable controller on a base that cannot take it is refused.
+What settles it: configuration.chair.base_code.
+Source: article A52504, list of bases for E2377.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.ordered import CHAIR, ITEMS, base, lines, no_codes, places
+
+HEADING = "order"
+CLAIM = "The base can take the expandable controller"
+SETTINGS = {"controller": "E2377"}
+
+
+def answer(grounds: Grounds, controller: str) -> Answer:
+    case = grounds.case
+    if nothing := no_codes(case):
+        return nothing
+    at, wanted = (*CHAIR, "base_code"), lines(case, (controller,))
+    if not wanted:
+        return does_not_apply("No expandable controller is asked for.", ITEMS)
+    if case.request.kind == "control_only" and not case.configuration.chair.base_code:
+        return does_not_apply(
+            "The control goes on a chair that is already there, and its base is not part of this request.",
+            ("request", "kind"),
+        )
+    found = base(case)
+    if found is None:
+        code = case.configuration.chair.base_code
+        told = f"{code} is not in the list of bases." if code else "The code of the base is not recorded."
+        return cannot_tell(told, at, mend="Fill in base_code <procedure code of the base> under [configuration.chair].")
+    if not found.upgradable:
+        return not_met(
+            f"{found.id} is not among the bases that take {controller}.",
+            at,
+            *places(wanted),
+            mend=f"Ask for a base that takes {controller}, or take {controller} out.",
+        )
+    return met(f"{found.id} takes {controller}.", at)

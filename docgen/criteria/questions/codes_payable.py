@@ -1,0 +1,94 @@
+"""Each code may be paid for this request on the day that counts.
+
+Asks: Whether a code has ended, has not begun, was never in the lists, is excluded, is for repair only, or is a
+base beyond home need.
+Why a payer asks: A line with such a code is refused, whatever the need.
+What settles it: The codes, dates.delivered_on or request.requested_on, and request.kind.
+Source: article A52504; joint contractor notice of 2025-03-13; LCD L33789, type list VI; code lists of 2017,
+2018, 2019 and 2025. Codes outside the program's list are not judged here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from docgen.case.lines import Path
+from docgen.case.model import Case
+from docgen.codes import hcpcs
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.ordered import CHAIR, ITEMS, Line, base, day_that_counts, lines, named, no_codes
+from docgen.criteria.sentences import capital, counted, day, listed
+
+HEADING = "order"
+CLAIM = "Each code may be paid for this request on that day"
+SETTINGS = {"reasons": ["not_in_force", "never_listed", "excluded", "for_repair", "beyond_home"]}
+CHOICES = {"reasons": tuple(SETTINGS["reasons"])}
+
+_WORDS = {
+    "never_listed": "is in none of the code lists",
+    "excluded": "is not covered",
+    "for_repair": "is for repair or replacement only",
+}
+
+
+def answer(grounds: Grounds, reasons: list[str]) -> Answer:
+    case = grounds.case
+    if nothing := no_codes(case):
+        return nothing
+    counted_on = day_that_counts(case)
+    found = [*_wrong(case, reasons, counted_on[0] if counted_on else None)]
+    if found:
+        wheres, told = [where for where, _ in found], [words for _, words in found]
+        return not_met(
+            f"{capital(listed(told))}.", *wheres, mend="Take the line out, or ask for the code that is in use."
+        )
+    known = [item for _, item in lines(case) if hcpcs.code(item.code) or hcpcs.base(item.code)]
+    if not known:
+        return cannot_tell(
+            "No code on the order is in the program's list.",
+            ITEMS,
+            mend="Look each code up in the list of that day, and mend what has ended.",
+        )
+    if "for_repair" in reasons and case.request.kind is None and (parts := _for_repair(case)):
+        return cannot_tell(
+            f"For repair only: {named(parts)}. The kind of request is not recorded.",
+            ("request",),
+            mend='Fill in request.kind <"new_chair", "control_only" or "replacement">.',
+        )
+    if "not_in_force" in reasons and counted_on is None:
+        return cannot_tell(
+            "Neither the day of delivery nor the day of the request is recorded.",
+            ("request", "requested_on"),
+            mend="Fill in request.requested_on <date>.",
+        )
+    by = f" on {day(counted_on[0])}, {counted_on[1]}" if counted_on else ""
+    rest = len(lines(case)) - len(known)
+    but = (
+        f" {counted(rest, 'code', 'codes')} outside the list {'is' if rest == 1 else 'are'} not judged." if rest else ""
+    )
+    return met(f"{counted(len(known), 'code was', 'codes were')} looked up, and none is barred{by}.{but}", ITEMS)
+
+
+def _for_repair(case: Case) -> list[Line]:
+    return [(i, item) for i, item in lines(case) if (code := hcpcs.code(item.code)) and code.status == "for_repair"]
+
+
+def _wrong(case: Case, reasons: list[str], on: date | None) -> Iterator[tuple[Path, str]]:
+    for i, item in lines(case):
+        code = hcpcs.code(item.code)
+        if code is None:
+            continue
+        at = (*ITEMS, i, "code")
+        if code.status in reasons and (code.status != "for_repair" or case.request.kind == "new_chair"):
+            yield at, f"{named([(i, item)])} {_WORDS[code.status]}"
+        if "not_in_force" in reasons and on and not code.in_use(on):
+            told = (
+                f"ended on {day(code.until_on)}"
+                if code.until_on and on > code.until_on
+                else f"begins on {day(code.from_on)}"
+            )
+            yield at, f"{named([(i, item)])} {told}, and {day(on)} counts"
+    chair = base(case)
+    if "beyond_home" in reasons and chair and chair.group == 4:
+        yield (*CHAIR, "base_code"), f"{chair.id} is a base of group 4, more than a home needs"

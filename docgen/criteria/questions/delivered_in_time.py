@@ -1,0 +1,37 @@
+"""The chair was delivered while its authorization held.
+
+Asks: How many calendar months lie between the affirmation and delivery.
+Why a payer asks: After its time an affirmation is void, and the chair is not paid.
+What settles it: decided_on under [authorization]; dates.delivered_on.
+Source: L33789; contractor page on prior authorization: 6 months, counted on the calendar.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
+from docgen.criteria.months import months_later, within_months
+from docgen.criteria.ordered import CHAIR, base
+from docgen.criteria.sentences import day
+from docgen.criteria.steps import STEPS, not_delivered, undated
+
+HEADING = "order"
+CLAIM = "Delivery came while the authorization held"
+SETTINGS = {"months": 6}
+
+
+def answer(grounds: Grounds, months: int) -> Answer:
+    case = grounds.case
+    found = base(case)
+    if found and not found.authorization:
+        return does_not_apply(f"{found.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code"))
+    decided, delivered = case.authorization.decided_on, case.dates.delivered_on
+    until = f"the last day is {day(months_later(decided, months))}" if decided else "no decision on authorization is recorded either"
+    if early := not_delivered(case, until):
+        return early
+    if missing := undated(case, "decision on authorization"):
+        return missing
+    at = (STEPS["decision on authorization"], STEPS["delivery"])
+    told = f"Affirmed on {day(decided)}, delivered on {day(delivered)}; the last day is {day(months_later(decided, months))}"
+    if not within_months(decided, delivered, months):
+        return not_met(f"{told}.", *at, mend="This cannot be mended later; a new authorization is needed before delivery.")
+    return met(f"{told}.", *at)

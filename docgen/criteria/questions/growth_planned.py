@@ -1,0 +1,39 @@
+"""For a growing client, growth is planned for.
+
+Asks: Whether something in the request answers that the client grows, or how growth is planned for.
+Why a payer asks: A chair that is outgrown in a year is paid twice.
+What settles it: A finding growth_expected with a feature or item behind it, or growth under [request]; client.born_on.
+Source: L33789, type list VII, for pediatric bases; otherwise common practice, no source.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.months import months_later
+from docgen.criteria.ordered import base
+from docgen.criteria.sentences import listed
+
+HEADING = "order"
+CLAIM = "Growth is planned for"
+SETTINGS = {"under_years": 18}
+
+
+def answer(grounds: Grounds, under_years: int) -> Answer:
+    case = grounds.case
+    born, on, found = case.client.born_on, case.request.requested_on, base(case)
+    at = (("client", "born_on"), ("request", "growth"))
+    pediatric = found is not None and found.group == _PEDIATRIC
+    if not pediatric and (born is None or on is None):
+        lacks = [words for words, there in (("client.born_on <date>", born), ("request.requested_on <date>", on)) if there is None]
+        return cannot_tell("The client's age on the day of the request is not recorded.", at[0], ("request", "requested_on"), mend=f"Fill in {listed(lacks)}.")
+    if not pediatric and on >= months_later(born, under_years * _YEAR):
+        return does_not_apply(f"The client is {under_years} or older.", at[0])
+    if case.request.growth:
+        return met("How growth is planned for is recorded.", at[1])
+    asked = (*case.configuration.features, *case.configuration.items)
+    if _FINDING in {f.id for f in case.findings} and any(_FINDING in one.because for one in asked):
+        return met("Growth is recorded as a finding, and something in the request answers it.", ("findings",), ("configuration", "features"))
+    return cannot_tell("How growth is planned for is not recorded.", at[1], mend="Fill in request.growth <how the chair and control grow, and when it is looked at>.")
+
+
+_PEDIATRIC, _FINDING, _YEAR = 5, "growth_expected", 12

@@ -1,0 +1,73 @@
+"""Swing-away hardware has the code of the part it holds, by the day that counts.
+
+Asks: Which part each line of hardware holds, and whether its code is the one of that day.
+Why a payer asks: From 1 April 2025 hardware of drive controls, headrests and side supports has codes of its
+own.
+What settles it: supports of the hardware's line, and dates.delivered_on or request.requested_on.
+Source: joint contractor notice of 2025-03-13; article A52504. Rentals begun earlier stay on E1028, which is not
+modelled. For a head control both E1028 and E1032 are let pass here, because published texts differ.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+
+from docgen.case.asked import Item
+from docgen.codes import hcpcs
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.ordered import ITEMS, controls, day_that_counts, lines, named, no_codes, places
+from docgen.criteria.sentences import day, listed
+
+HEADING = "order"
+CLAIM = "Swing-away hardware has the code of that day"
+SETTINGS: dict[str, object] = {}
+
+_OTHER = "E1028"
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if nothing := no_codes(case):
+        return nothing
+    hardware = lines(case, hcpcs.of_kind("hardware"))
+    if not hardware:
+        return does_not_apply("No swing-away hardware is asked for.", ITEMS)
+    counted = day_that_counts(case)
+    if counted is None:
+        return cannot_tell(
+            "Neither the day of delivery nor the day of the request is recorded.",
+            ("request", "requested_on"),
+            mend="Fill in request.requested_on <date>.",
+        )
+    on, what = counted
+    head = any(hcpcs.code(item.code) and hcpcs.code(item.code).head for _, item in controls(case))
+    wrong = [(line, right) for line in hardware if (right := _right(line[1], on, head)) and line[1].code not in right]
+    if wrong:
+        line, right = wrong[0]
+        held = f" holding the {line[1].supports}" if line[1].supports else ""
+        return not_met(
+            f"{named([line])}{held} is asked for by {day(on)}, {what}; the code of that day is {listed(right, 'or')}.",
+            *places([line]),
+            mend=f"Ask for {listed(right, 'or')} in its place, or mend supports.",
+        )
+    if bare := [line for line in hardware if not _right(line[1], on, head)]:
+        return cannot_tell(
+            f"Which part {named(bare)} holds is not recorded.",
+            *places(bare),
+            mend='Fill in supports <"interface", "headrest", "trunk" or "other"> of the hardware.',
+        )
+    return met(f"In use on {day(on)}, {what}, for the part held: {named(hardware)}.", *places(hardware))
+
+
+def _right(item: Item, on: date, head: bool) -> tuple[str, ...]:
+    """Codes that fit the part held on that day; none when the part is not recorded."""
+    own = [code for code in hcpcs.codes().values() if code.kind == "hardware" and code.id != _OTHER]
+    in_use = [code for code in own if code.in_use(on)]
+    if not in_use:
+        return (_OTHER,)
+    held = item.supports
+    if held is None:
+        return ()
+    if held == "interface" and head:
+        return (_OTHER, *(code.id for code in in_use if code.holds == held))
+    return tuple(code.id for code in in_use if code.holds == held) or (_OTHER,)

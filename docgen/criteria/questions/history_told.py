@@ -1,0 +1,35 @@
+"""The record tells the condition and its history.
+
+Asks: Whether each diagnosis has its name, its beginning and its course, and whether function and earlier means are told.
+Why a payer asks: A need can only be judged against where it comes from and where it goes.
+What settles it: name, since and course of each [[diagnoses]]; client.function; [[alternatives]].
+Source: article A55426; Program Integrity Manual 5.9.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.sentences import counted, listed
+
+HEADING = "people"
+CLAIM = "The record tells the condition and its history"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if not case.diagnoses:
+        return cannot_tell("No diagnosis is recorded.", ("diagnoses",), mend="Add [[diagnoses]] with code, name, since and course.")
+    bare = [(i, [key for key in ("since", "course") if getattr(one, key) is None]) for i, one in enumerate(case.diagnoses)]
+    if bare := [(i, keys) for i, keys in bare if keys]:
+        words = {"since": "when it began", "course": "its course"}
+        index, keys = bare[0]
+        return cannot_tell(f"Not recorded of diagnosis {index + 1}: {listed(words[key] for key in keys)}.", *(("diagnoses", i) for i, _ in bare),
+                           mend=f"Fill in {listed(keys)} of the diagnosis.")
+    if case.client.function is None:
+        return cannot_tell("What the client's body can and cannot do is not recorded.", ("client", "function"),
+                           mend="Fill in client.function <in the therapist's words>.")
+    if not case.alternatives:
+        return cannot_tell("What was used or tried before is not recorded.", ("alternatives",), mend="Add [[alternatives]], simplest first.")
+    return met(f"{counted(len(case.diagnoses), 'diagnosis', 'diagnoses')}, function and {counted(len(case.alternatives), 'other means', 'other means')} are told.",
+               ("diagnoses",), ("client", "function"), ("alternatives",))

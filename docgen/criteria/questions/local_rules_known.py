@@ -1,0 +1,29 @@
+"""The payer's own rules were looked up.
+
+Asks: Which state or plan rules were looked up, and how an item that is on no list is asked for.
+Why a payer asks: Local policy overrides what is published for all.
+What settles it: local_rules and route under [request].
+Source: common practice, no source; for lists of items 42 CFR 440.70(b)(3)(v) from memory.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.sentences import listed
+
+HEADING = "order"
+CLAIM = "The payer's own rules were looked up"
+SETTINGS = {"keys": ["local_rules"]}
+CHOICES = {"keys": ("local_rules", "route")}
+
+
+def answer(grounds: Grounds, keys: list[str]) -> Answer:
+    request = grounds.case.request
+    missing = [key for key in keys if getattr(request, key) is None]
+    if missing:
+        return cannot_tell(f"Not recorded: {listed(_WORDS[key] for key in missing)}.", *(("request", key) for key in missing),
+                           mend=f"Fill in {listed(f'request.{key} <{_WORDS[key]}>' for key in missing)}.")
+    return met(f"Recorded: {listed(_WORDS[key] for key in keys)}.", *(("request", key) for key in keys))
+
+
+_WORDS = {"local_rules": "the rules that were looked up, with their date", "route": "the way to ask for an item that is on no list"}

@@ -1,0 +1,51 @@
+"""Claim modifiers fit the request.
+
+Asks: Whether a line carries a modifier of replacement on a new chair and, where the payer wants one on each
+line, whether each has it.
+Why a payer asks: A line without its modifier is sent back; the modifier of replacement on a first chair is
+refused.
+What settles it: modifier of each line, and request.kind.
+Source: article A52504 (KX, GA, GZ, GY); contractor page on KC (passage read). Elsewhere the supplier adds them
+with the claim.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.ordered import ITEMS, lines, named, no_codes, places
+from docgen.criteria.sentences import counted, listed
+
+HEADING = "order"
+CLAIM = "Claim modifiers fit the request"
+SETTINGS = {"wanted": ["KX", "GA", "GZ", "GY"], "replacement": "KC", "on_each_line": False}
+
+
+def answer(grounds: Grounds, wanted: list[str], replacement: str, on_each_line: bool) -> Answer:
+    case = grounds.case
+    if nothing := no_codes(case):
+        return nothing
+    marked = [(i, item) for i, item in lines(case) if item.modifier]
+    if not marked and not on_each_line:
+        return does_not_apply("No line carries a claim modifier; the supplier adds them with the claim.", ITEMS)
+    replaced = [(i, item) for i, item in marked if replacement in item.modifier.split()]
+    if replaced and case.request.kind == "new_chair":
+        return not_met(
+            f"On a new chair, {replacement}, the modifier of a replacement: {named(replaced)}.",
+            *places(replaced, "modifier"),
+            mend=f"Take {replacement} out.",
+        )
+    if replaced and case.request.kind is None:
+        return cannot_tell(
+            "The kind of request is not recorded.",
+            ("request",),
+            mend='Fill in request.kind <"new_chair", "control_only" or "replacement">.',
+        )
+    if bare := [(i, item) for i, item in lines(case) if not set((item.modifier or "").split()) & set(wanted)]:
+        return cannot_tell(
+            f"No one of the modifiers {listed(wanted)}: {listed(item.code for _, item in bare)}.",
+            *places(bare, "modifier"),
+            mend=f"Fill in modifier <{listed(wanted, 'or')}> of the line.",
+        )
+    return met(
+        f"{counted(len(marked), 'line carries', 'lines carry')} a modifier that fits.", *places(marked, "modifier")
+    )

@@ -1,0 +1,30 @@
+"""One wheelchair is paid for at a time.
+
+Asks: Which chair the client has now, why it will not do, and whether another one is kept.
+Why a payer asks: A second chair as a backup is refused.
+What settles it: chair_now and keeps_other_chair under [request].
+Source: L33789, miscellaneous part.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import listed
+
+HEADING = "order"
+CLAIM = "This is the only wheelchair asked for"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    request = grounds.case.request
+    at = (("request", "keeps_other_chair"), ("request", "chair_now"))
+    if request.keeps_other_chair:
+        return not_met("A second wheelchair of the payer's is kept.", at[0], mend="Say what becomes of it, or why one chair cannot do both.")
+    missing = [key for key in ("keeps_other_chair", "chair_now") if getattr(request, key) is None]
+    if missing:
+        words = {"keeps_other_chair": "whether another wheelchair is kept", "chair_now": "the chair in use now"}
+        forms = {"keeps_other_chair": "<true or false>", "chair_now": "<the chair in use, and what becomes of it>"}
+        return cannot_tell(f"Not recorded: {listed(words[key] for key in missing)}.", *at,
+                           mend=f"Fill in {listed(f'request.{key} {forms[key]}' for key in missing)}.")
+    return met("No second wheelchair is kept, and the chair in use now is recorded.", *at)

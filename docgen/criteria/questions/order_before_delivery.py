@@ -1,0 +1,34 @@
+"""The order was written and reached the supplier before delivery.
+
+Asks: Whether the order's date and its receipt by the supplier are on or before the day of delivery.
+Why a payer asks: An order that comes after delivery cannot be mended later, and the accessories fall with it.
+What settles it: dates.ordered_on, received_on under [order], dates.delivered_on.
+Source: 42 CFR 410.38(d)(1)(ii); L33789; article A52504; L33312, general part.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, met, not_met
+from docgen.criteria.sentences import day
+from docgen.criteria.steps import STEPS, not_delivered, undated
+
+HEADING = "order"
+CLAIM = "The order was there before delivery"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if missing := undated(case, "order", "receipt of the order"):
+        return missing
+    written, received, delivered = case.dates.ordered_on, case.order.received_on, case.dates.delivered_on
+    at = (STEPS["order"], STEPS["receipt of the order"], STEPS["delivery"])
+    if received < written:
+        return not_met(f"The order of {day(written)} is recorded as received on {day(received)}, before it was written.", *at,
+                       mend="Mend order.received_on or dates.ordered_on.")
+    if early := not_delivered(case, f"the order of {day(written)} reached the supplier on {day(received)}"):
+        return early
+    told = f"The order of {day(written)} reached the supplier on {day(received)}, and the chair was delivered on {day(delivered)}"
+    if received > delivered:
+        return not_met(f"{told}: before the order was there.", *at, mend="This cannot be mended later; ask the payer what it takes instead.")
+    return met(f"{told}.", *at)

@@ -1,0 +1,45 @@
+"""Nothing is asked for to run other devices, but for a speech device that is recorded.
+
+Asks: Whether a line links the drive control to a speech device the client has, or to lights and appliances.
+Why a payer asks: The link to a covered speech device is paid; running lights or appliances is not.
+What settles it: A finding aac_user beside E2351, and no line for appliances.
+Source: LCD L33792 (passage read); article A52504. Whether the speech device is covered itself is not recorded
+here.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.ordered import APPLIANCES, ITEMS, OWN_CODE, lines, named, no_codes, places, tells
+
+HEADING = "order"
+CLAIM = "No line runs another device but a speech device"
+SETTINGS = {"link": "E2351", "others": [OWN_CODE, "A9270"], "finding": "aac_user", "appliances": list(APPLIANCES)}
+
+
+def answer(grounds: Grounds, link: str, others: list[str], finding: str, appliances: list[str]) -> Answer:
+    case = grounds.case
+    if nothing := no_codes(case):
+        return nothing
+    if runs := [line for line in lines(case, [link, *others]) if tells(line[1], appliances)]:
+        return not_met(
+            f"Lights or appliances are run by {named(runs)}.",
+            *places(runs),
+            mend="Take the line out, or pay for it in another way.",
+        )
+    links = lines(case, (link,))
+    if not links:
+        return met("No line runs another device.", ITEMS)
+    for index, one in enumerate(case.findings):
+        if one.id == finding:
+            return met(
+                f"The speech device that {named(links)} works is recorded: {one.says.rstrip('.')}.",
+                ("findings", index),
+                *places(links),
+            )
+    return cannot_tell(
+        f"No speech device of the client is recorded beside {named(links)}.",
+        ("findings",),
+        *places(links),
+        mend=f'Add [[findings]] with id = "{finding}" and says <the speech device, who pays for it>.',
+    )

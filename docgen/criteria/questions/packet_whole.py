@@ -1,0 +1,43 @@
+"""All that a request for prior authorization needs is there.
+
+Asks: Whether the note of the encounter, the order, the evaluation with its statement and its reasons, and the specialist's part are each as they should be.
+Why a payer asks: A request that lacks one of them comes back.
+What settles it: What settles each of the questions named in the reason.
+Source: contractor page on prior authorization of power mobility devices (passage read).
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.questions import (
+    encounter_documented,
+    evaluator_independent,
+    evaluator_named,
+    features_have_findings,
+    order_is_complete,
+    supplier_saw_client,
+)
+from docgen.criteria.sentences import counted, listed
+
+HEADING = "order"
+CLAIM = "The request for authorization is whole"
+SETTINGS = {"parts": [
+    "encounter_documented", "order_is_complete", "evaluator_named", "evaluator_independent", "features_have_findings", "supplier_saw_client",
+]}
+CHOICES = {"parts": tuple(SETTINGS["parts"])}
+
+
+_QUESTIONS = {
+    "encounter_documented": encounter_documented, "order_is_complete": order_is_complete, "evaluator_named": evaluator_named,
+    "evaluator_independent": evaluator_independent, "features_have_findings": features_have_findings, "supplier_saw_client": supplier_saw_client,
+}
+
+
+def answer(grounds: Grounds, parts: list[str]) -> Answer:
+    answers = {part: _QUESTIONS[part].answer(grounds, **_QUESTIONS[part].SETTINGS) for part in parts}
+    for status, build in (("not_met", not_met), ("cannot_tell", cannot_tell)):
+        if wrong := {part: one for part, one in answers.items() if one.status == status}:
+            first = next(iter(wrong.values()))
+            more = f" Likewise open: {listed(_QUESTIONS[part].CLAIM[:1].lower() + _QUESTIONS[part].CLAIM[1:] for part in list(wrong)[1:])}." if len(wrong) > 1 else ""
+            return build(f"{first.reason}{more}", *(place for one in wrong.values() for place in one.where), mend=first.mend)
+    return met(f"{counted(len(parts), 'part is', 'parts are')} there.", *dict.fromkeys(place for one in answers.values() for place in one.where))

@@ -1,0 +1,66 @@
+"""A base with power options has the control or the seating that calls for it.
+
+Asks: Whether a base for one power option comes with a special control or with tilt or recline, and a base for
+several with tilt and recline or a ventilator.
+Why a payer asks: A base with more than is used is refused. A standard joystick by hand or chin, seat elevation
+and leg elevation are no ground.
+What settles it: configuration.chair.base_code and the codes on the order.
+Source: LCD L33789, type list II, III, V and VII.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.ordered import CHAIR, ITEMS, base, controls, lines, named, no_codes, places, tells, without_code
+
+HEADING = "order"
+CLAIM = "Something calls for a base with power options"
+SETTINGS = {"options": ["single", "multiple"]}
+CHOICES = {"options": ("single", "multiple")}
+
+_TILT, _RECLINE, _BOTH = ("E1002",), ("E1003", "E1004", "E1005"), ("E1006", "E1007", "E1008")
+
+
+def answer(grounds: Grounds, options: list[str]) -> Answer:
+    case = grounds.case
+    if nothing := no_codes(case):
+        return nothing
+    at, found = (*CHAIR, "base_code"), base(case)
+    if found is None:
+        code = case.configuration.chair.base_code
+        if case.request.kind == "control_only" and not code:
+            return does_not_apply(
+                "The control goes on a chair that is already there, and its base is not part of this request.",
+                ("request", "kind"),
+            )
+        return cannot_tell(
+            f"{code} is not in the list of bases." if code else "The code of the base is not recorded.",
+            at,
+            mend="Fill in base_code <procedure code of the base> under [configuration.chair].",
+        )
+    if found.options not in options:
+        return does_not_apply(f"{found.id} is not a base of that kind.", at)
+    tilt, recline, both = (lines(case, codes) for codes in (_TILT, _RECLINE, _BOTH))
+    if found.options == "single":
+        ground, wanted = controls(case) or tilt or recline or both, "a special control, tilt or recline"
+    else:
+        air = [line for line in lines(case) if tells(line[1], ("ventilator",))]
+        ground, wanted = (
+            both or (tilt + recline if tilt and recline else []) or air,
+            "tilt and recline, or a ventilator on the chair",
+        )
+    if ground:
+        return met(f"The reason for {found.id}: {named(ground)}.", at, *places(ground))
+    if bare := without_code(case):
+        return cannot_tell(
+            f"{found.id} needs {wanted}, and a line has no code.",
+            at,
+            *((*ITEMS, i) for i, _ in bare),
+            mend="Fill in code <procedure code> of each item.",
+        )
+    return not_met(
+        f"{found.id} is asked for, and no line is {wanted}.",
+        at,
+        ITEMS,
+        mend="Ask for a base without that option, or add the line that calls for it.",
+    )

@@ -1,0 +1,40 @@
+"""The one who held the encounter filled in and signed the order.
+
+Asks: Whether encounter, order and signature are of the same practitioner, and nobody else filled in the order.
+Why a payer asks: An order by another practitioner, or filled in by the supplier, is refused.
+What settles it: by under [encounter]; signed_by and completed_by under [order].
+Source: L33789 documentation part; Program Integrity Manual 5.2.3.
+"""
+
+from __future__ import annotations
+
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import capital, listed
+
+HEADING = "people"
+CLAIM = "One practitioner held the encounter and wrote the order"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    did = {"encounter.by": case.encounter.by, "order.signed_by": case.order.signed_by, "order.completed_by": case.order.completed_by}
+    at = (("encounter", "by"), ("order", "signed_by"), ("order", "completed_by"))
+    known = {one for one in did.values() if one}
+    if len(known) > 1:
+        told = listed(f"{_WORDS[key]} {_name(case, one)}" for key, one in did.items() if one)
+        return not_met(f"Not the same: {told}.", *at, mend="Have the practitioner of the encounter write and sign a new order before delivery.")
+    if missing := [key for key, one in did.items() if not one]:
+        return cannot_tell(f"Not recorded: {listed(_LACKS[key] for key in missing)}.", *at,
+                           mend=f"Fill in {listed(f'{key} <id of a person>' for key in missing)}.")
+    return met(f"{capital(_name(case, case.order.signed_by))} held the encounter, filled in the order and signed it.", *at)
+
+
+_WORDS = {"encounter.by": "encounter", "order.signed_by": "signature", "order.completed_by": "order filled in by"}
+_LACKS = {"encounter.by": "who held the encounter", "order.signed_by": "who signed the order", "order.completed_by": "who filled in the order"}
+
+
+def _name(case: Case, person_id: str | None) -> str:
+    person = case.person(person_id)
+    return (person.name if person else None) or f"'{person_id}'"

@@ -1,0 +1,54 @@
+"""Parts of seat and posture stand on a seat that can take them.
+
+Asks: Whether a headrest, side support or positioning cushion is asked for on a captain's chair.
+Why a payer asks: On a captain's chair such parts are refused, and the whole chair may be; a headrest needs
+tilt, recline or a posture that calls for it.
+What settles it: configuration.chair.base_code, or seat_type, and the codes on the order.
+Source: LCD L33789, miscellaneous part; LCD L33312. Only the headrest E0955, the side support E0956 and the
+cushion E2603 are in the list.
+"""
+
+from __future__ import annotations
+
+from docgen.codes import hcpcs
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.ordered import CHAIR, ITEMS, base, lines, named, no_codes, places
+
+HEADING = "order"
+CLAIM = "The seat can take the parts put on it"
+SETTINGS = {"headrest": "E0955", "moving_seats": ["E1002", "E1003", "E1004", "E1005", "E1006", "E1007", "E1008"]}
+
+
+def answer(grounds: Grounds, headrest: str, moving_seats: list[str]) -> Answer:
+    case = grounds.case
+    if nothing := no_codes(case):
+        return nothing
+    chair, found, parts = case.configuration.chair, base(case), lines(case, hcpcs.of_kind("seat"))
+    at = ((*CHAIR, "base_code"), (*CHAIR, "seat_type"))
+    if found and chair.seat_type and found.captains != (chair.seat_type == "captains"):
+        has = "a captain's chair" if found.captains else "a sling or solid seat"
+        return not_met(f"{found.id} has {has}, and seat_type says otherwise.", *at, mend="Mend base_code or seat_type.")
+    if not parts:
+        return met("No part of seat or posture is asked for.", ITEMS)
+    if found is None and chair.seat_type is None:
+        return cannot_tell(
+            f"The seat of the base is not recorded, and a part of it is asked for: {named(parts)}.",
+            *at,
+            *places(parts),
+            mend="Fill in base_code <procedure code of the base> under [configuration.chair].",
+        )
+    if found.captains if found else chair.seat_type == "captains":
+        return not_met(
+            f"On a captain's chair{f', {found.id}' if found else ''}: {named(parts)}.",
+            *at,
+            *places(parts),
+            mend="Ask for a base with a sling or solid seat, or take the part out.",
+        )
+    rests = [line for line in parts if line[1].code == headrest]
+    if rests and not lines(case, moving_seats) and not any(item.because for _, item in rests):
+        return cannot_tell(
+            f"Neither tilt, recline nor a finding of posture stands behind {named(rests)}.",
+            *places(rests, "because"),
+            mend="Fill in because <finding of posture> of the headrest's line.",
+        )
+    return met(f"On a sling or solid seat: {named(parts)}.", *at, *places(parts))

@@ -1,0 +1,34 @@
+"""No control for an attendant is asked for beside the client's own.
+
+Asks: Whether a line asks for an attendant control while the client drives too.
+Why a payer asks: A second control is not covered; a helper can stop the chair without one.
+What settles it: No E2331 beside the client's control.
+Source: article A52504.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
+from docgen.criteria.ordered import ITEMS, controls, lines, named, no_codes, places
+
+HEADING = "order"
+CLAIM = "No second control for an attendant is asked for"
+SETTINGS = {"attendant": "E2331"}
+
+
+def answer(grounds: Grounds, attendant: str) -> Answer:
+    case = grounds.case
+    if nothing := no_codes(case):
+        return nothing
+    asked, own = lines(case, (attendant,)), controls(case)
+    if not asked:
+        return met("No attendant control is asked for.", ITEMS)
+    if own or case.configuration.method:
+        beside = named(own) if own else "the control that the client drives with"
+        return not_met(
+            f"Two controls: {named(asked)} beside {beside}.",
+            *places(asked),
+            *places(own),
+            mend=f"Take {attendant} out, or pay for it in another way.",
+        )
+    return does_not_apply("The attendant control stands in place of one for the client.", *places(asked))

@@ -1,0 +1,33 @@
+"""The client agreed to who is told what.
+
+Asks: Whether the client agreed that each caregiver, coach and helper at school is told.
+Why a payer asks: Those around a client are told what they need, with the client's agreement.
+What settles it: informed_on of each of these people.
+Source: 45 CFR 164.510(b), from memory.
+"""
+
+from __future__ import annotations
+
+from typing import get_args
+
+from docgen.case.who import Role
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.sentences import listed
+
+HEADING = "people"
+CLAIM = "The client agreed to who is told"
+SETTINGS = {"roles": ["caregiver", "coach", "school"]}
+CHOICES = {"roles": get_args(Role)}
+
+
+def answer(grounds: Grounds, roles: list[str]) -> Answer:
+    people = grounds.case.people
+    told = [(i, p) for i, p in enumerate(people) if p.role in roles]
+    if not people:
+        return cannot_tell("Nobody is recorded.", ("people",), mend="Add [[people]] with role and informed_on.")
+    if not told:
+        return does_not_apply("Nobody is recorded who would be told.", ("people",))
+    if bare := [(i, p) for i, p in told if p.informed_on is None]:
+        return cannot_tell(f"Not recorded: that the client agreed to tell {listed(p.relation or p.name or p.id for _, p in bare)}.",
+                           *(("people", i) for i, _ in bare), mend="Fill in informed_on <date the client agreed>.")
+    return met(f"The client agreed to tell {listed(p.relation or p.name or p.id for _, p in told)}.", *(("people", i, "informed_on") for i, _ in told))

@@ -1,0 +1,29 @@
+"""The supplier's specialist came in once the encounter had begun.
+
+Asks: Whether the specialist's assessment is dated on or after the encounter.
+Why a payer asks: The choice of chair follows the encounter, not the other way round.
+What settles it: dates.encounter_on and dates.supplier_assessed_on.
+Source: article A52504.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, met, not_met
+from docgen.criteria.sentences import day
+from docgen.criteria.steps import STEPS, undated
+
+HEADING = "people"
+CLAIM = "The specialist's assessment followed the encounter"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if missing := undated(case, "encounter", "specialist's assessment"):
+        return missing
+    encounter, assessed = case.dates.encounter_on, case.dates.supplier_assessed_on
+    at = (STEPS["encounter"], STEPS["specialist's assessment"])
+    told = f"The encounter was on {day(encounter)}, the specialist's assessment on {day(assessed)}"
+    if assessed < encounter:
+        return not_met(f"{told}: before it.", *at, mend="Have the specialist assess the client again, and date it.")
+    return met(f"{told}.", *at)

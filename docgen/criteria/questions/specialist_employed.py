@@ -1,0 +1,27 @@
+"""The supplier employs its specialist.
+
+Asks: Whether the supplier's specialist is its employee or works by contract.
+Why a payer asks: A supplier of such chairs must have one of its own; further ones may be contracted.
+What settles it: employment = "employee" or "contract" of the person with role = "supplier".
+Source: contractor answers on specialists, reviewed 2023-12-06 (passage read).
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+
+HEADING = "people"
+CLAIM = "The supplier employs a specialist"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    found = [(i, p) for i, p in enumerate(grounds.case.people) if p.role == "supplier"]
+    if own := [(i, p) for i, p in found if p.employment == "employee"]:
+        return met(f"{own[0][1].name or 'The specialist'} is employed by the supplier.", ("people", own[0][0], "employment"))
+    if not found or any(p.employment is None for _, p in found):
+        return cannot_tell("How the supplier's specialist is employed is not recorded.", *((("people", i) for i, _ in found) if found else [("people",)]),
+                           mend='Fill in employment <"employee" or "contract"> of the specialist.' if found else
+                           'Add [[people]] with role = "supplier" and employment.')
+    return not_met("The supplier's specialist works by contract.", *(("people", i, "employment") for i, _ in found),
+                   mend="Ask the supplier which specialist it employs, and add that person.")

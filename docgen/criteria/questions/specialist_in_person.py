@@ -1,0 +1,38 @@
+"""The supplier's specialist took part in person and keeps a record of it.
+
+Asks: How the specialist took part in the choice of chair and control, and what the specialist's own record says was chosen, and why.
+Why a payer asks: Joining by video or signing the therapist's report is not taking part.
+What settles it: took_part and own_record of the person with role = "supplier".
+Source: L33789, types II to IV (4); article A52504; pages of two contractors on the specialist's part (passages read).
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import listed
+
+HEADING = "people"
+CLAIM = "The specialist took part in person, with a record of it"
+SETTINGS = {"keys": ["took_part", "own_record"]}
+CHOICES = {"keys": ("took_part", "own_record")}
+
+
+def answer(grounds: Grounds, keys: list[str]) -> Answer:
+    found = next(((i, p) for i, p in enumerate(grounds.case.people) if p.role == "supplier"), None)
+    if found is None:
+        return cannot_tell("The supplier's specialist is not recorded.", ("people",), mend='Add [[people]] with role = "supplier", took_part and own_record.')
+    index, person = found
+    name = person.name or "The specialist"
+    if "took_part" in keys and person.took_part in ("video", "on_paper"):
+        how = "by video" if person.took_part == "video" else "only on paper"
+        return not_met(f"{name} took part {how}.", ("people", index, "took_part"),
+                       mend="Have the specialist see the client in person, and record what was chosen and why.")
+    if missing := [key for key in keys if getattr(person, key) is None]:
+        return cannot_tell(f"Not recorded of {name}: {listed(_WORDS[key] for key in missing)}.", ("people", index),
+                           mend=f"Fill in {listed(f'{key} {_FORMS[key]}' for key in missing)} of the specialist.")
+    told = ["took part in person"] * ("took_part" in keys) + ["keeps a record of what was chosen, and why"] * ("own_record" in keys)
+    return met(f"{name} {listed(told)}.", *(("people", index, key) for key in keys))
+
+
+_WORDS = {"took_part": "how the specialist took part", "own_record": "what the specialist's own record says"}
+_FORMS = {"took_part": '<"in_person", "video" or "on_paper">', "own_record": "<what was chosen, and why>"}

@@ -1,0 +1,90 @@
+"""Lines on which published rules disagree or say nothing are settled with the payer.
+
+Asks: Whether the payer's answer is recorded for each line on which two published texts differ: hardware of a
+head control, an attendant control, electronics by the number of motors, and electronics for a control without a
+code.
+Why a payer asks: Reviewers read such lines in different ways, and nothing here decides for them.
+What settles it: payer_says of the line: what the payer answered, and when.
+Source: article A52504 against the text of E1032, against LCD L33792, and against the electronics clarification
+of one contractor (passages read).
+"""
+
+from __future__ import annotations
+
+from docgen.case.model import Case
+from docgen.codes import hcpcs
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.ordered import CHAIR, ITEMS, OWN_CODE, Line, controls, lines, named, no_codes, places, seat_motors
+
+HEADING = "order"
+CLAIM = "Lines on which published rules differ are settled with the payer"
+SETTINGS = {"points": ["head_hardware", "attendant", "motor_count", "own_code"]}
+CHOICES = {"points": tuple(SETTINGS["points"])}
+
+_THREE = 3
+_ELECTRONICS = ("E2377", "E2313")
+_TILT_AND_RECLINE = ("E1002", "E1003", "E1004", "E1005", "E1006", "E1007", "E1008")
+
+
+def answer(grounds: Grounds, points: list[str]) -> Answer:
+    case = grounds.case
+    if nothing := no_codes(case):
+        return nothing
+    touched = [(why, found) for point in points for why, found in (_POINTS[point](case),) if found]
+    if not touched:
+        return does_not_apply("No line is one on which published rules differ.", ITEMS)
+    open_ = [(why, bare) for why, found in touched if (bare := [line for line in found if not line[1].payer_says])]
+    if not open_:
+        settled = sorted({line[0] for _, found in touched for line in found})
+        items = [(i, case.configuration.items[i]) for i in settled]
+        return met(f"The payer's answer is recorded for {named(items)}.", *places(items, "payer_says"))
+    told = " ".join(f"{named(bare)}: {why}." for why, bare in open_)
+    return cannot_tell(
+        told,
+        *(place for _, bare in open_ for place in places(bare, "payer_says")),
+        *([(*CHAIR, "seat_actuators")] if points == ["motor_count"] else []),
+        mend="Ask the payer, and fill in payer_says <what the payer answered, and when> of the line.",
+    )
+
+
+def _head_hardware(case: Case) -> tuple[str, list[Line]]:
+    head = any((code := hcpcs.code(item.code)) and code.head for _, item in controls(case))
+    hardware = [line for line in lines(case, hcpcs.of_kind("hardware")) if line[1].supports == "interface"]
+    return (
+        "the text of E1032 covers any drive control, while A52504 keeps hardware of head controls under E1028",
+        hardware if head else [],
+    )
+
+
+def _attendant(case: Case) -> tuple[str, list[Line]]:
+    return (
+        "A52504 defines it as a second control, which is not covered, "
+        "while L33792 covers an attendant control in place of the client's, "
+        "for which a standard joystick is in the price of the base",
+        lines(case, ("E2331",)),
+    )
+
+
+def _motor_count(case: Case) -> tuple[str, list[Line]]:
+    """Electronics that rest on motors alone, unless tilt, recline and shear make three by themselves."""
+    sure = sum(hcpcs.code(item.code).motors or 0 for _, item in lines(case, _TILT_AND_RECLINE))
+    seat = seat_motors(case)
+    here = "they are not recorded" if seat is None else f"{seat} move the seat, {sure} of them tilt and recline"
+    return (
+        "A52504 counts three powered motors of any kind, "
+        f"the contractor's clarification three of the seat; here {here}",
+        lines(case, _ELECTRONICS) if not controls(case) and sure < _THREE else [],
+    )
+
+
+def _own_code(case: Case) -> tuple[str, list[Line]]:
+    special = controls(case)
+    alone = special and all(item.code == OWN_CODE for _, item in special)
+    return (
+        "A52504 has K0108 for a control without a code, "
+        "while the clarification lists the controls that call for these electronics by code",
+        lines(case, _ELECTRONICS) if alone else [],
+    )
+
+
+_POINTS = {"head_hardware": _head_hardware, "attendant": _attendant, "motor_count": _motor_count, "own_code": _own_code}

@@ -1,0 +1,39 @@
+"""The client's weight is inside the class of the base.
+
+Asks: Whether the client's weight lies between the lightest and the heaviest of the class of the base.
+Why a payer asks: A base that is too light is unsafe; one that is too heavy is refused.
+What settles it: client.weight_kg; base_code of the chair.
+Source: L33789 criterion L: standard to 300 lb, heavy 285 to 450, very heavy 428 to 600, extra heavy from 570, pediatric to 125; 1 lb = 0.45359237 kg.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.ordered import CHAIR, base
+
+HEADING = "order"
+CLAIM = "The client's weight fits the class of the base"
+SETTINGS = {"groups": ["1", "2", "3", "4", "5"], "options": ["none", "single", "multiple"]}
+CHOICES = {"groups": ("1", "2", "3", "4", "5"), "options": ("none", "single", "multiple")}
+
+
+def answer(grounds: Grounds, groups: list[str], options: list[str]) -> Answer:
+    case = grounds.case
+    found, at = base(case), ((*CHAIR, "base_code"), ("client", "weight_kg"))
+    if found is None:
+        return cannot_tell("The base is not recorded, or not in the list of bases.", at[0], mend="Fill in configuration.chair.base_code <procedure code of the base>.")
+    if str(found.group) not in groups or (found.options or "none") not in options:
+        return does_not_apply(f"{found.id} is not a base of that kind.", at[0])
+    if case.client.weight_kg is None:
+        return cannot_tell("The client's weight is not recorded.", at[1], mend="Fill in client.weight_kg <kg>.")
+    pounds = case.client.weight_kg / _KG_PER_LB
+    limits = f"from {found.lightest_lb} lb" if found.heaviest_lb is None else f"{found.lightest_lb} to {found.heaviest_lb} lb"
+    told = f"The client weighs {case.client.weight_kg:g} kg ({pounds:.0f} lb), and {found.id} is for {limits}"
+    # a weight written in kg to one place is the same pound when it is within 0.05 kg of it
+    slack = 0.05 / _KG_PER_LB
+    if pounds < found.lightest_lb - slack or (found.heaviest_lb is not None and pounds > found.heaviest_lb + slack):
+        return not_met(f"{told}.", *at, mend="Ask for a base of the class that fits, or weigh again and record it.")
+    return met(f"{told}.", *at)
+
+
+_KG_PER_LB = 0.45359237

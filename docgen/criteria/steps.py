@@ -1,0 +1,47 @@
+"""Steps of a request, each on its recorded day, and what every question about delivery asks first."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from docgen.case.lines import Path
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, cannot_tell, does_not_apply
+from docgen.criteria.sentences import listed
+
+DELIVERY: Path = ("dates", "delivered_on")
+STEPS: dict[str, Path] = {
+    "encounter": ("dates", "encounter_on"),
+    "specialist's assessment": ("dates", "supplier_assessed_on"),
+    "home visit": ("dates", "home_visit_on"),
+    "order": ("dates", "ordered_on"),
+    "receipt of the order": ("order", "received_on"),
+    "request for authorization": ("authorization", "requested_on"),
+    "decision on authorization": ("authorization", "decided_on"),
+    "delivery": DELIVERY,
+    "start of services": ("delivery", "service_on"),
+}
+
+
+def day_of(case: Case, step: str) -> date | None:
+    """The recorded day of a step, or None."""
+    table, key = STEPS[step]
+    return getattr(getattr(case, str(table)), str(key))
+
+
+def undated(case: Case, *steps: str) -> Answer | None:
+    """Cannot be told, where one of these steps has no day; else None."""
+    missing = [step for step in steps if day_of(case, step) is None]
+    if not missing:
+        return None
+    keys = listed(f"{'.'.join(map(str, STEPS[step]))} <date>" for step in missing)
+    return cannot_tell(f"Not recorded: the day of the {listed(missing)}.", *(STEPS[step] for step in missing), mend=f"Fill in {keys}.")
+
+
+def not_delivered(case: Case, until_then: str) -> Answer | None:
+    """Does not apply yet, where a request is under way and nothing was delivered; else None, or cannot be told."""
+    if case.dates.delivered_on:
+        return None
+    if case.request.requested_on or case.dates.ordered_on or case.dates.written_on:
+        return does_not_apply(f"No delivery is recorded yet; {until_then}.", DELIVERY)
+    return cannot_tell("No order, request or delivery is recorded.", DELIVERY, ("dates",), mend="Fill in dates.delivered_on <date>.")

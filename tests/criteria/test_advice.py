@@ -1,0 +1,161 @@
+"""The shortest way to ready: put back exactly the keys it names, and the case is ready; leave one out, and it is not."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from whole_case import GONE, WHOLE, changed, grounds, key_paths
+
+from docgen.case.model import Case
+from docgen.criteria.advice import shortest_way
+from docgen.criteria.criterion import Grounds
+from docgen.criteria.forms import entries_at, form, stand_ins, table_at, value_at, with_value
+from docgen.criteria.payer import load
+from docgen.criteria.run import blocking, verdicts
+
+ON = date(2026, 5, 4)
+GENERAL = load("general", "")
+
+
+def answers(on: Grounds):
+    return verdicts(on, GENERAL, ON)
+
+
+def blocks(raw: dict[str, Any]) -> set[str]:
+    return {verdict.requirement.id for verdict in blocking(answers(grounds(raw)))}
+
+
+def steps(raw: dict[str, Any]):
+    on = grounds(raw)
+    return shortest_way(on, answers(on))
+
+
+def _typed(path: str) -> tuple[str | int, ...]:
+    return tuple(int(part) if part.isdigit() else part for part in path.split("."))
+
+
+def _optional(path: str) -> bool:
+    *table, key = _typed(path)
+    model = table_at(tuple(table))
+    return model is not None and str(key) in model.model_fields and not model.model_fields[str(key)].is_required() and not entries_at(_typed(path))
+
+
+def blocking_keys() -> list[str]:
+    """Optional keys of the whole case without which something cannot be told that blocks."""
+    found = []
+    for path in key_paths(WHOLE):
+        if _optional(path) and table_at(_typed(path)) is None:
+            opened = blocking(answers(grounds(changed((path, GONE)))))
+            if opened and all(verdict.answer.status == "cannot_tell" for verdict in opened):
+                found.append(path)
+    return found
+
+
+KEYS = blocking_keys()
+
+
+def test_the_whole_case_is_ready_and_needs_no_step():
+    assert not blocks(WHOLE) and not steps(WHOLE)
+    assert len(KEYS) >= 30  # else the tests below would try little
+
+
+@pytest.mark.parametrize("path", KEYS)
+def test_a_key_taken_out_is_the_key_to_fill_in(path):
+    *table, key = _typed(path)
+    found = steps(changed((path, GONE)))
+    told = {(step.table, name) for step in found for name, _ in step.keys if step.kind == "fill"}
+    assert (tuple(table), key) in told or {step.kind for step in found} == {"do"}
+
+
+def test_most_keys_are_told_as_keys_and_few_as_work():
+    told = [path for path in KEYS if any(step.kind == "fill" for step in steps(changed((path, GONE))))]
+    assert len(told) >= 0.8 * len(KEYS)
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.sets(st.sampled_from(KEYS), min_size=1, max_size=6))
+def test_putting_back_the_keys_named_makes_the_case_ready_and_none_can_be_spared(paths):
+    left = set(paths)
+    for _ in range(3):  # what is put back, such as a code, can raise one more question
+        raw = changed(*((path, GONE) for path in left))
+        found = steps(raw)
+        assert {one for step in found for one in step.settles} == blocks(raw)
+        if not found or any(step.kind != "fill" for step in found):
+            break
+        named = {".".join(map(str, (*step.table, key))) for step in found for key, _ in step.keys}
+        assert named <= left  # nothing is asked for that was there
+        for one in named:
+            assert blocks(changed(*((path, GONE) for path in (left - named) | {one})))
+        left -= named
+    assert not found or any(step.kind == "do" for step in found)
+
+
+def test_a_key_that_several_findings_need_stands_once_with_all_of_them():
+    found = steps(changed(("alternatives.3.ruled_out_by", GONE)))
+    assert [(step.table, step.keys[0][0]) for step in found] == [(("alternatives", 3), "ruled_out_by")]
+    assert set(found[0].settles) == {"standard_joystick", "grounds"}
+
+
+def test_an_entry_taken_out_is_a_table_to_add_with_what_it_must_say():
+    index = next(i for i, one in enumerate(WHOLE["alternatives"]) if one["kind"] == "scooter")
+    step, = steps(changed((f"alternatives.{index}", GONE)))
+    assert (step.kind, step.table, dict(step.keys)["kind"]) == ("add", ("alternatives",), '"scooter"')
+    assert {"ruled_out_by", "reason"} <= set(dict(step.keys)) and "simpler_mobility" in step.settles
+
+
+def test_two_findings_about_a_missing_person_ask_for_one_person():
+    people = [person for person in WHOLE["people"] if person["role"] != "evaluator"]
+    added = [step for step in steps(changed(("people", people), *(
+        (f"configuration.mounting.{i}.by", GONE) for i in range(len(WHOLE["configuration"]["mounting"]))))) if step.kind == "add"]
+    assert len(added) == 1 and set(added[0].settles) == {"evaluator", "no_tie"}
+    assert {"name", "credential", "license", "employed_by_supplier", "statement_on"} <= set(dict(added[0].keys))
+
+
+@pytest.mark.parametrize("key", ["encounter_on", "evaluated_on", "ordered_on", "supplier_assessed_on"])
+def test_a_missing_day_is_a_key_to_fill_in_however_early_or_late_the_other_days_are(key):
+    for year in (2019, 2033):
+        days = {name: day.replace(year=year) for name, day in WHOLE["dates"].items()}
+        found = steps(changed(*((f"dates.{name}", day) for name, day in days.items()), (f"dates.{key}", GONE)))
+        assert {(step.kind, step.table, dict(step.keys).get(key)) for step in found if "encounter" in step.settles or "evaluator" in step.settles
+                or "specialist" in step.settles} == ({("fill", ("dates",), "<YYYY-MM-DD>")})
+
+
+def test_what_no_key_settles_is_told_in_the_words_of_the_finding():
+    step, = steps(changed(("client.wants_it", False)))
+    assert step.kind == "do" and "what the client wants" in step.says and step.settles == ("willing",)
+
+
+def test_an_empty_case_gets_steps_for_every_point_and_no_table_of_one_kind_twice():
+    raw = {"format": "docgen case 1", "id": "robin-example"}
+    found = steps(raw)
+    assert {one for step in found for one in step.settles} == blocks(raw)
+    added = [(step.table, step.keys) for step in found if step.kind == "add"]
+    assert len(added) == len({(table, dict(keys).get("kind"), dict(keys).get("role")) for table, keys in added})
+
+
+@pytest.mark.parametrize("path", KEYS)
+def test_a_form_shows_how_to_write_a_value_and_none_of_its_content(path):
+    told, examples = form(_typed(path)), table_at(_typed(path)[:-1]).model_fields[str(_typed(path)[-1])].examples
+    assert "<" in told and told.strip('[]"').endswith(">")
+    if not isinstance(examples[0], (bool, list)) and "or" not in told:
+        assert str(examples[0]) not in told
+
+
+def test_stand_ins_leave_the_case_as_it_was():
+    on = grounds(changed(("people.0.license", GONE), ("dates.encounter_on", GONE)))
+    before = on.case.model_dump_json()
+    assert shortest_way(on, answers(on)) and on.case.model_dump_json() == before
+
+
+def test_a_value_is_put_at_its_path_and_nowhere_else():
+    case: Case = grounds(WHOLE).case
+    put = with_value(case, ("people", 0, "name"), "Sam Example")
+    assert value_at(put, ("people", 0, "name")) == "Sam Example" and value_at(case, ("people", 0, "name")) == WHOLE["people"][0]["name"]
+    assert with_value(put, ("people", 0, "name"), case.people[0].name) == case
+    assert put.records == case.records
+    assert value_at(case, ("people", 99, "name"), default=0) == 0 and value_at(case, ("people", 0, "nme"), default=0) == 0
+    assert stand_ins(case, ("people", 0, "nme")) == ()
