@@ -9,6 +9,7 @@ import json
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import date
 from pathlib import Path
 from typing import Annotated, Any, NoReturn
 
@@ -21,6 +22,9 @@ app = typer.Typer(
 
 Cases = Annotated[list[Path], typer.Argument(help="Case folder, its case.toml, or a folder of case folders.", metavar="CASE...")]
 One = Annotated[Path, typer.Argument(help="Case folder or its case.toml.", metavar="CASE")]
+PayerOption = Annotated[str, typer.Option("--payer", help="Rules of this payer instead of the case's: an id, or a payer file of your own.",
+                                          metavar="ID|FILE")]
+Today = Annotated[str, typer.Option(help="Day to look from, as 2026-03-31; the day it is when empty.", metavar="DATE")]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs.")]
 
 READY, GAPS, UNREADABLE = 0, 1, 2
@@ -42,20 +46,34 @@ def new(
 
 
 @app.command()
-def check(cases: Cases, as_json: Json = False) -> None:
-    """Say what is missing, contradictory or unsupported, worst first."""
-    from docgen.report import caseload, findings, findings_text
+def check(cases: Cases, payer: PayerOption = "", today: Today = "", as_json: Json = False) -> None:
+    """Say what is missing, contradictory or unsupported, worst first, and what expires when."""
+    from docgen.findings import caseload, caseload_row, findings, findings_text, rules_text
 
-    found, broken = _assessed(cases)
+    on, rules, folders = _day(today), _payer(payer), _folders(cases)
+    reports, rows, pages, broken, gaps = [], [], [], [], False
+    told: dict[str, None] = {}
+    alone = len(folders) == 1
+    for folder in folders:  # each case is let go once its lines are made, so that many take hardly more room than one
+        one = _assessed(folder, rules)
+        if one is None:
+            broken.append(folder.resolve().name)
+            continue
+        gaps = gaps or bool(one.open)
+        report = findings(one, on)
+        if as_json:
+            reports.append(report)
+            continue
+        rows.append(caseload_row(report))
+        told |= dict.fromkeys(rules_text(report))
+        pages.append((-report["blocking"], report["case"], findings_text(report, brief=not alone)))
     if as_json:
-        reports = [findings(one) for one in found]
-        _print_json(reports[0] if len(reports) == 1 and not broken else {"format": "docgen caseload 1", "cases": reports})
+        _print_json(reports[0] if alone and reports else {"format": "docgen caseload 1", "cases": reports, "unreadable": broken})
+    elif alone:
+        typer.echo("".join(page for _, _, page in pages), nl=bool(pages))
     else:
-        if len(found) > 1:
-            typer.echo(caseload(found))
-        for one in found:
-            typer.echo(findings_text(one, brief=len(found) > 1))
-    _leave(found, broken)
+        typer.echo("\n".join([caseload(rows, broken), *(["", *told] if told else []), *(f"\n\n{page}" for _, _, page in sorted(pages))]))
+    _leave(gaps, bool(broken))
 
 
 @app.command()
@@ -64,15 +82,16 @@ def evidence(case: One, as_json: Json = False) -> None:
     from docgen.errors import Problem, UserError
     from docgen.report import evidence_json, evidence_text
 
-    found, broken = _assessed([case])
-    if broken:
+    folders = _folders([case])
+    if len(folders) > 1:
+        _fail(UserError([Problem(str(case), f"holds {len(folders)} cases", "Name one of them.")]))
+    one = _assessed(folders[0])
+    if one is None:
         raise typer.Exit(UNREADABLE)
-    if len(found) > 1:
-        _fail(UserError([Problem(str(case), f"holds {len(found)} cases", "Name one of them.")]))
     if as_json:
-        _print_json(evidence_json(found[0]))
+        _print_json(evidence_json(one))
     else:
-        typer.echo(evidence_text(found[0]))
+        typer.echo(evidence_text(one))
 
 
 @app.command()
@@ -81,18 +100,24 @@ def build(
     out: Annotated[Path, typer.Option(help="Folder the packets are written to.")] = Path("out"),
     formats: Annotated[str, typer.Option(help="Formats, with commas between.")] = "docx,pdf,html",
     only: Annotated[str, typer.Option(help="Documents, with commas between; all when empty.")] = "",
+    payer: PayerOption = "",
 ) -> None:
     """Write the packet of each case. A case with open gaps is built as a draft that shows them."""
     from docgen.packet import FORMATS, build, document_names
 
     wanted = _chosen("--formats", formats, FORMATS)
     documents = _chosen("--only", only, document_names()) if only else ()
-    found, broken = _assessed(cases)
-    many = len(found) > 3 and sys.stderr.isatty()
-    failed = broken
-    for place, one in enumerate(found, 1):
+    rules, folders = _payer(payer), _folders(cases)
+    many = len(folders) > 3 and sys.stderr.isatty()
+    failed, gaps = False, False
+    for place, folder in enumerate(folders, 1):
         if many:
-            typer.echo(f"\r{place} of {len(found)}  {one.file.case.id:<40.40}", nl=place == len(found), err=True)
+            typer.echo(f"\r{place} of {len(folders)}  {folder.name:<40.40}", nl=place == len(folders), err=True)
+        one = _assessed(folder, rules)
+        if one is None:
+            failed = True
+            continue
+        gaps = gaps or bool(one.open)
         try:
             packet = build(one, out, wanted, documents)
         except Exception as failure:
@@ -103,7 +128,7 @@ def build(
         typer.echo(f"{packet.folder}: {len(packet.written)} files, {state}")
         for name in packet.kept:
             typer.echo(f"  {name} was changed by hand and is left as it is; the new one stands beside it")
-    _leave(found, failed)
+    _leave(gaps, failed)
 
 
 @app.command()
@@ -125,23 +150,43 @@ def schema() -> None:
     _print_json(schema())
 
 
-def _assessed(paths: list[Path]) -> tuple[list[Any], bool]:
-    """Every case that could be read; the problems of the others go to standard error."""
-    from docgen.errors import UserError
-    from docgen.packet import assess, case_folders
+def _folders(paths: list[Path]) -> list[Path]:
+    from docgen.packet import case_folders
 
-    found, broken = [], False
+    with _problems():
+        return case_folders(paths)
+
+
+def _assessed(folder: Path, payer: Any = None) -> Any:
+    """The case with its answers, or None when it cannot be read; its problems then go to standard error."""
+    from docgen.errors import UserError
+    from docgen.packet import assess
+
     try:
-        folders = case_folders(paths)
+        return assess(folder, payer)
     except UserError as failure:
-        _fail(failure)
-    for folder in folders:
-        try:
-            found.append(assess(folder))
-        except UserError as failure:
-            _tell(failure)
-            broken = True
-    return found, broken
+        _tell(failure)
+        return None
+
+
+def _payer(words: str) -> Any:
+    """The payer an option names, by its id or by its file; None when the option is empty."""
+    from docgen.criteria.payer import load, read_payer
+
+    if not words:
+        return None
+    with _problems():
+        return read_payer(Path(words)) if words.endswith(".toml") or "/" in words else load(words, "--payer")
+
+
+def _day(words: str) -> date:
+    """The day to look from: the only place that reads a clock."""
+    from docgen.errors import Problem, UserError
+
+    try:
+        return date.fromisoformat(words) if words else date.today()
+    except ValueError:
+        _fail(UserError([Problem("--today", f"'{words}' is not a day", "Write it as 2026-03-31.")]))
 
 
 def _chosen(option: str, words: str, allowed: tuple[str, ...]) -> tuple[str, ...]:
@@ -178,10 +223,10 @@ def _fail(failure: Exception) -> NoReturn:
     raise typer.Exit(UNREADABLE)
 
 
-def _leave(found: list[Any], broken: bool) -> NoReturn:
+def _leave(gaps: bool, broken: bool) -> NoReturn:
     if broken:
         raise typer.Exit(UNREADABLE)
-    raise typer.Exit(GAPS if any(one.open for one in found) else READY)
+    raise typer.Exit(GAPS if gaps else READY)
 
 
 def _print_json(data: Any) -> None:

@@ -71,12 +71,15 @@ class Packet:
     kept: list[str] = field(default_factory=list)
 
 
-def assess(path: Path) -> Assessed:
-    """Read a case and answer every requirement. Raises UserError with every problem found."""
+def assess(path: Path, payer: Payer | None = None) -> Assessed:
+    """Read a case and answer every requirement of a payer, the one the case names unless another is given.
+
+    Raises UserError with every problem found.
+    """
     file = read_case(path)
     facts = evidence(file.case)
     grounds = Grounds(file.case, facts, fit(file.case, file.where))
-    payer = load(file.case.request.payer, file.where("request", "payer"))
+    payer = payer or load(file.case.request.payer, file.where("request", "payer"))
     return Assessed(file, facts, grounds, payer, verdicts(grounds, payer, asked_on(file.case, payer)))
 
 

@@ -1,16 +1,14 @@
-"""What the commands print: findings, evidence and criteria, as text for people and as JSON for programs."""
+"""What `docgen evidence` and `docgen criteria` print, as text for people and as JSON for programs."""
 
 from __future__ import annotations
 
 import re
 import textwrap
-from collections.abc import Iterable
 from typing import Any
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import HEADINGS, PARTS, Criterion, criteria
 from docgen.criteria.payer import Requirement, payers
-from docgen.criteria.run import Verdict
 from docgen.documents.phrase import number
 from docgen.errors import Problem, UserError, did_you_mean
 from docgen.evidence.fact import Fact
@@ -18,92 +16,11 @@ from docgen.evidence.gather import questions
 from docgen.packet import Assessed, language_words, reading_facts
 from docgen.rendering.template import Gap
 
-_STATUS = {"met": "met", "not_met": "NOT MET", "cannot_tell": "CANNOT TELL", "does_not_apply": "does not apply"}
 _WIDTH = 100
 
 
-# ---- check -------------------------------------------------------------------------------------------
-
-
-def findings(assessed: Assessed) -> dict[str, Any]:
-    """Every requirement with its answer: format "docgen findings 1"."""
-    return {
-        "format": "docgen findings 1",
-        "case": assessed.file.case.id,
-        "payer": assessed.payer.id,
-        "verdict": "gaps" if assessed.open else "ready",
-        "blocking": len(assessed.open),
-        "findings": [_finding(verdict, assessed) for verdict in assessed.verdicts],
-    }
-
-
-def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
-    return {
-        "id": verdict.requirement.id,
-        "criterion": verdict.criterion.id,
-        "heading": verdict.criterion.heading,
-        "status": verdict.answer.status,
-        "severity": verdict.requirement.severity,
-        "blocks": verdict.blocks,
-        "reason": verdict.answer.reason,
-        "where": _where(verdict, assessed),
-        "facts": list(verdict.answer.facts),
-        "source": verdict.requirement.citation,
-        "mend": verdict.answer.mend,
-    }
-
-
-def _where(verdict: Verdict, assessed: Assessed) -> list[str]:
-    places = [assessed.file.where(*path) for path in verdict.answer.where]
-    places += [assessed.file.row_where(line) for line in verdict.answer.rows[:1]]
-    return list(dict.fromkeys(places)) or [assessed.file.where()]
-
-
-def findings_text(assessed: Assessed, brief: bool = False) -> str:
-    """Findings worst first: what blocks in full, then what a reviewer may ask, then a count of the rest."""
-    case, payer = assessed.file.case, assessed.payer
-    lines = [f"{case.id}: {_summary(assessed)}", f"Rules: {payer.name}, reviewed {payer.reviewed_on}."]
-    wanted = [v for v in assessed.verdicts if v.answer.status in ("not_met", "cannot_tell")]
-    if brief:
-        wanted = [v for v in wanted if v.blocks]
-    for verdict in wanted:
-        lines += ["", *_lines(verdict, assessed)]
-    counts = {s: sum(v.answer.status == s for v in assessed.verdicts) for s in ("met", "does_not_apply")}
-    lines += ["", f"{counts['met']} met, {counts['does_not_apply']} do not apply. "
-                  "An answer of met means that the record holds what reviewers look for, not that the request will be paid."]
-    return "\n".join(lines)
-
-
-def _summary(assessed: Assessed) -> str:
-    count = len(assessed.open)
-    if not count:
-        return "ready for the clinician's review"
-    return f"not ready, {count} {'point' if count == 1 else 'points'} must be settled first"
-
-
-def _lines(verdict: Verdict, assessed: Assessed) -> list[str]:
-    answer, requirement = verdict.answer, verdict.requirement
-    weight = {"blocks": "must be settled", "query": "a reviewer may ask", "advise": "good practice"}[requirement.severity]
-    lines = [f"{_STATUS[answer.status]}  {verdict.criterion.claim}  ({HEADINGS[verdict.criterion.heading]}; {weight})"]
-    lines += _wrapped(answer.reason)
-    if answer.mend:
-        lines += _wrapped(f"To settle: {answer.mend}")
-    lines += _wrapped(f"Why a payer asks: {verdict.criterion.text['Why a payer asks']}")
-    lines += _wrapped(f"Source: {requirement.citation}")
-    return lines + [f"  {place}" for place in _where(verdict, assessed)]
-
-
 def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_long_words=False)
-
-
-def caseload(found: Iterable[Assessed]) -> str:
-    """One line a case: id, verdict, how many points block."""
-    found = list(found)
-    width = max(len(one.file.case.id) for one in found)
-    rows = [f"{'case':<{width}}  verdict    blocking"]
-    rows += [f"{one.file.case.id:<{width}}  {'not ready' if one.open else 'ready':<9}  {len(one.open):>8}" for one in found]
-    return "\n".join(rows) + "\n"
+    return textwrap.wrap(text, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_long_words=False, break_on_hyphens=False)
 
 
 # ---- evidence ----------------------------------------------------------------------------------------

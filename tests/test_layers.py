@@ -16,13 +16,14 @@ MODULES = sorted(ROOT.rglob("*.py"))
 
 # Data flows one way; a layer imports nothing that comes after it, and rendering knows nothing of the trade.
 NEVER = {
-    "case": ("evidence", "fit", "criteria", "documents", "figures", "rendering", "packet", "report", "cli"),
-    "evidence": ("fit", "criteria", "documents", "figures", "rendering", "packet", "report", "cli"),
-    "fit": ("criteria", "documents", "figures", "rendering", "packet", "report", "cli"),
-    "criteria": ("documents", "figures", "rendering", "packet", "report", "cli"),
-    "figures": ("criteria", "documents", "rendering", "packet", "report", "cli"),
-    "documents": ("packet", "report", "cli", "rendering.formats"),
-    "rendering": ("case", "evidence", "fit", "criteria", "documents", "packet", "report", "cli"),
+    "codes": ("case", "evidence", "fit", "criteria", "documents", "figures", "rendering", "packet", "findings", "report", "cli"),
+    "case": ("evidence", "fit", "criteria", "documents", "figures", "rendering", "packet", "findings", "report", "cli"),
+    "evidence": ("fit", "criteria", "documents", "figures", "rendering", "packet", "findings", "report", "cli"),
+    "fit": ("criteria", "documents", "figures", "rendering", "packet", "findings", "report", "cli"),
+    "criteria": ("documents", "figures", "rendering", "packet", "findings", "report", "cli"),
+    "figures": ("criteria", "documents", "rendering", "packet", "findings", "report", "cli"),
+    "documents": ("packet", "findings", "report", "cli", "rendering.formats"),
+    "rendering": ("case", "evidence", "fit", "criteria", "documents", "packet", "findings", "report", "cli"),
 }
 
 

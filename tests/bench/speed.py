@@ -6,14 +6,18 @@ CPU time (user and system) of this process or of a child; medians over several r
 from __future__ import annotations
 
 import resource
+import shutil
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 from datetime import date, timedelta
+from pathlib import Path
 
 from docgen.case.record import Row
 from docgen.evidence.gather import evidence
+from docgen.findings import findings, findings_text
 from docgen.packet import assess, render
 from docgen.resources import folder
 
@@ -53,7 +57,44 @@ def many_rows(n: int):
         for i in range(n)))
 
 
+def resident_mb() -> float:
+    """Memory of this process that is in use now."""
+    pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[1])
+    return pages * resource.getpagesize() / 1e6
+
+
+def many_cases(n: int) -> None:
+    """n different case folders checked in this process: time of each against the first after warm-up, and memory."""
+    demos = sorted(folder("cases").glob("*/case.toml"))
+    today = date(2026, 11, 25)
+
+    def check(path: Path) -> float:
+        start = time.process_time()
+        findings_text(findings(assess(path), today), brief=True)
+        return time.process_time() - start
+
+    with tempfile.TemporaryDirectory() as made:
+        for place in range(n):
+            demo = demos[place % len(demos)].parent
+            copy = Path(shutil.copytree(demo, Path(made) / f"case-{place}"))
+            text = (copy / "case.toml").read_text(encoding="utf-8")
+            (copy / "case.toml").write_text(text.replace(f'id = "{demo.name}"', f'id = "{copy.name}"', 1), encoding="utf-8")
+        paths = [Path(made) / f"case-{place}" for place in range(n)]
+        for path in paths[: len(demos)]:
+            check(path)
+        # a round is each demo once, so that rounds can be held against each other
+        rounds, memory = [], []
+        for place in range(0, n, len(demos)):
+            rounds.append(sum(check(path) for path in paths[place : place + len(demos)]) / len(demos) * 1000)
+            memory.append(resident_mb())
+    tail = rounds[-20:]
+    print(f"{n} cases checked in one process: first {rounds[0]:.1f} ms a case, median {statistics.median(rounds):.1f}, "
+          f"last 100 cases {statistics.median(tail):.1f} ({statistics.median(tail) / rounds[0]:.2f} times the first), slowest round {max(rounds):.1f}; "
+          f"memory {memory[0]:.1f} MB after {len(demos)} cases, {memory[len(memory) // 2]:.1f} halfway, {memory[-1]:.1f} at the end")
+
+
 def main() -> None:
+    many_cases(1000)
     big, assessed = many_rows(50_000), assess(CASE)
     rows = [
         ("docgen --help, fresh process", child("--help")),
