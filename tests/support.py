@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import copy
+from collections.abc import Iterator
+from typing import Any
+
 from docgen.resources import folder
 
 DEMO_FOLDERS = sorted(path.parent for path in folder("cases").glob("*/case.toml"))
@@ -28,3 +32,29 @@ id = "door"
 name = "through a door"
 """
 SMALL_ROWS = "date,method,task,success\n2026-03-03,pads,door,1\n2026-03-03,pads,door,0\n"
+
+
+def each_key_gone(raw: dict[str, Any]) -> Iterator[tuple[tuple[str | int, ...], dict[str, Any]]]:
+    """Every key of a case's data with the data without it; of the entries of a list, the first that has the key."""
+    seen = set()
+    for path in _keys(raw):
+        general = tuple("*" if isinstance(part, int) else part for part in path)
+        if general in seen or path[0] in ("format", "id"):
+            continue
+        seen.add(general)
+        changed = copy.deepcopy(raw)
+        node: Any = changed
+        for part in path[:-1]:
+            node = node[part]
+        del node[path[-1]]
+        yield path, changed
+
+
+def _keys(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
+    if isinstance(node, dict):
+        for name, child in node.items():
+            yield (*path, name)
+            yield from _keys(child, (*path, name))
+    elif isinstance(node, list):
+        for index, child in enumerate(node):
+            yield from _keys(child, (*path, index))

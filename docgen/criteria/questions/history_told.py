@@ -9,6 +9,7 @@ Source: article A55426; Program Integrity Manual 5.9.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.lacking import lacking
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "people"
@@ -20,11 +21,10 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if not case.diagnoses:
         return cannot_tell("No diagnosis is recorded.", ("diagnoses",), mend="Add [[diagnoses]] with code, name, since and course.")
-    bare = [(i, [key for key in ("since", "course") if getattr(one, key) is None]) for i, one in enumerate(case.diagnoses)]
-    if bare := [(i, keys) for i, keys in bare if keys]:
+    if bare := lacking(case.diagnoses, ("since", "course")):
         words = {"since": "when it began", "course": "its course"}
-        index, keys = bare[0]
-        return cannot_tell(f"Not recorded of diagnosis {index + 1}: {listed(words[key] for key in keys)}.", *(("diagnoses", i) for i, _ in bare),
+        index, _, keys = bare[0]
+        return cannot_tell(f"Not recorded of diagnosis {index + 1}: {listed(words[key] for key in keys)}.", *(("diagnoses", i) for i, _, _ in bare),
                            mend=f"Fill in {listed(keys)} of the diagnosis.")
     if case.client.function is None:
         return cannot_tell("What the client's body can and cannot do is not recorded.", ("client", "function"),

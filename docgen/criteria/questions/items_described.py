@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.case.asked import Item
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.lacking import lacking
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
@@ -22,11 +23,9 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
     items = grounds.case.configuration.items
     if not items:
         return cannot_tell("No item is recorded.", ("configuration", "items"), mend="Add [[configuration.items]] with name, code, quantity, why and without.")
-    lacking = [(i, item, [key for key in keys if getattr(item, key) is None]) for i, item in enumerate(items)]
-    lacking = [(i, item, missing) for i, item, missing in lacking if missing]
-    if lacking:
-        index, item, missing = lacking[0]
-        more = f"; {len(lacking) - 1} more likewise" if len(lacking) > 1 else ""
-        return cannot_tell(f"The {item.name} lacks {listed(missing)}{more}.", *(("configuration", "items", i) for i, _, _ in lacking),
+    if bare := lacking(items, keys):
+        _, item, missing = bare[0]
+        more = f"; {len(bare) - 1} more likewise" if len(bare) > 1 else ""
+        return cannot_tell(f"The {item.name} lacks {listed(missing)}{more}.", *(("configuration", "items", i) for i, _, _ in bare),
                            mend=f"Fill in {listed(missing)}.")
     return met(f"{counted(len(items), 'item is', 'items are')} described, each with its reason.", ("configuration", "items"))

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.case.asked import Mount
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.lacking import lacking
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
@@ -29,11 +30,9 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
     if unplaced := [site for feature in _SITES if grounds.fit.has(feature) for site in _SITES[feature] if site not in sites]:
         return cannot_tell(f"No part is recorded for: {listed(site.replace('_', ' ') for site in unplaced)}.", ("configuration", "mounting"),
                            mend=f'Add [[configuration.mounting]] with site = "{unplaced[0]}", at, gap_mm, mark, by and on.')
-    lacking = [(i, m, [key for key in keys if getattr(m, key) is None]) for i, m in enumerate(mounts)]
-    lacking = [(i, m, missing) for i, m, missing in lacking if missing]
-    if lacking:
-        index, mount, missing = lacking[0]
-        more = f"; {len(lacking) - 1} more likewise" if len(lacking) > 1 else ""
-        return cannot_tell(f"The {mount.part} lacks {listed(missing)}{more}.", *(("configuration", "mounting", i) for i, _, _ in lacking),
+    if bare := lacking(mounts, keys):
+        _, mount, missing = bare[0]
+        more = f"; {len(bare) - 1} more likewise" if len(bare) > 1 else ""
+        return cannot_tell(f"The {mount.part} lacks {listed(missing)}{more}.", *(("configuration", "mounting", i) for i, _, _ in bare),
                            mend=f"Measure and fill in {listed(missing)}.")
     return met(f"{counted(len(mounts), 'part is', 'parts are')} measured and marked.", ("configuration", "mounting"))

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.case.asked import Profile
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.lacking import lacking
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
@@ -22,10 +23,8 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
     profiles = grounds.case.configuration.profiles
     if not profiles:
         return cannot_tell("No drive profile is recorded.", ("configuration", "profiles"), mend="Add [[configuration.profiles]] with speed_m_s, turn_deg_s, used and why.")
-    lacking = [(i, p, [key for key in keys if getattr(p, key) is None]) for i, p in enumerate(profiles)]
-    lacking = [(i, p, missing) for i, p, missing in lacking if missing]
-    if lacking:
-        index, profile, missing = lacking[0]
-        return cannot_tell(f"The {profile.name} profile lacks {listed(missing)}.", *(("configuration", "profiles", i) for i, _, _ in lacking),
+    if bare := lacking(profiles, keys):
+        _, profile, missing = bare[0]
+        return cannot_tell(f"The {profile.name} profile lacks {listed(missing)}.", *(("configuration", "profiles", i) for i, _, _ in bare),
                            mend=f"Fill in {listed(missing)}.")
     return met(f"{counted(len(profiles), 'profile has', 'profiles have')} settings with their reason.", ("configuration", "profiles"))
