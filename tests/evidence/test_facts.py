@@ -171,6 +171,8 @@ def test_steering_facts_follow_from_touch_and_turn_rate():
     assert found["veer.p"].value == pytest.approx(0.8594, abs=1e-4)  # 0.45 / (30 x pi / 180), by hand
     door = found["allowed.bathroom_door"].value
     rate = found["turn_rate.bathroom_door"].value
+    assert found["turn_rate_all_doors"].value == rate == min(f.value for f in found.family("turn_rate").values())
+    assert "bathroom door" in found["turn_rate_all_doors"].note
     assert rate * 0.25 + rate * rate / 9_000 == pytest.approx(door)
     unknown = evidence(build(rows=rows, configuration={"chair": {k: v for k, v in chair.items() if k != "turn_deceleration_deg_s2"}},
                              spaces=[{k: v for k, v in s.items() if k != "profile"} for s in raw["spaces"] if s["kind"] == "doorway"]))

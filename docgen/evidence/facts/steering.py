@@ -11,6 +11,7 @@ from docgen.evidence.spaces import MM_PER_INCH, pivot_circle_mm, public_space
 from docgen.evidence.steering import (
     doorway_heading_error_deg,
     smallest_heading_change_deg,
+    turn_rate_for_doorways,
     turn_rate_for_heading_deg_s,
     veer_radius_m,
 )
@@ -51,6 +52,7 @@ def _reliable_s(touch: Fact | None) -> float | None:
 
 def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
     chair = case.configuration.chair
+    forgiven: dict[str, float] = {}  # name of each door -> heading error it forgives
     for index, space in enumerate(case.spaces):
         if space.kind != "doorway" or None in (space.clear_width_mm, chair.width_mm, chair.length_mm):
             continue
@@ -68,6 +70,7 @@ def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
         yield Fact(f"allowed.{space.id}", "steering", label, "degrees", allowed, 1, keys=keys, note="; ".join(says),
                    formula="largest heading error at the last correction with which the chair still passes untouched",
                    source="geometry of a straight run through two jambs, derived in docgen.evidence.steering")
+        forgiven[space.name] = allowed
         reliable = _reliable_s(touch)
         if reliable and touch is not None:
             lacks = ["the delay of the electronics"] if chair.electronics_delay_s is None else []
@@ -81,6 +84,18 @@ def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
             yield Fact(f"turn_rate.{space.id}", "steering", f"fastest turn rate that passes, {space.name}", "turn_rate", rate,
                        touch.n, rows=touch.rows, keys=keys,
                        formula="turn rate at which one shortest touch turns the chair no further than the door forgives")
+    yield from _tightest(case, touch, forgiven)
+
+
+def _tightest(case: Case, touch: Fact | None, forgiven: dict[str, float]) -> Iterator[Fact]:
+    """The turn rate that suits every door on the list: the one that forgives least decides."""
+    chair, reliable = case.configuration.chair, _reliable_s(touch)
+    if not forgiven or not reliable or touch is None or None in (chair.electronics_delay_s, chair.turn_deceleration_deg_s2):
+        return
+    found = turn_rate_for_doorways(forgiven, reliable, chair.electronics_delay_s, chair.turn_deceleration_deg_s2)
+    yield Fact("turn_rate_all_doors", "steering", "fastest turn rate that passes every door on the list", "turn_rate",
+               found.turn_rate_deg_s, touch.n, rows=touch.rows, keys=("spaces", "configuration.chair"), note=f"decided by the {found.tightest}",
+               formula="turn rate at which one shortest touch turns the chair no further than the tightest door forgives")
 
 
 def _profiles(case: Case, touch: Fact | None) -> Iterator[Fact]:
