@@ -15,11 +15,15 @@ _SEVERITIES = ("blocks", "query", "advise")
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """One requirement, the criterion it binds, and the answer this case gives."""
+    """One requirement, the criterion it binds, and the answer this case gives.
+
+    bound  whether a row of the payer asks it; False for what is asked as good practice alone
+    """
 
     requirement: Requirement
     criterion: Criterion
     answer: Answer
+    bound: bool = True
 
     @property
     def open(self) -> bool:
@@ -39,14 +43,14 @@ def verdicts(grounds: Grounds, payer: Payer, on: date) -> tuple[Verdict, ...]:
     """
     found = [*_bound(grounds, payer.in_force(on))]
     bound = {verdict.criterion.id for verdict in found}
-    found += [*_bound(grounds, (_unbound(c, payer) for c in criteria().values() if c.id not in bound))]
+    found += [*_bound(grounds, (_unbound(c, payer) for c in criteria().values() if c.id not in bound), bound=False)]
     return tuple(sorted(found, key=_weight))
 
 
-def _bound(grounds: Grounds, rows: Iterable[Requirement]) -> Iterator[Verdict]:
+def _bound(grounds: Grounds, rows: Iterable[Requirement], bound: bool = True) -> Iterator[Verdict]:
     for row in rows:
         criterion = criteria()[row.criterion]
-        yield Verdict(row, criterion, criterion.ask(grounds, **{**criterion.settings, **row.settings}))
+        yield Verdict(row, criterion, criterion.ask(grounds, **{**criterion.settings, **row.settings}), bound)
 
 
 def _unbound(criterion: Criterion, payer: Payer) -> Requirement:

@@ -216,5 +216,5 @@ def _answer(verdict: Verdict) -> Mapping[str, Any]:
     return {
         "id": requirement.id, "claim": criterion.claim, "heading": criterion.heading, "status": answer.status,
         "severity": requirement.severity, "reason": answer.reason, "mend": answer.mend, "source": requirement.citation,
-        "blocks": verdict.blocks,
+        "blocks": verdict.blocks, "asked_by_payer": verdict.bound,
     }
