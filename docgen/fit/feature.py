@@ -5,37 +5,89 @@ The same words serve the letter (justification, without), the guide (care), the 
 
 from __future__ import annotations
 
-import tomllib
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
+from typing import Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from docgen.errors import Problem, UserError
+from docgen.case.files import text_of
+from docgen.case.toml import read_toml
+from docgen.errors import Problem, UserError, brief, did_you_mean
+from docgen.fit.signs import SIGNS
+
+Where = Callable[..., str]  # key path of a case -> file:line
 
 _FOLDER = Path(__file__).parent.parent / "features"
+_MOST_BYTES, _MOST_PROBLEMS = 200_000, 100
 
+# The parts of a control that a feature can belong to, in the order a therapist settles them.
+PartOf = Literal[
+    "control",  # what drives the chair and how it senses
+    "pads",  # shape and place of what is touched or sensed
+    "hold", "reverse", "rest", "stop", "modes", "seat", "feedback", "mount", "output", "electronics",
+]
+PARTS: tuple[PartOf, ...] = get_args(PartOf)
+# Parts that come and go with the control itself; the others can be had with a simpler control too.
+OF_THE_CONTROL: frozenset[str] = frozenset({"control", "pads", "hold", "reverse"})
 
 class Against(BaseModel):
-    """A finding that speaks against a feature, and what could go wrong; `safety` marks a risk of injury."""
+    """A finding that speaks against a feature, and what could go wrong; `safety` marks a risk of injury.
+
+    signs   signs of the trial (see signs.py) that bear the risk out; where one is seen, no answer makes up for it
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     finding: str
     risk: str = Field(min_length=1)
     safety: bool = False
+    signs: tuple[str, ...] = ()
+
+
+class Need(BaseModel):
+    """Features that this one must not go without, one of which must be asked for too.
+
+    when     findings that bring the need, any one; empty when it is always there
+    or_gap   site of the body where a measured gap at rest does as well
+    risk     what could go wrong; `safety` marks a risk of injury
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    any_of: tuple[str, ...] = Field(min_length=1)
+    when: tuple[str, ...] = ()
+    or_gap: str = ""
+    risk: str = Field(min_length=1)
+    safety: bool = False
 
 
 class Feature(BaseModel):
-    """One feature. `id` is the name of its file; trade facts carry their source or say that they have none."""
+    """One feature. `id` is the name of its file; trade facts carry their source or say that they have none.
+
+    plain       its name in plain words, for the guide; empty where its name is plain already
+    goes_with   features of which the control must have one for this to make sense; empty for any control
+    needs       what it must not go without
+    sites       sites of the body where it has a part whose place is to be recorded
+    settings    drive settings it touches, ids of settings.toml
+    codes       procedure codes it usually rests in
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     id: str
     name: str = Field(min_length=1)
+    plain: str = ""
+    part: PartOf
     what: str = Field(min_length=1)
+    goes_with: tuple[str, ...] = ()
     called_for_by: tuple[str, ...]
     spoken_against_by: tuple[Against, ...] = ()
+    needs: tuple[Need, ...] = ()
+    sites: tuple[str, ...] = ()
+    settings: tuple[str, ...] = ()
+    codes: tuple[str, ...] = ()
     trial: str = Field(min_length=1)
     justification: str = Field(min_length=1)
     without: str = Field(min_length=1)
@@ -49,18 +101,35 @@ class Feature(BaseModel):
         return f"docgen/features/{self.id}.toml"
 
 
-@cache
-def features(folder: Path = _FOLDER) -> dict[str, Feature]:
+def features() -> dict[str, Feature]:
     """Every feature by id, in order of id. Raises UserError naming the file and the mistake."""
+    return _features_in(_FOLDER)
+
+
+@cache
+def _features_in(folder: Path) -> dict[str, Feature]:
     found: dict[str, Feature] = {}
     problems: list[Problem] = []
     for path in sorted(folder.glob("*.toml")):
         try:
-            found[path.stem] = Feature(id=path.stem, **tomllib.loads(path.read_text(encoding="utf-8")))
-        except tomllib.TOMLDecodeError as failure:
-            problems.append(Problem(str(path), f"is not valid TOML: {failure}"))
-        except ValidationError as failure:
-            problems += [Problem(str(path), f"{'.'.join(map(str, e['loc']))}: {e['msg']}") for e in failure.errors()]
+            found[path.stem] = _feature(path)
+        except UserError as failure:
+            problems += failure.problems
     if problems:
         raise UserError(problems)
     return found
+
+
+def _feature(path: Path) -> Feature:
+    raw = read_toml(text_of(path, str(path), _MOST_BYTES), str(path))
+    if "id" in raw.tables:
+        raise UserError([Problem(raw.where("id"), "unknown key 'id'", "The name of the file is the id of the feature.")])
+    try:
+        feature = Feature.model_validate({**raw.tables, "id": path.stem})
+    except ValidationError as failure:
+        raise UserError(Problem(raw.where(*error["loc"]), f"{brief('.'.join(map(str, error['loc'])))}: {error['msg']}")
+                        for error in failure.errors(include_url=False)[:_MOST_PROBLEMS]) from None
+    if wrong := [Problem(raw.where("spoken_against_by", at, "signs"), f"unknown sign '{brief(sign)}'", did_you_mean(sign, SIGNS))
+                 for at, against in enumerate(feature.spoken_against_by) for sign in against.signs if sign not in SIGNS]:
+        raise UserError(wrong)
+    return feature

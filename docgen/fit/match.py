@@ -1,36 +1,73 @@
-"""Findings -> features called for -> the configuration chosen: what is tied, what is not, what is at odds."""
+"""Findings -> features called for -> the configuration chosen: what is tied, what is missing, what is at odds.
+
+A finding is met by any feature asked for that it calls for. The therapist's own reasons (`because`) are kept
+apart from what the feature files say, so that each can be held against the other.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from docgen.case.model import Case
 from docgen.errors import Problem, UserError, did_you_mean
-from docgen.fit.feature import Feature, features
+from docgen.fit.feature import PARTS, Against, Feature, Need, Where, features
+from docgen.fit.finding import is_ability, unknown_findings
+
+# first word of a finding's id -> site of the body
+_SITES = {"hand": "hand", "grip": "hand", "finger": "hand", "head": "head", "neck": "head", "rear": "head", "chin": "chin", "jaw": "chin",
+          "breath": "mouth", "lip": "mouth", "saliva": "mouth", "foot": "foot", "leg": "foot"}
+ALL_SITES = frozenset(_SITES.values())
 
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """A feature asked for: the findings given as its reason, and the findings that speak against it."""
+    """A feature asked for.
+
+    because   findings the therapist gives as its reason
+    calling   findings of this client that call for it, by its file
+    at_odds   findings of this client that speak against it
+    lacking   what it must not go without, and does
+    """
 
     feature: Feature
     because: tuple[str, ...]
-    at_odds: tuple[tuple[str, str, bool], ...]  # finding, risk, whether it is a safety risk
+    calling: tuple[str, ...]
+    at_odds: tuple[Against, ...]
+    lacking: tuple[Need, ...]
     answer: str | None
     note: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class CalledFor:
+    """Features of one part that a finding calls for and of which none is asked for."""
+
+    finding: str
+    part: str
+    features: tuple[Feature, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
     """How the configuration meets the findings.
 
-    chosen      features asked for, in the order of the case
-    unanswered  findings that neither a feature nor an item names as its reason
-    unexplained ids of items with no feature and no finding behind them
+    chosen       features asked for, in the order of the case
+    answers      finding -> features asked for that it calls for
+    by_item      findings that an item of the order answers directly
+    unmet        needs that call for features and are met by none, nor by an item
+    unused       movements the client has that nothing asked for uses
+    missing      what more is called for, part by part, where it goes with the control asked for
+    unanswered   findings that neither a feature nor an item names as its reason
+    unexplained  ids of items with no feature and no finding behind them
     """
 
     chosen: tuple[Chosen, ...]
+    answers: Mapping[str, tuple[Feature, ...]]
+    by_item: tuple[str, ...]
+    unmet: tuple[str, ...]
+    unused: tuple[str, ...]
+    missing: tuple[CalledFor, ...]
     unanswered: tuple[str, ...]
     unexplained: tuple[str, ...]
 
@@ -38,43 +75,114 @@ class Fit:
         """Whether the feature is asked for."""
         return any(chosen.feature.id == feature_id for chosen in self.chosen)
 
+    @property
+    def uncalled(self) -> tuple[Chosen, ...]:
+        """Features asked for that no finding of this client calls for."""
+        return tuple(chosen for chosen in self.chosen if not chosen.calling)
 
-def fit(case: Case, where: Callable[..., str]) -> Fit:
+
+def fit(case: Case, where: Where) -> Fit:
     """The fit of a case; `where` gives file and line of a key path.
 
-    Raises UserError for a feature that does not exist.
+    Raises UserError for a feature or a finding that does not exist, naming the nearest.
     """
-    problems = [
-        Problem(where("configuration", "features", index, "id"), f"unknown feature '{wanted.id}'",
-                did_you_mean(wanted.id, features()))
-        for index, wanted in enumerate(case.configuration.features)
-        if wanted.id not in features()
+    known = features()
+    problems = unknown_findings(case, where) + [
+        Problem(where(*path), f"unknown feature '{wanted}'", did_you_mean(wanted, known))
+        for path, wanted in _named(case) if wanted not in known
     ]
     if problems:
         raise UserError(problems)
-    known = features()
-    present = {finding.id for finding in case.findings}
-    chosen = tuple(
-        Chosen(
-            feature=known[wanted.id],
-            because=wanted.because,
-            at_odds=tuple(
-                (against.finding, against.risk, against.safety)
-                for against in known[wanted.id].spoken_against_by
-                if against.finding in present
-            ),
-            answer=wanted.answer,
-            note=wanted.note,
-        )
-        for wanted in case.configuration.features
-    )
-    answered = {f for c in chosen for f in c.because} | {f for item in case.configuration.items for f in item.because}
-    reasons = {c.feature.id for c in chosen if c.because}
+    items = case.configuration.items
+    asked = {wanted.id: known[wanted.id] for wanted in case.configuration.features}
+    findings = tuple(finding.id for finding in case.findings)
+    sites = driving_sites(asked.values())
+    spared = spared_by((known[wanted.id], wanted.because) for wanted in case.configuration.features)
+    answers = {finding: present for finding in findings if (present := answering(finding, asked.values()))}
+    by_item = {finding for item in items for finding in item.because}
+    open_ = [f for f in findings if f not in answers and f not in by_item and answering(f, known.values())]
+    named = by_item | {finding for wanted in case.configuration.features for finding in wanted.because}
+    reasons = {wanted.id for wanted in case.configuration.features if wanted.because}
     return Fit(
-        chosen=chosen,
-        unanswered=tuple(f.id for f in case.findings if f.id not in answered),
-        unexplained=tuple(
-            item.id for item in case.configuration.items
-            if not item.because and not any(feature in reasons for feature in item.features)
+        chosen=tuple(
+            Chosen(
+                known[wanted.id], wanted.because, tuple(f for f in known[wanted.id].called_for_by if f in findings),
+                against(known[wanted.id], findings, sites, spared), tuple(_lacking(known[wanted.id], findings, asked, case)), wanted.answer, wanted.note,
+            )
+            for wanted in case.configuration.features
         ),
+        answers=answers,
+        by_item=tuple(finding for finding in findings if finding in by_item),
+        unmet=tuple(f for f in open_ if not is_ability(f)),
+        unused=tuple(f for f in open_ if is_ability(f)),
+        missing=tuple(_missing(findings, asked, by_item)),
+        unanswered=tuple(finding for finding in findings if finding not in named),
+        unexplained=tuple(i.id for i in items if not i.because and not any(feature in reasons for feature in i.features)),
     )
+
+
+def answering(finding: str, among: Iterable[Feature]) -> tuple[Feature, ...]:
+    """The features that a finding calls for."""
+    return tuple(feature for feature in among if finding in feature.called_for_by)
+
+
+def against(feature: Feature, findings: Collection[str], sites: Collection[str], spared: Collection[str] = ()) -> tuple[Against, ...]:
+    """What speaks against a feature in someone with these findings.
+
+    A way of driving that can stand at any site (a stick, on-off sensing) is held only against findings about the
+    sites that drive: a hand that cannot grade says nothing against a stick at the foot. `spared` are findings for
+    which a site that drives was chosen, and which therefore leave that site alone.
+    """
+    anywhere = feature.part == "control" and not feature.sites
+    return tuple(one for one in feature.spoken_against_by if one.finding in findings
+                 and not (anywhere and (one.finding in spared or site_of(one.finding) not in (None, *sites))))
+
+
+def spared_by(chosen: Iterable[tuple[Feature, Collection[str]]]) -> frozenset[str]:
+    """Findings given as the reason for a control at a site of its own, which they call for; pairs of feature and reasons."""
+    return frozenset(finding for feature, because in chosen if feature.part == "control" and feature.sites
+                     for finding in because if finding in feature.called_for_by)
+
+
+def site_of(finding: str) -> str | None:
+    """Site of the body a finding is about, by its first word; None for one about the whole person."""
+    return _SITES.get(finding.partition("_")[0])
+
+
+def driving_sites(asked: Iterable[Feature]) -> frozenset[str]:
+    """Sites that drive: those of the features' own parts; every site when none of them says where it is."""
+    return frozenset(site.partition("_")[0] for feature in asked if feature.part == "control" for site in feature.sites) or ALL_SITES
+
+
+def _named(case: Case) -> Iterator[tuple[tuple[str | int, ...], str]]:
+    """Every place of a case that names a feature."""
+    for index, wanted in enumerate(case.configuration.features):
+        yield ("configuration", "features", index, "id"), wanted.id
+    for index, alternative in enumerate(case.alternatives):
+        for feature in alternative.features:
+            yield ("alternatives", index, "features"), feature
+
+
+def _lacking(feature: Feature, findings: Collection[str], asked: Collection[str], case: Case) -> Iterator[Need]:
+    gaps = {mount.site for mount in case.configuration.mounting if mount.gap_mm}
+    for need in feature.needs:
+        arises = not need.when or any(finding in findings for finding in need.when)
+        if arises and not any(other in asked for other in need.any_of) and need.or_gap not in gaps:
+            yield need
+
+
+def _missing(findings: Collection[str], asked: Mapping[str, Feature], by_item: Collection[str]) -> Iterator[CalledFor]:
+    """Part by part, where the finding is about the whole person or a site that drives.
+
+    A feature counts only where its host is asked for; what speaks against it is told beside it and takes nothing away.
+    """
+    sites = driving_sites(asked.values())
+    able = [f for f in features().values() if f.id not in asked and (not f.goes_with or any(host in asked for host in f.goes_with))]
+    for finding in findings:
+        if site_of(finding) not in (None, *sites) or is_ability(finding):
+            continue
+        met = {feature.part for feature in answering(finding, asked.values())} | ({"control"} if finding in by_item else set())
+        for part in PARTS:
+            wanted = tuple(feature for feature in answering(finding, able) if feature.part == part)
+            if wanted and part not in met:
+                yield CalledFor(finding, part, wanted)

@@ -18,13 +18,14 @@ ORDER = 10
 QUESTION = "Can the client stop, and in the space there is?"
 SPEED_STEP_M_S = 0.05  # speeds are rounded down to this step unless the chair's own is recorded: common practice, no source
 _STOPPING = "v (release + delay) + v^2 / (2 x deceleration)"
+_CHAIR = ("configuration.chair.electronics_delay_s", "configuration.chair.deceleration_m_s2")
 _UNIFORM = "uniform deceleration; the release used is the slower of the bound and the slowest seen"
 _BOUND = "upper tolerance bound: 95% of releases stay under it, with 95% confidence"
 _BOUND_SOURCE = "noncentral t on logs, or order statistics (Wilks 1941, from memory)"
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """stop_request, stops_missed, release_slowest of each method; release of the one asked for; stopping and safe_speed."""
+    """stop_request, stops_missed, release_slowest of each method; release of the one asked for; stopping, safe_speed, stopping_with."""
     stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
     rows_of = by_method(case.records)
     latched = case.configuration.latched or any(profile.latched for profile in case.configuration.profiles)
@@ -35,6 +36,24 @@ def facts(case: Case) -> Iterator[Fact]:
             yield from _requests(method, tuple(row for row in rows if row.task in stop_tasks), asked)
             yield from _releases(method, recorded(rows, "release_s"), asked, "time to the stop signal" if latched and asked else "release")
     yield from _distances(case, recorded(rows_of.get(case.configuration.method or "", ()), "release_s"))
+    for method in case.trial.methods:
+        if method.id != case.configuration.method:
+            yield from _with_another(case, method, recorded(rows_of.get(method.id, ()), "release_s"))
+
+
+def _with_another(case: Case, method: Method, rows: list[Row]) -> Iterator[Fact]:
+    """stopping_with.<method>.<profile>: the distance a control that is not asked for would need at that profile's speed."""
+    chair = case.configuration.chair
+    slow_end = _slow_end(rows)
+    if slow_end is None or chair.electronics_delay_s is None or chair.deceleration_m_s2 is None:
+        return
+    for index, profile in enumerate(case.configuration.profiles):
+        if profile.speed_m_s is not None:
+            stop = stopping_distance(profile.speed_m_s, slow_end, chair.electronics_delay_s, chair.deceleration_m_s2)
+            yield Fact(f"stopping_with.{method.id}.{profile.id}", "stopping",
+                       f"stopping distance on the level, {method.name} at the speed of the {profile.name} profile", "metres", stop.total_m, len(rows),
+                       rows=lines(rows), keys=(*_CHAIR, f"configuration.profiles.{index}.speed_m_s"), formula=_STOPPING, source=_UNIFORM,
+                       note=f"at {profile.speed_m_s:g} m/s, release {slow_end:.2g} s; the speed was not driven with it unless the rows say so")
 
 
 def _requests(method: Method, stops: tuple[Row, ...], asked: bool) -> Iterator[Fact]:
@@ -68,16 +87,20 @@ def _how(bound: ReleaseBound) -> str:
     }[bound.method]
 
 
+def _slow_end(rows: Sequence[Row]) -> float | None:
+    """The release time that counts: the slower of the bound and the slowest seen."""
+    bound = release_bound([row.release_s for row in rows])
+    return max((s for s in (bound.upper_s, bound.slowest_s) if s is not None), default=None)
+
+
 def _distances(case: Case, rows: Sequence[Row]) -> Iterator[Fact]:
     chair, profiles = case.configuration.chair, case.configuration.profiles
-    bound = release_bound([row.release_s for row in rows])
-    slow_end = max((s for s in (bound.upper_s, bound.slowest_s) if s is not None), default=None)
+    slow_end = _slow_end(rows)
     lacking = ", ".join(words for words, value in (
         ("release times of the control asked for", slow_end), ("delay of the electronics", chair.electronics_delay_s),
         ("deceleration of the chair", chair.deceleration_m_s2)) if value is None)
-    keys = ("configuration.chair.electronics_delay_s", "configuration.chair.deceleration_m_s2")
     for index, profile in enumerate(profiles):
-        at = (*keys, f"configuration.profiles.{index}.speed_m_s")
+        at = (*_CHAIR, f"configuration.profiles.{index}.speed_m_s")
         label = f"stopping distance on the level, {profile.name} profile"
         if lacking or profile.speed_m_s is None:
             yield Fact(f"stopping.{profile.id}", "stopping", label, "metres", None, keys=at,

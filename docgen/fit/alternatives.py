@@ -1,0 +1,110 @@
+"""Each device that was not chosen, held against the same findings: what rules it out, and what does not.
+
+A device is ruled out by its trial (it did worse), by its features (a finding speaks against one, needs that the
+control asked for meets are left unmet, or a measure is given), or by the client's condition (said with its reason).
+What the record says rules it out is kept apart from what bears it out.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict
+
+from docgen.case.model import Case
+from docgen.case.tried import Alternative
+from docgen.evidence.fact import Evidence, Fact
+from docgen.fit.feature import Against, Feature, features
+from docgen.fit.finding import is_ability
+from docgen.fit.match import Fit, against, answering, driving_sites, site_of, spared_by
+
+Ground = Literal["trial", "feature", "condition"]
+WORSE = ("clearly_worse", "worse_so_far")
+
+
+class Kind(BaseModel):
+    """What a kind of control brings with it, and the sites of the body it is driven by."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    sites: tuple[str, ...] = ()
+    features: tuple[str, ...] = ()
+    spoken_against_by: tuple[Against, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """A device not chosen, weighed.
+
+    features     what it brings: its kind's, and those the case names
+    answers      finding -> features that meet it, counting those of the request that it could carry too
+    against      what speaks against it in this client, with the feature (None: its kind)
+    unmet        needs that the control asked for meets and this one would not; those about a site it leaves alone do not count
+    difference   its trial against the control asked for
+    grounds      what bears out that it is ruled out
+    simpler      whether it stands before the control asked for in the trial's order, simplest first
+    """
+
+    alternative: Alternative
+    features: tuple[Feature, ...]
+    answers: Mapping[str, tuple[Feature, ...]]
+    against: tuple[tuple[Feature | None, Against], ...]
+    unmet: tuple[str, ...]
+    difference: Fact | None
+    grounds: tuple[Ground, ...]
+    simpler: bool
+
+    @property
+    def preferred(self) -> bool:
+        """Simpler, tried, as good in the trial as far as can be told, safe by its features, and every need met."""
+        return (self.simpler and self.difference is not None and self.difference.verdict not in WORSE and bool(self.features)
+                and not self.unmet and not any(one.safety for _, one in self.against))
+
+
+@cache
+def kinds() -> dict[str, Kind]:
+    """Every kind of control that has features, by id."""
+    text = (Path(__file__).parent / "kinds.toml").read_text(encoding="utf-8")
+    return {name: Kind(**table) for name, table in tomllib.loads(text).items()}
+
+
+def weigh(case: Case, evidence: Evidence, fit: Fit) -> tuple[Weighed, ...]:
+    """Every alternative of the case, in its order."""
+    return tuple(_weighed(case, one, evidence, fit) for one in case.alternatives)
+
+
+def _weighed(case: Case, one: Alternative, evidence: Evidence, fit: Fit) -> Weighed:
+    findings = [finding.id for finding in case.findings]
+    kind = kinds().get(one.kind, Kind())
+    own = {name: features()[name] for name in (*kind.features, *one.features)}
+    sites = driving_sites(own.values()) if any(feature.sites for feature in own.values()) else kind.sites
+    spared = spared_by((c.feature, c.because) for c in fit.chosen if driving_sites([c.feature]) <= set(sites))
+    # what is not of the control itself can be had with a simpler control too, where it goes with that one
+    carried = [c.feature for c in fit.chosen if c.feature.part != "control"
+               and (not c.feature.goes_with or any(host in own for host in c.feature.goes_with))]
+    has = [*own.values(), *(feature for feature in carried if feature.id not in own)]
+    barred = {no.finding for no in kind.spoken_against_by}
+    answers = {f: met for f in findings if f not in barred and (met := answering(f, has)) and (not is_ability(f) or site_of(f) in sites)}
+    speaks = (*((feature, no) for feature in own.values() for no in against(feature, findings, sites, spared)),
+              *((None, no) for no in kind.spoken_against_by if no.finding in findings))
+    unmet = tuple(f for f in fit.answers if f not in answers and not is_ability(f) and site_of(f) in (None, *sites)) if own else ()
+    difference = evidence.of("difference", one.method)
+    grounds: list[Ground] = []
+    if difference and difference.verdict in WORSE:
+        grounds.append("trial")
+    if speaks or unmet or (one.ruled_out_by == "feature" and one.reason and one.measure):
+        grounds.append("feature")
+    if one.ruled_out_by == "condition" and one.reason:
+        grounds.append("condition")
+    return Weighed(one, tuple(own.values()), answers, speaks, unmet, difference, tuple(grounds), _simpler(case, one))
+
+
+def _simpler(case: Case, one: Alternative) -> bool:
+    ids = [method.id for method in case.trial.methods]
+    asked = case.configuration.method
+    return one.method in ids and asked in ids and ids.index(one.method) < ids.index(asked)

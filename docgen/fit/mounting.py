@@ -1,0 +1,112 @@
+"""The mounting record: which parts must be in it, and which figures look wrong. A doubt is a question, never a refusal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from docgen.case.asked import Mount
+from docgen.case.lines import Path
+from docgen.case.model import Case
+from docgen.case.who import Head
+from docgen.fit.match import Fit
+
+# Smallest and largest of 4082 men and 1986 women, soldiers of 17 to 58 years: a band of what is plausible in
+# an adult, not of what is right for anyone. Source: ANSUR II, Gordon et al. 2014, NATICK/TR-15/007, public data.
+ADULT_MM = {"width_mm": (131, 180), "length_mm": (168, 225), "circumference_mm": (500, 633)}
+# A head of one year has 87.5% of its adult circumference and 87.1% of its length.
+# Source: Farkas et al. 1992, Cleft Palate Craniofac J 29:303-308, abstract.
+AT_ONE_YEAR = {"length_mm": 0.871, "circumference_mm": 0.875}
+ADULT_AGE, CHILD_AGE = 17, 1
+# The largest of the published normal ranges of the neck, each way.
+# Source: AMA Guides, 5th edition, from memory.
+NECK_DEG = {"forward_deg": 50, "back_deg": 60, "left_deg": 45, "right_deg": 45, "turn_left_deg": 80, "turn_right_deg": 80}
+# Common practice, no source: beyond these a sensor seldom answers, or a pair looks like a slip of the pen.
+SENSED_MM = 40
+APART_MM = {"gap_mm": 15, "height_mm": 20}
+
+_MOVES = {"forward_deg": "bending forward", "back_deg": "bending back", "left_deg": "bending to the left", "right_deg": "bending to the right",
+          "turn_left_deg": "turning to the left", "turn_right_deg": "turning to the right"}
+_SIZES = {"width_mm": "head width", "length_mm": "head length", "circumference_mm": "head circumference"}
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A figure to measure again: what looks wrong, in a sentence, and the keys it rests on."""
+
+    says: str
+    where: tuple[Path, ...]
+
+
+def sites_lacking(case: Case, fit: Fit) -> tuple[str, ...]:
+    """Sites of the body where the features asked for have a part and the mounting record has none."""
+    recorded = {mount.site for mount in case.configuration.mounting}
+    wanted = dict.fromkeys(site for chosen in fit.chosen for site in chosen.feature.sites)
+    return tuple(site for site in wanted if site not in recorded)
+
+
+def doubts(case: Case, fit: Fit) -> tuple[Doubt, ...]:
+    """Every figure of the mounting record, the head and the neck that looks wrong."""
+    mounts = {mount.site: (index, mount) for index, mount in enumerate(case.configuration.mounting)}
+    return (*_sizes(case), *_neck(case.client.head), *_gaps(case, fit, mounts), *_pair(mounts), *_reach(case.client.head, mounts))
+
+
+def _sizes(case: Case) -> Iterator[Doubt]:
+    head, age = case.client.head, _age(case)
+    for name, (low, high) in ADULT_MM.items():
+        value, where = getattr(head, name), (("client", "head", name),)
+        if value is None:
+            continue
+        if value > high:
+            yield Doubt(f"The {_SIZES[name]} of {value:g} mm is above {high} mm, the largest of 6068 adults.", where)
+        elif age is not None and age >= ADULT_AGE and value < low:
+            yield Doubt(f"The {_SIZES[name]} of {value:g} mm is below {low} mm, the smallest of 6068 adults.", where)
+        elif age is not None and age >= CHILD_AGE and name in AT_ONE_YEAR and value < low * AT_ONE_YEAR[name]:
+            yield Doubt(f"The {_SIZES[name]} of {value:g} mm is small even for a child of one year.", where)
+
+
+def _age(case: Case) -> int | None:
+    born, on = case.client.born_on, case.dates.evaluated_on or case.request.requested_on
+    return None if born is None or on is None else on.year - born.year - ((on.month, on.day) < (born.month, born.day))
+
+
+def _neck(head: Head) -> Iterator[Doubt]:
+    for name, most in NECK_DEG.items():
+        value = getattr(head, name)
+        if value is not None and value > most:
+            yield Doubt(f"For the neck, {_MOVES[name]} by {value:g} degrees is more than the usual full range of {most}.",
+                        (("client", "head", name),))
+
+
+def _gaps(case: Case, fit: Fit, mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:
+    near = fit.has("proximity_sensing")
+    for site in ("head_back", "head_left", "head_right"):
+        index, mount = mounts.get(site, (0, None))
+        if mount is None or mount.gap_mm is None:
+            continue
+        where = (("configuration", "mounting", index, "gap_mm"),)
+        if near and mount.gap_mm > SENSED_MM:
+            yield Doubt(f"The {mount.part} stands {mount.gap_mm:g} mm away; a sensor of nearness seldom answers beyond {SENSED_MM} mm.", where)
+        if mount.gap_mm == 0 and not fit.has("standby_rest"):
+            yield Doubt(f"The {mount.part} touches at rest, and no rest state is asked for: the chair would drive as soon as it wakes.", where)
+
+
+def _pair(mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:
+    if "head_left" not in mounts or "head_right" not in mounts:
+        return
+    (i, left), (j, right) = mounts["head_left"], mounts["head_right"]
+    for name, most in APART_MM.items():
+        a, b = getattr(left, name), getattr(right, name)
+        if a is not None and b is not None and abs(a - b) > most:
+            yield Doubt(f"The {left.part} and the {right.part} differ by {abs(a - b):g} mm in {name.removesuffix('_mm')}; say why under at.",
+                        (("configuration", "mounting", i, name), ("configuration", "mounting", j, name)))
+
+
+def _reach(head: Head, mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:
+    """A side pad that the neck cannot bend to."""
+    for site, name in (("head_left", "left_deg"), ("head_right", "right_deg")):
+        bends, turns = getattr(head, name), getattr(head, f"turn_{name}")
+        if site in mounts and bends == 0 and not turns:
+            index, mount = mounts[site]
+            yield Doubt(f"The {mount.part} stands where the neck is recorded not to move.",
+                        (("client", "head", name), ("configuration", "mounting", index)))

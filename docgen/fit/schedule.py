@@ -1,0 +1,92 @@
+"""Days and hours of the sessions to come, from the coach's week: never on a day or in hours that are taken."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from itertools import combinations
+
+from docgen.case.asked import FollowUp, Hours, Lesson
+from docgen.case.model import Case
+
+DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+_NEEDED = ("start_on", "sessions_a_week", "minutes", "weeks", "zone")
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """One session to come: its day, the local hour on the wall, and its length."""
+
+    on: date
+    starts_at: time
+    minutes: float
+
+
+def lacking(lesson: Lesson) -> tuple[str, ...]:
+    """Keys of [training] without which no session has a day; empty when nothing is missing."""
+    missing = tuple(name for name in _NEEDED if getattr(lesson, name) is None)
+    return missing if any(hours.free for hours in lesson.week) else (*missing, "week")
+
+
+def starts(lesson: Lesson) -> dict[int, time]:
+    """Weekday (0 is Monday) -> the earliest hour at which a whole session fits, chosen and spread over the week.
+
+    Of the days that have room, as many as there are sessions a week, with the shortest gap between two of them as
+    long as it can be; one session a day. Fewer when the week has no more room.
+    """
+    if lesson.minutes is None or lesson.sessions_a_week is None:
+        return {}
+    room = {weekday: at for weekday, name in enumerate(DAYS)
+            if (at := _earliest([hours for hours in lesson.week if hours.day == name], lesson.minutes)) is not None}
+    n = min(lesson.sessions_a_week, len(room))
+    chosen = max(combinations(sorted(room), n), key=_shortest_gap, default=())
+    return {weekday: room[weekday] for weekday in chosen}
+
+
+def sessions(case: Case) -> tuple[Slot, ...]:
+    """Every session planned and not yet held; none while something that gives it a day is missing.
+
+    They lie in the weeks from training.start_on on, after the last session recorded, on no day in taken_on.
+    """
+    lesson = case.training
+    if lacking(lesson) or lesson.start_on is None or lesson.weeks is None or lesson.minutes is None:
+        return ()
+    at = starts(lesson)
+    end = lesson.start_on + timedelta(weeks=lesson.weeks)
+    held = max((row.date for row in case.sessions), default=None)
+    first = lesson.start_on if held is None else max(lesson.start_on, held + timedelta(days=1))
+    days = (first + timedelta(days=n) for n in range((end - first).days))
+    return tuple(Slot(on, at[on.weekday()], lesson.minutes) for on in days if on.weekday() in at and on not in lesson.taken_on)
+
+
+def visits(case: Case) -> Iterator[tuple[date, FollowUp]]:
+    """The day of each follow-up that was not yet held; none before delivery is recorded."""
+    if delivered := case.dates.delivered_on:
+        for visit in case.follow_up:
+            if visit.done_on is None:
+                yield delivered + timedelta(days=round(visit.after_weeks * 7)), visit
+
+
+def _earliest(week: Iterable[Hours], minutes: float) -> time | None:
+    """Earliest hour of a day's free hours from which `minutes` are free of all taken ones."""
+    week = list(week)
+    if any(not hours.free and hours.starts_at is None for hours in week):
+        return None
+    taken = [(hours.starts_at, hours.ends_at) for hours in week if not hours.free]
+    free = [(hours.starts_at, hours.ends_at) for hours in week if hours.free]
+    candidates = sorted([start for start, _ in free] + [end for _, end in taken])
+    return next((at for at in candidates if _fits(at, minutes, free, taken)), None)
+
+
+def _fits(at: time, minutes: float, free: list[tuple[time, time]], taken: list[tuple[time, time]]) -> bool:
+    day = date(2000, 1, 3)
+    start = datetime.combine(day, at)
+    end = start + timedelta(minutes=minutes)
+    inside = any(datetime.combine(day, a) <= start and end <= datetime.combine(day, b) for a, b in free)
+    return inside and not any(datetime.combine(day, a) < end and start < datetime.combine(day, b) for a, b in taken)
+
+
+def _shortest_gap(days: tuple[int, ...]) -> int:
+    """Days between the two nearest sessions, over the end of the week as well."""
+    return min(((later - day) % 7 or 7 for day, later in zip(days, (*days[1:], *days[:1]), strict=True)), default=0)

@@ -1,0 +1,162 @@
+"""Drive settings to begin from: computed where the evidence allows, else the way the trade moves them for what was seen.
+
+Nothing here is a setting to apply. Each is a place to begin for a qualified person, who verifies it on the chair.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from docgen.case.asked import Profile
+from docgen.case.model import Case
+from docgen.evidence.fact import Evidence, Fact
+from docgen.fit.feature import features
+from docgen.fit.finding import vocabulary
+from docgen.fit.match import driving_sites, site_of
+from docgen.fit.signs import Sign, signs
+
+VERIFY = "Verify on the chair, by a qualified person."
+
+
+class Move(BaseModel):
+    """Which way a setting is moved for a finding or a sign of the trial, and why.
+
+    yields   whether it waits while another reason for this setting stands: the safe direction comes first
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    signs: tuple[str, ...] = Field(min_length=1)
+    move: str = Field(min_length=1)
+    because: str = Field(min_length=1)
+    yields: bool = False
+
+
+class DriveSetting(BaseModel):
+    """A setting of the electronics in the trade's terms. `usual` ranges are from memory and never applied.
+
+    always   whether every control has it, and not only one with a feature that touches it
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    name: str = Field(min_length=1)
+    unit: str = ""
+    always: bool = False
+    does: str = Field(min_length=1)
+    watch: str = Field(min_length=1)
+    usual: Mapping[str, tuple[float, float]] = {}
+    moves: tuple[Move, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Computed:
+    """A value worked out for one profile: the largest the evidence bears; `recorded` is the case's own."""
+
+    profile: Profile
+    setting: str
+    name: str
+    value: float
+    unit: str
+    recorded: float | None
+    fact: Fact
+    reason: str
+
+    @property
+    def over(self) -> bool:
+        """Whether the case's own value is above what the evidence bears."""
+        return self.recorded is not None and self.recorded > self.value
+
+
+Reasons = tuple[tuple[Move, tuple[str, ...]], ...]  # the move, and the findings and signs in words
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A setting to look at, with the reasons seen in this client.
+
+    first   what to do first; the safe direction where the reasons pull different ways
+    then    what waits until the first is settled on the chair
+    """
+
+    setting: DriveSetting
+    first: Reasons
+    then: Reasons
+    facts: tuple[Fact, ...] = ()
+
+    @property
+    def reasons(self) -> Reasons:
+        """All of them."""
+        return (*self.first, *self.then)
+
+    @property
+    def move(self) -> str:
+        """The way of the first reasons, or the ways they pull."""
+        return " or ".join(dict.fromkeys(move.move for move, _ in self.first))
+
+
+@cache
+def drive_settings() -> dict[str, DriveSetting]:
+    """Every setting by id, in the order they are looked at."""
+    text = (Path(__file__).parent / "settings.toml").read_text(encoding="utf-8")
+    return {name: DriveSetting(**table) for name, table in tomllib.loads(text).items()}
+
+
+def computed(case: Case, evidence: Evidence) -> tuple[Computed, ...]:
+    """Speed and turn rate of each profile, where the evidence gives one."""
+    return tuple(one for profile in case.configuration.profiles for one in _of_profile(case, evidence, profile))
+
+
+def _of_profile(case: Case, evidence: Evidence, profile: Profile) -> Iterator[Computed]:
+    known = drive_settings()
+    bound = [(fact, space) for space in case.spaces if space.profile == profile.id
+             if (fact := evidence.of("safe_speed", space.id)) and fact.value is not None]
+    if bound:
+        fact, space = min(bound, key=lambda pair: pair[0].value)
+        yield Computed(profile, "forward_speed", known["forward_speed"].name, fact.value, "m/s", profile.speed_m_s, fact,
+                       f"the most that stops inside the {space.name}")
+        yield Computed(profile, "reverse_speed", known["reverse_speed"].name, fact.value / 2, "m/s", profile.reverse_m_s, fact,
+                       "half of forward, where the driver sees least (common practice, no source)")
+    doors = [(fact, space) for space in case.spaces if space.kind == "doorway" and space.profile == profile.id
+             if (fact := evidence.of("turn_rate", space.id)) and fact.value is not None]
+    if doors:
+        fact, space = min(doors, key=lambda pair: pair[0].value)
+        yield Computed(profile, "turn_speed", known["turn_speed"].name, fact.value, "degrees/s", profile.turn_deg_s, fact,
+                       f"one shortest touch turns the chair no further than the {space.name} forgives")
+
+
+def moved(case: Case, evidence: Evidence) -> tuple[Moved, ...]:
+    """Settings that a finding or a sign of the trial with the control asked for bears on, in their order.
+
+    A finding about a site that does not drive moves nothing. A setting that only features not asked for would touch is left out, such as the latch of a control without one.
+    """
+    sites = driving_sites(features()[wanted.id] for wanted in case.configuration.features)
+    findings = {finding.id for finding in case.findings if site_of(finding.id) in (None, *sites)}
+    asked = {wanted.id for wanted in case.configuration.features}
+    touched = {name for feature in features().values() for name in feature.settings if not asked or feature.id in asked}
+    elsewhere = {name for feature in features().values() for name in feature.settings} - touched
+    seen = {name: sign for name, sign in signs(case, evidence, case.configuration.method).items() if sign.seen}
+    return tuple(found for name, setting in drive_settings().items()
+                 if (setting.always or name not in elsewhere) and (found := _moved(setting, findings, seen)) is not None)
+
+
+def _moved(setting: DriveSetting, findings: set[str], seen: Mapping[str, Sign]) -> Moved | None:
+    reasons = tuple((move, tuple(_words(name, seen) for name in move.signs if name in seen or name in findings)) for move in setting.moves)
+    reasons = tuple((move, whys) for move, whys in reasons if whys)
+    if not reasons:
+        return None
+    first = tuple(one for one in reasons if not one[0].yields) or reasons
+    facts = {fact.id: fact for move, _ in reasons for name in move.signs if name in seen for fact in seen[name].facts}
+    return Moved(setting, first, tuple(one for one in reasons if one not in first), tuple(facts.values()))
+
+
+def _words(name: str, seen: Mapping[str, Sign]) -> str:
+    """A sign with its number, or a finding, to follow "because"."""
+    says = seen[name].told if name in seen else vocabulary()[name].says.rstrip(".")
+    return says[:1].lower() + says[1:]

@@ -1,0 +1,95 @@
+"""Signs in a trial that ask for another setting, or bear out a risk: each from one fact and one threshold.
+
+The thresholds are common practice, no source: they order what to look at first and never decide alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from docgen.case.model import Case
+from docgen.evidence.fact import Evidence, Fact
+
+RELEASE_LATE_S = 1.0
+MISSED_SHARE = 0.1
+UNINTENDED_PER_MINUTE = 0.2
+CONTACTS_PER_100_M = 1.0
+STEERED_SHARE = 0.8
+RISE = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """A sign with one control: whether it was seen, and the facts that say so; `seen` is None where nothing is recorded."""
+
+    id: str
+    label: str
+    seen: bool | None
+    facts: tuple[Fact, ...]
+
+    @property
+    def told(self) -> str:
+        """The sign with the number that shows it."""
+        return f"{self.label} ({_number(self.facts[0])})" if self.facts else self.label
+
+
+def _number(fact: Fact) -> str:
+    if fact.kind in ("proportion", "difference"):
+        return f"{fact.k:g} of {fact.n}" if fact.k is not None else f"{fact.value * 100:.0f} points"
+    return f"{fact.value:.3g} {'points' if fact.kind == 'score' else fact.unit}".replace("per 100 m", "in 100 m")
+
+
+def signs(case: Case, evidence: Evidence, method: str | None) -> dict[str, Sign]:
+    """Every sign for one control of the trial, by id."""
+    return {name: _sign(name, label, look(case, evidence, method or "")) for name, (label, look) in _SIGNS.items()}
+
+
+def _sign(name: str, label: str, looked: Iterator[tuple[Fact, bool]]) -> Sign:
+    known = [(fact, over) for fact, over in looked if fact.value is not None]
+    seen = tuple(fact for fact, over in known if over)
+    return Sign(name, label, bool(seen) if known else None, seen or tuple(fact for fact, _ in known))
+
+
+_Look = Callable[[Case, Evidence, str], Iterator[tuple[Fact, bool]]]
+
+
+def _one(name: str, over: Callable[[Fact], bool]) -> _Look:
+    def look(case: Case, evidence: Evidence, method: str) -> Iterator[tuple[Fact, bool]]:
+        if (fact := evidence.of(name, method)) and fact.value is not None:
+            yield fact, over(fact)
+
+    return look
+
+
+def _steering(case: Case, evidence: Evidence, method: str) -> Iterator[tuple[Fact, bool]]:
+    for task in case.trial.tasks:
+        fact = evidence.of("success", method, task.id)
+        if task.shows == "steer" and fact:
+            yield fact, fact.value < STEERED_SHARE
+
+
+def _spaces(case: Case, evidence: Evidence, method: str) -> Iterator[tuple[Fact, bool]]:
+    """Each space with a profile: does the chair, at that profile's speed, stop inside it?"""
+    if method != case.configuration.method:
+        return
+    speeds = {profile.id: profile.speed_m_s for profile in case.configuration.profiles}
+    for space in case.spaces:
+        fact, speed = evidence.of("safe_speed", space.id), speeds.get(space.profile or "")
+        if fact and fact.value is not None and speed is not None:
+            yield fact, fact.value < speed
+
+
+_SIGNS: dict[str, tuple[str, _Look]] = {
+    "stops_missed": ("a stop was missed", _one("stop_request", lambda f: (f.k or 0) < f.n)),
+    "space_too_short": ("the chair needs more room to stop than there is", _spaces),
+    "release_late": (f"letting go, or stopping, takes {RELEASE_LATE_S:g} s or more", _one("release_slowest", lambda f: f.value >= RELEASE_LATE_S)),
+    "contacts_often": (f"more than {CONTACTS_PER_100_M:g} contact in 100 m", _one("contacts", lambda f: f.value > CONTACTS_PER_100_M)),
+    "unintended_often": ("more than 1 activation without intent in 5 minutes", _one("unintended", lambda f: f.value > UNINTENDED_PER_MINUTE)),
+    "missed_often": ("more than 1 activation in 10 is missed", _one("missed", lambda f: f.value > MISSED_SHARE)),
+    "corners_lost": ("a steering task is done less than 8 times in 10", _steering),
+    "tone_up": (f"stiffness rises by {RISE:g} or more", _one("tone_rise", lambda f: f.value >= RISE)),
+    "tired": (f"tiredness rises by {RISE:g} or more", _one("fatigue_rise", lambda f: f.value >= RISE)),
+    "late_worse": ("fewer attempts are done late in a session", _one("late", lambda f: f.high is not None and f.high < 0)),
+}
+SIGNS = tuple(_SIGNS)

@@ -1,0 +1,130 @@
+"""What is called for, met, missing and at odds; and that neither a finding nor an item more hides anything."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from cases import case_of, fit_of, where
+from docgen.errors import UserError
+from docgen.fit.feature import features
+from docgen.fit.finding import vocabulary
+from docgen.fit.match import against, driving_sites, fit, site_of
+
+FINDINGS = st.lists(st.sampled_from(sorted(vocabulary())), max_size=8, unique=True)
+FEATURES = st.lists(st.sampled_from(sorted(features())), max_size=8, unique=True)
+
+
+def called(found):
+    return {(one.finding, one.part, feature.id) for one in found.missing for feature in one.features}
+
+
+@given(FINDINGS, st.sampled_from(sorted(vocabulary())), FEATURES)
+@settings(max_examples=150, deadline=None)
+def test_a_finding_more_removes_nothing_that_another_finding_calls_for(findings, more, asked):
+    before, after = fit_of(findings, asked), fit_of([*findings, more], asked)
+    for finding, met in before.answers.items():
+        assert after.answers[finding] == met
+    assert called(before) <= called(after)
+    assert set(before.unmet) <= set(after.unmet)
+    for one, same in zip(before.chosen, after.chosen, strict=True):
+        assert set(one.calling) <= set(same.calling) and set(one.at_odds) <= set(same.at_odds)
+
+
+@given(FINDINGS, FEATURES, st.data())
+@settings(max_examples=150, deadline=None)
+def test_a_feature_less_makes_no_unmet_need_disappear(findings, asked, data):
+    before = fit_of(findings, asked)
+    left = [one for one in asked if one != data.draw(st.sampled_from(asked or ["none"]))]
+    after = fit_of(findings, left)
+    assert set(before.unmet) <= set(after.unmet) and set(before.unused) <= set(after.unused)
+
+
+@given(FINDINGS, FEATURES, st.data())
+@settings(max_examples=100, deadline=None)
+def test_an_item_less_makes_no_unmet_need_disappear(findings, asked, data):
+    items = tuple({"id": f"item_{n}", "name": "a part", "because": (finding,)} for n, finding in enumerate(findings))
+    kept = data.draw(st.lists(st.sampled_from(items or ({},)), unique_by=lambda item: item.get("id"), max_size=len(items)))
+    full = fit_of(findings, asked, configuration={"items": items})
+    fewer = fit_of(findings, asked, configuration={"items": tuple(item for item in kept if item)})
+    assert set(full.unmet) <= set(fewer.unmet)
+
+
+@given(FINDINGS, FEATURES)
+@settings(max_examples=100, deadline=None)
+def test_each_finding_is_met_unmet_or_calls_for_nothing(findings, asked):
+    found = fit_of(findings, asked)
+    for finding in findings:
+        callers = [feature for feature in features().values() if finding in feature.called_for_by]
+        assert (finding in found.answers) + (finding in found.unmet) + (finding in found.unused) == bool(callers)
+
+
+def test_a_movement_that_nothing_uses_is_no_unmet_need():
+    found = fit_of(["foot_graded", "tone_rises_effort"], ["rear_side_pads"])
+    assert found.unused == ("foot_graded",) and found.unmet == ("tone_rises_effort",)
+
+
+def test_the_therapists_reasons_and_the_files_are_kept_apart():
+    found = fit_of(["head_three_way", "neck_pain"], {"proximity_sensing": ["head_three_way"], "audible_state": ["neck_pain"]})
+    pads, sounds = found.chosen
+    assert pads.because == ("head_three_way",) and set(pads.calling) == {"head_three_way", "neck_pain"}
+    assert sounds.because == ("neck_pain",) and not sounds.calling
+    assert [chosen.feature.id for chosen in found.uncalled] == ["audible_state"]
+
+
+def test_a_finding_that_an_item_answers_is_not_unmet():
+    item = {"id": "tilt", "name": "power tilt", "because": ("pressure_risk",)}
+    assert fit_of(["pressure_risk"]).unmet == ("pressure_risk",)
+    assert not fit_of(["pressure_risk"], configuration={"items": (item,)}).unmet
+
+
+@pytest.mark.parametrize(("asked", "lacks"), [
+    (["latched_drive"], {"stop_switch"}), (["latched_drive", "stop_switch"], set()),
+    (["rear_side_pads"], {"standby_rest"}), (["rear_side_pads", "standby_rest"], set()),
+])
+def test_what_a_feature_must_not_go_without_is_named(asked, lacks):
+    found = fit_of(["head_rests_back", "head_three_way"], asked)
+    assert {other for chosen in found.chosen for need in chosen.lacking for other in need.any_of} == lacks
+
+
+def test_a_gap_measured_at_rest_does_as_well_as_a_rest_state():
+    rear = {"id": "rear", "part": "rear pad", "site": "head_back", "gap_mm": 12.0}
+    [pads] = fit_of(["head_rests_back"], ["rear_side_pads"], configuration={"mounting": (rear,)}).chosen
+    assert not pads.lacking
+    [pads] = fit_of(["head_rests_back"], ["rear_side_pads"], configuration={"mounting": (rear | {"gap_mm": 0.0},)}).chosen
+    assert pads.lacking
+
+
+@pytest.mark.parametrize(("finding", "site"), [
+    ("hand_none", "hand"), ("grip_release_slow", "hand"), ("foot_graded", "foot"), ("leg_spasm", "foot"), ("neck_pain", "head"),
+    ("rear_lost_in_turn", "head"), ("lip_seal_poor", "mouth"), ("tone_rises_effort", None), ("many_caregivers", None),
+])
+def test_a_finding_knows_the_site_it_is_about(finding, site):
+    assert site_of(finding) == site
+
+
+def test_a_hand_says_nothing_against_a_stick_at_the_foot_but_much_against_one_in_the_hand():
+    stick = features()["proportional_control"]
+    assert not against(stick, ["hand_ungraded"], {"foot"})
+    assert [no.finding for no in against(stick, ["hand_ungraded"], {"hand"})] == ["hand_ungraded"]
+
+
+def test_what_has_no_site_is_held_against_every_finding():
+    assert {"hand", "head", "foot", "mouth"} <= driving_sites([features()["proportional_control"]])
+    assert driving_sites([features()["foot_site"], features()["proportional_control"]]) == {"foot"}
+
+
+def test_unknown_words_are_told_all_at_once_with_the_nearest():
+    with pytest.raises(UserError) as caught:
+        fit(case_of(["head_tree_way", "burn_scar"], ["proximity_sensin"]), where)
+    told = [str(problem) for problem in caught.value.problems]
+    assert len(told) == 3
+    assert "findings.0.id" in told[0] and "Did you mean 'head_three_way'?" in told[0]
+    assert "unknown finding 'burn_scar'" in told[1]
+    assert "Did you mean 'proximity_sensing'?" in told[2]
+
+
+def test_a_finding_of_ones_own_is_taken_and_calls_for_nothing():
+    found = fit_of(["own_burn_scar"], {"rear_side_pads": ["own_burn_scar"]})
+    assert not found.unmet and not found.answers and not found.unanswered

@@ -1,0 +1,113 @@
+"""Where to begin with the settings: never above what the evidence bears, and the way the trade moves them."""
+
+from __future__ import annotations
+
+import pytest
+from support import DEMO_FOLDERS
+
+from cases import case_of
+from docgen.case.read import read_case
+from docgen.evidence.fact import Evidence, Fact
+from docgen.evidence.gather import evidence
+from docgen.fit.settings import computed, drive_settings, moved
+from docgen.fit.signs import SIGNS, signs
+
+PROFILE = {"id": "indoor", "name": "indoor", "speed_m_s": 0.5, "turn_deg_s": 20.0, "reverse_m_s": 0.3}
+DOORS = tuple({"id": f"door_{n}", "name": f"door {n}", "kind": "doorway", "profile": "indoor"} for n in (1, 2))
+
+
+def facts(**values):
+    return Evidence(iter(Fact(name.replace("__", "."), "stopping", name, kind, value, 1, k) for name, (kind, value, k) in values.items()))
+
+
+def test_the_tightest_space_decides_and_reverse_is_half():
+    case = case_of(spaces=DOORS, configuration={"profiles": (PROFILE,)})
+    found = computed(case, facts(safe_speed__door_1=("speed", 0.45, None), safe_speed__door_2=("speed", 0.3, None),
+                                 turn_rate__door_1=("turn_rate", 14.0, None), turn_rate__door_2=("turn_rate", 16.0, None)))
+    assert {(one.setting, one.value, one.over) for one in found} == {
+        ("forward_speed", 0.3, True), ("reverse_speed", 0.15, True), ("turn_speed", 14.0, True)}
+    assert all(one.reason and one.fact for one in found)
+
+
+def test_without_evidence_nothing_is_computed():
+    assert not computed(case_of(spaces=DOORS, configuration={"profiles": (PROFILE,)}), facts())
+
+
+@pytest.mark.parametrize("path", DEMO_FOLDERS, ids=lambda path: path.name)
+def test_a_computed_speed_is_the_least_of_its_spaces(path):
+    case = read_case(path).case
+    found = evidence(case)
+    for one in computed(case, found):
+        spaces = [space.id for space in case.spaces if space.profile == one.profile.id]
+        if one.setting == "forward_speed":
+            assert one.value == min(f.value for s in spaces if (f := found.of("safe_speed", s)) and f.value is not None)
+
+
+SEEN = {
+    "stops_missed": {"stop_request__pads": ("proportion", 0.0, 0)},
+    "release_late": {"release_slowest__pads": ("seconds", 1.0, None)},
+    "contacts_often": {"contacts__pads": ("rate_100_m", 1.1, None)},
+    "unintended_often": {"unintended__pads": ("rate_minute", 0.21, None)},
+    "missed_often": {"missed__pads": ("proportion", 0.11, None)},
+    "corners_lost": {"success__pads__door": ("proportion", 0.79, None)},
+    "tone_up": {"tone_rise__pads": ("score", 2.0, None)},
+    "tired": {"fatigue_rise__pads": ("score", 2.0, None)},
+    "space_too_short": {"safe_speed__door_1": ("speed", 0.4, None)},
+}
+NOT_SEEN = {
+    "stops_missed": {"stop_request__pads": ("proportion", 1.0, 1)},
+    "release_late": {"release_slowest__pads": ("seconds", 0.9, None)},
+    "contacts_often": {"contacts__pads": ("rate_100_m", 1.0, None)},
+    "unintended_often": {"unintended__pads": ("rate_minute", 0.2, None)},
+    "missed_often": {"missed__pads": ("proportion", 0.1, None)},
+    "corners_lost": {"success__pads__door": ("proportion", 0.8, None)},
+    "tone_up": {"tone_rise__pads": ("score", 1.0, None)},
+    "tired": {"fatigue_rise__pads": ("score", 1.0, None)},
+    "space_too_short": {"safe_speed__door_1": ("speed", 0.5, None)},
+}
+TRIED = case_of(spaces=DOORS, trial={"methods": ({"id": "pads", "name": "pads"},), "tasks": ({"id": "door", "name": "a door", "shows": "steer"},)},
+                configuration={"method": "pads", "profiles": (PROFILE,)})
+
+
+@pytest.mark.parametrize("name", SEEN)
+def test_a_sign_is_seen_at_its_threshold_and_not_below(name):
+    assert signs(TRIED, facts(**SEEN[name]), "pads")[name].seen is True
+    assert signs(TRIED, facts(**NOT_SEEN[name]), "pads")[name].seen is False
+    assert signs(TRIED, facts(), "pads")[name].seen is None
+
+
+def test_every_sign_is_tried():
+    late = Evidence(iter([Fact("late.pads", "changing", "late", "difference", -0.3, 20, None, -0.5, -0.1)]))
+    assert signs(TRIED, late, "pads")["late_worse"].seen is True
+    assert set(SIGNS) == {*SEEN, "late_worse"}
+
+
+def test_a_setting_is_moved_for_a_finding_and_for_a_sign_with_its_reason():
+    found = {one.setting.name: one for one in moved(TRIED, facts(**SEEN["stops_missed"]))}
+    assert found["forward speed"].move == "down"
+    assert [why for _, why in found["forward speed"].reasons] == [("a stop was missed (0 of 1)",)]
+    assert [fact.id for fact in found["forward speed"].facts] == ["stop_request.pads"]
+    assert not moved(TRIED, facts())
+
+
+SEEN_ALL = Evidence(iter(Fact(name.replace("__", "."), "stopping", name, kind, value, 1, k)
+                         for facts_ in SEEN.values() for name, (kind, value, k) in facts_.items()))
+
+
+@pytest.mark.parametrize("name", [name for name, setting in drive_settings().items() if any(move.yields for move in setting.moves)])
+def test_a_direction_that_yields_waits_while_the_safe_one_stands(name):
+    setting = drive_settings()[name]
+    every = [sign for move in setting.moves for sign in move.signs if sign not in SIGNS]
+    case = TRIED.model_copy(update={"findings": case_of(every).findings})
+    [one] = [one for one in moved(case, SEEN_ALL) if one.setting is setting]
+    assert one.first and one.then
+    assert not any(move.yields for move, _ in one.first) and all(move.yields for move, _ in one.then)
+    waiting = [sign for move in setting.moves if move.yields for sign in move.signs if sign not in SIGNS]
+    alone = [one for one in moved(case_of(waiting), facts()) if one.setting is setting]
+    assert not alone or (alone[0].first and not alone[0].then)
+
+
+def test_a_setting_of_features_not_asked_for_is_left_out():
+    latched = {one.setting.name for one in moved(case_of(["breath_graded"], ["latched_drive"]), facts())}
+    momentary = {one.setting.name for one in moved(case_of(["breath_graded"], ["momentary_drive"]), facts())}
+    assert "latch" in latched and "latch" not in momentary
