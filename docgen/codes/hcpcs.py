@@ -35,6 +35,8 @@ class Code:
     senses: tuple[str, ...] = ()
     head: bool = False
     motors: int | None = None
+    force_g: float | None = None
+    travel_mm: float | None = None
     holds: str | None = None
     status: str = "in_use"
     from_on: date | None = None

@@ -13,7 +13,7 @@ from typing import Literal
 
 from docgen.case.lines import Path
 from docgen.case.model import Case
-from docgen.criteria.months import months_later
+from docgen.criteria.months import borderline, months_later
 from docgen.criteria.payer import Payer
 from docgen.criteria.run import Verdict
 from docgen.criteria.sentences import day
@@ -32,6 +32,7 @@ class Entry:
     done_on the recorded day that settles it; None when nothing is recorded
     source  the payer's row, or what in the case it follows from
     where   keys of the case it rests on
+    note    what to know of how close it was; empty where nothing is
     """
 
     on: date
@@ -40,11 +41,12 @@ class Entry:
     done_on: date | None
     source: str
     where: tuple[Path, ...] = ()
+    note: str = ""
 
     def state(self, today: date) -> State:
         """How it stands on a day; the last day itself still counts."""
         if self.done_on is not None:
-            return "kept" if self.done_on <= self.on else "late"
+            return "kept" if self.done_on <= self.on or self.kind == "planned" else "late"
         if self.on == today:
             return "today"
         return "passed" if self.on < today else "ahead"
@@ -75,7 +77,7 @@ def calendar(case: Case, payer: Payer, verdicts: Iterable[Verdict]) -> tuple[Ent
     """
     own = {row.id for row in payer.requirements}
     rows = [verdict for verdict in verdicts if verdict.requirement.id in own and _counts(case, verdict)]
-    found = [*_windows(case, rows), *_acceptance(case, rows), *_papers(case, rows), *_planned(case), _review(payer)]
+    found = [*_windows(case, rows), *_acceptance(case, rows), *_papers(case, rows), *_appeal(case), *_planned(case), _review(payer)]
     return tuple(sorted(dict.fromkeys(found), key=lambda entry: (entry.on, entry.what)))
 
 
@@ -113,8 +115,9 @@ def _windows(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
             continue
         if end is not None and end < start:
             end = None  # out of order, so it settles nothing
-        yield Entry(months_later(start, _setting(verdict, "months")), words.format(start=day(start)), "deadline", end,
-                    verdict.requirement.citation, (first, *ends))
+        months = _setting(verdict, "months")
+        yield Entry(months_later(start, months), words.format(start=day(start)), "deadline", end, verdict.requirement.citation,
+                    (first, *ends), borderline(start, end, months) if end else "")
 
 
 def _papers(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
@@ -138,13 +141,20 @@ def _acceptance(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
                         dates.accepted_on, verdict.requirement.citation, (("dates", "accepted_on"),))
 
 
+def _appeal(case: Case) -> Iterator[Entry]:
+    denial = case.denial
+    if denial.deadline_on:
+        of = f" of the denial of {day(denial.denied_on)}" if denial.denied_on else ""
+        yield Entry(denial.deadline_on, f"last day for the appeal{of}", "deadline", denial.sent_on, "the payer's notice of denial", (("denial", "deadline_on"),))
+
+
 def _planned(case: Case) -> Iterator[Entry]:
     if start := case.training.start_on:
         yield Entry(start, "training starts", "planned", None, "training plan of the case", (("training", "start_on"),))
     if delivered := case.dates.delivered_on:
         for index, visit in enumerate(case.follow_up):
             yield Entry(delivered + timedelta(days=round(visit.after_weeks * 7)),
-                        f"follow-up, {visit.after_weeks:g} weeks after delivery: {visit.what}", "planned", None,
+                        f"follow-up, {visit.after_weeks:g} weeks after delivery: {visit.what}", "planned", visit.done_on,
                         "follow-up of the case", (("follow_up", index), ("dates", "delivered_on")))
 
 

@@ -1,7 +1,8 @@
 """A criterion: one payer-neutral claim that can be true, and the four answers it can get.
 
 Each lives in a module of docgen.criteria.questions, found by its file name. The module holds
-HEADING, CLAIM, SETTINGS (and CHOICES, the words a list setting may hold) and the function `answer`; its docstring has four fixed headings and is the
+HEADING, CLAIM, SETTINGS (CHOICES, the words a list setting may hold; DANGER, where "not met" means that someone
+could be hurt, which blocks under any payer) and the function `answer`; its docstring has four fixed headings and is the
 text of `docgen criteria ID`, of the README's table and of the reasons a reviewer reads.
 """
 
@@ -27,6 +28,7 @@ HEADINGS = {
     "independence": "Independence gained",
     "people": "People and dates",
     "order": "The order",
+    "privacy": "Privacy",
 }
 PARTS = ("Asks", "Why a payer asks", "What settles it", "Source")
 
@@ -80,7 +82,7 @@ def does_not_apply(reason: str, *where: Path) -> Answer:
 
 @dataclass(frozen=True, slots=True)
 class Criterion:
-    """A question with its words and what a payer may set."""
+    """A question with its words and what a payer may set; `danger` where "not met" blocks under any payer."""
 
     id: str
     heading: str
@@ -88,6 +90,7 @@ class Criterion:
     text: Mapping[str, str]
     settings: Mapping[str, Any]
     choices: Mapping[str, tuple[str, ...]]
+    danger: bool
     ask: Callable[..., Answer]
 
 
@@ -106,7 +109,8 @@ def _criterion(module: ModuleType) -> Criterion:
     text = _parts(inspect.getdoc(module) or "", name)
     if module.HEADING not in HEADINGS:
         raise ValueError(f"criterion {name}: unknown heading {module.HEADING!r}")
-    return Criterion(name, module.HEADING, module.CLAIM, text, module.SETTINGS, getattr(module, "CHOICES", {}), module.answer)
+    return Criterion(name, module.HEADING, module.CLAIM, text, module.SETTINGS, getattr(module, "CHOICES", {}),
+                     getattr(module, "DANGER", False), module.answer)
 
 
 def _parts(docstring: str, name: str) -> dict[str, str]:

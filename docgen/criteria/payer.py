@@ -6,8 +6,6 @@ with the date they ended. A payer may extend another: it takes over that one's r
 
 from __future__ import annotations
 
-import re
-import tomllib
 from collections.abc import Mapping
 from datetime import date
 from functools import cache
@@ -17,12 +15,14 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from docgen.case.files import text_of
-from docgen.case.lines import line_for, lines_of
+from docgen.case.toml import read_toml
 from docgen.criteria.criterion import criteria
-from docgen.errors import Problem, UserError, did_you_mean
+from docgen.errors import Problem, UserError, brief, did_you_mean
 
 _FOLDER = Path(__file__).parent.parent / "payers"
 _MOST_BYTES = 1_000_000
+_MOST_PROBLEMS = 100
+_MOST_NUMBER = 1000  # months, days, millimetres: no rule of a payer goes so far
 _NOT_SEEN = ("memory", "inference")
 
 Severity = Literal["blocks", "query", "advise"]
@@ -38,8 +38,8 @@ class Requirement(BaseModel):
     id: Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")]
     criterion: str
     severity: Severity
-    from_on: date = Field(alias="from")
-    until_on: date | None = Field(default=None, alias="until")
+    from_on: date = Field(alias="from", strict=True)
+    until_on: date | None = Field(default=None, alias="until", strict=True)
     citation: _Text
     version: str = ""
     known: Known
@@ -62,8 +62,8 @@ class Payer(BaseModel):
     id: Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")]
     name: _Text
     note: str = ""
-    reviewed_on: date
-    review_by: date
+    reviewed_on: Annotated[date, Field(strict=True)]
+    review_by: Annotated[date, Field(strict=True)]
     extends: str | None = None
     requirements: tuple[Requirement, ...]
 
@@ -95,7 +95,7 @@ def load(payer_id: str, where: str) -> Payer:
     """The payer with this id; `where` is the place that names it. Raises UserError when there is none."""
     known = {path.stem: path for path in _FOLDER.glob("*.toml")}
     if payer_id not in known:
-        raise UserError([Problem(where, f"unknown payer '{payer_id}'", did_you_mean(payer_id, known))])
+        raise UserError([Problem(where, f"unknown payer '{brief(payer_id)}'", did_you_mean(payer_id, known))])
     return read_payer(known[payer_id])
 
 
@@ -107,20 +107,11 @@ def read_payer(path: Path) -> Payer:
 
 def _read(path: Path, extended_by: tuple[Path, ...]) -> Payer:
     text = text_of(path, str(path), _MOST_BYTES)
+    raw = read_toml(text, str(path))
+    where = raw.where
     try:
-        raw = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as failure:
-        line = re.search(r"at line (\d+)", str(failure))
-        at = line.group(1) if line else text.count("\n") + 1
-        raise UserError([Problem(f"{path}:{at}", f"is not valid TOML: {failure}")]) from None
-    lines = lines_of(text)
-
-    def where(*key_path: str | int) -> str:
-        return f"{path}:{line_for(lines, key_path)}"
-
-    try:
-        payer = Payer(**raw)
-    except (ValidationError, TypeError) as failure:
+        payer = Payer.model_validate(raw.tables)
+    except ValidationError as failure:
         raise UserError(_problems(failure, where)) from None
     if problems := [*_mistakes(payer, where)]:
         raise UserError(problems)
@@ -132,7 +123,7 @@ def _extended(payer: Payer, path: Path, at: str, extended_by: tuple[Path, ...]) 
     folders = (_FOLDER, path.parent)
     known = {file.stem: file for folder in folders for file in folder.glob("*.toml")}
     if payer.extends not in known:
-        raise UserError([Problem(at, f"unknown payer '{payer.extends}'", did_you_mean(payer.extends or "", known))])
+        raise UserError([Problem(at, f"unknown payer '{brief(payer.extends)}'", did_you_mean(payer.extends or "", known))])
     parent_path, chain = known[payer.extends], (*extended_by, path)
     if parent_path.resolve() in {one.resolve() for one in chain}:
         raise UserError([Problem(at, f"'{payer.extends}' extends this payer in turn, so neither has rows to start from",
@@ -142,13 +133,11 @@ def _extended(payer: Payer, path: Path, at: str, extended_by: tuple[Path, ...]) 
     return payer.model_copy(update={"requirements": tuple(rows.values()), "review_by": min(payer.review_by, parent.review_by)})
 
 
-def _problems(failure: ValidationError | TypeError, where: Any) -> list[Problem]:
-    if isinstance(failure, TypeError):
-        return [Problem(where(), str(failure))]
+def _problems(failure: ValidationError, where: Any) -> list[Problem]:
     found = []
-    for error in failure.errors(include_url=False):
+    for error in failure.errors(include_url=False)[:_MOST_PROBLEMS]:
         path = tuple(error["loc"])
-        name = str(path[-1]) if path else "the payer"
+        name = brief(path[-1]) if path else "the payer"
         if error["type"] == "extra_forbidden":
             model = Requirement if len(path) > 1 else Payer
             names = [field.alias or key for key, field in model.model_fields.items()]
@@ -156,7 +145,7 @@ def _problems(failure: ValidationError | TypeError, where: Any) -> list[Problem]
         elif error["type"] == "missing":
             found.append(Problem(where(*path), f"{name} is missing"))
         else:
-            found.append(Problem(where(*path), f"{name} is {error.get('input')!r}: {error['msg'].removeprefix('Input ')}"))
+            found.append(Problem(where(*path), f"{name} is {brief(repr(error.get('input')))}: {error['msg'].removeprefix('Input ')}"))
     return found
 
 
@@ -171,16 +160,16 @@ def _mistakes(payer: Payer, where: Any) -> Any:
             yield Problem(where(*at, "id"), f"the id '{row.id}' is used twice", "Give each row its own.")
         seen.add(row.id)
         if row.criterion not in known:
-            yield Problem(where(*at, "criterion"), f"unknown criterion '{row.criterion}'", did_you_mean(row.criterion, known))
+            yield Problem(where(*at, "criterion"), f"unknown criterion '{brief(row.criterion)}'", did_you_mean(row.criterion, known))
             continue
         declared, choices = known[row.criterion].settings, known[row.criterion].choices
         for name, value in row.settings.items():
             if name not in declared:
-                yield Problem(where(*at, "settings", name), f"'{row.criterion}' has no setting '{name}'", did_you_mean(name, declared))
+                yield Problem(where(*at, "settings", name), f"'{row.criterion}' has no setting '{brief(name)}'", did_you_mean(name, declared))
             elif not _like(value, declared[name]):
-                yield Problem(where(*at, "settings", name), f"{name} is {value!r}", f"Its form: {declared[name]!r}.")
+                yield Problem(where(*at, "settings", name), f"{brief(name)} is {brief(repr(value))}", f"Its form: {declared[name]!r}.")
             elif wrong := [one for one in value if one not in choices[name]] if name in choices else []:
-                yield Problem(where(*at, "settings", name), f"{name} holds '{wrong[0]}'", did_you_mean(wrong[0], choices[name]))
+                yield Problem(where(*at, "settings", name), f"{name} holds '{brief(wrong[0])}'", did_you_mean(wrong[0], choices[name]))
         if row.severity == "blocks" and row.known in _NOT_SEEN:
             yield Problem(where(*at, "severity"), f"a row known from {row.known} cannot block",
                           "Make it query or advise until someone has read the source.")
@@ -189,9 +178,9 @@ def _mistakes(payer: Payer, where: Any) -> Any:
 
 
 def _like(value: Any, default: Any) -> bool:
-    """Whether a setting is of the kind of its default: a number, a whole number, words, or a list of words."""
+    """Whether a setting is of the kind of its default: a number or a whole number up to a thousand, words, or a list of words."""
     if isinstance(default, list):
         return isinstance(value, list) and bool(value) and all(isinstance(one, str) for one in value)
     if isinstance(default, float):
-        return isinstance(value, (int, float)) and not isinstance(value, bool)
-    return type(value) is type(default)
+        return type(value) in (int, float) and 0 <= value <= _MOST_NUMBER
+    return type(value) is type(default) and (type(value) is not int or 0 <= value <= _MOST_NUMBER)

@@ -31,9 +31,19 @@ class Verdict:
         return self.answer.status in ("not_met", "cannot_tell")
 
     @property
+    def dangerous(self) -> bool:
+        """Whether the record shows that someone could be hurt: held back whatever the payer asks."""
+        return self.criterion.danger and self.answer.status == "not_met"
+
+    @property
+    def severity(self) -> str:
+        """The payer's weight for it; a danger blocks by itself."""
+        return "blocks" if self.dangerous else self.requirement.severity
+
+    @property
     def blocks(self) -> bool:
         """Whether this must be settled before the packet can be sent."""
-        return self.open and self.requirement.severity == "blocks"
+        return self.open and self.severity == "blocks"
 
 
 def verdicts(grounds: Grounds, payer: Payer, on: date) -> tuple[Verdict, ...]:
@@ -60,7 +70,7 @@ def _unbound(criterion: Criterion, payer: Payer) -> Requirement:
 
 def _weight(verdict: Verdict) -> tuple[int, int, int, str]:
     closed = 0 if verdict.open else 1
-    severity = _SEVERITIES.index(verdict.requirement.severity)
+    severity = _SEVERITIES.index(verdict.severity)
     status = _STATUSES.index(verdict.answer.status)
     heading = list(HEADINGS).index(verdict.criterion.heading)
     # open ones by what they weigh, then settled ones by heading

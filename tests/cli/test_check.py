@@ -13,10 +13,12 @@ from support import DEMO_FOLDERS, SMALL
 from test_commands import DRAFTS, READY, run
 
 from docgen.criteria.criterion import HEADINGS
+from docgen.findings.page import _section
 from docgen.resources import folder
 
 TODAY = ("--today", "2026-11-25")
 CASES = folder("cases")
+TITLES = ("MUST BE SETTLED FIRST", "A REVIEWER MAY ASK", "SHORTEST WAY TO READY", "WHAT EXPIRES WHEN", "GOOD PRACTICE", "NOT ASKED BY THIS PAYER")
 BOHDAN = CASES / "bohdan-lacroix-mbeki"
 ILMARI = CASES / "ilmari-okonjo-vale"
 PAYER = """\
@@ -65,12 +67,57 @@ def part(page: str, title: str) -> str:
 @pytest.mark.parametrize("case", DRAFTS, ids=lambda f: f.name)
 def test_the_page_goes_from_what_blocks_to_what_is_good_practice(case):
     page = run("check", case, *TODAY)[1]
-    titles = [t for t in ("MUST BE SETTLED FIRST", "A REVIEWER MAY ASK", "GOOD PRACTICE", "SHORTEST WAY TO READY", "WHAT EXPIRES WHEN") if t in page]
-    assert titles[0] == "MUST BE SETTLED FIRST" and titles[-2:] == ["SHORTEST WAY TO READY", "WHAT EXPIRES WHEN"]
-    assert [page.index(t) for t in titles] == sorted(page.index(t) for t in titles)
-    for title in ("MUST BE SETTLED FIRST", "A REVIEWER MAY ASK", "GOOD PRACTICE"):
+    titles = [t for t in TITLES if f"\n{t}" in page]
+    assert titles[0] == TITLES[0] and {"SHORTEST WAY TO READY", "WHAT EXPIRES WHEN"} <= set(titles)
+    assert [page.index(f"\n{t}") for t in titles] == sorted(page.index(f"\n{t}") for t in titles)
+    for title in ("MUST BE SETTLED FIRST", "A REVIEWER MAY ASK", "GOOD PRACTICE", "NOT ASKED BY THIS PAYER"):
         headings = [line for line in part(page, title).split("\n") if line in HEADINGS.values()] if title in page else []
         assert headings == [words for words in HEADINGS.values() if words in headings]
+
+
+@pytest.mark.parametrize("payer", ["general", "charity_or_school", "medicaid_adult", "medicaid_under_21"])
+def test_good_practice_that_the_payer_does_not_ask_is_one_short_entry_each(payer):
+    told, page = report(BOHDAN, "--payer", payer), run("check", BOHDAN, "--payer", payer, *TODAY)[1]
+    by_payer = {f["mend"] for f in told["findings"] if f["asked_by_payer"]}
+    unasked = [f for f in told["findings"] if not f["asked_by_payer"] and f["status"] == "cannot_tell" and f["mend"] not in by_payer]
+    lines = part(page, "NOT ASKED BY THIS PAYER").split("\n")
+    full = _section("advise", unasked)  # as a point that the payer asks is told
+    assert len(unasked) > 8 and len(lines) < len(full) / 3
+    text = " ".join(" ".join(lines).split())
+    for one in unasked:
+        assert text.count(one["claim"]) == 1 and one["reason"] not in text
+        assert re.findall(r"[a-z_]+", re.sub("<[^>]*>", "", one["mend"]))[-1] in text
+    assert "case.toml" not in text and "<" not in text
+
+
+def test_a_table_that_is_not_there_has_no_line_and_many_places_are_counted():
+    page = run("check", BOHDAN, "--payer", "medicare_part_b", *TODAY)[1]
+    assert "case.toml:1\n" not in page and "case.toml, not in it yet" in page
+    marisol = run("check", CASES / "marisol-quenneville-tran", "--payer", "medicare_part_b", *TODAY)[1]
+    told = part(marisol, "Claim modifiers fit the request").split("\n\n")[0]
+    n_lines = len(next(f for f in report(CASES / "marisol-quenneville-tran", "--payer", "medicare_part_b")["findings"] if f["id"] == "modifiers")["where"])
+    assert n_lines > 3 and told.count("case.toml:") == 3 and f"and {n_lines - 3} lines more" in told
+
+
+def test_a_point_that_only_repeats_another_is_told_once():
+    told, page = report(BOHDAN), run("check", BOHDAN, *TODAY)[1]
+    once = next(f for f in told["findings"] if f["id"] == "evaluator")
+    again = [f for f in told["findings"] if f["mend"] == once["mend"]]
+    assert page.count("license of the evaluator") == 1 and len([f for f in again if f["asked_by_payer"]]) == 1
+
+
+def test_the_page_of_an_unfinished_case_fits_on_three_sheets():
+    page = run("check", BOHDAN, *TODAY)[1].split("\n")
+    assert len(page) < 170  # about 55 lines a sheet
+
+
+def test_what_contradicts_good_practice_is_told_in_full_even_where_no_payer_asks(demo):
+    copy = demo(ILMARI.name)
+    text = (copy / "case.toml").read_text(encoding="utf-8")
+    text = text.replace("[client]\n", "[client]\nweight_kg = 250\n", 1) if "weight_kg" not in text else re.sub(r"weight_kg = \S+", "weight_kg = 250", text)
+    (copy / "case.toml").write_text(text, encoding="utf-8")
+    told = part(run("check", copy, *TODAY)[1], "\nGOOD PRACTICE")
+    assert "NOT MET  The client's weight fits the class of the base" in told and "250 kg (551 lb)" in told and "Ask for a base of the class that fits" in told
 
 
 @pytest.mark.parametrize("case", DEMO_FOLDERS, ids=lambda f: f.name)
@@ -82,7 +129,7 @@ def test_the_first_line_says_what_is_left_and_nothing_that_changes_with_the_day(
 
 def test_the_first_line_counts_the_keys_and_the_work():
     assert "4 points must be settled first: 6 keys to fill in (ruled_out_by, reason, clear_width_mm, by, license)" in run("check", BOHDAN, *TODAY)[1]
-    assert "2 decisions or pieces of work, then 1 key to fill in (answer)" in run("check", CASES / "anselm-kirawira-boone", *TODAY)[1]
+    assert "3 points must be settled first: 2 decisions or pieces of work, then 1 key to fill in (answer)" in run("check", CASES / "anselm-kirawira-boone", *TODAY)[1]
 
 
 @pytest.mark.parametrize("case", DRAFTS, ids=lambda f: f.name)
@@ -116,15 +163,18 @@ def test_the_page_shows_each_key_with_its_form_and_place():
     lines = part(run("check", BOHDAN, *TODAY)[1], "SHORTEST WAY TO READY")
     assert 'license = "<license number>"  in [[people]] therapist' in lines
     assert "clear_width_mm = <number: clear width in mm>  in [[spaces]] bedroom_door" in lines
-    assert lines.count("case.toml:") == 6
+    assert lines.count("case.toml:") == 5  # two keys of one alternative stand together
+    assert 'ruled_out_by = <"trial", "condition", "feature" or "nothing">, reason = "<why' in lines
 
 
-def test_a_decision_comes_before_the_keys_that_it_may_make_needless():
-    told = report(CASES / "anselm-kirawira-boone")["shortest"]
-    assert [step["kind"] for step in told] == ["do", "do", "fill"]
-    page = part(run("check", CASES / "anselm-kirawira-boone", *TODAY)[1], "SHORTEST WAY TO READY")
-    assert page.index("Ask for the standard joystick by hand") < page.index("answer = ")
-    assert "Choose another feature, or fill in answer" in page.replace("\n      ", " ")
+def test_a_decision_comes_before_the_keys_that_it_may_make_needless(demo):
+    copy = demo("anselm-kirawira-boone")
+    text = (copy / "case.toml").read_text(encoding="utf-8")
+    (copy / "case.toml").write_text(re.sub(r"(?m)^license = .*\n", "", text), encoding="utf-8")
+    kinds = [step["kind"] for step in report(copy)["shortest"]]
+    assert kinds[0] == "do" and kinds[-1] == "fill" and kinds == sorted(kinds, key=lambda kind: kind != "do")
+    page = part(run("check", copy, *TODAY)[1], "SHORTEST WAY TO READY")
+    assert page.index("Decide or do") < page.index("Ask for the standard joystick by hand") < page.index("license = ")
 
 
 def test_a_ready_case_with_a_question_of_safety_says_so_in_its_first_line():
@@ -147,6 +197,16 @@ def test_a_ready_case_has_no_way_to_go():
 ])
 def test_a_kept_window_stays_on_the_calendar_as_kept(today, told):
     assert told in run("check", ILMARI, "--today", today)[1]
+
+
+def test_an_order_in_the_last_days_of_its_window_is_said_to_be_borderline(demo):
+    copy = demo(ILMARI.name)
+    text = (copy / "case.toml").read_text(encoding="utf-8")
+    assert "Borderline" not in run("check", copy, *TODAY)[1]
+    # ordered on 2026-04-16; six months after 2025-10-16 are 182 days
+    (copy / "case.toml").write_text(re.sub(r"(?m)^encounter_on = .*$", "encounter_on = 2025-10-16", text), encoding="utf-8")
+    assert "Borderline: 182 days; whoever counts 180 days instead of 6 months ends on 14 April 2026." in " ".join(run("check", copy, *TODAY)[1].split())
+    assert [entry["note"] for entry in report(copy)["calendar"] if entry["note"]]
 
 
 @pytest.mark.parametrize(("review_by", "today", "told"), [
@@ -204,6 +264,7 @@ def test_a_caseload_leads_with_its_table_most_to_settle_first():
     rows = [re.split(r" {2,}", line) for line in table[1:]]
     assert [(row[0], row[1], row[2]) for row in rows] == [
         ("bohdan-lacroix-mbeki", "not ready", "4"), ("anselm-kirawira-boone", "not ready", "3"),
+        ("pilar-nakashima-holt", "not ready", "2"),
         ("ilmari-okonjo-vale", "ready", "0"), ("marisol-quenneville-tran", "ready", "0"), ("saoirse-villalobos-ng", "ready", "0")]
     assert [page.index(f"\n{row[0]}: ") for row in rows] == sorted(page.index(f"\n{row[0]}: ") for row in rows)
 

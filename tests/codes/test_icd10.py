@@ -8,7 +8,9 @@ import subprocess
 import sys
 
 import pytest
+from pydantic import ValidationError
 
+from docgen.case.who import Diagnosis
 from docgen.codes import icd10
 
 # simple-icd-10-cm 1.5.0, release of April 2026: is_valid_item and is_leaf, asked once of the package itself
@@ -69,3 +71,18 @@ def test_importing_the_criteria_does_not_unpack_the_list():
     assert (
         subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True).stdout.strip() == "0"
     )
+
+
+def test_a_case_can_hold_every_code_of_the_list():
+    # letter, digit or letter, digit or letter, then up to four more; QA00 came with the release of April 2026
+    pattern = next(one.pattern for one in Diagnosis.model_fields["code"].metadata if hasattr(one, "pattern"))
+    codes = [code.rstrip("-") for code in icd10._codes().decode("ascii").split()]
+    written = [code if len(code) == 3 else f"{code[:3]}.{code[3:]}" for code in codes]
+    assert [code for code in written if not re.match(pattern, code)] == []
+    assert "QA0.0101" in written and icd10.billable("QA0.0101")
+
+
+@pytest.mark.parametrize("code", ["g80.3", "G8", "G80.", "G80.33333", "80.3", "G80 3", "GÖ0.1"])
+def test_a_case_refuses_what_has_not_the_form_of_a_code(code):
+    with pytest.raises(ValidationError):
+        Diagnosis(code=code, name="a condition")

@@ -1,7 +1,8 @@
 """Sixteen invented requests and what the published rules say of each: one full case, overlays, expected answers.
 
 A rule is named by the short id under which it was noted from its text. RULES says which rows of a payer carry it;
-NOT_MODELLED says why a rule has none; ELSEWHERE lists rules on codes, which test_codes_scenarios.py asks.
+NARROWED asks a criterion with settings of its own, where a row asks more than the rule; ELSEWHERE names the test of a rule
+that is not about one case; NOT_MODELLED says why a rule has none.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ MET, FAIL, UNKNOWN, NA = "met", "not_met", "cannot_tell", "does_not_apply"
 
 # rule -> rows of medicare_part_b that carry it; of several the worst answer counts
 RULES: dict[str, tuple[str, ...]] = {
-    "NCD-0": ("grounds",), "NCD-1": ("need",), "NCD-2": ("limits_screened",), "NCD-3": ("limits_answered",), "NCD-4": ("safe_driver",),
+    "NCD-0": ("grounds",), "NCD-1": ("need",), "NCD-2": ("limits_screened",), "NCD-3": ("limits_answered",), "NCD-4": ("safe_driver", "driving_shown"),
     "NCD-5": ("simpler_mobility",), "NCD-6": ("home",), "NCD-7": ("simpler_mobility",), "NCD-8": ("simpler_mobility",),
     "NCD-9": ("reason_for_each_option",), "NCD-9c": ("caregiver_drives",), "SEL-1": ("elevation_ground",), "SEL-2": ("elevation_ground",),
     "ORD-1": ("order_whole",), "ORD-2": ("order_first",), "ORD-3": ("one_practitioner",), "ORD-4": ("items_on_order",), "ORD-5": ("signer",),
@@ -23,22 +24,29 @@ RULES: dict[str, tuple[str, ...]] = {
     "F2F-1": ("encounter", "encounter_held"), "F2F-2": ("encounter_held",), "F2F-3": ("encounter_narrative",), "F2F-4": ("encounter_answers",),
     "F2F-5": ("need_apart",), "F2F-6": ("encounter_signed",),
     "LCMP-1": ("no_tie",), "LCMP-2": ("report_accepted",),
-    "DOC-1": ("claims_in_record",), "DOC-2": ("claims_in_record",), "DOC-3": ("encounter_narrative", "history"), "DOC-4": ("history",), "DOC-5": ("gain",),
-    "PMD-A": ("need",), "PMD-B": ("simpler_mobility",), "PMD-C": ("simpler_mobility",), "PMD-POV": ("simpler_mobility",), "PMD-JK": ("safe_driver",),
+    "DOC-1": ("claims_in_record",), "DOC-2": ("claims_in_record",), "DOC-3": ("encounter_narrative", "history"), "DOC-4": ("history",), "DOC-5": ("reason_for_each_option", "driving_shown"), "DOC-6": ("only_what_bears",),
+    "PMD-A": ("need",), "PMD-B": ("simpler_mobility",), "PMD-C": ("simpler_mobility",), "PMD-POV": ("simpler_mobility",), "PMD-JK": ("safe_driver", "driving_shown"),
     "PMD-L": ("weight",), "PMD-M": ("home",), "PMD-N": ("gain",), "PMD-O": ("willing",), "PMD-DUR": ("lasting_need",), "PMD-OUT": ("need",),
     "PMD-SPO": ("single_power_base",), "PMD-MPO": ("multiple_power_base",), "PMD-G3": ("group_3",),
-    "PMD-G3P": ("group_3", "single_power_base", "multiple_power_base"), "PMD-G5": ("growth",),
+    "PMD-G3P": ("group_3", "single_power_base", "multiple_power_base"), "PMD-G4": ("base_for_home",), "PMD-G5": ("growth",),
     "PMD-SPEC": ("evaluator", "reason_for_each_option"), "PMD-FIN": ("no_tie",), "PMD-ATP": ("specialist", "specialist_record"),
     "PMD-ATPD": ("specialist_later",), "PMD-HOME": ("home_report",), "PMD-SEAT": ("seat_parts",), "PMD-ONE": ("one_chair",), "PMD-CODED": ("base_code",),
     "PA-1": ("authorization",), "PA-2": ("delivery_in_time",),
-    "ACC-1": ("items",), "ACC-2": ("standard_joystick",), "ACC-3": ("simpler_controls",), "ACC-12": ("caregiver_drives",), "ACC-23": ("settings",),
-    "ACC-24": ("others_stop",), "ACC-26": ("seat_ground",), "ACC-28": ("evaluator", "no_tie", "specialist", "specialist_record"),
+    "ACC-1": ("items", "electronics_trigger"), "ACC-2": ("standard_joystick",), "ACC-3": ("simpler_controls",), "ACC-4": ("leisure",),
+    "ACC-5": ("upgrade_base",), "ACC-6": ("electronics",), "ACC-7": ("electronics_trigger",), "ACC-8": ("connection",), "ACC-9": ("seat_by_drive",),
+    "ACC-10": ("excluded_codes",), "ACC-11": ("second_control",), "ACC-12": ("caregiver_drives",), "ACC-13": ("included_parts",),
+    "ACC-14": ("hardware_purpose",), "ACC-15": ("hardware_code",), "ACC-16": ("included_parts",), "ACC-17": ("parts_with_controls",),
+    "ACC-18": ("own_code",), "ACC-19": ("repair_codes",), "ACC-20": ("modifiers",), "ACC-21": ("modifiers",), "ACC-22": ("other_devices",),
+    "ACC-23": ("settings",), "ACC-24": ("others_stop",), "ACC-25": ("joystick_class",), "ACC-26": ("seat_ground",),
+    "SEA-1": ("seat_parts",), "SEA-2": ("headrest_and_array",), "ACC-28": ("evaluator", "no_tie", "specialist", "specialist_record"),
     "SUP-1": ("taught",), "SUP-2": ("delivery_proof",), "SUP-3": ("papers_kept",), "SUP-5": ("training",), "SUP-6": ("specialist_own",),
-    "CON-3": ("specialist_record",), "CON-4": ("specialist_not_on_paper",), "CON-6": ("authorization_packet",), "CON-7": ("request_items",),
-    "CON-8": ("request_base",), "CON-9": ("authorization_replacement",), "HIP-5": ("told_with_consent",),
+    "CON-1": ("electronics_trigger", "connection"), "CON-2": ("electronics_trigger",), "CON-3": ("specialist_record",), "CON-4": ("specialist_not_on_paper",), "CON-6": ("authorization_packet",), "CON-7": ("request_items",),
+    "CON-8": ("request_base",), "CON-9": ("authorization_replacement",), "HIP-1": ("only_what_bears",), "HIP-4": ("only_what_bears",), "HIP-5": ("told_with_consent",),
     "T-1": ("encounter",), "T-2": ("order_first",), "T-3": ("order_first", "items_on_order"), "T-4": ("report_accepted",), "T-5": ("specialist_later",),
-    "T-6": ("home_report",), "T-7": ("decision_time",), "T-8": ("delivery_in_time",), "T-10": ("claims_in_record",), "T-13": ("papers_kept",),
-    "C-2": ("order_missing",), "C-3": ("replacement_encounter",), "C-6": ("base_on_no_list",),
+    "T-6": ("home_report",), "T-7": ("decision_time",), "T-8": ("delivery_in_time",), "T-10": ("claims_in_record",), "T-11": ("lasting_need",), "T-13": ("papers_kept",),
+    "T-16": ("hardware_code",), "T-17": ("codes_in_force",),
+    "T-X": ("order_seven_elements", "order_received_45_days", "delivery_120_days", "detailed_description", "encounter_45_days"),
+    "C-1": ("head_hardware",), "C-2": ("order_missing",), "C-3": ("replacement_encounter",), "C-4": ("attendant_line",), "C-5": ("motor_count",), "C-6": ("base_on_no_list",),
 }
 # rule -> rows of medicaid_under_21
 YOUNG_RULES: dict[str, tuple[str, ...]] = {
@@ -46,18 +54,23 @@ YOUNG_RULES: dict[str, tuple[str, ...]] = {
     "MCD-6": ("state_rules",), "EPS-1": ("corrects",), "EPS-3": ("growth",), "PMD-G5": ("growth",), "T-18": ("encounter",), "T-19": ("yearly_review",),
     "ACC-5": ("upgrade_base",), "ACC-6": ("electronics",), "C-6": ("base_on_no_list",),
 }
-ELSEWHERE = {f"ACC-{n}" for n in (5, 6, 7, 8, 9, 10, 11, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22)} | {
-    "CON-1", "CON-2", "SEA-1", "SEA-2", "PMD-G4", "T-16", "T-17", "C-1", "C-4", "C-5"}
+NARROWED: dict[str, tuple[str, dict[str, Any]]] = {
+    # the row `weight` asks it of every base; the rule is for bases without a power option, of group 1 or 2
+    "PMD-G12": ("weight_within_class", {"groups": ["1", "2"], "options": ["none"]}),
+}
+# rules that are not about one case -> the test that holds the program to them
+ELSEWHERE = {
+    "F2F-7": "test_a_control_for_a_chair_already_there_needs_no_new_encounter",
+    "HIP-2": "test_each_document_names_its_reader_and_what_it_may_show", "HIP-3": "test_each_document_names_its_reader_and_what_it_may_show",
+    "HIP-6": "test_no_document_shows_what_its_reader_does_not_need", "HIP-7": "test_every_demo_person_is_invented",
+}
 NOT_MODELLED = {
-    "F2F-7": "no row: the question on the encounter does not apply to a control for a chair that is there",
-    "DOC-6": "what a document shows is fixed by its front matter, not by the case", "HIP-1": "the same", "HIP-2": "the same", "HIP-3": "the same",
-    "HIP-4": "the same", "HIP-6": "the same", "HIP-7": "the key `invented` marks a made-up person; no payer asks for it",
-    "PMD-G12": "adds nothing to the weight and the general rows", "PMD-CUST": "no key says why no other base will do",
-    "ACC-4": "leisure cannot be told from the words of a line", "ACC-25": "force and range stand in findings as words, not as numbers",
-    "ACC-27": "no keys for the angles and sizes of a power seat", "SUP-4": "no key for the day of discharge", "T-14": "the same",
-    "CON-5": "no key for an employment that ended", "EPS-2": "a cap is the payer's, and nothing in a case",
-    "T-9": "advance determination of customised items is not asked for", "T-11": "asked with the length of need", "T-12": "for rental and repair",
-    "T-15": "no key for the day the chair in use was issued", "T-X": "rows that ended, kept in the payer file",
+    "PMD-CUST": "a custom base is described one by one, by what every other base lacked; no key holds that comparison, and base_on_no_list queries K0013",
+    "ACC-27": "angles, back height and capacity of a power seat stand in the maker's sheet, which goes with the quote and not with the evaluation",
+    "SUP-4": "for a chair handed over in a facility before discharge; no key for the day of discharge", "T-14": "the same",
+    "CON-5": "a permission, not a demand: an employment that ended later changes nothing", "EPS-2": "a cap is the payer's, and nothing in a case",
+    "T-9": "the advance determination of customised items is asked for instead of this request", "T-12": "for rental and repair",
+    "T-15": "for wear of the chair in use; its day of issue stands in the payer's claims, and no key holds it",
 }
 
 # ---- S1: cervical cord injury, proximity head array, tilt and recline run from it -----------------------------------
@@ -97,7 +110,11 @@ FIRST: tuple[tuple[str, Any], ...] = (
                       ruled_out("breath", "breath_control", ruled_out_by="trial", method="breath")]),
     ("trial.methods", [{"id": "chin", "name": "joystick at the chin", "standard_stick": True}, {"id": "breath", "name": "breath control"},
                        {"id": "pads", "name": "head pads"}]),
-    ("configuration.features", [{"id": "rear_side_pads", "because": ["head_three_way"]}, {"id": "proximity_sensing", "because": ["head_three_way"]}]),
+    ("configuration.features", [{"id": "rear_side_pads", "because": ["head_three_way"]}, {"id": "proximity_sensing", "because": ["head_three_way"]},
+                                {"id": "stop_switch", "because": ["alone_hours"]}]),
+    ("findings.+", {"id": "spasm_sudden", "says": "Loses the stick in a spasm.", "measure": "6 contacts in 10 runs", **NOTED}),
+    ("findings.+", {"id": "alone_hours", "says": "Alone at noon.", "measure": "2 hours a day, calls by phone", **NOTED}),
+    ("configuration.latched", True), ("configuration.stop.stop_switch", "left cheek"),
     ("configuration.chair.seat_actuators", 2),
     *ordered("K0861", line("E1007"), line("E2330"), CONTROLLER, HARNESS, line("E2311")),
     ("encounter.sent_on", date(2026, 3, 6)), ("order.received_on", date(2026, 3, 20)), ("order.base_looked_up_on", date(2026, 3, 19)),
@@ -107,34 +124,58 @@ FIRST: tuple[tuple[str, Any], ...] = (
 )
 FIRST_ROWS = attempts("chin", "0010" * 4, days=3) + attempts("breath", "1010" * 4) + attempts("pads", "1" * 40, days=4)
 
-FIRST_EXPECTED: dict[str, str] = dict.fromkeys(RULES, MET) | {"SUP-6": UNKNOWN, "HIP-5": UNKNOWN} | dict.fromkeys(
-    ("NCD-3", "NCD-9c", "SEL-1", "SEL-2", "PMD-SPO", "PMD-G5", "ACC-12", "CON-4", "CON-9", "C-2", "C-3", "C-6"), NA)
+FIRST_EXPECTED: dict[str, str] = dict.fromkeys([*RULES, *NARROWED], MET) | {"SUP-6": UNKNOWN, "HIP-5": UNKNOWN} | dict.fromkeys(
+    ("NCD-3", "NCD-9c", "SEL-1", "SEL-2", "PMD-G12", "PMD-SPO", "PMD-G5", *(f"ACC-{n}" for n in (10, 11, 12, 14, 15, 16, 17, 18, 20, 22, 25)),
+     "SEA-1", "SEA-2", "CON-4", "CON-9", "T-11", "T-16", "T-17", "T-X", "C-1", "C-2", "C-3", "C-4", "C-5", "C-6"), NA)
+# "no line is of that kind" is met where the rule, which starts from such a line, does not arise; a need that stays is long enough
+ABSENT = ("ACC-10", "ACC-11", "ACC-16", "ACC-17", "ACC-18", "ACC-20", "ACC-22", "SEA-1", "T-11", "T-17")
 
 # ---- overlays: changes of S1, its rows where they differ, and what then differs from S1 -------------------------------
 
 NO_SEAT = (("configuration.chair.seat_actuators", 0),)
-NO_TRIAL_OF_CHIN = (
+NO_SEAT_RULES = dict.fromkeys(("PMD-MPO", "ACC-8", "ACC-9", "ACC-26"), NA)
+TRIED_BY_HAND = (
     ("alternatives", [ruled_out("cane", "cane_or_walker"), ruled_out("chair", "manual_chair"), ruled_out("scooter", "scooter"),
                       ruled_out("hand", "stick_by_hand", ruled_out_by="trial", method="hand"), ruled_out("cup", "stick_by_chin")]),
     ("trial.methods", [{"id": "hand", "name": "joystick by hand", "standard_stick": True}, {"id": "pads", "name": "what is asked for"}]))
 HAND_FAILS = attempts("hand", "0001" * 4) + attempts("pads", "1" * 40, days=4)
 HAND_WORKS = attempts("hand", "1" * 40, days=4)
-STANDARD = (("configuration.method", "hand"),)
+MOMENTARY = (("configuration.latched", False),)
 ONE_SEAT_MOTOR = (("configuration.chair.seat_actuators", 1),)
+
+
+def measured(force_and_travel: str) -> tuple[tuple[str, Any], ...]:
+    """A finding of the hand with its measure."""
+    return (("findings.+", {"id": "hand_weak_graded", "says": "Moves a light stick.", "measure": force_and_travel, **NOTED}),)
+
+
+def table_or_transfer(purpose: str) -> tuple[tuple[str, Any], ...]:
+    """S8: a compact joystick on swing-away hardware for this purpose."""
+    return (*TRIED_BY_HAND, *ONE_SEAT_MOTOR, *measured("hand force 400 g, range 16 mm"), *ordered(
+        "K0856", line("E1002"), line("E2310"), line("E2373", because=["hand_weak_graded"]), CONTROLLER, HARNESS,
+        line("E1032", supports="interface", purpose=purpose)))
+
 
 SCENARIOS: dict[str, dict[str, Any]] = {
     "S1": {"changes": ()},
     "S2 special control as the only power option": {
-        "changes": (*NO_TRIAL_OF_CHIN, *NO_SEAT, ("diagnoses.0.group", "myopathy"), *ordered("K0856", line("E2312"), CONTROLLER)),
-        "rows": HAND_FAILS, "expected": {"PMD-G3": MET, "PMD-SPO": MET, "PMD-G3P": MET, "ACC-2": MET, "PMD-MPO": NA, "ACC-26": NA}},
+        "changes": (*TRIED_BY_HAND, *NO_SEAT, *MOMENTARY, *measured("pinch 35 g, finger range 6 mm"), ("diagnoses.0.group", "myopathy"),
+                    *ordered("K0856", line("E2312", because=["hand_weak_graded"]), CONTROLLER)),
+        "rows": HAND_FAILS,
+        "expected": dict.fromkeys(("PMD-G3", "PMD-SPO", "PMD-G3P", "ACC-2", "ACC-5", "ACC-7", "ACC-25"), MET) | NO_SEAT_RULES | {
+            "ACC-6": FAIL, "ACC-24": NA, "CON-1": NA}},
     "S3 controller without a trigger": {
-        "changes": (*NO_TRIAL_OF_CHIN, *ONE_SEAT_MOTOR, *STANDARD, *ordered("K0856", line("E1002"), line("E2310"), CONTROLLER, HARNESS)),
+        "changes": (*TRIED_BY_HAND, *ONE_SEAT_MOTOR, *MOMENTARY, ("configuration.method", "hand"),
+                    *ordered("K0856", line("E1002"), line("E2310"), CONTROLLER, HARNESS)),
         "rows": HAND_WORKS,
-        "expected": {"PMD-SPO": MET, "ACC-26": MET, "PMD-MPO": NA, "ACC-2": NA, "ACC-3": NA, "ACC-23": NA, "ACC-24": NA}},
+        "expected": dict.fromkeys(("PMD-SPO", "ACC-8", "ACC-26"), MET) | dict.fromkeys(("ACC-7", "CON-1", "ACC-1"), FAIL) | dict.fromkeys(
+            ("PMD-MPO", "ACC-2", "ACC-3", "ACC-6", "ACC-23", "ACC-24", "CON-2"), NA) | {"C-5": UNKNOWN}},
     "S4 breath control taken apart": {
         "changes": (("configuration.method", "breath"), ("alternatives.5", GONE), ("trial.methods.2", GONE), *ordered(
-            "K0861", line("E1006"), line("E2325"), line("E2326"), CONTROLLER, HARNESS, line("E2311"), line("E1032"), line("K0108"))),
-        "rows": attempts("chin", "0010" * 4, days=3) + attempts("breath", "1" * 40, days=4), "expected": {}},
+            "K0861", line("E1006"), line("E2325"), line("E2326"), CONTROLLER, HARNESS, line("E2311"), line("E1032", supports="interface"),
+            line("K0108", name="emergency stop switch"))),
+        "rows": attempts("chin", "0010" * 4, days=3) + attempts("breath", "1" * 40, days=4),
+        "expected": dict.fromkeys(("ACC-2", "ACC-6", "ACC-7", "ACC-8"), MET) | dict.fromkeys(("ACC-13", "ACC-16", "ACC-18"), FAIL)},
     "S5 late order, other signer": {
         "changes": (("dates.encounter_on", date(2025, 9, 2)), ("encounter.by", "physician"), ("order.signed_by", "doctor"), ("order.completed_by", "doctor"),
                     ("people.3.credential", "PA"), ("people.+", {"id": "physician", "role": "practitioner", "credential": "MD"})),
@@ -144,33 +185,42 @@ SCENARIOS: dict[str, dict[str, Any]] = {
         "expected": {"PMD-FIN": FAIL, "LCMP-1": FAIL, "PMD-ATP": FAIL, "CON-3": FAIL, "CON-6": FAIL, "ACC-28": FAIL, "CON-4": FAIL, "PMD-ATPD": MET}},
     "S7 thin file": {
         "changes": (("alternatives.5", ruled_out("breath", "breath_control")), ("alternatives.4", GONE), ("alternatives.3", GONE), ("trial.methods.0", GONE),
-                    ("dates.home_visit_on", GONE), ("spaces", []), ("authorization", {}), ("limits", []), ("configuration.items.1.why", GONE),
-                    ("activities.0.with_device", GONE), ("activities.0.minutes_with", GONE), ("activities.1.with_device", GONE),
-                    ("activities.1.minutes_with", GONE)),
+                    ("dates.home_visit_on", GONE), ("spaces", []), ("authorization", {}), ("limits", []), ("configuration.items.1.why", GONE)),
         "rows": (), "expected": dict.fromkeys(
             ("ACC-2", "ACC-3", "ACC-1", "PMD-HOME", "PMD-M", "NCD-2", "NCD-3", "NCD-4", "NCD-6", "PMD-JK", "PA-1", "PA-2", "T-6", "T-7", "T-8", "DOC-5"),
             UNKNOWN)},
     "S8 swing-away for the table": {
-        "changes": (*NO_TRIAL_OF_CHIN, *ONE_SEAT_MOTOR, *ordered("K0856", line("E1002"), line("E2310"), line("E2373"), CONTROLLER, HARNESS, line("E1032"))),
-        "rows": HAND_FAILS, "expected": {"PMD-SPO": MET, "ACC-2": MET, "PMD-MPO": NA}},
+        "changes": table_or_transfer("roll under kitchen table"), "rows": HAND_FAILS,
+        "expected": dict.fromkeys(("PMD-SPO", "ACC-2", "ACC-6", "ACC-7", "ACC-8", "ACC-15", "ACC-25"), MET) | {"ACC-14": FAIL, "PMD-MPO": NA}},
+    "S8b swing-away for a transfer": {
+        "changes": table_or_transfer("clear the path for a slide transfer to bed"), "rows": HAND_FAILS,
+        "expected": dict.fromkeys(("PMD-SPO", "ACC-2", "ACC-6", "ACC-7", "ACC-8", "ACC-14", "ACC-15", "ACC-25"), MET) | {"PMD-MPO": NA}},
     "S10 second driver and extras": {
-        "changes": ordered("K0861", line("E1007"), line("E2330"), CONTROLLER, HARNESS, line("E2311"), line("E2331"), line("E2351"), line("K0108")),
-        "expected": {}},
+        "changes": ordered("K0861", line("E1007"), line("E2330"), CONTROLLER, HARNESS, line("E2311"), line("E2331"), line("E2351"),
+                           line("K0108", purpose="run lamps and TV")),
+        "expected": dict.fromkeys(("ACC-11", "ACC-22", "ACC-18"), FAIL) | {"C-4": UNKNOWN}},
     "S11 wrong base": {
-        "changes": (*NO_TRIAL_OF_CHIN, *NO_SEAT, ("client.weight_kg", 144.2), *ordered("K0823", line("E2321"), CONTROLLER, HARNESS, line("E2603"))),
+        "changes": (*TRIED_BY_HAND, *NO_SEAT, ("client.weight_kg", 144.2), *ordered("K0823", line("E2321"), CONTROLLER, HARNESS, line("E2603"))),
         "rows": HAND_FAILS,
-        "expected": {"PMD-L": FAIL, "PMD-SEAT": FAIL} | dict.fromkeys(("PMD-G3", "PMD-G3P", "PMD-SPO", "PMD-MPO", "ACC-26"), NA)},
+        "expected": {"ACC-5": FAIL, "PMD-L": FAIL, "PMD-SEAT": FAIL, "PMD-G12": FAIL} | dict.fromkeys(("PMD-G3", "PMD-G3P", "PMD-SPO"), NA) | NO_SEAT_RULES},
     "S12 standard joystick called special": {
-        "changes": (*NO_SEAT, ("configuration.method", "chin"), ("alternatives.4.ruled_out_by", "nothing"), ("alternatives.5", GONE),
+        "changes": (*NO_SEAT, *MOMENTARY, ("configuration.method", "chin"), ("alternatives.4.ruled_out_by", "nothing"), ("alternatives.5", GONE),
                     ("trial.methods.2", GONE), ("trial.methods.1", GONE), *ordered("K0857", line("E2374"), line("E2324"))),
         "rows": attempts("chin", "1" * 40, days=4),
-        "expected": {"PMD-SPO": FAIL, "PMD-G3P": FAIL, "ACC-2": FAIL} | dict.fromkeys(("PMD-MPO", "ACC-3", "ACC-24", "ACC-26"), NA)},
+        "expected": dict.fromkeys(("PMD-SPO", "PMD-G3P", "ACC-2", "ACC-19"), FAIL) | NO_SEAT_RULES | {"ACC-17": MET} | dict.fromkeys(
+            ("ACC-3", "ACC-6", "ACC-7", "ACC-24"), NA)},
     "S13 a caregiver drives": {
-        "changes": (("configuration.method", GONE), ("limits.0", {"kind": "cognition", "found": True, "says": "Severe.", "answer": "The spouse drives.", **NOTED}),
+        "changes": (("configuration.method", GONE), *MOMENTARY,
+                    ("limits.0", {"kind": "cognition", "found": True, "says": "Severe.", "answer": "The spouse drives.", **NOTED}),
                     ("attendant", {"drives": True, "by": "aunt", "client_cannot": "Does not start or stop.", "cannot_push": "Shoulder disease.",
                                    "drives_safely": "40 minutes, no contact.", "willing": True}),
                     *ordered("K0861", line("E1007"), line("E2311"), line("E2331"))),
-        "expected": dict.fromkeys(("NCD-3", "NCD-4", "NCD-9c", "PMD-JK", "ACC-12"), MET) | dict.fromkeys(("ACC-2", "ACC-3", "ACC-23", "ACC-24"), NA)},
+        "expected": dict.fromkeys(("NCD-3", "NCD-4", "NCD-9c", "PMD-JK", "ACC-12"), MET) | {"C-4": UNKNOWN} | dict.fromkeys(
+            ("ACC-2", "ACC-3", "ACC-5", "ACC-6", "ACC-7", "ACC-11", "ACC-23", "ACC-24"), NA)},
+    "S14 privacy": {
+        "changes": (("diagnoses.+", {"code": "L20.9", "name": "atopic dermatitis", "since": "2019", "course": "stable"}),
+                    ("client.function", "Nothing below the neck moves. An old note on substance use is in the record.")),
+        "expected": dict.fromkeys(("HIP-1", "HIP-4", "DOC-6"), FAIL)},
     "S15 late delivery": {
         "changes": (("dates.delivered_on", date(2026, 10, 12)), ("delivery.signed_on", date(2026, 10, 12)), ("delivery.keep_until", date(2033, 10, 12))),
         "expected": {"PA-2": FAIL, "T-8": FAIL, "T-1": MET, "T-2": MET, "T-6": MET}},
@@ -179,7 +229,6 @@ SCENARIOS: dict[str, dict[str, Any]] = {
                     ("dates.accepted_on", date(2026, 2, 20)), ("dates.evaluated_on", date(2026, 2, 12)), ("dates.supplier_assessed_on", date(2026, 2, 12))),
         "expected": {"F2F-1": MET, "T-1": MET, "T-4": MET, "T-5": MET}},
 }
-# S14 quotes what a document shows; see HIP in NOT_MODELLED, and tests/documents/test_audience.py
 
 # ---- S9: a child under Medicaid -----------------------------------------------------------------------------------
 
@@ -194,14 +243,18 @@ CHILD_EXPECTED = dict.fromkeys(("MCD-1", "MCD-2", "MCD-3", "T-18", "EPS-1", "EPS
 
 # ---- where this program answers otherwise, and why -----------------------------------------------------------------------
 
-_OWN_RECORD = "asked of every specialist, and met by one who came in person; the text speaks only of one who signed the therapist's report"
-_GONE_TOO = "the overlay takes away what this rule rests on, and silence is no pass"
-_ALWAYS = "asked of every request, and met here: recorded settings and ways to stop do no harm where the rule does not call for them"
+_ANY_CONTROL = "asked of every control, latched or not: others must be able to stop the chair whatever drives it"
+_SAME_ROW = "one row answers both: which electronics are called for, and by which control"
+_NOT_ORDERED = "nothing is ordered that the rule is about; the published answer is that of the full case, kept over"
+_NEW_LINE = "the overlay orders hardware, so the rule arises; the published answer is that of the full case, which has none"
 DIFFERS: dict[tuple[str, str], tuple[str, str]] = {
-    ("S3", "ACC-23"): (MET, _ALWAYS), ("S3", "ACC-24"): (MET, _ALWAYS), ("S12", "ACC-24"): (MET, _ALWAYS),
-    **{("S7", rule): (UNKNOWN, _GONE_TOO) for rule in ("DOC-1", "DOC-2", "T-10", "PMD-N", "CON-7", "CON-8")},
-    ("S13", "ACC-23"): (MET, _ALWAYS), ("S13", "ACC-24"): (MET, _ALWAYS),
-    **{(name.split()[0], "CON-4"): (MET, _OWN_RECORD) for name in SCENARIOS if not name.startswith("S6 ")},
+    **{(one, "ACC-24"): (MET, _ANY_CONTROL) for one in ("S2", "S3", "S12", "S13")},
+    **{("S7", rule): (UNKNOWN, "without an entry for the authorization nobody can tell what the request named") for rule in ("CON-7", "CON-8")},
+    ("S7", "ACC-4"): (UNKNOWN, "the overlay takes the reason of a line away, and what it is for cannot be told"),
+    ("S2", "CON-1"): (MET, _SAME_ROW), ("S3", "CON-2"): (FAIL, _SAME_ROW), ("S11", "SEA-1"): (FAIL, "one row answers headrest and cushion on a captain's chair"),
+    ("S4", "ACC-14"): (UNKNOWN, "the overlay orders hardware and gives no purpose, and silence is no pass"),
+    **{("S4", rule): (MET, _NEW_LINE) for rule in ("ACC-15", "T-16")}, **{(one, "T-16"): (MET, _NEW_LINE) for one in ("S8", "S8b")},
+    **{("S12", rule): (NA, _NOT_ORDERED) for rule in ("ACC-5", "ACC-23", "CON-1", "CON-2")}, ("S13", "CON-2"): (NA, _NOT_ORDERED),
 }
 
 

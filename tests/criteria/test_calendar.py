@@ -178,3 +178,17 @@ def test_entries_come_soonest_first_whatever_the_dates(days):
     assert [one.on for one in found] == sorted(one.on for one in found)
     assert days[4] in {one.on for one in found} and days[5] + timedelta(days=14) in {one.on for one in found}
     assert all(one.source for one in found)
+
+
+def test_the_last_day_for_an_appeal_is_a_deadline_until_it_is_sent():
+    denied = [("denial.denied_on", date(2026, 5, 18)), ("denial.deadline_on", date(2026, 7, 17))]
+    entry = only(entries(*denied), "appeal")
+    assert (entry.on, entry.kind, entry.state(date(2026, 7, 17)), entry.state(date(2026, 7, 18))) == (date(2026, 7, 17), "deadline", "today", "passed")
+    assert only(entries(*denied, ("denial.sent_on", date(2026, 7, 17))), "appeal").state(date(2026, 9, 1)) == "kept"
+
+
+def test_a_visit_that_was_held_is_kept_even_some_days_after_its_own():
+    planned = [("dates.delivered_on", date(2026, 8, 3)), ("follow_up", [{"after_weeks": 2.0, "what": "fit"}])]
+    assert only(entries(*planned), "follow-up").state(date(2026, 9, 1)) == "passed"
+    planned[1] = ("follow_up", [{"after_weeks": 2.0, "what": "fit", "done_on": date(2026, 8, 20)}])
+    assert only(entries(*planned), "follow-up").state(date(2026, 9, 1)) == "kept"

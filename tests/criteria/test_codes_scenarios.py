@@ -262,17 +262,17 @@ def test_a_link_without_a_speech_device_cannot_be_told_and_with_one_is_met():
     [
         # electronics clarification of one contractor: one power option E2310, two E2311, neither with E2377 or E2313;
         # three or more are E2311 with E2377 and E2313
-        (1, ("E2310",), NOT_ASKED, PASS),
-        (1, ("E2310", *ELECTRONICS), FAIL, PASS),
-        (1, ("E2311",), NOT_ASKED, FAIL),
-        (2, ("E2311",), NOT_ASKED, PASS),
-        (2, ("E2311", *ELECTRONICS), FAIL, PASS),
-        (2, ("E2310",), NOT_ASKED, FAIL),
-        (2, ("E2310", "E2311"), NOT_ASKED, FAIL),
-        (2, (("E2310", {"quantity": 2}),), NOT_ASKED, FAIL),
-        (3, ("E2311", *ELECTRONICS), PASS, PASS),
-        (3, ("E2311",), FAIL, PASS),
-        (4, ("E2311", *ELECTRONICS), PASS, PASS),
+        (1, ("E2310",), NOT_ASKED, PASS),  # clarification, and A52504: one power option: E2310 alone
+        (1, ("E2310", *ELECTRONICS), FAIL, PASS),  # clarification, and A52504: one power option: no E2377, no E2313
+        (1, ("E2311",), NOT_ASKED, FAIL),  # clarification, and A52504: E2311 is for two or more
+        (2, ("E2311",), NOT_ASKED, PASS),  # clarification, and A52504: two power options: E2311 alone
+        (2, ("E2311", *ELECTRONICS), FAIL, PASS),  # clarification, and A52504: two power options: no E2377, no E2313
+        (2, ("E2310",), NOT_ASKED, FAIL),  # clarification, and A52504: E2310 is for one
+        (2, ("E2310", "E2311"), NOT_ASKED, FAIL),  # clarification, and A52504: never both
+        (2, (("E2310", {"quantity": 2}),), NOT_ASKED, FAIL),  # clarification, and A52504: never two
+        (3, ("E2311", *ELECTRONICS), PASS, PASS),  # clarification, and A52504: three power options: E2311, E2377 and E2313
+        (3, ("E2311",), FAIL, PASS),  # clarification, and A52504: three power options need E2377 and E2313
+        (4, ("E2311", *ELECTRONICS), PASS, PASS),  # clarification, and A52504: three or more
     ],
 )
 def test_one_two_and_three_power_options_have_the_published_codes(motors, codes, trigger, connection):
@@ -427,3 +427,15 @@ def test_an_attendant_control_beside_a_control_is_second_even_where_no_method_is
     raw = order("K0861", (*CLEAN, "E2331"), "proximity_sensing", 2)
     del raw["configuration"]["method"]
     assert ask("second_control_left_out", grounds(raw)).status == FAIL
+
+
+@pytest.mark.parametrize(("seating", "refused"), [
+    (("E2301",), {"E2301", "E2310"}),  # article A52504: a connection for standing alone, and standing itself, are not covered
+    (("E2301", "E1002"), {"E2301"}),  # the connection runs the tilt too
+    (("E1002",), set()),
+])
+def test_a_connection_is_refused_where_it_runs_power_standing_alone(seating, refused):
+    raw = order("K0856", (*seating, "E2310"), motors=len(seating))
+    answer = ask("codes_payable", grounds(raw), reasons=["excluded"])
+    assert answer.status == (FAIL if refused else PASS)
+    assert {raw["configuration"]["items"][path[2]]["code"] for path in answer.where if len(path) == 4} == refused

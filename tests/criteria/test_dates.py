@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from whole_case import ask, changed, grounds
 
-from docgen.criteria.months import months_later, within_months
+from docgen.criteria.months import borderline, months_later, within_months
 
 DAYS = st.dates(date(1950, 1, 1), date(2150, 12, 31))
 
@@ -30,6 +30,18 @@ DAYS = st.dates(date(1950, 1, 1), date(2150, 12, 31))
 def test_months_later_are_counted_on_the_calendar(start, months, later, n_days):
     assert months_later(start, months) == later
     assert (later - start).days == n_days
+
+
+@pytest.mark.parametrize(("start", "second", "note"), [
+    # 30 days for each of 6 months, counted with GNU date: 2025-08-31 + 180 days is 2026-02-27, 2026-01-01 + 180 days is 2026-06-30
+    (date(2025, 8, 31), date(2026, 2, 28), "Borderline: 181 days; whoever counts 180 days instead of 6 months ends on 27 February 2026."),
+    (date(2025, 8, 31), date(2026, 2, 27), ""),
+    (date(2026, 1, 1), date(2026, 7, 1), "Borderline: 181 days; whoever counts 180 days instead of 6 months ends on 30 June 2026."),
+    (date(2026, 1, 1), date(2026, 7, 2), ""),  # late, and so no longer near the limit
+    (date(2026, 1, 1), date(2025, 12, 31), ""),
+])
+def test_a_day_in_time_by_months_and_late_by_days_is_said_to_be_borderline(start, second, note):
+    assert borderline(start, second, 6) == note
 
 
 def test_six_months_are_181_to_184_days_and_never_180():

@@ -52,6 +52,12 @@ NOT_MET = {
     "findings_answered": [
         ("a finding that nothing answers", [("findings.+", {"id": "aac_user", "says": "Speaks with a device."})]),
     ],
+    "mounting_plausible": [
+        ("two sides far apart", [("configuration.mounting.1.gap_mm", 45)]),
+        ("a head wider than any of 6068 adults", [("client.head", {"width_mm": 190})]),
+        ("a neck that turns too far", [("client.head", {"turn_left_deg": 95})]),
+    ],
+    "settings_within_evidence": [("a speed that the room does not bear", [("spaces.0.clear_ahead_mm", 300)])],
     "drives_reliably": [("fewer than eight of ten", [], STICK + attempts("pads", "10" * 12))],
     "stops_on_request": [
         ("most stops missed, with someone near", [], NO_STOP),
@@ -64,14 +70,13 @@ NOT_MET = {
     ],
     "no_unanswered_risk": [
         ("a danger without an answer", [NECK]),
+        ("speed by push where effort raises tone",
+         [("findings.+", {"id": "tone_rises_effort", "says": "Pushing stiffens."}),
+          ("configuration.features.+", {"id": "force_graded_speed", "because": ["head_three_way"]})]),
         ("latched drive without a stop switch", [("configuration.latched", True)]),
         ("one latched profile without a stop switch", [("configuration.profiles.0.latched", True)]),
         ("the head at rest on the pad that drives",
          [("findings.+", {"id": "head_rests_back", "says": "Rests back."}), ("configuration.mounting.0.gap_mm", 0)]),
-        ("speed by push where effort raises tone",
-         [("findings.+", {"id": "tone_rises_effort", "says": "Pushing stiffens."}),
-          ("configuration.features.+",
-           {"id": "force_graded_speed", "because": ["head_three_way"], "answer": "Watched."})]),
     ],
     "fits_the_home": [
         ("a door narrower than the chair", [("spaces.0.clear_width_mm", 630)]),
@@ -239,7 +244,10 @@ UNTOLD = {
     "supervision_stated": [("no place", [("supervision", [])]), ("nobody named", [("supervision.0.by", GONE)])],
     "no_unanswered_risk": [
         ("no features", [("configuration.features", []), ("configuration.items", [])]),
-        ("a doubt without an answer", [("findings.+", {"id": "neck_fatigues", "says": "Tires after 10 minutes."})]),
+        ("speed by push, answered, where the trial did not look at tone",
+         [("findings.+", {"id": "tone_rises_effort", "says": "Pushing stiffens."}),
+          ("configuration.features.+",
+           {"id": "force_graded_speed", "because": ["head_three_way"], "answer": "Watched."})]),
     ],
     "others_can_stop_it": [
         ("no power switch", [("configuration.stop.power_off", GONE)]),
@@ -381,6 +389,8 @@ UNTOLD = {
         ("no mark", [("configuration.mounting.1.mark", GONE)]),
         ("one pad of three left out", [("configuration.mounting.2", GONE)]),
     ],
+    "mounting_plausible": [("no part", [("configuration.mounting", [])])],
+    "settings_within_evidence": [("no space ahead", [("spaces", [])]), ("no delay", [("configuration.chair.electronics_delay_s", GONE)])],
     "settings_recorded": [
         ("no profile", NO_PROFILE), ("no turn rate", [("configuration.profiles.0.turn_deg_s", GONE)]),
     ],

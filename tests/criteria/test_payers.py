@@ -111,7 +111,9 @@ def test_medicare_binds_about_eighty_requirements_under_every_heading():
 
 
 def test_a_charity_blocks_nothing():
-    assert {row.severity for row in load("charity_or_school", "").requirements} == {"advise"}
+    rows = load("charity_or_school", "").requirements
+    assert {row.severity for row in rows} == {"advise", "query"}
+    assert {criteria()[row.criterion].heading for row in rows if row.severity == "query"} == {"safety"}
 
 
 def test_a_private_plan_asks_what_medicare_asks_and_blocks_less():

@@ -24,10 +24,10 @@ def test_an_empty_case_meets_nothing(criterion):
 def test_rows_alone_or_a_case_without_rows_meet_only_what_needs_no_other_half(criterion):
     tables = {"trial": WHOLE["trial"], "configuration": {"method": "pads"}}
     rows_alone = ask(criterion, grounds({"format": "docgen case 1", "id": "robin-example", **tables}))
-    no_more = ("drives_reliably", "stops_on_request", "simpler_controls_compared", "driver_is_safe")
+    no_more = ("drives_reliably", "stops_on_request", "simpler_controls_compared", "driver_is_safe", "driving_shown")
     assert rows_alone.status != "met" or criterion in no_more
-    of_the_trial = ("drives_reliably", "stops_on_request", "stops_within_space", "simpler_controls_compared",
-                    "ruling_has_ground", "driver_is_safe", *LATER)
+    of_the_trial = ("drives_reliably", "settings_within_evidence", "stops_on_request", "stops_within_space", "simpler_controls_compared",
+                    "ruling_has_ground", "driver_is_safe", "driving_shown", *LATER)
     assert (ask(criterion, grounds(WHOLE, ())).status == "met") is (criterion not in of_the_trial)
 
 
@@ -55,11 +55,12 @@ def test_any_one_key_left_out_gives_every_question_exactly_one_answer():
 
 # One key of the whole case -> the criteria that rest on it and so cannot stay met without it
 RESTS_ON = {
-    "configuration.chair.deceleration_m_s2": {"stops_within_space"},
-    "configuration.chair.electronics_delay_s": {"stops_within_space"},
+    "configuration.chair.deceleration_m_s2": {"settings_within_evidence", "stops_within_space"},
+    "configuration.chair.electronics_delay_s": {"settings_within_evidence", "stops_within_space"},
     "configuration.chair.width_mm": {"fits_the_home"},
     "configuration.method": {
-        "attendant_control_grounds", "driver_is_safe", "drives_reliably", "simpler_controls_compared", "stops_on_request", "stops_within_space"},
+        "attendant_control_grounds", "driver_is_safe", "driving_shown", "drives_reliably", "simpler_controls_compared", "settings_within_evidence",
+        "stops_on_request", "stops_within_space"},
     "configuration.stop.helper": {"others_can_stop_it"},
     "client.willing": {"client_willing"},
     "dates.accepted_on": {"evaluation_before_order"},

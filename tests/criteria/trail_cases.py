@@ -12,10 +12,23 @@ REPLACED = ("request.kind", "replacement")
 SHORT = ("request.months_needed", 2)
 STARTED = ("delivery", {"service_on": date(2026, 8, 20)})
 NO_PAPER = (*DELIVERED, ("authorization", {}))
+SMALL = [("configuration.items.0.code", "E2312"), ("configuration.items.0.because", ["hand_weak_graded"])]
+WEAK_HAND = ("findings.+", {"id": "hand_weak_graded", "says": "Moves a light stick.", "measure": "pinch 35 g, range 6 mm"})
+HEADREST = ("configuration.items.+", {"id": "rest", "name": "headrest", "code": "E0955", "why": "Holds it in transport.", "because": ["head_three_way"]})
 MISSED_STOPS = ROWS[:16] + [row | {"success": row["task"] != "stop"} for row in attempts("pads", "1" * 24)]
+
+LESSONS = [{"date": date(2026, 8, 10), "stage": 3, "task": "left", "success": True}, {"date": date(2026, 8, 12), "stage": 3, "task": "left", "success": True}]
+TOUCHED = LESSONS[0] | {"success": False, "contacts": 1, "person_contacts": 1}
+MISSED = LESSONS[0] | {"task": "stop_word", "success": False}
+LATE = LESSONS[0] | {"date": date(2026, 9, 1)}
 
 # criterion -> answer -> records: what the case then holds, the changes, and the rows where they are not those of the whole case
 TRAIL = {
+    "doubts_answered": {
+        "met": [("no doubt", []), ("a doubt with its answer", [
+            ("findings.+", {"id": "reflex_head_turn", "says": "Turning the head moves the arms."}), ("configuration.features.0.answer", "Arms strapped.")])],
+        "cannot_tell": [("a doubt without an answer", [("findings.+", {"id": "reflex_head_turn", "says": "Turning the head moves the arms."})]),
+                        ("nothing asked for", [("configuration.features", []), ("configuration.items", [])])]},
     "encounter_documented": {
         "met": [("the whole note", [])],
         "not_met": [("a form", [("encounter.narrative", False)]), ("no signature", [("encounter.signed", False)]),
@@ -155,6 +168,21 @@ TRAIL = {
         "cannot_tell": [("no plan", [YOUNG, ("request.growth", GONE)]), ("no day of birth", [("client.born_on", GONE)]),
                         ("a pediatric base and no plan", [("configuration.chair.base_code", "K0890"), ("request.growth", GONE)])],
         "does_not_apply": [("an adult", [])]},
+    "stop_rules_kept": {
+        "met": [("lessons without a warning", [*DELIVERED, ("sessions", LESSONS)]),
+                ("a person touched, and cleared on the next row", [*DELIVERED, ("sessions", [TOUCHED, LESSONS[1] | {"cleared_by": "OT, by phone"}])]),
+                ("a warning in the last try", [*DELIVERED, ("sessions", [LESSONS[0], TOUCHED])])],
+        "not_met": [("a person touched, and driven on", [*DELIVERED, ("sessions", [TOUCHED, LESSONS[1]])]),
+                    ("two stops missed, and driven on", [*DELIVERED, ("sessions", [MISSED, MISSED, LESSONS[1]])]),
+                    ("tiredness at the limit, and a next lesson", [*DELIVERED, ("sessions", [LESSONS[0] | {"fatigue_after": 8.0}, LESSONS[1]])])],
+        "cannot_tell": [("no lesson recorded", DELIVERED)],
+        "does_not_apply": [("no delivery", [])]},
+    "follow_up_kept": {
+        "met": [("a first visit on its day", [*DELIVERED, ("follow_up.0.done_on", date(2026, 8, 17))]),
+                ("lessons within the days of grace", [*DELIVERED, ("sessions", LESSONS)])],
+        "not_met": [("lessons until long after the first visit was due", [*DELIVERED, ("sessions", [*LESSONS, LATE])])],
+        "cannot_tell": [("no visit planned", [*DELIVERED, ("follow_up", [])])],
+        "does_not_apply": [("no delivery", []), ("nothing since delivery", DELIVERED)]},
     "record_dated": {
         "met": [("days and authors", []), ("the same, delivered", DELIVERED)],
         "not_met": [("a finding after delivery", [*DELIVERED, ("findings.0.on", date(2026, 8, 4))]),
@@ -178,15 +206,55 @@ TRAIL = {
         "met": [("an aunt who may know", [])],
         "cannot_tell": [("no day", [("people.2.informed_on", GONE)])],
         "does_not_apply": [("nobody to tell", [("people.2", GONE), ("taught", []), ("training", {})])]},
+    "mounting_plausible": {
+        "met": [("three pads", [])], "not_met": [("two sides far apart", [("configuration.mounting.1.gap_mm", 45)])],
+        "cannot_tell": [("no part", [("configuration.mounting", [])])]},
+    "settings_within_evidence": {
+        "met": [("a slow profile", [])], "not_met": [("a speed that the room does not bear", [("spaces.0.clear_ahead_mm", 300)])],
+        "cannot_tell": [("no space", [("spaces", [])]), ("no rows", [], ROWS[:16])]},
+    "driving_shown": {
+        "met": [("attempts and stops", []), ("one attempt and one stop of many", [], ROWS[:16] + attempts("pads", "1100" + "0000" * 5))],
+        "not_met": [("not one stop done", [], MISSED_STOPS), ("not one attempt done", [], ROWS[:16] + attempts("pads", "0" * 24))],
+        "cannot_tell": [("no rows", [], ROWS[:16]), ("no control asked for", [("configuration.method", GONE)]),
+                        ("no task that shows a stop", [("trial.tasks.1.shows", "steer")])],
+        "does_not_apply": [("a caregiver who drives", CAREGIVER_DRIVES)]},
+    "overlap_explained": {
+        "met": [("a connection with its reason", []), ("a headrest beside the array, with its reason", [HEADREST])],
+        "cannot_tell": [("a connection without a reason", [("configuration.items.5.why", GONE)]),
+                        ("a connection without a finding", [("configuration.items.5.features", [])]),
+                        ("a headrest beside the array without a finding", [HEADREST, ("configuration.items.6.because", [])])],
+        "does_not_apply": [("no connection", [("configuration.items.5", GONE)])]},
+    "leisure_left_out": {
+        "met": [("no line for leisure", []), ("a purpose that only sounds like it", [("configuration.items.3.purpose", "transport in the van")])],
+        "not_met": [("fishing", [("configuration.items.3.purpose", "for fishing from the bank")]),
+                    ("sports", [("configuration.items.0.purpose", "Mainly wheelchair sports.")])],
+        "cannot_tell": [("a line without a reason", [("configuration.items.0.why", GONE)])]},
+    "small_joystick_measured": {
+        "met": [("a force and a travel", [WEAK_HAND, *SMALL])],
+        "cannot_tell": [("no travel", [WEAK_HAND, *SMALL, ("findings.3.measure", "pinch 35 g")]), ("no force", [WEAK_HAND, *SMALL, ("findings.3.measure", "6 mm")]),
+                        ("no measure", [WEAK_HAND, *SMALL, ("findings.3.measure", GONE)]),
+                        ("a measure of something else", [SMALL[0], ("configuration.items.0.because", ["pressure_risk"])])],
+        "does_not_apply": [("a head array", [])]},
+    "told_only_what_bears": {
+        "met": [("one diagnosis, of the nerves", []), ("a pressure injury", [("diagnoses.+", {"code": "L89.153", "name": "pressure ulcer"})]),
+                ("a disease of the skin that the record names as a ground",
+                 [("diagnoses.+", {"code": "L40.0", "name": "plaque psoriasis"}), ("diagnoses.1.name", "skin that tears"),
+                  ("findings.0.says", "Skin that tears under any pad.")]),
+                ("a shoulder that droops", [("client.function", "Depression of the left shoulder.")])],
+        "not_met": [("a disease of the skin", [("diagnoses.+", {"code": "L20.9", "name": "atopic dermatitis"})]),
+                    ("use of a drug", [("diagnoses.+", {"code": "F11.21", "name": "opioid dependence, in remission"})]),
+                    ("a sentence on it", [("client.day", "Up at seven; an old note on substance use.")]),
+                    ("the same in a finding", [("findings.0.says", "Eczema behind both ears.")])],
+        "cannot_tell": [("neither diagnosis nor function", [("diagnoses", []), ("client.function", GONE)])]},
     "history_told": {
         "met": [("the whole history", [])],
         "cannot_tell": [("no diagnosis", [("diagnoses", [])]), ("no course", [("diagnoses.0.course", GONE)]), ("no function", [("client.function", GONE)]),
                         ("nothing tried", [("alternatives", [])])]},
 }
 # claims of the form "this is recorded": nothing recorded can contradict them
-TRAIL_ONLY_RECORDED = {
+TRAIL_ONLY_RECORDED = {"doubts_answered", 
     "need_in_daily_life", "local_rules_known", "corrects_or_improves", "growth_planned", "sources_settled", "seating_has_ground", "sharing_agreed",
-    "history_told",
+    "history_told", "overlap_explained", "small_joystick_measured",
 }
 # criteria that the whole case meets only once more is recorded: a delivery, a start of services, a young client
 LATER = {name for name, answers in TRAIL.items() if not any(changes == [] and not rows for _, changes, *rows in answers["met"])}

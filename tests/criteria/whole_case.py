@@ -9,6 +9,7 @@ from typing import Any
 
 from docgen.case.model import Case
 from docgen.case.record import Row
+from docgen.case.session import SessionRow
 from docgen.criteria.criterion import Answer, Grounds, criteria
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
@@ -187,7 +188,9 @@ def _frozen(value: Any) -> Any:
 
 def grounds(raw: dict[str, Any], rows: Iterable[dict[str, Any]] = ROWS) -> Grounds:
     """All that an answer may rest on. Rows of a method or task that the case lacks are left out, as in reading."""
-    case = Case.model_validate(_frozen(raw))
+    raw = dict(raw)
+    tries = raw.pop("sessions", ())  # rows of training, which stand in a file of their own
+    case = Case.model_validate(_frozen(raw)).with_sessions(tuple(SessionRow(line=line, **row) for line, row in enumerate(tries, start=2)))
     named = {part.id for part in (*case.trial.methods, *case.trial.tasks)}
     made = (Row(line=line, **row) for line, row in enumerate(rows, start=2))
     case = case.with_records(tuple(row for row in made if {row.method, row.task} <= named))

@@ -28,7 +28,7 @@ def answer(grounds: Grounds, working_days: int) -> Answer:
     asked, decided = case.authorization.requested_on, case.authorization.decided_on
     at = (STEPS["request for authorization"], STEPS["decision on authorization"])
     if decided < asked:
-        return not_met(f"The decision of {day(decided)} is before the request of {day(asked)}.", *at, mend="Mend one of the two dates.")
+        return not_met(f"The decision of {day(decided)} is before the request of {day(asked)}.", *at, mend="Mend authorization.requested_on or authorization.decided_on.")
     count = sum((asked + timedelta(days=n)).weekday() < _SATURDAY for n in range(1, (decided - asked).days + 1))
     told = f"Asked for on {day(asked)} and decided on {day(decided)}, {counted(count, 'working day', 'working days')} later"
     if count > working_days:

@@ -23,7 +23,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell("Nobody is recorded as taught.", ("taught",), mend="Add [[taught]] with who, what and on.")
     undated = [i for i, taught in enumerate(case.taught) if taught.on is None]
     if undated:
-        return cannot_tell("The day on which the teaching was shown back is not recorded.", *(("taught", i, "on") for i in undated), mend="Fill in on <date>.")
+        return cannot_tell("The day on which the teaching was shown back is not recorded.", *(("taught", i, "on") for i in undated), mend="Fill in on <date shown back> in [[taught]].")
     known = {taught.who for taught in case.taught}
     if untaught := [(i, p) for i, p in enumerate(case.people) if p.role == "caregiver" and p.id not in known]:
         return cannot_tell(f"Not recorded as taught: {listed(p.relation or p.name or p.id for _, p in untaught)}.",

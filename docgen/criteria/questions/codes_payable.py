@@ -1,7 +1,7 @@
 """Each code may be paid for this request on the day that counts.
 
-Asks: Whether a code has ended, has not begun, was never in the lists, is excluded, is for repair only, or is a
-base beyond home need.
+Asks: Whether a code has ended, has not begun, was never in the lists, is excluded, runs nothing but what is
+excluded, is for repair only, or is a base beyond home need.
 Why a payer asks: A line with such a code is refused, whatever the need.
 What settles it: The codes, dates.delivered_on or request.requested_on, and request.kind.
 Source: article A52504; joint contractor notice of 2025-03-13; LCD L33789, type list VI; code lists of 2017,
@@ -25,6 +25,7 @@ CLAIM = "Each code may be paid for this request on that day"
 SETTINGS = {"reasons": ["not_in_force", "never_listed", "excluded", "for_repair", "beyond_home"]}
 CHOICES = {"reasons": tuple(SETTINGS["reasons"])}
 
+_STANDING = "E2301"
 _WORDS = {
     "never_listed": "is in none of the code lists",
     "excluded": "is not covered",
@@ -89,6 +90,9 @@ def _wrong(case: Case, reasons: list[str], on: date | None) -> Iterator[tuple[Pa
                 else f"begins on {day(code.from_on)}"
             )
             yield at, f"{named([(i, item)])} {told}, and {day(on)} counts"
+    if "excluded" in reasons and {item.code for _, item in lines(case, hcpcs.of_kind("seating"))} == {_STANDING}:
+        for i, item in lines(case, hcpcs.of_kind("connection")):
+            yield (*ITEMS, i, "code"), f"{named([(i, item)])} runs power standing alone, which is not covered"
     chair = base(case)
     if "beyond_home" in reasons and chair and chair.group == 4:
         yield (*CHAIR, "base_code"), f"{chair.id} is a base of group 4, more than a home needs"

@@ -41,7 +41,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"The code is not recorded for {len(bare)} of {counted(len(places), 'diagnosis', 'diagnoses')}.",
             *(at for at, _ in bare),
-            mend="Fill in code <diagnosis code>.",
+            mend="Fill in code <diagnosis code> in [[diagnoses]].",
         )
     return met(
         f"{counted(len(places), 'code is', 'codes are')} listed and billable: {listed(one.code for _, one in places)}.",

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.months import months_later, within_months
-from docgen.criteria.sentences import day
+from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
 CLAIM = "The encounter came before the order, in time"
@@ -23,8 +23,8 @@ def answer(grounds: Grounds, months: int) -> Answer:
     encounter, order = grounds.case.dates.encounter_on, grounds.case.dates.ordered_on
     at = (("dates", "encounter_on"), ("dates", "ordered_on"))
     if encounter is None or order is None:
-        lacks = "encounter" if encounter is None else "order"
-        return cannot_tell(f"The date of the {lacks} is not recorded.", *at, mend="Fill in dates.encounter_on and dates.ordered_on.")
+        missing = [words for words, day_on in (("encounter", encounter), ("order", order)) if day_on is None]
+        return cannot_tell(f"Not recorded: the date of the {listed(missing)}.", *at, mend=f"Fill in {listed(_FORMS[one] for one in missing)}.")
     seen = f"The encounter was on {day(encounter)}, the order on {day(order)}"
     if order < encounter:
         return not_met(f"{seen}: the order came first.", *at, mend="A new order after the encounter is needed.")
@@ -32,3 +32,6 @@ def answer(grounds: Grounds, months: int) -> Answer:
     if not within_months(encounter, order, months):
         return not_met(f"{seen}; the last day was {day(last)}.", *at, mend="A new encounter before a new order is needed.")
     return met(f"{seen}; the last day is {day(last)}.", *at)
+
+
+_FORMS = {"encounter": "dates.encounter_on <date>", "order": "dates.ordered_on <date>"}

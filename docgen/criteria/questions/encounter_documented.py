@@ -2,8 +2,8 @@
 
 Asks: How the encounter was held, whether its note is signed, in the practitioner's own words, about mobility, with need at home kept apart, sent to the supplier, and which questions it answers.
 Why a payer asks: The note, not the letter, is the proof; a form or an unsigned note is sent back.
-What settles it: The keys of [encounter]; answers lists the questions the note answers.
-Source: 42 CFR 410.38(d)(2) and (3); L33789 documentation part; article A55426, signatures.
+What settles it: The keys of [encounter]; answers lists the questions the note answers. Not asked where only a control is ordered.
+Source: 42 CFR 410.38(d)(2) and (3); L33789 documentation part; article A55426, signatures; none for accessories alone, Program Integrity Manual 5.11.2.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import get_args
 
 from docgen.case.paper import Encounter, Question
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.sentences import listed
 
 HEADING = "people"
@@ -44,6 +44,8 @@ _FORMS = {"mode": '"in_person" or "telehealth"', "sent_on": "date", "answers": "
 
 
 def answer(grounds: Grounds, keys: list[str], questions: list[str]) -> Answer:
+    if grounds.case.request.kind == "control_only":
+        return does_not_apply("Only a control for a chair already there is asked for; no new encounter is needed for it.", ("request", "kind"))
     encounter = grounds.case.encounter
     wrong = [key for key in keys if getattr(encounter, key) is False]
     if wrong:

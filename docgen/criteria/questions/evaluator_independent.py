@@ -9,7 +9,7 @@ Source: L33789, types II to IV (3) and documentation part; article A52504 (excep
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.sentences import day
+from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
 CLAIM = "The evaluator has no tie to the supplier"
@@ -28,7 +28,11 @@ def answer(grounds: Grounds) -> Answer:
         return not_met(f"{name} is paid or employed by the supplier.", ("people", index, "employed_by_supplier"),
                        mend="Have an evaluator without a tie to the supplier do the evaluation.")
     if person.employed_by_supplier is None or person.statement_on is None:
-        lacks = "whether the supplier pays the evaluator" if person.employed_by_supplier is None else "the date of the signed statement"
-        return cannot_tell(f"Not recorded: {lacks}.", ("people", index),
-                           mend="Fill in employed_by_supplier <true or false> and statement_on <date> of the evaluator.")
+        missing = [key for key in _WORDS if getattr(person, key) is None]
+        return cannot_tell(f"Not recorded: {listed(_WORDS[key] for key in missing)}.", ("people", index),
+                           mend=f"Fill in {listed(_FORMS[key] for key in missing)} of the evaluator.")
     return met(f"{name} signed the statement of no financial tie on {day(person.statement_on)}.", ("people", index, "statement_on"))
+
+
+_WORDS = {"employed_by_supplier": "whether the supplier pays the evaluator", "statement_on": "the date of the signed statement"}
+_FORMS = {"employed_by_supplier": "employed_by_supplier <true or false>", "statement_on": "statement_on <date signed>"}

@@ -25,13 +25,15 @@ def answer(grounds: Grounds) -> Answer:
     if bare:
         return not_met(f"No finding is given for {listed(c.feature.name for _, c in bare)}.",
                        *(("configuration", "features", i) for i, _ in bare), mend="Fill in because <ids of findings>, or leave the feature out.")
-    at_odds = [(i, c, [f for f in c.because if f not in c.feature.called_for_by]) for i, c in enumerate(fit.chosen)]
-    at_odds = [(i, c, wrong) for i, c, wrong in at_odds if len(wrong) == len(c.because)]
-    if at_odds:
-        i, c, wrong = at_odds[0]
-        return not_met(f"{capital(c.feature.name)} is given {listed(f.replace('_', ' ') for f in wrong)} as its reason, which does not call for it.",
-                       *(("configuration", "features", i, "because") for i, _, _ in at_odds),
-                       mend=f"Name a finding that calls for it, such as {listed(c.feature.called_for_by[:3], 'or')}, if the client has it; else leave it out.")
+    known = {finding.id for finding in grounds.case.findings}
+    wrong = [(i, c) for i, c in enumerate(fit.chosen) if not set(c.because) & set(c.feature.called_for_by) & known]
+    if wrong:
+        i, c = wrong[0]
+        instead = f"name {listed(c.calling, 'or')}, which does" if c.calling else \
+            f"name a finding that calls for it, such as {listed(c.feature.called_for_by[:3], 'or')}, if the client has it; else leave it out"
+        return not_met(f"{capital(c.feature.name)} is given {listed(f.replace('_', ' ') for f in c.because)} as its reason, which "
+                       f"{'does' if len(c.because) == 1 else 'do'} not call for it.",
+                       *(("configuration", "features", i, "because") for i, _ in wrong), mend=f"{capital(instead)}.")
     if fit.unexplained:
         places = [(i, item) for i, item in enumerate(configuration.items) if item.id in fit.unexplained]
         return not_met(f"No finding stands behind {listed(item.name for _, item in places)}.",

@@ -1,6 +1,6 @@
 """Every finding that bears on the control is answered by something asked for.
 
-Asks: Whether a recorded finding is left without a feature or an item that answers it.
+Asks: Whether a recorded finding is left without a feature or an item that answers it, and speaks against no simpler device either.
 Why a payer asks: A problem that is named and not answered makes a reviewer doubt that the device will do.
 What settles it: Name the finding in because of a feature or an item, or take a finding out that does not bear on the request.
 Source: common practice, no source.
@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.sentences import counted, listed
+from docgen.fit.alternatives import weigh
 
 HEADING = "alternatives"
 CLAIM = "Every finding is answered"
@@ -20,8 +21,9 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
     findings = grounds.case.findings
     if not findings:
         return cannot_tell("No finding is recorded.", ("findings",), mend="Add [[findings]] with id, says and measure.")
-    left = [(i, f) for i, f in enumerate(findings) if f.id in grounds.fit.unanswered and f.id not in need_no_answer]
+    used = {against.finding for one in weigh(grounds.case, grounds.evidence, grounds.fit) for _, against in one.against}
+    left = [(i, f) for i, f in enumerate(findings) if f.id in grounds.fit.unanswered and f.id not in (*need_no_answer, *used)]
     if left:
         return not_met(f"Nothing asked for answers {listed(f.id.replace('_', ' ') for _, f in left)}.",
                        *(("findings", i) for i, _ in left), mend="Name the finding in because of the feature or item that answers it.")
-    return met(f"{counted(len(findings), 'finding is', 'findings are')} each answered by what is asked for.", ("findings",))
+    return met(f"{counted(len(findings), 'finding is', 'findings are')} each answered by what is asked for, or rules out a simpler device.", ("findings",))

@@ -20,15 +20,18 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     case, evidence = grounds.case, grounds.evidence
     home = [(i, s) for i, s in enumerate(case.spaces) if s.at_home]
     doors = [(i, s) for i, s in home if s.kind == "doorway"]
-    unmeasured = [s.name for _, s in doors if s.clear_width_mm is None]
-    turns = [s for _, s in home if s.turning_mm is not None]
-    lacking = [words for words, there in (
-        ("a door of the home with its clear width", doors),
-        (f"the clear width of the {listed(unmeasured)}", not unmeasured),
-        ("a room of the home with the free floor to turn on", turns),
-        ("the chair's turning circle", evidence.of("turning_circle") is not None),
-        ("the chair's overall width", case.configuration.chair.width_mm is not None),
-        ("the date of the home visit", case.dates.home_visit_on is not None)) if not there]
+    unmeasured = [(i, s) for i, s in doors if s.clear_width_mm is None]
+    chair, at_chair = case.configuration.chair, ("configuration", "chair")
+    # what is not recorded, where it belongs, and how it is written
+    lacking = [gap for gap, there in (
+        (("a door of the home with its clear width", [("spaces",)], "clear_width_mm <mm> of a doorway in [[spaces]]"), doors),
+        ((f"the clear width of the {listed(s.name for _, s in unmeasured)}", [("spaces", i) for i, _ in unmeasured], "clear_width_mm <mm> of the doorway"),
+         not unmeasured),
+        (("a room of the home with the free floor to turn on", [("spaces",)], "turning_mm <mm> of a room in [[spaces]]"),
+         [s for _, s in home if s.turning_mm is not None]),
+        (("the chair's turning circle", [at_chair], "configuration.chair.turning_mm <mm>"), evidence.of("turning_circle") is not None),
+        (("the chair's overall width", [at_chair], "configuration.chair.width_mm <mm>"), chair.width_mm is not None),
+        (("the date of the home visit", [("dates",)], "dates.home_visit_on <date>"), case.dates.home_visit_on is not None)) if not there]
     tight = [(i, s, f) for i, s in home if (f := evidence.of("margin", s.id)) and f.value < least_side_mm]
     if tight:
         index, space, fact = tight[0]
@@ -40,9 +43,8 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
         return not_met(f"The chair needs {-fact.value:g} mm more than the {space.name} gives to turn.", ("spaces", index), facts=(fact.id,),
                        mend="Record how it turns there otherwise, or choose a chair with a smaller turning circle.")
     if lacking:
-        return cannot_tell(f"Not recorded: {listed(lacking)}.", ("spaces",), ("configuration", "chair"), ("dates",),
-                           mend="Fill in clear_width_mm <mm> and turning_mm <mm> in [[spaces]], width_mm <mm> and turning_mm <mm> "
-                                "of the chair, and dates.home_visit_on <date>.")
+        return cannot_tell(f"Not recorded: {listed(words for words, _, _ in lacking)}.", *dict.fromkeys(place for _, places, _ in lacking for place in places),
+                           mend=f"Fill in {listed(how for _, _, how in lacking)}.")
     margins = [(f.value, s, i) for i, s in home if (f := evidence.of("margin", s.id))]
     least, space, index = min(margins, key=lambda m: m[0])
     return met(f"{capital('the home')} was measured on {day(case.dates.home_visit_on)}; the tightest place is the {space.name}, "

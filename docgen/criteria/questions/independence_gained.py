@@ -32,7 +32,7 @@ def answer(grounds: Grounds) -> Answer:
     facts = tuple(f.id for f in (before, after) if f)
     if not told:
         return not_met("No activity at home needs less help with the device.", *(("activities", i) for i, _, _ in rated), facts=facts,
-                       mend="Record what changes, or reconsider the request.")
+                       mend="Write in with_device and minutes_with of [[activities]] <the help needed with it>; if none falls, reconsider the request.")
     but = f" More help is needed to {listed(worse)}." if worse else ""
     reason = listed(told)
     return met(f"{reason[:1].upper()}{reason[1:]}.{but}", *(("activities", i) for i, _ in gained or home), facts=facts)

@@ -27,5 +27,5 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         _, item, missing = bare[0]
         more = f"; {len(bare) - 1} more likewise" if len(bare) > 1 else ""
         return cannot_tell(f"The {item.name} lacks {listed(missing)}{more}.", *(("configuration", "items", i) for i, _, _ in bare),
-                           mend=f"Fill in {listed(missing)}.")
+                           mend=f"Fill in {listed(missing)} of the item.")
     return met(f"{counted(len(items), 'item is', 'items are')} described, each with its reason.", ("configuration", "items"))

@@ -36,6 +36,6 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     bare = [(i, a) for i, a in found if not a.ruled_out_by or not a.reason]
     if bare:
         return cannot_tell(f"The record does not say why {listed(a.name for _, a in bare)} will not do.",
-                           *(("alternatives", i) for i, _ in bare), mend="Fill in ruled_out_by and reason <one sentence about this client>.")
+                           *(("alternatives", i) for i, _ in bare), mend="Fill in ruled_out_by and reason <one sentence about this client> in [[alternatives]].")
     return met(f"{capital(listed(a.name for _, a in found))} are each ruled out with a reason.",
                *(("alternatives", i, "reason") for i, _ in found))

@@ -26,6 +26,6 @@ def answer(grounds: Grounds) -> Answer:
     bare = [(i, limit) for i, limit in found if not limit.answer]
     if bare:
         return cannot_tell(f"What makes up for {listed(limit.kind for _, limit in bare)} is not recorded.",
-                           *(("limits", i) for i, _ in bare), mend="Fill in answer <what makes up for it>.")
+                           *(("limits", i) for i, _ in bare), mend="Fill in answer <what makes up for it> in [[limits]].")
     return met(f"{capital(listed(limit.kind for _, limit in found))}: found, and what makes up for it is recorded.",
                *(("limits", i, "answer") for i, _ in found))

@@ -4,7 +4,7 @@ Asks: Whether a line carries a modifier of replacement on a new chair and, where
 line, whether each has it.
 Why a payer asks: A line without its modifier is sent back; the modifier of replacement on a first chair is
 refused.
-What settles it: modifier of each line, and request.kind.
+What settles it: modifier of each line, and request.kind; for a modifier of replacement, why of the line.
 Source: article A52504 (KX, GA, GZ, GY); contractor page on KC (passage read). Elsewhere the supplier adds them
 with the claim.
 """
@@ -40,11 +40,17 @@ def answer(grounds: Grounds, wanted: list[str], replacement: str, on_each_line: 
             ("request",),
             mend='Fill in request.kind <"new_chair", "control_only" or "replacement">.',
         )
+    if unsaid := [(i, item) for i, item in replaced if not item.why]:
+        return cannot_tell(
+            f"Why it is replaced is not recorded of {named(unsaid)}.",
+            *places(unsaid, "why"),
+            mend="Fill in why <the change of condition, or the damage to control and controller> of the line.",
+        )
     if bare := [(i, item) for i, item in lines(case) if not set((item.modifier or "").split()) & set(wanted)]:
         return cannot_tell(
-            f"No one of the modifiers {listed(wanted)}: {listed(item.code for _, item in bare)}.",
+            f"Without {listed(wanted, 'or')}: {listed(item.code for _, item in bare)}.",
             *places(bare, "modifier"),
-            mend=f"Fill in modifier <{listed(wanted, 'or')}> of the line.",
+            mend=f"Fill in modifier <{listed(wanted, 'or')}> of each line; the supplier knows which.",
         )
     return met(
         f"{counted(len(marked), 'line carries', 'lines carry')} a modifier that fits.", *places(marked, "modifier")

@@ -12,11 +12,10 @@ from docgen.case.asked import Mount
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import lacking
 from docgen.criteria.sentences import counted, listed
+from docgen.fit.mounting import sites_lacking
 
 HEADING = "order"
 CLAIM = "The place of each part is measured and marked"
-# feature -> sites of the body where it has a part
-_SITES = {"rear_side_pads": ("head_back", "head_left", "head_right"), "chin_site": ("chin",), "foot_site": ("foot",)}
 SETTINGS = {"keys": ["at", "gap_mm", "mark", "by", "on"]}
 CHOICES = {"keys": tuple(Mount.model_fields)}
 
@@ -26,8 +25,7 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
     if not mounts:
         return cannot_tell("No mounting measurement is recorded.", ("configuration", "mounting"),
                            mend="Add [[configuration.mounting]] for each part, with at, gap_mm, mark, by and on.")
-    sites = {mount.site for mount in mounts}
-    if unplaced := [site for feature in _SITES if grounds.fit.has(feature) for site in _SITES[feature] if site not in sites]:
+    if unplaced := sites_lacking(grounds.case, grounds.fit):
         return cannot_tell(f"No part is recorded for: {listed(site.replace('_', ' ') for site in unplaced)}.", ("configuration", "mounting"),
                            mend=f'Add [[configuration.mounting]] with site = "{unplaced[0]}", at, gap_mm, mark, by and on.')
     if bare := lacking(mounts, keys):

@@ -27,5 +27,5 @@ def answer(grounds: Grounds, months: int) -> Answer:
     last = months_later(request.reviewed_on, months)
     told = f"The need was reviewed on {day(request.reviewed_on)}; the request is of {day(request.requested_on)}"
     if request.requested_on > last:
-        return not_met(f"{told}, later than {day(last)}.", *at, mend="Have the practitioner review the need, and record the day.")
+        return not_met(f"{told}, later than {day(last)}.", *at, mend="Have the practitioner review the need, and fill in request.reviewed_on <date>.")
     return met(f"{told}.", *at)

@@ -27,5 +27,5 @@ def answer(grounds: Grounds, elements: list[str]) -> Answer:
     missing = [one for one in elements if one not in has]
     if missing:
         return not_met(f"The order lacks: {listed(missing)}.", ("order", "has"),
-                       mend="Have the practitioner complete the order before delivery.")
+                       mend="Have the practitioner complete the order before delivery, then fill in order.has <all that it holds>.")
     return met(f"The order holds {listed(elements)}.", ("order", "has"))

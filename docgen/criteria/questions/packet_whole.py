@@ -2,13 +2,14 @@
 
 Asks: Whether the note of the encounter, the order, the evaluation with its statement and its reasons, and the specialist's part are each as they should be.
 Why a payer asks: A request that lacks one of them comes back.
-What settles it: What settles each of the questions named in the reason.
+What settles it: What settles each of the questions named in the reason. Not asked of a base on no list for authorization, nor of a control alone.
 Source: contractor page on prior authorization of power mobility devices (passage read).
 """
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.ordered import CHAIR, base
 from docgen.criteria.questions import (
     encounter_documented,
     evaluator_independent,
@@ -34,6 +35,11 @@ _QUESTIONS = {
 
 
 def answer(grounds: Grounds, parts: list[str]) -> Answer:
+    case, found = grounds.case, base(grounds.case)
+    if case.request.kind == "control_only":
+        return does_not_apply("Authorization is asked for with a base, and only a control is asked for.", ("request", "kind"))
+    if found and not found.authorization:
+        return does_not_apply(f"{found.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code"))
     answers = {part: _QUESTIONS[part].answer(grounds, **_QUESTIONS[part].SETTINGS) for part in parts}
     for status, build in (("not_met", not_met), ("cannot_tell", cannot_tell)):
         if wrong := {part: one for part, one in answers.items() if one.status == status}:

@@ -2,7 +2,7 @@
 
 Asks: Whether each finding, screening and alternative has its day and its author, and none is later than delivery.
 Why a payer asks: A letter proves nothing by itself; each claim must stand in a record of the time.
-What settles it: on and by of each [[findings]], [[limits]] and [[alternatives]]; dates.delivered_on.
+What settles it: on and by of each entry of [[findings]], [[limits]] and [[alternatives]]; dates.delivered_on.
 Source: article A55426, medical record and continued need; Program Integrity Manual 5.9.
 """
 
@@ -22,8 +22,8 @@ CHOICES = {"tables": ("findings", "limits", "alternatives"), "keys": ("on", "by"
 def answer(grounds: Grounds, tables: list[str], keys: list[str]) -> Answer:
     case = grounds.case
     parts = [(table, i, one) for table in tables for i, one in enumerate(getattr(case, table))]
-    if empty := [table for table in tables if not getattr(case, table)]:
-        return cannot_tell(f"Nothing is recorded under {listed(empty)}.", *((table,) for table in empty), mend=f"Add [[{empty[0]}]] with on and by.")
+    if not getattr(case, tables[0]):  # what was screened and ruled out is asked elsewhere
+        return cannot_tell(f"Nothing is recorded under {tables[0]}.", (tables[0],), mend=f"Add [[{tables[0]}]] with on and by.")
     delivered = case.dates.delivered_on
     late = [(t, i) for t, i, one in parts if delivered and one.on and one.on > delivered]
     if late or (delivered and any(row.date > delivered for row in case.records)):
@@ -36,7 +36,7 @@ def answer(grounds: Grounds, tables: list[str], keys: list[str]) -> Answer:
         lacks = list(dict.fromkeys(key for _, _, ones in bare for key in ones))
         forms = {"on": "on <date>", "by": "by <id of a person>"}
         return cannot_tell(f"{counted(len(bare), 'entry lacks', 'entries lack')} its {listed(_WORDS[key] for key in lacks)}: {listed(_told(case, t, i) for t, i, _ in bare[:_MOST])}"
-                           f"{' and others' if len(bare) > _MOST else ''}.", *((t, i) for t, i, _ in bare), mend=f"Fill in {listed(forms[key] for key in lacks)}.")
+                           f"{' and others' if len(bare) > _MOST else ''}.", *((t, i) for t, i, _ in bare), mend=f"Fill in {listed(forms[key] for key in lacks)} of each entry that lacks it.")
     return met(f"{counted(len(parts), 'entry has', 'entries have')} its {listed(_WORDS[key] for key in keys)}.", *((table,) for table in tables))
 
 

@@ -1,6 +1,6 @@
 """Every device that is ruled out is ruled out by something: a trial, the condition or a feature.
 
-Asks: Whether each entry under alternatives says what rules it out and holds what that needs: rows for a trial, a reason and a measure for a condition, a reason for a feature.
+Asks: Whether each entry under alternatives says what rules it out and holds what that needs: rows for a trial, a reason and a measure for a condition; for its features one that is at odds with a finding or leaves one unmet, or a measure.
 Why a payer asks: "Not appropriate" without a ground is the commonest cause of a refusal.
 What settles it: ruled_out_by with rows of that method, or with a reason and how it was measured.
 Source: US national coverage decision 280.3 B, lead-in (a device need not be tried where the condition plainly rules it out; otherwise evidence).
@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.sentences import capital, counted, k_of_n
+from docgen.fit.alternatives import WORSE, weigh
 
 HEADING = "alternatives"
 CLAIM = "Each device is ruled out on a ground"
@@ -20,6 +21,7 @@ def answer(grounds: Grounds) -> Answer:
     alternatives = grounds.case.alternatives
     if not alternatives:
         return cannot_tell("No alternative is recorded.", ("alternatives",), mend="Add [[alternatives]], simplest first.")
+    weighed = weigh(grounds.case, grounds.evidence, grounds.fit)
     for index, one in enumerate(alternatives):
         at = ("alternatives", index)
         if one.ruled_out_by is None:
@@ -29,10 +31,13 @@ def answer(grounds: Grounds) -> Answer:
             return cannot_tell(f"A trial is said to rule out {one.name}, but no row of the trial names it.", (*at, "method"),
                                mend="Fill in method <id of a trial method> and add its rows.")
         difference = grounds.evidence.of("difference", one.method)
-        if one.ruled_out_by == "trial" and difference and difference.verdict not in ("clearly_worse", "worse_so_far"):
+        if one.ruled_out_by == "trial" and difference and difference.verdict not in WORSE:
             return not_met(f"{capital(one.name)} is said to be ruled out by the trial, which does not bear it out: "
                            f"{k_of_n(grounds.evidence[f'success.{one.method}'])} attempts done.", at, facts=(difference.id,),
                            mend="Add attempts until they can be told apart, or fill in what else rules it out.")
+        if one.ruled_out_by == "feature" and "feature" not in weighed[index].grounds:
+            return cannot_tell(f"{capital(one.name)} is said to be ruled out by its features, and none of them is at odds with a finding or leaves one unmet.",
+                               at, mend="Fill in features <ids of what it has>, or reason and measure.")
         if one.ruled_out_by in ("condition", "feature") and not one.reason:
             return cannot_tell(f"The reason against {one.name} is not recorded.", at, mend="Fill in reason <one sentence about this client>.")
     unmeasured = sum(1 for one in alternatives if one.ruled_out_by == "condition" and not one.measure)

@@ -2,14 +2,14 @@
 
 Asks: Whether encounter, order and signature are of the same practitioner, and nobody else filled in the order.
 Why a payer asks: An order by another practitioner, or filled in by the supplier, is refused.
-What settles it: by under [encounter]; signed_by and completed_by under [order].
+What settles it: by under [encounter]; signed_by and completed_by under [order]. Not asked where only a control is ordered.
 Source: L33789 documentation part; Program Integrity Manual 5.2.3.
 """
 
 from __future__ import annotations
 
 from docgen.case.model import Case
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "people"
@@ -19,6 +19,8 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
+    if case.request.kind == "control_only":
+        return does_not_apply("No base is ordered; an accessory may be ordered by another practitioner.", ("request", "kind"))
     did = {"encounter.by": case.encounter.by, "order.signed_by": case.order.signed_by, "order.completed_by": case.order.completed_by}
     at = (("encounter", "by"), ("order", "signed_by"), ("order", "completed_by"))
     known = {one for one in did.values() if one}

@@ -2,7 +2,7 @@
 
 Asks: Whether an item for tilt, recline or another power seat is asked for because of a finding that counts.
 Why a payer asks: Power seating is paid for skin at risk, tone, or a need of care; comfort is no ground.
-What settles it: because of the item, or of a feature it brings. Catheterisation is a ground too, and has no finding of its own here.
+What settles it: because of the item, or of a feature it brings; or catheterisation named in purpose of the item, beside a finding that the client does not transfer alone.
 Source: L33792 (lead read as a passage, the grounds from summaries); NCD 280.16 for seat elevation (passage read).
 """
 
@@ -17,10 +17,11 @@ CLAIM = "Power seating has its ground"
 SETTINGS = {
     "codes": ["E1002", "E1003", "E1004", "E1005", "E1006", "E1007", "E1008"],
     "findings": ["pressure_risk", "tone_rises_effort", "tone_rises_startle", "spasm_sudden"],
+    "dependent": ["transfer_sling"],
 }
 
 
-def answer(grounds: Grounds, codes: list[str], findings: list[str]) -> Answer:
+def answer(grounds: Grounds, codes: list[str], findings: list[str], dependent: list[str]) -> Answer:
     case = grounds.case
     if nothing := no_codes(case):
         return nothing
@@ -29,8 +30,14 @@ def answer(grounds: Grounds, codes: list[str], findings: list[str]) -> Answer:
         return does_not_apply(f"No item has the code {listed(codes, 'or')}.", ITEMS)
     brought = {feature.id: feature.because for feature in case.configuration.features}
     reasons = {i: {*item.because, *(one for name in item.features for one in brought.get(name, ()))} for i, item in asked}
-    if bare := [(i, item) for i, item in asked if not reasons[i] & set(findings)]:
+    lifted = any(finding.id in dependent for finding in case.findings)
+    care = {i for i, item in asked if lifted and _CARE in (item.purpose or "").lower()}
+    if bare := [(i, item) for i, item in asked if not reasons[i] & set(findings) and i not in care]:
         return cannot_tell(f"No finding behind {named(bare)} is one that counts.", *((*ITEMS, i) for i, _ in bare), ("findings",),
-                           mend=f"Fill in because <{listed((one.replace('_', ' ') for one in findings), 'or')}> of the item, with that finding.")
-    told = listed(dict.fromkeys(one.replace("_", " ") for i, _ in asked for one in findings if one in reasons[i]))
+                           mend=f"Fill in because <{listed((one.replace('_', ' ') for one in findings), 'or')}> of the item, with that finding; "
+                                f"or purpose <catheterisation, where it is for that>, with the finding {listed(dependent, 'or')}.")
+    told = listed([*dict.fromkeys(one.replace("_", " ") for i, _ in asked for one in findings if one in reasons[i]), *["catheterisation"] * bool(care)])
     return met(f"{named(asked)}: {told}.", *places(asked, "because"))
+
+
+_CARE = "cathet"

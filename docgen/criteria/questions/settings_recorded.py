@@ -2,29 +2,35 @@
 
 Asks: Whether each profile has speed and turn rate, where it is used and why.
 Why a payer asks: The supplier programs from it; programmable speed is part of what a special control must offer.
-What settles it: speed_m_s, turn_deg_s, used and why in each [[configuration.profiles]].
+What settles it: speed_m_s, turn_deg_s, used and why in each [[configuration.profiles]]; where a payer names codes, only for a control with one of them. That all four settings can be changed stands in the maker's sheet.
 Source: article A52504 (programmable speed, tremor damping, acceleration, braking of special controls).
 """
 
 from __future__ import annotations
 
 from docgen.case.asked import Profile
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.lacking import lacking
+from docgen.criteria.ordered import ITEMS, lines, no_codes
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
 CLAIM = "Drive settings are recorded with their reason"
-SETTINGS = {"keys": ["speed_m_s", "turn_deg_s", "used", "why"]}
+SETTINGS = {"keys": ["speed_m_s", "turn_deg_s", "used", "why"], "codes": []}
 CHOICES = {"keys": tuple(Profile.model_fields)}
 
 
-def answer(grounds: Grounds, keys: list[str]) -> Answer:
+def answer(grounds: Grounds, keys: list[str], codes: list[str]) -> Answer:
+    if codes:
+        if nothing := no_codes(grounds.case):
+            return nothing
+        if not lines(grounds.case, codes):
+            return does_not_apply("No control is asked for whose settings the rule names.", ITEMS)
     profiles = grounds.case.configuration.profiles
     if not profiles:
         return cannot_tell("No drive profile is recorded.", ("configuration", "profiles"), mend="Add [[configuration.profiles]] with speed_m_s, turn_deg_s, used and why.")
     if bare := lacking(profiles, keys):
         _, profile, missing = bare[0]
         return cannot_tell(f"The {profile.name} profile lacks {listed(missing)}.", *(("configuration", "profiles", i) for i, _, _ in bare),
-                           mend=f"Fill in {listed(missing)}.")
+                           mend=f"Fill in {listed(missing)} of the profile.")
     return met(f"{counted(len(profiles), 'profile has', 'profiles have')} settings with their reason.", ("configuration", "profiles"))

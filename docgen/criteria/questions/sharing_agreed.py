@@ -14,7 +14,7 @@ from docgen.case.who import Role
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.sentences import listed
 
-HEADING = "people"
+HEADING = "privacy"
 CLAIM = "The client agreed to who is told"
 SETTINGS = {"roles": ["caregiver", "coach", "school"]}
 CHOICES = {"roles": get_args(Role)}

@@ -11,6 +11,7 @@ from __future__ import annotations
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.sentences import capital, k_of_n, listed, points
+from docgen.fit.alternatives import WORSE, weigh
 
 HEADING = "alternatives"
 CLAIM = "Simpler controls that were tried do worse"
@@ -32,14 +33,17 @@ def answer(grounds: Grounds) -> Answer:
     if not evidence.of("success", asked):
         return cannot_tell("The trial has no rows with the control asked for.", ("trial", "rows"),
                            mend="Add its rows to the CSV file.")
+    preferred = {one.alternative.method for one in weigh(case, evidence, grounds.fit) if one.preferred}
     for index, method in enumerate(simpler):
         difference = evidence.of("difference", method.id)
         if difference is None:
             return cannot_tell(f"The trial has no rows with the {method.name}.", ("trial", "methods", index),
                                mend="Add its rows to the CSV file, or take the method out of the trial.")
-        if difference.verdict not in ("clearly_worse", "worse_so_far"):
+        if difference.verdict not in WORSE:
+            meets = " By its features it meets every need that the control asked for meets, so the record supports the simpler control." \
+                if method.id in preferred else ""
             return not_met(f"{capital(method.name)}: {k_of_n(evidence[f'success.{method.id}'])} done, control asked for: "
-                           f"{k_of_n(evidence[f'success.{asked}'])}; the difference is {points(difference)}.",
+                           f"{k_of_n(evidence[f'success.{asked}'])}; the difference is {points(difference)}.{meets}",
                            ("trial", "methods", index), facts=(difference.id,),
                            mend=f"Ask for the simpler control, or add attempts with both until they can be told apart{_about(grounds, method.id)}.")
     so_far = [m.name for m in simpler if evidence[f"difference.{m.id}"].verdict == "worse_so_far"]

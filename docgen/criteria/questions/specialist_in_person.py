@@ -2,27 +2,29 @@
 
 Asks: How the specialist took part in the choice of chair and control, and what the specialist's own record says was chosen, and why.
 Why a payer asks: Joining by video or signing the therapist's report is not taking part.
-What settles it: took_part and own_record of the person with role = "supplier".
+What settles it: took_part and own_record of the person with role = "supplier". Without asks_all, one who came in person is not asked.
 Source: L33789, types II to IV (4); article A52504; pages of two contractors on the specialist's part (passages read).
 """
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.sentences import listed
 
 HEADING = "people"
 CLAIM = "The specialist took part in person, with a record of it"
-SETTINGS = {"keys": ["took_part", "own_record"]}
+SETTINGS = {"keys": ["took_part", "own_record"], "asks_all": True}
 CHOICES = {"keys": ("took_part", "own_record")}
 
 
-def answer(grounds: Grounds, keys: list[str]) -> Answer:
+def answer(grounds: Grounds, keys: list[str], asks_all: bool) -> Answer:
     found = next(((i, p) for i, p in enumerate(grounds.case.people) if p.role == "supplier"), None)
     if found is None:
         return cannot_tell("The supplier's specialist is not recorded.", ("people",), mend='Add [[people]] with role = "supplier", took_part and own_record.')
     index, person = found
     name = person.name or "The specialist"
+    if not asks_all and person.took_part == "in_person":
+        return does_not_apply(f"{name} took part in person.", ("people", index, "took_part"))
     if "took_part" in keys and person.took_part in ("video", "on_paper"):
         how = "by video" if person.took_part == "video" else "only on paper"
         return not_met(f"{name} took part {how}.", ("people", index, "took_part"),

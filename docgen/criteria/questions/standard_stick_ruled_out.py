@@ -55,7 +55,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
                        *(("alternatives", i) for i, _ in kept), mend="If it will do, ask for it; if not, record why.")
     if bare := [(i, a) for i, a in every if not a.ruled_out_by or not a.reason]:
         return cannot_tell(f"The record does not say why {listed(a.name for _, a in bare)} will not do.",
-                           *(("alternatives", i) for i, _ in bare), mend="Fill in ruled_out_by and reason <one sentence about this client>.")
+                           *(("alternatives", i) for i, _ in bare), mend="Fill in ruled_out_by and reason <one sentence about this client> in [[alternatives]].")
     tried = [f"{a.name} was tried, {k_of_n(f)} done" for _, a in every if (f := evidence.of("success", a.method))]
     return met(f"{capital(listed(a.name for _, a in every))} are ruled out" + (f"; {listed(tried)}." if tried else "."),
                *(("alternatives", i, "reason") for i, _ in every),

@@ -13,6 +13,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "safety"
 CLAIM = "The chair stops inside the space there is"
+DANGER = True
 SETTINGS: dict[str, object] = {}
 
 

@@ -43,8 +43,14 @@ def answer(grounds: Grounds, points: list[str]) -> Answer:
         told,
         *(place for _, bare in open_ for place in places(bare, "payer_says")),
         *([(*CHAIR, "seat_actuators")] if points == ["motor_count"] else []),
-        mend="Ask the payer, and fill in payer_says <what the payer answered, and when> of the line.",
+        mend=f"{_first(case, points)}sk the payer, and fill in payer_says <what the payer answered, and when> of the line.",
     )
+
+
+def _first(case: Case, points: list[str]) -> str:
+    """How the mend begins: with the number of motors, where that is asked about and not recorded."""
+    counted = points == ["motor_count"] and seat_motors(case) is None
+    return "Fill in configuration.chair.seat_actuators <number of seat motors>; then a" if counted else "A"
 
 
 def _head_hardware(case: Case) -> tuple[str, list[Line]]:

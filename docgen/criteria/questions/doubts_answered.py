@@ -1,0 +1,29 @@
+"""What else speaks against a feature asked for is answered.
+
+Asks: Whether a finding of this client speaks against a feature asked for, short of a risk of injury, or a feature goes without another that makes it work, and what makes up for it.
+Why a payer asks: A device that this body or this household works against is paid for and then not used.
+What settles it: Another feature, or answer = <what makes up for it>.
+Source: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.risks import at_odds, lacking, worst
+from docgen.criteria.sentences import listed
+
+HEADING = "safety"
+CLAIM = "What else speaks against a feature is answered"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case, fit = grounds.case, grounds.fit
+    if not case.configuration.features or not case.findings:
+        return cannot_tell("Features or findings are not recorded, so they cannot be held against each other.",
+                           ("configuration", "features"), mend="Add [[findings]] and [[configuration.features]].")
+    if found := worst((*lacking(grounds, safety=False), *at_odds(grounds, safety=False))):
+        return found
+    answered = [c.feature.name for c in fit.chosen if any(not no.safety for no in c.at_odds)]
+    return met("No finding speaks against a feature asked for." if not answered
+               else f"What speaks against {listed(answered)} is answered in the record.", ("configuration", "features"))

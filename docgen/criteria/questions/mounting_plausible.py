@@ -1,0 +1,27 @@
+"""No figure of the mounting record, the head or the neck looks wrong.
+
+Asks: Whether a size of the head lies outside what is known of adults, a movement of the neck beyond its usual range, a gap beyond what a sensor answers to, or two sides far apart.
+Why a payer asks: The supplier builds from these figures; a slip of the pen puts a pad in the wrong place.
+What settles it: Measure again; where the figure is right, say why in at, or leave it as it is. A doubt refuses nothing.
+Source: head: ANSUR II, Gordon et al. 2014, NATICK/TR-15/007 (public data read), and Farkas et al. 1992, Cleft Palate Craniofac J 29:303 (abstract read); neck: AMA Guides, 5th edition, from memory; gaps: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import counted
+from docgen.fit.mounting import doubts
+
+HEADING = "order"
+CLAIM = "The figures of the mounting record look right"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    mounts = grounds.case.configuration.mounting
+    if not any(mount.gap_mm is not None or mount.height_mm is not None for mount in mounts):
+        return cannot_tell("No gap or height of a part is recorded.", ("configuration", "mounting"), mend="Fill in gap_mm and height_mm of each part.")
+    if found := doubts(grounds.case, grounds.fit):
+        return not_met(" ".join(doubt.says for doubt in found), *(path for doubt in found for path in doubt.where),
+                       mend="Measure again, and mend the figure if it is wrong.")
+    return met(f"None of the figures of {counted(len(mounts), 'part', 'parts')} looks wrong.", ("configuration", "mounting"))

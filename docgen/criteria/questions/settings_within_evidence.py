@@ -1,0 +1,31 @@
+"""No drive setting goes beyond what the trial bears.
+
+Asks: Whether the speed, the reverse speed or the turn rate of a profile is above what stops inside its spaces or passes its doors.
+Why a payer asks: A chair that is set faster than its driver can stop or steer is not safe for the driver or for others.
+What settles it: A lower setting in the profile, or trial rows with a quicker release or a shorter touch.
+Source: stopping distance and heading change are worked out (docgen evidence); reverse at half of forward is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import counted, listed
+from docgen.fit.settings import VERIFY, computed
+
+HEADING = "safety"
+CLAIM = "No setting goes beyond what the trial bears"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    profiles = {profile.id: index for index, profile in enumerate(grounds.case.configuration.profiles)}
+    known = computed(grounds.case, grounds.evidence)
+    if not known:
+        return cannot_tell("No setting can be worked out: it takes release times, the chair's delay and deceleration, and spaces with their profile.",
+                           ("configuration", "profiles"), mend="Record release_s, clear_ahead_mm and profile of each space, and the chair's figures.")
+    if over := [one for one in known if one.over]:
+        says = (f"{one.name} of the {one.profile.name} profile is {one.recorded:g} {one.unit}, and the trial bears {one.value:.2f} ({one.reason})" for one in over)
+        return not_met(f"The {listed(says)}. {VERIFY}", *(("configuration", "profiles", profiles[one.profile.id]) for one in over),
+                       facts=tuple(dict.fromkeys(one.fact.id for one in over)), mend="Lower the setting, or show in the trial that more is borne.")
+    return met(f"{counted(len(known), 'setting that can be worked out is', 'settings that can be worked out are')} at or below what the trial bears. {VERIFY}",
+               ("configuration", "profiles"), facts=tuple(dict.fromkeys(one.fact.id for one in known)))

@@ -1,0 +1,55 @@
+"""A compact or mini joystick stands on the client's measured force and travel.
+
+Asks: Whether a finding behind the joystick gives a force and a distance, to hold beside what its class needs.
+Why a payer asks: The classes differ by force and travel alone; a smaller one is for a client who cannot push or reach what the larger needs.
+What settles it: measure of the finding, such as "35 g, 6 mm"; the finding in because of the line or of a feature it brings. A force or distance is read as present, never judged: two hands and two tries cannot be told apart in words.
+Source: Article A52504: standard about 340 g and 25 mm, compact about 340 g and at most 15 mm, mini about 25 g and at most 5 mm.
+"""
+
+from __future__ import annotations
+
+import re
+
+from docgen.case.asked import Item
+from docgen.case.model import Case
+from docgen.case.need import Finding
+from docgen.codes import hcpcs
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.ordered import ITEMS, Line, lines, named, no_codes, places
+from docgen.criteria.sentences import capital, listed
+
+HEADING = "order"
+CLAIM = "A small joystick stands on measured force and travel"
+SETTINGS: dict[str, object] = {}
+
+_FORCE, _TRAVEL = re.compile(r"\d\s*(?:g|kg|N|oz|lbf?)\b"), re.compile(r"\d\s*(?:mm|cm|in)\b")
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if nothing := no_codes(case):
+        return nothing
+    small = [(i, item) for i, item in lines(case) if (code := hcpcs.code(item.code)) and code.force_g]
+    if not small:
+        return does_not_apply("No compact or mini joystick is asked for.", ITEMS)
+    for line in small:
+        findings = _behind(line[1], case)
+        lacks = [words for words, form in (("a force", _FORCE), ("a travel", _TRAVEL)) if not any(form.search(one.measure or "") for _, one in findings)]
+        if lacks:
+            return cannot_tell(f"{_needs(line)}; no finding behind it measures {listed(lacks, 'or')}.", *places([line]),
+                               *(("findings", i) for i, _ in findings), ("findings",),
+                               mend="Fill in measure <force in g and travel in mm> of the finding in because of the line or of its features.")
+    told = [f"{_needs(line)}; measured: {listed((one.measure or '').rstrip('.') for _, one in _behind(line[1], case) if one.measure)}" for line in small]
+    return met(f"{capital('. '.join(told))}.", *places(small), *(("findings", i) for line in small for i, _ in _behind(line[1], case)))
+
+
+def _needs(line: Line) -> str:
+    code = hcpcs.code(line[1].code)
+    return f"{named([line])} is of a class that takes about {code.force_g:g} g and moves at most {code.travel_mm:g} mm"
+
+
+def _behind(item: Item, case: Case) -> list[tuple[int, Finding]]:
+    """The findings behind an item, with their places."""
+    brought = {feature.id: feature.because for feature in case.configuration.features}
+    ids = {*item.because, *(one for name in item.features for one in brought.get(name, ()))}
+    return [(i, one) for i, one in enumerate(case.findings) if one.id in ids]

@@ -1,0 +1,41 @@
+"""After a stop rule of training, driving goes on only once someone has cleared it.
+
+Asks: Whether each stop rule met since delivery was followed by no further driving until someone cleared it.
+Why a payer asks: Harm in training comes from driving on after a warning; a re-evaluation looks for how each was dealt with.
+What settles it: sessions.csv beside the case, with cleared_by on the row of the warning or on the next one driven.
+Source: common practice, no source: someone hurt, a person touched, two stops missed in a session, pain over 4 of 10 or up by 2, stiffness up by 2, tiredness 8 of 10, a skin mark.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import counted, day, listed
+from docgen.criteria.steps import DELIVERY, not_delivered
+from docgen.evidence.training import stops_met
+
+HEADING = "safety"
+CLAIM = "Each stop rule of training was kept"
+SETTINGS: dict[str, object] = {}
+
+_WORDS = {"injury": "someone was hurt", "person_contact": "a person was touched", "stops_missed": "two stops were missed", "pain": "pain was over the limit",
+          "tone": "stiffness rose too far", "fatigue": "tiredness was at the limit", "skin": "there was a new skin mark"}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if early := not_delivered(case, "stop rules count from the first lesson"):
+        return early
+    if not case.sessions:
+        return cannot_tell("No row of training is recorded since delivery.", DELIVERY, ("training",),
+                           mend="Keep the tick sheets as sessions.csv beside the case.")
+    found = stops_met(case)
+    broken = [one for one in found if one.went_on is not None]
+    at = ("training",)
+    facts = ("since.stops_met", "since.stops_broken")
+    if broken:
+        told = listed(f"on {day(one.on)} {_WORDS[one.kind]} (row {one.line} of sessions.csv, driven on at row {one.went_on})" for one in broken[:3])
+        more = f", and {counted(len(broken) - 3, 'more', 'more')}" if len(broken) > 3 else ""
+        return not_met(f"Driving went on before anyone cleared it: {told}{more}.", at, facts=facts,
+                       mend="Ask the therapist now; write who cleared it, and when, into cleared_by of the next row driven.")
+    told = f"{counted(len(found), 'stop rule was', 'stop rules were')} met, and driving went on only after it was cleared" if found else "No stop rule was met"
+    return met(f"{told}, in {counted(len(case.sessions), 'try', 'tries')} recorded.", at, facts=facts)

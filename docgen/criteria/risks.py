@@ -1,0 +1,58 @@
+"""What findings of a client make doubtful or dangerous in the features asked for, as answers of a criterion."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, not_met
+from docgen.criteria.sentences import capital, listed
+from docgen.fit.feature import Against, features
+from docgen.fit.match import Chosen
+from docgen.fit.signs import Sign, signs
+
+
+def worst(answers: Iterable[Answer]) -> Answer | None:
+    """The first that is not met, else the first; None when there is none."""
+    return next(iter(sorted(answers, key=lambda answer: answer.status == "cannot_tell")), None)
+
+
+def lacking(grounds: Grounds, safety: bool) -> Iterator[Answer]:
+    """Features without another that they must not go without."""
+    for index, chosen in enumerate(grounds.fit.chosen):
+        for need in (need for need in chosen.lacking if need.safety is safety):
+            names = listed((features()[other].name for other in need.any_of), "or")
+            say = not_met if need.safety else cannot_tell
+            or_gap = f", or record the gap_mm at {need.or_gap}" if need.or_gap else ""
+            yield say(f"{capital(chosen.feature.name)} is asked for without {names}: {need.risk}", ("configuration", "features", index),
+                      mend=f"Add the feature {listed(need.any_of, 'or')}{or_gap}.")
+
+
+def at_odds(grounds: Grounds, safety: bool) -> Iterator[Answer]:
+    """Features that a finding speaks against, with what the trial says and what makes up for it."""
+    seen = signs(grounds.case, grounds.evidence, grounds.case.configuration.method)
+    for index, chosen in enumerate(grounds.fit.chosen):
+        for against in (against for against in chosen.at_odds if against.safety is safety):
+            if found := _weighed(grounds, index, chosen, against, seen):
+                yield found
+
+
+def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, seen: dict[str, Sign]) -> Answer | None:
+    """The answer one risk deserves; None when it is made up for."""
+    where = ("configuration", "features", index)
+    says = next(finding.says.rstrip(".") for finding in grounds.case.findings if finding.id == against.finding)
+    reason = f"{capital(chosen.feature.name)} is asked for, and the record holds: {says}. {against.risk}"
+    borne_out = [seen[name] for name in against.signs if seen[name].seen]
+    if borne_out:
+        facts = tuple(fact.id for sign in borne_out for fact in sign.facts)
+        return not_met(f"{reason} The trial bears it out: {listed(sign.told for sign in borne_out)}.", where, facts=facts,
+                       mend="Ask for another feature; no answer makes up for a risk that the trial shows.")
+    if not chosen.answer:
+        say = not_met if against.safety else cannot_tell
+        return say(reason, where, mend="Choose another feature, or fill in answer <what makes up for it>.")
+    if against.safety and (unseen := [seen[name] for name in against.signs if seen[name].seen is None]):
+        return cannot_tell(f"{reason} An answer is stated, and the trial does not record whether {listed((sign.label for sign in unseen), 'or')}.", where,
+                           mend="Record it in the rows of the trial with the control asked for.")
+    if against.safety and not grounds.evidence.of("success", grounds.case.configuration.method):
+        return cannot_tell(f"{reason} An answer is stated, and no row of the trial shows it.", where,
+                           mend="Add trial rows with the control asked for.")
+    return None

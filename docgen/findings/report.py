@@ -1,0 +1,125 @@
+"""The report of `docgen check` on one case, as JSON for programs and the ground of the page."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from docgen.criteria.advice import Step, shortest_way
+from docgen.criteria.calendar import Entry, calendar, next_entry, undated
+from docgen.criteria.criterion import HEADINGS
+from docgen.criteria.forms import value_at
+from docgen.criteria.run import Verdict
+from docgen.criteria.sentences import counted, listed
+from docgen.packet import Assessed, Review
+from docgen.packet.hard_words import Ease
+
+
+def findings(assessed: Assessed, today: date, review: Review | None = None, guide: Ease | None = None) -> dict[str, Any]:
+    """Every requirement with its answer, the shortest way to ready and the calendar: format "docgen findings 1".
+
+    review  who reviewed the packet, and what has changed since; None when nobody has
+    guide   how hard the guide is to read; None when that is not asked
+    """
+    case, payer = assessed.file.case, assessed.payer
+    steps = [_step(step, assessed) for step in shortest_way(assessed.grounds, assessed.verdicts)]
+    entries = calendar(case, payer, assessed.verdicts)
+    first = next_entry(entries, today)
+    return {
+        "format": "docgen findings 1",
+        "case": case.id,
+        "payer": payer.id,
+        "payer_name": payer.name,
+        "payer_of_case": case.request.payer,
+        "rules_reviewed_on": str(payer.reviewed_on),
+        "rules_review_by": str(payer.review_by),
+        "rules_overdue": payer.overdue(today),
+        "today": str(today),
+        "verdict": "gaps" if assessed.open else "ready",
+        "blocking": len(assessed.open),
+        "summary": _summary(assessed, steps),
+        "approval": _approval(review) if review else None,
+        "reading": _reading(guide) if guide else None,
+        "findings": [_finding(verdict, assessed) for verdict in assessed.verdicts],
+        "shortest": steps,
+        "next_expiry": _entry(first, assessed, today) if first else None,
+        "calendar": [_entry(entry, assessed, today) for entry in entries],
+        "undated": list(undated(case)),
+    }
+
+
+def _reading(guide: Ease) -> dict[str, Any]:
+    return {"document": guide.title, "grade": round(guide.reading.grade, 1), "smog": round(guide.reading.smog, 1), "easy": guide.easy,
+            "shorten": [{"says": one.says, "words": one.n_words, "where": one.where} for one in guide.shorten]}
+
+
+def _approval(review: Review) -> dict[str, Any]:
+    return {"by": review.by, "on": str(review.on), "program": review.program, "stands": review.stands, "changed": list(review.changed)}
+
+
+def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
+    return {
+        "id": verdict.requirement.id,
+        "criterion": verdict.criterion.id,
+        "claim": verdict.criterion.claim,
+        "heading": verdict.criterion.heading,
+        "status": verdict.answer.status,
+        "severity": verdict.severity,
+        "blocks": verdict.blocks,
+        "dangerous": verdict.dangerous,
+        "asked_by_payer": verdict.bound,
+        "reason": verdict.answer.reason,
+        "where": _where(verdict, assessed),
+        "facts": list(verdict.answer.facts),
+        "why": verdict.criterion.text["Why a payer asks"],
+        "source": verdict.requirement.citation,
+        "mend": verdict.answer.mend,
+    }
+
+
+def _where(verdict: Verdict, assessed: Assessed) -> list[str]:
+    places = [assessed.file.where(*path) for path in verdict.answer.where]
+    places += [assessed.file.row_where(line) for line in verdict.answer.rows[:1]]
+    return list(dict.fromkeys(places)) or [assessed.file.where()]
+
+
+def _step(step: Step, assessed: Assessed) -> dict[str, Any]:
+    """A step for programs; `entry` names which entry of a list, by its id or what it holds instead of one."""
+    names = [part for part in step.table if isinstance(part, str)]
+    of_list = step.kind == "add" or (bool(step.table) and isinstance(step.table[-1], int))
+    part = value_at(assessed.file.case, step.table)
+    entry = next((value for key in ("id", "kind", "place", "who", "name") if isinstance(value := getattr(part, key, None), str)), None)
+    return {
+        "kind": step.kind,
+        "new": step.kind == "add" or (step.kind == "fill" and step.table not in assessed.file.lines),
+        "table": None if step.kind == "do" else f"[[{'.'.join(names)}]]" if of_list else f"[{'.'.join(names)}]",
+        "entry": entry if step.kind == "fill" and of_list else None,
+        "keys": dict(step.keys),
+        "says": step.says,
+        "settles": list(step.settles),
+        "where": assessed.file.where(*step.table),
+    }
+
+
+def _entry(entry: Entry, assessed: Assessed, today: date) -> dict[str, Any]:
+    return {
+        "on": str(entry.on), "what": entry.what, "kind": entry.kind, "done_on": str(entry.done_on) if entry.done_on else None,
+        "state": entry.state(today), "days": (entry.on - today).days, "source": entry.source, "note": entry.note,
+        "where": [assessed.file.where(*path) for path in entry.where],
+    }
+
+
+def _summary(assessed: Assessed, steps: list[dict[str, Any]]) -> str:
+    """What a busy person needs: whether it can go, and if not, what kind of work is left."""
+    count = len(assessed.open)
+    asked = [v for v in assessed.verdicts if v.open and v.severity == "query"]
+    if not count:
+        about = listed(words.lower() for heading, words in HEADINGS.items() if any(v.criterion.heading == heading for v in asked))
+        return "ready for the clinician's review" + (
+            f"; a reviewer may ask about {counted(len(asked), 'point', 'points')} ({about})" if asked else "")
+    keys, work = ([s for s in steps if s["kind"] != "do"], [s for s in steps if s["kind"] == "do"])
+    names = [key for step in keys for key in step["keys"]]
+    shown = list(dict.fromkeys(names))
+    told = [f"{counted(len(work), 'decision or piece', 'decisions or pieces')} of work"] if work else []
+    told += [f"{counted(len(names), 'key', 'keys')} to fill in ({', '.join(shown[:5])}{', ...' if shown[5:] else ''})"] if keys else []
+    return f"not ready, {counted(count, 'point', 'points')} must be settled first: {', then '.join(told)}"

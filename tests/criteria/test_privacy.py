@@ -1,0 +1,161 @@
+"""Privacy: a case with a word of its own in every text, and what each document may tell of it; demo people are invented."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import replace
+from functools import cache
+from typing import Annotated, Any, get_args, get_origin
+
+import pytest
+from pydantic import BaseModel
+from support import DEMO_FOLDERS
+from whole_case import _frozen
+
+from docgen.case.base import clean_text
+from docgen.case.model import Case
+from docgen.criteria.criterion import Grounds
+from docgen.criteria.forms import _bare
+from docgen.criteria.payer import load
+from docgen.criteria.run import verdicts
+from docgen.documents.document import documents
+from docgen.documents.never import never_shown
+from docgen.evidence.gather import evidence
+from docgen.fit.match import fit
+from docgen.packet import asked_on, assess, document_names, trees
+from docgen.resources import folder
+
+# Which tables of a case each document may tell from, after 45 CFR 164.502(b)(1), no more than the purpose needs: identity, need, trial
+# and codes for the payer; equipment, set-up, care and contacts for the family; skills and risks for the coach; identity, sizes, codes,
+# mounting, settings and limits of safety for the supplier. The split by document is ours.
+CONTACT = ("people.name", "people.organisation", "people.phone", "people.credential")
+CONTROL = ("configuration.summary", "configuration.works", "configuration.stop", "configuration.profiles")
+MAY_TELL: dict[str, tuple[str, ...]] = {
+    "letter": ("letter", "client", "request.payer_name", "request.chair_now", "request.corrects", "request.growth",
+               "diagnoses", "limits", "findings", "activities", "counts", "goals.says", "spaces", "transport",
+               "supervision", "alternatives", "trial", "configuration", "training", "follow_up", *CONTACT, "people.license"),
+    "guide": ("client.called", "configuration.works", "configuration.rest", "configuration.swing", "configuration.stop", "configuration.mounting",
+              "configuration.profiles", "configuration.features.note", "cautions", "supervision", "transport", "taught", "people.name", "people.phone",
+              "people.relation", "people.call_for"),
+    "plan": ("client.called", *CONTROL, "trial.methods", "trial.tasks", "training", "goals", "supervision", "limits.answer", "spaces.name", "follow_up",
+             "people.name", "people.phone", "people.relation"),
+    "ticks": ("client.called", "trial.tasks", "spaces.name", "people.name", "people.phone"),
+    "order": ("client.name", "client.called", "client.member_id", "request.payer_name", *CONTROL, "configuration.chair", "configuration.mounting",
+              "configuration.items", "spaces.name", *CONTACT),
+    "cover": ("client.name", "client.member_id", "request.payer_name", "configuration", "trial", "alternatives", "supervision", "spaces", "limits",
+              "activities", "findings", "goals", "training", *CONTACT, "people.license", "people.relation"),
+}
+# What a published example of such an error shows, document by document: none of it may turn up there.
+NEVER = {
+    "letter": ("people.private_note",),
+    "guide": ("client.member_id", "diagnoses", "client.function", "limits", "request", "people.private_note"),
+    "plan": ("client.member_id", "diagnoses", "request", "people.private_note"),
+    "ticks": ("client.member_id", "diagnoses", "request", "people.private_note"),
+    "order": ("limits", "diagnoses", "client.function", "client.day", "client.lives", "findings", "people.private_note"),
+    "cover": ("diagnoses", "client.function", "client.day", "people.private_note"),
+}
+
+
+def _is_text(field: Any) -> bool:
+    """Whether a key holds free words: text that may be any."""
+    return _free(field.annotation) or any(getattr(note, "func", None) is clean_text for note in field.metadata)
+
+
+def _free(kind: Any) -> bool:
+    """Whether a type is free words, or may be."""
+    notes = [note for part in (kind, *get_args(kind)) if get_origin(part) is Annotated for note in get_args(part)[1:]]
+    return _bare(kind) is str and any(getattr(note, "func", None) is clean_text for note in notes)
+
+
+def _filled(model: type[BaseModel], raw: dict[str, Any], path: str, words: dict[str, str]) -> dict[str, Any]:
+    """The table with a word of its own in every text it could hold; `words` collects word -> key."""
+    made = dict(raw)
+    for name, field in model.model_fields.items():
+        kind, at = _bare(field.annotation), f"{path}.{name}".lstrip(".")
+        if at in ("format", "id", "trial.rows"):
+            continue
+        if _is_text(field):
+            made[name] = f"canary{len(words):04d}"
+            words[made[name]] = at
+        elif get_origin(kind) is tuple and _free(get_args(kind)[0]):
+            made[name] = [_new(words, at) for _ in raw.get(name, ())]
+        elif get_origin(kind) is tuple and isinstance(entry := _bare(get_args(kind)[0]), type) and issubclass(entry, BaseModel):
+            made[name] = [_filled(entry, one, at, words) for one in raw.get(name, ())]
+        elif isinstance(kind, type) and issubclass(kind, BaseModel):
+            made[name] = _filled(kind, raw.get(name, {}), at, words)
+    return made
+
+
+def _new(words: dict[str, str], at: str) -> str:
+    words[word := f"canary{len(words):04d}"] = at
+    return word
+
+
+@cache
+def shown(demo: str) -> tuple[dict[str, set[str]], frozenset[str]]:
+    """Document -> keys whose words it shows; and every key that holds a word."""
+    source, words = folder("cases") / demo, {}
+    raw = tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))
+    made = assess(source)
+    case = Case.model_validate(_frozen(_filled(Case, raw, "", words))).with_records(made.file.case.records)
+    here = Grounds(case, evidence(case), fit(case, made.file.where))
+    assessed = replace(made, file=replace(made.file, case=case), evidence=here.evidence, grounds=here,
+                       verdicts=verdicts(here, made.payer, asked_on(case, made.payer)))
+    return {name: {words[word] for word in re.findall(r"canary\d{4}", tree.plain().lower())} for name, tree in trees(assessed).items()}, frozenset(words.values())
+
+
+DEMOS = [path.name for path in DEMO_FOLDERS]
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_every_text_of_a_case_holds_a_word(demo):
+    keys = shown(demo)[1]
+    assert len(keys) > 80 and {"client.member_id", "people.private_note", "client.day", "diagnoses.name", "limits.says", "request.payer_says"} <= keys
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+@pytest.mark.parametrize("name", MAY_TELL)
+def test_no_document_shows_what_its_reader_does_not_need(demo, name):
+    seen = shown(demo)[0][name]
+    beyond = {key for key in seen if not any(key == one or key.startswith(f"{one}.") for one in MAY_TELL[name])}
+    assert seen and not beyond
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+@pytest.mark.parametrize("name", NEVER)
+def test_the_published_errors_of_privacy_cannot_happen(demo, name):
+    seen = shown(demo)[0][name]
+    assert not {key for key in seen for never in NEVER[name] if key == never or key.startswith(f"{never}.")}
+
+
+def test_each_document_names_its_reader_and_what_it_may_show():
+    # 45 CFR 164.514(d): a routine disclosure follows a standard protocol; the front matter of a document is one
+    found = documents(folder("templates") / "en")
+    assert set(found) == set(document_names()) >= set(MAY_TELL) == set(NEVER)
+    assert all(never_shown(name, "people", "private_note") for name in found)
+    for document in found.values():
+        assert document.reader and document.shows and all(keys for keys in document.shows.values())
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_no_document_at_all_shows_a_private_note(demo):
+    assert not [name for name, seen in shown(demo)[0].items() if "people.private_note" in seen]
+
+
+@pytest.mark.parametrize("demo", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_every_demo_person_is_invented(demo):
+    assert assess(demo).file.case.invented is True
+
+
+def test_a_diagnosis_that_seldom_bears_is_queried_and_not_named_on_a_page():
+    source = folder("cases") / "ilmari-okonjo-vale"
+    made = assess(source, load("medicare_part_b", ""))
+    more = {"code": "L20.9", "name": "atopic dermatitis", "since": "2019", "course": "stable"}
+    raw = tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))
+    raw["diagnoses"].append(more)
+    case = Case.model_validate(_frozen(raw)).with_records(made.file.case.records)
+    here = Grounds(case, evidence(case), fit(case, made.file.where))
+    found = next(v for v in verdicts(here, made.payer, asked_on(case, made.payer)) if v.criterion.id == "told_only_what_bears")
+    assert found.answer.status == "not_met" and found.requirement.severity == "query" and ("diagnoses", len(raw["diagnoses"]) - 1) in found.answer.where
+    assert "dermatitis" not in found.answer.reason + found.answer.mend and "L20" not in found.answer.reason + found.answer.mend
