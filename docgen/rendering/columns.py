@@ -13,13 +13,18 @@ _NEARLY_FULL = 0.6
 
 
 def column_widths(
-    table: Node, room: float, measure: Callable[[str, bool], float], padding: float = 0.0
+    table: Node,
+    room: float,
+    measure: Callable[[str, bool], float],
+    padding: float = 0.0,
+    shown: Callable[[Node], str] = Node.plain,
 ) -> list[float]:
     """Width of each column in points; together never more than `room`.
 
     room     width of the line in points
     measure  (text, bold) -> its width in points on one line
     padding  space left and right of the text in every cell, in points
+    shown    the words of a cell as they will stand there
 
     Each column gets its text on one line if all fit. Otherwise short columns keep that, and long ones
     share what is left, no column below its longest word unless even the longest words do not fit.
@@ -28,7 +33,7 @@ def column_widths(
     natural, least = [1.0] * n_columns, [1.0] * n_columns
     for row in table.children:
         for at, cell in enumerate(row.children):
-            text = cell.plain()
+            text = shown(cell)
             bold = row.header or any(node.kind in ("strong", "gap") for node in cell.walk())
             natural[at] = max(natural[at], measure(text, bold))
             least[at] = max(least[at], max((measure(word, bold) for word in text.split()), default=0.0))

@@ -19,12 +19,13 @@ from functools import cache
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
+MOST_LEVELS = 19  # of lists and call-outs within each other: nine lists, the most that a DOCX tells apart; far past that the parser drops words
 _RULES = ["heading", "list", "table", "blockquote", "emphasis", "link", "image", "escape", "hr"]
 
 
 @cache
 def _parser() -> MarkdownIt:
-    parser = MarkdownIt("zero", {"html": False, "alerts": True, "tasklists": True})
+    parser = MarkdownIt("zero", {"html": False, "alerts": True, "tasklists": True, "maxNesting": 2 * MOST_LEVELS})
     parser.enable(_RULES)
     parser.validateLink = lambda target: True  # the tree refuses what it does not know
     return parser

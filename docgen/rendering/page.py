@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from docgen.rendering.letterhead import Letterhead
+
 
 @dataclass(frozen=True, slots=True)
 class Page:
@@ -18,6 +20,7 @@ class Page:
     author        name in the metadata; never a user or machine name
     lang          language tag of the text
     paper         sheet of the DOCX and PDF
+    letterhead    what stands above the first page; None for none
     """
 
     title: str
@@ -27,3 +30,4 @@ class Page:
     author: str = ""
     lang: str = "en-US"
     paper: Literal["letter", "a4"] = "letter"
+    letterhead: Letterhead | None = None

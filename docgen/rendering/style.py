@@ -8,6 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from docgen.rendering.contrast import Colour
+
+Shade = float | Colour
+"""A grey from 0.0 (black) to 1.0 (white), or a colour."""
+
 
 @dataclass(frozen=True, slots=True)
 class TextStyle:
@@ -19,7 +24,7 @@ class TextStyle:
     after: float = 0.0
     bold: bool = False
     italic: bool = False
-    shade: float = 0.0
+    shade: Shade = 0.0
     keep: bool = False
 
 
@@ -37,6 +42,9 @@ class Style:
     cell: TextStyle = TextStyle(9.2, 11.6)
     caption: TextStyle = TextStyle(9.2, 11.6, before=3, after=3, bold=True, keep=True)
     furniture: TextStyle = TextStyle(8.5, 10.5, shade=0.35)
+    # the name of a clinic takes its accent colour in place of this shade
+    clinic: TextStyle = TextStyle(13, 16, bold=True, keep=True)
+    contact: TextStyle = TextStyle(9.2, 11.6, keep=True)
     indent: float = 16.0
     cell_padding: float = 2.8
     margin_side: float = 60.0
@@ -55,3 +63,15 @@ class Style:
 
 
 REGULAR = Style()
+
+# Large print: no letter of the text under 18 points, as the associations of the blind ask; their guidance, from memory.
+LARGE = Style(
+    body=TextStyle(18, 23, after=8),
+    headings=(TextStyle(26, 31, after=10, bold=True, keep=True), TextStyle(21, 26, before=14, after=5, bold=True, keep=True),
+              TextStyle(18, 23, before=10, after=4, bold=True, keep=True)),
+    item=TextStyle(18, 23, after=5),
+    cell=TextStyle(18, 22),
+    caption=TextStyle(18, 22, before=4, after=4, bold=True, keep=True),
+    furniture=TextStyle(12, 15, shade=0.35),
+    indent=24.0, cell_padding=4.0, margin_side=40.0,
+)

@@ -34,7 +34,7 @@ from typing import Any
 
 from markdown_it.token import Token
 
-from docgen.rendering.dialect import tokens
+from docgen.rendering.dialect import MOST_LEVELS, tokens
 
 BLOCKS = frozenset(
     "document heading paragraph list item table row cell callout figure signature page_break rule".split()
@@ -86,7 +86,10 @@ class DialectError(ValueError):
 
 def parse(markdown: str) -> Node:
     """The document as a tree. Raises DialectError for an unknown target or construct."""
-    return _Builder(tokens(markdown)).document()
+    stream = tokens(markdown)
+    if deep := next((token for token in stream if token.level > MOST_LEVELS), None):
+        raise DialectError("lists and call-outs stand too deep in each other", (deep.map or [0])[0] + 1)
+    return _Builder(stream).document()
 
 
 def outline(node: Node) -> str:

@@ -24,7 +24,7 @@ READING_SOURCES = {
     "ease": "Flesch 1948, J Appl Psychol 32:221-233",
 }
 
-_SENTENCE_END = re.compile(r"(?<=[.!?])[\"'”’)]*\s+(?=[\"'“‘(]*[A-Z0-9])")
+_SENTENCE_END = re.compile(r"(?<=[.!?])[\"'”’)»]*\s+(?=[\"'“‘(¿¡«]*[A-Z0-9ÁÉÍÓÚÑ])")
 _WORD = re.compile(r"[^\s]*\w[^\s]*")
 _LETTERS = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
 _BE = r"(?:am|is|are|was|were|be|been|being)"
@@ -118,6 +118,11 @@ def sentences(pieces: Iterable[str]) -> list[str]:
     return [part for piece in pieces for part in _SENTENCE_END.split(piece) if _WORD.search(part)]
 
 
+def words_of(sentence: str) -> list[str]:
+    """The words of a sentence; a number is one."""
+    return _WORD.findall(sentence)
+
+
 def syllables(word: str) -> int:
     """Syllables of a word as spoken; at least 1. A joined word is the sum of its parts."""
     import syllapy
@@ -135,7 +140,7 @@ def reading(document: Node, terms: Mapping[str, str] | None = None) -> Reading |
     found = sentences(pieces)
     if not found:
         return None
-    words = [_WORD.findall(sentence) for sentence in found]
+    words = [words_of(sentence) for sentence in found]
     counts = [syllables(word) for sentence in words for word in sentence]
     n_words, n_syllables, n_long = len(counts), sum(counts), sum(c >= 3 for c in counts)
     text = " ".join(pieces).lower()

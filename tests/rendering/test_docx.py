@@ -20,7 +20,7 @@ from docgen.rendering.docx.xml import NAMESPACES
 from docgen.rendering.formats import to_docx
 from docgen.rendering.labels import Labels
 from docgen.rendering.style import REGULAR
-from docgen.rendering.tree import BLOCKS, Node, parse
+from docgen.rendering.tree import BLOCKS, DialectError, Node, parse
 
 _NS = dict(re.findall(r'xmlns:(\w+)="([^"]+)"', NAMESPACES))
 
@@ -240,9 +240,11 @@ def test_bullets_share_one_list_and_differ_by_level(page):
     assert numbers == [("0", "1"), ("1", "1"), ("2", "1"), ("0", "1")]
 
 
-def test_lists_nested_deeper_than_the_format_knows_stay_on_its_last_level(page):
-    body = _body("\n".join("  " * depth + "- a" for depth in range(12)), page)
+def test_lists_nest_as_deep_as_the_format_knows_and_no_deeper(page):
+    body = _body("\n".join("  " * depth + "- a" for depth in range(9)), page)
     assert max(int(level) for level in _values(body, ".//w:ilvl")) == 8
+    with pytest.raises(DialectError):
+        _body("\n".join("  " * depth + "- a" for depth in range(12)), page)
 
 
 def test_tick_boxes_can_be_ticked_and_show_a_ballot_box(page):

@@ -11,10 +11,12 @@ from datetime import date
 import pikepdf
 import pypdfium2
 import pytest
+from PIL import Image
 from tagged import Tagged
 from trees import document, paragraph, text
 
 from docgen.rendering.formats.to_pdf import render, render_with_pages
+from docgen.rendering.letterhead import Letterhead, Logo
 from docgen.rendering.tree import Node
 
 
@@ -200,3 +202,13 @@ def test_each_heading_is_told_with_its_page(every_kind_once, page, scenes):
     headings = [part for part in tagged.root.walk() if re.fullmatch("H[1-6]", part.tag)]
     assert len(headings) == len(pages) == 6
     assert {part.text(): min(part.pages()) + 1 for part in headings} == pages
+
+
+def test_a_letterhead_is_content_before_the_text_and_its_logo_a_described_figure(page):
+    picture = io.BytesIO()
+    Image.new("RGBA", (60, 20), (31, 78, 121, 128)).save(picture, "PNG")
+    head = Letterhead("Example Clinic", "12 Shoal Street, 555-0142", (0.1, 0.3, 0.5), Logo(picture.getvalue(), 60, 20, "A wheel"))
+    tagged = Tagged(render(document(paragraph(text("First words."))), replace(page, letterhead=head), {}))
+    assert [part.text() for part in tagged.root.all("P")] == ["Example Clinic", "12 Shoal Street, 555-0142", "First words."]
+    (figure,) = tagged.root.all("Figure")
+    assert str(figure.entries.Alt) == "A wheel" and figure.kids[0].n_painted == 1

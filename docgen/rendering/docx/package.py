@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import io
 import zipfile
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime, time
+from typing import Any
 
 from docx.opc.constants import CONTENT_TYPE, RELATIONSHIP_TYPE
 from docx.opc.oxml import CT_Types, serialize_part_xml
@@ -13,7 +14,9 @@ from docx.opc.package import OpcPackage
 from docx.opc.packuri import PackURI
 from docx.opc.part import Part
 
-from docgen.rendering.docx import xml
+from docgen.rendering.contrast import BLACK, Colour
+from docgen.rendering.docx import modelled, seal, xml
+from docgen.rendering.docx.reference import Reference
 from docgen.rendering.docx.styles import numbering_xml, styles_xml
 from docgen.rendering.labels import Labels
 from docgen.rendering.page import Page
@@ -24,13 +27,15 @@ _HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
 _ZIP_EPOCH = (1980, 1, 1, 0, 0, 0)  # the earliest a zip can hold
 _PNG = "image/png"
 _PROPERTY_LIMIT = 255  # characters a core property may have
+_NOTHING: Mapping[str, Any] = {}
+_MARGINS = {"header": (CONTENT_TYPE.WML_HEADER, RELATIONSHIP_TYPE.HEADER), "footer": (CONTENT_TYPE.WML_FOOTER, RELATIONSHIP_TYPE.FOOTER)}
 # what to look for where there is no Arial: a sans serif of variable pitch
 _FONTS = (f'<w:fonts {xml.NAMESPACES}><w:font w:name="Arial"><w:panose1 w:val="020B0604020202020204"/>'
           '<w:charset w:val="00"/><w:family w:val="swiss"/><w:pitch w:val="variable"/></w:font></w:fonts>')
 
 
-class _Body(Part):
-    """The main part: its relations grow while its content is still being written."""
+class _Growing(Part):
+    """A part whose content is known only at the end."""
 
     content = b""
 
@@ -44,10 +49,13 @@ class Package:
 
     def __init__(self, page: Page, style: Style, labels: Labels) -> None:
         self.page, self.style, self.labels = page, style, labels
+        self.model = page.letterhead.reference if page.letterhead else None
         self._package = OpcPackage()
         name, kind = PackURI("/word/document.xml"), CONTENT_TYPE.WML_DOCUMENT_MAIN
-        self._document = _Body(name, kind, None, self._package)
+        self._document = _Growing(name, kind, None, self._package)
         self._package.relate_to(self._document, RELATIONSHIP_TYPE.OFFICE_DOCUMENT)
+        self._seal = _Growing(PackURI(f"/{seal.PART}"), seal.CONTENT_TYPE, None, self._package)
+        self._package.relate_to(self._seal, seal.RELATION)
         self._n_pictures = 0
 
     def add_picture(self, png: bytes) -> str:
@@ -60,27 +68,38 @@ class Package:
         """Relation id of an outside address."""
         return self._document.relate_to(target, RELATIONSHIP_TYPE.HYPERLINK, is_external=True)
 
+    @property
+    def area(self) -> tuple[float, float]:
+        """Width and height in points that the text may fill."""
+        return self.model.area if self.model else text_area(self.page, self.style)
+
     def finished(self, body: str, ordered: Sequence[tuple[int, int]]) -> bytes:
         """The file. `ordered` is the level and first number of each numbered list of the body."""
         kinds, relations = CONTENT_TYPE, RELATIONSHIP_TYPE
-        styles = styles_xml(self.style, self.page.lang, text_area(self.page, self.style)[0])
-        numbering = numbering_xml(self.style, ordered)
+        styles, names = _bytes(styles_xml(self.style, self.page.lang, self.area[0], self._accent)), {}
+        if self.model:
+            styles, names = modelled.styles(self.model, styles.decode().removeprefix(_HEAD))
         self._related("styles", kinds.WML_STYLES, relations.STYLES, styles)
-        self._related("numbering", kinds.WML_NUMBERING, relations.NUMBERING, numbering)
-        self._related("fontTable", kinds.WML_FONT_TABLE, relations.FONT_TABLE, _FONTS)
-        self._related("settings", kinds.WML_SETTINGS, relations.SETTINGS, self._settings())
-        header = self._related("header1", kinds.WML_HEADER, relations.HEADER, self._header())
-        footer = self._related("footer1", kinds.WML_FOOTER, relations.FOOTER, self._footer())
-        body += self._section(header, footer)
+        self._related("numbering", kinds.WML_NUMBERING, relations.NUMBERING, _bytes(numbering_xml(self.style, ordered)))
+        if self.model and self.model.theme:
+            self._related("theme", kinds.OFC_THEME, relations.THEME, self.model.theme)
+        if not self.model:
+            self._related("fontTable", kinds.WML_FONT_TABLE, relations.FONT_TABLE, _bytes(_FONTS))
+        self._related("settings", kinds.WML_SETTINGS, relations.SETTINGS, _bytes(self._settings()))
+        body = modelled.renamed(body, names) + self._section(names)
         self._document.content = _bytes(f"<w:document {xml.NAMESPACES}><w:body>{body}</w:body></w:document>")
         self._describe()
         return self._zipped()
 
+    @property
+    def _accent(self) -> Colour:
+        return self.page.letterhead.accent if self.page.letterhead else BLACK
+
     def _part(self, name: str, kind: str, blob: bytes) -> Part:
         return Part(PackURI(name), kind, blob, self._package)
 
-    def _related(self, name: str, kind: str, relation: str, content: str) -> str:
-        return self._document.relate_to(self._part(f"/word/{name}.xml", kind, _bytes(content)), relation)
+    def _related(self, name: str, kind: str, relation: str, blob: bytes) -> str:
+        return self._document.relate_to(self._part(f"/word/{name}.xml", kind, blob), relation)
 
     def _describe(self) -> None:
         """Core properties: all of them from the page, none from the clock or the machine."""
@@ -93,53 +112,88 @@ class Package:
         """Compatibility mode 15, or the reader's program would lay the page out as it did in 2007."""
         mode = ('<w:compatSetting w:name="compatibilityMode" '
                 'w:uri="http://schemas.microsoft.com/office/word" w:val="15"/>')
+        even = "<w:evenAndOddHeaders/>" if self.model and "even" in self.model.kinds else ""
         return (f'<w:settings {xml.NAMESPACES}><w:defaultTabStop w:val="{xml.twips(self.style.indent)}"/>'
-                f"<w:compat>{mode}</w:compat></w:settings>")
+                f"{even}<w:compat>{mode}</w:compat></w:settings>")
 
     def _header(self) -> str:
         page = self.page
-        head = xml.run(f"{page.running_head}\t{self.labels.day(page.dated_on)}")
+        between = ", " if self.model else "\t"  # where a reference has its tabs is its own affair
+        head = xml.run(f"{page.running_head}{between}{self.labels.day(page.dated_on)}")
         lines = xml.paragraph("Header", head)
         if page.status:
             lines += xml.paragraph("Header", xml.run(page.status, '<w:b/><w:bCs/><w:color w:val="000000"/>'))
-        return f"<w:hdr {xml.NAMESPACES}>{lines}</w:hdr>"
+        return lines
 
     def _footer(self) -> str:
         words = self.labels
-        count = (xml.run(f"\t{words.page} ") + xml.field("PAGE", "1") + xml.run(f" {words.of} ")
+        start = "" if self.model else "\t"
+        count = (xml.run(f"{start}{words.page} ") + xml.field("PAGE", "1") + xml.run(f" {words.of} ")
                  + xml.field("NUMPAGES", "1"))
-        return f"<w:ftr {xml.NAMESPACES}>{xml.paragraph('Footer', count)}</w:ftr>"
+        return xml.paragraph("Footer", count)
 
-    def _section(self, header: str, footer: str) -> str:
+    def _section(self, names: Mapping[str, str]) -> str:
+        if self.model:
+            return self._modelled_section(self.model, names)
         style, (width, height) = self.style, SHEETS[self.page.paper]
+        header = _bytes(f"<w:hdr {xml.NAMESPACES}>{self._header()}</w:hdr>")
+        footer = _bytes(f"<w:ftr {xml.NAMESPACES}>{self._footer()}</w:ftr>")
+        references = self._margin("header", "default", 1, header) + self._margin("footer", "default", 1, footer)
         edges = (("top", style.margin_top), ("right", style.margin_side), ("bottom", style.margin_bottom),
                  ("left", style.margin_side), ("header", 34.0), ("footer", 30.0), ("gutter", 0.0))
         margins = " ".join(f'w:{edge}="{xml.twips(points)}"' for edge, points in edges)
         size = f'<w:pgSz w:w="{xml.twips(width)}" w:h="{xml.twips(height)}"/>'
-        return (f'<w:sectPr><w:headerReference w:type="default" r:id="{header}"/>'
-                f'<w:footerReference w:type="default" r:id="{footer}"/>{size}<w:pgMar {margins}/></w:sectPr>')
+        return f"<w:sectPr>{references}{size}<w:pgMar {margins}/></w:sectPr>"
+
+    def _modelled_section(self, model: Reference, names: Mapping[str, str]) -> str:
+        """The reference's heads and feet, each with our running head and status, or our page numbers, below."""
+        references = ""
+        for what in ("header", "footer"):
+            for at, kind in enumerate(model.kinds, 1):
+                given = model.footers.get(kind)
+                lines = self._header() if what == "header" else "" if given and given.counts_pages else self._footer()
+                blob, pictures, links = modelled.margin(model, what, kind, modelled.renamed(lines, names))
+                references += self._margin(what, kind, at, blob, pictures, links)
+        first = "<w:titlePg/>" if "first" in model.kinds else ""
+        return f"<w:sectPr>{references}{modelled.paper(model)}{first}</w:sectPr>"
+
+    def _margin(self, what: str, kind: str, number: int, blob: bytes, pictures: Mapping[str, tuple[str, bytes]] = _NOTHING,
+                links: Mapping[str, str] = _NOTHING) -> str:
+        """Add a head or foot with what it relates to, under the same ids; the section's reference to it."""
+        content, relation = _MARGINS[what]
+        part = self._part(f"/word/{what}{number}.xml", content, blob)
+        for id, (suffix, data) in pictures.items():
+            picture = self._part(f"/word/media/{what}{number}_{len(part.rels) + 1}.{suffix}", f"image/{suffix}", data)
+            part.rels.add_relationship(RELATIONSHIP_TYPE.IMAGE, picture, id)
+        for id, address in links.items():
+            part.rels.add_relationship(RELATIONSHIP_TYPE.HYPERLINK, address, id, is_external=True)
+        return f'<w:{what}Reference w:type="{kind}" r:id="{self._document.relate_to(part, relation)}"/>'
 
     def _zipped(self) -> bytes:
         """The package as a zip with one fixed date; pictures are stored, being compressed already."""
         parts = self._package.parts
         kinds = CT_Types.new()
+        kinds.add_default("jpeg", "image/jpeg")
         kinds.add_default("png", _PNG)
         kinds.add_default("rels", CONTENT_TYPE.OPC_RELATIONSHIPS)
         kinds.add_default("xml", CONTENT_TYPE.XML)
         for part in parts:
-            if part.content_type != _PNG:
+            if not part.content_type.startswith("image/"):
                 kinds.add_override(part.partname, part.content_type)
         entries: list[tuple[str, bytes]] = [("[Content_Types].xml", serialize_part_xml(kinds)),
                                             ("_rels/.rels", self._package.rels.xml)]
         for part in parts:
+            if part is self._seal:
+                continue  # over all the others, so it comes last
             entries.append((part.partname.membername, part.blob))
             if len(part.rels):
                 entries.append((part.partname.rels_uri.membername, part.rels.xml))
+        entries.append((seal.PART, _bytes(seal.properties_xml(entries))))
         file = io.BytesIO()
         with zipfile.ZipFile(file, "w") as archive:
             for name, blob in entries:
                 info = zipfile.ZipInfo(name, _ZIP_EPOCH)
-                info.compress_type = zipfile.ZIP_STORED if name.endswith(".png") else zipfile.ZIP_DEFLATED
+                info.compress_type = zipfile.ZIP_STORED if name.endswith((".png", ".jpeg")) else zipfile.ZIP_DEFLATED
                 info.external_attr = 0o600 << 16
                 archive.writestr(info, blob)
         return file.getvalue()

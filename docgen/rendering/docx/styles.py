@@ -6,8 +6,10 @@ Every style names Arial outright; a theme font would win over it and change with
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
+from docgen.rendering.contrast import BLACK, Colour
 from docgen.rendering.docx.xml import NAMESPACES, border, ground, hex_shade, twips
 from docgen.rendering.markup import escaped
 from docgen.rendering.style import Style, TextStyle
@@ -15,12 +17,16 @@ from docgen.rendering.style import Style, TextStyle
 N_LEVELS = 9  # of a list and of headings; the format knows no more
 BULLETS = 1  # w:numId of bulleted lists
 _DEFAULTS = ("Normal", "TableNormal")
-_OWN = ("ListTick", "TableText", "TableHeading", "Callout", "Spacer", "Gap", "RecordTable")
+_OWN = ("ListTick", "TableText", "TableHeading", "Callout", "Spacer", "Clinic", "Contact", "Gap", "RecordTable")
 _FONTS = '<w:rFonts w:ascii="Arial" w:hAnsi="Arial" w:eastAsia="Arial" w:cs="Arial"/>'
 
 
-def styles_xml(style: Style, lang: str, line: float) -> str:
-    """The w:styles part; `line` is the width of the text in points, where the head's right tab stands."""
+def styles_xml(style: Style, lang: str, line: float, accent: Colour = BLACK) -> str:
+    """The w:styles part.
+
+    line    width of the text in points, where the head's right tab stands
+    accent  colour of a clinic's name
+    """
     tongue = f'<w:lang w:val="{escaped(lang)}" w:eastAsia="{escaped(lang)}" w:bidi="{escaped(lang)}"/>'
     body, title = style.body, style.headings[0]
 
@@ -66,6 +72,8 @@ def styles_xml(style: Style, lang: str, line: float) -> str:
         words("Callout", "Callout", TextStyle(body.size, body.leading, before=2, after=2)),
         words("Signature", "Signature", cell),
         words("Spacer", "Spacer", TextStyle(2, 6), exact=True),
+        words("Clinic", "Clinic", replace(style.clinic, shade=accent), "Contact"),
+        words("Contact", "Contact", style.contact, "Normal"),
         words("Header", "header", style.furniture, tab=line),
         words("Footer", "footer", style.furniture, tab=line),
         mark("Gap", "Gap", f"<w:b/><w:bCs/>{ground(style.gap_fill)}"),

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence, Set
 
 from docgen.rendering.markup import escaped
+from docgen.rendering.style import Shade
 
 NAMESPACES = (
     'xmlns:w="http://schemas.openxmlformats.org/wordprocessingml/2006/main" '
@@ -33,12 +34,13 @@ def emu(points: float) -> int:
     return round(points * 12700)
 
 
-def hex_shade(shade: float) -> str:
-    """Grey from 0.0 (black) to 1.0 (white) as six hexadecimal digits."""
-    return f"{round(shade * 255):02X}" * 3
+def hex_shade(shade: Shade) -> str:
+    """A grey or a colour as six hexadecimal digits."""
+    parts = shade if isinstance(shade, tuple) else (shade,) * 3
+    return "".join(f"{round(part * 255):02X}" for part in parts)
 
 
-def border(side: str, width: float, shade: float = 0.0) -> str:
+def border(side: str, width: float, shade: Shade = 0.0) -> str:
     """One edge; the unit is an eighth of a point and the thinnest is two of them. Width 0 is no line."""
     if not width:
         return f'<w:{side} w:val="nil"/>'

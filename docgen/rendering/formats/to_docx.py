@@ -15,7 +15,6 @@ from docgen.rendering.docx.words import Words
 from docgen.rendering.labels import ENGLISH, Labels
 from docgen.rendering.numbering import numbered
 from docgen.rendering.page import Page
-from docgen.rendering.paper import text_area
 from docgen.rendering.scenes import scene_named
 from docgen.rendering.style import REGULAR, Style
 from docgen.rendering.tree import Node
@@ -44,7 +43,7 @@ def render(
     """
     package = Package(page, style, labels)
     body = _Body(document, package, scenes)
-    content = body.blocks(document.children, _Place(text_area(page, style)[0]))
+    content = body.letterhead() + body.blocks(document.children, _Place(package.area[0]))
     return package.finished(content, body.ordered)
 
 
@@ -95,6 +94,20 @@ class _Body:
                 # tables that touch become one, and a cell must end with a paragraph
                 parts.append(xml.paragraph("Spacer"))
         return "".join(parts)
+
+    def letterhead(self) -> str:
+        """A clinic's logo, name and address above the text, over a rule; nothing where a reference has its own head."""
+        head = self.package.page.letterhead
+        if head is None or not head.name or head.reference:
+            return ""
+        logo = ""
+        if head.logo:
+            relation = self.package.add_picture(head.logo.png)
+            picture = xml.picture(self.words.new_id(), "logo", relation, head.logo.size, head.logo.alt)
+            logo = xml.paragraph("Contact", picture)
+        rule = xml.border("bottom", self.style.rule_heavy, head.accent)
+        return (logo + xml.paragraph("Clinic", xml.run(head.name)) + xml.paragraph("Contact", xml.run(head.contact), rule=rule)
+                + xml.paragraph("Spacer"))
 
     def _heading(self, node: Node, place: _Place) -> str:
         return xml.paragraph(f"Heading{node.level}", self.words.heading(node), indent=_indent(place))
@@ -187,7 +200,7 @@ class _Body:
         scene = scene_named(node.name, self.scenes)
         if node.name not in self.relations:
             self.relations[node.name] = self.package.add_picture(png(scene))
-        tall = text_area(self.package.page, self.style)[1] - _CAPTION_ROOM
+        tall = self.package.area[1] - _CAPTION_ROOM
         scale = min(1.0, (place.line - place.left) / scene.w, tall / scene.h)
         drawing = xml.picture(self.words.new_id(), node.name, self.relations[node.name],
                               (scene.w * scale, scene.h * scale), scene.alt)

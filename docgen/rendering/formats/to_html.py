@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import base64
 from collections.abc import Callable, Mapping, Sequence
 
 from docgen.figures.scene import Scene
 from docgen.rendering.columns import arial_width, column_widths
 from docgen.rendering.html.sheet import sheet
 from docgen.rendering.labels import ENGLISH, Labels
+from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.markup import escaped, followable
 from docgen.rendering.numbering import anchors, numbered
 from docgen.rendering.page import Page
@@ -20,6 +22,7 @@ from docgen.rendering.tree import Node
 _LONG_WORD = 30  # characters; a cell holding one may break it rather than scroll
 # ids of our own hold a dot, which no heading's anchor does
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
+_POLICY_WITH_LOGO = f"{_POLICY}; img-src data:"
 
 
 def render(
@@ -38,6 +41,7 @@ def render(
     line = text_area(page, style)[0]
     main = _Main(document, scenes, style, labels, line).blocks(document.children)
     status = f'<p class="status">{escaped(page.status)}</p>\n' if page.status else ""
+    head = _letterhead(page.letterhead) if page.letterhead and page.letterhead.name else ""
     day = labels.day(page.dated_on)
     author = f'<meta name="author" content="{escaped(page.author)}">\n' if page.author else ""
     return f"""<!DOCTYPE html>
@@ -45,12 +49,12 @@ def render(
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="{_POLICY}">
+<meta http-equiv="Content-Security-Policy" content="{_POLICY_WITH_LOGO if 'src="data:' in head else _POLICY}">
 {author}<title>{escaped(page.title)}</title>
 <style>{sheet(page, style, labels)}</style>
 </head>
 <body>
-<header>
+{head}<header>
 {status}<p class="running">{escaped(page.running_head)}</p>
 <p class="running"><time datetime="{page.dated_on.isoformat()}">{escaped(day)}</time></p>
 </header>
@@ -59,6 +63,18 @@ def render(
 </body>
 </html>
 """.encode()
+
+
+def _letterhead(letterhead: Letterhead) -> str:
+    """A clinic's logo, held in the page itself, beside its name and address."""
+    logo = ""
+    if letterhead.logo:
+        width, height = letterhead.logo.size
+        data = base64.b64encode(letterhead.logo.png).decode()
+        logo = (f'<img src="data:image/png;base64,{data}" width="{width / 0.75:.0f}" height="{height / 0.75:.0f}" '
+                f'alt="{escaped(letterhead.logo.alt)}">\n')
+    contact = f'<p class="contact">{escaped(letterhead.contact)}</p>\n' if letterhead.contact else ""
+    return f'<section class="letterhead" aria-label="{escaped(letterhead.name)}">\n{logo}<div>\n<p class="clinic">{escaped(letterhead.name)}</p>\n{contact}</div>\n</section>\n'
 
 
 class _Main:

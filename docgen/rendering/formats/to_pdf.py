@@ -1,40 +1,54 @@
-"""Tree of nodes -> tagged PDF: a method per kind of node lays out a block and makes its structure element."""
+"""Tree of nodes -> tagged PDF; several trees -> one PDF with their pages counted through."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from itertools import zip_longest
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from docgen.figures.scene import Scene
-from docgen.rendering.columns import column_widths
 from docgen.rendering.fonts import register
 from docgen.rendering.labels import ENGLISH, Labels
-from docgen.rendering.numbering import anchors, numbered
 from docgen.rendering.page import Page
-from docgen.rendering.pdf.blocks import Block, Heading, Item, PageBreak, Stack, TextBlock, TickBox
-from docgen.rendering.pdf.boxes import (
-    CALLOUT_PADDING,
-    Callout,
-    Figure,
-    Rule,
-    Signature,
-    figure_scale,
-    signature_line,
-)
+from docgen.rendering.pdf.blocks import Stack
 from docgen.rendering.pdf.canvas import TaggedCanvas
-from docgen.rendering.pdf.lines import text_width
-from docgen.rendering.pdf.pages import Furniture, paginated
+from docgen.rendering.pdf.pages import Furniture, headings_on, paginated
+from docgen.rendering.pdf.story import Story
 from docgen.rendering.pdf.structure import Element
-from docgen.rendering.pdf.table import SIDE_PADDING, Table, TableRow
-from docgen.rendering.pdf.words import Words
-from docgen.rendering.scenes import scene_named
-from docgen.rendering.style import REGULAR, Style, TextStyle
+from docgen.rendering.style import REGULAR, Style
 from docgen.rendering.tree import Node
 
-_WHOLE_CALLOUT = 0.35  # share of a page up to which a box is not split
-_LABEL_GAP = 5.0  # between the label of an item and its text
-_SPACE = 4.0  # above a table, figure or box, and more than a paragraph's below
+_MOST_ROUNDS = 6  # of laying out until page numbers in the text no longer move a page
+
+
+@dataclass(frozen=True, slots=True)
+class Chapter:
+    """A document of a packet.
+
+    name    begins the anchor of everything in it: "#letter/" is its first page, "#letter/the-trial" a heading
+    title   its entry in the outline
+    page    head of its pages; title, author and language of the file are the packet's
+    """
+
+    name: str
+    title: str
+    document: Node
+    page: Page
+    scenes: Mapping[str, Scene]
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """A document laid out: its structure, its pages, and the furniture they stand in."""
+
+    root: Element
+    pages: Sequence[Stack]
+    furniture: Furniture
+
+    def paint(self, canvas: TaggedCanvas, style: Style, first: int, n_pages: int) -> None:
+        for number, content in enumerate(self.pages, start=first):
+            self.furniture.paint(canvas, number, n_pages)
+            content.paint(canvas, style.margin_side, self.furniture.top)
+            canvas.showPage()
 
 
 def render(
@@ -64,184 +78,77 @@ def render_with_pages(
     """The PDF, and the page each heading stands on, by the heading's plain text (the first of its name)."""
     register()
     canvas = TaggedCanvas(page)
-    furniture = Furniture(page, style, labels)
-    story = _Story(document, scenes, style, labels, furniture.room)
-    blocks = story.blocks(document.children, _Place(canvas.root, furniture.line))
-    pages = paginated(blocks, furniture.room)
-    for number, content in enumerate(pages, start=1):
-        furniture.paint(canvas, number, len(pages))
-        content.paint(canvas, style.margin_side, furniture.top)
-        canvas.showPage()
+    laid = _laid_out(document, page, scenes, style, labels, canvas.root)
+    laid.paint(canvas, style, 1, len(laid.pages))
     return canvas.finished(), canvas.heading_pages
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
-    """Where a block stands: the element that holds it, its width in points, the style of its paragraphs,
-    how many lists hold it, whether it stays with the next block, whether a list or box holds it."""
+def render_packet(
+    chapters: Sequence[Chapter], page: Page, style: Style = REGULAR, *, labels: Labels = ENGLISH
+) -> bytes:
+    """The documents as one tagged PDF: an outline of documents and headings, pages counted through.
 
-    parent: Element
-    width: float
-    text: TextStyle | None = None
-    depth: int = 0
-    keep: bool = False
-    nested: bool = False
+    A link from one document to another is followed by the page it leads to. Raises as render does.
+    """
+    register()
+    canvas = TaggedCanvas(page)
+    laid = _laid_out_together(chapters, style, labels)
+    n_pages, number = sum(len(one.pages) for one in laid), 1
+    canvas.addPageLabel(0, "ARABIC", 1)
+    for chapter, one in zip(chapters, laid, strict=True):
+        canvas.root.kids.append(one.root)
+        canvas.chapter(chapter.title, f"{chapter.name}/", one.furniture.top)
+        one.paint(canvas, style, number, n_pages)
+        number += len(one.pages)
+    return canvas.finished()
 
 
-class _Story:
-    """Lays out blocks; remembers only the numbers and anchors of the document."""
-
-    def __init__(
-        self, document: Node, scenes: Mapping[str, Scene], style: Style, labels: Labels, page_height: float
-    ) -> None:
-        self.scenes, self.style, self.labels, self.page_height = scenes, style, labels, page_height
-        self.numbers = numbered(document, labels=labels)
-        self.anchors = anchors(document)
-        self.words = Words(frozenset(self.anchors.values()))
-        self.makers: dict[str, Callable[[Node, _Place], Block]] = {
-            "heading": self._heading, "paragraph": self._paragraph, "list": self._list, "table": self._table,
-            "callout": self._callout, "figure": self._figure, "signature": self._signature,
-            "page_break": self._page_break, "rule": self._rule,
-        }  # fmt: skip
-
-    def blocks(self, nodes: Sequence[Node], place: _Place) -> list[Block]:
-        """The nodes laid out one after the other; each kind has its method."""
-        made = []
-        for node, following in zip_longest(nodes, nodes[1:]):
-            if node.kind not in self.makers:
-                raise ValueError(f"a {node.kind} node cannot stand among the blocks of a PDF")
-            made.append(self.makers[node.kind](node, replace(place, keep=_leads_in(node, following))))
-        return made
-
-    def _text(
-        self, nodes: Sequence[Node], style: TextStyle, element: Element, width: float, align: str = "left"
-    ) -> TextBlock:
-        lines = self.words.lines(nodes, width, style)
-        return TextBlock(
-            lines, style, element, width, self.style.gap_fill, align, style.keep, style.before, style.after
-        )
-
-    def _label(self, words: str, style: TextStyle, element: Element, width: float) -> TextBlock:
-        return self._text([Node("text", text=words)], style, element, width)
-
-    def _heading(self, node: Node, place: _Place) -> TextBlock:
-        style = self.style.headings[min(node.level, len(self.style.headings)) - 1]
-        block = self._text(node.children, style, place.parent.child(f"H{node.level}"), place.width)
-        block.heading = Heading(node.plain(), node.level, self.anchors[id(node)])
-        return block
-
-    def _paragraph(self, node: Node, place: _Place) -> TextBlock:
-        style = place.text or self.style.body
-        block = self._text(node.children, style, place.parent.child("P"), place.width)
-        block.keep = place.keep
-        return block
-
-    def _list(self, node: Node, place: _Place) -> Stack:
-        style = self.style.item
-        numbering = "Decimal" if node.ordered else "None" if _ticks(node) else "Disc"
-        holder = place.parent.child("L", attributes={"O": "List", "ListNumbering": numbering})
-        marks = [
-            f"{at}." if node.ordered else "\u2022" for at, _ in enumerate(node.children, start=node.start)
+def _laid_out_together(chapters: Sequence[Chapter], style: Style, labels: Labels) -> list[_Laid]:
+    """Every document, laid out anew until the page numbers that stand in it are those it leads to."""
+    pages: dict[str, int] = {}
+    laid: list[_Laid] = []
+    for _ in range(_MOST_ROUNDS):
+        known = pages
+        laid = [
+            laid[at] if laid and not _leads_away(chapter) else
+            _laid_out(chapter.document, chapter.page, chapter.scenes, style, labels,
+                      Element("Part", title=chapter.title), f"{chapter.name}/", known)
+            for at, chapter in enumerate(chapters)
         ]
-        widest = max((text_width(mark, style.size) for mark in marks), default=0.0)
-        indent = max(self.style.indent + (_SPACE if _ticks(node) else 0.0), widest + _LABEL_GAP)
-        items = [
-            self._item(item, mark, indent, replace(place, parent=holder))
-            for item, mark in zip(node.children, marks, strict=True)
-        ]
-        after = style.after if place.depth else self.style.body.after
-        return Stack(items, after=after)
-
-    def _item(self, node: Node, mark: str, indent: float, place: _Place) -> Item:
-        style, holder = self.style.item, place.parent.child("LI")
-        name, body = holder.child("Lbl"), holder.child("LBody")
-        label: TextBlock | TickBox
-        if node.checked is None:
-            label = self._label(mark, style, name, indent)
-        else:
-            name.actual = "\u2611" if node.checked else "\u2610"
-            label = TickBox(0.8 * style.size, node.checked, name, style.leading)
-        inner = _Place(body, place.width - indent, style, place.depth + 1, nested=True)
-        return Item(label, Stack(self.blocks(node.children, inner)), indent, after=style.after)
-
-    def _table(self, node: Node, place: _Place) -> Block:
-        style, pad = self.style.cell, self.style.cell_padding + SIDE_PADDING
-        holder = place.parent.child("Table")
-        caption = self._caption(node, [Node("text", text=node.caption)], holder, place.width)
-
-        def measure(text: str, bold: bool) -> float:
-            return text_width(text, style.size, bold)
-
-        widths = column_widths(node, place.width, measure, pad)
-        rows = [(row.header, self._row(row, holder, widths, node.aligns)) for row in node.children]
-        header = [row for is_header, row in rows if is_header]
-        body = [row for is_header, row in rows if not is_header]
-        after = self.style.body.after + _SPACE
-        return Table(caption, header, body, widths, self.style, self.page_height, before=_SPACE, after=after)
-
-    def _row(self, node: Node, table: Element, widths: Sequence[float], aligns: Sequence[str]) -> TableRow:
-        holder, side = table.child("TR"), self.style.cell_padding + SIDE_PADDING
-        style = replace(self.style.cell, bold=True) if node.header else self.style.cell
-        cells = []
-        for cell, width, align in zip(node.children, widths, aligns, strict=True):
-            element = holder.child("TD")
-            if node.header:
-                element.tag, element.attributes = "TH", {"O": "Table", "Scope": "Column"}
-            cells.append(self._text(cell.children, style, element, width - 2 * side, align))
-        return TableRow(cells, self.style.cell_padding)
-
-    def _callout(self, node: Node, place: _Place) -> Callout:
-        bar = self.style.callout_bar[node.tone]
-        holder = place.parent.child("Sect", title=getattr(self.labels, node.tone))
-        inner = _Place(holder, place.width - bar - 2 * CALLOUT_PADDING[0], nested=True)
-        inside = Stack(self.blocks(node.children, inner))
-        block = Callout(inside, place.width, bar, self.style, whole=False)
-        block.whole = block.height <= _WHOLE_CALLOUT * self.page_height
-        block.before = block.after = self.style.body.after + _SPACE
-        return block
-
-    def _figure(self, node: Node, place: _Place) -> Figure:
-        """A drawing and its caption side by side in one Div: inside the Figure, the words of Alt would
-        stand for the caption too and nobody would hear it."""
-        scene = scene_named(node.name, self.scenes)
-        group = place.parent.child("Div")
-        element = group.child("Figure", alt=scene.alt)
-        caption = self._caption(node, node.children, group, place.width)
-        room = self.page_height - (2 * CALLOUT_PADDING[1] if place.nested else 0.0)
-        scale = figure_scale(scene, place.width, room, caption)
-        return Figure(scene, scale, element, caption, before=_SPACE, after=self.style.body.after + _SPACE)
-
-    def _caption(self, node: Node, words: list[Node], holder: Element, width: float) -> TextBlock | None:
-        if id(node) not in self.numbers:
-            return None
-        number = Node("text", text=f"{self.numbers[id(node)]}. ")
-        return self._text([number, *words], self.style.caption, holder.child("Caption"), width)
-
-    def _signature(self, node: Node, place: _Place) -> Signature:
-        holder, style = place.parent.child("Div"), self.style.cell
-        line, name_width, date_width = signature_line(place.width)
-        name = self._text(node.children, style, holder.child("P"), name_width)
-        date = self._label(self.labels.date, style, holder.child("P"), date_width)
-        return Signature(name, date, line, self.style.rule_heavy, after=self.style.body.after + _SPACE)
-
-    def _page_break(self, node: Node, place: _Place) -> PageBreak:
-        if place.nested:
-            raise ValueError("a page break cannot stand in a list or a call-out")
-        return PageBreak()
-
-    def _rule(self, node: Node, place: _Place) -> Rule:
-        space = self.style.body.after + _SPACE
-        return Rule(place.width, self.style, before=space, after=space)
+        pages = _pages_of(chapters, laid)
+        if pages == known:
+            return laid
+    raise ValueError("the page numbers in the text never settle")
 
 
-def _leads_in(node: Node, following: Node | None) -> bool:
-    """Whether a paragraph must not be parted from the signature, list, table or drawing it leads to."""
-    if node.kind != "paragraph" or following is None:
-        return False
-    return following.kind == "signature" or (
-        following.kind in ("list", "table", "figure", "callout") and node.plain().rstrip().endswith(":")
-    )
+def _laid_out(
+    document: Node,
+    page: Page,
+    scenes: Mapping[str, Scene],
+    style: Style,
+    labels: Labels,
+    root: Element,
+    prefix: str = "",
+    elsewhere: Mapping[str, int] | None = None,
+) -> _Laid:
+    furniture = Furniture(page, style, labels)
+    story = Story(document, scenes, style, labels, furniture.room, prefix, elsewhere or {})
+    blocks = story.document(document, page.letterhead, root, furniture.line)
+    return _Laid(root, paginated(blocks, furniture.room), furniture)
 
 
-def _ticks(node: Node) -> bool:
-    return any(item.checked is not None for item in node.children)
+def _pages_of(chapters: Sequence[Chapter], laid: Sequence[_Laid]) -> dict[str, int]:
+    """Anchor of each document and heading -> its page in the packet, counted from 1."""
+    found: dict[str, int] = {}
+    number = 1
+    for chapter, one in zip(chapters, laid, strict=True):
+        found[f"{chapter.name}/"] = number
+        for content in one.pages:
+            found |= {heading.anchor: number for heading in headings_on(content)}
+            number += 1
+    return found
+
+
+def _leads_away(chapter: Chapter) -> bool:
+    """Whether the document has a link that may lead into another."""
+    return any(node.kind == "link" and node.target.startswith("#") for node in chapter.document.walk())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from docgen.rendering.labels import Labels
 from docgen.rendering.page import Page
-from docgen.rendering.style import Style, TextStyle
+from docgen.rendering.style import Shade, Style, TextStyle
 
 _FAMILY = 'Arial, Helvetica, "Liberation Sans", Arimo, sans-serif'
 _PAPER = {"letter": "letter", "a4": "A4"}
@@ -65,7 +65,7 @@ hr{{border:0;border-top:{light}pt solid {grey};margin:.8rem 0}}
 .signature p{{{_role(style.cell, style)};flex:1 1 7rem;border-top:{heavy}pt solid #000;padding-top:.2rem}}
 .signature p:first-child{{flex:2 1 14rem}}
 p:has(+.signature){{break-after:avoid}}
-@media print{{
+{_letterhead(page, style)}@media print{{
 :root{{font-size:{style.body.size}pt}}
 body{{max-width:none;padding:0}}
 header{{border:0}}
@@ -79,6 +79,17 @@ tr,figure,.callout{{break-inside:avoid}}
 .page-break{{break-before:page}}
 }}
 {_paper(page, style, labels)}"""
+
+
+def _letterhead(page: Page, style: Style) -> str:
+    """Rules for a clinic's letterhead; none without one."""
+    if not page.letterhead or not page.letterhead.name:
+        return ""
+    accent = _hex(page.letterhead.accent)
+    return (f".letterhead{{display:flex;flex-wrap:wrap;gap:.4rem .9rem;align-items:flex-end;margin-bottom:.8rem;padding-bottom:.3rem;"
+            f"border-bottom:{style.rule_heavy}pt solid {accent};print-color-adjust:exact}}\n"
+            f".clinic{{{_role(style.clinic, style)};color:{accent}}}\n.contact{{{_role(style.contact, style)}}}\n"
+            ".letterhead img{max-width:100%;height:auto}\n")
 
 
 def _paper(page: Page, style: Style, labels: Labels) -> str:
@@ -110,8 +121,9 @@ def _role(role: TextStyle, style: Style) -> str:
     return ";".join(parts)
 
 
-def _hex(shade: float) -> str:
-    return "#" + f"{round(shade * 255):02x}" * 3
+def _hex(shade: Shade) -> str:
+    parts = shade if isinstance(shade, tuple) else (shade,) * 3
+    return "#" + "".join(f"{round(part * 255):02x}" for part in parts)
 
 
 def _string(text: str) -> str:

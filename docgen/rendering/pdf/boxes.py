@@ -1,4 +1,4 @@
-"""Blocks with something drawn: call-outs, figures, signatures, rules."""
+"""Blocks with something drawn: call-outs, figures, signatures, rules, a letterhead."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from dataclasses import dataclass, replace
 from typing import Self
 
 from docgen.figures.scene import Scene
+from docgen.rendering.contrast import Colour
+from docgen.rendering.letterhead import Logo
 from docgen.rendering.pdf.blocks import Block, Stack, TextBlock
 from docgen.rendering.pdf.canvas import TaggedCanvas
 from docgen.rendering.pdf.drawing import paint
@@ -14,6 +16,7 @@ from docgen.rendering.style import Style
 
 CALLOUT_PADDING = (9.0, 7.0)  # at the sides, above and below
 _CAPTION_GAP = 4.0
+_LOGO_GAP, _MASTHEAD_GAP = 12.0, 5.0  # beside the logo, above the rule
 _SIGNING_ROOM = 34.0  # above the line to sign on
 _SIGNATURE_SHARES = (0.62, 0.06, 0.32)  # name, gap, date
 _WIDEST_SIGNATURE = 430.0
@@ -136,3 +139,39 @@ class Rule(Block):
     def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
         with canvas.artifact():
             canvas.rule(x, top, x + self.width, top, self.style.rule_light, self.style.rule_shade)
+
+
+@dataclass
+class Masthead(Block):
+    """A clinic's logo with its name and address beside it, over a rule in its colour."""
+
+    logo: Logo | None
+    picture: Element | None
+    words: Stack
+    width: float
+    rule: float
+    accent: Colour
+    before: float = 0.0
+    after: float = 0.0
+    keep: bool = False
+
+    def __post_init__(self) -> None:
+        self.logo_width, self.logo_height = self.logo.size if self.logo else (0.0, 0.0)
+        self.height = max(self.logo_height, self.words.height) + _MASTHEAD_GAP
+
+    def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
+        if self.logo and self.picture:
+            bottom = top - self.logo_height
+            box = (x, bottom, x + self.logo_width, top)
+            self.picture.attributes = {"O": "Layout", "Placement": "Block", "BBox": box}
+            with canvas.marked(self.picture):
+                canvas.picture(self.logo.png, x, bottom, self.logo_width, self.logo_height)
+        # the words stand at the foot of the logo
+        self.words.paint(canvas, x + masthead_indent(self.logo), top - self.height + _MASTHEAD_GAP + self.words.height)
+        with canvas.artifact():
+            canvas.rule(x, top - self.height, x + self.width, top - self.height, self.rule, self.accent)
+
+
+def masthead_indent(logo: Logo | None) -> float:
+    """From the left margin to the words of a letterhead, in points."""
+    return logo.size[0] + _LOGO_GAP if logo else 0.0

@@ -9,6 +9,7 @@ from itertools import groupby
 from typing import Literal
 
 from reportlab import rl_config
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase.pdfdoc import XMP
 from reportlab.pdfbase.pdfmetrics import getFont
 from reportlab.pdfgen.canvas import Canvas
@@ -19,6 +20,7 @@ from docgen.rendering.page import Page
 from docgen.rendering.paper import SHEETS
 from docgen.rendering.pdf.lines import Line, Link, line_width
 from docgen.rendering.pdf.structure import Element, LinkArea, Mark, Places, write_structure
+from docgen.rendering.style import Shade
 
 # what a line of Arimo reaches above and below its baseline, in units of its size: hhea table of the faces
 ASCENT, DESCENT = 0.905, 0.212
@@ -54,14 +56,23 @@ class TaggedCanvas(Canvas):
         self.heading_pages: dict[str, int] = {}
         self._places: Places = {}
         self._n_marks = 0
-        self._depth = -1
+        self._depth, self._base = -1, 0
 
     def finished(self) -> bytes:
         """The document's bytes; nothing can be painted afterwards."""
         write_structure(self._doc, self.root, self._places)
+        self._spaces_for_unused_codes()
         with _without_ascii_armour():
             self.save()
         return self.file.getvalue()
+
+    def _spaces_for_unused_codes(self) -> None:
+        """Codes no page shows stand for a space: reportlab has them stand for U+0000, which no font may
+        map to. Source: ISO 14289-1:2014, 7.21.7."""
+        for face in FACES.values():
+            state = getFont(face).state.get(self._doc)
+            for subset in state.subsets if state else ():
+                subset[:] = [code or ord(" ") for code in subset]
 
     def showPage(self) -> None:
         """End the page; marks are counted anew on the next."""
@@ -78,9 +89,11 @@ class TaggedCanvas(Canvas):
         self.addLiteral("EMC")
 
     @contextmanager
-    def artifact(self, furniture: Literal["", "Header", "Footer"] = "") -> Iterator[None]:
-        """What is painted inside is decoration, or the head or foot of a page."""
-        kind = f"<</Type /Pagination /Subtype /{furniture}>> BDC" if furniture else "BMC"
+    def artifact(self, furniture: Literal["", "Header", "Footer", "Repeated"] = "") -> Iterator[None]:
+        """What is painted inside is decoration, the head or foot of a page, or words of an earlier page
+        shown again; words that are no furniture belong to an element."""
+        subtype = "" if furniture == "Repeated" else f" /Subtype /{furniture}"
+        kind = f"<</Type /Pagination{subtype}>> BDC" if furniture else "BMC"
         self.addLiteral(f"/Artifact {kind}")
         yield
         self.addLiteral("EMC")
@@ -94,20 +107,35 @@ class TaggedCanvas(Canvas):
             self._depth = min(level - 1, self._depth + 1)
             key = f"heading{len(self._places)}"
             self.bookmarkPage(key, fit="XYZ", left=0, top=round(top, 2))
-            self.addOutlineEntry(text, key, self._depth)
+            self.addOutlineEntry(text, key, self._depth + self._base)
 
-    def rule(self, x1: float, y1: float, x2: float, y2: float, width: float, shade: float = 0.0) -> None:
+    def chapter(self, title: str, anchor: str, top: float) -> None:
+        """Note that a document begins on this page; the headings that follow stand below it in the outline."""
+        self._places[anchor] = (self.getPageNumber() - 1, top)
+        self._depth, self._base = -1, 1
+        key = f"document{len(self._places)}"
+        self.bookmarkPage(key, fit="XYZ", left=0, top=round(top, 2))
+        self.addOutlineEntry(title, key, 0)
+
+    def rule(self, x1: float, y1: float, x2: float, y2: float, width: float, shade: Shade = 0.0) -> None:
         """A straight line; the caller marks it."""
         self.setLineWidth(width)
-        self.setStrokeGray(shade)
+        if isinstance(shade, tuple):
+            self.setStrokeColorRGB(*shade)
+        else:
+            self.setStrokeGray(shade)
         self.line(x1, y1, x2, y2)
+
+    def picture(self, png: bytes, x: float, y: float, w: float, h: float) -> None:
+        """A picture from its lower left corner, stored once however often it is shown; the caller marks it."""
+        self.drawImage(ImageReader(BytesIO(png)), x, y, w, h, mask="auto")
 
     def ground(self, x: float, y: float, w: float, h: float, shade: float) -> None:
         """A filled rectangle from its lower left corner; the caller marks it."""
         self.setFillGray(shade)
         self.rect(x, y, w, h, stroke=0, fill=1)
 
-    def text(self, rows: Sequence[Row], size: float, shade: float, gap_fill: float, element: Element) -> None:
+    def text(self, rows: Sequence[Row], size: float, shade: Shade, gap_fill: float, element: Element) -> None:
         """Lines of one element."""
         self._grounds(rows, size, gap_fill)
         for link, parts in _by_link(rows):
@@ -123,9 +151,10 @@ class TaggedCanvas(Canvas):
                     box = (x, y - DESCENT * size, x + line_width(pieces, size), y + ASCENT * size)
                     holder.kids.append(LinkArea(self.getPageNumber() - 1, box, link.target, link.says))
 
-    def show(self, rows: Sequence[Row], size: float, shade: float) -> None:
+    def show(self, rows: Sequence[Row], size: float, shade: Shade) -> None:
         """Paint pieces one behind the other in each row; the caller marks them."""
-        code = [f"{shade:.2f} g BT"]
+        colour = "{:.3f} {:.3f} {:.3f} rg".format(*shade) if isinstance(shade, tuple) else f"{shade:.2f} g"
+        code = [f"{colour} BT"]
         current = ""
         for x, y, pieces in rows:
             code.append(f"1 0 0 1 {x:.2f} {y:.2f} Tm")

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from docgen.rendering.fonts import FACES
 from docgen.rendering.labels import Labels
 from docgen.rendering.page import Page
 from docgen.rendering.paper import SHEETS
-from docgen.rendering.pdf.blocks import Block, PageBreak, Stack
+from docgen.rendering.pdf.blocks import Block, Heading, Item, PageBreak, Stack, TextBlock
+from docgen.rendering.pdf.boxes import Callout
 from docgen.rendering.pdf.canvas import ASCENT, TaggedCanvas
 from docgen.rendering.pdf.lines import Line, Run, broken, line_width
 from docgen.rendering.style import Style
@@ -92,6 +93,20 @@ def paginated(blocks: Sequence[Block], room: float) -> list[Stack]:
         pages.append(head)
         rest = _without_break(after) if after else None
     return pages or [Stack([])]
+
+
+def headings_on(block: Block) -> Iterator[Heading]:
+    """The headings that stand in a block, in reading order."""
+    match block:
+        case TextBlock() if block.heading:
+            yield block.heading
+        case Stack():
+            for inner in block.blocks:
+                yield from headings_on(inner)
+        case Item():
+            yield from headings_on(block.body)
+        case Callout():
+            yield from headings_on(block.inside)
 
 
 def _without_break(stack: Stack) -> Stack | None:

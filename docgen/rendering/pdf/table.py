@@ -134,7 +134,7 @@ class Table(Block):
             if not cell.lines:
                 pass
             elif repeated:
-                with canvas.artifact():
+                with canvas.artifact("Repeated"):
                     canvas.show(cell.rows(x + pad, top - row.padding), cell.style.size, cell.style.shade)
             else:
                 cell.paint(canvas, x + pad, top - row.padding)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from docgen.rendering.fonts import FACES
@@ -23,23 +23,47 @@ class _Marks:
     link: Link | None = None
 
 
-class Words:
-    """Lays words into lines; `places` are the anchors a link may lead to."""
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """Where the links of a document may lead.
 
-    def __init__(self, places: frozenset[str]) -> None:
-        self.places = places
+    own        anchors of the document itself
+    prefix     begins each of them in the file
+    elsewhere  anchor of another document in the same file -> its page
+    word       stands before the page
+    """
+
+    own: frozenset[str]
+    prefix: str
+    elsewhere: Mapping[str, int]
+    word: str
+
+
+class Words:
+    """Lays words into lines."""
+
+    def __init__(self, ways: Ways) -> None:
+        self.ways = ways
 
     def lines(self, nodes: Sequence[Node], width: float, style: TextStyle) -> list[Line]:
         """The nodes as lines of at most that many points. Raises MissingGlyphError."""
         runs = self._runs(nodes, _Marks(style.bold, style.italic))
         return broken(runs, width, style.size)
 
+    def plain(self, node: Node) -> str:
+        """The words of a node as they are laid, pages of links included."""
+        own = node.text if node.kind == "text" else "".join(self.plain(child) for child in node.children)
+        return own + self._page(node.target) if node.kind == "link" else own
+
     def _runs(self, nodes: Sequence[Node], marks: _Marks) -> Iterator[Run]:
         for node in nodes:
             if node.kind == "text":
                 yield Run(node.text, FACES[marks.bold, marks.italic], marks.gap, marks.link)
-            else:
-                yield from self._runs(node.children, self._within(node, marks))
+                continue
+            within = self._within(node, marks)
+            yield from self._runs(node.children, within)
+            if node.kind == "link" and (page := self._page(node.target)):
+                yield Run(page, FACES[within.bold, within.italic], within.gap, within.link)
 
     def _within(self, node: Node, marks: _Marks) -> _Marks:
         match node.kind:
@@ -55,11 +79,19 @@ class Words:
                 return replace(marks, link=self._link(node))
         raise ValueError(f"a {node.kind} node cannot stand in a line of a PDF")
 
+    def _page(self, target: str) -> str:
+        """The page of another document that a link leads to, in brackets."""
+        anchor = target.removeprefix("#")
+        leads_away = target.startswith("#") and anchor not in self.ways.own and anchor in self.ways.elsewhere
+        return f" ({self.ways.word} {self.ways.elsewhere[anchor]})" if leads_away else ""
+
     def _link(self, node: Node) -> Link | None:
         """A live link, or none where there is nothing to lead to."""
-        target = str(node.target)
-        leads = target[1:] in self.places if target.startswith("#") else followable(target)
-        if not leads:
-            return None
-        says = node.plain() if target.startswith("#") else f"{node.plain()} ({target})"
-        return Link(target, says, Element("Link"))
+        target, anchor = str(node.target), str(node.target).removeprefix("#")
+        if not target.startswith("#"):
+            return Link(target, f"{node.plain()} ({target})", Element("Link")) if followable(target) else None
+        if anchor in self.ways.own:
+            return Link(f"#{self.ways.prefix}{anchor}", node.plain(), Element("Link"))
+        if anchor in self.ways.elsewhere:
+            return Link(target, node.plain() + self._page(target), Element("Link"))
+        return None

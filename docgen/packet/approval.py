@@ -1,0 +1,204 @@
+"""Who reviewed exactly this content, and what has changed since.
+
+The content is kept as digests by part: each section of the case, the rows of the trial, the payer's rules in
+force, each template and the fixed words, and each document as worked out. What counts is content: comments,
+the layout of a TOML file and the place of a folder change nothing; any fact, row, rule or word does.
+
+An approval is a record beside the case, not a signature: nothing on a page is signed by it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from docgen import __version__
+from docgen.case.base import clean_text
+from docgen.case.files import text_of
+from docgen.case.model import Case
+from docgen.case.toml import read_toml
+from docgen.criteria.sentences import listed
+from docgen.errors import Problem, UserError
+from docgen.packet.assess import Assessed, asked_on
+from docgen.packet.files import write_whole
+from docgen.packet.trees import trees
+from docgen.packet.wording import Wording
+from docgen.rendering.fonts import glyph_name, missing_glyphs
+from docgen.rendering.tree import outline
+
+FILE = "approval.toml"
+_FORMAT = "docgen approval 1"
+_MOST_BYTES = 100_000
+_MOST_CHARACTERS = 120
+_NO_CLINICIAN = ("supplier", "caregiver", "coach", "school", "payer")
+_TEMPLATE_COMMENT = re.compile(r"\{#.*?#\}", re.S)
+_PAGES = "pages of "
+
+
+@dataclass(frozen=True, slots=True)
+class Review:
+    """A recorded approval held against the content as it is now.
+
+    by       name and credential as given
+    program  program and version that worked out what was reviewed
+    changed  parts that differ from what was reviewed, in words
+    """
+
+    by: str
+    on: date
+    program: str
+    changed: tuple[str, ...] = ()
+
+    @property
+    def stands(self) -> bool:
+        """Whether nothing has changed since."""
+        return not self.changed
+
+    def __str__(self) -> str:
+        told = f"reviewed by {self.by} on {self.on}"
+        return told if self.stands else f"{told}, changed since: {', '.join(self.changed)}"
+
+
+def parts(assessed: Assessed, worded: Wording) -> dict[str, str]:
+    """Part of the content -> its SHA-256, for every part that holds anything."""
+    case = assessed.file.case
+    found = {name: section for name, section in sections(case).items() if section}
+    found["trial.csv"] = [{k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.records]
+    if case.sessions:
+        found["sessions.csv"] = [{k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.sessions]
+    if case.sessions:
+        found["sessions.csv"] = [{k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.sessions]
+    rows = assessed.payer.in_force(asked_on(case, assessed.payer))
+    found["payer rules"] = [assessed.payer.id, assessed.payer.name, [row.model_dump(mode="json") for row in rows]]
+    for name, document in worded.documents.items():
+        front = [document.title, document.head, document.reader, document.order, document.plain, document.shows, document.figures]
+        found[f"{name} wording"] = [front, _said(document.body)]
+    for name, text in worded.parts.items():
+        if any(f'"{name}"' in document.body for document in worded.documents.values()):
+            found[f"shared wording {name}"] = _said(text)
+    found["fixed words"] = worded.words
+    for name, tree in trees(assessed, worded=worded).items():
+        found[_PAGES + name] = outline(tree)
+    return {name: _digest(content) for name, content in found.items()}
+
+
+def sections(case: Case) -> dict[str, Any]:
+    """Sections of the case without what is not recorded; format and name of the files are no content."""
+    sections = case.model_dump(mode="json", exclude_defaults=True)
+    sections.pop("format")
+    sections.get("trial", {}).pop("rows", None)
+    return sections
+
+
+def _said(template: str) -> list[str]:
+    """Lines of a template that say or do something."""
+    lines = (line.rstrip() for line in _TEMPLATE_COMMENT.sub("", template).split("\n"))
+    return [line for line in lines if line]
+
+
+def _digest(content: Any) -> str:
+    text = json.dumps(content, sort_keys=True, ensure_ascii=False, separators=(",", ":"), default=str)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def approve(assessed: Assessed, by: str, on: date, worded: Wording) -> tuple[Path, str]:
+    """Record that `by` reviewed exactly this content on that day: the file written, and a remark or "".
+
+    Raises UserError when points are open that block, or when `by` cannot have reviewed it.
+    """
+    folder = assessed.file.folder
+    if assessed.open:
+        raise UserError([Problem(folder.name, "is not approved: "
+                                 + listed([verdict.criterion.claim for verdict in assessed.open]) + " must be settled first",
+                                 f"See 'docgen check {folder}'.")])
+    by, remark = _reviewer(by, assessed.file.case)
+    content = parts(assessed, worded)
+    text = _written(by, on, f"docgen {__version__}", content)
+    try:
+        write_whole(folder / FILE, text.encode())
+    except OSError as failure:
+        raise UserError([Problem(str(folder / FILE), f"cannot be written: {failure.strerror}")]) from None
+    return folder / FILE, remark
+
+
+def _reviewer(by: str, case: Case) -> tuple[str, str]:
+    """Name and credential as they will stand on every page, and a remark. Raises UserError."""
+    try:
+        by = clean_text(by or ",")
+    except ValueError as failure:
+        raise UserError([Problem("--by", str(failure))]) from None
+    if missing := missing_glyphs(by):
+        raise UserError([Problem("--by", f"holds {glyph_name(missing[0])}, which the page fonts cannot show")])
+    name, comma, credential = (part.strip() for part in by.partition(","))
+    if not (name and comma and credential) or len(by) > _MOST_CHARACTERS or "\n" in by:
+        raise UserError([Problem("--by", f"'{by[:60]}' is not a name and a credential", "Write it as 'Jo Example, OTR/L'.")])
+    person = next((p for p in case.people if p.name and p.name.casefold() == name.casefold()), None)
+    if person is None:
+        return by, f"{name} is not among the people of this case; name everyone who takes part under [[people]]"
+    if person.role in _NO_CLINICIAN:
+        raise UserError([Problem("--by", f"{name} is the {person.role} in this case",
+                                 "A packet is reviewed by a clinician, such as its evaluator.")])
+    known = person.credential
+    return by, f"the case gives the credential of {name} as {known}" if known and known != credential else ""
+
+
+def _written(by: str, on: date, program: str, content: Mapping[str, str]) -> str:
+    """The record as TOML. Its own digest makes a change by hand plain."""
+    lines = [
+        "# Written by 'docgen approve': who reviewed exactly this content. It is no signature.",
+        "# Any change to the case, its rows, the rules or the wording makes the packet a draft again.",
+        f'format = "{_FORMAT}"',
+        f"by = {_quoted(by)}",
+        f"on = {on}",
+        f"program = {_quoted(program)}",
+        f'digest = "{_seal(by, on, program, content)}"',
+        "",
+        "# SHA-256 of each part",
+        "[parts]",
+        *(f'{_quoted(name)} = "{digest}"' for name, digest in content.items()),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)  # a JSON string is a TOML string
+
+
+def _seal(by: str, on: date, program: str, content: Mapping[str, str]) -> str:
+    return _digest([by, str(on), program, dict(content)])
+
+
+def reviewed(assessed: Assessed, worded: Wording) -> Review | None:
+    """The approval recorded beside the case, held against its content now; None when there is none.
+
+    Raises UserError when the record is not one that this program wrote.
+    """
+    path = assessed.file.folder / FILE
+    if not path.is_file():
+        return None
+    by, on, program, then = _read(path)
+    now = parts(assessed, worded)
+    changed = [name for name in {**then, **now} if then.get(name) != now.get(name)]
+    # pages follow from everything else, so they are named only when nothing else explains the change
+    told = [name for name in changed if not name.startswith(_PAGES)]
+    return Review(by, on, program, tuple(told or changed))
+
+
+def _read(path: Path) -> tuple[str, date, str, dict[str, str]]:
+    text = text_of(path, str(path), _MOST_BYTES)
+    try:
+        raw = read_toml(text, str(path)).tables
+        by, on, program, content, seal = raw["by"], raw["on"], raw["program"], raw["parts"], raw["digest"]
+        whole = raw["format"] == _FORMAT and type(on) is date and seal == _seal(by, on, program, content)
+    except (UserError, KeyError, TypeError, AttributeError, ValueError, RecursionError):
+        whole = False
+    if not whole:
+        raise UserError([Problem(f"{path}:1", "is not as 'docgen approve' wrote it",
+                                 "Take it away, or review the packet and approve it again.")])
+    return by, on, program, content

@@ -1,0 +1,71 @@
+"""A case folder -> the case with all that follows from it, before any page is made."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from docgen.case.deidentify import Deidentified
+from docgen.case.model import Case
+from docgen.case.read import CaseFile, read_case
+from docgen.criteria.criterion import Grounds
+from docgen.criteria.denial import check_questions
+from docgen.criteria.payer import Payer, load
+from docgen.criteria.run import Verdict, blocking, verdicts
+from docgen.errors import Problem, UserError
+from docgen.evidence.fact import Evidence
+from docgen.evidence.gather import evidence
+from docgen.fit.match import fit
+
+
+@dataclass(frozen=True, slots=True)
+class Assessed:
+    """A case with all that follows from it before any page is made; `copy` when it is a copy for teaching, about nobody."""
+
+    file: CaseFile
+    evidence: Evidence
+    grounds: Grounds
+    payer: Payer
+    verdicts: tuple[Verdict, ...]
+    copy: Deidentified | None = None
+
+    @property
+    def open(self) -> tuple[Verdict, ...]:
+        """What must be settled before the packet can be sent."""
+        return blocking(self.verdicts)
+
+
+def assess(path: Path, payer: Payer | None = None) -> Assessed:
+    """Read a case and answer every requirement of a payer, the one the case names unless another is given.
+
+    Raises UserError with every problem found.
+    """
+    file = read_case(path)
+    check_questions(file.case, file.where)
+    facts = evidence(file.case)
+    grounds = Grounds(file.case, facts, fit(file.case, file.where))
+    payer = payer or load(file.case.request.payer, file.where("request", "payer"))
+    return Assessed(file, facts, grounds, payer, verdicts(grounds, payer, asked_on(file.case, payer)))
+
+
+def asked_on(case: Case, payer: Payer) -> date:
+    """The day whose rules count: the request's, else the letter's, else the day the rules were reviewed."""
+    return case.request.requested_on or case.dates.written_on or payer.reviewed_on
+
+
+def case_folders(paths: Iterable[Path]) -> list[Path]:
+    """Case folders named: a case folder, its case.toml, or a folder of case folders. Raises UserError."""
+    found: list[Path] = []
+    for path in paths:
+        if path.name == "case.toml" or os.path.isfile(path / "case.toml"):
+            found.append(path.parent if path.name == "case.toml" else path)
+            continue
+        inside = sorted(p.parent for p in path.glob("*/case.toml")) if os.path.isdir(path) else []
+        if not inside:
+            raise UserError([Problem(str(path), "is neither a case folder nor a folder of case folders",
+                                     "Name a case folder, or start one with 'docgen new ID'.")])
+        found += inside
+    return found

@@ -1,0 +1,82 @@
+"""How hard the pages for the family are to read, and which of the therapist's own sentences make them so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import BaseModel
+
+from docgen.packet.assess import Assessed
+from docgen.packet.trees import trees
+from docgen.packet.wording import Wording, wording
+from docgen.rendering.words import LONG_SENTENCE, Reading, grade_level, reading, sentences, syllables, words_of
+
+MOST_GRADE = 6.0  # school grade for family and aides: widely advised, from memory
+_FEWEST_WORDS = 4  # of a sentence: below this its grade says nothing
+_MOST_NAMED = 10
+
+
+@dataclass(frozen=True, slots=True)
+class HardSentence:
+    """A sentence of the case that stands on a page: its words, its own grade, and file and line of its key."""
+
+    says: str
+    n_words: int
+    grade: float
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ease:
+    """How hard a document is to read: the measures, and the sentences of the case to shorten, hardest first."""
+
+    title: str
+    reading: Reading
+    shorten: tuple[HardSentence, ...]
+
+    @property
+    def easy(self) -> bool:
+        """Whether both grades are at most 6."""
+        return max(self.reading.grade, self.reading.smog) <= MOST_GRADE
+
+
+def ease(assessed: Assessed, name: str = "guide", worded: Wording | None = None) -> Ease | None:
+    """How hard one document of the case is to read; None when it holds no sentence.
+
+    A sentence is named when it has more than 20 words, and when it is above grade 6 in a document that is.
+    """
+    worded = worded or wording()
+    tree = trees(assessed, [name], worded)[name]
+    measured = reading(tree)
+    if measured is None:
+        return None
+    page = " ".join(tree.plain().lower().split())
+    hard = max(measured.grade, measured.smog) > MOST_GRADE
+    named = [one for one in _sentences(assessed) if (one.n_words > LONG_SENTENCE or (hard and one.grade > MOST_GRADE))
+             and one.says.lower().rstrip(".!?") in page]
+    once = {one.says: one for one in sorted(named, key=lambda one: one.grade)}
+    shorten = sorted(once.values(), key=lambda one: (-one.grade, one.says))[:_MOST_NAMED]
+    return Ease(worded.documents[name].title, measured, tuple(shorten))
+
+
+def _sentences(assessed: Assessed) -> Iterator[HardSentence]:
+    for path, text in _texts(assessed.file.case):
+        for said in sentences([" ".join(text.split())]):
+            words = words_of(said)
+            if len(words) >= _FEWEST_WORDS:
+                grade = grade_level(len(words), 1, sum(map(syllables, words)))
+                yield HardSentence(said, len(words), grade, assessed.file.where(*path))
+
+
+def _texts(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[tuple[str | int, ...], str]]:
+    """Every text of a case with its key path."""
+    if isinstance(node, str):
+        yield path, node
+    elif isinstance(node, tuple):
+        for at, one in enumerate(node):
+            yield from _texts(one, (*path, at))
+    elif isinstance(node, BaseModel):
+        for name in type(node).model_fields:
+            yield from _texts(getattr(node, name), (*path, name))

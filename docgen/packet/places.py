@@ -1,0 +1,46 @@
+"""Where in the packet a reader finds each answer: document and section, and in one file of them all the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from docgen.criteria.run import Verdict
+from docgen.packet.wording import Wording
+from docgen.rendering.numbering import anchors
+from docgen.rendering.template import Place
+from docgen.rendering.tree import Node
+
+_PAPER = "paper"
+
+
+def needs_places(shows: Mapping[str, tuple[str, ...]]) -> bool:
+    """Whether a document tells where answers are shown, so that all others must be made first."""
+    return "shown" in shows.get("answers", ())
+
+
+def places(verdict: Verdict, made: Mapping[str, Node], worded: Wording) -> tuple[Place | str, ...]:
+    """The places of one answer that these documents hold, in the order of words.toml.
+
+    An entry of [shown_in] is "document: Section" or "paper: what it is" for one that is not part of the packet;
+    it stands under a criterion, or under the heading of criteria without an entry of their own.
+    """
+    entries = worded.words["shown_in"].get(verdict.criterion.id) or worded.words["shown_in"].get(verdict.criterion.heading, ())
+    return tuple(place for entry in entries if (place := _place(entry, made, worded)) is not None)
+
+
+def _place(entry: str, made: Mapping[str, Node], worded: Wording) -> Place | str | None:
+    name, _, section = entry.partition(": ")
+    if name == _PAPER:
+        return section
+    if name not in made:
+        return None
+    title = worded.words["short_titles"].get(name, worded.documents[name].title)
+    words = worded.words["place"].format(document=title, section=section)
+    found = next((anchor for title, anchor in _sections(made[name]) if title.casefold() == section.casefold()), None)
+    return Place(words, f"{name}/{found}") if found else None
+
+
+def _sections(tree: Node) -> Iterable[tuple[str, str]]:
+    """Each heading of a document with its anchor."""
+    named = anchors(tree)
+    return ((node.plain(), named[id(node)]) for node in tree.walk() if node.kind == "heading")

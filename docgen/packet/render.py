@@ -1,0 +1,141 @@
+"""An assessed case -> the bytes of every document in every format."""
+
+from __future__ import annotations
+
+import hashlib
+import unicodedata
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import replace
+from datetime import date
+from importlib import import_module
+from typing import Any
+
+from docgen.case.read import CaseFile
+from docgen.documents.document import called_for, dated_on
+from docgen.documents.events import calendar_file
+from docgen.errors import Problem, UserError
+from docgen.figures.draw import drawings
+from docgen.figures.scene import Scene
+from docgen.packet.approval import Review
+from docgen.packet.assess import Assessed
+from docgen.packet.teaching import marked
+from docgen.packet.trees import SENT, tables, trees_of
+from docgen.packet.wording import Wording, wording
+from docgen.rendering.fonts import missing_glyphs
+from docgen.rendering.letterhead import Letterhead
+from docgen.rendering.page import Page
+from docgen.rendering.style import LARGE
+from docgen.rendering.tree import Node
+
+FORMATS = ("docx", "pdf", "html")
+PACKET = "packet.pdf"
+CALENDAR = "training.ics"  # lessons and follow-ups, beside the plan
+_PRINTED = ("docx", "pdf")  # formats with letters of a fixed size; an HTML page is made larger by its reader
+_NO_DATE = date(1980, 1, 1)
+
+
+def render(assessed: Assessed, formats: Iterable[str] = FORMATS, only: Iterable[str] = (), worded: Wording | None = None,
+           review: Review | None = None, letterhead: Letterhead | None = None, enclose: Iterable[str] = ()) -> dict[str, bytes]:
+    """File name -> bytes of every document in every format. The same case gives the same bytes.
+
+    review      who reviewed this content, and whether that still stands; None when nobody has
+    letterhead  what stands above the first page of each document; None for none
+    enclose     documents that packet.pdf holds besides those that are always sent
+    """
+    worded, formats, sent = worded or wording(), tuple(formats), {*SENT, *enclose}
+    if missing := sent - called_for(worded.documents, assessed.file.case).keys():
+        raise UserError([Problem("--enclose", f"this case makes no {name}", "Leave it out.") for name in sorted(missing)])
+    shown = tables(assessed, worded, sent)
+    made = trees_of(assessed, only, worded, shown)
+    scenes = drawings(assessed.file.case, assessed.evidence, worded.words["figures"],
+                      [figure for name in made for figure in worded.documents[name].figures])
+    status = status_words(assessed, worded, review)
+    files: dict[str, bytes] = {}
+
+    def add(name: str) -> None:
+        tree = marked(_without_missing(made[name], scenes), assessed, worded, name)
+        _refuse_missing_glyphs(assessed.file, worded, tree)
+        page = replace(_page(assessed, worded, name, status), letterhead=letterhead)
+        for suffix in formats:
+            module = import_module(f"docgen.rendering.formats.to_{suffix}")
+            files[f"{name}.{suffix}"] = module.render(tree, page, scenes)
+            if worded.documents[name].large_print and suffix in _PRINTED:
+                files[f"{name}_large.{suffix}"] = module.render(tree, page, scenes, LARGE)
+
+    # a document that lists the others with their digests can only be made after them, and cannot list itself
+    listing = [name for name in made if "enclosed" in worded.documents[name].shows]
+    for name in made:
+        if name not in listing:
+            add(name)
+    made |= trees_of(assessed, listing, worded, shown | {"enclosed": _enclosed(files, worded, sent)}) if listing else {}
+    for name in listing:
+        add(name)
+    if "plan" in made and (calendar := calendar_file(assessed.file.case, worded.words)):
+        files[CALENDAR] = calendar
+    if "pdf" in formats and made.keys() >= sent:
+        pages = {name: replace(_page(assessed, worded, name, status), letterhead=letterhead) for name in made}
+        files[PACKET] = _packet({name: made[name] for name in made if name in sent}, pages, worded, scenes)
+    return files
+
+
+def _enclosed(files: Mapping[str, bytes], worded: Wording, sent: Collection[str]) -> tuple[dict[str, str], ...]:
+    """Each document that is sent, once, as the file most likely to go out, with its SHA-256."""
+    found = []
+    for name, document in worded.documents.items():
+        if name not in sent:
+            continue
+        file = next((f"{name}.{suffix}" for suffix in ("pdf", "html", "docx") if f"{name}.{suffix}" in files), None)
+        if file:
+            found.append({"title": document.title, "file": file, "sha256": hashlib.sha256(files[file]).hexdigest()})
+    return tuple(found)
+
+
+def _packet(made: Mapping[str, Node], pages: Mapping[str, Page], worded: Wording, scenes: Mapping[str, Scene]) -> bytes:
+    """The documents that are sent in one PDF."""
+    from docgen.rendering.formats.to_pdf import Chapter, render_packet
+
+    chapters = [Chapter(name, worded.documents[name].title, tree, pages[name], scenes) for name, tree in made.items()]
+    first = chapters[0].page
+    title = f"{worded.words['packet']}: {first.title.partition(': ')[2]}"
+    return render_packet(chapters, replace(first, title=title))
+
+
+def status_words(assessed: Assessed, worded: Wording, review: Review | None = None) -> str:
+    """What every page says about the state of the packet: a draft until a clinician has reviewed exactly this."""
+    words, count = worded.words, len(assessed.open)
+    if assessed.copy is not None:
+        return words["deidentified"]["status"]
+    if count:
+        return words["draft_one"] if count == 1 else words["draft_many"].format(n=count)
+    if review is None:
+        return words["unsigned"]
+    day = worded.environment.filters["day"](review.on)
+    return words["reviewed"].format(by=review.by, day=day) if review.stands else words["changed"].format(day=day)
+
+
+def _page(assessed: Assessed, worded: Wording, name: str, status: str) -> Page:
+    case, document = assessed.file.case, worded.documents[name]
+    client = case.client.name or case.id
+    return Page(
+        title=f"{document.title}: {client}", running_head=f"{client}, {document.head}",
+        dated_on=dated_on(document, case) or _NO_DATE,
+        status=status, author=next((p.name for p in case.with_role("evaluator") if p.name), ""),
+    )
+
+
+def _without_missing(node: Node, scenes: Mapping[str, Any]) -> Node:
+    """The tree without figures that this case has no facts for."""
+    node.children = [child for child in node.children if child.kind != "figure" or child.name in scenes]
+    return node
+
+
+def _refuse_missing_glyphs(file: CaseFile, worded: Wording, tree: Node) -> None:
+    """Refuse a character that the embedded fonts cannot show, at the line of the case or template that holds it."""
+    for char in missing_glyphs(tree.plain()):
+        name = unicodedata.name(char, f"U+{ord(char):04X}")
+        texts = [(file.folder / "case.toml", file.text), *((path, path.read_text(encoding="utf-8")) for path in worded.paths.values())]
+        places = (f"{path}:{at}" for path, text in texts for at, line in enumerate(text.split("\n"), 1)
+                  if char in unicodedata.normalize("NFC", line))
+        raise UserError([Problem(next(places, f"{file.folder / 'case.toml'}:1"),
+                                 f"holds the character {name}, which the page fonts cannot show",
+                                 "Write it in Latin, Greek or Cyrillic letters.")])

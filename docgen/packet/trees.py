@@ -1,0 +1,112 @@
+"""An assessed case -> the tree of each document, made from nothing but what its front matter lists."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterable, Mapping
+from typing import Any
+
+from docgen.case.files import text_of
+from docgen.case.lines import line_for, lines_of
+from docgen.documents.document import Document, called_for
+from docgen.documents.everything import everything
+from docgen.documents.order_lines import for_the_supplier
+from docgen.documents.view import project
+from docgen.errors import Problem, UserError
+from docgen.packet.assess import Assessed, asked_on
+from docgen.packet.places import needs_places, places
+from docgen.packet.wording import Wording, wording
+from docgen.rendering.template import Place, TemplateProblem, fill
+from docgen.rendering.tree import DialectError, Node, parse
+
+# what goes to the payer and the supplier; the other documents are written for the family and the coach, and hold
+# what a payer has no need to see, so they are enclosed only when asked for
+SENT = ("cover", "letter", "order")
+_TAG = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\})")
+
+
+def trees(assessed: Assessed, only: Iterable[str] = (), worded: Wording | None = None, sent: Collection[str] = SENT) -> dict[str, Node]:
+    """Document name -> its tree, in packet order; all documents when `only` names none.
+
+    sent  names of the documents that go to the payer and the supplier
+    """
+    worded = worded or wording()
+    return trees_of(assessed, only, worded, tables(assessed, worded, sent))
+
+
+def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Mapping[str, Any]) -> dict[str, Node]:
+    """The same from tables already laid out."""
+    asked, sent = called_for(worded.documents, assessed.file.case), {one["name"] for one in shown["documents"]}
+    wanted = set(only) or set(asked)
+    last = {name for name, document in asked.items() if needs_places(document.shows)}
+    first = [name for name in asked if name not in last and (name in wanted or last.intersection(wanted))]
+    made = {name: _tree(worded, asked[name], shown) for name in first}
+    found_in = {name: tree for name, tree in made.items() if name in sent}
+    told = tuple(answer | {"shown": places(verdict, found_in, worded)}
+                 for answer, verdict in zip(shown["answers"], assessed.verdicts, strict=True))
+    made |= {name: _tree(worded, asked[name], shown | {"answers": told}) for name in last.intersection(wanted)}
+    return {name: made[name] for name in asked if name in wanted}
+
+
+def tables(assessed: Assessed, worded: Wording, sent: Collection[str] = SENT) -> dict[str, Any]:
+    """Everything that any document could be shown, by table: the case, what follows from it, the packet itself."""
+    found = everything(assessed.file.case, assessed.evidence, assessed.grounds.fit, assessed.verdicts,
+                       tuple(called_for(worded.documents, assessed.file.case).values()), worded.words)
+    # answers speak of anything in the case; a supplier is shown those about the order alone
+    found["order_answers"] = tuple(answer | {"reason": for_the_supplier(verdict)} for answer, verdict
+                                   in zip(found["answers"], assessed.verdicts, strict=True) if answer["heading"] == "order")
+    made = [one | {"place": Place(one["title"], f"{one['name']}/")} for one in found["documents"]]
+    found["documents"] = tuple(one for one in made if one["name"] in sent)
+    found["other_documents"] = tuple(one for one in made if one["name"] not in sent)
+    found["enclosed"] = ()  # known only once the other files are made
+    found["packet"] = _packet_table(assessed, worded.words)
+    return found
+
+
+def template_tree(name: str, context: Mapping[str, Any], lang: str = "en") -> Node:
+    """The tree of a template that is no document of a packet, such as the recording sheet."""
+    return parse(fill(wording(lang).environment, name, context))
+
+
+def _packet_table(assessed: Assessed, words: Mapping[str, Any]) -> dict[str, Any]:
+    case = assessed.file.case
+    return {
+        "headings": tuple(words["headings"]), "rules": assessed.payer.name,
+        "rules_on": asked_on(case, assessed.payer), "digest": "SHA-256",
+    }
+
+
+def _tree(worded: Wording, document: Document, shown: Mapping[str, Any]) -> Node:
+    markdown = ""
+    try:
+        view = project(shown, document.shows, worded.words["not_recorded"], worded.words.get("labels"))
+        markdown = fill(worded.environment, f"{document.name}.md", view)
+        return parse(markdown)
+    except KeyError as failure:
+        raise UserError([Problem(_shows_place(document, failure.args[0]), f"[shows] {failure.args[0]}",
+                                 "Mend the front matter.")]) from None
+    except TemplateProblem as failure:
+        raise UserError([Problem(f"{worded.paths.get(failure.name, document.path)}:{failure.line}", failure.what,
+                                 "A document may use only what its front matter lists under [shows].")]) from None
+    except DialectError as failure:
+        line = _line_of(document.body, markdown.split("\n")[failure.line - 1])
+        raise UserError([Problem(f"{document.path}:{line}", f"made Markdown outside the dialect: {failure}")]) from None
+
+
+def _shows_place(document: Document, said: str) -> str:
+    """File and line of the entry of [shows] that a message names."""
+    text = text_of(document.path, str(document.path), 10**6)
+    lines = lines_of("\n" + text.split("+++\n")[1])
+    names = [name for quoted in re.findall(r"'([^']+)'", said) for name in (quoted, quoted.rpartition(".")[0])]
+    table = next((name for name in reversed(names) if ("shows", name) in lines), "")
+    return f"{document.path}:{line_for(lines, ('shows', table))}"
+
+
+def _line_of(template: str, made: str) -> int:
+    """The line of a template that a line of its Markdown most likely comes from; 1 when none is like it."""
+    best, most = 1, 0
+    for at, line in enumerate(template.split("\n"), 1):
+        own = [piece for piece in _TAG.split(line) if piece and not _TAG.fullmatch(piece)]
+        if own and len("".join(own)) > most and re.search(".*?".join(map(re.escape, own)), made):
+            best, most = at, len("".join(own))
+    return best

@@ -1,0 +1,200 @@
+"""The wording of a language: its documents, the parts they share and its fixed words.
+
+A clinic's own wording is a folder that overlays it file by file. A template there replaces the one of its
+name; of words.toml there, each key replaces that key. It is bound by all that binds the program's own.
+"""
+
+from __future__ import annotations
+
+import os
+import tomllib
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import import_module
+from importlib.util import find_spec
+from pathlib import Path
+from string import Formatter
+from typing import Any
+
+from jinja2 import FunctionLoader
+from jinja2.sandbox import SandboxedEnvironment
+
+from docgen.case.files import text_of
+from docgen.case.toml import read_toml
+from docgen.documents.document import Document, documents
+from docgen.documents.phrase import filters, missing
+from docgen.errors import Problem, UserError, did_you_mean
+from docgen.packet.files import write_whole
+from docgen.private import private_folder
+from docgen.rendering.template import environment
+from docgen.resources import folder
+
+_WORDS = "words.toml"
+_MOST_BYTES = 200_000
+_OPEN_TABLES = {"plain": str, "short_titles": str, "shown_in": list}  # to which a clinic may add, and of what
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Wording:
+    """All that the pages of a packet are worded with.
+
+    documents  by name, in packet order
+    parts      text of each template that documents share, by file name
+    words      fixed words and patterns
+    paths      file of each template, by file name
+    """
+
+    documents: Mapping[str, Document]
+    parts: Mapping[str, str]
+    words: Mapping[str, Any]
+    paths: Mapping[str, Path]
+    environment: SandboxedEnvironment
+
+
+@cache
+def wording(lang: str = "en") -> Wording:
+    """The program's own wording of a language."""
+    root = folder("templates") / lang
+    words = tomllib.loads((root / _WORDS).read_text(encoding="utf-8"))
+    return _wording(documents(root), {path.name: path for path in sorted(root.glob("_*.md"))}, words)
+
+
+def overlaid(clinic: Path, lang: str = "en") -> Wording:
+    """The wording of a language with a clinic's own files over it. Raises UserError with every mistake in them."""
+    own = wording(lang)
+    names = [*(f"{name}.md" for name in own.documents), *own.parts, _WORDS]
+    if not os.path.isdir(clinic):
+        raise UserError([Problem(str(clinic), "is no folder of templates", "Make one with 'docgen new --templates DIR'.")])
+    files = {path.name: path for path in sorted(clinic.iterdir()) if not path.name.startswith(".") and not path.name.endswith("~")}
+    problems = [Problem(str(path), "is no template of a packet", did_you_mean(name, names))
+                for name, path in files.items() if name not in names or not path.is_file()]
+    if problems or not files:
+        raise UserError(problems or [Problem(str(clinic), "holds no template", "Copy some with 'docgen new --templates DIR'.")])
+    docs = {**own.documents, **documents(clinic)}
+    problems += [problem for document in docs.values() for problem in _figure_mistakes(document)]
+    problems += [Problem(f"{document.path}:{_line(document.path, 'needs')}", f"the {name} must keep its needs: '{own.documents[name].needs or 'none'}'",
+                         "Write it as in the program's own template.")
+                 for name, document in docs.items() if document.needs != own.documents[name].needs]
+    words = own.words
+    if _WORDS in files:
+        words, mistakes = _words_over(own.words, files[_WORDS])
+        problems += mistakes
+    if problems:
+        raise UserError(problems)
+    parts = {name: files.get(name, path) for name, path in own.paths.items() if name.startswith("_")}
+    return _wording({document.name: document for document in sorted(docs.values(), key=lambda d: (d.order, d.name))}, parts, words)
+
+
+def copy_out(target: Path, lang: str = "en") -> list[Path]:
+    """Copy the program's own templates into a folder, to be changed there: the files made.
+
+    Raises UserError when the folder holds anything.
+    """
+    own, root = wording(lang), folder("templates") / lang
+    try:
+        if target.exists() and (not target.is_dir() or any(target.iterdir())):
+            raise UserError([Problem(str(target), "is not an empty folder", "Choose another; nothing was changed.")])
+        private_folder(target)
+        made = []
+        for name in [*(f"{name}.md" for name in own.documents), *own.parts, _WORDS]:
+            write_whole(target / name, (root / name).read_bytes())
+            made.append(target / name)
+    except OSError as failure:
+        raise UserError([Problem(str(target), f"cannot be written: {failure.strerror}")]) from None
+    return made
+
+
+def language_words(lang: str = "en") -> Mapping[str, Any]:
+    """Fixed words of a language."""
+    return wording(lang).words
+
+
+def document_names(lang: str = "en") -> tuple[str, ...]:
+    """Names of the documents, in packet order."""
+    return tuple(wording(lang).documents)
+
+
+def _wording(docs: Mapping[str, Document], parts: Mapping[str, Path], words: Mapping[str, Any]) -> Wording:
+    texts = {name: text_of(path, str(path), _MOST_BYTES) for name, path in parts.items()}
+    paths = {f"{name}.md": document.path for name, document in docs.items()} | dict(parts)
+
+    def source(name: str) -> tuple[str, str, None] | None:
+        document = docs.get(name.removesuffix(".md"))
+        text = document.body if document else texts.get(name)
+        return None if text is None else (text, str(paths[name]), None)
+
+    env = environment(FunctionLoader(source), filters(words), {"gap": missing(words)})
+    shared = {name: text for name, text in texts.items() if any(f'"{name}"' in document.body for document in docs.values())}
+    return Wording(docs, shared, words, paths, env)
+
+
+def _figure_mistakes(document: Document) -> Iterator[Problem]:
+    """Drawings a front matter names that there are not."""
+    for name in document.figures:
+        module = f"docgen.figures.{name}"
+        if not name.isidentifier() or find_spec(module) is None or not hasattr(import_module(module), "scene"):
+            line = _line(document.path, f'"{name}"')
+            yield Problem(f"{document.path}:{line}", f"there is no drawing '{name}'", "Take it out of figures.")
+
+
+def _line(path: Path, text: str) -> int:
+    lines = path.read_text(encoding="utf-8").split("\n")
+    return next((at for at, line in enumerate(lines, 1) if text in line), 1)
+
+
+def _words_over(own: Mapping[str, Any], path: Path) -> tuple[dict[str, Any], list[Problem]]:
+    """The words with those of the file over them, and what is wrong with the file."""
+    try:
+        read = read_toml(text_of(path, str(path), _MOST_BYTES), str(path))
+    except UserError as failure:
+        return dict(own), [*failure.problems]
+    return _merged(own, read.tables, (), read.where)
+
+
+def _merged(own: Mapping[str, Any], clinic: Mapping[str, Any], above: tuple[str, ...],
+            where: Callable[..., str]) -> tuple[dict[str, Any], list[Problem]]:
+    merged, problems = dict(own), []
+    for key, value in clinic.items():
+        place, name = where(*above, key), ".".join((*above, key))
+        if above and _OPEN_TABLES.get(above[0]) is type(value):
+            merged[key] = value
+        elif key not in own:
+            problems.append(Problem(place, f"unknown key '{name}'", did_you_mean(key, own)))
+        elif isinstance(own[key], Mapping) and isinstance(value, Mapping):
+            merged[key], more = _merged(own[key], value, (*above, key), where)
+            problems += more
+        elif wrong := _unlike(own[key], value):
+            problems.append(Problem(place, f"{name} {wrong}"))
+        else:
+            merged[key] = value
+    return merged, problems
+
+
+def _unlike(own: Any, value: Any) -> str:
+    """How a clinic's word is not of the kind of the one it replaces; empty when it is."""
+    if type(value) is not type(own):
+        return "is of another kind than the word it replaces"
+    if isinstance(own, Mapping):
+        if own.keys() != value.keys():
+            return f"must hold {', '.join(own)}, and nothing else"
+        return next((f"in {key} {wrong}" for key in own if (wrong := _unlike(own[key], value[key]))), "")
+    if isinstance(own, list):
+        if len(value) != len(own):
+            return f"must hold {len(own)} entries, not {len(value)}"
+        return next((wrong for ours, theirs in zip(own, value, strict=True) if (wrong := _unlike(ours, theirs))), "")
+    if not isinstance(own, str):
+        return ""
+    allowed = _places(own)
+    try:
+        wrong = _places(value) - allowed
+    except ValueError as failure:
+        return f"is not a pattern: {failure}"
+    shown = ", ".join(f"{{{name}}}" for name in sorted(allowed)) or "none"
+    return f"asks for {{{min(wrong)}}}, which is not there; there are: {shown}" if wrong else ""
+
+
+def _places(pattern: str) -> set[str]:
+    """The places of a pattern that are filled in, with whatever form they are given."""
+    return {f"{name}{f'!{turned}' if turned else ''}{f':{form}' if form else ''}"
+            for _, name, form, turned in Formatter().parse(pattern) if name is not None}

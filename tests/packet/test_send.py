@@ -1,0 +1,166 @@
+"""What goes out: the packet in one file, the cover that says where each answer is, the order's list of digests."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import re
+
+import pikepdf
+import pypdfium2
+import pytest
+from support import DEMO_FOLDERS
+from typer.testing import CliRunner
+
+from docgen.cli import app
+from docgen.packet import assess, render, trees, wording
+from docgen.packet.places import _sections
+from docgen.packet.trees import SENT
+
+ONE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
+
+
+@pytest.fixture(scope="module", params=DEMO_FOLDERS[1:4], ids=lambda f: f.name)
+def built(request):
+    """A demo case and its files in PDF."""
+    one = assess(request.param)
+    return one, render(one, ["pdf"], SENT)
+
+
+def _pages(file):
+    with pypdfium2.PdfDocument(file) as pdf:
+        return [" ".join(page.get_textpage().get_text_range().split()) for page in pdf]
+
+
+def _links(file):
+    with pikepdf.open(io.BytesIO(file)) as pdf:
+        numbers = {page.obj.objgen: at for at, page in enumerate(pdf.pages, 1)}
+        return [(str(note.Contents), numbers[note.Dest[0].objgen])
+                for page in pdf.pages for note in page.get("/Annots", []) if "/Dest" in note]
+
+
+def test_the_packet_is_cover_letter_and_order_page_for_page(built):
+    _, files = built
+    pages = _pages(files["packet.pdf"])
+    counts = [len(_pages(files[f"{name}.pdf"])) for name in SENT]
+    # the page numbers in the cover's rows may make it longer than it is alone
+    assert 0 <= len(pages) - sum(counts) <= 1
+    assert all(f"Page {at} of {len(pages)}" in text for at, text in enumerate(pages, 1))
+    for name in ("letter", "order"):
+        alone = _pages(files[f"{name}.pdf"])
+        start = len(pages) - counts[2] - (counts[1] if name == "letter" else 0)
+        for own, bound in zip(alone, pages[start:], strict=False):
+            assert re.sub(r"Page \d+ of \d+", "", own) == re.sub(r"Page \d+ of \d+", "", bound)
+
+
+def test_each_place_the_cover_names_stands_on_the_page_it_names(built):
+    one, files = built
+    pages = _pages(files["packet.pdf"])
+    made = {name: dict(_sections(tree)) for name, tree in trees(one).items()}
+    titles = {wording().words["short_titles"].get(name, document.title): name for name, document in wording().documents.items()}
+    named = {says for says, _ in _links(files["packet.pdf"]) if ": " in says}
+    assert len(named) > 8
+    for says, to in _links(files["packet.pdf"]):
+        place, page = re.fullmatch(r"(.*) \(page (\d+)\)", says).groups()
+        assert int(page) == to
+        title, _, section = place.partition(": ")
+        if section:
+            assert section in made[titles[title]] and section in pages[to - 1]
+
+
+def test_every_question_of_the_cover_is_told_where_it_is_shown(built):
+    one, _ = built
+    rows = [row for node in trees(one, ["cover"])["cover"].walk() if node.kind == "table" and len(node.children[0].children) == 4
+            for row in node.children[1:]]
+    asked = {v.criterion.claim for v in one.verdicts if v.bound and v.answer.status != "does_not_apply"}
+    assert {row.children[0].plain() for row in rows} == asked
+    for row in rows:
+        assert row.children[3].plain().strip(), row.plain()
+
+
+def test_every_place_named_in_the_words_is_a_section_of_some_demo():
+    found = set()
+    for folder in DEMO_FOLDERS:
+        for name, tree in trees(assess(folder)).items():
+            found |= {f"{name}: {title}".casefold() for title, _ in _sections(tree)}
+    entries = {entry for places in wording().words["shown_in"].values() for entry in places if not entry.startswith("paper: ")}
+    assert entries and {entry for entry in entries if entry.casefold() not in found} == set()
+
+
+def test_every_key_of_the_places_is_a_criterion_or_a_heading():
+    from docgen.criteria.criterion import HEADINGS, criteria
+
+    assert set(wording().words["shown_in"]) <= {*criteria(), *HEADINGS}
+    assert set(HEADINGS) <= set(wording().words["shown_in"]) and set(wording().words["headings"]) == set(HEADINGS)
+
+
+def test_alone_the_cover_names_document_and_section_and_no_page():
+    files = render(assess(ONE), ["pdf", "html"], ["cover"])
+    text = " ".join(_pages(files["cover.pdf"]))
+    assert "Letter: The trial" in text and "(page " not in text and _links(files["cover.pdf"]) == []
+    assert "packet.pdf" not in files and 'href="#letter' not in files["cover.html"].decode()
+
+
+@pytest.mark.parametrize("enclose, added", [([], []), (["plan"], ["Driver training plan"]), (["plan", "guide"], ["Daily guide", "Driver training plan"]),
+                                            (["letter"], [])])
+def test_other_documents_are_enclosed_only_when_asked_for(enclose, added):
+    files = render(assess(ONE), ["pdf"], {*SENT, *enclose}, enclose=enclose)
+    with pypdfium2.PdfDocument(files["packet.pdf"]) as pdf:
+        titles = [mark.get_title() for mark in pdf.get_toc() if mark.level == 0]
+    assert titles == ["Cover", "Letter of justification", "Attachment to the order", *added]
+    text = " ".join(_pages(files["packet.pdf"]))
+    others = re.search(r"Made for others, and not enclosed: (.*?)\. What", text)[1]
+    assert ("Driver training plan" in others) == ("plan" not in enclose) and ("Daily guide" in others) == ("guide" not in enclose)
+
+
+def test_what_a_payer_must_not_see_is_not_in_the_packet_unless_enclosed():
+    one = assess(ONE)
+    phones = [p.phone for p in one.file.case.with_role("caregiver") if p.phone]
+    assert phones
+    assert not any(phone in text for phone in phones for text in _pages(render(one, ["pdf"], SENT)["packet.pdf"]))
+
+
+@pytest.mark.parametrize("words, names", [
+    (["--formats", "html"], set()), (["--formats", "pdf", "--only", "cover,letter"], set()),
+    (["--formats", "pdf", "--only", "cover,letter,order"], {"packet.pdf"}),
+])
+def test_a_packet_is_made_when_all_of_it_is(words, names, tmp_path):
+    done = CliRunner().invoke(app, ["build", str(ONE), "--out", str(tmp_path), *words])
+    assert done.exit_code == 0
+    assert {p.name for p in (tmp_path / ONE.name).iterdir()} & {"packet.pdf"} == names
+
+
+@pytest.mark.parametrize("formats, told", [("pdf", True), ("html", False)])
+def test_whom_an_enclosure_is_written_for_is_told_when_it_goes_in(formats, told, tmp_path):
+    done = CliRunner().invoke(app, ["build", str(ONE), "--out", str(tmp_path), "--formats", formats, "--only", "cover,letter,order,guide",
+                                    "--enclose", "guide"])
+    assert done.exit_code == 0
+    assert ("packet.pdf holds the guide, which is written for family and aides" in done.stdout) == told
+
+
+def test_an_enclosure_that_is_not_known_is_one_sentence(tmp_path):
+    done = CliRunner().invoke(app, ["build", str(ONE), "--out", str(tmp_path), "--enclose", "giude"])
+    assert (done.exit_code, done.stdout) == (2, "") and "Did you mean 'guide'?" in done.stderr
+
+
+@pytest.mark.parametrize("formats, suffix", [(["docx", "pdf", "html"], "pdf"), (["html", "docx"], "html"), (["docx"], "docx")])
+def test_the_order_lists_what_is_sent_with_its_digest_and_not_itself(formats, suffix):
+    one = assess(ONE)
+    files = render(one, formats, {*SENT, "guide"})
+    digests = {name: hashlib.sha256(files[f"{name}.{suffix}"]).hexdigest() for name in ("cover", "letter")}
+    text = re.sub(r"<[^>]+>", " ", files["order.html"].decode()) if "html" in formats else ""
+    if "pdf" in formats:
+        text += " ".join(_pages(files["order.pdf"]))
+    if "docx" in formats:
+        import docx
+
+        rows = docx.Document(io.BytesIO(files["order.docx"])).tables[-1].rows
+        assert [tuple(cell.text for cell in row.cells) for row in rows[1:]] == [
+            ("Cover", f"cover.{suffix}", digests["cover"]), ("Letter of justification", f"letter.{suffix}", digests["letter"])]
+    for name, digest in digests.items():
+        assert not text or (digest in text and f"{name}.{suffix}" in text)
+    assert f"order.{suffix}" not in text and "guide." not in text
+
+
+def test_an_order_made_alone_lists_nothing():
+    assert "Documents enclosed" not in render(assess(ONE), ["html"], ["order"])["order.html"].decode()
