@@ -1,0 +1,157 @@
+"""PDF/UA-1, held by two checkers that share nothing with each other or with the writer of the file.
+
+`page` reads the file with a parser of its own and answers every machine-checkable requirement of PDF/UA-1.
+`outloud` reads it with QPDF and MuPDF; beside the requirements it looks for what a conforming file may
+still get wrong, such as words on a page that no element holds.
+Neither can say whether a heading, an order or a description is a good one: that takes a person.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from pathlib import Path
+
+import outloud
+import page
+import pikepdf
+import pytest
+from written import GROUPS, Written, pdfs
+
+from docgen.rendering.tree import Node
+
+
+def _first_checker(file: bytes) -> list[str]:
+    report = page.validate_pdf_bytes(file, profile="ua1")
+    assert report.rules.total > 100
+    assert report.is_compliant == (not report.failures)
+    return [f"{failure.rule_id}: {failure.message}" for failure in report.failures]
+
+
+def _second_checker(file: bytes, folder: Path) -> list[outloud.findings.Finding]:
+    path = folder / "document.pdf"
+    path.write_bytes(file)
+    result = outloud.check(path)
+    assert result.error is None
+    assert not [run.rule for run in result.runs if run.status == "crashed"]
+    assert sum(run.outcome == "pass" for run in result.runs) > 30
+    return result.sorted_findings()
+
+
+def _explained(finding: outloud.findings.Finding, document: Written) -> bool:
+    """Whether a finding beyond the standard is meant to be so.
+
+    A sheet to be filled in by hand is a table of empty cells; the head of a table shown again on a later
+    page is no content, since its words are heard once, where the table begins.
+    """
+    if finding.rule == "TBL-012":
+        return any(_is_to_be_filled_in(table) for table in document.nodes("table"))
+    if finding.rule == "TAG-002":
+        heads = [
+            set(" ".join(cell.plain() for cell in row.children).split())
+            for row in document.nodes("row")
+            if row.header
+        ]
+        return finding.count == 1 and any(set(finding.evidence.split()) <= head for head in heads)
+    return False
+
+
+def _is_to_be_filled_in(table: Node) -> bool:
+    cells = [cell for row in table.children if not row.header for cell in row.children]
+    return sum(not cell.plain() for cell in cells) > len(cells) / 2
+
+
+@pytest.mark.parametrize("group", GROUPS)
+def test_the_first_checker_finds_no_breach(group):
+    found = {name: _first_checker(one.file) for name, one in pdfs(group).items()}
+    assert found and found == dict.fromkeys(found, [])
+
+
+@pytest.mark.parametrize("group", GROUPS)
+def test_the_second_checker_finds_no_breach_and_nothing_else_that_is_not_meant(group, tmp_path):
+    for name, one in pdfs(group).items():
+        found = [finding for finding in _second_checker(one.file, tmp_path) if not _explained(finding, one)]
+        assert [(name, finding.rule, finding.message, finding.evidence) for finding in found] == []
+
+
+def _spoiled(file: bytes, spoil: Callable[[pikepdf.Pdf], None]) -> bytes:
+    changed = io.BytesIO()
+    with pikepdf.open(io.BytesIO(file)) as pdf:
+        spoil(pdf)
+        pdf.save(changed, static_id=True)
+    return changed.getvalue()
+
+
+def _elements(pdf: pikepdf.Pdf, tag: str) -> list[pikepdf.Dictionary]:
+    return [
+        thing for thing in pdf.objects if isinstance(thing, pikepdf.Dictionary) and thing.get("/S") == tag
+    ]
+
+
+def _no_alt(pdf: pikepdf.Pdf) -> None:
+    del _elements(pdf, "/Figure")[0]["/Alt"]
+
+
+def _skipped_level(pdf: pikepdf.Pdf) -> None:
+    _elements(pdf, "/H2")[0]["/S"] = pikepdf.Name.H4
+
+
+def _no_scope(pdf: pikepdf.Pdf) -> None:
+    for head in _elements(pdf, "/TH"):
+        del head["/A"]
+
+
+def _no_language(pdf: pikepdf.Pdf) -> None:
+    del pdf.Root["/Lang"]
+
+
+def _no_title(pdf: pikepdf.Pdf) -> None:
+    del pdf.Root.ViewerPreferences["/DisplayDocTitle"]
+
+
+def _no_tabs(pdf: pikepdf.Pdf) -> None:
+    for each in pdf.pages:
+        del each["/Tabs"]
+
+
+def _untagged(pdf: pikepdf.Pdf) -> None:
+    pdf.Root.MarkInfo["/Marked"] = False
+
+
+def _loose_words(pdf: pikepdf.Pdf) -> None:
+    shown = pikepdf.parse_content_stream(pdf.pages[0])
+    first = next(at for at, (_, operator) in enumerate(shown) if str(operator) == "BDC")
+    end = next(at for at, (_, operator) in enumerate(shown) if str(operator) == "EMC")
+    kept = [one for at, one in enumerate(shown) if at not in (first, end)]
+    pdf.pages[0].Contents = pdf.make_stream(pikepdf.unparse_content_stream(kept))
+
+
+def _no_link_words(pdf: pikepdf.Pdf) -> None:
+    area = next(area for each in pdf.pages for area in each.get("/Annots", []))
+    del area["/Contents"]
+
+
+FAULTS = [
+    _no_alt,
+    _skipped_level,
+    _no_scope,
+    _no_language,
+    _no_title,
+    _no_tabs,
+    _untagged,
+    _loose_words,
+    _no_link_words,
+]
+
+
+@pytest.mark.parametrize("spoil", FAULTS, ids=lambda spoil: spoil.__name__[1:])
+def test_both_checkers_find_a_fault_put_in_on_purpose(spoil, tmp_path):
+    file = _spoiled(pdfs("made to be hard")["every kind.pdf"].file, spoil)
+    assert _first_checker(file)
+    assert [one for one in _second_checker(file, tmp_path) if one.severity == "error"]
+
+
+def test_putting_nothing_in_leaves_nothing_to_find(tmp_path):
+    file = _spoiled(pdfs("made to be hard")["every kind.pdf"].file, lambda pdf: None)
+    assert _first_checker(file) == []
+    assert _second_checker(file, tmp_path) == []
