@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+import copy
 import re
 import tomllib
+from collections import Counter
 from dataclasses import replace
+from datetime import date, timedelta
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
 
 import pytest
 from support import DEMO_FOLDERS, each_key_gone
@@ -17,6 +23,7 @@ from docgen.criteria.run import verdicts
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
 from docgen.packet import Assessed, asked_on, assess, trees
+from docgen.rendering.tree import Node
 from docgen.resources import folder
 
 TEMPLATES = sorted((folder("templates") / "en").glob("*.md"))
@@ -54,7 +61,8 @@ def test_every_number_of_the_evidence_is_printed_as_the_evidence_has_it(source):
         for node in tree.walk():
             if node.kind == "fact":
                 shown = number(assessed.evidence[node.name], language_words())
-                assert node.plain() in (shown.short, shown.full, shown.bare, shown.aside)
+                word = language_words()["numbers"][int(shown.value)] if shown.value in range(11) else shown.short
+                assert node.plain() in (shown.short, shown.full, shown.bare, shown.aside, word)
                 seen += 1
     assert seen > 10
 
@@ -78,25 +86,149 @@ def test_three_of_three_never_reads_as_certain(case_folder):
     assert "to 100%" not in html and ">100%<" in html  # the end of the figure's scale, and nothing else
 
 
-BAD = re.compile(r"\bNone\b|\bnan\b|  |,\.|\.\.|\( ?\)| ,|Gap\(|, and\b,|:\.| \.(?!\d)")
+def _numbers(text: str) -> set[str]:
+    """Numbers as they stand, without the letters of a code: 12, 0.5, 24.5."""
+    return set(re.findall(r"(?<![\w.])\d+(?:\.\d+)?", text))
 
 
-@pytest.mark.parametrize("source", DEMO_FOLDERS[2:4], ids=lambda f: f.name)
-def test_taking_any_one_fact_away_leaves_whole_sentences_or_a_gap(source):
-    """Each optional key of a demo gone in turn: no stray word or mark is left on any page."""
+def _known(assessed: Assessed) -> set[str]:
+    """Every number of the case and its rows, lengths in inches too, the age, and what the trade texts and answers say."""
+    folder_, case = assessed.file.folder, assessed.file.case
+    text = (folder_ / "case.toml").read_text(encoding="utf-8")
+    known = _numbers(text) | {str(int(n)) for n in re.findall(r"\b\d{1,2}\b", text)}  # 03 of a date is 3
+    known |= {f"{float(n):g}" for n in _numbers(text)} | {f"{float(n) / 25.4:.1f}" for n in _numbers(text)}
+    for row in case.records:
+        known |= {str(row.date.day), str(row.date.year)}
+    born, at = case.client.born_on, case.dates.written_on
+    if born and at:
+        known.add(str(at.year - born.year - ((at.month, at.day) < (born.month, born.day))))
+    known |= {f"{fact.level * 100:g}" for fact in assessed.evidence.values()}
+    for chosen in assessed.grounds.fit.chosen:
+        known |= _numbers(" ".join((chosen.feature.what, chosen.feature.justification)))
+    for verdict in assessed.verdicts:
+        known |= _numbers(verdict.answer.reason) | _numbers(verdict.answer.mend)
+    return known | {str(count) for count in range(len(case.configuration.items) + 1)}
+
+
+@pytest.mark.parametrize("name", ["letter", "order"])
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_every_number_outside_the_evidence_is_a_number_of_the_case(source, name):
+    """What is not linked to the evidence stands in the case as it is, or follows from it by the one rule of inches."""
+    assessed = assess(source)
+    tree = trees(assessed, [name])[name]
+    known, seen = _known(assessed), 0
+    for block in tree.walk():
+        if block.kind in ("paragraph", "cell", "heading", "figure", "signature"):
+            bare = _without(block, "fact", " ")
+            seen += len(_numbers(bare))
+            assert _numbers(bare) <= known, bare
+    assert seen > 40
+
+
+def _without(node: Node, kind: str, instead: str) -> str:
+    """The words of a node, something else in place of every node of that kind."""
+    if node.kind == kind:
+        return instead
+    return node.text if node.kind == "text" else "".join(_without(child, kind, instead) for child in node.children)
+
+
+BAD = re.compile(r"\bNone\b(?! of )|\bnan\b|  |,\.|\.\.|\( ?\)| ,|Gap\(|, and\b,|:\.| \.(?!\d)|;\.|; ?;|, ?,|\(;|;\)|\. \)")
+Gone = tuple[tuple[str | int, ...], dict[str, Any]]  # the path of a key, and the case's data without it
+
+
+def _shares() -> dict[Path, list[Gone]]:
+    """Every key that any demo has, each on one of the demos that have it, spread evenly."""
+    having: dict[tuple[str | int, ...], list[tuple[Path, Gone]]] = {}
+    for source in DEMO_FOLDERS:
+        for path, gone in each_key_gone(tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))):
+            general = tuple("*" if isinstance(part, int) else part for part in path)
+            having.setdefault(general, []).append((source, (path, gone)))
+    shares: dict[Path, list[Gone]] = {source: [] for source in DEMO_FOLDERS}
+    for place, found in enumerate(having.values()):
+        source, gone = found[place % len(found)]
+        shares[source].append(gone)
+    return shares
+
+
+def _assessed(source: Path, raw: dict[str, Any]) -> Assessed | None:
+    """The case made of changed data; None where a table cannot do without the key."""
     read = read_case(source)
-    raw = tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))
+    try:
+        case = Case.model_validate(_frozen(raw)).with_records(read.case.records)
+    except ValueError:
+        return None
     payer = load("general", "")
-    for path, changed in each_key_gone(raw):
-        try:
-            case = Case.model_validate(_frozen(changed)).with_records(read.case.records)
-        except ValueError:
-            continue  # a key its table cannot do without
-        grounds = Grounds(case, evidence(case), fit(case, read.where))
-        assessed = Assessed(replace(read, case=case), grounds.evidence, grounds, payer, verdicts(grounds, payer, asked_on(case, payer)))
-        for name, tree in trees(assessed).items():
+    grounds = Grounds(case, evidence(case), fit(case, read.where))
+    return Assessed(replace(read, case=case), grounds.evidence, grounds, payer, verdicts(grounds, payer, asked_on(case, payer)))
+
+
+SHARES = _shares()
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_taking_any_one_fact_away_leaves_whole_sentences_or_a_gap(source):
+    """Each optional key gone in turn: no stray word or mark on any page, no empty heading."""
+    for path, changed in SHARES[source]:
+        assessed = _assessed(source, changed)
+        for name, tree in trees(assessed).items() if assessed else ():
             for part in tree.walk():
-                if part.kind in ("paragraph", "cell", "heading"):
+                if part.kind in ("paragraph", "cell", "heading", "signature"):
                     assert not BAD.search(part.plain()), (path, name, part.plain())
-                if part.kind in ("heading", "paragraph"):
+                if part.kind in ("heading", "paragraph", "item", "signature"):
                     assert part.plain().strip(), (path, name)
+            for above, below in pairwise([*tree.children, None]):
+                if name in ("letter", "order") and above.kind == "heading":
+                    assert below is not None and (below.kind != "heading" or below.level > above.level), (path, name, above.plain())
+
+
+def _sentences(tree: Node) -> Counter[str]:
+    """Sentences of paragraphs and headings, and whole cells, as a reader sees them; not what stands in a call-out."""
+    found: Counter[str] = Counter()
+    below = [*tree.children]
+    while below:
+        node = below.pop()
+        if node.kind in ("paragraph", "heading", "cell", "signature"):
+            text = _without(node, "gap", "[not recorded]")
+            found.update([text] if node.kind == "cell" else re.split(r"(?<=[.!?]) ", text))
+        elif node.kind != "callout":
+            below += node.children
+    return found
+
+
+def _other(value: Any, path: tuple[str | int, ...]) -> Any:
+    """Another value of the same kind, for a fact that only tells; None for one that also decides."""
+    if isinstance(value, bool) or path[-1] in DECIDES or "people" in path:
+        return None
+    if isinstance(value, str):
+        return "Canary words" if " " in value else None
+    if isinstance(value, date):
+        return value + timedelta(days=400)
+    return value * 0.75 if isinstance(value, float) else None
+
+
+# what other sentences turn on: the year said of other days, a row of the index, whether a place slopes
+DECIDES = {"written_on", "encounter_on", "statement_on", "slope_percent"}
+RUN_IN = Counter(["Limits of the evidence."])  # goes with the last sentence under it
+
+
+@pytest.mark.parametrize("name", ["letter", "order"])
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_a_fact_taken_away_takes_exactly_the_sentences_that_told_it(source, name):
+    """The sentences that change when a fact has another value are those that go or are marked when it is missing."""
+    raw = tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))
+    before = _sentences(trees(assess(source), [name])[name])
+    compared = 0
+    for path, gone in SHARES[source]:
+        changed = copy.deepcopy(raw)
+        node: Any = changed
+        for part in path[:-1]:
+            node = node[part]
+        node[path[-1]] = _other(node[path[-1]], path)
+        with_other, without = (_assessed(source, changed), _assessed(source, gone)) if node[path[-1]] is not None else (None, None)
+        if with_other is None or without is None:
+            continue
+        told = before - _sentences(trees(with_other, [name])[name])
+        lost = before - _sentences(trees(without, [name])[name])
+        assert lost - RUN_IN == told - RUN_IN, path
+        compared += bool(told)
+    assert compared

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, time
 from typing import Literal
+from zoneinfo import ZoneInfo
 
-from pydantic import model_validator
+from pydantic import field_validator, model_validator
 
 from docgen.case.base import Degrees, Id, Millimetres, Minutes, Part, Words, key, many, must
 from docgen.case.tried import Chair
@@ -48,6 +49,7 @@ class Mount(Part):
         "where on the body", "head_back"
     )
     at: Words | None = key("place in words", "behind the head, 20 mm above the bony bump")
+    side: Literal["front", "back", "left", "right", "above", "below"] | None = key("side of the body part it stands on", "left")
     gap_mm: Millimetres | None = key("gap at rest in mm", 12)
     height_mm: Millimetres | None = key("height of its centre above the seat in mm", 610)
     angle_deg: Degrees | None = key("angle in degrees", 10)
@@ -72,14 +74,32 @@ class Profile(Part):
     why: Words | None = key("why these settings", "Stops inside the shortest space at home.")
 
 
+class Command(Part):
+    """One command: what the driver does, what the chair does for it."""
+
+    does: Literal["forward", "back", "left", "right", "stop", "rest", "drive", "seat", "output"] = must(
+        "what the chair does: a movement, or a change to rest, drive, seat or output", "forward"
+    )
+    input: Words = must("what the driver does for it, in plain words", "head back to the rear pad")
+    hear: Words | None = key("what is heard or seen then", "two high tones")
+
+
+# Places of a chair where a switch or lever can be, as the driver sits.
+OnChair = Literal["push_handle_left", "push_handle_right", "armrest_left", "armrest_right", "tray_left", "tray_right", "back_left",
+                  "back_right", "head_left", "head_right", "knee_left", "knee_right", "behind_seat"]
+
+
 class Stop(Part):
     """How anyone stops this chair."""
 
     driver: Words | None = key("how the driver stops it", "takes the head off the rear pad")
     stop_switch: Words | None = key("where the stop switch is", "left cheek")
+    stop_switch_site: OnChair | None = key("place of the stop switch on the chair, for the drawing", "head_left")
     power_off: Words | None = key("where the power switch is", "red switch, right armrest, front end")
+    power_off_site: OnChair | None = key("place of the power switch on the chair, for the drawing", "armrest_right")
     helper: Words | None = key("what a helper can do", "press the stop box on the push handle")
     freewheel: Words | None = key("where the freewheel levers are", "two levers under the seat, both sides")
+    freewheel_site: OnChair | None = key("place of the freewheel levers on the chair, for the drawing", "behind_seat")
 
 
 class Configuration(Part):
@@ -95,6 +115,7 @@ class Configuration(Part):
     features: tuple[ChosenFeature, ...] = many("features asked for")
     items: tuple[Item, ...] = many("items of the order")
     mounting: tuple[Mount, ...] = many("mounting record")
+    commands: tuple[Command, ...] = many("commands, one by one, for the drawings of the guide")
     profiles: tuple[Profile, ...] = many("drive profiles")
     stop: Stop = Stop()
 
@@ -114,18 +135,50 @@ class MasteryRule(Part):
         return self
 
 
+class Hours(Part):
+    """Hours of the week in which a session can or cannot be; without hours the whole day."""
+
+    day: Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"] = must("day of the week", "monday")
+    free: bool = must("whether these hours are free for a session; false when they are taken", True)
+    starts_at: time | None = key("first of these hours", time(16, 0))
+    ends_at: time | None = key("last of these hours", time(17, 30))
+    who: Id | None = key("whose hours", "aunt")
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Hours:
+        if (self.starts_at is None) != (self.ends_at is None):
+            raise ValueError("needs both starts_at and ends_at, or neither for the whole day")
+        if self.starts_at is None and self.free:
+            raise ValueError("needs starts_at and ends_at; a session has an hour")
+        if self.starts_at is not None and self.ends_at is not None and self.starts_at >= self.ends_at:
+            raise ValueError("must start before it ends, on the same day")
+        return self
+
+
 class Lesson(Part):
     """How the driver will learn."""
 
     start_on: date | None = key("first day of training", date(2026, 8, 10))
     sessions_a_week: int | None = key("training sessions a week", 3, ge=1, le=21)
     minutes: Minutes | None = key("longest session in minutes", 20)
+    weeks: int | None = key("for how many weeks sessions are planned", 12, ge=1, le=260)
+    zone: str | None = key("time zone of the sessions' hours", "America/Chicago")
+    week: tuple[Hours, ...] = many("hours of the coach's week that are free or taken")
+    taken_on: tuple[date, ...] = key("single days without a session", None, default=(), max_length=200)
     place: Words | None = key("where training takes place", "school hall, then home")
     coach: Id | None = key("who coaches", "aunt")
     stage: int | None = key("stage to start from, 0 to 8", 3, ge=0, le=8)
     stage_why: Words | None = key("why this stage", "All directions reliable in the clinic; no doors at home yet.")
     prompts: Words | None = key("how to prompt", "Wait ten seconds, then one word.")
     mastery: MasteryRule = key("when a stage is mastered", default=MasteryRule())
+
+    @field_validator("zone")
+    @classmethod
+    def _known(cls, zone: str | None) -> str | None:
+        try:
+            return zone if zone is None else ZoneInfo(zone).key
+        except (LookupError, ValueError, OSError):
+            raise ValueError(f"'{zone[:60]}' is not the name of a time zone, such as America/Chicago") from None
 
 
 class Taught(Part):
@@ -142,6 +195,8 @@ class FollowUp(Part):
     after_weeks: float = must("weeks after delivery", 2, ge=0, le=520)
     what: Words = must("what is looked at", "fit, skin, positions, teach-back")
     by: Id | None = key("who", "evaluator")
+    done_on: date | None = key("date the visit or call was held", date(2026, 8, 17))
+    found: Words | None = key("what was found", "Pads on their marks; skin clear.")
 
 
 class Caution(Part):

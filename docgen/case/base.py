@@ -12,10 +12,10 @@ from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
 
+from docgen.case.files import refused_character
+
 MAX_TEXT = 4000
 
-# Control characters break the office formats; bidirectional controls can make a page read as it is not.
-_REFUSED = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\u202a-\u202e\u2066-\u2069\ufffe\uffff\ud800-\udfff]")
 _INVISIBLE = re.compile("[\u00ad\u200b\u2060\ufeff]")
 
 
@@ -24,9 +24,8 @@ def clean_text(text: str) -> str:
 
     Raises ValueError when nothing is left, or for a character that no page can show.
     """
-    if bad := _REFUSED.search(text):
-        code = ord(bad.group())
-        raise ValueError(f"holds the character U+{code:04X}, which no page can show; take it out")
+    if told := refused_character(text):
+        raise ValueError(told)
     text = unicodedata.normalize("NFC", _INVISIBLE.sub("", text)).strip()
     if not text:
         raise ValueError("is empty; write it, or leave the key out so that it shows as not recorded")

@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from docgen.case.model import Case
-from docgen.case.record import COLUMNS
+from docgen.case.record import COLUMNS, Column
+from docgen.case.session import COLUMNS as OF_SESSIONS
 from docgen.errors import Problem, did_you_mean
 
 Where = Callable[..., str]
@@ -16,9 +17,9 @@ _LISTS = ("people", "findings", "activities", "goals", "spaces", "alternatives",
           "configuration.features", "configuration.items", "configuration.mounting", "configuration.profiles")
 
 
-def inconsistencies(case: Case, where: Where, row_where: Callable[[int], str]) -> list[Problem]:
+def inconsistencies(case: Case, where: Where, row_where: Callable[[int], str], session_where: Callable[[int], str]) -> list[Problem]:
     """Every contradiction between parts of the case that no payer rule is needed to see."""
-    return [*_double_ids(case, where), *_dangling(case, where), *_rows(case, row_where)]
+    return [*_double_ids(case, where), *_dangling(case, where), *_rows(case, row_where), *_sessions(case, session_where)]
 
 
 def _list(case: Case, name: str) -> tuple[Any, ...]:
@@ -53,6 +54,9 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
     for index, taught in enumerate(case.taught):
         yield from check(("taught", index, "who"), taught.who, "people")
     yield from check(("training", "coach"), case.training.coach, "people")
+    for index, hours in enumerate(case.training.week):
+        yield from check(("training", "week", index, "who"), hours.who, "people")
+    yield from check(("denial", "by"), case.denial.by, "people")
     for index, space in enumerate(case.spaces):
         yield from check(("spaces", index, "profile"), space.profile, "configuration.profiles")
     for index, alternative in enumerate(case.alternatives):
@@ -76,15 +80,30 @@ def _rows(case: Case, row_where: Callable[[int], str]) -> Iterator[Problem]:
                 yield Problem(row_where(row.line), f"attempt {row.attempt} of '{row.method}' on {row.date} stands twice",
                               f"It stands first on line {numbers[number]}.")
             numbers.setdefault(number, row.line)
-        if row.person_contacts and row.person_contacts > (row.contacts or 0):
-            yield Problem(row_where(row.line), f"{row.person_contacts} contacts with a person, but {row.contacts or 0} contacts",
-                          "A contact with a person counts as a contact too.")
+        yield from _contacts(row, row_where)
     for (day, method), rows in blocks.items():
-        for column in (c.name for c in COLUMNS if c.per_block):
-            filled = [row for row in rows if getattr(row, column) is not None]
-            if 1 < len(filled) < len(rows):
-                yield Problem(row_where(filled[1].line),
-                              f"{column} stands on {len(filled)} of the {len(rows)} rows of '{method}' on {day}",
-                              "Write it once for the block, or on every row.")
+        yield from _once_or_always(rows, COLUMNS, f"'{method}' on {day}", row_where)
 
 
+def _sessions(case: Case, where: Callable[[int], str]) -> Iterator[Problem]:
+    days: dict[Any, list[Any]] = defaultdict(list)
+    for row in case.sessions:
+        days[row.date].append(row)
+        yield from _contacts(row, where)
+    for day, rows in days.items():
+        yield from _once_or_always(rows, OF_SESSIONS, f"the session of {day}", where)
+
+
+def _contacts(row: Any, where: Callable[[int], str]) -> Iterator[Problem]:
+    if row.person_contacts and row.person_contacts > (row.contacts or 0):
+        yield Problem(where(row.line), f"{row.person_contacts} contacts with a person, but {row.contacts or 0} contacts",
+                      "A contact with a person counts as a contact too.")
+
+
+def _once_or_always(rows: list[Any], columns: Iterable[Column], shown: str, where: Callable[[int], str]) -> Iterator[Problem]:
+    """An amount stands once for the block, or on every row of it."""
+    for column in (c.name for c in columns if c.per_block):
+        filled = [row for row in rows if getattr(row, column) is not None]
+        if 1 < len(filled) < len(rows):
+            yield Problem(where(filled[1].line), f"{column} stands on {len(filled)} of the {len(rows)} rows of {shown}",
+                          "Write it once for the block, or on every row.")

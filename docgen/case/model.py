@@ -9,8 +9,10 @@ from pydantic import PrivateAttr
 from docgen.case.asked import Caution, Configuration, FollowUp, Lesson, Taught
 from docgen.case.base import CaseId, Part, key, many, must
 from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision, Transport
-from docgen.case.paper import Attendant, Authorization, Delivery, Encounter, Order
+from docgen.case.own_words import Letter
+from docgen.case.paper import Attendant, Authorization, Delivery, Denial, Encounter, Order
 from docgen.case.record import Row
+from docgen.case.session import SessionRow
 from docgen.case.tried import Alternative, Trial
 from docgen.case.who import Client, Dates, Diagnosis, Person, Request
 
@@ -45,8 +47,11 @@ class Case(Part):
     encounter: Encounter = key("the encounter", default=Encounter())
     order: Order = key("the order", default=Order())
     authorization: Authorization = key("prior authorization", default=Authorization())
+    denial: Denial = key("a denial", default=Denial())
     delivery: Delivery = key("delivery", default=Delivery())
     attendant: Attendant = key("a caregiver who drives instead", default=Attendant())
+    # the letter, where the rest of the case cannot say it
+    letter: Letter = key("the therapist's own words for the letter, printed at the head of each section", default=Letter())
     # living with it
     cautions: tuple[Caution, ...] = many("cautions particular to this client")
     taught: tuple[Taught, ...] = many("who was taught")
@@ -55,16 +60,28 @@ class Case(Part):
 
     # the rows are read and checked by rows.py, which knows their lines; here they only travel along
     _records: tuple[Row, ...] = PrivateAttr(default=())
+    _sessions: tuple[SessionRow, ...] = PrivateAttr(default=())
 
     @property
     def records(self) -> tuple[Row, ...]:
         """Raw rows of the trial, in the order of the file."""
         return self._records
 
+    @property
+    def sessions(self) -> tuple[SessionRow, ...]:
+        """Raw rows of training after delivery, in the order of the file."""
+        return self._sessions
+
     def with_records(self, rows: tuple[Row, ...]) -> Case:
-        """The same case with these rows."""
+        """The same case with these rows of the trial."""
         case = self.model_copy()
         case._records = rows
+        return case
+
+    def with_sessions(self, rows: tuple[SessionRow, ...]) -> Case:
+        """The same case with these rows of training."""
+        case = self.model_copy()
+        case._sessions = rows
         return case
 
     def person(self, person_id: str | None) -> Person | None:

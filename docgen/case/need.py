@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Literal
 
-from docgen.case.base import Id, Millimetres, Minutes, Part, Words, key, must
+from docgen.case.base import Id, Millimetres, Minutes, Part, Words, key, many, must
 
 # Our own ordinal scale of help, least able first; the number is the place in the list.
 HELP_LEVELS = ("not_done", "done_for", "hands_on", "watched", "set_up", "alone")
@@ -52,6 +52,13 @@ class Activity(Part):
     says: Words | None = key("what happens now, in a sentence", "Waits to be pushed; two accidents a week.")
 
 
+class Reached(Part):
+    """The level of a goal on a later day."""
+
+    on: date = must("date of the review", date(2026, 11, 2))
+    level: int = must("level reached then, -2 to 2", 0, ge=-2, le=2)
+
+
 class Goal(Part):
     """A goal of the client, with its five levels from much less (-2) to much more (+2) than expected."""
 
@@ -60,6 +67,12 @@ class Goal(Part):
     weight: float = key("weight of the goal", 1.0, default=1.0, ge=0, le=9)
     level: int | None = key("level reached now, -2 to 2", -2, ge=-2, le=2)
     levels: tuple[Words, ...] = key("the five levels, lowest first", None, default=(), max_length=5)
+    reached: tuple[Reached, ...] = many("levels reached since")
+
+    @property
+    def latest(self) -> Reached | None:
+        """The last level reached since, or None."""
+        return max(self.reached, key=lambda one: one.on, default=None)
 
 
 class Space(Part):
@@ -98,6 +111,7 @@ class Supervision(Part):
     )
     by: Words | None = key("who", "a family member")
     until: Words | None = key("until when", "stage 5 is passed")
+    for_now: Words | None = key("what holds before that, in plain words for the guide", "The chair is off while she is alone.")
 
 
 class Need(Part):

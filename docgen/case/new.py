@@ -9,6 +9,7 @@ from pathlib import Path
 
 from docgen.case.starter import first_line, starter
 from docgen.errors import Problem, UserError
+from docgen.private import private_folder, write_private
 from docgen.resources import folder
 
 _EXAMPLE = "ilmari-okonjo-vale"
@@ -33,10 +34,10 @@ def start(target: Path, sheet: Callable[[str], bytes], example: bool = False) ->
         toml = text.replace(f'id = "{_EXAMPLE}"', f'id = "{target.name}"', 1)
         rows = (source / "trial.csv").read_text(encoding="utf-8")
     try:
-        target.mkdir(parents=True)
-        (target / "case.toml").write_text(toml, encoding="utf-8")
-        (target / "trial.csv").write_text(rows, encoding="utf-8")
-        (target / "clipboard.pdf").write_bytes(sheet(target.name))
+        private_folder(target)
+        write_private(target / "case.toml", toml.encode())
+        write_private(target / "trial.csv", rows.encode())
+        write_private(target / "clipboard.pdf", sheet(target.name))
     except OSError as failure:
         shutil.rmtree(target, ignore_errors=True)
         raise UserError([Problem(str(target), f"cannot be made: {failure.strerror}")]) from None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Literal
 
-from docgen.case.base import Id, Part, Words, key
+from docgen.case.base import Id, Part, Words, key, many, must
 
 Element = Literal["client", "items", "quantity", "date", "practitioner", "signature"]
 Question = Literal["what_limits", "cane_or_walker", "manual_chair", "scooter", "drives_safely"]
@@ -45,6 +45,26 @@ class Authorization(Part):
     decision: Literal["affirmed", "not_affirmed", "partly"] | None = key("decision on prior authorization", "affirmed")
     tracking: Words | None = key("tracking number of the decision", "UTN-0000")
     codes: Codes = key("codes the request names, the base first", ["K0861", "E2330"], default=(), max_length=60)
+
+
+class Reason(Part):
+    """One reason a payer states for saying no."""
+
+    says: Words = must("the reason in the payer's own words", "Safe operation of the requested control is not shown.")
+    questions: tuple[str, ...] = key("questions it touches, by the ids of their criteria", ["stops_on_request"],
+                                     default=(), max_length=20)
+
+
+class Denial(Part):
+    """A request that was denied, in the payer's own words."""
+
+    denied_on: date | None = key("date of the denial", date(2026, 5, 18))
+    deadline_on: date | None = key("last day for the appeal", date(2026, 7, 17))
+    reference: Words | None = key("reference number of the denial", "D-0000")
+    by: Id | None = key("who speaks for the payer", "reviewer")
+    reasons: tuple[Reason, ...] = many("reasons the payer states")
+    written_on: date | None = key("date on the appeal", date(2026, 6, 1))
+    sent_on: date | None = key("date the appeal was sent", date(2026, 6, 2))
 
 
 class Delivery(Part):

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import os
 import re
-import tomllib
 import typing
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,15 +12,20 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 
 from docgen.case.consistency import inconsistencies
-from docgen.case.files import text_of
+from docgen.case.files import leads_out, text_of
 from docgen.case.lines import Path as KeyPath
-from docgen.case.lines import line_for, lines_of
+from docgen.case.lines import line_for
 from docgen.case.model import Case
-from docgen.case.rows import read_rows
-from docgen.errors import Problem, UserError, did_you_mean
+from docgen.case.rows import read_rows, read_sheet
+from docgen.case.session import SESSIONS
+from docgen.case.stage import TASKS
+from docgen.case.toml import read_toml
+from docgen.errors import Problem, UserError, brief, did_you_mean
 
 MAX_TOML_BYTES = 512_000
 MAX_CSV_BYTES = 20_000_000
+SESSIONS_FILE = "sessions.csv"
+_MOST_PROBLEMS = 200  # put into words; more would be told by nobody
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,58 +45,36 @@ class CaseFile:
         """File and line of a row of the trial."""
         return f"{self.folder / self.case.trial.rows}:{line}"
 
+    def session_where(self, line: int) -> str:
+        """File and line of a row of training."""
+        return f"{self.folder / SESSIONS_FILE}:{line}"
+
 
 def read_case(path: Path) -> CaseFile:
     """The case in a folder, or in the case.toml named. Raises UserError with every problem found."""
     folder = path.parent if path.name == "case.toml" and not path.is_dir() else path
     toml = folder / "case.toml"
+    if leads_out(toml, folder):
+        raise UserError([Problem(str(toml), "is a link that leads out of the case folder", "Put the file itself there.")])
     text = text_of(toml, str(toml), MAX_TOML_BYTES,
                    Problem(str(folder), "holds no case.toml", "Name a case folder, or start one with 'docgen new ID'."))
-    raw = _parsed(text, toml)
-    lines = lines_of(text)
-
-    def where(*key_path: str | int) -> str:
-        return f"{toml}:{line_for(lines, key_path)}"
-
+    read = read_toml(text, str(toml))
+    raw, lines, where = read.tables, read.lines, read.where
     if not raw:
         raise UserError([Problem(f"{toml}:1", "is empty", "Start a case with 'docgen new ID'.")])
     case, problems = _validated(raw, where)
     rows, row_problems, csv_path = _records(raw, folder, where)
-    problems += row_problems
+    tries, try_problems = _sessions(raw, folder)
+    problems += row_problems + try_problems
     if case is not None:
         if case.id != folder.resolve().name:
             problems.append(Problem(where("id"), f"the id is '{case.id}' but the folder is '{folder.resolve().name}'",
                                     "Give both the same name."))
-        case = case.with_records(rows)
-        problems += inconsistencies(case, where, lambda line: f"{csv_path}:{line}")
+        case = case.with_records(rows).with_sessions(tries)
+        problems += inconsistencies(case, where, lambda line: f"{csv_path}:{line}", lambda line: f"{folder / SESSIONS_FILE}:{line}")
     if problems or case is None:
         raise UserError(sorted(problems, key=_by_place))
     return CaseFile(case, folder, lines, text)
-
-
-def _parsed(text: str, toml: Path) -> dict[str, Any]:
-    try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as failure:
-        message, _, place = str(failure).rpartition(" (at ")
-        line = re.match(r"line (\d+)", place)
-        at = line.group(1) if line else str(text.count("\n") + 1)
-        message = message or str(failure).replace("(at end of document)", "").strip()
-        raise UserError([Problem(f"{toml}:{at}", f"is not valid TOML: {message[:1].lower()}{message[1:]}",
-                                 _toml_advice(message))]) from None
-    except (RecursionError, ValueError) as failure:
-        raise UserError([Problem(f"{toml}:1", f"is not valid TOML: {str(failure) or 'it is nested too deep'}",
-                                 "Start from 'docgen new ID'.")]) from None
-
-
-def _toml_advice(message: str) -> str:
-    if "Invalid value" in message:
-        return 'Text stands in "quotes", dates as 2026-03-31 without quotes, yes and no as true and false.'
-    if "overwrite" in message.lower() or "twice" in message or "declare" in message.lower():
-        return "The same key stands twice in this table; keep one."
-    if "date" in message.lower() or "time" in message.lower():
-        return "Write dates as 2026-03-31; check that there is such a day."
-    return "Check the quotes and brackets on this line and the one above."
 
 
 def _frozen(value: Any) -> Any:
@@ -107,7 +90,8 @@ def _validated(raw: dict[str, Any], where: Any) -> tuple[Case | None, list[Probl
     try:
         return Case.model_validate(_frozen(raw)), []
     except ValidationError as failure:
-        return None, [_problem(error, where) for error in failure.errors(include_url=False)]
+        errors = failure.errors(include_url=False)[:_MOST_PROBLEMS]
+        return None, [_problem(error, where) for error in errors]
 
 
 def _records(raw: dict[str, Any], folder: Path, where: Any) -> tuple[tuple[Any, ...], list[Problem], Path]:
@@ -118,20 +102,37 @@ def _records(raw: dict[str, Any], folder: Path, where: Any) -> tuple[tuple[Any, 
     if not isinstance(name, str):
         return (), [], path  # reported with the other keys
     if name != Path(name).name or name in ("", ".", "..") or "\0" in name:
-        return (), [Problem(where("trial", "rows"), f"'{name}' leads out of the case folder",
+        return (), [Problem(where("trial", "rows"), f"'{brief(name)}' leads out of the case folder",
                             "Name a file that stands beside case.toml.")], path
     path = folder / name
-    if path.is_symlink() and path.resolve().parent != folder.resolve():
-        return (), [Problem(where("trial", "rows"), f"'{name}' is a link that leads out of the case folder",
+    if leads_out(path, folder):
+        return (), [Problem(where("trial", "rows"), f"'{brief(name)}' is a link that leads out of the case folder",
                             "Put the file itself beside case.toml.")], path
     try:
         text = text_of(path, str(path), MAX_CSV_BYTES,
-                       Problem(where("trial", "rows"), f"the rows of the trial are missing: there is no file '{name}'",
+                       Problem(where("trial", "rows"), f"the rows of the trial are missing: there is no file '{brief(name)}'",
                                "Put the CSV beside case.toml; with no trial yet, its first line alone will do."))
     except UserError as failure:
         return (), list(failure.problems), path
     rows, problems = read_rows(text, str(path), _ids(trial.get("methods")), _ids(trial.get("tasks")))
     return rows, problems, path
+
+
+def _sessions(raw: dict[str, Any], folder: Path) -> tuple[tuple[Any, ...], list[Problem]]:
+    """Rows of training after delivery; none when there is no such file."""
+    path = folder / SESSIONS_FILE
+    if not os.path.lexists(path):
+        return (), []
+    if leads_out(path, folder):
+        return (), [Problem(str(path), "is a link that leads out of the case folder", "Put the file itself beside case.toml.")]
+    try:
+        text = text_of(path, str(path), MAX_CSV_BYTES)
+    except UserError as failure:
+        return (), list(failure.problems)
+    trial, spaces = raw.get("trial"), _ids(raw.get("spaces"))
+    own = _ids(trial.get("tasks")) if isinstance(trial, dict) else set()
+    tasks = None if own is None or spaces is None else {*TASKS, *own, *spaces}
+    return read_sheet(text, str(path), SESSIONS, {"task": tasks})
 
 
 def _ids(parts: Any) -> set[str] | None:
@@ -150,13 +151,12 @@ def _by_place(problem: Problem) -> tuple[str, int]:
 def _problem(error: Any, where: Any) -> Problem:
     """One pydantic error in our words."""
     path = tuple(error["loc"])
-    name = ".".join(str(part) for part in path if not isinstance(part, int)) or "the case"
+    name = brief(".".join(str(part) for part in path if not isinstance(part, int))) or "the case"
     value, kind, context = error.get("input"), error["type"], error.get("ctx") or {}
-    shown = f"'{value}'" if isinstance(value, str) else str(value)
-    shown = shown if len(shown) <= 60 else shown[:57] + "..."
+    shown = brief(f"'{value}'" if isinstance(value, str) else value)
     match kind:
         case "extra_forbidden":
-            return Problem(where(*path), f"unknown key '{path[-1]}'", did_you_mean(str(path[-1]), _fields(path[:-1])))
+            return Problem(where(*path), f"unknown key '{brief(path[-1])}'", did_you_mean(str(path[-1]), _fields(path[:-1])))
         case "missing":
             return Problem(where(*path), f"{name} is missing", _form(path))
         case "literal_error":

@@ -5,12 +5,15 @@ column adds evidence when it is present. Missing is missing: never nought, never
 
 Distance, minutes and prompts may be written for each attempt, or once for a block (one method on
 one day) on any one of its rows.
+
+The rows of training after delivery have columns of their own, in `session.py`; both are read alike.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 from typing import Literal
 
 Kind = Literal["date", "id", "yes_no", "count", "number", "scale", "words"]
@@ -28,6 +31,24 @@ class Column:
     required: bool = False
     per_block: bool = False
     head: str = ""  # short word over the column on the printed sheet, where the name is too long
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A CSV file of rows: its columns, and the class a row becomes."""
+
+    columns: tuple[Column, ...]
+    row: type
+
+    @cached_property
+    def by_name(self) -> dict[str, Column]:
+        """Columns by their names."""
+        return {column.name: column for column in self.columns}
+
+    @cached_property
+    def required(self) -> tuple[str, ...]:
+        """Names of the columns that every row must fill."""
+        return tuple(column.name for column in self.columns if column.required)
 
 
 COLUMNS: tuple[Column, ...] = (
@@ -63,7 +84,6 @@ COLUMNS: tuple[Column, ...] = (
     Column("note", "words", "anything else; incidents first"),
 )
 
-BY_NAME = {column.name: column for column in COLUMNS}
 REQUIRED = tuple(column.name for column in COLUMNS if column.required)
 
 
@@ -102,3 +122,6 @@ class Row:
     supervisor: str | None = None
     seating: str | None = None
     note: str | None = None
+
+
+TRIAL = Sheet(COLUMNS, Row)

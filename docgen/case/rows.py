@@ -1,19 +1,21 @@
-"""trial.csv -> rows. Commas, semicolons or tabs; decimal commas; blank rows and empty trailing columns."""
+"""A CSV sheet (trial.csv, sessions.csv) -> rows. Commas, semicolons or tabs; decimal commas; blank rows and empty trailing columns."""
 
 from __future__ import annotations
 
 import csv
 import io
 import re
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Mapping
 from datetime import date
 from typing import Any
 
 from docgen.case.base import clean_text
-from docgen.case.record import BY_NAME, REQUIRED, Column, Row
-from docgen.errors import Problem, did_you_mean
+from docgen.case.record import TRIAL, Column, Row, Sheet
+from docgen.case.toml import FIRST_DAY, LAST_DAY
+from docgen.errors import Problem, brief, did_you_mean
 
 MAX_ROWS = 100_000
+_MOST_LINES, _MOST_IN_LINE, _MOST_CELLS = 2 * MAX_ROWS, 20_000, 200
 _YES, _NO = {"1", "yes", "y", "true"}, {"0", "no", "n", "false"}
 _ISO = re.compile(r"\d{4}-\d{2}-\d{2}$")
 _MOST_PROBLEMS = 50
@@ -22,34 +24,52 @@ _MOST_PROBLEMS = 50
 def read_rows(
     text: str, shown: str, methods: Collection[str] | None, tasks: Collection[str] | None
 ) -> tuple[tuple[Row, ...], list[Problem]]:
-    """Rows and every problem found; a row with a problem is left out.
+    """Rows of the trial and every problem found; a row with a problem is left out.
 
     shown           how the file is named in a problem
     methods, tasks  the ids a row may name; None when the case could not be read far enough to know
     """
-    header_line = next((line for line in text.split("\n") if line.strip(" ,;\t")), "")
+    return read_sheet(text, shown, TRIAL, {"method": methods, "task": tasks})
+
+
+def read_sheet(
+    text: str, shown: str, sheet: Sheet, known: Mapping[str, Collection[str] | None]
+) -> tuple[tuple[Any, ...], list[Problem]]:
+    """Rows of a sheet and every problem found; a row with a problem is left out.
+
+    shown  how the file is named in a problem
+    known  column -> the ids it may hold; None when the case could not be read far enough to know
+    """
+    if text.count("\n") > _MOST_LINES:
+        return (), [Problem(f"{shown}:{_MOST_LINES}", f"is beyond the {_MOST_LINES:,} lines allowed", "Is this the right file?")]
+    lines = text.split("\n")
+    if at := next((at for at, line in enumerate(lines, 1) if len(line) > _MOST_IN_LINE), 0):
+        return (), [Problem(f"{shown}:{at}", f"is longer than the {_MOST_IN_LINE:,} characters allowed in a line", "Is this the right file?")]
+    header_line = next((line for line in lines if line.strip(" ,;\t")), "")
     if not header_line:
-        return (), [Problem(f"{shown}:1", "is empty", f"Its first line must name the columns: {', '.join(REQUIRED)}, ...")]
+        return (), [Problem(f"{shown}:1", "is empty", f"Its first line must name the columns: {', '.join(sheet.required)}, ...")]
     delimiter = max(",;\t", key=header_line.count)
     reader = csv.reader(io.StringIO(text), delimiter=delimiter, strict=True)
-    known: dict[str, Collection[str] | None] = {"method": methods, "task": tasks}
     problems: list[Problem] = []
-    rows: list[Row] = []
+    rows: list[Any] = []
     names: list[str] | None = None
     try:
         for cells in reader:
             if not any(cell.strip() for cell in cells):
                 continue
             where = f"{shown}:{reader.line_num}"
+            if len(cells) > _MOST_CELLS:
+                problems.append(Problem(where, f"holds {len(cells):,} cells, more than the {_MOST_CELLS} allowed", "Check the commas and quotes."))
+                break
             if names is None:
-                names = _header(cells, where, problems)
+                names = _header(cells, where, sheet, problems)
                 if problems:
                     break
                 continue
             if len(rows) >= MAX_ROWS:
                 problems.append(Problem(where, f"is beyond the {MAX_ROWS:,} rows allowed", "Is this the right file?"))
                 break
-            row = _row(names, cells, reader.line_num, where, known, delimiter != ",", problems)
+            row = _row(sheet, names, cells, reader.line_num, where, known, delimiter != ",", problems)
             if row is not None:
                 rows.append(row)
             if len(problems) >= _MOST_PROBLEMS:
@@ -60,25 +80,26 @@ def read_rows(
     return tuple(rows), problems
 
 
-def _header(cells: list[str], where: str, problems: list[Problem]) -> list[str]:
+def _header(cells: list[str], where: str, sheet: Sheet, problems: list[Problem]) -> list[str]:
     names = [re.sub(r"[\s-]+", "_", cell.strip().lower()) for cell in cells]
     for name in dict.fromkeys(names):
         if not name:
             continue
-        if name not in BY_NAME:
-            problems.append(Problem(where, f"unknown column '{name}'", did_you_mean(name, BY_NAME)))
+        if name not in sheet.by_name:
+            problems.append(Problem(where, f"unknown column '{brief(name)}'", did_you_mean(name, sheet.by_name)))
         elif names.count(name) > 1:
             problems.append(Problem(where, f"the column '{name}' stands twice", "Keep one."))
-    for name in REQUIRED:
+    for name in sheet.required:
         if name not in names and not problems:
-            problems.append(Problem(where, f"the column '{name}' is missing", f"Required: {', '.join(REQUIRED)}."))
+            problems.append(Problem(where, f"the column '{name}' is missing", f"Required: {', '.join(sheet.required)}."))
     return names
 
 
 def _row(
-    names: list[str], cells: list[str], line: int, where: str,
-    known: dict[str, Collection[str] | None], comma: bool, problems: list[Problem],
-) -> Row | None:
+    sheet: Sheet, names: list[str], cells: list[str], line: int, where: str,
+    known: Mapping[str, Collection[str] | None], comma: bool, problems: list[Problem],
+) -> Any:
+    columns = sheet.by_name
     values: dict[str, Any] = {}
     before = len(problems)
     for place, cell in enumerate(cells):
@@ -87,30 +108,25 @@ def _row(
         if not cell:
             continue
         if not name:
-            problems.append(Problem(where, f"'{_short(cell)}' stands in a column without a name",
+            problems.append(Problem(where, f"'{brief(cell, 40)}' stands in a column without a name",
                                     "Name the column in the first line, or clear the cell."))
             continue
-        column = BY_NAME[name]
+        column = columns[name]
         try:
             value = _READERS[column.kind](cell, column, comma)
         except ValueError as failure:
-            problems.append(Problem(where, f"{name} is '{_short(cell)}', but {failure}", _advice(column)))
+            problems.append(Problem(where, f"{name} is '{brief(cell, 40)}', but {failure}", _advice(column)))
             continue
         allowed = known.get(name)
         if allowed is not None and value not in allowed:
-            problems.append(Problem(where, f"unknown {name} '{_short(cell)}'", did_you_mean(cell, allowed)))
+            problems.append(Problem(where, f"unknown {name} '{brief(cell, 40)}'", did_you_mean(cell, allowed)))
         values[name] = value
-    for name in REQUIRED:
+    for name in sheet.required:
         if name not in values and len(problems) == before:
-            problems.append(Problem(where, f"{name} is blank", _advice(BY_NAME[name]) + " Or take the row out."))
+            problems.append(Problem(where, f"{name} is blank", _advice(columns[name]) + " Or take the row out."))
     if len(problems) > before:
         return None
-    return Row(line=line, **values)
-
-
-def _short(cell: str) -> str:
-    printable = "".join(c if c.isprintable() else "?" for c in cell)
-    return printable if len(printable) <= 40 else printable[:37] + "..."
+    return sheet.row(line=line, **values)
 
 
 def _advice(column: Column) -> str:
@@ -121,9 +137,12 @@ def _date(cell: str, column: Column, comma: bool) -> date:
     if not _ISO.match(cell):
         raise ValueError("a date is written year-month-day")
     try:
-        return date.fromisoformat(cell)
+        day = date.fromisoformat(cell)
     except ValueError:
         raise ValueError("there is no such day") from None
+    if not FIRST_DAY <= day <= LAST_DAY:
+        raise ValueError(f"a day is between {FIRST_DAY} and {LAST_DAY}")
+    return day
 
 
 def _yes_no(cell: str, column: Column, comma: bool) -> bool:
@@ -135,7 +154,7 @@ def _yes_no(cell: str, column: Column, comma: bool) -> bool:
 
 def _number(cell: str, column: Column, comma: bool) -> float:
     text = cell.replace(",", ".") if comma else cell
-    if not re.fullmatch(r"\d{1,9}(\.\d{1,9})?", text):
+    if not re.fullmatch(r"[0-9]{1,9}(\.[0-9]{1,9})?", text):
         raise ValueError("it must be a plain number, such as 0.7" if not comma else "it must be a plain number, such as 0,7")
     value = float(text)
     if value > column.high:

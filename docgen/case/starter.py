@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import types
 import typing
-from datetime import date
+from datetime import date, time
 from typing import Any
 
 from pydantic import BaseModel
@@ -16,7 +16,8 @@ from docgen.case.record import COLUMNS
 
 _HEADINGS = {
     "request": "who", "limits": "why", "spaces": "where", "alternatives": "what was ruled out",
-    "trial": "what was tried", "configuration": "what is asked for", "cautions": "living with it",
+    "trial": "what was tried", "configuration": "what is asked for", "letter": "in your own words",
+    "cautions": "living with it",
 }
 
 
@@ -73,7 +74,7 @@ def _example(field: FieldInfo) -> str:
     value = field.examples[0] if field.examples else field.default
     if isinstance(value, bool):
         return "true" if value else "false"
-    if isinstance(value, date):
+    if isinstance(value, (date, time)):
         return value.isoformat()
     return json.dumps(list(value) if isinstance(value, tuple) else value, ensure_ascii=False)
 

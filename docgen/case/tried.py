@@ -22,6 +22,7 @@ class Alternative(Part):
     name: Words = must("name of the device in plain words", "a manual wheelchair")
     ruled_out_by: Literal["trial", "condition", "feature", "nothing"] | None = key("what rules it out", "condition")
     method: Id | None = key("trial method that tried it", "hand_stick")
+    features: tuple[Id, ...] = key("features it has beyond those of its kind", ["contact_switch_sensing"], default=(), max_length=20)
     reason: Words | None = key("why it will not do, tied to this client", "Cannot push: neither hand closes on a rim.")
     measure: Words | None = key("measure behind the reason", "push force 0 N both sides")
     setup: Words | None = key("how it was set up to give it its best chance", "midline, slowest profile, damping on")

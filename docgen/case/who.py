@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Literal
 
-from docgen.case.base import Id, Part, Words, key, must
+from docgen.case.base import Degrees, Id, Part, Words, key, must
 
 
 class Request(Part):
@@ -26,6 +26,21 @@ class Request(Part):
     payer_says: Words | None = key("what the payer answered where its sources disagree, and when", "2026-05-04, by phone")
 
 
+class Head(Part):
+    """Head and neck as measured, where a control is near them: sizes in mm, movement each way in degrees."""
+
+    width_mm: float | None = key("width of the head over the ears in mm", 148, gt=50, lt=400)
+    length_mm: float | None = key("length of the head, brow to back, in mm", 190, gt=50, lt=400)
+    circumference_mm: float | None = key("circumference of the head in mm", 550, gt=200, lt=1000)
+    forward_deg: Degrees | None = key("bending forward in degrees", 40)
+    back_deg: Degrees | None = key("bending back in degrees", 35)
+    left_deg: Degrees | None = key("bending to the left side in degrees", 30)
+    right_deg: Degrees | None = key("bending to the right side in degrees", 30)
+    turn_left_deg: Degrees | None = key("turning to the left in degrees", 60)
+    turn_right_deg: Degrees | None = key("turning to the right in degrees", 60)
+    limit: Words | None = key("limit set for the neck, and by whom", "No bending back past upright, Dr Example, 2026-02-12.")
+
+
 class Client(Part):
     """The person who will drive."""
 
@@ -39,6 +54,7 @@ class Client(Part):
     lives: Words | None = key("where and with whom the client lives", "in a ground-floor flat with a sister")
     function: Words | None = key("what the client's body can and cannot do, in the therapist's words", "Robin ...")
     day: Words | None = key("a typical day, in the therapist's words", "Up at seven; ...")
+    head: Head = key("head and neck", default=Head())
     wants_it: bool | None = key("whether the client wants the chair", True)
     willing: Words | None = key("what the client says about using the chair", "Asked to keep it after the first trial.")
     communicates: Words | None = key("how the client communicates", "by speech, softly")
@@ -47,7 +63,7 @@ class Client(Part):
 class Diagnosis(Part):
     """One diagnosis behind the need."""
 
-    code: str | None = key("diagnosis code", "G14", pattern=r"^[A-Z][0-9][0-9A-Z](\.[0-9A-Z]{1,4})?$")
+    code: str | None = key("diagnosis code", "G14", pattern=r"^[A-Z][0-9A-Z]{2}(\.[0-9A-Z]{1,4})?$")
     name: Words = must("name of the diagnosis", "postpolio syndrome")
     since: Words | None = key("since when", "birth")
     course: Literal["stable", "slow_progressive", "fast_progressive", "recovering"] | None = key(

@@ -2,16 +2,28 @@
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any
 
-from docgen.errors import Problem, UserError
+from docgen.case.files import text_of
+from docgen.case.model import Case
+from docgen.case.toml import read_toml
+from docgen.documents.never import never_shown
+from docgen.errors import Problem, UserError, did_you_mean
 
 _FENCE = "+++\n"
-_KEYS = {"title", "head", "reader", "order", "plain", "figures", "shows"}
+_KEYS = {"title": str, "head": str, "reader": str, "order": int, "plain": bool, "figures": list, "shows": dict}
+_OPTIONAL = {"large_print": bool, "needs": str}
+_KINDS = {str: "text", int: "a whole number", bool: "true or false", list: "a list", dict: "a table"}
+_MOST_BYTES = 200_000
+# what a document can need -> whether a case holds it; without it the document is left out of the packet
+NEEDS: Mapping[str, Callable[[Case], bool]] = {
+    "sessions": lambda case: bool(case.sessions),
+    "denial": lambda case: bool(case.denial.reasons),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +35,8 @@ class Document:
     plain    whether its reader should meet no term of the trade
     shows    key table -> the keys of it that may be shown; nothing else exists inside the template
     figures  names of the drawings it may show
+    large_print  whether it is also printed in large letters
+    needs    what the case must hold for it to be made, a name of NEEDS; empty when it always is
     body     the template, with blank lines in place of the front matter so that its lines keep their numbers
     """
 
@@ -36,6 +50,8 @@ class Document:
     figures: tuple[str, ...]
     body: str
     path: Path
+    large_print: bool = False
+    needs: str = ""
 
 
 def documents(folder: Path) -> dict[str, Document]:
@@ -44,20 +60,59 @@ def documents(folder: Path) -> dict[str, Document]:
     return {document.name: document for document in sorted(found, key=lambda d: (d.order, d.name))}
 
 
+def called_for(documents: Mapping[str, Document], case: Case) -> dict[str, Document]:
+    """The documents that this case has the facts for, by name, in packet order."""
+    return {name: document for name, document in documents.items() if not document.needs or NEEDS[document.needs](case)}
+
+
+def dated_on(document: Document, case: Case) -> date | None:
+    """The day on a document: of the packet, or of what the document needs, which came later; None when none is recorded."""
+    later = {"sessions": max((row.date for row in case.sessions), default=None), "denial": case.denial.sent_on or case.denial.written_on or case.denial.denied_on}
+    needs = "sessions" if "stages" in document.shows else document.needs  # stages move with the lessons
+    return later.get(needs) or case.dates.written_on or case.request.requested_on
+
+
 def _document(path: Path) -> Document:
-    text = path.read_text(encoding="utf-8")
+    text = text_of(path, str(path), _MOST_BYTES)
     opening, fence, rest = text.partition(_FENCE)
     matter, closing, body = rest.partition(_FENCE)
     if opening or not fence or not closing:
         raise UserError([Problem(f"{path}:1", "has no front matter", "Open it with +++ and close it with +++.")])
-    try:
-        front: dict[str, Any] = tomllib.loads(matter)
-    except tomllib.TOMLDecodeError as failure:
-        raise UserError([Problem(f"{path}:1", f"its front matter is not valid TOML: {failure}")]) from None
-    if wrong := sorted(set(front) ^ _KEYS):
-        raise UserError([Problem(f"{path}:1", f"its front matter must hold {', '.join(sorted(_KEYS))}",
-                                 f"Look at {', '.join(wrong)}.")])
+    read = read_toml("\n" + matter, str(path), "its front matter is")  # the fence is the first line
+    front, where = read.tables, read.where
+    if problems := [*_mistakes(path.stem, front, where)]:
+        raise UserError(problems)
     shows = {table: tuple(keys) for table, keys in front["shows"].items()}
     blank = "\n" * (matter.count("\n") + 2)
     return Document(path.stem, front["title"], front["head"], front["reader"], front["order"], front["plain"], shows,
-                    tuple(front["figures"]), blank + body, path)
+                    tuple(front["figures"]), blank + body, path, front.get("large_print", False), front.get("needs", ""))
+
+
+def _mistakes(name: str, front: dict[str, Any], where: Callable[..., str]) -> Iterator[Problem]:
+    """What is wrong with a front matter: keys, kinds of values, and what the reader may never see."""
+    for key in sorted(set(front) - set(_KEYS) - set(_OPTIONAL)):
+        yield Problem(where(key), f"its front matter has no key '{key}'", did_you_mean(key, _KEYS))
+    for key in sorted(set(_KEYS) - set(front)):
+        yield Problem(where(), f"its front matter lacks '{key}'", f"It must hold {', '.join(sorted(_KEYS))}.")
+    for key, kind in (_KEYS | _OPTIONAL).items():
+        if key in front and type(front[key]) is not kind:
+            yield Problem(where(key), f"'{key}' in its front matter is not {_KINDS[kind]}")
+        elif key in front and kind is list and not _names(front[key]):
+            yield Problem(where(key), f"'{key}' in its front matter is no list of names")
+    for at, figure in enumerate(front["figures"] if _names(front.get("figures")) else ()):
+        if never_shown(name, "figures", figure):
+            yield Problem(where("figures", at), f"the {name} must never show the drawing {figure}", "Take it out of figures.")
+    if (needs := front.get("needs")) and needs not in NEEDS:
+        yield Problem(where("needs"), f"a document cannot need '{needs}'", did_you_mean(str(needs), NEEDS))
+    shows = front.get("shows")
+    for table, keys in shows.items() if isinstance(shows, dict) else ():
+        if not _names(keys):
+            yield Problem(where("shows", table), f"[shows] {table} is no list of names")
+            continue
+        for at, key in enumerate(keys):
+            if never_shown(name, table, key):
+                yield Problem(where("shows", table, at), f"the {name} must never show {table}.{key}", "Take it out of [shows].")
+
+
+def _names(value: Any) -> bool:
+    return isinstance(value, list) and all(isinstance(one, str) for one in value)

@@ -6,17 +6,24 @@ and view.project leaves only those.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from docgen.case.asked import Item
+from docgen.case.deidentify import YearOnly
 from docgen.case.model import Case
 from docgen.case.tried import Alternative, Method
 from docgen.case.who import Person
 from docgen.criteria.run import Verdict
+from docgen.documents.appeal import appeal_tables
 from docgen.documents.document import Document
+from docgen.documents.order_lines import fits_together, order_line
 from docgen.documents.phrase import Words, number
+from docgen.documents.progress import progress_tables
+from docgen.documents.record_index import record_index
+from docgen.documents.telling import answered, measured, reasons, told
+from docgen.documents.training import stage_name, training_tables
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.match import Fit
 from docgen.rendering.template import Gap, Number
@@ -25,6 +32,8 @@ from docgen.rendering.template import Gap, Number
 FAMILIES = ("success", "stop_request", "difference", "contacts", "person_contacts", "unintended", "missed", "days",
             "attempts", "prompts_verbal", "prompts_physical", "release", "release_slowest", "fatigue_rise", "tone_rise",
             "stopping", "safe_speed", "margin")
+
+_COURSES = ("fast_progressive", "slow_progressive", "recovering", "stable")  # what decides first when diagnoses differ
 
 
 def everything(
@@ -38,23 +47,31 @@ def everything(
     families = {name: {key: number(f, words) for key, f in evidence.family(name).items()} for name in FAMILIES}
     single = {f.id: number(f, words) for f in evidence.values() if "." not in f.id}
     tables = {name: getattr(case, name) for name in type(case).model_fields if name not in ("format", "id", "invented")}
-    return tables | {
+    return tables | training_tables(case, evidence, words) | progress_tables(case, evidence, words) | appeal_tables(case, evidence, verdicts, words) | {
         "who": _who(case, words),
         "evaluator": _first(case, "evaluator"),
         "practitioner": _first(case, "practitioner"),
         "supplier": _first(case, "supplier"),
         "caregivers": tuple(p for p in case.people if p.role in ("caregiver", "coach", "school")),
         "evidence": families | {"total": single},
-        "features": tuple(_features(case, fit)),
-        "items": tuple(_item(case, item, fit) for item in case.configuration.items),
+        "features": tuple(_feature(case, chosen) for chosen in fit.chosen),
+        "answered": tuple(answered(case, fit, words)),
+        "items": tuple(_items(case, fit, verdicts, words)),
         "methods": tuple(_method(case, method, evidence, shown) for method in case.trial.methods),
-        "lesser": tuple(_alternative(case, alternative, evidence, shown) for alternative in case.alternatives),
+        "screened": tuple(_screened(case, words)),
+        "lesser": tuple(_alternative(case, alternative, evidence, shown, words) for alternative in case.alternatives),
         "chosen": _chosen(case, evidence, shown),
-        "stops": tuple(_stops(case, evidence, shown)),
+        "ordered": {"on": case.dates.ordered_on if _ordered_by_practitioner(case) else None},
+        "stage_names": tuple({"number": n, "name": stage_name(n, words)} for n in _stages_named(case)),
+        "trial_days": {"on": tuple(sorted({row.date for row in case.records}))},
+        "trial_sessions": tuple(_sessions(case, evidence, shown)),
+        "places": tuple(_places(case, evidence, shown)),
         "unfair": tuple(_unfair(case, evidence, words)),
         "taught_people": tuple(_taught(case)),
         "mastery": tuple(_mastery(evidence, words)),
         "coach": case.person(case.training.coach) or Person(id="coach", role="coach"),
+        "record_index": tuple(record_index(case, reasons(case, fit), words)),
+        "fits_together": tuple(fits_together(verdicts)),
         "answers": tuple(_answer(verdict) for verdict in verdicts),
         "documents": tuple({"title": d.title, "reader": d.reader, "name": d.name} for d in documents),
     }
@@ -64,62 +81,73 @@ def _first(case: Case, role: Any) -> Person:
     return next(iter(case.with_role(role)), Person(id=role, role=role))
 
 
+def _stages_named(case: Case) -> list[int]:
+    """Stages of the training plan that the letter speaks of: the first one, and those that supervision waits for."""
+    told = " ".join(until for place in case.supervision if (until := place.until))
+    named = {int(n) for n in re.findall(r"\bstage ([0-8])\b", told)}
+    return sorted(named if case.training.stage is None else named | {case.training.stage})
+
+
+def _ordered_by_practitioner(case: Case) -> bool:
+    return case.order.signed_by is not None and case.order.signed_by == _first(case, "practitioner").id
+
+
 def _who(case: Case, words: Words) -> dict[str, Any]:
     client = case.client
     called = client.called or client.name
     pronoun = words["pronoun"].get(client.pronouns, {})
     at = case.dates.written_on or case.request.requested_on
+    courses = {diagnosis.course for diagnosis in case.diagnoses}
+    course = next((one for one in _COURSES if one in courses), None)
     return {
         "called": called,
-        "age": _age(client.born_on, at) if client.born_on and at else None,
+        "age": _told_age(client.born_on, at, words) if client.born_on and at else None,
+        "child": bool(client.born_on and at and _age(client.born_on, at) < 18),
         "subject": pronoun.get("subject", called),
         "object": pronoun.get("object", called),
         "possessive": pronoun.get("possessive", f"{called}\u2019s" if called else None),
+        "course": course or "",
+        "progressive": course in ("fast_progressive", "slow_progressive"),
+        "has": pronoun.get("has", words["pronoun"]["she"]["has"]),
         "_labels": {"called": "client's name", "age": "client's age", "subject": "client's name",
                     "object": "client's name", "possessive": "client's name"},
     }
+
+
+def _told_age(born: date, at: date, words: Words) -> int | str:
+    return words["deidentified"]["age"] if isinstance(born, YearOnly) and born.oldest else _age(born, at)
 
 
 def _age(born: date, at: date) -> int:
     return at.year - born.year - ((at.month, at.day) < (born.month, born.day))
 
 
-def _told(case: Case, finding_ids: Iterable[str]) -> tuple[str, ...]:
-    """Each finding as one sentence with its measure in brackets."""
-    found = (f for wanted in finding_ids for f in case.findings if f.id == wanted)
-    return tuple(f"{f.says.rstrip('. ')} ({f.measure.rstrip('. ')})." if f.measure else f"{f.says.rstrip('. ')}." for f in found)
-
-
-def _features(case: Case, fit: Fit) -> Iterator[dict[str, Any]]:
-    """Each feature with its findings; `new_reasons` are those that no feature before it has told."""
-    told: set[str] = set()
-    for chosen in fit.chosen:
-        new = [finding for finding in chosen.because if finding not in told]
-        told.update(new)
-        yield _feature(case, chosen) | {"new_reasons": _told(case, new)}
-
-
 def _feature(case: Case, chosen: Any) -> dict[str, Any]:
     feature = chosen.feature
     return {
-        "id": feature.id, "name": feature.name, "what": feature.what, "trial": feature.trial,
+        "id": feature.id, "name": feature.name, "plain": feature.plain or feature.name, "what": feature.what, "trial": feature.trial,
         "justification": feature.justification, "without": feature.without, "care": feature.care,
         "training": feature.training, "note": chosen.note or "", "answer": chosen.answer or "",
-        "because": tuple(finding.replace("_", " ") for finding in chosen.because), "reasons": _told(case, chosen.because),
-        "risks": tuple(risk for _, risk, _ in chosen.at_odds),
+        "because": tuple(finding.replace("_", " ") for finding in chosen.because),
+        "risks": tuple(against.risk for against in chosen.at_odds),
     }
 
 
-def _item(case: Case, item: Item, fit: Fit) -> dict[str, Any]:
+def _items(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -> Iterator[dict[str, Any]]:
+    """Each line of the order with what it brings, the findings no feature has told, and what a supplier must know of its code."""
     by_id = {chosen.feature.id: chosen for chosen in fit.chosen}
-    brought = [by_id[f] for f in item.features if f in by_id]
-    because = list(dict.fromkeys([*item.because, *(f for chosen in brought for f in chosen.because)]))
-    return {
-        "name": item.name, "code": item.code, "quantity": item.quantity, "why": item.why, "without": item.without,
-        "features": tuple(chosen.feature.name for chosen in brought), "findings": _told(case, because),
-        "_labels": {"code": f"code of the {item.name}", "why": f"why the {item.name} is needed",
-                    "without": f"what happens without the {item.name}"},
-    }
+    before = {finding for chosen in fit.chosen for finding in chosen.because}
+    for item in case.configuration.items:
+        brought = [by_id[f] for f in item.features if f in by_id]
+        new = [finding for finding in item.because if finding not in before]
+        before.update(new)
+        yield {
+            "name": item.name, "code": item.code, "quantity": item.quantity, "why": item.why, "without": item.without,
+            "purpose": item.purpose or "", "features": tuple(chosen.feature.name for chosen in brought),
+            "findings": told(case, new, words),
+            "_labels": {"code": f"code of the {item.name}", "why": f"why the {item.name} is needed",
+                        "without": f"what happens without the {item.name}"},
+        } | order_line(case, item, verdicts, words)
 
 
 def _method(case: Case, method: Method, evidence: Evidence, shown: Any) -> dict[str, Any]:
@@ -134,6 +162,13 @@ def _method(case: Case, method: Method, evidence: Evidence, shown: Any) -> dict[
     }
 
 
+def _screened(case: Case, words: Words) -> Iterator[dict[str, Any]]:
+    for limit in case.limits:
+        yield {"kind": limit.kind, "found": limit.found, "answer": limit.answer or "", "other": limit.kind == "other",
+               "told": measured(case, limit, limit.says, None, words) if limit.says else None,
+               "_labels": {"told": f"what was seen in the screening of {limit.kind}"}}
+
+
 def _label(name: str) -> str:
     return {"success": "attempts done", "stop_request": "stops on request", "contacts": "contacts and distance",
             "unintended": "unintended activations and minutes", "release": "release times",
@@ -141,18 +176,20 @@ def _label(name: str) -> str:
             "tone_rise": "stiffness before and after"}.get(name, name.replace("_", " "))
 
 
-def _alternative(case: Case, alternative: Alternative, evidence: Evidence, shown: Any) -> dict[str, Any]:
+def _alternative(case: Case, alternative: Alternative, evidence: Evidence, shown: Any, words: Words) -> dict[str, Any]:
     method = next((m for m in case.trial.methods if m.id == alternative.method), None)
     key = alternative.method or ""
     difference = evidence.of("difference", key)
     return {
         "name": alternative.name, "kind": alternative.kind, "ruled_out_by": alternative.ruled_out_by or "",
         "reason": alternative.reason, "measure": alternative.measure or "", "setup": alternative.setup or "",
+        "told": measured(case, alternative, alternative.reason, alternative.measure, words) if alternative.reason else None,
+        "days": shown(evidence.of("days", key)),
         "on": alternative.on, "tried": evidence.of("success", key) is not None,
         "success": shown(evidence.of("success", key)), "difference": shown(difference),
         "verdict": difference.verdict if difference else "", "method": method.name if method else "",
         "excludes_zero": bool(difference and (difference.low > 0 or difference.high < 0)),
-        "_labels": {"reason": f"why {alternative.name} will not do", "on": f"date {alternative.name} was considered"},
+        "_labels": {"reason": f"why {alternative.name} will not do", "told": f"why {alternative.name} will not do", "on": f"date {alternative.name} was considered"},
     }
 
 
@@ -164,31 +201,44 @@ def _chosen(case: Case, evidence: Evidence, shown: Any) -> dict[str, Any]:
     return _method(case, method, evidence, shown)
 
 
-def _stops(case: Case, evidence: Evidence, shown: Any) -> Any:
+def _sessions(case: Case, evidence: Evidence, shown: Any) -> Iterator[dict[str, Any]]:
+    """Attempts done with the control asked for, day by day; nothing where there was one day alone."""
+    days = sorted({row.date for row in case.records if row.method == case.configuration.method})
+    for day in days if len(days) > 1 else ():
+        yield {"on": day, "success": shown(evidence.of("session", case.configuration.method, day.isoformat(), "success")),
+               "_labels": {"success": "attempts done"}}
+
+
+def _places(case: Case, evidence: Evidence, shown: Any) -> Iterator[dict[str, Any]]:
+    """Each place measured: what it leaves free, the speed there, and the distance the chair needs to stop."""
     profiles = {profile.id: profile for profile in case.configuration.profiles}
     for space in case.spaces:
         profile = profiles.get(space.profile or "")
-        if profile is None or space.clear_ahead_mm is None:
-            continue
+        stops = profile is not None and space.clear_ahead_mm is not None
+        on_slope = space.kind == "ramp" or bool(space.slope_percent)  # the distance on the level says nothing of a slope
+        distance = None if not stops else evidence.of("stopping_on", space.id) if on_slope else evidence.of("stopping", profile.id)
         yield {
-            "space": space.name, "profile": profile.name, "speed_m_s": profile.speed_m_s,
-            "ahead_mm": space.clear_ahead_mm,
-            "distance": shown(evidence.of("stopping_on", space.id) if space.slope_percent else evidence.of("stopping", profile.id)),
-            "safe_speed": shown(evidence.of("safe_speed", space.id)),
-            "_labels": {"speed_m_s": f"speed of the {profile.name} profile", "distance": "stopping distance",
-                        "safe_speed": "fastest speed that stops there"},
+            "name": space.name, "kind": space.kind, "at_home": space.at_home, "clear_width_mm": space.clear_width_mm, "turning_mm": space.turning_mm,
+            "slope_percent": space.slope_percent, "ahead_mm": space.clear_ahead_mm, "says": space.says or "", "stops": stops,
+            "profile": profile.name if profile else "", "speed_m_s": profile.speed_m_s if profile else None,
+            "worked_out": distance is not None and distance.value is not None, "distance": shown(distance),
+            "_labels": {"speed_m_s": f"speed at the {space.name}", "distance": f"stopping distance at the {space.name}",
+                        "clear_width_mm": f"clear width of the {space.name}", "ahead_mm": f"clear space ahead at the {space.name}",
+                        "turning_mm": f"free floor to turn on at the {space.name}"},
         }
 
 
 def _unfair(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
     """Signs that something other than the control may explain a difference, as sentences."""
     names = {method.id: method.name for method in case.trial.methods}
+    others = {name.split(".")[-1] for name in evidence if name.startswith("difference.")}
     of_code: dict[str, list[str]] = {}
     for fact in evidence.values():
         if fact.id.startswith("unfair.") and fact.verdict != "none":
-            of_code.setdefault(fact.verdict, []).append(names[fact.id.split(".")[1]])
+            of_code.setdefault(fact.verdict, []).append(fact.id.split(".")[1])
     for code, methods in of_code.items():
-        listed = words["lists"]["or"].join(filter(None, [", the ".join(methods[:-1]), ("the " if methods[:-1] else "") + methods[-1]]))
+        every = len(methods) > 1 and others == set(methods)
+        listed = words["other_controls"] if every else words["lists"]["or"].join(words["the"].format(names[m]) for m in methods)
         yield {"sign": words["unfair"][code].format(method=listed)}
 
 
@@ -215,6 +265,6 @@ def _answer(verdict: Verdict) -> Mapping[str, Any]:
     requirement, criterion, answer = verdict.requirement, verdict.criterion, verdict.answer
     return {
         "id": requirement.id, "claim": criterion.claim, "heading": criterion.heading, "status": answer.status,
-        "severity": requirement.severity, "reason": answer.reason, "mend": answer.mend, "source": requirement.citation,
+        "severity": verdict.severity, "reason": answer.reason, "mend": answer.mend, "source": requirement.citation,
         "blocks": verdict.blocks, "asked_by_payer": verdict.bound,
     }

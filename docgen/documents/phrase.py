@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
 from markupsafe import Markup
 
+from docgen.case.deidentify import YearOnly
+from docgen.documents.everyday import ABOUT_MM, like
 from docgen.evidence.fact import Fact
 from docgen.rendering.template import Gap, Number, escape
 
 Words = Mapping[str, Any]
+_ISO_DAY = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
 
 
 def number(fact: Fact, words: Words) -> Number | Gap:
     """The fact as a document prints it; a fact without a value is a gap that says why."""
     if fact.kind == "words":
-        return Number(fact.id, fact.text, fact.text, verdict=fact.verdict, note=fact.note)
+        text = _ISO_DAY.sub(lambda found: _day(date.fromisoformat(found.group()), words), fact.text)
+        return Number(fact.id, text, text, verdict=fact.verdict, note=fact.note)
     if fact.value is None:
         return Gap(fact.id, words["not_recorded"].format(label=fact.note or fact.label))
     low, high = _bound(fact, fact.low), _bound(fact, fact.high)
@@ -65,6 +70,19 @@ def _plain(value: float | None) -> str:
     return "" if value is None else f"{value:g}"
 
 
+def _day(value: date, words: Words) -> str:
+    if isinstance(value, YearOnly):
+        return words["deidentified"]["oldest_born"] if value.oldest else str(value.year)
+    return words["date"].format(day=value.day, month=words["months"][value.month - 1], year=value.year)
+
+
+def short_day(value: date, near: date | None, words: Words) -> str:
+    """The day; without its year when that is the year of `near`."""
+    if near is None or near.year != value.year:
+        return _day(value, words)
+    return words["day_of_year"].format(day=value.day, month=words["months"][value.month - 1])
+
+
 def missing(words: Words) -> Callable[[str, str], Gap]:
     """What a template calls where a whole group of facts is missing: gap(key path, label)."""
     return lambda name, label: Gap(name, words["not_recorded"].format(label=label))
@@ -74,7 +92,25 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
     """What templates may do to a value before they print it, in this language. A gap passes through them all."""
 
     def day(value: date) -> str:
-        return words["date"].format(day=value.day, month=words["months"][value.month - 1], year=value.year)
+        return _day(value, words)
+
+    def day_of_year(value: date) -> str:
+        """The day without its year, where the year has just been said."""
+        return short_day(value, value, words)
+
+    def days(values: Iterable[date]) -> str:
+        """Days in order, each month and year once: 3, 10 and 17 March 2026."""
+        months: dict[tuple[int, int], list[str]] = {}
+        for value in sorted(values):
+            months.setdefault((value.year, value.month), []).append(str(value.day))
+        last = list(months)[-1]
+        return words["lists"]["and"].join(
+            words["date" if (year, month) == last or year != last[0] else "day_of_year"].format(
+                day=joined(of_month), month=words["months"][month - 1], year=year)
+            for (year, month), of_month in months.items())
+
+    def joined(parts: Sequence[str], last: str = "and") -> str:
+        return words["lists"][last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
 
     def mm(value: float) -> str:
         return words["mm"].format(mm=f"{value:g}", inches=f"{value / 25.4:.1f}")
@@ -95,27 +131,59 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
 
     def listed(values: Iterable[Any], last: str = "and") -> Markup:
         parts = [v.__html__() if hasattr(v, "__html__") else escape(str(v)) for v in values]
-        return Markup(words["lists"][last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]])))
+        return Markup(joined(parts, last))
 
     def upper_first(value: str) -> str:
         return value[:1].upper() + value[1:]
 
-    def sentence(value: str) -> str:
+    def sentence(value: str | Number) -> str | Markup:
         """The text with a full stop, unless it already ends in one."""
-        return value if value.rstrip(" \"')”’").endswith((".", "!", "?")) else f"{value}."
+        text = value.short if isinstance(value, Number) else value
+        stop = "" if text.rstrip(" \"')”’").endswith((".", "!", "?")) else "."
+        return _linked(value, text) + stop if isinstance(value, Number) else text + stop
 
-    def spoken(count: int) -> str:
-        return words["numbers"][count] if 0 <= count < len(words["numbers"]) else str(count)
+    def spoken(count: int | str | Number) -> str | Markup:
+        """A small count as a word: of the case, or of the evidence with the record it comes from; words as they are."""
+        if isinstance(count, str):
+            return count
+        if isinstance(count, Number):
+            return _linked(count, in_words(count.value) or count.short)
+        return in_words(count) or str(count)
+
+    def in_words(count: float | None) -> str:
+        numbers = words["numbers"]
+        return numbers[int(count)] if count is not None and count == int(count) and 0 <= count < len(numbers) else ""
+
+    def times(count: int) -> str:
+        """How often: once, twice, three times."""
+        return words["times"][count - 1] if 1 <= count <= len(words["times"]) else words["n_times"].format(n=spoken(count))
 
     def word(value: str, table: str) -> str:
         """A key word of the case, such as a help level, in plain words."""
         return words[table][value]
 
+    def everyday(gap_mm: float) -> str:
+        """The gap beside an everyday thing, such as "about as wide as a dime"; empty where nothing fits."""
+        found = like(gap_mm)
+        if found is None:
+            return ""
+        (name, n, wider_mm), said = found, words["everyday"]
+        thing = said["stack"].format(n=spoken(n), coin=said[name]) if n > 1 else said[name]
+        how = "about" if abs(wider_mm) <= ABOUT_MM else "more" if wider_mm > 0 else "less"
+        return said[f"{how}_{'high' if n > 1 else 'wide'}"].format(thing=thing)
+
     def plural(count: float, one: str, many: str) -> str:
         return one if count == 1 else many
 
-    plain = (day, mm, measure, full, bare, listed, upper_first, sentence, spoken, word, plural)
-    return {f.__name__: _past_gaps(f) for f in plain} | {"interval": _past_gaps(interval, Markup(""))}
+    plain = (day, day_of_year, days, mm, measure, full, bare, listed, upper_first, sentence, spoken, times, word, plural)
+    passing = {f.__name__: _past_gaps(f) for f in plain} | {
+        "interval": _past_gaps(interval, Markup("")), "everyday": _past_gaps(everyday, "")}
+
+    def whole(value: Any) -> Any:
+        """A sentence; a gap in its place ends as a sentence too."""
+        return Markup(f"{value.__html__()}.") if isinstance(value, Gap) else sentence(value)
+
+    return passing | {"sentence": whole}
 
 
 def _linked(value: Number, shown: str) -> Markup:

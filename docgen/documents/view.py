@@ -8,13 +8,13 @@ default: a key added to the case stays invisible until a template's front matter
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from typing import Any
 
 from pydantic import BaseModel
 
-from docgen.rendering.template import Gap, Number
+from docgen.rendering.template import Gap, Number, Place
 
 
 class Shown:
@@ -44,14 +44,19 @@ class Shown:
         return len(self._values)
 
 
-def project(everything: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], not_recorded: str) -> dict[str, Any]:
+def project(everything: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], not_recorded: str,
+            labels: Mapping[str, str] | None = None) -> dict[str, Any]:
     """The tables named in `shows` with the keys listed there, as a template sees them.
 
     everything    table name -> model, mapping, or tuple of them; dotted names lead into tables
     shows         dotted table name -> keys; "*" stands for every key of a mapping of numbers
     not_recorded  pattern of a gap's words, with {label}
+    labels        label of a key as the model has it -> the same in the language of the document
     Raises KeyError for a table or key that does not exist, naming it.
     """
+    def missing(label: str) -> str:
+        return not_recorded.format(label=(labels or {}).get(label, label))
+
     shown: dict[str, Any] = {}
     for name, keys in shows.items():
         value: Any = everything
@@ -60,7 +65,7 @@ def project(everything: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]],
         for part in above:
             value = _child(value, part, name)
             target = target.setdefault(part, {})
-        target[last] = _table(_child(value, last, name), keys, name, not_recorded)
+        target[last] = _table(_child(value, last, name), keys, name, missing)
     return {name: _wrapped(value) for name, value in shown.items()}
 
 
@@ -76,11 +81,11 @@ def _child(value: Any, part: str, name: str) -> Any:
     raise KeyError(f"there is no table '{name}'")
 
 
-def _table(value: Any, keys: tuple[str, ...], name: str, not_recorded: str) -> Any:
+def _table(value: Any, keys: tuple[str, ...], name: str, missing: Callable[[str], str]) -> Any:
     if isinstance(value, tuple):
-        return tuple(_wrapped(_table(one, keys, f"{name}.{i}", not_recorded)) for i, one in enumerate(value))
+        return tuple(_wrapped(_table(one, keys, f"{name}.{i}", missing)) for i, one in enumerate(value))
     wanted = tuple(value) if keys == ("*",) else keys
-    return {k: _leaf(_value(value, k, name), f"{name}.{k}", _label(value, k), not_recorded) for k in wanted}
+    return {k: _leaf(_value(value, k, name), f"{name}.{k}", _label(value, k), missing) for k in wanted}
 
 
 def _value(value: Any, key: str, name: str) -> Any:
@@ -97,11 +102,11 @@ def _label(value: Any, key: str) -> str:
     return value.get("_labels", {}).get(key, key) if isinstance(value, Mapping) else key
 
 
-def _leaf(value: Any, name: str, label: str, not_recorded: str) -> Any:
+def _leaf(value: Any, name: str, label: str, missing: Callable[[str], str]) -> Any:
     if value is None:
-        return Gap(name, not_recorded.format(label=label))
-    if isinstance(value, (str, bool, int, float, date, Number, Gap)):
+        return Gap(name, missing(label))
+    if isinstance(value, (str, bool, int, float, date, Number, Gap, Place)):
         return value
     if isinstance(value, tuple):
-        return tuple(_leaf(one, f"{name}.{i}", label, not_recorded) for i, one in enumerate(value))
+        return tuple(_leaf(one, f"{name}.{i}", label, missing) for i, one in enumerate(value))
     raise KeyError(f"'{name}' is a table of its own; list its keys under [shows]")

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from docgen.case.record import Row
 
@@ -35,18 +36,18 @@ def by_method(rows: Iterable[Row]) -> dict[str, tuple[Row, ...]]:
     return {method: tuple(group) for method, group in grouped.items()}
 
 
-def recorded(rows: Sequence[Row], column: str) -> list[Row]:
+def recorded(rows: Sequence[Any], column: str) -> list[Any]:
     """Rows in which this column is filled."""
     return [row for row in rows if getattr(row, column) is not None]
 
 
-def total(rows: Sequence[Row], column: str) -> float | None:
+def total(rows: Sequence[Any], column: str) -> float | None:
     """Sum of a column over the rows that record it; None when none does."""
     values = [getattr(row, column) for row in recorded(rows, column)]
     return sum(values) if values else None
 
 
-def lines(rows: Iterable[Row]) -> tuple[int, ...]:
+def lines(rows: Iterable[Any]) -> tuple[int, ...]:
     """Line numbers of the rows in the CSV file."""
     return tuple(row.line for row in rows)
 
@@ -57,7 +58,7 @@ class Exposure:
 
     n_events: int
     amount: float
-    rows: tuple[Row, ...]
+    rows: tuple[Any, ...]
     n_blocks_left_out: int
 
 
@@ -68,13 +69,18 @@ def exposure(rows: Sequence[Row], events: str, amount: str) -> Exposure | None:
     block, so the block counts only when every row of it records its events. Blocks that lack either are
     left out and counted.
     """
+    return exposure_in([block.rows for block in blocks(rows)], events, amount)
+
+
+def exposure_in(groups: Iterable[Sequence[Any]], events: str, amount: str) -> Exposure | None:
+    """The same for rows that are grouped already, such as the sessions of a training."""
     n_events, sum_amount, used, left_out = 0, 0.0, [], 0
-    for block in blocks(rows):
-        filled = recorded(block.rows, amount)
-        if filled and len(filled) == len(block.rows):
-            counted = recorded(block.rows, events)
+    for group in groups:
+        filled = recorded(group, amount)
+        if filled and len(filled) == len(group):
+            counted = recorded(group, events)
         else:
-            counted = list(block.rows) if filled and len(recorded(block.rows, events)) == len(block.rows) else []
+            counted = list(group) if filled and len(recorded(group, events)) == len(group) else []
         amount_here = total(counted, amount)
         if not counted or not amount_here:
             left_out += 1

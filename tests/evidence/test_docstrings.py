@@ -11,7 +11,8 @@ import pytest
 
 TOPICS = (
     "special", "solve", "student", "proportion", "difference", "further_attempts", "rate", "time", "release",
-    "stopping", "steering", "spaces", "kendall", "trend", "mastery", "goals",
+    "stopping", "steering", "spaces", "kendall", "trend", "mastery", "goals", "stages",
+    "stop_rules",
 )
 MODULES = {name: importlib.import_module(f"docgen.evidence.{name}") for name in TOPICS}
 

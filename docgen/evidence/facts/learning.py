@@ -8,7 +8,7 @@ from docgen.case.model import Case
 from docgen.evidence.blocks import by_method, lines
 from docgen.evidence.fact import Fact
 from docgen.evidence.goals import t_score
-from docgen.evidence.mastery import Decision, coach_table, course, first_decision, mastery_plan
+from docgen.evidence.mastery import COACH_TRIES, Decision, coach_table, course, first_decision, mastery_plan
 
 ORDER = 84
 QUESTION = "When is a stage mastered, and are the goals reached?"
@@ -43,6 +43,14 @@ def facts(case: Case) -> Iterator[Fact]:
         found = course(share, plan)
         yield Fact(f"tries_{name}", "learning", f"mean tries until it is settled, at {share:.0%} done", "score",
                    found.mean_attempts, keys=keys, formula="exact, by dynamic programming on Wald's lines", source=_SOURCE)
+    at_poor, at_good = (course(share, plan, COACH_TRIES[-1], COACH_TRIES) for share in (rule.poor, rule.good))
+    for name, label, kind, value in (
+        ("moved_by_chance", f"chance of moving on, at {rule.poor:.0%} done", "proportion", at_poor.p_mastered),
+        ("held_by_chance", f"chance of going back, at {rule.good:.0%} done", "proportion", at_good.p_not_yet),
+        ("tries_to_pass", f"mean tries until it is settled, at {rule.good:.0%} done", "score", at_good.mean_attempts),
+    ):
+        yield Fact(name, "learning", f"by the table: {label}", kind, value, keys=keys, source=_SOURCE,
+                   formula="exact, by dynamic programming on Wald's lines, looked at after the tries of the table alone")
     rows_of = by_method(case.records)
     stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
     for method in case.trial.methods:

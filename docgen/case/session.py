@@ -1,0 +1,73 @@
+"""The raw rows of training after delivery: one row per try, as the coach's tick sheet becomes a CSV file.
+
+Columns that the trial has too are the trial's own. Only date, stage, task and success are required.
+Distance and minutes may be written for each try, or once for a session (one day) on any one of its rows.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from docgen.case.record import COLUMNS as OF_TRIAL
+from docgen.case.record import Column, Sheet
+
+MOST_HELP = 7  # the top rung of the ladder: the coach took over
+
+_TRIAL = {column.name: column for column in OF_TRIAL}
+
+COLUMNS: tuple[Column, ...] = (
+    _TRIAL["date"],
+    Column("stage", "count", "stage of the training plan, 0 to 8", high=8, required=True),
+    Column("task", "id", "task of the stage, or the id of a place in [[spaces]]", required=True),
+    _TRIAL["success"],
+    Column("help", "count", "most help used, by its number on the ladder, 0 (none) to 7 (took over)", high=MOST_HELP),
+    *(_TRIAL[name] for name in ("seconds", "missed", "unintended", "contacts", "person_contacts")),
+    Column("near_misses", "count", "times someone had to move, or the chair was stopped just in time", head="near"),
+    *(_TRIAL[name] for name in ("release_s", "distance_m", "minutes", "fatigue_before", "fatigue_after", "tone_before",
+                                "tone_after", "pain_before", "pain_after")),
+    Column("skin", "yes_no", "a new skin mark after the session"),
+    Column("injury", "yes_no", "anyone hurt"),
+    Column("stopped", "words", "why the session was stopped, when it was"),
+    Column("cleared_by", "words", "who said that driving may go on, after a stop rule was met"),
+    Column("changed", "words", "setting or part that was changed before this try, which way, and by whom"),
+    Column("coach", "words", "who coached"),
+    _TRIAL["note"],
+)
+
+
+@dataclass(frozen=True, slots=True)
+class SessionRow:
+    """One try. `line` is its line in the CSV file; None means that nothing was recorded."""
+
+    line: int
+    date: date
+    stage: int
+    task: str
+    success: bool
+    help: int | None = None
+    seconds: float | None = None
+    missed: int | None = None
+    unintended: int | None = None
+    contacts: int | None = None
+    person_contacts: int | None = None
+    near_misses: int | None = None
+    release_s: float | None = None
+    distance_m: float | None = None
+    minutes: float | None = None
+    fatigue_before: float | None = None
+    fatigue_after: float | None = None
+    tone_before: float | None = None
+    tone_after: float | None = None
+    pain_before: float | None = None
+    pain_after: float | None = None
+    skin: bool | None = None
+    injury: bool | None = None
+    stopped: str | None = None
+    cleared_by: str | None = None
+    changed: str | None = None
+    coach: str | None = None
+    note: str | None = None
+
+
+SESSIONS = Sheet(COLUMNS, SessionRow)

@@ -1,0 +1,65 @@
+"""The stages of training, from first activation to upkeep: which tasks each holds, and what passing it takes.
+
+The words of a stage stand in the language; here is what is counted. Stages, tasks and numbers are common practice,
+no source; that they are no test of readiness: Livingstone and Paleg 2014, Dev Med Child Neurol 56:210 (abstract read).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any, Literal
+
+Near = Literal["hands_on_stop", "arms_length", "same_room", "in_sight"]
+Where = Literal["home", "out"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One stage.
+
+    tasks     ids of its tasks; those of `places` are added, or stand instead of them
+    places    whether the client's own places are its tasks: those at home, or those away and the ramps
+    in_a_row  how many stops in a row its stop task takes, in place of the table; 0 where it has none
+    n_days    on how many different days a task must have been tried before it can be passed
+    near      how close someone stays
+    slowest   whether it is driven in the slowest profile
+    """
+
+    number: int
+    tasks: tuple[str, ...]
+    near: Near
+    slowest: bool
+    in_a_row: int = 10
+    n_days: int = 1
+    places: Where | None = None
+
+
+# tasks in which a failure is a missed stop
+STOP_TASKS = ("stop_still", "stop_word")
+
+STAGES = (
+    Stage(0, ("stop_still", "rest_wake"), "hands_on_stop", True, in_a_row=5),
+    Stage(1, ("act_again",), "arms_length", True),
+    Stage(2, ("stop_word", "stop_line"), "arms_length", True),
+    Stage(3, ("left", "right", "back"), "arms_length", True),
+    Stage(4, ("straight", "corner", "park"), "arms_length", True),
+    Stage(5, ("own_door",), "same_room", False, places="home"),
+    Stage(6, ("real_day",), "in_sight", False, n_days=3),
+    Stage(7, ("route",), "arms_length", False, places="out"),
+    Stage(8, ("refresher",), "in_sight", False),
+)
+TASKS = tuple(dict.fromkeys(task for stage in STAGES for task in stage.tasks))
+
+
+def tasks_of(stage: Stage, spaces: Iterable[Any]) -> tuple[str, ...]:
+    """Ids of the tasks of a stage for a client: the own places where the case names some, else the stage's own."""
+    if stage.places is None:
+        return stage.tasks
+    found = tuple(space.id for space in spaces if stage_of_space(space) == stage.number)
+    return found or stage.tasks
+
+
+def stage_of_space(space: Any) -> int:
+    """In which stage a place of the case is trained: outdoors and ramps come after the rooms at home."""
+    return 5 if space.at_home and space.kind not in ("ramp", "lift") else 7

@@ -1,0 +1,131 @@
+"""TOML text from anyone -> its tables with the line of each key, or every reason why not, each with its line.
+
+Python's reader takes time that grows with the square of the parts of a dotted key, and values of any size and depth;
+what is built on it here is bounded, and holds nothing that a page or a calendar cannot.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from docgen.case.files import refused_character
+from docgen.case.lines import Path, line_for, lines_of
+from docgen.errors import Problem, UserError, brief
+
+FIRST_DAY, LAST_DAY = date(1900, 1, 1), date(2199, 12, 31)
+_MOST_DEPTH = 12  # tables and lists within each other; a case needs five
+_MOST_INTEGER = 10**15
+_PART = r"""(?:"[^"\n]*+"|'[^'\n]*+'|[A-Za-z0-9_-]++)"""
+_LONG_KEY = re.compile(rf"(?:^|[\[{{,])[ \t]*+(?:{_PART}[ \t]*+\.[ \t]*+){{{_MOST_DEPTH}}}", re.M)
+_LONG_NUMBER = re.compile(r"[0-9_]{1000}")
+_TOKEN = re.compile(r'"""(?:\\.|[^\\])*?"""|\'\'\'.*?\'\'\'|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#[^\n]*|[\[\]{}]', re.S)
+
+
+@dataclass(frozen=True, slots=True)
+class Toml:
+    """Tables of a file and where each key stands. `shown` is how the file is named in a problem."""
+
+    tables: dict[str, Any]
+    lines: dict[Path, int]
+    shown: str
+
+    def where(self, *path: str | int) -> str:
+        """File and line of a key, or of the nearest table above it that is written down."""
+        return f"{self.shown}:{line_for(self.lines, path)}"
+
+
+def read_toml(text: str, shown: str, what: str = "is") -> Toml:
+    """The tables of TOML text.
+
+    shown  how the file is named in a problem
+    what   how a sentence about it begins: "is", or "its front matter is" for a part of a file
+    Raises UserError with a problem for each value that is too deep, too large, no day of this age or no text.
+    """
+    if found := _LONG_KEY.search(text):
+        raise UserError([Problem(f"{shown}:{_line(text, found.end())}", f"{what} nested too deep", "Nothing here goes that deep.")])
+    try:
+        tables = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as failure:
+        message, line = _told(str(failure), text)
+        raise UserError([Problem(f"{shown}:{line}", f"{what} not valid TOML: {message[:1].lower()}{message[1:]}", _advice(message))]) from None
+    except RecursionError:
+        raise UserError([Problem(f"{shown}:{_deep_line(text)}", f"{what} not valid TOML: it is nested too deep",
+                                 "Nothing here goes that deep.")]) from None
+    except ValueError:  # a number of thousands of digits, or a day that no calendar has
+        long = _LONG_NUMBER.search(text)
+        raise UserError([Problem(f"{shown}:{_line(text, long.start()) if long else 1}", f"{what} not valid TOML: a number is too long",
+                                 "Check the numbers on this line.")]) from None
+    if _deep(tables):
+        raise UserError([Problem(f"{shown}:{_deep_line(text)}", f"{what} nested too deep", "Nothing here goes that deep.")])
+    toml = Toml(tables, lines_of(text), shown)
+    if problems := [*_unfit(toml)]:
+        raise UserError(problems)
+    return toml
+
+
+def _told(failure: str, text: str) -> tuple[str, int]:
+    """What the reader of Python says, without the place, and the line of that place."""
+    message, _, place = failure.rpartition(" (at ")
+    line = re.match(r"line (\d+)", place)
+    if not line:
+        return (message or failure).replace("(at end of document)", "").strip(), text.count("\n") + 1
+    return message, int(line[1])
+
+
+def _advice(message: str) -> str:
+    if "Invalid value" in message:
+        return 'Text stands in "quotes", dates as 2026-03-31 without quotes, yes and no as true and false.'
+    if "overwrite" in message.lower() or "twice" in message or "declare" in message.lower():
+        return "The same key stands twice in this table; keep one."
+    if "date" in message.lower() or "time" in message.lower():
+        return "Write dates as 2026-03-31; check that there is such a day."
+    return "Check the quotes and brackets on this line and the one above."
+
+
+def _line(text: str, at: int) -> int:
+    return text.count("\n", 0, at) + 1
+
+
+def _deep_line(text: str) -> int:
+    """The line on which more brackets are open than anything here needs; 1 when there is none."""
+    depth = 0
+    for token in _TOKEN.finditer(text):
+        depth += (token[0] in "[{") - (token[0] in "]}")
+        if depth > _MOST_DEPTH:
+            return _line(text, token.start())
+    return 1
+
+
+def _deep(tables: dict[str, Any]) -> bool:
+    level: list[Any] = [tables]
+    for _ in range(_MOST_DEPTH + 1):
+        level = [child for node in level for child in _children(node).values() if isinstance(child, (dict, list))]
+    return bool(level)
+
+
+def _children(node: Any) -> dict[str | int, Any]:
+    return node if isinstance(node, dict) else dict(enumerate(node))
+
+
+def _unfit(toml: Toml) -> Iterator[Problem]:
+    """Values that nothing further on could use, whatever their key is for."""
+    below: list[tuple[Path, Any]] = [((), toml.tables)]
+    while below:
+        path, node = below.pop()
+        where, name = toml.where(*path), brief(".".join(str(part) for part in path if isinstance(part, str)))
+        if isinstance(node, (dict, list)):
+            below += (((*path, key), child) for key, child in _children(node).items())
+            for key in node if isinstance(node, dict) else ():
+                if told := refused_character(key):
+                    yield Problem(toml.where(*path, key), f"a key {told}")
+        elif isinstance(node, str) and (told := refused_character(node)):
+            yield Problem(where, f"{name} {told}")
+        elif isinstance(node, int) and abs(node) > _MOST_INTEGER:
+            yield Problem(where, f"{name} is a number too large to be meant", "Check its digits.")
+        elif isinstance(node, date) and not FIRST_DAY.year <= node.year <= LAST_DAY.year:
+            yield Problem(where, f"{name} is {node}, which is no day of this age", f"A day is between {FIRST_DAY} and {LAST_DAY}.")

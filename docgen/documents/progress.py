@@ -1,0 +1,116 @@
+"""What the progress report shows: how much training, how it went beside the trial, decisions, goals, changes, stop rules, visits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+from typing import Any
+
+from docgen.case.model import Case
+from docgen.documents.phrase import Words, number
+from docgen.documents.training import stage_name, task_name
+from docgen.evidence.fact import Evidence
+from docgen.evidence.stages import Judged, Walk
+from docgen.evidence.training import by_day, stops_met, walked
+
+# a measure of the trial with the control asked for -> the same of training
+_MEASURES = {"success": "success", "contacts": "contacts", "unintended": "unintended", "release_slowest": "release_slowest",
+             "fatigue_rise": "fatigue_rise", "tone_rise": "tone_rise", "pain_rise": "pain_rise", "unaided": "unaided"}
+
+
+def progress_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
+    """Table name -> what a progress report may show; empty tables while there are no sessions."""
+    found = walked(case)
+    return {
+        "since": _since(case, evidence, words),
+        "measures": tuple(_measures(case, evidence, words)),
+        "decisions": tuple(_decision(case, evidence, place, judged, words) for place, judged in _decisive(found)) if found else (),
+        "now_open": tuple(_decision(case, evidence, place, judged, words) for place, judged in _open(found)) if found else (),
+        "changed": tuple({"on": row.date, "says": row.changed} for row in case.sessions if row.changed),
+        "stops_met": tuple(_stop(case, words)),
+        "near_misses": tuple({"on": row.date, "task": task_name(case, row.task, words), "n": row.near_misses, "says": row.note or ""}
+                             for row in case.sessions if row.near_misses),
+        "visits": tuple(_visits(case)),
+    }
+
+
+def _since(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
+    sessions = by_day(case.sessions)
+    found = {name: number(fact, words) for name, fact in evidence.family("since").items()}
+    weeks = ((sessions[-1][0] - sessions[0][0]).days + 1) / 7 if sessions else 0
+    return {
+        name: found.get(name) for name in ("sessions", "tries", "minutes", "success", "change", "n_contacts", "n_person_contacts",
+                                           "n_near_misses", "stops_met", "stops_broken")
+    } | {
+        "first_on": sessions[0][0] if sessions else None, "last_on": sessions[-1][0] if sessions else None,
+        "a_week": f"{len(sessions) / weeks:.1f}" if weeks else None, "windows": "success_first" in found, "target": case.training.mastery.good * 100,
+        "no_minutes": sum(all(row.minutes is None for row in rows) for _, rows in sessions),
+        "reached": _shown(evidence, "stage_reached", words), "t_then": _shown(evidence, "goals_t_then", words),
+        "t_now": _shown(evidence, "goals_t_now", words),
+        "_labels": {"n_person_contacts": "contacts with a person", "n_near_misses": "near misses", "n_contacts": "contacts",
+                    "minutes": "minutes of driving", "t_now": "levels of the goals since", "t_then": "levels of the goals at the start",
+                    "reached": "stage training started from", "change": "trial with the control asked for"},
+    }
+
+
+def _shown(evidence: Evidence, fact_id: str, words: Words) -> Any:
+    fact = evidence.of(fact_id)
+    return None if fact is None else number(fact, words)
+
+
+def _measures(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
+    method = case.configuration.method or ""
+    for of_trial, since in _MEASURES.items():
+        values = {
+            "trial": _shown(evidence, f"{of_trial}.{method}", words), "first": _shown(evidence, f"since.{since}_first", words),
+            "last": _shown(evidence, f"since.{since}_last", words), "all": _shown(evidence, f"since.{since}", words),
+        }
+        if values["all"] is not None:
+            yield {"name": words["measures"][since]} | {key: value or "" for key, value in values.items()}
+
+
+def _decisive(found: Walk) -> Iterator[tuple[int, Judged]]:
+    """Decisions that moved something: a task mastered for the first time since its count began, and every other one."""
+    known: set[tuple[int, str]] = set()
+    for place, judged in enumerate(found.ended):
+        key = (judged.stage, judged.task)
+        if judged.answer == "mastered" and key in known:
+            continue
+        if judged.answer == "mastered":
+            known.add(key)
+        elif judged.answer == "not_yet":
+            known = {one for one in known if one[0] < judged.stage - 1}
+        elif judged.answer == "stopped":
+            known = {one for one in known if one[0] != judged.stage}
+        yield place, judged
+
+
+def _open(found: Walk) -> Iterator[tuple[int, Judged]]:
+    for place, judged in enumerate(found.still_open, start=len(found.ended)):
+        if judged.stage == found.stage:
+            yield place, judged
+
+
+def _decision(case: Case, evidence: Evidence, place: int, judged: Judged, words: Words) -> dict[str, Any]:
+    return {
+        "on": judged.on, "stage": judged.stage, "stage_name": stage_name(judged.stage, words), "task": task_name(case, judged.task, words),
+        "done": _shown(evidence, f"judged.{place}", words), "says": words["decided"][judged.answer],
+    }
+
+
+def _stop(case: Case, words: Words) -> Iterator[dict[str, Any]]:
+    by_line = {row.line: row for row in case.sessions}
+    for met in stops_met(case):
+        row = by_line[met.line]
+        yield {"on": met.on, "rule": words["stop_rules"][met.kind], "says": row.stopped or "", "cleared_by": met.cleared_by,
+               "went_on": met.went_on is not None, "_labels": {"cleared_by": "who cleared going on"}}
+
+
+def _visits(case: Case) -> Iterator[dict[str, Any]]:
+    """Each follow-up with its day; overdue when the record goes on past it and does not show it held."""
+    last = max((row.date for row in case.sessions), default=None)
+    for visit in case.follow_up:
+        due = case.dates.delivered_on + timedelta(days=round(visit.after_weeks * 7)) if case.dates.delivered_on else None
+        yield {"after_weeks": visit.after_weeks, "what": visit.what, "due_on": due, "done_on": visit.done_on, "found": visit.found,
+               "held": visit.done_on is not None, "overdue": bool(visit.done_on is None and due and last and due < last),
+               "_labels": {"due_on": "date of delivery", "found": "what the visit found"}}

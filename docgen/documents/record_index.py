@@ -1,0 +1,51 @@
+"""The index of evidence: whose dated record each kind of claim in the letter rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+from typing import Any
+
+from docgen.case.model import Case
+from docgen.documents.phrase import Words
+
+Entry = tuple[str | None, str, str | None, date | None]  # who wrote it, kind, what it is about, day
+
+
+def record_index(case: Case, told: frozenset[str], words: Words) -> Iterator[dict[str, Any]]:
+    """One row for each author of the record, in order of their first day: who, which claims, on which days.
+
+    told   findings the letter tells; the others are not listed
+    words  patterns of the language: table `index`, one pattern a kind of claim
+    """
+    of_author: dict[str | None, list[Entry]] = {}
+    for entry in _entries(case, told):
+        of_author.setdefault(entry[0], []).append(entry)
+    for author, entries in sorted(of_author.items(), key=lambda row: min(entry[3] or date.max for entry in row[1])):
+        person = case.person(author)
+        yield {
+            "by": person.name if person else None, "what": tuple(_claims(entries, words["index"], words["lists"]["and"])),
+            "on": tuple(sorted({on for *_, on in entries if on})), "undated": any(on is None for *_, on in entries),
+            "_labels": {"by": "who wrote an entry of the record"},
+        }
+
+
+def _entries(case: Case, told: frozenset[str]) -> Iterator[Entry]:
+    practitioner = case.encounter.by or next((p.id for p in case.with_role("practitioner")), None)
+    if case.dates.encounter_on:
+        yield practitioner, "encounter", None, case.dates.encounter_on
+    yield from ((f.by, "findings", None, f.on) for f in case.findings if f.id in told)
+    yield from ((s.by, "screening", s.kind, s.on) for s in case.limits)
+    yield from ((a.by, "lesser", None, a.on) for a in case.alternatives)
+    yield from ((s.by, "places", s.name, s.on) for s in case.spaces if s.at_home)
+    yield from ((p.id, "statement", None, p.statement_on) for p in case.with_role("evaluator") if p.statement_on)
+
+
+def _claims(entries: list[Entry], patterns: Mapping[str, str], last: str) -> Iterator[str]:
+    """Each kind of claim once, with what it is about where the kind says so."""
+    of_kind: dict[str, list[str]] = {}
+    for _, kind, what, _ in entries:
+        of_kind.setdefault(kind, []).extend([what] if what else [])
+    for kind, about in of_kind.items():
+        pattern = patterns.get(f"{kind}_one", patterns[kind]) if len(set(about)) == 1 else patterns[kind]
+        yield pattern.format(what=last.join(filter(None, [", ".join(about[:-1]), *about[-1:]])))

@@ -1,0 +1,67 @@
+"""What the record says as the letter tells it: each entry with its measure and day, each finding once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date
+from typing import Any, Protocol
+
+from docgen.case.model import Case
+from docgen.documents.phrase import Words, short_day
+from docgen.fit.match import Chosen, Fit
+
+
+class Entry(Protocol):
+    """An entry of the record: who wrote it, and when."""
+
+    by: str | None
+    on: date | None
+
+
+def measured(case: Case, entry: Entry, says: str, measure: str | None, words: Words) -> str:
+    """What an entry says; in brackets its measure and day, and who wrote it where that is not the evaluator."""
+    evaluators = {person.id for person in case.with_role("evaluator")}
+    author = case.person(entry.by) if entry.by not in evaluators else None
+    day = short_day(entry.on, case.dates.written_on, words) if entry.on else None
+    source = ", ".join(filter(None, [author.name if author else None, day]))
+    inside = "; ".join(filter(None, [measure.rstrip(". ") if measure else None, source]))
+    return f"{says.rstrip('. ')} ({inside})." if inside else f"{says.rstrip('. ')}."
+
+
+def told(case: Case, finding_ids: Iterable[str], words: Words) -> tuple[str, ...]:
+    """Each finding as one sentence."""
+    found = (f for wanted in finding_ids for f in case.findings if f.id == wanted)
+    return tuple(measured(case, f, f.says, f.measure, words) for f in found)
+
+
+def reasons(case: Case, fit: Fit) -> frozenset[str]:
+    """Findings that a feature or an item gives as its reason: those the letter tells."""
+    direct = {finding for item in case.configuration.items for finding in item.because}
+    return frozenset({finding for chosen in fit.chosen for finding in chosen.because} | direct)
+
+
+def answered(case: Case, fit: Fit, words: Words) -> Iterator[dict[str, Any]]:
+    """Findings, each told once, with the features that answer them.
+
+    A feature with nothing new to tell joins the row that told its first finding. What a row says of each feature
+    is the therapist's own note on it; without one, how it works.
+    """
+    rows: list[tuple[list[str], list[Chosen]]] = []
+    row_of: dict[str, int] = {}
+    known = {finding.id for finding in case.findings}
+    for chosen in fit.chosen:
+        because = [finding for finding in chosen.because if finding in known]
+        new = [finding for finding in because if finding not in row_of]
+        if new or not because:
+            row_of.update(dict.fromkeys(new, len(rows)))
+            rows.append((new, [chosen]))
+        else:
+            rows[row_of[because[0]]][1].append(chosen)
+    for new, together in rows:
+        yield {
+            "findings": told(case, new, words), "features": tuple(chosen.feature.name for chosen in together),
+            "says": tuple(chosen.note or chosen.feature.justification for chosen in together),
+            "risks": tuple(against.risk for chosen in together for against in chosen.at_odds),
+            "answers": tuple(chosen.answer for chosen in together if chosen.answer),
+            "open": any(chosen.at_odds and not chosen.answer for chosen in together),
+        }

@@ -1,0 +1,153 @@
+"""Training after delivery: how much of it, how it went, what it changed since the trial, and which stop rules it met."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from docgen.case.model import Case
+from docgen.case.session import SessionRow
+from docgen.evidence.blocks import exposure_in, lines, recorded, total
+from docgen.evidence.difference import newcombe_interval
+from docgen.evidence.fact import Fact
+from docgen.evidence.goals import t_score
+from docgen.evidence.proportion import wilson_interval
+from docgen.evidence.rate import garwood_interval
+from docgen.evidence.stages import Judged
+from docgen.evidence.training import by_day, stops_met, walked, windows
+
+ORDER = 90
+QUESTION = "What has training after delivery shown?"
+_FILE = ("sessions.csv",)  # the rows of these facts are its lines
+_SCALES = {"fatigue": "tiredness, 0 to 10", "tone": "stiffness, 0 to 4", "pain": "pain, 0 to 10"}
+_WINDOWS = {"": "training", "_first": "first four weeks of training", "_last": "last four weeks of training"}
+_WALD = "Wald 1945, Ann Math Stat 16:117-186 (formulas from memory); stages are common practice, no source"
+
+
+def facts(case: Case) -> Iterator[Fact]:
+    """since.<what>, since.<what>_first and _last, stage_reached, judged.<n>, and the goals' score then and now."""
+    yield from _goals(case)
+    rows = case.sessions
+    if not rows:
+        return
+    sessions = by_day(rows)
+    yield _count("sessions", "sessions", len(sessions), rows, "days with a row")
+    yield _count("tries", "tries", len(rows), rows, "rows")
+    if (minutes := _minutes(sessions)) is not None:
+        yield Fact("since.minutes", "after", "minutes of driving in training", "minutes", minutes, len(sessions), rows=lines(recorded(rows, "minutes")), keys=_FILE,
+                   formula="sum of the minutes recorded")
+    parts = {"": rows} | {f"_{name}": part for name, part in windows(rows).items()}
+    for suffix, part in parts.items():
+        if part:
+            yield from _window(suffix, part)
+    yield from _change(case, parts.get("_last", rows), "last four weeks" if "_last" in parts else "training")
+    yield from _events(case, rows)
+    yield from _rises(rows)
+    yield from _stages(case)
+
+
+def _count(what: str, label: str, value: float, rows: Sequence[SessionRow], formula: str) -> Fact:
+    return Fact(f"since.{what}", "after", f"{label} since delivery", "count", value, len(rows), value, rows=lines(rows), keys=_FILE, formula=formula)
+
+
+def _minutes(sessions: Sequence[tuple[object, Sequence[SessionRow]]]) -> float | None:
+    found = [amount for _, group in sessions if (amount := total(group, "minutes")) is not None]
+    return sum(found) if found else None
+
+
+def _window(suffix: str, rows: Sequence[SessionRow]) -> Iterator[Fact]:
+    where = _WINDOWS[suffix]
+    done = wilson_interval(sum(row.success for row in rows), len(rows))
+    yield Fact(f"since.success{suffix}", "after", f"tries done, {where}", "proportion", done.share, len(rows), sum(row.success for row in rows),
+               done.low, done.high, rows=lines(rows), keys=_FILE, formula="tries done / tries; Wilson score interval",
+               source="Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872")
+    if rung := recorded(rows, "help"):
+        alone = [row for row in rung if row.success and row.help == 0]
+        found = wilson_interval(len(alone), len(rung))
+        yield Fact(f"since.unaided{suffix}", "after", f"tries done with no help, {where}", "proportion", found.share, len(rung), len(alone),
+                   found.low, found.high, rows=lines(rung), keys=_FILE, formula="tries done with help 0 / tries that record the help; Wilson score interval",
+                   source="Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872")
+    groups = [group for _, group in by_day(rows)]
+    for events, amount, kind, per in (("contacts", "distance_m", "rate_100_m", 100.0), ("unintended", "minutes", "rate_minute", 1.0)):
+        if found := exposure_in(groups, events, amount):
+            rate = garwood_interval(found.n_events, found.amount, per)
+            yield Fact(f"since.{events}{suffix}", "after", f"{'contacts' if events == 'contacts' else 'activations without intent'}, {where}", kind,
+                       rate.rate, len(found.rows), found.n_events, rate.low, rate.high, rows=lines(found.rows), keys=_FILE,
+                       formula=f"events / {amount} x {per:g}; exact Poisson interval", source="Garwood 1936, Biometrika 28:437-442")
+    if timed := recorded(rows, "release_s"):
+        slowest = max(timed, key=lambda row: row.release_s)
+        yield Fact(f"since.release_slowest{suffix}", "after", f"slowest release, {where}", "seconds", slowest.release_s, len(timed),
+                   rows=(slowest.line,), keys=_FILE, formula="largest release_s")
+
+
+def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact]:
+    """Share of tries done now, less the share done in the trial with the same control; the tasks have become harder since."""
+    trial = [row for row in case.records if row.method == case.configuration.method]
+    if not trial or not rows:
+        return
+    now, then = (sum(row.success for row in part) for part in (rows, trial))
+    apart = newcombe_interval(now, len(rows), then, len(trial))
+    yield Fact("since.change", "after", f"tries done, {where} less trial", "difference", apart.difference, len(rows) + len(trial), None,
+               apart.low, apart.high, rows=lines(rows), keys=(*_FILE, "configuration.method"),
+               note=f"{now} of {len(rows)} against {then} of {len(trial)} in the trial; the tasks are not the same, later stages are harder",
+               formula="share done in training, less share done in the trial; hybrid score interval",
+               source="Newcombe 1998, Stat Med 17:873-890, method 10")
+
+
+def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
+    for column, label in (("contacts", "contacts"), ("person_contacts", "contacts with a person"), ("near_misses", "near misses")):
+        if counted := recorded(rows, column):
+            n = sum(getattr(row, column) for row in counted)
+            yield Fact(f"since.n_{column}", "after", f"{label} since delivery", "count", n, len(counted), n, rows=lines(counted), keys=_FILE,
+                       formula="sum over the tries that record it", note="" if len(counted) == len(rows) else f"{len(rows) - len(counted)} tries do not record it")
+    met = stops_met(case)
+    went_on = [one for one in met if one.went_on is not None]
+    yield Fact("since.stops_met", "after", "stop rules met since delivery", "count", len(met), len(rows), len(met), rows=tuple(one.line for one in met), keys=_FILE,
+               formula="injury, contact with a person, two stops missed in a session, pain over 4 or up by 2, stiffness up by 2, tiredness 8, a skin mark",
+               source="common practice, no source")
+    yield Fact("since.stops_broken", "after", "stop rules after which driving went on without clearance", "count", len(went_on), len(met), len(went_on),
+               rows=tuple(one.went_on or 0 for one in went_on), keys=_FILE, formula="a try follows before cleared_by is filled", source="common practice, no source")
+
+
+def _rises(rows: Sequence[SessionRow]) -> Iterator[Fact]:
+    for scale, label in _SCALES.items():
+        found = []
+        for _, group in by_day(rows):
+            before, after = recorded(group, f"{scale}_before"), recorded(group, f"{scale}_after")
+            if before and after:
+                found.append((getattr(after[-1], f"{scale}_after") - getattr(before[0], f"{scale}_before"), (before[0].line, after[-1].line)))
+        if found:
+            largest, at = max(found)
+            yield Fact(f"since.{scale}_rise", "after", f"largest rise of {label}, in a session", "score", largest, len(found),
+                       rows=tuple(dict.fromkeys(at)), keys=_FILE, formula="after - before, largest of the sessions that record both")
+
+
+def _stages(case: Case) -> Iterator[Fact]:
+    found = walked(case)
+    if found is None:
+        return
+    yield Fact("stage_reached", "after", "stage of training reached", "count", found.stage, len(case.sessions), found.stage, rows=lines(case.sessions),
+               keys=(*_FILE, "training.stage", "training.mastery"), formula="stages passed one after another; a task not yet there goes back one",
+               source=_WALD)
+    for place, judged in enumerate((*found.ended, *found.still_open)):
+        yield _judged(place, judged)
+
+
+def _judged(place: int, judged: Judged) -> Fact:
+    interval = wilson_interval(judged.n_success, judged.n)
+    return Fact(f"judged.{place}", "after", f"stage {judged.stage}, {judged.task.replace('_', ' ')}, until {judged.on}", "proportion",
+                interval.share, judged.n, judged.n_success, interval.low, interval.high, rows=judged.lines, keys=(*_FILE, "training.mastery"),
+                formula="Wald's sequential test of one series of tries, looked at as the table says; stops need so many in a row", source=_WALD,
+                note=f"{judged.answer.replace('_', ' ')}; the series ended at its first answer, so the interval is for orientation only")
+
+
+def _goals(case: Case) -> Iterator[Fact]:
+    """The score of the goals that were reviewed, at the level first recorded and at the last one."""
+    both = [(i, goal) for i, goal in enumerate(case.goals) if goal.level is not None and goal.latest is not None]
+    if not both or not any(goal.weight for _, goal in both):
+        return
+    weights = [goal.weight for _, goal in both]
+    for name, label, levels in (("then", "at the start", [goal.level for _, goal in both]), ("now", "at the last review", [goal.latest.level for _, goal in both])):
+        yield Fact(f"goals_t_{name}", "after", f"goals reviewed, T score {label}", "score", t_score(levels, weights), len(both),
+                   keys=tuple(f"goals.{i}" for i, _ in both), note="50 is all as expected",
+                   formula="50 + 10 sum(w x) / sqrt(0.7 sum(w^2) + 0.3 (sum w)^2)",
+                   source="Kiresuk and Sherman 1968, Community Ment Health J 4:443-453, in the corrected form")

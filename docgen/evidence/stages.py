@@ -1,0 +1,149 @@
+"""Stages of training walked try by try: which tasks are mastered, which go back, and the stage a driver has reached.
+
+Each task of a stage is a sequential test of its own, looked at as the coach does: in the rows of the small table. A stop is never settled by the table: it takes so many in a row.
+After a stop rule that a try itself broke, every count of its stage starts again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from docgen.evidence.mastery import COACH_TRIES, Plan, decide
+
+Found = Literal["mastered", "not_yet", "keep_on", "undecided", "stopped"]
+
+
+@dataclass(frozen=True, slots=True)
+class Try:
+    """One try of a task.
+
+    stop    whether the task is a stop, so that a failure is a missed stop
+    broke   whether a stop rule was broken in this try, so that the counts of its stage start again
+    line    where it stands in the record
+    """
+
+    on: date
+    stage: int
+    task: str
+    done: bool
+    stop: bool = False
+    broke: bool = False
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """What passing a stage takes beside the table.
+
+    tasks     tasks that must all be mastered
+    in_a_row  stops in a row that a stop takes
+    n_days    different days on which a task must have been tried
+    """
+
+    tasks: tuple[str, ...]
+    in_a_row: int = 10
+    n_days: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A series of tries of one task and what it says: on the day of its last try.
+
+    answer  mastered, not_yet, keep_on, undecided after the last row of the table (the therapist decides), or stopped
+            where a stop rule ended the series
+    """
+
+    stage: int
+    task: str
+    answer: Found
+    n: int
+    n_success: int
+    on: date
+    lines: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Walk:
+    """All series in the order in which they ended, those still open, and the stage reached.
+
+    passed  stages passed, each with the day
+    """
+
+    stage: int
+    ended: tuple[Judged, ...]
+    still_open: tuple[Judged, ...]
+    passed: tuple[tuple[int, date], ...]
+
+
+def walk(tries: Sequence[Try], plan: Plan, start: int, rules: Mapping[int, Rule]) -> Walk:
+    """The stage that tries in their order reach, and every decision on the way.
+
+    tries  in the order in which they were made
+    plan   the sequential test of a task, from mastery.mastery_plan
+    start  stage at which training started
+    rules  stage -> what passing it takes; a stage without a rule cannot be passed
+
+    A stage is passed when all its tasks, and any other task tried in it, are mastered; then the next one is
+    reached. A task that is not yet there sends the driver back one stage, which must then be passed again; the
+    counts of that stage and of all above it start again.
+    Tries after a decision begin a new series, so that a level that is lost shows.
+
+    Source: the sequential test of mastery; stages, and stops in a row, are common practice, no source.
+    Check:  with the lines of 0.6 and 0.9, both errors 0.1, six done of six pass a stage of one task and
+            reach the next; three failures in a row go back one stage (from the lines, by hand).
+    """
+    series: dict[tuple[int, str], list[Try]] = {}
+    mastered: dict[int, set[str]] = {}
+    seen: dict[int, set[str]] = {}
+    ended: list[Judged] = []
+    passed: list[tuple[int, date]] = []
+    stage = start
+    for one in tries:
+        here = series.setdefault((one.stage, one.task), [])
+        here.append(one)
+        seen.setdefault(one.stage, set()).add(one.task)
+        rule = rules.get(one.stage, Rule(()))
+        if one.broke:
+            ended.append(_judged(here, "stopped"))
+            mastered.pop(one.stage, None)
+            series = {key: tries_of for key, tries_of in series.items() if key[0] != one.stage}
+            continue
+        answer = _answer(here, plan, rule)
+        if answer == "keep_on":
+            continue
+        ended.append(_judged(here, answer))
+        del series[one.stage, one.task]
+        if answer == "undecided":
+            continue
+        if answer == "not_yet":
+            back = max(0, one.stage - 1) if one.stage <= stage else one.stage
+            mastered = {number: tasks for number, tasks in mastered.items() if number < back}
+            series = {key: tries_of for key, tries_of in series.items() if key[0] < back}
+            stage = min(stage, back)
+            continue
+        mastered.setdefault(one.stage, set()).add(one.task)
+        while stage in rules and rules[stage].tasks and mastered.get(stage, set()) >= {*rules[stage].tasks, *seen.get(stage, ())}:
+            passed.append((stage, one.on))
+            stage += 1
+    still_open = tuple(_judged(tries_of, "keep_on") for tries_of in series.values())
+    return Walk(min(stage, max(rules, default=stage)), tuple(ended), still_open, tuple(passed))
+
+
+def _answer(tries: Sequence[Try], plan: Plan, rule: Rule) -> Found:
+    n, n_success = len(tries), sum(one.done for one in tries)
+    answer: Found = decide(n, n_success, plan) if n in COACH_TRIES or n > COACH_TRIES[-1] else "keep_on"
+    if tries[-1].stop:
+        last = tries[-rule.in_a_row:]
+        in_a_row = len(last) == rule.in_a_row and all(one.done for one in last)
+        return "mastered" if in_a_row else answer if answer == "not_yet" else "keep_on"
+    if answer == "mastered" and len({one.on for one in tries}) < rule.n_days:
+        return "keep_on"
+    return "undecided" if answer == "keep_on" and n == COACH_TRIES[-1] else answer
+
+
+def _judged(tries: Sequence[Try], answer: Found) -> Judged:
+    last = tries[-1]
+    return Judged(last.stage, last.task, answer, len(tries), sum(one.done for one in tries), last.on, tuple(one.line for one in tries))

@@ -1,0 +1,67 @@
+"""The training record of a case as the stages walk it: which tasks, which rules, which tries."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+from itertools import groupby
+
+from docgen.case.model import Case
+from docgen.case.session import SessionRow
+from docgen.case.stage import STAGES, STOP_TASKS, tasks_of
+from docgen.evidence.mastery import Plan, mastery_plan
+from docgen.evidence.stages import Rule, Try, Walk, walk
+from docgen.evidence.stop_rules import Stopped, in_order, stopped
+
+WINDOW_DAYS = 28  # the first and the last four weeks are set side by side once there are eight
+
+
+def plan_of(case: Case) -> Plan:
+    """The sequential test of the case's own rule."""
+    rule = case.training.mastery
+    return mastery_plan(rule.poor, rule.good, rule.wrong_pass, rule.wrong_hold)
+
+
+def rules_of(case: Case) -> Mapping[int, Rule]:
+    """Stage -> what passing it takes for this client."""
+    return {stage.number: Rule(tasks_of(stage, case.spaces), stage.in_a_row, stage.n_days) for stage in STAGES}
+
+
+def stop_tasks(case: Case) -> tuple[str, ...]:
+    """Ids of the tasks in which a failure is a missed stop."""
+    return (*STOP_TASKS, *(task.id for task in case.trial.tasks if task.shows == "stop"))
+
+
+def stops_met(case: Case) -> tuple[Stopped, ...]:
+    """Every stop rule that training has met."""
+    return stopped(case.sessions, stop_tasks(case))
+
+
+def walked(case: Case) -> Walk | None:
+    """The stages as training has gone through them; None without a record, or without a stage to start from."""
+    if not case.sessions or case.training.stage is None:
+        return None
+    broke = {met.line for met in stops_met(case) if met.of_a_try}
+    halts = stop_tasks(case)
+    tries = [Try(row.date, row.stage, row.task, row.success, row.task in halts, row.line in broke, row.line) for row in in_order(case.sessions)]
+    return walk(tries, plan_of(case), case.training.stage, rules_of(case))
+
+
+def stage_now(case: Case) -> int | None:
+    """The stage to train at: the one reached, else the one the case starts from."""
+    found = walked(case)
+    return found.stage if found else case.training.stage
+
+
+def by_day(rows: Sequence[SessionRow]) -> list[tuple[date, tuple[SessionRow, ...]]]:
+    """Sessions: the rows of each day, in order."""
+    return [(on, tuple(group)) for on, group in groupby(in_order(rows), key=lambda row: row.date)]
+
+
+def windows(rows: Sequence[SessionRow]) -> dict[str, tuple[SessionRow, ...]]:
+    """Rows of the first and of the last four weeks; empty while the two would overlap."""
+    ordered = in_order(rows)
+    if not ordered or (ordered[-1].date - ordered[0].date).days + 1 < 2 * WINDOW_DAYS:
+        return {}
+    early, late = ordered[0].date + timedelta(days=WINDOW_DAYS), ordered[-1].date - timedelta(days=WINDOW_DAYS)
+    return {"first": tuple(row for row in ordered if row.date < early), "last": tuple(row for row in ordered if row.date > late)}

@@ -1,0 +1,106 @@
+"""sessions.csv and the keys of training and denial: read, or told with file and line."""
+
+from __future__ import annotations
+
+import dataclasses
+from datetime import date, time
+
+import pytest
+
+from docgen.case.read import read_case
+from docgen.case.record import COLUMNS as OF_TRIAL
+from docgen.case.schema import schema
+from docgen.case.session import COLUMNS, SESSIONS, SessionRow
+from docgen.case.stage import STAGES, TASKS, stage_of_space, tasks_of
+from docgen.errors import UserError
+
+HEAD = "date,stage,task,success,contacts,person_contacts,minutes,skin\n"
+
+
+def problems(folder):
+    with pytest.raises(UserError) as failure:
+        read_case(folder)
+    return [str(problem) for problem in failure.value.problems]
+
+
+def test_each_column_is_a_field_of_a_row_and_shared_columns_are_the_trials_own():
+    names = [column.name for column in COLUMNS]
+    assert names == [field.name for field in dataclasses.fields(SessionRow) if field.name != "line"]
+    of_trial = {column.name: column for column in OF_TRIAL}
+    assert sum(of_trial.get(column.name) is column for column in COLUMNS) > 12
+    assert SESSIONS.required == ("date", "stage", "task", "success")
+    assert list(schema()["$defs"]["SessionRow"]["properties"]) == names
+
+
+def test_rows_are_read_with_tasks_of_the_stages_of_the_trial_and_places_of_the_case(case_folder):
+    folder = case_folder()
+    toml = (folder / "case.toml").read_text() + '\n[[spaces]]\nid = "hall"\nname = "hall"\nkind = "corridor"\n'
+    (folder / "case.toml").write_text(toml)
+    (folder / "sessions.csv").write_text(HEAD + "2026-08-10,3,left,1,0,0,12,0\n2026-08-10,5,hall,no,1,0,,\n2026-08-11,3,door,yes,,,,\n")
+    rows = read_case(folder).case.sessions
+    assert [(row.stage, row.task, row.success) for row in rows] == [(3, "left", True), (5, "hall", False), (3, "door", True)]
+    assert (rows[0].minutes, rows[0].skin, rows[2].contacts, rows[1].line) == (12, False, None, 3)
+
+
+def test_a_case_without_the_file_has_no_sessions(case_folder):
+    assert read_case(case_folder()).case.sessions == ()
+
+
+@pytest.mark.parametrize(("row", "told"), [
+    ("2026-08-10,9,left,1,,,,", "stage is '9', but it must not be over 8"),
+    ("2026-08-10,3,lefft,1,,,,", "unknown task 'lefft'. Did you mean 'left'?"),
+    ("2026-08-10,,left,1,,,,", "stage is blank"),
+    ("2026-08-10,3,left,1,0,2,,", "2 contacts with a person, but 0 contacts"),
+    ("2026-08-10,3,left,1,,,12,\n2026-08-10,3,left,1,,,13,\n2026-08-10,3,left,1,,,,", "minutes stands on 2 of the 3 rows of the session of 2026-08-10"),
+])
+def test_a_wrong_row_is_told_with_its_line(case_folder, row, told):
+    folder = case_folder()
+    (folder / "sessions.csv").write_text(HEAD + row + "\n")
+    found = problems(folder)
+    assert any(told in one and f"{folder / 'sessions.csv'}:" in one for one in found), found
+
+
+def test_an_unknown_column_and_a_link_out_of_the_folder_are_told(case_folder, tmp_path):
+    folder = case_folder()
+    (folder / "sessions.csv").write_text("date,stage,task,success,happy\n")
+    assert any("unknown column 'happy'" in one for one in problems(folder))
+    (folder / "sessions.csv").unlink()
+    (tmp_path / "else.csv").write_text(HEAD)
+    (folder / "sessions.csv").symlink_to(tmp_path / "else.csv")
+    assert any("leads out of the case folder" in one for one in problems(folder))
+
+
+@pytest.mark.parametrize(("keys", "told"), [
+    ('[training]\nzone = "Middle/Earth"\n', "is not the name of a time zone"),
+    ('[[training.week]]\nday = "monday"\nfree = true\n', "needs starts_at and ends_at"),
+    ('[[training.week]]\nday = "monday"\nfree = false\nstarts_at = 10:00:00\n', "needs both starts_at and ends_at"),
+    ('[[training.week]]\nday = "monday"\nfree = true\nstarts_at = 18:00:00\nends_at = 17:00:00\n', "must start before it ends"),
+    ('[[training.week]]\nday = "monday"\nfree = true\nstarts_at = 10:00:00\nends_at = 11:00:00\nwho = "nobody"\n', "'nobody' is not an id in [[people]]"),
+    ('[denial]\nby = "nobody"\n', "'nobody' is not an id in [[people]]"),
+    ('[[denial.reasons]]\nquestions = ["stops_on_request"]\n', "says is missing"),
+])
+def test_a_wrong_key_of_training_or_denial_is_told(case_folder, keys, told):
+    folder = case_folder()
+    (folder / "case.toml").write_text((folder / "case.toml").read_text() + "\n" + keys)
+    assert any(told in one for one in problems(folder)), problems(folder)
+
+
+def test_hours_are_read_as_local_times(case_folder):
+    folder = case_folder()
+    week = '\n[training]\nzone = "America/Chicago"\ntaken_on = [2026-11-26]\n[[training.week]]\nday = "monday"\nfree = true\nstarts_at = 18:30:00\nends_at = 20:00:00\n'
+    (folder / "case.toml").write_text((folder / "case.toml").read_text() + week)
+    training = read_case(folder).case.training
+    assert training.week[0].starts_at == time(18, 30) and training.taken_on == (date(2026, 11, 26),)
+
+
+def test_stages_run_from_nought_to_eight_and_places_of_the_case_are_their_tasks():
+    assert [stage.number for stage in STAGES] == list(range(9)) and len(set(TASKS)) == len(TASKS)
+
+    class Space:
+        def __init__(self, one, kind, at_home):
+            self.id, self.kind, self.at_home = one, kind, at_home
+
+    spaces = [Space("bath", "doorway", True), Space("ramp", "ramp", True), Space("yard", "stopping", False)]
+    assert [stage_of_space(space) for space in spaces] == [5, 7, 7]
+    assert tasks_of(STAGES[5], spaces) == ("bath",) and tasks_of(STAGES[7], spaces) == ("ramp", "yard")
+    assert tasks_of(STAGES[5], []) == ("own_door",) and tasks_of(STAGES[3], spaces) == ("left", "right", "back")

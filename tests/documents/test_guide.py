@@ -1,0 +1,280 @@
+"""The caregiver guide: easy to read, stop first, and about exactly what this chair has."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pypdfium2
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+from support import DEMO_FOLDERS
+
+from docgen.case.model import Case
+from docgen.case.read import CaseFile
+from docgen.criteria.criterion import Grounds
+from docgen.criteria.payer import load
+from docgen.documents.everyday import AA_WIDTH_MM, COIN_WIDTH_MM, like
+from docgen.evidence.gather import evidence
+from docgen.figures.draw import drawings
+from docgen.fit.feature import features
+from docgen.fit.match import fit
+from docgen.packet import Assessed, assess, language_words, render, trees, wording
+from docgen.packet.hard_words import HardSentence, ease
+from docgen.rendering.style import LARGE
+from docgen.rendering.tree import Node
+from docgen.rendering.words import read_text, reading, sentences
+
+FEATURES = features()
+DEMOS = pytest.mark.parametrize("folder", DEMO_FOLDERS, ids=lambda f: f.name)
+
+
+@cache
+def guide(folder: Path) -> Node:
+    return trees(assess(folder), ["guide"])["guide"]
+
+
+def assessed(**tables) -> Assessed:
+    """A case of these tables, assessed but for the payer's questions, which no guide shows."""
+    case = Case.model_validate({"format": "docgen case 1", "id": "robin-example", **tables}, strict=False)
+    file = CaseFile(case, Path("robin-example"), {}, "")
+    grounds = Grounds(case, evidence(case), fit(case, lambda *path: "case.toml"))
+    return Assessed(file, grounds.evidence, grounds, load("general", ""), ())
+
+
+def chair(asked=(), **configuration) -> Assessed:
+    """A chair with these features; every text is free of words for parts."""
+    stop = {"driver": "gives a sign", "stop_switch": "here", "power_off": "there", "helper": "do it too", "freewheel": "below"}
+    return assessed(client={"called": "Robin", "pronouns": "she"}, configuration={
+        "works": "It goes when asked.", "features": tuple({"id": one, "because": ()} for one in asked), "stop": stop, **configuration})
+
+
+def text_of(one: Assessed) -> str:
+    return trees(one, ["guide"])["guide"].plain()
+
+
+# ---- how it reads -------------------------------------------------------------------------------
+
+
+@DEMOS
+def test_the_guide_is_at_grade_six_or_below_by_both_formulas_and_by_a_general_library(folder):
+    import textstat
+
+    found = reading(guide(folder))
+    text = "\n".join(sentences(read_text(guide(folder))))
+    # textstat 0.7.8 counts syllables by the CMU dictionary, ours by another word list: half a grade of play
+    assert found.grade == pytest.approx(textstat.flesch_kincaid_grade(text), abs=0.5)
+    assert found.smog == pytest.approx(textstat.smog_index(text), abs=0.5)
+    assert max(found.grade, found.smog, textstat.flesch_kincaid_grade(text), textstat.smog_index(text)) <= 6
+    assert found.words_per_sentence < 15
+
+
+@DEMOS
+def test_the_guide_uses_no_term_of_the_trade(folder):
+    assert reading(guide(folder), language_words()["plain"]).terms == ()
+
+
+LONG = ("Whenever Ilmari demonstrates considerable fatigability subsequent to prolonged participation, discontinue the activity and immediately "
+        "communicate with the responsible rehabilitation professional.")
+
+
+def test_a_hard_sentence_of_the_therapist_is_named_with_its_place_and_the_grade_it_makes(tmp_path):
+    import shutil
+
+    source = next(folder for folder in DEMO_FOLDERS if folder.name == "ilmari-okonjo-vale")
+    target = tmp_path / source.name
+    shutil.copytree(source, target)
+    toml = (target / "case.toml").read_text(encoding="utf-8")
+    before = ease(assess(target))
+    assert before.easy and not before.shorten
+    text = toml.replace("[[taught]]", "\n".join(f'[[cautions]]\nabout = "other"\nsays = "{LONG}"\n' for _ in range(9)) + "\n[[taught]]", 1)
+    (target / "case.toml").write_text(text, encoding="utf-8")
+    after = ease(assess(target))
+    assert not after.easy and after.reading.smog > 6
+    assert [one.says for one in after.shorten if one.says == LONG] == [LONG]
+    hard = next(one for one in after.shorten if one.says == LONG)
+    path, _, line = hard.where.rpartition(":")
+    assert path.endswith("case.toml") and LONG in text.split("\n")[int(line) - 1]
+    # 20 words and 66 syllables, counted by hand; a word list may differ by two
+    assert hard.n_words == 20 and hard.grade == pytest.approx(0.39 * 20 + 11.8 * 66 / 20 - 15.59, abs=11.8 * 2 / 20)
+
+
+def test_check_names_the_sentences_to_shorten_only_when_there_are_some():
+    from datetime import date
+
+    from docgen.findings import findings, findings_text
+
+    one = assess(DEMO_FOLDERS[0])
+    easy = ease(one)
+    hard = replace(easy, reading=replace(easy.reading, grade=7.25), shorten=(HardSentence(LONG, 20, 31.2, "case.toml:7"),))
+    today = date(2026, 5, 4)
+    assert "WORDS FOR THE FAMILY" not in findings_text(findings(one, today, guide=easy))
+    page = " ".join(findings_text(findings(one, today, guide=hard)).split())
+    assert "school grade 7.2 (Flesch-Kincaid)" in page and f"Shorten, 20 words: {LONG} case.toml:7" in page
+    assert findings(one, today)["reading"] is None
+
+
+# ---- page one and the stop page -----------------------------------------------------------------
+
+
+def pages(tree: Node) -> list[list[Node]]:
+    """The blocks between the page breaks that the guide asks for."""
+    found: list[list[Node]] = [[]]
+    for block in tree.children:
+        found.append([]) if block.kind == "page_break" else found[-1].append(block)
+    return found
+
+
+@DEMOS
+def test_page_one_opens_with_how_to_stop_and_says_when_to_step_away_and_whom_to_call(folder):
+    case = assess(folder).file.case
+    title, first, *rest = pages(guide(folder))[0]
+    assert title.kind == "heading" and first.kind == "callout" and first.plain().startswith("To stop the chair: Say")
+    assert case.configuration.stop.stop_switch in first.plain() and case.configuration.stop.power_off in first.plain()
+    card = "\n".join(block.plain() for block in rest)
+    assert {"Get ready", "Check", "Stop", "When may you step away?"} <= {block.plain() for block in rest if block.kind == "heading"}
+    for place in case.supervision:
+        assert place.place[1:] in card
+    for role in ("evaluator", "supplier"):
+        person = next(iter(case.with_role(role)), None)
+        assert (person and person.phone or "not recorded: phone number") in card
+
+
+@DEMOS
+def test_a_chair_that_will_not_stop_has_a_page_of_its_own_with_the_steps_boxed(folder):
+    heading, box, *rest = pages(guide(folder))[1]
+    assert heading.plain() == "If the chair will not stop" and box.kind == "callout"
+    assert [node for node in rest if node.kind == "figure"][0].name == "stop_sites"
+    assert not [node for node in rest if node.kind == "heading"]
+
+
+@DEMOS
+def test_the_daily_card_fits_on_one_printed_page(folder):
+    pdf = pypdfium2.PdfDocument(render(assess(folder), ["pdf"], ["guide"])["guide.pdf"])
+    texts = [page.get_textpage().get_text_range() for page in pdf]
+    assert "When may you step away?" in texts[0] and "Who to call." in texts[0]
+    assert "If the chair will not stop" in texts[1] and "What this control does" in texts[2]
+
+
+@pytest.mark.parametrize("level, answer", [
+    ("hands_on_stop", "no."), ("arms_length", "no."), ("same_room", "no."), ("in_sight", "stay where you see"),
+    ("on_call", "yes."), ("alone", "yes"),
+])
+def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
+    place = {"place": "at home", "level": level, "by": "an aunt"}
+    assert f"At home: {answer}" in text_of(assessed(supervision=(place,)))
+    assert "At home: no. Off when alone." in text_of(assessed(supervision=(place | {"for_now": "Off when alone"},)))
+
+
+def test_what_the_record_lacks_shows_as_a_gap_on_page_one():
+    first = "\n".join(block.plain() for block in pages(trees(assessed(), ["guide"])["guide"])[0])
+    for label in ("where the stop switch is", "where the power switch is", "how the driver stops it",
+                  "who must stay near, and when you may step away", "phone number"):
+        assert f"not recorded: {label}" in first
+
+
+# ---- what this chair has, and nothing else ------------------------------------------------------
+
+PADS = {"rear_side_pads", "breath_plus_pads", "force_graded_speed", "force_threshold_pad", "proximity_sensing", "mixed_sensing"}
+BREATH = {"pneumatic_four_command", "breath_plus_pads"}
+STICK = {"proportional_control", "compact_stick", "short_throw_low_force_stick", "no_travel_stick", "stick_moved_site"}
+JOBS = {"mode_switch_fourth", "wireless_or_wired_output", "seat_functions_by_drive_input"}
+# words for a part -> features of which one must be asked for before the guide itself may say them
+WORDS_OF = {
+    r"\bpads?\b": PADS, r"mouthpiece|\bpuff|\bsip\b|\blips\b|the tube": BREATH, r"\bstick\b": STICK,
+    r"\beach hand\b|\ba finger\b|\bthe fingers\b": {"finger_switch_array"}, r"\bhinge\b|\b[Ss]wing": {"swing_away_mount"},
+    r"\brest\b|\bWake\b|\bwake it\b": {"standby_rest"}, r"another job|Go back to drive|Change what the control does": JOBS,
+    r"\btilted|seat up": {"drive_limit_when_tilted"}, r"keeps going by itself": {"latched_drive"},
+    r"\bshoe": {"foot_site"},
+    r"\bfoot stick|\bchin\b|\bcheek\b|\bknee\b|\bbeams?\b|\bjoint|\blens\b|\bdisplay\b|\bscan|\bmuscle|\bsensor": set(),
+}
+SITES = ("head_back", "head_left", "head_right", "mouth", "chin", "hand", "foot", "knee")
+
+
+def generic(one: Assessed, asked) -> str:
+    """The guide and its drawings in words, without the features' own words and names."""
+    tree = trees(one, ["guide"])["guide"]
+    text = tree.plain() + " " + " ".join(s.alt for s in drawings(one.file.case, one.evidence, language_words()["figures"],
+                                                                  wording().documents["guide"].figures).values())
+    for name in asked:
+        feature = FEATURES[name]
+        plain = (feature.plain or feature.name)
+        text = text.replace(feature.care, "").replace(f"{plain[:1].upper()}{plain[1:]}.", "")
+    return text
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.sets(st.sampled_from(sorted(FEATURES)), max_size=9), st.lists(st.sampled_from(SITES), max_size=4, unique=True), st.booleans())
+@example(set(), [], False)
+@example({"compact_stick", "foot_site"}, ["foot"], True)
+@example({"rear_side_pads", "proximity_sensing", "standby_rest", "swing_away_mount"}, ["head_back", "head_left"], True)
+@example({"pneumatic_four_command", "latched_drive", "stop_switch"}, ["mouth"], False)
+def test_the_guide_brings_the_care_of_each_feature_and_speaks_of_no_other(asked, sites, marked):
+    mounts = tuple({"id": f"part{at}", "part": f"part {at}", "site": site, "at": "there", "gap_mm": 9 + at, "side": "left",
+                    "mark": "white line" if marked else None} for at, site in enumerate(sites))
+    one = chair(sorted(asked), mounting=tuple({k: v for k, v in mount.items() if v} for mount in mounts),
+                swing="Move it out of the way." if "swing_away_mount" in asked else None)
+    text = text_of(one)
+    for name in asked:
+        assert FEATURES[name].care in text, name
+    told = generic(one, asked)
+    for words, owners in WORDS_OF.items():
+        assert owners & asked or not re.search(words, told), (words, re.search(rf".{{30}}(?:{words}).{{30}}", told, re.S))
+    assert bool(sites) == ("gap is the space" in told)
+    assert bool(re.search(r"(?:its|the|each) marks?\b|\bmarks (?:line up|and gaps)", told)) == bool(sites and marked)
+    assert ("Only Robin uses this mouthpiece" in told) == bool(BREATH & asked)
+    assert ("keeps going by itself" in told) == ("latched_drive" in asked)
+    assert ("Use rest at each stop" in told) == ("standby_rest" in asked)
+    assert "standby_rest" in asked or not re.search(r"\bin rest\b", text)  # nor may the care of another feature speak of it
+    assert ("fingers off the hinge" in told) == ("swing_away_mount" in asked)
+
+
+# ---- a gap beside an everyday thing -------------------------------------------------------------
+
+
+@pytest.mark.parametrize("coin, inches", [("dime", 0.705), ("penny", 0.750), ("nickel", 0.835), ("quarter", 0.955)])
+def test_coins_have_the_width_that_the_law_gives_them(coin, inches):
+    # 31 U.S.C. 5112(a): diameters in inches
+    assert COIN_WIDTH_MM[coin] == pytest.approx(inches * 25.4, abs=0.01)
+
+
+@given(st.floats(0.1, 80))
+def test_a_gap_is_never_said_to_be_like_a_thing_more_than_a_millimetre_off(gap_mm):
+    found = like(gap_mm)
+    sizes = [*COIN_WIDTH_MM.values(), AA_WIDTH_MM, *(n * thick for thick in (1.52, 1.95) for n in range(2, 7))]
+    nearest = min(sizes, key=lambda size: abs(size - gap_mm))
+    assert (found is None) == (abs(nearest - gap_mm) > 1.0 + 1e-9)
+    assert found is None or abs(found[2]) <= 1.0 + 1e-9
+
+
+@pytest.mark.parametrize("gap_mm, words", [
+    (18, "about as wide as a dime"), (20, "a bit wider than a penny"), (12, "about as high as six stacked nickels"), (15, "a bit wider than an AA battery"),
+    (40, ""),
+])
+def test_a_gap_in_everyday_words(gap_mm, words):
+    assert wording().environment.filters["everyday"](float(gap_mm)) == words
+
+
+# ---- large print --------------------------------------------------------------------------------
+
+
+def test_the_large_print_guide_says_the_same_in_letters_of_eighteen_points():
+    made = render(assess(DEMO_FOLDERS[0]), ["pdf"], ["guide"])
+    both = [" ".join(page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(made[name])) for name in ("guide.pdf", "guide_large.pdf")]
+    few, many = (set(re.findall(r"[A-Za-z]{3,}", text)) for text in both)
+    assert few == many
+    assert all(role.size >= 18 for role in (LARGE.body, LARGE.item, LARGE.cell, LARGE.caption, *LARGE.headings))
+    for phrase in ("Hips back.", "Fill in one line", "Where to stop it", "You see or hear"):
+        assert _letter_size(made["guide_large.pdf"], phrase) >= 18 > _letter_size(made["guide.pdf"], phrase), phrase
+
+
+def _letter_size(pdf: bytes, phrase: str) -> float:
+    """Size in points of the first letter of a phrase."""
+    for page in pypdfium2.PdfDocument(pdf):
+        text = page.get_textpage()
+        if (found := text.search(phrase).get_next()) is not None:
+            return pypdfium2.raw.FPDFText_GetFontSize(text, found[0])
+    raise AssertionError(f"{phrase!r} stands on no page")

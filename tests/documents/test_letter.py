@@ -1,0 +1,145 @@
+"""The letters as a reader gets them: their length, their pages, and how little they share."""
+
+from __future__ import annotations
+
+import io
+import itertools
+import re
+import shutil
+import subprocess
+from collections import Counter
+from functools import cache
+
+import pytest
+from support import DEMO_FOLDERS
+
+from docgen.packet import assess, render, trees
+from docgen.rendering.tree import Node
+
+READY = [f for f in DEMO_FOLDERS if f.name in ("ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng")]
+MOST_SHARED = 24  # words in a row
+# what a letter says in the same words as another: a statement with legal weight, and cautions on numbers
+FIXED = (
+    r"I am not paid or employed by the supplier\. My signed statement is dated",
+    r"Ranges in brackets are \d+% intervals, a little narrow because attempts are not independent\.",
+    r"Stopping distances are worked out from the slowest (release|stop signal), an electronics delay of \S+\ss and a deceleration of "
+    r"\S+\sm/s², to be confirmed on the delivered chair\.",
+)
+
+
+@cache
+def _tree(name: str) -> Node:
+    return trees(assess(next(f for f in DEMO_FOLDERS if f.name == name)), ["letter"])["letter"]
+
+
+@cache
+def _pages(name: str) -> tuple[tuple[str, ...], ...]:
+    """Lines of each page of the PDF, without head and foot."""
+    import pypdfium2
+
+    files = render(assess(next(f for f in DEMO_FOLDERS if f.name == name)), ["pdf"], ["letter"])
+    document = pypdfium2.PdfDocument(files["letter.pdf"])
+    pages = []
+    for page in document:
+        lines = [line.strip() for line in page.get_textpage().get_text_bounded().splitlines() if line.strip()]
+        foot = next(at for at, line in enumerate(lines) if re.fullmatch(r"Page \d+ of \d+", line))
+        pages.append(tuple(lines[:foot] + lines[foot + 1 :]))
+    document.close()
+    return tuple(pages)
+
+
+def _headings(name: str) -> list[str]:
+    return [node.plain() for node in _tree(name).children if node.kind == "heading"]
+
+
+@pytest.mark.parametrize("name", [f.name for f in READY])
+def test_a_ready_letter_has_two_to_four_pages(name):
+    assert 2 <= len(_pages(name)) <= 4
+
+
+@pytest.mark.parametrize("name", [f.name for f in DEMO_FOLDERS])
+def test_no_page_of_a_letter_ends_with_a_heading(name):
+    headings = _headings(name)
+    seen = [line for page in _pages(name) for line in page if line in headings]
+    assert set(headings) <= set(seen)  # each heading is one line of the text, or the check below would see nothing
+    for page in _pages(name):
+        last = next(line for line in reversed(page) if line)
+        assert last not in headings
+
+
+@pytest.mark.parametrize("name", [f.name for f in DEMO_FOLDERS])
+def test_the_signature_stands_whole_beside_what_is_signed(name):
+    signer = next(node for node in _tree(name).walk() if node.kind == "signature").plain()
+    pages = [" ".join(page) for page in _pages(name)]
+    signed = [page for page in pages if "raw rows of the trial." in page]
+    assert len(signed) == 1 and "Statement and signature" in signed[0]
+    assert signer.split(",")[0] in signed[0].partition("raw rows of the trial.")[2] and " Date " in f"{signed[0]} "
+
+
+def _words(name: str) -> list[str]:
+    """Words of the letter in reading order; each fixed text is one word of its own, another one in each letter."""
+    blocks = [node.plain() for node in _tree(name).walk() if node.kind in ("heading", "paragraph", "cell", "figure", "signature")]
+    text = " ".join(blocks)
+    for fixed in FIXED:
+        text = re.sub(fixed, f" <{name}> ", text)
+    return text.split()
+
+
+@pytest.mark.parametrize(("one", "other"), [*itertools.combinations([f.name for f in DEMO_FOLDERS], 2)])
+def test_two_letters_share_no_run_of_twenty_five_words(one, other):
+    first, second = _words(one), _words(other)
+    n = MOST_SHARED + 1
+    runs = {tuple(first[at : at + n]) for at in range(len(first) - n + 1)}
+    shared = [" ".join(second[at : at + n]) for at in range(len(second) - n + 1) if tuple(second[at : at + n]) in runs]
+    assert len(runs) > 500 and not shared
+
+
+@pytest.mark.parametrize("fixed", FIXED)
+def test_every_fixed_text_is_still_in_use(fixed):
+    assert sum(bool(re.search(fixed, _tree(f.name).plain())) for f in DEMO_FOLDERS) > 1
+
+
+def _by_heading(text: str, headings: list[str]) -> list[Counter[str]]:
+    """The characters under each heading, without white space and the marks of lists."""
+    squeezed = re.sub(r"[\s\u00ad\u2022\u25cf\ufffe\u0002]+", "", text)
+    parts, at = [], 0
+    for heading in headings:
+        found = squeezed.index(re.sub(r"\s+", "", heading), at)
+        parts.append(squeezed[at:found])
+        at = found + len(re.sub(r"\s+", "", heading))
+    return [Counter(part) for part in (*parts[1:], squeezed[at:])]
+
+
+@pytest.fixture(scope="module")
+def opened(tmp_path_factory):
+    """Every letter and order of the ready demos: its tree, the pages of its PDF, its DOCX as LibreOffice reads it."""
+    if not shutil.which("soffice"):
+        pytest.skip("LibreOffice is not installed")
+    import pypdfium2
+
+    folder, found = tmp_path_factory.mktemp("office"), {}
+    for source in READY:
+        assessed = assess(source)
+        files = render(assessed, ["docx", "pdf"], ["letter", "order"])
+        for document, tree in trees(assessed, ["letter", "order"]).items():
+            (folder / f"{source.name}-{document}.docx").write_bytes(files[f"{document}.docx"])
+            pdf = pypdfium2.PdfDocument(io.BytesIO(files[f"{document}.pdf"]))
+            found[source.name, document] = tree, [page.get_textpage().get_text_bounded() for page in pdf]
+            pdf.close()
+    subprocess.run(["soffice", f"-env:UserInstallation=file://{folder}/profile", "--headless", "--convert-to", "txt:Text (encoded):UTF8",
+                    "--outdir", str(folder), *map(str, sorted(folder.glob("*.docx")))], check=True, capture_output=True, timeout=240)
+    return {key: (*value, (folder / f"{'-'.join(key)}.txt").read_text(encoding="utf-8-sig")) for key, value in found.items()}
+
+
+@pytest.mark.parametrize("name", [f.name for f in READY])
+@pytest.mark.parametrize("document", ["letter", "order"])
+def test_libreoffice_reads_in_the_docx_what_the_pdf_says_heading_by_heading(name, document, opened):
+    """Nothing under a heading of the DOCX is missing in the PDF, which adds heads, letters of drawings and repeated table heads."""
+    tree, pages, text = opened[name, document]
+    headings = [node.plain() for node in tree.children if node.kind == "heading"]
+    in_docx, in_pdf = _by_heading(text, headings), _by_heading("\n".join(pages), headings)
+    added = len("".join(row.plain() for row in tree.walk() if row.kind == "row" and row.header)) + 600
+    for heading, docx, seen in zip(headings, in_docx, in_pdf, strict=True):
+        assert not docx - seen, heading
+        assert sum((seen - docx).values()) <= added, heading
+    assert sum(map(Counter.total, in_docx)) > 4000

@@ -1,0 +1,57 @@
+"""The attachment to the order: whole for a supplier, and no part of a physician's order."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from support import DEMO_FOLDERS
+
+from docgen.codes import hcpcs
+from docgen.criteria.run import verdicts
+from docgen.packet import asked_on, assess, language_words, trees
+
+MARISOL = next(f for f in DEMO_FOLDERS if f.name == "marisol-quenneville-tran")
+
+
+def _tables(tree) -> list[list[list[str]]]:
+    return [[[cell.plain() for cell in row.children] for row in node.children] for node in tree.walk() if node.kind == "table"]
+
+
+def _without_item(assessed, code):
+    """The same case with one line of the order gone, asked anew."""
+    configuration = assessed.file.case.configuration
+    items = tuple(item for item in configuration.items if item.code != code)
+    case = assessed.file.case.model_copy(update={"configuration": configuration.model_copy(update={"items": items})})
+    grounds = replace(assessed.grounds, case=case)
+    return replace(assessed, file=replace(assessed.file, case=case), grounds=grounds,
+                   verdicts=verdicts(grounds, assessed.payer, asked_on(case, assessed.payer)))
+
+
+def test_every_part_in_the_code_list_has_words():
+    parts = {part for code in hcpcs.codes().values() for part in code.includes}
+    assert parts and parts <= set(language_words()["parts"])
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_it_says_first_that_it_is_no_order_and_has_nothing_to_sign(source):
+    tree = trees(assess(source), ["order"])["order"]
+    assert tree.children[1].kind == "callout" and tree.children[1].plain().startswith("This is not a physician's order.")
+    assert not [node for node in tree.walk() if node.kind == "signature"]
+
+
+def test_each_line_has_its_code_quantity_reason_and_the_claims_it_answers():
+    rows = next(table for table in _tables(trees(assess(MARISOL), ["order"])["order"]) if table[0][:2] == ["Code", "Item"])
+    items = assess(MARISOL).file.case.configuration.items
+    assert [row[0] for row in rows[1:]] == [item.code for item in items]
+    for row, item in zip(rows[1:], items, strict=True):
+        assert row[2] == str(item.quantity) and row[3].startswith(item.why) and row[4].endswith(".")
+
+
+def test_a_line_that_lacks_its_partner_says_so_and_claims_nothing_it_does_not_meet():
+    whole, lacking = assess(MARISOL), _without_item(assess(MARISOL), "E2313")
+    # article A52504: E2325 works with the expandable controller E2377 and its harness E2313
+    before, after = (trees(one, ["order"])["order"].plain() for one in (whole, lacking))
+    assert "not on this order" not in before and "not on this order: E2313" in after
+    assert "Control and electronics belong together" in before and "Control and electronics belong together" not in after
+    assert "To settle." in after

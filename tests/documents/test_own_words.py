@@ -1,0 +1,47 @@
+"""The therapist's own words stand at the head of their section of the letter, and in no other document."""
+
+from __future__ import annotations
+
+import pytest
+from support import SMALL, SMALL_ROWS
+
+from docgen.case.own_words import Letter
+from docgen.packet import assess, trees
+
+# section of the letter -> its heading; "person" stands under the client's name
+HEADINGS = {
+    "request": "Request", "person": "Robin Example", "need": "What moving about is needed for", "lesser": "Simpler devices and controls",
+    "trial": "The trial", "safety": "Safety", "asked": "What is asked for, and why", "plan": "Training and follow-up",
+    "limits": "The trial",
+}
+WORDS = {key: f"Own words on {key} | with *marks*" for key in HEADINGS}
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("own") / "small"
+    folder.mkdir()
+    own = "\n[letter]\n" + "\n".join(f'{key} = "{words}"' for key, words in WORDS.items())
+    (folder / "case.toml").write_text(SMALL + own, encoding="utf-8")
+    (folder / "trial.csv").write_text(SMALL_ROWS, encoding="utf-8")
+    return trees(assess(folder))
+
+
+def test_every_section_can_hold_own_words():
+    assert set(Letter.model_fields) == set(HEADINGS)
+
+
+@pytest.mark.parametrize("key", HEADINGS)
+def test_own_words_stand_under_the_heading_of_their_section(key, written):
+    heading, found = "", []
+    for node in written["letter"].children:
+        if node.kind == "heading":
+            heading = node.plain()
+        elif f"{WORDS[key]}." in node.plain():
+            found.append(heading)
+    assert found == [HEADINGS[key]]
+
+
+@pytest.mark.parametrize("name", ["cover", "guide", "plan", "order"])
+def test_no_other_document_shows_them(name, written):
+    assert "Own words on" not in written[name].plain()
