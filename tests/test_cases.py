@@ -10,10 +10,14 @@ import pytest
 from support import DEMO_FOLDERS
 
 from docgen.case.read import read_case
+from docgen.criteria.payer import load
+from docgen.evidence.gather import evidence
+from docgen.evidence.stopping import stopping_distance
+from docgen.packet import assess
 
 ILMARI, MARISOL, ANSELM = "ilmari-okonjo-vale", "marisol-quenneville-tran", "anselm-kirawira-boone"
-BOHDAN, SAOIRSE = "bohdan-lacroix-mbeki", "saoirse-villalobos-ng"
-COMPLETE = [ILMARI, MARISOL, ANSELM, SAOIRSE]
+BOHDAN, PILAR, SAOIRSE = "bohdan-lacroix-mbeki", "pilar-nakashima-holt", "saoirse-villalobos-ng"
+COMPLETE = [ILMARI, MARISOL, ANSELM, PILAR, SAOIRSE]
 READY = [ILMARI, MARISOL, SAOIRSE]
 CASES = {path.name: read_case(path).case for path in DEMO_FOLDERS}
 
@@ -23,6 +27,7 @@ TOTALS = {
     (MARISOL, "chin_stick"): (6, 16), (MARISOL, "head_pads"): (8, 16), (MARISOL, "sip_puff"): (25, 28),
     (ANSELM, "hand_delivered"): (2, 6), (ANSELM, "hand_midline"): (18, 20), (ANSELM, "head_pads"): (16, 20),
     (BOHDAN, "finger_beams"): (5, 6),
+    (PILAR, "head_pads"): (18, 20), (PILAR, "force_pads"): (14, 20),
     (SAOIRSE, "hand_stick"): (2, 8), (SAOIRSE, "head_pads"): (7, 16), (SAOIRSE, "foot_stick"): (29, 32),
 }
 
@@ -49,6 +54,10 @@ BLOCKS = [
     (ANSELM, "2026-01-20", "head_pads", 8, 10, 2, 2, 2, 90, 20, 4, 0, 0.6),
     (ANSELM, "2026-01-27", "head_pads", 8, 10, 2, 2, 2, 93, 20, 3, 0, 0.6),
     (BOHDAN, "2026-04-09", "finger_beams", 5, 6, 1, 0, 1, 24, 12, 5, 2, 0.6),
+    (PILAR, "2026-06-02", "head_pads", 9, 10, 1, 1, 1, 98, 18, 1, 0, 0.6),
+    (PILAR, "2026-06-09", "head_pads", 9, 10, 1, 1, 1, 101, 18, 1, 0, 0.6),
+    (PILAR, "2026-06-02", "force_pads", 7, 10, 3, 5, 4, 92, 18, 4, 0, 2.2),
+    (PILAR, "2026-06-09", "force_pads", 7, 10, 3, 5, 3, 95, 18, 3, 0, 2.8),
     (SAOIRSE, "2026-02-10", "hand_stick", 2, 8, 6, 18, 12, 40, 17, 2, 0, 1.6),
     (SAOIRSE, "2026-02-10", "head_pads", 3, 8, 5, 15, 7, 44, 16, 2, 0, 1.3),
     (SAOIRSE, "2026-02-24", "head_pads", 4, 8, 4, 13, 5, 47, 16, 1, 0, 1.2),
@@ -141,7 +150,7 @@ def test_a_complete_case_lacks_none_of_what_a_reviewer_asks_first(name):
     case = CASES[name]
     absent = {field for field in type(case.client).model_fields if getattr(case.client, field) is None}
     absent |= {field for field in type(case.dates).model_fields if getattr(case.dates, field) is None}
-    assert absent == {"delivered_on"}
+    assert absent <= {"delivered_on"}
     evaluator, = case.with_role("evaluator")
     assert evaluator.license and evaluator.statement_on and evaluator.employed_by_supplier is False
     assert case.with_role("practitioner") and case.with_role("supplier") and case.with_role("caregiver")
@@ -162,7 +171,7 @@ def test_simpler_devices_stand_first_and_in_order(name):
     assert list(dict.fromkeys(kinds))[: len(simpler)] == simpler
 
 
-@pytest.mark.parametrize("name", [*COMPLETE, BOHDAN])
+@pytest.mark.parametrize("name", [*READY, ANSELM, BOHDAN])
 def test_each_profile_stops_inside_every_space_where_it_is_used(name):
     # v (slowest release + delay) + v^2 / (2 a), uniform deceleration, written out here on its own
     case = CASES[name]
@@ -190,6 +199,10 @@ def test_the_chair_fits_the_spaces_that_were_measured(name):
     (ANSELM, "he did {} of 20, the head pads", summed(ANSELM, "hand_midline", "success")),
     (ANSELM, "the head pads {} of 20", summed(ANSELM, "head_pads", "success")),
     (ANSELM, "{} on the left, 0 on the right", summed(ANSELM, None, "contacts")),
+    (PILAR, "0.8 to {} s with the force-graded", max(row.release_s for row in rows(PILAR, "force_pads"))),
+    (PILAR, "0.4 to {} s with the proximity", max(row.release_s for row in rows(PILAR, "head_pads"))),
+    (PILAR, "{} of 6 stops on request were late",
+     sum(not row.success for row in rows(PILAR, "force_pads") if row.task == "stop_request")),
     (SAOIRSE, "slowest release {} s in 32", max(row.release_s for row in rows(SAOIRSE, "foot_stick"))),
     (SAOIRSE, "{} minutes without a contact", summed(SAOIRSE, "foot_stick", "minutes", "2026-03-03")),
 ])
@@ -231,6 +244,53 @@ def test_the_unsupported_case_does_not_say_that_its_trial_rules_out_the_stick():
     assert summed(ANSELM, "hand_midline", "success") > summed(ANSELM, case.configuration.method, "success")
 
 
+# what a competent reviewer concludes about this invented client: k, n and interval by Wilson 1927, slowest
+# release in s, metres to stop at 0.6 m/s by d = v (release + 0.15) + v^2 / (2 x 0.8), rise of tiredness and
+# of stiffness each day
+CONCLUSION = {
+    "head_pads": ((18, 20, 70, 97), 0.6, 0.675, ([1, 1], [0, 0])),
+    "force_pads": ((14, 20, 48, 85), 2.8, 1.995, ([3, 4], [2, 2])),
+}
+
+
+@pytest.mark.parametrize("method", CONCLUSION)
+def test_the_record_of_the_unsafe_request_supports_the_published_conclusion(method):
+    success, slowest_s, stop_m, rises = CONCLUSION[method]
+    found, chair = evidence(CASES[PILAR]), CASES[PILAR].configuration.chair
+    done, release_s = found[f"success.{method}"], found[f"release_slowest.{method}"].value
+    days = [rows(PILAR, method, day) for day in ("2026-06-02", "2026-06-09")]
+    assert (done.k, done.n, round(done.low * 100), round(done.high * 100)) == success
+    assert release_s == slowest_s
+    stop = stopping_distance(0.6, release_s, chair.electronics_delay_s, chair.deceleration_m_s2)
+    assert stop.total_m == pytest.approx(stop_m)
+    assert [day[-1].fatigue_after - day[0].fatigue_before for day in days] == rises[0]
+    assert [day[-1].tone_after - day[0].tone_before for day in days] == rises[1]
+
+
+def test_the_unsafe_request_is_not_told_apart_by_count_and_does_not_stop_where_it_is_used():
+    # -20 points (-43 to 5): Newcombe 1998, method 10; 1.2 m of space at the ramp, 0.6 m/s wanted there
+    found, case = evidence(CASES[PILAR]), CASES[PILAR]
+    less = found["difference.head_pads"]
+    assert [round(share * 100) for share in (less.value, less.low, less.high)] == [-20, -43, 5]
+    ramp, = (space for space in case.spaces if space.profile == "outdoor")
+    outdoor, = (profile for profile in case.configuration.profiles if profile.id == "outdoor")
+    assert (ramp.clear_ahead_mm, outdoor.speed_m_s) == (1200, 0.6)
+    assert found["stopping.outdoor"].value > 1.995  # counts a bound beyond the slowest release seen
+    offered, = (alternative for alternative in case.alternatives if alternative.method)
+    assert (offered.ruled_out_by, offered.method) == ("nothing", "head_pads")
+    assert "in 0.68 m with it and in 2.00 m with the force-graded pads" in offered.reason
+
+
+@pytest.mark.parametrize("payer", ["general", "medicaid_under_21"])
+def test_the_unsafe_request_lacks_no_paper_and_is_at_odds_with_its_findings(payer):
+    folder = next(path for path in DEMO_FOLDERS if path.name == PILAR)
+    found = assess(folder, load(payer, "")).verdicts
+    open_ = {verdict.criterion.id: verdict.answer.status for verdict in found if verdict.open}
+    assert {"no_unanswered_risk", "stops_within_space"} <= set(open_) and set(open_.values()) == {"not_met"}
+    wanting = {"features_have_findings"} if payer == "general" else set()
+    assert {verdict.criterion.id for verdict in found if verdict.blocks} == {"no_unanswered_risk", "stops_within_space"} | wanting
+
+
 @pytest.mark.parametrize("name", READY)
 def test_a_ready_case_has_one_private_note(name):
     assert sum(person.private_note is not None for person in CASES[name].people) == 1
@@ -255,7 +315,8 @@ def test_words_for_the_caregiver_read_at_grade_six_or_below(name):
     textstat = pytest.importorskip("textstat")
     case = CASES[name]
     asked = case.configuration
-    texts = [asked.works, asked.rest, asked.swing, *asked.stop.model_dump().values()]
+    texts = [asked.works, asked.rest, asked.swing, *(text for key, text in asked.stop.model_dump().items() if not key.endswith("_site"))]
+    texts += [command.input for command in asked.commands]
     texts += [caution.says for caution in case.cautions] + [person.call_for for person in case.people]
     told = [text for text in texts if text]
     assert told
