@@ -59,7 +59,7 @@ def evidence_text(assessed: Assessed) -> str:
 
 
 # for programs and for the training plan, not for this page
-_ONLY_JSON = ("move_on.", "go_back.", "tries_", "attempts.", "fisher.")
+_ONLY_JSON = ("move_on.", "go_back.", "tries_", "attempts.", "fisher.", "stopping_with.")
 
 
 def _by_task(fact: Fact) -> bool:
@@ -101,6 +101,8 @@ def _reading_lines(facts: list[Fact]) -> list[tuple[str, str, str]]:
                          f"school grade {fact.value:.1f} (SMOG {by_id[f'smog.{name}'].value:.1f}), "
                          f"{by_id[f'sentence_words.{name}'].value:.0f} words a sentence"
                          + (f"; to put in plain words: {terms.text}" if terms else ""), ""))
+        elif kind == "inflesz":
+            rows.append((fact.label.rpartition(", ")[2], f"INFLESZ {fact.value:.0f}, {fact.verdict} (Fernández Huerta {by_id[f'huerta.{name}'].value:.0f})", ""))
     return rows
 
 

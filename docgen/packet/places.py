@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
 from docgen.criteria.run import Verdict
 from docgen.packet.wording import Wording
@@ -18,29 +18,33 @@ def needs_places(shows: Mapping[str, tuple[str, ...]]) -> bool:
     return "shown" in shows.get("answers", ())
 
 
-def places(verdict: Verdict, made: Mapping[str, Node], worded: Wording) -> tuple[Place | str, ...]:
-    """The places of one answer that these documents hold, in the order of words.toml.
+def places(verdict: Verdict, sections: Mapping[str, Mapping[str, str]], worded: Wording) -> tuple[Place | str, ...]:
+    """The places of one answer that these documents hold, in the order of words.toml; `sections` of each document by its name.
 
     An entry of [shown_in] is "document: Section" or "paper: what it is" for one that is not part of the packet;
     it stands under a criterion, or under the heading of criteria without an entry of their own.
     """
     entries = worded.words["shown_in"].get(verdict.criterion.id) or worded.words["shown_in"].get(verdict.criterion.heading, ())
-    return tuple(place for entry in entries if (place := _place(entry, made, worded)) is not None)
+    return tuple(place for entry in entries if (place := _place(entry, sections, worded)) is not None)
 
 
-def _place(entry: str, made: Mapping[str, Node], worded: Wording) -> Place | str | None:
+def _place(entry: str, sections: Mapping[str, Mapping[str, str]], worded: Wording) -> Place | str | None:
     name, _, section = entry.partition(": ")
     if name == _PAPER:
         return section
-    if name not in made:
+    if name not in sections:
         return None
     title = worded.words["short_titles"].get(name, worded.documents[name].title)
     words = worded.words["place"].format(document=title, section=section)
-    found = next((anchor for title, anchor in _sections(made[name]) if title.casefold() == section.casefold()), None)
+    found = sections[name].get(section.casefold())
     return Place(words, f"{name}/{found}") if found else None
 
 
-def _sections(tree: Node) -> Iterable[tuple[str, str]]:
-    """Each heading of a document with its anchor."""
+def sections_of(tree: Node) -> dict[str, str]:
+    """Anchor of each heading of a document by its words, case folded; of equal headings the first."""
     named = anchors(tree)
-    return ((node.plain(), named[id(node)]) for node in tree.walk() if node.kind == "heading")
+    found: dict[str, str] = {}
+    for node in tree.walk():
+        if node.kind == "heading":
+            found.setdefault(node.plain().casefold(), named[id(node)])
+    return found

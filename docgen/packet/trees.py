@@ -14,7 +14,7 @@ from docgen.documents.order_lines import for_the_supplier
 from docgen.documents.view import project
 from docgen.errors import Problem, UserError
 from docgen.packet.assess import Assessed, asked_on
-from docgen.packet.places import needs_places, places
+from docgen.packet.places import needs_places, places, sections_of
 from docgen.packet.wording import Wording, wording
 from docgen.rendering.template import Place, TemplateProblem, fill
 from docgen.rendering.tree import DialectError, Node, parse
@@ -41,10 +41,11 @@ def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Ma
     last = {name for name, document in asked.items() if needs_places(document.shows)}
     first = [name for name in asked if name not in last and (name in wanted or last.intersection(wanted))]
     made = {name: _tree(worded, asked[name], shown) for name in first}
-    found_in = {name: tree for name, tree in made.items() if name in sent}
-    told = tuple(answer | {"shown": places(verdict, found_in, worded)}
-                 for answer, verdict in zip(shown["answers"], assessed.verdicts, strict=True))
-    made |= {name: _tree(worded, asked[name], shown | {"answers": told}) for name in last.intersection(wanted)}
+    if last := last.intersection(wanted):
+        sections = {name: sections_of(tree) for name, tree in made.items() if name in sent}
+        told = tuple(answer | {"shown": places(verdict, sections, worded)}
+                     for answer, verdict in zip(shown["answers"], assessed.verdicts, strict=True))
+        made |= {name: _tree(worded, asked[name], shown | {"answers": told}) for name in last}
     return {name: made[name] for name in asked if name in wanted}
 
 

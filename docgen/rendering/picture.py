@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from io import BytesIO
 
 from docgen.figures.scene import Scene
@@ -10,6 +11,7 @@ _N_SHADES = 64  # greys; enough to tell a ground of 0.97 from white, few enough 
 _POINTS_PER_INCH = 72
 
 
+@lru_cache(maxsize=16)  # the same drawing stands in several documents of a packet
 def png(scene: Scene, dpi: int = 200) -> bytes:
     """The drawing as a grey palette PNG on white, `dpi` pixels to the inch.
 

@@ -14,7 +14,7 @@ from typer.testing import CliRunner
 
 from docgen.cli import app
 from docgen.packet import assess, render, trees, wording
-from docgen.packet.places import _sections
+from docgen.packet.places import sections_of
 from docgen.packet.trees import SENT
 
 ONE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
@@ -56,7 +56,7 @@ def test_the_packet_is_cover_letter_and_order_page_for_page(built):
 def test_each_place_the_cover_names_stands_on_the_page_it_names(built):
     one, files = built
     pages = _pages(files["packet.pdf"])
-    made = {name: dict(_sections(tree)) for name, tree in trees(one).items()}
+    made = {name: sections_of(tree) for name, tree in trees(one).items()}
     titles = {wording().words["short_titles"].get(name, document.title): name for name, document in wording().documents.items()}
     named = {says for says, _ in _links(files["packet.pdf"]) if ": " in says}
     assert len(named) > 8
@@ -65,7 +65,7 @@ def test_each_place_the_cover_names_stands_on_the_page_it_names(built):
         assert int(page) == to
         title, _, section = place.partition(": ")
         if section:
-            assert section in made[titles[title]] and section in pages[to - 1]
+            assert section.casefold() in made[titles[title]] and section in pages[to - 1]
 
 
 def test_every_question_of_the_cover_is_told_where_it_is_shown(built):
@@ -82,7 +82,7 @@ def test_every_place_named_in_the_words_is_a_section_of_some_demo():
     found = set()
     for folder in DEMO_FOLDERS:
         for name, tree in trees(assess(folder)).items():
-            found |= {f"{name}: {title}".casefold() for title, _ in _sections(tree)}
+            found |= {f"{name}: {title}".casefold() for title in sections_of(tree)}
     entries = {entry for places in wording().words["shown_in"].values() for entry in places if not entry.startswith("paper: ")}
     assert entries and {entry for entry in entries if entry.casefold() not in found} == set()
 
