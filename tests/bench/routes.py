@@ -1,0 +1,219 @@
+"""One packet by this program, by bare document libraries, and by routes a clinic's engineer might take instead.
+
+`python tests/bench/routes.py` prints one table: CPU milliseconds (user and system, children included), medians, and
+each as a multiple of the floor. The floor writes the same words, tables and pictures with python-docx, reportlab's
+platypus and string joins, without a case, evidence, tags, links or page references. The other routes are measured where
+they are installed: docxtpl with LibreOffice, WeasyPrint, pandoc.
+"""
+
+from __future__ import annotations
+
+import html
+import os
+import pickle
+import resource
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from io import BytesIO
+from pathlib import Path
+
+from docgen.packet import assess, build, render, trees
+from docgen.rendering.tree import Node
+from docgen.resources import folder
+
+CASE = folder("cases") / "ilmari-okonjo-vale"
+Block = tuple[str, object]  # heading1.., paragraph, item, table (rows of texts), picture
+
+
+def spent() -> float:
+    """CPU seconds of this process and of every child that has ended."""
+    return sum(u.ru_utime + u.ru_stime for u in map(resource.getrusage, (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)))
+
+
+def median_ms(work: Callable[[], object], runs: int) -> float:
+    """Median CPU milliseconds of `runs` calls, after one to warm up."""
+    work()
+    times = []
+    for _ in range(runs):
+        start = spent()
+        work()
+        times.append(spent() - start)
+    return statistics.median(times) * 1000
+
+
+def blocks(tree: Node) -> Iterator[Block]:
+    """The words of a document, in order, without our own structure."""
+    for node in tree.children:
+        if node.kind == "heading":
+            yield f"heading{node.level}", node.plain()
+        elif node.kind == "table":
+            yield "table", [[cell.plain() for cell in row.children] for row in node.children]
+        elif node.kind == "figure":
+            yield "picture", node.plain()
+        elif any(item.kind == "item" for item in node.walk()):
+            yield from (("item", item.plain()) for item in node.walk() if item.kind == "item")
+        elif node.plain().strip():
+            yield "paragraph", node.plain()
+
+
+def packet_of(case: Path) -> dict[str, list[Block]]:
+    """Document -> its words; the guide twice for its large print, and cover, letter and order once more in one file."""
+    made = {name: list(blocks(tree)) for name, tree in trees(assess(case)).items()}
+    return made | {"guide_large": made["guide"], "packet": made["cover"] + made["letter"] + made["order"]}
+
+
+def picture() -> bytes:
+    """A drawing as pixels, as large as ours, made once and not timed."""
+    from docgen.figures.draw import drawings
+    from docgen.packet import language_words
+    from docgen.rendering.picture import png
+
+    one = assess(CASE)
+    [scene] = drawings(one.file.case, one.evidence, language_words()["figures"], ["methods_compared"]).values()
+    return png(scene)
+
+
+def bare_docx(content: list[Block], image: bytes) -> bytes:
+    import docx
+
+    document = docx.Document()
+    for kind, what in content:
+        if kind.startswith("heading"):
+            document.add_heading(what, int(kind[-1]))
+        elif kind == "table":
+            table = document.add_table(len(what), max(map(len, what)))
+            for row, texts in zip(table.rows, what, strict=True):
+                for cell, text in zip(row.cells, texts, strict=False):
+                    cell.text = text
+        elif kind == "picture":
+            document.add_picture(BytesIO(image))
+        else:
+            document.add_paragraph(what, "List Bullet" if kind == "item" else None)
+    file = BytesIO()
+    document.save(file)
+    return file.getvalue()
+
+
+def bare_pdf(content: list[Block], image: bytes) -> bytes:
+    from reportlab.lib.styles import getSampleStyleSheet
+    from reportlab.platypus import Image, Paragraph, SimpleDocTemplate, Table
+
+    styles, story = getSampleStyleSheet(), []
+    for kind, what in content:
+        if kind.startswith("heading"):
+            story.append(Paragraph(html.escape(what), styles[f"Heading{kind[-1]}"]))
+        elif kind == "table":
+            width = max(map(len, what))
+            story.append(Table([[Paragraph(html.escape(text), styles["BodyText"]) for text in [*row, *[""] * (width - len(row))]] for row in what]))
+        elif kind == "picture":
+            story.append(Image(BytesIO(image), 400, 180))
+        else:
+            story.append(Paragraph(html.escape(what), styles["BodyText"]))
+    file = BytesIO()
+    SimpleDocTemplate(file).build(story)
+    return file.getvalue()
+
+
+def bare_html(content: list[Block]) -> str:
+    parts = []
+    for kind, what in content:
+        if kind == "table":
+            rows = "".join("<tr>" + "".join(f"<td>{html.escape(text)}</td>" for text in row) + "</tr>" for row in what)
+            parts.append(f"<table>{rows}</table>")
+        elif kind.startswith("heading"):
+            parts.append(f"<h{kind[-1]}>{html.escape(what)}</h{kind[-1]}>")
+        else:
+            parts.append(f"<p>{html.escape(str(what))}</p>")
+    return "<!doctype html><meta charset=utf-8><title>packet</title>" + "".join(parts)
+
+
+def floor(content: dict[str, list[Block]], image: bytes, out: Path) -> None:
+    """Every file that a packet holds, by the bare libraries."""
+    for name, what in content.items():
+        (out / f"{name}.pdf").write_bytes(bare_pdf(what, image))
+        if name != "packet":
+            (out / f"{name}.docx").write_bytes(bare_docx(what, image))
+        if name not in ("packet", "guide_large"):
+            (out / f"{name}.html").write_text(bare_html(what), encoding="utf-8")
+
+
+def docxtpl_and_office(content: dict[str, list[Block]], out: Path) -> None:
+    """A Word template filled for each document, then LibreOffice to PDF, all documents in one call."""
+    import docx
+    from docxtpl import DocxTemplate
+
+    template = docx.Document()
+    for text in ("{%p for text in texts %}", "{{ text }}", "{%p endfor %}"):
+        template.add_paragraph(text)
+    template.save(out / "template.docx")
+    names = []
+    for name, what in content.items():
+        one = DocxTemplate(out / "template.docx")
+        one.render({"texts": [" | ".join(" | ".join(row) for row in text) if kind == "table" else str(text) for kind, text in what]}, autoescape=True)
+        one.save(out / f"{name}.docx")
+        names.append(str(out / f"{name}.docx"))
+    subprocess.run(["soffice", "--headless", f"-env:UserInstallation=file://{out}/profile", "--convert-to", "pdf", "--outdir", str(out), *names],
+                   check=True, capture_output=True)
+
+
+def weasyprint(pages: dict[str, bytes], out: Path) -> None:
+    from weasyprint import HTML
+
+    for name, page in pages.items():
+        HTML(string=page.decode()).write_pdf(out / name.replace(".html", ".pdf"))
+
+
+def pandoc(pages: dict[str, bytes], out: Path) -> None:
+    import pypandoc
+
+    for name, page in pages.items():
+        pypandoc.convert_text(page.decode(), "docx", "html", outputfile=str(out / name.replace(".html", ".docx")))
+
+
+def fresh(script: str) -> Callable[[], object]:
+    """The script in a new process."""
+    return lambda: subprocess.run([sys.executable, "-c", script], check=True, capture_output=True, cwd=Path(__file__).parent)
+
+
+def main() -> None:
+    content, image = packet_of(CASE), picture()
+    pages = {name: data for name, data in render(assess(CASE)).items() if name.endswith(".html")}
+    with tempfile.TemporaryDirectory() as held:
+        out = Path(held)
+        (out / "floor").mkdir()
+        base = median_ms(lambda: floor(content, image, out / "floor"), 7)
+
+        def packet() -> None:
+            build(assess(CASE), out / "ours")
+
+        rows = [("floor: python-docx, platypus, joins", base), ("docgen: read, check and build", median_ms(packet, 7))]
+        (out / "content").write_bytes(pickle.dumps((content, image)))
+        single = median_ms(fresh("import pickle; from pathlib import Path; from routes import floor\n"
+                                 f"content, image = pickle.loads(Path({str(out / 'content')!r}).read_bytes())\n"
+                                 f"floor(content, image, Path({str(out / 'floor')!r}))"), 5)
+        rows.append(("floor, in a fresh process", single))
+        os.environ["PYTHONWARNINGS"] = "ignore"
+        rows.append(("docgen build, in a fresh process", median_ms(
+            lambda: subprocess.run([sys.executable, "-m", "docgen", "build", str(CASE), "--out", str(out / "single"), *FORCE], capture_output=True, check=False), 5)))
+        for label, work in (("docxtpl and LibreOffice (docx, pdf)", lambda: docxtpl_and_office(content, out)),
+                            ("WeasyPrint (our html to pdf)", lambda: weasyprint(pages, out)),
+                            ("pandoc (our html to docx)", lambda: pandoc(pages, out))):
+            try:
+                rows.append((label, median_ms(work, 3)))
+            except (ImportError, OSError) as failure:
+                print(f"{label}: not installed ({failure})")
+    print(f"{'one packet, CPU ms, medians':<42} {'ms':>8}  {'x floor':>8}")
+    for label, ms in rows:
+        print(f"{label:<42} {ms:8.0f}  {ms / (single if 'fresh' in label else base):8.2f}")
+
+
+FORCE = ["--force"] if "--force" in subprocess.run([sys.executable, "-m", "docgen", "build", "--help"], capture_output=True, text=True).stdout else []
+
+if __name__ == "__main__":
+    if not shutil.which("soffice"):
+        print("LibreOffice is not installed; that route is left out")
+    main()
