@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from datetime import date
 from pathlib import Path
 from typing import Annotated, Any, NoReturn
@@ -24,21 +24,34 @@ Cases = Annotated[list[Path], typer.Argument(help="Case folder, its case.toml, o
 One = Annotated[Path, typer.Argument(help="Case folder or its case.toml.", metavar="CASE")]
 PayerOption = Annotated[str, typer.Option("--payer", help="Rules of this payer instead of the case's: an id, or a payer file of your own.",
                                           metavar="ID|FILE")]
+TemplatesOption = Annotated[Path | None, typer.Option("--templates", help="Folder of your own templates; they replace those of their name.",
+                                                       metavar="DIR")]
 Today = Annotated[str, typer.Option(help="Day to look from, as 2026-03-31; the day it is when empty.", metavar="DATE")]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs.")]
 
-READY, GAPS, UNREADABLE = 0, 1, 2
+READY, GAPS, UNREADABLE, STOPPED = 0, 1, 2, 130
 
 
 @app.command()
 def new(
-    case_id: Annotated[str, typer.Argument(help="Id of the case; also the name of its folder.", metavar="ID")],
+    case_id: Annotated[str, typer.Argument(help="Id of the case; also the name of its folder.", metavar="ID")] = "",
     example: Annotated[bool, typer.Option("--example", help="A filled case of an invented person.")] = False,
+    templates: Annotated[Path | None, typer.Option("--templates", help="Copy the templates to this folder instead, to change them.",
+                                                   metavar="DIR")] = None,
 ) -> None:
-    """Start a case folder."""
+    """Start a case folder, or a folder of your own templates."""
     from docgen.case.new import start
     from docgen.clipboard import clipboard_pdf
+    from docgen.packet import copy_out
 
+    if templates is not None and not case_id:
+        with _problems():
+            made = copy_out(templates)
+        typer.echo(f"Copied {len(made)} templates to {templates}. Keep those you change, take the others away.")
+        typer.echo(f"Build with them: docgen build CASE --templates {templates}")
+        return
+    if templates is not None or not case_id:
+        raise typer.BadParameter("name a case to start, or a folder for templates: one of the two")
     with _problems():
         made = start(Path(case_id), clipboard_pdf, example)
     typer.echo(f"Made {made}: case.toml, trial.csv and clipboard.pdf, a recording sheet to print.")
@@ -46,11 +59,13 @@ def new(
 
 
 @app.command()
-def check(cases: Cases, payer: PayerOption = "", today: Today = "", as_json: Json = False) -> None:
+def check(cases: Cases, payer: PayerOption = "", today: Today = "", as_json: Json = False, templates: TemplatesOption = None) -> None:
     """Say what is missing, contradictory or unsupported, worst first, and what expires when."""
     from docgen.findings import caseload, caseload_row, findings, findings_text, rules_text
+    from docgen.packet import reviewed
+    from docgen.packet.hard_words import ease
 
-    on, rules, folders = _day(today), _payer(payer), _folders(cases)
+    on, rules, worded, folders = _day(today), _payer(payer), _wording(templates), _folders(cases)
     reports, rows, pages, broken, gaps = [], [], [], [], False
     told: dict[str, None] = {}
     alone = len(folders) == 1
@@ -60,7 +75,12 @@ def check(cases: Cases, payer: PayerOption = "", today: Today = "", as_json: Jso
             broken.append(folder.resolve().name)
             continue
         gaps = gaps or bool(one.open)
-        report = findings(one, on)
+        try:
+            report = findings(one, on, reviewed(one, worded), ease(one, worded=worded) if alone or as_json else None)
+        except Exception as failure:
+            _tell(failure)
+            broken.append(folder.resolve().name)
+            continue
         if as_json:
             reports.append(report)
             continue
@@ -79,19 +99,36 @@ def check(cases: Cases, payer: PayerOption = "", today: Today = "", as_json: Jso
 @app.command()
 def evidence(case: One, as_json: Json = False) -> None:
     """Show every computed number with its interval, its rows and its formula."""
-    from docgen.errors import Problem, UserError
     from docgen.report import evidence_json, evidence_text
 
-    folders = _folders([case])
-    if len(folders) > 1:
-        _fail(UserError([Problem(str(case), f"holds {len(folders)} cases", "Name one of them.")]))
-    one = _assessed(folders[0])
-    if one is None:
-        raise typer.Exit(UNREADABLE)
+    one = _only(case)
     if as_json:
         _print_json(evidence_json(one))
     else:
         typer.echo(evidence_text(one))
+
+
+@app.command()
+def fit(case: One, as_json: Json = False) -> None:
+    """Hold the findings against the control asked for, and against each one that was not chosen."""
+    from docgen.fit_report import fit_json, fit_text
+
+    one = _only(case)
+    if as_json:
+        _print_json(fit_json(one))
+    else:
+        typer.echo(fit_text(one))
+
+
+@app.command()
+def features(
+    feature_id: Annotated[str | None, typer.Argument(help="One feature, in full.", metavar="[ID]")] = None,
+) -> None:
+    """List the features of drive controls and what calls for each, or explain one."""
+    from docgen.feature_report import feature_text, features_text
+
+    with _problems():
+        typer.echo(feature_text(feature_id) if feature_id else features_text())
 
 
 @app.command()
@@ -101,34 +138,75 @@ def build(
     formats: Annotated[str, typer.Option(help="Formats, with commas between.")] = "docx,pdf,html",
     only: Annotated[str, typer.Option(help="Documents, with commas between; all when empty.")] = "",
     payer: PayerOption = "",
+    templates: TemplatesOption = None,
+    letterhead: Annotated[Path | None, typer.Option("--letterhead", help="Folder with letterhead.toml, letterhead.docx or both.",
+                                                    metavar="DIR")] = None,
+    enclose: Annotated[str, typer.Option(help="Documents that packet.pdf holds besides cover, letter and order, with commas between.")] = "",
+    deidentified: Annotated[bool, typer.Option("--deidentified", help="A copy about nobody, for teaching, in a folder of its own.")] = False,
+    lang: Annotated[str, typer.Option(help="Languages whose documents are written beside the English ones, with commas between, such as es.")] = "",
+    jobs: Annotated[int, typer.Option(help="Processes that work at a time; when 0, one a core if there are more than a few cases.",
+                                      min=0, metavar="N")] = 0,
+    cluster: Annotated[str, typer.Option(help="Scheduler of a Dask cluster that does the work instead; the cases go there.", metavar="ADDRESS")] = "",
+    force: Annotated[bool, typer.Option("--force", help="Build unchanged cases too.")] = False,
 ) -> None:
     """Write the packet of each case. A case with open gaps is built as a draft that shows them."""
-    from docgen.packet import FORMATS, build, document_names
+    from docgen.packet import FORMATS, document_names, languages
+    from docgen.packet.many import build_many, told, workers
+    from docgen.packet.recipe import Recipe
+    from docgen.progress import Progress
 
+    if deidentified and letterhead is not None:
+        raise typer.BadParameter("a letterhead names the clinic: leave out --letterhead or --deidentified")
     wanted = _chosen("--formats", formats, FORMATS)
     documents = _chosen("--only", only, document_names()) if only else ()
+    enclosed = _chosen("--enclose", enclose, document_names()) if enclose else ()
+    langs = _chosen("--lang", lang, languages()) if lang else ()
     rules, folders = _payer(payer), _folders(cases)
-    many = len(folders) > 3 and sys.stderr.isatty()
-    failed, gaps = False, False
-    for place, folder in enumerate(folders, 1):
-        if many:
-            typer.echo(f"\r{place} of {len(folders)}  {folder.name:<40.40}", nl=place == len(folders), err=True)
-        one = _assessed(folder, rules)
-        if one is None:
-            failed = True
-            continue
-        gaps = gaps or bool(one.open)
-        try:
-            packet = build(one, out, wanted, documents)
-        except Exception as failure:
-            _tell(failure)
-            failed = True
-            continue
-        state = "ready for review" if not packet.open else f"draft, {packet.open} open"
-        typer.echo(f"{packet.folder}: {len(packet.written)} files, {state}")
-        for name in packet.kept:
-            typer.echo(f"  {name} was changed by hand and is left as it is; the new one stands beside it")
+    _wording(templates), _letterhead(letterhead)  # mistakes in them are told before any work is done
+    recipe = Recipe(wanted, documents, enclosed, langs, rules, _contents(templates), _contents(letterhead), deidentified)
+    with _problems():
+        those = workers(recipe, out, len(folders), jobs, cluster)
+    failed, gaps, n_done, progress = False, False, 0, Progress(len(folders), sys.stderr)
+    try:
+        progress.show(0, worked=False)
+        with closing(build_many(folders, recipe, out, those, force)) as outcomes:
+            for n_done, outcome in enumerate(outcomes, 1):
+                progress.clear()
+                for line in told(outcome):
+                    typer.echo(line, err=outcome.packet is None)
+                failed, gaps = failed or outcome.packet is None, gaps or bool(outcome.packet and outcome.packet.open)
+                progress.show(n_done, worked=not (outcome.packet and outcome.packet.unchanged))
+    except KeyboardInterrupt:
+        progress.clear()
+        typer.echo(f"Stopped after {n_done} of {len(folders)} cases. Every file written is whole; the same command again does the rest.", err=True)
+        raise typer.Exit(STOPPED) from None
+    progress.clear()
     _leave(gaps, failed)
+
+
+@app.command()
+def approve(
+    case: One,
+    by: Annotated[str, typer.Option("--by", help="Clinician who reviewed the packet, as 'Name, credential'.", metavar="NAME")],
+    on: Annotated[str, typer.Option("--on", help="Day of the review, as 2026-03-31; the day it is when empty.", metavar="DATE")] = "",
+    payer: PayerOption = "",
+    templates: TemplatesOption = None,
+) -> None:
+    """Record that a clinician has reviewed exactly this content. Any later change makes it a draft again."""
+    from docgen.packet import approve
+
+    reviewed_on, worded = _day(on, "--on"), _wording(templates)
+    one = _only(case, _payer(payer))
+    if one.open:
+        typer.echo(f"{one.file.case.id} cannot be approved while these points are open:")
+        for verdict in one.open:
+            typer.echo(f"  {verdict.criterion.claim}: {verdict.answer.reason}")
+        raise typer.Exit(GAPS)
+    with _problems():
+        record, remark = approve(one, by, reviewed_on, worded)
+    if remark:
+        typer.echo(f"Note: {remark}.", err=True)
+    typer.echo(f"Wrote {record}: reviewed by {by} on {reviewed_on}. Build the packet anew to mark its pages.")
 
 
 @app.command()
@@ -157,6 +235,19 @@ def _folders(paths: list[Path]) -> list[Path]:
         return case_folders(paths)
 
 
+def _only(path: Path, payer: Any = None) -> Any:
+    """The one case that a path names, with its answers."""
+    from docgen.errors import Problem, UserError
+
+    folders = _folders([path])
+    if len(folders) > 1:
+        _fail(UserError([Problem(str(path), f"holds {len(folders)} cases", "Name one of them.")]))
+    one = _assessed(folders[0], payer)
+    if one is None:
+        raise typer.Exit(UNREADABLE)
+    return one
+
+
 def _assessed(folder: Path, payer: Any = None) -> Any:
     """The case with its answers, or None when it cannot be read; its problems then go to standard error."""
     from docgen.errors import UserError
@@ -179,14 +270,39 @@ def _payer(words: str) -> Any:
         return read_payer(Path(words)) if words.endswith(".toml") or "/" in words else load(words, "--payer")
 
 
-def _day(words: str) -> date:
+def _wording(templates: Path | None) -> Any:
+    """The program's wording, with a clinic's own over it if a folder is named."""
+    from docgen.packet import overlaid, wording
+
+    with _problems():
+        return overlaid(templates) if templates else wording()
+
+
+def _letterhead(folder: Path | None) -> Any:
+    """The letterhead in the folder an option names; None when the option is empty."""
+    if folder is None:
+        return None
+    from docgen.packet.letterhead import read_letterhead
+
+    with _problems():
+        return read_letterhead(folder)
+
+
+def _contents(folder: Path | None) -> Any:
+    """What stands in the folder an option names; None when the option is empty."""
+    from docgen.packet.contents import contents
+
+    return contents(folder) if folder else None
+
+
+def _day(words: str, option: str = "--today") -> date:
     """The day to look from: the only place that reads a clock."""
     from docgen.errors import Problem, UserError
 
     try:
         return date.fromisoformat(words) if words else date.today()
     except ValueError:
-        _fail(UserError([Problem("--today", f"'{words}' is not a day", "Write it as 2026-03-31.")]))
+        _fail(UserError([Problem(option, f"'{words}' is not a day", "Write it as 2026-03-31.")]))
 
 
 def _chosen(option: str, words: str, allowed: tuple[str, ...]) -> tuple[str, ...]:

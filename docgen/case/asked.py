@@ -65,11 +65,11 @@ class Profile(Part):
 
     id: Id = must("short id", "indoor")
     name: Words = must("name of the profile", "indoor")
-    speed_m_s: float | None = key("forward speed in m/s", 0.4, gt=0, lt=5)
-    reverse_m_s: float | None = key("reverse speed in m/s", 0.2, gt=0, lt=5)
-    turn_deg_s: float | None = key("turn rate in degrees per second", 15, gt=0, lt=360)
+    speed_m_s: float | None = key("forward speed in m/s", 0.4, ge=0.01, lt=5)
+    reverse_m_s: float | None = key("reverse speed in m/s", 0.2, ge=0.01, lt=5)
+    turn_deg_s: float | None = key("turn rate in degrees per second", 15, ge=0.1, lt=360)
     latched: bool = key("whether forward is latched", False, default=False)
-    latch_timeout_s: float | None = key("latch timeout in s", 10, gt=0, lt=600)
+    latch_timeout_s: float | None = key("latch timeout in s", 10, ge=0.1, lt=600)
     used: Words | None = key("where it is used", "at home and in class")
     why: Words | None = key("why these settings", "Stops inside the shortest space at home.")
 
@@ -123,8 +123,8 @@ class Configuration(Part):
 class MasteryRule(Part):
     """When a stage counts as mastered: a sequential test of a poor against a good share of tries done."""
 
-    poor: float = key("share of tries done that is not mastery", 0.6, default=0.6, gt=0, lt=1)
-    good: float = key("share of tries done that is mastery", 0.9, default=0.9, gt=0, lt=1)
+    poor: float = key("share of tries done that is not mastery", 0.6, default=0.6, ge=0.01, le=0.99)
+    good: float = key("share of tries done that is mastery", 0.9, default=0.9, ge=0.01, le=0.99)
     wrong_pass: float = key("accepted chance of moving on at the poor share", 0.1, default=0.1, ge=0.001, le=0.4)
     wrong_hold: float = key("accepted chance of going back at the good share", 0.1, default=0.1, ge=0.001, le=0.4)
 

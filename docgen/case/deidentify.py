@@ -93,7 +93,7 @@ class _Copy:
         self.near = case.dates.written_on or case.request.requested_on or max(_days(case), default=date(2000, 1, 1))
         self.texts = tuple(_texts(case))
         credentials = {word for person in case.people for word in words_of(person.credential or "")}
-        conditions = {word for one in case.diagnoses for word in words_of(one.name)}
+        conditions = {word for one in case.diagnoses for word in one.name.split() if word.islower()}
         self.names = Names(self._owners(), {*ordinary, *credentials} | conditions, self.texts, lambda name: self._label("name", name))
         self.known = [number for number in (case.client.member_id, case.authorization.tracking, case.denial.reference,
                       *(value for person in case.people for value in (person.license, person.phone))) if number]

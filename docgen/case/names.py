@@ -27,6 +27,10 @@ clinic college community company county department district equipment faculty fa
 hospital house institute library medical mobility national office park pediatric plan practice private program programme public
 rehabilitation regional residence resource river road row school seating service services social society spinal state street
 supplies supply team trust university valley vocational works youth lane mutual""".split())
+# people after whom conditions are named; from memory, no source
+_CONDITIONS = frozenset("""alzheimer angelman arnold barre becker chiari charcot cockayne down dravet duchenne emery dreifuss friedreich gehrig
+guillain hoffmann huntington kennedy kugelberg krabbe lambert eaton leigh lewy lennox gastaut marie tooth menkes morquio parkinson pompe
+prader rett sequard tay sachs turner ullrich welander werdnig williams willi""".split())
 # two capitals that a note means otherwise more often than it means a person
 _SHORT = frozenset("ac am cp dc dr ed es id iq iv md mm mr ms no ok op or ot pm pt pe rn tv uk us usa slp atp otr".split())
 
@@ -101,7 +105,7 @@ class Names:
     """
 
     def __init__(self, owners: Collection[Owner], ordinary: Collection[str], texts: Collection[str], label: Callable[[str], str]) -> None:
-        self.owners, self.ordinary, self.label = tuple(owners), frozenset(ordinary) | _KINDS, label
+        self.owners, self.ordinary, self.label = tuple(owners), frozenset(ordinary) | _KINDS | _CONDITIONS, label
         self.of_word: dict[str, set[Owner]] = {}
         self.of_initials: dict[str, set[Owner]] = {}
         for one in self.owners:
@@ -122,12 +126,16 @@ class Names:
         before: Span | None = None
         for span in self._found(text):
             if before and before.generic and span.generic and text[before.end:span.start] == " ":
-                span = Span(before.start, span.end, self.label(" ".join(words_of(text[before.start:span.end]))), True)
+                span = Span(before.start, span.end, "", True)
             elif before:
-                yield before
+                yield self._labelled(before, text)
             before = span
         if before:
-            yield before
+            yield self._labelled(before, text)
+
+    def _labelled(self, span: Span, text: str) -> Span:
+        """A name of nobody known gets its label once its end is settled."""
+        return Span(span.start, span.end, self.label(text[span.start:span.end]), True) if span.generic else span
 
     def certain(self, text: str, own: Collection[str]) -> list[str]:
         """Words of known names in a finished page, but for those that the program itself uses; empty when none is left."""
@@ -141,7 +149,7 @@ class Names:
 
     def _may_be_name(self, token: _Token) -> bool:
         of_person = any(one.person for one in self.of_word.get(token.word, ()))
-        unknown = token.capital and not token.upper and len(token.word) > 2 and not any(
+        unknown = token.capital and len(token.word) > (4 if token.upper else 2) and not any(
             stem in self.ordinary or stem in _PLAIN for stem in _stems(token.word))
         return (of_person and token.word not in _PARTICLES and len(token.word) > 2) or unknown
 
@@ -155,7 +163,7 @@ class Names:
 
     def _unlisted(self, text: str, token: _Token, at: int) -> tuple[Span, int] | None:
         known = token.capital and token.word in self.unlisted
-        return (Span(token.start, token.end, self.label(token.word), True), at + 1) if known else None
+        return (Span(token.start, token.end, "", True), at + 1) if known else None
 
     def _initials(self, text: str, tokens: list[_Token], at: int) -> tuple[Span, int] | None:
         """Initials in capitals: IOV, or with stops, I.O.V."""
@@ -230,7 +238,7 @@ class Names:
             before = _INITIAL.search(text[:start]) if told[0].person else None
             known = before and any(name[0].startswith(before[1].lower()) for name in told[0].names)
             return Span(before.start() if known else start, end, told[0].label)
-        return Span(start, end, self.label(" ".join(words_of(text[start:end]))), True)
+        return Span(start, end, "", True)
 
 
 def _tokens(text: str) -> Iterator[_Token]:

@@ -44,7 +44,7 @@ def numbers_in(text: str, known: Iterable[str], labels: Mapping[str, str]) -> It
 def _forms(number: str) -> Iterator[re.Pattern[str]]:
     characters = [re.escape(char) for char in number if char.isalnum()]
     if len(characters) > 2:
-        yield re.compile(r"(?<!\w)" + r"[\s\-./()_]*".join(characters) + r"(?!\w)", re.I)
+        yield re.compile(r"(?<!\w)\(?" + r"[\s\-./()_]*".join(characters) + r"(?!\w)", re.I)
     for piece in re.findall(r"\w+", number):
         if sum(char.isdigit() for char in piece) > 3 and not _YEAR.fullmatch(piece):
             yield re.compile(rf"(?<!\w){re.escape(piece)}(?!\w)" + _UNIT, re.I)

@@ -80,7 +80,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         room = _ROOM + _SCALE * max(mount.gap_mm or 0 for _, mount in parts)
         y = top + (room if sides & {"front", "back", "above"} else _LITTLE) + high / 2
         shapes += [*_above(body, parts, y, words), *_side(body, name, parts, y, words)]
-        top = y + high / 2 + (room if sides & {"front", "back"} else _LITTLE + 18)
+        top = y + high / 2 + (room if sides & {"front", "back"} else _LITTLE + 18) + _further_lines(parts)
         for _, mount in parts if name == "head" else ():
             if mount.height_mm is not None:
                 height = words["height"].format(part=mount.part, mm=f"{mount.height_mm:g}", inches=f"{mount.height_mm / 25.4:.1f}")
@@ -122,8 +122,9 @@ def _above(body: Body, parts: Sequence[tuple[str, Mount]], y: float, words: Mapp
             sign = -1 if side == "front" else 1
             inner, edge = y + sign * (half_l + gap), y + sign * half_l
             aside = x + min(size / 2, half_w) + 8
+            named = inner + (13 + _further_lines(parts) if sign > 0 else -7)  # below what is written at the right
             shapes += [Rect(x - size / 2, min(inner, inner + sign * thick), size, thick, fill=0.55, radius=2),
-                       *span(aside, edge, aside, inner), *_label(aside + 9, inner + (13 if sign > 0 else -7), mount, words, "start")]
+                       *span(aside, edge, aside, inner), *_label(aside + 9, named, mount, words, "start")]
         else:
             shapes.append(_dashed(x, y - half_l * 0.6, size / 2, size / 2))
     return shapes
@@ -165,6 +166,12 @@ def _side(body: Body, name: str, parts: Sequence[tuple[str, Mount]], y: float, w
 def _dashed(x: float, y: float, half_w: float, half_h: float) -> Poly:
     """Outline of a part that this view looks through the body at, or that stands before it."""
     return Poly(((x - half_w, y - half_h), (x + half_w, y - half_h), (x + half_w, y + half_h), (x - half_w, y + half_h)), dash=(3.0, 2.0))
+
+
+def _further_lines(parts: Sequence[tuple[str, Mount]]) -> float:
+    """Height of what the names at the right and at the back take beyond one line each, where there is one at the back."""
+    sides = dict(parts)
+    return 11.0 * sum(len(two_lines(sides[side].part, 16)) - 1 for side in ("right", "back") if side in sides) if "back" in sides else 0.0
 
 
 def _label(x: float, y: float, mount: Mount, words: Mapping[str, str], anchor: Anchor) -> list[Shape]:

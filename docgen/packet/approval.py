@@ -72,8 +72,6 @@ def parts(assessed: Assessed, worded: Wording) -> dict[str, str]:
     found["trial.csv"] = [{k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.records]
     if case.sessions:
         found["sessions.csv"] = [{k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.sessions]
-    if case.sessions:
-        found["sessions.csv"] = [{k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.sessions]
     rows = assessed.payer.in_force(asked_on(case, assessed.payer))
     found["payer rules"] = [assessed.payer.id, assessed.payer.name, [row.model_dump(mode="json") for row in rows]]
     for name, document in worded.documents.items():
@@ -85,7 +83,7 @@ def parts(assessed: Assessed, worded: Wording) -> dict[str, str]:
     found["fixed words"] = worded.words
     for name, tree in trees(assessed, worded=worded).items():
         found[_PAGES + name] = outline(tree)
-    return {name: _digest(content) for name, content in found.items()}
+    return {name: digest(content) for name, content in found.items()}
 
 
 def sections(case: Case) -> dict[str, Any]:
@@ -102,7 +100,8 @@ def _said(template: str) -> list[str]:
     return [line for line in lines if line]
 
 
-def _digest(content: Any) -> str:
+def digest(content: Any) -> str:
+    """SHA-256 of plain data, however its keys are ordered."""
     text = json.dumps(content, sort_keys=True, ensure_ascii=False, separators=(",", ":"), default=str)
     return hashlib.sha256(text.encode()).hexdigest()
 
@@ -171,7 +170,7 @@ def _quoted(text: str) -> str:
 
 
 def _seal(by: str, on: date, program: str, content: Mapping[str, str]) -> str:
-    return _digest([by, str(on), program, dict(content)])
+    return digest([by, str(on), program, dict(content)])
 
 
 def reviewed(assessed: Assessed, worded: Wording) -> Review | None:

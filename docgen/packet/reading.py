@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from docgen.evidence.fact import Fact
 from docgen.packet.assess import Assessed
+from docgen.packet.languages import in_language
+from docgen.packet.translation import has_phrases
 from docgen.packet.trees import trees
-from docgen.packet.wording import Wording, wording
+from docgen.packet.wording import Wording, languages, wording
+from docgen.rendering.spanish import SOURCES
 from docgen.rendering.words import LONG_SENTENCE, READING_SOURCES, reading
 
 
@@ -38,4 +43,16 @@ def reading_facts(assessed: Assessed, worded: Wording | None = None) -> tuple[Fa
                 found.append(Fact(f"{key}.{name}", "reading", f"{label}, {title}", "words", None, len(long) if key == "long" else len(terms),
                                   keys=(f"templates/{name}.md",), text=text, formula=f"over {LONG_SENTENCE} words" if key == "long" else
                                   "terms of the trade that the page does not put in plain words"))
-    return tuple(found)
+    return (*found, *(fact for lang in languages() if has_phrases(assessed, lang) for fact in _foreign_facts(assessed, lang)))
+
+
+def _foreign_facts(assessed: Assessed, lang: str) -> Iterator[Fact]:
+    """The same for the documents of a language that the case has phrases for."""
+    for name, one in in_language(assessed, lang).readings().items():
+        title, keys = wording(lang).documents[name].title.lower(), (f"templates/{lang}/{name}.md", f"{lang}.toml")
+        for key, label, value, formula in (
+            ("inflesz", "perspicuity (Szigriszt Pazos)", one.inflesz, "206.835 - 62.3 syllables/word - words/sentence"),
+            ("huerta", "reading ease (Fernández Huerta)", one.huerta, "206.84 - 60 syllables/word - 1.02 words/sentence"),
+        ):
+            yield Fact(f"{key}.{name}.{lang}", "reading", f"{label}, {title}", "ratio", value, one.n_sentences, None, keys=keys,
+                       verdict=one.band if key == "inflesz" else "", formula=formula, source=SOURCES[key])

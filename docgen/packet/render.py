@@ -20,7 +20,7 @@ from docgen.packet.approval import Review
 from docgen.packet.assess import Assessed
 from docgen.packet.teaching import marked
 from docgen.packet.trees import SENT, tables, trees_of
-from docgen.packet.wording import Wording, wording
+from docgen.packet.wording import ENGLISH_TAG, Wording, wording
 from docgen.rendering.fonts import missing_glyphs
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.page import Page
@@ -47,20 +47,13 @@ def render(assessed: Assessed, formats: Iterable[str] = FORMATS, only: Iterable[
         raise UserError([Problem("--enclose", f"this case makes no {name}", "Leave it out.") for name in sorted(missing)])
     shown = tables(assessed, worded, sent)
     made = trees_of(assessed, only, worded, shown)
-    scenes = drawings(assessed.file.case, assessed.evidence, worded.words["figures"],
-                      [figure for name in made for figure in worded.documents[name].figures])
+    scenes = _drawings(assessed, made, worded)
     status = status_words(assessed, worded, review)
     files: dict[str, bytes] = {}
 
     def add(name: str) -> None:
-        tree = marked(_without_missing(made[name], scenes), assessed, worded, name)
-        _refuse_missing_glyphs(assessed.file, worded, tree)
         page = replace(_page(assessed, worded, name, status), letterhead=letterhead)
-        for suffix in formats:
-            module = import_module(f"docgen.rendering.formats.to_{suffix}")
-            files[f"{name}.{suffix}"] = module.render(tree, page, scenes)
-            if worded.documents[name].large_print and suffix in _PRINTED:
-                files[f"{name}_large.{suffix}"] = module.render(tree, page, scenes, LARGE)
+        files.update(_files(assessed, worded, name, made[name], page, scenes, formats))
 
     # a document that lists the others with their digests can only be made after them, and cannot list itself
     listing = [name for name in made if "enclosed" in worded.documents[name].shows]
@@ -75,6 +68,43 @@ def render(assessed: Assessed, formats: Iterable[str] = FORMATS, only: Iterable[
     if "pdf" in formats and made.keys() >= sent:
         pages = {name: replace(_page(assessed, worded, name, status), letterhead=letterhead) for name in made}
         files[PACKET] = _packet({name: made[name] for name in made if name in sent}, pages, worded, scenes)
+    return files
+
+
+def render_alone(assessed: Assessed, made: Mapping[str, Node], worded: Wording, formats: Iterable[str] = FORMATS,
+                 letterhead: Letterhead | None = None) -> dict[str, bytes]:
+    """File name -> bytes of documents that make no packet and that nobody has reviewed."""
+    scenes, status, formats = _drawings(assessed, made, worded), status_words(assessed, worded), tuple(formats)
+    files: dict[str, bytes] = {}
+    for name, tree in made.items():
+        page = replace(_page(assessed, worded, name, status), letterhead=letterhead)
+        files.update(_files(assessed, worded, name, tree, page, scenes, formats))
+    return files
+
+
+def page_words(assessed: Assessed, made: Mapping[str, Node], worded: Wording) -> str:
+    """All that the pages of these documents say, drawings included."""
+    scenes = _drawings(assessed, made, worded)
+    return " ".join([*(tree.plain() for tree in made.values()), *(scene.alt for scene in scenes.values())])
+
+
+def _drawings(assessed: Assessed, made: Iterable[str], worded: Wording) -> dict[str, Scene]:
+    return drawings(assessed.file.case, assessed.evidence, worded.words["figures"],
+                    [figure for name in made for figure in worded.documents[name].figures])
+
+
+def _files(assessed: Assessed, worded: Wording, name: str, tree: Node, page: Page, scenes: Mapping[str, Scene],
+           formats: Iterable[str]) -> dict[str, bytes]:
+    """One document in each format, and in large letters where it is printed so; a language but English stands in the name."""
+    tree = marked(_without_missing(tree, scenes), assessed, worded, name)
+    _refuse_missing_glyphs(assessed.file, worded, tree)
+    tag = "" if worded.lang == ENGLISH_TAG else f".{worded.lang}"
+    files: dict[str, bytes] = {}
+    for suffix in formats:
+        module = import_module(f"docgen.rendering.formats.to_{suffix}")
+        files[f"{name}{tag}.{suffix}"] = module.render(tree, page, scenes, labels=worded.labels)
+        if worded.documents[name].large_print and suffix in _PRINTED:
+            files[f"{name}_large{tag}.{suffix}"] = module.render(tree, page, scenes, LARGE, labels=worded.labels)
     return files
 
 
@@ -116,10 +146,11 @@ def status_words(assessed: Assessed, worded: Wording, review: Review | None = No
 def _page(assessed: Assessed, worded: Wording, name: str, status: str) -> Page:
     case, document = assessed.file.case, worded.documents[name]
     client = case.client.name or case.id
+    tag = {} if worded.lang == ENGLISH_TAG else {"lang": worded.lang}
     return Page(
         title=f"{document.title}: {client}", running_head=f"{client}, {document.head}",
         dated_on=dated_on(document, case) or _NO_DATE,
-        status=status, author=next((p.name for p in case.with_role("evaluator") if p.name), ""),
+        status=status, author=next((p.name for p in case.with_role("evaluator") if p.name), ""), **tag,
     )
 
 

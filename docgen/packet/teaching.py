@@ -91,6 +91,7 @@ def _own() -> frozenset[str]:
 
 def _texts(patterns: tuple[str, ...]) -> list[str]:
     package = Path(docgen.__file__).parent
-    paths = [*folder("templates").rglob("*.md"), *folder("templates").rglob("*.toml"),
+    english = folder("templates") / "en"  # the language of a copy: a word of another may be a name
+    paths = [*english.rglob("*.md"), *english.rglob("*.toml"),
              *(path for pattern in patterns for path in package.glob(pattern))]
     return [path.read_text(encoding="utf-8") for path in sorted(paths)]

@@ -90,8 +90,8 @@ def _tree(worded: Wording, document: Document, shown: Mapping[str, Any]) -> Node
         raise UserError([Problem(f"{worded.paths.get(failure.name, document.path)}:{failure.line}", failure.what,
                                  "A document may use only what its front matter lists under [shows].")]) from None
     except DialectError as failure:
-        line = _line_of(document.body, markdown.split("\n")[failure.line - 1])
-        raise UserError([Problem(f"{document.path}:{line}", f"made Markdown outside the dialect: {failure}")]) from None
+        place = _place_of(worded, document, markdown.split("\n")[failure.line - 1])
+        raise UserError([Problem(place, f"made Markdown outside the dialect: {failure}")]) from None
 
 
 def _shows_place(document: Document, said: str) -> str:
@@ -103,11 +103,22 @@ def _shows_place(document: Document, said: str) -> str:
     return f"{document.path}:{line_for(lines, ('shows', table))}"
 
 
-def _line_of(template: str, made: str) -> int:
-    """The line of a template that a line of its Markdown most likely comes from; 1 when none is like it."""
-    best, most = 1, 0
-    for at, line in enumerate(template.split("\n"), 1):
-        own = [piece for piece in _TAG.split(line) if piece and not _TAG.fullmatch(piece)]
-        if own and len("".join(own)) > most and re.search(".*?".join(map(re.escape, own)), made):
-            best, most = at, len("".join(own))
-    return best
+def _place_of(worded: Wording, document: Document, made: str) -> str:
+    """File and line of the template, or of a part it uses, that a line of its Markdown most likely comes from."""
+    place, most = f"{document.path}:1", 0
+    for path, template in ((document.path, document.body), *((worded.paths[name], text) for name, text in worded.parts.items())):
+        for at, line in enumerate(template.split("\n"), 1):
+            own = [piece for piece in _TAG.split(line) if piece and not _TAG.fullmatch(piece)]
+            if own and len("".join(own)) > most and _in_order(own, made):
+                place, most = f"{path}:{at}", len("".join(own))
+    return place
+
+
+def _in_order(pieces: list[str], text: str) -> bool:
+    """Whether the pieces stand in the text one after another."""
+    at = 0
+    for piece in pieces:
+        at = text.find(piece, at) + len(piece)
+        if at < len(piece):
+            return False
+    return True

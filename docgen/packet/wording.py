@@ -2,6 +2,9 @@
 
 A clinic's own wording is a folder that overlays it file by file. A template there replaces the one of its
 name; of words.toml there, each key replaces that key. It is bound by all that binds the program's own.
+
+A language may have some of the documents only. A word that it lacks is the English one, so that what no document
+of it shows can still be laid out; no English word reaches a page of it, and the tests hold every page to that.
 """
 
 from __future__ import annotations
@@ -9,7 +12,7 @@ from __future__ import annotations
 import os
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cache
 from importlib import import_module
 from importlib.util import find_spec
@@ -27,10 +30,12 @@ from docgen.documents.phrase import filters, missing
 from docgen.errors import Problem, UserError, did_you_mean
 from docgen.packet.files import write_whole
 from docgen.private import private_folder
+from docgen.rendering.labels import ENGLISH, Labels
 from docgen.rendering.template import environment
 from docgen.resources import folder
 
-_WORDS = "words.toml"
+ENGLISH_TAG = "en"
+_WORDS, _FEATURES = "words.toml", "features.toml"
 _MOST_BYTES = 200_000
 _OPEN_TABLES = {"plain": str, "short_titles": str, "shown_in": list}  # to which a clinic may add, and of what
 
@@ -43,6 +48,9 @@ class Wording:
     parts      text of each template that documents share, by file name
     words      fixed words and patterns
     paths      file of each template, by file name
+    lang       language tag
+    labels     the few words a page carries beside its text
+    features   id -> plain name and care step, in a language other than that of docgen/features
     """
 
     documents: Mapping[str, Document]
@@ -50,6 +58,15 @@ class Wording:
     words: Mapping[str, Any]
     paths: Mapping[str, Path]
     environment: SandboxedEnvironment
+    lang: str = ENGLISH_TAG
+    labels: Labels = ENGLISH
+    features: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+
+
+def languages() -> tuple[str, ...]:
+    """Tags of the languages besides English that there are documents in."""
+    found = (path.parent.name for path in sorted(folder("templates").glob(f"*/{_WORDS}")))
+    return tuple(lang for lang in found if lang != ENGLISH_TAG)
 
 
 @cache
@@ -57,7 +74,18 @@ def wording(lang: str = "en") -> Wording:
     """The program's own wording of a language."""
     root = folder("templates") / lang
     words = tomllib.loads((root / _WORDS).read_text(encoding="utf-8"))
-    return _wording(documents(root), {path.name: path for path in sorted(root.glob("_*.md"))}, words)
+    made = documents(root), {path.name: path for path in sorted(root.glob("_*.md"))}
+    if lang == ENGLISH_TAG:
+        return _wording(*made, words)
+    labels = Labels(**words["page"], months=tuple(words["months"]), day_form=words["date"])
+    features = tomllib.loads((root / _FEATURES).read_text(encoding="utf-8"))
+    return replace(_wording(*made, _under(wording().words, words)), lang=lang, labels=labels, features=features)
+
+
+def _under(english: Mapping[str, Any], words: Mapping[str, Any]) -> dict[str, Any]:
+    """The words of a language, with the English one where it has none."""
+    return dict(english) | {
+        key: _under(english[key], value) if isinstance(value, Mapping) and key in english else value for key, value in words.items()}
 
 
 def overlaid(clinic: Path, lang: str = "en") -> Wording:

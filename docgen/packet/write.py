@@ -21,6 +21,7 @@ from docgen.errors import Problem, UserError
 from docgen.packet.approval import Review, reviewed
 from docgen.packet.assess import Assessed
 from docgen.packet.files import write_part
+from docgen.packet.languages import Foreign, in_language
 from docgen.packet.render import FORMATS, render
 from docgen.packet.wording import Wording, wording
 from docgen.private import private_folder
@@ -34,7 +35,10 @@ _Digests = Mapping[str, str]
 
 @dataclass(slots=True)
 class Packet:
-    """What a build wrote: files, and those left alone because someone had changed them."""
+    """What a build wrote: files, those left alone because someone had changed them, documents in other languages.
+
+    unchanged  the state that an earlier build found, when nothing was written because that one had written just this
+    """
 
     case_id: str
     folder: Path
@@ -42,6 +46,8 @@ class Packet:
     review: Review | None = None
     written: list[str] = field(default_factory=list)
     kept: list[str] = field(default_factory=list)
+    foreign: tuple[Foreign, ...] = ()
+    unchanged: str = ""
 
     @property
     def verdict(self) -> str:
@@ -51,6 +57,8 @@ class Packet:
     @property
     def state(self) -> str:
         """The same for a person to read."""
+        if self.unchanged:
+            return self.unchanged
         if self.open:
             return f"draft, {self.open} open"
         if self.review is None:
@@ -59,39 +67,83 @@ class Packet:
 
 
 def build(assessed: Assessed, out: Path, formats: Iterable[str] = FORMATS, only: Iterable[str] = (),
-          worded: Wording | None = None, letterhead: Letterhead | None = None, enclose: Iterable[str] = ()) -> Packet:
-    """Write the packet into out/<id>. Nothing is written unless every document could be made."""
+          worded: Wording | None = None, letterhead: Letterhead | None = None, enclose: Iterable[str] = (),
+          langs: Iterable[str] = ()) -> Packet:
+    """Write the packet into out/<id>. Nothing is written unless every document could be made.
+
+    Arguments as of `made`.
+    """
+    return put(*made(assessed, out, formats, only, worded, letterhead, enclose, langs))
+
+
+def made(assessed: Assessed, out: Path, formats: Iterable[str] = FORMATS, only: Iterable[str] = (),
+         worded: Wording | None = None, letterhead: Letterhead | None = None, enclose: Iterable[str] = (),
+         langs: Iterable[str] = ()) -> tuple[dict[str, bytes], Packet]:
+    """The files of a packet by name, and the packet in out/<id> that they will be; nothing is written.
+
+    langs  languages whose documents are written beside the English ones
+    """
     worded = worded or wording()
     review = None if assessed.copy else reviewed(assessed, worded)
+    formats, only = tuple(formats), tuple(only)
     files = render(assessed, formats, only, worded, review, letterhead, enclose)
-    target = out / assessed.file.case.id
-    packet = Packet(assessed.file.case.id, target, len(assessed.open), review)
+    foreign = tuple(in_language(assessed, lang, only) for lang in langs)
+    for one in foreign:
+        files |= one.render(formats, letterhead)
+    case_id = assessed.file.case.id
+    return files, Packet(case_id, out / case_id, len(assessed.open), review, foreign=foreign)
+
+
+def put(files: Mapping[str, bytes], packet: Packet, made_from: str = "") -> Packet:
+    """Write the files of a packet; it then tells under which names they stand.
+
+    made_from  digest of all that decides the files, by which a later build knows them; empty to be known by nothing
+    """
+    target = packet.folder
     try:
         private_folder(target)
         with _alone(target):
             _finish(target)
-            _write(target, files, packet)
+            _write(target, files, packet, made_from)
     except OSError as failure:
         raise UserError([Problem(str(failure.filename or target), f"cannot be written: {failure.strerror}",
                                  "Choose another folder with --out.")]) from None
     return packet
 
 
-def _write(target: Path, files: Mapping[str, bytes], packet: Packet) -> None:
+def _write(target: Path, files: Mapping[str, bytes], packet: Packet, made_from: str) -> None:
     before, staging = _manifest(target), target / _STAGING
     entries = {name: digest for name, digest in before.items() if (target / name).is_file()}
     private_folder(staging)
     try:
         for name, data in files.items():
-            put = _place(target, name, before, packet)
-            write_part(staging / put, data)
-            entries[put] = hashlib.sha256(data).hexdigest()
-            packet.written.append(put)
-        write_part(staging / MANIFEST, _manifest_text(packet, entries))
+            name_there = _place(target, name, before, packet)
+            write_part(staging / name_there, data)
+            entries[name_there] = _sha256(data)
+            packet.written.append(name_there)
+        write_part(staging / MANIFEST, _manifest_text(packet, entries, made_from))
     except OSError:
         shutil.rmtree(staging, ignore_errors=True)
         raise
     _move_in(target)
+
+
+def unchanged(target: Path, made_from: str) -> Packet | None:
+    """The packet as it stands, if the last build there made it from just this and all that it wrote is still there.
+
+    Every file is read for it. One changed by hand counts as there when the new one that was written beside it is.
+    """
+    entries = _manifest(target)
+    try:
+        told = json.loads((target / MANIFEST).read_text(encoding="utf-8"))
+        last = told["last_build"]
+        packet = Packet(told["case"], target, last["open"], written=[*last["written"]], kept=[*last["kept"]], unchanged=last["state"])
+        same = bool(made_from) and last["made_from"] == made_from and not os.path.lexists(target / _STAGING)
+        whole = same and all(_sha256((target / name).read_bytes()) == entries[name] for name in packet.written)
+        edited = whole and all((target / name).is_file() and not _ours(target / name, entries) for name in packet.kept)
+    except (OSError, ValueError, KeyError, TypeError):
+        return None
+    return packet if edited else None
 
 
 def _finish(target: Path) -> None:
@@ -131,7 +183,11 @@ def _ours(path: Path, before: _Digests) -> bool:
     if not os.path.lexists(path):
         return True
     data = path.read_bytes()
-    return hashlib.sha256(data).hexdigest() == before.get(path.name) or (path.suffix == ".docx" and unedited(data))
+    return _sha256(data) == before.get(path.name) or (path.suffix == ".docx" and unedited(data))
+
+
+def _sha256(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
 
 
 def _manifest(folder: Path) -> dict[str, str]:
@@ -143,13 +199,16 @@ def _manifest(folder: Path) -> dict[str, str]:
     return {name: digest for name, digest in found.items() if Path(name).name == name}
 
 
-def _manifest_text(packet: Packet, entries: _Digests) -> bytes:
+def _manifest_text(packet: Packet, entries: _Digests, made_from: str) -> bytes:
     manifest = {
         "format": "docgen manifest 1",
         "case": packet.case_id,
         "verdict": packet.verdict,
         "files": [{"name": name, "sha256": entries[name]} for name in sorted(entries)],
     }
+    if made_from:
+        manifest["last_build"] = {"made_from": made_from, "open": packet.open, "state": packet.state,
+                                  "written": packet.written, "kept": packet.kept}
     return (json.dumps(manifest, indent=2) + "\n").encode()
 
 

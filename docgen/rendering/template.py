@@ -41,7 +41,7 @@ _ALLOWED = (nodes.Template, nodes.Output, nodes.TemplateData, nodes.For, nodes.I
             nodes.Compare, nodes.Operand, nodes.And, nodes.Or, nodes.Not, nodes.CondExpr, nodes.Add, nodes.Sub, nodes.List, nodes.Tuple)
 _MOST_DEPTH = 40  # of one thing in another in a template; a page needs a dozen
 _MOST_RANGE = 1000
-_ALLOWANCE = 2_000_000  # characters made by one template; some twenty times the longest document of a full case
+_ALLOWANCE = 2_000_000  # characters made by one template; the longest document of a full case takes a twelfth
 _STEP = 100  # what a turn of a loop or a call costs of it
 
 
@@ -132,16 +132,11 @@ class _Environment(SandboxedEnvironment):
             self.spend(len(value))
         return value
 
-    def counted(self, values: Iterable[Any]) -> Iterator[Any]:
-        """The values, each paid for: what every loop of a template goes through."""
+    def counted(self, values: Iterable[Any], n_characters: int = 0) -> Iterator[Any]:
+        """The values, each paid for with the words a turn prints: what every loop of a template goes through."""
         for value in values:
-            self.spend(_STEP)
+            self.spend(_STEP + n_characters)
             yield value
-
-    def concat(self, pieces: Iterable[str]) -> str:
-        held = list(pieces)
-        self.spend(sum(map(len, held)))
-        return "".join(held)
 
     def preprocess(self, source: str, name: str | None = None, filename: str | None = None) -> str:
         return _TAG_LINE.sub(r"\1{#\n#}", super().preprocess(source, name, filename))
@@ -163,7 +158,8 @@ class _Environment(SandboxedEnvironment):
                 raise TemplateSyntaxError(refused, node.lineno, name, filename)
             below += ((child, depth + 1) for child in node.iter_child_nodes())
         for loop in [*template.find_all(nodes.For)]:
-            loop.iter = nodes.Filter(loop.iter, "_counted", [], [], None, None, lineno=loop.lineno)
+            said = nodes.Const(sum(len(text.data) for text in loop.find_all(nodes.TemplateData)))
+            loop.iter = nodes.Filter(loop.iter, "_counted", [said], [], None, None, lineno=loop.lineno)
         return template
 
     def _compile(self, source: str, filename: str) -> Any:
@@ -246,7 +242,8 @@ def fill(env: SandboxedEnvironment, name: str, context: Mapping[str, Any]) -> st
     try:
         return env.get_template(name).render(context)
     except TemplateSyntaxError as failure:
-        raise TemplateProblem(failure.name or name, failure.lineno, str(failure.message)) from None
+        told = (failure.name or name).rpartition("/")[2]  # Jinja2 names some by their file
+        raise TemplateProblem(told, failure.lineno, str(failure.message)) from None
     except (RecursionError, MemoryError) as failure:
         raise TemplateProblem(*_place(failure, name), "a part of the template uses itself without end") from None
     except LookupError as failure:  # its words may be a client's

@@ -12,7 +12,7 @@ import tomllib
 import warnings
 import zipfile
 import zlib
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date, datetime, time
 from random import Random
 from typing import Any
@@ -136,10 +136,10 @@ def other_tables(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
     """Valid TOML that says something else: values of another kind or size, keys and tables gone, doubled or renamed."""
     tables = copy.deepcopy(tomllib.loads(data.decode()))
     for _ in range(random.choice((1, 1, 1, 2, 3, 8))):
-        spots = [*_spots(tables)]
-        if not spots:
+        places = [*spots(tables)]
+        if not places:
             break
-        node, key = random.choice(spots)
+        node, key = random.choice(places)
         if random.random() < 0.5:
             _nudge(node, key, random)
             continue
@@ -147,7 +147,7 @@ def other_tables(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
             case 0 if isinstance(node, list):
                 node[key:key] = [copy.deepcopy(node[key])] * random.choice((1, 2, 250))
             case 1:
-                other, there = random.choice(spots)
+                other, there = random.choice(places)
                 node[key] = copy.deepcopy(other[there]) if there in (other if isinstance(other, dict) else range(len(other))) else 0
             case 2 if isinstance(node, dict):
                 node[random.choice((key + "x", key[:-1] or "k", "x" * 3000, "a\x1b", "", "a b", "__class__"))] = node.pop(key)
@@ -171,12 +171,13 @@ def _nudge(node: Any, key: Any, random: Random) -> None:
         del node[key]
 
 
-def _spots(node: Any) -> Any:
+def spots(node: Any) -> Iterator[tuple[Any, Any]]:
+    """Every place below a table or list, as the table or list and the key in it."""
     children = node.items() if isinstance(node, dict) else enumerate(node)
     for key, child in children:
         yield node, key
         if isinstance(child, (dict, list)):
-            yield from _spots(child)
+            yield from spots(child)
 
 
 def as_toml(tables: dict[str, Any]) -> str:

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import html
+import os
+import tomllib
 import tracemalloc
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from mutate import as_toml, spots
 from support import SMALL, SMALL_ROWS
 
 import docgen
@@ -18,6 +21,7 @@ from docgen.case.rows import read_rows
 from docgen.case.toml import read_toml
 from docgen.criteria.payer import payers, read_payer
 from docgen.errors import Problem, UserError, brief
+from docgen.evidence.gather import evidence
 from docgen.fit.feature import _FOLDER, _feature
 
 
@@ -52,6 +56,33 @@ def test_a_link_out_of_the_case_is_refused_and_one_inside_is_not(case_folder, tm
     (folder / "case.toml").rename(tmp_path / "other.toml")
     (folder / "case.toml").symlink_to(tmp_path / "other.toml")
     assert told(read_case, folder) == [f"{folder}/case.toml: is a link that leads out of the case folder. Put the file itself there."]
+
+
+def test_a_pipe_is_not_waited_for_and_is_called_what_it_is(tmp_path):
+    os.mkfifo(tmp_path / "f.toml")
+    assert told(text_of, tmp_path / "f.toml", "f.toml", 100) == ["f.toml: is no plain file. Put the file itself there."]
+
+
+def test_the_least_and_greatest_measures_that_a_case_may_hold_are_reckoned_with(demo):
+    """Every number of a case in turn as small and as large as its key allows; what is past that is refused at its line."""
+    folder = demo("ilmari-okonjo-vale")
+    raw = tomllib.loads((folder / "case.toml").read_text(encoding="utf-8"))
+    n_valid, seen = 0, set()
+    for node, key in [*spots(raw)]:
+        own = node[key]
+        if type(own) not in (int, float) or key in seen:
+            continue
+        seen.add(key)
+        for value in (0, 5e-324, 1e-9, 0.01, 89.9999, 4999.0):
+            node[key] = value
+            (folder / "case.toml").write_text(as_toml(raw), encoding="utf-8")
+            try:
+                evidence(read_case(folder).case)
+                n_valid += 1
+            except UserError as failure:
+                assert all(key in problem.what and "case.toml:" in problem.where for problem in failure.problems)
+        node[key] = own
+    assert len(seen) > 20 and n_valid > 50
 
 
 # text of a case, and what is said of it

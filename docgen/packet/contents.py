@@ -1,0 +1,84 @@
+"""A folder as what it holds: to tell whether anything in it has changed, and to lay it out where its disk is not."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import stat
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from docgen.case.files import leads_out
+from docgen.private import private_folder, write_private
+
+_MOST_BYTES = 20_000_000  # no file that is read may be larger; of a larger one only its size and its day count
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What stands in a folder, without the folders in it.
+
+    path   the folder as the user named it
+    files  name -> bytes
+    left   name -> what is known of that which is not read: a link that leads out, a file too large, a pipe
+    """
+
+    path: Path
+    files: Mapping[str, bytes] = field(repr=False)
+    left: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def name(self) -> str:
+        """Name of the folder itself, whatever link it was named by."""
+        return self.path.resolve().name
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 of names and contents. Where the folder is counts for nothing."""
+        whole = hashlib.sha256()
+        for name, data in sorted((self.files | {name: kind.encode() for name, kind in self.left.items()}).items()):
+            whole.update(f"{len(name)} {len(data)} {name}".encode("utf-8", "surrogateescape") + data)
+        return whole.hexdigest()
+
+    def lay_out(self, under: Path) -> Path:
+        """The same folder below another one, for its owner alone. What was not read is there as what it was."""
+        folder = under / self.name
+        private_folder(folder)
+        for name, data in self.files.items():
+            write_private(folder / name, data)
+        for name, told in self.left.items():
+            kind, _, more = told.partition(" ")
+            if kind == "link":
+                os.symlink(more, folder / name)
+            elif kind == "large":
+                write_private(folder / name, b"")
+                os.truncate(folder / name, int(more.split()[0]))
+            else:
+                private_folder(folder / name)
+        return folder
+
+
+def contents(path: Path) -> Contents:
+    """What stands in a folder; nothing when it cannot be opened, for whoever reads it then tells why."""
+    files: dict[str, bytes] = {}
+    left: dict[str, str] = {}
+    try:
+        found = sorted(entry.name for entry in os.scandir(path) if not entry.is_dir())
+    except OSError:
+        found = []
+    for name in found:
+        try:
+            if leads_out(path / name, path):
+                left[name] = f"link {os.readlink(path / name)}"
+                continue
+            about = os.stat(path / name)
+            if not stat.S_ISREG(about.st_mode):
+                left[name] = "special"
+            elif about.st_size > _MOST_BYTES:
+                left[name] = f"large {about.st_size} {about.st_mtime_ns}"
+            else:
+                files[name] = (path / name).read_bytes()
+        except OSError:
+            left[name] = "unread"
+    return Contents(path, files, left)

@@ -1,0 +1,96 @@
+"""The documents of a case in another language: those that the language has, beside the English packet.
+
+Nobody has reviewed them: an approval is of the English words, so their pages stay a draft.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from docgen.errors import Problem, UserError
+from docgen.packet.assess import Assessed
+from docgen.packet.render import FORMATS, page_words, render_alone
+from docgen.packet.translation import translated
+from docgen.packet.trees import tables, trees_of
+from docgen.packet.wording import wording
+from docgen.rendering.letterhead import Letterhead
+from docgen.rendering.spanish import SpanishReading, reading
+from docgen.rendering.tree import Node
+from docgen.rendering.words import read_text
+
+_MOST_PLACES = 5  # named on a line of what a build tells
+_READINGS = {"es": reading}  # language -> how easy pieces of its text are to read
+
+
+@dataclass(frozen=True, slots=True)
+class Foreign:
+    """The documents of a case in another language.
+
+    trees      by name, in packet order
+    assessed   the case with its texts in that language
+    originals  texts that the pages show as they stand in the case, each with its place
+    unused     places of phrases that are for no text of the case
+    """
+
+    lang: str
+    trees: Mapping[str, Node]
+    assessed: Assessed
+    originals: Mapping[str, str]
+    unused: tuple[str, ...]
+
+    def render(self, formats: Iterable[str] = FORMATS, letterhead: Letterhead | None = None) -> dict[str, bytes]:
+        """File name -> bytes of each document in each format."""
+        return render_alone(self.assessed, self.trees, wording(self.lang), formats, letterhead)
+
+    def readings(self) -> dict[str, SpanishReading]:
+        """How easy each document is to read, without the pieces that hold a text left as it stands.
+
+        None for a language without a formula.
+        """
+        measure = _READINGS.get(self.lang)
+        if measure is None:
+            return {}
+        left = [_stem(text) for text in self.originals]
+        found = {name: measure(piece for piece in read_text(tree) if not any(text in piece for text in left))
+                 for name, tree in self.trees.items()}
+        return {name: one for name, one in found.items() if one is not None}
+
+    def told(self) -> list[str]:
+        """What to know before anyone uses them, in lines: not reviewed, how easy to read, what is left as it stands."""
+        if not self.trees:
+            return [f"{self.lang}: has none of these documents"]
+        scores = "".join(f"; {name} reads {one.band} (INFLESZ {one.inflesz:.0f})" for name, one in self.readings().items())
+        lines = [f"{self.lang}: {', '.join(self.trees)}, to be reviewed by a qualified translator before use{scores}"]
+        if self.originals:
+            n, places = len(self.originals), sorted(set(self.originals.values()), key=_by_line)
+            more = f" and {len(places) - _MOST_PLACES} more" if len(places) > _MOST_PLACES else ""
+            lines += [f"{self.lang}: {n} {'text stands' if n == 1 else 'texts stand'} as in the case; put them in {self.lang}.toml beside it: "
+                      + ", ".join(where.rpartition("/")[2] for where in places[:_MOST_PLACES]) + more]
+        return lines + [f"{where} is for no text of the case" for where in self.unused]
+
+
+def _by_line(where: str) -> tuple[str, int]:
+    path, _, line = where.rpartition(":")
+    return (path, int(line)) if line.isdigit() else (where, 0)
+
+
+def in_language(assessed: Assessed, lang: str, only: Iterable[str] = ()) -> Foreign:
+    """The documents of a case in a language: all that the language has when `only` names none.
+
+    Raises UserError with every mistake in the phrases beside the case, and for a copy about nobody: phrases may hold names.
+    """
+    if assessed.copy is not None:
+        raise UserError([Problem("--lang", "a copy about nobody is made in English alone", "Leave it out.")])
+    worded, only = wording(lang), tuple(only)
+    told = translated(assessed, worded)
+    wanted = [name for name in worded.documents if not only or name in only]
+    made = trees_of(told.assessed, wanted, worded, tables(told.assessed, worded, ())) if wanted else {}
+    shown = " ".join(page_words(told.assessed, made, worded).split())
+    originals = {text: where for text, where in told.originals.items() if _stem(text) in shown}
+    return Foreign(lang, made, told.assessed, originals, told.unused)
+
+
+def _stem(text: str) -> str:
+    """A text as a sentence or a drawing may show it: in one line, without the stop at its end."""
+    return " ".join(text.split()).rstrip(". ")

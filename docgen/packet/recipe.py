@@ -1,0 +1,67 @@
+"""What is asked of every packet of one build, and the digest of all that decides their bytes besides the case."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass, field
+from functools import cache, cached_property
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+
+import docgen
+from docgen.criteria.payer import Payer
+from docgen.packet.approval import digest
+from docgen.packet.contents import Contents
+from docgen.packet.render import FORMATS
+from docgen.resources import folder
+
+_PRINTERS = ("jinja2", "markdown-it-py", "python-docx", "lxml", "reportlab", "pillow", "icalendar")
+
+
+@dataclass(frozen=True)
+class Recipe:
+    """What is asked of every packet: options, and the clinic's own files as they are now.
+
+    deidentified  make copies about nobody instead; each is drawn anew, so none is ever known again
+    program       the program and its libraries, which must be the same wherever the work is done
+    """
+
+    formats: tuple[str, ...] = FORMATS
+    only: tuple[str, ...] = ()
+    enclose: tuple[str, ...] = ()
+    langs: tuple[str, ...] = ()
+    payer: Payer | None = None
+    templates: Contents | None = None
+    letterhead: Contents | None = None
+    deidentified: bool = False
+    program: str = field(default_factory=lambda: program())
+
+    @cached_property
+    def digest(self) -> str:
+        """SHA-256 of all of it."""
+        payer = self.payer.model_dump(mode="json") if self.payer else None
+        own = [part.digest if part else None for part in (self.templates, self.letterhead)]
+        return digest([self.formats, self.only, self.enclose, self.langs, payer, own, self.deidentified, self.program])
+
+    def made_from(self, case: Contents) -> str:
+        """What a packet of this case is known by; empty for a copy about nobody, which must not lead back to it."""
+        return "" if self.deidentified else digest([self.digest, case.name, case.digest])
+
+
+@cache
+def program() -> str:
+    """SHA-256 of the program: its own files, which hold rules and templates too, and the versions of what it prints with."""
+    whole = hashlib.sha256()
+    package = Path(docgen.__file__).parent
+    for root in (package, folder("templates")):
+        for path in sorted(path for path in root.rglob("*") if path.is_file() and "__pycache__" not in path.parts):
+            whole.update(f"{path.relative_to(root).as_posix()}\n".encode() + hashlib.sha256(path.read_bytes()).digest())
+    whole.update("\n".join(f"{name} {_version(name)}" for name in _PRINTERS).encode())
+    return whole.hexdigest()
+
+
+def _version(name: str) -> str:
+    try:
+        return version(name)
+    except PackageNotFoundError:
+        return ""

@@ -1,0 +1,133 @@
+"""One case after a recipe -> the files of its packet. Nothing is written, so any process anywhere can do it."""
+
+from __future__ import annotations
+
+import tempfile
+import threading
+import traceback
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import docgen
+from docgen.errors import Problem, UserError
+from docgen.packet.assess import Assessed, assess
+from docgen.packet.contents import Contents, contents
+from docgen.packet.letterhead import read_letterhead
+from docgen.packet.recipe import Recipe, program
+from docgen.packet.teaching import teaching_copy
+from docgen.packet.wording import Wording, overlaid, wording
+from docgen.packet.write import Packet, made
+
+_ONE_AT_A_TIME = threading.Lock()  # what prints keeps fonts and styles for the whole process
+_ELSEWHERE: dict[str, tuple[Worker, dict[str, str], tempfile.TemporaryDirectory[str]]] = {}  # digest of a recipe -> of the latest alone
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """The files of a packet by name, before they are written.
+
+    remarks    what the user must be told of it
+    made_from  digest of all that decides the files; empty when the case changed meanwhile
+    """
+
+    packet: Packet
+    files: Mapping[str, bytes]
+    remarks: tuple[str, ...]
+    made_from: str
+
+
+@dataclass(frozen=True, slots=True)
+class Failed:
+    """Why there is no packet."""
+
+    problems: tuple[Problem, ...]
+
+
+class Worker:
+    """A process that makes packets after one recipe, each from a folder that it can read."""
+
+    def __init__(self, recipe: Recipe, templates: Path | None = None, letterhead: Path | None = None) -> None:
+        self.recipe = recipe
+        self.worded = overlaid(templates) if templates else wording()
+        self.letterhead = read_letterhead(letterhead) if letterhead else None
+
+    def make(self, case: Contents, out: Path, at: Path | None = None) -> Made:
+        """The packet of a case that stands at `at`, or where it was read. Raises UserError."""
+        recipe, folder = self.recipe, at or case.path
+        one = assess(folder, recipe.payer)
+        if recipe.deidentified:
+            one = teaching_copy(one, self.worded, out)
+        files, packet = made(one, out, recipe.formats, recipe.only, self.worded, self.letterhead, recipe.enclose, recipe.langs)
+        same = at is not None or contents(folder).digest == case.digest
+        return Made(replace(packet, foreign=()), files, tuple(_remarks(one, packet, files, self.worded, recipe)),
+                    recipe.made_from(case) if same else "")
+
+    def attempt(self, case: Contents, out: Path, at: Path | None = None) -> Made | Failed:
+        """The same, but whatever goes wrong is told, so that it stops no other case."""
+        try:
+            return self.make(case, out, at)
+        except UserError as failure:
+            return Failed(failure.problems)
+        except Exception as fault:
+            return fault_of(case, fault)
+
+
+def here(recipe: Recipe) -> Worker:
+    """A worker on the machine that the folders are on. Raises UserError for mistakes in templates or letterhead."""
+    return Worker(recipe, *(part.path if part else None for part in (recipe.templates, recipe.letterhead)))
+
+
+def attempt_elsewhere(recipe: Recipe, case: Contents, out: Path) -> Made | Failed:
+    """A case on a machine that shares no disk: laid out in a folder of its own, which is gone at the end.
+
+    What is told names the places that the user knows.
+    """
+    if recipe.program != program():
+        return Failed((Problem("--cluster", "a worker has another docgen than this machine, or other libraries to print with",
+                               "Install the same on both."),))
+    with _ONE_AT_A_TIME, tempfile.TemporaryDirectory(prefix="docgen-") as under:
+        worker, places = _worker_elsewhere(recipe)
+        at = case.lay_out(Path(under))
+        result = worker.attempt(case, out, at)
+        if isinstance(result, Made):
+            return result
+        return Failed(tuple(_renamed(one, places | {str(at): str(case.path)}) for one in result.problems))
+
+
+def _worker_elsewhere(recipe: Recipe) -> tuple[Worker, dict[str, str]]:
+    """The worker of a recipe in this process, and the user's name of each folder that is laid out for it."""
+    if recipe.digest not in _ELSEWHERE:
+        _ELSEWHERE.clear()
+        under = tempfile.TemporaryDirectory(prefix="docgen-")
+        own = {"templates": recipe.templates, "letterhead": recipe.letterhead}
+        laid = {name: part.lay_out(Path(under.name) / name) if part else None for name, part in own.items()}
+        places = {str(laid[name]): str(part.path) for name, part in own.items() if part}
+        _ELSEWHERE[recipe.digest] = Worker(recipe, **laid), places, under
+    return _ELSEWHERE[recipe.digest][:2]
+
+
+def _renamed(problem: Problem, places: Mapping[str, str]) -> Problem:
+    told = [problem.where, problem.what, problem.do]
+    for laid, named in places.items():
+        told = [words.replace(laid, named) for words in told]
+    return Problem(*told)
+
+
+def fault_of(case: Contents, fault: BaseException) -> Failed:
+    """A fault of the program: its kind and its place, for what it says may hold words of the case."""
+    root = Path(docgen.__file__).parent
+    own = [step for step in traceback.extract_tb(fault.__traceback__) if root in Path(step.filename).parents]
+    place = f" in {Path(own[-1].filename).relative_to(root.parent)}:{own[-1].lineno}" if own else ""
+    return Failed((Problem(str(case.path), f"was not built, by a fault of docgen: {type(fault).__name__}{place}",
+                           "Report it; build this case alone to see all of it."),))
+
+
+def _remarks(one: Assessed, packet: Packet, files: Mapping[str, bytes], worded: Wording, recipe: Recipe) -> Iterator[str]:
+    for name in recipe.enclose if "packet.pdf" in files else ():
+        yield f"packet.pdf holds the {name}, which is written for {worded.documents[name].reader}"
+    if one.copy:
+        yield "Names and numbers are replaced and days moved, but free text needs a human eye: read every page before you pass it on."
+        yield f"Words that may be names: {', '.join(one.copy.doubtful) or 'none was found'}"
+    for foreign in packet.foreign:
+        yield from foreign.told()

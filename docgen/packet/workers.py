@@ -1,0 +1,172 @@
+"""Who does the work: this process, several processes, or a cluster. All take cases in and give futures back."""
+
+from __future__ import annotations
+
+import multiprocessing
+import signal
+import threading
+from concurrent.futures import Future, ThreadPoolExecutor
+from multiprocessing.connection import Connection
+from pathlib import Path
+from types import TracebackType
+from typing import Any, Protocol, Self
+
+from docgen.errors import Problem, UserError
+from docgen.packet.contents import Contents
+from docgen.packet.recipe import Recipe
+from docgen.packet.work import Failed, Made, attempt_elsewhere, here
+
+_CONNECT_S = 10
+
+
+class Promise(Protocol):
+    """What a future of any kind can do."""
+
+    def done(self) -> bool: ...
+    def result(self) -> Made | Failed: ...
+
+
+class Workers(Protocol):
+    """Those who do the work.
+
+    n_ahead  how many cases they are given before the first of them is asked for
+    """
+
+    n_ahead: int
+
+    def submit(self, case: Contents) -> Promise: ...
+    def __enter__(self) -> Self: ...
+    def __exit__(self, kind: type[BaseException] | None, failure: BaseException | None, trace: TracebackType | None) -> None: ...
+
+
+class Alone:
+    """This process, one case after the other. With `loud`, a fault of the program is raised instead of told."""
+
+    n_ahead = 0
+
+    def __init__(self, recipe: Recipe, out: Path, loud: bool = False) -> None:
+        self._recipe, self._out, self._loud, self._worker = recipe, out, loud, None
+
+    def submit(self, case: Contents) -> Promise:
+        """The case, done at once."""
+        self._worker = self._worker or here(self._recipe)
+        promise: Future[Made | Failed] = Future()
+        try:
+            promise.set_result((self._worker.make if self._loud else self._worker.attempt)(case, self._out))
+        except UserError as failure:
+            promise.set_result(Failed(failure.problems))
+        return promise
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        pass
+
+
+class Processes:
+    """Processes on this machine, each looked after by a thread, so that it is known which case ended one.
+
+    A process is started when there is something to do. An interrupt from the keyboard reaches this process alone.
+    """
+
+    def __init__(self, recipe: Recipe, out: Path, n: int) -> None:
+        self.n_ahead = 2 * n
+        self._told = recipe, out
+        self._context = multiprocessing.get_context("spawn")
+        self._threads = ThreadPoolExecutor(n, initializer=_spare_interrupts)
+        self._own, self._lock, self._ended = threading.local(), threading.Lock(), False
+        self._processes: list[Any] = []
+
+    def submit(self, case: Contents) -> Promise:
+        """The case, to be done by the process that is free first."""
+        return self._threads.submit(self._ask, case)
+
+    def _ask(self, case: Contents) -> Made | Failed:
+        pipe: Connection = getattr(self._own, "pipe", None) or self._start()
+        try:
+            pipe.send(case)
+            return pipe.recv()
+        except (EOFError, OSError):
+            pipe.close()
+            self._own.pipe = None
+            self._own.process.join()
+            code = self._own.process.exitcode
+            return Failed((Problem(str(case.path), f"was not built: the process that worked on it ended ({_ending(code)})",
+                                   "Try it alone; if that works, memory was short: use fewer --jobs."),))
+
+    def _start(self) -> Connection:
+        ours, theirs = self._context.Pipe()
+        with self._lock:
+            if self._ended:
+                raise EOFError
+            process = self._context.Process(target=_serve, args=(theirs, *self._told), daemon=True)
+            process.start()
+            self._processes.append(process)
+        theirs.close()
+        self._own.pipe, self._own.process = ours, process
+        return ours
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        with self._lock:
+            self._ended = True
+            for process in self._processes:
+                process.kill()  # none of them writes anything
+        self._threads.shutdown(cancel_futures=True)
+        for process in self._processes:
+            process.join()
+
+
+def _ending(code: int | None) -> str:
+    return f"killed by {signal.Signals(-code).name}" if code is not None and code < 0 else f"with status {code}"
+
+
+def _spare_interrupts() -> None:
+    """In a thread: it and the processes that it starts get none."""
+    if hasattr(signal, "pthread_sigmask"):
+        signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+
+
+def _serve(pipe: Connection, recipe: Recipe, out: Path) -> None:
+    """What a process does: one case after the other, until nobody asks any more."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    worker = here(recipe)
+    try:
+        while True:
+            pipe.send(worker.attempt(pipe.recv(), out))
+    except (EOFError, OSError):
+        return
+
+
+class Cluster:
+    """The workers of a Dask scheduler, which need docgen and no disk in common."""
+
+    def __init__(self, recipe: Recipe, out: Path, address: str) -> None:
+        try:
+            from distributed import Client
+        except ImportError:
+            raise UserError([Problem("--cluster", "needs the package distributed", "Install it with: pip install 'docgen[cluster]'")]) from None
+        try:
+            self._client = Client(address, timeout=_CONNECT_S, set_as_default=False)
+        except (OSError, ValueError) as failure:
+            raise UserError([Problem("--cluster", f"there is no scheduler at {address} ({type(failure).__name__})",
+                                     "Give its address, as tls://10.0.0.5:8786.")]) from None
+        n_threads = sum(self._client.nthreads().values())
+        if not n_threads:
+            self._client.close()
+            raise UserError([Problem("--cluster", f"the scheduler at {address} has no workers", "Start some.")])
+        self.n_ahead, self._out = 2 * n_threads, out
+        self._recipe = self._client.scatter(recipe, broadcast=True)
+
+    def submit(self, case: Contents) -> Promise:
+        """The case, to be done by the worker that is free first."""
+        return self._client.submit(attempt_elsewhere, self._recipe, case, self._out, pure=False)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._client.close()

@@ -1,0 +1,26 @@
+"""Files and folders that their owner alone can open, whatever the system's settings for new ones are."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+
+def private_folder(path: Path) -> None:
+    """Make the folder, and those above it that are missing, for their owner alone; one that is there stays as it is."""
+    missing = [one for one in (path, *path.parents) if not one.exists()]
+    for one in reversed(missing):
+        one.mkdir(mode=0o700, exist_ok=True)
+        one.chmod(0o700)
+    path.mkdir(exist_ok=True)  # raises where a file has the name
+
+
+def write_private(path: Path, data: bytes) -> None:
+    """Write the file for its owner alone, down to the disk; a link in its place is not followed."""
+    descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_NOFOLLOW", 0), 0o600)
+    with os.fdopen(descriptor, "wb") as stream:
+        if hasattr(os, "fchmod"):
+            os.fchmod(descriptor, 0o600)
+        stream.write(data)
+        stream.flush()
+        os.fsync(descriptor)
