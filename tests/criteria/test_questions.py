@@ -151,8 +151,8 @@ CASES = {
     "base_takes_the_controller": {
         "met": [], "cannot_tell": [(BASE, None)], "not_met": [(BASE, "K0823")], "does_not_apply": [(ITEMS, only("E2330"))]},
     "connection_code_fits_motors": {
-        "met": [(ITEMS, line("E2310"))], "cannot_tell": [(ITEMS, line("E2310")), (SEAT_MOTORS, None)],
-        "not_met": [(ITEMS, line("E2311"))], "does_not_apply": []},
+        "met": [(ITEMS, line("E2310")), (SEAT_MOTORS, 1)], "cannot_tell": [(ITEMS, line("E2310")), (SEAT_MOTORS, None)],
+        "not_met": [(ITEMS, line("E2311")), (SEAT_MOTORS, 1)], "does_not_apply": []},
     "nothing_listed_twice": {
         "met": [], "cannot_tell": [((*ITEMS, 1, "code"), None)], "not_met": [(ITEMS, line("K0108", features=["stop_switch"]))]},
     "parts_have_their_control": {

@@ -253,3 +253,13 @@ def test_making_a_copy_changes_nothing_of_the_case(folder_of, tmp_path):
     before = true.file.case.model_dump_json(), true.file.case.records, true.file.case.sessions
     teaching_copy(true, wording(), tmp_path, WEEKS)
     assert (true.file.case.model_dump_json(), true.file.case.records, true.file.case.sessions) == before and true.copy is None
+
+
+def test_the_rules_are_those_in_force_on_the_real_day(tmp_path):
+    """A row that ends between the real day of the request and the moved one is asked all the same."""
+    true = assess(folder("cases") / "ilmari-okonjo-vale")
+    ends = true.payer.model_copy(update={"requirements": tuple(row.model_copy(update={"until_on": date(2026, 12, 31)}) for row in true.payer.requirements)})
+    true = assess(folder("cases") / "ilmari-okonjo-vale", ends)
+    copy = teaching_copy(true, wording(), tmp_path, WEEKS)
+    assert copy.file.case.request.requested_on > date(2026, 12, 31)
+    assert [(v.requirement.id, v.bound) for v in copy.verdicts] == [(v.requirement.id, v.bound) for v in true.verdicts] and any(v.bound for v in copy.verdicts)

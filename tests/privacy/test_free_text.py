@@ -194,3 +194,13 @@ def test_no_marker_is_left_in_any_byte_of_a_packet(name, tmp_path):
     for file, text in found.items():
         assert not [plain(text)[max(0, at - 60):at + 60] for mark in marks if (at := plain(text).find(plain(mark))) >= 0], file
         assert not re.search(r"555-0\d{3}|9 october 2025", plain(text)), file
+
+
+def test_keys_that_identify_are_removed_whole_whatever_stands_in_them():
+    people = ({**PEOPLE[0], "license": "none yet", "phone": "ask at the desk", "email": "by letter alone", "private_note": "a word"},)
+    tables = case(member_id="not known").model_dump(exclude_none=True) | {"people": people, "authorization": {"tracking": "word"}, "denial": {"reference": "word"}}
+    copy = deidentified(Case.model_validate(tables), "copy", 60, LABELS, ()).case
+    person = copy.people[0]
+    assert [person.license, person.phone, person.email, person.private_note] == ["removed", "removed", "removed", None]
+    assert [copy.client.member_id, copy.authorization.tracking, copy.denial.reference] == ["removed"] * 3
+    assert (copy.client.weight_kg, copy.people[0].relation, copy.client.born_on) == (None, None, None)

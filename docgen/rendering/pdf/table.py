@@ -13,7 +13,7 @@ from docgen.rendering.style import Style
 SIDE_PADDING = 2.0  # more at the sides of a cell than above and below it, or columns run together
 _CAPTION_GAP = 3.0
 _FEWEST_ROWS = 2  # of a table that is split: left on this page, and carried to the next
-_LONG_ROW = 6  # lines; a longer row may be split between pages
+_LONG_ROW = 0.4  # of a page; only a taller row may be split between pages
 _FEWEST_LINES = 2  # of a row that is split, in its longest cell
 _WHOLE_ROWS, _WHOLE_SHARE = 5, 0.25  # up to so many rows and so much of a page, a table is not split
 
@@ -88,7 +88,7 @@ class Table(Block):
 
     def _row_cut(self, at: int, room: float) -> tuple[TableRow, TableRow] | None:
         """The row that does not fit, cut in two if it is long."""
-        return self.body[at].split(room) if self.body[at].n_lines > _LONG_ROW else None
+        return self.body[at].split(room) if self.body[at].height > _LONG_ROW * self.page_height else None
 
     def _first(self, body: Sequence[TableRow]) -> Self:
         return replace(self, body=body, more=True)
