@@ -169,7 +169,7 @@ def test_a_cell_longer_than_a_page_is_split_and_stays_one_cell(page):
 def _long_cell(n_lines, n_rows, page):
     """The cell of many lines in a table of short rows, the table standing below that many lines of text."""
     rows = "".join(f"| {at} | x |\n" for at in range(n_rows))
-    table = f"| No | What |\n|--|--|\n{rows}| long | {_SENTENCE * 12} |\n| last | y |\n"
+    table = f"| No | What |\n|--|--|\n{rows}| long | {_SENTENCE * 40} |\n| last | y |\n"
     (part,) = _read(_filler(n_lines) + table, page).root.all("Table")
     return part.all("TD")[-3]
 
@@ -177,7 +177,7 @@ def _long_cell(n_lines, n_rows, page):
 @pytest.mark.parametrize("n_rows", range(8, 16))
 def test_a_long_row_is_split_where_the_page_ends_but_leaves_two_lines_there(n_rows, page):
     cells = [_long_cell(n_lines, n_rows, page) for n_lines in range(10, 28)]
-    assert {cell.text() for cell in cells} == {(_SENTENCE * 12).strip()}
+    assert {cell.text() for cell in cells} == {(_SENTENCE * 40).strip()}
     assert all(min(cell.lines_by_page().values()) >= 2 for cell in cells)
     assert any(cell.pages() == {0, 1} for cell in cells)
 
