@@ -98,13 +98,19 @@ def attempt_elsewhere(recipe: Recipe, case: Contents, out: Path) -> Made | Faile
 def _worker_elsewhere(recipe: Recipe) -> tuple[Worker, dict[str, str]]:
     """The worker of a recipe in this process, and the user's name of each folder that is laid out for it."""
     if recipe.digest not in _ELSEWHERE:
-        _ELSEWHERE.clear()
+        _forget()
         under = tempfile.TemporaryDirectory(prefix="docgen-")
         own = {"templates": recipe.templates, "letterhead": recipe.letterhead}
         laid = {name: part.lay_out(Path(under.name) / name) if part else None for name, part in own.items()}
         places = {str(laid[name]): str(part.path) for name, part in own.items() if part}
         _ELSEWHERE[recipe.digest] = Worker(recipe, **laid), places, under
     return _ELSEWHERE[recipe.digest][:2]
+
+
+def _forget() -> None:
+    while _ELSEWHERE:
+        _, _, under = _ELSEWHERE.popitem()[1]
+        under.cleanup()
 
 
 def _renamed(problem: Problem, places: Mapping[str, str]) -> Problem:

@@ -227,7 +227,7 @@ def other_rows(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
             case 0 if len(rows) > 2:
                 del rows[at]
             case 1:
-                rows[at:at] = [list(rows[at])] * random.choice((1, 3, 1000 if len(rows) < 3000 and len(rows[at]) < 500 else 2))
+                rows[at:at] = [list(rows[at]) for _ in range(random.choice((1, 3, 1000 if len(rows) < 3000 and len(rows[at]) < 500 else 2)))]
             case 2:
                 random.shuffle(rows)
             case 3:
