@@ -135,15 +135,17 @@ def features(
 def build(
     cases: Cases,
     out: Annotated[Path, typer.Option(help="Folder the packets are written to.")] = Path("out"),
-    formats: Annotated[str, typer.Option(help="Formats, with commas between.")] = "docx,pdf,html",
-    only: Annotated[str, typer.Option(help="Documents, with commas between; all when empty.")] = "",
+    formats: Annotated[list[str] | None, typer.Option(help="Formats, with commas between: docx, pdf, html; all when left out.", metavar="NAMES")] = None,
+    only: Annotated[list[str] | None, typer.Option(help="Documents, with commas between; all when left out.", metavar="NAMES")] = None,
     payer: PayerOption = "",
     templates: TemplatesOption = None,
     letterhead: Annotated[Path | None, typer.Option("--letterhead", help="Folder with letterhead.toml, letterhead.docx or both.",
                                                     metavar="DIR")] = None,
-    enclose: Annotated[str, typer.Option(help="Documents that packet.pdf holds besides cover, letter and order, with commas between.")] = "",
+    enclose: Annotated[list[str] | None, typer.Option(help="Documents that packet.pdf holds besides cover, letter and order, with commas between.",
+                                                      metavar="NAMES")] = None,
     deidentified: Annotated[bool, typer.Option("--deidentified", help="A copy about nobody, for teaching, in a folder of its own.")] = False,
-    lang: Annotated[str, typer.Option(help="Languages whose documents are written beside the English ones, with commas between, such as es.")] = "",
+    lang: Annotated[list[str] | None, typer.Option(help="Languages whose documents are written beside the English ones, with commas between, such as es.",
+                                                   metavar="NAMES")] = None,
     jobs: Annotated[int, typer.Option(help="Processes that work at a time; when 0, one a core if there are more than a few cases.",
                                       min=0, metavar="N")] = 0,
     cluster: Annotated[str, typer.Option(help="Scheduler of a Dask cluster that does the work instead; the cases go there.", metavar="ADDRESS")] = "",
@@ -157,10 +159,10 @@ def build(
 
     if deidentified and letterhead is not None:
         raise typer.BadParameter("a letterhead names the clinic: leave out --letterhead or --deidentified")
-    wanted = _chosen("--formats", formats, FORMATS)
-    documents = _chosen("--only", only, document_names()) if only else ()
-    enclosed = _chosen("--enclose", enclose, document_names()) if enclose else ()
-    langs = _chosen("--lang", lang, languages()) if lang else ()
+    wanted = _chosen("--formats", formats, FORMATS) or FORMATS
+    documents = _chosen("--only", only, document_names())
+    enclosed = _chosen("--enclose", enclose, document_names())
+    langs = _chosen("--lang", lang, languages())
     rules, folders = _payer(payer), _folders(cases)
     _wording(templates), _letterhead(letterhead)  # mistakes in them are told before any work is done
     recipe = Recipe(wanted, documents, enclosed, langs, rules, _contents(templates), _contents(letterhead), deidentified)
@@ -305,14 +307,14 @@ def _day(words: str, option: str = "--today") -> date:
         _fail(UserError([Problem(option, f"'{words}' is not a day", "Write it as 2026-03-31.")]))
 
 
-def _chosen(option: str, words: str, allowed: tuple[str, ...]) -> tuple[str, ...]:
+def _chosen(option: str, given: list[str] | None, allowed: tuple[str, ...]) -> tuple[str, ...]:
+    """The words of an option, which may be given more than once and may hold several with commas between; none when it was left out."""
     from docgen.errors import Problem, UserError, did_you_mean
 
-    chosen = tuple(dict.fromkeys(word.strip().lower() for word in words.split(",") if word.strip()))
-    wrong = [word for word in chosen if word not in allowed]
-    if wrong or not chosen:
-        _fail(UserError([Problem(option, f"'{word}' is not known", did_you_mean(word, allowed)) for word in wrong or [words]]))
-    return chosen
+    words = [word.strip().lower() for one in given or () for word in one.split(",") if word.strip()]
+    if wrong := [word for word in dict.fromkeys(words) if word not in allowed]:
+        _fail(UserError([Problem(option, f"'{word}' is not known", did_you_mean(word, allowed)) for word in wrong]))
+    return tuple(dict.fromkeys(words))
 
 
 @contextmanager

@@ -40,6 +40,11 @@ class Item(Part):
     payer_says: Words | None = key("what the payer answered about this line, and when", "2026-05-04, by phone: ...")
 
 
+# Where along a head, hand or foot a part stands.
+Landmark = Literal["behind_ear", "before_ear", "below_ear", "big_toe", "toes", "middle_of_foot", "heel", "first_finger", "first_two_fingers",
+                   "fingers", "thumb", "palm"]
+
+
 class Mount(Part):
     """Where one pad, switch or stick stands, measured in the driving position."""
 
@@ -50,12 +55,19 @@ class Mount(Part):
     )
     at: Words | None = key("place in words", "behind the head, 20 mm above the bony bump")
     side: Literal["front", "back", "left", "right", "above", "below"] | None = key("side of the body part it stands on", "left")
+    limb: Literal["left", "right"] | None = key("which hand, knee or foot it is for", "left")
+    near: Landmark | None = key("part of the head, hand or foot it stands at, for the drawing", "behind_ear")
+    held_by: Literal["tray", "foot_plate"] | None = key("what it stands on, for the drawing", "tray")
+    swings: Literal["left", "right"] | None = key("the way it swings to be out of the way, as the driver sits", "left")
     gap_mm: Millimetres | None = key("gap at rest in mm", 12)
     height_mm: Millimetres | None = key("height of its centre above the seat in mm", 610)
     angle_deg: Degrees | None = key("angle in degrees", 10)
     size_mm: Words | None = key("size in mm", "90 x 60")
     tool: Words | None = key("tool that moves it", "4 mm hex key, supplier only")
     mark: Words | None = key("mark for putting it back", "white line on the joint meets the white line on the rod")
+    mark_kind: Literal["lines", "edge", "outline"] | None = key(
+        "what the mark is: two lines that meet, a line at an edge, an outline to set the body in", "lines"
+    )
     by: Id | None = key("who measured", "evaluator")
     on: date | None = key("date measured", date(2026, 3, 24))
 
@@ -98,6 +110,8 @@ class Stop(Part):
     power_off: Words | None = key("where the power switch is", "red switch, right armrest, front end")
     power_off_site: OnChair | None = key("place of the power switch on the chair, for the drawing", "armrest_right")
     helper: Words | None = key("what a helper can do", "press the stop box on the push handle")
+    again: Words | None = key("what makes it drive again after the stop switch", "Turn the button until it pops out.")
+    other_way: Words | None = key("another way to cut the power, when neither switch stops it", "pull the battery plug behind the seat")
     freewheel: Words | None = key("where the freewheel levers are", "two levers under the seat, both sides")
     freewheel_site: OnChair | None = key("place of the freewheel levers on the chair, for the drawing", "behind_seat")
 
@@ -111,6 +125,8 @@ class Configuration(Part):
     rest: Words | None = key("how to put it in rest and wake it", "Tap the knee switch once; a low tone sounds.")
     swing: Words | None = key("how to move it away and put it back", "Press the catch, swing left; back until it clicks.")
     latched: bool = key("whether forward is latched", False, default=False)
+    latched_now: Words | None = key("whether the keep-going setting is on now, and who turns it on", "It is off. Only the therapist turns it on.")
+    choose: Words | None = key("how to choose a drive setting", "Slide the switch behind the seat: 1 is training, 2 is indoor.")
     chair: Chair = Chair()
     features: tuple[ChosenFeature, ...] = many("features asked for")
     items: tuple[Item, ...] = many("items of the order")
@@ -167,6 +183,12 @@ class Lesson(Part):
     taken_on: tuple[date, ...] = key("single days without a session", None, default=(), max_length=200)
     place: Words | None = key("where training takes place", "school hall, then home")
     coach: Id | None = key("who coaches", "aunt")
+    substitute: Id | None = key("who else was taught to coach", "aide")
+    tries: int | None = key("tries of driving in one lesson", 8, ge=1, le=60)
+    stops: int | None = key("stops asked for in one lesson, between the tries", 4, ge=1, le=60)
+    stop_word: Words | None = key("the word that asks for a stop", "stop")
+    says_stop: Words | None = key("how the driver says stop while driving", "shakes the head and keeps off the pads")
+    pain_shows: Words | None = key("how pain shows in a driver who gives no number", "frowns and pulls the legs up")
     stage: int | None = key("stage to start from, 0 to 8", 3, ge=0, le=8)
     stage_why: Words | None = key("why this stage", "All directions reliable in the clinic; no doors at home yet.")
     prompts: Words | None = key("how to prompt", "Wait ten seconds, then one word.")

@@ -9,6 +9,7 @@ from typing import Any
 from docgen.case.model import Case
 from docgen.case.record import COLUMNS, Column
 from docgen.case.session import COLUMNS as OF_SESSIONS
+from docgen.case.stage import TASKS
 from docgen.errors import Problem, did_you_mean
 
 Where = Callable[..., str]
@@ -53,7 +54,13 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
             yield from check((*name.split("."), index, "by"), part.by, "people")
     for index, taught in enumerate(case.taught):
         yield from check(("taught", index, "who"), taught.who, "people")
-    yield from check(("training", "coach"), case.training.coach, "people")
+    for name in ("coach", "substitute"):
+        yield from check(("training", name), getattr(case.training, name), "people")
+    trained = [*ids["spaces"], *TASKS]
+    for index, place in enumerate(case.supervision):
+        for one in place.covers:
+            if one not in trained:
+                yield Problem(where("supervision", index, "covers"), f"'{one}' is no place in [[spaces]] and no task of training", did_you_mean(one, trained))
     for index, hours in enumerate(case.training.week):
         yield from check(("training", "week", index, "who"), hours.who, "people")
     yield from check(("denial", "by"), case.denial.by, "people")

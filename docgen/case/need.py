@@ -50,6 +50,9 @@ class Activity(Part):
     minutes_before: Minutes | None = key("minutes of help a day now", 18)
     minutes_with: Minutes | None = key("minutes of help a day with the device", 6)
     says: Words | None = key("what happens now, in a sentence", "Waits to be pushed; two accidents a week.")
+    source: Words | None = key("how the minutes were counted, and by whom", "his aunt's log of one week")
+    by: Id | None = key("who recorded it", "evaluator")
+    on: date | None = key("date recorded", date(2026, 4, 1))
 
 
 class Reached(Part):
@@ -111,6 +114,7 @@ class Supervision(Part):
     )
     by: Words | None = key("who", "a family member")
     until: Words | None = key("until when", "stage 5 is passed")
+    covers: tuple[Id, ...] = key("places and tasks of training that it holds for, by id", ["bathroom_door", "real_day"], default=(), max_length=20)
     for_now: Words | None = key("what holds before that, in plain words for the guide", "The chair is off while she is alone.")
 
 

@@ -53,6 +53,7 @@ class Reason(Part):
     says: Words = must("the reason in the payer's own words", "Safe operation of the requested control is not shown.")
     questions: tuple[str, ...] = key("questions it touches, by the ids of their criteria", ["stops_on_request"],
                                      default=(), max_length=20)
+    adds: Words | None = key("what the evaluator adds to the answer, in own words", "The stops can be repeated before the deadline.")
 
 
 class Denial(Part):

@@ -6,7 +6,7 @@ Distance and minutes may be written for each try, or once for a session (one day
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from docgen.case.record import COLUMNS as OF_TRIAL
@@ -22,7 +22,9 @@ COLUMNS: tuple[Column, ...] = (
     Column("task", "id", "task of the stage, or the id of a place in [[spaces]]", required=True),
     _TRIAL["success"],
     Column("help", "count", "most help used, by its number on the ladder, 0 (none) to 7 (took over)", high=MOST_HELP),
-    *(_TRIAL[name] for name in ("seconds", "missed", "unintended", "contacts", "person_contacts")),
+    _TRIAL["seconds"],
+    replace(_TRIAL["missed"], head="no move"),  # "missed" alone is read as a missed stop
+    *(_TRIAL[name] for name in ("unintended", "contacts", "person_contacts")),
     Column("near_misses", "count", "times someone had to move, or the chair was stopped just in time", head="near"),
     *(_TRIAL[name] for name in ("release_s", "distance_m", "minutes", "fatigue_before", "fatigue_after", "tone_before",
                                 "tone_after", "pain_before", "pain_after")),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from docgen.case.model import Case
@@ -10,9 +10,13 @@ from docgen.case.who import Person
 from docgen.criteria.denial import replies
 from docgen.criteria.run import Verdict
 from docgen.documents.phrase import Words, number
+from docgen.documents.telling import measured
 from docgen.evidence.fact import Evidence
 
 _MOST_NUMBERS = 6
+_STICKS = ("stick_by_hand", "stick_by_chin")
+_STOPS = "stops_on_request"
+LEAST_SHARE = 0.8  # of stops done, for the record to show stopping in part: common practice, no source
 
 
 def appeal_tables(case: Case, evidence: Evidence, verdicts: Sequence[Verdict], words: Words) -> dict[str, Any]:
@@ -20,24 +24,75 @@ def appeal_tables(case: Case, evidence: Evidence, verdicts: Sequence[Verdict], w
     found = replies(case, verdicts)
     return {
         "payer_person": case.person(case.denial.by) or Person(id="payer", role="payer"),
-        "reasons": tuple({"n": n, "says": reply.reason.says, "stands": reply.stands, "touched": bool(reply.verdicts),
+        "reasons": tuple({"n": n, "says": reply.reason.says, "stands": reply.stands, "touched": bool(reply.verdicts), "adds": reply.reason.adds or "",
                           "some": any(not verdict.open for verdict in reply.verdicts)} for n, reply in enumerate(found, start=1)),
-        "replies": tuple(_reply(n, verdict, evidence, words) for n, reply in enumerate(found, start=1) for verdict in reply.verdicts),
+        "replies": tuple(_told_once(_reply(n, verdict, case, evidence, words) for n, reply in enumerate(found, start=1) for verdict in reply.verdicts)),
     }
 
 
-def _reply(n: int, verdict: Verdict, evidence: Evidence, words: Words) -> dict[str, Any]:
-    facts = [*_numbers(verdict, evidence)][:_MOST_NUMBERS]
+def _told_once(replies: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
+    """The replies, each ground under the first one that it answers."""
+    before: set[str] = set()
+    for reply in replies:
+        yield reply | {"grounds": tuple(ground for ground in reply["grounds"] if ground not in before)}
+        before.update(reply["grounds"])
+
+
+def _reply(n: int, verdict: Verdict, case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
+    facts = [*_numbers(verdict, case, evidence)][:_MOST_NUMBERS]
     return {
-        "reason": n, "claim": verdict.criterion.claim, "status": verdict.answer.status, "says": words["answered"][verdict.answer.status],
+        "reason": n, "claim": verdict.criterion.claim, "status": verdict.answer.status, "says": words["answered"]["in_part" if _nearly(verdict, evidence) else verdict.answer.status],
         "why": verdict.answer.reason, "open": verdict.open, "source": verdict.requirement.citation,
         "measured": tuple(fact.label for fact in facts), "numbers": tuple(number(fact, words) for fact in facts),
-        "row": verdict.requirement.id,
+        "row": verdict.requirement.id, "grounds": tuple(_grounds(verdict, case, words)),
+        "missed": _missed(verdict, case, evidence, words), "limits": tuple(_limits(verdict, case, words)),
     }
 
 
-def _numbers(verdict: Verdict, evidence: Evidence) -> Iterator[Any]:
-    for fact_id in dict.fromkeys(verdict.answer.facts):
+def _grounds(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:
+    """Why the devices that an answer is about will not do, each with its measure and day."""
+    tried = {method.id for method in case.trial.methods}
+    for device in case.alternatives:
+        of_it = {"standard_stick_ruled_out": device.kind in _STICKS, "simpler_controls_compared": device.method in tried}
+        if of_it.get(verdict.criterion.id) and device.reason:
+            yield f"{device.name[:1].upper()}{device.name[1:]}: {measured(case, device, device.reason, device.measure, words)}"
+
+
+def _missed(verdict: Verdict, case: Case, evidence: Evidence, words: Words) -> Any:
+    """Which stops were missed, and what was noted; empty for another question."""
+    fact = evidence.of("stops_missed", case.configuration.method) if verdict.criterion.id == _STOPS else None
+    return "" if fact is None else number(fact, words)
+
+
+def _nearly(verdict: Verdict, evidence: Evidence) -> bool:
+    """Whether most stops were done, so that only the missed ones are open."""
+    done = [fact for fact_id in verdict.answer.facts if (fact := evidence.of(fact_id)) and fact.value is not None]
+    return verdict.open and verdict.criterion.id == _STOPS and any(fact.value >= LEAST_SHARE for fact in done)
+
+
+def _limits(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:
+    """What limits the risk of a stop that the record does not settle: who is near, what holds for now, how anyone stops the chair."""
+    if verdict.criterion.id != _STOPS or not verdict.open:
+        return
+    says = words["appeal"]
+    for place in case.supervision:
+        if place.for_now:
+            yield says["for_now"].format(place=place.place, for_now=place.for_now.split(". ")[0].rstrip("."))
+        elif place.by:
+            yield says["near"].format(place=place.place, level=words["near"][place.level], by=place.by)
+    stop = case.configuration.stop
+    if stop.driver and stop.helper:
+        yield says["stop"].format(driver=stop.driver.rstrip("."), helper=stop.helper.rstrip("."))
+
+
+def _numbers(verdict: Verdict, case: Case, evidence: Evidence) -> Iterator[Any]:
+    """The numbers of an answer; before a difference the two counts that it is of."""
+    found: list[str] = []
+    for fact_id in verdict.answer.facts:
+        name, _, method = fact_id.partition(".")
+        found += [f"success.{case.configuration.method}", f"success.{method}"] if name == "difference" else []
+        found.append(fact_id)
+    for fact_id in dict.fromkeys(found):
         fact = evidence.of(fact_id)
         if fact is not None and fact.value is not None:
             yield fact

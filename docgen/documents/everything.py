@@ -18,7 +18,7 @@ from docgen.case.who import Person
 from docgen.criteria.run import Verdict
 from docgen.documents.appeal import appeal_tables
 from docgen.documents.document import Document
-from docgen.documents.order_lines import fits_together, order_line
+from docgen.documents.order_lines import claim_answered, fits_together, order_line
 from docgen.documents.phrase import Words, number
 from docgen.documents.progress import progress_tables
 from docgen.documents.record_index import record_index
@@ -56,7 +56,9 @@ def everything(
         "evidence": families | {"total": single},
         "features": tuple(_feature(case, chosen) for chosen in fit.chosen),
         "answered": tuple(answered(case, fit, words)),
+        "minutes_counted": tuple({"how": how} for how in dict.fromkeys(a.source for a in case.activities) if how),
         "items": tuple(_items(case, fit, verdicts, words)),
+        "base": {"answers": claim_answered(case.configuration.chair.base_code, verdicts)},
         "methods": tuple(_method(case, method, evidence, shown) for method in case.trial.methods),
         "screened": tuple(_screened(case, words)),
         "lesser": tuple(_alternative(case, alternative, evidence, shown, words) for alternative in case.alternatives),
@@ -83,7 +85,7 @@ def _first(case: Case, role: Any) -> Person:
 
 def _stages_named(case: Case) -> list[int]:
     """Stages of the training plan that the letter speaks of: the first one, and those that supervision waits for."""
-    told = " ".join(until for place in case.supervision if (until := place.until))
+    told = " ".join(filter(None, [*(place.until for place in case.supervision), *(profile.used for profile in case.configuration.profiles)]))
     named = {int(n) for n in re.findall(r"\bstage ([0-8])\b", told)}
     return sorted(named if case.training.stage is None else named | {case.training.stage})
 
@@ -129,6 +131,7 @@ def _feature(case: Case, chosen: Any) -> dict[str, Any]:
         "justification": feature.justification, "without": feature.without, "care": feature.care,
         "training": feature.training, "note": chosen.note or "", "answer": chosen.answer or "",
         "because": tuple(finding.replace("_", " ") for finding in chosen.because),
+        "line": next((i.code for i in case.configuration.items if i.code and feature.id in i.features), ""),
         "risks": tuple(against.risk for against in chosen.at_odds),
     }
 

@@ -18,6 +18,12 @@ _FITS_TOGETHER = (
     "unclear_lines_settled", "weight_within_class",
 )
 _IN_THE_TABLE = ("control_and_electronics_match", "parts_have_their_control")  # told only where the table's pairs are not whole
+# What a line is on the order for, the closest first: a control or a part before the base that takes them.
+_ANSWERED = (
+    "own_code_needed", "small_joystick_measured", "control_code_fits_control", "seating_has_ground", "connection_code_fits_motors", "hardware_serves_transfer",
+    "seat_parts_fit_base", "other_devices_left_out", "electronics_have_a_trigger", "parts_have_their_control",
+    "power_option_has_ground", "base_group_fits_diagnosis", "weight_within_class",
+)
 _CODE = re.compile(r"\b[A-Z][0-9]{4}\b")
 _PARTS = ("controller", "harness", "part")  # kinds of codes that only make another line work
 
@@ -35,17 +41,19 @@ def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words
         "includes": includes,
         "goes_with": tuple(filter(None, goes_with)),
         "lacks": tuple(words["lists"]["or"].join(options) for options in lacking),
-        "answers": tuple(dict.fromkeys(v.criterion.claim for v in _about(item, here, verdicts))),
+        "answers": claim_answered(item.code, verdicts, code is not None and code.kind == "control"),
     }
 
 
-def _about(item: Item, here: set[str | None], verdicts: Sequence[Verdict]) -> Iterator[Verdict]:
-    """Claims met that are about this line: those that name its code, but not every code of the order."""
-    for verdict in verdicts:
-        named = set(_CODE.findall(verdict.answer.reason))
-        asked = verdict.criterion.heading in ("order", "alternatives") and verdict.answer.status == "met"
-        if asked and item.code in named and not (len(here) > 1 and here <= named):
-            yield verdict
+def claim_answered(code: str | None, verdicts: Sequence[Verdict], control: bool = False) -> str:
+    """The claim that a line answers: of a control, that no standard joystick will do; else the first of `_ANSWERED` that names its code.
+
+    Empty when none of them is met.
+    """
+    met = {v.criterion.id: v for v in verdicts if v.answer.status == "met"}
+    named = (one for one in _ANSWERED if one in met and code in _CODE.findall(met[one].answer.reason))
+    first = "standard_stick_ruled_out" if control and "standard_stick_ruled_out" in met else next(named, None)
+    return met[first].criterion.claim if first else ""
 
 
 def for_the_supplier(verdict: Verdict) -> str:

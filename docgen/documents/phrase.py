@@ -25,9 +25,8 @@ def number(fact: Fact, words: Words) -> Number | Gap:
         return Number(fact.id, text, text, verdict=fact.verdict, note=fact.note)
     if fact.value is None:
         return Gap(fact.id, words["not_recorded"].format(label=fact.note or fact.label))
-    low, high = _bound(fact, fact.low), _bound(fact, fact.high)
-    bare = _shown(fact, fact.value)
-    short = words["short"][fact.kind].format(value=bare, n=fact.n, k=_plain(fact.k))
+    low, high, bare = (decimal(_bound(fact, value), words) for value in (fact.low, fact.high, fact.value))
+    short = words["short"][fact.kind].format(value=bare, n=fact.n, k=decimal(_plain(fact.k), words))
     pattern = words["full"].get(_case_of(fact), "{short}") if low or high else "{short}"
     full = pattern.format(short=short, low=low, high=high)
     aside = full.removeprefix(short).strip()
@@ -68,6 +67,11 @@ def _shown(fact: Fact, value: float) -> str:
 
 def _plain(value: float | None) -> str:
     return "" if value is None else f"{value:g}"
+
+
+def decimal(number: str, words: Words) -> str:
+    """The number with the decimal sign of the language."""
+    return number.replace(".", words["decimal"])
 
 
 def _day(value: date, words: Words) -> str:
@@ -113,10 +117,10 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         return words["lists"][last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
 
     def mm(value: float) -> str:
-        return words["mm"].format(mm=f"{value:g}", inches=f"{value / 25.4:.1f}")
+        return words["mm"].format(mm=decimal(f"{value:g}", words), inches=decimal(f"{value / 25.4:.1f}", words))
 
     def measure(value: float, unit: str = "") -> str:
-        return f"{value:g}\u00a0{unit}" if unit else f"{value:g}"
+        return decimal(f"{value:g}", words) + (f"\u00a0{unit}" if unit else "")
 
     def full(value: Number) -> Markup:
         return _linked(value, value.full)

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 from docgen.case.model import Case
+from docgen.case.session import SessionRow
 from docgen.documents.phrase import Words, number
 from docgen.documents.training import stage_name, task_name
 from docgen.evidence.fact import Evidence
 from docgen.evidence.stages import Judged, Walk
-from docgen.evidence.training import by_day, stops_met, walked
+from docgen.evidence.training import at_stage_now, by_day, stops_met, walked
+from docgen.fit.signs import signs_of_lessons
 
 # a measure of the trial with the control asked for -> the same of training
 _MEASURES = {"success": "success", "contacts": "contacts", "unintended": "unintended", "release_slowest": "release_slowest",
@@ -26,6 +29,10 @@ def progress_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         "measures": tuple(_measures(case, evidence, words)),
         "decisions": tuple(_decision(case, evidence, place, judged, words) for place, judged in _decisive(found)) if found else (),
         "now_open": tuple(_decision(case, evidence, place, judged, words) for place, judged in _open(found)) if found else (),
+        "went_back": tuple(_back(case, evidence, found, words)) if found else (),
+        "by_stage": tuple(_by_stage(case, evidence, words)),
+        "coached": tuple(_coached(case)),
+        "contacts_now": tuple(_contacts_now(case, words)),
         "changed": tuple({"on": row.date, "says": row.changed} for row in case.sessions if row.changed),
         "stops_met": tuple(_stop(case, words)),
         "near_misses": tuple({"on": row.date, "task": task_name(case, row.task, words), "n": row.near_misses, "says": row.note or ""}
@@ -39,16 +46,18 @@ def _since(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
     found = {name: number(fact, words) for name, fact in evidence.family("since").items()}
     weeks = ((sessions[-1][0] - sessions[0][0]).days + 1) / 7 if sessions else 0
     return {
-        name: found.get(name) for name in ("sessions", "tries", "minutes", "success", "change", "n_contacts", "n_person_contacts",
+        name: found.get(name) for name in ("sessions", "tries", "minutes", "success", "driving", "stops", "change", "n_contacts", "n_person_contacts",
                                            "n_near_misses", "stops_met", "stops_broken")
-    } | {
+    } | {name: found.get(name, "") for name in ("driving_now", "stops_now", "contacts_now")} | {
+        "often_now": bool(signs_of_lessons(case, evidence)["contacts_often"].seen), "weights": tuple(f"{goal.weight:g}" for goal in case.goals),
+
         "first_on": sessions[0][0] if sessions else None, "last_on": sessions[-1][0] if sessions else None,
         "a_week": f"{len(sessions) / weeks:.1f}" if weeks else None, "windows": "success_first" in found, "target": case.training.mastery.good * 100,
         "no_minutes": sum(all(row.minutes is None for row in rows) for _, rows in sessions),
         "reached": _shown(evidence, "stage_reached", words), "t_then": _shown(evidence, "goals_t_then", words),
         "t_now": _shown(evidence, "goals_t_now", words),
         "_labels": {"n_person_contacts": "contacts with a person", "n_near_misses": "near misses", "n_contacts": "contacts",
-                    "minutes": "minutes of driving", "t_now": "levels of the goals since", "t_then": "levels of the goals at the start",
+                    "minutes": "minutes of lessons", "driving": "tries of driving", "stops": "stops asked for", "t_now": "levels of the goals since", "t_then": "levels of the goals at the start",
                     "reached": "stage training started from", "change": "trial with the control asked for"},
     }
 
@@ -66,7 +75,10 @@ def _measures(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str
             "last": _shown(evidence, f"since.{since}_last", words), "all": _shown(evidence, f"since.{since}", words),
         }
         if values["all"] is not None:
-            yield {"name": words["measures"][since]} | {key: value or "" for key, value in values.items()}
+            counts = {f"{key}_k": f"{fact.k:g}" if (fact := evidence.of(name)) and fact.k is not None and fact.kind.startswith("rate") else ""
+                      for key, name in (("trial", f"{of_trial}.{method}"), ("first", f"since.{since}_first"), ("last", f"since.{since}_last"),
+                                        ("all", f"since.{since}"))}
+            yield {"name": words["measures"][since]} | {key: value or "" for key, value in values.items()} | counts
 
 
 def _decisive(found: Walk) -> Iterator[tuple[int, Judged]]:
@@ -86,9 +98,8 @@ def _decisive(found: Walk) -> Iterator[tuple[int, Judged]]:
 
 
 def _open(found: Walk) -> Iterator[tuple[int, Judged]]:
-    for place, judged in enumerate(found.still_open, start=len(found.ended)):
-        if judged.stage == found.stage:
-            yield place, judged
+    still_open = [(place, judged) for place, judged in enumerate(found.still_open, start=len(found.ended)) if judged.stage == found.stage]
+    yield from sorted(still_open, key=lambda one: one[1].on)
 
 
 def _decision(case: Case, evidence: Evidence, place: int, judged: Judged, words: Words) -> dict[str, Any]:
@@ -98,11 +109,54 @@ def _decision(case: Case, evidence: Evidence, place: int, judged: Judged, words:
     }
 
 
+def _back(case: Case, evidence: Evidence, found: Walk, words: Words) -> Iterator[dict[str, Any]]:
+    """Each time a task sent training back one stage: what was noted in its tries, and when that stage was passed again."""
+    notes = {row.line: row.note for row in case.sessions if row.note}
+    for place, judged in enumerate(found.ended):
+        if judged.answer == "not_yet":
+            again = next((on for stage, on in found.passed if stage == judged.stage - 1 and on > judged.on), "")
+            yield {"on": judged.on, "task": task_name(case, judged.task, words), "done": _shown(evidence, f"judged.{place}", words),
+                   "stage": max(0, judged.stage - 1), "again": again,
+                   "notes": tuple(dict.fromkeys(notes[line] for line in judged.lines if line in notes))}
+
+
+def _by_stage(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
+    """Stage by stage: days, tries of driving and stops done, contacts."""
+    for stage in sorted({row.stage for row in case.sessions}):
+        yield {"stage": stage, "name": stage_name(stage, words)} | {
+            name: _shown(evidence, f"stage.{stage}.{name}", words) or "" for name in ("days", "driving", "stops", "contacts")}
+
+
+def _coached(case: Case) -> Iterator[dict[str, Any]]:
+    """Who coached, by the name that fits the initials, and in how many lessons."""
+    people = {"".join(word[0] for word in re.split(r"[\s-]+", person.name)): person for person in case.people if person.name}
+    days: dict[str, set[date]] = {}
+    for row in case.sessions:
+        if row.coach:
+            days.setdefault(row.coach, set()).add(row.date)
+    for coach, on in sorted(days.items(), key=lambda one: -len(one[1])):
+        person = people.get(coach)
+        yield {"name": f"{person.name} ({coach})" if person else coach, "relation": person.relation or "" if person else "", "n": len(on)}
+
+
+def _contacts_now(case: Case, words: Words) -> Iterator[dict[str, Any]]:
+    """Contacts at the stage reached, day by day and task by task, with what was noted."""
+    found: dict[tuple[date, str], list[SessionRow]] = {}
+    for row in at_stage_now(case):
+        if row.contacts:
+            found.setdefault((row.date, row.task), []).append(row)
+    for (on, task), rows in found.items():
+        yield {"on": on, "task": task_name(case, task, words), "n": sum(row.contacts or 0 for row in rows),
+               "notes": tuple(dict.fromkeys(row.note for row in rows if row.note))}
+
+
 def _stop(case: Case, words: Words) -> Iterator[dict[str, Any]]:
     by_line = {row.line: row for row in case.sessions}
     for met in stops_met(case):
         row = by_line[met.line]
+        after = next((one for one in case.sessions if one.line > met.line), None)
         yield {"on": met.on, "rule": words["stop_rules"][met.kind], "says": row.stopped or "", "cleared_by": met.cleared_by,
+               "note": row.note or "", "since": after.note or "" if after and after.note else "",
                "went_on": met.went_on is not None, "_labels": {"cleared_by": "who cleared going on"}}
 
 

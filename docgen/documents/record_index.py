@@ -34,8 +34,16 @@ def _entries(case: Case, told: frozenset[str]) -> Iterator[Entry]:
     practitioner = case.encounter.by or next((p.id for p in case.with_role("practitioner")), None)
     if case.dates.encounter_on:
         yield practitioner, "encounter", None, case.dates.encounter_on
+    if case.dates.accepted_on:
+        yield practitioner, "acceptance", None, case.dates.accepted_on
+    if case.dates.ordered_on:
+        yield case.order.signed_by or practitioner, "order", None, case.dates.ordered_on
+    supplier = next((p.id for p in case.with_role("supplier")), None)
+    if case.dates.supplier_assessed_on:
+        yield supplier, "specialist", None, case.dates.supplier_assessed_on
     yield from ((f.by, "findings", None, f.on) for f in case.findings if f.id in told)
     yield from ((s.by, "screening", s.kind, s.on) for s in case.limits)
+    yield from ((a.by, "activities", None, a.on) for a in case.activities)
     yield from ((a.by, "lesser", None, a.on) for a in case.alternatives)
     yield from ((s.by, "places", s.name, s.on) for s in case.spaces if s.at_home)
     yield from ((p.id, "statement", None, p.statement_on) for p in case.with_role("evaluator") if p.statement_on)

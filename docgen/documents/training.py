@@ -4,46 +4,67 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from datetime import time
+from datetime import time, timedelta
+from string import ascii_uppercase
 from typing import Any
 
 from docgen.case.model import Case
-from docgen.case.need import Goal
+from docgen.case.need import Goal, Supervision
 from docgen.case.session import COLUMNS
 from docgen.case.stage import STAGES, STOP_TASKS, Stage, tasks_of
+from docgen.case.who import Person
 from docgen.documents.phrase import Words, number
 from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, MOST_RISE
 from docgen.evidence.training import stage_now, walked
+from docgen.fit.feature import features
+from docgen.fit.match import driving_sites
 from docgen.fit.schedule import sessions, starts
-from docgen.fit.settings import Moved, moved
-from docgen.fit.signs import signs
+from docgen.fit.settings import InForce, Moved, in_force, moved, ways
+from docgen.fit.signs import RELEASE_LATE_S, RISE, signs, signs_now
 
 _ONCE = ("date", "stage", "minutes", "distance_m", "fatigue_before", "fatigue_after", "tone_before", "tone_after", "pain_before",
          "pain_after", "skin", "injury", "stopped", "cleared_by", "changed", "coach")
-# facts that show an error at least once, below what makes it a sign
+# facts that show an error at least once, below what makes it a sign: of the trial, and of the lessons
 _SELDOM = {"missed_often": "missed", "unintended_often": "unintended", "contacts_often": "contacts"}
+_IN_LESSONS = {"stops_missed": "stops", "release_late": "release_slowest", "contacts_often": "n_contacts", "unintended_often": "n_unintended",
+               "missed_often": "n_missed", "corners_lost": "turns", "tone_up": "tone_rise", "tired": "fatigue_rise"}
+# errors that only a control with one of these features can show
+_ONLY_WITH = {"rear_lost_in_turn": ("rear_side_pads", "second_rear_sensor")}
+# the site whose words a control with several sites takes: a breath that drives comes before all else
+_SITES = ("mouth", "chin", "head", "foot", "hand")
+_NEAREST = ("hands_on_stop", "arms_length", "same_room", "in_sight", "on_call", "alone")
+_FORWARD_CHECKED = ("vision", "hearing", "judgment")
+_FIRST_WITH_STOPS = 3  # from this stage on the driver is taken to stop surely, which the first lesson shows again
 
 
 def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
     """Table name -> what the plan and the tick sheets may show."""
     now = stage_now(case)
     errors = tuple(_errors(case, evidence, words))
+    told = {one["id"] for one in errors}
     return {
         "stage_at": _stage_at(case, now, words),
-        "stages": tuple(_stage(case, stage, now, words) for stage in STAGES),
+        "stages": tuple(_stage(case, evidence, stage, now, words) for stage in STAGES),
         "ladder": tuple({"rung": rung, "says": says} for rung, says in enumerate(words["ladder"])),
         "lesson": _lesson(case, words),
+        "substitute": case.person(case.training.substitute) or Person(id="substitute", role="coach"),
+        "tips": tuple(_tips(case, now)),
+        "checked": tuple(_checked(case, words)),
         "errors": errors,
-        "errors_unseen": tuple({"name": said["name"]} for key, said in words["errors"].items() if key not in {e["id"] for e in errors}),
-        "settings_to_try": tuple(_setting(one) for one in moved(case, evidence)),
+        "errors_unseen": tuple({"name": said["name"]} for key, said in errors_of(case, words).items() if key not in told),
+        "settings_to_try": tuple(_setting(one) for one in moved(case, evidence, signs_now(case, evidence))),
+        "settings_now": tuple(_in_force(one) for one in in_force(case)),
+        "near_now": tuple(_near_now(place) for place in case.supervision),
         "sheet_once": tuple(_column(c, words) for c in COLUMNS if c.name in _ONCE),
         "sheet_tries": tuple(_column(c, words) for c in COLUMNS if c.name not in _ONCE),
         "goals_now": tuple(_goal(goal) for goal in case.goals),
-        "stop_rules": {"pain": MOST_PAIN, "rise": MOST_RISE, "fatigue": MOST_FATIGUE, "scale": 10},
-        "passing": {"tries": _number(evidence.of("tries_to_pass"), words), "poor": case.training.mastery.poor * 100,
-                    "good": case.training.mastery.good * 100, "moved": _of_100(evidence.of("moved_by_chance")),
-                    "held": _of_100(evidence.of("held_by_chance"))},
+        "stop_rules": {"pain": MOST_PAIN, "rise": MOST_RISE, "fatigue": MOST_FATIGUE, "scale": 10,
+                       "missed": next((task.rule for task in case.trial.tasks if task.shows == "stop"), None),
+                       "_labels": {"missed": "what counts as a stop done"}},
+        "passing": _passing(case, evidence, now, words),
+        "visits_ahead": tuple(_visit(case, visit) for visit in case.follow_up if visit.done_on is None),
+        "visits_held": {"on": tuple(sorted(visit.done_on for visit in case.follow_up if visit.done_on))},
     }
 
 
@@ -51,6 +72,12 @@ def task_name(case: Case, task: str, words: Words) -> str:
     """A task in words: of the stages, of the trial, or one of the client's own places."""
     own = [part.name for part in (*case.spaces, *case.trial.tasks) if part.id == task]
     return words["tasks"].get(task) or (own[0] if own else task.replace("_", " "))
+
+
+def _one_try(case: Case, task: str, words: Words) -> str:
+    """A task with what one try of it is, where it is one of the client's own places."""
+    kind = next((space.kind for space in case.spaces if space.id == task), None)
+    return f"{task_name(case, task, words)}, {words['one_try'][kind]}" if kind else task_name(case, task, words)
 
 
 def stage_name(stage: int, words: Words) -> str:
@@ -62,9 +89,19 @@ def _number(fact: Fact | None, words: Words) -> Any:
     return None if fact is None else number(fact, words)
 
 
-def _of_100(fact: Fact | None) -> int:
+def _of_100(chance: float | None) -> int:
     """A chance as so many times in 100, rounded up: an error is never told smaller than it is."""
-    return math.ceil((fact.value or 0.0) * 100 - 1e-9) if fact else 0
+    return math.ceil((chance or 0.0) * 100 - 1e-9)
+
+
+def _passing(case: Case, evidence: Evidence, now: int | None, words: Words) -> dict[str, Any]:
+    """How often the table errs for one task, and how often it sends a good driver back from a whole stage."""
+    moved_by, held_by = evidence.of("moved_by_chance"), evidence.of("held_by_chance")
+    driven = [task for task in tasks_of(STAGES[now], case.spaces) if task not in STOP_TASKS] if now is not None else []
+    held = held_by.value if held_by and held_by.value else 0.0
+    return {"tries": _number(evidence.of("tries_to_pass"), words), "poor": case.training.mastery.poor * 100,
+            "good": case.training.mastery.good * 100, "moved": _of_100(moved_by.value if moved_by else None), "held": _of_100(held),
+            "n_tasks": len(driven), "held_stage": _of_100(1 - (1 - held) ** len(driven))}
 
 
 def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
@@ -74,24 +111,36 @@ def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
         "number": now, "name": None if now is None else stage_name(now, words), "reached": found is not None,
         "started": case.training.stage, "passed": tuple(passed),
         "last_on": max((row.date for row in case.sessions), default=None),
+        "stops_first": found is None and now is not None and now >= _FIRST_WITH_STOPS, "in_a_row": STAGES[_FIRST_WITH_STOPS - 1].in_a_row,
+        "before": None if now is None else max(0, _FIRST_WITH_STOPS - 1),
+        "delivered": case.dates.delivered_on is not None,
         "_labels": {"number": "stage to train at", "name": "stage to train at"},
     }
 
 
-def _stage(case: Case, stage: Stage, now: int | None, words: Words) -> dict[str, Any]:
+def _stage(case: Case, evidence: Evidence, stage: Stage, now: int | None, words: Words) -> dict[str, Any]:
     said = words["stages"][stage.number]
-    names = {space.id: space.name for space in case.spaces}
     tasks = tasks_of(stage, case.spaces)
-    own = [names[task] for task in tasks if task in names]
     state = "" if now is None else "passed" if stage.number < now else "now" if stage.number == now else "ahead"
     stops = tuple(words["tasks"][task] for task in tasks if task in STOP_TASKS)
+    stop_id = STOP_TASKS[stage.number > 0]
+    counted = tuple(dict.fromkeys((*tasks, stop_id)))
+    found = walked(case) if state == "now" else None
+    letters = iter(ascii_uppercase.replace("S", ""))  # S is the stop
     return {
         "number": stage.number, "name": stage_name(stage.number, words), "aim": said["aim"], "place": said["place"], "coach": said["coach"],
-        "enter": said["enter"], "own": tuple(own), "tasks": tuple(task_name(case, task, words) for task in tasks), "task_ids": tasks,
-        "stop_id": STOP_TASKS[stage.number > 0],
-        "stops": stops, "other_tasks": len(tasks) > len(stops), "in_a_row": stage.in_a_row, "n_days": stage.n_days,
+        "enter": said["enter"], "tasks": tuple(_one_try(case, task, words) for task in tasks), "task_ids": tasks,
+        "stop_id": stop_id, "stops": stops, "other_tasks": len(tasks) > len(stops), "in_a_row": stage.in_a_row, "n_days": stage.n_days,
         "near": words["near"][stage.near], "profiles": tuple(_profiles(case, stage, tasks)), "slowest": stage.slowest,
+        "counted": tuple(_one_try(case, task, words) for task in counted), "counted_ids": counted,
+        "letters": tuple("S" if task == stop_id else next(letters) for task in counted),
+        "task_near": tuple(_near(case, stage, task, words) for task in counted),
+        "task_profile": tuple(_profile_of(case, stage, task, words) for task in counted),
+        "so_far": tuple(_so_far(found, evidence, task, "open", words) for task in counted),
+        "unaided": tuple(_so_far(found, evidence, task, "open_unaided", words) for task in counted),
+        "carried": tuple(_carried(evidence, task, words) if state == "now" else "" for task in counted),
         "full": state == "now" or (state == "ahead" and stage.number < STAGES[-1].number), "state": state,
+        "before_now": now is not None and stage.number == now - 1 and case.sessions != (), "checked": stage.places == "out",
     }
 
 
@@ -106,48 +155,138 @@ def _profiles(case: Case, stage: Stage, tasks: tuple[str, ...]) -> Iterator[str]
     yield from (profile.name for profile in known if profile.id in wanted)
 
 
+def _profile_of(case: Case, stage: Stage, task: str, words: Words) -> str:
+    """The profile of one task: of its place, or of its stage; else that of wherever it is driven."""
+    of_place = {profile.id: profile.name for profile in case.configuration.profiles}
+    space = next((space for space in case.spaces if space.id == task), None)
+    found = [of_place[space.profile]] if space and space.profile in of_place else list(_profiles(case, stage, ())) if stage.slowest else []
+    return found[0] if found else words["of_the_place"]
+
+
+def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
+    """How near someone stays at one task: what the stage and the record ask for, whichever is nearer, and who."""
+    places = [place for place in case.supervision if task in place.covers]
+    level = min((stage.near, *(place.level for place in places)), key=_NEAREST.index)
+    who = [place.by for place in sorted(places, key=lambda place: _NEAREST.index(place.level)) if place.by][:1]
+    return ": ".join((words["near"][level], *who))
+
+
+def _so_far(found: Any, evidence: Evidence, task: str, name: str, words: Words) -> Any:
+    """Tries done of the open count, or that the task is mastered or not yet tried; empty where nothing is counted yet."""
+    if found is None:
+        return ""
+    if (fact := evidence.of(name, task)) is not None:
+        return number(fact, words)
+    return words["mastered_task"] if task in found.mastered else words["not_tried"]
+
+
+def _carried(evidence: Evidence, task: str, words: Words) -> Any:
+    """The open count of a task to carry over to the next sheet; empty where it starts from nothing."""
+    fact = evidence.of("open", task)
+    return "" if fact is None else number(fact, words)
+
+
+def _near_now(place: Supervision) -> dict[str, Any]:
+    """Who is near in one place; where something else holds for now, that alone."""
+    return {"place": place.place, "level": place.level, "by": place.by, "until": place.until or "", "for_now": place.for_now or "",
+            "_labels": {"by": f"who is near {place.place}"}}
+
+
+def _checked(case: Case, words: Words) -> Iterator[dict[str, Any]]:
+    """When sight, hearing and judgment were checked; a stage away from home asks for them."""
+    on = {limit.kind: limit.on for limit in case.limits if limit.found is not None}
+    for kind in _FORWARD_CHECKED:
+        yield {"kind": words["checked"][kind], "on": on.get(kind), "_labels": {"on": f"check of {words['checked'][kind]}"}}
+
+
+def _tips(case: Case, now: int | None) -> Iterator[dict[str, str]]:
+    """What each feature asks of training, as long as it helps at the stage reached."""
+    for wanted in case.configuration.features:
+        feature = features()[wanted.id]
+        if (now or 0) <= feature.until:
+            yield {"name": feature.name, "training": feature.training}
+
+
 def _lesson(case: Case, words: Words) -> dict[str, Any]:
     """Which days and hours, from when to when, and whether the week holds what was planned."""
     planned, at = sessions(case), starts(case.training)
     wanted = case.training.sessions_a_week or 0
     return {
-        "days": tuple(f"{words['weekdays'][weekday]} {_clock(hour, words)}" for weekday, hour in at.items()),
+        "days": tuple(_hour(weekday, hour, words) for weekday, hour in at.items()),
         "n_days": len(at), "short": 0 < len(at) < wanted,
         "first_on": planned[0].on if planned else None, "last_on": planned[-1].on if planned else None, "n_left": len(planned),
+        "first_at": _hour(planned[0].on.weekday(), planned[0].starts_at, words) if planned else "",
         "_labels": {"first_on": "day of the next lesson", "last_on": "day of the last lesson planned"},
     }
 
 
-def _clock(at: time, words: Words) -> str:
+def _hour(weekday: int, at: time, words: Words) -> str:
     half = words["halves"][at.hour >= 12]
-    return words["clock"].format(hour=at.hour, hour12=at.hour % 12 or 12, minute=f"{at.minute:02d}", half=half)
+    clock = words["clock"].format(hour=at.hour, hour12=at.hour % 12 or 12, minute=f"{at.minute:02d}", half=half)
+    return f"{words['weekdays'][weekday]} {clock}"
+
+
+def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, str]]:
+    """Every error that the control asked for can show, with the words for its site.
+
+    A control that a breath drives takes the words of the mouth before any other: a breath out is a command there.
+    """
+    asked = [wanted.id for wanted in case.configuration.features]
+    sites = driving_sites(features()[name] for name in asked)
+    site = next((site for site in _SITES if site in sites), "") if len(sites) < len(_SITES) else ""
+    return {key: {name: text for name, text in said.items() if isinstance(text, str)} | said.get(site, {})
+            for key, said in words["errors"].items() if key not in _ONLY_WITH or any(name in asked for name in _ONLY_WITH[key])}
 
 
 def _errors(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
-    """Each error pattern seen in the trial with the control asked for, often enough to be a sign or at least once."""
-    found = signs(case, evidence, case.configuration.method)
-    for sign_id, said in words["errors"].items():
-        sign = found.get(sign_id)
-        facts = sign.facts if sign and sign.seen else tuple(_seldom(sign_id, case, evidence))
-        by_finding = any(finding.id == sign_id for finding in case.findings)
-        if facts or by_finding:
-            yield {
-                "id": sign_id, "name": said["name"], "look": said["look"], "coach": said["coach"], "often": bool(sign and sign.seen) or by_finding,
-                "shown": tuple(number(fact, words) for fact in facts[:2]), "measured": tuple(fact.label for fact in facts[:2]),
-                "settings": tuple(one.setting.name for one in moved(case, evidence) if _because(one, sign_id, case, evidence)),
-            }
-
-
-def _seldom(sign_id: str, case: Case, evidence: Evidence) -> Iterator[Fact]:
-    fact = evidence.of(_SELDOM.get(sign_id, ""), case.configuration.method)
-    if fact is not None and fact.k:
-        yield fact
-
-
-def _because(one: Moved, sign_id: str, case: Case, evidence: Evidence) -> bool:
-    seen = {name for name, sign in signs(case, evidence, case.configuration.method).items() if sign.seen}
+    """Each error seen: in the lessons once there are some, else in the trial; or told by a finding."""
     findings = {finding.id for finding in case.findings}
-    return sign_id in seen | findings and any(sign_id in move.signs for move, _ in one.first)
+    for sign_id, said in errors_of(case, words).items():
+        sign = signs_now(case, evidence).get(sign_id)
+        shown = tuple(_in_lessons(sign_id, case, evidence)) if case.sessions else tuple(_in_trial(sign_id, case, evidence))
+        if not shown and sign_id not in findings:
+            continue
+        often = bool(sign and sign.seen) or sign_id in findings
+        yield {
+            "id": sign_id, "name": said["name"], "look": said["look"], "coach": said["coach"], "often": often,
+            "shown": tuple(number(fact, words) for _, fact in shown), "measured": tuple(words["shown"][where] for where, _ in shown),
+            "what": words["shown_what"].get(sign_id, ""),
+            "settings": tuple(one.setting.name for one in moved(case, evidence, signs_now(case, evidence)) if _because(one, sign_id)) if often else (),
+        }
+
+
+def _in_trial(sign_id: str, case: Case, evidence: Evidence) -> Iterator[tuple[str, Fact]]:
+    """Facts of the trial that show an error often enough to be a sign, or at least once."""
+    sign = signs(case, evidence, case.configuration.method).get(sign_id)
+    if sign is not None and sign.seen:
+        yield from (("trial", fact) for fact in sign.facts[:1])
+    elif (fact := evidence.of(_SELDOM.get(sign_id, ""), case.configuration.method)) is not None and fact.k:
+        yield "trial", fact
+
+
+def _in_lessons(sign_id: str, case: Case, evidence: Evidence) -> Iterator[tuple[str, Fact]]:
+    """The fact of the stage reached, if it shows the error, and that of all lessons."""
+    sign = signs_now(case, evidence).get(sign_id)
+    if sign_id not in _IN_LESSONS:
+        yield from (("lessons", fact) for fact in sign.facts[:1] if sign.seen) if sign else ()
+        return
+    here, ever = (evidence.of(f"since.{_IN_LESSONS[sign_id]}{window}") for window in ("_now", ""))
+    if ever is not None and (_shows(sign_id, ever) or (sign is not None and sign.seen)):
+        yield from (("stage", here),) if here is not None and _shows(sign_id, here) else ()
+        yield "lessons", ever
+
+
+def _shows(sign_id: str, fact: Fact) -> bool:
+    """Whether a fact of all lessons shows the error at least once."""
+    if fact.value is None:
+        return False
+    if sign_id in ("stops_missed", "corners_lost"):
+        return (fact.k or 0) < fact.n
+    return bool(fact.k) if fact.kind == "count" else sign_id == "release_late" and fact.value >= RELEASE_LATE_S or fact.kind == "score" and fact.value >= RISE
+
+
+def _because(one: Moved, sign_id: str) -> bool:
+    return any(sign_id in move.signs for move, _ in one.first)
 
 
 def _goal(goal: Goal) -> dict[str, Any]:
@@ -168,15 +307,27 @@ def _level(goal: Goal, level: int | None) -> str:
 def _setting(one: Moved) -> dict[str, Any]:
     """A setting to look at; `later` is what waits until the first is settled on the chair."""
     return {
-        "name": one.setting.name, "move": one.move, "watch": one.setting.watch,
-        "later": " or ".join(dict.fromkeys(move.move for move, _ in one.then)),
+        "name": one.setting.name, "move": one.move, "watch": one.setting.watch, "later": ways(one.then),
         "because": tuple(dict.fromkeys(move.because for move, _ in one.first)),
         "seen": tuple(dict.fromkeys(said for _, told in one.first for said in told)),
     }
 
 
+def _in_force(one: InForce) -> dict[str, Any]:
+    """A profile as it is set now, and each change of it since delivery."""
+    profile = one.profile
+    return {"name": profile.name, "speed_m_s": profile.speed_m_s, "turn_deg_s": profile.turn_deg_s, "used": profile.used, "why": profile.why,
+            "changed_on": tuple(on for on, _ in one.changes), "changed": tuple(says for _, says in one.changes),
+            "_labels": {"speed_m_s": f"speed of the {profile.name} profile", "turn_deg_s": f"turn rate of the {profile.name} profile",
+                        "used": f"where the {profile.name} profile is used", "why": f"why the {profile.name} profile is set so"}}
+
+
+def _visit(case: Case, visit: Any) -> dict[str, Any]:
+    delivered = case.dates.delivered_on
+    return {"after_weeks": visit.after_weeks, "what": visit.what,
+            "due_on": delivered + timedelta(days=round(visit.after_weeks * 7)) if delivered else ""}
+
+
 def _column(column: Any, words: Words) -> Mapping[str, Any]:
     means = words["columns"].get(column.name, column.means)
     return {"name": column.name, "head": column.head or column.name, "means": f"{means} ({column.unit})" if column.unit else means}
-
-

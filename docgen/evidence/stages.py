@@ -69,13 +69,15 @@ class Judged:
 class Walk:
     """All series in the order in which they ended, those still open, and the stage reached.
 
-    passed  stages passed, each with the day
+    passed    stages passed, each with the day
+    mastered  tasks of the stage reached that are mastered and still count
     """
 
     stage: int
     ended: tuple[Judged, ...]
     still_open: tuple[Judged, ...]
     passed: tuple[tuple[int, date], ...]
+    mastered: tuple[str, ...] = ()
 
 
 def walk(tries: Sequence[Try], plan: Plan, start: int, rules: Mapping[int, Rule]) -> Walk:
@@ -129,7 +131,7 @@ def walk(tries: Sequence[Try], plan: Plan, start: int, rules: Mapping[int, Rule]
             passed.append((stage, one.on))
             stage += 1
     still_open = tuple(_judged(tries_of, "keep_on") for tries_of in series.values())
-    return Walk(min(stage, max(rules, default=stage)), tuple(ended), still_open, tuple(passed))
+    return Walk(min(stage, max(rules, default=stage)), tuple(ended), still_open, tuple(passed), tuple(sorted(mastered.get(stage, ()))))
 
 
 def _answer(tries: Sequence[Try], plan: Plan, rule: Rule) -> Found:

@@ -53,6 +53,16 @@ def stage_now(case: Case) -> int | None:
     return found.stage if found else case.training.stage
 
 
+def at_stage_now(case: Case) -> tuple[SessionRow, ...]:
+    """Rows driven at the stage reached since it was last reached; none where it was reached with the last try."""
+    now, found = stage_now(case), []
+    for row in reversed(in_order(case.sessions)):
+        if row.stage != now:
+            break
+        found.append(row)
+    return tuple(reversed(found))
+
+
 def by_day(rows: Sequence[SessionRow]) -> list[tuple[date, tuple[SessionRow, ...]]]:
     """Sessions: the rows of each day, in order."""
     return [(on, tuple(group)) for on, group in groupby(in_order(rows), key=lambda row: row.date)]

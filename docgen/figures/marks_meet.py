@@ -1,53 +1,136 @@
-"""Back at its mark: the two marks in line, and the two marks apart; for a mount that swings, the swing before them."""
+"""Back at its mark: for each kind of mark of the record how it looks when it is right and when it is wrong; before them each part that swings."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
+from docgen.case.asked import Mount
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
-from docgen.figures.strokes import arrow, paragraph
+from docgen.figures.strokes import arrow, moved, oval, paragraph
 
-_PANEL, _HEIGHT = 160.0, 128.0
+_WIDTH, _ROW = 480.0, 104.0
+_KINDS = ("lines", "edge", "outline")
+_OFF = 13.0  # how far a wrong mark is off
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
-    """Two panels, three for a control that swings away; None when no part has a mark."""
-    marks = [mount.mark for mount in case.configuration.mounting if mount.mark]
-    if not marks:
-        return None
+    """A row for the parts that swing and one for each kind of mark; None when the record holds neither."""
+    mounts = case.configuration.mounting
     swings = any(feature.id == "swing_away_mount" for feature in case.configuration.features)
-    shapes: list[Shape] = _swing(words) if swings else []
-    left = _PANEL if swings else 0.0
-    shapes += [*_marks(left, 0.0, words["marks_meet"], "ok"), *_marks(left + _PANEL, 13.0, words["marks_apart"], "no")]
-    told = [words["swing_alt"]] if swings else []
-    told.append(words["marks_alt"].format(marks="; ".join(dict.fromkeys(mark.rstrip(". ") for mark in marks))))
-    return Scene(left + 2 * _PANEL, _HEIGHT, " ".join(told), tuple(shapes))
+    kinds = {kind: [mount for mount in mounts if mount.mark and mount.mark_kind == kind] for kind in _KINDS}
+    kinds = {kind: found for kind, found in kinds.items() if found}
+    if not mounts or not (swings or kinds):
+        return None
+    shapes: list[Shape] = []
+    told: list[str] = []
+    y = 0.0
+    if swings:
+        drawn, alt = _swing([mount for mount in mounts if mount.swings], words)
+        shapes, told, y = list(drawn), [alt], _ROW + 12
+    for kind, found in kinds.items():
+        shapes += [*moved(_pair(kind, words), 1, 0, y), *_list(found, y, words[f"mark_{kind}"])]
+        y += _ROW
+    if kinds:
+        marks = dict.fromkeys(mount.mark.rstrip(". ") for found in kinds.values() for mount in found if mount.mark)
+        told.append(words["marks_alt"].format(marks="; ".join(marks)))
+    return Scene(_WIDTH, y, " ".join(told), tuple(shapes))
 
 
-def _marks(x: float, off: float, label: str, sign: str) -> list[Shape]:
-    """A joint of two bars, each with a line across; `off` is how far the lines are apart. A tick or a cross says which is right."""
-    shapes: list[Shape] = [
-        Rect(x + 26, 16, 48, 70, fill=0.75, radius=4),
-        Rect(x + 74, 16 + off, 48, 70, fill=0.88, radius=4),
-        Line(x + 40, 51, x + 74, 51, 4.0, 1.0), Line(x + 74, 51 + off, x + 108, 51 + off, 4.0, 1.0),
-    ]
-    if sign == "ok":
-        shapes.append(Poly(((x + 130, 50), (x + 136, 58), (x + 150, 38)), closed=False, width=3.5))
-    else:
-        shapes += [Line(x + 132, 40, x + 148, 58, 3.5), Line(x + 148, 40, x + 132, 58, 3.5)]
-    return [*shapes, *paragraph(x + 80, 110, label, 26, 2, 11, True, "middle")]
+def _list(found: Sequence[Mount], y: float, head: str) -> list[Shape]:
+    """What the kind of mark is, and the parts that have it."""
+    return [*paragraph(326, y + 22, head, 27, 2, 11, True), *paragraph(326, y + 50, ", ".join(mount.part for mount in found), 29, 3, 10.5)]
 
 
-def _swing(words: Mapping[str, str]) -> list[Shape]:
-    """The head from above and a part that turns about its hinge, out of the way and back."""
-    hinge = (112.0, 84.0)
-    arc = [(hinge[0] + 62 * math.cos(math.radians(a)), hinge[1] - 62 * math.sin(math.radians(a))) for a in range(168, 60, -12)]
+def _pair(kind: str, words: Mapping[str, str]) -> list[Shape]:
+    """Right with a tick, wrong with a cross."""
+    draw = {"lines": _lines, "edge": _edge, "outline": _outline}[kind]
     return [
-        Circle(40, 56, 24, fill=0.94), Text(40, 60, words["head"], 9.5, anchor="middle"),
-        Line(*hinge, 56, 64, 6.0, 0.55), Line(*hinge, hinge[0] + 34, hinge[1] - 56, 4.0, 0.55, (5.0, 3.0)),
-        Circle(*hinge, 6, fill=0.0), *arrow(arc[1:], 1.8, 9), *arrow([(x + 8, y + 9) for x, y in reversed(arc[:-1])], 1.8, 9),
-        *paragraph(80, 110, words["swing_panel"], 26, 2, 11, True, "middle"),
+        *draw(20, 0.0), Poly(((114, 38), (121, 47), (137, 24)), closed=False, width=3.5),
+        *paragraph(72, 94, words["marks_meet" if kind != "outline" else "outline_meets"], 28, 1, 11, True, "middle"),
+        *draw(180, _OFF), Line(274, 28, 292, 48, 3.5), Line(292, 28, 274, 48, 3.5),
+        *paragraph(232, 94, words["marks_apart" if kind != "outline" else "outline_apart"], 28, 1, 11, True, "middle"),
+    ]
+
+
+def _lines(x: float, off: float) -> list[Shape]:
+    """Two bars of a joint, each with a line across."""
+    return [
+        Rect(x, 4, 42, 62, fill=0.94, radius=4), Rect(x + 42, 4 + off, 42, 62, fill=0.8, radius=4),
+        Line(x + 12, 35, x + 41.5, 35, 5.0), Line(x + 42.5, 35 + off, x + 72, 35 + off, 5.0),
+    ]
+
+
+def _edge(x: float, off: float) -> list[Shape]:
+    """A part with a line on it, and the edge of another part that the line meets."""
+    return [
+        Rect(x, 35 + off, 84, 40 - off, fill=0.8, width=2.2), Rect(x + 26, 4, 34, 56, fill=1.0, radius=4), Line(x + 26.5, 35, x + 59.5, 35, 5.0),
+    ]
+
+
+def _outline(x: float, off: float) -> list[Shape]:
+    """A hand on an outline of it, or beside it."""
+    hand = _hand()
+    return [
+        Poly(tuple((x + 42 + 1.22 * px, 40 + 1.16 * py) for px, py in hand), width=3.0),
+        Poly(tuple((x + 42 + off * 1.4 + px, 40 + off * 0.4 + py) for px, py in hand), fill=0.85),
+    ]
+
+
+def _hand() -> list[tuple[float, float]]:
+    """A left hand from above in points, in one line."""
+    points = [(-14.0, 30.0), (-18.0, 12.0), (-18.0, -6.0)]
+    for x, tip in ((-16.0, -16.0), (-7.0, -25.0), (2.0, -28.0), (11.0, -23.0)):
+        points += [(x - 2.0, tip + 3), (x, tip), (x + 4.0, tip), (x + 6.0, tip + 3), (x + 6.0, -5.0)]
+    return [*points, (18.0, 2.0), (25.0, -6.0), (28.0, -3.0), (22.0, 12.0), (12.0, 30.0)]
+
+
+# Hinge and end of a swinging part, in points round the middle of a head seen from above; then as it is swung out. For a part that swings left.
+_ARMS = {
+    "head_left": ((-38.0, 34.0), (-38.0, -4.0), (-78.0, 34.0)),
+    "front": ((-58.0, 10.0), (0.0, -42.0), (-130.0, -20.0)),
+}
+
+
+def _swing(found: Sequence[Mount], words: Mapping[str, str]) -> tuple[list[Shape], str]:
+    """The head from above and each part that the record says to swing, in place and, dashed, swung out of the way."""
+    drawn = [(mount, arms) for mount in found if (arms := _arms(mount))]
+    if not drawn:
+        return list(paragraph(4, 40, words["swing_unknown"], 78, 2, 11, True)), f"{words['swing_alt']} {words['swing_unknown']}"
+    x, y = 156.0, 52.0
+    shapes: list[Shape] = [
+        Poly(((x - 6, y - 24), (x, y - 33), (x + 6, y - 24)), fill=0.95), oval(x - 23, y + 4, 4, 6), oval(x + 23, y + 4, 4, 6),
+        oval(x, y, 22, 28, fill=0.95), Text(x, y + 4, words["head"], 9.5, anchor="middle"),
+    ]
+    told = [words["swing_alt"]]
+    for mount, (hinge, end, out) in drawn:
+        sign = 1 if mount.swings == "left" else -1
+        shapes += moved(_arm(hinge, end, out, mount.site in ("mouth", "chin")), sign, x, y)
+        told.append(words[f"swings_{mount.swings}"].format(part=mount.part))
+    shapes += paragraph(326, 22, words["swing_panel"], 27, 2, 11, True)
+    lines = [words[f"swings_{mount.swings}"].format(part=mount.part).rstrip(".") for mount, _ in drawn]
+    for at, line in enumerate(lines[:3]):
+        shapes += paragraph(326, 50 + 14 * at, line, 29, 1, 10.5)
+    shapes += [Line(326, 94, 350, 94, 4.0, 0.0, (5.0, 3.0)), Text(358, 98, words["swung_out"], 10)]
+    return shapes, " ".join(told)
+
+
+def _arms(mount: Mount) -> tuple[tuple[float, float], ...] | None:
+    """The arm of a part of the head that swings to the side it stands on; None for any other, which is not drawn."""
+    if mount.site in ("mouth", "chin"):
+        return _ARMS["front"]
+    return _ARMS["head_left"] if mount.site == f"head_{mount.swings}" else None
+
+
+def _arm(hinge: tuple[float, float], end: tuple[float, float], out: tuple[float, float], tube: bool) -> list[Shape]:
+    width = 3.5 if tube else 8.0
+    start, stop = (math.atan2(hinge[1] - py, px - hinge[0]) for px, py in (end, out))
+    r = math.dist(hinge, end) * 0.72
+    turns = [start + (stop - start) * i / 10 for i in range(2, 9)]
+    arc = [(hinge[0] + r * math.cos(a), hinge[1] - r * math.sin(a)) for a in turns]
+    return [
+        Line(*hinge, *out, min(width, 4.0), 0.0, (5.0, 3.0)), Line(*hinge, *end, width), Circle(*hinge, 6, fill=1.0, width=2.0),
+        *arrow(arc, 1.8, 8), *arrow(list(reversed(arc))[-3:], 1.8, 8),
     ]

@@ -9,7 +9,7 @@ from docgen.evidence.fact import Evidence, Fact
 from docgen.figures.lettering import two_lines
 from docgen.figures.scene import Circle, Line, Scene, Shape, Text
 
-_WIDTH, _LEFT, _RIGHT, _ROW, _TOP = 470.0, 168.0, 66.0, 24.0, 6.0
+_WIDTH, _LEFT, _RIGHT, _ROW, _TOP = 470.0, 168.0, 66.0, 21.0, 4.0
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:

@@ -1,70 +1,132 @@
-"""Outlines of a head, a foot, a hand and a knee, from above (front upwards) and from the left side (front to the left).
+"""Outlines of a head, a foot, a hand and a knee in mm round their middle, from above (front upwards) and from the left (front to the left).
 
-Each takes the middle of the body and half of its two sizes in points, and touches all four of those edges.
+x to the right, y downwards. A right limb is the mirror image of a left one. The bodies are outlines, not this person's.
+Head: medians of the 2012 US Army survey (Gordon et al. 2014, NATICK/TR-15/007), computed from its public data, where the
+case has no size of its own. All other sizes: round figures from memory; they only size the drawing.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from dataclasses import dataclass
 
-from docgen.figures.scene import Circle, Line, Poly, Rect, Shape, Text
-from docgen.figures.strokes import oval
+Point = tuple[float, float]
+Outline = tuple[Point, ...]
 
-Words = Mapping[str, str]
-
-
-def head_above(x: float, y: float, rx: float, ry: float, words: Words) -> list[Shape]:
-    """The head with its nose."""
-    return [oval(x, y, rx, ry), Poly(((x - 8, y - ry + 2), (x, y - ry - 8), (x + 8, y - ry + 2)), fill=0.94), _name(x, y + 4, words["head"])]
-
-
-def head_side(x: float, y: float, rx: float, ry: float, words: Words) -> list[Shape]:
-    """The head with nose and ear."""
-    nose = Poly(((x - rx + 1, y - 2), (x - rx - 8, y + 12), (x - rx + 3, y + 14)), fill=0.94)
-    return [oval(x, y, rx, ry), nose, oval(x + 8, y + 6, 7, 11, fill=1.0), _name(x + 8, y + 29, words["ear"])]
+HEAD_MM, HEAD_HIGH_MM = (151.0, 195.0), 230.0
+MOST_HEAD_MM = (180.0, 225.0)  # the largest drawn: the largest of the same survey
+EAR = (-5.0, 30.0)  # the ear from front to back, from the middle of the head
+EAR_Y, MOUTH_Y, CHIN_Y, CHEEK_Y, CHEEK_FORWARD = 10.0, 53.0, 92.0, 30.0, 45.0  # heights below the middle of the head; the cheek from above
+EAR_HIGH = 32.0  # half its height
+FINGER_W = 19.0
 
 
-def foot_above(x: float, y: float, rx: float, ry: float, words: Words) -> list[Shape]:
-    """A shoe sole."""
-    sole = ((-0.5, -0.82), (-0.2, -0.97), (0.2, -1), (0.6, -0.9), (0.95, -0.55), (1, -0.3), (0.75, 0.2), (0.7, 0.7), (0.45, 0.95),
-            (0, 1), (-0.5, 0.95), (-0.75, 0.7), (-0.7, 0.2), (-1, -0.3), (-0.9, -0.6))
-    return [_outline(x, y, rx, ry, sole), _name(x, y + 4, words["foot"])]
+@dataclass(frozen=True, slots=True)
+class Body:
+    """One part of the body.
+
+    above, side   its outline in both views; gaps are measured from it
+    under         drawn before the outline in the view from above: ears, nose, thumb and fingers
+    above_more, side_more  drawn after it: lines inside it
+    closed        whether those lines are closed shapes, in the same order
+    """
+
+    above: Outline
+    side: Outline
+    under: tuple[Outline, ...] = ()
+    above_more: tuple[Outline, ...] = ()
+    side_more: tuple[Outline, ...] = ()
 
 
-def foot_side(x: float, y: float, rx: float, ry: float, words: Words) -> list[Shape]:
-    """A shoe."""
-    shoe = ((-1, 0.7), (-0.98, 0.35), (-0.8, 0.05), (-0.2, -0.35), (0.05, -1), (0.85, -1), (0.95, -0.3), (1, 0.5), (0.97, 1), (-0.9, 1))
-    return [_outline(x, y, rx, ry, shoe), _name(x + 0.2 * rx, y + 0.5 * ry, words["foot"])]
+def head(width_mm: float, length_mm: float, lips: bool) -> Body:
+    """A head of that size with nose, ears, mouth, chin and neck; from above it shows the lips in place of the nose when `lips`."""
+    w, n = width_mm / 2, length_mm / 2
+    skull = tuple(_egg(math.tau * i / 48, w, n) for i in range(48))
+    mouth: Outline = ((-20, -n + 3), (-8, -n * 1.04), (0, -n * 1.025), (8, -n * 1.04), (20, -n + 3), (0, -n + 7))
+    nose: Outline = ((-13, -n + 4), (0, -n - 20), (13, -n + 4))
+    ears = tuple(_oval(side * (w + 3), sum(EAR) / 2, 12, (EAR[1] - EAR[0]) / 2) for side in (-1, 1))
+    profile = ((0, -1), (-0.4, -0.95), (-0.72, -0.77), (-0.92, -0.5), (-0.97, -0.27), (-1, -0.17), (-0.94, -0.06), (-1.18, 0.2), (-1.15, 0.27),
+               (-1, 0.31), (-1.04, 0.41), (-0.96, 0.46), (-1.03, 0.53), (-0.94, 0.62), (-1, 0.8), (-0.85, 1), (-0.3, 0.82), (-0.12, 0.9),
+               (-0.1, 1.3), (0.6, 1.3), (0.58, 0.8), (0.8, 0.6), (0.96, 0.25), (1, -0.1), (0.94, -0.45), (0.73, -0.78), (0.4, -0.95))
+    ear = _oval(sum(EAR) / 2, EAR_Y, (EAR[1] - EAR[0]) / 2, EAR_HIGH)
+    high = HEAD_HIGH_MM / 2
+    return Body(
+        skull, tuple((x * n, y * high) for x, y in profile), (*ears, *(() if lips else (nose,))), (mouth,) if lips else (),
+        (ear, ((4, -8), (14, -14), (21, -6), (18, 10), (9, 20), (5, 14)), ((-0.78 * n, -14), (-0.66 * n, -18), (-0.6 * n, -12), (-0.72 * n, -9)),
+         ((-0.96 * n, MOUTH_Y), (-0.74 * n, MOUTH_Y + 3), (-0.96 * n, MOUTH_Y))),
+    )
 
 
-def hand_above(x: float, y: float, rx: float, ry: float, words: Words) -> list[Shape]:
-    """A palm with four fingers."""
-    fingers = [Rect(x + rx * (-1 + 0.5 * at), y - ry * top, rx * 0.46, ry * (top + 0.1), fill=0.94, radius=rx * 0.2)
-               for at, top in enumerate((0.85, 1.0, 0.95, 0.75))]
-    return [*fingers, Rect(x - rx, y, 2 * rx, ry, fill=0.94, radius=rx * 0.4), _name(x, y + ry * 0.55, words["hand"])]
+def _egg(turn: float, w: float, n: float) -> Point:
+    """A head from above: an ellipse in front, fuller behind."""
+    x, y = math.sin(turn), -math.cos(turn)
+    power = 2.0 if y <= 0 else 2.4
+    r = (abs(x) ** power + abs(y) ** power) ** (-1 / power)
+    return x * r * w, y * r * n
 
 
-def hand_side(x: float, y: float, rx: float, ry: float, words: Words) -> list[Shape]:
-    """A flat hand."""
-    flat = ((-1, 0.4), (-0.9, -0.1), (-0.1, -0.6), (0.3, -1), (1, -1), (1, 1), (-0.8, 1))
-    return [_outline(x, y, rx, ry, flat), _name(x + 0.5 * rx, y + 4, words["hand"])]
+def _oval(x: float, y: float, rx: float, ry: float) -> Outline:
+    return tuple((x + rx * math.cos(math.tau * i / 24), y + ry * math.sin(math.tau * i / 24)) for i in range(24))
 
 
-def knee_above(x: float, y: float, rx: float, ry: float, words: Words) -> list[Shape]:
-    """A knee and its thigh."""
-    return [Rect(x - rx, y - ry, 2 * rx, 2 * ry, fill=0.94, radius=rx * 0.7), _name(x, y + 4, words["knee"])]
+def _finger(x: float, tip: float) -> Outline:
+    """A finger from its round tip down to the palm."""
+    r = FINGER_W / 2
+    arc = tuple((x + r * math.cos(a), tip + r + r * math.sin(a)) for a in (math.pi + math.pi * i / 8 for i in range(9)))
+    return (*arc, (x + r, 0), (x - r, 0))
 
 
-def knee_side(x: float, y: float, rx: float, ry: float, words: Words) -> list[Shape]:
-    """A bent knee: thigh to the right, shin downwards."""
-    bent = ((-0.9, -0.8), (-0.6, -1), (1, -1), (1, 0.1), (-0.1, 0.2), (-0.1, 1), (-1, 1), (-1, -0.5))
-    return [_outline(x, y, rx, ry, bent), Circle(x - 0.5 * rx, y - 0.4 * ry, 3, fill=0.7), _name(x + 0.4 * rx, y - 0.35 * ry, words["knee"]),
-            Line(x - 0.5 * rx, y - 0.4 * ry, x - 0.5 * rx, y + 0.9 * ry, 0.4, 0.6)]
+# left foot in a shoe: the big toe is to the right
+FOOT = Body(
+    above=tuple((x * 50, y * 132) for x, y in (
+        (0, 1), (0.4, 0.96), (0.62, 0.78), (0.58, 0.35), (0.74, -0.2), (0.95, -0.48), (1, -0.72), (0.9, -0.91), (0.66, -0.995),
+        (0.4, -1), (0.1, -0.96), (-0.35, -0.87), (-0.72, -0.73), (-0.95, -0.5), (-1, -0.25), (-0.9, 0.1), (-0.72, 0.45), (-0.65, 0.78), (-0.42, 0.96))),
+    side=((-132, 38), (-131, 22), (-118, 6), (-85, -4), (-30, -22), (0, -50), (12, -95), (96, -95), (100, -30), (118, -5), (131, 20), (132, 45),
+          (-122, 45)),
+    above_more=(_oval(2, 72, 23, 42),),  # where the leg goes in
+    side_more=(((-122, 36), (131, 36)),),
+)
+TOE_X, SOLE_Y = 30.0, 45.0  # the big toe from the middle of the foot; the sole below it
+
+# left hand, palm down: the thumb is to the right
+FINGERS = {"little": (-32.0, -58.0), "ring": (-11.0, -80.0), "second": (11.0, -88.0), "first": (32.0, -76.0)}  # middle and tip
+HAND = Body(
+    above=((-43, -4), (43, -4), (45, 25), (42, 60), (30, 95), (-28, 95), (-40, 60), (-45, 20)),
+    side=((-90, 4), (-84, -4), (-20, -9), (20, -18), (92, -18), (92, 14), (15, 14), (-20, 10), (-84, 10)),
+    under=(*(_finger(x, tip) for x, tip in FINGERS.values()),
+           ((36, 50), (55, 5), (64, -6), (72, -4), (74, 6), (66, 30), (42, 72))),
+)
+
+# left knee, bent: thigh backwards, shin down; its outer side is to the left
+KNEE_AT = -72.0  # the joint from the middle, from above
+KNEE = Body(
+    above=((-57, 45), (-55, -55), (-48, -85), (-28, -102), (0, -107), (28, -102), (48, -85), (55, -55), (57, 45)),
+    side=((105, -62), (-20, -62), (-48, -50), (-60, -25), (-58, 5), (-50, 40), (-48, 88), (26, 88), (34, 55), (36, 34), (105, 40)),
+    above_more=(_oval(0, -78, 22, 20),),
+    side_more=(((-50, -34), (-38, -40), (-30, -25), (-36, -2), (-48, -4)),),
+)
+KNEE_SIDE = (-14.0, -14.0)  # the joint seen from the side
 
 
-def _outline(x: float, y: float, rx: float, ry: float, points: tuple[tuple[float, float], ...]) -> Poly:
-    return Poly(tuple((round(x + dx * rx, 2), round(y + dy * ry, 2)) for dx, dy in points), fill=0.94, width=1.0)
+def mirrored(outline: Outline) -> Outline:
+    return tuple((-x, y) for x, y in outline)
 
 
-def _name(x: float, y: float, word: str) -> Text:
-    return Text(x, y, word, 9.5, anchor="middle")
+def reach(outline: Outline, side: str, low: float, high: float) -> tuple[float, float]:
+    """How far the outline comes out to a side between two places along it, and where: (x, y at it) for left and right, else (y, x at it).
+
+    Outside the outline's own range it is measured at the nearest end of it.
+    """
+    along, out = (1, 0) if side in ("left", "right") else (0, 1)
+    sign = -1 if side in ("left", "front", "above") else 1
+    ends = [point[along] for point in outline]
+    low, high = min(max(low, min(ends)), max(ends)), min(max(high, min(ends)), max(ends))
+    found: list[tuple[float, float]] = []
+    for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
+        (first, from_out), (last, to_out) = (a[along], a[out]), (b[along], b[out])
+        if first == last:
+            found += [(from_out, first), (to_out, first)] if low <= first <= high else []
+            continue
+        inside = (at for at in (first, last, low, high) if low <= at <= high and min(first, last) <= at <= max(first, last))
+        found += [(from_out + (at - first) / (last - first) * (to_out - from_out), at) for at in inside]
+    return max(found, key=lambda one: sign * one[0])

@@ -1,182 +1,402 @@
 """Where each part stands, by the part of the body it is for: from above and from the side, gaps and sizes to one scale.
 
-The bodies are outlines, not this person's: a head, a foot, a hand, a knee of adult size, the head of its own size where
-that is recorded. Gaps and sizes of parts are the case's own.
-Head: medians of the 2012 US Army survey (Gordon et al. 2014, NATICK/TR-15/007), computed from its public data.
-Foot, hand and knee: round figures from memory; they only size the drawing.
+A part is drawn where the mounting record says that it is: `PLACES` names, for each site, what the record must hold for that.
+A part with less is not drawn; the drawing names it and says so. Each part has a number, the same in both views and in the list below.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from docgen.case.asked import Mount
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
-from docgen.figures.gap_gauge import gap_words
+from docgen.figures.gap_gauge import gap_words, in_both
 from docgen.figures.lettering import two_lines
 from docgen.figures.outlines import (
-    foot_above,
-    foot_side,
-    hand_above,
-    hand_side,
-    head_above,
-    head_side,
-    knee_above,
-    knee_side,
+    CHEEK_FORWARD,
+    CHEEK_Y,
+    CHIN_Y,
+    EAR,
+    EAR_HIGH,
+    EAR_Y,
+    FINGERS,
+    FOOT,
+    HAND,
+    HEAD_HIGH_MM,
+    HEAD_MM,
+    KNEE,
+    KNEE_AT,
+    KNEE_SIDE,
+    MOST_HEAD_MM,
+    MOUTH_Y,
+    SOLE_Y,
+    TOE_X,
+    Body,
+    Outline,
+    head,
+    mirrored,
+    reach,
 )
-from docgen.figures.scene import Poly, Rect, Scene, Shape, Text
-from docgen.figures.strokes import Anchor, paragraph, span
+from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
+from docgen.figures.strokes import arrow, moved, ringed, span
 
 _SCALE = 0.56  # points per mm
-_WIDTH, _ABOVE_X, _SIDE_X = 482.0, 142.0, 338.0
-_PAD_MM, _SIZE_MM, _MOST_MM = 12.0, 40.0, 160.0  # how thick a part is drawn; its size where none is recorded; the largest drawn
-_LABEL = 79.0  # the widest label
-_LOWER = {"mouth": 0.45, "chin": 0.85}  # of half the head, below its middle
-_ROOM, _LITTLE = 32.0, 14.0  # above and below a body: for a part beyond its gap and its words, and where there is none
-
-# side of the body that a site stands for by itself; for the others the case says it
-_SIDE_OF = {"head_back": "back", "head_left": "left", "head_right": "right", "mouth": "front", "chin": "front"}
-_BODY_OF = {"head_back": "head", "head_left": "head", "head_right": "head", "mouth": "head", "chin": "head", "cheek": "head",
-            "foot": "foot", "hand": "hand", "knee": "knee"}
+_WIDTH, _ABOVE_X, _SIDE_X = 482.0, 120.0, 352.0
+_PAD_MM, _SIZE_MM = 12.0, 40.0  # how thick a part is drawn; its size where none is recorded
+_MOST_MM, _MOST_STICK_MM = 160.0, 60.0  # the largest drawn of a pad and of what stands up
+_LIPS_MM = 12.0  # half the height of both lips
+_CLEAR_MM = 4.0  # between the ear and a part that the record puts beside it
+_GREY = 0.7
 
 
 @dataclass(frozen=True, slots=True)
-class Body:
-    """A part of the body: size in mm from left to right, from front to back and in height, and its two outlines."""
+class Place:
+    """What the record must hold to draw a part of a site.
 
-    wide_mm: float
-    long_mm: float
-    high_mm: float
-    above: Callable[..., list[Shape]]
-    side: Callable[..., list[Shape]]
+    body    part of the body drawn
+    side    side of it that the site stands for by itself; None where the case must say it
+    near    places along it that the case may name; empty where the site says enough by itself
+    limb    whether the case must say left or right
+    most_gap_mm  a wider gap does not fit on the sheet
+    """
+
+    body: str
+    side: str | None = None
+    near: tuple[str, ...] = ()
+    limb: bool = False
+    most_gap_mm: float = 70.0
 
 
-_BODIES = {
-    "head": Body(151, 195, 230, head_above, head_side),
-    "foot": Body(100, 265, 90, foot_above, foot_side),
-    "hand": Body(90, 190, 30, hand_above, hand_side),
-    "knee": Body(120, 200, 130, knee_above, knee_side),
+_EARS = ("behind_ear", "before_ear", "below_ear")
+_FINGERS = ("first_finger", "first_two_fingers", "fingers", "thumb", "palm")
+_FOOT = ("big_toe", "toes", "middle_of_foot", "heel")
+PLACES = {
+    "head_back": Place("head", "back"), "head_left": Place("head", "left", _EARS), "head_right": Place("head", "right", _EARS),
+    "mouth": Place("head", "front"), "chin": Place("head", "front"), "cheek": Place("head"),
+    "hand": Place("hand", near=_FINGERS, limb=True), "knee": Place("knee", limb=True), "foot": Place("foot", near=_FOOT, limb=True, most_gap_mm=40.0),
 }
 
 
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A part as it is drawn: its number, its side, its extent along the body and its size, all in mm.
+
+    along    where its middle is from front to back, from above, front negative; across  from left to right
+    up       where its middle is in height, downwards
+    long, high, wide   its extent from front to back, in height and from left to right
+    """
+
+    number: int
+    mount: Mount
+    side: str
+    along: float
+    across: float
+    up: float
+    long: float
+    high: float
+    wide: float
+    round: bool
+    stands: bool
+
+
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
-    """A band for each part of the body with a part whose gap and side are recorded; None when there is none."""
-    groups: dict[str, list[tuple[str, Mount]]] = {}
-    for mount in case.configuration.mounting:
-        side, name = mount.side or _SIDE_OF.get(mount.site), _BODY_OF.get(mount.site)
-        if side and name and mount.gap_mm is not None:
-            groups.setdefault(name, []).append((side, mount))
-    if not groups:
+    """A band for each part of the body with a part, then the list; None when the case records no part."""
+    mounts = case.configuration.mounting
+    if not mounts:
         return None
-    shapes: list[Shape] = [Text(_ABOVE_X, 14, words["from_above"], 10.5, True, "middle"), Text(_SIDE_X, 14, words["from_side"], 10.5, True, "middle")]
-    top = 20.0
-    for name, parts in groups.items():
-        body = _sized(name, case)
-        high = max(body.long_mm, body.high_mm) * _SCALE
-        sides = {side for side, _ in parts}
-        room = _ROOM + _SCALE * max(mount.gap_mm or 0 for _, mount in parts)
-        y = top + (room if sides & {"front", "back", "above"} else _LITTLE) + high / 2
-        shapes += [*_above(body, parts, y, words), *_side(body, name, parts, y, words)]
-        top = y + high / 2 + (room if sides & {"front", "back"} else _LITTLE + 18) + _further_lines(parts)
-        for _, mount in parts if name == "head" else ():
-            if mount.height_mm is not None:
-                height = words["height"].format(part=mount.part, mm=f"{mount.height_mm:g}", inches=f"{mount.height_mm / 25.4:.1f}")
-                shapes.append(Text(_WIDTH - 4, top + 4, height, 9.5, anchor="end"))
-                top += 12
-        top += 8
-    alt = " ".join(words["pads_alt"].format(part=mount.part, gap=gap_words(mount.gap_mm or 0, words)) for parts in groups.values() for _, mount in parts)
-    return Scene(_WIDTH, top, f"{words['pads_title']} {alt}", tuple(shapes))
+    drawn = list(enumerate((mount for mount in mounts if not _lacking(mount)), 1))
+    bands: dict[tuple[str, str | None], list[tuple[int, Mount]]] = {}
+    for number, mount in drawn:
+        place = PLACES[mount.site]
+        bands.setdefault((place.body, mount.limb if place.limb else None), []).append((number, mount))
+    shapes: list[Shape] = []
+    top, told = 4.0, [words["pads_title"]]
+    for (name, limb), found in bands.items():
+        band, top = _band(name, limb, found, case, top, words)
+        shapes += band
+    for number, mount in drawn:
+        row, top = _row(number, mount, top, words)
+        shapes += row
+        named = f"{mount.part}, {mount.at.rstrip('. ')}" if mount.at else mount.part
+        told.append(words["pads_alt"].format(part=f"{number}, {named}", gap=gap_words(mount.gap_mm or 0, words)))
+    if drawn:
+        shapes.append(Text(4, top + 14, words["pads_scale"], 9.5))
+        top += 18
+    for mount in mounts:
+        if why := _lacking(mount):
+            shapes.append(Text(4, top + 10, words["not_drawn"].format(part=two_lines(mount.part, 40)[0], why=words[why]), 10, True))
+            told.append(f"{words['not_drawn'].format(part=mount.part, why=words[why])}.")
+            top += 14
+    return Scene(_WIDTH, top + 4, " ".join(told), tuple(shapes))
 
 
-def _sized(name: str, case: Case) -> Body:
-    body, head = _BODIES[name], case.client.head
-    if name != "head":
-        return body
-    return Body(head.width_mm or body.wide_mm, head.length_mm or body.long_mm, body.high_mm, body.above, body.side)
+def _lacking(mount: Mount) -> str | None:
+    """The word for what the record lacks to draw this part; None when it can be drawn."""
+    place = PLACES.get(mount.site)
+    if place is None:
+        return "no_picture"
+    near = place.near and mount.near not in place.near and not (mount.site == "foot" and mount.side in ("front", "back"))
+    if not (mount.side or place.side) or near or (place.limb and mount.limb is None):
+        return "no_place"
+    if mount.gap_mm is None:
+        return "no_gap"
+    return "no_room" if mount.gap_mm > place.most_gap_mm else None
 
 
-def _size_pt(mount: Mount) -> tuple[float, float]:
-    """Both sizes of a part in points: from '90 x 60' in mm, else the first figure for both."""
-    found = re.match(r"\s*(\d+(?:\.\d+)?)(?:\s*x\s*(\d+(?:\.\d+)?))?", mount.size_mm or "")
-    first = float(found[1]) if found else _SIZE_MM
-    second = float(found[2]) if found and found[2] else first
-    return min(first, _MOST_MM) * _SCALE, min(second, _MOST_MM) * _SCALE
+def _row(number: int, mount: Mount, top: float, words: Mapping[str, str]) -> tuple[list[Shape], float]:
+    """One part of the list: number, name, gap, height and what is not known of its size."""
+    names = two_lines(mount.part, 36)
+    facts = [gap_words(mount.gap_mm or 0, words)]
+    if mount.height_mm is not None and mount.site != "foot":  # a foot stands below the seat
+        facts.append(words["height"].format(**in_both(mount.height_mm, words)))
+    if mount.size_mm is None:
+        facts.append(words["no_size"])
+    return [
+        *ringed(14, top + 10, str(number)),
+        *(Text(30, top + 14 + 11 * at, name, 10.5, True) for at, name in enumerate(names)),
+        *(Text(246, top + 14 + 11 * at, fact, 10.5 if at == 0 else 10) for at, fact in enumerate(facts)),
+    ], top + max(20, 5 + 11 * max(len(names), len(facts)))
 
 
-def _above(body: Body, parts: Sequence[tuple[str, Mount]], y: float, words: Mapping[str, str]) -> list[Shape]:
+def _band(name: str, limb: str | None, found: Sequence[tuple[int, Mount]], case: Case, top: float,
+          words: Mapping[str, str]) -> tuple[list[Shape], float]:
+    """Both views of one part of the body below its name."""
+    body = _body(name, [mount for _, mount in found], case)
+    if limb == "right":
+        body = Body(mirrored(body.above), body.side, tuple(map(mirrored, body.under)), tuple(map(mirrored, body.above_more)), body.side_more)
+    parts = list(_placed(name, limb, found))
+    seen = _seen_from(limb, parts)
+    above, side = _above(body, parts, name == "head", words), _side(body, parts, seen, words)
+    drawn: list[Shape] = []
+    high = max(_bottom(above) - _top(above), _bottom(side) - _top(side))
+    title = words["head_band"] if limb is None else words[f"{name}_{limb}"]
+    y = top + 12
+    drawn += [Text(_ABOVE_X, y, f"{title}: {words['from_above']}", 10.5, True, "middle"),
+              Text(_SIDE_X, y, f"{title}: {words[f'from_{seen}']}", 10.5, True, "middle")]
+    for x, view, sign in ((_ABOVE_X, above, 0), (_SIDE_X, side, 1 if seen == "left" else -1)):
+        middle = y + 14 + high / 2 - (_top(view) + _bottom(view)) / 2
+        drawn += moved(view, 1, x, middle)
+        at = y + 24 + high / 2
+        if sign == 0:
+            drawn += [Text(4, at + 22, words["front"], 9.5), *arrow([(14, at + 8), (14, at - 18)], 1.6, 8)]
+        elif sign > 0:
+            drawn += [Text(232, y + 28, words["front"], 9.5), *arrow([(256, y + 38), (232, y + 38)], 1.6, 8)]
+        else:
+            drawn += [Text(_WIDTH - 4, y + 28, words["front"], 9.5, anchor="end"), *arrow([(_WIDTH - 28, y + 38), (_WIDTH - 4, y + 38)], 1.6, 8)]
+    return drawn, y + 14 + high + 8
+
+
+def _body(name: str, mounts: Sequence[Mount], case: Case) -> Body:
+    if name == "head":
+        size = case.client.head
+        width, length = min(size.width_mm or HEAD_MM[0], MOST_HEAD_MM[0]), min(size.length_mm or HEAD_MM[1], MOST_HEAD_MM[1])
+        return head(width, length, any(mount.site in ("mouth", "chin") for mount in mounts))
+    return {"hand": HAND, "knee": KNEE, "foot": FOOT}[name]
+
+
+def _seen_from(limb: str | None, parts: Sequence[Drawn]) -> str:
+    """The side to look from: where there is a part, else the outer side of the limb, else the left."""
+    sides = {part.side for part in parts} & {"left", "right"}
+    return sides.pop() if len(sides) == 1 else limb or "left"
+
+
+def _sizes(mount: Mount) -> tuple[float, float, bool, bool]:
+    """Both sizes of a part in mm, whether it is round, and whether it stands up: from '90 x 60', '45 across' or '38 across, 42 high'."""
+    text = mount.size_mm or ""
+    pair = re.match(r"\s*(\d+(?:\.\d+)?)\s*x\s*(\d+(?:\.\d+)?)", text)
+    one, tall = re.match(r"\s*(\d+(?:\.\d+)?)", text), re.search(r"(\d+(?:\.\d+)?) high", text)
+    first = float(pair[1] if pair else one[1] if one else _SIZE_MM)
+    second = float(pair[2] if pair else tall[1] if tall else first)
+    most = _MOST_STICK_MM if tall else _MOST_MM
+    return min(first, most), min(second, most), pair is None, tall is not None
+
+
+def _placed(name: str, limb: str | None, found: Sequence[tuple[int, Mount]]) -> Iterator[Drawn]:
+    """Each part at the place that its site and landmark stand for; heights of parts of a head keep their recorded differences."""
+    level = _level([mount for _, mount in found]) if name == "head" else None
+    for number, mount in found:
+        side = mount.side or PLACES[mount.site].side or ""
+        first, second, is_round, stands = _sizes(mount)
+        along = across = up = 0.0
+        long, wide, high = first, first, second
+        outer = -1 if limb == "left" else 1
+        if name == "head":
+            up = {"mouth": MOUTH_Y, "chin": CHIN_Y, "cheek": CHEEK_Y}.get(mount.site, EAR_Y)
+            if mount.site == "cheek":
+                along = -CHEEK_FORWARD
+            elif mount.near == "behind_ear":
+                along = EAR[1] + _CLEAR_MM + long / 2
+            elif mount.near == "before_ear":
+                along = EAR[0] - _CLEAR_MM - long / 2
+            elif mount.near == "below_ear":
+                along, up = sum(EAR) / 2, EAR_Y + EAR_HIGH + _CLEAR_MM + high / 2
+            if level is not None and mount.height_mm is not None and abs(level - mount.height_mm) <= HEAD_HIGH_MM / 2:
+                up = level - mount.height_mm
+        elif name == "foot":
+            along = {"big_toe": -105.0, "toes": -105.0, "middle_of_foot": 0.0, "heel": 100.0}.get(mount.near or "", 0.0)
+            across = -outer * TOE_X if mount.near == "big_toe" else 0.0
+            up = SOLE_Y - high / 2 if stands or mount.held_by == "foot_plate" else 20.0
+        elif name == "hand":
+            tips = [FINGERS[one] for one in _fingers(mount)]
+            if tips:
+                across, along = -outer * sum(x for x, _ in tips) / len(tips), sum(tip for _, tip in tips) / len(tips) + first / 2
+            else:
+                across, along = (-outer * 62.0, 12.0) if mount.near == "thumb" else (0.0, 50.0)
+            wide = second
+        else:
+            along, up = KNEE_AT, KNEE_SIDE[1]
+        yield Drawn(number, mount, side, along, across, up, long, high, wide, is_round, stands)
+
+
+def _level(mounts: Sequence[Mount]) -> float | None:
+    """The height above the seat of the middle of the drawn head, from the first part whose level its place gives."""
+    for site, y in (("mouth", MOUTH_Y), ("head_left", EAR_Y), ("head_right", EAR_Y), ("chin", CHIN_Y), ("cheek", CHEEK_Y), ("head_back", EAR_Y)):
+        for mount in mounts:
+            if mount.site == site and mount.height_mm is not None and mount.near != "below_ear":
+                return mount.height_mm + y
+    return None
+
+
+def _fingers(mount: Mount) -> tuple[str, ...]:
+    return {"first_finger": ("first",), "first_two_fingers": ("first", "second"), "fingers": tuple(FINGERS)}.get(mount.near or "", ())
+
+
+def _poly(outline: Outline, fill: float | None = 0.95, width: float = 1.0) -> Poly:
+    return Poly(tuple((round(x * _SCALE, 2), round(y * _SCALE, 2)) for x, y in outline), fill=fill, width=width)
+
+
+def _box(left: float, top: float, w: float, h: float, is_round: bool = False) -> Shape:
+    if is_round:
+        return Circle((left + w / 2) * _SCALE, (top + h / 2) * _SCALE, w / 2 * _SCALE, fill=_GREY, width=1.2)
+    return Rect(left * _SCALE, top * _SCALE, w * _SCALE, h * _SCALE, fill=_GREY, radius=2, width=1.2)
+
+
+def _numbered(part: Drawn, x: float, y: float, dx: float, dy: float, room: float) -> list[Shape]:
+    """The number in the part when there is room for it, else beside its edge at x, y on the side that dx, dy point to."""
+    if room * _SCALE >= 19:
+        return ringed(x * _SCALE, y * _SCALE, str(part.number))
+    return ringed(x * _SCALE + 11 * dx, y * _SCALE + 11 * dy, str(part.number))
+
+
+def _above(body: Body, parts: Sequence[Drawn], with_word: bool, words: Mapping[str, str]) -> list[Shape]:
     """Front towards the top of the page; left on the page is the driver's left."""
-    x, half_w, half_l, thick = _ABOVE_X, body.wide_mm / 2 * _SCALE, body.long_mm / 2 * _SCALE, _PAD_MM * _SCALE
-    shapes = body.above(x, y, half_w, half_l, words)
-    for side, mount in parts:
-        gap, (size, _) = (mount.gap_mm or 0) * _SCALE, _size_pt(mount)
-        if side in ("left", "right"):
-            sign = -1 if side == "left" else 1
-            inner, edge = x + sign * (half_w + gap), x + sign * half_w
-            shapes += [Rect(min(inner, inner + sign * thick), y - size / 2, thick, size, fill=0.55, radius=2),
-                       *span(edge, y - size / 2 - 7, inner, y - size / 2 - 7),
-                       *_label(inner, y + size / 2 + 4 + 11 * len(two_lines(mount.part, 16)), mount, words, "start" if sign > 0 else "end")]
-        elif side in ("front", "back"):
-            sign = -1 if side == "front" else 1
-            inner, edge = y + sign * (half_l + gap), y + sign * half_l
-            aside = x + min(size / 2, half_w) + 8
-            named = inner + (13 + _further_lines(parts) if sign > 0 else -7)  # below what is written at the right
-            shapes += [Rect(x - size / 2, min(inner, inner + sign * thick), size, thick, fill=0.55, radius=2),
-                       *span(aside, edge, aside, inner), *_label(aside + 9, named, mount, words, "start")]
+    shapes: list[Shape] = [*map(_poly, body.under), _poly(body.above), *map(_poly, body.above_more)]
+    whole = tuple(point for outline in (body.above, *body.under) for point in outline)
+    for part in parts:
+        gap = part.mount.gap_mm or 0
+        if part.side in ("left", "right"):
+            sign = -1 if part.side == "left" else 1
+            edge, at = reach(body.above, part.side, part.along - part.long / 2, part.along + part.long / 2)
+            inner = edge + sign * gap
+            shapes += [_box(min(inner, inner + sign * _PAD_MM), part.along - part.long / 2, _PAD_MM, part.long),
+                       *_span(edge, at, inner, at), *_numbered(part, inner + sign * _PAD_MM, part.along, sign, 0, 0)]
+        elif part.side in ("front", "back"):
+            sign = -1 if part.side == "front" else 1
+            lips = part.mount.site in ("mouth", "chin")
+            outline = body.above_more[0] if lips else _finger_outline(body, part) or body.above
+            half = 0.0 if part.stands else part.wide / 2  # a round stick is nearest at its middle
+            edge, at = reach(outline, part.side, part.across - half, part.across + half)
+            inner, thick = edge + sign * gap, part.wide if part.stands else _PAD_MM
+            shapes += [_box(part.across - part.wide / 2, min(inner, inner + sign * thick), part.wide, thick, part.stands), *_span(at, edge, at, inner)]
+            outside = inner + sign * (thick / 2 if part.stands and thick * _SCALE >= 19 else thick)
+            shapes += _numbered(part, part.across, outside, 0, sign, thick if part.stands else 0)
         else:
-            shapes.append(_dashed(x, y - half_l * 0.6, size / 2, size / 2))
+            spots = [FINGERS[one] for one in _fingers(part.mount)] or [(abs(part.across), part.along - part.long / 2)]
+            turn = 1 if part.across >= 0 else -1
+            for x, tip in spots:
+                shapes.append(_dashed(turn * x - part.wide / 2, tip, part.wide, part.long))
+            front = min(tip for _, tip in spots)
+            shapes += ringed(part.across * _SCALE, (front * _SCALE) - 13, str(part.number))
+    if any(shape.dash for shape in shapes if isinstance(shape, Poly)):
+        low = max(y for _, y in whole) * _SCALE + 18
+        where = words["dashed_above" if any(part.side == "above" for part in parts) else "dashed_below"]
+        shapes += [Poly(((-60, low - 8), (-46, low - 8), (-46, low), (-60, low)), width=1.4, dash=(3.0, 2.0)), Text(-40, low, where, 9.5)]
+    if with_word and body.above_more:
+        shapes.append(Text(0, (min(y for _, y in body.above_more[0]) + 30) * _SCALE, words["lips"], 9.5, anchor="middle"))
     return shapes
 
 
-def _side(body: Body, name: str, parts: Sequence[tuple[str, Mount]], y: float, words: Mapping[str, str]) -> list[Shape]:
-    """Seen from the driver's left, front towards the left of the page; a part at the side is a dashed outline."""
-    x, half_l, half_h, thick = _SIDE_X, body.long_mm / 2 * _SCALE, body.high_mm / 2 * _SCALE, _PAD_MM * _SCALE
-    shapes = body.side(x, y, half_l, half_h, words)
-    seen_at_side: list[str] = []
-    n_below = 0
-    for side, mount in parts:
-        gap, (long, high) = (mount.gap_mm or 0) * _SCALE, _size_pt(mount)
-        if side in ("front", "back"):
-            sign = -1 if side == "front" else 1
-            inner, edge = x + sign * (half_l + gap), x + sign * half_l
-            up, at = min(high, 2 * half_h) / 2, y + _LOWER.get(mount.site, 0.0) * half_h
-            shapes += [Rect(min(inner, inner + sign * thick), at - up, thick, 2 * up, fill=0.55, radius=2),
-                       *span(edge, at - up - 7, inner, at - up - 7)]
-            below = mount.site in _LOWER
-            shapes += _label(inner + (6 if sign < 0 and not below else 0), at + up + 16 if below else at - up - 27, mount, words, "end" if sign < 0 else "start")
-        elif side in ("above", "below"):
-            sign = -1 if side == "above" else 1
-            inner, edge, middle = y + sign * (half_h + gap), y + sign * half_h, x - half_l * 0.6
-            shapes += [Rect(middle - long / 2, min(inner, inner + sign * thick), long, thick, fill=0.55, radius=2),
-                       *span(middle + long / 2 + 8, edge, middle + long / 2 + 8, inner)]
-            shapes += _label(x - half_l - 4, inner + sign * (thick + 24 + 36 * n_below) - (18 if sign < 0 else 0), mount, words, "start")
-            n_below += 1
-        elif not any(isinstance(shape, Poly) and shape.dash for shape in shapes):
-            shapes.append(_dashed(x, y, long / 2, high / 2))
-            seen_at_side.append(mount.part)
-        else:
-            seen_at_side.append(mount.part)
-    if seen_at_side:
-        shapes += paragraph(x + 14, y + half_h + 14, words["at_side"].format(part=", ".join(seen_at_side)), 44, 2, 9.5, anchor="middle")
-    return shapes
+def _finger_outline(body: Body, part: Drawn) -> Outline | None:
+    """The outline of the fingers in front of which a part stands."""
+    if part.mount.site != "hand" or part.mount.near == "palm":
+        return None
+    return tuple(point for finger in body.under for point in finger)
 
 
-def _dashed(x: float, y: float, half_w: float, half_h: float) -> Poly:
-    """Outline of a part that this view looks through the body at, or that stands before it."""
-    return Poly(((x - half_w, y - half_h), (x + half_w, y - half_h), (x + half_w, y + half_h), (x - half_w, y + half_h)), dash=(3.0, 2.0))
+def _span(x1: float, y1: float, x2: float, y2: float) -> list[Shape]:
+    return span(x1 * _SCALE, y1 * _SCALE, x2 * _SCALE, y2 * _SCALE)
 
 
-def _further_lines(parts: Sequence[tuple[str, Mount]]) -> float:
-    """Height of what the names at the right and at the back take beyond one line each, where there is one at the back."""
-    sides = dict(parts)
-    return 11.0 * sum(len(two_lines(sides[side].part, 16)) - 1 for side in ("right", "back") if side in sides) if "back" in sides else 0.0
+def _dashed(left: float, top: float, w: float, h: float) -> Poly:
+    """Outline of a part that is under the body here, or above it."""
+    corners = ((left, top), (left + w, top), (left + w, top + h), (left, top + h))
+    return Poly(tuple((x * _SCALE, y * _SCALE) for x, y in corners), width=1.4, dash=(3.0, 2.0))
 
 
-def _label(x: float, y: float, mount: Mount, words: Mapping[str, str], anchor: Anchor) -> list[Shape]:
-    """Name and gap of a part, the gap on the line at y + 11 whatever the name needs."""
-    names = two_lines(mount.part, 16)
-    x = min(x, _WIDTH - _LABEL) if anchor == "start" else max(x, _LABEL)
-    above = [Text(x, y - 11 * (len(names) - 1 - i), name, 9.5, True, anchor) for i, name in enumerate(names)]
-    return [*above, Text(x, y + 11, gap_words(mount.gap_mm or 0, words), 9.5, anchor=anchor)]
+def _side(body: Body, parts: Sequence[Drawn], seen: str, words: Mapping[str, str]) -> list[Shape]:
+    """Seen from the side `seen`; drawn as from the left and turned round for the right. A part on the far side is not seen."""
+    shapes: list[Shape] = [_poly(body.side), *(_poly(line, None, 0.8) for line in body.side_more)]
+    later: list[Shape] = []
+    near = [part.along + part.long / 2 for part in parts if part.side == seen]
+    for part in parts:
+        gap, length = part.mount.gap_mm or 0, part.long
+        if part.side in ("front", "back"):
+            sign = -1 if part.side == "front" else 1
+            half = max(part.high / 2, _LIPS_MM) if part.mount.site == "mouth" else part.high / 2
+            edge, at = reach(body.side, "left" if sign < 0 else "right", part.up - half, part.up + half)
+            inner, thick = edge + sign * gap, part.wide if part.stands else _PAD_MM
+            shapes += [_box(min(inner, inner + sign * thick), part.up - part.high / 2, thick, part.high), *_span(edge, at, inner, at)]
+            inside = min(thick, part.high) * _SCALE >= 19
+            if sign > 0 and max(near, default=inner) > inner:  # a part at the side is before it: its number stands below
+                later += _numbered(part, inner + thick / 2, part.up + part.high / 2, 0, 1, 0)
+            else:
+                later += _numbered(part, inner + sign * thick * (0.5 if inside else 1), part.up, sign, 0, min(thick, part.high))
+        elif part.side in ("above", "below"):
+            sign = -1 if part.side == "above" else 1
+            at_x = min(x for x, _ in body.side) + 6 + length / 2 if _fingers(part.mount) else part.along
+            edge, at = reach(body.side, part.side, at_x - length / 2, at_x + length / 2)
+            inner = edge + sign * gap
+            shapes += [_box(at_x - length / 2, min(inner, inner + sign * _PAD_MM), length, _PAD_MM), *_span(at, edge, at, inner)]
+            tray = part.mount.held_by == "tray"
+            left = min(at_x - length / 2, *(x for x, _ in body.side)) if _fingers(part.mount) else at_x - length / 2
+            later += ringed(left * _SCALE - 11, (inner + sign * _PAD_MM / 2) * _SCALE, str(part.number))
+            if tray:
+                y = (inner + sign * _PAD_MM) * _SCALE + 1
+                shapes.append(Line(-74, y, 66, y, 2.4))
+                later.append(Text(64, y + 12, words["tray"], 9.5, anchor="end"))
+        elif part.side == seen:
+            x, y = (part.along, part.up) if part.mount.site != "knee" else KNEE_SIDE
+            box = _box(x - length / 2, y - part.high / 2, length, part.high, part.round)
+            shapes.append(box if part.round else replace(box, fill=None, width=1.6))  # what is behind it can be seen
+            later += _numbered(part, x, y, 0, -1, min(length, part.high))
+    if any(part.mount.held_by == "foot_plate" for part in parts):
+        y = SOLE_Y * _SCALE + 2
+        shapes.append(Line(-104, y, 92, y, 2.4))
+        later.append(Text(0, y + 13, words["foot_plate"], 9.5, anchor="middle"))
+    return moved([*shapes, *later], -1 if seen == "right" else 1)
+
+
+def _ys(shapes: Sequence[Shape]) -> Iterator[float]:
+    for shape in shapes:
+        match shape:
+            case Line(_, y1, _, y2):
+                yield from (y1, y2)
+            case Rect(_, y, _, h):
+                yield from (y, y + h)
+            case Circle(_, y, r):
+                yield from (y - r, y + r)
+            case Poly(points):
+                yield from (y for _, y in points)
+            case Text(_, y, _, size):
+                yield from (y - size, y + 3)
+
+
+def _top(shapes: Sequence[Shape]) -> float:
+    return min(_ys(shapes))
+
+
+def _bottom(shapes: Sequence[Shape]) -> float:
+    return max(_ys(shapes))

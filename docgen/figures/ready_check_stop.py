@@ -1,4 +1,4 @@
-"""The daily card in three pictures: the seat in its order, the gaps of this control, where and how it stops."""
+"""The daily card in three pictures: the seat, the gaps of this control, where it stops."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ from collections.abc import Mapping
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
+from docgen.figures.chair import chair_from_above, has_tray, switches
 from docgen.figures.gap_gauge import gap_words
 from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
-from docgen.figures.strokes import ON_CHAIR, chair_from_above, paragraph, ringed, span
+from docgen.figures.strokes import arrow, moved, paragraph, ringed, span
 
-_WIDTH, _HEIGHT, _PANEL = 486.0, 158.0, 158.0
-_MOST_PARTS = 4
+_WIDTH, _HEIGHT, _PANEL = 486.0, 176.0, 158.0
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
@@ -25,34 +25,46 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
 
 
 def _ready(x: float, words: Mapping[str, str]) -> tuple[list[Shape], str]:
-    """A seated person from the side, facing left, with the order of the seat in numbers."""
-    drawn: list[Shape] = [
-        Circle(x + 78, 116, 22, fill=0.9), Circle(x + 78, 116, 4, fill=0.0), Circle(x + 44, 130, 8, fill=0.9),  # wheels
-        Poly(((x + 46, 98), (x + 106, 98), (x + 106, 104), (x + 46, 104)), fill=0.8),  # seat
-        Poly(((x + 106, 98), (x + 114, 46), (x + 119, 46), (x + 112, 104)), fill=0.8),  # back
-        Poly(((x + 46, 101), (x + 34, 138), (x + 20, 138)), closed=False, width=2.5),  # foot plate
-        Line(x + 96, 90, x + 52, 90, 12, 0.72), Line(x + 52, 90, x + 40, 128, 10, 0.72), Line(x + 40, 130, x + 24, 132, 7, 0.72),
-        Line(x + 98, 90, x + 104, 56, 15, 0.72), Circle(x + 102, 36, 12, fill=0.94),
-        Line(x + 80, 82, x + 102, 98, 3.0),  # belt
+    """A seated person from the side, facing left, each thing to see to named at its place with its number in the guide's list."""
+    person = [
+        Line(x + 106, 112, x + 111, 82, 15, 0.72), Circle(x + 111, 76, 7, fill=0.72, stroke=None), Line(x + 111, 76, x + 110, 58, 7, 0.72),  # trunk, neck
+        Poly(((x + 100, 52), (x + 95, 54), (x + 100, 57)), fill=0.94), Circle(x + 109, 51, 12, fill=0.94),  # nose, head
+        Line(x + 104, 112, x + 60, 112, 12, 0.72), Line(x + 60, 112, x + 48, 146, 10, 0.72), Line(x + 51, 150, x + 32, 152, 7, 0.72),  # legs
     ]
-    for number, (dx, dy) in enumerate(((122, 88), (74, 74), (16, 120), (126, 32)), 1):
-        drawn += ringed(x + dx, dy, str(number))
+    drawn: list[Shape] = [
+        Circle(x + 86, 141, 19, fill=0.92), Circle(x + 86, 141, 3, fill=0.0), Circle(x + 114, 150, 8, fill=0.92),  # wheels
+        Poly(((x + 54, 119), (x + 116, 119), (x + 116, 125), (x + 54, 125)), fill=0.85),  # seat
+        Poly(((x + 114, 119), (x + 122, 66), (x + 127, 66), (x + 120, 125)), fill=0.85),  # back
+        Poly(((x + 54, 122), (x + 42, 157), (x + 26, 157)), closed=False, width=2.5),  # foot plate
+        *person, Line(x + 90, 104, x + 110, 120, 3.0),  # belt
+    ]
+    drawn = moved(drawn, 1, 0, -14)
+    for name, y, to in (("ready_head", 38, (96, 38)), ("ready_belt", 66, (94, 90))):
+        drawn += [Text(x + 8, y, words[name], 9.5, True), Line(x + 50, y + 4, x + to[0], to[1], 1.0)]
+    drawn += [*paragraph(x + 8, 158, words["ready_feet"], 10, 2, 9.5, True), Line(x + 34, 149, x + 34, 144, 1.0)]
+    drawn += [Text(x + 150, 166, words["ready_hips"], 9.5, True, "end"), Line(x + 130, 156, x + 114, 107, 1.0)]
     return drawn, words["card_ready_alt"]
 
 
 def _check(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape], str]:
-    """Each part with its gap; the words say so where none is recorded."""
-    parts = [mount for mount in case.configuration.mounting if mount.gap_mm is not None][:_MOST_PARTS]
+    """What a gap is, and each part with its gap in figures; the words say so where none is recorded."""
+    parts = [mount for mount in case.configuration.mounting if mount.gap_mm is not None]
     if not parts:
         return [*paragraph(x + 8, 44, words["card_no_gaps"], 26, 3, 11, True)], words["card_no_gaps"]
-    n_lines, step = (2, 40.0) if len(parts) < _MOST_PARTS else (1, 30.0)
-    drawn: list[Shape] = []
-    for at, part in enumerate(parts):
-        y = 36.0 + step * at
-        names = paragraph(x + 8, y, part.part, 25, n_lines, 10, True)
-        y += 12 * (len(names) - 1) + 1
-        drawn += [*names, *span(x + 10, y + 10, x + 10 + min(part.gap_mm or 0, 44), y + 10)]
-        drawn.append(Text(x + 60, y + 14, gap_words(part.gap_mm or 0, words), 10.5))
+    drawn: list[Shape] = [
+        Rect(x + 34, 27, 26, 20, fill=1.0), Rect(x + 96, 27, 26, 20, fill=0.55, radius=2), *span(x + 60, 37, x + 96, 37),
+        Text(x + 78, 33, words["gauge_gap"], 9, anchor="middle"),
+        Text(x + 47, 57, words["gauge_body"], 9, anchor="middle"), Text(x + 109, 57, words["gauge_part"], 9, anchor="middle"),
+        Text(x + 79, 68, words["not_true_size"], 9, anchor="middle"),
+    ]
+    y, n_lines = 82.0, 1 if len(parts) > 3 else 2
+    for part in parts[:3 if len(parts) > 4 else 4]:
+        names = paragraph(x + 8, y, part.part, 27, n_lines, 9.5, True)
+        y += 11.4 * len(names)
+        drawn += [*names, Text(x + 16, y, gap_words(part.gap_mm or 0, words), 10)]
+        y += 12.6
+    if len(parts) > 4:
+        drawn.append(Text(x + 8, y + 2, words["card_more"], 9.5))
     told = " ".join(words["pads_alt"].format(part=part.part, gap=gap_words(part.gap_mm or 0, words)) for part in parts)
     return drawn, f"{words['card_check_alt']} {told}"
 
@@ -60,13 +72,17 @@ def _check(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape],
 def _stop(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape], str]:
     """The chair from above with the stop switch (A) and the power switch (B)."""
     stop = case.configuration.stop
-    drawn: list[Shape] = list(chair_from_above(x + 55, 91, 0.66))
+    found = [one for one in (("A", "stop", stop.stop_switch, stop.stop_switch_site), ("B", "power", stop.power_off, stop.power_off_site)) if one[2]]
+    sites = [(letter, kind, place) for letter, kind, _, place in found]
+    middle = x + _PANEL / 2
+    drawn: list[Shape] = [
+        *chair_from_above(middle, 92, 0.62, has_tray(sites)), *switches(middle, 92, 0.62, sites),
+        Text(middle + 8, 30, words["front"], 9.5), *arrow([(middle, 36), (middle, 20)], 2.0, 8),
+    ]
     told = [words["card_stop_alt"]]
-    sites = (("A", "stop_switch", stop.stop_switch, stop.stop_switch_site), ("B", "power_off", stop.power_off, stop.power_off_site))
-    for at, (letter, name, text, place) in enumerate(sites):
-        for dx, dy in ON_CHAIR.get(place or "", ()):
-            drawn += ringed(x + 55 + 0.66 * dx, 91 + 0.66 * dy, letter)
-        drawn += [*ringed(x + 132, 46 + 50 * at, letter), Text(x + 132, 67 + 50 * at, words[f"card_{name}"], 10, True, "middle")]
-        if text:
-            told.append(words["stop_alt"].format(letter=letter, name=words[name], place=text.rstrip(". ")))
+    for at, (letter, kind, text, _) in enumerate(found):
+        name = "stop_switch" if kind == "stop" else "power_off"
+        left = x + 10 + at * 72
+        drawn += [*ringed(left + 8, 162, letter), Text(left + 20, 166, words[f"card_{name}"], 10, True)]
+        told.append(words["stop_alt"].format(letter=letter, name=words[name], place=(text or "").rstrip(". ")))
     return drawn, " ".join(told)

@@ -1,4 +1,4 @@
-"""From driving to rest and back: for each change the driver's command, what is heard, and what the chair then does."""
+"""From driving to rest and back: for each change the driver's command, what the chair then does, and what is heard."""
 
 from __future__ import annotations
 
@@ -6,38 +6,30 @@ from collections.abc import Mapping
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
-from docgen.figures.scene import Circle, Line, Rect, Scene, Shape
-from docgen.figures.strokes import arrow, paragraph
+from docgen.figures.scene import Rect, Scene, Shape
+from docgen.figures.strokes import arrow, n_lines_of, paragraph
 
-_WIDTH, _ROW = 480.0, 62.0
+_WIDTH, _ROW, _SIZE = 480.0, 58.0, 11.0
 _STATES = ("rest", "seat", "output", "drive")
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
-    """One row a change, driving last; None when the case gives no such command."""
+    """One row a change, driving last with a heavy frame; None when the case gives no such command."""
     changes = [command for state in _STATES for command in case.configuration.commands if command.does == state]
     if not changes:
         return None
     shapes: list[Shape] = []
     told: list[str] = []
     for at, command in enumerate(changes):
-        y, state = _ROW * at + 4, words[f"state_{command.does}"]
+        middle, state = _ROW * at + _ROW / 2, words[f"state_{command.does}"]
         said = command.input[:1].upper() + command.input[1:].rstrip(". ")
-        shapes += [*paragraph(4, y + 22, said, 36, 2, 11, bold=True), *arrow([(206, y + 26), (262, y + 26)], 2.6, 11)]
-        shapes += [Rect(268, y + 2, 208, _ROW - 12, fill=1.0 if command.does == "drive" else 0.9, width=2.2 if command.does == "drive" else 1.0, radius=6)]
-        shapes += [*paragraph(300, y + 20, state, 30, 1, 11, bold=True)]
-        if command.hear:
-            shapes += paragraph(300, y + 36, words["heard"].format(sound=command.hear.rstrip(". ")), 30, 1, 10.5)
-        shapes += _sign(command.does, 283, y + 25)
-        heard = f" {words['heard'].format(sound=command.hear.rstrip('. '))}." if command.hear else ""
-        told.append(words["state_alt"].format(input=said, state=state) + heard)
+        heard = words["heard"].format(sound=command.hear.rstrip(". ")) if command.hear else ""
+        drives = command.does == "drive"
+        up = 0.6 * _SIZE * (n_lines_of(said, 36, 2) - 1)
+        shapes += [*paragraph(4, middle + 4 - up, said, 36, 2, _SIZE, bold=True), *arrow([(212, middle), (262, middle)], 2.6, 11)]
+        shapes += [Rect(268, middle - 24, 208, 48, fill=1.0 if drives else 0.92, width=2.2 if drives else 1.0, radius=6)]
+        shapes += paragraph(280, middle + (-4 if heard else 4), state, 33, 1, _SIZE, bold=True)
+        if heard:
+            shapes += paragraph(280, middle + 13, heard, 36, 1, 10.5)
+        told.append(words["state_alt"].format(input=said, state=state) + (f" {heard}." if heard else ""))
     return Scene(_WIDTH, _ROW * len(changes), f"{words['rest_title']} {' '.join(told)}", tuple(shapes))
-
-
-def _sign(state: str, x: float, y: float) -> list[Shape]:
-    """An arrow for driving, two bars for rest, a ring for another job."""
-    if state == "drive":
-        return arrow([(x, y + 13), (x, y - 13)], 3.0, 11)
-    if state == "rest":
-        return [Line(x - 4, y - 9, x - 4, y + 9, 3.0), Line(x + 4, y - 9, x + 4, y + 9, 3.0)]
-    return [Circle(x, y, 7, fill=1.0, width=2.0)]

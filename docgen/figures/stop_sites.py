@@ -1,4 +1,4 @@
-"""Where to stop the chair: the chair from above, with a letter at each switch and lever the case places on it."""
+"""Where to stop the chair: the chair from above, each switch and lever that the case places on it, and its letter."""
 
 from __future__ import annotations
 
@@ -6,31 +6,44 @@ from collections.abc import Mapping
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
+from docgen.figures.chair import chair_from_above, has_tray, switches, symbol
 from docgen.figures.scene import Scene, Shape, Text
-from docgen.figures.strokes import ON_CHAIR, chair_from_above, paragraph, ringed
+from docgen.figures.strokes import arrow, paragraph, ringed
 
-_WIDTH, _HEIGHT = 480.0, 206.0
+_WIDTH, _HEIGHT = 482.0, 316.0
+_X, _Y, _SCALE, _KEY = 140.0, 176.0, 1.5, 282.0
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """The chair and what each letter stands for; None when no switch is described."""
     stop = case.configuration.stop
-    sites = [
-        (letter, words[name], text, place) for letter, name, text, place in (
-            ("A", "stop_switch", stop.stop_switch, stop.stop_switch_site),
-            ("B", "power_off", stop.power_off, stop.power_off_site),
-            ("C", "roll_levers", stop.freewheel, stop.freewheel_site),
-        ) if text
-    ]
-    if not sites:
+    told = [(letter, kind, words[name], text, place) for letter, kind, name, text, place in (
+        ("A", "stop", "stop_switch", stop.stop_switch, stop.stop_switch_site),
+        ("B", "power", "power_off", stop.power_off, stop.power_off_site),
+        ("C", "lever", "roll_levers", stop.freewheel, stop.freewheel_site),
+    ) if text]
+    if not told:
         return None
-    x, y = 106.0, 108.0
-    shapes: list[Shape] = [*chair_from_above(x, y), Text(x, 12, words["front"], 10.5, True, "middle")]
-    for letter, _, _, place in sites:
-        for dx, dy in ON_CHAIR.get(place or "", ()):
-            shapes += ringed(x + dx, y + dy, letter)
-    for at, (letter, name, text, _) in enumerate(sites):
-        top = 40.0 + 58 * at
-        shapes += [*ringed(216, top - 4, letter), Text(234, top, name, 11.5, True), *paragraph(234, top + 15, text, 44, 2, 11)]
-    told = " ".join(words["stop_alt"].format(letter=letter, name=name, place=text.rstrip(". ")) for letter, name, text, _ in sites)
-    return Scene(_WIDTH, _HEIGHT, f"{words['stop_title']} {told}", tuple(shapes))
+    sites = [(letter, kind, place) for letter, kind, _, _, place in told]
+    shapes: list[Shape] = [*chair_from_above(_X, _Y, _SCALE, has_tray(sites)), *_named(words, has_tray(sites)), *switches(_X, _Y, _SCALE, sites)]
+    alt = [words["stop_title"]]
+    for at, (letter, kind, name, text, place) in enumerate(told):
+        top = 66.0 + 88 * at
+        shapes += [*ringed(_KEY + 9, top - 4, letter), *symbol(kind, _KEY + 30, top - 4), Text(_KEY + 44, top, name, 12, True)]
+        shapes += paragraph(_KEY, top + 20, text, 36, 3, 11)
+        alt.append(words["stop_alt"].format(letter=letter, name=name, place=text.rstrip(". ")))
+        if place is None:
+            shapes += paragraph(_KEY, top + 60, words["no_site"], 38, 1, 10.5, True)
+            alt.append(f"{words['no_site']}.")
+    return Scene(_WIDTH, _HEIGHT, " ".join(alt), tuple(shapes))
+
+
+def _named(words: Mapping[str, str], tray: bool) -> list[Shape]:
+    """The front, and the parts of the chair that a helper looks for."""
+    return [
+        Text(_X, 12, words["front"], 12, True, "middle"), *arrow([(_X, 38), (_X, 18)], 2.6, 11),
+        Text(_X - 37 * _SCALE, _Y - 72 * _SCALE, words["foot_plates"], 10, anchor="end"),
+        Text(_X - 69 * _SCALE, _Y - 12 * _SCALE, words["wheel"], 10, anchor="end"),
+        Text(_X, _Y + 72 * _SCALE, words["push_handles"], 10, anchor="middle"),
+        *([Text(_X, _Y - 35 * _SCALE, words["tray"], 10, anchor="middle")] if tray else []),
+    ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Literal
 
 from docgen.figures.scene import Circle, Line, Poly, Rect, Shape, Text
@@ -46,41 +47,41 @@ def span(x1: float, y1: float, x2: float, y2: float) -> list[Shape]:
 def paragraph(x: float, y: float, text: str, most: int, n_lines: int, size: float = 10.5, bold: bool = False,
               anchor: Anchor = "start") -> list[Shape]:
     """The text from the baseline y down, in at most n_lines of `most` characters; what does not fit is cut with an ellipsis."""
+    lines = _lines(text, most)
+    if len(lines) > n_lines:
+        lines = [*lines[: n_lines - 1], f"{lines[n_lines - 1][: most - 1].rstrip()}\u2026"]
+    return [Text(x, y + 1.2 * size * at, line, size, bold, anchor) for at, line in enumerate(lines)]
+
+
+def n_lines_of(text: str, most: int, n_lines: int) -> int:
+    """How many lines `paragraph` takes for the text."""
+    return min(len(_lines(text, most)), n_lines)
+
+
+def _lines(text: str, most: int) -> list[str]:
     lines: list[str] = []
     for word in text.split():
         if lines and len(lines[-1]) + 1 + len(word) <= most:
             lines[-1] += f" {word}"
         else:
             lines += [word[at:at + most] for at in range(0, len(word), most)]
-    if len(lines) > n_lines:
-        lines = [*lines[: n_lines - 1], f"{lines[n_lines - 1][: most - 1].rstrip()}\u2026"]
-    return [Text(x, y + 1.2 * size * at, line, size, bold, anchor) for at, line in enumerate(lines)]
+    return lines
 
 
-def chair_from_above(x: float, y: float, scale: float = 1.0) -> list[Shape]:
-    """The chair with its driver from above, front towards the top of the page; about 150 by 190 points at scale 1."""
+def moved(shapes: Sequence[Shape], sign: int, dx: float = 0.0, dy: float = 0.0) -> list[Shape]:
+    """The shapes moved by dx, dy; as a mirror image first when sign is -1, the words still readable."""
 
-    def box(left: float, top: float, w: float, h: float, fill: float, radius: float = 4.0) -> Rect:
-        return Rect(x + left * scale, y + top * scale, w * scale, h * scale, fill=fill, radius=radius * scale)
+    def one(shape: Shape) -> Shape:
+        match shape:
+            case Line():
+                return replace(shape, x1=sign * shape.x1 + dx, y1=shape.y1 + dy, x2=sign * shape.x2 + dx, y2=shape.y2 + dy)
+            case Rect():
+                return replace(shape, x=(shape.x if sign > 0 else -shape.x - shape.w) + dx, y=shape.y + dy)
+            case Poly():
+                return replace(shape, points=tuple((sign * x + dx, y + dy) for x, y in shape.points))
+            case Text() if sign < 0:
+                turned: dict[Anchor, Anchor] = {"start": "end", "middle": "middle", "end": "start"}
+                return replace(shape, x=dx - shape.x, y=shape.y + dy, anchor=turned[shape.anchor])
+        return replace(shape, x=sign * shape.x + dx, y=shape.y + dy)
 
-    return [
-        *(box(side, -28, 14, 84, 0.8) for side in (-66, 52)),  # drive wheels
-        *(box(side, 62, 10, 22, 0.8) for side in (-56, 46)),  # small wheels
-        box(-42, -40, 84, 92, 0.97),  # seat
-        *(box(side, -46, 11, 86, 0.9) for side in (-54, 43)),  # armrests
-        *(box(side, -86, 30, 40, 0.9) for side in (-34, 4)),  # foot plates
-        box(-44, 46, 88, 12, 0.7),  # back
-        *(box(side, 58, 9, 24, 0.55) for side in (-42, 33)),  # push handles
-        oval(x, y + 20 * scale, 42 * scale, 20 * scale, fill=1.0),  # shoulders
-        oval(x, y + 16 * scale, 17 * scale, 21 * scale, fill=0.94),  # head
-        Poly(((x - 4 * scale, y - 3 * scale), (x, y - 9 * scale), (x + 4 * scale, y - 3 * scale)), fill=0.94, width=0.8),
-    ]
-
-
-# Where a switch or lever stands on that drawing, from its middle, in points at scale 1.
-ON_CHAIR: dict[str, tuple[tuple[float, float], ...]] = {
-    "push_handle_left": ((-38, 80),), "push_handle_right": ((38, 80),), "armrest_left": ((-49, -44),), "armrest_right": ((49, -44),),
-    "tray_left": ((-26, -54),), "tray_right": ((26, -54),), "back_left": ((-40, 60),), "back_right": ((40, 60),),
-    "head_left": ((-28, 12),), "head_right": ((28, 12),), "knee_left": ((-30, -50),), "knee_right": ((30, -50),),
-    "behind_seat": ((-66, 62), (66, 62)),
-}
+    return [one(shape) for shape in shapes]

@@ -72,6 +72,7 @@ class Feature(BaseModel):
     sites       sites of the body where it has a part whose place is to be recorded
     settings    drive settings it touches, ids of settings.toml
     codes       procedure codes it usually rests in
+    until       last stage of training at which the words of `training` help: a drill for beginners is left out later
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -93,6 +94,7 @@ class Feature(BaseModel):
     without: str = Field(min_length=1)
     care: str = Field(min_length=1)
     training: str = Field(min_length=1)
+    until: int = Field(default=8, ge=0, le=8)
     source: str = Field(min_length=1)
 
     @property

@@ -5,9 +5,11 @@ Nothing here is a setting to apply. Each is a place to begin for a qualified per
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 from functools import cache
 from pathlib import Path
 
@@ -20,6 +22,8 @@ from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
 from docgen.fit.match import driving_sites, site_of
 from docgen.fit.signs import Sign, signs
+
+_OLD_TO_NEW = re.compile(r"(?P<old>\d+(?:\.\d+)?) to (?P<new>\d+(?:\.\d+)?) ?(?P<unit>m/s|degrees/s)")
 
 VERIFY = "Verify on the chair, by a qualified person."
 
@@ -98,7 +102,21 @@ class Moved:
     @property
     def move(self) -> str:
         """The way of the first reasons, or the ways they pull."""
-        return " or ".join(dict.fromkeys(move.move for move, _ in self.first))
+        return ways(self.first)
+
+
+def ways(reasons: Reasons) -> str:
+    """The ways that reasons pull; one that another says with a condition is left to that other."""
+    found = list(dict.fromkeys(move.move for move, _ in reasons))
+    return " or ".join(one for one in found if not any(other != one and other.startswith(one) for other in found))
+
+
+@dataclass(frozen=True, slots=True)
+class InForce:
+    """A profile as it is set now, with the changes since delivery: the day and what was written."""
+
+    profile: Profile
+    changes: tuple[tuple[date, str], ...]
 
 
 @cache
@@ -131,8 +149,36 @@ def _of_profile(case: Case, evidence: Evidence, profile: Profile) -> Iterator[Co
                        f"one shortest touch turns the chair no further than the {space.name} forgives")
 
 
-def moved(case: Case, evidence: Evidence) -> tuple[Moved, ...]:
-    """Settings that a finding or a sign of the trial with the control asked for bears on, in their order.
+def in_force(case: Case) -> tuple[InForce, ...]:
+    """Each profile with every change of it that the lessons record, in their order.
+
+    A value is changed where the record names one profile and says "old to new" with a unit, and old is the value before;
+    any other change is only told.
+    """
+    found = {profile.id: InForce(profile, ()) for profile in case.configuration.profiles}
+    for row in case.sessions:
+        named = [one for one in found.values() if row.changed and _names(row.changed, one.profile.name)]
+        for one in named:
+            profile = _changed(one.profile, row.changed or "") if len(named) == 1 else one.profile
+            found[profile.id] = InForce(profile, (*one.changes, (row.date, row.changed or "")))
+    return tuple(found.values())
+
+
+def _names(text: str, profile: str) -> bool:
+    return re.search(rf"\b{re.escape(profile)}\b", text, re.I) is not None
+
+
+def _changed(profile: Profile, text: str) -> Profile:
+    """The profile after a change told as "turn speed 20 to 16 degrees/s"."""
+    told = _OLD_TO_NEW.search(text)
+    if told is None:
+        return profile
+    name = "turn_deg_s" if told["unit"] == "degrees/s" else "reverse_m_s" if re.search(r"\b(reverse|back)", text, re.I) else "speed_m_s"
+    return profile.model_copy(update={name: float(told["new"])}) if getattr(profile, name) == float(told["old"]) else profile
+
+
+def moved(case: Case, evidence: Evidence, told: Mapping[str, Sign] | None = None) -> tuple[Moved, ...]:
+    """Settings that a finding or a sign bears on, in their order; signs of the trial with the control asked for, unless `told` gives others.
 
     A finding about a site that does not drive moves nothing. A setting that only features not asked for would touch is left out, such as the latch of a control without one.
     """
@@ -141,7 +187,8 @@ def moved(case: Case, evidence: Evidence) -> tuple[Moved, ...]:
     asked = {wanted.id for wanted in case.configuration.features}
     touched = {name for feature in features().values() for name in feature.settings if not asked or feature.id in asked}
     elsewhere = {name for feature in features().values() for name in feature.settings} - touched
-    seen = {name: sign for name, sign in signs(case, evidence, case.configuration.method).items() if sign.seen}
+    looked = signs(case, evidence, case.configuration.method) if told is None else told
+    seen = {name: sign for name, sign in looked.items() if sign.seen}
     return tuple(found for name, setting in drive_settings().items()
                  if (setting.always or name not in elsewhere) and (found := _moved(setting, findings, seen)) is not None)
 

@@ -17,6 +17,7 @@ UNINTENDED_PER_MINUTE = 0.2
 CONTACTS_PER_100_M = 1.0
 STEERED_SHARE = 0.8
 RISE = 2.0
+LEAST_TRIES = 6  # the first row of a coach's table
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,8 @@ class Sign:
 
 
 def _number(fact: Fact) -> str:
+    if fact.id.startswith(("stop_request.", "since.stops")):  # the sign counts what was missed
+        return f"{fact.n - (fact.k or 0):g} of {fact.n}"
     if fact.kind in ("proportion", "difference"):
         return f"{fact.k:g} of {fact.n}" if fact.k is not None else f"{fact.value * 100:.0f} points"
     return f"{fact.value:.3g} {'points' if fact.kind == 'score' else fact.unit}".replace("per 100 m", "in 100 m")
@@ -43,6 +46,26 @@ def _number(fact: Fact) -> str:
 def signs(case: Case, evidence: Evidence, method: str | None) -> dict[str, Sign]:
     """Every sign for one control of the trial, by id."""
     return {name: _sign(name, label, look(case, evidence, method or "")) for name, (label, look) in _SIGNS.items()}
+
+
+def signs_of_lessons(case: Case, evidence: Evidence) -> dict[str, Sign]:
+    """The same signs in the lessons since delivery, at the stage reached; `late_worse` is not asked of lessons.
+
+    A share of fewer than LEAST_TRIES tries says nothing, but one missed stop is one. Nothing of a stage that was only just reached is known.
+    """
+    def looked(fact_id: str, over: Callable[[Fact], bool]) -> Iterator[tuple[Fact, bool]]:
+        fact = evidence.of(f"since.{fact_id}_now")
+        if fact is not None and fact.value is not None and (fact.kind != "proportion" or fact_id == "stops" or fact.n >= LEAST_TRIES):
+            yield fact, over(fact)
+
+    found = {name: _sign(name, label, looked(fact_id, over)) for name, (label, fact_id, over) in _OF_LESSONS.items()}
+    label, look = _SIGNS["space_too_short"]
+    return found | {"space_too_short": _sign("space_too_short", label, look(case, evidence, case.configuration.method or ""))}
+
+
+def signs_now(case: Case, evidence: Evidence) -> dict[str, Sign]:
+    """What is seen now with the control asked for: in the lessons once there are some, else in the trial."""
+    return signs_of_lessons(case, evidence) if case.sessions else signs(case, evidence, case.configuration.method)
 
 
 def _sign(name: str, label: str, looked: Iterator[tuple[Fact, bool]]) -> Sign:
@@ -93,3 +116,14 @@ _SIGNS: dict[str, tuple[str, _Look]] = {
     "late_worse": ("fewer attempts are done late in a session", _one("late", lambda f: f.high is not None and f.high < 0)),
 }
 SIGNS = tuple(_SIGNS)
+# sign -> its label, the fact of the lessons (see evidence/facts/after.py) and when it is seen
+_OF_LESSONS: dict[str, tuple[str, str, Callable[[Fact], bool]]] = {
+    "stops_missed": (_SIGNS["stops_missed"][0], "stops", lambda f: (f.k or 0) < f.n),
+    "release_late": (_SIGNS["release_late"][0], "release_slowest", lambda f: f.value >= RELEASE_LATE_S),
+    "contacts_often": (_SIGNS["contacts_often"][0], "contacts", lambda f: f.value > CONTACTS_PER_100_M),
+    "unintended_often": (_SIGNS["unintended_often"][0], "unintended", lambda f: f.value > UNINTENDED_PER_MINUTE),
+    "missed_often": ("a touch does nothing in more than 1 try in 10", "missed", lambda f: f.value > MISSED_SHARE),
+    "corners_lost": ("corners and doors are done less than 8 times in 10", "turns", lambda f: f.value < STEERED_SHARE),
+    "tone_up": (_SIGNS["tone_up"][0], "tone_rise", lambda f: f.value >= RISE),
+    "tired": (_SIGNS["tired"][0], "fatigue_rise", lambda f: f.value >= RISE),
+}

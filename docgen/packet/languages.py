@@ -5,7 +5,8 @@ Nobody has reviewed them: an approval is of the English words, so their pages st
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from docgen.errors import Problem, UserError
@@ -13,13 +14,14 @@ from docgen.packet.assess import Assessed
 from docgen.packet.render import FORMATS, page_words, render_alone
 from docgen.packet.translation import translated
 from docgen.packet.trees import tables, trees_of
-from docgen.packet.wording import wording
+from docgen.packet.wording import ENGLISH_TAG, wording
 from docgen.rendering.letterhead import Letterhead
-from docgen.rendering.spanish import SpanishReading, reading
+from docgen.rendering.spanish import LEAST_SCORE, SpanishReading, reading
 from docgen.rendering.tree import Node
-from docgen.rendering.words import read_text
+from docgen.rendering.words import LONG_SENTENCE, read_text
 
 _MOST_PLACES = 5  # named on a line of what a build tells
+_MOST_LONG = 3  # sentences of a document told as too long
 _READINGS = {"es": reading}  # language -> how easy pieces of its text are to read
 
 
@@ -44,24 +46,23 @@ class Foreign:
         return render_alone(self.assessed, self.trees, wording(self.lang), formats, letterhead)
 
     def readings(self) -> dict[str, SpanishReading]:
-        """How easy each document is to read, without the pieces that hold a text left as it stands.
-
-        None for a language without a formula.
-        """
+        """How easy each document is to read, without the pieces that hold a text left as it stands; none without a formula."""
         measure = _READINGS.get(self.lang)
         if measure is None:
             return {}
-        left = [_stem(text) for text in self.originals]
-        found = {name: measure(piece for piece in read_text(tree) if not any(text in piece for text in left))
-                 for name, tree in self.trees.items()}
+        found = {name: measure(read_text(tree)) for name, tree in self.trees.items()}
         return {name: one for name, one in found.items() if one is not None}
 
     def told(self) -> list[str]:
         """What to know before anyone uses them, in lines: not reviewed, how easy to read, what is left as it stands."""
         if not self.trees:
             return [f"{self.lang}: has none of these documents"]
-        scores = "".join(f"; {name} reads {one.band} (INFLESZ {one.inflesz:.0f})" for name, one in self.readings().items())
+        readings = self.readings()
+        scores = "".join(f"; {name} reads {one.band} (INFLESZ {one.inflesz:.0f}{'' if one.easy else f', and {LEAST_SCORE:.0f} or more is wanted'})"
+                         for name, one in readings.items())
         lines = [f"{self.lang}: {', '.join(self.trees)}, to be reviewed by a qualified translator before use{scores}"]
+        lines += [f'{self.lang}: {name} has a sentence of more than {LONG_SENTENCE} words; shorten it: "{long}"'
+                  for name, one in readings.items() for long in one.long_sentences[:_MOST_LONG]]
         if self.originals:
             n, places = len(self.originals), sorted(set(self.originals.values()), key=_by_line)
             more = f" and {len(places) - _MOST_PLACES} more" if len(places) > _MOST_PLACES else ""
@@ -88,7 +89,29 @@ def in_language(assessed: Assessed, lang: str, only: Iterable[str] = ()) -> Fore
     made = trees_of(told.assessed, wanted, worded, tables(told.assessed, worded, ())) if wanted else {}
     shown = " ".join(page_words(told.assessed, made, worded).split())
     originals = {text: where for text, where in told.originals.items() if _stem(text) in shown}
+    _mark_passages(made.values(), worded.words["original"], originals)
     return Foreign(lang, made, told.assessed, originals, told.unused)
+
+
+def _mark_passages(trees: Iterable[Node], pattern: str, originals: Iterable[str]) -> None:
+    """Make a passage in English of each text left as it stands, so that it is read aloud as such."""
+    before, _, after = pattern.partition("{text}")
+    texts = sorted((_stem(text).removeprefix(before).removesuffix(after) for text in originals), key=len, reverse=True)
+    if not texts:
+        return
+    left = re.compile(f"(?<={re.escape(before)})({'|'.join(map(re.escape, texts))})")
+
+    def parted(node: Node) -> Iterator[Node]:
+        if node.kind != "text":
+            yield node
+            return
+        for at, part in enumerate(left.split(node.text)):
+            words = Node("text", text=part)
+            if part:
+                yield Node("passage", attrs={"lang": ENGLISH_TAG}, children=[words]) if at % 2 else words
+
+    for node in [node for tree in trees for node in tree.walk()]:
+        node.children = [part for child in node.children for part in parted(child)]
 
 
 def _stem(text: str) -> str:

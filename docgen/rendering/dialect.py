@@ -5,6 +5,7 @@ no code, no autolinks. Meaning is carried by reserved targets, so the prose stay
 
     [32 of 38](fact:success.head_pads)    a number and the record it comes from
     [not recorded: weight](gap:client.weight_kg)   a fact the case lacks
+    [before use](lang:en)                 words in another language than the document's
     ![Pads from above](fig:pad_layout)    a figure with its caption, alone in its paragraph
     ![](page:break)                       a new page
     ![Name, credential](sign:)            a signature block, unsigned

@@ -48,6 +48,11 @@ class SpanishReading:
         """Name of the score on the INFLESZ scale."""
         return next(name for least, name in BANDS if self.inflesz >= least)
 
+    @property
+    def easy(self) -> bool:
+        """Whether it is at least "bastante fácil"."""
+        return self.inflesz >= LEAST_SCORE
+
 
 def perspicuity(n_words: int, n_sentences: int, n_syllables: int) -> float:
     """Perspicuity of Szigriszt Pazos; above 80 is very easy, below 40 very hard.

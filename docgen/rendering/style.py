@@ -46,8 +46,8 @@ class Style:
     clinic: TextStyle = TextStyle(13, 16, bold=True, keep=True)
     contact: TextStyle = TextStyle(9.2, 11.6, keep=True)
     indent: float = 16.0
-    cell_padding: float = 2.8
-    margin_side: float = 60.0
+    cell_padding: float = 2.4
+    margin_side: float = 54.0
     margin_top: float = 60.0
     margin_bottom: float = 54.0
     rule_heavy: float = 0.9

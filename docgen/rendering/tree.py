@@ -23,6 +23,7 @@ Inline kinds:
     fact        name: the id of the record a number comes from
     gap         name: the key path of a fact the case lacks
     link        target: an http, https, mailto or tel address, or #anchor
+    passage     lang: the tag of the language of its words, where that is not the document's
 """
 
 from __future__ import annotations
@@ -39,12 +40,13 @@ from docgen.rendering.dialect import MOST_LEVELS, tokens
 BLOCKS = frozenset(
     "document heading paragraph list item table row cell callout figure signature page_break rule".split()
 )
-INLINES = frozenset("text strong emphasis fact gap link".split())
+INLINES = frozenset("text strong emphasis fact gap link passage".split())
 KINDS = BLOCKS | INLINES
 
 _TONES = {"NOTE": "note", "TIP": "note", "IMPORTANT": "important", "WARNING": "warning", "CAUTION": "caution"}
 _WEB = ("http://", "https://", "mailto:", "tel:", "#")
 _CAPTION = "Table: "
+_LANGUAGE = re.compile(r"[a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*")  # a tag as in BCP 47, without its rarer forms
 _LINE_END = re.compile(r" *\n *")
 
 
@@ -250,9 +252,11 @@ class _Builder:
         scheme, _, name = target.partition(":")
         if scheme in ("fact", "gap"):
             return Node(scheme, attrs={"name": name})
+        if scheme == "lang" and _LANGUAGE.fullmatch(name):
+            return Node("passage", attrs={"lang": name})
         if target.startswith(_WEB):
             return Node("link", attrs={"target": target})
-        raise DialectError(f"a link must be fact:, gap: or a web address, not {target!r}", self.line)
+        raise DialectError(f"a link must be fact:, gap:, lang: or a web address, not {target!r}", self.line)
 
     @staticmethod
     def _add_text(siblings: list[Node], text: str) -> None:

@@ -94,9 +94,12 @@ def smog_grade(n_sentences: int, n_long_words: int) -> float:
 
 
 def read_text(document: Node) -> list[str]:
-    """The pieces of a document that are read as prose, in order; each ends in a full stop."""
+    """The pieces of a document that are read as prose, in order; each ends in a full stop. One with a passage in another
+    language is left out."""
     pieces: list[str] = []
     for node in _prose(document):
+        if any(part.kind == "passage" for part in node.walk()):
+            continue
         text = " ".join(node.plain().split())
         if node.kind == "cell" and not text.endswith((".", "!", "?")):
             continue

@@ -121,8 +121,8 @@ def test_build_writes_every_document_in_every_format_twice_the_same(tmp_path):
 
 
 def test_build_makes_only_what_is_asked_for(tmp_path):
-    assert run("build", READY[0], "--out", tmp_path, "--formats", "html", "--only", "guide,letter")[0] == 0
-    assert {p.name for p in (tmp_path / READY[0].name).iterdir()} == {"guide.html", "letter.html", "manifest.json"}
+    assert run("build", READY[0], "--out", tmp_path, "--formats", "html", "--only", "guide,letter", "--only", "order")[0] == 0
+    assert {p.name for p in (tmp_path / READY[0].name).iterdir()} == {"guide.html", "letter.html", "order.html", "manifest.json"}
 
 
 def test_a_file_changed_by_hand_is_never_replaced(tmp_path):

@@ -382,6 +382,7 @@ UNTOLD = {
         ("no item", [("configuration.items", [])]),
         ("no code", [("configuration.items.0.code", GONE)]),
         ("no reason", [("configuration.items.3.why", GONE)]),
+        ("no reason for the base", [("configuration.chair.why", GONE)]),
     ],
     "mounting_recorded": [
         ("no part", [("configuration.mounting", [])]),

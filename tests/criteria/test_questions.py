@@ -180,7 +180,7 @@ CASES = {
         "met": [], "cannot_tell": [(FEATURES, without(id="proximity_sensing")), ((*ITEMS, 0, "features"), [])],
         "not_met": [((*ITEMS, 0, "code"), "E2329")], "does_not_apply": [(ITEMS, only("E1028"))]},
     "unclear_lines_settled": {
-        "met": [((*ITEMS, HARDWARE, "payer_says"), "2026-04-20, by phone: E1028.")], "cannot_tell": [],
+        "met": [], "cannot_tell": [((*ITEMS, HARDWARE, "payer_says"), None)],
         "does_not_apply": [(ITEMS, without(code="E1028"))]},
     "power_option_has_ground": {
         "met": [], "cannot_tell": [(BASE, None)], "not_met": [(ITEMS, only("E1028"))], "does_not_apply": [(BASE, "K0848")]},

@@ -83,7 +83,7 @@ WHOLE: dict[str, Any] = {
     },
     "configuration": {
         "method": "pads",
-        "chair": {"base_code": "K0856", "seat_actuators": 1, "width_mm": 640, "turning_mm": 1220, "electronics_delay_s": 0.15,
+        "chair": {"base_code": "K0856", "why": "Its electronics take the pads and it turns in the kitchen.", "seat_actuators": 1, "width_mm": 640, "turning_mm": 1220, "electronics_delay_s": 0.15,
                   "deceleration_m_s2": 0.8},
         "stop": {"driver": "head off", "power_off": "right armrest", "helper": "red button", "stop_switch": "cheek"},
         "features": [{"id": "rear_side_pads", "because": ["head_three_way"]},

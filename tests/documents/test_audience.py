@@ -32,7 +32,7 @@ NEVER = {
     "cover": ("client.function", "client.day", "client.lives", "cautions", "taught", "people.private_note",
               "people.phone@caregiver", "diagnoses", "letter"),
 }
-KEPT = {"format", "id", "by", "who", "because", "method", "features", "profile", "rows", "coach", "payer", "code",
+KEPT = {"format", "id", "by", "who", "because", "method", "features", "profile", "rows", "coach", "substitute", "covers", "payer", "code",
         "base_code", "modifier", "zone", "questions"}
 
 

@@ -132,7 +132,7 @@ def pages(tree: Node) -> list[list[Node]]:
 def test_page_one_opens_with_how_to_stop_and_says_when_to_step_away_and_whom_to_call(folder):
     case = assess(folder).file.case
     title, first, *rest = pages(guide(folder))[0]
-    assert title.kind == "heading" and first.kind == "callout" and first.plain().startswith("To stop the chair: Say")
+    assert title.kind == "heading" and first.kind == "callout" and first.plain().startswith("To stop the chair: Press the stop switch: ")
     assert case.configuration.stop.stop_switch in first.plain() and case.configuration.stop.power_off in first.plain()
     card = "\n".join(block.plain() for block in rest)
     assert {"Get ready", "Check", "Stop", "When may you step away?"} <= {block.plain() for block in rest if block.kind == "heading"}
@@ -146,6 +146,10 @@ def test_page_one_opens_with_how_to_stop_and_says_when_to_step_away_and_whom_to_
 @DEMOS
 def test_a_chair_that_will_not_stop_has_a_page_of_its_own_with_the_steps_boxed(folder):
     heading, box, *rest = pages(guide(folder))[1]
+    stop = assess(folder).file.case.configuration.stop
+    wanted = (stop.helper, "power off", stop.power_off, '"stop"', stop.other_way or "not recorded: another way", "emergency number", "leave it off")
+    assert [box.plain().lower().index(words.lower()) for words in wanted] == sorted(box.plain().lower().index(words.lower()) for words in wanted)
+    assert (stop.again or "not recorded: what makes it drive again").rstrip(".") in "\n".join(block.plain() for block in rest)
     assert heading.plain() == "If the chair will not stop" and box.kind == "callout"
     assert [node for node in rest if node.kind == "figure"][0].name == "stop_sites"
     assert not [node for node in rest if node.kind == "heading"]
@@ -165,8 +169,10 @@ def test_the_daily_card_fits_on_one_printed_page(folder):
 ])
 def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
     place = {"place": "at home", "level": level, "by": "an aunt"}
-    assert f"At home: {answer}" in text_of(assessed(supervision=(place,)))
-    assert "At home: no. Off when alone." in text_of(assessed(supervision=(place | {"for_now": "Off when alone"},)))
+    told = text_of(assessed(supervision=(place,)))
+    assert f"At home: {answer}" in told and "Turn the chair off before you leave" in told
+    for_now = text_of(assessed(supervision=(place | {"for_now": "Off when alone"},)))
+    assert "At home: no driving. Off when alone." in for_now and "Except as said above, turn the chair off before you leave" in for_now
 
 
 def test_what_the_record_lacks_shows_as_a_gap_on_page_one():
@@ -187,7 +193,7 @@ WORDS_OF = {
     r"\bpads?\b": PADS, r"mouthpiece|\bpuff|\bsip\b|\blips\b|the tube": BREATH, r"\bstick\b": STICK,
     r"\beach hand\b|\ba finger\b|\bthe fingers\b": {"finger_switch_array"}, r"\bhinge\b|\b[Ss]wing": {"swing_away_mount"},
     r"\brest\b|\bWake\b|\bwake it\b": {"standby_rest"}, r"another job|Go back to drive|Change what the control does": JOBS,
-    r"\btilted|seat up": {"drive_limit_when_tilted"}, r"keeps going by itself": {"latched_drive"},
+    r"\btilted|seat up": {"drive_limit_when_tilted"}, r"keep going by itself|keep-going": {"latched_drive"},
     r"\bshoe": {"foot_site"},
     r"\bfoot stick|\bchin\b|\bcheek\b|\bknee\b|\bbeams?\b|\bjoint|\blens\b|\bdisplay\b|\bscan|\bmuscle|\bsensor": set(),
 }
@@ -226,10 +232,49 @@ def test_the_guide_brings_the_care_of_each_feature_and_speaks_of_no_other(asked,
     assert bool(sites) == ("gap is the space" in told)
     assert bool(re.search(r"(?:its|the|each) marks?\b|\bmarks (?:line up|and gaps)", told)) == bool(sites and marked)
     assert ("Only Robin uses this mouthpiece" in told) == bool(BREATH & asked)
-    assert ("keeps going by itself" in told) == ("latched_drive" in asked)
+    assert ("keep going by itself" in told) == ("latched_drive" in asked)
     assert ("Use rest at each stop" in told) == ("standby_rest" in asked)
     assert "standby_rest" in asked or not re.search(r"\bin rest\b", text)  # nor may the care of another feature speak of it
     assert ("fingers off the hinge" in told) == ("swing_away_mount" in asked)
+
+
+@pytest.mark.parametrize("does, asked, told", [
+    (("forward", "stop"), (), "Stand beside or behind the chair"), (("forward", "back"), (), "Stand beside the chair"),
+    (("forward",), ("reverse_by_toggle",), "Stand beside the chair"), ((), (), "Stand beside the chair"),
+])
+def test_nobody_stands_behind_a_chair_that_can_back_up_or_of_which_that_is_not_known(does, asked, told):
+    text = text_of(chair(asked, commands=tuple({"does": one, "input": "a sign"} for one in does)))
+    assert told in text and ("Stand beside or behind" in text) == ("Stand beside or behind" in told)
+    assert ("No signal drives it back" in text) == (told == "Stand beside or behind the chair")
+
+
+@pytest.mark.parametrize("speeds, told", [
+    ((0.4, 0.2, 0.3), 'the slowest setting ("two")'), ((0.4, None), "not recorded: which setting is the slowest"), ((), "Use the slowest setting."),
+])
+def test_the_slowest_setting_is_called_by_its_name_when_every_speed_is_recorded(speeds, told):
+    names = ("one", "two", "three")
+    profiles = tuple({"id": name, "name": name, "used": "here"} | ({"speed_m_s": speed} if speed else {}) for name, speed in zip(names, speeds, strict=False))
+    text = text_of(chair(profiles=profiles))
+    assert told in text and not re.search(r"0\.[234]", text)
+    assert ("not recorded: how to choose a drive setting" in text) == (len(speeds) > 1)
+
+
+@pytest.mark.parametrize("key, label, asked", [
+    ("again", "what makes it drive again after the stop switch", ()), ("other_way", "another way to cut the power, when neither switch stops it", ()),
+    ("latched_now", "whether the keep-going setting is on now, and who turns it on", ("latched_drive",)),
+])
+def test_what_safety_hangs_on_is_told_from_the_case_or_shown_as_a_gap(key, label, asked):
+    assert f"not recorded: {label}" in text_of(chair(asked))
+    stop = {"driver": "gives a sign", "stop_switch": "here", "power_off": "there", "helper": "do it too", "freewheel": "below"}
+    known = {"stop": stop | {key: "It is told"}} if key in ("again", "other_way") else {key: "It is told"}
+    text = text_of(chair(asked, **known))
+    assert "It is told" in text and f"not recorded: {label}" not in text
+
+
+@pytest.mark.parametrize("site, reach", [("head_left", True), ("knee_right", True), ("push_handle_right", False), (None, False)])
+def test_reaching_in_to_stop_is_allowed_where_the_stop_switch_is_at_the_body(site, reach):
+    stop = {"stop_switch": "here", "power_off": "there", "helper": "press it"} | ({"stop_switch_site": site} if site else {})
+    assert ("Only to stop the chair may you reach in" in text_of(chair(stop=stop))) == reach
 
 
 # ---- a gap beside an everyday thing -------------------------------------------------------------
@@ -267,7 +312,7 @@ def test_the_large_print_guide_says_the_same_in_letters_of_eighteen_points():
     few, many = (set(re.findall(r"[A-Za-z]{3,}", text)) for text in both)
     assert few == many
     assert all(role.size >= 18 for role in (LARGE.body, LARGE.item, LARGE.cell, LARGE.caption, *LARGE.headings))
-    for phrase in ("Hips back.", "Fill in one line", "Where to stop it", "You see or hear"):
+    for phrase in ("Hips back and level.", "Fill in one line", "Where to stop it", "You see or hear"):
         assert _letter_size(made["guide_large.pdf"], phrase) >= 18 > _letter_size(made["guide.pdf"], phrase), phrase
 
 

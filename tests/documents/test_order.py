@@ -18,6 +18,10 @@ def _tables(tree) -> list[list[list[str]]]:
     return [[[cell.plain() for cell in row.children] for row in node.children] for node in tree.walk() if node.kind == "table"]
 
 
+def _items(assessed) -> list[list[str]]:
+    return next(table for table in _tables(trees(assessed, ["order"])["order"]) if table[0][:2] == ["Code", "Item"])
+
+
 def _without_item(assessed, code):
     """The same case with one line of the order gone, asked anew."""
     configuration = assessed.file.case.configuration
@@ -41,11 +45,22 @@ def test_it_says_first_that_it_is_no_order_and_has_nothing_to_sign(source):
 
 
 def test_each_line_has_its_code_quantity_reason_and_the_claims_it_answers():
-    rows = next(table for table in _tables(trees(assess(MARISOL), ["order"])["order"]) if table[0][:2] == ["Code", "Item"])
-    items = assess(MARISOL).file.case.configuration.items
-    assert [row[0] for row in rows[1:]] == [item.code for item in items]
-    for row, item in zip(rows[1:], items, strict=True):
-        assert row[2] == str(item.quantity) and row[3].startswith(item.why) and row[4].endswith(".")
+    rows = _items(assess(MARISOL))
+    items, chair = assess(MARISOL).file.case.configuration.items, assess(MARISOL).file.case.configuration.chair
+    assert [row[0] for row in rows[1:]] == [chair.base_code, *(item.code for item in items)]
+    assert rows[1][2] == "1" and rows[1][3] == chair.why
+    for row, item in zip(rows[2:], items, strict=True):
+        assert row[2] == str(item.quantity) and row[3].startswith(item.why)
+    assert all(row[4].endswith(".") for row in rows[1:])
+
+
+def test_a_control_for_the_chair_that_the_client_has_orders_no_base():
+    source = next(folder for folder in DEMO_FOLDERS if folder.name == "ilmari-okonjo-vale")
+    made = assess(source)
+    case = made.file.case.model_copy(update={"request": made.file.case.request.model_copy(update={"kind": "control_only"})})
+    here = replace(made, file=replace(made.file, case=case))
+    rows = _items(here)
+    assert [row[0] for row in rows[1:]] == [item.code for item in case.configuration.items]
 
 
 def test_a_line_that_lacks_its_partner_says_so_and_claims_nothing_it_does_not_meet():
@@ -53,5 +68,7 @@ def test_a_line_that_lacks_its_partner_says_so_and_claims_nothing_it_does_not_me
     # article A52504: E2325 works with the expandable controller E2377 and its harness E2313
     before, after = (trees(one, ["order"])["order"].plain() for one in (whole, lacking))
     assert "not on this order" not in before and "not on this order: E2313" in after
-    assert "Control and electronics belong together" in before and "Control and electronics belong together" not in after
+    for one in (whole, lacking):
+        met = {f"{v.criterion.claim}." for v in one.verdicts if v.answer.status == "met"}
+        assert {row[4] for row in _items(one)[1:] if row[4]} <= met
     assert "To settle." in after

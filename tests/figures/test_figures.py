@@ -1,11 +1,11 @@
-"""Drawings as coarse grids of characters, and alternative text that says what the picture says."""
+"""What the drawings show, and alternative text that says what the picture says."""
 
 from __future__ import annotations
 
 import pytest
 from support import DEMO_FOLDERS
 
-from docgen.case.asked import Command, Mount
+from docgen.case.asked import Command
 from docgen.figures import (
     driving_map,
     gap_gauge,
@@ -16,34 +16,12 @@ from docgen.figures import (
     rest_wake,
     stop_sites,
 )
+from docgen.figures.chair import ON_CHAIR
 from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Text
-from docgen.figures.strokes import ON_CHAIR
 from docgen.packet import assess, language_words
 
 WORDS = language_words()["figures"]
 ASSESSED = {folder.name: assess(folder) for folder in DEMO_FOLDERS}
-
-
-def grid(scene: Scene, step: float = 12.0) -> str:
-    """The scene in characters: - and | for lines, # for dark and + for light rectangles, o and O for open and filled circles."""
-    columns, rows = int(scene.w / step) + 1, int(scene.h / step) + 1
-    cells = [[" "] * columns for _ in range(rows)]
-
-    def put(x: float, y: float, mark: str) -> None:
-        if 0 <= int(y / step) < rows and 0 <= int(x / step) < columns:
-            cells[int(y / step)][int(x / step)] = mark
-
-    for shape in scene.shapes:
-        match shape:
-            case Line(x1, y1, x2, y2):
-                n = max(1, int(max(abs(x2 - x1), abs(y2 - y1)) / step * 2))
-                for i in range(n + 1):
-                    put(x1 + (x2 - x1) * i / n, y1 + (y2 - y1) * i / n, "-" if abs(x2 - x1) >= abs(y2 - y1) else "|")
-            case Rect(x, y, w, h, fill):
-                put(x + w / 2, y + h / 2, "#" if fill is not None and fill < 0.7 else "+")
-            case Circle(x, y, _, fill):
-                put(x, y, "O" if fill == 0.0 else "o")
-    return "\n".join("".join(row).rstrip() for row in cells)
 
 
 def texts(scene: Scene) -> list[str]:
@@ -56,16 +34,17 @@ def scene_of(module, name):
 
 
 def test_methods_are_drawn_as_dots_on_their_intervals():
-    # the scale runs from column 14 (0%) to column 33 (100%); the rows hold 25%, 84% and 33% with their intervals
-    assert grid(scene_of(methods_compared, "ilmari-okonjo-vale")).split("\n")[:7] == [
-        "              |   |    |    |    |",
-        "              | |-o----|    |    |",
-        "              |   |    |    |    |",
-        "              |   |    |   |--O-||",
-        "              |   |    |    |    |",
-        "              ||----o------||    |",
-        "              --------------------",
-    ]
+    scene = scene_of(methods_compared, "ilmari-okonjo-vale")
+    axis = {shape.text: shape.x for shape in scene.shapes if isinstance(shape, Text) and shape.text.endswith("%")}
+    dots = [shape for shape in scene.shapes if isinstance(shape, Circle)]
+
+    def share(x):
+        return (x - axis["0%"]) / (axis["100%"] - axis["0%"])
+
+    assert [share(dot.x) for dot in dots] == pytest.approx([4 / 16, 32 / 38, 2 / 6]) and [dot.fill for dot in dots] == [1.0, 0.0, 1.0]
+    lines = [next(s for s in scene.shapes if isinstance(s, Line) and s.y1 == s.y2 == dot.y) for dot in dots]
+    # 95% score intervals (Wilson 1927)
+    assert [(round(share(s.x1), 2), round(share(s.x2), 2)) for s in lines] == [(0.10, 0.49), (0.70, 0.93), (0.10, 0.70)]
 
 
 def test_the_picture_of_methods_says_its_numbers_in_words():
@@ -74,27 +53,6 @@ def test_the_picture_of_methods_says_its_numbers_in_words():
     assert "standard joystick by hand: 4 of 16 done, 10% to 49%." in scene.alt
     assert "proximity head pads: 32 of 38 done, 70% to 93%." in scene.alt
     assert {"4/16", "32/38", "2/6"} <= set(texts(scene))
-
-
-@pytest.mark.parametrize("name", ["ilmari-okonjo-vale", "anselm-kirawira-boone"])
-def test_pads_are_drawn_to_scale_with_the_gaps_of_the_case(name):
-    scene = scene_of(pad_layout, name)
-    case = ASSESSED[name].file.case
-    pads = [m for m in case.configuration.mounting if m.site.startswith("head_")]
-    for pad in pads:
-        words = f"{pad.gap_mm:g} mm ({pad.gap_mm / 25.4:.1f} in)"
-        assert words in texts(scene) and words in scene.alt
-    heads = [shape for shape in scene.shapes if isinstance(shape, Poly) and len(shape.points) == 48]
-    right = max(x for x, _ in heads[0].points)
-    side = next(s for s in scene.shapes if isinstance(s, Rect) and s.x > right)
-    gap = next(m.gap_mm for m in pads if m.site == "head_right")
-    assert (side.x - right) / gap == pytest.approx(pad_layout._SCALE, rel=1e-3)
-
-
-def test_left_on_the_page_is_the_clients_left():
-    scene = scene_of(pad_layout, "ilmari-okonjo-vale")
-    labels = {shape.text: shape.x for shape in scene.shapes if isinstance(shape, Text)}
-    assert labels["left side pad"] < labels["head"] < labels["right side pad"]
 
 
 ALL = (methods_compared, pad_layout, ready_check_stop, stop_sites, driving_map, rest_wake, gap_gauge, marks_meet)
@@ -160,7 +118,7 @@ def test_every_drawing_tells_in_words_what_it_shows(module, name):
     assert all(text in scene.alt or text == gap_gauge.gap_words(50, WORDS) for text in shown)
 
 
-@pytest.mark.parametrize("module", [pad_layout, gap_gauge, ready_check_stop], ids=lambda m: m.__name__.rpartition(".")[2])
+@pytest.mark.parametrize("module", [pad_layout, gap_gauge], ids=lambda m: m.__name__.rpartition(".")[2])
 @pytest.mark.parametrize("name, part", [
     ("ilmari-okonjo-vale", "left"), ("ilmari-okonjo-vale", "knee"), ("marisol-quenneville-tran", "mouthpiece"), ("saoirse-villalobos-ng", "heel"),
     ("bohdan-lacroix-mbeki", "left_switches"),
@@ -174,30 +132,45 @@ def test_a_changed_gap_moves_the_drawing_and_changes_its_words(module, name, par
 
 def test_the_gauge_shows_a_gap_at_its_true_size_beside_a_bar_of_50_mm():
     scene = gap_gauge.scene(*with_gap("ilmari-okonjo-vale", "rear", 25.4), WORDS)
-    lengths = [abs(line.x2 - line.x1) for line in scene.shapes if isinstance(line, Line) and line.width == 1.4]
+    _, *lengths = [abs(line.x2 - line.x1) for line in scene.shapes if isinstance(line, Line) and line.width == 1.4]  # first the key
     # 25.4 mm are 72 points by the definition of the point, and 50 mm are 141.73
     assert lengths[0] == pytest.approx(72) and lengths[-1] == pytest.approx(141.73, abs=0.01)
 
 
-def test_a_pad_is_drawn_at_its_recorded_size_and_side():
-    part = Mount(id="a", part="switch", site="knee", side="right", gap_mm=10, size_mm="50 x 30")
-    scene = pad_layout.scene(*changed("ilmari-okonjo-vale", mounting=(part,)), WORDS)
-    pad = next(s for s in scene.shapes if isinstance(s, Rect) and s.fill == 0.55)
-    assert pad.h == pytest.approx(50 * pad_layout._SCALE) and pad.x > pad_layout._ABOVE_X
-    other = pad_layout.scene(*changed("ilmari-okonjo-vale", mounting=(part.model_copy(update={"side": "left"}),)), WORDS)
-    assert next(s for s in other.shapes if isinstance(s, Rect) and s.fill == 0.55).x < pad_layout._ABOVE_X
-    nowhere = part.model_copy(update={"side": None})
-    assert pad_layout.scene(*changed("ilmari-okonjo-vale", mounting=(nowhere,)), WORDS) is None
-
-
 @pytest.mark.parametrize("place", sorted(ON_CHAIR))
-def test_the_letter_of_the_stop_switch_stands_where_the_case_places_it(place):
+def test_the_stop_switch_is_drawn_where_the_case_places_it_and_its_letter_beside_the_chair(place):
     stop = ASSESSED["ilmari-okonjo-vale"].file.case.configuration.stop
-    scene = stop_sites.scene(*changed("ilmari-okonjo-vale", stop=stop.model_copy(update={"stop_switch_site": place, "freewheel_site": None})), WORDS)
-    rings = [(s.x, s.y) for s in scene.shapes if isinstance(s, Circle) and s.x < 200]
-    assert rings[: len(ON_CHAIR[place])] == [(106 + dx, 108 + dy) for dx, dy in ON_CHAIR[place]]
-    right = [dx > 0 for dx, _ in ON_CHAIR[place]]
-    assert place == "behind_seat" or right == [place.endswith("right")]
+    only = stop.model_copy(update={"stop_switch_site": place, "power_off": None, "freewheel": None})
+    scene = stop_sites.scene(*changed("ilmari-okonjo-vale", stop=only), WORDS)
+    chair = [s for s in scene.shapes if isinstance(s, Rect)]
+    left, right = min(s.x for s in chair), max(s.x + s.w for s in chair)
+    drawn = [s for s in scene.shapes if isinstance(s, Circle) and s.fill == 0.0 and s.x < right]
+    letters = [s for s, text in zip(scene.shapes, scene.shapes[1:], strict=False)
+               if isinstance(s, Circle) and isinstance(text, Text) and text.text == "A"][:len(drawn)]
+    assert drawn and len(letters) == len(drawn)
+    for button, letter in zip(drawn, letters, strict=True):
+        assert letter.x + letter.r < left or letter.x - letter.r > right  # nothing of the chair is under a letter
+        assert (letter.x > button.x) == (button.x > (left + right) / 2)
+    if place != "behind_seat":
+        assert (drawn[0].x > (left + right) / 2) == place.endswith("right")
+    front, back = min(s.y for s in chair), max(s.y + s.h for s in chair)
+    low = (drawn[0].y - front) / (back - front)  # 0 at the foot plates, 1 at the push handles
+    part = place.removesuffix("_left").removesuffix("_right")
+    assert {"push_handle": low > 0.85, "behind_seat": low > 0.8, "back": 0.7 < low < 0.85, "head": 0.4 < low < 0.65,
+            "armrest": low < 0.35, "tray": low < 0.35, "knee": low < 0.35}[part]
+
+
+def test_a_switch_without_a_place_is_not_drawn_and_the_picture_says_so():
+    stop = ASSESSED["ilmari-okonjo-vale"].file.case.configuration.stop
+    scene = stop_sites.scene(*changed("ilmari-okonjo-vale", stop=stop.model_copy(update={"stop_switch_site": None})), WORDS)
+    assert WORDS["no_site"] in texts(scene) and WORDS["no_site"] in scene.alt
+    assert texts(scene).count("A") == 1 and texts(scene).count("B") == 2
+
+
+def test_a_tray_is_drawn_where_a_switch_is_on_one():
+    stop = ASSESSED["ilmari-okonjo-vale"].file.case.configuration.stop
+    on_tray = changed("ilmari-okonjo-vale", stop=stop.model_copy(update={"power_off_site": "tray_right"}))
+    assert WORDS["tray"] in texts(stop_sites.scene(*on_tray, WORDS)) and WORDS["tray"] not in texts(scene_of(stop_sites, "ilmari-okonjo-vale"))
 
 
 def test_every_place_that_a_case_may_name_is_on_the_drawing():
@@ -214,6 +187,9 @@ def test_the_driving_map_says_each_command_on_the_side_it_drives_to():
     assert at["A soft sip"][0] < driving_map._X < at["A soft puff"][0]
     puff, = (text for text in at if text.startswith("A hard puff"))
     assert at[puff][1] < driving_map._Y < at["A hard sip, or the cheek switch"][1]
+    for arrow in (s for s in scene.shapes if isinstance(s, Poly) and not s.closed and len(s.points) > 3):
+        (x1, y1), (x2, y2), (end, _) = arrow.points[0], arrow.points[1], arrow.points[-1]
+        assert y2 < y1 and abs(x2 - x1) < (y1 - y2) / 2 and abs(end - x1) > 30  # a turn starts forward and ends to the side
     turned = (Command(does="left", input="nod"), Command(does="left", input="blink"))
     assert "Nod / blink: the chair turns left." in driving_map.scene(*changed("marisol-quenneville-tran", commands=turned), WORDS).alt
 
@@ -223,11 +199,6 @@ def test_rest_and_wake_are_drawn_with_what_is_heard():
     assert "Press the left knee switch once: Rest: no driving. You hear: one low beep." in scene.alt
     assert "You hear: two high beeps" in texts(scene)
     assert rest_wake.scene(*changed("ilmari-okonjo-vale", commands=()), WORDS) is None
-
-
-def test_only_a_mount_that_swings_is_drawn_swinging():
-    assert WORDS["swing_panel"] in texts(scene_of(marks_meet, "ilmari-okonjo-vale"))
-    assert WORDS["swing_panel"] not in texts(scene_of(marks_meet, "saoirse-villalobos-ng"))
 
 
 def test_the_card_says_so_where_no_gap_is_recorded():

@@ -85,7 +85,7 @@ def test_every_sign_is_tried():
 def test_a_setting_is_moved_for_a_finding_and_for_a_sign_with_its_reason():
     found = {one.setting.name: one for one in moved(TRIED, facts(**SEEN["stops_missed"]))}
     assert found["forward speed"].move == "down"
-    assert [why for _, why in found["forward speed"].reasons] == [("a stop was missed (0 of 1)",)]
+    assert [why for _, why in found["forward speed"].reasons] == [("a stop was missed (1 of 1)",)]
     assert [fact.id for fact in found["forward speed"].facts] == ["stop_request.pads"]
     assert not moved(TRIED, facts())
 

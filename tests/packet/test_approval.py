@@ -268,7 +268,7 @@ def _marks(files):
 
 
 @pytest.mark.parametrize("state, words", [
-    ("none", "Draft: for review and signature"),
+    ("none", "Draft: not yet reviewed, not for use"),
     ("stands", "Reviewed by Perpetua Lindqvist-Amadi, OTR/L on 20 November 2026"),
     ("changed", "Draft: changed since the review of 20 November 2026"),
 ])

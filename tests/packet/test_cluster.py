@@ -18,7 +18,7 @@ def test_a_cluster_writes_the_same_bytes_in_order_and_tells_a_bad_case_by_its_ow
     folders = [case_folder(SMALL.replace('id = "small"', f'id = "{name}"'), SMALL_ROWS, name) for name in ("cleo", "ana", "ben")]
     (folders[1] / "case.toml").write_text("x = 1", encoding="utf-8")
     here = list(build_many(folders, recipe, tmp_path / "here", workers(recipe, tmp_path / "here", 3, jobs=1)))
-    with distributed.LocalCluster(n_workers=1, threads_per_worker=2, dashboard_address=None, host="127.0.0.1",
+    with distributed.LocalCluster(n_workers=1, threads_per_worker=2, dashboard_address=":0", host="127.0.0.1",
                                   local_directory=str(tmp_path / "dask")) as cluster:
         out = tmp_path / "there"
         there = list(build_many(folders, recipe, out, workers(recipe, out, 3, cluster=cluster.scheduler_address)))

@@ -152,7 +152,7 @@ _MISTAKES = [
     (lambda s: s + "\n{% if client.name %}\n", "Unexpected end of template", None),
     (lambda s: s + "\n{% macro a() %}{{ a() }}{% endmacro %}\n{{ a() }}\n", "uses itself without end", None),
     (lambda s: s + "\n![x](http://elsewhere.example/a.png) \n", "an image must be fig:", "elsewhere"),
-    (lambda s: s + "\nSee [this](file:///etc/passwd).\n", "a link must be fact:, gap: or a web address", "passwd"),
+    (lambda s: s + "\nSee [this](file:///etc/passwd).\n", "a link must be fact:, gap:, lang: or a web address", "passwd"),
     (lambda s: s + "\n<script>alert(1)</script>\u3042\n", "HIRAGANA LETTER A", "<script>"),
 ]
 

@@ -15,7 +15,7 @@ from docgen.criteria.ordered import CHAIR, ITEMS, controls, lines, named, no_cod
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
-CLAIM = "Something calls for the expandable controller"
+CLAIM = "A special control or power seating calls for the expandable controller"
 SETTINGS = {"motors": 3, "controller": "E2377", "harness": "E2313", "connections": ["E2310", "E2311"]}
 
 

@@ -1,8 +1,8 @@
-"""Each item of the order has a name, a code, a quantity, a reason and what happens without it.
+"""The base has a reason, and each item of the order a name, a code, a quantity, a reason and what happens without it.
 
-Asks: Whether a clerk could order each item and a reviewer see why it is there.
+Asks: Whether a clerk could order each item and a reviewer see why it and the base are there.
 Why a payer asks: An item without a reason is struck; an item without a code cannot be processed.
-What settles it: name, code, quantity, why and without in each [[configuration.items]].
+What settles it: name, code, quantity, why and without in each [[configuration.items]], and why of the chair, where a chair is asked for.
 Source: 42 CFR 410.38(d)(1)(i) (description and quantity); L33792 (each accessory medically necessary, passage read).
 """
 
@@ -11,10 +11,11 @@ from __future__ import annotations
 from docgen.case.asked import Item
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import lacking
+from docgen.criteria.ordered import CHAIR
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
-CLAIM = "Each item is described and explained"
+CLAIM = "The base and each item are described and explained"
 SETTINGS = {"keys": ["code", "why", "without"]}
 CHOICES = {"keys": tuple(Item.model_fields)}
 
@@ -28,4 +29,6 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         more = f"; {len(bare) - 1} more likewise" if len(bare) > 1 else ""
         return cannot_tell(f"The {item.name} lacks {listed(missing)}{more}.", *(("configuration", "items", i) for i, _, _ in bare),
                            mend=f"Fill in {listed(missing)} of the item.")
+    if grounds.case.request.kind != "control_only" and grounds.case.configuration.chair.why is None:
+        return cannot_tell("The reason for the base is not recorded.", (*CHAIR, "why"), mend="Fill in configuration.chair.why <why this base, in one sentence>.")
     return met(f"{counted(len(items), 'item is', 'items are')} described, each with its reason.", ("configuration", "items"))

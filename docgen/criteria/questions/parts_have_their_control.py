@@ -15,7 +15,7 @@ from docgen.criteria.ordered import ITEMS, lines, named, no_codes, places, witho
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
-CLAIM = "Each part stands beside what it belongs to"
+CLAIM = "Each part goes with a control on the order"
 SETTINGS: dict[str, object] = {}
 
 

@@ -14,7 +14,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.ordered import CHAIR, ITEMS, base, controls, lines, named, no_codes, places, tells, without_code
 
 HEADING = "order"
-CLAIM = "Something calls for a base with power options"
+CLAIM = "A special control or power seating calls for a base with power options"
 SETTINGS = {"options": ["single", "multiple"]}
 CHOICES = {"options": ("single", "multiple")}
 

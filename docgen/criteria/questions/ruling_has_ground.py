@@ -9,7 +9,7 @@ Source: US national coverage decision 280.3 B, lead-in (a device need not be tri
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.sentences import capital, counted, k_of_n
+from docgen.criteria.sentences import capital, counted, k_of_n, listed
 from docgen.fit.alternatives import WORSE, weigh
 
 HEADING = "alternatives"
@@ -40,6 +40,6 @@ def answer(grounds: Grounds) -> Answer:
                                at, mend="Fill in features <ids of what it has>, or reason and measure.")
         if one.ruled_out_by in ("condition", "feature") and not one.reason:
             return cannot_tell(f"The reason against {one.name} is not recorded.", at, mend="Fill in reason <one sentence about this client>.")
-    unmeasured = sum(1 for one in alternatives if one.ruled_out_by == "condition" and not one.measure)
+    unmeasured = [one.name for one in alternatives if one.ruled_out_by == "condition" and not one.measure]
     return met(f"{counted(len(alternatives), 'device is', 'devices are')} recorded, each with its ground"
-               + (f"; {unmeasured} without a measure." if unmeasured else "."), ("alternatives",))
+               + (f"; without a measure: {listed(unmeasured)}." if unmeasured else "."), ("alternatives",))

@@ -15,7 +15,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.ordered import CHAIR, ITEMS, base, lines, named, no_codes, places
 
 HEADING = "order"
-CLAIM = "The seat can take the parts put on it"
+CLAIM = "The base can take the parts of the seat"
 SETTINGS = {"headrest": "E0955", "moving_seats": ["E1002", "E1003", "E1004", "E1005", "E1006", "E1007", "E1008"]}
 
 

@@ -36,9 +36,10 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
                            facts=(stops.id,), mend=f"Add at least {least_stops_alone - stops.n} more stops on request.")
     if not missed:
         return met(f"{seen}.", ("trial", "tasks"), facts=(stops.id,))
-    alone = [place.place for place in case.supervision if place.level in ("alone", "on_call")]
+    alone = [place for place in case.supervision if place.level in ("alone", "on_call")]
     if not case.supervision or alone:
-        where = f" {alone[0]} the client drives without anyone near" if alone else " no supervision is recorded"
+        where = " no supervision is recorded" if not alone else f" later on nobody is to be near {alone[0].place}" if alone[0].for_now else \
+            f" {alone[0].place} the client drives without anyone near"
         return not_met(f"{seen}, {counted(missed, 'was', 'were')} missed, and{where}.", ("supervision",), facts=(stops.id,),
                        mend="Add [[supervision]] with someone near, or repeat the stops until none is missed.")
     return met(f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone is near in every place recorded.",

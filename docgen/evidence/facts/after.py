@@ -13,18 +13,20 @@ from docgen.evidence.goals import t_score
 from docgen.evidence.proportion import wilson_interval
 from docgen.evidence.rate import garwood_interval
 from docgen.evidence.stages import Judged
-from docgen.evidence.training import by_day, stops_met, walked, windows
+from docgen.evidence.training import at_stage_now, by_day, stop_tasks, stops_met, walked, windows
 
 ORDER = 90
 QUESTION = "What has training after delivery shown?"
 _FILE = ("sessions.csv",)  # the rows of these facts are its lines
 _SCALES = {"fatigue": "tiredness, 0 to 10", "tone": "stiffness, 0 to 4", "pain": "pain, 0 to 10"}
-_WINDOWS = {"": "training", "_first": "first four weeks of training", "_last": "last four weeks of training"}
+_WINDOWS = {"": "training", "_first": "first four weeks of training", "_last": "last four weeks of training", "_now": "at the stage reached"}
+_WILSON = "Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872"
+_TURNS = ("corner", "left", "right")
 _WALD = "Wald 1945, Ann Math Stat 16:117-186 (formulas from memory); stages are common practice, no source"
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """since.<what>, since.<what>_first and _last, stage_reached, judged.<n>, and the goals' score then and now."""
+    """since.<what>, since.<what>_first, _last and _now, stage_reached, judged.<n>, and the goals' score then and now."""
     yield from _goals(case)
     rows = case.sessions
     if not rows:
@@ -33,15 +35,16 @@ def facts(case: Case) -> Iterator[Fact]:
     yield _count("sessions", "sessions", len(sessions), rows, "days with a row")
     yield _count("tries", "tries", len(rows), rows, "rows")
     if (minutes := _minutes(sessions)) is not None:
-        yield Fact("since.minutes", "after", "minutes of driving in training", "minutes", minutes, len(sessions), rows=lines(recorded(rows, "minutes")), keys=_FILE,
+        yield Fact("since.minutes", "after", "minutes of lessons", "minutes", minutes, len(sessions), rows=lines(recorded(rows, "minutes")), keys=_FILE,
                    formula="sum of the minutes recorded")
-    parts = {"": rows} | {f"_{name}": part for name, part in windows(rows).items()}
+    parts = {"": rows} | {f"_{name}": part for name, part in windows(rows).items()} | {"_now": at_stage_now(case)}
     for suffix, part in parts.items():
         if part:
-            yield from _window(suffix, part)
+            yield from _window(suffix, part, case)
+            yield from _rises(suffix, part)
+    yield from _by_stage(case, rows)
     yield from _change(case, parts.get("_last", rows), "last four weeks" if "_last" in parts else "training")
     yield from _events(case, rows)
-    yield from _rises(rows)
     yield from _stages(case)
 
 
@@ -54,18 +57,24 @@ def _minutes(sessions: Sequence[tuple[object, Sequence[SessionRow]]]) -> float |
     return sum(found) if found else None
 
 
-def _window(suffix: str, rows: Sequence[SessionRow]) -> Iterator[Fact]:
+def _window(suffix: str, rows: Sequence[SessionRow], case: Case) -> Iterator[Fact]:
     where = _WINDOWS[suffix]
-    done = wilson_interval(sum(row.success for row in rows), len(rows))
-    yield Fact(f"since.success{suffix}", "after", f"tries done, {where}", "proportion", done.share, len(rows), sum(row.success for row in rows),
-               done.low, done.high, rows=lines(rows), keys=_FILE, formula="tries done / tries; Wilson score interval",
-               source="Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872")
-    if rung := recorded(rows, "help"):
-        alone = [row for row in rung if row.success and row.help == 0]
-        found = wilson_interval(len(alone), len(rung))
-        yield Fact(f"since.unaided{suffix}", "after", f"tries done with no help, {where}", "proportion", found.share, len(rung), len(alone),
-                   found.low, found.high, rows=lines(rung), keys=_FILE, formula="tries done with help 0 / tries that record the help; Wilson score interval",
-                   source="Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872")
+    halts = stop_tasks(case)
+    turns = {*_TURNS, *(space.id for space in case.spaces if space.kind in ("doorway", "turning", "corridor"))}
+    driven = [row for row in rows if row.task not in halts]
+    rung, touched = recorded(rows, "help"), recorded(rows, "missed")
+    for name, label, of, counted in (
+        ("success", "tries done", rows, [row for row in rows if row.success]),
+        ("driving", "tries of driving done", driven, [row for row in driven if row.success]),
+        ("stops", "stops done", stops := [row for row in rows if row.task in halts], [row for row in stops if row.success]),
+        ("turns", "corners, doors and aisles done", turned := [row for row in rows if row.task in turns], [row for row in turned if row.success]),
+        ("unaided", "tries done with no help", rung, [row for row in rung if row.success and row.help == 0]),
+        ("missed", "tries with a touch that did nothing", touched, [row for row in touched if row.missed]),
+    ):
+        if of:
+            found = wilson_interval(len(counted), len(of))
+            yield Fact(f"since.{name}{suffix}", "after", f"{label}, {where}", "proportion", found.share, len(of), len(counted), found.low, found.high,
+                       rows=lines(of), keys=_FILE, formula=f"{label} / tries that record it; Wilson score interval", source=_WILSON)
     groups = [group for _, group in by_day(rows)]
     for events, amount, kind, per in (("contacts", "distance_m", "rate_100_m", 100.0), ("unintended", "minutes", "rate_minute", 1.0)):
         if found := exposure_in(groups, events, amount):
@@ -77,6 +86,25 @@ def _window(suffix: str, rows: Sequence[SessionRow]) -> Iterator[Fact]:
         slowest = max(timed, key=lambda row: row.release_s)
         yield Fact(f"since.release_slowest{suffix}", "after", f"slowest release, {where}", "seconds", slowest.release_s, len(timed),
                    rows=(slowest.line,), keys=_FILE, formula="largest release_s")
+
+
+def _by_stage(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
+    """stage.<n>.days, driving, stops and contacts."""
+    halts = stop_tasks(case)
+    for stage in sorted({row.stage for row in rows}):
+        here = [row for row in rows if row.stage == stage]
+        n_days = len({row.date for row in here})
+        yield Fact(f"stage.{stage}.days", "after", f"days at stage {stage}", "count", n_days, n_days, n_days, rows=lines(here), keys=_FILE, formula="different dates")
+        for name, label, of in (("driving", "tries of driving done", [row for row in here if row.task not in halts]),
+                                ("stops", "stops done", [row for row in here if row.task in halts])):
+            if of:
+                found = wilson_interval(sum(row.success for row in of), len(of))
+                yield Fact(f"stage.{stage}.{name}", "after", f"{label}, stage {stage}", "proportion", found.share, len(of), sum(row.success for row in of),
+                           found.low, found.high, rows=lines(of), keys=_FILE, formula="done / tries; Wilson score interval", source=_WILSON)
+        if counted := recorded(here, "contacts"):
+            n = sum(row.contacts for row in counted)
+            yield Fact(f"stage.{stage}.contacts", "after", f"contacts at stage {stage}", "count", n, len(counted), n, rows=lines(counted), keys=_FILE,
+                       formula="sum over the tries that record it")
 
 
 def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact]:
@@ -99,6 +127,13 @@ def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
             n = sum(getattr(row, column) for row in counted)
             yield Fact(f"since.n_{column}", "after", f"{label} since delivery", "count", n, len(counted), n, rows=lines(counted), keys=_FILE,
                        formula="sum over the tries that record it", note="" if len(counted) == len(rows) else f"{len(rows) - len(counted)} tries do not record it")
+    for suffix, part in (("", rows), ("_now", at_stage_now(case))):
+        for column, label in (("contacts", "contacts"), ("unintended", "activations without intent"), ("missed", "touches that did nothing")):
+            counted = recorded(part, column)
+            if counted and (suffix or column != "contacts"):
+                n = sum(getattr(row, column) for row in counted)
+                yield Fact(f"since.n_{column}{suffix}", "after", f"{label}, {_WINDOWS[suffix]}", "count", n, len(counted), n, rows=lines(counted), keys=_FILE,
+                           formula="sum over the tries that record it")
     met = stops_met(case)
     went_on = [one for one in met if one.went_on is not None]
     yield Fact("since.stops_met", "after", "stop rules met since delivery", "count", len(met), len(rows), len(met), rows=tuple(one.line for one in met), keys=_FILE,
@@ -108,7 +143,7 @@ def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
                rows=tuple(one.went_on or 0 for one in went_on), keys=_FILE, formula="a try follows before cleared_by is filled", source="common practice, no source")
 
 
-def _rises(rows: Sequence[SessionRow]) -> Iterator[Fact]:
+def _rises(suffix: str, rows: Sequence[SessionRow]) -> Iterator[Fact]:
     for scale, label in _SCALES.items():
         found = []
         for _, group in by_day(rows):
@@ -117,7 +152,7 @@ def _rises(rows: Sequence[SessionRow]) -> Iterator[Fact]:
                 found.append((getattr(after[-1], f"{scale}_after") - getattr(before[0], f"{scale}_before"), (before[0].line, after[-1].line)))
         if found:
             largest, at = max(found)
-            yield Fact(f"since.{scale}_rise", "after", f"largest rise of {label}, in a session", "score", largest, len(found),
+            yield Fact(f"since.{scale}_rise{suffix}", "after", f"largest rise of {label}, in a session, {_WINDOWS[suffix]}", "score", largest, len(found),
                        rows=tuple(dict.fromkeys(at)), keys=_FILE, formula="after - before, largest of the sessions that record both")
 
 
@@ -130,6 +165,15 @@ def _stages(case: Case) -> Iterator[Fact]:
                source=_WALD)
     for place, judged in enumerate((*found.ended, *found.still_open)):
         yield _judged(place, judged)
+    alone = {row.line for row in case.sessions if row.success and row.help == 0}
+    for judged in found.still_open:
+        if judged.stage == found.stage:
+            n_alone = sum(line in alone for line in judged.lines)
+            for name, label, k in (("open", "done", judged.n_success), ("open_unaided", "done with no help", n_alone)):
+                share = wilson_interval(k, judged.n)
+                yield Fact(f"{name}.{judged.task}", "after", f"{judged.task.replace('_', ' ')} at stage {judged.stage}, still open: {label}", "proportion",
+                           share.share, judged.n, k, share.low, share.high, rows=judged.lines, keys=_FILE, formula=f"tries {label} / tries; Wilson score interval",
+                           source=_WILSON)
 
 
 def _judged(place: int, judged: Judged) -> Fact:

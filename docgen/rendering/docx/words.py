@@ -49,6 +49,8 @@ class Words:
                 return self.runs(node.children, marks)
             case "link":
                 return self._link(node, marks)
+            case "passage":
+                return self.runs(node.children, marks | {xml.LANGUAGE + node.lang})
         raise ValueError(f"a {node.kind} node cannot stand in a line of a DOCX")
 
     def _link(self, node: Node, marks: Set[str]) -> str:

@@ -61,13 +61,17 @@ def run(text: str, properties: str = "") -> str:
     return f'<w:r>{marks}<w:t xml:space="preserve">{content}</w:t></w:r>'
 
 
+LANGUAGE = "lang:"  # begins the mark of a run in another language
+
+
 def emphases(marks: Set[str]) -> str:
     """w:rPr for the emphases round a run, in the order of the schema; a gap outranks a link."""
     style = "Gap" if "gap" in marks else "Hyperlink" if "link" in marks else ""
     named = f'<w:rStyle w:val="{style}"/>' if style else ""
     bold = "<w:b/><w:bCs/>" if "strong" in marks else ""
     italic = "<w:i/><w:iCs/>" if "emphasis" in marks else ""
-    return named + bold + italic
+    tongue = "".join(f'<w:lang w:val="{escaped(mark.removeprefix(LANGUAGE))}"/>' for mark in marks if mark.startswith(LANGUAGE))
+    return named + bold + italic + tongue
 
 
 def paragraph(

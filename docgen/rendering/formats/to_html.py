@@ -211,6 +211,8 @@ class _Main:
                 return f'<mark class="gap" data-gap="{escaped(node.name)}">{inside}</mark>'
             case "link":
                 return self._link(node.target, inside)
+            case "passage":
+                return f'<span lang="{escaped(node.lang)}">{inside}</span>'
         raise ValueError(f"a {node.kind} node cannot stand in a line of an HTML page")
 
     def _link(self, target: str, inside: str) -> str:

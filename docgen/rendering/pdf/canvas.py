@@ -138,12 +138,13 @@ class TaggedCanvas(Canvas):
     def text(self, rows: Sequence[Row], size: float, shade: Shade, gap_fill: float, element: Element) -> None:
         """Lines of one element."""
         self._grounds(rows, size, gap_fill)
-        for link, parts in _by_link(rows):
+        for passage, link, parts in _stretches(rows):
             holder = element
-            if link is not None:
-                holder = link.element
-                if holder not in element.kids:
-                    element.kids.append(holder)
+            for inner in (passage, link and link.element):
+                if inner is not None:
+                    if inner not in holder.kids:
+                        holder.kids.append(inner)
+                    holder = inner
             with self.marked(holder):
                 self.show(parts, size, shade)
             if link is not None:
@@ -185,21 +186,21 @@ class TaggedCanvas(Canvas):
                 x += piece.width
 
 
-def _by_link(rows: Sequence[Row]) -> Iterator[tuple[Link | None, list[Row]]]:
-    """The rows cut into stretches of one link, or of none, in reading order."""
-    link: Link | None = None
+def _stretches(rows: Sequence[Row]) -> Iterator[tuple[Element | None, Link | None, list[Row]]]:
+    """The rows cut into stretches of one passage and one link, or of none, in reading order."""
+    within: tuple[Element | None, Link | None] = (None, None)
     parts: list[Row] = []
     for x, y, line in rows:
-        for at_link, group in groupby(line, key=lambda piece: piece.run.link):
+        for at, group in groupby(line, key=lambda piece: (piece.run.passage, piece.run.link)):
             pieces = tuple(group)
-            if parts and at_link is not link:
-                yield link, parts
+            if parts and at != within:
+                yield *within, parts
                 parts = []
-            link = at_link
+            within = at
             parts.append((x, y, pieces))
             x += sum(piece.width for piece in pieces)
     if parts:
-        yield link, parts
+        yield *within, parts
 
 
 @contextmanager

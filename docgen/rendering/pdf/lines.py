@@ -28,12 +28,13 @@ class Link:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Run:
-    """Text in one face; `gap` has a light ground, a link is underlined."""
+    """Text in one face; `gap` has a light ground, a link is underlined, `passage` holds words in another language."""
 
     text: str
     face: str = FACES[False, False]
     gap: bool = False
     link: Link | None = None
+    passage: Element | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,6 +30,7 @@ class Element:
     alt         what a picture shows
     actual      the text a drawn sign stands for
     title       name of a part that shows none
+    lang        tag of the language of its words, where that is not the document's
     attributes  O (the owner) and its entries: text becomes a name, a tuple an array of numbers
     kids        elements, marks and links in reading order
     """
@@ -38,6 +39,7 @@ class Element:
     alt: str = ""
     actual: str = ""
     title: str = ""
+    lang: str = ""
     attributes: dict[str, str | tuple[float, ...]] = field(default_factory=dict)
     kids: list[Element | Mark | LinkArea] = field(default_factory=list)
 
@@ -109,7 +111,7 @@ class _Writer:
     def _element(self, element: Element, parent: PDFObjectReference) -> PDFObjectReference:
         entries = PDFDictionary({"Type": PDFName("StructElem"), "S": PDFName(element.tag), "P": parent})
         reference = self.doc.Reference(entries)
-        for key, text in (("Alt", element.alt), ("ActualText", element.actual), ("T", element.title)):
+        for key, text in (("Alt", element.alt), ("ActualText", element.actual), ("T", element.title), ("Lang", element.lang)):
             if text:
                 entries[key] = PDFString(text)
         if element.attributes:

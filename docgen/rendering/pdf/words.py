@@ -15,12 +15,13 @@ from docgen.rendering.tree import Node
 
 @dataclass(frozen=True, slots=True)
 class _Marks:
-    """What surrounds a text: weight, slant, a gap, a link."""
+    """What surrounds a text: weight, slant, a gap, a link, a passage in another language."""
 
     bold: bool
     italic: bool
     gap: bool = False
     link: Link | None = None
+    passage: Element | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +59,12 @@ class Words:
     def _runs(self, nodes: Sequence[Node], marks: _Marks) -> Iterator[Run]:
         for node in nodes:
             if node.kind == "text":
-                yield Run(node.text, FACES[marks.bold, marks.italic], marks.gap, marks.link)
+                yield Run(node.text, FACES[marks.bold, marks.italic], marks.gap, marks.link, marks.passage)
                 continue
             within = self._within(node, marks)
             yield from self._runs(node.children, within)
             if node.kind == "link" and (page := self._page(node.target)):
-                yield Run(page, FACES[within.bold, within.italic], within.gap, within.link)
+                yield Run(page, FACES[within.bold, within.italic], within.gap, within.link, within.passage)
 
     def _within(self, node: Node, marks: _Marks) -> _Marks:
         match node.kind:
@@ -77,6 +78,8 @@ class Words:
                 return replace(marks, bold=True, gap=True)
             case "link":
                 return replace(marks, link=self._link(node))
+            case "passage":
+                return replace(marks, passage=Element("Span", lang=node.lang))
         raise ValueError(f"a {node.kind} node cannot stand in a line of a PDF")
 
     def _page(self, target: str) -> str:

@@ -1,0 +1,395 @@
+"""Each part is drawn where the mounting record says that it is, and no word of a drawing lies on anything.
+
+Distances are measured on the drawing and compared with the record; the scale is taken from a part of recorded size.
+"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+from typing import get_args
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+from reportlab.pdfbase.pdfmetrics import stringWidth
+from support import DEMO_FOLDERS
+
+from docgen.case.asked import Landmark, Mount
+from docgen.figures import driving_map, gap_gauge, marks_meet, pad_layout, ready_check_stop, rest_wake, stop_sites
+from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
+from docgen.packet import assess, language_words
+
+WORDS = {lang: language_words(lang)["figures"] for lang in ("en", "es")}
+ASSESSED = {folder.name: assess(folder) for folder in DEMO_FOLDERS}
+ILMARI, MARISOL, SAOIRSE, BOHDAN = "ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng", "bohdan-lacroix-mbeki"
+PICTURES = (pad_layout, ready_check_stop, stop_sites, driving_map, rest_wake, gap_gauge, marks_meet)
+MIDDLE = 232.0  # between the view from above and the view from the side
+
+
+def drawn(module, name: str, lang: str = "en", **configuration) -> Scene | None:
+    one = ASSESSED[name]
+    case = one.file.case.model_copy(update={"configuration": one.file.case.configuration.model_copy(update=configuration)})
+    return module.scene(case, one.evidence, WORDS[lang])
+
+
+def mounts(name: str, **changes):
+    """The mounting record with the keys of some parts changed."""
+    return tuple(mount.model_copy(update=changes.get(mount.id, {})) for mount in ASSESSED[name].file.case.configuration.mounting)
+
+
+def box(shape: Shape) -> tuple[float, float, float, float]:
+    """Left, top, right, bottom."""
+    match shape:
+        case Rect(x, y, w, h):
+            return x, y, x + w, y + h
+        case Circle(x, y, r):
+            return x - r, y - r, x + r, y + r
+        case Line(x1, y1, x2, y2):
+            return min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)
+        case Poly(points):
+            xs, ys = zip(*points, strict=True)
+            return min(xs), min(ys), max(xs), max(ys)
+        case Text(x, y, text, size, bold, anchor):
+            width = stringWidth(text, "Helvetica-Bold" if bold else "Helvetica", size)
+            left = x - {"start": 0, "middle": width / 2, "end": width}[anchor]
+            return left, y - 0.72 * size, left + width, y
+    raise TypeError(shape)
+
+
+def middle(shape: Shape) -> tuple[float, float]:
+    left, top, right, bottom = box(shape)
+    return (left + right) / 2, (top + bottom) / 2
+
+
+def rings(scene: Scene) -> list[tuple[str, Circle]]:
+    return [(text.text, ring) for ring, text in zip(scene.shapes, scene.shapes[1:], strict=False)
+            if isinstance(ring, Circle) and ring.fill == 1.0 and isinstance(text, Text)]
+
+
+def parts(scene: Scene, view: str) -> dict[str, Shape]:
+    """Number -> the part of the drawing that it stands on or beside, in the view from above or from the side."""
+    here = [s for s in scene.shapes if isinstance(s, Rect | Circle) and (s.fill == 0.7 or (s.fill is None and s.width == 1.6))
+            and (middle(s)[0] < MIDDLE) == (view == "above")]
+    found = {}
+    for number, ring in rings(scene):
+        if ring.x > 20 and (ring.x < MIDDLE) == (view == "above") and here:
+
+            def away(shape: Shape, ring: Circle = ring) -> float:
+                left, top, right, bottom = box(shape)
+                return math.hypot(max(left - ring.x, 0, ring.x - right), max(top - ring.y, 0, ring.y - bottom))
+
+            found[number] = min(here, key=away)
+            assert away(found[number]) < 16
+    return found
+
+
+def outlines(scene: Scene, view: str) -> list[Poly]:
+    return [s for s in scene.shapes if isinstance(s, Poly) and s.fill == 0.95 and (middle(s)[0] < MIDDLE) == (view == "above")]
+
+
+def body(scene: Scene, view: str) -> Poly:
+    """The largest outline of a view."""
+    return max(outlines(scene, view), key=lambda s: (box(s)[2] - box(s)[0]) * (box(s)[3] - box(s)[1]))
+
+
+def ears(scene: Scene, view: str) -> list[Poly]:
+    return [s for s in scene.shapes if isinstance(s, Poly) and len(s.points) == 24 and (middle(s)[0] < MIDDLE) == (view == "above")]
+
+
+def clear(one: Shape, other: Shape) -> bool:
+    a, b = box(one), box(other)
+    return a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+
+
+def spans(scene: Scene, view: str) -> list[float]:
+    return [math.hypot(s.x2 - s.x1, s.y2 - s.y1) for s in scene.shapes
+            if isinstance(s, Line) and s.width == 1.4 and not s.dash and (middle(s)[0] < MIDDLE) == (view == "above")]
+
+
+# ---- the head -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", [ILMARI, "anselm-kirawira-boone", "pilar-nakashima-holt"])
+def test_head_pads_stand_behind_and_beside_the_head_with_the_ears_free(name):
+    record = {mount.id: mount for mount in mounts(name)}
+    assert all("ear free" in record[side].at for side in ("left", "right"))
+    scene = drawn(pad_layout, name)
+    above, side = parts(scene, "above"), parts(scene, "side")
+    numbers = {mount.id: str(at) for at, mount in enumerate(mounts(name), 1)}
+    rear, left, right = (above[numbers[one]] for one in ("rear", "left", "right"))
+    head = box(next(s for s in outlines(scene, "above") if len(s.points) == 48))
+    assert box(rear)[1] > head[3] and box(left)[2] < head[0] and box(right)[0] > head[2]
+    for ear in ears(scene, "above"):
+        assert clear(ear, left) and clear(ear, right) and clear(ear, rear)
+    ear, = ears(scene, "side")
+    assert clear(ear, side[numbers["left"]])
+    assert abs(middle(ear)[1] - middle(side[numbers["left"]])[1]) < 1  # level with the ear
+    assert numbers["right"] not in side  # the far side is not seen
+    # the rear pad stands as much lower as it was measured, and everything has one scale
+    scale = (box(left)[3] - box(left)[1]) / float(record["left"].size_mm.split("x")[0])
+    lower = (middle(side[numbers["rear"]])[1] - middle(side[numbers["left"]])[1]) / scale
+    assert lower == pytest.approx(record["left"].height_mm - record["rear"].height_mm)
+    gaps = sorted(length / scale for length in spans(scene, "above"))
+    assert gaps == pytest.approx(sorted(mount.gap_mm for mount in record.values()))
+
+
+def test_left_on_the_page_is_the_drivers_left_in_the_view_from_above():
+    above = parts(drawn(pad_layout, ILMARI), "above")
+    record = {mount.side or mount.site: str(at) for at, mount in enumerate(mounts(ILMARI), 1)}
+    assert middle(above[record["head_left"]])[0] < middle(above[record["head_back"]])[0] < middle(above[record["head_right"]])[0]
+
+
+def test_the_mouthpiece_is_before_the_lips_and_the_switch_at_the_cheek():
+    scene = drawn(pad_layout, MARISOL)
+    record = {mount.id: mount for mount in mounts(MARISOL)}
+    mouthpiece, cheek = (parts(scene, "side")[number] for number in "12")
+    ear, = ears(scene, "side")
+    head = body(scene, "side")
+    lips = max((point for point in head.points if abs(point[1] - middle(mouthpiece)[1]) < 6), key=lambda point: -point[0])
+    assert box(mouthpiece)[2] < lips[0]
+    scale = cheek.r * 2 / float(record["cheek"].size_mm.split()[0])
+    assert (lips[0] - box(mouthpiece)[2]) / scale == pytest.approx(record["mouthpiece"].gap_mm, abs=1)
+    assert lips[0] < box(cheek)[0] and box(cheek)[2] < box(ear)[0]  # between the lips and the ear
+    assert (middle(mouthpiece)[1] - middle(cheek)[1]) / scale == pytest.approx(record["cheek"].height_mm - record["mouthpiece"].height_mm)
+    above = parts(scene, "above")
+    assert WORDS["en"]["lips"] in [s.text for s in scene.shapes if isinstance(s, Text)]
+    for number in "12":
+        assert all(clear(ear, above[number]) for ear in ears(scene, "above"))
+    assert all(clear(above["1"], outline) for outline in outlines(scene, "above"))
+
+
+def test_a_cheek_switch_of_the_right_side_is_seen_from_the_right():
+    scene = drawn(pad_layout, MARISOL, mounting=mounts(MARISOL, cheek={"side": "right"}))
+    told = [s.text for s in scene.shapes if isinstance(s, Text)]
+    assert any(text.endswith(WORDS["en"]["from_right"]) for text in told)
+    ear, = ears(scene, "side")
+    assert box(parts(scene, "side")["2"])[0] > box(ear)[2]  # front is to the right
+    assert box(parts(scene, "above")["2"])[0] > box(body(scene, "above"))[2] - 12
+
+
+# ---- foot, hand, knee ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("limb", ["left", "right"])
+def test_stick_heel_block_and_button_stand_at_big_toe_heel_and_beside_the_heel(limb):
+    record = mounts(SAOIRSE)
+    assert [mount.near for mount in record] == ["big_toe", "heel", "heel"] and {mount.limb for mount in record} == {"left"}
+    scene = drawn(pad_layout, SAOIRSE, mounting=mounts(SAOIRSE, **{
+        mount.id: {"limb": limb, "side": limb if mount.side == "left" else mount.side} for mount in record}))
+    stick, heel, button = (parts(scene, "above")[number] for number in "123")
+    foot = box(body(scene, "above"))
+    assert box(stick)[3] < foot[1] + 3 and box(heel)[1] > foot[3]
+    inner = 1 if limb == "left" else -1  # the big toe is on the inner side
+    assert inner * (middle(stick)[0] - middle(body(scene, "above"))[0]) > 8
+    assert middle(button)[1] > foot[3] - (foot[3] - foot[1]) / 4
+    assert -inner * (middle(button)[0] - middle(body(scene, "above"))[0]) > (foot[2] - foot[0]) / 4
+    side = parts(scene, "side")
+    low = box(body(scene, "side"))
+    at = [(middle(side[number])[0] - low[0]) / (low[2] - low[0]) for number in "123"]
+    front, heel_at, button_at = at if limb == "left" else [1 - one for one in at]
+    assert front < 0 and heel_at > 1 and 0.75 < button_at < 1
+    plate = next(s for s in scene.shapes if isinstance(s, Line) and s.width == 2.4)
+    for number in "12":  # both stand on the plate, as recorded
+        assert 0 <= plate.y1 - box(side[number])[3] < 3 and plate.x1 <= middle(side[number])[0] <= plate.x2 or limb == "right"
+    assert WORDS["en"]["foot_plate"] in [s.text for s in scene.shapes if isinstance(s, Text)]
+
+
+def test_the_finger_sensors_lie_under_the_two_fingers_beside_the_thumb_of_each_hand():
+    assert [(m.limb, m.near, m.side, m.held_by) for m in mounts(BOHDAN)] == [
+        (limb, "first_two_fingers", "below", "tray") for limb in ("left", "right")]
+    scene = drawn(pad_layout, BOHDAN)
+    dashed = [s for s in scene.shapes if isinstance(s, Poly) and s.dash]
+    fingers = [s for s in outlines(scene, "above") if box(s)[3] - box(s)[1] > 1.5 * (box(s)[2] - box(s)[0])]
+    thumbs = [s for s in fingers if len(s.points) == 7]
+    assert len(thumbs) == 2 and middle(thumbs[0])[0] > middle(thumbs[1])[0]  # left hand first, its thumb to the right
+    for thumb in thumbs:
+        four = sorted((s for s in fingers if len(s.points) != 7 and abs(box(s)[3] - box(thumb)[1]) < 60),
+                      key=lambda s: abs(middle(s)[0] - middle(thumb)[0]))
+        hit = [finger for finger in four for beam in dashed if abs(middle(finger)[0] - middle(beam)[0]) < 1 and abs(box(beam)[1] - box(finger)[1]) < 1]
+        assert hit == four[:2]
+    told = [s.text for s in scene.shapes if isinstance(s, Text)]
+    assert told.count(WORDS["en"]["dashed_below"]) == told.count(WORDS["en"]["tray"]) == 2
+    assert {"Left hand: from above", "Right hand: from above"} <= set(told)
+    trays = [s for s in scene.shapes if isinstance(s, Line) and s.width == 2.4]
+    for tray, part in zip(trays, parts(scene, "side").values(), strict=True):
+        assert 0 <= tray.y1 - box(part)[3] < 3
+
+
+def test_the_knee_switch_stands_at_the_knee_on_its_outer_side():
+    scene = drawn(pad_layout, ILMARI, mounting=tuple(m for m in mounts(ILMARI) if m.id == "knee"))
+    switch, knee = parts(scene, "above")["1"], box(body(scene, "above"))
+    assert box(switch)[2] < knee[0] + 4 and middle(switch)[1] < knee[1] + (knee[3] - knee[1]) / 2
+    side, leg = parts(scene, "side")["1"], box(body(scene, "side"))
+    assert middle(side)[0] < leg[0] + (leg[2] - leg[0]) / 2 and middle(side)[1] < leg[1] + (leg[3] - leg[1]) / 2
+    told = [s.text for s in scene.shapes if isinstance(s, Text)]
+    assert WORDS["en"]["no_size"] in told  # no size is in the record
+    assert WORDS["en"]["no_size"] not in [s.text for s in drawn(pad_layout, SAOIRSE).shapes if isinstance(s, Text)]
+
+
+@pytest.mark.parametrize("name, part, lost, why", [
+    (ILMARI, "left", {"near": None}, "no_place"), (ILMARI, "knee", {"limb": None}, "no_place"), (ILMARI, "knee", {"side": None}, "no_place"),
+    (ILMARI, "rear", {"gap_mm": None}, "no_gap"), (ILMARI, "rear", {"gap_mm": 900}, "no_room"), (ILMARI, "rear", {"site": "other"}, "no_picture"),
+    (SAOIRSE, "button", {"near": None}, "no_place"), (MARISOL, "cheek", {"side": None}, "no_place"), (BOHDAN, "left_switches", {"near": "heel"}, "no_place"),
+])
+def test_a_part_whose_place_is_not_recorded_is_not_drawn_and_the_picture_says_so(name, part, lost, why):
+    before, after = drawn(pad_layout, name), drawn(pad_layout, name, mounting=mounts(name, **{part: lost}))
+    told = WORDS["en"]["not_drawn"].format(part=next(m.part for m in mounts(name) if m.id == part), why=WORDS["en"][why])
+    assert told in [s.text for s in after.shapes if isinstance(s, Text)] and f"{told}." in after.alt and told not in before.alt
+    assert len(rings(after)) < len(rings(before))
+
+
+# ---- what swings, and the marks -----------------------------------------------------------------
+
+
+@pytest.mark.parametrize("way", ["left", "right"])
+def test_the_mouthpiece_arm_swings_to_the_recorded_side(way):
+    scene = drawn(marks_meet, MARISOL, mounting=mounts(MARISOL, mouthpiece={"swings": way}))
+    arms = [s for s in scene.shapes if isinstance(s, Line) and s.y1 < 100 and s.width >= 3 and s.x1 < 320]
+    away, place = (next(s for s in arms if bool(s.dash) == dashed) for dashed in (True, False))
+    head = next(s for s in scene.shapes if isinstance(s, Poly) and len(s.points) == 48 and s.fill == 0.95)
+    x = middle(head)[0]
+    assert abs(place.x2 - x) < 2 and place.y2 < box(head)[1]  # in front of the face
+    assert (away.x2 < box(head)[0]) if way == "left" else (away.x2 > box(head)[2])
+    for line in arms:  # nothing is drawn across the head
+        for i in range(21):
+            px, py = line.x1 + (line.x2 - line.x1) * i / 20, line.y1 + (line.y2 - line.y1) * i / 20
+            assert ((px - x) / (box(head)[2] - x)) ** 2 + ((py - middle(head)[1]) / (box(head)[3] - middle(head)[1])) ** 2 > 1
+    assert WORDS["en"][f"swings_{way}"].format(part="mouthpiece") in scene.alt
+
+
+def test_both_side_pads_swing_out_to_their_own_side():
+    scene = drawn(marks_meet, ILMARI)
+    away = sorted((s for s in scene.shapes if isinstance(s, Line) and s.dash and s.x1 < 320), key=lambda s: s.x2)
+    head = next(s for s in scene.shapes if isinstance(s, Poly) and len(s.points) == 48 and s.fill == 0.95)
+    assert len(away) == 2 and away[0].x2 < away[0].x1 < box(head)[0] and away[1].x2 > away[1].x1 > box(head)[2]
+
+
+def test_what_swings_is_not_made_up():
+    silent = drawn(marks_meet, MARISOL, mounting=mounts(MARISOL, mouthpiece={"swings": None}))
+    assert WORDS["en"]["swing_unknown"] in silent.alt
+    assert not [s for s in silent.shapes if isinstance(s, Line) and s.dash]
+    assert WORDS["en"]["swing_panel"] not in [s.text for s in drawn(marks_meet, SAOIRSE).shapes if isinstance(s, Text)]
+
+
+@pytest.mark.parametrize("name", list(ASSESSED))
+def test_a_mark_is_drawn_as_the_kind_it_is_and_in_black(name):
+    scene = drawn(marks_meet, name)
+    told = [s.text for s in scene.shapes if isinstance(s, Text)]
+    kinds = {mount.mark_kind for mount in mounts(name)}
+    assert kinds and None not in kinds
+    assert kinds == {kind for kind in ("lines", "edge", "outline") if WORDS["en"][f"mark_{kind}"] in told}
+    strong = [s for s in scene.shapes if isinstance(s, Line) and s.width == 5.0]
+    assert all(s.shade == 0.0 for s in strong) and bool(strong) == bool(kinds & {"lines", "edge"})
+    assert drawn(marks_meet, name, features=(), mounting=mounts(name, **{m.id: {"mark_kind": None} for m in mounts(name)})) is None
+
+
+# ---- sizes, words, numbers ----------------------------------------------------------------------
+
+
+def test_what_has_its_true_size_says_so_and_what_has_not_says_so():
+    assert WORDS["en"]["gauge_true"] in [s.text for s in drawn(gap_gauge, ILMARI).shapes if isinstance(s, Text)]
+    assert WORDS["en"]["pads_scale"] in [s.text for s in drawn(pad_layout, ILMARI).shapes if isinstance(s, Text)]
+    card = drawn(ready_check_stop, ILMARI)
+    assert WORDS["en"]["not_true_size"] in [s.text for s in card.shapes if isinstance(s, Text)]
+    wider = drawn(ready_check_stop, ILMARI, mounting=mounts(ILMARI, rear={"gap_mm": 33}))
+    assert [s for s in card.shapes if not isinstance(s, Text)] == [s for s in wider.shapes if not isinstance(s, Text)]
+    assert "33 mm (1.3 in)" in wider.alt
+
+
+@pytest.mark.parametrize("lang, start, end", [("en", "## Get ready", "## Check"), ("es", "## Prepare", "## Revise")])
+def test_the_numbers_of_the_card_follow_the_order_of_the_words_below_it(lang, start, end):
+    guide = (Path(ready_check_stop.__file__).parents[2] / "templates" / lang / "guide.md").read_text(encoding="utf-8")
+    below = guide[guide.index(start):guide.index(end)].lower()
+    told = sorted(WORDS[lang][f"ready_{one}"].lower() for one in ("hips", "belt", "feet", "head"))
+    assert [words[:3] for words in told] == ["1. ", "2. ", "3. ", "4. "]
+    places = [below.index(words.split()[1]) for words in told]
+    assert places == sorted(places) and all(words.split()[1] in drawn(ready_check_stop, ILMARI, lang).alt for words in told)
+
+
+def edges(shape: Shape) -> list[tuple[float, float, float, float]]:
+    match shape:
+        case Line(x1, y1, x2, y2):
+            return [(x1, y1, x2, y2)]
+        case Rect(x, y, w, h):
+            corners = [(x, y), (x + w, y), (x + w, y + h), (x, y + h)]
+        case Circle(x, y, r):
+            corners = [(x + r * math.cos(math.tau * i / 24), y + r * math.sin(math.tau * i / 24)) for i in range(24)]
+        case Poly(points, closed):
+            corners = list(points)
+            if not closed:
+                return [(*a, *b) for a, b in zip(corners, corners[1:], strict=False)]
+        case _:
+            return []
+    return [(*a, *b) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)]
+
+
+def crosses(line: tuple[float, float, float, float], area: tuple[float, float, float, float]) -> bool:
+    x1, y1, x2, y2 = line
+    n = max(2, int(math.hypot(x2 - x1, y2 - y1)))
+    return any(area[0] < x1 + (x2 - x1) * i / n < area[2] and area[1] < y1 + (y2 - y1) * i / n < area[3] for i in range(n + 1))
+
+
+def covers(shape: Shape, area: tuple[float, float, float, float]) -> bool:
+    """Whether a filled shape lies under the whole area."""
+    if not isinstance(shape, Rect | Circle) or shape.fill is None:
+        return False
+    if isinstance(shape, Circle):
+        return all(math.hypot(x - shape.x, y - shape.y) < shape.r for x in area[::2] for y in area[1::2])
+    left, top, right, bottom = box(shape)
+    return left <= area[0] and top <= area[1] and right >= area[2] and bottom >= area[3]
+
+
+@pytest.mark.parametrize("lang", ["en", "es"])
+@pytest.mark.parametrize("name", list(ASSESSED))
+@pytest.mark.parametrize("module", PICTURES, ids=lambda m: m.__name__.rpartition(".")[2])
+def test_no_word_lies_on_another_or_on_an_outline(module, name, lang):
+    scene = drawn(module, name, lang)
+    if scene is None:
+        assert module in (pad_layout, gap_gauge, marks_meet, driving_map, rest_wake)
+        return
+    words = [(at, shape, box(shape)) for at, shape in enumerate(scene.shapes) if isinstance(shape, Text)]
+    for i, (_, one, a) in enumerate(words):
+        assert a[0] >= 0 and a[2] <= scene.w + 0.5 and a[3] <= scene.h, one.text
+        for _, other, b in words[i + 1:]:
+            assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1], (one.text, other.text)
+    for at, text, area in words:
+        ground = max((i for i, shape in enumerate(scene.shapes[:at]) if covers(shape, area)), default=-1)
+        for i, shape in enumerate(scene.shapes):
+            if i > ground and not isinstance(shape, Text):
+                assert not any(crosses(line, area) for line in edges(shape)), (text.text, shape)
+
+
+@pytest.mark.parametrize("name", list(ASSESSED))
+def test_the_words_for_the_picture_name_each_part_its_place_and_its_gap(name):
+    alt = drawn(pad_layout, name).alt
+    for at, mount in enumerate(mounts(name), 1):
+        assert f"{at}, {mount.part}, {mount.at}: gap {mount.gap_mm:g} mm ({mount.gap_mm / 25.4:.1f} in)." in alt
+
+
+ANY_PART = st.fixed_dictionaries(
+    {"site": st.sampled_from(get_args(Mount.model_fields["site"].annotation))},
+    optional={
+        "side": st.sampled_from(("front", "back", "left", "right", "above", "below")), "limb": st.sampled_from(("left", "right")),
+        "near": st.sampled_from(get_args(Landmark)), "held_by": st.sampled_from(("tray", "foot_plate")), "gap_mm": st.floats(0, 200),
+        "height_mm": st.floats(0, 2000), "size_mm": st.sampled_from(("90 x 60", "45 across", "38 across, 42 high", "900 x 900", "999 across, 999 high", "?")),
+        "swings": st.sampled_from(("left", "right")), "mark": st.just("white line"), "mark_kind": st.sampled_from(("lines", "edge", "outline")),
+    })
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.lists(ANY_PART, min_size=1, max_size=4))
+@example([{"site": "foot", "side": "front", "limb": "right", "near": "big_toe", "gap_mm": 40.0, "size_mm": "999 across, 999 high"}])
+def test_any_record_is_drawn_on_the_sheet_and_each_part_is_drawn_or_named_as_left_out(found):
+    record = tuple(Mount(id=f"p{at}", part=f"part {at}", **one) for at, one in enumerate(found))
+    for module in (pad_layout, ready_check_stop, gap_gauge, marks_meet):
+        scene = drawn(module, ILMARI, mounting=record)
+        for shape in scene.shapes if scene else ():
+            left, top, right, bottom = box(shape)
+            assert left >= -1 and right <= scene.w + 1 and top >= -1 and bottom <= scene.h + 1, shape
+    layout = drawn(pad_layout, ILMARI, mounting=record)
+    listed = [number for number, ring in rings(layout) if ring.x < 20]
+    told = [s.text for s in layout.shapes if isinstance(s, Text)]
+    left_out = [text for text in told if text.startswith(WORDS["en"]["not_drawn"].split("{")[0])]
+    assert len(listed) + len(left_out) == len(record)
+    assert all(part.part in layout.alt and part.part in " ".join(told) for part in record)

@@ -1,0 +1,301 @@
+"""No English word of the program on a Spanish page: the words, their patterns, and every page held against them."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import tomllib
+from dataclasses import replace
+from html import unescape
+from importlib import import_module
+from string import Formatter
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+from languages.spanish import assessed, guide, of, phrases, said
+from support import DEMO_FOLDERS, each_key_gone
+
+from docgen.case.model import Case
+from docgen.case.read import _frozen
+from docgen.fit.feature import features
+from docgen.packet import assess, in_language, languages, trees
+from docgen.packet import wording as wording_of
+from docgen.packet.wording import _under
+from docgen.resources import folder
+
+TEMPLATES = folder("templates")
+ENGLISH = tomllib.loads((TEMPLATES / "en" / "words.toml").read_text(encoding="utf-8"))
+SPANISH = tomllib.loads((TEMPLATES / "es" / "words.toml").read_text(encoding="utf-8"))
+STEPS = tomllib.loads((TEMPLATES / "es" / "features.toml").read_text(encoding="utf-8"))
+GUIDE = {lang: (TEMPLATES / lang / "guide.md").read_text(encoding="utf-8") for lang in ("en", "es")}
+NOTICE = re.search(r"\[([^\[\]]*)\]\(lang:en\)", GUIDE["es"])[1].replace("**", "")
+FEATURES = features()
+DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+OWN_TABLES = {"original", "page", "labels"}  # of a language other than English alone
+SAME = set("a aa b c cable cables control de extra manual metal meter mm no plan real saliva sensor stop tape u use".split())  # words of both languages
+_WORD = re.compile(r"[^\W\d_]+")
+
+
+def words(text):
+    return {word.lower() for word in _WORD.findall(text)}
+
+
+def own_words(template):
+    """What a template says itself: without front matter, tags, targets and the signs of its dialect."""
+    text = re.sub(r"\A\+\+\+\n.*?\+\+\+\n", "", template, flags=re.S)
+    text = re.sub(r"\[[^\[\]]*\]\(lang:\w+\)|\{%.*?%\}|\{\{.*?\}\}|\{#.*?#\}|\]\([a-z]+:[a-z_]*\)|\[![A-Z]+\]|^Table:", " ", text, flags=re.S | re.M)
+    quoted = re.findall(r"gap\([^)]*?, \"(.*?)\"\)|else %\}([^{]*)\{% endif", template)
+    return text + " ".join(piece for pieces in quoted for piece in pieces)
+
+
+def values(node):
+    if isinstance(node, dict):
+        for one in node.values():
+            yield from values(one)
+    elif isinstance(node, list):
+        for one in node:
+            yield from values(one)
+    else:
+        yield re.sub(r"\{\w*\}", " ", node)
+
+
+OURS = {
+    "en": words(own_words(GUIDE["en"]) + " " + " ".join(values(ENGLISH)) + " " + " ".join(f"{f.plain} {f.name} {f.care}" for f in FEATURES.values())),
+    "es": words(own_words(GUIDE["es"]) + " " + " ".join([*values(SPANISH), *values(STEPS)])),
+}
+
+
+def patterns(node, path=()):
+    """Key path -> text or list of a table of words."""
+    for key, value in node.items():
+        if isinstance(value, dict):
+            yield from patterns(value, (*path, key))
+        else:
+            yield (*path, key), value
+
+
+def places(pattern):
+    return {name for _, name, _, _ in Formatter().parse(pattern) if name is not None}
+
+
+# ---- the words themselves ------------------------------------------------------------------------------
+
+
+def test_the_words_of_both_languages_are_the_few_that_are_spelled_alike():
+    assert OURS["en"] & OURS["es"] <= SAME
+
+
+ENGLISH_PATTERNS = dict(patterns(ENGLISH))
+
+
+@pytest.mark.parametrize("path, value", [(path, value) for path, value in patterns(SPANISH) if path[0] not in OWN_TABLES], ids=lambda v: ".".join(v) if isinstance(v, tuple) else "")
+def test_a_spanish_word_stands_for_an_english_one_with_the_same_places_to_fill(path, value):
+    english = ENGLISH_PATTERNS[path]
+    assert type(value) is type(english)
+    if isinstance(value, list):
+        assert len(value) == len(english)
+    else:
+        assert places(value) == places(english)
+
+
+@DEMOS
+def test_each_english_word_that_a_spanish_guide_needs_has_a_spanish_one(source, monkeypatch):
+    """Every word that Spanish lacks is put in as one that cannot be missed, and is on no page."""
+
+    def lost(node):
+        if isinstance(node, dict):
+            return {key: lost(value) for key, value in node.items()}
+        return [lost(one) for one in node] if isinstance(node, list) else "ENGLISH" if isinstance(node, str) else node
+
+    from docgen.documents.phrase import filters, missing
+    module = import_module("docgen.packet.languages")
+
+    marked = _under(lost(ENGLISH), SPANISH)
+    own = wording_of("es")
+    other = replace(own, words=marked)
+    monkeypatch.setattr(module, "wording", lambda lang: other)
+    before = dict(own.environment.filters), dict(own.environment.globals)
+    own.environment.filters |= filters(marked)
+    own.environment.globals["gap"] = missing(marked)
+    own.environment.cache.clear()
+    try:
+        one = module.in_language(assess(source), "es")
+        pages = one.render(["html"])["guide.es.html"].decode()
+    finally:
+        own.environment.filters, own.environment.globals = before
+        own.environment.cache.clear()
+    assert "Para parar la silla" in pages
+    assert "ENGLISH" not in pages
+
+
+def test_every_feature_has_its_name_and_care_step_in_spanish():
+    assert set(STEPS) == set(FEATURES)
+    for name, step in STEPS.items():
+        assert set(step) == {"plain", "care"}, name
+        assert step["care"].endswith(".") and not step["plain"].endswith("."), name
+
+
+# ---- the pages -------------------------------------------------------------------------------------------
+
+
+def outside_passages(html):
+    """The words of a page without those that its mark-up calls English."""
+    return re.sub(r'<style.*?</style>|<span lang="en">.*?</span>|<[^>]*>', " ", html, flags=re.S)
+
+
+def in_full(source, tmp_path):
+    """A demo case with a phrase for each of its texts."""
+    target = tmp_path / source.name
+    shutil.copytree(source, target)
+    (target / "es.toml").write_text(phrases(assess(source).file.case), encoding="utf-8")
+    return assess(target)
+
+
+@DEMOS
+def test_a_spanish_guide_holds_only_spanish_words_besides_the_texts_and_names_of_the_case(source, tmp_path):
+    one = in_full(source, tmp_path)
+    foreign = guide(one)
+    assert not foreign.originals and not foreign.unused
+    case = one.file.case
+    names = words(" ".join(filter(None, [case.client.name, case.client.called, *(person.name for person in case.people)])))
+    html = unescape(foreign.render(["html"])["guide.es.html"].decode())
+    assert not words(outside_passages(html)) - OURS["es"] - names - {"frase"}
+    heard = " ".join(re.findall(r'(?:aria-label|title|alt)="([^"]*)"', html))
+    assert not words(heard) - OURS["es"] - names - {"frase"}
+
+
+@DEMOS
+def test_every_english_word_of_a_page_stands_in_a_passage_marked_as_english(source):
+    """Cases with phrases and without, as they are. A drawing has no passages: there the sign before the words tells."""
+    foreign = guide(assess(source))
+    case, own = foreign.assessed.file.case, source / "es.toml"
+    known = tomllib.loads(own.read_text(encoding="utf-8")).values() if own.is_file() else ()
+    names = words(" ".join([case.client.name, case.client.called, *(person.name for person in case.people if person.name), *known]))
+    html = re.sub(r"<svg.*?</svg>", " ", foreign.render(["html"])["guide.es.html"].decode(), flags=re.S)
+    assert not words(outside_passages(unescape(html))) - OURS["es"] - names
+    passages = [node.plain() for node in foreign.trees["guide"].walk() if node.kind == "passage"]
+    passages.remove(NOTICE)
+    assert set(passages) <= {text.removeprefix("[inglés] ").rstrip(". ") for text in foreign.originals}
+    signs = foreign.trees["guide"].plain().count("[inglés] ")
+    assert len(passages) == signs - 1 and bool(passages) == bool(foreign.originals)  # the last page explains the sign
+
+
+def test_the_notice_stands_on_the_card_in_both_languages():
+    card = GUIDE["es"].partition("page:break")[0]
+    assert "Debe revisarla un traductor calificado." in card and NOTICE in card.replace("**", "")
+    assert NOTICE == "A qualified translator must review this."
+
+
+@DEMOS
+def test_the_texts_of_a_case_without_phrases_stand_as_written_and_marked(source, tmp_path):
+    target = tmp_path / source.name
+    shutil.copytree(source, target)
+    (target / "es.toml").unlink(missing_ok=True)
+    foreign = guide(assess(target))
+    stop = foreign.assessed.file.case.configuration.stop
+    own = assess(source).file.case.configuration.stop
+    for name in ("driver", "stop_switch", "power_off", "helper", "freewheel"):
+        assert getattr(stop, name) == f"[inglés] {getattr(own, name)}"
+        assert getattr(stop, name) in foreign.originals
+    assert all(text.startswith("[inglés] ") for text in foreign.originals)
+    text = said(foreign)
+    assert f"Oprima el interruptor de paro: [inglés] {own.stop_switch}" in text
+    assert all(where.rpartition(":")[2].isdigit() for where in foreign.originals.values())
+
+
+def test_a_gap_says_in_spanish_what_is_missing():
+    """Each key of the demo cases left out in turn: no gap is named in English."""
+    import copy
+
+    seen = set()
+    tables = ("client", "configuration", "cautions", "supervision", "transport", "taught", "people")
+    for source in DEMO_FOLDERS[:2]:
+        raw = tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))
+        raw = {key: value for key, value in raw.items() if key in ("format", "id", *tables)}
+        for path, changed in each_key_gone(copy.deepcopy(raw)):
+            try:
+                one = of(Case.model_validate(_frozen(changed)))
+            except ValueError:
+                continue  # a key that its table cannot do without
+            gaps = {node.plain() for node in guide(one).trees["guide"].walk() if node.kind == "gap"}
+            seen |= gaps
+            assert all(gap.startswith("sin anotar: ") for gap in gaps), path
+            assert not [gap for gap in gaps if words(gap) - OURS["es"]], path
+    assert len(seen) >= 12
+
+
+def test_a_case_with_nothing_recorded_has_a_guide_of_gaps_in_spanish():
+    text = said(guide(assessed()))
+    assert "sin anotar: dónde está el interruptor de paro" in text
+    assert "sin anotar: quién debe estar cerca y cuándo puede alejarse" in text
+    assert not words(text.replace(NOTICE, "")) & (OURS["en"] - SAME)
+
+
+# ---- what this chair has, and nothing else ---------------------------------------------------------------
+
+PADS = {"rear_side_pads", "breath_plus_pads", "force_graded_speed", "force_threshold_pad", "proximity_sensing", "mixed_sensing"}
+BREATH = {"pneumatic_four_command", "breath_plus_pads"}
+STICK = {"proportional_control", "compact_stick", "short_throw_low_force_stick", "no_travel_stick", "stick_moved_site"}
+# words for a part -> features of which one must be asked for before the guide itself may say them
+WORDS_OF = {
+    r"\balmohadilla": PADS, r"boquilla|\b[Ss]oplo|\b[Ss]orbo|\blabios|\btubo (?:no|está)|el tubo\b": BREATH, r"palanca de mando": STICK,
+    r"cada mano|[Uu]n dedo|Ningún dedo": {"finger_switch_array"}, r"bisagra": {"swing_away_mount"},
+    r"\b[Dd]escanso\b|\b[Aa]ctívela": {"standby_rest"}, r"hace otra cosa|Regrese a manejar": {"mode_switch_fourth", "wireless_or_wired_output", "seat_functions_by_drive_input"},
+    r"\binclinad|Suba el asiento": {"drive_limit_when_tilted"}, r"seguir sola|marcha continua": {"latched_drive"}, r"\bzapato": {"foot_site"},
+    r"\bbarbilla\b|\bmejilla\b|\brodilla\b|\brayo|\blente\b|\bpantalla\b|\bmúsculo|\bsensor": set(),
+}
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.sets(st.sampled_from(sorted(FEATURES)), max_size=9), st.booleans())
+@example(set(), False)
+@example({"rear_side_pads", "proximity_sensing", "standby_rest", "swing_away_mount"}, True)
+@example({"pneumatic_four_command", "latched_drive", "stop_switch"}, False)
+def test_the_spanish_guide_brings_the_care_of_each_feature_and_speaks_of_no_other(asked, marked):
+    stop = {"driver": "p", "stop_switch": "q", "power_off": "r", "helper": "s", "freewheel": "t"}
+    mounting = ({"id": "one", "part": "m", "site": "other", "at": "n", "gap_mm": 9, "mark": "o"},) if marked else ()
+    one = assessed(client={"called": "Robin"}, configuration={"works": "x", "swing": "y" if "swing_away_mount" in asked else None, "stop": stop,
+                   "features": tuple({"id": name, "because": ()} for name in sorted(asked)), "mounting": mounting})
+    foreign = guide(one)
+    text = foreign.trees["guide"].plain()
+    for name in FEATURES:
+        assert (STEPS[name]["care"] in text) == (name in asked), name
+        plain = STEPS[name]["plain"]
+        text = text.replace(STEPS[name]["care"], "").replace(f"{plain[:1].upper()}{plain[1:]}.", "")
+    for said_of, owners in WORDS_OF.items():
+        assert owners & asked or not re.search(said_of, text), (said_of, re.search(rf".{{30}}(?:{said_of}).{{30}}", text, re.S))
+    assert ("Vea que las marcas coincidan." in text) == marked
+    assert ("Solo Robin usa esta boquilla" in text) == bool(BREATH & asked)
+    assert ("Esta silla puede seguir sola" in text) == ("latched_drive" in asked)
+    assert ("Use el descanso en cada parada" in text) == ("standby_rest" in asked)
+
+
+# ---- beside the English guide -----------------------------------------------------------------------------
+
+
+def shapes(blocks):
+    """Kind and size of each block: what one language has and another must have too."""
+    for block in blocks:
+        rows = tuple(len(row.children) for row in block.children) if block.kind == "table" else ()
+        n = len(block.children) if block.kind in ("list", "callout") else 0
+        yield block.kind, block.attrs.get("name", "") or getattr(block, "name", ""), n, rows
+
+
+@DEMOS
+def test_past_the_card_the_spanish_guide_has_block_for_block_what_the_english_one_has(source):
+    one = assess(source)
+    english, spanish = trees(one, ["guide"])["guide"].children, guide(one).trees["guide"].children
+
+    def rest(blocks):
+        return [*shapes(blocks[next(at for at, block in enumerate(blocks) if block.kind == "page_break"):])]
+
+    extra = len(rest(spanish)) - len(rest(english))
+    assert rest(spanish)[:-extra] == rest(english)
+    assert [kind for kind, *_ in rest(spanish)[-extra:]] == ["heading", "callout", "signature"]
+
+
+def test_spanish_is_a_language_with_the_guide_alone():
+    assert languages() == ("es",)
+    assert tuple(wording_of("es").documents) == ("guide",)
+    assert in_language(assess(DEMO_FOLDERS[0]), "es", ["letter"]).trees == {}
