@@ -219,8 +219,8 @@ def _other(value: Any, path: tuple[str | int, ...]) -> Any:
     return value * 0.75 if isinstance(value, float) else None
 
 
-# what other sentences turn on: the year said of other days, a row of the index, whether a place slopes
-DECIDES = {"written_on", "encounter_on", "statement_on", "slope_percent"}
+# what other sentences turn on: the year said of other days, a row of the index, whether a place slopes, whether a line is settled
+DECIDES = {"written_on", "encounter_on", "accepted_on", "ordered_on", "supplier_assessed_on", "statement_on", "slope_percent", "payer_says", "source"}
 RUN_IN = Counter(["Limits of the evidence."])  # goes with the last sentence under it
 
 

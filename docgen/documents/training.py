@@ -77,7 +77,7 @@ def task_name(case: Case, task: str, words: Words) -> str:
 def _one_try(case: Case, task: str, words: Words) -> str:
     """A task with what one try of it is, where it is one of the client's own places."""
     kind = next((space.kind for space in case.spaces if space.id == task), None)
-    return f"{task_name(case, task, words)}, {words['one_try'][kind]}" if kind else task_name(case, task, words)
+    return f"{task_name(case, task, words)} ({words['one_try'][kind]})" if kind else task_name(case, task, words)
 
 
 def stage_name(stage: int, words: Words) -> str:
@@ -164,7 +164,12 @@ def _profile_of(case: Case, stage: Stage, task: str, words: Words) -> str:
 
 
 def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
-    """How near someone stays at one task: what the stage and the record ask for, whichever is nearer, and who."""
+    """How near someone stays at one task: what the stage and the record ask for, whichever is nearer, and who.
+
+    A stop asked for on the way is as near as what it is part of.
+    """
+    if task in STOP_TASKS and task not in tasks_of(stage, case.spaces):
+        return words["as_on_the_way"]
     places = [place for place in case.supervision if task in place.covers]
     level = min((stage.near, *(place.level for place in places)), key=_NEAREST.index)
     who = [place.by for place in sorted(places, key=lambda place: _NEAREST.index(place.level)) if place.by][:1]

@@ -20,7 +20,7 @@ READY = [f for f in DEMO_FOLDERS if f.name in ("ilmari-okonjo-vale", "marisol-qu
 MOST_SHARED = 24  # words in a row
 # what a letter says in the same words as another: a statement with legal weight, and cautions on numbers
 FIXED = (
-    r"I am not paid or employed by the supplier\. My signed statement is dated",
+    r"I have no financial tie to the supplier \(signed statement of",
     r"Ranges in brackets are \d+% intervals, a little narrow because attempts are not independent\.",
     r"Stopping distances are worked out from the slowest (release|stop signal), an electronics delay of \S+\ss and a deceleration of "
     r"\S+\sm/s², to be confirmed on the delivered chair\.",
