@@ -31,11 +31,13 @@ def appeal_tables(case: Case, evidence: Evidence, verdicts: Sequence[Verdict], w
 
 
 def _told_once(replies: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
-    """The replies, each ground under the first one that it answers."""
+    """The replies, each ground and each number under the first one that it answers."""
     before: set[str] = set()
     for reply in replies:
-        yield reply | {"grounds": tuple(ground for ground in reply["grounds"] if ground not in before)}
-        before.update(reply["grounds"])
+        numbers = [(label, one) for label, one in zip(reply["measured"], reply["numbers"], strict=True) if label not in before]
+        yield reply | {"grounds": tuple(ground for ground in reply["grounds"] if ground not in before),
+                       "measured": tuple(label for label, _ in numbers), "numbers": tuple(one for _, one in numbers)}
+        before.update(reply["grounds"], reply["measured"])
 
 
 def _reply(n: int, verdict: Verdict, case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
@@ -75,11 +77,13 @@ def _limits(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:
     if verdict.criterion.id != _STOPS or not verdict.open:
         return
     says = words["appeal"]
+    near = [says["near"].format(place=place.place, level=words["near"][place.level], by=place.by) for place in case.supervision
+            if place.by and not place.for_now]
+    if near:
+        yield says["who"].format(near="; ".join(near))
     for place in case.supervision:
         if place.for_now:
             yield says["for_now"].format(place=place.place, for_now=place.for_now.split(". ")[0].rstrip("."))
-        elif place.by:
-            yield says["near"].format(place=place.place, level=words["near"][place.level], by=place.by)
     stop = case.configuration.stop
     if stop.driver and stop.helper:
         yield says["stop"].format(driver=stop.driver.rstrip("."), helper=stop.helper.rstrip("."))

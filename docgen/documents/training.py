@@ -244,16 +244,17 @@ def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, str]]:
 
 
 def _errors(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
-    """Each error seen: in the lessons once there are some, else in the trial; or told by a finding."""
+    """Each error seen: in the lessons once there are some, else in the trial; or told by a finding, or usual with this control alone."""
     findings = {finding.id for finding in case.findings}
     for sign_id, said in errors_of(case, words).items():
         sign = signs_now(case, evidence).get(sign_id)
         shown = tuple(_in_lessons(sign_id, case, evidence)) if case.sessions else tuple(_in_trial(sign_id, case, evidence))
-        if not shown and sign_id not in findings:
+        expected = not shown and sign_id not in findings
+        if expected and sign_id not in _ONLY_WITH:
             continue
         often = bool(sign and sign.seen) or sign_id in findings
         yield {
-            "id": sign_id, "name": said["name"], "look": said["look"], "coach": said["coach"], "often": often,
+            "id": sign_id, "name": said["name"], "look": said["look"], "coach": said["coach"], "often": often, "expected": expected,
             "shown": tuple(number(fact, words) for _, fact in shown), "measured": tuple(words["shown"][where] for where, _ in shown),
             "what": words["shown_what"].get(sign_id, ""),
             "settings": tuple(one.setting.name for one in moved(case, evidence, signs_now(case, evidence)) if _because(one, sign_id)) if often else (),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 from math import sqrt
 from unicodedata import east_asian_width
 
@@ -78,6 +79,7 @@ def _shared(natural: list[float], least: list[float], room: float) -> list[float
     return widths
 
 
+@lru_cache(maxsize=20_000)  # the same words stand in many cells, and in two formats
 def arial_width(text: str, size: float, bold: bool = False) -> float:
     """Width of one line of Arial in points, near enough for columns (within 6 % on ordinary prose).
 

@@ -124,6 +124,13 @@ def test_every_error_begins_with_stopping_the_chair(name):
     assert "You never change a setting. Only the supplier or the therapist does." in "\n".join(items(tree, "When something goes wrong"))
 
 
+def test_what_is_usual_with_one_control_alone_is_told_in_full_there_and_nowhere_else():
+    # his forward is the back pad: losing it in a turn is to be expected though the trial did not show it
+    told = [text for text in errors_told(MADE[ILMARI]["plan"]) if text.startswith("Loses the back pad in a turn.")]
+    assert len(told) == 1 and told[0].endswith("Usual with this control; not seen so far.")
+    assert not [name for name in (SAOIRSE, MARISOL, BOHDAN) if "Loses the back pad" in MADE[name]["plan"].plain()]
+
+
 CONTROLS = [feature for feature in features().values() if feature.part == "control" and feature.sites]
 
 
@@ -329,7 +336,7 @@ def test_each_reason_is_quoted_exactly_and_answered_alone_or_not_at_all():
     tree, case = MADE[MARISOL]["appeal"], assess(FOLDERS[MARISOL]).file.case
     quotes = [node.plain() for node in tree.children if node.kind == "callout"][1:]
     assert quotes == [f'"{reason.says}"' for reason in case.denial.reasons]
-    assert [row[1] for row in table(tree, "The reasons and where they stand")[1:]] == ["holds an answer", "holds an answer", "answers part of it", "holds no answer"]
+    assert table(tree, "The reasons and where they stand")[1][1:] == ["holds an answer", "holds an answer", "answers part of it", "holds no answer"]
     first, third, fourth = (" ".join(items(tree, f"Reason {n}")) for n in (1, 3, 4))
     assert "6 of 16 (18% to 61%)" in first and "Shown in:" in first and "stops" not in first.split("Shown in:")[0].lower()
     assert "the record shows this in part" in third and "The record does not settle this part" in third and "7 of 8 (53% to 98%)" in third

@@ -47,8 +47,9 @@ def answer(grounds: Grounds) -> Answer:
                            ("trial", "methods", index), facts=(difference.id,),
                            mend=f"Ask for the simpler control, or add attempts with both until they can be told apart{_about(grounds, method.id)}.")
     so_far = [m.name for m in simpler if evidence[f"difference.{m.id}"].verdict == "worse_so_far"]
+    about = "" if len(so_far) == len(simpler) else f"for {listed(so_far)} "
     reason = f"{capital(listed(m.name for m in simpler))} did worse than the control asked for"
-    return met(reason + (f"; for {listed(so_far)} this is the finding so far, which a longer or more even trial could still change." if so_far else "."), ("trial", "methods"),
+    return met(reason + (f"; {about}this is the finding so far, which a longer or more even trial could still change." if so_far else "."), ("trial", "methods"),
                facts=tuple(f"difference.{m.id}" for m in simpler))
 
 

@@ -10,16 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
-from reportlab.pdfbase.pdfdoc import (
-    PDFArray,
-    PDFDictionary,
-    PDFDocument,
-    PDFName,
-    PDFObjectReference,
-    PDFString,
-    PDFtrue,
-)
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFDocument, PDFName, PDFObject, PDFObjectReference, PDFString, PDFtrue
+from reportlab.pdfbase.pdfdoc import format as in_file
 
 
 @dataclass(slots=True, eq=False)
@@ -72,6 +66,28 @@ Places = dict[str, tuple[int, float]]
 """Where each #anchor is: page counted from 0, and the height of its upper edge."""
 
 
+class _Entries(PDFDictionary):
+    """A dictionary as it was filled. There are thousands, and the one of reportlab escapes and sorts its keys each time."""
+
+    def format(self, document: PDFDocument, IND: bytes = b"") -> bytes:
+        return b"<<" + b" ".join(_name(key) + b" " + in_file(value, document) for key, value in self.dict.items()) + b">>"
+
+
+class _Row(PDFObject):
+    """An array of objects and whole numbers."""
+
+    def __init__(self, values: list[object]) -> None:
+        self.values = values
+
+    def format(self, document: PDFDocument) -> bytes:
+        return b"[" + b" ".join(b"%d" % one if isinstance(one, int) else in_file(one, document) for one in self.values) + b"]"
+
+
+@lru_cache(maxsize=256)
+def _name(word: str) -> bytes:
+    return str(PDFName(word)).encode("ascii")
+
+
 def write_structure(doc: PDFDocument, root: Element, places: Places) -> None:
     """Add the tree, its parent tree and its links to a document whose pages are all painted.
 
@@ -96,30 +112,30 @@ class _Writer:
         tree["K"] = PDFArray([self._element(root, tree_reference)])
         parents: list[object] = []
         for at, page in enumerate(self.doc.Pages.pages):
-            parents += [at, PDFArray(self.owners[at])]
+            parents += [at, _Row(self.owners[at])]
             # an instance's own list of entries, so that other documents of the process stay as they are
             page.__NoDefault__ = [*page.__NoDefault__, "StructParents", "Tabs"]
             page.StructParents, page.Tabs = at, PDFName("S")
             page.Annots = self.annotations[at]
         for at, owner in enumerate(self.link_owners, start=len(self.pages)):
             parents += [at, owner]
-        tree["ParentTree"] = self.doc.Reference(PDFDictionary({"Nums": PDFArray(parents)}))
+        tree["ParentTree"] = self.doc.Reference(_Entries({"Nums": _Row(parents)}))
         tree["ParentTreeNextKey"] = len(self.pages) + len(self.link_owners)
         self.doc.Catalog.StructTreeRoot = tree_reference
         self.doc.Catalog.MarkInfo = PDFDictionary({"Marked": PDFtrue})
 
     def _element(self, element: Element, parent: PDFObjectReference) -> PDFObjectReference:
-        entries = PDFDictionary({"Type": PDFName("StructElem"), "S": PDFName(element.tag), "P": parent})
+        entries = _Entries({"Type": _name("StructElem"), "S": _name(element.tag), "P": parent})
         reference = self.doc.Reference(entries)
         for key, text in (("Alt", element.alt), ("ActualText", element.actual), ("T", element.title), ("Lang", element.lang)):
             if text:
                 entries[key] = PDFString(text)
         if element.attributes:
-            entries["A"] = PDFDictionary({key: _value(value) for key, value in element.attributes.items()})
+            entries["A"] = _Entries({key: _value(value) for key, value in element.attributes.items()})
         marks = [kid for kid in element.kids if isinstance(kid, Mark)]
         if marks:
             entries["Pg"] = self.pages[marks[0].page]
-        entries["K"] = PDFArray([self._kid(kid, reference, marks) for kid in element.kids])
+        entries["K"] = _Row([self._kid(kid, reference, marks) for kid in element.kids])
         return reference
 
     def _kid(
@@ -136,7 +152,7 @@ class _Writer:
         if kid.page == marks[0].page:
             return kid.number
         page = self.pages[kid.page]
-        return PDFDictionary({"Type": PDFName("MCR"), "Pg": page, "MCID": kid.number})
+        return _Entries({"Type": _name("MCR"), "Pg": page, "MCID": b"%d" % kid.number})
 
     def _link(self, link: LinkArea, owner: PDFObjectReference) -> PDFDictionary:
         annotation = PDFDictionary(
@@ -159,8 +175,8 @@ class _Writer:
         reference = self.doc.Reference(annotation)
         self.annotations[link.page].append(reference)
         self.link_owners.append(owner)
-        return PDFDictionary({"Type": PDFName("OBJR"), "Pg": self.pages[link.page], "Obj": reference})
+        return _Entries({"Type": _name("OBJR"), "Pg": self.pages[link.page], "Obj": reference})
 
 
 def _value(value: str | tuple[float, ...]) -> object:
-    return PDFName(value) if isinstance(value, str) else PDFArray([round(number, 2) for number in value])
+    return _name(value) if isinstance(value, str) else PDFArray([round(number, 2) for number in value])
