@@ -12,7 +12,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFDocument, PDFName, PDFObject, PDFObjectReference, PDFString, PDFtrue
+from reportlab.pdfbase.pdfdoc import (
+    PDFArray,
+    PDFDictionary,
+    PDFDocument,
+    PDFName,
+    PDFObject,
+    PDFObjectReference,
+    PDFString,
+    PDFtrue,
+)
 from reportlab.pdfbase.pdfdoc import format as in_file
 
 
