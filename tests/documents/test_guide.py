@@ -193,7 +193,7 @@ WORDS_OF = {
     r"\bpads?\b": PADS, r"mouthpiece|\bpuff|\bsip\b|\blips\b|the tube": BREATH, r"\bstick\b": STICK,
     r"\beach hand\b|\ba finger\b|\bthe fingers\b": {"finger_switch_array"}, r"\bhinge\b|\b[Ss]wing": {"swing_away_mount"},
     r"\brest\b|\bWake\b|\bwake it\b": {"standby_rest"}, r"another job|Go back to drive|Change what the control does": JOBS,
-    r"\btilted|seat up": {"drive_limit_when_tilted"}, r"keep going by itself|keep-going": {"latched_drive"},
+    r"\btilted|seat up": {"drive_limit_when_tilted"}, r"keep-going": {"latched_drive"},
     r"\bshoe": {"foot_site"},
     r"\bfoot stick|\bchin\b|\bcheek\b|\bknee\b|\bbeams?\b|\bjoint|\blens\b|\bdisplay\b|\bscan|\bmuscle|\bsensor": set(),
 }
@@ -232,20 +232,20 @@ def test_the_guide_brings_the_care_of_each_feature_and_speaks_of_no_other(asked,
     assert bool(sites) == ("gap is the space" in told)
     assert bool(re.search(r"(?:its|the|each) marks?\b|\bmarks (?:line up|and gaps)", told)) == bool(sites and marked)
     assert ("Only Robin uses this mouthpiece" in told) == bool(BREATH & asked)
-    assert ("keep going by itself" in told) == ("latched_drive" in asked)
+    assert ("has a keep-going setting" in told) == ("latched_drive" in asked)
     assert ("Use rest at each stop" in told) == ("standby_rest" in asked)
     assert "standby_rest" in asked or not re.search(r"\bin rest\b", text)  # nor may the care of another feature speak of it
     assert ("fingers off the hinge" in told) == ("swing_away_mount" in asked)
 
 
 @pytest.mark.parametrize("does, asked, told", [
-    (("forward", "stop"), (), "Stand beside or behind the chair"), (("forward", "back"), (), "Stand beside the chair"),
-    (("forward",), ("reverse_by_toggle",), "Stand beside the chair"), ((), (), "Stand beside the chair"),
+    (("forward", "stop"), (), "Walk beside or behind the chair"), (("forward", "back"), (), "Walk beside the chair"),
+    (("forward",), ("reverse_by_toggle",), "Walk beside the chair"), ((), (), "Walk beside the chair"),
 ])
 def test_nobody_stands_behind_a_chair_that_can_back_up_or_of_which_that_is_not_known(does, asked, told):
     text = text_of(chair(asked, commands=tuple({"does": one, "input": "a sign"} for one in does)))
-    assert told in text and ("Stand beside or behind" in text) == ("Stand beside or behind" in told)
-    assert ("No signal drives it back" in text) == (told == "Stand beside or behind the chair")
+    assert told in text and ("Walk beside or behind" in text) == ("Walk beside or behind" in told) == ("Go behind only" not in text)
+    assert ("No signal drives it back" in text) == (told == "Walk beside or behind the chair")
 
 
 @pytest.mark.parametrize("speeds, told", [

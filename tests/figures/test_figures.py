@@ -155,8 +155,8 @@ def test_the_stop_switch_is_drawn_where_the_case_places_it_and_its_letter_beside
         assert (drawn[0].x > (left + right) / 2) == place.endswith("right")
     front, back = min(s.y for s in chair), max(s.y + s.h for s in chair)
     low = (drawn[0].y - front) / (back - front)  # 0 at the foot plates, 1 at the push handles
-    part = place.removesuffix("_left").removesuffix("_right")
-    assert {"push_handle": low > 0.85, "behind_seat": low > 0.8, "back": 0.7 < low < 0.85, "head": 0.4 < low < 0.65,
+    part = place.removesuffix("_left").removesuffix("_right").removesuffix("_middle")
+    assert {"push_handle": low > 0.85, "behind_seat": low > 0.8, "back": 0.7 < low < 0.85, "low_back": low > 0.8, "head": 0.4 < low < 0.65,
             "armrest": low < 0.35, "tray": low < 0.35, "knee": low < 0.35}[part]
 
 
@@ -165,6 +165,15 @@ def test_a_switch_without_a_place_is_not_drawn_and_the_picture_says_so():
     scene = stop_sites.scene(*changed("ilmari-okonjo-vale", stop=stop.model_copy(update={"stop_switch_site": None})), WORDS)
     assert WORDS["no_site"] in texts(scene) and WORDS["no_site"] in scene.alt
     assert texts(scene).count("A") == 1 and texts(scene).count("B") == 2
+
+
+def test_the_other_way_to_cut_the_power_has_its_letter_and_its_place():
+    stop = ASSESSED["ilmari-okonjo-vale"].file.case.configuration.stop.model_copy(update={"other_way": "pull the plug", "other_way_site": "low_back_left"})
+    with_it, without_place, without = (stop_sites.scene(*changed("ilmari-okonjo-vale", stop=stop.model_copy(update=change)), WORDS) for change in (
+        {}, {"other_way_site": None}, {"other_way": None}))
+    assert [texts(scene).count("D") for scene in (with_it, without_place, without)] == [2, 1, 0]  # the list, and beside the chair
+    assert f"D, {WORDS['other_way']}: pull the plug." in with_it.alt and WORDS["no_site"] in without_place.alt
+    assert WORDS["no_site"] not in with_it.alt
 
 
 def test_a_tray_is_drawn_where_a_switch_is_on_one():
@@ -186,7 +195,7 @@ def test_the_driving_map_says_each_command_on_the_side_it_drives_to():
     at = {shape.text: (shape.x, shape.y) for shape in scene.shapes if isinstance(shape, Text)}
     assert at["A soft sip"][0] < driving_map._X < at["A soft puff"][0]
     puff, = (text for text in at if text.startswith("A hard puff"))
-    assert at[puff][1] < driving_map._Y < at["A hard sip, or the cheek switch"][1]
+    assert at[puff][1] < driving_map._Y < at["The end of the puff, a hard sip, or the cheek switch"][1]
     for arrow in (s for s in scene.shapes if isinstance(s, Poly) and not s.closed and len(s.points) > 3):
         (x1, y1), (x2, y2), (end, _) = arrow.points[0], arrow.points[1], arrow.points[-1]
         assert y2 < y1 and abs(x2 - x1) < (y1 - y2) / 2 and abs(end - x1) > 30  # a turn starts forward and ends to the side

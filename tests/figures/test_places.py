@@ -69,8 +69,8 @@ def rings(scene: Scene) -> list[tuple[str, Circle]]:
 
 def parts(scene: Scene, view: str) -> dict[str, Shape]:
     """Number -> the part of the drawing that it stands on or beside, in the view from above or from the side."""
-    here = [s for s in scene.shapes if isinstance(s, Rect | Circle) and (s.fill == 0.7 or (s.fill is None and s.width == 1.6))
-            and (middle(s)[0] < MIDDLE) == (view == "above")]
+    here = [s for s in scene.shapes if isinstance(s, Rect | Circle | Poly) and (s.fill == 0.7 or (s.fill is None and s.width == 1.6))
+            and (middle(s)[0] < MIDDLE) == (view == "above") and not getattr(s, "dash", None)]
     found = {}
     for number, ring in rings(scene):
         if ring.x > 20 and (ring.x < MIDDLE) == (view == "above") and here:
@@ -190,9 +190,20 @@ def test_stick_heel_block_and_button_stand_at_big_toe_heel_and_beside_the_heel(l
     front, heel_at, button_at = at if limb == "left" else [1 - one for one in at]
     assert front < 0 and heel_at > 1 and 0.75 < button_at < 1
     plate = next(s for s in scene.shapes if isinstance(s, Line) and s.width == 2.4)
-    for number in "12":  # both stand on the plate, as recorded
-        assert 0 <= plate.y1 - box(side[number])[3] < 3 and plate.x1 <= middle(side[number])[0] <= plate.x2 or limb == "right"
+    (front_x, front_y), (back_x, back_y) = sorted(((plate.x1, plate.y1), (plate.x2, plate.y2)), reverse=limb == "right")
+    tilt = math.degrees(math.atan2(back_y - front_y, abs(back_x - front_x)))
+    assert tilt == pytest.approx(record[0].angle_deg) and record[0].angle_deg == 12  # toes up by the recorded angle
+    for number in "12":  # both stand on the plate, as recorded: their lower corners lie along it
+        low_corners = sorted(side[number].points, key=lambda p: _above_line(p, plate))[:2]
+        assert all(0 <= _above_line(corner, plate) < 3 for corner in low_corners)
+        assert min(plate.x1, plate.x2) <= middle(side[number])[0] <= max(plate.x1, plate.x2)
     assert WORDS["en"]["foot_plate"] in [s.text for s in scene.shapes if isinstance(s, Text)]
+
+
+def _above_line(point: tuple[float, float], line: Line) -> float:
+    """How far a point lies above a line that is not upright, square to it."""
+    (x1, y1), (x2, y2) = sorted(((line.x1, line.y1), (line.x2, line.y2)))
+    return ((x2 - x1) * (y1 - point[1]) - (y2 - y1) * (x1 - point[0])) / math.hypot(x2 - x1, y2 - y1)
 
 
 def test_the_finger_sensors_lie_under_the_two_fingers_beside_the_thumb_of_each_hand():
@@ -364,7 +375,8 @@ def test_no_word_lies_on_another_or_on_an_outline(module, name, lang):
 def test_the_words_for_the_picture_name_each_part_its_place_and_its_gap(name):
     alt = drawn(pad_layout, name).alt
     for at, mount in enumerate(mounts(name), 1):
-        assert f"{at}, {mount.part}, {mount.at}: gap {mount.gap_mm:g} mm ({mount.gap_mm / 25.4:.1f} in)." in alt
+        places = 1 if mount.gap_mm >= 10 else 2
+        assert f"{at}, {mount.part}, {mount.at}: gap {mount.gap_mm:g} mm ({mount.gap_mm / 25.4:.{places}f} in)." in alt
 
 
 ANY_PART = st.fixed_dictionaries(

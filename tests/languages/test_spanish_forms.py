@@ -47,8 +47,8 @@ def test_a_day_that_everyone_can_read():
 @given(tenths=st.integers(0, 9999))
 def test_millimetres_and_inches_are_written_as_the_locale_data_has_numbers(locale, tenths):
     mm = tenths / 10
-    inches = f"{mm / 25.4:.1f}"
-    shown = f"{format_decimal(mm, locale=locale)} mm ({format_decimal(float(inches), '0.0', locale=locale)} pulg.)"
+    places = 1 if mm >= 10 else 2  # one place of an inch is too coarse for a gap of a few millimetres
+    shown = f"{format_decimal(mm, locale=locale)} mm ({format_decimal(float(f'{mm / 25.4:.{places}f}'), '0.' + '0' * places, locale=locale)} pulg.)"
     assert ES.environment.filters["mm"](mm) == gap_words(mm, ES.words["figures"]) == shown
 
 
