@@ -98,7 +98,7 @@ def _known(assessed: Assessed) -> set[str]:
     folder_, case = assessed.file.folder, assessed.file.case
     text = (folder_ / "case.toml").read_text(encoding="utf-8")
     known = _numbers(text) | {str(int(n)) for n in re.findall(r"\b\d{1,2}\b", text)}  # 03 of a date is 3
-    known |= {f"{float(n):g}" for n in _numbers(text)} | {f"{float(n) / 25.4:.1f}" for n in _numbers(text)}
+    known |= {f"{float(n):g}" for n in _numbers(text)} | {f"{float(n) / 25.4:.{1 if float(n) >= 10 else 2}f}" for n in _numbers(text)}
     for row in case.records:
         known |= {str(row.date.day), str(row.date.year)}
     born, at = case.client.born_on, case.dates.written_on

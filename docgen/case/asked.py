@@ -98,7 +98,8 @@ class Command(Part):
 
 # Places of a chair where a switch or lever can be, as the driver sits.
 OnChair = Literal["push_handle_left", "push_handle_right", "armrest_left", "armrest_right", "tray_left", "tray_right", "back_left",
-                  "back_right", "head_left", "head_right", "knee_left", "knee_right", "behind_seat"]
+                  "back_right", "low_back_left", "low_back_middle", "low_back_right", "head_left", "head_right", "knee_left", "knee_right",
+                  "behind_seat"]
 
 
 class Stop(Part):
@@ -112,8 +113,12 @@ class Stop(Part):
     helper: Words | None = key("what a helper can do", "press the stop box on the push handle")
     again: Words | None = key("what makes it drive again after the stop switch", "Turn the button until it pops out.")
     other_way: Words | None = key("another way to cut the power, when neither switch stops it", "pull the battery plug behind the seat")
+    other_way_site: OnChair | None = key("place of that other way on the chair, for the drawing", "low_back_middle")
     freewheel: Words | None = key("where the freewheel levers are", "two levers under the seat, both sides")
     freewheel_site: OnChair | None = key("place of the freewheel levers on the chair, for the drawing", "behind_seat")
+
+
+REVERSES = ("reverse_by_toggle", "reverse_by_long_hold", "reverse_by_own_switch")  # features that drive back
 
 
 class Configuration(Part):
@@ -134,6 +139,18 @@ class Configuration(Part):
     commands: tuple[Command, ...] = many("commands, one by one, for the drawings of the guide")
     profiles: tuple[Profile, ...] = many("drive profiles")
     stop: Stop = Stop()
+
+    @property
+    def is_latched(self) -> bool:
+        """Whether the chair can go on after the signal ends, wherever that is recorded."""
+        return self.latched or any(profile.latched for profile in self.profiles) or any(one.id == "latched_drive" for one in self.features)
+
+    @property
+    def backs(self) -> bool | None:
+        """Whether the driver can back up: a command or a feature does it; None when nothing, or only a speed, is recorded."""
+        if any(one.does == "back" for one in self.commands) or any(one.id in REVERSES for one in self.features):
+            return True
+        return None if not self.commands or any(profile.reverse_m_s for profile in self.profiles) else False
 
 
 class MasteryRule(Part):

@@ -49,7 +49,7 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
             if one not in ids[target]:
                 yield Problem(where(*path), f"'{one}' is not an id in [[{target}]]", did_you_mean(one, ids[target]))
 
-    for name in ("limits", "findings", "spaces", "alternatives", "configuration.mounting", "follow_up"):
+    for name in ("limits", "findings", "activities", "spaces", "alternatives", "configuration.mounting", "follow_up"):
         for index, part in enumerate(_list(case, name)):
             yield from check((*name.split("."), index, "by"), part.by, "people")
     for index, taught in enumerate(case.taught):

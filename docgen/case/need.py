@@ -102,6 +102,7 @@ class Transport(Part):
 
     rides_in_chair: bool | None = key("whether the client rides seated in the chair", True)
     vehicle: Words | None = key("vehicle and how the chair is held", "a van with four tie-downs and a lap-and-shoulder belt")
+    trained: Words | None = key("who is trained to load the chair and tie it down", "an aunt and the driver of the van")
     says: Words | None = key("what matters about travel", "The control comes off the path of the belt.")
 
 

@@ -6,9 +6,11 @@ no source; that they are no test of readiness: Livingstone and Paleg 2014, Dev M
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
+
+if TYPE_CHECKING:
+    from docgen.case.model import Case
 
 Near = Literal["hands_on_stop", "arms_length", "same_room", "in_sight"]
 Where = Literal["home", "out"]
@@ -52,11 +54,11 @@ STAGES = (
 TASKS = tuple(dict.fromkeys(task for stage in STAGES for task in stage.tasks))
 
 
-def tasks_of(stage: Stage, spaces: Iterable[Any]) -> tuple[str, ...]:
-    """Ids of the tasks of a stage for a client: the own places where the case names some, else the stage's own."""
+def tasks_of(stage: Stage, case: Case) -> tuple[str, ...]:
+    """Ids of the tasks of a stage for a client: the own places where the case names some, else the stage's own; no way back is not tried."""
     if stage.places is None:
-        return stage.tasks
-    found = tuple(space.id for space in spaces if stage_of_space(space) == stage.number)
+        return tuple(task for task in stage.tasks if task != "back" or case.configuration.backs is not False)
+    found = tuple(space.id for space in case.spaces if stage_of_space(space) == stage.number)
     return found or stage.tasks
 
 

@@ -14,17 +14,10 @@ from docgen.errors import Problem, UserError, did_you_mean
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """One stated reason with the answers that speak to it.
-
-    stands  whether the record answers all of it: at least one question, and none open
-    """
+    """One stated reason with the answers that speak to it."""
 
     reason: Reason
     verdicts: tuple[Verdict, ...]
-
-    @property
-    def stands(self) -> bool:
-        return bool(self.verdicts) and not any(verdict.open for verdict in self.verdicts)
 
 
 def replies(case: Case, verdicts: Sequence[Verdict]) -> tuple[Reply, ...]:

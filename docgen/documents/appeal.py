@@ -7,7 +7,7 @@ from typing import Any
 
 from docgen.case.model import Case
 from docgen.case.who import Person
-from docgen.criteria.denial import replies
+from docgen.criteria.denial import Reply, replies
 from docgen.criteria.run import Verdict
 from docgen.documents.phrase import Words, number
 from docgen.documents.telling import measured
@@ -21,29 +21,36 @@ LEAST_SHARE = 0.8  # of stops done, for the record to show stopping in part: com
 
 def appeal_tables(case: Case, evidence: Evidence, verdicts: Sequence[Verdict], words: Words) -> dict[str, Any]:
     """Table name -> what an appeal may show; empty tables where nothing was denied."""
-    found = replies(case, verdicts)
+    found = [*enumerate(replies(case, verdicts), start=1)]
     return {
         "payer_person": case.person(case.denial.by) or Person(id="payer", role="payer"),
-        "reasons": tuple({"n": n, "says": reply.reason.says, "stands": reply.stands, "touched": bool(reply.verdicts), "adds": reply.reason.adds or "",
-                          "some": any(not verdict.open for verdict in reply.verdicts)} for n, reply in enumerate(found, start=1)),
-        "replies": tuple(_told_once(_reply(n, verdict, case, evidence, words) for n, reply in enumerate(found, start=1) for verdict in reply.verdicts)),
+        "reasons": tuple(_reason(n, reply, evidence) for n, reply in found),
+        "replies": tuple(one for n, reply in found for one in _told_once(_reply(n, verdict, case, evidence, words) for verdict in reply.verdicts)),
     }
 
 
+def _reason(n: int, reply: Reply, evidence: Evidence) -> dict[str, Any]:
+    """A stated reason and how much of it the record answers: what is met counts, most stops done count in part."""
+    met = [verdict.answer.status == "met" for verdict in reply.verdicts]
+    return {"n": n, "says": reply.reason.says, "adds": reply.reason.adds or "", "touched": bool(met), "stands": bool(met) and all(met),
+            "some": any(met) or any(_nearly(verdict, evidence) for verdict in reply.verdicts)}
+
+
 def _told_once(replies: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
-    """The replies, each ground and each number under the first one that it answers."""
+    """The replies to one reason, each ground and each number under the first one that it answers."""
     before: set[str] = set()
     for reply in replies:
-        numbers = [(label, one) for label, one in zip(reply["measured"], reply["numbers"], strict=True) if label not in before]
+        numbers = [(label, one) for label, one in zip(reply["measured"], reply["numbers"], strict=True) if one.name not in before]
         yield reply | {"grounds": tuple(ground for ground in reply["grounds"] if ground not in before),
                        "measured": tuple(label for label, _ in numbers), "numbers": tuple(one for _, one in numbers)}
-        before.update(reply["grounds"], reply["measured"])
+        before.update(reply["grounds"], (one.name for one in reply["numbers"]))
 
 
 def _reply(n: int, verdict: Verdict, case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
     facts = [*_numbers(verdict, case, evidence)][:_MOST_NUMBERS]
+    says = words["answered"]["in_part" if _nearly(verdict, evidence) else verdict.answer.status]
     return {
-        "reason": n, "claim": verdict.criterion.claim, "status": verdict.answer.status, "says": words["answered"]["in_part" if _nearly(verdict, evidence) else verdict.answer.status],
+        "reason": n, "claim": verdict.criterion.claim, "status": verdict.answer.status, "says": says,
         "why": verdict.answer.reason, "open": verdict.open, "source": verdict.requirement.citation,
         "measured": tuple(fact.label for fact in facts), "numbers": tuple(number(fact, words) for fact in facts),
         "row": verdict.requirement.id, "grounds": tuple(_grounds(verdict, case, words)),
@@ -83,7 +90,7 @@ def _limits(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:
         yield says["who"].format(near="; ".join(near))
     for place in case.supervision:
         if place.for_now:
-            yield says["for_now"].format(place=place.place, for_now=place.for_now.split(". ")[0].rstrip("."))
+            yield says["for_now"].format(place=place.place, for_now=place.for_now.rstrip("."))
     stop = case.configuration.stop
     if stop.driver and stop.helper:
         yield says["stop"].format(driver=stop.driver.rstrip("."), helper=stop.helper.rstrip("."))

@@ -29,11 +29,12 @@ def events(case: Case, words: Words) -> tuple[Event, ...]:
 
 
 def calendar_file(case: Case, words: Words) -> bytes | None:
-    """The calendar file; None when no session has a day."""
-    if not sessions(case) or case.training.zone is None:
+    """The calendar file; None when nothing has a day."""
+    found = events(case, words)
+    if not found or case.training.zone is None:
         return None
     settled = case.dates.written_on or case.request.requested_on or _NO_DATE
-    return calendar_bytes(events(case, words), case.training.zone, datetime.combine(settled, time(), UTC), words["calendar"]["name"])
+    return calendar_bytes(found, case.training.zone, datetime.combine(settled, time(), UTC), words["calendar"]["name"])
 
 
 def _uid(case: Case, what: str, on: date) -> str:

@@ -58,6 +58,7 @@ def everything(
         "answered": tuple(answered(case, fit, words)),
         "minutes_counted": tuple({"how": how} for how in dict.fromkeys(a.source for a in case.activities) if how),
         "items": tuple(_items(case, fit, verdicts, words)),
+        "control": {"latched": case.configuration.is_latched, "backs": bool(case.configuration.backs), "no_way_back": case.configuration.backs is False},
         "base": {"answers": claim_answered(case.configuration.chair.base_code, verdicts), "quantity": 1},
         "methods": tuple(_method(case, method, evidence, shown) for method in case.trial.methods),
         "screened": tuple(_screened(case, words)),

@@ -12,6 +12,7 @@ from markupsafe import Markup
 from docgen.case.deidentify import YearOnly
 from docgen.documents.everyday import ABOUT_MM, like
 from docgen.evidence.fact import Fact
+from docgen.figures.gap_gauge import inches
 from docgen.rendering.template import Gap, Number, escape
 
 Words = Mapping[str, Any]
@@ -117,7 +118,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         return words["lists"][last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
 
     def mm(value: float) -> str:
-        return words["mm"].format(mm=decimal(f"{value:g}", words), inches=decimal(f"{value / 25.4:.1f}", words))
+        return words["mm"].format(mm=decimal(f"{value:g}", words), inches=decimal(inches(value), words))
 
     def measure(value: float, unit: str = "") -> str:
         return decimal(f"{value:g}", words) + (f"\u00a0{unit}" if unit else "")

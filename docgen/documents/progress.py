@@ -4,21 +4,32 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
+from docgen.case.who import Person
 from docgen.documents.phrase import Words, number
 from docgen.documents.training import stage_name, task_name
 from docgen.evidence.fact import Evidence
 from docgen.evidence.stages import Judged, Walk
-from docgen.evidence.training import at_stage_now, by_day, stops_met, walked
+from docgen.evidence.training import WINDOW_DAYS, at_stage_now, by_day, stops_met, walked
+from docgen.fit.schedule import due_on
 from docgen.fit.signs import signs_of_lessons
 
 # a measure of the trial with the control asked for -> the same of training
 _MEASURES = {"success": "success", "contacts": "contacts", "unintended": "unintended", "release_slowest": "release_slowest",
              "fatigue_rise": "fatigue_rise", "tone_rise": "tone_rise", "pain_rise": "pain_rise", "unaided": "unaided"}
+_LEAST_DAYS = 14  # of training, for sessions a week to say anything: common practice, no source
+_SINCE = ("sessions", "tries", "minutes", "success", "driving", "stops", "change", "n_contacts", "n_person_contacts", "n_near_misses",
+          "stops_met", "stops_broken")
+_SINCE_NOW = ("driving_now", "stops_now", "contacts_now")
+_LABELS = {
+    "n_person_contacts": "contacts with a person", "n_near_misses": "near misses", "n_contacts": "contacts", "minutes": "minutes of lessons",
+    "driving": "tries of driving", "stops": "stops asked for", "t_now": "levels of the goals since", "t_then": "levels of the goals at the start",
+    "reached": "stage training started from", "change": "trial with the control asked for",
+}
 
 
 def progress_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
@@ -27,8 +38,8 @@ def progress_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
     return {
         "since": _since(case, evidence, words),
         "measures": tuple(_measures(case, evidence, words)),
-        "decisions": tuple(_decision(case, evidence, place, judged, words) for place, judged in _decisive(found)) if found else (),
-        "now_open": tuple(_decision(case, evidence, place, judged, words) for place, judged in _open(found)) if found else (),
+        "decisions": tuple(_decision(case, evidence, found, place, judged, words) for place, judged in _decisive(found)) if found else (),
+        "now_open": tuple(_decision(case, evidence, found, place, judged, words) for place, judged in _open(found)) if found else (),
         "went_back": tuple(_back(case, evidence, found, words)) if found else (),
         "by_stage": tuple(_by_stage(case, evidence, words)),
         "coached": tuple(_coached(case)),
@@ -44,22 +55,24 @@ def progress_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
 def _since(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
     sessions = by_day(case.sessions)
     found = {name: number(fact, words) for name, fact in evidence.family("since").items()}
-    weeks = ((sessions[-1][0] - sessions[0][0]).days + 1) / 7 if sessions else 0
-    return {
-        name: found.get(name) for name in ("sessions", "tries", "minutes", "success", "driving", "stops", "change", "n_contacts", "n_person_contacts",
-                                           "n_near_misses", "stops_met", "stops_broken")
-    } | {name: found.get(name, "") for name in ("driving_now", "stops_now", "contacts_now")} | {
-        "often_now": bool(signs_of_lessons(case, evidence)["contacts_often"].seen), "weights": tuple(f"{goal.weight:g}" for goal in case.goals),
-
+    n_days = (sessions[-1][0] - sessions[0][0]).days + 1 if sessions else 0
+    return {name: found.get(name) for name in _SINCE} | {name: found.get(name, "") for name in _SINCE_NOW} | {
+        "often_now": bool(signs_of_lessons(case, evidence)["contacts_often"].seen), "weights": tuple(_weights(case, evidence)),
         "first_on": sessions[0][0] if sessions else None, "last_on": sessions[-1][0] if sessions else None,
-        "a_week": f"{len(sessions) / weeks:.1f}" if weeks else None, "windows": "success_first" in found, "target": case.training.mastery.good * 100,
+        "a_week": f"{len(sessions) / n_days * 7:.1f}" if n_days >= _LEAST_DAYS else "",
+        "windows": "success_first" in found, "window_weeks": WINDOW_DAYS // 7, "target": case.training.mastery.good * 100,
         "no_minutes": sum(all(row.minutes is None for row in rows) for _, rows in sessions),
         "reached": _shown(evidence, "stage_reached", words), "t_then": _shown(evidence, "goals_t_then", words),
         "t_now": _shown(evidence, "goals_t_now", words),
-        "_labels": {"n_person_contacts": "contacts with a person", "n_near_misses": "near misses", "n_contacts": "contacts",
-                    "minutes": "minutes of lessons", "driving": "tries of driving", "stops": "stops asked for", "t_now": "levels of the goals since", "t_then": "levels of the goals at the start",
-                    "reached": "stage training started from", "change": "trial with the control asked for"},
+        "_labels": _LABELS,
     }
+
+
+def _weights(case: Case, evidence: Evidence) -> Iterator[str]:
+    """Weights of the goals that the score rests on."""
+    score = evidence.of("goals_t_now")
+    for key in score.keys if score else ():
+        yield f"{case.goals[int(key.removeprefix('goals.'))].weight:g}"
 
 
 def _shown(evidence: Evidence, fact_id: str, words: Words) -> Any:
@@ -84,6 +97,7 @@ def _measures(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str
 def _decisive(found: Walk) -> Iterator[tuple[int, Judged]]:
     """Decisions that moved something: a task mastered for the first time since its count began, and every other one."""
     known: set[tuple[int, str]] = set()
+    back_to = {step.place: step.after for step in found.back}
     for place, judged in enumerate(found.ended):
         key = (judged.stage, judged.task)
         if judged.answer == "mastered" and key in known:
@@ -91,7 +105,7 @@ def _decisive(found: Walk) -> Iterator[tuple[int, Judged]]:
         if judged.answer == "mastered":
             known.add(key)
         elif judged.answer == "not_yet":
-            known = {one for one in known if one[0] < judged.stage - 1}
+            known = {one for one in known if one[0] < back_to.get(place, judged.stage)}
         elif judged.answer == "stopped":
             known = {one for one in known if one[0] != judged.stage}
         yield place, judged
@@ -102,22 +116,22 @@ def _open(found: Walk) -> Iterator[tuple[int, Judged]]:
     yield from sorted(still_open, key=lambda one: one[1].on)
 
 
-def _decision(case: Case, evidence: Evidence, place: int, judged: Judged, words: Words) -> dict[str, Any]:
+def _decision(case: Case, evidence: Evidence, found: Walk, place: int, judged: Judged, words: Words) -> dict[str, Any]:
+    stays = judged.answer == "not_yet" and all(step.place != place for step in found.back)
     return {
         "on": judged.on, "stage": judged.stage, "stage_name": stage_name(judged.stage, words), "task": task_name(case, judged.task, words),
-        "done": _shown(evidence, f"judged.{place}", words), "says": words["decided"][judged.answer],
+        "done": _shown(evidence, f"judged.{place}", words), "says": words["decided"]["not_yet_stays" if stays else judged.answer],
     }
 
 
 def _back(case: Case, evidence: Evidence, found: Walk, words: Words) -> Iterator[dict[str, Any]]:
-    """Each time a task sent training back one stage: what was noted in its tries, and when that stage was passed again."""
+    """Each step back: the task, what was noted in its tries, from which stage to which, and when that one was passed again."""
     notes = {row.line: row.note for row in case.sessions if row.note}
-    for place, judged in enumerate(found.ended):
-        if judged.answer == "not_yet":
-            again = next((on for stage, on in found.passed if stage == judged.stage - 1 and on > judged.on), "")
-            yield {"on": judged.on, "task": task_name(case, judged.task, words), "done": _shown(evidence, f"judged.{place}", words),
-                   "stage": max(0, judged.stage - 1), "again": again,
-                   "notes": tuple(dict.fromkeys(notes[line] for line in judged.lines if line in notes))}
+    for step in found.back:
+        judged = found.ended[step.place]
+        yield {"on": judged.on, "task": task_name(case, judged.task, words), "done": _shown(evidence, f"judged.{step.place}", words),
+               "before": step.before, "stage": step.after, "again": step.again or "",
+               "notes": tuple(dict.fromkeys(notes[line] for line in judged.lines if line in notes))}
 
 
 def _by_stage(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
@@ -128,14 +142,17 @@ def _by_stage(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str
 
 
 def _coached(case: Case) -> Iterator[dict[str, Any]]:
-    """Who coached, by the name that fits the initials, and in how many lessons."""
-    people = {"".join(word[0] for word in re.split(r"[\s-]+", person.name)): person for person in case.people if person.name}
+    """Who coached and in how many lessons: by name where the initials fit exactly one person, else by the initials alone."""
+    fits: dict[str, list[Person]] = {}
+    for person in case.people:
+        fits.setdefault("".join(word[0] for word in re.findall(r"[^\s-]+", person.name or "")), []).append(person)
     days: dict[str, set[date]] = {}
     for row in case.sessions:
         if row.coach:
             days.setdefault(row.coach, set()).add(row.date)
     for coach, on in sorted(days.items(), key=lambda one: -len(one[1])):
-        person = people.get(coach)
+        fitting = fits.get(coach, [])
+        person = fitting[0] if len(fitting) == 1 else None
         yield {"name": f"{person.name} ({coach})" if person else coach, "relation": person.relation or "" if person else "", "n": len(on)}
 
 
@@ -164,7 +181,7 @@ def _visits(case: Case) -> Iterator[dict[str, Any]]:
     """Each follow-up with its day; overdue when the record goes on past it and does not show it held."""
     last = max((row.date for row in case.sessions), default=None)
     for visit in case.follow_up:
-        due = case.dates.delivered_on + timedelta(days=round(visit.after_weeks * 7)) if case.dates.delivered_on else None
+        due = due_on(case, visit)
         yield {"after_weeks": visit.after_weeks, "what": visit.what, "due_on": due, "done_on": visit.done_on, "found": visit.found,
                "held": visit.done_on is not None, "overdue": bool(visit.done_on is None and due and last and due < last),
                "_labels": {"due_on": "date of delivery", "found": "what the visit found"}}

@@ -55,5 +55,6 @@ def _claims(entries: list[Entry], patterns: Mapping[str, str], last: str) -> Ite
     for _, kind, what, _ in entries:
         of_kind.setdefault(kind, []).extend([what] if what else [])
     for kind, about in of_kind.items():
-        pattern = patterns.get(f"{kind}_one", patterns[kind]) if len(set(about)) == 1 else patterns[kind]
-        yield pattern.format(what=last.join(filter(None, [", ".join(about[:-1]), *about[-1:]])))
+        once = list(dict.fromkeys(about))
+        pattern = patterns.get(f"{kind}_one", patterns[kind]) if len(once) == 1 else patterns[kind]
+        yield pattern.format(what=last.join(filter(None, [", ".join(once[:-1]), *once[-1:]])))

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
-from datetime import time, timedelta
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import time
+from itertools import count, product
 from string import ascii_uppercase
 from typing import Any
 
@@ -13,15 +14,16 @@ from docgen.case.need import Goal, Supervision
 from docgen.case.session import COLUMNS
 from docgen.case.stage import STAGES, STOP_TASKS, Stage, tasks_of
 from docgen.case.who import Person
-from docgen.documents.phrase import Words, number
+from docgen.documents.phrase import Words, missing, number
 from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, MOST_RISE
-from docgen.evidence.training import stage_now, walked
+from docgen.evidence.training import stage_now, stops_standing, walked
 from docgen.fit.feature import features
-from docgen.fit.match import driving_sites
-from docgen.fit.schedule import sessions, starts
-from docgen.fit.settings import InForce, Moved, in_force, moved, ways
-from docgen.fit.signs import RELEASE_LATE_S, RISE, signs, signs_now
+from docgen.fit.match import ALL_SITES, driving_sites
+from docgen.fit.schedule import sessions, starts, visits
+from docgen.fit.settings import InForce, Moved, in_force, moved, slowest, ways
+from docgen.fit.signs import RELEASE_LATE_S, RISE, Sign, signs, signs_now
+from docgen.rendering.template import Gap
 
 _ONCE = ("date", "stage", "minutes", "distance_m", "fatigue_before", "fatigue_after", "tone_before", "tone_after", "pain_before",
          "pain_after", "skin", "injury", "stopped", "cleared_by", "changed", "coach")
@@ -31,8 +33,6 @@ _IN_LESSONS = {"stops_missed": "stops", "release_late": "release_slowest", "cont
                "missed_often": "n_missed", "corners_lost": "turns", "tone_up": "tone_rise", "tired": "fatigue_rise"}
 # errors that only a control with one of these features can show
 _ONLY_WITH = {"rear_lost_in_turn": ("rear_side_pads", "second_rear_sensor")}
-# the site whose words a control with several sites takes: a breath that drives comes before all else
-_SITES = ("mouth", "chin", "head", "foot", "hand")
 _NEAREST = ("hands_on_stop", "arms_length", "same_room", "in_sight", "on_call", "alone")
 _FORWARD_CHECKED = ("vision", "hearing", "judgment")
 _FIRST_WITH_STOPS = 3  # from this stage on the driver is taken to stop surely, which the first lesson shows again
@@ -41,7 +41,9 @@ _FIRST_WITH_STOPS = 3  # from this stage on the driver is taken to stop surely, 
 def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
     """Table name -> what the plan and the tick sheets may show."""
     now = stage_now(case)
-    errors = tuple(_errors(case, evidence, words))
+    seen_now = signs_now(case, evidence)
+    to_try = moved(case, evidence, seen_now)
+    errors = tuple(_errors(case, evidence, seen_now, to_try, words))
     told = {one["id"] for one in errors}
     return {
         "stage_at": _stage_at(case, now, words),
@@ -53,7 +55,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         "checked": tuple(_checked(case, words)),
         "errors": errors,
         "errors_unseen": tuple({"name": said["name"]} for key, said in errors_of(case, words).items() if key not in told),
-        "settings_to_try": tuple(_setting(one) for one in moved(case, evidence, signs_now(case, evidence))),
+        "settings_to_try": tuple(_setting(one) for one in to_try),
         "settings_now": tuple(_in_force(one) for one in in_force(case)),
         "near_now": tuple(_near_now(place) for place in case.supervision),
         "sheet_once": tuple(_column(c, words) for c in COLUMNS if c.name in _ONCE),
@@ -63,7 +65,8 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
                        "missed": next((task.rule for task in case.trial.tasks if task.shows == "stop"), None),
                        "_labels": {"missed": "what counts as a stop done"}},
         "passing": _passing(case, evidence, now, words),
-        "visits_ahead": tuple(_visit(case, visit) for visit in case.follow_up if visit.done_on is None),
+        "standing": tuple({"on": met.on, "rule": words["stop_rules"][met.kind]} for met in stops_standing(case)),
+        "visits_ahead": tuple(_visits(case)),
         "visits_held": {"on": tuple(sorted(visit.done_on for visit in case.follow_up if visit.done_on))},
     }
 
@@ -97,7 +100,7 @@ def _of_100(chance: float | None) -> int:
 def _passing(case: Case, evidence: Evidence, now: int | None, words: Words) -> dict[str, Any]:
     """How often the table errs for one task, and how often it sends a good driver back from a whole stage."""
     moved_by, held_by = evidence.of("moved_by_chance"), evidence.of("held_by_chance")
-    driven = [task for task in tasks_of(STAGES[now], case.spaces) if task not in STOP_TASKS] if now is not None else []
+    driven = [task for task in tasks_of(STAGES[now], case) if task not in STOP_TASKS] if now is not None else []
     held = held_by.value if held_by and held_by.value else 0.0
     return {"tries": _number(evidence.of("tries_to_pass"), words), "poor": case.training.mastery.poor * 100,
             "good": case.training.mastery.good * 100, "moved": _of_100(moved_by.value if moved_by else None), "held": _of_100(held),
@@ -120,13 +123,13 @@ def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
 
 def _stage(case: Case, evidence: Evidence, stage: Stage, now: int | None, words: Words) -> dict[str, Any]:
     said = words["stages"][stage.number]
-    tasks = tasks_of(stage, case.spaces)
+    tasks = tasks_of(stage, case)
     state = "" if now is None else "passed" if stage.number < now else "now" if stage.number == now else "ahead"
     stops = tuple(words["tasks"][task] for task in tasks if task in STOP_TASKS)
     stop_id = STOP_TASKS[stage.number > 0]
     counted = tuple(dict.fromkeys((*tasks, stop_id)))
     found = walked(case) if state == "now" else None
-    letters = iter(ascii_uppercase.replace("S", ""))  # S is the stop
+    letters = _letters()
     return {
         "number": stage.number, "name": stage_name(stage.number, words), "aim": said["aim"], "place": said["place"], "coach": said["coach"],
         "enter": said["enter"], "tasks": tuple(_one_try(case, task, words) for task in tasks), "task_ids": tasks,
@@ -144,36 +147,43 @@ def _stage(case: Case, evidence: Evidence, stage: Stage, now: int | None, words:
     }
 
 
+def _letters() -> Iterator[str]:
+    """A letter for each task in turn, without S, which is the stop; after the last one AA, AB and so on."""
+    return ("".join(letters) for n in count(1) for letters in product(ascii_uppercase.replace("S", ""), repeat=n))
+
+
 def _profiles(case: Case, stage: Stage, tasks: tuple[str, ...]) -> Iterator[str]:
     """Names of the profiles a stage is driven in, as the case uses them in the places of the stage."""
-    known = [profile for profile in case.configuration.profiles if profile.speed_m_s is not None]
     if stage.slowest:
-        slowest = min(known, key=lambda profile: profile.speed_m_s or 0, default=None)
-        yield from () if slowest is None else (slowest.name,)
+        yield from (profile.name for profile in [slowest(case)] if profile)
         return
     wanted = {space.profile for space in case.spaces if space.id in tasks}
-    yield from (profile.name for profile in known if profile.id in wanted)
+    yield from (profile.name for profile in case.configuration.profiles if profile.id in wanted)
 
 
-def _profile_of(case: Case, stage: Stage, task: str, words: Words) -> str:
-    """The profile of one task: of its place, or of its stage; else that of wherever it is driven."""
+def _profile_of(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
+    """The profile of one task: of its place, or of its stage; a gap where the slowest is not known; else that of wherever it is driven."""
     of_place = {profile.id: profile.name for profile in case.configuration.profiles}
     space = next((space for space in case.spaces if space.id == task), None)
-    found = [of_place[space.profile]] if space and space.profile in of_place else list(_profiles(case, stage, ())) if stage.slowest else []
-    return found[0] if found else words["of_the_place"]
+    if space and space.profile in of_place:
+        return of_place[space.profile]
+    if stage.slowest:
+        return next(_profiles(case, stage, ()), None) or missing(words)("configuration.profiles", "which profile is the slowest")
+    return words["of_the_place"]
 
 
 def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
-    """How near someone stays at one task: what the stage and the record ask for, whichever is nearer, and who.
+    """How near someone stays at one task: what the stage and the record ask for, whichever is nearer; who, where the record asks for just that.
 
-    A stop asked for on the way is as near as what it is part of.
+    Where something else holds in a place for now, that follows. A stop asked for on the way is as near as what it is part of.
     """
-    if task in STOP_TASKS and task not in tasks_of(stage, case.spaces):
+    if task in STOP_TASKS and task not in tasks_of(stage, case):
         return words["as_on_the_way"]
     places = [place for place in case.supervision if task in place.covers]
     level = min((stage.near, *(place.level for place in places)), key=_NEAREST.index)
-    who = [place.by for place in sorted(places, key=lambda place: _NEAREST.index(place.level)) if place.by][:1]
-    return ": ".join((words["near"][level], *who))
+    who = dict.fromkeys(place.by for place in places if place.by and place.level == level and not place.for_now)
+    told = ": ".join(filter(None, (words["near"][level], words["lists"]["or"].join(who))))
+    return ". ".join((told, *(words["for_now_at"].format(place=place.place, for_now=place.for_now.rstrip(".")) for place in places if place.for_now)))
 
 
 def _so_far(found: Any, evidence: Evidence, task: str, name: str, words: Words) -> Any:
@@ -198,10 +208,10 @@ def _near_now(place: Supervision) -> dict[str, Any]:
 
 
 def _checked(case: Case, words: Words) -> Iterator[dict[str, Any]]:
-    """When sight, hearing and judgment were checked; a stage away from home asks for them."""
-    on = {limit.kind: limit.on for limit in case.limits if limit.found is not None}
+    """When sight, hearing and judgment were last checked; a stage away from home asks for them."""
     for kind in _FORWARD_CHECKED:
-        yield {"kind": words["checked"][kind], "on": on.get(kind), "_labels": {"on": f"check of {words['checked'][kind]}"}}
+        on = max((limit.on for limit in case.limits if limit.kind == kind and limit.on), default=None)
+        yield {"kind": words["checked"][kind], "on": on, "_labels": {"on": f"check of {words['checked'][kind]}"}}
 
 
 def _tips(case: Case, now: int | None) -> Iterator[dict[str, str]]:
@@ -231,33 +241,41 @@ def _hour(weekday: int, at: time, words: Words) -> str:
     return f"{words['weekdays'][weekday]} {clock}"
 
 
-def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, str]]:
-    """Every error that the control asked for can show, with the words for its site.
+def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:
+    """Every error that the control asked for can show, with the words for its sites; where no part says its site, the words for all.
 
-    A control that a breath drives takes the words of the mouth before any other: a breath out is a command there.
+    At several sites: what to look at of each of them, the name for all, and else the words of the first that has some, in the order of the language.
     """
     asked = [wanted.id for wanted in case.configuration.features]
     sites = driving_sites(features()[name] for name in asked)
-    site = next((site for site in _SITES if site in sites), "") if len(sites) < len(_SITES) else ""
-    return {key: {name: text for name, text in said.items() if isinstance(text, str)} | said.get(site, {})
-            for key, said in words["errors"].items() if key not in _ONLY_WITH or any(name in asked for name in _ONLY_WITH[key])}
+    known = frozenset() if sites == ALL_SITES else sites
+    found = {}
+    for key, said in words["errors"].items():
+        if key in _ONLY_WITH and not any(name in asked for name in _ONLY_WITH[key]):
+            continue
+        own = [texts for site, texts in said.items() if isinstance(texts, Mapping) and site in known]
+        first = {name: text for texts in reversed(own) for name, text in texts.items() if name != "name" or len(known) == 1}
+        looks = list(dict.fromkeys(texts["look"] for texts in own if "look" in texts))
+        found[key] = {"stop": False} | {name: text for name, text in said.items() if isinstance(text, str)} | first | ({"look": " ".join(looks)} if looks else {})
+    return found
 
 
-def _errors(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
+def _errors(case: Case, evidence: Evidence, seen_now: Mapping[str, Sign], to_try: Sequence[Moved], words: Words) -> Iterator[dict[str, Any]]:
     """Each error seen: in the lessons once there are some, else in the trial; or told by a finding, or usual with this control alone."""
     findings = {finding.id for finding in case.findings}
     for sign_id, said in errors_of(case, words).items():
-        sign = signs_now(case, evidence).get(sign_id)
-        shown = tuple(_in_lessons(sign_id, case, evidence)) if case.sessions else tuple(_in_trial(sign_id, case, evidence))
+        sign = seen_now.get(sign_id)
+        shown = tuple(_in_lessons(sign_id, sign, evidence)) if case.sessions else tuple(_in_trial(sign_id, case, evidence))
         expected = not shown and sign_id not in findings
         if expected and sign_id not in _ONLY_WITH:
             continue
         often = bool(sign and sign.seen) or sign_id in findings
         yield {
-            "id": sign_id, "name": said["name"], "look": said["look"], "coach": said["coach"], "often": often, "expected": expected,
+            "id": sign_id, "name": said["name"], "look": said["look"], "coach": said["coach"], "stop": said["stop"], "often": often, "expected": expected,
+            "seen": "" if not shown else "lessons" if case.sessions else "trial",
             "shown": tuple(number(fact, words) for _, fact in shown), "measured": tuple(words["shown"][where] for where, _ in shown),
             "what": words["shown_what"].get(sign_id, ""),
-            "settings": tuple(one.setting.name for one in moved(case, evidence, signs_now(case, evidence)) if _because(one, sign_id)) if often else (),
+            "settings": tuple(one.setting.name for one in to_try if _because(one, sign_id)) if often else (),
         }
 
 
@@ -270,9 +288,8 @@ def _in_trial(sign_id: str, case: Case, evidence: Evidence) -> Iterator[tuple[st
         yield "trial", fact
 
 
-def _in_lessons(sign_id: str, case: Case, evidence: Evidence) -> Iterator[tuple[str, Fact]]:
+def _in_lessons(sign_id: str, sign: Sign | None, evidence: Evidence) -> Iterator[tuple[str, Fact]]:
     """The fact of the stage reached, if it shows the error, and that of all lessons."""
-    sign = signs_now(case, evidence).get(sign_id)
     if sign_id not in _IN_LESSONS:
         yield from (("lessons", fact) for fact in sign.facts[:1] if sign.seen) if sign else ()
         return
@@ -324,14 +341,17 @@ def _in_force(one: InForce) -> dict[str, Any]:
     profile = one.profile
     return {"name": profile.name, "speed_m_s": profile.speed_m_s, "turn_deg_s": profile.turn_deg_s, "used": profile.used, "why": profile.why,
             "changed_on": tuple(on for on, _ in one.changes), "changed": tuple(says for _, says in one.changes),
-            "_labels": {"speed_m_s": f"speed of the {profile.name} profile", "turn_deg_s": f"turn rate of the {profile.name} profile",
+            "_labels": {key: f"{label} of the {profile.name} profile{' now, see the change' if key in one.unsure else ''}"
+                        for key, label in (("speed_m_s", "speed"), ("turn_deg_s", "turn rate"))} | {
                         "used": f"where the {profile.name} profile is used", "why": f"why the {profile.name} profile is set so"}}
 
 
-def _visit(case: Case, visit: Any) -> dict[str, Any]:
-    delivered = case.dates.delivered_on
-    return {"after_weeks": visit.after_weeks, "what": visit.what,
-            "due_on": delivered + timedelta(days=round(visit.after_weeks * 7)) if delivered else ""}
+def _visits(case: Case) -> Iterator[dict[str, Any]]:
+    """Follow-ups to come; without a day until delivery is recorded."""
+    due = {id(visit): on for on, visit in visits(case)}
+    for visit in case.follow_up:
+        if visit.done_on is None:
+            yield {"after_weeks": visit.after_weeks, "what": visit.what, "due_on": due.get(id(visit), "")}
 
 
 def _column(column: Any, words: Words) -> Mapping[str, Any]:

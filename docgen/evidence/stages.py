@@ -1,6 +1,7 @@
 """Stages of training walked try by try: which tasks are mastered, which go back, and the stage a driver has reached.
 
-Each task of a stage is a sequential test of its own, looked at as the coach does: in the rows of the small table. A stop is never settled by the table: it takes so many in a row.
+Each task of a stage is a sequential test of its own, looked at as the coach does: in the rows of the small table.
+A stop is never settled by the table: it takes so many in a row.
 After a stop rule that a try itself broke, every count of its stage starts again.
 """
 
@@ -66,11 +67,29 @@ class Judged:
 
 
 @dataclass(frozen=True, slots=True)
+class Back:
+    """A step back to an earlier stage.
+
+    place   which series of Walk.ended took it
+    before  stage reached until then
+    after   stage reached from then on
+    again   day on which that one was passed again; None while it is not
+    """
+
+    place: int
+    before: int
+    after: int
+    again: date | None
+
+
+@dataclass(frozen=True, slots=True)
 class Walk:
     """All series in the order in which they ended, those still open, and the stage reached.
 
     passed    stages passed, each with the day
     mastered  tasks of the stage reached that are mastered and still count
+    entered   line of the try that led to the stage reached; None where training began there
+    back      steps back, in order; a task of a later stage, or of stage 0 at stage 0, that is not there yet takes none
     """
 
     stage: int
@@ -78,6 +97,8 @@ class Walk:
     still_open: tuple[Judged, ...]
     passed: tuple[tuple[int, date], ...]
     mastered: tuple[str, ...] = ()
+    back: tuple[Back, ...] = ()
+    entered: int | None = None
 
 
 def walk(tries: Sequence[Try], plan: Plan, start: int, rules: Mapping[int, Rule]) -> Walk:
@@ -102,7 +123,9 @@ def walk(tries: Sequence[Try], plan: Plan, start: int, rules: Mapping[int, Rule]
     seen: dict[int, set[str]] = {}
     ended: list[Judged] = []
     passed: list[tuple[int, date]] = []
-    stage = start
+    steps: list[tuple[int, int, int, int]] = []  # series, stage before, stage after, stages passed until then
+    stage, last = start, max(rules, default=start)
+    entered: int | None = None
     for one in tries:
         here = series.setdefault((one.stage, one.task), [])
         here.append(one)
@@ -124,14 +147,19 @@ def walk(tries: Sequence[Try], plan: Plan, start: int, rules: Mapping[int, Rule]
             back = max(0, one.stage - 1) if one.stage <= stage else one.stage
             mastered = {number: tasks for number, tasks in mastered.items() if number < back}
             series = {key: tries_of for key, tries_of in series.items() if key[0] < back}
-            stage = min(stage, back)
+            if back < stage:
+                steps.append((len(ended) - 1, min(stage, last), back, len(passed)))
+                stage, entered = back, one.line
             continue
         mastered.setdefault(one.stage, set()).add(one.task)
         while stage in rules and rules[stage].tasks and mastered.get(stage, set()) >= {*rules[stage].tasks, *seen.get(stage, ())}:
             passed.append((stage, one.on))
+            entered = one.line if stage < last else entered
             stage += 1
     still_open = tuple(_judged(tries_of, "keep_on") for tries_of in series.values())
-    return Walk(min(stage, max(rules, default=stage)), tuple(ended), still_open, tuple(passed), tuple(sorted(mastered.get(stage, ()))))
+    went_back = tuple(Back(place, before, after, next((on for number, on in passed[n:] if number == after), None))
+                      for place, before, after, n in steps)
+    return Walk(min(stage, last), tuple(ended), still_open, tuple(passed), tuple(sorted(mastered.get(stage, ()))), went_back, entered)
 
 
 def _answer(tries: Sequence[Try], plan: Plan, rule: Rule) -> Found:

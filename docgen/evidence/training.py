@@ -24,7 +24,7 @@ def plan_of(case: Case) -> Plan:
 
 def rules_of(case: Case) -> Mapping[int, Rule]:
     """Stage -> what passing it takes for this client."""
-    return {stage.number: Rule(tasks_of(stage, case.spaces), stage.in_a_row, stage.n_days) for stage in STAGES}
+    return {stage.number: Rule(tasks_of(stage, case), stage.in_a_row, stage.n_days) for stage in STAGES}
 
 
 def stop_tasks(case: Case) -> tuple[str, ...]:
@@ -35,6 +35,11 @@ def stop_tasks(case: Case) -> tuple[str, ...]:
 def stops_met(case: Case) -> tuple[Stopped, ...]:
     """Every stop rule that training has met."""
     return stopped(case.sessions, stop_tasks(case))
+
+
+def stops_standing(case: Case) -> tuple[Stopped, ...]:
+    """Stop rules that nobody is recorded to have cleared: no lesson until then."""
+    return tuple(met for met in stops_met(case) if met.cleared_by is None)
 
 
 def walked(case: Case) -> Walk | None:
@@ -54,13 +59,12 @@ def stage_now(case: Case) -> int | None:
 
 
 def at_stage_now(case: Case) -> tuple[SessionRow, ...]:
-    """Rows driven at the stage reached since it was last reached; none where it was reached with the last try."""
-    now, found = stage_now(case), []
-    for row in reversed(in_order(case.sessions)):
-        if row.stage != now:
-            break
-        found.append(row)
-    return tuple(reversed(found))
+    """Rows driven at the stage reached since it was last entered, whatever was driven in between; none where the last try entered it."""
+    found, ordered = walked(case), in_order(case.sessions)
+    if found is None:
+        return ()
+    first = next((at for at, row in enumerate(ordered, start=1) if row.line == found.entered), 0)
+    return tuple(row for row in ordered[first:] if row.stage == found.stage)
 
 
 def by_day(rows: Sequence[SessionRow]) -> list[tuple[date, tuple[SessionRow, ...]]]:

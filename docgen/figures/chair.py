@@ -12,12 +12,12 @@ ON_CHAIR: dict[str, tuple[tuple[float, float], ...]] = {
     "push_handle_left": ((-37.5, 76),), "push_handle_right": ((37.5, 76),), "armrest_left": ((-48.5, -40),), "armrest_right": ((48.5, -40),),
     "tray_left": ((-34, -56),), "tray_right": ((34, -56),), "back_left": ((-34, 52),), "back_right": ((34, 52),),
     "head_left": ((-23, 6),), "head_right": ((23, 6),), "knee_left": ((-39, -50),), "knee_right": ((39, -50),),
-    "behind_seat": ((-47, 64), (47, 64)),
+    "low_back_left": ((-22, 58),), "low_back_middle": ((0, 58),), "low_back_right": ((22, 58),), "behind_seat": ((-47, 64), (47, 64)),
 }
 _EDGE = 66.0  # half the width of the chair at scale 1
 _APART, _BESIDE = 20.0, 20.0  # letters from each other and from the chair, in points at any scale
 
-Site = tuple[str, str, str | None]  # letter, kind ("stop", "power" or "lever"), place
+Site = tuple[str, str, str | None]  # letter, kind ("stop", "power", "lever" or "plug"), place
 
 
 def chair_from_above(x: float, y: float, scale: float = 1.0, tray: bool = False) -> list[Shape]:
@@ -48,12 +48,15 @@ def has_tray(sites: Sequence[Site]) -> bool:
 
 
 def symbol(kind: str, x: float, y: float) -> list[Shape]:
-    """A round button to stop, a square switch for the power, a bar for a lever, black with a white edge."""
+    """A round button to stop, a square switch for the power, a bar for a lever, a wedge for a plug, black with a white edge."""
     match kind:
         case "stop":
             return [Circle(x, y, 6, fill=1.0, stroke=None), Circle(x, y, 4.8, fill=0.0)]
         case "power":
             return [Rect(x - 6, y - 6, 12, 12, fill=1.0, stroke=None), Rect(x - 4.5, y - 4.5, 9, 9, fill=0.0)]
+        case "plug":
+            return [Poly(((x - 8, y - 6.5), (x + 8, y - 6.5), (x, y + 8)), fill=1.0, stroke=None),
+                    Poly(((x - 5.5, y - 5), (x + 5.5, y - 5), (x, y + 5)), fill=0.0)]
     return [Rect(x - 3.5, y - 7, 7, 14, fill=1.0, stroke=None), Rect(x - 2, y - 5.5, 4, 11, fill=0.0)]
 
 

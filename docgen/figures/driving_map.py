@@ -12,7 +12,7 @@ from docgen.figures.scene import Poly, Rect, Scene, Shape, Text
 from docgen.figures.strokes import arrow, paragraph
 
 _WIDTH = 480.0
-_X, _Y = 240.0, 142.0
+_X, _Y = 240.0, 130.0
 _MOVES = ("forward", "left", "right", "back", "stop")
 
 
@@ -25,7 +25,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
             inputs[command.does] = f"{before} / {command.input}" if before else command.input
     if not inputs:
         return None
-    bottom = _Y + (104.0 if "back" in inputs else 56.0)
+    bottom = _Y + (92.0 if "back" in inputs else 56.0)
     shapes: list[Shape] = [*chair_from_above(_X, _Y, 0.55)]
     for move, text in inputs.items():
         shapes += _drawn(move, words[f"moves_{move}"], text, bottom)
@@ -41,11 +41,11 @@ def _drawn(move: str, does: str, text: str, bottom: float) -> list[Shape]:
     said = _capital(text)
     match move:
         case "forward":
-            return [*arrow([(_X, _Y - 54), (_X, _Y - 92)], 3.5, 13),
+            return [*arrow([(_X, _Y - 54), (_X, _Y - 82)], 3.5, 13),
                     Text(_X, 14, does, 11.5, True, "middle"), *paragraph(_X, 28, said, 56, 2, 11, anchor="middle")]
         case "back":
-            return [*arrow([(_X, _Y + 52), (_X, _Y + 90)], 3.5, 13),
-                    Text(_X + 14, _Y + 70, does, 11.5, True), *paragraph(_X + 14, _Y + 84, said, 38, 2, 11)]
+            return [*arrow([(_X, _Y + 52), (_X, _Y + 82)], 3.5, 13),
+                    Text(_X + 14, _Y + 62, does, 11.5, True), *paragraph(_X + 14, _Y + 75, said, 38, 2, 11)]
         case "left" | "right":
             sign, anchor = (-1, "end") if move == "left" else (1, "start")
             return [*_turn(sign), Text(_X + sign * 100, _Y - 68, does, 11.5, True, anchor),

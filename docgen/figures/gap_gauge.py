@@ -48,7 +48,12 @@ def gap_words(gap_mm: float, words: Mapping[str, str]) -> str:
     return words["gap"].format(**in_both(gap_mm, words))
 
 
+def inches(size_mm: float) -> str:
+    """A size in inches: one decimal; two below 10 mm, where one would make 3 mm and 4 mm hard to tell apart."""
+    return f"{size_mm / 25.4:.{1 if size_mm >= 10 else 2}f}"
+
+
 def in_both(size_mm: float, words: Mapping[str, str]) -> dict[str, str]:
     """A size in mm and in inches, with the decimal sign of the language."""
-    sizes = {"mm": f"{size_mm:g}", "inches": f"{size_mm / 25.4:.1f}"}
+    sizes = {"mm": f"{size_mm:g}", "inches": inches(size_mm)}
     return {unit: size.replace(".", words["decimal"]) for unit, size in sizes.items()}

@@ -11,9 +11,9 @@ from docgen.evidence.fact import Evidence
 from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.figures.strokes import arrow, moved, oval, paragraph
 
-_WIDTH, _ROW = 480.0, 104.0
+_WIDTH, _ROW = 480.0, 84.0
 _KINDS = ("lines", "edge", "outline")
-_OFF = 13.0  # how far a wrong mark is off
+_OFF = 11.0  # how far a wrong mark is off
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -29,7 +29,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     y = 0.0
     if swings:
         drawn, alt = _swing([mount for mount in mounts if mount.swings], words)
-        shapes, told, y = list(drawn), [alt], _ROW + 12
+        shapes, told, y = list(drawn), [alt], 108.0
     for kind, found in kinds.items():
         shapes += [*moved(_pair(kind, words), 1, 0, y), *_list(found, y, words[f"mark_{kind}"])]
         y += _ROW
@@ -41,32 +41,32 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
 
 def _list(found: Sequence[Mount], y: float, head: str) -> list[Shape]:
     """What the kind of mark is, and the parts that have it."""
-    return [*paragraph(326, y + 22, head, 27, 2, 11, True), *paragraph(326, y + 50, ", ".join(mount.part for mount in found), 29, 3, 10.5)]
+    return [*paragraph(326, y + 18, head, 27, 2, 11, True), *paragraph(326, y + 44, ", ".join(mount.part for mount in found), 29, 3, 10.5)]
 
 
 def _pair(kind: str, words: Mapping[str, str]) -> list[Shape]:
     """Right with a tick, wrong with a cross."""
     draw = {"lines": _lines, "edge": _edge, "outline": _outline}[kind]
     return [
-        *draw(20, 0.0), Poly(((114, 38), (121, 47), (137, 24)), closed=False, width=3.5),
-        *paragraph(72, 94, words["marks_meet" if kind != "outline" else "outline_meets"], 28, 1, 11, True, "middle"),
-        *draw(180, _OFF), Line(274, 28, 292, 48, 3.5), Line(292, 28, 274, 48, 3.5),
-        *paragraph(232, 94, words["marks_apart" if kind != "outline" else "outline_apart"], 28, 1, 11, True, "middle"),
+        *draw(20, 0.0), Poly(((114, 30), (121, 39), (137, 16)), closed=False, width=3.5),
+        *paragraph(72, 76, words["marks_meet" if kind != "outline" else "outline_meets"], 28, 1, 11, True, "middle"),
+        *draw(180, _OFF), Line(274, 20, 292, 40, 3.5), Line(292, 20, 274, 40, 3.5),
+        *paragraph(232, 76, words["marks_apart" if kind != "outline" else "outline_apart"], 28, 1, 11, True, "middle"),
     ]
 
 
 def _lines(x: float, off: float) -> list[Shape]:
     """Two bars of a joint, each with a line across."""
     return [
-        Rect(x, 4, 42, 62, fill=0.94, radius=4), Rect(x + 42, 4 + off, 42, 62, fill=0.8, radius=4),
-        Line(x + 12, 35, x + 41.5, 35, 5.0), Line(x + 42.5, 35 + off, x + 72, 35 + off, 5.0),
+        Rect(x, 4, 42, 46, fill=0.94, radius=4), Rect(x + 42, 4 + off, 42, 46, fill=0.8, radius=4),
+        Line(x + 12, 27, x + 41.5, 27, 5.0), Line(x + 42.5, 27 + off, x + 72, 27 + off, 5.0),
     ]
 
 
 def _edge(x: float, off: float) -> list[Shape]:
     """A part with a line on it, and the edge of another part that the line meets."""
     return [
-        Rect(x, 35 + off, 84, 40 - off, fill=0.8, width=2.2), Rect(x + 26, 4, 34, 56, fill=1.0, radius=4), Line(x + 26.5, 35, x + 59.5, 35, 5.0),
+        Rect(x, 27 + off, 84, 33 - off, fill=0.8, width=2.2), Rect(x + 26, 4, 34, 46, fill=1.0, radius=4), Line(x + 26.5, 27, x + 59.5, 27, 5.0),
     ]
 
 
@@ -74,8 +74,8 @@ def _outline(x: float, off: float) -> list[Shape]:
     """A hand on an outline of it, or beside it."""
     hand = _hand()
     return [
-        Poly(tuple((x + 42 + 1.22 * px, 40 + 1.16 * py) for px, py in hand), width=3.0),
-        Poly(tuple((x + 42 + off * 1.4 + px, 40 + off * 0.4 + py) for px, py in hand), fill=0.85),
+        Poly(tuple((x + 42 + 1.22 * px, 32 + 1.16 * py) for px, py in hand), width=3.0),
+        Poly(tuple((x + 42 + off * 1.4 + px, 32 + off * 0.4 + py) for px, py in hand), fill=0.85),
     ]
 
 
@@ -84,7 +84,8 @@ def _hand() -> list[tuple[float, float]]:
     points = [(-14.0, 30.0), (-18.0, 12.0), (-18.0, -6.0)]
     for x, tip in ((-16.0, -16.0), (-7.0, -25.0), (2.0, -28.0), (11.0, -23.0)):
         points += [(x - 2.0, tip + 3), (x, tip), (x + 4.0, tip), (x + 6.0, tip + 3), (x + 6.0, -5.0)]
-    return [*points, (18.0, 2.0), (25.0, -6.0), (28.0, -3.0), (22.0, 12.0), (12.0, 30.0)]
+    points += [(18.0, 2.0), (25.0, -6.0), (28.0, -3.0), (22.0, 12.0), (12.0, 30.0)]
+    return [(0.8 * x, 0.8 * y) for x, y in points]
 
 
 # Hinge and end of a swinging part, in points round the middle of a head seen from above; then as it is swung out. For a part that swings left.

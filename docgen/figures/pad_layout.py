@@ -41,13 +41,14 @@ from docgen.figures.outlines import (
     reach,
 )
 from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
-from docgen.figures.strokes import arrow, moved, ringed, span
+from docgen.figures.strokes import arrow, moved, ringed, span, turned
 
 _SCALE = 0.56  # points per mm
 _WIDTH, _ABOVE_X, _SIDE_X = 482.0, 120.0, 352.0
 _PAD_MM, _SIZE_MM = 12.0, 40.0  # how thick a part is drawn; its size where none is recorded
 _MOST_MM, _MOST_STICK_MM = 160.0, 60.0  # the largest drawn of a pad and of what stands up
 _LIPS_MM = 12.0  # half the height of both lips
+_MOST_TILT_DEG = 30.0  # the steepest foot plate drawn
 _CLEAR_MM = 4.0  # between the ear and a part that the record puts beside it
 _GREY = 0.7
 
@@ -372,11 +373,12 @@ def _side(body: Body, parts: Sequence[Drawn], seen: str, words: Mapping[str, str
             box = _box(x - length / 2, y - part.high / 2, length, part.high, part.round)
             shapes.append(box if part.round else replace(box, fill=None, width=1.6))  # what is behind it can be seen
             later += _numbered(part, x, y, 0, -1, min(length, part.high))
-    if any(part.mount.held_by == "foot_plate" for part in parts):
+    whole = [*shapes, *later]
+    if on_plate := [part.mount.angle_deg or 0.0 for part in parts if part.mount.held_by == "foot_plate"]:
         y = SOLE_Y * _SCALE + 2
-        shapes.append(Line(-104, y, 92, y, 2.4))
-        later.append(Text(0, y + 13, words["foot_plate"], 9.5, anchor="middle"))
-    return moved([*shapes, *later], -1 if seen == "right" else 1)
+        whole = turned([*shapes, Line(-104, y, 92, y, 2.4), *later], max(-_MOST_TILT_DEG, min(max(on_plate), _MOST_TILT_DEG)))  # toes up, with all that is on it
+        whole.append(Text(0, _bottom(whole) + 4, words["foot_plate"], 9.5, anchor="middle"))
+    return moved(whole, -1 if seen == "right" else 1)
 
 
 def _ys(shapes: Sequence[Shape]) -> Iterator[float]:

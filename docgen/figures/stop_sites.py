@@ -21,6 +21,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         ("A", "stop", "stop_switch", stop.stop_switch, stop.stop_switch_site),
         ("B", "power", "power_off", stop.power_off, stop.power_off_site),
         ("C", "lever", "roll_levers", stop.freewheel, stop.freewheel_site),
+        ("D", "plug", "other_way", stop.other_way, stop.other_way_site),
     ) if text]
     if not told:
         return None
@@ -28,12 +29,12 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     shapes: list[Shape] = [*chair_from_above(_X, _Y, _SCALE, has_tray(sites)), *_named(words, has_tray(sites)), *switches(_X, _Y, _SCALE, sites)]
     alt = [words["stop_title"]]
     for at, (letter, kind, name, text, place) in enumerate(told):
-        top = 66.0 + 88 * at
+        top = 30.0 + 74 * at
         shapes += [*ringed(_KEY + 9, top - 4, letter), *symbol(kind, _KEY + 30, top - 4), Text(_KEY + 44, top, name, 12, True)]
         shapes += paragraph(_KEY, top + 20, text, 36, 3, 11)
         alt.append(words["stop_alt"].format(letter=letter, name=name, place=text.rstrip(". ")))
         if place is None:
-            shapes += paragraph(_KEY, top + 60, words["no_site"], 38, 1, 10.5, True)
+            shapes += paragraph(_KEY, top + 57, words["no_site"], 38, 1, 10.5, True)
             alt.append(f"{words['no_site']}.")
     return Scene(_WIDTH, _HEIGHT, " ".join(alt), tuple(shapes))
 

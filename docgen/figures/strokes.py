@@ -68,6 +68,33 @@ def _lines(text: str, most: int) -> list[str]:
     return lines
 
 
+def turned(shapes: Sequence[Shape], degrees: float) -> list[Shape]:
+    """The shapes turned clockwise round 0, 0; a word and its ring keep upright."""
+    cos, sin = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+
+    def to(x: float, y: float) -> tuple[float, float]:
+        return x * cos - y * sin, x * sin + y * cos
+
+    def one(shape: Shape) -> Shape:
+        match shape:
+            case Line(x1, y1, x2, y2):
+                (ax, ay), (bx, by) = to(x1, y1), to(x2, y2)
+                return replace(shape, x1=ax, y1=ay, x2=bx, y2=by)
+            case Rect(x, y, w, h):
+                corners = ((x, y), (x + w, y), (x + w, y + h), (x, y + h))
+                return Poly(tuple(to(*corner) for corner in corners), fill=shape.fill, stroke=shape.stroke, width=shape.width)
+            case Poly(points):
+                return replace(shape, points=tuple(to(*point) for point in points))
+            case Text(x, y, _, size):
+                half = 0.35 * size  # from the baseline to the middle of a letter
+                at, middle = to(x, y - half)
+                return replace(shape, x=at, y=middle + half)
+        x, y = to(shape.x, shape.y)
+        return replace(shape, x=x, y=y)
+
+    return [one(shape) for shape in shapes]
+
+
 def moved(shapes: Sequence[Shape], sign: int, dx: float = 0.0, dy: float = 0.0) -> list[Shape]:
     """The shapes moved by dx, dy; as a mirror image first when sign is -1, the words still readable."""
 

@@ -9,6 +9,7 @@ from itertools import combinations
 
 from docgen.case.asked import FollowUp, Hours, Lesson
 from docgen.case.model import Case
+from docgen.evidence.training import stops_standing
 
 DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _NEEDED = ("start_on", "sessions_a_week", "minutes", "weeks", "zone")
@@ -47,10 +48,11 @@ def starts(lesson: Lesson) -> dict[int, time]:
 def sessions(case: Case) -> tuple[Slot, ...]:
     """Every session planned and not yet held; none while something that gives it a day is missing.
 
+    None either while a stop rule of training stands that nobody has cleared.
     They lie in the weeks from training.start_on on, after the last session recorded, on no day in taken_on.
     """
     lesson = case.training
-    if lacking(lesson) or lesson.start_on is None or lesson.weeks is None or lesson.minutes is None:
+    if lacking(lesson) or lesson.start_on is None or lesson.weeks is None or lesson.minutes is None or stops_standing(case):
         return ()
     at = starts(lesson)
     end = lesson.start_on + timedelta(weeks=lesson.weeks)
@@ -60,12 +62,17 @@ def sessions(case: Case) -> tuple[Slot, ...]:
     return tuple(Slot(on, at[on.weekday()], lesson.minutes) for on in days if on.weekday() in at and on not in lesson.taken_on)
 
 
+def due_on(case: Case, visit: FollowUp) -> date | None:
+    """The day of a follow-up; None before delivery is recorded."""
+    delivered = case.dates.delivered_on
+    return delivered + timedelta(days=round(visit.after_weeks * 7)) if delivered else None
+
+
 def visits(case: Case) -> Iterator[tuple[date, FollowUp]]:
     """The day of each follow-up that was not yet held; none before delivery is recorded."""
-    if delivered := case.dates.delivered_on:
-        for visit in case.follow_up:
-            if visit.done_on is None:
-                yield delivered + timedelta(days=round(visit.after_weeks * 7)), visit
+    for visit in case.follow_up:
+        if visit.done_on is None and (due := due_on(case, visit)):
+            yield due, visit
 
 
 def _earliest(week: Iterable[Hours], minutes: float) -> time | None:

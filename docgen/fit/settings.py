@@ -18,12 +18,19 @@ from pydantic import BaseModel, ConfigDict, Field
 from docgen.case.asked import Profile
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence, Fact
+from docgen.evidence.stop_rules import in_order
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
 from docgen.fit.match import driving_sites, site_of
 from docgen.fit.signs import Sign, signs
 
-_OLD_TO_NEW = re.compile(r"(?P<old>\d+(?:\.\d+)?) to (?P<new>\d+(?:\.\d+)?) ?(?P<unit>m/s|degrees/s)")
+_OLD_TO_NEW = re.compile(r"(?<![\d.,])(?P<old>\d+(?:\.\d+)?) to (?P<new>\d+(?:\.\d+)?) ?(?P<unit>m/s|degrees/s)(?![\w/])")  # m/s2 is no speed
+_BY_WHOM = re.compile(r",? by [^,;.\d]+\.?$")
+_UNITS = {"speed_m_s": "m/s", "reverse_m_s": "m/s", "turn_deg_s": "degrees/s"}  # values of a profile that a change can tell of
+_SAID = re.compile(r"\b(?:(?P<which>forward|reverse|turn)(?: +(?:speed|rate|(?P<other>acceleration|deceleration)))?|(?P<all>speeds|slower|faster)|speed)\b", re.I)
+_WHICH = {"forward": "speed_m_s", "reverse": "reverse_m_s", "turn": "turn_deg_s"}
+# beside the name of its profile, the words of a change that is understood; with any other it is only told
+_UNDERSTOOD = frozenset("and changed down for forward from lowered of profile raised rate reverse set speed the turn up".split())
 
 VERIFY = "Verify on the chair, by a qualified person."
 
@@ -113,10 +120,14 @@ def ways(reasons: Reasons) -> str:
 
 @dataclass(frozen=True, slots=True)
 class InForce:
-    """A profile as it is set now, with the changes since delivery: the day and what was written."""
+    """A profile as it is set now, with the changes since delivery: the day and what was written.
+
+    unsure   keys whose value a change may have touched in words that are not fully understood; they are None in `profile`
+    """
 
     profile: Profile
     changes: tuple[tuple[date, str], ...]
+    unsure: frozenset[str] = frozenset()
 
 
 @cache
@@ -139,8 +150,9 @@ def _of_profile(case: Case, evidence: Evidence, profile: Profile) -> Iterator[Co
         fact, space = min(bound, key=lambda pair: pair[0].value)
         yield Computed(profile, "forward_speed", known["forward_speed"].name, fact.value, "m/s", profile.speed_m_s, fact,
                        f"the most that stops inside the {space.name}")
-        yield Computed(profile, "reverse_speed", known["reverse_speed"].name, fact.value / 2, "m/s", profile.reverse_m_s, fact,
-                       "half of forward, where the driver sees least (common practice, no source)")
+        if case.configuration.backs is not False:
+            yield Computed(profile, "reverse_speed", known["reverse_speed"].name, fact.value / 2, "m/s", profile.reverse_m_s, fact,
+                           "half of forward, where the driver sees least (common practice, no source)")
     doors = [(fact, space) for space in case.spaces if space.kind == "doorway" and space.profile == profile.id
              if (fact := evidence.of("turn_rate", space.id)) and fact.value is not None]
     if doors:
@@ -149,18 +161,33 @@ def _of_profile(case: Case, evidence: Evidence, profile: Profile) -> Iterator[Co
                        f"one shortest touch turns the chair no further than the {space.name} forgives")
 
 
-def in_force(case: Case) -> tuple[InForce, ...]:
-    """Each profile with every change of it that the lessons record, in their order.
+def slowest(case: Case) -> Profile | None:
+    """The profile with the least forward speed; None where a profile has no speed recorded, for it may be that one."""
+    speeds = [(profile.speed_m_s, profile) for profile in case.configuration.profiles]
+    if any(speed is None for speed, _ in speeds):
+        return None
+    return min(speeds, key=lambda one: one[0] or 0, default=(None, None))[1]
 
-    A value is changed where the record names one profile and says "old to new" with a unit, and old is the value before;
-    any other change is only told.
+
+def in_force(case: Case) -> tuple[InForce, ...]:
+    """Each profile with every change of it that the lessons record, in the order in which they were driven.
+
+    A value is changed where the record names one profile, then the setting, then "old to new" with a unit, and old is
+    the value before. A value that may have been changed in other words is not known any more. A change that tells of a
+    speed and names no profile may be of any.
     """
     found = {profile.id: InForce(profile, ()) for profile in case.configuration.profiles}
-    for row in case.sessions:
-        named = [one for one in found.values() if row.changed and _names(row.changed, one.profile.name)]
-        for one in named:
-            profile = _changed(one.profile, row.changed or "") if len(named) == 1 else one.profile
-            found[profile.id] = InForce(profile, (*one.changes, (row.date, row.changed or "")))
+    for row in in_order(case.sessions):
+        if not row.changed:
+            continue
+        named = [one for one in found.values() if _names(row.changed, one.profile.name)]
+        of = named or (list(found.values()) if _touched(row.changed) else [])
+        for one in of:
+            values, unsure = _changed(one.profile, row.changed)
+            if len(of) > 1:
+                values, unsure = {}, unsure | values.keys()
+            profile = one.profile.model_copy(update=values | dict.fromkeys(unsure))
+            found[one.profile.id] = InForce(profile, (*one.changes, (row.date, row.changed)), one.unsure | unsure)
     return tuple(found.values())
 
 
@@ -168,13 +195,42 @@ def _names(text: str, profile: str) -> bool:
     return re.search(rf"\b{re.escape(profile)}\b", text, re.I) is not None
 
 
-def _changed(profile: Profile, text: str) -> Profile:
-    """The profile after a change told as "turn speed 20 to 16 degrees/s"."""
-    told = _OLD_TO_NEW.search(text)
-    if told is None:
-        return profile
-    name = "turn_deg_s" if told["unit"] == "degrees/s" else "reverse_m_s" if re.search(r"\b(reverse|back)", text, re.I) else "speed_m_s"
-    return profile.model_copy(update={name: float(told["new"])}) if getattr(profile, name) == float(told["old"]) else profile
+def _touched(text: str) -> set[str]:
+    """Keys of a profile that words tell of: by the name of the setting, or by a unit alone."""
+    found = {key for key, unit in _UNITS.items() if re.search(rf"{unit}(?![\w/])", text)} if not _SAID.search(text) else set()
+    for said in _SAID.finditer(text):
+        if said["all"]:
+            found |= _UNITS.keys()
+        elif not said["other"]:
+            found.add(_WHICH[(said["which"] or "forward").lower()])
+    return found
+
+
+def _changed(profile: Profile, text: str) -> tuple[dict[str, float], set[str]]:
+    """The new values by key that a change tells of, and the keys it may have changed in words that are not understood."""
+    body = _BY_WHOM.sub("", text)
+    values: dict[str, float] = {}
+    unsure: set[str] = set()
+    end = 0
+    for pair in _OLD_TO_NEW.finditer(body):
+        words, end = body[end:pair.start()], pair.end()
+        keys = _touched(words) or _touched(pair["unit"])
+        key = min(keys) if len(keys) == 1 else ""
+        if _UNITS.get(key) == pair["unit"] and _understood(words, profile) and getattr(profile, key) == float(pair["old"]) and key not in values:
+            values[key] = float(pair["new"])
+        else:
+            unsure |= keys | _touched(pair["unit"])
+    if not end:  # nothing of it is understood: what it names, or all of it unless it names another setting
+        others = any(setting.name in body.lower() for name, setting in drive_settings().items() if not name.endswith("_speed"))
+        unsure |= _touched(body) or (set() if others else {*_UNITS})
+    elif re.search(r"\w", body[end:]):  # more is said of it
+        unsure |= _touched(body[end:]) | values.keys()
+    return {key: value for key, value in values.items() if key not in unsure}, unsure
+
+
+def _understood(words: str, profile: Profile) -> bool:
+    known = _UNDERSTOOD | {*re.findall(r"\w+", profile.name.lower())}
+    return all(word in known for word in re.findall(r"\w+", words.lower()))
 
 
 def moved(case: Case, evidence: Evidence, told: Mapping[str, Sign] | None = None) -> tuple[Moved, ...]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import chain
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence, Fact
@@ -15,6 +16,7 @@ RELEASE_LATE_S = 1.0
 MISSED_SHARE = 0.1
 UNINTENDED_PER_MINUTE = 0.2
 CONTACTS_PER_100_M = 1.0
+CONTACTS_PER_TRY = 0.1  # of contacts with no distance beside them
 STEERED_SHARE = 0.8
 RISE = 2.0
 LEAST_TRIES = 6  # the first row of a coach's table
@@ -38,6 +40,8 @@ class Sign:
 def _number(fact: Fact) -> str:
     if fact.id.startswith(("stop_request.", "since.stops")):  # the sign counts what was missed
         return f"{fact.n - (fact.k or 0):g} of {fact.n}"
+    if fact.id.startswith("since.n_"):
+        return f"{fact.k:g} in {fact.n} tries"
     if fact.kind in ("proportion", "difference"):
         return f"{fact.k:g} of {fact.n}" if fact.k is not None else f"{fact.value * 100:.0f} points"
     return f"{fact.value:.3g} {'points' if fact.kind == 'score' else fact.unit}".replace("per 100 m", "in 100 m")
@@ -52,13 +56,20 @@ def signs_of_lessons(case: Case, evidence: Evidence) -> dict[str, Sign]:
     """The same signs in the lessons since delivery, at the stage reached; `late_worse` is not asked of lessons.
 
     A share of fewer than LEAST_TRIES tries says nothing, but one missed stop is one. Nothing of a stage that was only just reached is known.
+    Where no distance stands beside some of the contacts, they are held against the tries as well: two of them at least.
     """
     def looked(fact_id: str, over: Callable[[Fact], bool]) -> Iterator[tuple[Fact, bool]]:
         fact = evidence.of(f"since.{fact_id}_now")
         if fact is not None and fact.value is not None and (fact.kind != "proportion" or fact_id == "stops" or fact.n >= LEAST_TRIES):
             yield fact, over(fact)
 
-    found = {name: _sign(name, label, looked(fact_id, over)) for name, (label, fact_id, over) in _OF_LESSONS.items()}
+    def bumps() -> Iterator[tuple[Fact, bool]]:
+        rate, count = evidence.of("since.contacts_now"), evidence.of("since.n_contacts_now")
+        if count is not None and count.k is not None and count.k > (rate.k or 0 if rate else 0):
+            yield count, count.k > 1 and count.k > CONTACTS_PER_TRY * count.n
+
+    found = {name: _sign(name, label, chain(looked(fact_id, over), bumps() if name == "contacts_often" else ()))
+             for name, (label, fact_id, over) in _OF_LESSONS.items()}
     label, look = _SIGNS["space_too_short"]
     return found | {"space_too_short": _sign("space_too_short", label, look(case, evidence, case.configuration.method or ""))}
 
@@ -120,7 +131,7 @@ SIGNS = tuple(_SIGNS)
 _OF_LESSONS: dict[str, tuple[str, str, Callable[[Fact], bool]]] = {
     "stops_missed": (_SIGNS["stops_missed"][0], "stops", lambda f: (f.k or 0) < f.n),
     "release_late": (_SIGNS["release_late"][0], "release_slowest", lambda f: f.value >= RELEASE_LATE_S),
-    "contacts_often": (_SIGNS["contacts_often"][0], "contacts", lambda f: f.value > CONTACTS_PER_100_M),
+    "contacts_often": (f"{_SIGNS['contacts_often'][0]}, or in {1 / CONTACTS_PER_TRY:g} tries", "contacts", lambda f: f.value > CONTACTS_PER_100_M),
     "unintended_often": (_SIGNS["unintended_often"][0], "unintended", lambda f: f.value > UNINTENDED_PER_MINUTE),
     "missed_often": ("a touch does nothing in more than 1 try in 10", "missed", lambda f: f.value > MISSED_SHARE),
     "corners_lost": ("corners and doors are done less than 8 times in 10", "turns", lambda f: f.value < STEERED_SHARE),

@@ -52,6 +52,8 @@ def fuzz(name: str, n: int, seed: int, keep: Path) -> tuple[collections.Counter[
     door, slowest, largest = DOORS[name], 0.0, 0.0
     with tempfile.TemporaryDirectory() as made:
         home = make(Path(made).resolve() / "home")
+        if any(door.tried(home, seed, 1) == REFUSED for seed in door.seeds):
+            raise SystemExit(f"{name}: a file that the changes start from is refused; nothing would be tried")
         for kind, put in INSTEAD.items():
             path = door.place(home, door.seeds[0])
             saved = path.read_bytes() if path.is_file() else None

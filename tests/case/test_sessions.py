@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import dataclasses
 from datetime import date, time
+from types import SimpleNamespace
 
 import pytest
 
-from docgen.case.read import read_case
+from docgen.case.asked import Configuration
+from docgen.case.read import _frozen, read_case
 from docgen.case.record import COLUMNS as OF_TRIAL
 from docgen.case.schema import schema
 from docgen.case.session import COLUMNS, SESSIONS, SessionRow
@@ -93,6 +95,23 @@ def test_hours_are_read_as_local_times(case_folder):
     assert training.week[0].starts_at == time(18, 30) and training.taken_on == (date(2026, 11, 26),)
 
 
+@pytest.mark.parametrize("keys, backs", [
+    ({}, None),
+    ({"commands": [{"does": "forward", "input": "x"}]}, False),
+    ({"commands": [{"does": "forward", "input": "x"}, {"does": "back", "input": "y"}]}, True),
+    ({"commands": [{"does": "forward", "input": "x"}], "features": [{"id": "reverse_by_toggle", "because": ["growth"]}]}, True),
+    ({"commands": [{"does": "forward", "input": "x"}], "profiles": [{"id": "in", "name": "in", "reverse_m_s": 0.2}]}, None),
+], ids=["nothing recorded", "no way back", "a command", "a feature", "a speed but no command"])
+def test_whether_a_control_backs_up_is_told_only_where_it_is_recorded(keys, backs):
+    assert Configuration.model_validate(_frozen(keys)).backs is backs
+
+
+@pytest.mark.parametrize("keys", [{"latched": True}, {"profiles": [{"id": "in", "name": "in", "latched": True}]}, {"features": [{"id": "latched_drive", "because": ["growth"]}]}],
+                         ids=["the control", "one profile", "the feature"])
+def test_a_latch_counts_wherever_it_is_recorded(keys):
+    assert Configuration.model_validate(_frozen(keys)).is_latched and not Configuration().is_latched
+
+
 def test_stages_run_from_nought_to_eight_and_places_of_the_case_are_their_tasks():
     assert [stage.number for stage in STAGES] == list(range(9)) and len(set(TASKS)) == len(TASKS)
 
@@ -100,7 +119,11 @@ def test_stages_run_from_nought_to_eight_and_places_of_the_case_are_their_tasks(
         def __init__(self, one, kind, at_home):
             self.id, self.kind, self.at_home = one, kind, at_home
 
+    def case(spaces, backs=None):
+        return SimpleNamespace(spaces=spaces, configuration=SimpleNamespace(backs=backs))
+
     spaces = [Space("bath", "doorway", True), Space("ramp", "ramp", True), Space("yard", "stopping", False)]
     assert [stage_of_space(space) for space in spaces] == [5, 7, 7]
-    assert tasks_of(STAGES[5], spaces) == ("bath",) and tasks_of(STAGES[7], spaces) == ("ramp", "yard")
-    assert tasks_of(STAGES[5], []) == ("own_door",) and tasks_of(STAGES[3], spaces) == ("left", "right", "back")
+    assert tasks_of(STAGES[5], case(spaces)) == ("bath",) and tasks_of(STAGES[7], case(spaces)) == ("ramp", "yard")
+    assert tasks_of(STAGES[5], case([])) == ("own_door",) and tasks_of(STAGES[3], case(spaces)) == ("left", "right", "back")
+    assert tasks_of(STAGES[3], case(spaces, backs=False)) == ("left", "right")

@@ -26,7 +26,7 @@ from docgen.packet import Assessed, assess, language_words, render, trees, wordi
 from docgen.packet.hard_words import HardSentence, ease
 from docgen.rendering.style import LARGE
 from docgen.rendering.tree import Node
-from docgen.rendering.words import read_text, reading, sentences
+from docgen.rendering.words import read_text, reading, sentences, words_of
 
 FEATURES = features()
 DEMOS = pytest.mark.parametrize("folder", DEMO_FOLDERS, ids=lambda f: f.name)
@@ -70,6 +70,7 @@ def test_the_guide_is_at_grade_six_or_below_by_both_formulas_and_by_a_general_li
     assert found.smog == pytest.approx(textstat.smog_index(text), abs=0.5)
     assert max(found.grade, found.smog, textstat.flesch_kincaid_grade(text), textstat.smog_index(text)) <= 6
     assert found.words_per_sentence < 15
+    assert max(len(words_of(sentence)) for sentence in sentences(read_text(guide(folder)))) <= 17
 
 
 @DEMOS
@@ -275,6 +276,62 @@ def test_what_safety_hangs_on_is_told_from_the_case_or_shown_as_a_gap(key, label
 def test_reaching_in_to_stop_is_allowed_where_the_stop_switch_is_at_the_body(site, reach):
     stop = {"stop_switch": "here", "power_off": "there", "helper": "press it"} | ({"stop_switch_site": site} if site else {})
     assert ("Only to stop the chair may you reach in" in text_of(chair(stop=stop))) == reach
+
+
+MOUNT = {"id": "one", "part": "the first part", "site": "hand", "at": "there", "gap_mm": 4}
+NO_TRAY = "not recorded: how the tray comes off and goes back, and its mark"
+
+
+@pytest.mark.parametrize("held_by, swing, told, untold", [
+    ("tray", None, NO_TRAY, "Lift it off"), ("tray", "Lift it off", "Lift it off.", NO_TRAY), (None, None, "Keep hands, arms and clothes off the control", "tray"),
+])
+def test_a_part_on_a_tray_brings_how_the_tray_comes_off_or_a_gap(held_by, swing, told, untold):
+    text = text_of(chair(mounting=({k: v for k, v in (MOUNT | {"held_by": held_by}).items() if v},), swing=swing))
+    assert told in text and untold not in text
+    assert ("You may only take the tray off" in text) == ("Put the tray back as under" in text) == (held_by == "tray")
+
+
+def test_only_the_parts_that_the_record_says_to_swing_may_be_swung():
+    parts = (MOUNT | {"part": "left pad", "swings": "left", "mark": "line"}, MOUNT | {"id": "two", "part": "rear pad"})
+    told = text_of(chair(("swing_away_mount",), mounting=parts))
+    assert "You may only swing out and click back to its mark: left pad. Use no tool." in told
+    unknown = text_of(chair(("swing_away_mount",), mounting=(MOUNT,)))
+    assert "You may only swing out and click back: the control." in unknown
+
+
+@pytest.mark.parametrize("trained, told", [
+    ("An aunt", "brings the chair in and out. Trained: An aunt."), (None, "Trained: not recorded: who is trained to load the chair and tie it down."),
+])
+def test_a_ride_names_who_is_trained_or_shows_the_gap(trained, told):
+    transport = {"rides_in_chair": True, "vehicle": "a van"} | ({"trained": trained} if trained else {})
+    assert told in text_of(assessed(transport=transport))
+    assert "rained: " not in text_of(assessed(transport=transport | {"rides_in_chair": False}))
+
+
+def test_page_one_forbids_driving_while_nobody_has_been_shown():
+    people = ({"id": "aunt", "role": "caregiver", "name": "An aunt"},)
+    first = [pages(trees(assessed(people=people, taught=taught), ["guide"])["guide"])[0] for taught in ((), ({"who": "aunt", "what": "the stop"},))]
+    boxes = [[block.plain() for block in page if block.kind == "callout"] for page in first]
+    assert boxes[0][1:] == ["Do not drive yet: no one is on the list of people shown."] and len(boxes[1]) == 1
+
+
+@DEMOS
+def test_the_stop_switch_is_tried_standing_and_set_back_with_the_power_off(folder):
+    stop = assess(folder).file.case.configuration.stop
+    steps = [line for line in guide(folder).plain().split("Let the chair stand.")[1:] if line.startswith(" Press the stop switch yourself")]
+    step, = steps
+    assert step.index("must stay still") < step.index("Turn the power off.") < step.index(stop.again or "not recorded") < step.index("Turn the power on.")
+    assert "then set it back" not in guide(folder).plain()
+
+
+@DEMOS
+def test_page_one_and_the_last_page_name_the_same_emergencies(folder):
+    card, *_, last = pages(guide(folder))
+    call, = (block.plain() for block in card if block.plain().startswith("Who to call."))
+    calls, = (block.plain() for block in last if block.plain().startswith("Your emergency number"))
+    words = ("cannot breathe", "will not wake", "hurt", "trapped", "seizure", "smoke or fire")
+    assert all(word in call.lower() and word in calls.lower() for word in words)
+    assert "your emergency number first" in call and "a seizure or medicine" not in call
 
 
 # ---- a gap beside an everyday thing -------------------------------------------------------------

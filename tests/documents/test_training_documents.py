@@ -1,13 +1,12 @@
-"""The plan, the tick sheets, the progress report and the appeal: what a coach, a reviewer and an appeals officer can read off them."""
+"""The plan and the tick sheets: what a coach can read off them; which documents a case has, and the day on each."""
 
 from __future__ import annotations
 
-import csv
 import re
 import shutil
 
 import pytest
-from support import DEMO_FOLDERS
+from made import BOHDAN, FOLDERS, ILMARI, MARISOL, SAOIRSE, items, lesson_rows, rebuilt, table
 
 from docgen.case.asked import ChosenFeature
 from docgen.case.session import COLUMNS
@@ -19,49 +18,7 @@ from docgen.packet import assess, language_words, trees
 from docgen.rendering.words import reading
 
 WORDS = language_words()
-FOLDERS = {folder.name: folder for folder in DEMO_FOLDERS}
-SAOIRSE, MARISOL, ILMARI, BOHDAN = "saoirse-villalobos-ng", "marisol-quenneville-tran", "ilmari-okonjo-vale", "bohdan-lacroix-mbeki"
 MADE = {name: trees(assess(folder), ["plan", "ticks", "progress", "appeal"]) for name, folder in FOLDERS.items()}
-
-
-def items(tree, under):
-    """Text of the blocks under a heading, with or without what the record holds, up to the next one of its level or above."""
-    found, level = [], None
-    for node in tree.children:
-        if node.kind == "heading":
-            if level is not None and node.level <= level:
-                break
-            if node.plain() == under or node.plain().startswith(f"{under}: the record "):
-                level = node.level
-        elif level is not None:
-            found += [node.plain()] if node.kind != "list" else [item.plain() for item in node.children]
-    return found
-
-
-def table(tree, caption):
-    found = next(node for node in tree.walk() if node.kind == "table" and node.caption == caption)
-    return [[cell.plain() for cell in row.children] for row in found.children]
-
-
-def lesson_rows():
-    """Rows of the demo's lessons, read here on their own."""
-    with (FOLDERS[SAOIRSE] / "sessions.csv").open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
-def rebuilt(tmp_path, name, **changes):
-    """The documents of a demo whose files were changed: file -> function of its text; None takes the file away."""
-    target = shutil.copytree(FOLDERS[name], tmp_path / name)
-    for file, change in changes.items():
-        path = target / file.replace("_", ".")
-        if change is None:
-            path.unlink()
-        else:
-            text = path.read_text(encoding="utf-8")
-            changed = change(text)
-            assert changed != text
-            path.write_text(changed, encoding="utf-8")
-    return trees(assess(target), ["plan", "ticks", "progress", "appeal"])
 
 
 # ---- the plan --------------------------------------------------------------------------------------
@@ -88,7 +45,7 @@ def test_the_stages_ahead_stand_in_full_and_those_behind_in_a_line(name):
             assert part in told, (stage.number, part)
     open_now = table(tree, f"Stage {now}: what is open")
     case = assess(FOLDERS[name]).file.case
-    assert open_now[0][:2] == ["Task, one try", "Profile"] and len(open_now) - 1 == len({*tasks_of(STAGES[now], case.spaces), "stop_word"})
+    assert open_now[0][:2] == ["Task, one try", "Profile"] and len(open_now) - 1 == len({*tasks_of(STAGES[now], case), "stop_word"})
 
 
 def test_the_table_of_the_plan_is_the_sequential_test_of_the_case(tmp_path):
@@ -143,8 +100,8 @@ def test_each_control_has_the_errors_of_its_own_kind(feature):
     assert ("rear_lost_in_turn" in said) is (feature.id in ("rear_side_pads", "second_rear_sensor"))
     text = " ".join(f"{one['look']} {one['coach']}" for one in said.values())
     if any(site.startswith("mouth") for site in feature.sites):
-        # a breath out is a puff, and a puff drives
-        assert not re.search(r"breath out|breathe|blow", text) and "A long hard sip after that can back the chair up" in text
+        # a breath out is a command, and which one stops is the case's own: a sip that stops one chair backs another up
+        assert not re.search(r"breath out|breathe|blow|hard sip|short sip", text) and said["release_late"]["stop"] is True
     assert not re.search(r"(?i)\b(raise|lower|turn (up|down)|set) the (speed|pressure|sound|delay|time limit)", text)
 
 
@@ -275,101 +232,12 @@ def test_a_sheet_carries_the_open_counts_and_the_stage_before_has_one_too():
     assert carried == {"front_ramp": ("A", "4 of 4"), "archive_aisle": ("B", "1 of 2"), "archive_yard": ("C", "0 of 2"), "stop_word": ("S", "4 of 4")}
 
 
-# ---- the progress report ---------------------------------------------------------------------------
+# ---- which documents there are -----------------------------------------------------------------------
 
 
 def test_only_a_case_with_sessions_has_a_progress_report_and_only_a_denied_one_an_appeal():
     assert {name for name, made in MADE.items() if "progress" in made} == {SAOIRSE}
     assert {name for name, made in MADE.items() if "appeal" in made} == {MARISOL}
-
-
-def test_the_report_counts_what_the_file_holds():
-    rows = lesson_rows()
-    told = " ".join(items(MADE[SAOIRSE]["progress"], "In short"))
-    stops = [row for row in rows if row["task"] == "stop_word"]
-    driven = [row for row in rows if row["task"] != "stop_word"]
-    n_driven, n_stops = (sum(row["success"] == "1" for row in part) for part in (driven, stops))
-    assert f"{len({row['date'] for row in rows})} sessions" in told and f"{len(rows)} tries" in told
-    assert f"Driving: {n_driven} of {len(driven)}" in told and f"Stops: {n_stops} of {len(stops)}" in told and (n_driven, len(driven)) == (144, 163)
-    assert "At stage 7: 5 of 8." in told and "of lessons" in told and "of driving" not in told
-    assert "Contacts with a person: 1. Near misses: 1. Stop rules met: 1; driven on without clearance: 0." in told
-    # two goals of weights 2 and 1 at 0 and -1: 50 - 10 / sqrt(0.7 x 5 + 0.3 x 9) = 45.98; both at -2: 25.90 (Kiresuk and Sherman 1968)
-    assert "score 46 at the last review, 25.9 at the start" in told
-
-
-def test_the_decisions_tell_the_way_up_and_back():
-    rows = table(MADE[SAOIRSE]["progress"], "Decisions by the mastery rule")[1:]
-    said = [(row[1][0], row[4]) for row in rows]
-    assert ("4", "stop rule met: count begins again") in said and ("5", "not yet: back one stage") in said
-    assert said[-1] == ("7", "open: keeps going")
-    back = said.index(("5", "not yet: back one stage"))
-    assert [row[0] for row in rows[-4:]] == ["7 October 2026"] * 2 + ["9 October 2026"] * 2
-    why = next(text for text in items(MADE[SAOIRSE]["progress"], "Stages and decisions") if text.startswith("Back, 19 August 2026"))
-    assert "kitchen, 1 of 6 done. Noted: turn began with a jerk" in why and why.endswith("Stage 4 was passed again on 11 September 2026.")
-    # what was mastered before going back is told again once it is mastered again, and otherwise never twice
-    assert sorted(row[2] for row in rows[back:] if row[1][0] == "4") == ["drive round a corner", "drive straight", "park", "stop at a word"]
-
-
-def test_safety_changes_and_visits_are_told_with_their_days():
-    tree = MADE[SAOIRSE]["progress"]
-    assert any(t.startswith("29 July 2026: contact with a person.") and "Cleared by E. Strand-Whitlock" in t for t in items(tree, "Safety"))
-    assert any("Aide stood between the chair and the table. Since then: coach now stands on the far side" in t for t in items(tree, "Safety"))
-    told = "\n".join(items(tree, "Safety"))
-    assert "At stage 7, 1.2 per 100 m" in told and "7 October 2026, archive yard: 2." in told and "To decide by Emeka Strand-Whitlock:" in told
-    assert "The chair is off while she is alone." in told
-    assert any(t.startswith("31 July 2026: turn speed") for t in items(tree, "Settings changed"))
-    visits = items(tree, "Follow-up")
-    assert sum("Held" in t for t in visits) == 3 and visits[-1].endswith("Ahead.")
-
-
-def test_driving_on_and_a_visit_not_held_are_said_plainly(tmp_path):
-    made = rebuilt(tmp_path, SAOIRSE, sessions_csv=lambda t: t.replace('"E. Strand-Whitlock, by phone, 30 July"', ""),
-                   case_toml=lambda t: t.replace("done_on = 2026-08-17\n", ""))["progress"]
-    assert any("Driving went on before anyone is recorded to have cleared it." in t for t in items(made, "Safety"))
-    assert any("Overdue: not recorded as held." in t for t in items(made, "Follow-up"))
-
-
-# ---- the appeal ------------------------------------------------------------------------------------
-
-
-def test_each_reason_is_quoted_exactly_and_answered_alone_or_not_at_all():
-    tree, case = MADE[MARISOL]["appeal"], assess(FOLDERS[MARISOL]).file.case
-    quotes = [node.plain() for node in tree.children if node.kind == "callout"][1:]
-    assert quotes == [f'"{reason.says}"' for reason in case.denial.reasons]
-    headings = [node.plain().partition(": the record ")[2] for node in tree.walk() if node.kind == "heading" and node.plain().startswith("Reason ")]
-    assert headings == ["holds an answer", "holds an answer", "answers part of it", "holds no answer"]
-    first, third, fourth = (" ".join(items(tree, f"Reason {n}")) for n in (1, 3, 4))
-    assert "6 of 16 (18% to 61%)" in first and "Shown in:" in first and "stops" not in first.split("Shown in:")[0].lower()
-    assert "the record shows this in part" in third and "The record does not settle this part" in third and "7 of 8 (53% to 98%)" in third
-    # the missed stop as trial.csv notes it, what holds for now, and what the evaluator offers before the deadline
-    assert "Missed: 12 February 2026: late stop: puffed again before the hard sip, touched the wall." in third
-    assert "For now, at home, in the three hours alone: The chair stays in rest" in third and "before 19 June 2026" in third
-    assert "drives without anyone near" not in third
-    second = " ".join(items(tree, "Reason 2"))
-    assert "25 of 28" in second and "8 of 16" in second and "Spasms take her chin off" in first and "Spasms take her chin off" not in second
-    assert "holds nothing that answers this reason" in fourth and case.denial.reasons[3].adds in fourth
-
-
-def test_the_appeal_shows_its_deadline_offers_a_call_and_is_unsigned():
-    tree = MADE[MARISOL]["appeal"]
-    assert "Last day for this appeal: 19 June 2026." in tree.plain() and "speak with the reviewing clinician" in tree.plain()
-    assert [node.plain() for node in tree.walk() if node.kind == "signature"]
-    assert "[[" not in tree.plain()
-
-
-def test_a_reason_with_no_record_behind_its_question_is_not_argued(tmp_path):
-    made = rebuilt(tmp_path, MARISOL, case_toml=lambda t: t.replace('questions = ["simpler_controls_compared"]', 'questions = ["delivery_proven"]'))
-    assert "the question does not arise here" in " ".join(items(made["appeal"], "Reason 2"))
-
-
-def test_a_question_that_there_is_not_is_told_with_its_line(tmp_path):
-    from docgen.errors import UserError
-
-    with pytest.raises(UserError, match=r"case.toml:\d+: there is no question 'stops_on_requests'. Did you mean 'stops_on_request'"):
-        rebuilt(tmp_path, MARISOL, case_toml=lambda t: t.replace('"stops_on_request", "stops', '"stops_on_requests", "stops'))
-
-
-# ---- which documents there are -----------------------------------------------------------------------
 
 
 def test_a_template_that_needs_what_no_case_can_hold_is_refused_with_its_line(tmp_path):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -83,6 +84,27 @@ def test_a_stage_that_sent_the_driver_back_must_be_passed_again_with_the_one_bel
     record = tries(4, "111111") + tries(5, "000111", start=6) + tries(4, "111111", start=12) + tries(5, "111111", start=18)
     found = walk(record, PLAN, 4, ONE)
     assert found.stage == 6 and [stage for stage, _ in found.passed] == [4, 4, 5]
+
+
+def on_one_day(*parts):
+    return [replace(one, on=DAY) for part in parts for one in part]
+
+
+# by hand: a step back is one that leaves a lower stage reached than before; (series, stage before, stage after, passed again on)
+@pytest.mark.parametrize(("start", "record", "steps"), [
+    (4, tries(5, "000000"), []),  # above the stage reached
+    (0, tries(0, "000000") + tries(0, "111111", start=6), []),  # nowhere to go
+    (4, tries(4, "000000"), [(0, 4, 3, None)]),
+    (4, tries(3, "000000"), [(0, 4, 2, None)]),
+    (2, tries(0, "000000"), [(0, 2, 0, None)]),
+    (8, tries(8, "111111") + tries(8, "000000"), [(1, 8, 7, None)]),  # there is no ninth
+    (4, tries(4, "111111") + tries(5, "000000") + tries(4, "111111", start=6), [(1, 5, 4, DAY + timedelta(days=11))]),
+    (4, on_one_day(tries(4, "111111"), tries(5, "000000"), tries(4, "111111")), [(1, 5, 4, DAY)]),
+    (4, tries(4, "000000") + tries(3, "000000") + tries(2, "111111", start=6) + tries(3, "111111", start=12),
+     [(0, 4, 3, DAY + timedelta(days=17)), (1, 3, 2, DAY + timedelta(days=11))]),
+])
+def test_each_step_back_is_told_with_both_stages_and_the_day_it_was_passed_again(start, record, steps):
+    assert [(step.place, step.before, step.after, step.again) for step in walk(record, PLAN, start, ONE).back] == steps
 
 
 def test_the_counts_of_the_stages_above_start_again_after_going_back():

@@ -233,8 +233,8 @@ def test_the_knee_switch_stands_at_the_knee_on_its_outer_side():
     assert box(switch)[2] < knee[0] + 4 and middle(switch)[1] < knee[1] + (knee[3] - knee[1]) / 2
     side, leg = parts(scene, "side")["1"], box(body(scene, "side"))
     assert middle(side)[0] < leg[0] + (leg[2] - leg[0]) / 2 and middle(side)[1] < leg[1] + (leg[3] - leg[1]) / 2
-    told = [s.text for s in scene.shapes if isinstance(s, Text)]
-    assert WORDS["en"]["no_size"] in told  # no size is in the record
+    unsized = drawn(pad_layout, ILMARI, mounting=mounts(ILMARI, knee={"size_mm": None}))
+    assert WORDS["en"]["no_size"] in [s.text for s in unsized.shapes if isinstance(s, Text)]
     assert WORDS["en"]["no_size"] not in [s.text for s in drawn(pad_layout, SAOIRSE).shapes if isinstance(s, Text)]
 
 

@@ -35,7 +35,6 @@ def answer(grounds: Grounds) -> Answer:
 def _latched(grounds: Grounds) -> Iterator[Answer]:
     """Forward that latches without being asked for as a feature still needs its stop."""
     configuration, fit = grounds.case.configuration, grounds.fit
-    latched = configuration.latched or any(profile.latched for profile in configuration.profiles)
-    if latched and not fit.has("latched_drive") and not fit.has("stop_switch"):
+    if configuration.is_latched and not fit.has("latched_drive") and not fit.has("stop_switch"):
         yield not_met("Forward is latched and no stop switch is asked for, so the chair would keep going.",
                       ("configuration", "features"), mend="Add the feature stop_switch, or drive momentary.")

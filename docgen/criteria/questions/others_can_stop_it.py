@@ -19,8 +19,7 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     configuration = grounds.case.configuration
     wanted = {"power_off": "where the power switch is", "helper": "what a helper can do", "driver": "how the driver stops it"}
-    latched = configuration.latched or any(profile.latched for profile in configuration.profiles)
-    if latched or grounds.fit.has("latched_drive"):
+    if configuration.is_latched:
         wanted["stop_switch"] = "where the stop switch is"
     missing = [key for key in wanted if not getattr(configuration.stop, key)]
     if missing:

@@ -36,7 +36,7 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
                            facts=(stops.id,), mend=f"Add at least {least_stops_alone - stops.n} more stops on request.")
     if not missed:
         return met(f"{seen}.", ("trial", "tasks"), facts=(stops.id,))
-    alone = [place for place in case.supervision if place.level in ("alone", "on_call")]
+    alone = sorted((place for place in case.supervision if place.level in ("alone", "on_call")), key=lambda place: bool(place.for_now))  # of now first
     if not case.supervision or alone:
         where = " no supervision is recorded" if not alone else f" later on nobody is to be near {alone[0].place}" if alone[0].for_now else \
             f" {alone[0].place} the client drives without anyone near"

@@ -13,13 +13,14 @@ from docgen.evidence.goals import t_score
 from docgen.evidence.proportion import wilson_interval
 from docgen.evidence.rate import garwood_interval
 from docgen.evidence.stages import Judged
-from docgen.evidence.training import at_stage_now, by_day, stop_tasks, stops_met, walked, windows
+from docgen.evidence.training import WINDOW_DAYS, at_stage_now, by_day, stop_tasks, stops_met, walked, windows
 
 ORDER = 90
 QUESTION = "What has training after delivery shown?"
 _FILE = ("sessions.csv",)  # the rows of these facts are its lines
 _SCALES = {"fatigue": "tiredness, 0 to 10", "tone": "stiffness, 0 to 4", "pain": "pain, 0 to 10"}
-_WINDOWS = {"": "training", "_first": "first four weeks of training", "_last": "last four weeks of training", "_now": "at the stage reached"}
+_WEEKS = f"{WINDOW_DAYS / 7:g} weeks"
+_WINDOWS = {"": "training", "_first": f"first {_WEEKS} of training", "_last": f"last {_WEEKS} of training", "_now": "at the stage reached"}
 _WILSON = "Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872"
 _TURNS = ("corner", "left", "right")
 _WALD = "Wald 1945, Ann Math Stat 16:117-186 (formulas from memory); stages are common practice, no source"
@@ -43,7 +44,7 @@ def facts(case: Case) -> Iterator[Fact]:
             yield from _window(suffix, part, case)
             yield from _rises(suffix, part)
     yield from _by_stage(case, rows)
-    yield from _change(case, parts.get("_last", rows), "last four weeks" if "_last" in parts else "training")
+    yield from _change(case, parts.get("_last", rows), f"last {_WEEKS}" if "_last" in parts else "training")
     yield from _events(case, rows)
     yield from _stages(case)
 

@@ -28,7 +28,7 @@ def facts(case: Case) -> Iterator[Fact]:
     """stop_request, stops_missed, release_slowest of each method; release of the one asked for; stopping, safe_speed, stopping_with."""
     stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
     rows_of = by_method(case.records)
-    latched = case.configuration.latched or any(profile.latched for profile in case.configuration.profiles)
+    latched = case.configuration.is_latched
     for method in case.trial.methods:
         rows = rows_of.get(method.id, ())
         asked = method.id == case.configuration.method

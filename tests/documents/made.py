@@ -1,0 +1,53 @@
+"""What tests of documents share: the demo folders, a changed copy of one, and the words under a heading or in a table."""
+
+from __future__ import annotations
+
+import csv
+import shutil
+
+from support import DEMO_FOLDERS
+
+from docgen.packet import assess, trees
+
+FOLDERS = {folder.name: folder for folder in DEMO_FOLDERS}
+SAOIRSE, MARISOL, ILMARI, BOHDAN = "saoirse-villalobos-ng", "marisol-quenneville-tran", "ilmari-okonjo-vale", "bohdan-lacroix-mbeki"
+
+
+def items(tree, under):
+    """Text of the blocks under a heading, with or without what the record holds, up to the next one of its level or above."""
+    found, level = [], None
+    for node in tree.children:
+        if node.kind == "heading":
+            if level is not None and node.level <= level:
+                break
+            if node.plain() == under or node.plain().startswith(f"{under}: the record "):
+                level = node.level
+        elif level is not None:
+            found += [node.plain()] if node.kind != "list" else [item.plain() for item in node.children]
+    return found
+
+
+def table(tree, caption):
+    found = next(node for node in tree.walk() if node.kind == "table" and node.caption == caption)
+    return [[cell.plain() for cell in row.children] for row in found.children]
+
+
+def lesson_rows():
+    """Rows of the demo's lessons, read here on their own."""
+    with (FOLDERS[SAOIRSE] / "sessions.csv").open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def rebuilt(tmp_path, name, only=("plan", "ticks", "progress", "appeal"), **changes):
+    """These documents of a demo whose files were changed: file -> function of its text; None takes the file away."""
+    target = shutil.copytree(FOLDERS[name], tmp_path / name)
+    for file, change in changes.items():
+        path = target / file.replace("_", ".")
+        if change is None:
+            path.unlink()
+        else:
+            text = path.read_text(encoding="utf-8")
+            changed = change(text)
+            assert changed != text
+            path.write_text(changed, encoding="utf-8")
+    return trees(assess(target), list(only))
