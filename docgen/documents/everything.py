@@ -22,8 +22,9 @@ from docgen.documents.order_lines import claim_answered, fits_together, order_li
 from docgen.documents.phrase import Words, number
 from docgen.documents.progress import progress_tables
 from docgen.documents.record_index import record_index
+from docgen.documents.stages import stage_name
 from docgen.documents.telling import answered, measured, reasons, told
-from docgen.documents.training import stage_name, training_tables
+from docgen.documents.training import training_tables
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.match import Fit
 from docgen.rendering.template import Gap, Number

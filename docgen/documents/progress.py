@@ -11,7 +11,7 @@ from docgen.case.model import Case
 from docgen.case.session import SessionRow
 from docgen.case.who import Person
 from docgen.documents.phrase import Words, number
-from docgen.documents.training import stage_name, task_name
+from docgen.documents.stages import stage_name, task_name
 from docgen.evidence.fact import Evidence
 from docgen.evidence.stages import Judged, Walk
 from docgen.evidence.training import WINDOW_DAYS, at_stage_now, by_day, stops_met, walked

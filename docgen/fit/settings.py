@@ -27,7 +27,9 @@ from docgen.fit.signs import Sign, signs
 _OLD_TO_NEW = re.compile(r"(?<![\d.,])(?P<old>\d+(?:\.\d+)?) to (?P<new>\d+(?:\.\d+)?) ?(?P<unit>m/s|degrees/s)(?![\w/])")  # m/s2 is no speed
 _BY_WHOM = re.compile(r",? by [^,;.\d]+\.?$")
 _UNITS = {"speed_m_s": "m/s", "reverse_m_s": "m/s", "turn_deg_s": "degrees/s"}  # values of a profile that a change can tell of
-_SAID = re.compile(r"\b(?:(?P<which>forward|reverse|turn)(?: +(?:speed|rate|(?P<other>acceleration|deceleration)))?|(?P<all>speeds|slower|faster)|speed)\b", re.I)
+_SAID = re.compile(r"\b(?:(?P<which>forward|reverse|turn)(?: +(?:speed|rate|(?P<other>acceleration|deceleration)))?"
+                   r"|(?P<all>speeds|slower|faster)|speed)\b", re.I)
+_SPEED = re.compile(r"\b(?:speeds?|turn rate|slower|faster)\b|(?:m/s|degrees/s)(?![\w/])", re.I)
 _WHICH = {"forward": "speed_m_s", "reverse": "reverse_m_s", "turn": "turn_deg_s"}
 # beside the name of its profile, the words of a change that is understood; with any other it is only told
 _UNDERSTOOD = frozenset("and changed down for forward from lowered of profile raised rate reverse set speed the turn up".split())
@@ -181,7 +183,7 @@ def in_force(case: Case) -> tuple[InForce, ...]:
         if not row.changed:
             continue
         named = [one for one in found.values() if _names(row.changed, one.profile.name)]
-        of = named or (list(found.values()) if _touched(row.changed) else [])
+        of = named or (list(found.values()) if _SPEED.search(row.changed) else [])
         for one in of:
             values, unsure = _changed(one.profile, row.changed)
             if len(of) > 1:
@@ -236,7 +238,8 @@ def _understood(words: str, profile: Profile) -> bool:
 def moved(case: Case, evidence: Evidence, told: Mapping[str, Sign] | None = None) -> tuple[Moved, ...]:
     """Settings that a finding or a sign bears on, in their order; signs of the trial with the control asked for, unless `told` gives others.
 
-    A finding about a site that does not drive moves nothing. A setting that only features not asked for would touch is left out, such as the latch of a control without one.
+    A finding about a site that does not drive moves nothing. A setting that only features not asked for would touch is left out,
+    such as the latch of a control without one.
     """
     sites = driving_sites(features()[wanted.id] for wanted in case.configuration.features)
     findings = {finding.id for finding in case.findings if site_of(finding.id) in (None, *sites)}

@@ -468,6 +468,14 @@ def test_more_help_anywhere_is_said_beside_the_gain(changes):
     assert answer.status == "met" and "More help is needed to move in class." in answer.reason
 
 
+def test_a_place_alone_now_is_named_before_one_where_something_else_holds_for_now():
+    later, now = ({"place": place, "level": "alone", **more} for place, more in (("at work", {"for_now": "The chair is off."}), ("at home", {})))
+    answer = ask("stops_on_request", grounds(changed(("supervision", [later, now])), ONE_STOP_MISSED))
+    assert answer.status == "not_met" and "at home the client drives without anyone near" in answer.reason
+    answer = ask("stops_on_request", grounds(changed(("supervision", [later])), ONE_STOP_MISSED))
+    assert "later on nobody is to be near at work" in answer.reason
+
+
 def test_a_slope_is_named_as_not_worked_out():
     answer = ask("stops_within_space", grounds(changed(("spaces.+", RAMP))))
     assert answer.status == "met" and "slope of the yard" in answer.reason

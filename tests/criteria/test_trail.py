@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from trail_cases import LATER, TRAIL, TRAIL_ONLY_RECORDED
+from trail_cases import DELIVERED, LATER, LESSONS, TOUCHED, TRAIL, TRAIL_ONLY_RECORDED
 from whole_case import AUTHORIZED, GONE, WHOLE, ask, changed, grounds
 
 EXAMPLES = [pytest.param(criterion, status, record, id=f"{criterion}: {status}, {record[0]}")
@@ -19,6 +19,12 @@ def test_the_record_gives_the_expected_answer(criterion, status, record):
     assert answer.status == status, answer.reason
     assert answer.reason.endswith(".") and not re.search(r"\bNone\b(?! of)", answer.reason) and "  " not in answer.reason
     assert answer.where and bool(answer.mend) == (status in ("not_met", "cannot_tell"))
+
+
+def test_a_stop_rule_that_waits_is_not_told_as_cleared():
+    told = {cleared: ask("stop_rules_kept", grounds(changed(*DELIVERED, ("sessions", [LESSONS[0], TOUCHED | cleared_by])))).reason
+            for cleared, cleared_by in ((True, {"cleared_by": "OT, by phone"}), (False, {}))}
+    assert "driving went on only after it was cleared" in told[True] and "nobody has driven since the last, which is not cleared yet" in told[False]
 
 
 @pytest.mark.parametrize("criterion", TRAIL)

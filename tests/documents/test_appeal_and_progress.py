@@ -180,7 +180,7 @@ def test_the_weeks_set_side_by_side_are_those_of_the_record(tmp_path, monkeypatc
 
 def test_each_reason_is_quoted_exactly_and_answered_alone_or_not_at_all():
     tree, case = APPEAL, assess(FOLDERS[MARISOL]).file.case
-    quotes = [node.plain() for node in tree.children if node.kind == "callout"][1:]
+    quotes = [node.plain() for node in tree.children if node.kind == "callout"]
     assert quotes == [f'"{reason.says}"' for reason in case.denial.reasons]
     headings = [node.plain().partition(": the record ")[2] for node in tree.walk() if node.kind == "heading" and node.plain().startswith("Reason ")]
     assert headings == ["holds an answer", "holds an answer", "answers part of it", "holds no answer"]

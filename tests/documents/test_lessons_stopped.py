@@ -18,12 +18,12 @@ from docgen.packet import assess, language_words, trees
 SAOIRSE = next(folder for folder in DEMO_FOLDERS if folder.name == "saoirse-villalobos-ng")
 CASE = read_case(SAOIRSE).case
 WORDS = language_words()
-LAST = SessionRow(line=10_000, date=date(2026, 10, 12), stage=7, task="archive_yard", success=False)
+LAST = {"line": 10_000, "date": date(2026, 10, 12), "stage": 7, "task": "archive_yard", "success": False}
 
 
 def after(**columns):
     """The demo with one more try."""
-    return CASE.with_sessions((*CASE.sessions, SessionRow(**{"line": LAST.line, "date": LAST.date, "stage": 7, "task": LAST.task, "success": False} | columns)))
+    return CASE.with_sessions((*CASE.sessions, SessionRow(**LAST | columns)))
 
 
 @pytest.mark.parametrize("columns, kinds", [

@@ -56,7 +56,7 @@ def values(node):
     elif isinstance(node, list):
         for one in node:
             yield from values(one)
-    else:
+    elif isinstance(node, str):
         yield re.sub(r"\{\w*\}", " ", node)
 
 

@@ -37,5 +37,7 @@ def answer(grounds: Grounds) -> Answer:
         more = f", and {counted(len(broken) - 3, 'more', 'more')}" if len(broken) > 3 else ""
         return not_met(f"Driving went on before anyone cleared it: {told}{more}.", at, facts=facts,
                        mend="Ask the therapist now; write who cleared it, and when, into cleared_by of the next row driven.")
-    told = f"{counted(len(found), 'stop rule was', 'stop rules were')} met, and driving went on only after it was cleared" if found else "No stop rule was met"
+    waits = any(one.cleared_by is None for one in found)
+    after = "nobody has driven since the last, which is not cleared yet" if waits else "driving went on only after it was cleared"
+    told = f"{counted(len(found), 'stop rule was', 'stop rules were')} met, and {after}" if found else "No stop rule was met"
     return met(f"{told}, in {counted(len(case.sessions), 'try', 'tries')} recorded.", at, facts=facts)

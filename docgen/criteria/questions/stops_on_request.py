@@ -30,13 +30,14 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
     if (stops.value or 0) < least_share:
         return not_met(f"{seen}, fewer than {least_share:.0%}.", ("trial", "rows"), facts=(stops.id,),
                        mend="Train, change the set-up, and repeat the stops.")
-    by_self = [place.place for place in case.supervision if place.level == "alone"]
+    places = sorted(case.supervision, key=lambda place: bool(place.for_now))  # those that hold now come first
+    by_self = [place.place for place in places if place.level == "alone"]
     if by_self and not missed and stops.n < least_stops_alone:
         return cannot_tell(f"{seen}; that is too few for a client who drives alone {by_self[0]}.", ("trial", "rows"), ("supervision",),
                            facts=(stops.id,), mend=f"Add at least {least_stops_alone - stops.n} more stops on request.")
     if not missed:
         return met(f"{seen}.", ("trial", "tasks"), facts=(stops.id,))
-    alone = sorted((place for place in case.supervision if place.level in ("alone", "on_call")), key=lambda place: bool(place.for_now))  # of now first
+    alone = [place for place in places if place.level in ("alone", "on_call")]
     if not case.supervision or alone:
         where = " no supervision is recorded" if not alone else f" later on nobody is to be near {alone[0].place}" if alone[0].for_now else \
             f" {alone[0].place} the client drives without anyone near"

@@ -1,0 +1,95 @@
+"""Errors of driving as the plan shows them: the words for the control asked for, and where each was seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from docgen.case.model import Case
+from docgen.documents.phrase import Words, number
+from docgen.evidence.fact import Evidence, Fact
+from docgen.fit.feature import features
+from docgen.fit.match import ALL_SITES, driving_sites
+from docgen.fit.settings import Moved
+from docgen.fit.signs import RELEASE_LATE_S, RISE, Sign, signs
+
+# facts that show an error at least once, below what makes it a sign: of the trial, and of the lessons
+_SELDOM = {"missed_often": "missed", "unintended_often": "unintended", "contacts_often": "contacts"}
+_IN_LESSONS = {"stops_missed": "stops", "release_late": "release_slowest", "contacts_often": "n_contacts", "unintended_often": "n_unintended",
+               "missed_often": "n_missed", "corners_lost": "turns", "tone_up": "tone_rise", "tired": "fatigue_rise"}
+# errors that only a control with one of these features can show
+_ONLY_WITH = {"rear_lost_in_turn": ("rear_side_pads", "second_rear_sensor")}
+
+
+def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:
+    """Every error that the control asked for can show, with the words for its sites; where no part says its site, the words for all.
+
+    At several sites: what to look at of each of them, the name for all, and else the words of the first that has some, in the order of the language.
+    """
+    asked = [wanted.id for wanted in case.configuration.features]
+    sites = driving_sites(features()[name] for name in asked)
+    known = frozenset() if sites == ALL_SITES else sites
+    found = {}
+    for key, said in words["errors"].items():
+        if key in _ONLY_WITH and not any(name in asked for name in _ONLY_WITH[key]):
+            continue
+        own = [texts for site, texts in said.items() if isinstance(texts, Mapping) and site in known]
+        first = {name: text for texts in reversed(own) for name, text in texts.items() if name != "name" or len(known) == 1}
+        looks = list(dict.fromkeys(texts["look"] for texts in own if "look" in texts))
+        for_all = {name: text for name, text in said.items() if isinstance(text, str)}
+        found[key] = {"stop": False} | for_all | first | ({"look": " ".join(looks)} if looks else {})
+    return found
+
+
+def error_tables(case: Case, evidence: Evidence, seen_now: Mapping[str, Sign], to_try: Sequence[Moved], words: Words) -> Iterator[dict[str, Any]]:
+    """Each error seen: in the lessons once there are some, else in the trial; or told by a finding, or usual with this control alone."""
+    findings = {finding.id for finding in case.findings}
+    for sign_id, said in errors_of(case, words).items():
+        sign = seen_now.get(sign_id)
+        shown = tuple(_in_lessons(sign_id, sign, evidence)) if case.sessions else tuple(_in_trial(sign_id, case, evidence))
+        expected = not shown and sign_id not in findings
+        if expected and sign_id not in _ONLY_WITH:
+            continue
+        often = bool(sign and sign.seen) or sign_id in findings
+        yield {
+            "id": sign_id, "name": said["name"], "look": said["look"], "coach": said["coach"], "stop": said["stop"],
+            "often": often, "expected": expected, "seen": "" if not shown else "lessons" if case.sessions else "trial",
+            "shown": tuple(number(fact, words) for _, fact in shown), "measured": tuple(words["shown"][where] for where, _ in shown),
+            "what": words["shown_what"].get(sign_id, ""),
+            "settings": tuple(one.setting.name for one in to_try if _because(one, sign_id)) if often else (),
+        }
+
+
+def _in_trial(sign_id: str, case: Case, evidence: Evidence) -> Iterator[tuple[str, Fact]]:
+    """Facts of the trial that show an error often enough to be a sign, or at least once."""
+    sign = signs(case, evidence, case.configuration.method).get(sign_id)
+    if sign is not None and sign.seen:
+        yield from (("trial", fact) for fact in sign.facts[:1])
+    elif (fact := evidence.of(_SELDOM.get(sign_id, ""), case.configuration.method)) is not None and fact.k:
+        yield "trial", fact
+
+
+def _in_lessons(sign_id: str, sign: Sign | None, evidence: Evidence) -> Iterator[tuple[str, Fact]]:
+    """The fact of the stage reached, if it shows the error, and that of all lessons."""
+    if sign_id not in _IN_LESSONS:
+        yield from (("lessons", fact) for fact in sign.facts[:1] if sign.seen) if sign else ()
+        return
+    here, ever = (evidence.of(f"since.{_IN_LESSONS[sign_id]}{window}") for window in ("_now", ""))
+    if ever is not None and (_shows(sign_id, ever) or (sign is not None and sign.seen)):
+        yield from (("stage", here),) if here is not None and _shows(sign_id, here) else ()
+        yield "lessons", ever
+
+
+def _shows(sign_id: str, fact: Fact) -> bool:
+    """Whether a fact of all lessons shows the error at least once."""
+    if fact.value is None:
+        return False
+    if sign_id in ("stops_missed", "corners_lost"):
+        return (fact.k or 0) < fact.n
+    if fact.kind == "count":
+        return bool(fact.k)
+    return sign_id == "release_late" and fact.value >= RELEASE_LATE_S or fact.kind == "score" and fact.value >= RISE
+
+
+def _because(one: Moved, sign_id: str) -> bool:
+    return any(sign_id in move.signs for move, _ in one.first)

@@ -1,0 +1,116 @@
+"""A stage as the plan and its tick sheets show it: its tasks, their profiles, who is near, and what is done so far."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import count, product
+from string import ascii_uppercase
+from typing import Any
+
+from docgen.case.model import Case
+from docgen.case.stage import STAGES, STOP_TASKS, Stage, tasks_of
+from docgen.documents.phrase import Words, missing, number
+from docgen.evidence.fact import Evidence
+from docgen.evidence.training import walked
+from docgen.fit.settings import slowest
+from docgen.rendering.template import Gap
+
+_NEAREST = ("hands_on_stop", "arms_length", "same_room", "in_sight", "on_call", "alone")
+
+
+def task_name(case: Case, task: str, words: Words) -> str:
+    """A task in words: of the stages, of the trial, or one of the client's own places."""
+    own = [part.name for part in (*case.spaces, *case.trial.tasks) if part.id == task]
+    return words["tasks"].get(task) or (own[0] if own else task.replace("_", " "))
+
+
+def _one_try(case: Case, task: str, words: Words) -> str:
+    """A task with what one try of it is, where it is one of the client's own places."""
+    kind = next((space.kind for space in case.spaces if space.id == task), None)
+    return f"{task_name(case, task, words)} ({words['one_try'][kind]})" if kind else task_name(case, task, words)
+
+
+def stage_name(stage: int, words: Words) -> str:
+    """The name of a stage."""
+    return words["figures"]["ladder_names"][stage]
+
+
+def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, words: Words) -> dict[str, Any]:
+    """What may be shown of one stage; counts only of the one to train at, `now`."""
+    said = words["stages"][stage.number]
+    tasks = tasks_of(stage, case)
+    state = "" if now is None else "passed" if stage.number < now else "now" if stage.number == now else "ahead"
+    stops = tuple(words["tasks"][task] for task in tasks if task in STOP_TASKS)
+    stop_id = STOP_TASKS[stage.number > 0]
+    counted = tuple(dict.fromkeys((*tasks, stop_id)))
+    found = walked(case) if state == "now" else None
+    letters = _letters()
+    return {
+        "number": stage.number, "name": stage_name(stage.number, words), "aim": said["aim"], "place": said["place"], "coach": said["coach"],
+        "enter": said["enter"], "tasks": tuple(_one_try(case, task, words) for task in tasks), "task_ids": tasks,
+        "stop_id": stop_id, "stops": stops, "other_tasks": len(tasks) > len(stops), "in_a_row": stage.in_a_row, "n_days": stage.n_days,
+        "near": words["near"][stage.near], "profiles": tuple(_profiles(case, stage, tasks)), "slowest": stage.slowest,
+        "counted": tuple(_one_try(case, task, words) for task in counted), "counted_ids": counted,
+        "letters": tuple("S" if task == stop_id else next(letters) for task in counted),
+        "task_near": tuple(_near(case, stage, task, words) for task in counted),
+        "task_profile": tuple(_profile_of(case, stage, task, words) for task in counted),
+        "so_far": tuple(_so_far(found, evidence, task, "open", words) for task in counted),
+        "unaided": tuple(_so_far(found, evidence, task, "open_unaided", words) for task in counted),
+        "carried": tuple(_carried(evidence, task, words) if state == "now" else "" for task in counted),
+        "full": state == "now" or (state == "ahead" and stage.number < STAGES[-1].number), "state": state,
+        "before_now": now is not None and stage.number == now - 1 and case.sessions != (), "checked": stage.places == "out",
+    }
+
+
+def _letters() -> Iterator[str]:
+    """A letter for each task in turn, without S, which is the stop; after the last one AA, AB and so on."""
+    return ("".join(letters) for n in count(1) for letters in product(ascii_uppercase.replace("S", ""), repeat=n))
+
+
+def _profiles(case: Case, stage: Stage, tasks: tuple[str, ...]) -> Iterator[str]:
+    """Names of the profiles a stage is driven in, as the case uses them in the places of the stage."""
+    if stage.slowest:
+        yield from (profile.name for profile in [slowest(case)] if profile)
+        return
+    wanted = {space.profile for space in case.spaces if space.id in tasks}
+    yield from (profile.name for profile in case.configuration.profiles if profile.id in wanted)
+
+
+def _profile_of(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
+    """The profile of one task: of its place, or of its stage; a gap where the slowest is not known; else that of wherever it is driven."""
+    of_place = {profile.id: profile.name for profile in case.configuration.profiles}
+    space = next((space for space in case.spaces if space.id == task), None)
+    if space and space.profile in of_place:
+        return of_place[space.profile]
+    if stage.slowest:
+        return next(_profiles(case, stage, ()), None) or missing(words)("configuration.profiles", "which profile is the slowest")
+    return words["of_the_place"]
+
+
+def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
+    """How near someone stays at one task: what the stage and the record ask for, whichever is nearer; who, where the record asks for just that.
+
+    Where something else holds in a place for now, that follows. A stop asked for on the way is as near as what it is part of.
+    """
+    if task in STOP_TASKS and task not in tasks_of(stage, case):
+        return words["as_on_the_way"]
+    places = [place for place in case.supervision if task in place.covers]
+    level = min((stage.near, *(place.level for place in places)), key=_NEAREST.index)
+    who = dict.fromkeys(place.by for place in places if place.by and place.level == level and not place.for_now)
+    told = ": ".join(filter(None, (words["near"][level], words["lists"]["or"].join(who))))
+    return ". ".join((told, *(words["for_now_at"].format(place=place.place, for_now=place.for_now.rstrip(".")) for place in places if place.for_now)))
+
+
+def _so_far(found: Any, evidence: Evidence, task: str, name: str, words: Words) -> Any:
+    """Tries done of the open count, or that the task is mastered or not yet tried; empty where nothing is counted yet."""
+    if found is None:
+        return ""
+    if (fact := evidence.of(name, task)) is not None:
+        return number(fact, words)
+    return words["mastered_task"] if task in found.mastered else words["not_tried"]
+
+
+def _carried(evidence: Evidence, task: str, words: Words) -> Any:
+    """The open count of a task to carry over to the next sheet; empty where it starts from nothing."""
+    fact = evidence.of("open", task)
+    return "" if fact is None else number(fact, words)
