@@ -186,6 +186,8 @@ def _merged(own: Mapping[str, Any], clinic: Mapping[str, Any], above: tuple[str,
     for key, value in clinic.items():
         place, name = where(*above, key), ".".join((*above, key))
         if above and _OPEN_TABLES.get(above[0]) is type(value):
+            if isinstance(value, list) and not all(isinstance(one, str) for one in value):
+                problems.append(Problem(place, f"{name} must hold texts only"))
             merged[key] = value
         elif key not in own:
             problems.append(Problem(place, f"unknown key '{name}'", did_you_mean(key, own)))

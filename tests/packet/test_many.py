@@ -126,7 +126,7 @@ def test_an_interrupt_from_the_keyboard_leaves_whole_files_and_ends_with_130(job
         folder.mkdir(parents=True)
         (folder / "case.toml").write_text(text.replace(f'id = "{source.name}"', f'id = "{folder.name}"', 1), encoding="utf-8")
         (folder / "trial.csv").write_bytes((source / "trial.csv").read_bytes())
-    command = [sys.executable, "-m", "docgen", "build", str(cases), "--out", str(out), "--jobs", jobs]
+    command = [sys.executable, "-m", "docgen", "build", str(cases), "--out", str(out), "--jobs", jobs, "--formats", "pdf", "--only", "letter,guide,plan"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True) as child:
         while child.poll() is None and not (out / "case-0" / "manifest.json").exists():
             time.sleep(0.005)

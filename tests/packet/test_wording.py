@@ -188,6 +188,7 @@ def test_a_mistake_in_a_shared_part_is_told_with_that_part(clinic, demo):
     ('draft_many = "{n"', ":1: draft_many is not a pattern"),
     ('short = "x"', ":1: short is of another kind"),
     ("[plain]\nx = 1", ":2: unknown key 'plain.x'"),
+    ("[shown_in]\norder = [7]", ":2: shown_in.order must hold texts only"),
     ("a = ", ":1: is not valid TOML"),
 ])
 def test_a_mistake_in_the_words_is_told_with_its_line(text, told, clinic):
