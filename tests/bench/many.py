@@ -1,8 +1,9 @@
-"""Many cases by one process and by two, in one table: run by hand with `python tests/bench/many.py [SIZE...]`; not part of the test run.
+"""Many cases by one process and by two, in one table: run by hand with `python tests/bench/many.py [SIZE[:JOBS]...]`; not part of the test run.
 
 Every build is a fresh `docgen build` of that many different case folders, the demo cases in turn with an id of their
 own. Memory is the most that a process ever held at once, as the system counts it, looked up every tenth of a second.
-1,000 cases take about a quarter of an hour each time and 3 GB of disk under the folder for temporary files.
+1,000 cases take about a quarter of an hour each time and 3 GB of disk under the folder for temporary files; 1000:2 has them
+built by two processes alone, to be held against the rate of one at the largest size that one has built.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from docgen.resources import folder
 
 SIZES, JOBS = (1, 10, 100, 1000), (1, 2)
 _LOOK_S = 0.1
+_FEW = 10  # cases that memory is held against
 
 
 @dataclass(frozen=True)
@@ -81,22 +83,25 @@ def _peak_mb(pid: int) -> float:
     return next((int(line.split()[1]) / 1024 for line in lines if line.startswith("VmHWM:")), 0)
 
 
-def main(sizes: tuple[int, ...]) -> None:
+def main(asked: dict[int, tuple[int, ...]]) -> None:
     print(f"{'cases':>6} {'jobs':>4} {'wall s':>8} {'CPU s':>8} {'cases/s':>8} {'CPU ms each':>11} {'parent MB':>9} {'worker MB':>9} {'workers':>7} {'again s':>8}")
     runs: dict[tuple[int, int], Run] = {}
-    for n in sizes:
+    for n, all_jobs in asked.items():
         with tempfile.TemporaryDirectory() as made:
             case_folders(n, Path(made) / "cases")
-            for jobs in JOBS:
+            for jobs in all_jobs:
                 out = Path(made) / f"out-{jobs}"
                 run = runs[n, jobs] = measured(Path(made) / "cases", out, n, jobs)
                 again = measured(Path(made) / "cases", out, n, jobs)  # nothing has changed
                 shutil.rmtree(out)
                 print(f"{n:>6} {jobs:>4} {run.wall_s:>8.1f} {run.cpu_s:>8.1f} {n / run.wall_s:>8.2f} {run.cpu_s / n * 1000:>11.0f} "
                       f"{run.parent_mb:>9.0f} {run.worker_mb:>9.0f} {run.n_workers:>7} {again.wall_s:>8.1f}", flush=True)
-    most, few = max(sizes), next((n for n in sizes if n >= 10), max(sizes))
-    print(f"{most} cases: two processes do {runs[most, 1].wall_s / runs[most, 2].wall_s:.2f} times the rate of one")
-    for jobs in JOBS:
+    most_of = {jobs: max(n for n, j in runs if j == jobs) for jobs in JOBS if any(j == jobs for _, j in runs)}
+    if len(most_of) == len(JOBS):
+        one, two = (n / runs[n, jobs].wall_s for jobs, n in most_of.items())
+        print(f"two processes do {two / one:.2f} times the rate of one ({most_of[2]} and {most_of[1]} cases)")
+    for jobs, most in most_of.items():
+        few = min((n for n, j in runs if j == jobs and n >= _FEW), default=most)
         big, small = runs[most, jobs], runs[few, jobs]
         print(f"jobs {jobs}: the most memory with {most} cases is {max(big.parent_mb, big.worker_mb) / max(small.parent_mb, small.worker_mb):.2f} "
               f"times that with {few} in the largest process, {_all_mb(big) / _all_mb(small):.2f} times in all of them")
@@ -106,5 +111,11 @@ def _all_mb(run: Run) -> float:
     return run.parent_mb + run.n_workers * run.worker_mb
 
 
+def _asked(words: list[str]) -> dict[int, tuple[int, ...]]:
+    """Size -> by how many processes it is built."""
+    pairs = [word.partition(":") for word in words]
+    return {int(n): (int(jobs),) if jobs else JOBS for n, _, jobs in pairs}
+
+
 if __name__ == "__main__":
-    main(tuple(map(int, sys.argv[1:])) or SIZES)
+    main(_asked(sys.argv[1:]) or dict.fromkeys(SIZES, JOBS))
