@@ -49,12 +49,13 @@ def measured(cases: Path, out: Path, n: int, jobs: int) -> Run:
     """One build, which must have made every packet that there is a case for."""
     before, start = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
     peaks: dict[int, float] = {}
-    with subprocess.Popen([sys.executable, "-m", "docgen", "build", str(cases), "--out", str(out), "--jobs", str(jobs)],
-                          stdout=subprocess.PIPE, text=True) as child:
-        while child.poll() is None:
-            peaks |= {pid: peak for pid in [child.pid, *_children(child.pid)] if (peak := _peak_mb(pid))}
-            time.sleep(_LOOK_S)
-        told = child.stdout.read() if child.stdout else ""
+    with tempfile.TemporaryFile("w+") as said:  # a pipe that nobody reads fills up and holds the build
+        with subprocess.Popen([sys.executable, "-m", "docgen", "build", str(cases), "--out", str(out), "--jobs", str(jobs)], stdout=said) as child:
+            while child.poll() is None:
+                peaks |= {pid: peak for pid in [child.pid, *_children(child.pid)] if (peak := _peak_mb(pid))}
+                time.sleep(_LOOK_S)
+        said.seek(0)
+        told = said.read()
     wall_s, after = time.perf_counter() - start, resource.getrusage(resource.RUSAGE_CHILDREN)
     if child.returncode not in (0, 1) or len(list(out.glob("*/manifest.json"))) != n:
         raise SystemExit(f"the build of {n} cases by {jobs} ended with {child.returncode}\n{told[-2000:]}")
