@@ -6,7 +6,6 @@ Distances are measured on the drawing and compared with the record; the scale is
 from __future__ import annotations
 
 import math
-from pathlib import Path
 from typing import get_args
 
 import pytest
@@ -19,6 +18,7 @@ from docgen.case.asked import Landmark, Mount
 from docgen.figures import driving_map, gap_gauge, marks_meet, pad_layout, ready_check_stop, rest_wake, stop_sites
 from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.packet import assess, language_words
+from docgen.resources import folder
 
 WORDS = {lang: language_words(lang)["figures"] for lang in ("en", "es")}
 ASSESSED = {folder.name: assess(folder) for folder in DEMO_FOLDERS}
@@ -310,7 +310,7 @@ def test_what_has_its_true_size_says_so_and_what_has_not_says_so():
 
 @pytest.mark.parametrize("lang, start, end", [("en", "## Get ready", "## Check"), ("es", "## Prepare", "## Revise")])
 def test_the_numbers_of_the_card_follow_the_order_of_the_words_below_it(lang, start, end):
-    guide = (Path(ready_check_stop.__file__).parents[2] / "templates" / lang / "guide.md").read_text(encoding="utf-8")
+    guide = (folder("templates") / lang / "guide.md").read_text(encoding="utf-8")
     below = guide[guide.index(start):guide.index(end)].lower()
     told = sorted(WORDS[lang][f"ready_{one}"].lower() for one in ("hips", "belt", "feet", "head"))
     assert [words[:3] for words in told] == ["1. ", "2. ", "3. ", "4. "]
