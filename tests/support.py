@@ -1,4 +1,4 @@
-"""What several tests start from: the demo cases and a small valid case."""
+"""What several tests start from: the demo cases, a small valid case, the command."""
 
 from __future__ import annotations
 
@@ -6,6 +6,9 @@ import copy
 from collections.abc import Iterator
 from typing import Any
 
+from typer.testing import CliRunner
+
+from docgen.cli import app
 from docgen.resources import folder
 
 DEMO_FOLDERS = sorted(path.parent for path in folder("cases").glob("*/case.toml"))
@@ -32,6 +35,14 @@ id = "door"
 name = "through a door"
 """
 SMALL_ROWS = "date,method,task,success\n2026-03-03,pads,door,1\n2026-03-03,pads,door,0\n"
+
+
+def run(*words: object) -> tuple[int, str, str]:
+    """The command in this process: status, standard output, standard error."""
+    done = CliRunner().invoke(app, [str(word) for word in words])
+    if done.exception is not None and not isinstance(done.exception, SystemExit):
+        raise done.exception
+    return done.exit_code, done.stdout, done.stderr
 
 
 def each_key_gone(raw: dict[str, Any]) -> Iterator[tuple[tuple[str | int, ...], dict[str, Any]]]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from typing import Literal
 
 from docgen.case.lines import Path
@@ -17,6 +17,7 @@ from docgen.criteria.months import borderline, months_later
 from docgen.criteria.payer import Payer
 from docgen.criteria.run import Verdict
 from docgen.criteria.sentences import day
+from docgen.fit.schedule import due_on
 
 Kind = Literal["deadline", "planned", "review"]
 State = Literal["kept", "late", "passed", "today", "ahead"]
@@ -151,10 +152,9 @@ def _appeal(case: Case) -> Iterator[Entry]:
 def _planned(case: Case) -> Iterator[Entry]:
     if start := case.training.start_on:
         yield Entry(start, "training starts", "planned", None, "training plan of the case", (("training", "start_on"),))
-    if delivered := case.dates.delivered_on:
-        for index, visit in enumerate(case.follow_up):
-            yield Entry(delivered + timedelta(days=round(visit.after_weeks * 7)),
-                        f"follow-up, {visit.after_weeks:g} weeks after delivery: {visit.what}", "planned", visit.done_on,
+    for index, visit in enumerate(case.follow_up):
+        if on := due_on(case, visit):
+            yield Entry(on, f"follow-up, {visit.after_weeks:g} weeks after delivery: {visit.what}", "planned", visit.done_on,
                         "follow-up of the case", (("follow_up", index), ("dates", "delivered_on")))
 
 

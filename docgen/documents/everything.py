@@ -27,6 +27,7 @@ from docgen.documents.telling import answered, measured, reasons, told
 from docgen.documents.training import training_tables
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.match import Fit
+from docgen.fit.settings import slowest
 from docgen.rendering.template import Gap, Number
 
 # Families of facts that have one member per method, profile or space.
@@ -59,7 +60,7 @@ def everything(
         "answered": tuple(answered(case, fit, words)),
         "minutes_counted": tuple({"how": how} for how in dict.fromkeys(a.source for a in case.activities) if how),
         "items": tuple(_items(case, fit, verdicts, words)),
-        "control": {"latched": case.configuration.is_latched, "backs": bool(case.configuration.backs), "no_way_back": case.configuration.backs is False},
+        "control": _control(case),
         "base": {"answers": claim_answered(case.configuration.chair.base_code, verdicts), "quantity": 1},
         "methods": tuple(_method(case, method, evidence, shown) for method in case.trial.methods),
         "screened": tuple(_screened(case, words)),
@@ -83,6 +84,12 @@ def everything(
 
 def _first(case: Case, role: Any) -> Person:
     return next(iter(case.with_role(role)), Person(id=role, role=role))
+
+
+def _control(case: Case) -> dict[str, Any]:
+    """What several keys of the configuration tell together."""
+    backs, slow = case.configuration.backs, slowest(case)
+    return {"latched": case.configuration.is_latched, "backs": bool(backs), "no_way_back": backs is False, "slowest": slow.name if slow else ""}
 
 
 def _stages_named(case: Case) -> list[int]:

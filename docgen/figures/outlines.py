@@ -28,7 +28,6 @@ class Body:
     above, side   its outline in both views; gaps are measured from it
     under         drawn before the outline in the view from above: ears, nose, thumb and fingers
     above_more, side_more  drawn after it: lines inside it
-    closed        whether those lines are closed shapes, in the same order
     """
 
     above: Outline

@@ -8,23 +8,13 @@ import subprocess
 import sys
 
 import pytest
-from support import DEMO_FOLDERS, SMALL
-from typer.testing import CliRunner
+from support import DEMO_FOLDERS, SMALL, run
 
-from docgen.cli import app
 from docgen.criteria.criterion import criteria
 
 READY = [f for f in DEMO_FOLDERS if f.name in ("ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng")]
 DRAFTS = [f for f in DEMO_FOLDERS if f not in READY]
 STATUSES = {"met", "not_met", "cannot_tell", "does_not_apply"}
-
-
-def run(*words):
-    """The command in this process: status, standard output, standard error."""
-    done = CliRunner().invoke(app, [str(word) for word in words])
-    if done.exception is not None and not isinstance(done.exception, SystemExit):
-        raise done.exception
-    return done.exit_code, done.stdout, done.stderr
 
 
 @pytest.mark.parametrize("folder", READY, ids=lambda f: f.name)

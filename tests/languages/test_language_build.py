@@ -15,10 +15,8 @@ import pytest
 from documents.test_audience import NEVER, _choices, _marked, _toml
 from languages.spanish import guide, said
 from rendering.tagged import Tagged
-from support import DEMO_FOLDERS
-from typer.testing import CliRunner
+from support import DEMO_FOLDERS, run
 
-from docgen.cli import app
 from docgen.errors import UserError
 from docgen.figures.draw import drawings
 from docgen.packet import assess, in_language, reading_facts, render, wording
@@ -28,13 +26,6 @@ DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 PHRASED = [source for source in DEMO_FOLDERS if (source / "es.toml").is_file()]
 SOURCE = next(f for f in DEMO_FOLDERS if f.name == "pilar-nakashima-holt")
 FILES = {"guide.es.docx", "guide.es.html", "guide.es.pdf", "guide_large.es.docx", "guide_large.es.pdf"}
-
-
-def run(*words):
-    done = CliRunner().invoke(app, [str(word) for word in words])
-    if done.exception is not None and not isinstance(done.exception, SystemExit):
-        raise done.exception
-    return done.exit_code, done.stdout, done.stderr
 
 
 @pytest.fixture

@@ -15,12 +15,10 @@ from datetime import date
 
 import pypdfium2
 import pytest
-from support import DEMO_FOLDERS, each_key_gone
-from typer.testing import CliRunner
+from support import DEMO_FOLDERS, each_key_gone, run
 
 from docgen.case.model import Case
 from docgen.case.read import _frozen, read_case
-from docgen.cli import app
 from docgen.criteria.payer import load
 from docgen.packet import approve, assess, render, reviewed, trees, wording
 from docgen.packet.approval import parts, sections
@@ -29,14 +27,6 @@ from docgen.rendering.tree import outline
 READY = "ilmari-okonjo-vale"
 BY = "Perpetua Lindqvist-Amadi, OTR/L"
 ON = date(2026, 11, 20)
-
-
-def run(*words):
-    """The command in this process: status, standard output, standard error."""
-    done = CliRunner().invoke(app, [str(word) for word in words])
-    if done.exception is not None and not isinstance(done.exception, SystemExit):
-        raise done.exception
-    return done.exit_code, done.stdout, done.stderr
 
 
 @pytest.fixture

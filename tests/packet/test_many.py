@@ -16,11 +16,9 @@ from pathlib import Path
 
 import docx
 import pytest
-from support import DEMO_FOLDERS, SMALL, SMALL_ROWS
-from typer.testing import CliRunner
+from support import DEMO_FOLDERS, SMALL, SMALL_ROWS, run
 
 import docgen.packet.work
-from docgen.cli import app
 from docgen.criteria.payer import load
 from docgen.packet import approve, assess, wording
 from docgen.packet.contents import contents
@@ -46,14 +44,6 @@ def folders(tmp_path):
 
 def built(folders, recipe, out, jobs=1, force=False, those=None):
     return list(build_many(folders, recipe, out, those or workers(recipe, out, len(folders), jobs), force))
-
-
-def run(*words):
-    """The command in this process: status, standard output, standard error."""
-    done = CliRunner().invoke(app, [str(word) for word in words])
-    if done.exception is not None and not isinstance(done.exception, SystemExit):
-        raise done.exception
-    return done.exit_code, done.stdout, done.stderr
 
 
 def on_disk(out):

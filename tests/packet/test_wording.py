@@ -5,24 +5,14 @@ from __future__ import annotations
 import re
 
 import pytest
-from support import DEMO_FOLDERS
-from typer.testing import CliRunner
+from support import DEMO_FOLDERS, run
 
-from docgen.cli import app
 from docgen.errors import UserError
 from docgen.packet import assess, copy_out, document_names, overlaid, trees, wording
 from docgen.rendering.tree import outline
 from docgen.resources import folder
 
 CASE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
-
-
-def run(*words):
-    """The command in this process: status, standard output, standard error."""
-    done = CliRunner().invoke(app, [str(word) for word in words])
-    if done.exception is not None and not isinstance(done.exception, SystemExit):
-        raise done.exception
-    return done.exit_code, done.stdout, done.stderr
 
 
 @pytest.fixture(scope="module")

@@ -13,6 +13,7 @@ from datetime import timedelta
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.sentences import counted, day, listed
 from docgen.criteria.steps import DELIVERY, not_delivered
+from docgen.fit.schedule import due_on
 
 HEADING = "independence"
 CLAIM = "Follow-up was held when it was due"
@@ -29,8 +30,9 @@ def answer(grounds: Grounds, grace_days: int) -> Answer:
     if not days or case.dates.delivered_on is None:
         return does_not_apply("Nothing is recorded since delivery by which a visit could be overdue.", ("follow_up",), DELIVERY)
     last = max(days)
-    due = [(place, case.dates.delivered_on + timedelta(days=round(visit.after_weeks * 7)), visit) for place, visit in enumerate(case.follow_up)]
-    overdue = [(place, on) for place, on, visit in due if visit.done_on is None and on + timedelta(days=grace_days) < last]
+    grace = timedelta(days=grace_days)
+    overdue = [(place, on) for place, visit in enumerate(case.follow_up)
+               if visit.done_on is None and (on := due_on(case, visit)) is not None and on + grace < last]
     if overdue:
         told = listed(day(on) for _, on in overdue)
         return not_met(f"{counted(len(overdue), 'visit', 'visits')} due on {told} {'is' if len(overdue) == 1 else 'are'} not recorded as held, "
