@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 from importlib import import_module
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from docgen.case.read import CaseFile
 from docgen.documents.document import called_for, dated_on
@@ -24,8 +24,11 @@ from docgen.packet.wording import ENGLISH_TAG, Wording, wording
 from docgen.rendering.fonts import missing_glyphs
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.page import Page
-from docgen.rendering.style import LARGE
+from docgen.rendering.style import LARGE, REGULAR
 from docgen.rendering.tree import Node
+
+if TYPE_CHECKING:
+    from docgen.rendering.formats.to_pdf import Laid
 
 FORMATS = ("docx", "pdf", "html")
 PACKET = "packet.pdf"
@@ -45,29 +48,24 @@ def render(assessed: Assessed, formats: Iterable[str] = FORMATS, only: Iterable[
     worded, formats, sent = worded or wording(), tuple(formats), {*SENT, *enclose}
     if missing := sent - called_for(worded.documents, assessed.file.case).keys():
         raise UserError([Problem("--enclose", f"this case makes no {name}", "Leave it out.") for name in sorted(missing)])
-    shown = tables(assessed, worded, sent)
-    made = trees_of(assessed, only, worded, shown)
+    # a document that lists the others with their digests can only be finished after them, and cannot list itself
+    listing = [name for name, document in worded.documents.items() if "enclosed" in document.shows]
+    enclosed = _enclosed([name for name in worded.documents if name in sent and name not in listing and (not only or name in only)],
+                         worded, formats)
+    made = trees_of(assessed, only, worded, tables(assessed, worded, sent) | {"enclosed": enclosed})
     scenes = _drawings(assessed, made, worded)
     status = status_words(assessed, worded, review)
+    pages = {name: replace(_page(assessed, worded, name, status), letterhead=letterhead) for name in made}
     files: dict[str, bytes] = {}
-
-    def add(name: str) -> None:
-        page = replace(_page(assessed, worded, name, status), letterhead=letterhead)
-        files.update(_files(assessed, worded, name, made[name], page, scenes, formats))
-
-    # a document that lists the others with their digests can only be made after them, and cannot list itself
-    listing = [name for name in made if "enclosed" in worded.documents[name].shows]
-    for name in made:
-        if name not in listing:
-            add(name)
-    made |= trees_of(assessed, listing, worded, shown | {"enclosed": _enclosed(files, worded, sent)}) if listing else {}
-    for name in listing:
-        add(name)
+    laid: dict[str, Laid] = {}
+    for name in sorted(made, key=listing.__contains__):
+        if name in listing:
+            _name_digests(made[name], enclosed, files)
+        files |= _files(assessed, worded, name, made[name], pages[name], scenes, formats, laid)
     if "plan" in made and (calendar := calendar_file(assessed.file.case, worded.words)):
         files[CALENDAR] = calendar
     if "pdf" in formats and made.keys() >= sent:
-        pages = {name: replace(_page(assessed, worded, name, status), letterhead=letterhead) for name in made}
-        files[PACKET] = _packet({name: made[name] for name in made if name in sent}, pages, worded, scenes)
+        files[PACKET] = _packet({name: made[name] for name in made if name in sent}, pages, worded, scenes, laid)
     return files
 
 
@@ -78,7 +76,7 @@ def render_alone(assessed: Assessed, made: Mapping[str, Node], worded: Wording, 
     files: dict[str, bytes] = {}
     for name, tree in made.items():
         page = replace(_page(assessed, worded, name, status), letterhead=letterhead)
-        files.update(_files(assessed, worded, name, tree, page, scenes, formats))
+        files |= _files(assessed, worded, name, tree, page, scenes, formats, {})
     return files
 
 
@@ -94,37 +92,47 @@ def _drawings(assessed: Assessed, made: Iterable[str], worded: Wording) -> dict[
 
 
 def _files(assessed: Assessed, worded: Wording, name: str, tree: Node, page: Page, scenes: Mapping[str, Scene],
-           formats: Iterable[str]) -> dict[str, bytes]:
-    """One document in each format, and in large letters where it is printed so; a language but English stands in the name."""
+           formats: Iterable[str], laid: dict[str, Laid]) -> dict[str, bytes]:
+    """One document in each format, and in large letters where it is printed so; a language but English stands in the name.
+
+    laid  takes the pages of the PDF, which stand in packet.pdf once more
+    """
     tree = marked(_without_missing(tree, scenes), assessed, worded, name)
     _refuse_missing_glyphs(assessed.file, worded, tree)
     tag = "" if worded.lang == ENGLISH_TAG else f".{worded.lang}"
     files: dict[str, bytes] = {}
     for suffix in formats:
         module = import_module(f"docgen.rendering.formats.to_{suffix}")
-        files[f"{name}{tag}.{suffix}"] = module.render(tree, page, scenes, labels=worded.labels)
+        if suffix == "pdf":
+            laid[name] = module.laid_out(tree, page, scenes, REGULAR, labels=worded.labels)
+            files[f"{name}{tag}.pdf"] = module.written(laid[name])
+        else:
+            files[f"{name}{tag}.{suffix}"] = module.render(tree, page, scenes, labels=worded.labels)
         if worded.documents[name].large_print and suffix in _PRINTED:
             files[f"{name}_large{tag}.{suffix}"] = module.render(tree, page, scenes, LARGE, labels=worded.labels)
     return files
 
 
-def _enclosed(files: Mapping[str, bytes], worded: Wording, sent: Collection[str]) -> tuple[dict[str, str], ...]:
-    """Each document that is sent, once, as the file most likely to go out, with its SHA-256."""
-    found = []
-    for name, document in worded.documents.items():
-        if name not in sent:
-            continue
-        file = next((f"{name}.{suffix}" for suffix in ("pdf", "html", "docx") if f"{name}.{suffix}" in files), None)
-        if file:
-            found.append({"title": document.title, "file": file, "sha256": hashlib.sha256(files[file]).hexdigest()})
-    return tuple(found)
+def _enclosed(names: Iterable[str], worded: Wording, formats: Collection[str]) -> tuple[dict[str, str], ...]:
+    """Each of these documents, once, as the file most likely to go out; in place of its digest a mark as long."""
+    suffix = next((one for one in ("pdf", "html", "docx") if one in formats), None)
+    return tuple({"title": worded.documents[name].title, "file": f"{name}.{suffix}", "sha256": f"{at:064}"}
+                 for at, name in enumerate(names) if suffix)
 
 
-def _packet(made: Mapping[str, Node], pages: Mapping[str, Page], worded: Wording, scenes: Mapping[str, Scene]) -> bytes:
+def _name_digests(tree: Node, enclosed: Iterable[Mapping[str, str]], files: Mapping[str, bytes]) -> None:
+    """Put the SHA-256 of each file into the place of its mark."""
+    digests = {one["sha256"]: hashlib.sha256(files[one["file"]]).hexdigest() for one in enclosed}
+    for node in tree.walk():
+        node.text = digests.get(node.text, node.text)
+
+
+def _packet(made: Mapping[str, Node], pages: Mapping[str, Page], worded: Wording, scenes: Mapping[str, Scene],
+            laid: Mapping[str, Laid]) -> bytes:
     """The documents that are sent in one PDF."""
     from docgen.rendering.formats.to_pdf import Chapter, render_packet
 
-    chapters = [Chapter(name, worded.documents[name].title, tree, pages[name], scenes) for name, tree in made.items()]
+    chapters = [Chapter(name, worded.documents[name].title, tree, pages[name], scenes, laid[name]) for name, tree in made.items()]
     first = chapters[0].page
     title = f"{worded.words['packet']}: {first.title.partition(': ')[2]}"
     return render_packet(chapters, replace(first, title=title))

@@ -31,20 +31,19 @@ def column_widths(
     share what is left, no column below its longest word unless even the longest words do not fit.
     """
     n_columns = max((len(row.children) for row in table.children), default=0)
-    natural, least = [1.0] * n_columns, [1.0] * n_columns
+    texts: list[set[tuple[str, bool]]] = [set() for _ in range(n_columns)]
     for row in table.children:
-        for at, cell in enumerate(row.children):
-            text = shown(cell)
+        for held, cell in zip(texts, row.children, strict=False):
             bold = row.header or any(node.kind in ("strong", "gap") for node in cell.walk())
-            natural[at] = max(natural[at], measure(text, bold))
-            least[at] = max(least[at], max((measure(word, bold) for word in text.split()), default=0.0))
-    natural = [width + 2 * padding for width in natural]
-    least = [width + 2 * padding for width in least]
-    if sum(least) > room:  # one very long word must not starve its neighbours
-        least = [min(width, max(room / 3, room / n_columns)) for width in least]
+            held.add((shown(cell), bold))
+    natural = [max([1.0, *(measure(text, bold) for text, bold in held)]) + 2 * padding for held in texts]
     if sum(natural) <= room:
         stretch = room / sum(natural) if natural and sum(natural) > _NEARLY_FULL * room else 1.0
         return [width * stretch for width in natural]
+    words = [{(word, bold) for text, bold in held for word in text.split()} for held in texts]
+    least = [max([1.0, *(measure(word, bold) for word, bold in held)]) + 2 * padding for held in words]
+    if sum(least) > room:  # one very long word must not starve its neighbours
+        least = [min(width, max(room / 3, room / n_columns)) for width in least]
     if sum(least) >= room:
         return _squeezed(least, room)
     return _shared(natural, least, room)

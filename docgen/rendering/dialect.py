@@ -15,12 +15,16 @@ no code, no autolinks. Meaning is carried by reserved targets, so the prose stay
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 from markdown_it import MarkdownIt
+from markdown_it.rules_core import StateCore
 from markdown_it.token import Token
 
 MOST_LEVELS = 19  # of lists and call-outs within each other: nine lists, the most that a DOCX tells apart; far past that the parser drops words
+_ESCAPED = re.compile(r"\\([!-/:-@\[-`{-~])")
+_WORDS_ALONE = re.compile(rf"(?:[^\\!*_\[\]]|{_ESCAPED.pattern})*")  # nothing that any of the rules below could act on
 _RULES = ["heading", "list", "table", "blockquote", "emphasis", "link", "image", "escape", "hr"]
 
 
@@ -29,7 +33,20 @@ def _parser() -> MarkdownIt:
     parser = MarkdownIt("zero", {"html": False, "alerts": True, "tasklists": True, "maxNesting": 2 * MOST_LEVELS})
     parser.enable(_RULES)
     parser.validateLink = lambda target: True  # the tree refuses what it does not know
+    parser.core.ruler.at("inline", _inline)
     return parser
+
+
+def _inline(state: StateCore) -> None:
+    """What stands inside a line. Most lines hold words alone: those are one text, without a search character by character."""
+    for token in state.tokens:
+        if token.type != "inline":
+            continue
+        token.children = []
+        if not _WORDS_ALONE.fullmatch(token.content):
+            state.md.inline.parse(token.content, state.md, state.env, token.children)
+        elif token.content:
+            token.children.append(Token("text", "", 0, content=_ESCAPED.sub(r"\1", token.content)))
 
 
 def tokens(markdown: str) -> list[Token]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 FOLDER = Path(__file__).parent / "fonts"
@@ -45,11 +45,11 @@ def printed(text: str) -> str:
 
 def missing_glyphs(text: str) -> tuple[str, ...]:
     """The characters of the text, as printed, that the faces lack: each once, in order of appearance."""
-    shown = printed(text)
-    lacking = set(shown) - coverage()
-    return tuple(char for char in dict.fromkeys(shown) if char in lacking) if lacking else ()
+    shown, held = printed(text), coverage()
+    return () if held.issuperset(shown) else tuple(char for char in dict.fromkeys(shown) if char not in held)
 
 
+@lru_cache(maxsize=20_000)  # the same words are measured, broken and painted, in several documents
 def printable(text: str) -> str:
     """The text as it stands on the page. Raises MissingGlyphError rather than print an empty box."""
     if missing := missing_glyphs(text):

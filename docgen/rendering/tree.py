@@ -67,9 +67,11 @@ class Node:
 
     def walk(self) -> Iterator[Node]:
         """This node and every node below it, in reading order."""
-        yield self
-        for child in self.children:
-            yield from child.walk()
+        rest = [self]
+        while rest:
+            node = rest.pop()
+            yield node
+            rest += reversed(node.children)
 
     def plain(self) -> str:
         """The words a reader sees in this node, without any mark-up."""

@@ -76,13 +76,21 @@ def _recorded() -> Iterator[dict[int, tuple[Part, ...]]]:
     """id() of each file that is rendered inside -> what it was made from."""
     known: dict[int, tuple[Part, ...]] = {}
 
-    def of_one(write: Callable[..., bytes]) -> Callable[..., bytes]:
-        def recorded(document: Node, page: Page, scenes: Mapping[str, Scene], *others, **named) -> bytes:
-            file = write(document, page, scenes, *others, **named)
-            known[id(file)] = (Part("", document, page.letterhead, scenes),)
-            return file
+    laid: dict[int, tuple[Part, ...]] = {}
+
+    def of_one(made: Callable[..., object], into: dict[int, tuple[Part, ...]]) -> Callable[..., object]:
+        def recorded(document: Node, page: Page, scenes: Mapping[str, Scene], *others, **named) -> object:
+            one = made(document, page, scenes, *others, **named)
+            into[id(one)] = (Part("", document, page.letterhead, scenes),)
+            return one
 
         return recorded
+
+    def of_pages(pages: to_pdf.Laid) -> bytes:
+        file = write_pages(pages)
+        known[id(file)] = laid[id(pages)]
+        kept.append(pages)  # so that no other object takes its id
+        return file
 
     def of_several(chapters, *others, **named) -> bytes:
         file = write_packet(chapters, *others, **named)
@@ -91,10 +99,12 @@ def _recorded() -> Iterator[dict[int, tuple[Part, ...]]]:
         )
         return file
 
-    write_packet = to_pdf.render_packet
+    kept: list[to_pdf.Laid] = []
+    write_pages, write_packet = to_pdf.written, to_pdf.render_packet
     with (
-        patch.object(to_pdf, "render", of_one(to_pdf.render)),
-        patch.object(to_html, "render", of_one(to_html.render)),
+        patch.object(to_pdf, "laid_out", of_one(to_pdf.laid_out, laid)),
+        patch.object(to_pdf, "written", of_pages),
+        patch.object(to_html, "render", of_one(to_html.render, known)),
         patch.object(to_pdf, "render_packet", of_several),
     ):
         yield known

@@ -14,7 +14,7 @@ from tagged import Tagged
 
 from docgen.figures.scene import Rect, Scene
 from docgen.rendering.fonts import printed
-from docgen.rendering.formats.to_pdf import render, render_with_pages
+from docgen.rendering.formats.to_pdf import render
 from docgen.rendering.paper import SHEETS
 from docgen.rendering.pdf.lines import Run, broken, ems, line_width
 from docgen.rendering.style import REGULAR
@@ -292,8 +292,3 @@ def test_an_accent_stays_on_its_letter_where_a_long_word_is_cut(word, room):
 )
 def test_a_long_word_is_cut_after_a_stroke_or_hyphen(word, first):
     assert broken([Run(word)], 100, 11)[0][0].text == first
-
-
-def test_pages_of_headings_count_from_one_and_the_first_of_a_name_counts(page):
-    markdown = "# A\n\n![](page:break)\n\n# B\n\n![](page:break)\n\n# A\n\n## *Deep* **one**\n"
-    assert render_with_pages(parse(markdown), page, {})[1] == {"A": 1, "B": 2, "Deep one": 3}

@@ -15,7 +15,7 @@ from PIL import Image
 from tagged import Tagged
 from trees import document, paragraph, text
 
-from docgen.rendering.formats.to_pdf import render, render_with_pages
+from docgen.rendering.formats.to_pdf import render
 from docgen.rendering.letterhead import Letterhead, Logo
 from docgen.rendering.tree import Node
 
@@ -193,15 +193,6 @@ def test_an_outline_stays_whole_when_a_document_skips_levels(page):
     with pypdfium2.PdfDocument(render(document(*blocks), page, {})) as pdf:
         found = [(mark.level, mark.get_title()) for mark in pdf.get_toc()]
     assert found == [(0, "h0 \u0394"), (0, "h1 \u0394"), (1, "h2 \u0394"), (1, "h3 \u0394"), (2, "h4 \u0394")]
-
-
-def test_each_heading_is_told_with_its_page(every_kind_once, page, scenes):
-    file, pages = render_with_pages(every_kind_once, page, scenes)
-    assert file == render(every_kind_once, page, scenes)
-    tagged = Tagged(file)
-    headings = [part for part in tagged.root.walk() if re.fullmatch("H[1-6]", part.tag)]
-    assert len(headings) == len(pages) == 6
-    assert {part.text(): min(part.pages()) + 1 for part in headings} == pages
 
 
 def test_a_letterhead_is_content_before_the_text_and_its_logo_a_described_figure(page):

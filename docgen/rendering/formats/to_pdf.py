@@ -21,12 +21,30 @@ _MOST_ROUNDS = 6  # of laying out until page numbers in the text no longer move 
 
 
 @dataclass(frozen=True, slots=True)
+class Laid:
+    """A document laid out, to be painted in as many files as it stands in: its structure, pages and their furniture."""
+
+    structure: Element
+    pages: Sequence[Stack]
+    furniture: Furniture
+    page: Page
+
+    def paint(self, canvas: TaggedCanvas, first: int, n_pages: int) -> None:
+        """Paint the pages, numbered from `first` in a file of `n_pages`."""
+        for number, content in enumerate(self.pages, start=first):
+            self.furniture.paint(canvas, number, n_pages)
+            content.paint(canvas, self.furniture.style.margin_side, self.furniture.top)
+            canvas.showPage()
+
+
+@dataclass(frozen=True, slots=True)
 class Chapter:
     """A document of a packet.
 
     name    begins the anchor of everything in it: "#letter/" is its first page, "#letter/the-trial" a heading
     title   its entry in the outline
     page    head of its pages; title, author and language of the file are the packet's
+    alone   the same document as laid out for a file of its own, in the style and the labels of the packet, if it was
     """
 
     name: str
@@ -34,21 +52,7 @@ class Chapter:
     document: Node
     page: Page
     scenes: Mapping[str, Scene]
-
-
-@dataclass(frozen=True, slots=True)
-class _Laid:
-    """A document laid out: its structure, its pages, and the furniture they stand in."""
-
-    root: Element
-    pages: Sequence[Stack]
-    furniture: Furniture
-
-    def paint(self, canvas: TaggedCanvas, style: Style, first: int, n_pages: int) -> None:
-        for number, content in enumerate(self.pages, start=first):
-            self.furniture.paint(canvas, number, n_pages)
-            content.paint(canvas, style.margin_side, self.furniture.top)
-            canvas.showPage()
+    alone: Laid | None = None
 
 
 def render(
@@ -64,23 +68,36 @@ def render(
     Raises ValueError for a kind of node it does not know, a figure no scene is named for, and (as
     MissingGlyphError) a character the typeface lacks.
     """
-    return render_with_pages(document, page, scenes, style, labels=labels)[0]
+    return written(laid_out(document, page, scenes, style, labels=labels))
 
 
-def render_with_pages(
+def laid_out(
     document: Node,
     page: Page,
     scenes: Mapping[str, Scene],
     style: Style = REGULAR,
     *,
     labels: Labels = ENGLISH,
-) -> tuple[bytes, dict[str, int]]:
-    """The PDF, and the page each heading stands on, by the heading's plain text (the first of its name)."""
+    elsewhere: Mapping[str, int] | None = None,
+) -> Laid:
+    """The document on its pages. Raises as render does.
+
+    elsewhere  anchor of another document in the same file -> its page
+    """
     register()
-    canvas = TaggedCanvas(page)
-    laid = _laid_out(document, page, scenes, style, labels, canvas.root)
-    laid.paint(canvas, style, 1, len(laid.pages))
-    return canvas.finished(), canvas.heading_pages
+    furniture = Furniture(page, style, labels)
+    structure = Element("Document")
+    story = Story(document, scenes, style, labels, furniture.room, elsewhere or {})
+    blocks = story.document(document, page.letterhead, structure, furniture.line)
+    return Laid(structure, paginated(blocks, furniture.room), furniture, page)
+
+
+def written(laid: Laid) -> bytes:
+    """The document as a tagged PDF of its own."""
+    canvas = TaggedCanvas(laid.page)
+    canvas.root.kids += laid.structure.kids
+    laid.paint(canvas, 1, len(laid.pages))
+    return canvas.finished()
 
 
 def render_packet(
@@ -90,61 +107,43 @@ def render_packet(
 
     A link from one document to another is followed by the page it leads to. Raises as render does.
     """
-    register()
-    canvas = TaggedCanvas(page)
     laid = _laid_out_together(chapters, style, labels)
+    canvas = TaggedCanvas(page)
     n_pages, number = sum(len(one.pages) for one in laid), 1
     canvas.addPageLabel(0, "ARABIC", 1)
     for chapter, one in zip(chapters, laid, strict=True):
-        canvas.root.kids.append(one.root)
-        canvas.chapter(chapter.title, f"{chapter.name}/", one.furniture.top)
-        one.paint(canvas, style, number, n_pages)
+        canvas.root.kids.append(Element("Part", title=chapter.title, kids=one.structure.kids))
+        canvas.chapter(chapter.title, chapter.name, one.furniture.top)
+        one.paint(canvas, number, n_pages)
         number += len(one.pages)
     return canvas.finished()
 
 
-def _laid_out_together(chapters: Sequence[Chapter], style: Style, labels: Labels) -> list[_Laid]:
+def _laid_out_together(chapters: Sequence[Chapter], style: Style, labels: Labels) -> list[Laid]:
     """Every document, laid out anew until the page numbers that stand in it are those it leads to."""
-    pages: dict[str, int] = {}
-    laid: list[_Laid] = []
+
+    def made(chapter: Chapter, elsewhere: Mapping[str, int]) -> Laid:
+        return laid_out(chapter.document, chapter.page, chapter.scenes, style, labels=labels, elsewhere=elsewhere)
+
+    laid = [chapter.alone or made(chapter, {}) for chapter in chapters]
+    known: dict[str, int] = {}
     for _ in range(_MOST_ROUNDS):
-        known = pages
-        laid = [
-            laid[at] if laid and not _leads_away(chapter) else
-            _laid_out(chapter.document, chapter.page, chapter.scenes, style, labels,
-                      Element("Part", title=chapter.title), f"{chapter.name}/", known)
-            for at, chapter in enumerate(chapters)
-        ]
         pages = _pages_of(chapters, laid)
-        if pages == known:
+        if pages == known or not any(map(_leads_away, chapters)):
             return laid
+        laid = [made(chapter, pages) if _leads_away(chapter) else one for chapter, one in zip(chapters, laid, strict=True)]
+        known = pages
     raise ValueError("the page numbers in the text never settle")
 
 
-def _laid_out(
-    document: Node,
-    page: Page,
-    scenes: Mapping[str, Scene],
-    style: Style,
-    labels: Labels,
-    root: Element,
-    prefix: str = "",
-    elsewhere: Mapping[str, int] | None = None,
-) -> _Laid:
-    furniture = Furniture(page, style, labels)
-    story = Story(document, scenes, style, labels, furniture.room, prefix, elsewhere or {})
-    blocks = story.document(document, page.letterhead, root, furniture.line)
-    return _Laid(root, paginated(blocks, furniture.room), furniture)
-
-
-def _pages_of(chapters: Sequence[Chapter], laid: Sequence[_Laid]) -> dict[str, int]:
+def _pages_of(chapters: Sequence[Chapter], laid: Sequence[Laid]) -> dict[str, int]:
     """Anchor of each document and heading -> its page in the packet, counted from 1."""
     found: dict[str, int] = {}
     number = 1
     for chapter, one in zip(chapters, laid, strict=True):
         found[f"{chapter.name}/"] = number
         for content in one.pages:
-            found |= {heading.anchor: number for heading in headings_on(content)}
+            found |= {f"{chapter.name}/{heading.anchor}": number for heading in headings_on(content)}
             number += 1
     return found
 

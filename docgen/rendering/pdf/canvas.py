@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from io import BytesIO
@@ -31,7 +32,7 @@ _UNDERLINE_DROP, _UNDERLINE_WIDTH = 0.11, 0.05  # in units of the size
 
 
 class TaggedCanvas(Canvas):
-    """Pages of one document; `root` is its structure tree, `heading_pages` grows while painting."""
+    """Pages of one file; `root` is its structure tree."""
 
     def __init__(self, page: Page) -> None:
         register()
@@ -53,14 +54,15 @@ class TaggedCanvas(Canvas):
         self.setDateFormatter(lambda *_: f"D:{page.dated_on:%Y%m%d}000000Z")
         self.setCatalogEntry("Metadata", XMP(creator=lambda _: _xmp(page).encode()))
         self.root = Element("Document")
-        self.heading_pages: dict[str, int] = {}
+        self._painted: defaultdict[Element, list[Element | Mark | LinkArea]] = defaultdict(list)
         self._places: Places = {}
+        self._prefix = ""  # of the anchors of the document being painted
         self._n_marks = 0
         self._depth, self._base = -1, 0
 
     def finished(self) -> bytes:
         """The document's bytes; nothing can be painted afterwards."""
-        write_structure(self._doc, self.root, self._places)
+        write_structure(self._doc, self.root, self._painted, self._places)
         self._spaces_for_unused_codes()
         with _without_ascii_armour():
             self.save()
@@ -82,7 +84,7 @@ class TaggedCanvas(Canvas):
     @contextmanager
     def marked(self, element: Element) -> Iterator[None]:
         """What is painted inside is content of the element."""
-        element.kids.append(Mark(self.getPageNumber() - 1, self._n_marks))
+        self._painted[element].append(Mark(self.getPageNumber() - 1, self._n_marks))
         self.addLiteral(f"/{element.tag} <</MCID {self._n_marks}>> BDC")
         self._n_marks += 1
         yield
@@ -99,9 +101,8 @@ class TaggedCanvas(Canvas):
         self.addLiteral("EMC")
 
     def heading(self, text: str, level: int, anchor: str, top: float) -> None:
-        """Note where a heading stands: for links, for the outline (levels 1 to 3), for an index."""
-        self._places[anchor] = (self.getPageNumber() - 1, top)
-        self.heading_pages.setdefault(text, self.getPageNumber())
+        """Note where a heading stands: for links, and for the outline (levels 1 to 3)."""
+        self._places[self._prefix + anchor] = (self.getPageNumber() - 1, top)
         if level <= 3:
             # an outline may not skip a level, a document may
             self._depth = min(level - 1, self._depth + 1)
@@ -109,9 +110,11 @@ class TaggedCanvas(Canvas):
             self.bookmarkPage(key, fit="XYZ", left=0, top=round(top, 2))
             self.addOutlineEntry(text, key, self._depth + self._base)
 
-    def chapter(self, title: str, anchor: str, top: float) -> None:
-        """Note that a document begins on this page; the headings that follow stand below it in the outline."""
-        self._places[anchor] = (self.getPageNumber() - 1, top)
+    def chapter(self, title: str, name: str, top: float) -> None:
+        """Note that a document begins on this page; the headings that follow stand below it in the outline, their
+        anchors behind its name and a slash."""
+        self._prefix = f"{name}/"
+        self._places[self._prefix] = (self.getPageNumber() - 1, top)
         self._depth, self._base = -1, 1
         key = f"document{len(self._places)}"
         self.bookmarkPage(key, fit="XYZ", left=0, top=round(top, 2))
@@ -142,15 +145,16 @@ class TaggedCanvas(Canvas):
             holder = element
             for inner in (passage, link and link.element):
                 if inner is not None:
-                    if inner not in holder.kids:
-                        holder.kids.append(inner)
+                    if inner not in self._painted[holder]:
+                        self._painted[holder].append(inner)
                     holder = inner
             with self.marked(holder):
                 self.show(parts, size, shade)
             if link is not None:
+                target = f"#{self._prefix}{link.target[1:]}" if link.own else link.target
                 for x, y, pieces in parts:
                     box = (x, y - DESCENT * size, x + line_width(pieces, size), y + ASCENT * size)
-                    holder.kids.append(LinkArea(self.getPageNumber() - 1, box, link.target, link.says))
+                    self._painted[holder].append(LinkArea(self.getPageNumber() - 1, box, target, link.says))
 
     def show(self, rows: Sequence[Row], size: float, shade: Shade) -> None:
         """Paint pieces one behind the other in each row; the caller marks them."""

@@ -19,11 +19,13 @@ _SLACK = 0.01  # points that adding up widths in another order may differ
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Link:
-    """Where a run leads, what says so to those who do not see it, and the element that holds its words."""
+    """Where a run leads, what says so to those who do not see it, the element that holds its words, and whether the
+    target is an #anchor of the document itself."""
 
     target: str
     says: str
     element: Element
+    own: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -59,13 +59,12 @@ class Story:
         style: Style,
         labels: Labels,
         page_height: float,
-        prefix: str,
         elsewhere: Mapping[str, int],
     ) -> None:
         self.scenes, self.style, self.labels, self.page_height = scenes, style, labels, page_height
         self.numbers = numbered(document, labels=labels)
-        self.prefix, self.anchors = prefix, anchors(document)
-        self.words = Words(Ways(frozenset(self.anchors.values()), prefix, elsewhere, labels.page.lower()))
+        self.anchors = anchors(document)
+        self.words = Words(Ways(frozenset(self.anchors.values()), elsewhere, labels.page.lower()))
         self.makers: dict[str, Callable[[Node, Place], Block]] = {
             "heading": self._heading, "paragraph": self._paragraph, "list": self._list, "table": self._table,
             "callout": self._callout, "figure": self._figure, "signature": self._signature,
@@ -108,7 +107,7 @@ class Story:
     def _heading(self, node: Node, place: Place) -> TextBlock:
         style = self.style.headings[min(node.level, len(self.style.headings)) - 1]
         block = self._text(node.children, style, place.parent.child(f"H{node.level}"), place.width)
-        block.heading = Heading(node.plain(), node.level, self.prefix + self.anchors[id(node)])
+        block.heading = Heading(node.plain(), node.level, self.anchors[id(node)])
         return block
 
     def _paragraph(self, node: Node, place: Place) -> TextBlock:

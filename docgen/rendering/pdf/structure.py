@@ -1,14 +1,15 @@
 """The structure tree of a tagged PDF: what each mark on a page is, for those who do not see the page.
 
-Elements are made while the document is laid out, in reading order; painting then adds to each the
-marks that hold its content. A piece of text split between pages stays one element.
+Elements are made while the document is laid out, in reading order, and stay as they are: what painting
+adds to each, the marks that hold its content, is kept beside them, so that a document can be painted in
+several files. A piece of text split between pages stays one element.
 
 Source: ISO 32000-1:2008, 14.7 (logical structure), 14.8 (tagged PDF), 14.9 (alternate descriptions).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -22,7 +23,6 @@ from reportlab.pdfbase.pdfdoc import (
     PDFString,
     PDFtrue,
 )
-from reportlab.pdfbase.pdfdoc import format as in_file
 
 
 @dataclass(slots=True, eq=False)
@@ -35,7 +35,7 @@ class Element:
     title       name of a part that shows none
     lang        tag of the language of its words, where that is not the document's
     attributes  O (the owner) and its entries: text becomes a name, a tuple an array of numbers
-    kids        elements, marks and links in reading order
+    kids        elements in reading order
     """
 
     tag: str
@@ -44,7 +44,7 @@ class Element:
     title: str = ""
     lang: str = ""
     attributes: dict[str, str | tuple[float, ...]] = field(default_factory=dict)
-    kids: list[Element | Mark | LinkArea] = field(default_factory=list)
+    kids: list[Element] = field(default_factory=list)
 
     def child(self, tag: str, **entries: str | dict[str, str | tuple[float, ...]]) -> Element:
         """A new element at the end of this one."""
@@ -74,22 +74,25 @@ class LinkArea:
 Places = dict[str, tuple[int, float]]
 """Where each #anchor is: page counted from 0, and the height of its upper edge."""
 
-
-class _Entries(PDFDictionary):
-    """A dictionary as it was filled. There are thousands, and the one of reportlab escapes and sorts its keys each time."""
-
-    def format(self, document: PDFDocument, IND: bytes = b"") -> bytes:
-        return b"<<" + b" ".join(_name(key) + b" " + in_file(value, document) for key, value in self.dict.items()) + b">>"
+Painted = Mapping[Element, Sequence[Element | Mark | LinkArea]]
+"""What painting has put behind the kids of an element, in reading order."""
 
 
-class _Row(PDFObject):
-    """An array of objects and whole numbers."""
+class _Ready(PDFObject):
+    """An object whose bytes are known: there are thousands, and reportlab sorts and escapes what it writes each time."""
 
-    def __init__(self, values: list[object]) -> None:
-        self.values = values
+    data = b""
 
     def format(self, document: PDFDocument) -> bytes:
-        return b"[" + b" ".join(b"%d" % one if isinstance(one, int) else in_file(one, document) for one in self.values) + b"]"
+        return self.data
+
+
+def _entries(entries: Mapping[bytes, bytes]) -> bytes:
+    return b"<<" + b" ".join(b"/" + key + b" " + value for key, value in entries.items()) + b">>"
+
+
+def _array(values: Iterable[bytes]) -> bytes:
+    return b"[" + b" ".join(values) + b"]"
 
 
 @lru_cache(maxsize=256)
@@ -97,78 +100,85 @@ def _name(word: str) -> bytes:
     return str(PDFName(word)).encode("ascii")
 
 
-def write_structure(doc: PDFDocument, root: Element, places: Places) -> None:
+def write_structure(doc: PDFDocument, root: Element, painted: Painted, places: Places) -> None:
     """Add the tree, its parent tree and its links to a document whose pages are all painted.
 
     Raises KeyError for a link to an #anchor that is not among the places.
     """
-    _Writer(doc, places).write(root)
+    _Writer(doc, painted, places).write(root)
 
 
 class _Writer:
     """Turns elements into PDF objects and remembers which element each mark and link belongs to."""
 
-    def __init__(self, doc: PDFDocument, places: Places) -> None:
-        self.doc, self.places = doc, places
-        self.pages = [doc.Reference(page) for page in doc.Pages.pages]
-        self.owners: list[list[PDFObjectReference | None]] = [[] for _ in self.pages]
+    def __init__(self, doc: PDFDocument, painted: Painted, places: Places) -> None:
+        self.doc, self.painted, self.places = doc, painted, places
+        self.page_references = [doc.Reference(page) for page in doc.Pages.pages]
+        self.pages = [self._written(reference) for reference in self.page_references]
+        self.owners: list[list[bytes]] = [[] for _ in self.pages]
         self.annotations: list[list[PDFObjectReference]] = [[] for _ in self.pages]
-        self.link_owners: list[PDFObjectReference] = []
+        self.link_owners: list[bytes] = []
 
     def write(self, root: Element) -> None:
-        tree = PDFDictionary({"Type": PDFName("StructTreeRoot")})
+        tree, numbers = _Ready(), _Ready()
         tree_reference = self.doc.Reference(tree)
-        tree["K"] = PDFArray([self._element(root, tree_reference)])
-        parents: list[object] = []
+        document = self._element(root, self._written(tree_reference))
+        parents: list[bytes] = []
         for at, page in enumerate(self.doc.Pages.pages):
-            parents += [at, _Row(self.owners[at])]
+            parents += [b"%d" % at, _array(self.owners[at])]
             # an instance's own list of entries, so that other documents of the process stay as they are
             page.__NoDefault__ = [*page.__NoDefault__, "StructParents", "Tabs"]
             page.StructParents, page.Tabs = at, PDFName("S")
             page.Annots = self.annotations[at]
         for at, owner in enumerate(self.link_owners, start=len(self.pages)):
-            parents += [at, owner]
-        tree["ParentTree"] = self.doc.Reference(_Entries({"Nums": _Row(parents)}))
-        tree["ParentTreeNextKey"] = len(self.pages) + len(self.link_owners)
+            parents += [b"%d" % at, owner]
+        numbers.data = _entries({b"Nums": _array(parents)})
+        tree.data = _entries({
+            b"Type": b"/StructTreeRoot", b"K": _array([document]), b"ParentTree": self._written(self.doc.Reference(numbers)),
+            b"ParentTreeNextKey": b"%d" % (len(self.pages) + len(self.link_owners)),
+        })
         self.doc.Catalog.StructTreeRoot = tree_reference
         self.doc.Catalog.MarkInfo = PDFDictionary({"Marked": PDFtrue})
 
-    def _element(self, element: Element, parent: PDFObjectReference) -> PDFObjectReference:
-        entries = _Entries({"Type": _name("StructElem"), "S": _name(element.tag), "P": parent})
-        reference = self.doc.Reference(entries)
-        for key, text in (("Alt", element.alt), ("ActualText", element.actual), ("T", element.title), ("Lang", element.lang)):
+    def _written(self, reference: PDFObjectReference) -> bytes:
+        return bytes(reference.format(self.doc))
+
+    def _element(self, element: Element, parent: bytes) -> bytes:
+        held = _Ready()
+        reference = self._written(self.doc.Reference(held))
+        entries = {b"Type": b"/StructElem", b"S": _name(element.tag), b"P": parent}
+        for key, text in ((b"Alt", element.alt), (b"ActualText", element.actual), (b"T", element.title), (b"Lang", element.lang)):
             if text:
-                entries[key] = PDFString(text)
+                entries[key] = PDFString(text).format(self.doc)
         if element.attributes:
-            entries["A"] = _Entries({key: _value(value) for key, value in element.attributes.items()})
-        marks = [kid for kid in element.kids if isinstance(kid, Mark)]
-        if marks:
-            entries["Pg"] = self.pages[marks[0].page]
-        entries["K"] = _Row([self._kid(kid, reference, marks) for kid in element.kids])
+            entries[b"A"] = _entries({key.encode("ascii"): _value(value) for key, value in element.attributes.items()})
+        kids = [*element.kids, *self.painted.get(element, ())]
+        page = next((kid.page for kid in kids if isinstance(kid, Mark)), -1)
+        if page >= 0:
+            entries[b"Pg"] = self.pages[page]
+        entries[b"K"] = _array([self._kid(kid, reference, page) for kid in kids])
+        held.data = _entries(entries)
         return reference
 
-    def _kid(
-        self, kid: Element | Mark | LinkArea, owner: PDFObjectReference, marks: Sequence[Mark]
-    ) -> object:
-        match kid:
-            case Element():
-                return self._element(kid, owner)
-            case LinkArea():
-                return self._link(kid, owner)
+    def _kid(self, kid: Element | Mark | LinkArea, owner: bytes, page: int) -> bytes:
+        """page  that of the element, on which a mark need not name its own"""
+        if isinstance(kid, Element):
+            return self._element(kid, owner)
+        if isinstance(kid, LinkArea):
+            return self._link(kid, owner)
         owners = self.owners[kid.page]
-        owners.extend([None] * (kid.number + 1 - len(owners)))
+        owners.extend([b"null"] * (kid.number + 1 - len(owners)))
         owners[kid.number] = owner
-        if kid.page == marks[0].page:
-            return kid.number
-        page = self.pages[kid.page]
-        return _Entries({"Type": _name("MCR"), "Pg": page, "MCID": b"%d" % kid.number})
+        if kid.page == page:
+            return b"%d" % kid.number
+        return _entries({b"Type": b"/MCR", b"Pg": self.pages[kid.page], b"MCID": b"%d" % kid.number})
 
-    def _link(self, link: LinkArea, owner: PDFObjectReference) -> PDFDictionary:
+    def _link(self, link: LinkArea, owner: bytes) -> bytes:
         annotation = PDFDictionary(
             {
                 "Type": PDFName("Annot"),
                 "Subtype": PDFName("Link"),
-                "Rect": _value(link.box),
+                "Rect": PDFArray(_rounded(link.box)),
                 "F": 4,
                 "Border": PDFArray([0, 0, 0]),
                 "Contents": PDFString(link.says),
@@ -177,15 +187,19 @@ class _Writer:
         )
         if link.target.startswith("#"):
             page, top = self.places[link.target[1:]]
-            annotation["Dest"] = PDFArray([self.pages[page], PDFName("XYZ"), 0, round(top, 2), "null"])
+            annotation["Dest"] = PDFArray([self.page_references[page], PDFName("XYZ"), 0, round(top, 2), "null"])
         else:
             address = PDFString(link.target)
             annotation["A"] = PDFDictionary({"Type": PDFName("Action"), "S": PDFName("URI"), "URI": address})
         reference = self.doc.Reference(annotation)
         self.annotations[link.page].append(reference)
         self.link_owners.append(owner)
-        return _Entries({"Type": _name("OBJR"), "Pg": self.pages[link.page], "Obj": reference})
+        return _entries({b"Type": b"/OBJR", b"Pg": self.pages[link.page], b"Obj": self._written(reference)})
 
 
-def _value(value: str | tuple[float, ...]) -> object:
-    return _name(value) if isinstance(value, str) else PDFArray([round(number, 2) for number in value])
+def _value(value: str | tuple[float, ...]) -> bytes:
+    return _name(value) if isinstance(value, str) else _array(f"{number:g}".encode("ascii") for number in _rounded(value))
+
+
+def _rounded(box: tuple[float, ...]) -> list[float]:
+    return [round(number, 2) for number in box]

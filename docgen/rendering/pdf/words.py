@@ -29,13 +29,11 @@ class Ways:
     """Where the links of a document may lead.
 
     own        anchors of the document itself
-    prefix     begins each of them in the file
     elsewhere  anchor of another document in the same file -> its page
     word       stands before the page
     """
 
     own: frozenset[str]
-    prefix: str
     elsewhere: Mapping[str, int]
     word: str
 
@@ -94,7 +92,7 @@ class Words:
         if not target.startswith("#"):
             return Link(target, f"{node.plain()} ({target})", Element("Link")) if followable(target) else None
         if anchor in self.ways.own:
-            return Link(f"#{self.ways.prefix}{anchor}", node.plain(), Element("Link"))
+            return Link(target, node.plain(), Element("Link"), own=True)
         if anchor in self.ways.elsewhere:
             return Link(target, node.plain() + self._page(target), Element("Link"))
         return None
