@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import signal
 import threading
@@ -17,6 +18,9 @@ from docgen.packet.recipe import Recipe
 from docgen.packet.work import Failed, Made, attempt_elsewhere, here
 
 _CONNECT_S = 10
+_SELDOM = (20_000, 10, 10)
+"""When Python looks for rings of dead objects: a packet makes half a million that live until it is written, and each look goes
+through them. The memory that a process holds stays the same."""
 
 
 class Promise(Protocol):
@@ -46,6 +50,7 @@ class Alone:
 
     def __init__(self, recipe: Recipe, out: Path, loud: bool = False) -> None:
         self._recipe, self._out, self._loud, self._worker = recipe, out, loud, None
+        self._before = gc.get_threshold()
 
     def submit(self, case: Contents) -> Promise:
         """The case, done at once."""
@@ -58,10 +63,11 @@ class Alone:
         return promise
 
     def __enter__(self) -> Self:
+        gc.set_threshold(*_SELDOM)
         return self
 
     def __exit__(self, *_: object) -> None:
-        pass
+        gc.set_threshold(*self._before)
 
 
 class Processes:
@@ -133,6 +139,7 @@ def _spare_interrupts() -> None:
 def _serve(pipe: Connection, recipe: Recipe, out: Path) -> None:
     """What a process does: one case after the other, until nobody asks any more."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    gc.set_threshold(*_SELDOM)
     worker = here(recipe)
     try:
         while True:

@@ -34,7 +34,7 @@ def column_widths(
     texts: list[set[tuple[str, bool]]] = [set() for _ in range(n_columns)]
     for row in table.children:
         for held, cell in zip(texts, row.children, strict=False):
-            bold = row.header or any(node.kind in ("strong", "gap") for node in cell.walk())
+            bold = row.header or any(child.kind != "text" and _is_bold(child) for child in cell.children)
             held.add((shown(cell), bold))
     natural = [max([1.0, *(measure(text, bold) for text, bold in held)]) + 2 * padding for held in texts]
     if sum(natural) <= room:
@@ -47,6 +47,10 @@ def column_widths(
     if sum(least) >= room:
         return _squeezed(least, room)
     return _shared(natural, least, room)
+
+
+def _is_bold(node: Node) -> bool:
+    return any(part.kind in ("strong", "gap") for part in node.walk())
 
 
 def _squeezed(least: list[float], room: float) -> list[float]:

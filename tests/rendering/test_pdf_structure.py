@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import re
 import xml.etree.ElementTree as ET
 from dataclasses import replace
 from datetime import date

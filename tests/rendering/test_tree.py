@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from markdown_it import MarkdownIt
 
+from docgen.rendering.dialect import _RULES, MOST_LEVELS, tokens
 from docgen.rendering.tree import BLOCKS, INLINES, DialectError, Node, outline, parse
 
 _PAIR = re.compile(r"(?P<title>[^\n]+)\n\.\n(?P<markdown>.*?)\n\.\n(?P<expected>.*?)\n\.(?:\n|$)", re.DOTALL)
@@ -32,6 +34,19 @@ def test_markdown_becomes_this_tree_or_this_error(markdown, expected):
     except DialectError as error:
         seen = f"line {error.line}: {error}"
     assert seen == expected
+
+
+@given(st.text(st.sampled_from("ab \\*_[]()!#.:|-`<>&~\u00a0\u00e9\n"), max_size=60))
+@settings(max_examples=400, deadline=None)
+def test_a_line_of_words_alone_is_what_the_whole_parser_finds(markdown):
+    whole = MarkdownIt("zero", {"html": False, "alerts": True, "tasklists": True, "maxNesting": 2 * MOST_LEVELS}).enable(_RULES)
+    whole.validateLink = lambda target: True
+    assert [_told(token) for token in tokens(markdown)] == [_told(token) for token in whole.parse(markdown)]
+
+
+def _told(token):
+    """What the tree is made from."""
+    return token.type, token.content, token.attrs, [_told(child) for child in token.children or ()]
 
 
 def test_an_empty_document_has_no_blocks():

@@ -155,17 +155,10 @@ class TickBox(Block):
     def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
         side, bottom = self.side, top - (self.leading + self.side) / 2
         with canvas.marked(self.element):
-            canvas.setStrokeGray(0)
-            canvas.setLineWidth(0.8)
-            canvas.rect(x, bottom, side, side)
+            canvas.frame(x, bottom, side, side, 0.8)
             if self.checked:
-                canvas.setLineWidth(1.4)
-                canvas.lines(
-                    [
-                        (x + 0.2 * side, bottom + 0.5 * side, x + 0.42 * side, bottom + 0.24 * side),
-                        (x + 0.42 * side, bottom + 0.24 * side, x + 0.82 * side, bottom + 0.8 * side),
-                    ]
-                )
+                tick = ((0.2, 0.5), (0.42, 0.24), (0.82, 0.8))
+                canvas.stroke([(x + right * side, bottom + up * side) for right, up in tick], 1.4)
 
 
 @dataclass

@@ -50,9 +50,7 @@ class Callout(Block):
         bottom, edge = top - self.height, self.style.rule_light
         with canvas.artifact():
             canvas.ground(x, bottom, self.width, self.height, self.style.callout_fill)
-            canvas.setLineWidth(edge)
-            canvas.setStrokeGray(self.style.rule_shade)
-            canvas.rect(x + edge / 2, bottom + edge / 2, self.width - edge, self.height - edge)
+            canvas.frame(x + edge / 2, bottom + edge / 2, self.width - edge, self.height - edge, edge, self.style.rule_shade)
             canvas.ground(x, bottom, self.bar, self.height, 0.0)
         side, above = CALLOUT_PADDING
         self.inside.paint(canvas, x + self.bar + side, top - above)

@@ -19,6 +19,7 @@ from docgen.rendering.fonts import FACES, register
 from docgen.rendering.markup import escaped
 from docgen.rendering.page import Page
 from docgen.rendering.paper import SHEETS
+from docgen.rendering.pdf import operators
 from docgen.rendering.pdf.lines import Line, Link, line_width
 from docgen.rendering.pdf.structure import Element, LinkArea, Mark, Places, write_structure
 from docgen.rendering.style import Shade
@@ -64,7 +65,7 @@ class TaggedCanvas(Canvas):
         """The document's bytes; nothing can be painted afterwards."""
         write_structure(self._doc, self.root, self._painted, self._places)
         self._spaces_for_unused_codes()
-        with _without_ascii_armour():
+        with without_ascii_armour():
             self.save()
         return self.file.getvalue()
 
@@ -122,12 +123,15 @@ class TaggedCanvas(Canvas):
 
     def rule(self, x1: float, y1: float, x2: float, y2: float, width: float, shade: Shade = 0.0) -> None:
         """A straight line; the caller marks it."""
-        self.setLineWidth(width)
-        if isinstance(shade, tuple):
-            self.setStrokeColorRGB(*shade)
-        else:
-            self.setStrokeGray(shade)
-        self.line(x1, y1, x2, y2)
+        self.stroke([(x1, y1), (x2, y2)], width, shade)
+
+    def stroke(self, points: Sequence[tuple[float, float]], width: float, shade: Shade = 0.0) -> None:
+        """Straight lines from point to point; the caller marks them."""
+        self.addLiteral(f"{operators.pen(width, shade)} {operators.path(points)} {operators.painted(False, True)}")
+
+    def frame(self, x: float, y: float, w: float, h: float, width: float, shade: Shade = 0.0) -> None:
+        """The edges of a rectangle from its lower left corner; the caller marks it."""
+        self.addLiteral(f"{operators.pen(width, shade)} {operators.box(x, y, w, h)} {operators.painted(False, True)}")
 
     def picture(self, png: bytes, x: float, y: float, w: float, h: float) -> None:
         """A picture from its lower left corner, stored once however often it is shown; the caller marks it."""
@@ -135,8 +139,7 @@ class TaggedCanvas(Canvas):
 
     def ground(self, x: float, y: float, w: float, h: float, shade: float) -> None:
         """A filled rectangle from its lower left corner; the caller marks it."""
-        self.setFillGray(shade)
-        self.rect(x, y, w, h, stroke=0, fill=1)
+        self.addLiteral(f"{operators.ink(shade)} {operators.box(x, y, w, h)} {operators.painted(True, False)}")
 
     def text(self, rows: Sequence[Row], size: float, shade: Shade, gap_fill: float, element: Element) -> None:
         """Lines of one element."""
@@ -158,19 +161,16 @@ class TaggedCanvas(Canvas):
 
     def show(self, rows: Sequence[Row], size: float, shade: Shade) -> None:
         """Paint pieces one behind the other in each row; the caller marks them."""
-        colour = "{:.3f} {:.3f} {:.3f} rg".format(*shade) if isinstance(shade, tuple) else f"{shade:.2f} g"
-        code = [f"{colour} BT"]
+        code = [operators.ink(shade), "BT"]
         current = ""
         for x, y, pieces in rows:
             code.append(f"1 0 0 1 {x:.2f} {y:.2f} Tm")
             for piece in pieces:
-                font = getFont(piece.run.face)
-                for subset, chars in font.splitString(piece.text, self._doc):
-                    name = font.getSubsetInternalName(subset, self._doc)
-                    if name != current:
-                        code.append(f"{name} {size:g} Tf")
-                        current = name
-                    code.append(f"<{chars.hex()}> Tj")
+                for font, shown in operators.words(piece.text, piece.run.face, self._doc):
+                    if font != current:
+                        code.append(f"{font} {size:g} Tf")
+                        current = font
+                    code.append(shown)
         self.addLiteral(" ".join([*code, "ET"]))
 
     def _grounds(self, rows: Sequence[Row], size: float, gap_fill: float) -> None:
@@ -208,7 +208,7 @@ def _stretches(rows: Sequence[Row]) -> Iterator[tuple[Element | None, Link | Non
 
 
 @contextmanager
-def _without_ascii_armour() -> Iterator[None]:
+def without_ascii_armour() -> Iterator[None]:
     """Streams stay binary: smaller and faster. The setting is the library's and is put back."""
     before = rl_config.useA85
     rl_config.useA85 = 0

@@ -14,6 +14,7 @@ from docgen.rendering.pdf.structure import Element
 
 # a word too long for a line is best cut after one of these
 _SEAMS = frozenset("-/\\_.,;:@&=?+\u2010\u2013\u2014")
+_SHORT = 2.0  # letters to an em of a text that may fit a line
 _SLACK = 0.01  # points that adding up widths in another order may differ
 
 
@@ -81,6 +82,11 @@ def line_width(line: Line, size: float) -> float:
 def broken(runs: Iterable[Run], room: float, size: float) -> list[Line]:
     """The runs as lines of at most `room` points. Each line but the last ends with its space, so that
     whoever reads the page back finds the words parted. Raises MissingGlyphError."""
+    runs = list(runs)
+    if len(runs) == 1 and len(runs[0].text) * size < _SHORT * room:  # as in most cells of a table
+        text = printable(runs[0].text).strip(" ")
+        if (width := ems(text, runs[0].face) * size) <= room + _SLACK:
+            return [(Piece(text, runs[0], width),)] if text else []
     lines: list[Line] = []
     line: list[tuple[str, Run]] = []
     used = 0.0
