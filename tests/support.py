@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import copy
+import pickle
 from collections.abc import Iterator
 from typing import Any
 
@@ -47,13 +47,13 @@ def run(*words: object) -> tuple[int, str, str]:
 
 def each_key_gone(raw: dict[str, Any]) -> Iterator[tuple[tuple[str | int, ...], dict[str, Any]]]:
     """Every key of a case's data with the data without it; of the entries of a list, the first that has the key."""
-    seen = set()
+    seen, saved = set(), pickle.dumps(raw)  # a quarter of the time of deepcopy
     for path in _keys(raw):
         general = tuple("*" if isinstance(part, int) else part for part in path)
         if general in seen or path[0] in ("format", "id"):
             continue
         seen.add(general)
-        changed = copy.deepcopy(raw)
+        changed = pickle.loads(saved)
         node: Any = changed
         for part in path[:-1]:
             node = node[part]

@@ -138,6 +138,7 @@ BAD = re.compile(r"\bNone\b(?! of )|\bnan\b|  |,\.|\.\.|\( ?\)| ,|Gap\(|, and\b,
 Gone = tuple[tuple[str | int, ...], dict[str, Any]]  # the path of a key, and the case's data without it
 
 
+@cache
 def _shares() -> dict[Path, list[Gone]]:
     """Every key that any demo has, each on one of the demos that have it, spread evenly."""
     having: dict[tuple[str | int, ...], list[tuple[Path, Gone]]] = {}
@@ -152,9 +153,12 @@ def _shares() -> dict[Path, list[Gone]]:
     return shares
 
 
+_read = cache(read_case)
+
+
 def _assessed(source: Path, raw: dict[str, Any]) -> Assessed | None:
     """The case made of changed data; None where a table cannot do without the key."""
-    read = read_case(source)
+    read = _read(source)
     try:
         case = Case.model_validate(_frozen(raw)).with_records(read.case.records)
     except ValueError:
@@ -162,9 +166,6 @@ def _assessed(source: Path, raw: dict[str, Any]) -> Assessed | None:
     payer = load("general", "")
     grounds = Grounds(case, evidence(case), fit(case, read.where))
     return Assessed(replace(read, case=case), grounds.evidence, grounds, payer, verdicts(grounds, payer, asked_on(case, payer)))
-
-
-SHARES = _shares()
 
 
 @pytest.fixture
@@ -178,7 +179,7 @@ def parsed_once(monkeypatch):
 def test_taking_any_one_fact_away_leaves_whole_sentences_or_a_gap(source, parsed_once):
     """Each optional key gone in turn: no stray word or mark on any page, no empty heading."""
     looked_at: dict[int, Node] = {}
-    for path, changed in SHARES[source]:
+    for path, changed in _shares()[source]:
         assessed = _assessed(source, changed)
         for name, tree in trees(assessed).items() if assessed else ():
             if id(tree) in looked_at:
@@ -231,7 +232,7 @@ def test_a_fact_taken_away_takes_exactly_the_sentences_that_told_it(source, name
     raw = tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))
     before = _sentences(trees(assess(source), [name])[name])
     compared = 0
-    for path, gone in SHARES[source]:
+    for path, gone in _shares()[source]:
         changed = copy.deepcopy(raw)
         node: Any = changed
         for part in path[:-1]:

@@ -59,7 +59,10 @@ class _Scanner:
     def _keys(self) -> list[str]:
         found = _KEY.match(self.text, self.at)
         self.at = found.end()
-        node, keys = tomllib.loads(f"{found.group().strip()} = 0"), []
+        written = found.group().strip()
+        if '"' not in written and "'" not in written:
+            return [part.strip() for part in written.split(".")]
+        node, keys = tomllib.loads(f"{written} = 0"), []
         while isinstance(node, dict):
             (name, node), = node.items()
             keys.append(name)

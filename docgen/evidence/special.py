@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 import sys
+from functools import lru_cache
 
 from docgen.evidence.checked import MOST_COUNT, count, number
 from docgen.evidence.solve import rising_root
@@ -231,6 +232,7 @@ def _gamma_tails(a: float, x: float) -> tuple[float, float]:
     raise ArithmeticError(f"no convergence for a={a}, x={x}")
 
 
+@lru_cache(maxsize=1024)  # cases share their small counts
 def _gamma_root(a: float, p: float, q: float) -> float:
     tail, target = (0, p) if p < q else (1, q)
     sign = 1 if tail == 0 else -1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from statistics import NormalDist
 
 from docgen.evidence.checked import number, share
@@ -94,4 +95,9 @@ def noncentral_t_quantile(p: float, df: float, shift: float) -> float:
     """
     p, df = share("p", p), number("df", df, 1)
     shift = number("shift", shift, -2000, high=2000)
+    return _root(p, df, shift)
+
+
+@lru_cache(maxsize=256)  # cases share their numbers of attempts
+def _root(p: float, df: float, shift: float) -> float:
     return rising_root(lambda t: noncentral_t_cdf(t, df, shift) - p, shift + _NORMAL.inv_cdf(p), 1e9)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from docgen.case.model import Case
 from docgen.evidence.blocks import by_method, lines
@@ -15,6 +16,7 @@ QUESTION = "When is a stage mastered, and are the goals reached?"
 _SOURCE = "Wald 1945, Ann Math Stat 16:117-186 (formulas from memory); shares and error rates of the case"
 
 
+_course = lru_cache(maxsize=64)(course)  # many cases keep the usual rule
 _DECISIONS = {"mastered": "move on", "not_yet": "go back", "keep_on": "keep going"}
 
 
@@ -40,10 +42,10 @@ def facts(case: Case) -> Iterator[Fact]:
                        formula=f"Wald's sequential test, {says}", source=_SOURCE,
                        note="" if value is not None else "not possible with so few tries")
     for share, name in ((rule.poor, "poor"), (rule.good, "good")):
-        found = course(share, plan)
+        found = _course(share, plan)
         yield Fact(f"tries_{name}", "learning", f"mean tries until it is settled, at {share:.0%} done", "score",
                    found.mean_attempts, keys=keys, formula="exact, by dynamic programming on Wald's lines", source=_SOURCE)
-    at_poor, at_good = (course(share, plan, COACH_TRIES[-1], COACH_TRIES) for share in (rule.poor, rule.good))
+    at_poor, at_good = (_course(share, plan, COACH_TRIES[-1], COACH_TRIES) for share in (rule.poor, rule.good))
     for name, label, kind, value in (
         ("moved_by_chance", f"chance of moving on, at {rule.poor:.0%} done", "proportion", at_poor.p_mastered),
         ("held_by_chance", f"chance of going back, at {rule.good:.0%} done", "proportion", at_good.p_not_yet),
