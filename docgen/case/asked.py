@@ -121,6 +121,9 @@ class Stop(Part):
 REVERSES = ("reverse_by_toggle", "reverse_by_long_hold", "reverse_by_own_switch")  # features that drive back
 
 
+Programmable = Literal["speed", "tremor_damping", "acceleration", "braking"]
+
+
 class Configuration(Part):
     """What is asked for."""
 
@@ -138,6 +141,8 @@ class Configuration(Part):
     mounting: tuple[Mount, ...] = many("mounting record")
     commands: tuple[Command, ...] = many("commands, one by one, for the drawings of the guide")
     profiles: tuple[Profile, ...] = many("drive profiles")
+    programmable: tuple[Programmable, ...] = key("what of the control can be programmed, by its maker's sheet",
+                                                 ["speed", "acceleration", "braking"], default=(), max_length=4)
     stop: Stop = Stop()
 
     @property

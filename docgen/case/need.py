@@ -86,6 +86,8 @@ class Space(Part):
     kind: Literal["doorway", "corridor", "turning", "ramp", "stopping", "lift"] = must("kind of space", "doorway")
     at_home: bool = key("whether it is in the home", True, default=True)
     clear_width_mm: Millimetres | None = key("clear width in mm", 815, gt=1)
+    threshold_mm: Millimetres | None = key("height of the threshold in mm, 0 where there is none", 12)
+    floor: Words | None = key("what its floor is", "tile")
     wall_mm: Millimetres | None = key("thickness of the wall at the door in mm", 120)
     approach_mm: Millimetres | None = key("from the wall, where the last correction is made, in mm", 300)
     clear_ahead_mm: Millimetres | None = key("clear space ahead to stop in, in mm", 1200)

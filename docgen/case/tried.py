@@ -78,6 +78,7 @@ class Chair(Part):
     width_mm: float | None = key("overall width in mm", 640, gt=200, lt=1500)
     length_mm: float | None = key("overall length in mm", 1100, gt=300, lt=2500)
     turning_mm: float | None = key("turning circle in mm", 1250, gt=300, lt=5000)
+    climbs_mm: float | None = key("highest threshold it takes in mm, as its maker states", 50, ge=0, lt=300)
     axle_to_front_mm: float | None = key("drive axle to the foremost point in mm", 540, ge=0, lt=2500)
     electronics_delay_s: Seconds | None = key("delay from input off to braking, measured, in s", 0.15)
     deceleration_m_s2: float | None = key("deceleration in m/s2, measured on the chair", 0.8, ge=0.01, lt=10)

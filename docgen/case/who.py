@@ -58,6 +58,7 @@ class Client(Part):
     wants_it: bool | None = key("whether the client wants the chair", True)
     willing: Words | None = key("what the client says about using the chair", "Asked to keep it after the first trial.")
     communicates: Words | None = key("how the client communicates", "by speech, softly")
+    emergency_number: Words | None = key("number to call in an emergency where the client lives", "911")
 
 
 class Diagnosis(Part):
@@ -85,6 +86,8 @@ class Person(Part):
     name: Words | None = key("name", "Jo Example")
     credential: Words | None = key("credential", "OTR/L")
     license: Words | None = key("license number", "OT-0000")
+    experience: Words | None = key("an evaluator's training and experience with power wheelchairs and their controls",
+                                   "Wheelchair evaluations since 2012, half of them for other drive controls.")
     organisation: Words | None = key("organisation", "Example Seating Clinic")
     phone: Words | None = key("phone number", "555-0100")
     email: Words | None = key("email address", "jo@example.org")

@@ -231,12 +231,14 @@ def _places(case: Case, evidence: Evidence, shown: Any) -> Iterator[dict[str, An
         distance = None if not stops else evidence.of("stopping_on", space.id) if on_slope else evidence.of("stopping", profile.id)
         yield {
             "name": space.name, "kind": space.kind, "at_home": space.at_home, "clear_width_mm": space.clear_width_mm, "turning_mm": space.turning_mm,
+            "threshold_mm": space.threshold_mm, "floor": space.floor,
             "slope_percent": space.slope_percent, "ahead_mm": space.clear_ahead_mm, "says": space.says or "", "stops": stops,
             "profile": profile.name if profile else "", "speed_m_s": profile.speed_m_s if profile else None,
             "worked_out": distance is not None and distance.value is not None, "distance": shown(distance),
             "_labels": {"speed_m_s": f"speed at the {space.name}", "distance": f"stopping distance at the {space.name}",
                         "clear_width_mm": f"clear width of the {space.name}", "ahead_mm": f"clear space ahead at the {space.name}",
-                        "turning_mm": f"free floor to turn on at the {space.name}"},
+                        "turning_mm": f"free floor to turn on at the {space.name}",
+                        "threshold_mm": f"threshold of the {space.name}", "floor": f"floor of the {space.name}"},
         }
 
 

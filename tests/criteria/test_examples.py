@@ -81,6 +81,7 @@ NOT_MET = {
     "fits_the_home": [
         ("a door narrower than the chair", [("spaces.0.clear_width_mm", 630)]),
         ("a room too small to turn in", [("spaces.1.turning_mm", 1200)]),
+        ("a threshold higher than the chair takes", [("spaces.0.threshold_mm", 60)]),
     ],
     "independence_gained": [
         ("as much help as before", [("activities.0.with_device", "done_for"), ("activities.0.minutes_with", 18)]),
@@ -264,6 +265,9 @@ UNTOLD = {
         ("no room to turn in measured", [("spaces.1.turning_mm", GONE)]),
         ("no width of the chair", [("configuration.chair.width_mm", GONE)]),
         ("no turning circle of the chair", [("configuration.chair.turning_mm", GONE)]),
+        ("no threshold of a door", [("spaces.0.threshold_mm", GONE)]),
+        ("no floor of a room", [("spaces.1.floor", GONE)]),
+        ("a threshold, and not how high a one the chair takes", [("configuration.chair.climbs_mm", GONE)]),
     ],
     "need_at_home": [
         ("no activity at home", [("activities.0", GONE)]),
@@ -296,7 +300,7 @@ UNTOLD = {
         ("no statement", [("people.0.statement_on", GONE)]),
         ("a second evaluator without a statement", [("people.+", {"id": "second", "role": "evaluator"})]),
     ],
-    "evaluator_named": [("no license", [("people.0.license", GONE)]), ("no name", [("people.0.name", GONE)])],
+    "evaluator_named": [("no license", [("people.0.license", GONE)]), ("no name", [("people.0.name", GONE)]), ("no experience", [("people.0.experience", GONE)])],
     "supplier_saw_client": [
         ("no specialist", [("people.1.role", "other")]),
         ("no credential", [("people.1.credential", GONE)]),

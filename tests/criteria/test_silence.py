@@ -85,6 +85,8 @@ RESTS_ON = {
     "request.months_needed": {"need_lasts"},
     "request.reviewed_on": {"need_reviewed"},
     "spaces.0.clear_width_mm": {"fits_the_home"},
+    "spaces.0.threshold_mm": {"fits_the_home"},
+    "spaces.1.floor": {"fits_the_home"},
     "supervision.0.by": {"supervision_stated"},
     "taught.0.on": {"caregivers_taught"},
     "training.stage": {"training_planned"},

@@ -36,7 +36,7 @@ WHOLE: dict[str, Any] = {
     "client": {"name": "Robin Example", "wants_it": True, "willing": "Asked to keep it."},
     "diagnoses": [{"code": "G80.3", "name": "dyskinetic cerebral palsy"}],
     "people": [
-        {"id": "ot", "role": "evaluator", "name": "Jo Example", "credential": "OTR/L", "license": "OT-0",
+        {"id": "ot", "role": "evaluator", "name": "Jo Example", "credential": "OTR/L", "license": "OT-0", "experience": "Wheelchair evaluations since 2012.",
          "employed_by_supplier": False, "statement_on": date(2026, 4, 2)},
         {"id": "atp", "role": "supplier", "name": "Kim Example", "credential": "ATP"},
         {"id": "aunt", "role": "caregiver", "relation": "aunt"},
@@ -64,8 +64,9 @@ WHOLE: dict[str, Any] = {
     "goals": [{"id": "table", "says": "Get to the table.", "level": -2, "levels": ["a", "b", "c", "d", "e"]}],
     "spaces": [
         {"id": "bath", "name": "bathroom door", "kind": "doorway", "clear_width_mm": 835, "clear_ahead_mm": 1300,
+         "threshold_mm": 12, "floor": "tile",
          "profile": "indoor"},
-        {"id": "kitchen", "name": "kitchen", "kind": "turning", "turning_mm": 1600, "clear_ahead_mm": 900,
+        {"id": "kitchen", "name": "kitchen", "kind": "turning", "turning_mm": 1600, "clear_ahead_mm": 900, "floor": "wood",
          "profile": "indoor"},
     ],
     "supervision": [{"place": "at home", "level": "same_room", "by": "an aunt"}],
@@ -83,7 +84,7 @@ WHOLE: dict[str, Any] = {
     },
     "configuration": {
         "method": "pads",
-        "chair": {"base_code": "K0856", "why": "Its electronics take the pads and it turns in the kitchen.", "seat_actuators": 1, "width_mm": 640, "turning_mm": 1220, "electronics_delay_s": 0.15,
+        "chair": {"base_code": "K0856", "why": "Its electronics take the pads and it turns in the kitchen.", "seat_actuators": 1, "width_mm": 640, "turning_mm": 1220, "climbs_mm": 50, "electronics_delay_s": 0.15,
                   "deceleration_m_s2": 0.8},
         "stop": {"driver": "head off", "power_off": "right armrest", "helper": "red button", "stop_switch": "cheek"},
         "features": [{"id": "rear_side_pads", "because": ["head_three_way"]},
@@ -105,6 +106,7 @@ WHOLE: dict[str, Any] = {
             {"id": "link", "name": "seat connection", "code": "E2310", "why": "Runs it.", "without": "Cannot.",
              "features": ["seat_functions_by_drive_input"]},
         ],
+        "programmable": ["speed", "tremor_damping", "acceleration", "braking"],
         "mounting": [_pad("back"), _pad("left"), _pad("right")],
         "profiles": [{"id": "indoor", "name": "indoor", "speed_m_s": 0.4, "turn_deg_s": 15, "used": "home",
                       "why": "Stops in the kitchen."}],

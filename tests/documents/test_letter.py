@@ -22,7 +22,7 @@ MOST_SHARED = 24  # words in a row
 FIXED = (
     r"I have no financial tie to the supplier \(signed statement of",
     r"Ranges in brackets are \d+% intervals, a little narrow because attempts are not independent\.",
-    r"Stopping distances are worked out from the slowest (release|stop signal), an electronics delay of \S+\ss and a deceleration of "
+    r"Stopping distances follow from the slowest (release|stop signal), an electronics delay of \S+\ss and a deceleration of "
     r"\S+\sm/s², to be confirmed on the delivered chair\.",
 )
 

@@ -1,8 +1,8 @@
-"""The evaluating therapist is named with credential, license and the date of the report.
+"""The evaluating therapist is named with credential, license, training and the date of the report.
 
-Asks: Who evaluated, and with which credential and license.
-Why a payer asks: A specialty evaluation counts only from a licensed or certified professional.
-What settles it: A person with role = "evaluator", name, credential and license, and dates.evaluated_on.
+Asks: Who evaluated, with which credential and license, and trained and experienced in what.
+Why a payer asks: A specialty evaluation counts only from a licensed or certified professional with specific training and experience in wheelchair evaluations.
+What settles it: A person with role = "evaluator", name, credential, license and experience, and dates.evaluated_on.
 Source: L33789, types II to IV (3); article A52504.
 """
 
@@ -13,15 +13,15 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
-CLAIM = "The evaluator is named and licensed"
-SETTINGS = {"keys": ["name", "credential", "license"]}
+CLAIM = "The evaluator is named, licensed and experienced"
+SETTINGS = {"keys": ["name", "credential", "license", "experience"]}
 CHOICES = {"keys": tuple(Person.model_fields)}
 
 
 def answer(grounds: Grounds, keys: list[str]) -> Answer:
     places = [(i, p) for i, p in enumerate(grounds.case.people) if p.role == "evaluator"]
     if not places:
-        return cannot_tell("No evaluator is recorded.", ("people",), mend='Add [[people]] with role = "evaluator", name, credential and license.')
+        return cannot_tell("No evaluator is recorded.", ("people",), mend='Add [[people]] with role = "evaluator", name, credential, license and experience.')
     index, person = places[0]
     missing = [key for key in keys if getattr(person, key) is None]
     if missing:

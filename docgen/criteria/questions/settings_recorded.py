@@ -1,14 +1,16 @@
 """Each drive profile has its settings and a reason for them.
 
-Asks: Whether each profile has speed and turn rate, where it is used and why.
+Asks: Whether each profile has speed and turn rate, where it is used and why; where a payer says so, what the maker lets a person program.
 Why a payer asks: The supplier programs from it; programmable speed is part of what a special control must offer.
-What settles it: speed_m_s, turn_deg_s, used and why in each [[configuration.profiles]]; where a payer names codes, only for a control with one of them. That all four settings can be changed stands in the maker's sheet.
+What settles it: speed_m_s, turn_deg_s, used and why in each [[configuration.profiles]]; where a payer names codes, only for a control with one of them; where it names settings, those in configuration.programmable.
 Source: article A52504 (programmable speed, tremor damping, acceleration, braking of special controls).
 """
 
 from __future__ import annotations
 
-from docgen.case.asked import Profile
+from typing import get_args
+
+from docgen.case.asked import Profile, Programmable
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.lacking import lacking
 from docgen.criteria.ordered import ITEMS, lines, no_codes
@@ -16,11 +18,11 @@ from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
 CLAIM = "Drive settings are recorded with their reason"
-SETTINGS = {"keys": ["speed_m_s", "turn_deg_s", "used", "why"], "codes": []}
-CHOICES = {"keys": tuple(Profile.model_fields)}
+SETTINGS = {"keys": ["speed_m_s", "turn_deg_s", "used", "why"], "codes": [], "programmable": []}
+CHOICES = {"keys": tuple(Profile.model_fields), "programmable": get_args(Programmable)}
 
 
-def answer(grounds: Grounds, keys: list[str], codes: list[str]) -> Answer:
+def answer(grounds: Grounds, keys: list[str], codes: list[str], programmable: list[str]) -> Answer:
     if codes:
         if nothing := no_codes(grounds.case):
             return nothing
@@ -33,4 +35,9 @@ def answer(grounds: Grounds, keys: list[str], codes: list[str]) -> Answer:
         _, profile, missing = bare[0]
         return cannot_tell(f"The {profile.name} profile lacks {listed(missing)}.", *(("configuration", "profiles", i) for i, _, _ in bare),
                            mend=f"Fill in {listed(missing)} of the profile.")
-    return met(f"{counted(len(profiles), 'profile has', 'profiles have')} settings with their reason.", ("configuration", "profiles"))
+    told = f"{counted(len(profiles), 'profile has', 'profiles have')} settings with their reason"
+    if unsaid := [name for name in programmable if name not in grounds.case.configuration.programmable]:
+        return cannot_tell(f"{told}; not recorded as programmable: {listed(name.replace('_', ' ') for name in unsaid)}.", ("configuration",),
+                           mend="Look in the maker's sheet, and fill in configuration.programmable with what can be programmed.")
+    return met(f"{told}{'; ' + listed(name.replace('_', ' ') for name in programmable) + ' can be programmed' if programmable else ''}.",
+               ("configuration", "profiles"))

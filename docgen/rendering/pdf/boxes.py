@@ -17,7 +17,7 @@ from docgen.rendering.style import Style
 CALLOUT_PADDING = (9.0, 7.0)  # at the sides, above and below
 _CAPTION_GAP = 4.0
 _LOGO_GAP, _MASTHEAD_GAP = 12.0, 5.0  # beside the logo, above the rule
-_SIGNING_ROOM = 34.0  # above the line to sign on
+_SIGNING_ROOM = 30.0  # above the line to sign on
 _SIGNATURE_SHARES = (0.62, 0.06, 0.32)  # name, gap, date
 _WIDEST_SIGNATURE = 430.0
 
