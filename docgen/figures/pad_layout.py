@@ -1,14 +1,13 @@
 """Where each part stands, by the part of the body it is for: from above and from the side, gaps and sizes to one scale.
 
-A part is drawn where the mounting record says that it is: `PLACES` names, for each site, what the record must hold for that.
-A part with less is not drawn; the drawing names it and says so. Each part has a number, the same in both views and in the list below.
+A part is drawn where the mounting record says that it is, see `placing`; one whose place is not known is not drawn, and the
+drawing names it and says so. Each part has a number, the same in both views and in the list below.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from docgen.case.asked import Mount
 from docgen.case.model import Case
@@ -16,91 +15,30 @@ from docgen.evidence.fact import Evidence
 from docgen.figures.gap_gauge import gap_words, in_both
 from docgen.figures.lettering import two_lines
 from docgen.figures.outlines import (
-    CHEEK_FORWARD,
-    CHEEK_Y,
-    CHIN_Y,
-    EAR,
-    EAR_HIGH,
-    EAR_Y,
     FINGERS,
     FOOT,
     HAND,
-    HEAD_HIGH_MM,
     HEAD_MM,
     KNEE,
-    KNEE_AT,
     KNEE_SIDE,
     MOST_HEAD_MM,
-    MOUTH_Y,
     SOLE_Y,
-    TOE_X,
     Body,
     Outline,
     head,
     mirrored,
     reach,
 )
+from docgen.figures.placing import PLACES, Drawn, fingers_of, lacking, placed
 from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.figures.strokes import arrow, moved, ringed, span, turned
 
 _SCALE = 0.56  # points per mm
 _WIDTH, _ABOVE_X, _SIDE_X = 482.0, 120.0, 352.0
-_PAD_MM, _SIZE_MM = 12.0, 40.0  # how thick a part is drawn; its size where none is recorded
-_MOST_MM, _MOST_STICK_MM = 160.0, 60.0  # the largest drawn of a pad and of what stands up
+_PAD_MM = 12.0  # how thick a part is drawn
 _LIPS_MM = 12.0  # half the height of both lips
 _MOST_TILT_DEG = 30.0  # the steepest foot plate drawn
-_CLEAR_MM = 4.0  # between the ear and a part that the record puts beside it
 _GREY = 0.7
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """What the record must hold to draw a part of a site.
-
-    body    part of the body drawn
-    side    side of it that the site stands for by itself; None where the case must say it
-    near    places along it that the case may name; empty where the site says enough by itself
-    limb    whether the case must say left or right
-    most_gap_mm  a wider gap does not fit on the sheet
-    """
-
-    body: str
-    side: str | None = None
-    near: tuple[str, ...] = ()
-    limb: bool = False
-    most_gap_mm: float = 70.0
-
-
-_EARS = ("behind_ear", "before_ear", "below_ear")
-_FINGERS = ("first_finger", "first_two_fingers", "fingers", "thumb", "palm")
-_FOOT = ("big_toe", "toes", "middle_of_foot", "heel")
-PLACES = {
-    "head_back": Place("head", "back"), "head_left": Place("head", "left", _EARS), "head_right": Place("head", "right", _EARS),
-    "mouth": Place("head", "front"), "chin": Place("head", "front"), "cheek": Place("head"),
-    "hand": Place("hand", near=_FINGERS, limb=True), "knee": Place("knee", limb=True), "foot": Place("foot", near=_FOOT, limb=True, most_gap_mm=40.0),
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Drawn:
-    """A part as it is drawn: its number, its side, its extent along the body and its size, all in mm.
-
-    along    where its middle is from front to back, from above, front negative; across  from left to right
-    up       where its middle is in height, downwards
-    long, high, wide   its extent from front to back, in height and from left to right
-    """
-
-    number: int
-    mount: Mount
-    side: str
-    along: float
-    across: float
-    up: float
-    long: float
-    high: float
-    wide: float
-    round: bool
-    stands: bool
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -108,7 +46,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     mounts = case.configuration.mounting
     if not mounts:
         return None
-    drawn = list(enumerate((mount for mount in mounts if not _lacking(mount)), 1))
+    drawn = list(enumerate((mount for mount in mounts if not lacking(mount)), 1))
     bands: dict[tuple[str, str | None], list[tuple[int, Mount]]] = {}
     for number, mount in drawn:
         place = PLACES[mount.site]
@@ -127,24 +65,11 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         shapes.append(Text(4, top + 14, words["pads_scale"], 9.5))
         top += 18
     for mount in mounts:
-        if why := _lacking(mount):
+        if why := lacking(mount):
             shapes.append(Text(4, top + 10, words["not_drawn"].format(part=two_lines(mount.part, 40)[0], why=words[why]), 10, True))
             told.append(f"{words['not_drawn'].format(part=mount.part, why=words[why])}.")
             top += 14
     return Scene(_WIDTH, top + 4, " ".join(told), tuple(shapes))
-
-
-def _lacking(mount: Mount) -> str | None:
-    """The word for what the record lacks to draw this part; None when it can be drawn."""
-    place = PLACES.get(mount.site)
-    if place is None:
-        return "no_picture"
-    near = place.near and mount.near not in place.near and not (mount.site == "foot" and mount.side in ("front", "back"))
-    if not (mount.side or place.side) or near or (place.limb and mount.limb is None):
-        return "no_place"
-    if mount.gap_mm is None:
-        return "no_gap"
-    return "no_room" if mount.gap_mm > place.most_gap_mm else None
 
 
 def _row(number: int, mount: Mount, top: float, words: Mapping[str, str]) -> tuple[list[Shape], float]:
@@ -168,7 +93,7 @@ def _band(name: str, limb: str | None, found: Sequence[tuple[int, Mount]], case:
     body = _body(name, [mount for _, mount in found], case)
     if limb == "right":
         body = Body(mirrored(body.above), body.side, tuple(map(mirrored, body.under)), tuple(map(mirrored, body.above_more)), body.side_more)
-    parts = list(_placed(name, limb, found))
+    parts = list(placed(name, limb, found))
     seen = _seen_from(limb, parts)
     above, side = _above(body, parts, name == "head", words), _side(body, parts, seen, words)
     drawn: list[Shape] = []
@@ -202,67 +127,6 @@ def _seen_from(limb: str | None, parts: Sequence[Drawn]) -> str:
     """The side to look from: where there is a part, else the outer side of the limb, else the left."""
     sides = {part.side for part in parts} & {"left", "right"}
     return sides.pop() if len(sides) == 1 else limb or "left"
-
-
-def _sizes(mount: Mount) -> tuple[float, float, bool, bool]:
-    """Both sizes of a part in mm, whether it is round, and whether it stands up: from '90 x 60', '45 across' or '38 across, 42 high'."""
-    text = mount.size_mm or ""
-    pair = re.match(r"\s*(\d+(?:\.\d+)?)\s*x\s*(\d+(?:\.\d+)?)", text)
-    one, tall = re.match(r"\s*(\d+(?:\.\d+)?)", text), re.search(r"(\d+(?:\.\d+)?) high", text)
-    first = float(pair[1] if pair else one[1] if one else _SIZE_MM)
-    second = float(pair[2] if pair else tall[1] if tall else first)
-    most = _MOST_STICK_MM if tall else _MOST_MM
-    return min(first, most), min(second, most), pair is None, tall is not None
-
-
-def _placed(name: str, limb: str | None, found: Sequence[tuple[int, Mount]]) -> Iterator[Drawn]:
-    """Each part at the place that its site and landmark stand for; heights of parts of a head keep their recorded differences."""
-    level = _level([mount for _, mount in found]) if name == "head" else None
-    for number, mount in found:
-        side = mount.side or PLACES[mount.site].side or ""
-        first, second, is_round, stands = _sizes(mount)
-        along = across = up = 0.0
-        long, wide, high = first, first, second
-        outer = -1 if limb == "left" else 1
-        if name == "head":
-            up = {"mouth": MOUTH_Y, "chin": CHIN_Y, "cheek": CHEEK_Y}.get(mount.site, EAR_Y)
-            if mount.site == "cheek":
-                along = -CHEEK_FORWARD
-            elif mount.near == "behind_ear":
-                along = EAR[1] + _CLEAR_MM + long / 2
-            elif mount.near == "before_ear":
-                along = EAR[0] - _CLEAR_MM - long / 2
-            elif mount.near == "below_ear":
-                along, up = sum(EAR) / 2, EAR_Y + EAR_HIGH + _CLEAR_MM + high / 2
-            if level is not None and mount.height_mm is not None and abs(level - mount.height_mm) <= HEAD_HIGH_MM / 2:
-                up = level - mount.height_mm
-        elif name == "foot":
-            along = {"big_toe": -105.0, "toes": -105.0, "middle_of_foot": 0.0, "heel": 100.0}.get(mount.near or "", 0.0)
-            across = -outer * TOE_X if mount.near == "big_toe" else 0.0
-            up = SOLE_Y - high / 2 if stands or mount.held_by == "foot_plate" else 20.0
-        elif name == "hand":
-            tips = [FINGERS[one] for one in _fingers(mount)]
-            if tips:
-                across, along = -outer * sum(x for x, _ in tips) / len(tips), sum(tip for _, tip in tips) / len(tips) + first / 2
-            else:
-                across, along = (-outer * 62.0, 12.0) if mount.near == "thumb" else (0.0, 50.0)
-            wide = second
-        else:
-            along, up = KNEE_AT, KNEE_SIDE[1]
-        yield Drawn(number, mount, side, along, across, up, long, high, wide, is_round, stands)
-
-
-def _level(mounts: Sequence[Mount]) -> float | None:
-    """The height above the seat of the middle of the drawn head, from the first part whose level its place gives."""
-    for site, y in (("mouth", MOUTH_Y), ("head_left", EAR_Y), ("head_right", EAR_Y), ("chin", CHIN_Y), ("cheek", CHEEK_Y), ("head_back", EAR_Y)):
-        for mount in mounts:
-            if mount.site == site and mount.height_mm is not None and mount.near != "below_ear":
-                return mount.height_mm + y
-    return None
-
-
-def _fingers(mount: Mount) -> tuple[str, ...]:
-    return {"first_finger": ("first",), "first_two_fingers": ("first", "second"), "fingers": tuple(FINGERS)}.get(mount.near or "", ())
 
 
 def _poly(outline: Outline, fill: float | None = 0.95, width: float = 1.0) -> Poly:
@@ -305,7 +169,7 @@ def _above(body: Body, parts: Sequence[Drawn], with_word: bool, words: Mapping[s
             outside = inner + sign * (thick / 2 if part.stands and thick * _SCALE >= 19 else thick)
             shapes += _numbered(part, part.across, outside, 0, sign, thick if part.stands else 0)
         else:
-            spots = [FINGERS[one] for one in _fingers(part.mount)] or [(abs(part.across), part.along - part.long / 2)]
+            spots = [FINGERS[one] for one in fingers_of(part.mount)] or [(abs(part.across), part.along - part.long / 2)]
             turn = 1 if part.across >= 0 else -1
             for x, tip in spots:
                 shapes.append(_dashed(turn * x - part.wide / 2, tip, part.wide, part.long))
@@ -357,12 +221,12 @@ def _side(body: Body, parts: Sequence[Drawn], seen: str, words: Mapping[str, str
                 later += _numbered(part, inner + sign * thick * (0.5 if inside else 1), part.up, sign, 0, min(thick, part.high))
         elif part.side in ("above", "below"):
             sign = -1 if part.side == "above" else 1
-            at_x = min(x for x, _ in body.side) + 6 + length / 2 if _fingers(part.mount) else part.along
+            at_x = min(x for x, _ in body.side) + 6 + length / 2 if fingers_of(part.mount) else part.along
             edge, at = reach(body.side, part.side, at_x - length / 2, at_x + length / 2)
             inner = edge + sign * gap
             shapes += [_box(at_x - length / 2, min(inner, inner + sign * _PAD_MM), length, _PAD_MM), *_span(at, edge, at, inner)]
             tray = part.mount.held_by == "tray"
-            left = min(at_x - length / 2, *(x for x, _ in body.side)) if _fingers(part.mount) else at_x - length / 2
+            left = min(at_x - length / 2, *(x for x, _ in body.side)) if fingers_of(part.mount) else at_x - length / 2
             later += ringed(left * _SCALE - 11, (inner + sign * _PAD_MM / 2) * _SCALE, str(part.number))
             if tray:
                 y = (inner + sign * _PAD_MM) * _SCALE + 1

@@ -1,0 +1,155 @@
+"""Where each part of a control stands at the part of the body it is for, in mm, as far as the mounting record tells.
+
+`PLACES` names, for each site, what the record must hold before a part is drawn there.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from docgen.case.asked import Mount
+from docgen.figures.outlines import (
+    CHEEK_FORWARD,
+    CHEEK_Y,
+    CHIN_Y,
+    EAR,
+    EAR_HIGH,
+    EAR_Y,
+    FINGERS,
+    HEAD_HIGH_MM,
+    KNEE_AT,
+    KNEE_SIDE,
+    MOUTH_Y,
+    SOLE_Y,
+    TOE_X,
+)
+
+_SIZE_MM = 40.0  # of a part whose size is not recorded
+_MOST_MM, _MOST_STICK_MM = 160.0, 60.0  # the largest drawn of a pad and of what stands up
+_CLEAR_MM = 4.0  # between the ear and a part that the record puts beside it
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """What the record must hold to draw a part of a site.
+
+    body    part of the body drawn
+    side    side of it that the site stands for by itself; None where the case must say it
+    near    places along it that the case may name; empty where the site says enough by itself
+    limb    whether the case must say left or right
+    most_gap_mm  a wider gap does not fit on the sheet
+    """
+
+    body: str
+    side: str | None = None
+    near: tuple[str, ...] = ()
+    limb: bool = False
+    most_gap_mm: float = 70.0
+
+
+_EARS = ("behind_ear", "before_ear", "below_ear")
+_FINGERS = ("first_finger", "first_two_fingers", "fingers", "thumb", "palm")
+_FOOT = ("big_toe", "toes", "middle_of_foot", "heel")
+PLACES = {
+    "head_back": Place("head", "back"), "head_left": Place("head", "left", _EARS), "head_right": Place("head", "right", _EARS),
+    "mouth": Place("head", "front"), "chin": Place("head", "front"), "cheek": Place("head"),
+    "hand": Place("hand", near=_FINGERS, limb=True), "knee": Place("knee", limb=True), "foot": Place("foot", near=_FOOT, limb=True, most_gap_mm=40.0),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A part as it is drawn: its number, its side, its extent along the body and its size, all in mm.
+
+    along    where its middle is from front to back, from above, front negative; across  from left to right
+    up       where its middle is in height, downwards
+    long, high, wide   its extent from front to back, in height and from left to right
+    """
+
+    number: int
+    mount: Mount
+    side: str
+    along: float
+    across: float
+    up: float
+    long: float
+    high: float
+    wide: float
+    round: bool
+    stands: bool
+
+
+def lacking(mount: Mount) -> str | None:
+    """The word for what the record lacks to draw this part; None when it can be drawn."""
+    place = PLACES.get(mount.site)
+    if place is None:
+        return "no_picture"
+    near = place.near and mount.near not in place.near and not (mount.site == "foot" and mount.side in ("front", "back"))
+    if not (mount.side or place.side) or near or (place.limb and mount.limb is None):
+        return "no_place"
+    if mount.gap_mm is None:
+        return "no_gap"
+    return "no_room" if mount.gap_mm > place.most_gap_mm else None
+
+
+def _sizes(mount: Mount) -> tuple[float, float, bool, bool]:
+    """Both sizes of a part in mm, whether it is round, and whether it stands up: from '90 x 60', '45 across' or '38 across, 42 high'."""
+    text = mount.size_mm or ""
+    pair = re.match(r"\s*(\d+(?:\.\d+)?)\s*x\s*(\d+(?:\.\d+)?)", text)
+    one, tall = re.match(r"\s*(\d+(?:\.\d+)?)", text), re.search(r"(\d+(?:\.\d+)?) high", text)
+    first = float(pair[1] if pair else one[1] if one else _SIZE_MM)
+    second = float(pair[2] if pair else tall[1] if tall else first)
+    most = _MOST_STICK_MM if tall else _MOST_MM
+    return min(first, most), min(second, most), pair is None, tall is not None
+
+
+def placed(name: str, limb: str | None, found: Sequence[tuple[int, Mount]]) -> Iterator[Drawn]:
+    """Each part at the place that its site and landmark stand for; heights of parts of a head keep their recorded differences."""
+    level = _level([mount for _, mount in found]) if name == "head" else None
+    for number, mount in found:
+        side = mount.side or PLACES[mount.site].side or ""
+        first, second, is_round, stands = _sizes(mount)
+        along = across = up = 0.0
+        long, wide, high = first, first, second
+        outer = -1 if limb == "left" else 1
+        if name == "head":
+            up = {"mouth": MOUTH_Y, "chin": CHIN_Y, "cheek": CHEEK_Y}.get(mount.site, EAR_Y)
+            if mount.site == "cheek":
+                along = -CHEEK_FORWARD
+            elif mount.near == "behind_ear":
+                along = EAR[1] + _CLEAR_MM + long / 2
+            elif mount.near == "before_ear":
+                along = EAR[0] - _CLEAR_MM - long / 2
+            elif mount.near == "below_ear":
+                along, up = sum(EAR) / 2, EAR_Y + EAR_HIGH + _CLEAR_MM + high / 2
+            if level is not None and mount.height_mm is not None and abs(level - mount.height_mm) <= HEAD_HIGH_MM / 2:
+                up = level - mount.height_mm
+        elif name == "foot":
+            along = {"big_toe": -105.0, "toes": -105.0, "middle_of_foot": 0.0, "heel": 100.0}.get(mount.near or "", 0.0)
+            across = -outer * TOE_X if mount.near == "big_toe" else 0.0
+            up = SOLE_Y - high / 2 if stands or mount.held_by == "foot_plate" else 20.0
+        elif name == "hand":
+            tips = [FINGERS[one] for one in fingers_of(mount)]
+            if tips:
+                across, along = -outer * sum(x for x, _ in tips) / len(tips), sum(tip for _, tip in tips) / len(tips) + first / 2
+            else:
+                across, along = (-outer * 62.0, 12.0) if mount.near == "thumb" else (0.0, 50.0)
+            wide = second
+        else:
+            along, up = KNEE_AT, KNEE_SIDE[1]
+        yield Drawn(number, mount, side, along, across, up, long, high, wide, is_round, stands)
+
+
+def _level(mounts: Sequence[Mount]) -> float | None:
+    """The height above the seat of the middle of the drawn head, from the first part whose level its place gives."""
+    for site, y in (("mouth", MOUTH_Y), ("head_left", EAR_Y), ("head_right", EAR_Y), ("chin", CHIN_Y), ("cheek", CHEEK_Y), ("head_back", EAR_Y)):
+        for mount in mounts:
+            if mount.site == site and mount.height_mm is not None and mount.near != "below_ear":
+                return mount.height_mm + y
+    return None
+
+
+def fingers_of(mount: Mount) -> tuple[str, ...]:
+    return {"first_finger": ("first",), "first_two_fingers": ("first", "second"), "fingers": tuple(FINGERS)}.get(mount.near or "", ())
