@@ -8,6 +8,9 @@ Source: US national coverage decision 280.3, question 6; L33789 criterion M and 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from docgen.case.need import Space
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.sentences import capital, day, listed
 
@@ -19,26 +22,6 @@ SETTINGS = {"least_side_mm": 0.0}
 def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     case, evidence = grounds.case, grounds.evidence
     home = [(i, s) for i, s in enumerate(case.spaces) if s.at_home]
-    doors = [(i, s) for i, s in home if s.kind == "doorway"]
-    unmeasured = [(i, s) for i, s in doors if s.clear_width_mm is None]
-    stepped = [(i, s) for i, s in doors if s.threshold_mm is None]
-    bare = [(i, s) for i, s in home if s.floor is None]
-    highest = max((s.threshold_mm or 0.0 for _, s in home), default=0.0)
-    chair, at_chair = case.configuration.chair, ("configuration", "chair")
-    # what is not recorded, where it belongs, and how it is written
-    lacking = [gap for gap, there in (
-        (("a door of the home with its clear width", [("spaces",)], "clear_width_mm <mm> of a doorway in [[spaces]]"), doors),
-        ((f"the clear width of the {listed(s.name for _, s in unmeasured)}", [("spaces", i) for i, _ in unmeasured], "clear_width_mm <mm> of the doorway"),
-         not unmeasured),
-        (("a room of the home with the free floor to turn on", [("spaces",)], "turning_mm <mm> of a room in [[spaces]]"),
-         [s for _, s in home if s.turning_mm is not None]),
-        ((f"the threshold of the {listed(s.name for _, s in stepped)}", [("spaces", i) for i, _ in stepped], "threshold_mm <mm> of the doorway, 0 for none"),
-         not stepped),
-        ((f"the floor of the {listed(s.name for _, s in bare)}", [("spaces", i) for i, _ in bare], "floor of each place at home"), not bare),
-        (("how high a threshold the chair takes", [at_chair], "configuration.chair.climbs_mm <mm>"), chair.climbs_mm is not None or not highest),
-        (("the chair's turning circle", [at_chair], "configuration.chair.turning_mm <mm>"), evidence.of("turning_circle") is not None),
-        (("the chair's overall width", [at_chair], "configuration.chair.width_mm <mm>"), chair.width_mm is not None),
-        (("the date of the home visit", [("dates",)], "dates.home_visit_on <date>"), case.dates.home_visit_on is not None)) if not there]
     tight = [(i, s, f) for i, s in home if (f := evidence.of("margin", s.id)) and f.value < least_side_mm]
     if tight:
         index, space, fact = tight[0]
@@ -49,12 +32,13 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
         index, space, fact = turning[0]
         return not_met(f"The chair needs {-fact.value:g} mm more than the {space.name} gives to turn.", ("spaces", index), facts=(fact.id,),
                        mend="Record how it turns there otherwise, or choose a chair with a smaller turning circle.")
-    steep = [(i, s) for i, s in home if chair.climbs_mm is not None and (s.threshold_mm or 0.0) > chair.climbs_mm]
+    climbs = case.configuration.chair.climbs_mm
+    steep = [(i, s) for i, s in home if climbs is not None and (s.threshold_mm or 0.0) > climbs]
     if steep:
         index, space = steep[0]
-        return not_met(f"The threshold of the {space.name} is {space.threshold_mm:g} mm high and the chair takes {chair.climbs_mm:g} mm.", ("spaces", index),
+        return not_met(f"The threshold of the {space.name} is {space.threshold_mm:g} mm high and the chair takes {climbs:g} mm.", ("spaces", index),
                        ("configuration", "chair", "climbs_mm"), mend="Have the threshold ramped, or choose a chair that takes it.")
-    if lacking:
+    if lacking := [*_lacking(grounds, home)]:
         return cannot_tell(f"Not recorded: {listed(words for words, _, _ in lacking)}.", *dict.fromkeys(place for _, places, _ in lacking for place in places),
                            mend=f"Fill in {listed(how for _, _, how in lacking)}.")
     margins = [(f.value, s, i) for i, s in home if (f := evidence.of("margin", s.id))]
@@ -62,3 +46,29 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     return met(f"{capital('the home')} was measured on {day(case.dates.home_visit_on)}; the tightest place is the {space.name}, "
                f"{space.clear_width_mm:g} mm clear, with {least:g} mm on each side.", ("spaces", index),
                facts=tuple(f"margin.{s.id}" for _, s, _ in margins))
+
+
+def _lacking(grounds: Grounds, home: list[tuple[int, Space]]) -> Iterator[tuple[str, list[tuple[str | int, ...]], str]]:
+    """What is not recorded, where it belongs, and how it is written."""
+    case, at_chair = grounds.case, [("configuration", "chair")]
+    doors = [(i, s) for i, s in home if s.kind == "doorway"]
+
+    def of_places(found: list[tuple[int, Space]], what: str, how: str) -> Iterator[tuple[str, list[tuple[str | int, ...]], str]]:
+        if found:
+            yield f"the {what} of the {listed(s.name for _, s in found)}", [("spaces", i) for i, _ in found], how
+
+    if not doors:
+        yield "a door of the home with its clear width", [("spaces",)], "clear_width_mm <mm> of a doorway in [[spaces]]"
+    yield from of_places([(i, s) for i, s in doors if s.clear_width_mm is None], "clear width", "clear_width_mm <mm> of the doorway")
+    if all(s.turning_mm is None for _, s in home):
+        yield "a room of the home with the free floor to turn on", [("spaces",)], "turning_mm <mm> of a room in [[spaces]]"
+    yield from of_places([(i, s) for i, s in doors if s.threshold_mm is None], "threshold", "threshold_mm <mm> of the doorway, 0 for none")
+    yield from of_places([(i, s) for i, s in home if s.floor is None], "floor", "floor of each place at home")
+    if any(s.threshold_mm for _, s in home) and case.configuration.chair.climbs_mm is None:
+        yield "how high a threshold the chair takes", at_chair, "configuration.chair.climbs_mm <mm>"
+    if grounds.evidence.of("turning_circle") is None:
+        yield "the chair's turning circle", at_chair, "configuration.chair.turning_mm <mm>"
+    if case.configuration.chair.width_mm is None:
+        yield "the chair's overall width", at_chair, "configuration.chair.width_mm <mm>"
+    if case.dates.home_visit_on is None:
+        yield "the date of the home visit", [("dates",)], "dates.home_visit_on <date>"
