@@ -107,6 +107,7 @@ class Stop(Part):
 
     driver: Words | None = key("how the driver stops it", "takes the head off the rear pad")
     stop_switch: Words | None = key("where the stop switch is", "left cheek")
+    has_switch: bool | None = key("whether there is a stop switch besides the power switch; false where there is none", True)
     stop_switch_site: OnChair | None = key("place of the stop switch on the chair, for the drawing", "head_left")
     power_off: Words | None = key("where the power switch is", "red switch, right armrest, front end")
     power_off_site: OnChair | None = key("place of the power switch on the chair, for the drawing", "armrest_right")
@@ -121,7 +122,7 @@ class Stop(Part):
 REVERSES = ("reverse_by_toggle", "reverse_by_long_hold", "reverse_by_own_switch")  # features that drive back
 
 
-Programmable = Literal["speed", "tremor_damping", "acceleration", "braking"]
+Programmable = Literal["speed", "tremor_damping", "acceleration", "braking", "throw", "dead_zone"]
 
 
 class Configuration(Part):
@@ -142,7 +143,7 @@ class Configuration(Part):
     commands: tuple[Command, ...] = many("commands, one by one, for the drawings of the guide")
     profiles: tuple[Profile, ...] = many("drive profiles")
     programmable: tuple[Programmable, ...] = key("what of the control can be programmed, by its maker's sheet",
-                                                 ["speed", "acceleration", "braking"], default=(), max_length=4)
+                                                 ["speed", "acceleration", "braking"], default=(), max_length=6)
     stop: Stop = Stop()
 
     @property

@@ -58,7 +58,7 @@ class Client(Part):
     wants_it: bool | None = key("whether the client wants the chair", True)
     willing: Words | None = key("what the client says about using the chair", "Asked to keep it after the first trial.")
     communicates: Words | None = key("how the client communicates", "by speech, softly")
-    emergency_number: Words | None = key("number to call in an emergency where the client lives", "911")
+    emergency_number: str | None = key("number to call in an emergency where the client lives", "911", pattern=r"^[0-9+*# -]{2,20}$")
 
 
 class Diagnosis(Part):

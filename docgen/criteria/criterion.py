@@ -2,7 +2,7 @@
 
 Each lives in a module of docgen.criteria.questions, found by its file name. The module holds
 HEADING, CLAIM, SETTINGS (CHOICES, the words a list setting may hold; DANGER, where "not met" means that someone
-could be hurt, which blocks under any payer) and the function `answer`; its docstring has four fixed headings and is the
+could be hurt, which blocks under any payer, and DANGER = "untold", where not to know it does so too) and the function `answer`; its docstring has four fixed headings and is the
 text of `docgen criteria ID`, of the README's table and of the reasons a reviewer reads.
 """
 
@@ -50,6 +50,7 @@ class Answer:
     rows   line numbers of the trial it rests on
     facts  ids of the numbers it rests on
     mend   the shortest way to "met", empty when there is nothing to mend
+    danger  someone could be hurt, whatever DANGER says of the criterion
     """
 
     status: Status
@@ -58,6 +59,7 @@ class Answer:
     rows: tuple[int, ...] = ()
     facts: tuple[str, ...] = ()
     mend: str = ""
+    danger: bool = False
 
 
 def met(reason: str, *where: Path, facts: tuple[str, ...] = ()) -> Answer:
@@ -65,9 +67,9 @@ def met(reason: str, *where: Path, facts: tuple[str, ...] = ()) -> Answer:
     return Answer("met", reason, where, facts=facts)
 
 
-def not_met(reason: str, *where: Path, mend: str, facts: tuple[str, ...] = ()) -> Answer:
+def not_met(reason: str, *where: Path, mend: str, facts: tuple[str, ...] = (), danger: bool = False) -> Answer:
     """A recorded fact contradicts the claim."""
-    return Answer("not_met", reason, where, facts=facts, mend=mend)
+    return Answer("not_met", reason, where, facts=facts, mend=mend, danger=danger)
 
 
 def cannot_tell(reason: str, *where: Path, mend: str, facts: tuple[str, ...] = ()) -> Answer:
@@ -82,7 +84,7 @@ def does_not_apply(reason: str, *where: Path) -> Answer:
 
 @dataclass(frozen=True, slots=True)
 class Criterion:
-    """A question with its words and what a payer may set; `danger` where "not met" blocks under any payer."""
+    """A question with its words and what a payer may set; `danger` where "not met" blocks under any payer, "untold" where "cannot tell" does so too."""
 
     id: str
     heading: str
@@ -90,7 +92,7 @@ class Criterion:
     text: Mapping[str, str]
     settings: Mapping[str, Any]
     choices: Mapping[str, tuple[str, ...]]
-    danger: bool
+    danger: bool | Literal["untold"]
     ask: Callable[..., Answer]
 
 

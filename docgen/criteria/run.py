@@ -32,8 +32,9 @@ class Verdict:
 
     @property
     def dangerous(self) -> bool:
-        """Whether the record shows that someone could be hurt: held back whatever the payer asks."""
-        return self.criterion.danger and self.answer.status == "not_met"
+        """Whether someone could be hurt by what the record shows, or leaves open: held back whatever the payer asks."""
+        danger, status = self.criterion.danger, self.answer.status
+        return self.answer.danger or bool(danger) and status == "not_met" or danger == "untold" and status == "cannot_tell"
 
     @property
     def severity(self) -> str:

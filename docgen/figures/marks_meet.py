@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from docgen.case.asked import Mount
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
+from docgen.figures.outlines import FOOT
 from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.figures.strokes import arrow, moved, oval, paragraph
 
@@ -31,7 +32,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         drawn, alt = _swing([mount for mount in mounts if mount.swings], words)
         shapes, told, y = list(drawn), [alt], 108.0
     for kind, found in kinds.items():
-        shapes += [*moved(_pair(kind, words), 1, 0, y), *_list(found, y, words[f"mark_{kind}"])]
+        shapes += [*moved(_pair(kind, words, all(mount.site == "foot" for mount in found)), 1, 0, y), *_list(found, y, words[f"mark_{kind}"])]
         y += _ROW
     if kinds:
         marks = dict.fromkeys(mount.mark.rstrip(". ") for found in kinds.values() for mount in found if mount.mark)
@@ -44,9 +45,11 @@ def _list(found: Sequence[Mount], y: float, head: str) -> list[Shape]:
     return [*paragraph(326, y + 18, head, 27, 2, 11, True), *paragraph(326, y + 44, ", ".join(mount.part for mount in found), 29, 3, 10.5)]
 
 
-def _pair(kind: str, words: Mapping[str, str]) -> list[Shape]:
-    """Right with a tick, wrong with a cross."""
-    draw = {"lines": _lines, "edge": _edge, "outline": _outline}[kind]
+def _pair(kind: str, words: Mapping[str, str], foot: bool) -> list[Shape]:
+    """Right with a tick, wrong with a cross; an outline is of a shoe where all that have one stand at a foot."""
+    def draw(x: float, off: float) -> list[Shape]:
+        return _outline(_shoe() if foot else _hand(), x, off) if kind == "outline" else (_lines if kind == "lines" else _edge)(x, off)
+
     return [
         *draw(20, 0.0), Poly(((114, 30), (121, 39), (137, 16)), closed=False, width=3.5),
         *paragraph(72, 76, words["marks_meet" if kind != "outline" else "outline_meets"], 28, 1, 11, True, "middle"),
@@ -70,13 +73,17 @@ def _edge(x: float, off: float) -> list[Shape]:
     ]
 
 
-def _outline(x: float, off: float) -> list[Shape]:
-    """A hand on an outline of it, or beside it."""
-    hand = _hand()
+def _outline(body: Sequence[tuple[float, float]], x: float, off: float) -> list[Shape]:
+    """A hand or a shoe on an outline of it, or beside it."""
     return [
-        Poly(tuple((x + 42 + 1.22 * px, 32 + 1.16 * py) for px, py in hand), width=3.0),
-        Poly(tuple((x + 42 + off * 1.4 + px, 32 + off * 0.4 + py) for px, py in hand), fill=0.85),
+        Poly(tuple((x + 42 + 1.22 * px, 32 + 1.16 * py) for px, py in body), width=3.0),
+        Poly(tuple((x + 42 + off * 1.4 + px, 32 + off * 0.4 + py) for px, py in body), fill=0.85),
     ]
+
+
+def _shoe() -> list[tuple[float, float]]:
+    """A left shoe from above in points."""
+    return [(x * 0.2, y * 0.2) for x, y in FOOT.above]
 
 
 def _hand() -> list[tuple[float, float]]:

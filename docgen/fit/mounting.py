@@ -24,6 +24,9 @@ NECK_DEG = {"forward_deg": 50, "back_deg": 60, "left_deg": 45, "right_deg": 45, 
 # Common practice, no source: beyond these a sensor seldom answers, or a pair looks like a slip of the pen.
 SENSED_MM = 40
 APART_MM = {"gap_mm": 15, "height_mm": 20}
+# Common practice, no source: a head, a chin or a mouth is never so near the seat; less was written in inches or centimeters.
+LEAST_HEIGHT_MM, LEAST_GAP_MM = 150, 1
+_HIGH = ("head_back", "head_left", "head_right", "mouth", "chin", "cheek")
 
 _MOVES = {"forward_deg": "bending forward", "back_deg": "bending back", "left_deg": "bending to the left", "right_deg": "bending to the right",
           "turn_left_deg": "turning to the left", "turn_right_deg": "turning to the right"}
@@ -48,7 +51,7 @@ def sites_lacking(case: Case, fit: Fit) -> tuple[str, ...]:
 def doubts(case: Case, fit: Fit) -> tuple[Doubt, ...]:
     """Every figure of the mounting record, the head and the neck that looks wrong."""
     mounts = {mount.site: (index, mount) for index, mount in enumerate(case.configuration.mounting)}
-    return (*_sizes(case), *_neck(case.client.head), *_gaps(case, fit, mounts), *_pair(mounts), *_reach(case.client.head, mounts))
+    return (*_sizes(case), *_neck(case.client.head), *_gaps(case, fit, mounts), *_units(case), *_pair(mounts), *_reach(case.client.head, mounts))
 
 
 def _sizes(case: Case) -> Iterator[Doubt]:
@@ -89,6 +92,17 @@ def _gaps(case: Case, fit: Fit, mounts: dict[str, tuple[int, Mount]]) -> Iterato
             yield Doubt(f"The {mount.part} stands {mount.gap_mm:g} mm away; a sensor of nearness seldom answers beyond {SENSED_MM} mm.", where)
         if mount.gap_mm == 0 and not fit.has("standby_rest"):
             yield Doubt(f"The {mount.part} touches at rest, and no rest state is asked for: the chair would drive as soon as it wakes.", where)
+
+
+def _units(case: Case) -> Iterator[Doubt]:
+    """Lengths too small to be millimeters."""
+    for index, mount in enumerate(case.configuration.mounting):
+        if mount.gap_mm is not None and 0 < mount.gap_mm < LEAST_GAP_MM:
+            yield Doubt(f"The gap of the {mount.part} is {mount.gap_mm:g} mm, less than anyone can see; is it in inches?",
+                        (("configuration", "mounting", index, "gap_mm"),))
+        if mount.site in _HIGH and mount.height_mm is not None and mount.height_mm < LEAST_HEIGHT_MM:
+            yield Doubt(f"The {mount.part} stands {mount.height_mm:g} mm above the seat, too low for a part at the head; is it in inches?",
+                        (("configuration", "mounting", index, "height_mm"),))
 
 
 def _pair(mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:

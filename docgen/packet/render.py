@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 import unicodedata
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
@@ -114,17 +115,20 @@ def _files(assessed: Assessed, worded: Wording, name: str, tree: Node, page: Pag
 
 
 def _enclosed(names: Iterable[str], worded: Wording, formats: Collection[str]) -> tuple[dict[str, str], ...]:
-    """Each of these documents, once, as the file most likely to go out; in place of its digest a mark as long."""
+    """Each of these documents, once, as the file most likely to go out; in place of its digest a mark as long, which nobody would write."""
     suffix = next((one for one in ("pdf", "html", "docx") if one in formats), None)
-    return tuple({"title": worded.documents[name].title, "file": f"{name}.{suffix}", "sha256": f"{at:064}"}
-                 for at, name in enumerate(names) if suffix)
+    return tuple({"title": worded.documents[name].title, "file": file, "sha256": hashlib.sha256(f"digest of {file}".encode()).hexdigest()}
+                 for name in names if suffix and (file := f"{name}.{suffix}"))
 
 
 def _name_digests(tree: Node, enclosed: Iterable[Mapping[str, str]], files: Mapping[str, bytes]) -> None:
     """Put the SHA-256 of each file into the place of its mark."""
     digests = {one["sha256"]: hashlib.sha256(files[one["file"]]).hexdigest() for one in enclosed}
+    mark = re.compile("|".join(digests) or "(?!)")
     for node in tree.walk():
-        node.text = digests.get(node.text, node.text)
+        node.text = mark.sub(lambda found: digests[found[0]], node.text)
+        if isinstance(caption := node.attrs.get("caption"), str):
+            node.attrs["caption"] = mark.sub(lambda found: digests[found[0]], caption)
 
 
 def _packet(made: Mapping[str, Node], pages: Mapping[str, Page], worded: Wording, scenes: Mapping[str, Scene],

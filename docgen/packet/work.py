@@ -90,6 +90,7 @@ def attempt_elsewhere(recipe: Recipe, case: Contents, out: Path) -> Made | Faile
         worker, places = _worker_elsewhere(recipe)
         at = case.lay_out(Path(under))
         result = worker.attempt(case, out, at)
+        _forget_words()
         if isinstance(result, Made):
             return result
         return Failed(tuple(_renamed(one, places | {str(at): str(case.path)}) for one in result.problems))
@@ -105,6 +106,17 @@ def _worker_elsewhere(recipe: Recipe) -> tuple[Worker, dict[str, str]]:
         places = {str(laid[name]): str(part.path) for name, part in own.items() if part}
         _ELSEWHERE[recipe.digest] = Worker(recipe, **laid), places, under
     return _ELSEWHERE[recipe.digest][:2]
+
+
+def _forget_words() -> None:
+    """What printing keeps of the words of a case; a process of a cluster may live for months."""
+    from docgen.rendering.columns import arial_width
+    from docgen.rendering.fonts import printable
+    from docgen.rendering.pdf.lines import ems
+    from docgen.rendering.picture import png
+
+    for kept in (arial_width, printable, ems, png):
+        kept.cache_clear()
 
 
 def _forget() -> None:

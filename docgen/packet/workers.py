@@ -50,7 +50,6 @@ class Alone:
 
     def __init__(self, recipe: Recipe, out: Path, loud: bool = False) -> None:
         self._recipe, self._out, self._loud, self._worker = recipe, out, loud, None
-        self._before = gc.get_threshold()
 
     def submit(self, case: Contents) -> Promise:
         """The case, done at once."""
@@ -63,6 +62,7 @@ class Alone:
         return promise
 
     def __enter__(self) -> Self:
+        self._before = gc.get_threshold()
         gc.set_threshold(*_SELDOM)
         return self
 

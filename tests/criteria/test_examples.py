@@ -25,6 +25,12 @@ NO_PROFILE = [("configuration.profiles", []), ("spaces.0.profile", GONE), ("spac
 
 # criterion -> what the record then holds, the changes, and the rows where they are not those of the whole case
 NOT_MET = {
+    "days_in_order": [
+        ("born after the trial", [("client.born_on", date(2026, 9, 2))]),
+        ("a report older than the rows it rests on", [("dates.evaluated_on", date(2025, 4, 2))]),
+        ("a finding later than the report", [("findings.0.on", date(2026, 4, 3))]),
+        ("documents older than the report", [("dates.written_on", date(2026, 4, 1))]),
+    ],
     "lesser_mobility_ruled_out": [
         ("a scooter that is not ruled out", [("alternatives.2.ruled_out_by", "nothing")]),
         ("of two manual chairs the first not ruled out",
@@ -77,6 +83,10 @@ NOT_MET = {
         ("one latched profile without a stop switch", [("configuration.profiles.0.latched", True)]),
         ("the head at rest on the pad that drives",
          [("findings.+", {"id": "head_rests_back", "says": "Rests back."}), ("configuration.mounting.0.gap_mm", 0)]),
+    ],
+    "others_can_stop_it": [
+        ("latched, and no stop switch at all", [("configuration.latched", True), ("configuration.stop.stop_switch", GONE),
+                                                ("configuration.stop.has_switch", False)]),
     ],
     "fits_the_home": [
         ("a door narrower than the chair", [("spaces.0.clear_width_mm", 630)]),
@@ -189,6 +199,7 @@ NOT_MET = {
 }
 
 UNTOLD = {
+    "days_in_order": [("no day of the report", [("dates.evaluated_on", GONE)]), ("no day of the documents", [("dates.written_on", GONE)])],
     "lesser_mobility_ruled_out": [
         ("no scooter", [("alternatives.2", GONE)]),
         ("a ruling without a reason", [("alternatives.0.reason", GONE)]),
@@ -253,6 +264,7 @@ UNTOLD = {
     "others_can_stop_it": [
         ("no power switch", [("configuration.stop.power_off", GONE)]),
         ("nothing for a helper", [("configuration.stop.helper", GONE)]),
+        ("no stop switch, and not said that there is none", [("configuration.stop.stop_switch", GONE)]),
         ("latched with no stop switch", [("configuration.latched", True), ("configuration.stop.stop_switch", GONE)]),
         ("one latched profile with no stop switch",
          [("configuration.profiles.0.latched", True), ("configuration.stop.stop_switch", GONE)]),

@@ -137,6 +137,8 @@ CASES = {
     "encounter_before_order": {
         "met": [], "cannot_tell": [(("dates", "encounter_on"), None)],
         "not_met": [(("dates", "encounter_on"), date(2025, 10, 1))]},
+    "days_in_order": {
+        "met": [], "cannot_tell": [(("dates", "written_on"), None)], "not_met": [(("dates", "evaluated_on"), date(2025, 4, 2))]},
     "evaluation_before_order": {
         "met": [], "cannot_tell": [(("dates", "accepted_on"), None)], "not_met": [(("dates", "accepted_on"), date(2026, 4, 20))]},
     "items_described": {"met": [], "cannot_tell": [((*ITEMS, 0, "why"), None)]},

@@ -17,7 +17,7 @@ GENERAL = load("general", "case.toml:1")
 TODAY = date(2026, 5, 4)
 CHANGES = (("people.0.license", GONE), ("client.willing", GONE), ("goals", []), ("limits.1.found", False),
            ("spaces.0.clear_width_mm", 630), ("alternatives.2.ruled_out_by", "nothing"))
-WORSE = grounds(changed(*CHANGES), ROWS[:16] + attempts("pads", "10" * 12))
+WORSE = grounds(changed(*CHANGES), ROWS[:16] + attempts("pads", "0110" * 6))
 
 
 def _row(**keys):
@@ -89,3 +89,17 @@ def test_a_question_that_raises_is_not_swallowed(monkeypatch):
     monkeypatch.setattr(docgen.criteria.run, "criteria", lambda: broken)
     with pytest.raises(ZeroDivisionError):
         verdicts(WORSE, GENERAL, TODAY)
+
+
+@pytest.mark.parametrize(("done", "blocks"), [("1011", True), ("0111", False)])
+def test_a_client_who_misses_most_stops_is_held_back_whoever_pays(done, blocks):
+    held = grounds(WHOLE, ROWS[:16] + attempts("pads", done * 6))  # the second of four tasks is the stop
+    for payer in (GENERAL, load("charity_or_school", ""), _payer(_row())):
+        assert ("stops_on_request" in {v.criterion.id for v in blocking(verdicts(held, payer, TODAY))}) is blocks
+
+
+def test_a_chair_that_nobody_is_told_how_to_stop_is_held_back_whoever_pays():
+    held = grounds(changed(("configuration.stop.helper", GONE)), ROWS)
+    for payer in (GENERAL, load("charity_or_school", ""), _payer(_row())):
+        found, = (v for v in blocking(verdicts(held, payer, TODAY)) if v.criterion.id == "others_can_stop_it")
+        assert found.dangerous and found.answer.status == "cannot_tell"

@@ -41,7 +41,7 @@ WHOLE: dict[str, Any] = {
         {"id": "atp", "role": "supplier", "name": "Kim Example", "credential": "ATP"},
         {"id": "aunt", "role": "caregiver", "relation": "aunt"},
     ],
-    "dates": {"encounter_on": date(2026, 2, 20), "supplier_assessed_on": date(2026, 3, 3),
+    "dates": {"written_on": date(2026, 4, 14), "encounter_on": date(2026, 2, 20), "supplier_assessed_on": date(2026, 3, 3),
               "home_visit_on": date(2026, 4, 1), "evaluated_on": date(2026, 4, 2), "accepted_on": date(2026, 4, 8),
               "ordered_on": date(2026, 4, 10)},
     "limits": [

@@ -33,7 +33,7 @@ NEVER = {
               "people.phone@caregiver", "diagnoses", "letter"),
 }
 KEPT = {"format", "id", "by", "who", "because", "method", "features", "profile", "rows", "coach", "substitute", "covers", "payer", "code",
-        "base_code", "modifier", "zone", "questions"}
+        "base_code", "modifier", "zone", "questions", "emergency_number"}
 
 
 def _marked(node, path, words, fixed):

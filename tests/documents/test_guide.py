@@ -173,7 +173,7 @@ def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
     told = text_of(assessed(supervision=(place,)))
     assert f"At home: {answer}" in told and "Turn the chair off before you leave" in told
     for_now = text_of(assessed(supervision=(place | {"for_now": "Off when alone"},)))
-    assert "At home: no driving. Off when alone." in for_now and "Except as said above, turn the chair off before you leave" in for_now
+    assert "At home. For now: Off when alone." in for_now and "Except as said above, turn the chair off before you leave" in for_now
 
 
 def test_what_the_record_lacks_shows_as_a_gap_on_page_one():

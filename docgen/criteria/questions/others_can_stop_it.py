@@ -1,28 +1,33 @@
 """Anyone near can stop the chair.
 
-Asks: Where the power switch is and what a helper can do, and where the stop switch is when forward is latched.
+Asks: Where the power switch is, what a helper can do, and where the stop switch is, or that the chair has none; with a latch it must have one.
 Why a payer asks: Safety of others; the caregiver's guide is built on it.
-What settles it: power_off and helper (and stop_switch when latched) under [configuration.stop].
+What settles it: power_off, helper, driver and stop_switch under [configuration.stop]; has_switch = false in place of stop_switch where nothing is latched.
 Source: US national coverage decision 280.3, question 4; article A52504, stop switch of latched controls (definition).
 """
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.sentences import listed
 
 HEADING = "safety"
 CLAIM = "Anyone near can stop the chair"
+DANGER = "untold"
 SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
     configuration = grounds.case.configuration
     wanted = {"power_off": "where the power switch is", "helper": "what a helper can do", "driver": "how the driver stops it"}
-    if configuration.is_latched:
-        wanted["stop_switch"] = "where the stop switch is"
+    if configuration.stop.has_switch is False and configuration.is_latched:
+        return not_met("Forward is latched and the chair has no stop switch.", ("configuration", "stop", "has_switch"),
+                       mend="Add a stop switch that driver and helper reach, or leave the latch off.")
+    if configuration.stop.has_switch is not False:
+        wanted["stop_switch"] = "where the stop switch is, or that there is none besides the power switch"
     missing = [key for key in wanted if not getattr(configuration.stop, key)]
     if missing:
         return cannot_tell(f"Not recorded: {listed(wanted[key] for key in missing)}.", ("configuration", "stop"),
-                           mend=f"Fill in {listed(missing)} under [configuration.stop].")
+                           mend=f"Fill in {listed(missing)} under [configuration.stop]"
+                                f"{'; where there is no stop switch, has_switch = false' if 'stop_switch' in missing else ''}.")
     return met("How the driver, a helper and anyone at the power switch stop the chair is recorded.", ("configuration", "stop"))

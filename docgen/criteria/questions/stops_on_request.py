@@ -2,7 +2,7 @@
 
 Asks: How many stops on request succeeded with the control asked for.
 Why a payer asks: Safety of the client and of others; a stop that fails is the first thing a reviewer looks for.
-What settles it: Rows of a task with shows = "stop", with at least eight of ten done. Ten of ten is wanted before anyone drives alone; a missed stop is met by supervision that the record names.
+What settles it: Rows of a task with shows = "stop", with at least eight of ten done; more missed than done is a danger, and blocks. Ten of ten is wanted before anyone drives alone; a missed stop is met by supervision that the record names.
 Source: US national coverage decision 280.3, question 4 (safe operation, self and others); eight of ten and ten of ten are common practice, no source.
 """
 
@@ -29,7 +29,7 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
                            mend=f"Add at least {least_stops - stops.n} more stops on request.")
     if (stops.value or 0) < least_share:
         return not_met(f"{seen}, fewer than {least_share:.0%}.", ("trial", "rows"), facts=(stops.id,),
-                       mend="Train, change the set-up, and repeat the stops.")
+                       mend="Train, change the set-up, and repeat the stops.", danger=2 * missed > stops.n)
     places = sorted(case.supervision, key=lambda place: bool(place.for_now))  # those that hold now come first
     by_self = [place.place for place in places if place.level == "alone"]
     if by_self and not missed and stops.n < least_stops_alone:

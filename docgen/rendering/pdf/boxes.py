@@ -75,9 +75,7 @@ class Figure(Block):
 
     def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
         width, height = self.scene.w * self.scale, self.scene.h * self.scale
-        box = (x, top - height, x + width, top)
-        self.element.attributes = {"O": "Layout", "Placement": "Block", "BBox": box}
-        with canvas.marked(self.element):
+        with canvas.pictured(self.element, (x, top - height, x + width, top)):
             paint(self.scene, canvas, x, top - height, self.scale)
         if self.caption:
             self.caption.paint(canvas, x, top - height - _CAPTION_GAP)
@@ -160,9 +158,7 @@ class Masthead(Block):
     def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
         if self.logo and self.picture:
             bottom = top - self.logo_height
-            box = (x, bottom, x + self.logo_width, top)
-            self.picture.attributes = {"O": "Layout", "Placement": "Block", "BBox": box}
-            with canvas.marked(self.picture):
+            with canvas.pictured(self.picture, (x, bottom, x + self.logo_width, top)):
                 canvas.picture(self.logo.png, x, bottom, self.logo_width, self.logo_height)
         # the words stand at the foot of the logo
         self.words.paint(canvas, x + masthead_indent(self.logo), top - self.height + _MASTHEAD_GAP + self.words.height)

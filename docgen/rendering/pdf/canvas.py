@@ -21,7 +21,7 @@ from docgen.rendering.page import Page
 from docgen.rendering.paper import SHEETS
 from docgen.rendering.pdf import operators
 from docgen.rendering.pdf.lines import Line, Link, line_width
-from docgen.rendering.pdf.structure import Element, LinkArea, Mark, Places, write_structure
+from docgen.rendering.pdf.structure import Box, Element, LinkArea, Mark, Places, write_structure
 from docgen.rendering.style import Shade
 
 # what a line of Arimo reaches above and below its baseline, in units of its size: hhea table of the faces
@@ -56,6 +56,7 @@ class TaggedCanvas(Canvas):
         self.setCatalogEntry("Metadata", XMP(creator=lambda _: _xmp(page).encode()))
         self.root = Element("Document")
         self._painted: defaultdict[Element, list[Element | Mark | LinkArea]] = defaultdict(list)
+        self._boxes: dict[Element, Box] = {}
         self._places: Places = {}
         self._prefix = ""  # of the anchors of the document being painted
         self._n_marks = 0
@@ -63,7 +64,7 @@ class TaggedCanvas(Canvas):
 
     def finished(self) -> bytes:
         """The document's bytes; nothing can be painted afterwards."""
-        write_structure(self._doc, self.root, self._painted, self._places)
+        write_structure(self._doc, self.root, self._painted, self._boxes, self._places)
         self._spaces_for_unused_codes()
         with without_ascii_armour():
             self.save()
@@ -90,6 +91,13 @@ class TaggedCanvas(Canvas):
         self._n_marks += 1
         yield
         self.addLiteral("EMC")
+
+    @contextmanager
+    def pictured(self, element: Element, box: Box) -> Iterator[None]:
+        """The same for a picture, which fills the box (left, bottom, right, top)."""
+        self._boxes[element] = box
+        with self.marked(element):
+            yield
 
     @contextmanager
     def artifact(self, furniture: Literal["", "Header", "Footer", "Repeated"] = "") -> Iterator[None]:

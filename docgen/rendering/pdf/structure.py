@@ -34,7 +34,7 @@ class Element:
     actual      the text a drawn sign stands for
     title       name of a part that shows none
     lang        tag of the language of its words, where that is not the document's
-    attributes  O (the owner) and its entries: text becomes a name, a tuple an array of numbers
+    attributes  O (the owner) and its entries, each a name
     kids        elements in reading order
     """
 
@@ -43,10 +43,10 @@ class Element:
     actual: str = ""
     title: str = ""
     lang: str = ""
-    attributes: dict[str, str | tuple[float, ...]] = field(default_factory=dict)
+    attributes: dict[str, str] = field(default_factory=dict)
     kids: list[Element] = field(default_factory=list)
 
-    def child(self, tag: str, **entries: str | dict[str, str | tuple[float, ...]]) -> Element:
+    def child(self, tag: str, **entries: str | dict[str, str]) -> Element:
         """A new element at the end of this one."""
         element = Element(tag, **entries)  # type: ignore[arg-type]
         self.kids.append(element)
@@ -66,11 +66,12 @@ class LinkArea:
     """A rectangle on a page (left, bottom, right, top) that leads to a target; `says` describes it."""
 
     page: int
-    box: tuple[float, float, float, float]
+    box: Box
     target: str
     says: str
 
 
+Box = tuple[float, float, float, float]
 Places = dict[str, tuple[int, float]]
 """Where each #anchor is: page counted from 0, and the height of its upper edge."""
 
@@ -100,19 +101,21 @@ def _name(word: str) -> bytes:
     return str(PDFName(word)).encode("ascii")
 
 
-def write_structure(doc: PDFDocument, root: Element, painted: Painted, places: Places) -> None:
+def write_structure(doc: PDFDocument, root: Element, painted: Painted, boxes: Mapping[Element, Box], places: Places) -> None:
     """Add the tree, its parent tree and its links to a document whose pages are all painted.
+
+    boxes  where each picture was painted
 
     Raises KeyError for a link to an #anchor that is not among the places.
     """
-    _Writer(doc, painted, places).write(root)
+    _Writer(doc, painted, boxes, places).write(root)
 
 
 class _Writer:
     """Turns elements into PDF objects and remembers which element each mark and link belongs to."""
 
-    def __init__(self, doc: PDFDocument, painted: Painted, places: Places) -> None:
-        self.doc, self.painted, self.places = doc, painted, places
+    def __init__(self, doc: PDFDocument, painted: Painted, boxes: Mapping[Element, Box], places: Places) -> None:
+        self.doc, self.painted, self.boxes, self.places = doc, painted, boxes, places
         self.page_references = [doc.Reference(page) for page in doc.Pages.pages]
         self.pages = [self._written(reference) for reference in self.page_references]
         self.owners: list[list[bytes]] = [[] for _ in self.pages]
@@ -151,7 +154,10 @@ class _Writer:
             if text:
                 entries[key] = PDFString(text).format(self.doc)
         if element.attributes:
-            entries[b"A"] = _entries({key.encode("ascii"): _value(value) for key, value in element.attributes.items()})
+            entries[b"A"] = _entries({key.encode("ascii"): _name(value) for key, value in element.attributes.items()})
+        if box := self.boxes.get(element):
+            sides = _array(f"{side:g}".encode("ascii") for side in _rounded(box))
+            entries[b"A"] = _entries({b"O": b"/Layout", b"Placement": b"/Block", b"BBox": sides})
         kids = [*element.kids, *self.painted.get(element, ())]
         page = next((kid.page for kid in kids if isinstance(kid, Mark)), -1)
         if page >= 0:
@@ -197,9 +203,5 @@ class _Writer:
         return _entries({b"Type": b"/OBJR", b"Pg": self.pages[link.page], b"Obj": self._written(reference)})
 
 
-def _value(value: str | tuple[float, ...]) -> bytes:
-    return _name(value) if isinstance(value, str) else _array(f"{number:g}".encode("ascii") for number in _rounded(value))
-
-
-def _rounded(box: tuple[float, ...]) -> list[float]:
-    return [round(number, 2) for number in box]
+def _rounded(box: Box) -> list[float]:
+    return [round(side, 2) for side in box]
