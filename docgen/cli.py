@@ -55,7 +55,7 @@ def new(
     with _problems():
         made = start(Path(case_id), clipboard_pdf, example)
     typer.echo(f"Made {made}: case.toml, trial.csv and clipboard.pdf, a recording sheet to print.")
-    typer.echo(f"Fill in {made / 'case.toml'}, then run: docgen check {made}")
+    typer.echo(f"Look at it with: docgen check {made}" if example else f"Fill in {made / 'case.toml'}, then run: docgen check {made}")
 
 
 @app.command()

@@ -85,7 +85,7 @@ def _rows(case: Case, row_where: Callable[[int], str]) -> Iterator[Problem]:
             number = (row.date, row.method, row.attempt)
             if number in numbers:
                 yield Problem(row_where(row.line), f"attempt {row.attempt} of '{row.method}' on {row.date} stands twice",
-                              f"It stands first on line {numbers[number]}.")
+                              f"It stands first on line {numbers[number]}. Count on through the day, in a second block too.")
             numbers.setdefault(number, row.line)
         yield from _contacts(row, row_where)
     for (day, method), rows in blocks.items():

@@ -167,6 +167,8 @@ def _problem(error: Any, where: Any) -> Problem:
             return Problem(where(*path), f"{name} {context['error']}")
         case "string_pattern_mismatch":
             return Problem(where(*path), f"{name} is {shown}, which is not of the right form", _form(path))
+        case "tuple_type" if isinstance(value, dict):
+            return Problem(where(*path), f"[{name}] is a single table, and there may be many", f"Write [[{name}]], with two brackets, each time.")
         case "date_type" | "date_from_datetime_inexact":
             return Problem(where(*path), f"{name} is {shown}, which is not a date", "Write it as 2026-03-31, without quotes.")
     message = str(error["msg"]).removeprefix("Input ")

@@ -52,7 +52,8 @@ def read_toml(text: str, shown: str, what: str = "is") -> Toml:
         tables = tomllib.loads(text)
     except tomllib.TOMLDecodeError as failure:
         message, line = _told(str(failure), text)
-        raise UserError([Problem(f"{shown}:{line}", f"{what} not valid TOML: {message[:1].lower()}{message[1:]}", _advice(message))]) from None
+        written = text.split("\n")[line - 1] if line <= text.count("\n") + 1 else ""
+        raise UserError([Problem(f"{shown}:{line}", f"{what} not valid TOML: {message[:1].lower()}{message[1:]}", _advice(message, written))]) from None
     except RecursionError:
         raise UserError([Problem(f"{shown}:{_deep_line(text)}", f"{what} not valid TOML: it is nested too deep",
                                  "Nothing here goes that deep.")]) from None
@@ -77,11 +78,17 @@ def _told(failure: str, text: str) -> tuple[str, int]:
     return message, int(line[1])
 
 
-def _advice(message: str) -> str:
+def _advice(message: str, written: str) -> str:
+    """What to do about what the reader of Python says of a line."""
+    value = written.partition("=")[2]
+    if re.match(r"\s*\d+,\d", value):
+        return "A number has no comma: write 1680 or 0.4."
+    if re.match(r"\s*\d{1,4}[/.-]\d{1,2}[/.-]\d{2,4}\b", value):
+        return "Write dates as 2026-03-31; check that there is such a day."
     if "Invalid value" in message:
         return 'Text stands in "quotes", dates as 2026-03-31 without quotes, yes and no as true and false.'
     if "overwrite" in message.lower() or "twice" in message or "declare" in message.lower():
-        return "The same key stands twice in this table; keep one."
+        return "The same key stands twice in this table: keep one. A list of tables has two brackets each time, as [[findings]]."
     if "date" in message.lower() or "time" in message.lower():
         return "Write dates as 2026-03-31; check that there is such a day."
     return "Check the quotes and brackets on this line and the one above."

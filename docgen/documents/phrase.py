@@ -27,7 +27,8 @@ def number(fact: Fact, words: Words) -> Number | Gap:
     if fact.value is None:
         return Gap(fact.id, words["not_recorded"].format(label=fact.note or fact.label))
     low, high, bare = (decimal(_bound(fact, value), words) for value in (fact.low, fact.high, fact.value))
-    short = words["short"][fact.kind].format(value=bare, n=fact.n, k=decimal(_plain(fact.k), words))
+    kind = "share" if fact.kind == "proportion" and not fact.n else fact.kind  # a chance that was worked out, of nothing counted
+    short = words["short"][kind].format(value=bare, n=fact.n, k=decimal(_plain(fact.k), words))
     pattern = words["full"].get(_case_of(fact), "{short}") if low or high else "{short}"
     full = pattern.format(short=short, low=low, high=high)
     aside = full.removeprefix(short).strip()

@@ -156,6 +156,16 @@ def test_a_chair_that_will_not_stop_has_a_page_of_its_own_with_the_steps_boxed(f
     assert not [node for node in rest if node.kind == "heading"]
 
 
+@pytest.mark.parametrize("lang, switch", [("en", "stop switch"), ("es", "interruptor de paro")])
+def test_a_chair_without_a_stop_switch_is_stopped_by_its_power_switch(lang, switch):
+    stop = {"driver": "lets go", "has_switch": False, "power_off": "knob at the front", "helper": "turn the knob off", "freewheel": "below"}
+    one = assessed(client={"called": "Robin", "pronouns": "she"}, configuration={"works": "It goes when asked.", "stop": stop})
+    worded = wording(lang)
+    text = trees(one, ["guide"], worded)["guide"].plain()
+    assert text.count(switch) == 1 and "knob at the front" in text  # said once: there is none
+    assert not re.search(r"where the stop switch is|interruptor de paro está|\bA\.\s", text)
+
+
 @DEMOS
 def test_the_daily_card_fits_on_one_printed_page(folder):
     pdf = pypdfium2.PdfDocument(render(assess(folder), ["pdf"], ["guide"])["guide.pdf"])

@@ -50,6 +50,10 @@ SIDES = {"site": "head_left", "gap_mm": 18.0}, {"site": "head_right", "gap_mm": 
 @pytest.mark.parametrize(("mounts", "asked", "n"), [
     (SIDES, ["proximity_sensing"], 0),
     (({"site": "head_left", "gap_mm": 41.0},), ["proximity_sensing"], 1),
+    (({"site": "head_left", "gap_mm": 0.7},), [], 1),  # inches
+    (({"site": "foot", "gap_mm": 1.0},), [], 0),
+    (({"site": "chin", "height_mm": 22.0},), [], 1),  # inches
+    (({"site": "knee", "height_mm": 22.0},), [], 0),
     (({"site": "head_left", "gap_mm": 41.0},), ["contact_switch_sensing"], 0),
     (({"site": "head_back", "gap_mm": 0.0},), ["rear_side_pads"], 1),
     (({"site": "head_back", "gap_mm": 0.0},), ["rear_side_pads", "standby_rest"], 0),

@@ -16,6 +16,7 @@ from docgen.cli import app
 from docgen.packet import assess, render, trees, wording
 from docgen.packet.places import sections_of
 from docgen.packet.trees import SENT
+from docgen.packet.wording import overlaid
 
 ONE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
 
@@ -160,6 +161,15 @@ def test_the_order_lists_what_is_sent_with_its_digest_and_not_itself(formats, su
     for name, digest in digests.items():
         assert not text or (digest in text and f"{name}.{suffix}" in text)
     assert f"order.{suffix}" not in text and "guide." not in text
+
+
+@pytest.mark.parametrize("printed", ["SHA-256 {{ one.sha256 }}", "{{ one.sha256 }}, of {{ one.file }}", "{{ one.sha256 }}"])
+def test_a_template_of_ones_own_prints_the_digests_as_it_likes(tmp_path, printed):
+    order = wording().paths["order.md"].read_text(encoding="utf-8")
+    (tmp_path / "order.md").write_text(order.replace("{{ one.sha256 }}", printed), encoding="utf-8")
+    files = render(assess(ONE), ["html"], SENT, overlaid(tmp_path))
+    for name in ("cover", "letter"):
+        assert hashlib.sha256(files[f"{name}.html"]).hexdigest() in files["order.html"].decode()
 
 
 def test_an_order_made_alone_lists_nothing():
