@@ -7,10 +7,13 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable
+import re
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 _MOST = 100  # problems told at once
+_ALIKE = 5  # problems of one kind in one file, told one by one
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,15 +29,27 @@ class Problem:
 
 
 class UserError(Exception):
-    """Something the user can mend. Carries every problem found, not only the first, up to a hundred."""
+    """Something the user can mend. Carries every problem found, not only the first, up to a hundred; of many alike the first few."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:
-        told = tuple(problems)
+        told = tuple(_few_alike(tuple(problems)))
         if len(told) > _MOST:
             more = Problem(told[_MOST].where, "is where telling stopped, after so many problems", "Mend these first.")
             told = (*told[:_MOST], more)
         self.problems = told
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+def _few_alike(problems: tuple[Problem, ...]) -> Iterator[Problem]:
+    """The problems; of those that differ in nothing but line and value the first few, and how many more there are."""
+    alike: dict[tuple[str, str, str], list[Problem]] = defaultdict(list)
+    kinds = [(one.where.rpartition(":")[0], re.sub("'[^']*'", "''", one.what), one.do) for one in problems]
+    for kind, one in zip(kinds, problems, strict=True):
+        alike[kind].append(one)
+        if (at := len(alike[kind])) <= _ALIKE:
+            yield one
+        elif at == _ALIKE + 1 and (more := kinds.count(kind) - _ALIKE):
+            yield one if more == 1 else Problem(one.where, f"has the same mistake, and so have {more - 1} more", one.do)
 
 
 def brief(value: object, most: int = 60) -> str:

@@ -12,7 +12,7 @@ from support import DEMO_FOLDERS, SMALL, SMALL_ROWS
 
 from docgen.case.lines import line_for, lines_of
 from docgen.case.read import MAX_TOML_BYTES, read_case
-from docgen.errors import UserError
+from docgen.errors import Problem, UserError
 
 
 def problems(folder) -> list[str]:
@@ -225,3 +225,12 @@ def test_the_columns_feed_reader_schema_starter_and_sheet():
     text = " ".join(page.get_textpage().get_text_bounded() for page in document)
     document.close()
     assert all(name in text for name in names)
+
+
+def test_of_many_mistakes_alike_the_first_few_are_told_and_the_rest_counted():
+    alike = [Problem(f"trial.csv:{line}", f"date is '{line}/2/2026', but a date is written year-month-day", "As 2026-03-31.") for line in range(2, 42)]
+    other = Problem("trial.csv:9", "success is 'maybe', but it must be 1 or 0")
+    told = [str(one) for one in UserError([*alike[:7], other, *alike[7:]]).problems]
+    assert len(told) == 7 and told[:5] == [str(one) for one in alike[:5]] and told[-1] == str(other)
+    assert told[5] == "trial.csv:7: has the same mistake, and so have 34 more. As 2026-03-31."
+    assert [*UserError(alike[:6]).problems] == alike[:6]

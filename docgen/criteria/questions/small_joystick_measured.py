@@ -39,8 +39,13 @@ def answer(grounds: Grounds) -> Answer:
             return cannot_tell(f"{_needs(line)}; no finding behind it measures {listed(lacks, 'or')}.", *places([line]),
                                *(("findings", i) for i, _ in findings), ("findings",),
                                mend="Fill in measure <force in g and travel in mm> of the finding in because of the line or of its features.")
-    told = [f"{_needs(line)}; measured: {listed((one.measure or '').rstrip('.') for _, one in _behind(line[1], case) if one.measure)}" for line in small]
+    told = [f"{_needs(line)}; measured: {listed(measure.rstrip('.') for measure in _measures(line[1], case))}" for line in small]
     return met(f"{capital('. '.join(told))}.", *places(small), *(("findings", i) for line in small for i, _ in _behind(line[1], case)))
+
+
+def _measures(item: Item, case: Case) -> list[str]:
+    """What was measured in force or travel behind an item."""
+    return [one.measure for _, one in _behind(item, case) if one.measure and (_FORCE.search(one.measure) or _TRAVEL.search(one.measure))]
 
 
 def _needs(line: Line) -> str:
