@@ -526,3 +526,13 @@ def test_an_answer_in_words_settles_a_danger_but_not_a_missing_stop_switch():
 ])
 def test_a_setting_changes_the_answer(criterion, settings, status):
     assert ask(criterion, WHOLE_GROUNDS, **settings).status == status
+
+
+@pytest.mark.parametrize(("reading", "status"), [
+    ({}, "met"), ({"fatigue_before": 8}, "not_met"), ({"fatigue_before": 7, "fatigue_after": 7}, "met"), ({"fatigue_after": 9}, "not_met"),
+    ({"pain_after": 5}, "not_met"), ({"pain_before": 4, "pain_after": 4}, "met"), ({"fatigue_after": None}, "cannot_tell"),
+])
+def test_a_lesson_that_the_stop_rules_would_end_at_once_is_told(reading, status):
+    first, last = GOOD[:12], [row | reading for row in GOOD[12:]]
+    assert ask("lessons_can_begin", grounds(WHOLE, STICK + first + last)).status == status
+    assert ask("lessons_can_begin", grounds(WHOLE, STICK + [row | reading for row in first] + GOOD[12:])).status == "met"  # another day

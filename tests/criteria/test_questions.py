@@ -102,6 +102,7 @@ CASES = {
     "stops_on_request": {
         "met": [], "cannot_tell": [(("trial", "tasks", 1, "shows"), "other")],
         "not_met": [(("supervision", 0, "level"), "alone")]},
+    "lessons_can_begin": {"met": [], "cannot_tell": [(("configuration", "method"), None)]},
     "stops_within_space": {
         "met": [], "cannot_tell": [(("configuration", "chair", "deceleration_m_s2"), None)],
         "not_met": [(("configuration", "profiles", 1, "speed_m_s"), 1.2)]},
@@ -199,7 +200,7 @@ CASES = {
 ONLY_RECORDED = {
     "limits_screened", "limits_answered", "supervision_stated", "others_can_stop_it", "need_at_home",
     "training_planned", "caregivers_taught", "goals_set", "evaluator_named", "items_described",
-    "mounting_recorded", "settings_recorded", "codes_known", "unclear_lines_settled",
+    "mounting_recorded", "settings_recorded", "codes_known", "unclear_lines_settled", "lessons_can_begin",
 }
 
 

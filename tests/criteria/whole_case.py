@@ -122,7 +122,7 @@ def attempts(method: str, done: str, days: int = 2, release_s: float | None = 0.
     """Attempts of one method as rows: "1" done, "0" not, tasks in turn, spread evenly over the days."""
     first = date(2026, 3, 3)
     return [{"date": first + timedelta(days=i * days // len(done)), "method": method, "task": TASKS[i % len(TASKS)],
-             "success": mark == "1", "release_s": release_s} for i, mark in enumerate(done)]
+             "success": mark == "1", "release_s": release_s, "fatigue_before": 2, "fatigue_after": 3} for i, mark in enumerate(done)]
 
 
 for _item in WHOLE["configuration"]["items"]:
