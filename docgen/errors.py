@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 _MOST = 100  # problems told at once
-_ALIKE = 5  # problems of one kind in one file, told one by one
+_ALIKE = 5  # problems of one kind in the rows of a file, told one by one
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +41,12 @@ class UserError(Exception):
 
 
 def _few_alike(problems: tuple[Problem, ...]) -> Iterator[Problem]:
-    """The problems; of those that differ in nothing but line and value the first few, and how many more there are."""
+    """The problems; of those in rows that differ in nothing but line and value the first few, and how many more there are."""
     alike: dict[tuple[str, str, str], list[Problem]] = defaultdict(list)
     kinds = [(one.where.rpartition(":")[0], re.sub("'[^']*'", "''", one.what), one.do) for one in problems]
     for kind, one in zip(kinds, problems, strict=True):
         alike[kind].append(one)
-        if (at := len(alike[kind])) <= _ALIKE:
+        if (at := len(alike[kind])) <= _ALIKE or not kind[0].endswith(".csv"):
             yield one
         elif at == _ALIKE + 1 and (more := kinds.count(kind) - _ALIKE):
             yield one if more == 1 else Problem(one.where, f"has the same mistake, and so have {more - 1} more", one.do)

@@ -80,7 +80,7 @@ class Profile(Part):
     speed_m_s: float | None = key("forward speed in m/s", 0.4, ge=0.01, lt=5)
     reverse_m_s: float | None = key("reverse speed in m/s", 0.2, ge=0.01, lt=5)
     turn_deg_s: float | None = key("turn rate in degrees per second", 15, ge=0.1, lt=360)
-    latched: bool = key("whether forward is latched", False, default=False)
+    latched: bool | None = key("whether forward is latched in it", False)
     latch_timeout_s: float | None = key("latch timeout in s", 10, ge=0.1, lt=600)
     used: Words | None = key("where it is used", "at home and in class")
     why: Words | None = key("why these settings", "Stops inside the shortest space at home.")
@@ -106,9 +106,11 @@ class Stop(Part):
     """How anyone stops this chair."""
 
     driver: Words | None = key("how the driver stops it", "takes the head off the rear pad")
-    stop_switch: Words | None = key("where the stop switch is", "left cheek")
+    stop_switch: Words | None = key("where the stop switch is; a switch that also drives is none", "left cheek")
     has_switch: bool | None = key("whether there is a stop switch besides the power switch; false where there is none", True)
     stop_switch_site: OnChair | None = key("place of the stop switch on the chair, for the drawing", "head_left")
+    helper_switch: Words | None = key("where a helper's own stop switch is, if it is not the driver's", "red box on the push handle")
+    helper_switch_site: OnChair | None = key("place of a helper's own stop switch on the chair, for the drawing", "push_handle_right")
     power_off: Words | None = key("where the power switch is", "red switch, right armrest, front end")
     power_off_site: OnChair | None = key("place of the power switch on the chair, for the drawing", "armrest_right")
     helper: Words | None = key("what a helper can do", "press the stop box on the push handle")
@@ -117,6 +119,11 @@ class Stop(Part):
     other_way_site: OnChair | None = key("place of that other way on the chair, for the drawing", "low_back_middle")
     freewheel: Words | None = key("where the freewheel levers are", "two levers under the seat, both sides")
     freewheel_site: OnChair | None = key("place of the freewheel levers on the chair, for the drawing", "behind_seat")
+
+    @property
+    def at_hand(self) -> tuple[str | None, str | None]:
+        """The stop switch that a helper presses, and its place: one of their own if there is one."""
+        return (self.helper_switch, self.helper_switch_site) if self.helper_switch else (self.stop_switch, self.stop_switch_site)
 
 
 REVERSES = ("reverse_by_toggle", "reverse_by_long_hold", "reverse_by_own_switch")  # features that drive back

@@ -55,6 +55,7 @@ def everything(
         "practitioner": _first(case, "practitioner"),
         "supplier": _first(case, "supplier"),
         "caregivers": tuple(p for p in case.people if p.role in ("caregiver", "coach", "school")),
+        "contacts": tuple(p for p in case.people if p.role == "respiratory" or (p.role == "other" and p.call_for and p.phone)),
         "evidence": families | {"total": single},
         "features": tuple(_feature(case, chosen) for chosen in fit.chosen),
         "answered": tuple(answered(case, fit, words)),
@@ -89,7 +90,9 @@ def _first(case: Case, role: Any) -> Person:
 def _control(case: Case) -> dict[str, Any]:
     """What several keys of the configuration tell together."""
     backs, slow = case.configuration.backs, slowest(case)
-    return {"latched": case.configuration.is_latched, "backs": bool(backs), "no_way_back": backs is False, "slowest": slow.name if slow else ""}
+    stop, site = case.configuration.stop.at_hand
+    return {"latched": case.configuration.is_latched, "backs": bool(backs), "no_way_back": backs is False, "slowest": slow.name if slow else "",
+            "stop": stop, "stop_site": site or "", "_labels": {"stop": "where the stop switch is"}}
 
 
 def _stages_named(case: Case) -> list[int]:

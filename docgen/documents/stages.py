@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from itertools import count, product
 from string import ascii_uppercase
 from typing import Any
@@ -49,7 +49,7 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
         "number": stage.number, "name": stage_name(stage.number, words), "aim": said["aim"], "place": said["place"], "coach": said["coach"],
         "enter": said["enter"], "tasks": tuple(_one_try(case, task, words) for task in tasks), "task_ids": tasks,
         "stop_id": stop_id, "stops": stops, "other_tasks": len(tasks) > len(stops), "in_a_row": stage.in_a_row, "n_days": stage.n_days,
-        "near": words["near"][stage.near], "profiles": tuple(_profiles(case, stage, tasks)), "slowest": stage.slowest,
+        "near": words["near"][_nearest(case, stage, counted)], "profiles": tuple(_profiles(case, stage, tasks)), "slowest": stage.slowest,
         "counted": tuple(_one_try(case, task, words) for task in counted), "counted_ids": counted,
         "letters": tuple("S" if task == stop_id else next(letters) for task in counted),
         "task_near": tuple(_near(case, stage, task, words) for task in counted),
@@ -87,6 +87,11 @@ def _profile_of(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
     return words["of_the_place"]
 
 
+def _nearest(case: Case, stage: Stage, tasks: Collection[str]) -> str:
+    """How near someone stays at tasks of a stage: what the stage or the record asks for, whichever is nearest."""
+    return min((stage.near, *(place.level for place in case.supervision if not set(tasks).isdisjoint(place.covers))), key=_NEAREST.index)
+
+
 def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
     """How near someone stays at one task: what the stage and the record ask for, whichever is nearer; who, where the record asks for just that.
 
@@ -95,7 +100,7 @@ def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
     if task in STOP_TASKS and task not in tasks_of(stage, case):
         return words["as_on_the_way"]
     places = [place for place in case.supervision if task in place.covers]
-    level = min((stage.near, *(place.level for place in places)), key=_NEAREST.index)
+    level = _nearest(case, stage, (task,))
     who = dict.fromkeys(place.by for place in places if place.by and place.level == level and not place.for_now)
     told = ": ".join(filter(None, (words["near"][level], words["lists"]["or"].join(who))))
     return ". ".join((told, *(words["for_now_at"].format(place=place.place, for_now=place.for_now.rstrip(".")) for place in places if place.for_now)))

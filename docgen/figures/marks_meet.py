@@ -106,7 +106,8 @@ def _swing(found: Sequence[Mount], words: Mapping[str, str]) -> tuple[list[Shape
     """The head from above and each part that the record says to swing, in place and, dashed, swung out of the way."""
     drawn = [(mount, arms) for mount in found if (arms := _arms(mount))]
     if not drawn:
-        return list(paragraph(4, 40, words["swing_unknown"], 78, 2, 11, True)), f"{words['swing_alt']} {words['swing_unknown']}"
+        known = " ".join(words[f"swings_{mount.swings}"].format(part=mount.part) for mount in found) or words["swing_unknown"]
+        return list(paragraph(4, 40, known, 78, 3, 11, True)), f"{words['swing_alt']} {known}"
     x, y = 156.0, 52.0
     shapes: list[Shape] = [
         Poly(((x - 6, y - 24), (x, y - 33), (x + 6, y - 24)), fill=0.95), oval(x - 23, y + 4, 4, 6), oval(x + 23, y + 4, 4, 6),

@@ -72,7 +72,7 @@ def _check(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape],
 def _stop(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape], str]:
     """The chair from above with the stop switch (A) and the power switch (B)."""
     stop = case.configuration.stop
-    found = [one for one in (("A", "stop", stop.stop_switch, stop.stop_switch_site), ("B", "power", stop.power_off, stop.power_off_site)) if one[2]]
+    found = [one for one in (("A", "stop", *stop.at_hand), ("B", "power", stop.power_off, stop.power_off_site)) if one[2]]
     sites = [(letter, kind, place) for letter, kind, _, place in found]
     middle = x + _PANEL / 2
     drawn: list[Shape] = [

@@ -18,7 +18,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     """The chair and what each letter stands for; None when no switch is described."""
     stop = case.configuration.stop
     told = [(letter, kind, words[name], text, place) for letter, kind, name, text, place in (
-        ("A", "stop", "stop_switch", stop.stop_switch, stop.stop_switch_site),
+        ("A", "stop", "stop_switch", *stop.at_hand),
         ("B", "power", "power_off", stop.power_off, stop.power_off_site),
         ("C", "lever", "roll_levers", stop.freewheel, stop.freewheel_site),
         ("D", "plug", "other_way", stop.other_way, stop.other_way_site),

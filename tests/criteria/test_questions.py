@@ -76,6 +76,8 @@ HARDWARE = place("configuration.items", "code", "E1028")
 EVALUATOR = place("people", "role", "evaluator")
 SUPPLIER = place("people", "role", "supplier")
 NO_ROWS = "no rows"
+PROFILES = ("configuration", "profiles")
+LATCHED = [(("configuration", "latched"), True), (("configuration", "latched_now"), "It is off.")]
 
 # criterion -> status -> changes to the ready demo, which itself gives "met" where nothing else is said
 CASES = {
@@ -103,6 +105,9 @@ CASES = {
         "met": [], "cannot_tell": [(("trial", "tasks", 1, "shows"), "other")],
         "not_met": [(("supervision", 0, "level"), "alone")]},
     "lessons_can_begin": {"met": [], "cannot_tell": [(("configuration", "method"), None)]},
+    "latch_is_limited": {
+        "met": [*LATCHED, (PROFILES, lambda found: [{**one, "latched": True, "latch_timeout_s": 8.0} for one in found])],
+        "cannot_tell": LATCHED, "does_not_apply": []},
     "stops_within_space": {
         "met": [], "cannot_tell": [(("configuration", "chair", "deceleration_m_s2"), None)],
         "not_met": [(("configuration", "profiles", 1, "speed_m_s"), 1.2)]},
@@ -200,7 +205,7 @@ CASES = {
 ONLY_RECORDED = {
     "limits_screened", "limits_answered", "supervision_stated", "others_can_stop_it", "need_at_home",
     "training_planned", "caregivers_taught", "goals_set", "evaluator_named", "items_described",
-    "mounting_recorded", "settings_recorded", "codes_known", "unclear_lines_settled", "lessons_can_begin",
+    "mounting_recorded", "settings_recorded", "codes_known", "unclear_lines_settled", "lessons_can_begin", "latch_is_limited",
 }
 
 

@@ -392,3 +392,12 @@ def _letter_size(pdf: bytes, phrase: str) -> float:
         if (found := text.search(phrase).get_next()) is not None:
             return pypdfium2.raw.FPDFText_GetFontSize(text, found[0])
     raise AssertionError(f"{phrase!r} stands on no page")
+
+
+def test_a_helper_is_sent_to_a_stop_switch_of_their_own_where_there_is_one():
+    stop = {"driver": "presses the knee switch", "stop_switch": "left knee", "helper_switch": "red box on the handle", "power_off": "knob",
+            "helper": "press the red box", "freewheel": "below", "stop_switch_site": "knee_left", "helper_switch_site": "push_handle_left"}
+    one = assessed(client={"called": "Robin", "pronouns": "she"}, configuration={"works": "It goes when asked.", "stop": stop})
+    shown = drawings(one.file.case, one.evidence, language_words()["figures"], ["stop_sites"])["stop_sites"].alt
+    assert "Press the stop switch: red box on the handle." in text_of(one) and "left knee" not in text_of(one)
+    assert "red box on the handle" in shown and "left knee" not in shown

@@ -26,13 +26,10 @@ def answer(grounds: Grounds, options: list[str]) -> Answer:
     if nothing := no_codes(case):
         return nothing
     at, found = (*CHAIR, "base_code"), base(case)
+    if case.request.kind == "control_only":
+        return does_not_apply("The control goes on a chair that is already there, and its base is not part of this request.", ("request", "kind"))
     if found is None:
         code = case.configuration.chair.base_code
-        if case.request.kind == "control_only" and not code:
-            return does_not_apply(
-                "The control goes on a chair that is already there, and its base is not part of this request.",
-                ("request", "kind"),
-            )
         return cannot_tell(
             f"{code} is not in the list of bases." if code else "The code of the base is not recorded.",
             at,
