@@ -122,6 +122,7 @@ def test_who_is_near_is_the_person_of_the_place_that_asks_for_it(places, told):
                         for at, (level, by, for_now) in enumerate(places))
     found = stage_tables(FOUND[SAOIRSE].file.case.model_copy(update={"supervision": supervision}))
     assert found["task_near"][found["counted_ids"].index("corner")] == told
+    assert found["near"] == told.partition(": ")[0].partition(". ")[0]  # and the stage says no less than its tasks
 
 
 def test_letters_go_on_after_the_last_one():
