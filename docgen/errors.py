@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections import defaultdict
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -42,14 +42,14 @@ class UserError(Exception):
 
 def _few_alike(problems: tuple[Problem, ...]) -> Iterator[Problem]:
     """The problems; of those in rows that differ in nothing but line and value the first few, and how many more there are."""
-    alike: dict[tuple[str, str, str], list[Problem]] = defaultdict(list)
     kinds = [(one.where.rpartition(":")[0], re.sub("'[^']*'", "''", one.what), one.do) for one in problems]
+    n_alike, n_seen = Counter(kinds), Counter[tuple[str, str, str]]()
     for kind, one in zip(kinds, problems, strict=True):
-        alike[kind].append(one)
-        if (at := len(alike[kind])) <= _ALIKE or not kind[0].endswith(".csv"):
+        n_seen[kind] += 1
+        if n_seen[kind] <= _ALIKE or n_alike[kind] == _ALIKE + 1 or not kind[0].endswith(".csv"):
             yield one
-        elif at == _ALIKE + 1 and (more := kinds.count(kind) - _ALIKE):
-            yield one if more == 1 else Problem(one.where, f"has the same mistake, and so have {more - 1} more", one.do)
+        elif n_seen[kind] == _ALIKE + 1:
+            yield Problem(one.where, f"has the same mistake, and so have {n_alike[kind] - n_seen[kind]} more", one.do)
 
 
 def brief(value: object, most: int = 60) -> str:

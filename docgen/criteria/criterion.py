@@ -2,8 +2,8 @@
 
 Each lives in a module of docgen.criteria.questions, found by its file name. The module holds
 HEADING, CLAIM, SETTINGS (CHOICES, the words a list setting may hold; DANGER, where "not met" means that someone
-could be hurt, which blocks under any payer, and DANGER = "untold", where not to know it does so too) and the function `answer`; its docstring has four fixed headings and is the
-text of `docgen criteria ID`, of the README's table and of the reasons a reviewer reads.
+could be hurt, which blocks under any payer; DANGER = "untold", where not to know does so too) and the function
+`answer`; its docstring has four fixed headings and is the text of `docgen criteria ID`, of the README's table and of the reasons a reviewer reads.
 """
 
 from __future__ import annotations

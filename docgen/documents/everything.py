@@ -92,7 +92,7 @@ def _control(case: Case) -> dict[str, Any]:
     backs, slow = case.configuration.backs, slowest(case)
     stop, site = case.configuration.stop.at_hand
     return {"latched": case.configuration.is_latched, "backs": bool(backs), "no_way_back": backs is False, "slowest": slow.name if slow else "",
-            "stop": stop, "stop_site": site or "", "_labels": {"stop": "where the stop switch is"}}
+            "stop": stop, "stop_site": site or "", "no_switch": case.configuration.stop.has_switch is False and stop is None, "_labels": {"stop": "where the stop switch is"}}
 
 
 def _stages_named(case: Case) -> list[int]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from docgen.case.asked import Mount
 from docgen.case.model import Case
@@ -47,9 +48,7 @@ def _list(found: Sequence[Mount], y: float, head: str) -> list[Shape]:
 
 def _pair(kind: str, words: Mapping[str, str], foot: bool) -> list[Shape]:
     """Right with a tick, wrong with a cross; an outline is of a shoe where all that have one stand at a foot."""
-    def draw(x: float, off: float) -> list[Shape]:
-        return _outline(_shoe() if foot else _hand(), x, off) if kind == "outline" else (_lines if kind == "lines" else _edge)(x, off)
-
+    draw = {"lines": _lines, "edge": _edge, "outline": partial(_outline, _shoe() if foot else _hand())}[kind]
     return [
         *draw(20, 0.0), Poly(((114, 30), (121, 39), (137, 16)), closed=False, width=3.5),
         *paragraph(72, 76, words["marks_meet" if kind != "outline" else "outline_meets"], 28, 1, 11, True, "middle"),

@@ -60,6 +60,7 @@ class Fit:
     missing      what more is called for, part by part, where it goes with the control asked for
     unanswered   findings that neither a feature nor an item names as its reason
     unexplained  ids of items with no feature and no finding behind them
+    needed       ids of features that one asked for must not go without
     """
 
     chosen: tuple[Chosen, ...]
@@ -70,6 +71,7 @@ class Fit:
     missing: tuple[CalledFor, ...]
     unanswered: tuple[str, ...]
     unexplained: tuple[str, ...]
+    needed: frozenset[str]
 
     def has(self, feature_id: str) -> bool:
         """Whether the feature is asked for."""
@@ -118,6 +120,7 @@ def fit(case: Case, where: Where) -> Fit:
         missing=tuple(_missing(findings, asked, by_item)),
         unanswered=tuple(finding for finding in findings if finding not in named),
         unexplained=tuple(i.id for i in items if not i.because and not any(feature in reasons for feature in i.features)),
+        needed=frozenset(other for feature in asked.values() for need in _arising(feature, findings) for other in need.any_of),
     )
 
 
@@ -163,11 +166,15 @@ def _named(case: Case) -> Iterator[tuple[tuple[str | int, ...], str]]:
             yield ("alternatives", index, "features"), feature
 
 
+def _arising(feature: Feature, findings: Collection[str]) -> Iterator[Need]:
+    """What the feature must not go without in someone with these findings."""
+    return (need for need in feature.needs if not need.when or any(finding in findings for finding in need.when))
+
+
 def _lacking(feature: Feature, findings: Collection[str], asked: Collection[str], case: Case) -> Iterator[Need]:
     gaps = {mount.site for mount in case.configuration.mounting if mount.gap_mm}
-    for need in feature.needs:
-        arises = not need.when or any(finding in findings for finding in need.when)
-        if arises and not any(other in asked for other in need.any_of) and need.or_gap not in gaps:
+    for need in _arising(feature, findings):
+        if not any(other in asked for other in need.any_of) and need.or_gap not in gaps:
             yield need
 
 

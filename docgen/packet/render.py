@@ -46,13 +46,12 @@ def render(assessed: Assessed, formats: Iterable[str] = FORMATS, only: Iterable[
     letterhead  what stands above the first page of each document; None for none
     enclose     documents that packet.pdf holds besides those that are always sent
     """
-    worded, formats, sent = worded or wording(), tuple(formats), {*SENT, *enclose}
+    worded, formats, only, sent = worded or wording(), tuple(formats), tuple(only), {*SENT, *enclose}
     if missing := sent - called_for(worded.documents, assessed.file.case).keys():
         raise UserError([Problem("--enclose", f"this case makes no {name}", "Leave it out.") for name in sorted(missing)])
     # a document that lists the others with their digests can only be finished after them, and cannot list itself
     listing = [name for name, document in worded.documents.items() if "enclosed" in document.shows]
-    enclosed = _enclosed([name for name in worded.documents if name in sent and name not in listing and (not only or name in only)],
-                         worded, formats)
+    enclosed = _enclosed([name for name in worded.documents if name in sent.difference(listing) and name in (only or sent)], worded, formats)
     made = trees_of(assessed, only, worded, tables(assessed, worded, sent) | {"enclosed": enclosed})
     scenes = _drawings(assessed, made, worded)
     status = status_words(assessed, worded, review)
@@ -124,11 +123,17 @@ def _enclosed(names: Iterable[str], worded: Wording, formats: Collection[str]) -
 def _name_digests(tree: Node, enclosed: Iterable[Mapping[str, str]], files: Mapping[str, bytes]) -> None:
     """Put the SHA-256 of each file into the place of its mark."""
     digests = {one["sha256"]: hashlib.sha256(files[one["file"]]).hexdigest() for one in enclosed}
-    mark = re.compile("|".join(digests) or "(?!)")
+    if not digests:
+        return
+    mark = re.compile("|".join(digests))
+
+    def named(text: str) -> str:
+        return mark.sub(lambda found: digests[found[0]], text)
+
     for node in tree.walk():
-        node.text = mark.sub(lambda found: digests[found[0]], node.text)
+        node.text = named(node.text)
         if isinstance(caption := node.attrs.get("caption"), str):
-            node.attrs["caption"] = mark.sub(lambda found: digests[found[0]], caption)
+            node.attrs["caption"] = named(caption)
 
 
 def _packet(made: Mapping[str, Node], pages: Mapping[str, Page], worded: Wording, scenes: Mapping[str, Scene],

@@ -29,7 +29,7 @@ from docgen.packet.wording import Wording
 from docgen.rendering.fonts import glyph_name, missing_glyphs
 
 _MOST_BYTES = 512_000
-_AS_WRITTEN = frozenset({"called", "phone", "email", "license", "credential", "emergency_number", "organisation", "member_id", "payer_name", "size_mm"})
+_AS_WRITTEN = frozenset({"called", "phone", "email", "license", "credential", "organisation", "member_id", "payer_name", "size_mm"})
 _NAMED = (Client, Person)  # whose name is a person's
 _Path = tuple[str | int, ...]
 

@@ -128,3 +128,14 @@ def test_unknown_words_are_told_all_at_once_with_the_nearest():
 def test_a_finding_of_ones_own_is_taken_and_calls_for_nothing():
     found = fit_of(["own_burn_scar"], {"rear_side_pads": ["own_burn_scar"]})
     assert not found.unmet and not found.answers and not found.unanswered
+
+
+@pytest.mark.parametrize(("asked", "needed"), [("single_switch_scanning", True), ("latched_drive", True), ("rear_side_pads", False)])
+def test_a_feature_that_another_must_not_go_without_is_needed(asked, needed):
+    assert ("stop_switch" in fit_of([], [asked]).needed) is needed
+
+
+def test_a_need_that_does_not_arise_makes_nothing_needed():
+    [(feature, need), *_] = [(one, need) for one in features().values() for need in one.needs if need.when]
+    assert not set(need.any_of) & fit_of([], [feature.id]).needed
+    assert set(need.any_of) <= fit_of([need.when[0]], [feature.id]).needed

@@ -22,40 +22,40 @@ SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
-    found, dates = [*_seen(grounds.case)], grounds.case.dates
-    wrong = [(sentence, places) for sentence, places, early, late in _pairs(grounds.case, found) if early and late and early > late]
-    if wrong:
+    case = grounds.case
+    seen, report, written = [*_seen(case)], case.dates.evaluated_on, case.dates.written_on
+    told = [*seen, *((on, ("dates", name)) for name, on in (("evaluated_on", report), ("written_on", written)) if on)]
+    if wrong := [*_wrong(case, seen, told)]:
         return not_met(" ".join(sentence for sentence, _ in wrong), *dict.fromkeys(place for _, places in wrong for place in places),
                        mend="Look each day up and mend the wrong one.")
-    if lacking := [words for words, there in (("the report", dates.evaluated_on), ("the documents", dates.written_on),
-                                              ("a trial or a finding", any(place[0] != "dates" for _, place in found))) if not there]:
+    if lacking := [words for words, there in (("the report", report), ("the documents", written), ("a trial or a finding", seen)) if not there]:
         return cannot_tell(f"No day of {listed(lacking)} is recorded.", ("dates",), mend="Fill in dates.evaluated_on, dates.written_on, and on of what was found.")
-    return met(f"From {day(min(on for on, _ in found))} to {day(max(on for on, _ in found))}, no day stands before one that must come first.", ("dates",))
+    return met(f"From {day(min(told)[0])} to {day(max(told)[0])}, no day stands before one that must come first.", ("dates",))
 
 
 _Seen = list[tuple[date, Path]]
 
 
 def _seen(case: Case) -> Iterator[tuple[date, Path]]:
-    """Each day that something was seen or reported, and where it stands."""
-    if case.records:
-        yield max(row.date for row in case.records), ("trial", "rows")
-        yield min(row.date for row in case.records), ("trial", "rows")
+    """The first and last day of the trial and each day that something was found, with its place."""
+    days = [row.date for row in case.records]
+    yield from ((on, ("trial", "rows")) for on in sorted({min(days), max(days)} if days else ()))
     for table in ("findings", "limits"):
         yield from ((one.on, (table, at, "on")) for at, one in enumerate(getattr(case, table)) if one.on)
-    yield from ((on, ("dates", name)) for name in ("evaluated_on", "written_on") if (on := getattr(case.dates, name)))
 
 
-def _pairs(case: Case, found: _Seen) -> Iterator[tuple[str, list[Path], date | None, date | None]]:
-    """What is said when the first day is later than the second."""
+def _wrong(case: Case, seen: _Seen, told: _Seen) -> Iterator[tuple[str, list[Path]]]:
+    """What is said of each day that is later than one it must come before, and where both stand."""
     born, report, written = case.client.born_on, case.dates.evaluated_on, case.dates.written_on
     at_report: Path = ("dates", "evaluated_on")
-    first, at_first = min(found, default=(None, at_report))
-    if born and first:
-        yield f"The client's birth, {day(born)}, is later than the first day of the record, {day(first)}.", [("client", "born_on"), at_first], born, first
-    for on, at in dict((place, (on, place)) for on, place in sorted(found) if place[0] != "dates").values():
-        if report:
+    if born and told and born > (first := min(told))[0]:
+        yield f"The client's birth, {day(born)}, is later than the first day of the record, {day(first[0])}.", [("client", "born_on"), first[1]]
+    if report is None:
+        return
+    latest = {at: on for on, at in seen}  # of the trial its last day
+    for at, on in latest.items():
+        if on > report:
             what = "The last row of the trial" if at[0] == "trial" else f"An entry of [[{at[0]}]]"
-            yield f"{what}, of {day(on)}, is later than the report of {day(report)} that rests on it.", [at, at_report], on, report
-    if report and written:
-        yield f"The documents, of {day(written)}, are older than the report of {day(report)}.", [("dates", "written_on"), at_report], report, written
+            yield f"{what}, of {day(on)}, is later than the report of {day(report)} that rests on it.", [at, at_report]
+    if written and written < report:
+        yield f"The documents, of {day(written)}, are older than the report of {day(report)}.", [("dates", "written_on"), at_report]

@@ -22,13 +22,13 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell("Neither features nor items are recorded.", ("configuration",),
                            mend="Add [[configuration.features]] and [[configuration.items]].")
     # what another feature asked for must not go without needs no finding of its own
-    needed = {one for c in fit.chosen for need in c.feature.needs for one in need.any_of}
-    bare = [(i, c) for i, c in enumerate(fit.chosen) if not c.because and c.feature.id not in needed]
+    own = [(i, c) for i, c in enumerate(fit.chosen) if c.feature.id not in fit.needed]
+    bare = [(i, c) for i, c in own if not c.because]
     if bare:
         return not_met(f"No finding is given for {listed(c.feature.name for _, c in bare)}.",
                        *(("configuration", "features", i) for i, _ in bare), mend="Fill in because <ids of findings>, or leave the feature out.")
     known = {finding.id for finding in grounds.case.findings}
-    wrong = [(i, c) for i, c in enumerate(fit.chosen) if c.feature.id not in needed and not set(c.because) & set(c.feature.called_for_by) & known]
+    wrong = [(i, c) for i, c in own if not set(c.because) & set(c.feature.called_for_by) & known]
     if wrong:
         i, c = wrong[0]
         instead = f"name {listed(c.calling, 'or')}, which does" if c.calling else \

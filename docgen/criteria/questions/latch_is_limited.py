@@ -9,6 +9,7 @@ Source: article A52504, stop switch of latched controls (definition); the time l
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.lacking import lacking
 from docgen.criteria.sentences import listed
 
 HEADING = "safety"
@@ -23,10 +24,10 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell("Neither features nor profiles are recorded.", ("configuration",), mend="Add [[configuration.features]] and [[configuration.profiles]].")
     if not configuration.is_latched:
         return does_not_apply("Nothing keeps the chair going after the signal ends.", ("configuration",))
-    unsaid = [(i, profile) for i, profile in enumerate(configuration.profiles) if profile.latched is None]
+    unsaid = lacking(configuration.profiles, ["latched"])
     if unsaid or not configuration.profiles:
-        return cannot_tell(f"Not recorded: whether forward is latched in {listed(profile.name for _, profile in unsaid) or 'any profile'}.",
-                           *((*at, i) for i, _ in unsaid), at, mend="Fill in latched = true or latched = false of each profile.")
+        return cannot_tell(f"Not recorded: whether forward is latched in {listed(profile.name for _, profile, _ in unsaid) or 'any profile'}.",
+                           *((*at, i) for i, _, _ in unsaid), at, mend="Fill in latched = true or latched = false of each profile.")
     latched = [(i, profile) for i, profile in enumerate(configuration.profiles) if profile.latched]
     if endless := [(i, profile) for i, profile in latched if profile.latch_timeout_s is None]:
         return cannot_tell(f"Not recorded: after how long the latch of {listed(profile.name for _, profile in endless)} ends.", *((*at, i) for i, _ in endless),

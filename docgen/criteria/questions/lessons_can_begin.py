@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.sentences import day, listed
-from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN
+from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, ends_a_lesson
 
 HEADING = "safety"
 CLAIM = "Lessons can go on under the stop rules"
@@ -28,7 +28,7 @@ def answer(grounds: Grounds) -> Answer:
     read = {(kind, when): max((value for row in rows if row.date == last and (value := getattr(row, f"{kind}_{when}")) is not None), default=None)
             for kind in ("fatigue", "pain") for when in _WHEN}
     over = [f"{'tiredness' if kind == 'fatigue' else 'pain'} {_WHEN[when]} was {value:g} of 10" for (kind, when), value in read.items()
-            if value is not None and (value >= MOST_FATIGUE if kind == "fatigue" else value > MOST_PAIN)]
+            if value is not None and ends_a_lesson(kind, value)]
     if over:
         return not_met(f"On {day(last)} {listed(over)}, and the plan ends a lesson at tiredness {MOST_FATIGUE:g} or pain over {MOST_PAIN:g}.", at,
                        mend="Plan lessons for another hour, make them shorter, or change the set-up and try again.")
