@@ -16,16 +16,29 @@ from typing import Annotated, Any, NoReturn
 import typer
 
 app = typer.Typer(
-    add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False, no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    no_args_is_help=True,
     help="Documents for an alternative drive control on a power wheelchair, from one recorded case.",
 )
 
-Cases = Annotated[list[Path], typer.Argument(help="Case folder, its case.toml, or a folder of case folders.", metavar="CASE...")]
+Cases = Annotated[
+    list[Path], typer.Argument(help="Case folder, its case.toml, or a folder of case folders.", metavar="CASE...")
+]
 One = Annotated[Path, typer.Argument(help="Case folder or its case.toml.", metavar="CASE")]
-PayerOption = Annotated[str, typer.Option("--payer", help="Rules of this payer instead of the case's: an id, or a payer file of your own.",
-                                          metavar="ID|FILE")]
-TemplatesOption = Annotated[Path | None, typer.Option("--templates", help="Folder of your own templates; they replace those of their name.",
-                                                       metavar="DIR")]
+PayerOption = Annotated[
+    str,
+    typer.Option(
+        "--payer",
+        help="Rules of this payer instead of the case's: an id, or a payer file of your own.",
+        metavar="ID|FILE",
+    ),
+]
+TemplatesOption = Annotated[
+    Path | None,
+    typer.Option("--templates", help="Folder of your own templates; they replace those of their name.", metavar="DIR"),
+]
 Today = Annotated[str, typer.Option(help="Day to look from, as 2026-03-31; the day it is when empty.", metavar="DATE")]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs.")]
 
@@ -36,13 +49,15 @@ READY, GAPS, UNREADABLE, STOPPED = 0, 1, 2, 130
 def new(
     case_id: Annotated[str, typer.Argument(help="Id of the case; also the name of its folder.", metavar="ID")] = "",
     example: Annotated[bool, typer.Option("--example", help="A filled case of an invented person.")] = False,
-    templates: Annotated[Path | None, typer.Option("--templates", help="Copy the templates to this folder instead, to change them.",
-                                                   metavar="DIR")] = None,
+    templates: Annotated[
+        Path | None,
+        typer.Option("--templates", help="Copy the templates to this folder instead, to change them.", metavar="DIR"),
+    ] = None,
 ) -> None:
     """Start a case folder, or a folder of your own templates."""
     from docgen.case.new import start
-    from docgen.clipboard import clipboard_pdf
     from docgen.packet import copy_out
+    from docgen.recording_sheet import clipboard_pdf
 
     if templates is not None and not case_id:
         with _problems():
@@ -55,13 +70,21 @@ def new(
     with _problems():
         made = start(Path(case_id), clipboard_pdf, example)
     typer.echo(f"Made {made}: case.toml, trial.csv and clipboard.pdf, a recording sheet to print.")
-    typer.echo(f"Look at it with: docgen check {made}" if example else f"Fill in {made / 'case.toml'}, then run: docgen check {made}")
+    typer.echo(
+        f"Look at it with: docgen check {made}"
+        if example
+        else f"Fill in {made / 'case.toml'}, then run: docgen check {made}"
+    )
 
 
 @app.command()
-def check(cases: Cases, payer: PayerOption = "", today: Today = "", as_json: Json = False, templates: TemplatesOption = None) -> None:
+def check(
+    cases: Cases, payer: PayerOption = "", today: Today = "", as_json: Json = False, templates: TemplatesOption = None
+) -> None:
     """Say what is missing, contradictory or unsupported, worst first, and what expires when."""
-    from docgen.findings import caseload, caseload_row, findings, findings_text, rules_text
+    from docgen.console.caseload import caseload, caseload_row
+    from docgen.console.check import check_report
+    from docgen.console.check_page import check_text, rules_text
     from docgen.packet import reviewed
     from docgen.packet.hard_words import ease
 
@@ -76,7 +99,9 @@ def check(cases: Cases, payer: PayerOption = "", today: Today = "", as_json: Jso
             continue
         gaps = gaps or bool(one.open)
         try:
-            report = findings(one, on, reviewed(one, worded), ease(one, worded=worded) if alone or as_json else None)
+            report = check_report(
+                one, on, reviewed(one, worded), ease(one, worded=worded) if alone or as_json else None
+            )
         except Exception as failure:
             _tell(failure)
             broken.append(folder.resolve().name)
@@ -86,20 +111,30 @@ def check(cases: Cases, payer: PayerOption = "", today: Today = "", as_json: Jso
             continue
         rows.append(caseload_row(report))
         told |= dict.fromkeys(rules_text(report))
-        pages.append((-report["blocking"], report["case"], findings_text(report, brief=not alone)))
+        pages.append((-report["blocking"], report["case"], check_text(report, brief=not alone)))
     if as_json:
-        _print_json(reports[0] if alone and reports else {"format": "docgen caseload 1", "cases": reports, "unreadable": broken})
+        _print_json(
+            reports[0] if alone and reports else {"format": "docgen caseload 1", "cases": reports, "unreadable": broken}
+        )
     elif alone:
         typer.echo("".join(page for _, _, page in pages), nl=bool(pages))
     else:
-        typer.echo("\n".join([caseload(rows, broken), *(["", *told] if told else []), *(f"\n\n{page}" for _, _, page in sorted(pages))]))
+        typer.echo(
+            "\n".join(
+                [
+                    caseload(rows, broken),
+                    *(["", *told] if told else []),
+                    *(f"\n\n{page}" for _, _, page in sorted(pages)),
+                ]
+            )
+        )
     _leave(gaps, bool(broken))
 
 
 @app.command()
 def evidence(case: One, as_json: Json = False) -> None:
     """Show every computed number with its interval, its rows and its formula."""
-    from docgen.report import evidence_json, evidence_text
+    from docgen.console.evidence import evidence_json, evidence_text
 
     one = _only(case)
     if as_json:
@@ -111,7 +146,7 @@ def evidence(case: One, as_json: Json = False) -> None:
 @app.command()
 def fit(case: One, as_json: Json = False) -> None:
     """Hold the findings against the control asked for, and against each one that was not chosen."""
-    from docgen.fit_report import fit_json, fit_text
+    from docgen.console.fit import fit_json, fit_text
 
     one = _only(case)
     if as_json:
@@ -125,7 +160,7 @@ def features(
     feature_id: Annotated[str | None, typer.Argument(help="One feature, in full.", metavar="[ID]")] = None,
 ) -> None:
     """List the features of drive controls and what calls for each, or explain one."""
-    from docgen.feature_report import feature_text, features_text
+    from docgen.console.features import feature_text, features_text
 
     with _problems():
         typer.echo(feature_text(feature_id) if feature_id else features_text())
@@ -135,27 +170,57 @@ def features(
 def build(
     cases: Cases,
     out: Annotated[Path, typer.Option(help="Folder the packets are written to.")] = Path("out"),
-    formats: Annotated[list[str] | None, typer.Option(help="Formats, with commas between: docx, pdf, html; all when left out.", metavar="NAMES")] = None,
-    only: Annotated[list[str] | None, typer.Option(help="Documents, with commas between; all when left out.", metavar="NAMES")] = None,
+    formats: Annotated[
+        list[str] | None,
+        typer.Option(help="Formats, with commas between: docx, pdf, html; all when left out.", metavar="NAMES"),
+    ] = None,
+    only: Annotated[
+        list[str] | None, typer.Option(help="Documents, with commas between; all when left out.", metavar="NAMES")
+    ] = None,
     payer: PayerOption = "",
     templates: TemplatesOption = None,
-    letterhead: Annotated[Path | None, typer.Option("--letterhead", help="Folder with letterhead.toml, letterhead.docx or both.",
-                                                    metavar="DIR")] = None,
-    enclose: Annotated[list[str] | None, typer.Option(help="Documents that packet.pdf holds besides cover, letter and order, with commas between.",
-                                                      metavar="NAMES")] = None,
-    deidentified: Annotated[bool, typer.Option("--deidentified", help="A copy about nobody, for teaching, in a folder of its own.")] = False,
-    lang: Annotated[list[str] | None, typer.Option(help="Languages whose documents are written beside the English ones, with commas between, such as es.",
-                                                   metavar="NAMES")] = None,
-    jobs: Annotated[int, typer.Option(help="Processes that work at a time; when 0, one a core if there are more than a few cases.",
-                                      min=0, metavar="N")] = 0,
-    cluster: Annotated[str, typer.Option(help="Scheduler of a Dask cluster that does the work instead; the cases go there.", metavar="ADDRESS")] = "",
+    letterhead: Annotated[
+        Path | None,
+        typer.Option("--letterhead", help="Folder with letterhead.toml, letterhead.docx or both.", metavar="DIR"),
+    ] = None,
+    enclose: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="Documents that packet.pdf holds besides cover, letter and order, with commas between.",
+            metavar="NAMES",
+        ),
+    ] = None,
+    deidentified: Annotated[
+        bool, typer.Option("--deidentified", help="A copy about nobody, for teaching, in a folder of its own.")
+    ] = False,
+    lang: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="Languages whose documents are written beside the English ones, with commas between, such as es.",
+            metavar="NAMES",
+        ),
+    ] = None,
+    jobs: Annotated[
+        int,
+        typer.Option(
+            help="Processes that work at a time; when 0, one a core if there are more than a few cases.",
+            min=0,
+            metavar="N",
+        ),
+    ] = 0,
+    cluster: Annotated[
+        str,
+        typer.Option(
+            help="Scheduler of a Dask cluster that does the work instead; the cases go there.", metavar="ADDRESS"
+        ),
+    ] = "",
     force: Annotated[bool, typer.Option("--force", help="Build unchanged cases too.")] = False,
 ) -> None:
     """Write the packet of each case. A case with open gaps is built as a draft that shows them."""
+    from docgen.console.progress import Progress
     from docgen.packet import FORMATS, document_names, languages
     from docgen.packet.many import build_many, told, workers
     from docgen.packet.recipe import Recipe
-    from docgen.progress import Progress
 
     if deidentified and letterhead is not None:
         raise typer.BadParameter("a letterhead names the clinic: leave out --letterhead or --deidentified")
@@ -165,7 +230,9 @@ def build(
     langs = _chosen("--lang", lang, languages())
     rules, folders = _payer(payer), _folders(cases)
     _wording(templates), _letterhead(letterhead)  # mistakes in them are told before any work is done
-    recipe = Recipe(wanted, documents, enclosed, langs, rules, _contents(templates), _contents(letterhead), deidentified)
+    recipe = Recipe(
+        wanted, documents, enclosed, langs, rules, _contents(templates), _contents(letterhead), deidentified
+    )
     with _problems():
         those = workers(recipe, out, len(folders), jobs, cluster)
     failed, gaps, n_done, progress = False, False, 0, Progress(len(folders), sys.stderr)
@@ -180,7 +247,10 @@ def build(
                 progress.show(n_done, worked=not (outcome.packet and outcome.packet.unchanged))
     except KeyboardInterrupt:
         progress.clear()
-        typer.echo(f"Stopped after {n_done} of {len(folders)} cases. Every file written is whole; the same command again does the rest.", err=True)
+        typer.echo(
+            f"Stopped after {n_done} of {len(folders)} cases. Every file written is whole; the same command again does the rest.",
+            err=True,
+        )
         raise typer.Exit(STOPPED) from None
     progress.clear()
     _leave(gaps, failed)
@@ -189,8 +259,12 @@ def build(
 @app.command()
 def approve(
     case: One,
-    by: Annotated[str, typer.Option("--by", help="Clinician who reviewed the packet, as 'Name, credential'.", metavar="NAME")],
-    on: Annotated[str, typer.Option("--on", help="Day of the review, as 2026-03-31; the day it is when empty.", metavar="DATE")] = "",
+    by: Annotated[
+        str, typer.Option("--by", help="Clinician who reviewed the packet, as 'Name, credential'.", metavar="NAME")
+    ],
+    on: Annotated[
+        str, typer.Option("--on", help="Day of the review, as 2026-03-31; the day it is when empty.", metavar="DATE")
+    ] = "",
     payer: PayerOption = "",
     templates: TemplatesOption = None,
 ) -> None:
@@ -216,7 +290,7 @@ def criteria(
     criterion_id: Annotated[str | None, typer.Argument(help="One criterion, in full.", metavar="[ID]")] = None,
 ) -> None:
     """List the criteria with their sources and thresholds, or explain one."""
-    from docgen.report import criteria_text, criterion_text
+    from docgen.console.criteria import criteria_text, criterion_text
 
     with _problems():
         typer.echo(criterion_text(criterion_id) if criterion_id else criteria_text())

@@ -1,7 +1,7 @@
 """Every error a user can cause.
 
-    UserError           one or more Problems; the command prints them and exits with status 2
-        Problem         what is wrong, where, and what to do about it, in one sentence each
+UserError           one or more Problems; the command prints them and exits with status 2
+    Problem         what is wrong, where, and what to do about it, in one sentence each
 """
 
 from __future__ import annotations

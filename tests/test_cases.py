@@ -23,12 +23,21 @@ CASES = {path.name: read_case(path).case for path in DEMO_FOLDERS}
 
 # k of n for each control, as totalled on the trial sheets of the invented clients
 TOTALS = {
-    (ILMARI, "hand_stick"): (4, 16), (ILMARI, "head_pads"): (32, 38), (ILMARI, "force_pads"): (2, 6),
-    (MARISOL, "chin_stick"): (6, 16), (MARISOL, "head_pads"): (8, 16), (MARISOL, "sip_puff"): (25, 28),
-    (ANSELM, "hand_delivered"): (2, 6), (ANSELM, "hand_midline"): (18, 20), (ANSELM, "head_pads"): (16, 20),
+    (ILMARI, "hand_stick"): (4, 16),
+    (ILMARI, "head_pads"): (32, 38),
+    (ILMARI, "force_pads"): (2, 6),
+    (MARISOL, "chin_stick"): (6, 16),
+    (MARISOL, "head_pads"): (8, 16),
+    (MARISOL, "sip_puff"): (25, 28),
+    (ANSELM, "hand_delivered"): (2, 6),
+    (ANSELM, "hand_midline"): (18, 20),
+    (ANSELM, "head_pads"): (16, 20),
     (BOHDAN, "finger_beams"): (5, 6),
-    (PILAR, "head_pads"): (18, 20), (PILAR, "force_pads"): (14, 20),
-    (SAOIRSE, "hand_stick"): (2, 8), (SAOIRSE, "head_pads"): (7, 16), (SAOIRSE, "foot_stick"): (29, 32),
+    (PILAR, "head_pads"): (18, 20),
+    (PILAR, "force_pads"): (14, 20),
+    (SAOIRSE, "hand_stick"): (2, 8),
+    (SAOIRSE, "head_pads"): (7, 16),
+    (SAOIRSE, "foot_stick"): (29, 32),
 }
 
 # each block of the trial sheets: done, attempts, missed, unintended, contacts, m, min, spoken and hands-on
@@ -68,10 +77,7 @@ BLOCKS = [
 
 
 def rows(name: str, method: str | None = None, day: str | None = None) -> list:
-    return [
-        row for row in CASES[name].records
-        if method in (None, row.method) and day in (None, row.date.isoformat())
-    ]
+    return [row for row in CASES[name].records if method in (None, row.method) and day in (None, row.date.isoformat())]
 
 
 def summed(name: str, method: str | None, column: str, day: str | None = None) -> int:
@@ -101,8 +107,7 @@ def test_attempts_done_of_attempts_made_equal_the_trial_sheets(name, method):
 def test_the_counts_of_each_block_equal_the_trial_sheets(block):
     name, day, method, *expected = block
     tried = rows(name, method, day)
-    columns = ("missed", "unintended", "contacts", "distance_m", "minutes",
-               "prompts_verbal", "prompts_physical")
+    columns = ("missed", "unintended", "contacts", "distance_m", "minutes", "prompts_verbal", "prompts_physical")
     totals = [summed(name, method, column, day) for column in columns]
     slowest_s = max(row.release_s for row in tried)
     assert [summed(name, method, "success", day), len(tried), *totals, slowest_s] == expected
@@ -151,7 +156,7 @@ def test_a_complete_case_lacks_none_of_what_a_reviewer_asks_first(name):
     absent = {field for field in type(case.client).model_fields if getattr(case.client, field) is None}
     absent |= {field for field in type(case.dates).model_fields if getattr(case.dates, field) is None}
     assert absent <= {"delivered_on"}
-    evaluator, = case.with_role("evaluator")
+    (evaluator,) = case.with_role("evaluator")
     assert evaluator.license and evaluator.statement_on and evaluator.employed_by_supplier is False
     assert case.with_role("practitioner") and case.with_role("supplier") and case.with_role("caregiver")
     assert {"cognition", "judgment", "vision", "seizures"} <= {limit.kind for limit in case.limits}
@@ -159,8 +164,10 @@ def test_a_complete_case_lacks_none_of_what_a_reviewer_asks_first(name):
     assert all(finding.measure and finding.on and finding.by for finding in case.findings)
     assert len(case.activities) >= 4 and sum(activity.at_home for activity in case.activities) >= 3
     assert all(len(goal.levels) == 5 for goal in case.goals) and case.goals
-    assert all(mount.gap_mm is not None and mount.tool and mount.mark and mount.by and mount.on
-               for mount in case.configuration.mounting)
+    assert all(
+        mount.gap_mm is not None and mount.tool and mount.mark and mount.by and mount.on
+        for mount in case.configuration.mounting
+    )
     assert all(item.code and item.why and item.without for item in case.configuration.items)
 
 
@@ -193,19 +200,25 @@ def test_the_chair_fits_the_spaces_that_were_measured(name):
         assert space.turning_mm is None or space.turning_mm >= chair.turning_mm
 
 
-@pytest.mark.parametrize(("name", "text", "number"), [
-    (ILMARI, "midline joystick: {} of 16 attempts done", summed(ILMARI, "hand_stick", "success")),
-    (MARISOL, "1 of the {} unintended commands", summed(MARISOL, "sip_puff", "unintended")),
-    (ANSELM, "he did {} of 20, the head pads", summed(ANSELM, "hand_midline", "success")),
-    (ANSELM, "the head pads {} of 20", summed(ANSELM, "head_pads", "success")),
-    (ANSELM, "{} on the left, 0 on the right", summed(ANSELM, None, "contacts")),
-    (PILAR, "0.8 to {} s with the force-graded", max(row.release_s for row in rows(PILAR, "force_pads"))),
-    (PILAR, "0.4 to {} s with the proximity", max(row.release_s for row in rows(PILAR, "head_pads"))),
-    (PILAR, "{} of 6 stops on request were late",
-     sum(not row.success for row in rows(PILAR, "force_pads") if row.task == "stop_request")),
-    (SAOIRSE, "slowest release {} s in 32", max(row.release_s for row in rows(SAOIRSE, "foot_stick"))),
-    (SAOIRSE, "{} minutes without a contact", summed(SAOIRSE, "foot_stick", "minutes", "2026-03-03")),
-])
+@pytest.mark.parametrize(
+    ("name", "text", "number"),
+    [
+        (ILMARI, "midline joystick: {} of 16 attempts done", summed(ILMARI, "hand_stick", "success")),
+        (MARISOL, "1 of the {} unintended commands", summed(MARISOL, "sip_puff", "unintended")),
+        (ANSELM, "he did {} of 20, the head pads", summed(ANSELM, "hand_midline", "success")),
+        (ANSELM, "the head pads {} of 20", summed(ANSELM, "head_pads", "success")),
+        (ANSELM, "{} on the left, 0 on the right", summed(ANSELM, None, "contacts")),
+        (PILAR, "0.8 to {} s with the force-graded", max(row.release_s for row in rows(PILAR, "force_pads"))),
+        (PILAR, "0.4 to {} s with the proximity", max(row.release_s for row in rows(PILAR, "head_pads"))),
+        (
+            PILAR,
+            "{} of 6 stops on request were late",
+            sum(not row.success for row in rows(PILAR, "force_pads") if row.task == "stop_request"),
+        ),
+        (SAOIRSE, "slowest release {} s in 32", max(row.release_s for row in rows(SAOIRSE, "foot_stick"))),
+        (SAOIRSE, "{} minutes without a contact", summed(SAOIRSE, "foot_stick", "minutes", "2026-03-03")),
+    ],
+)
 def test_numbers_in_the_words_of_a_case_are_those_of_its_rows(name, text, number):
     folder = next(path for path in DEMO_FOLDERS if path.name == name)
     assert text.format(number) in (folder / "case.toml").read_text(encoding="utf-8")
@@ -230,7 +243,7 @@ def test_the_unfinished_case_leaves_blank_what_was_not_recorded():
     assert doors and all(door.clear_width_mm is None for door in doors)
     assert not case.with_role("caregiver")
     assert case.with_role("evaluator")[0].license is None
-    mini, = (alternative for alternative in case.alternatives if alternative.kind == "mini_stick")
+    (mini,) = (alternative for alternative in case.alternatives if alternative.kind == "mini_stick")
     assert mini.ruled_out_by is None and mini.reason is None and mini.measure is None and mini.method is None
     assert not [visit for visit in case.follow_up if "grow" in visit.what]
     assert case.supervision and all(place.by is None for place in case.supervision)
@@ -272,11 +285,11 @@ def test_the_unsafe_request_is_not_told_apart_by_count_and_does_not_stop_where_i
     found, case = evidence(CASES[PILAR]), CASES[PILAR]
     less = found["difference.head_pads"]
     assert [round(share * 100) for share in (less.value, less.low, less.high)] == [-20, -43, 5]
-    ramp, = (space for space in case.spaces if space.profile == "outdoor")
-    outdoor, = (profile for profile in case.configuration.profiles if profile.id == "outdoor")
+    (ramp,) = (space for space in case.spaces if space.profile == "outdoor")
+    (outdoor,) = (profile for profile in case.configuration.profiles if profile.id == "outdoor")
     assert (ramp.clear_ahead_mm, outdoor.speed_m_s) == (1200, 0.6)
     assert found["stopping.outdoor"].value > 1.995  # counts a bound beyond the slowest release seen
-    offered, = (alternative for alternative in case.alternatives if alternative.method)
+    (offered,) = (alternative for alternative in case.alternatives if alternative.method)
     assert (offered.ruled_out_by, offered.method) == ("nothing", "head_pads")
     assert "in 0.68 m with it and in 2.00 m with the force-graded pads" in offered.reason
 
@@ -288,7 +301,10 @@ def test_the_unsafe_request_lacks_no_paper_and_is_at_odds_with_its_findings(paye
     open_ = {verdict.criterion.id: verdict.answer.status for verdict in found if verdict.open}
     assert {"no_unanswered_risk", "stops_within_space"} <= set(open_) and set(open_.values()) == {"not_met"}
     wanting = {"features_have_findings"} if payer == "general" else set()
-    assert {verdict.criterion.id for verdict in found if verdict.blocks} == {"no_unanswered_risk", "stops_within_space"} | wanting
+    assert {verdict.criterion.id for verdict in found if verdict.blocks} == {
+        "no_unanswered_risk",
+        "stops_within_space",
+    } | wanting
 
 
 @pytest.mark.parametrize("name", READY)
@@ -315,7 +331,12 @@ def test_words_for_the_caregiver_read_at_grade_six_or_below(name):
     textstat = pytest.importorskip("textstat")
     case = CASES[name]
     asked = case.configuration
-    texts = [asked.works, asked.rest, asked.swing, *(text for key, text in asked.stop.model_dump().items() if not key.endswith("_site"))]
+    texts = [
+        asked.works,
+        asked.rest,
+        asked.swing,
+        *(text for key, text in asked.stop.model_dump().items() if not key.endswith("_site")),
+    ]
     texts += [command.input for command in asked.commands]
     texts += [caution.says for caution in case.cautions] + [person.call_for for person in case.people]
     told = [text for text in texts if text]

@@ -16,14 +16,37 @@ MODULES = sorted(ROOT.rglob("*.py"))
 
 # Data flows one way; a layer imports nothing that comes after it, and rendering knows nothing of the trade.
 NEVER = {
-    "codes": ("case", "evidence", "fit", "criteria", "documents", "figures", "rendering", "packet", "findings", "report", "cli"),
-    "case": ("evidence", "fit", "criteria", "documents", "figures", "rendering", "packet", "findings", "report", "cli"),
-    "evidence": ("fit", "criteria", "documents", "figures", "rendering", "packet", "findings", "report", "cli"),
-    "fit": ("criteria", "documents", "figures", "rendering", "packet", "findings", "report", "cli"),
-    "criteria": ("documents", "figures", "rendering", "packet", "findings", "report", "cli"),
-    "figures": ("criteria", "documents", "rendering", "packet", "findings", "report", "cli"),
-    "documents": ("packet", "findings", "report", "cli", "rendering.formats"),
-    "rendering": ("case", "evidence", "fit", "criteria", "documents", "packet", "findings", "report", "cli"),
+    "codes": (
+        "case",
+        "evidence",
+        "fit",
+        "criteria",
+        "documents",
+        "figures",
+        "rendering",
+        "packet",
+        "console",
+        "recording_sheet",
+        "cli",
+    ),
+    "case": (
+        "evidence",
+        "fit",
+        "criteria",
+        "documents",
+        "figures",
+        "rendering",
+        "packet",
+        "console",
+        "recording_sheet",
+        "cli",
+    ),
+    "evidence": ("fit", "criteria", "documents", "figures", "rendering", "packet", "console", "recording_sheet", "cli"),
+    "fit": ("criteria", "documents", "figures", "rendering", "packet", "console", "recording_sheet", "cli"),
+    "criteria": ("documents", "figures", "rendering", "packet", "console", "recording_sheet", "cli"),
+    "figures": ("criteria", "documents", "rendering", "packet", "console", "recording_sheet", "cli"),
+    "documents": ("packet", "console", "recording_sheet", "cli", "rendering.formats"),
+    "rendering": ("case", "evidence", "fit", "criteria", "documents", "packet", "console", "recording_sheet", "cli"),
 }
 
 
@@ -59,7 +82,17 @@ def test_run_time_rests_on_no_scientific_library():
 def test_importing_the_command_loads_nothing_heavy():
     script = "import sys, docgen.cli; print(*sorted({name.split('.')[0] for name in sys.modules}))"
     loaded = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True).stdout.split()
-    assert not set(loaded) & {"scipy", "numpy", "pydantic", "jinja2", "docx", "reportlab", "lxml", "markdown_it", "pypdfium2"}
+    assert not set(loaded) & {
+        "scipy",
+        "numpy",
+        "pydantic",
+        "jinja2",
+        "docx",
+        "reportlab",
+        "lxml",
+        "markdown_it",
+        "pypdfium2",
+    }
     assert "typer" in loaded
 
 

@@ -48,7 +48,11 @@ def _fit(tmp_path) -> str:
 
 
 def _build(tmp_path) -> str:
-    return "```\n" + _output("build", "cases", "--out", str(tmp_path / "out")).replace(f"{tmp_path}/", "").strip() + "\n```"
+    return (
+        "```\n"
+        + _output("build", "cases", "--out", str(tmp_path / "out")).replace(f"{tmp_path}/", "").strip()
+        + "\n```"
+    )
 
 
 GENERATED = {"criteria": lambda tmp_path: _criteria_table(), "check": _check, "fit": _fit, "build": _build}

@@ -77,8 +77,8 @@ def test_three_of_three_never_reads_as_certain(case_folder):
     )
     rows = "date,method,task,success\n" + "2026-03-03,pads,halt,1\n" * 3
     assessed = assess(case_folder(toml, rows))
+    from docgen.console.evidence import evidence_text
     from docgen.packet import render
-    from docgen.report import evidence_text
 
     text = "".join(tree.plain() for tree in trees(assessed).values()) + evidence_text(assessed)
     # 95% score interval of 3 of 3: 0.4385 to 1 (3 / (3 + z^2), Wilson 1927)
@@ -98,7 +98,9 @@ def _known(assessed: Assessed) -> set[str]:
     folder_, case = assessed.file.folder, assessed.file.case
     text = (folder_ / "case.toml").read_text(encoding="utf-8")
     known = _numbers(text) | {str(int(n)) for n in re.findall(r"\b\d{1,2}\b", text)}  # 03 of a date is 3
-    known |= {f"{float(n):g}" for n in _numbers(text)} | {f"{float(n) / 25.4:.{1 if float(n) >= 10 else 2}f}" for n in _numbers(text)}
+    known |= {f"{float(n):g}" for n in _numbers(text)} | {
+        f"{float(n) / 25.4:.{1 if float(n) >= 10 else 2}f}" for n in _numbers(text)
+    }
     for row in case.records:
         known |= {str(row.date.day), str(row.date.year)}
     born, at = case.client.born_on, case.dates.written_on
@@ -134,7 +136,9 @@ def _without(node: Node, kind: str, instead: str) -> str:
     return node.text if node.kind == "text" else "".join(_without(child, kind, instead) for child in node.children)
 
 
-BAD = re.compile(r"\bNone\b(?! of )|\bnan\b|  |,\.|\.\.|\( ?\)| ,|Gap\(|, and\b,|:\.| \.(?!\d)|;\.|; ?;|, ?,|\(;|;\)|\. \)")
+BAD = re.compile(
+    r"\bNone\b(?! of )|\bnan\b|  |,\.|\.\.|\( ?\)| ,|Gap\(|, and\b,|:\.| \.(?!\d)|;\.|; ?;|, ?,|\(;|;\)|\. \)"
+)
 Gone = tuple[tuple[str | int, ...], dict[str, Any]]  # the path of a key, and the case's data without it
 
 
@@ -165,7 +169,9 @@ def _assessed(source: Path, raw: dict[str, Any]) -> Assessed | None:
         return None
     payer = load("general", "")
     grounds = Grounds(case, evidence(case), fit(case, read.where))
-    return Assessed(replace(read, case=case), grounds.evidence, grounds, payer, verdicts(grounds, payer, asked_on(case, payer)))
+    return Assessed(
+        replace(read, case=case), grounds.evidence, grounds, payer, verdicts(grounds, payer, asked_on(case, payer))
+    )
 
 
 @pytest.fixture
@@ -192,7 +198,11 @@ def test_taking_any_one_fact_away_leaves_whole_sentences_or_a_gap(source, parsed
                     assert part.plain().strip(), (path, name)
             for above, below in pairwise([*tree.children, None]):
                 if name in ("letter", "order") and above.kind == "heading":
-                    assert below is not None and (below.kind != "heading" or below.level > above.level), (path, name, above.plain())
+                    assert below is not None and (below.kind != "heading" or below.level > above.level), (
+                        path,
+                        name,
+                        above.plain(),
+                    )
 
 
 def _sentences(tree: Node) -> Counter[str]:
@@ -221,7 +231,17 @@ def _other(value: Any, path: tuple[str | int, ...]) -> Any:
 
 
 # what other sentences turn on: the year said of other days, a row of the index, whether a place slopes, whether a line is settled
-DECIDES = {"written_on", "encounter_on", "accepted_on", "ordered_on", "supplier_assessed_on", "statement_on", "slope_percent", "payer_says", "source"}
+DECIDES = {
+    "written_on",
+    "encounter_on",
+    "accepted_on",
+    "ordered_on",
+    "supplier_assessed_on",
+    "statement_on",
+    "slope_percent",
+    "payer_says",
+    "source",
+}
 RUN_IN = Counter(["Limits of the evidence."])  # goes with the last sentence under it
 
 
@@ -238,7 +258,9 @@ def test_a_fact_taken_away_takes_exactly_the_sentences_that_told_it(source, name
         for part in path[:-1]:
             node = node[part]
         node[path[-1]] = _other(node[path[-1]], path)
-        with_other, without = (_assessed(source, changed), _assessed(source, gone)) if node[path[-1]] is not None else (None, None)
+        with_other, without = (
+            (_assessed(source, changed), _assessed(source, gone)) if node[path[-1]] is not None else (None, None)
+        )
         if with_other is None or without is None:
             continue
         told = before - _sentences(trees(with_other, [name])[name])

@@ -41,8 +41,20 @@ class Item(Part):
 
 
 # Where along a head, hand or foot a part stands.
-Landmark = Literal["behind_ear", "before_ear", "below_ear", "big_toe", "toes", "middle_of_foot", "heel", "first_finger", "first_two_fingers",
-                   "fingers", "thumb", "palm"]
+Landmark = Literal[
+    "behind_ear",
+    "before_ear",
+    "below_ear",
+    "big_toe",
+    "toes",
+    "middle_of_foot",
+    "heel",
+    "first_finger",
+    "first_two_fingers",
+    "fingers",
+    "thumb",
+    "palm",
+]
 
 
 class Mount(Part):
@@ -50,11 +62,13 @@ class Mount(Part):
 
     id: Id = must("short id", "rear")
     part: Words = must("part in plain words", "rear pad")
-    site: Literal["head_back", "head_left", "head_right", "mouth", "chin", "cheek", "hand", "knee", "foot", "other"] = must(
-        "where on the body", "head_back"
+    site: Literal["head_back", "head_left", "head_right", "mouth", "chin", "cheek", "hand", "knee", "foot", "other"] = (
+        must("where on the body", "head_back")
     )
     at: Words | None = key("place in words", "behind the head, 20 mm above the bony bump")
-    side: Literal["front", "back", "left", "right", "above", "below"] | None = key("side of the body part it stands on", "left")
+    side: Literal["front", "back", "left", "right", "above", "below"] | None = key(
+        "side of the body part it stands on", "left"
+    )
     limb: Literal["left", "right"] | None = key("which hand, knee or foot it is for", "left")
     near: Landmark | None = key("part of the head, hand or foot it stands at, for the drawing", "behind_ear")
     held_by: Literal["tray", "foot_plate"] | None = key("what it stands on, for the drawing", "tray")
@@ -97,9 +111,24 @@ class Command(Part):
 
 
 # Places of a chair where a switch or lever can be, as the driver sits.
-OnChair = Literal["push_handle_left", "push_handle_right", "armrest_left", "armrest_right", "tray_left", "tray_right", "back_left",
-                  "back_right", "low_back_left", "low_back_middle", "low_back_right", "head_left", "head_right", "knee_left", "knee_right",
-                  "behind_seat"]
+OnChair = Literal[
+    "push_handle_left",
+    "push_handle_right",
+    "armrest_left",
+    "armrest_right",
+    "tray_left",
+    "tray_right",
+    "back_left",
+    "back_right",
+    "low_back_left",
+    "low_back_middle",
+    "low_back_right",
+    "head_left",
+    "head_right",
+    "knee_left",
+    "knee_right",
+    "behind_seat",
+]
 
 
 class Stop(Part):
@@ -107,15 +136,23 @@ class Stop(Part):
 
     driver: Words | None = key("how the driver stops it", "takes the head off the rear pad")
     stop_switch: Words | None = key("where the stop switch is; a switch that also drives is none", "left cheek")
-    has_switch: bool | None = key("whether there is a stop switch besides the power switch; false where there is none", True)
+    has_switch: bool | None = key(
+        "whether there is a stop switch besides the power switch; false where there is none", True
+    )
     stop_switch_site: OnChair | None = key("place of the stop switch on the chair, for the drawing", "head_left")
-    helper_switch: Words | None = key("where a helper's own stop switch is, if it is not the driver's", "red box on the push handle")
-    helper_switch_site: OnChair | None = key("place of a helper's own stop switch on the chair, for the drawing", "push_handle_right")
+    helper_switch: Words | None = key(
+        "where a helper's own stop switch is, if it is not the driver's", "red box on the push handle"
+    )
+    helper_switch_site: OnChair | None = key(
+        "place of a helper's own stop switch on the chair, for the drawing", "push_handle_right"
+    )
     power_off: Words | None = key("where the power switch is", "red switch, right armrest, front end")
     power_off_site: OnChair | None = key("place of the power switch on the chair, for the drawing", "armrest_right")
     helper: Words | None = key("what a helper can do", "press the stop box on the push handle")
     again: Words | None = key("what makes it drive again after the stop switch", "Turn the button until it pops out.")
-    other_way: Words | None = key("another way to cut the power, when neither switch stops it", "pull the battery plug behind the seat")
+    other_way: Words | None = key(
+        "another way to cut the power, when neither switch stops it", "pull the battery plug behind the seat"
+    )
     other_way_site: OnChair | None = key("place of that other way on the chair, for the drawing", "low_back_middle")
     freewheel: Words | None = key("where the freewheel levers are", "two levers under the seat, both sides")
     freewheel_site: OnChair | None = key("place of the freewheel levers on the chair, for the drawing", "behind_seat")
@@ -123,7 +160,11 @@ class Stop(Part):
     @property
     def at_hand(self) -> tuple[str | None, str | None]:
         """The stop switch that a helper presses, and its place: one of their own if there is one."""
-        return (self.helper_switch, self.helper_switch_site) if self.helper_switch else (self.stop_switch, self.stop_switch_site)
+        return (
+            (self.helper_switch, self.helper_switch_site)
+            if self.helper_switch
+            else (self.stop_switch, self.stop_switch_site)
+        )
 
 
 REVERSES = ("reverse_by_toggle", "reverse_by_long_hold", "reverse_by_own_switch")  # features that drive back
@@ -139,24 +180,38 @@ class Configuration(Part):
     summary: Words | None = key("the control asked for in one plain sentence", "a head array of three proximity pads")
     works: Words | None = key("how it drives, in plain words", "Head back drives forward; head to a side pad turns.")
     rest: Words | None = key("how to put it in rest and wake it", "Tap the knee switch once; a low tone sounds.")
-    swing: Words | None = key("how to move it away and put it back", "Press the catch, swing left; back until it clicks.")
+    swing: Words | None = key(
+        "how to move it away and put it back", "Press the catch, swing left; back until it clicks."
+    )
     latched: bool = key("whether forward is latched", False, default=False)
-    latched_now: Words | None = key("whether the keep-going setting is on now, and who turns it on", "It is off. Only the therapist turns it on.")
-    choose: Words | None = key("how to choose a drive setting", "Slide the switch behind the seat: 1 is training, 2 is indoor.")
+    latched_now: Words | None = key(
+        "whether the keep-going setting is on now, and who turns it on", "It is off. Only the therapist turns it on."
+    )
+    choose: Words | None = key(
+        "how to choose a drive setting", "Slide the switch behind the seat: 1 is training, 2 is indoor."
+    )
     chair: Chair = Chair()
     features: tuple[ChosenFeature, ...] = many("features asked for")
     items: tuple[Item, ...] = many("items of the order")
     mounting: tuple[Mount, ...] = many("mounting record")
     commands: tuple[Command, ...] = many("commands, one by one, for the drawings of the guide")
     profiles: tuple[Profile, ...] = many("drive profiles")
-    programmable: tuple[Programmable, ...] = key("what of the control can be programmed, by its maker's sheet",
-                                                 ["speed", "acceleration", "braking"], default=(), max_length=6)
+    programmable: tuple[Programmable, ...] = key(
+        "what of the control can be programmed, by its maker's sheet",
+        ["speed", "acceleration", "braking"],
+        default=(),
+        max_length=6,
+    )
     stop: Stop = Stop()
 
     @property
     def is_latched(self) -> bool:
         """Whether the chair can go on after the signal ends, wherever that is recorded."""
-        return self.latched or any(profile.latched for profile in self.profiles) or any(one.id == "latched_drive" for one in self.features)
+        return (
+            self.latched
+            or any(profile.latched for profile in self.profiles)
+            or any(one.id == "latched_drive" for one in self.features)
+        )
 
     @property
     def backs(self) -> bool | None:
@@ -184,7 +239,9 @@ class MasteryRule(Part):
 class Hours(Part):
     """Hours of the week in which a session can or cannot be; without hours the whole day."""
 
-    day: Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"] = must("day of the week", "monday")
+    day: Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"] = must(
+        "day of the week", "monday"
+    )
     free: bool = must("whether these hours are free for a session; false when they are taken", True)
     starts_at: time | None = key("first of these hours", time(16, 0))
     ends_at: time | None = key("last of these hours", time(17, 30))
@@ -254,7 +311,7 @@ class FollowUp(Part):
 class Caution(Part):
     """A caution particular to this client, in plain words for the guide."""
 
-    about: Literal["skin", "neck", "straps", "hair", "tubes", "cleaning", "travel", "transfer", "seizure", "other"] = must(
-        "what it is about", "skin"
+    about: Literal["skin", "neck", "straps", "hair", "tubes", "cleaning", "travel", "transfer", "seizure", "other"] = (
+        must("what it is about", "skin")
     )
     says: Words = must("the caution in plain words", "Look behind both ears night and morning.")

@@ -14,13 +14,32 @@ from docgen.errors import Problem, did_you_mean
 
 Where = Callable[..., str]
 
-_LISTS = ("people", "findings", "activities", "goals", "spaces", "alternatives", "trial.methods", "trial.tasks",
-          "configuration.features", "configuration.items", "configuration.mounting", "configuration.profiles")
+_LISTS = (
+    "people",
+    "findings",
+    "activities",
+    "goals",
+    "spaces",
+    "alternatives",
+    "trial.methods",
+    "trial.tasks",
+    "configuration.features",
+    "configuration.items",
+    "configuration.mounting",
+    "configuration.profiles",
+)
 
 
-def inconsistencies(case: Case, where: Where, row_where: Callable[[int], str], session_where: Callable[[int], str]) -> list[Problem]:
+def inconsistencies(
+    case: Case, where: Where, row_where: Callable[[int], str], session_where: Callable[[int], str]
+) -> list[Problem]:
     """Every contradiction between parts of the case that no payer rule is needed to see."""
-    return [*_double_ids(case, where), *_dangling(case, where), *_rows(case, row_where), *_sessions(case, session_where)]
+    return [
+        *_double_ids(case, where),
+        *_dangling(case, where),
+        *_rows(case, row_where),
+        *_sessions(case, session_where),
+    ]
 
 
 def _list(case: Case, name: str) -> tuple[Any, ...]:
@@ -36,8 +55,11 @@ def _double_ids(case: Case, where: Where) -> Iterator[Problem]:
         for index, part in enumerate(_list(case, name)):
             if part.id in seen:
                 first = where(*name.split("."), seen[part.id], "id")
-                yield Problem(where(*name.split("."), index, "id"), f"the id '{part.id}' is used twice in [[{name}]]",
-                              f"It stands first at {first}; give each its own.")
+                yield Problem(
+                    where(*name.split("."), index, "id"),
+                    f"the id '{part.id}' is used twice in [[{name}]]",
+                    f"It stands first at {first}; give each its own.",
+                )
             seen.setdefault(part.id, index)
 
 
@@ -60,7 +82,11 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
     for index, place in enumerate(case.supervision):
         for one in place.covers:
             if one not in trained:
-                yield Problem(where("supervision", index, "covers"), f"'{one}' is no place in [[spaces]] and no task of training", did_you_mean(one, trained))
+                yield Problem(
+                    where("supervision", index, "covers"),
+                    f"'{one}' is no place in [[spaces]] and no task of training",
+                    did_you_mean(one, trained),
+                )
     for index, hours in enumerate(case.training.week):
         yield from check(("training", "week", index, "who"), hours.who, "people")
     yield from check(("denial", "by"), case.denial.by, "people")
@@ -84,8 +110,11 @@ def _rows(case: Case, row_where: Callable[[int], str]) -> Iterator[Problem]:
         if row.attempt is not None:
             number = (row.date, row.method, row.attempt)
             if number in numbers:
-                yield Problem(row_where(row.line), f"attempt {row.attempt} of '{row.method}' on {row.date} stands twice",
-                              f"It stands first on line {numbers[number]}. Count on through the day, in a second block too.")
+                yield Problem(
+                    row_where(row.line),
+                    f"attempt {row.attempt} of '{row.method}' on {row.date} stands twice",
+                    f"It stands first on line {numbers[number]}. Count on through the day, in a second block too.",
+                )
             numbers.setdefault(number, row.line)
         yield from _contacts(row, row_where)
     for (day, method), rows in blocks.items():
@@ -103,14 +132,22 @@ def _sessions(case: Case, where: Callable[[int], str]) -> Iterator[Problem]:
 
 def _contacts(row: Any, where: Callable[[int], str]) -> Iterator[Problem]:
     if row.person_contacts and row.person_contacts > (row.contacts or 0):
-        yield Problem(where(row.line), f"{row.person_contacts} contacts with a person, but {row.contacts or 0} contacts",
-                      "A contact with a person counts as a contact too.")
+        yield Problem(
+            where(row.line),
+            f"{row.person_contacts} contacts with a person, but {row.contacts or 0} contacts",
+            "A contact with a person counts as a contact too.",
+        )
 
 
-def _once_or_always(rows: list[Any], columns: Iterable[Column], shown: str, where: Callable[[int], str]) -> Iterator[Problem]:
+def _once_or_always(
+    rows: list[Any], columns: Iterable[Column], shown: str, where: Callable[[int], str]
+) -> Iterator[Problem]:
     """An amount stands once for the block, or on every row of it."""
     for column in (c.name for c in columns if c.per_block):
         filled = [row for row in rows if getattr(row, column) is not None]
         if 1 < len(filled) < len(rows):
-            yield Problem(where(filled[1].line), f"{column} stands on {len(filled)} of the {len(rows)} rows of {shown}",
-                          "Write it once for the block, or on every row.")
+            yield Problem(
+                where(filled[1].line),
+                f"{column} stands on {len(filled)} of the {len(rows)} rows of {shown}",
+                "Write it once for the block, or on every row.",
+            )

@@ -36,7 +36,14 @@ LEAST_WEEKS, MOST_WEEKS = 53, 260
 # public codes, never words; zone and rows are replaced by hand
 _CODED = frozenset(("format", "code", "base_code", "modifier", "codes", "questions", "zone", "rows"))
 _PEOPLE_COLUMNS = ("supervisor", "coach", "cleared_by")
-_KINDS = {"supplier": "supplier", "school": "school", "payer": "payer", "evaluator": "clinic", "practitioner": "clinic", "respiratory": "clinic"}
+_KINDS = {
+    "supplier": "supplier",
+    "school": "school",
+    "payer": "payer",
+    "evaluator": "clinic",
+    "practitioner": "clinic",
+    "respiratory": "clinic",
+}
 
 
 class YearOnly(date):
@@ -70,7 +77,9 @@ class Deidentified:
         return _without(text, self.names.spans(text))
 
 
-def deidentified(case: Case, case_id: str, weeks: int, labels: Mapping[str, str], ordinary: Collection[str]) -> Deidentified:
+def deidentified(
+    case: Case, case_id: str, weeks: int, labels: Mapping[str, str], ordinary: Collection[str]
+) -> Deidentified:
     """The case about nobody.
 
     case_id   id of the copy; it must tell nothing of the person
@@ -94,9 +103,19 @@ class _Copy:
         self.texts = tuple(_texts(case))
         credentials = {word for person in case.people for word in words_of(person.credential or "")}
         conditions = {word for one in case.diagnoses for word in one.name.split() if word.islower()}
-        self.names = Names(self._owners(), {*ordinary, *credentials} | conditions, self.texts, lambda name: self._label("name", name))
-        self.known = [number for number in (case.client.member_id, case.authorization.tracking, case.denial.reference,
-                      *(value for person in case.people for value in (person.license, person.phone))) if number]
+        self.names = Names(
+            self._owners(), {*ordinary, *credentials} | conditions, self.texts, lambda name: self._label("name", name)
+        )
+        self.known = [
+            number
+            for number in (
+                case.client.member_id,
+                case.authorization.tracking,
+                case.denial.reference,
+                *(value for person in case.people for value in (person.license, person.phone)),
+            )
+            if number
+        ]
         self.known += [case.id] if re.search(r"\d", case.id) else []
 
     def made(self, case_id: str) -> Deidentified:
@@ -106,7 +125,9 @@ class _Copy:
         sessions = tuple(self._row(row) for row in self.case.sessions)
         copy = copy.model_copy(update={"id": case_id, "client": self._client(self.case.client, copy.client)})
         doubtful = dict.fromkeys(word for text in self.texts for word in self.names.doubtful(text))
-        return Deidentified(copy.with_records(records).with_sessions(sessions), self.names, dict(self.replaced), tuple(doubtful))
+        return Deidentified(
+            copy.with_records(records).with_sessions(sessions), self.names, dict(self.replaced), tuple(doubtful)
+        )
 
     # ---- who is who --------------------------------------------------------------------------------
 
@@ -133,11 +154,15 @@ class _Copy:
     # ---- the parts ---------------------------------------------------------------------------------
 
     def _part(self, part: Part) -> Any:
-        changed = {name: self._value(getattr(part, name), name, field) for name, field in type(part).model_fields.items()}
+        changed = {
+            name: self._value(getattr(part, name), name, field) for name, field in type(part).model_fields.items()
+        }
         if isinstance(part, Person):
             changed |= self._person(part)
         if part is self.case.request:
-            changed["payer_name"] = part.payer_name and self._told(part.payer_name, self._label("payer", part.payer_name))
+            changed["payer_name"] = part.payer_name and self._told(
+                part.payer_name, self._label("payer", part.payer_name)
+            )
         if part is self.case.authorization:
             changed["tracking"] = self._removed(part.tracking)
         if part is self.case.denial:
@@ -153,15 +178,20 @@ class _Copy:
         return {
             "name": person.name and self._told(person.name, self._label("person", person.name)),
             "organisation": place and self._told(place, self._label(_KINDS.get(person.role, "organisation"), place)),
-            **{key: self._removed(getattr(person, key)) for key in ("license", "phone", "email")}, "private_note": None,
+            **{key: self._removed(getattr(person, key)) for key in ("license", "phone", "email")},
+            "private_note": None,
         }
 
     def _client(self, client: Client, copy: Client) -> Client:
         label = self._label("client", client.name or client.called) if client.name or client.called else None
-        return copy.model_copy(update={
-            "name": client.name and self._told(client.name, label), "called": client.called and self._told(client.called, label),
-            "member_id": self._removed(client.member_id), "born_on": self._born(client.born_on),
-        })
+        return copy.model_copy(
+            update={
+                "name": client.name and self._told(client.name, label),
+                "called": client.called and self._told(client.called, label),
+                "member_id": self._removed(client.member_id),
+                "born_on": self._born(client.born_on),
+            }
+        )
 
     def _born(self, born: date | None) -> date | None:
         """The first day of a year that gives the age on the day of the documents."""
@@ -207,10 +237,14 @@ class _Copy:
 
     def _words(self, text: str) -> str:
         """A free text without names and numbers, its days moved."""
-        found = [*numbers_in(text, self.known, self.labels), *moved_days(text, self.move, self.near), *self.names.spans(text)]
+        found = [
+            *numbers_in(text, self.known, self.labels),
+            *moved_days(text, self.move, self.near),
+            *self.names.spans(text),
+        ]
         spans = list(_apart(found))
         for span in spans:
-            self.replaced[text[span.start:span.end]] = span.label
+            self.replaced[text[span.start : span.end]] = span.label
         return _without(text, spans)
 
     def _id(self, value: str) -> str:
@@ -247,7 +281,7 @@ def _apart(spans: Iterable[Span]) -> Iterator[Span]:
 def _without(text: str, spans: Iterable[Span]) -> str:
     shown, at = [], 0
     for span in spans:
-        shown += [text[at:span.start], span.label]
+        shown += [text[at : span.start], span.label]
         at = span.end
     return "".join([*shown, text[at:]])
 
@@ -274,9 +308,17 @@ def _leaves(value: Any, name: str = "", field: FieldInfo | None = None) -> Itera
 
 def _texts(case: Case) -> Iterator[str]:
     """Every free text once."""
-    words = (value for value, name, field in _leaves(case)
-             if isinstance(value, str) and field and not _is_coded(name, field) and not _holds(field, _is_pattern))
-    rows = (getattr(row, one.name) for row in (*case.records, *case.sessions) for one in fields(row) if one.name not in ("method", "task"))
+    words = (
+        value
+        for value, name, field in _leaves(case)
+        if isinstance(value, str) and field and not _is_coded(name, field) and not _holds(field, _is_pattern)
+    )
+    rows = (
+        getattr(row, one.name)
+        for row in (*case.records, *case.sessions)
+        for one in fields(row)
+        if one.name not in ("method", "task")
+    )
     yield from dict.fromkeys((*words, *(value for value in rows if isinstance(value, str))))
 
 

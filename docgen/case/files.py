@@ -11,7 +11,9 @@ from pathlib import Path
 from docgen.errors import Problem, UserError
 
 # Control characters break the office formats; bidirectional controls can make a page read as it is not.
-_REFUSED = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\u202a-\u202e\u2066-\u2069\ufffe\uffff\ud800-\udfff]")
+_REFUSED = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\u202a-\u202e\u2066-\u2069\ufffe\uffff\ud800-\udfff]"
+)
 
 
 def refused_character(text: str) -> str:
@@ -44,13 +46,17 @@ def bytes_of(path: Path, shown: str, most_bytes: int, missing: Problem | None = 
     except (FileNotFoundError, NotADirectoryError):
         raise UserError([missing or Problem(shown, "there is no such file", "Check the name.")]) from None
     except OSError as failure:
-        raise UserError([Problem(shown, f"cannot be read: {failure.strerror}", "Check its name and its permissions.")]) from None
+        raise UserError(
+            [Problem(shown, f"cannot be read: {failure.strerror}", "Check its name and its permissions.")]
+        ) from None
     except ValueError:  # a NUL in the name
         raise UserError([Problem(shown, "is no name of a file", "Check the name.")]) from None
     size = max(status.st_size, len(data))
     if size > most_bytes:
         where = shown if re.search(r":\d+$", shown) else f"{shown}:1"
-        raise UserError([Problem(where, f"is {size:,} bytes, more than the {most_bytes:,} allowed", "Is this the right file?")])
+        raise UserError(
+            [Problem(where, f"is {size:,} bytes, more than the {most_bytes:,} allowed", "Is this the right file?")]
+        )
     return data
 
 
@@ -69,8 +75,15 @@ def decoded(data: bytes, shown: str) -> str:
         text = data.decode(encoding)
     except UnicodeDecodeError as failure:
         line = data[: failure.start].count(b"\n") + 1
-        raise UserError([Problem(f"{shown}:{line}", f"holds a byte that is not {encoding.removesuffix('-sig').upper()}",
-                                 "Save the file as UTF-8 text.")]) from None
+        raise UserError(
+            [
+                Problem(
+                    f"{shown}:{line}",
+                    f"holds a byte that is not {encoding.removesuffix('-sig').upper()}",
+                    "Save the file as UTF-8 text.",
+                )
+            ]
+        ) from None
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     if bad := _REFUSED.search(text):
         line = text.count("\n", 0, bad.start()) + 1

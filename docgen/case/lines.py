@@ -10,20 +10,22 @@ import re
 import tomllib
 from bisect import bisect_right
 
-Path = tuple[str | int, ...]
+KeyPath = tuple[str | int, ...]
 
 _SKIP = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
-_KEY = re.compile(r"""[ \t]*(?:"(?:\\.|[^"\\])*"|'[^']*'|[A-Za-z0-9_-]+)(?:[ \t]*\.[ \t]*(?:"(?:\\.|[^"\\])*"|'[^']*'|[A-Za-z0-9_-]+))*[ \t]*""")
+_KEY = re.compile(
+    r"""[ \t]*(?:"(?:\\.|[^"\\])*"|'[^']*'|[A-Za-z0-9_-]+)(?:[ \t]*\.[ \t]*(?:"(?:\\.|[^"\\])*"|'[^']*'|[A-Za-z0-9_-]+))*[ \t]*"""
+)
 _STRING = re.compile(r'"""(?:\\.|[^\\])*?"{3,5}|\'\'\'.*?\'{3,5}|"(?:\\.|[^"\\])*"|\'[^\']*\'', re.S)
 _BARE = re.compile(r"[^,\]}\n#]+")
 
 
-def lines_of(text: str) -> dict[Path, int]:
+def lines_of(text: str) -> dict[KeyPath, int]:
     """Key path -> line for every table, key and array element of TOML text that tomllib accepts."""
     return _Scanner(text).scan()
 
 
-def line_for(lines: dict[Path, int], path: Path) -> int:
+def line_for(lines: dict[KeyPath, int], path: KeyPath) -> int:
     """Line of the key, or of the nearest table above it that is written down; 1 when none is."""
     while path and path not in lines:
         path = path[:-1]
@@ -34,12 +36,12 @@ class _Scanner:
     def __init__(self, text: str) -> None:
         self.text = text
         self.at = 0
-        self.lines: dict[Path, int] = {}
-        self.last: dict[Path, int] = {}  # array of tables -> index of its newest element
+        self.lines: dict[KeyPath, int] = {}
+        self.last: dict[KeyPath, int] = {}  # array of tables -> index of its newest element
         self.starts = [0] + [found.end() for found in re.finditer("\n", text)]
 
-    def scan(self) -> dict[Path, int]:
-        table: Path = ()
+    def scan(self) -> dict[KeyPath, int]:
+        table: KeyPath = ()
         while self._skip() < len(self.text):
             if self.text.startswith("[[", self.at):
                 table = self._header(2)
@@ -53,7 +55,7 @@ class _Scanner:
         self.at = _SKIP.match(self.text, self.at).end()
         return self.at
 
-    def _note(self, path: Path, at: int) -> None:
+    def _note(self, path: KeyPath, at: int) -> None:
         self.lines.setdefault(path, bisect_right(self.starts, at))
 
     def _keys(self) -> list[str]:
@@ -64,16 +66,16 @@ class _Scanner:
             return [part.strip() for part in written.split(".")]
         node, keys = tomllib.loads(f"{written} = 0"), []
         while isinstance(node, dict):
-            (name, node), = node.items()
+            ((name, node),) = node.items()
             keys.append(name)
         return keys
 
-    def _header(self, brackets: int) -> Path:
+    def _header(self, brackets: int) -> KeyPath:
         start = self.at
         self.at += brackets
         keys = self._keys()
         self.at += brackets
-        path: Path = ()
+        path: KeyPath = ()
         for name in keys[:-1]:
             path = self._down((*path, name), start)
         path = (*path, keys[-1])
@@ -84,11 +86,11 @@ class _Scanner:
         self._note((*path, index), start)
         return (*path, index)
 
-    def _down(self, path: Path, at: int) -> Path:
+    def _down(self, path: KeyPath, at: int) -> KeyPath:
         self._note(path, at)
         return (*path, self.last[path]) if path in self.last else path
 
-    def _pair(self, table: Path) -> None:
+    def _pair(self, table: KeyPath) -> None:
         start = self.at
         path = table
         for name in self._keys():
@@ -98,7 +100,7 @@ class _Scanner:
         self._skip()
         self._value(path)
 
-    def _value(self, path: Path) -> None:
+    def _value(self, path: KeyPath) -> None:
         opener = self.text[self.at]
         if opener == "[":
             self._group(path, "]")
@@ -109,7 +111,7 @@ class _Scanner:
         else:
             self.at = _BARE.match(self.text, self.at).end()
 
-    def _group(self, path: Path, close: str) -> None:
+    def _group(self, path: KeyPath, close: str) -> None:
         self.at += 1
         index = 0
         while self.text[self._skip()] != close:

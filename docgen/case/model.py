@@ -51,7 +51,9 @@ class Case(Part):
     delivery: Delivery = key("delivery", default=Delivery())
     attendant: Attendant = key("a caregiver who drives instead", default=Attendant())
     # the letter, where the rest of the case cannot say it
-    letter: Letter = key("the therapist's own words for the letter, printed at the head of each section", default=Letter())
+    letter: Letter = key(
+        "the therapist's own words for the letter, printed at the head of each section", default=Letter()
+    )
     # living with it
     cautions: tuple[Caution, ...] = many("cautions particular to this client")
     taught: tuple[Taught, ...] = many("who was taught")

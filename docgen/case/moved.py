@@ -8,7 +8,20 @@ from datetime import date, timedelta
 
 from docgen.case.names import Span
 
-_MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
+_MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
 _SHORT = tuple(month[:3] for month in _MONTHS)
 _ALSO_WORDS = ("March", "Mar", "May")  # alone, they are a month only after a word such as "in"; small, only with a year
 _NAMES = "|".join((*_MONTHS, "Sept", *_SHORT))
@@ -17,16 +30,27 @@ _DAYS = rf"(?P<days>(?:\d{{1,2}}{_TH}(?:, | and | or | to |, and | ?[-\u2013] ?)
 _DAY = rf"(?P<day>\d{{1,2}}){_TH}"
 _YEAR = r"(?P<year>(?:19|20)\d\d)"
 _AFTER = r"\b(?:in|since|of|until|by|from|for|during|last|next|early|late|mid|and|to|between|before|after)[ -]"
-_FORMS: tuple[tuple[re.Pattern[str], str], ...] = tuple((re.compile(pattern, flags), form) for pattern, flags, form in (
-    (rf"\b{_YEAR}(?P<by>[-/.])(?P<month>\d{{1,2}})(?P=by)(?P<day>\d{{1,2}})\b", 0, "numbers"),
-    (r"\b(?P<first>\d{1,2})(?P<by>[-/.])(?P<second>\d{1,2})(?P=by)(?P<year>(?:19|20)\d\d|\d\d)\b", 0, "reversed"),
-    (rf"\b{_DAYS}{_DAY}(?P<join> (?:of )?)(?P<name>{_NAMES})\b\.?(?:(?P<comma>,? ){_YEAR}\b)?", re.I, "day_first"),
-    (rf"\b(?P<name>{_NAMES})\b\.?(?P<join> ){_DAY}\b(?:(?P<comma>,? ){_YEAR}\b)?(?!\s?(?:mm|cm|m|kg|%|of)\b)", re.I, "month_first"),
-    (rf"\b(?P<name>{_NAMES})\b\.?(?P<comma>,? (?:of )?){_YEAR}\b", re.I, "month_year"),
-    (rf"(?:^|{_AFTER})(?P<span>(?P<name>{_NAMES}))\b", 0, "month"),
-    (rf"\b(?P<name>{'|'.join(month for month in _MONTHS if month not in _ALSO_WORDS)})\b", 0, "month"),
-    (rf"(?:^|{_AFTER})(?P<span>{_YEAR})(?=$|[.,;:)]| (?:and|to|or|until|for|by|with|as|at|when|after|before|in)\b)", re.I, "year"),
-))
+_FORMS: tuple[tuple[re.Pattern[str], str], ...] = tuple(
+    (re.compile(pattern, flags), form)
+    for pattern, flags, form in (
+        (rf"\b{_YEAR}(?P<by>[-/.])(?P<month>\d{{1,2}})(?P=by)(?P<day>\d{{1,2}})\b", 0, "numbers"),
+        (r"\b(?P<first>\d{1,2})(?P<by>[-/.])(?P<second>\d{1,2})(?P=by)(?P<year>(?:19|20)\d\d|\d\d)\b", 0, "reversed"),
+        (rf"\b{_DAYS}{_DAY}(?P<join> (?:of )?)(?P<name>{_NAMES})\b\.?(?:(?P<comma>,? ){_YEAR}\b)?", re.I, "day_first"),
+        (
+            rf"\b(?P<name>{_NAMES})\b\.?(?P<join> ){_DAY}\b(?:(?P<comma>,? ){_YEAR}\b)?(?!\s?(?:mm|cm|m|kg|%|of)\b)",
+            re.I,
+            "month_first",
+        ),
+        (rf"\b(?P<name>{_NAMES})\b\.?(?P<comma>,? (?:of )?){_YEAR}\b", re.I, "month_year"),
+        (rf"(?:^|{_AFTER})(?P<span>(?P<name>{_NAMES}))\b", 0, "month"),
+        (rf"\b(?P<name>{'|'.join(month for month in _MONTHS if month not in _ALSO_WORDS)})\b", 0, "month"),
+        (
+            rf"(?:^|{_AFTER})(?P<span>{_YEAR})(?=$|[.,;:)]| (?:and|to|or|until|for|by|with|as|at|when|after|before|in)\b)",
+            re.I,
+            "year",
+        ),
+    )
+)
 
 
 def moved_days(text: str, move: timedelta, near: date) -> Iterator[Span]:
@@ -66,7 +90,9 @@ def _day_first(found: re.Match[str], move: timedelta, near: date) -> str:
         return f"{before.day}" if before.month == day.month else f"{before.day} {_month(found, before)}"
 
     days = re.sub(rf"(\d{{1,2}}){_TH}", other, found["days"])
-    return f"{days}{day.day}{found['join']}{_month(found, day)}" + (f"{found['comma']}{day.year}" if found["year"] else "")
+    return f"{days}{day.day}{found['join']}{_month(found, day)}" + (
+        f"{found['comma']}{day.year}" if found["year"] else ""
+    )
 
 
 def _month_first(found: re.Match[str], move: timedelta, near: date) -> str:
@@ -116,6 +142,11 @@ def _month(found: re.Match[str], day: date) -> str:
 
 
 _REWRITTEN: dict[str, Callable[[re.Match[str], timedelta, date], str]] = {
-    "numbers": _numbers, "reversed": _reversed, "day_first": _day_first, "month_first": _month_first, "month_year": _month_year,
-    "month": _month_alone, "year": _year,
+    "numbers": _numbers,
+    "reversed": _reversed,
+    "day_first": _day_first,
+    "month_first": _month_first,
+    "month_year": _month_year,
+    "month": _month_alone,
+    "year": _year,
 }

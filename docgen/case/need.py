@@ -103,7 +103,9 @@ class Transport(Part):
     """How the client travels."""
 
     rides_in_chair: bool | None = key("whether the client rides seated in the chair", True)
-    vehicle: Words | None = key("vehicle and how the chair is held", "a van with four tie-downs and a lap-and-shoulder belt")
+    vehicle: Words | None = key(
+        "vehicle and how the chair is held", "a van with four tie-downs and a lap-and-shoulder belt"
+    )
     trained: Words | None = key("who is trained to load the chair and tie it down", "an aunt and the driver of the van")
     says: Words | None = key("what matters about travel", "The control comes off the path of the belt.")
 
@@ -117,8 +119,15 @@ class Supervision(Part):
     )
     by: Words | None = key("who", "a family member")
     until: Words | None = key("until when", "stage 5 is passed")
-    covers: tuple[Id, ...] = key("places and tasks of training that it holds for, by id", ["bathroom_door", "real_day"], default=(), max_length=20)
-    for_now: Words | None = key("what holds before that, in plain words for the guide", "The chair is off while she is alone.")
+    covers: tuple[Id, ...] = key(
+        "places and tasks of training that it holds for, by id",
+        ["bathroom_door", "real_day"],
+        default=(),
+        max_length=20,
+    )
+    for_now: Words | None = key(
+        "what holds before that, in plain words for the guide", "The chair is off while she is alone."
+    )
 
 
 class Need(Part):
@@ -127,5 +136,3 @@ class Need(Part):
     name: Words = must("what is counted", "times a day someone is called to turn or move the client")
     before: float | None = key("count a day now", 14, ge=0, le=1000)
     with_device: float | None = key("count a day with the device", 3, ge=0, le=1000)
-
-

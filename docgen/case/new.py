@@ -23,7 +23,9 @@ def start(target: Path, sheet: Callable[[str], bytes], example: bool = False) ->
     Raises UserError when the id has the wrong form or the folder is already there.
     """
     if not _ID.fullmatch(target.name):
-        raise UserError([Problem(str(target), "is not an id", "Use small letters, digits and hyphens, such as robin-example.")])
+        raise UserError(
+            [Problem(str(target), "is not an id", "Use small letters, digits and hyphens, such as robin-example.")]
+        )
     if target.exists() or target.is_symlink():
         raise UserError([Problem(str(target), "is already there", "Choose another id; nothing was changed.")])
     source = folder("cases") / _EXAMPLE

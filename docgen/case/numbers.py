@@ -17,13 +17,35 @@ _LOOKS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("link", re.compile(r"\b(?:\d{1,3}\.){3}\d{1,3}\b")),
     ("phone", re.compile(r"(?:\+\d{1,3}[ .\-]?)?(?:\(\d{2,4}\) ?|\b\d{3}[ .\-])?\b\d{3}[.\-]\d{4}\b" + _UNIT)),
     ("phone", re.compile(r"\+\d{1,3}(?:[ .\-]?\d{2,4}){2,5}\b")),
-    ("address", re.compile(rf"\b\d{{1,5}}[a-z]?(?: [A-Z][\w'\u2019\-]+){{1,3}} (?:{_STREET})\b\.?(?:,? (?:Apt|Unit|No)\.? ?\w+)?")),
+    (
+        "address",
+        re.compile(
+            rf"\b\d{{1,5}}[a-z]?(?: [A-Z][\w'\u2019\-]+){{1,3}} (?:{_STREET})\b\.?(?:,? (?:Apt|Unit|No)\.? ?\w+)?"
+        ),
+    ),
     ("address", re.compile(r"\b[A-Z]{2},? \d{5}(?:-\d{4})?\b" + _UNIT)),
-    ("number", re.compile(r"\b(?:serial|record|account|chart|case|policy|certificate|plate|VIN|MRN|IMEI)\b(?: (?:number|no\.?))?[ :#]*"
-                          r"(?P<span>(?=[\w\-]*\d)[\w\-]{4,})", re.I)),
+    (
+        "number",
+        re.compile(
+            r"\b(?:serial|record|account|chart|case|policy|certificate|plate|VIN|MRN|IMEI)\b(?: (?:number|no\.?))?[ :#]*"
+            r"(?P<span>(?=[\w\-]*\d)[\w\-]{4,})",
+            re.I,
+        ),
+    ),
     ("age", re.compile(r"\b(?P<span>9\d|1[0-2]\d)(?=[ \-]years?[ \-](?:old|of age)\b)", re.I)),
-    ("age", re.compile(r"\b(?:aged?(?: of)?|turn(?:s|ed|ing)|he is|she is) (?P<span>9\d|1[0-2]\d)\b" + _UNIT + r"(?! of\b)", re.I)),
-    ("age", re.compile(r"\b(?P<span>ninety(?:[ \-](?:one|two|three|four|five|six|seven|eight|nine))?)(?=[ \-]years?[ \-](?:old|of age)\b)", re.I)),
+    (
+        "age",
+        re.compile(
+            r"\b(?:aged?(?: of)?|turn(?:s|ed|ing)|he is|she is) (?P<span>9\d|1[0-2]\d)\b" + _UNIT + r"(?! of\b)", re.I
+        ),
+    ),
+    (
+        "age",
+        re.compile(
+            r"\b(?P<span>ninety(?:[ \-](?:one|two|three|four|five|six|seven|eight|nine))?)(?=[ \-]years?[ \-](?:old|of age)\b)",
+            re.I,
+        ),
+    ),
 )
 
 

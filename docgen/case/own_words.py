@@ -11,7 +11,9 @@ class Letter(Part):
     request: Words | None = key("own words on the request", "This is the second request; ...")
     person: Words | None = key("own words on the person", "Robin has steered every game console since the age of six.")
     need: Words | None = key("own words on what moving about is needed for", "The hall is where the family meets.")
-    lesser: Words | None = key("own words on simpler devices and controls", "Two lighter sticks were lent for a week each.")
+    lesser: Words | None = key(
+        "own words on simpler devices and controls", "Two lighter sticks were lent for a week each."
+    )
     trial: Words | None = key("own words on the trial", "The second day was a bad day, and it was kept.")
     safety: Words | None = key("own words on safety", "The stairs are behind a gate.")
     asked: Words | None = key("own words on what is asked for", "The pads were moved four times before they stayed.")

@@ -22,7 +22,9 @@ class Encounter(Part):
     separates_home_and_outside: bool | None = key("whether the note keeps need at home and need outside apart", True)
     signed: bool | None = key("whether its author signed the note", True)
     sent_on: date | None = key("date the note went to the supplier", date(2026, 3, 2))
-    answers: tuple[Question, ...] = key("questions the note answers", ["what_limits", "scooter"], default=(), max_length=5)
+    answers: tuple[Question, ...] = key(
+        "questions the note answers", ["what_limits", "scooter"], default=(), max_length=5
+    )
 
 
 class Order(Part):
@@ -34,7 +36,9 @@ class Order(Part):
     has: tuple[Element, ...] = key("what the order holds", ["client", "items", "date"], default=(), max_length=6)
     codes: Codes = key("codes the order names, the base first", ["K0861", "E2330"], default=(), max_length=60)
     in_plan_of_care: bool | None = key("whether the order is part of a plan of care", True)
-    base_looked_up_on: date | None = key("date the base was looked up in the coding contractor's list", date(2026, 4, 9))
+    base_looked_up_on: date | None = key(
+        "date the base was looked up in the coding contractor's list", date(2026, 4, 9)
+    )
 
 
 class Authorization(Part):
@@ -51,9 +55,12 @@ class Reason(Part):
     """One reason a payer states for saying no."""
 
     says: Words = must("the reason in the payer's own words", "Safe operation of the requested control is not shown.")
-    questions: tuple[str, ...] = key("questions it touches, by the ids of their criteria", ["stops_on_request"],
-                                     default=(), max_length=20)
-    adds: Words | None = key("what the evaluator adds to the answer, in own words", "The stops can be repeated before the deadline.")
+    questions: tuple[str, ...] = key(
+        "questions it touches, by the ids of their criteria", ["stops_on_request"], default=(), max_length=20
+    )
+    adds: Words | None = key(
+        "what the evaluator adds to the answer, in own words", "The stops can be repeated before the deadline."
+    )
 
 
 class Denial(Part):
@@ -71,7 +78,9 @@ class Denial(Part):
 class Delivery(Part):
     """Handing over the chair; its day is dates.delivered_on."""
 
-    signed_by: Literal["client", "family", "caregiver", "supplier", "other"] | None = key("who signed for the chair", "client")
+    signed_by: Literal["client", "family", "caregiver", "supplier", "other"] | None = key(
+        "who signed for the chair", "client"
+    )
     signed_on: date | None = key("date on the proof of delivery", date(2026, 8, 1))
     lists_items: bool | None = key("whether the proof of delivery lists name, address, items and quantities", True)
     keep_until: date | None = key("date until which the papers are kept", date(2033, 8, 1))
@@ -83,7 +92,9 @@ class Attendant(Part):
 
     drives: bool | None = key("whether a caregiver drives instead of the client", False)
     by: Id | None = key("who drives", "aunt")
-    client_cannot: Words | None = key("why the client cannot drive with any control", "Does not start or stop on a word.")
+    client_cannot: Words | None = key(
+        "why the client cannot drive with any control", "Does not start or stop on a word."
+    )
     cannot_push: Words | None = key("why this caregiver cannot push a manual chair", "Both shoulders, 20 m at most.")
     drives_safely: Words | None = key("how this caregiver drove in the trial", "40 minutes, no contact.")
     willing: bool | None = key("whether this caregiver is there, willing and able", True)

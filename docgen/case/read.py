@@ -13,8 +13,7 @@ from pydantic import BaseModel, ValidationError
 
 from docgen.case.consistency import inconsistencies
 from docgen.case.files import leads_out, text_of
-from docgen.case.lines import Path as KeyPath
-from docgen.case.lines import line_for
+from docgen.case.lines import KeyPath, line_for
 from docgen.case.model import Case
 from docgen.case.rows import read_rows, read_sheet
 from docgen.case.session import SESSIONS
@@ -55,9 +54,15 @@ def read_case(path: Path) -> CaseFile:
     folder = path.parent if path.name == "case.toml" and not path.is_dir() else path
     toml = folder / "case.toml"
     if leads_out(toml, folder):
-        raise UserError([Problem(str(toml), "is a link that leads out of the case folder", "Put the file itself there.")])
-    text = text_of(toml, str(toml), MAX_TOML_BYTES,
-                   Problem(str(folder), "holds no case.toml", "Name a case folder, or start one with 'docgen new ID'."))
+        raise UserError(
+            [Problem(str(toml), "is a link that leads out of the case folder", "Put the file itself there.")]
+        )
+    text = text_of(
+        toml,
+        str(toml),
+        MAX_TOML_BYTES,
+        Problem(str(folder), "holds no case.toml", "Name a case folder, or start one with 'docgen new ID'."),
+    )
     read = read_toml(text, str(toml))
     raw, lines, where = read.tables, read.lines, read.where
     if not raw:
@@ -68,10 +73,17 @@ def read_case(path: Path) -> CaseFile:
     problems += row_problems + try_problems
     if case is not None:
         if case.id != folder.resolve().name:
-            problems.append(Problem(where("id"), f"the id is '{case.id}' but the folder is '{folder.resolve().name}'",
-                                    "Give both the same name."))
+            problems.append(
+                Problem(
+                    where("id"),
+                    f"the id is '{case.id}' but the folder is '{folder.resolve().name}'",
+                    "Give both the same name.",
+                )
+            )
         case = case.with_records(rows).with_sessions(tries)
-        problems += inconsistencies(case, where, lambda line: f"{csv_path}:{line}", lambda line: f"{folder / SESSIONS_FILE}:{line}")
+        problems += inconsistencies(
+            case, where, lambda line: f"{csv_path}:{line}", lambda line: f"{folder / SESSIONS_FILE}:{line}"
+        )
     if problems or case is None:
         raise UserError(sorted(problems, key=_by_place))
     return CaseFile(case, folder, lines, text)
@@ -102,16 +114,41 @@ def _records(raw: dict[str, Any], folder: Path, where: Any) -> tuple[tuple[Any, 
     if not isinstance(name, str):
         return (), [], path  # reported with the other keys
     if name != Path(name).name or name in ("", ".", "..") or "\0" in name:
-        return (), [Problem(where("trial", "rows"), f"'{brief(name)}' leads out of the case folder",
-                            "Name a file that stands beside case.toml.")], path
+        return (
+            (),
+            [
+                Problem(
+                    where("trial", "rows"),
+                    f"'{brief(name)}' leads out of the case folder",
+                    "Name a file that stands beside case.toml.",
+                )
+            ],
+            path,
+        )
     path = folder / name
     if leads_out(path, folder):
-        return (), [Problem(where("trial", "rows"), f"'{brief(name)}' is a link that leads out of the case folder",
-                            "Put the file itself beside case.toml.")], path
+        return (
+            (),
+            [
+                Problem(
+                    where("trial", "rows"),
+                    f"'{brief(name)}' is a link that leads out of the case folder",
+                    "Put the file itself beside case.toml.",
+                )
+            ],
+            path,
+        )
     try:
-        text = text_of(path, str(path), MAX_CSV_BYTES,
-                       Problem(where("trial", "rows"), f"the rows of the trial are missing: there is no file '{brief(name)}'",
-                               "Put the CSV beside case.toml; with no trial yet, its first line alone will do."))
+        text = text_of(
+            path,
+            str(path),
+            MAX_CSV_BYTES,
+            Problem(
+                where("trial", "rows"),
+                f"the rows of the trial are missing: there is no file '{brief(name)}'",
+                "Put the CSV beside case.toml; with no trial yet, its first line alone will do.",
+            ),
+        )
     except UserError as failure:
         return (), list(failure.problems), path
     rows, problems = read_rows(text, str(path), _ids(trial.get("methods")), _ids(trial.get("tasks")))
@@ -124,7 +161,9 @@ def _sessions(raw: dict[str, Any], folder: Path) -> tuple[tuple[Any, ...], list[
     if not os.path.lexists(path):
         return (), []
     if leads_out(path, folder):
-        return (), [Problem(str(path), "is a link that leads out of the case folder", "Put the file itself beside case.toml.")]
+        return (), [
+            Problem(str(path), "is a link that leads out of the case folder", "Put the file itself beside case.toml.")
+        ]
     try:
         text = text_of(path, str(path), MAX_CSV_BYTES)
     except UserError as failure:
@@ -156,7 +195,9 @@ def _problem(error: Any, where: Any) -> Problem:
     shown = brief(f"'{value}'" if isinstance(value, str) else value)
     match kind:
         case "extra_forbidden":
-            return Problem(where(*path), f"unknown key '{brief(path[-1])}'", did_you_mean(str(path[-1]), _fields(path[:-1])))
+            return Problem(
+                where(*path), f"unknown key '{brief(path[-1])}'", did_you_mean(str(path[-1]), _fields(path[:-1]))
+            )
         case "missing":
             return Problem(where(*path), f"{name} is missing", _form(path))
         case "literal_error":
@@ -168,9 +209,15 @@ def _problem(error: Any, where: Any) -> Problem:
         case "string_pattern_mismatch":
             return Problem(where(*path), f"{name} is {shown}, which is not of the right form", _form(path))
         case "tuple_type" if isinstance(value, dict):
-            return Problem(where(*path), f"[{name}] is a single table, and there may be many", f"Write [[{name}]], with two brackets, each time.")
+            return Problem(
+                where(*path),
+                f"[{name}] is a single table, and there may be many",
+                f"Write [[{name}]], with two brackets, each time.",
+            )
         case "date_type" | "date_from_datetime_inexact":
-            return Problem(where(*path), f"{name} is {shown}, which is not a date", "Write it as 2026-03-31, without quotes.")
+            return Problem(
+                where(*path), f"{name} is {shown}, which is not a date", "Write it as 2026-03-31, without quotes."
+            )
     message = str(error["msg"]).removeprefix("Input ")
     return Problem(where(*path), f"{name} is {shown}: it {message[:1].lower()}{message[1:]}", _form(path))
 

@@ -41,13 +41,23 @@ def read_sheet(
     known  column -> the ids it may hold; None when the case could not be read far enough to know
     """
     if text.count("\n") > _MOST_LINES:
-        return (), [Problem(f"{shown}:{_MOST_LINES}", f"is beyond the {_MOST_LINES:,} lines allowed", "Is this the right file?")]
+        return (), [
+            Problem(f"{shown}:{_MOST_LINES}", f"is beyond the {_MOST_LINES:,} lines allowed", "Is this the right file?")
+        ]
     lines = text.split("\n")
     if at := next((at for at, line in enumerate(lines, 1) if len(line) > _MOST_IN_LINE), 0):
-        return (), [Problem(f"{shown}:{at}", f"is longer than the {_MOST_IN_LINE:,} characters allowed in a line", "Is this the right file?")]
+        return (), [
+            Problem(
+                f"{shown}:{at}",
+                f"is longer than the {_MOST_IN_LINE:,} characters allowed in a line",
+                "Is this the right file?",
+            )
+        ]
     header_line = next((line for line in lines if line.strip(" ,;\t")), "")
     if not header_line:
-        return (), [Problem(f"{shown}:1", "is empty", f"Its first line must name the columns: {', '.join(sheet.required)}, ...")]
+        return (), [
+            Problem(f"{shown}:1", "is empty", f"Its first line must name the columns: {', '.join(sheet.required)}, ...")
+        ]
     delimiter = max(",;\t", key=header_line.count)
     reader = csv.reader(io.StringIO(text), delimiter=delimiter, strict=True)
     problems: list[Problem] = []
@@ -59,7 +69,13 @@ def read_sheet(
                 continue
             where = f"{shown}:{reader.line_num}"
             if len(cells) > _MOST_CELLS:
-                problems.append(Problem(where, f"holds {len(cells):,} cells, more than the {_MOST_CELLS} allowed", "Check the commas and quotes."))
+                problems.append(
+                    Problem(
+                        where,
+                        f"holds {len(cells):,} cells, more than the {_MOST_CELLS} allowed",
+                        "Check the commas and quotes.",
+                    )
+                )
                 break
             if names is None:
                 names = _header(cells, where, sheet, problems)
@@ -76,7 +92,11 @@ def read_sheet(
                 problems.append(Problem(where, "is where reading stopped, after so many problems", "Mend these first."))
                 break
     except csv.Error as failure:
-        problems.append(Problem(f"{shown}:{reader.line_num}", f"is not readable as CSV: {failure}", "Check the quotes on this line."))
+        problems.append(
+            Problem(
+                f"{shown}:{reader.line_num}", f"is not readable as CSV: {failure}", "Check the quotes on this line."
+            )
+        )
     return tuple(rows), problems
 
 
@@ -91,13 +111,21 @@ def _header(cells: list[str], where: str, sheet: Sheet, problems: list[Problem])
             problems.append(Problem(where, f"the column '{name}' stands twice", "Keep one."))
     for name in sheet.required:
         if name not in names and not problems:
-            problems.append(Problem(where, f"the column '{name}' is missing", f"Required: {', '.join(sheet.required)}."))
+            problems.append(
+                Problem(where, f"the column '{name}' is missing", f"Required: {', '.join(sheet.required)}.")
+            )
     return names
 
 
 def _row(
-    sheet: Sheet, names: list[str], cells: list[str], line: int, where: str,
-    known: Mapping[str, Collection[str] | None], comma: bool, problems: list[Problem],
+    sheet: Sheet,
+    names: list[str],
+    cells: list[str],
+    line: int,
+    where: str,
+    known: Mapping[str, Collection[str] | None],
+    comma: bool,
+    problems: list[Problem],
 ) -> Any:
     columns = sheet.by_name
     values: dict[str, Any] = {}
@@ -108,8 +136,13 @@ def _row(
         if not cell:
             continue
         if not name:
-            problems.append(Problem(where, f"'{brief(cell, 40)}' stands in a column without a name",
-                                    "Name the column in the first line, or clear the cell."))
+            problems.append(
+                Problem(
+                    where,
+                    f"'{brief(cell, 40)}' stands in a column without a name",
+                    "Name the column in the first line, or clear the cell.",
+                )
+            )
             continue
         column = columns[name]
         try:
@@ -155,7 +188,9 @@ def _yes_no(cell: str, column: Column, comma: bool) -> bool:
 def _number(cell: str, column: Column, comma: bool) -> float:
     text = cell.replace(",", ".") if comma else cell
     if not re.fullmatch(r"[0-9]{1,9}(\.[0-9]{1,9})?", text):
-        raise ValueError("it must be a plain number, such as 0.7" if not comma else "it must be a plain number, such as 0,7")
+        raise ValueError(
+            "it must be a plain number, such as 0.7" if not comma else "it must be a plain number, such as 0,7"
+        )
     value = float(text)
     if value > column.high:
         raise ValueError(f"it must not be over {column.high:,g}{' ' + column.unit if column.unit else ''}")

@@ -8,13 +8,24 @@ from docgen.case.model import Case
 from docgen.case.record import TRIAL, Column, Sheet
 from docgen.case.session import SESSIONS
 
-_TYPES = {"date": "string", "id": "string", "words": "string", "yes_no": "boolean", "count": "integer", "number": "number",
-          "scale": "number"}
+_TYPES = {
+    "date": "string",
+    "id": "string",
+    "words": "string",
+    "yes_no": "boolean",
+    "count": "integer",
+    "number": "number",
+    "scale": "number",
+}
 
 
 def schema() -> dict[str, Any]:
     """JSON Schema (draft 2020-12) of case.toml; `$defs.Row` is a row of trial.csv, `$defs.SessionRow` one of sessions.csv."""
-    case = {"$schema": "https://json-schema.org/draft/2020-12/schema"} | Case.model_json_schema() | {"title": "docgen case 1"}
+    case = (
+        {"$schema": "https://json-schema.org/draft/2020-12/schema"}
+        | Case.model_json_schema()
+        | {"title": "docgen case 1"}
+    )
     case["$defs"]["Row"] = _row("trial.csv", TRIAL)
     case["$defs"]["SessionRow"] = _row("sessions.csv", SESSIONS)
     return case
@@ -22,7 +33,10 @@ def schema() -> dict[str, Any]:
 
 def _row(file: str, sheet: Sheet) -> dict[str, Any]:
     return {
-        "type": "object", "title": f"one row of {file}", "additionalProperties": False, "required": list(sheet.required),
+        "type": "object",
+        "title": f"one row of {file}",
+        "additionalProperties": False,
+        "required": list(sheet.required),
         "properties": {column.name: _property(column) for column in sheet.columns},
     }
 

@@ -26,8 +26,20 @@ COLUMNS: tuple[Column, ...] = (
     replace(_TRIAL["missed"], head="no move"),  # "missed" alone is read as a missed stop
     *(_TRIAL[name] for name in ("unintended", "contacts", "person_contacts")),
     Column("near_misses", "count", "times someone had to move, or the chair was stopped just in time", head="near"),
-    *(_TRIAL[name] for name in ("release_s", "distance_m", "minutes", "fatigue_before", "fatigue_after", "tone_before",
-                                "tone_after", "pain_before", "pain_after")),
+    *(
+        _TRIAL[name]
+        for name in (
+            "release_s",
+            "distance_m",
+            "minutes",
+            "fatigue_before",
+            "fatigue_after",
+            "tone_before",
+            "tone_after",
+            "pain_before",
+            "pain_after",
+        )
+    ),
     Column("skin", "yes_no", "a new skin mark after the session"),
     Column("injury", "yes_no", "anyone hurt"),
     Column("stopped", "words", "why the session was stopped, when it was"),

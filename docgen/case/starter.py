@@ -15,8 +15,13 @@ from docgen.case.model import Case
 from docgen.case.record import COLUMNS
 
 _HEADINGS = {
-    "request": "who", "limits": "why", "spaces": "where", "alternatives": "what was ruled out",
-    "trial": "what was tried", "configuration": "what is asked for", "letter": "in your own words",
+    "request": "who",
+    "limits": "why",
+    "spaces": "where",
+    "alternatives": "what was ruled out",
+    "trial": "what was tried",
+    "configuration": "what is asked for",
+    "letter": "in your own words",
     "cautions": "living with it",
 }
 

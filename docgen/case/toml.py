@@ -14,7 +14,7 @@ from datetime import date
 from typing import Any
 
 from docgen.case.files import refused_character
-from docgen.case.lines import Path, line_for, lines_of
+from docgen.case.lines import KeyPath, line_for, lines_of
 from docgen.errors import Problem, UserError, brief
 
 FIRST_DAY, LAST_DAY = date(1900, 1, 1), date(2199, 12, 31)
@@ -31,7 +31,7 @@ class Toml:
     """Tables of a file and where each key stands. `shown` is how the file is named in a problem."""
 
     tables: dict[str, Any]
-    lines: dict[Path, int]
+    lines: dict[KeyPath, int]
     shown: str
 
     def where(self, *path: str | int) -> str:
@@ -47,22 +47,48 @@ def read_toml(text: str, shown: str, what: str = "is") -> Toml:
     Raises UserError with a problem for each value that is too deep, too large, no day of this age or no text.
     """
     if found := _LONG_KEY.search(text):
-        raise UserError([Problem(f"{shown}:{_line(text, found.end())}", f"{what} nested too deep", "Nothing here goes that deep.")])
+        raise UserError(
+            [Problem(f"{shown}:{_line(text, found.end())}", f"{what} nested too deep", "Nothing here goes that deep.")]
+        )
     try:
         tables = tomllib.loads(text)
     except tomllib.TOMLDecodeError as failure:
         message, line = _told(str(failure), text)
         written = text.split("\n")[line - 1] if line <= text.count("\n") + 1 else ""
-        raise UserError([Problem(f"{shown}:{line}", f"{what} not valid TOML: {message[:1].lower()}{message[1:]}", _advice(message, written))]) from None
+        raise UserError(
+            [
+                Problem(
+                    f"{shown}:{line}",
+                    f"{what} not valid TOML: {message[:1].lower()}{message[1:]}",
+                    _advice(message, written),
+                )
+            ]
+        ) from None
     except RecursionError:
-        raise UserError([Problem(f"{shown}:{_deep_line(text)}", f"{what} not valid TOML: it is nested too deep",
-                                 "Nothing here goes that deep.")]) from None
+        raise UserError(
+            [
+                Problem(
+                    f"{shown}:{_deep_line(text)}",
+                    f"{what} not valid TOML: it is nested too deep",
+                    "Nothing here goes that deep.",
+                )
+            ]
+        ) from None
     except ValueError:  # a number of thousands of digits, or a day that no calendar has
         long = _LONG_NUMBER.search(text)
-        raise UserError([Problem(f"{shown}:{_line(text, long.start()) if long else 1}", f"{what} not valid TOML: a number is too long",
-                                 "Check the numbers on this line.")]) from None
+        raise UserError(
+            [
+                Problem(
+                    f"{shown}:{_line(text, long.start()) if long else 1}",
+                    f"{what} not valid TOML: a number is too long",
+                    "Check the numbers on this line.",
+                )
+            ]
+        ) from None
     if _deep(tables):
-        raise UserError([Problem(f"{shown}:{_deep_line(text)}", f"{what} nested too deep", "Nothing here goes that deep.")])
+        raise UserError(
+            [Problem(f"{shown}:{_deep_line(text)}", f"{what} nested too deep", "Nothing here goes that deep.")]
+        )
     toml = Toml(tables, lines_of(text), shown)
     if problems := [*_unfit(toml)]:
         raise UserError(problems)
@@ -121,7 +147,7 @@ def _children(node: Any) -> dict[str | int, Any]:
 
 def _unfit(toml: Toml) -> Iterator[Problem]:
     """Values that nothing further on could use, whatever their key is for."""
-    below: list[tuple[Path, Any]] = [((), toml.tables)]
+    below: list[tuple[KeyPath, Any]] = [((), toml.tables)]
     while below:
         path, node = below.pop()
         where, name = toml.where(*path), brief(".".join(str(part) for part in path if isinstance(part, str)))
@@ -135,4 +161,6 @@ def _unfit(toml: Toml) -> Iterator[Problem]:
         elif isinstance(node, int) and abs(node) > _MOST_INTEGER:
             yield Problem(where, f"{name} is a number too large to be meant", "Check its digits.")
         elif isinstance(node, date) and not FIRST_DAY.year <= node.year <= LAST_DAY.year:
-            yield Problem(where, f"{name} is {node}, which is no day of this age", f"A day is between {FIRST_DAY} and {LAST_DAY}.")
+            yield Problem(
+                where, f"{name} is {node}, which is no day of this age", f"A day is between {FIRST_DAY} and {LAST_DAY}."
+            )

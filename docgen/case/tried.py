@@ -9,8 +9,17 @@ from docgen.case.base import Id, Part, Seconds, Words, key, many, must
 
 # What a simpler device can be, simplest first; a control of another kind is "other_control".
 AlternativeKind = Literal[
-    "cane_or_walker", "manual_chair", "scooter", "stick_by_hand", "stick_by_chin",
-    "mini_stick", "breath_control", "head_control", "foot_control", "finger_switches", "other_control",
+    "cane_or_walker",
+    "manual_chair",
+    "scooter",
+    "stick_by_hand",
+    "stick_by_chin",
+    "mini_stick",
+    "breath_control",
+    "head_control",
+    "foot_control",
+    "finger_switches",
+    "other_control",
 ]
 
 
@@ -22,7 +31,9 @@ class Alternative(Part):
     name: Words = must("name of the device in plain words", "a manual wheelchair")
     ruled_out_by: Literal["trial", "condition", "feature", "nothing"] | None = key("what rules it out", "condition")
     method: Id | None = key("trial method that tried it", "hand_stick")
-    features: tuple[Id, ...] = key("features it has beyond those of its kind", ["contact_switch_sensing"], default=(), max_length=20)
+    features: tuple[Id, ...] = key(
+        "features it has beyond those of its kind", ["contact_switch_sensing"], default=(), max_length=20
+    )
     reason: Words | None = key("why it will not do, tied to this client", "Cannot push: neither hand closes on a rim.")
     measure: Words | None = key("measure behind the reason", "push force 0 N both sides")
     setup: Words | None = key("how it was set up to give it its best chance", "midline, slowest profile, damping on")

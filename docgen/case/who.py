@@ -16,14 +16,24 @@ class Request(Part):
     requested_on: date | None = key("date of the request", date(2026, 5, 4))
     kind: Literal["new_chair", "control_only", "replacement"] | None = key("kind of request", "new_chair")
     months_needed: int | None = key("how many months the chair is needed", 60, ge=0, le=1200)
-    chair_now: Words | None = key("chair in use now, why it will not do, what happens to it", "A manual chair, outgrown; ...")
+    chair_now: Words | None = key(
+        "chair in use now, why it will not do, what happens to it", "A manual chair, outgrown; ..."
+    )
     keeps_other_chair: bool | None = key("whether a second wheelchair of the payer's is kept", False)
-    corrects: Words | None = key("how the device corrects, improves or maintains what the condition takes", "Moves by ...")
-    growth: Words | None = key("how growth and development are planned for", "Seat grows 50 mm; looked at each half year.")
+    corrects: Words | None = key(
+        "how the device corrects, improves or maintains what the condition takes", "Moves by ..."
+    )
+    growth: Words | None = key(
+        "how growth and development are planned for", "Seat grows 50 mm; looked at each half year."
+    )
     reviewed_on: date | None = key("date the practitioner last reviewed the need", date(2026, 2, 20))
-    local_rules: Words | None = key("state or plan rules that were looked up, with their date", "Plan manual of 2026-01")
+    local_rules: Words | None = key(
+        "state or plan rules that were looked up, with their date", "Plan manual of 2026-01"
+    )
     route: Words | None = key("way to ask for an item that is on no list", "exception form, page 2 of the manual")
-    payer_says: Words | None = key("what the payer answered where its sources disagree, and when", "2026-05-04, by phone")
+    payer_says: Words | None = key(
+        "what the payer answered where its sources disagree, and when", "2026-05-04, by phone"
+    )
 
 
 class Head(Part):
@@ -38,7 +48,9 @@ class Head(Part):
     right_deg: Degrees | None = key("bending to the right side in degrees", 30)
     turn_left_deg: Degrees | None = key("turning to the left in degrees", 60)
     turn_right_deg: Degrees | None = key("turning to the right in degrees", 60)
-    limit: Words | None = key("limit set for the neck, and by whom", "No bending back past upright, Dr Example, 2026-02-12.")
+    limit: Words | None = key(
+        "limit set for the neck, and by whom", "No bending back past upright, Dr Example, 2026-02-12."
+    )
 
 
 class Client(Part):
@@ -58,7 +70,9 @@ class Client(Part):
     wants_it: bool | None = key("whether the client wants the chair", True)
     willing: Words | None = key("what the client says about using the chair", "Asked to keep it after the first trial.")
     communicates: Words | None = key("how the client communicates", "by speech, softly")
-    emergency_number: str | None = key("number to call in an emergency where the client lives", "911", pattern=r"^[0-9+*# -]{2,20}$")
+    emergency_number: str | None = key(
+        "number to call in an emergency where the client lives", "911", pattern=r"^[0-9+*# -]{2,20}$"
+    )
 
 
 class Diagnosis(Part):
@@ -86,8 +100,10 @@ class Person(Part):
     name: Words | None = key("name", "Jo Example")
     credential: Words | None = key("credential", "OTR/L")
     license: Words | None = key("license number", "OT-0000")
-    experience: Words | None = key("an evaluator's training and experience with power wheelchairs and their controls",
-                                   "Wheelchair evaluations since 2012, half of them for other drive controls.")
+    experience: Words | None = key(
+        "an evaluator's training and experience with power wheelchairs and their controls",
+        "Wheelchair evaluations since 2012, half of them for other drive controls.",
+    )
     organisation: Words | None = key("organisation", "Example Seating Clinic")
     phone: Words | None = key("phone number", "555-0100")
     email: Words | None = key("email address", "jo@example.org")
@@ -96,7 +112,9 @@ class Person(Part):
     employed_by_supplier: bool | None = key("whether the supplier pays or employs this person", False)
     statement_on: date | None = key("date of the signed statement of no financial tie", date(2026, 3, 11))
     employment: Literal["employee", "contract"] | None = key("how the supplier's specialist is employed", "employee")
-    took_part: Literal["in_person", "video", "on_paper"] | None = key("how this person took part in the choice", "in_person")
+    took_part: Literal["in_person", "video", "on_paper"] | None = key(
+        "how this person took part in the choice", "in_person"
+    )
     own_record: Words | None = key("what this person's own record says was chosen, and why", "Chose pads: no force.")
     informed_on: date | None = key("date the client agreed that this person is told", date(2026, 3, 3))
     available: Words | None = key("when this person is there", "every day, all day")

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
-from docgen.case.lines import Path
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds
 from docgen.criteria.forms import entries_at, form, stand_ins, table_at, value_at, with_value
@@ -27,7 +27,13 @@ _WORD = re.compile(r"[a-z][a-z0-9_]*(?:\.[a-z][a-z0-9_]*)*")
 _FIXED = re.compile(r"\b([a-z][a-z0-9_]*) = (\"[^\"]*\"|true|false)")
 _Fixed = tuple[tuple[str, str], ...]  # keys and values that a mend gives itself
 _OPEN = ("not_met", "cannot_tell")
-_PLAIN = ("Fill in", "Add", "Measure and fill in", "Record", "Mark")  # a mend that begins otherwise offers another way first
+_PLAIN = (
+    "Fill in",
+    "Add",
+    "Measure and fill in",
+    "Record",
+    "Mark",
+)  # a mend that begins otherwise offers another way first
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +48,7 @@ class Step:
     """
 
     kind: str
-    table: Path
+    table: KeyPath
     keys: tuple[tuple[str, str], ...] = ()
     says: str = ""
     settles: tuple[str, ...] = ()
@@ -53,8 +59,8 @@ class _Trial:
     """A case with stand-ins: the tables added so far, each with the keys its mend fixes, and the keys filled."""
 
     case: Case
-    added: tuple[tuple[Path, _Fixed], ...] = ()
-    fills: tuple[Path, ...] = ()
+    added: tuple[tuple[KeyPath, _Fixed], ...] = ()
+    fills: tuple[KeyPath, ...] = ()
 
     @cached_property
     def wider(self) -> Case:
@@ -65,7 +71,7 @@ class _Trial:
         return case
 
     @cached_property
-    def choices(self) -> dict[Path, tuple[Any, ...]]:
+    def choices(self) -> dict[KeyPath, tuple[Any, ...]]:
         """Key to fill -> its stand-ins."""
         return {path: stand_ins(self.wider, path) for path in self.fills}
 
@@ -94,8 +100,8 @@ def shortest_way(grounds: Grounds, verdicts: Iterable[Verdict]) -> tuple[Step, .
     What no key settles comes first: a decision can change what is asked for, and so which keys are needed.
     It holds if what is filled in bears the claim out; a key filled in against the facts settles nothing.
     """
-    steps: dict[Path, Step] = {}
-    done: dict[tuple[Path, str], Step] = {}
+    steps: dict[KeyPath, Step] = {}
+    done: dict[tuple[KeyPath, str], Step] = {}
     for verdict, found in _all_settled(grounds, verdicts):
         mend, at = verdict.answer.mend, verdict.answer.where[0] if verdict.answer.where else ()
         if found is None:
@@ -105,7 +111,12 @@ def shortest_way(grounds: Grounds, verdicts: Iterable[Verdict]) -> tuple[Step, .
         for entry, fixed in found.added:
             inside = [str(path[-1]) for path in found.fills if path[: len(entry)] == entry]
             keys = dict.fromkeys([*_needed(entry, fixed), *inside])
-            _join(steps, _shared(entry, found), Step("add", entry[:-1], (*fixed, *((key, form((*entry, key))) for key in keys)), says), verdict)
+            _join(
+                steps,
+                _shared(entry, found),
+                Step("add", entry[:-1], (*fixed, *((key, form((*entry, key))) for key in keys)), says),
+                verdict,
+            )
         for path in found.fills:
             if _shared(path, found) == path:
                 _join(steps, path, Step("fill", path[:-1], ((str(path[-1]), form(path)),), says), verdict)
@@ -114,26 +125,35 @@ def shortest_way(grounds: Grounds, verdicts: Iterable[Verdict]) -> tuple[Step, .
 
 def _all_settled(grounds: Grounds, verdicts: Iterable[Verdict]) -> list[tuple[Verdict, _Trial | None]]:
     """Every blocking finding with what settles it; a table that any entry will do for is one that another finding needs anyway."""
-    chosen: set[Path] = set()
+    chosen: set[KeyPath] = set()
     found: list[tuple[Verdict, _Trial | None]] = []
     for verdict in verdicts:
         if verdict.blocks:
             trial = _settled(grounds, verdict, chosen)
             chosen |= {_shared(path, trial) for path in trial.fills} if trial else set()
             found.append((verdict, trial))
-    hosts = {entry[:-1]: (entry, fixed, trial) for _, trial in reversed(found) if trial for entry, fixed in reversed(trial.added) if fixed}
+    hosts = {
+        entry[:-1]: (entry, fixed, trial)
+        for _, trial in reversed(found)
+        if trial
+        for entry, fixed in reversed(trial.added)
+        if fixed
+    }
     return [(verdict, _onto(verdict, trial, hosts) if trial else None) for verdict, trial in found]
 
 
-def _onto(verdict: Verdict, trial: _Trial, hosts: Mapping[Path, tuple[Path, _Fixed, _Trial]]) -> _Trial:
+def _onto(verdict: Verdict, trial: _Trial, hosts: Mapping[KeyPath, tuple[KeyPath, _Fixed, _Trial]]) -> _Trial:
     """The trial with its nondescript new entries turned into ones that another finding needs, where that settles it too."""
     for place, (entry, fixed) in enumerate(trial.added):
         if fixed or entry[:-1] not in hosts:
             continue
         host, words, other = hosts[entry[:-1]]
         theirs = [(*entry, path[-1]) for path in other.fills if path[: len(host)] == host]
-        joined = replace(trial, added=(*trial.added[:place], (entry, words), *trial.added[place + 1 :]),
-                         fills=tuple(dict.fromkeys([*trial.fills, *theirs])))
+        joined = replace(
+            trial,
+            added=(*trial.added[:place], (entry, words), *trial.added[place + 1 :]),
+            fills=tuple(dict.fromkeys([*trial.fills, *theirs])),
+        )
         if _is_met(_ask(verdict, joined)):
             trial = _fewest(verdict, joined, {_shared(path, joined) for path in theirs})
     return trial
@@ -142,11 +162,15 @@ def _onto(verdict: Verdict, trial: _Trial, hosts: Mapping[Path, tuple[Path, _Fix
 def _join(steps: dict[Any, Step], key: Any, step: Step, verdict: Verdict) -> None:
     """Put a step in, or add its keys to the one that is there; either way this finding needs it."""
     before = steps.get(key, step)
-    steps[key] = replace(before, keys=tuple(dict([*before.keys, *step.keys]).items()), says=before.says or step.says,
-                         settles=tuple(dict.fromkeys([*before.settles, verdict.requirement.id])))
+    steps[key] = replace(
+        before,
+        keys=tuple(dict([*before.keys, *step.keys]).items()),
+        says=before.says or step.says,
+        settles=tuple(dict.fromkeys([*before.settles, verdict.requirement.id])),
+    )
 
 
-def _shared(path: Path, found: _Trial) -> Path:
+def _shared(path: KeyPath, found: _Trial) -> KeyPath:
     """A new entry by what it fixes instead of by its number, so that findings that need the same one share it."""
     for entry, fixed in found.added:
         if path[: len(entry)] == entry:
@@ -154,7 +178,7 @@ def _shared(path: Path, found: _Trial) -> Path:
     return path
 
 
-def _settled(grounds: Grounds, verdict: Verdict, chosen: set[Path]) -> _Trial | None:
+def _settled(grounds: Grounds, verdict: Verdict, chosen: set[KeyPath]) -> _Trial | None:
     """The fewest stand-ins with which this finding is met, or None when the keys of its mends do not settle it."""
     trial, answer = _Trial(grounds.case), verdict.answer
     for _ in range(_ROUNDS):
@@ -179,7 +203,9 @@ def _ask(verdict: Verdict, trial: _Trial) -> Answer | None:
     best = None
     for variant in range(max(map(len, trial.choices.values()), default=1)):
         try:
-            answer = verdict.criterion.ask(trial.grounds(variant), **{**verdict.criterion.settings, **verdict.requirement.settings})
+            answer = verdict.criterion.ask(
+                trial.grounds(variant), **{**verdict.criterion.settings, **verdict.requirement.settings}
+            )
         except (LookupError, ValueError, ArithmeticError):  # stand-ins that do not go together
             continue
         if _is_met(answer):
@@ -188,7 +214,7 @@ def _ask(verdict: Verdict, trial: _Trial) -> Answer | None:
     return best
 
 
-def _fewest(verdict: Verdict, trial: _Trial, chosen: set[Path]) -> _Trial:
+def _fewest(verdict: Verdict, trial: _Trial, chosen: set[KeyPath]) -> _Trial:
     """The trial without the keys it can do without; keys that another finding needs anyway are kept if any are."""
     for path in sorted(trial.fills, key=lambda path: _shared(path, trial) in chosen):
         less = replace(trial, fills=tuple(one for one in trial.fills if one != path))
@@ -206,26 +232,38 @@ def _asked_for(trial: _Trial, answer: Answer) -> Iterator[_Trial]:
     fixed = tuple(_FIXED.findall(answer.mend))
     entries = [(*table, len(value_at(case, table))) for table in _lists(case, answer)]
     if entries:  # a key that refers to an entry of an empty list has no stand-in yet
-        added = tuple((entry, tuple(pair for pair in fixed if pair[0] in table_at(entry).model_fields)) for entry in entries)
-        keys = [(*entry, word) for entry, held in added for word in dict.fromkeys([*_needed(entry, held), *words])
-                if word in table_at(entry).model_fields and word not in dict(held) and word != "id"]
+        added = tuple(
+            (entry, tuple(pair for pair in fixed if pair[0] in table_at(entry).model_fields)) for entry in entries
+        )
+        keys = [
+            (*entry, word)
+            for entry, held in added
+            for word in dict.fromkeys([*_needed(entry, held), *words])
+            if word in table_at(entry).model_fields and word not in dict(held) and word != "id"
+        ]
         if all(stand_ins(case, (*entry, word)) for entry, held in added for word in _needed(entry, held)):
-            yield replace(trial, added=(*trial.added, *added), fills=(*trial.fills, *(key for key in keys if stand_ins(case, key))))
+            yield replace(
+                trial,
+                added=(*trial.added, *added),
+                fills=(*trial.fills, *(key for key in keys if stand_ins(case, key))),
+            )
 
 
-def _unset(case: Case, answer: Answer, words: list[str]) -> list[Path]:
+def _unset(case: Case, answer: Answer, words: list[str]) -> list[KeyPath]:
     """Keys that the mend names and the case lacks: with their table, or in the tables that the answer points to."""
-    paths: list[Path] = [tuple(word.split(".")) for word in words if "." in word]
+    paths: list[KeyPath] = [tuple(word.split(".")) for word in words if "." in word]
     for place in answer.where:
         if entries_at(place):
-            tables: list[Path] = [(*place, index) for index in range(len(value_at(case, place)))]
+            tables: list[KeyPath] = [(*place, index) for index in range(len(value_at(case, place)))]
         else:
             tables = [place if table_at(place) else place[:-1]]
         paths += [(*table, word) for table in tables for word in words if "." not in word]
-    return [path for path in dict.fromkeys(paths) if value_at(case, path, default=0) in (None, ()) and stand_ins(case, path)]
+    return [
+        path for path in dict.fromkeys(paths) if value_at(case, path, default=0) in (None, ()) and stand_ins(case, path)
+    ]
 
 
-def _lists(case: Case, answer: Answer) -> list[Path]:
+def _lists(case: Case, answer: Answer) -> list[KeyPath]:
     """Lists of tables to add to: those the mend says to add, else the empty ones that the answer points to."""
     pointed = [place for place in answer.where if entries_at(place)]
     if re.search(r"\b[Aa]dd\b", answer.mend):
@@ -234,7 +272,7 @@ def _lists(case: Case, answer: Answer) -> list[Path]:
     return [place for place in pointed if not value_at(case, place)][:1]
 
 
-def _needed(entry: Path, fixed: _Fixed) -> list[str]:
+def _needed(entry: KeyPath, fixed: _Fixed) -> list[str]:
     """Keys that an entry cannot do without, less those fixed."""
     return [name for name, one in table_at(entry).model_fields.items() if one.is_required() and name not in dict(fixed)]
 
@@ -244,7 +282,7 @@ def _without_values(mend: str) -> str:
     return re.sub(r"\"[^\"]*\"|<[^>]*>|\[\[[^\]]*\]\]", " ", mend)
 
 
-def _entry(case: Case, path: Path, fixed: _Fixed) -> Any:
+def _entry(case: Case, path: KeyPath, fixed: _Fixed) -> Any:
     """A new entry that holds its fixed keys, and a stand-in for each that it cannot do without."""
     held = {key: value == "true" if value in ("true", "false") else value.strip('"') for key, value in fixed}
     held |= {name: stand_ins(case, (*path, name))[0] for name in _needed(path, fixed)}

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from docgen.case.lines import Path
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, cannot_tell, met, not_met
 from docgen.criteria.sentences import listed
 
-ATTENDANT: Path = ("attendant",)
+ATTENDANT: KeyPath = ("attendant",)
 _WORDS = {
-    "by": "who drives", "client_cannot": "why the client cannot drive with any control", "cannot_push": "why this caregiver cannot push a manual chair",
-    "drives_safely": "how this caregiver drove in the trial", "willing": "whether this caregiver is there, willing and able",
+    "by": "who drives",
+    "client_cannot": "why the client cannot drive with any control",
+    "cannot_push": "why this caregiver cannot push a manual chair",
+    "drives_safely": "how this caregiver drove in the trial",
+    "willing": "whether this caregiver is there, willing and able",
 }
 _SENTENCE = "<one sentence>"
 _FORMS = {"by": "<id of a person>", "willing": "<true or false>"}
@@ -25,12 +28,20 @@ def caregiver_can_drive(case: Case) -> Answer:
     """Whether the four facts are there: the client cannot, the caregiver cannot push, drives safely, is there and willing."""
     attendant = case.attendant
     if attendant.willing is False:
-        return not_met("The caregiver who is to drive is not there, not willing or not able.", (*ATTENDANT, "willing"),
-                       mend="Find a caregiver who is there, willing and able, or another answer.")
+        return not_met(
+            "The caregiver who is to drive is not there, not willing or not able.",
+            (*ATTENDANT, "willing"),
+            mend="Find a caregiver who is there, willing and able, or another answer.",
+        )
     missing = [key for key in _WORDS if getattr(attendant, key) is None]
     if missing:
-        return cannot_tell(f"Not recorded: {listed(_WORDS[key] for key in missing)}.", *((*ATTENDANT, key) for key in missing),
-                           mend=f"Fill in {listed(f'attendant.{key} {_FORMS.get(key, _SENTENCE)}' for key in missing)}.")
+        return cannot_tell(
+            f"Not recorded: {listed(_WORDS[key] for key in missing)}.",
+            *((*ATTENDANT, key) for key in missing),
+            mend=f"Fill in {listed(f'attendant.{key} {_FORMS.get(key, _SENTENCE)}' for key in missing)}.",
+        )
     person = case.person(attendant.by)
     who = (person.relation or person.name if person else None) or attendant.by
-    return met(f"The client cannot drive; the {who} cannot push, and drove safely in the trial, as recorded.", ATTENDANT)
+    return met(
+        f"The client cannot drive; the {who} cannot push, and drove safely in the trial, as recorded.", ATTENDANT
+    )

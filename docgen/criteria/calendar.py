@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from docgen.case.lines import Path
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.months import borderline, months_later
 from docgen.criteria.payer import Payer
@@ -41,7 +41,7 @@ class Entry:
     kind: Kind
     done_on: date | None
     source: str
-    where: tuple[Path, ...] = ()
+    where: tuple[KeyPath, ...] = ()
     note: str = ""
 
     def state(self, today: date) -> State:
@@ -54,15 +54,27 @@ class Entry:
 
 
 # criterion whose setting `months` is the longest time from one recorded day to another -> that day, the days that end it, in words
-_WINDOWS: dict[str, tuple[Path, tuple[Path, ...], str]] = {
-    "encounter_before_order": (("dates", "encounter_on"), (("dates", "ordered_on"),),
-                               "last day for the order, after the encounter of {start}"),
-    "medicaid_encounter_in_time": (("dates", "encounter_on"), (("delivery", "service_on"), ("dates", "delivered_on")),
-                                   "last day for services to start, after the encounter of {start}"),
-    "delivered_in_time": (("authorization", "decided_on"), (("dates", "delivered_on"),),
-                          "last day for delivery, after the decision of {start}"),
-    "need_reviewed": (("request", "reviewed_on"), (("request", "requested_on"),),
-                      "last day for the request, after the review of the need on {start}"),
+_WINDOWS: dict[str, tuple[KeyPath, tuple[KeyPath, ...], str]] = {
+    "encounter_before_order": (
+        ("dates", "encounter_on"),
+        (("dates", "ordered_on"),),
+        "last day for the order, after the encounter of {start}",
+    ),
+    "medicaid_encounter_in_time": (
+        ("dates", "encounter_on"),
+        (("delivery", "service_on"), ("dates", "delivered_on")),
+        "last day for services to start, after the encounter of {start}",
+    ),
+    "delivered_in_time": (
+        ("authorization", "decided_on"),
+        (("dates", "delivered_on"),),
+        "last day for delivery, after the decision of {start}",
+    ),
+    "need_reviewed": (
+        ("request", "reviewed_on"),
+        (("request", "requested_on"),),
+        "last day for the request, after the review of the need on {start}",
+    ),
 }
 # asked only once the chair is delivered, but dated before that
 _AHEAD = ("medicaid_encounter_in_time", "delivered_in_time")
@@ -78,7 +90,14 @@ def calendar(case: Case, payer: Payer, verdicts: Iterable[Verdict]) -> tuple[Ent
     """
     own = {row.id for row in payer.requirements}
     rows = [verdict for verdict in verdicts if verdict.requirement.id in own and _counts(case, verdict)]
-    found = [*_windows(case, rows), *_acceptance(case, rows), *_papers(case, rows), *_appeal(case), *_planned(case), _review(payer)]
+    found = [
+        *_windows(case, rows),
+        *_acceptance(case, rows),
+        *_papers(case, rows),
+        *_appeal(case),
+        *_planned(case),
+        _review(payer),
+    ]
     return tuple(sorted(dict.fromkeys(found), key=lambda entry: (entry.on, entry.what)))
 
 
@@ -117,16 +136,29 @@ def _windows(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
         if end is not None and end < start:
             end = None  # out of order, so it settles nothing
         months = _setting(verdict, "months")
-        yield Entry(months_later(start, months), words.format(start=day(start)), "deadline", end, verdict.requirement.citation,
-                    (first, *ends), borderline(start, end, months) if end else "")
+        yield Entry(
+            months_later(start, months),
+            words.format(start=day(start)),
+            "deadline",
+            end,
+            verdict.requirement.citation,
+            (first, *ends),
+            borderline(start, end, months) if end else "",
+        )
 
 
 def _papers(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
     """Until when the papers are kept, from delivery on."""
     for verdict in rows:
         if verdict.criterion.id == "papers_kept" and case.dates.delivered_on:
-            yield Entry(months_later(case.dates.delivered_on, 12 * _setting(verdict, "years")), "the papers are kept until this day", "planned",
-                        None, verdict.requirement.citation, (("dates", "delivered_on"),))
+            yield Entry(
+                months_later(case.dates.delivered_on, 12 * _setting(verdict, "years")),
+                "the papers are kept until this day",
+                "planned",
+                None,
+                verdict.requirement.citation,
+                (("dates", "delivered_on"),),
+            )
 
 
 def _acceptance(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
@@ -138,15 +170,28 @@ def _acceptance(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
         ends = [entry.on for entry in _windows(case, rows) if ("dates", "ordered_on") in entry.where]
         last = dates.ordered_on or min(ends, default=None)
         if last is not None:
-            yield Entry(last, f"last day to accept the evaluation of {day(dates.evaluated_on)}, before the order", "deadline",
-                        dates.accepted_on, verdict.requirement.citation, (("dates", "accepted_on"),))
+            yield Entry(
+                last,
+                f"last day to accept the evaluation of {day(dates.evaluated_on)}, before the order",
+                "deadline",
+                dates.accepted_on,
+                verdict.requirement.citation,
+                (("dates", "accepted_on"),),
+            )
 
 
 def _appeal(case: Case) -> Iterator[Entry]:
     denial = case.denial
     if denial.deadline_on:
         of = f" of the denial of {day(denial.denied_on)}" if denial.denied_on else ""
-        yield Entry(denial.deadline_on, f"last day for the appeal{of}", "deadline", denial.sent_on, "the payer's notice of denial", (("denial", "deadline_on"),))
+        yield Entry(
+            denial.deadline_on,
+            f"last day for the appeal{of}",
+            "deadline",
+            denial.sent_on,
+            "the payer's notice of denial",
+            (("denial", "deadline_on"),),
+        )
 
 
 def _planned(case: Case) -> Iterator[Entry]:
@@ -154,19 +199,30 @@ def _planned(case: Case) -> Iterator[Entry]:
         yield Entry(start, "training starts", "planned", None, "training plan of the case", (("training", "start_on"),))
     for index, visit in enumerate(case.follow_up):
         if on := due_on(case, visit):
-            yield Entry(on, f"follow-up, {visit.after_weeks:g} weeks after delivery: {visit.what}", "planned", visit.done_on,
-                        "follow-up of the case", (("follow_up", index), ("dates", "delivered_on")))
+            yield Entry(
+                on,
+                f"follow-up, {visit.after_weeks:g} weeks after delivery: {visit.what}",
+                "planned",
+                visit.done_on,
+                "follow-up of the case",
+                (("follow_up", index), ("dates", "delivered_on")),
+            )
 
 
 def _review(payer: Payer) -> Entry:
-    return Entry(payer.review_by, f"the rules of '{payer.id}' are due for review", "review", None,
-                 f"rules of {payer.name}, last reviewed {payer.reviewed_on}")
+    return Entry(
+        payer.review_by,
+        f"the rules of '{payer.id}' are due for review",
+        "review",
+        None,
+        f"rules of {payer.name}, last reviewed {payer.reviewed_on}",
+    )
 
 
 def _setting(verdict: Verdict, name: str) -> int:
     return int({**verdict.criterion.settings, **verdict.requirement.settings}[name])
 
 
-def _day(case: Case, path: Path) -> date | None:
+def _day(case: Case, path: KeyPath) -> date | None:
     table, key = path
     return getattr(getattr(case, str(table)), str(key))

@@ -15,7 +15,7 @@ from functools import cache
 from types import ModuleType
 from typing import Any, Literal
 
-from docgen.case.lines import Path
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.discover import modules_in
 from docgen.evidence.fact import Evidence
@@ -55,29 +55,29 @@ class Answer:
 
     status: Status
     reason: str
-    where: tuple[Path, ...] = ()
+    where: tuple[KeyPath, ...] = ()
     rows: tuple[int, ...] = ()
     facts: tuple[str, ...] = ()
     mend: str = ""
     danger: bool = False
 
 
-def met(reason: str, *where: Path, facts: tuple[str, ...] = ()) -> Answer:
+def met(reason: str, *where: KeyPath, facts: tuple[str, ...] = ()) -> Answer:
     """The record shows the claim."""
     return Answer("met", reason, where, facts=facts)
 
 
-def not_met(reason: str, *where: Path, mend: str, facts: tuple[str, ...] = (), danger: bool = False) -> Answer:
+def not_met(reason: str, *where: KeyPath, mend: str, facts: tuple[str, ...] = (), danger: bool = False) -> Answer:
     """A recorded fact contradicts the claim."""
     return Answer("not_met", reason, where, facts=facts, mend=mend, danger=danger)
 
 
-def cannot_tell(reason: str, *where: Path, mend: str, facts: tuple[str, ...] = ()) -> Answer:
+def cannot_tell(reason: str, *where: KeyPath, mend: str, facts: tuple[str, ...] = ()) -> Answer:
     """A needed fact is not recorded. Silence is never a pass."""
     return Answer("cannot_tell", reason, where, facts=facts, mend=mend)
 
 
-def does_not_apply(reason: str, *where: Path) -> Answer:
+def does_not_apply(reason: str, *where: KeyPath) -> Answer:
     """The question does not arise for this request."""
     return Answer("does_not_apply", reason, where)
 
@@ -111,8 +111,16 @@ def _criterion(module: ModuleType) -> Criterion:
     text = _parts(inspect.getdoc(module) or "", name)
     if module.HEADING not in HEADINGS:
         raise ValueError(f"criterion {name}: unknown heading {module.HEADING!r}")
-    return Criterion(name, module.HEADING, module.CLAIM, text, module.SETTINGS, getattr(module, "CHOICES", {}),
-                     getattr(module, "DANGER", False), module.answer)
+    return Criterion(
+        name,
+        module.HEADING,
+        module.CLAIM,
+        text,
+        module.SETTINGS,
+        getattr(module, "CHOICES", {}),
+        getattr(module, "DANGER", False),
+        module.answer,
+    )
 
 
 def _parts(docstring: str, name: str) -> dict[str, str]:

@@ -41,8 +41,14 @@ def check_questions(case: Case, where: Callable[..., str]) -> None:
     """
     known = criteria()
     problems = [
-        Problem(where("denial", "reasons", place, "questions"), f"there is no question '{question}'", did_you_mean(question, known))
-        for place, reason in enumerate(case.denial.reasons) for question in reason.questions if question not in known
+        Problem(
+            where("denial", "reasons", place, "questions"),
+            f"there is no question '{question}'",
+            did_you_mean(question, known),
+        )
+        for place, reason in enumerate(case.denial.reasons)
+        for question in reason.questions
+        if question not in known
     ]
     if problems:
         raise UserError(problems)

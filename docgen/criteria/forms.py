@@ -11,19 +11,26 @@ from typing import Annotated, Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel
 
-from docgen.case.lines import Path
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.sentences import listed
 
 # key that names an entry of a list -> that list
 _REFERS = {
-    "method": ("trial", "methods"), "profile": ("configuration", "profiles"), "by": ("people",), "who": ("people",), "coach": ("people",),
-    "because": ("findings",), "features": ("configuration", "features"), "signed_by": ("people",), "completed_by": ("people",),
+    "method": ("trial", "methods"),
+    "profile": ("configuration", "profiles"),
+    "by": ("people",),
+    "who": ("people",),
+    "coach": ("people",),
+    "because": ("findings",),
+    "features": ("configuration", "features"),
+    "signed_by": ("people",),
+    "completed_by": ("people",),
 }
 _NOT_IDS = ("supervision",)  # its `by` is words
 
 
-def value_at(case: Case, path: Path, default: Any = None) -> Any:
+def value_at(case: Case, path: KeyPath, default: Any = None) -> Any:
     """What stands at a path, or the default where no such key or entry is."""
     node: Any = case
     for part in path:
@@ -34,12 +41,12 @@ def value_at(case: Case, path: Path, default: Any = None) -> Any:
     return node
 
 
-def with_value(case: Case, path: Path, value: Any) -> Case:
+def with_value(case: Case, path: KeyPath, value: Any) -> Case:
     """The case with another value at a path that leads to a key or an entry."""
     return _put(case, path, value)
 
 
-def _put(node: Any, path: Path, value: Any) -> Any:
+def _put(node: Any, path: KeyPath, value: Any) -> Any:
     if not path:
         return value
     first, rest = path[0], path[1:]
@@ -48,7 +55,7 @@ def _put(node: Any, path: Path, value: Any) -> Any:
     return node.model_copy(update={str(first): _put(getattr(node, str(first)), rest, value)})
 
 
-def table_at(path: Path) -> type[BaseModel] | None:
+def table_at(path: KeyPath) -> type[BaseModel] | None:
     """The model of the table a path leads to: a table, or an entry of a list of tables; None for a key or a whole list."""
     model: Any = Case
     entry = True
@@ -65,12 +72,12 @@ def table_at(path: Path) -> type[BaseModel] | None:
     return model if entry and isinstance(model, type) and issubclass(model, BaseModel) else None
 
 
-def entries_at(path: Path) -> type[BaseModel] | None:
+def entries_at(path: KeyPath) -> type[BaseModel] | None:
     """The model of the entries of a list of tables; None when the path leads to anything else."""
     return table_at((*path, 0)) if path and table_at(path) is None else None
 
 
-def stand_ins(case: Case, path: Path) -> tuple[Any, ...]:
+def stand_ins(case: Case, path: KeyPath) -> tuple[Any, ...]:
     """Values of the right form for a key, likeliest first; none where no form is known."""
     field = _field(path)
     if field is None:
@@ -92,7 +99,7 @@ def stand_ins(case: Case, path: Path) -> tuple[Any, ...]:
     return (example,)
 
 
-def form(path: Path) -> str:
+def form(path: KeyPath) -> str:
     """How a value of this key is written, never what it is: "<license number>", <date, as YYYY-MM-DD>."""
     field = _field(path)
     if field is None:
@@ -107,11 +114,19 @@ def form(path: Path) -> str:
     if kind in (int, float):
         return f"<number: {field.description}>"
     if get_origin(kind) is tuple:
-        return f"[<those that hold of {_choices(_inner(kind), 'and')}>]" if get_origin(_inner(kind)) is Literal else f'["<{field.description}>"]'
-    return f'"<id of an entry of [[{".".join(_REFERS[str(path[-1])])}]]>"' if _refers(path, kind) else f'"<{field.description}>"'
+        return (
+            f"[<those that hold of {_choices(_inner(kind), 'and')}>]"
+            if get_origin(_inner(kind)) is Literal
+            else f'["<{field.description}>"]'
+        )
+    return (
+        f'"<id of an entry of [[{".".join(_REFERS[str(path[-1])])}]]>"'
+        if _refers(path, kind)
+        else f'"<{field.description}>"'
+    )
 
 
-def _refers(path: Path, kind: Any) -> bool:
+def _refers(path: KeyPath, kind: Any) -> bool:
     """Whether a key names an entry of a list by its id."""
     return str(path[-1]) in _REFERS and path[0] not in _NOT_IDS and get_origin(kind) is not Literal
 
@@ -129,10 +144,12 @@ def _codes(case: Case, key: str) -> tuple[str, ...]:
     """The codes asked for, the base first, as a paper that agrees with them would name them."""
     if key != "codes":
         return ()
-    return tuple(code for code in (case.configuration.chair.base_code, *(item.code for item in case.configuration.items)) if code)
+    return tuple(
+        code for code in (case.configuration.chair.base_code, *(item.code for item in case.configuration.items)) if code
+    )
 
 
-def _field(path: Path) -> Any:
+def _field(path: KeyPath) -> Any:
     model = table_at(path[:-1])
     return model.model_fields.get(str(path[-1])) if model and path else None
 
@@ -148,4 +165,6 @@ def _bare(annotation: Any) -> Any:
 
 def _recorded(case: Case) -> tuple[date, ...]:
     """The recorded days of the request, earliest first."""
-    return tuple(sorted({value for name in type(case.dates).model_fields if (value := getattr(case.dates, name)) is not None}))
+    return tuple(
+        sorted({value for name in type(case.dates).model_fields if (value := getattr(case.dates, name)) is not None})
+    )

@@ -36,5 +36,7 @@ def borderline(first: date, second: date, months: int) -> str:
     days = (second - first).days
     if not within_months(first, second, months) or days <= _DAYS * months:
         return ""
-    return (f"Borderline: {days} days; whoever counts {_DAYS * months} days instead of {months} months "
-            f"ends on {day(first + timedelta(days=_DAYS * months))}.")
+    return (
+        f"Borderline: {days} days; whoever counts {_DAYS * months} days instead of {months} months "
+        f"ends on {day(first + timedelta(days=_DAYS * months))}."
+    )

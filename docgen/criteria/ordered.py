@@ -7,14 +7,14 @@ from collections.abc import Iterable
 from datetime import date
 
 from docgen.case.asked import Item
-from docgen.case.lines import Path
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, cannot_tell
 from docgen.criteria.sentences import listed
 
-ITEMS: Path = ("configuration", "items")
-CHAIR: Path = ("configuration", "chair")
+ITEMS: KeyPath = ("configuration", "items")
+CHAIR: KeyPath = ("configuration", "chair")
 OWN_CODE = "K0108"
 
 # features that say how a control senses the driver; the others say where it stands or how it drives
@@ -86,7 +86,7 @@ def controls(case: Case) -> list[Line]:
     ]
 
 
-def places(found: Iterable[Line], key: str = "code") -> list[Path]:
+def places(found: Iterable[Line], key: str = "code") -> list[KeyPath]:
     """Where the lines stand in the case."""
     return [(*ITEMS, i, key) for i, _ in found]
 

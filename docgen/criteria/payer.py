@@ -81,8 +81,9 @@ class Payer(BaseModel):
         for row in self.requirements:
             if row.criterion not in first or row.from_on < first[row.criterion].from_on:
                 first[row.criterion] = row
-        return tuple(row for row in self.requirements
-                     if row.in_force(on) or (row is first[row.criterion] and on < row.from_on))
+        return tuple(
+            row for row in self.requirements if row.in_force(on) or (row is first[row.criterion] and on < row.from_on)
+        )
 
 
 @cache
@@ -123,14 +124,25 @@ def _extended(payer: Payer, path: Path, at: str, extended_by: tuple[Path, ...]) 
     folders = (_FOLDER, path.parent)
     known = {file.stem: file for folder in folders for file in folder.glob("*.toml")}
     if payer.extends not in known:
-        raise UserError([Problem(at, f"unknown payer '{brief(payer.extends)}'", did_you_mean(payer.extends or "", known))])
+        raise UserError(
+            [Problem(at, f"unknown payer '{brief(payer.extends)}'", did_you_mean(payer.extends or "", known))]
+        )
     parent_path, chain = known[payer.extends], (*extended_by, path)
     if parent_path.resolve() in {one.resolve() for one in chain}:
-        raise UserError([Problem(at, f"'{payer.extends}' extends this payer in turn, so neither has rows to start from",
-                                 "Take extends out of one of them.")])
+        raise UserError(
+            [
+                Problem(
+                    at,
+                    f"'{payer.extends}' extends this payer in turn, so neither has rows to start from",
+                    "Take extends out of one of them.",
+                )
+            ]
+        )
     parent = _read(parent_path, chain)
     rows = {row.id: row for row in (*parent.requirements, *payer.requirements)}
-    return payer.model_copy(update={"requirements": tuple(rows.values()), "review_by": min(payer.review_by, parent.review_by)})
+    return payer.model_copy(
+        update={"requirements": tuple(rows.values()), "review_by": min(payer.review_by, parent.review_by)}
+    )
 
 
 def _problems(failure: ValidationError, where: Any) -> list[Problem]:
@@ -145,7 +157,11 @@ def _problems(failure: ValidationError, where: Any) -> list[Problem]:
         elif error["type"] == "missing":
             found.append(Problem(where(*path), f"{name} is missing"))
         else:
-            found.append(Problem(where(*path), f"{name} is {brief(repr(error.get('input')))}: {error['msg'].removeprefix('Input ')}"))
+            found.append(
+                Problem(
+                    where(*path), f"{name} is {brief(repr(error.get('input')))}: {error['msg'].removeprefix('Input ')}"
+                )
+            )
     return found
 
 
@@ -153,26 +169,47 @@ def _mistakes(payer: Payer, where: Any) -> Any:
     """What a model cannot see: unknown criteria and settings, doubled ids, rows that block without a source seen."""
     known, seen = criteria(), set()
     if payer.review_by < payer.reviewed_on:
-        yield Problem(where("review_by"), f"the next review, {payer.review_by}, is before the last, {payer.reviewed_on}")
+        yield Problem(
+            where("review_by"), f"the next review, {payer.review_by}, is before the last, {payer.reviewed_on}"
+        )
     for index, row in enumerate(payer.requirements):
         at = ("requirements", index)
         if row.id in seen:
             yield Problem(where(*at, "id"), f"the id '{row.id}' is used twice", "Give each row its own.")
         seen.add(row.id)
         if row.criterion not in known:
-            yield Problem(where(*at, "criterion"), f"unknown criterion '{brief(row.criterion)}'", did_you_mean(row.criterion, known))
+            yield Problem(
+                where(*at, "criterion"),
+                f"unknown criterion '{brief(row.criterion)}'",
+                did_you_mean(row.criterion, known),
+            )
             continue
         declared, choices = known[row.criterion].settings, known[row.criterion].choices
         for name, value in row.settings.items():
             if name not in declared:
-                yield Problem(where(*at, "settings", name), f"'{row.criterion}' has no setting '{brief(name)}'", did_you_mean(name, declared))
+                yield Problem(
+                    where(*at, "settings", name),
+                    f"'{row.criterion}' has no setting '{brief(name)}'",
+                    did_you_mean(name, declared),
+                )
             elif not _like(value, declared[name]):
-                yield Problem(where(*at, "settings", name), f"{brief(name)} is {brief(repr(value))}", f"Its form: {declared[name]!r}.")
+                yield Problem(
+                    where(*at, "settings", name),
+                    f"{brief(name)} is {brief(repr(value))}",
+                    f"Its form: {declared[name]!r}.",
+                )
             elif wrong := [one for one in value if one not in choices[name]] if name in choices else []:
-                yield Problem(where(*at, "settings", name), f"{name} holds '{brief(wrong[0])}'", did_you_mean(wrong[0], choices[name]))
+                yield Problem(
+                    where(*at, "settings", name),
+                    f"{name} holds '{brief(wrong[0])}'",
+                    did_you_mean(wrong[0], choices[name]),
+                )
         if row.severity == "blocks" and row.known in _NOT_SEEN:
-            yield Problem(where(*at, "severity"), f"a row known from {row.known} cannot block",
-                          "Make it query or advise until someone has read the source.")
+            yield Problem(
+                where(*at, "severity"),
+                f"a row known from {row.known} cannot block",
+                "Make it query or advise until someone has read the source.",
+            )
         if row.until_on and row.until_on < row.from_on:
             yield Problem(where(*at, "until"), f"the row ends on {row.until_on}, before it starts on {row.from_on}")
 

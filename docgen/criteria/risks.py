@@ -23,8 +23,11 @@ def lacking(grounds: Grounds, safety: bool) -> Iterator[Answer]:
             names = listed((features()[other].name for other in need.any_of), "or")
             say = not_met if need.safety else cannot_tell
             or_gap = f", or record the gap_mm at {need.or_gap}" if need.or_gap else ""
-            yield say(f"{capital(chosen.feature.name)} is asked for without {names}: {need.risk}", ("configuration", "features", index),
-                      mend=f"Add the feature {listed(need.any_of, 'or')}{or_gap}.")
+            yield say(
+                f"{capital(chosen.feature.name)} is asked for without {names}: {need.risk}",
+                ("configuration", "features", index),
+                mend=f"Add the feature {listed(need.any_of, 'or')}{or_gap}.",
+            )
 
 
 def at_odds(grounds: Grounds, safety: bool) -> Iterator[Answer]:
@@ -44,15 +47,25 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
     borne_out = [seen[name] for name in against.signs if seen[name].seen]
     if borne_out:
         facts = tuple(fact.id for sign in borne_out for fact in sign.facts)
-        return not_met(f"{reason} The trial bears it out: {listed(sign.told for sign in borne_out)}.", where, facts=facts,
-                       mend="Ask for another feature; no answer makes up for a risk that the trial shows.")
+        return not_met(
+            f"{reason} The trial bears it out: {listed(sign.told for sign in borne_out)}.",
+            where,
+            facts=facts,
+            mend="Ask for another feature; no answer makes up for a risk that the trial shows.",
+        )
     if not chosen.answer:
         say = not_met if against.safety else cannot_tell
         return say(reason, where, mend="Choose another feature, or fill in answer <what makes up for it>.")
     if against.safety and (unseen := [seen[name] for name in against.signs if seen[name].seen is None]):
-        return cannot_tell(f"{reason} An answer is stated, and the trial does not record whether {listed((sign.label for sign in unseen), 'or')}.", where,
-                           mend="Record it in the rows of the trial with the control asked for.")
+        return cannot_tell(
+            f"{reason} An answer is stated, and the trial does not record whether {listed((sign.label for sign in unseen), 'or')}.",
+            where,
+            mend="Record it in the rows of the trial with the control asked for.",
+        )
     if against.safety and not grounds.evidence.of("success", grounds.case.configuration.method):
-        return cannot_tell(f"{reason} An answer is stated, and no row of the trial shows it.", where,
-                           mend="Add trial rows with the control asked for.")
+        return cannot_tell(
+            f"{reason} An answer is stated, and no row of the trial shows it.",
+            where,
+            mend="Add trial rows with the control asked for.",
+        )
     return None

@@ -34,7 +34,9 @@ class Verdict:
     def dangerous(self) -> bool:
         """Whether someone could be hurt by what the record shows, or leaves open: held back whatever the payer asks."""
         danger, status = self.criterion.danger, self.answer.status
-        return self.answer.danger or bool(danger) and status == "not_met" or danger == "untold" and status == "cannot_tell"
+        return (
+            self.answer.danger or bool(danger) and status == "not_met" or danger == "untold" and status == "cannot_tell"
+        )
 
     @property
     def severity(self) -> str:
@@ -65,8 +67,14 @@ def _bound(grounds: Grounds, rows: Iterable[Requirement], bound: bool = True) ->
 
 
 def _unbound(criterion: Criterion, payer: Payer) -> Requirement:
-    return Requirement(id=criterion.id, criterion=criterion.id, severity="advise", from_on=payer.reviewed_on,
-                       citation="asked of every case; no row of this payer binds it", known="inference")
+    return Requirement(
+        id=criterion.id,
+        criterion=criterion.id,
+        severity="advise",
+        from_on=payer.reviewed_on,
+        citation="asked of every case; no row of this payer binds it",
+        known="inference",
+    )
 
 
 def _weight(verdict: Verdict) -> tuple[int, int, int, str]:
@@ -75,8 +83,11 @@ def _weight(verdict: Verdict) -> tuple[int, int, int, str]:
     status = _STATUSES.index(verdict.answer.status)
     heading = list(HEADINGS).index(verdict.criterion.heading)
     # open ones by what they weigh, then settled ones by heading
-    return (closed, severity * 10 + status, heading, verdict.requirement.id) if verdict.open else (
-        closed, status * 10 + heading, 0, verdict.requirement.id)
+    return (
+        (closed, severity * 10 + status, heading, verdict.requirement.id)
+        if verdict.open
+        else (closed, status * 10 + heading, 0, verdict.requirement.id)
+    )
 
 
 def blocking(found: Iterable[Verdict]) -> tuple[Verdict, ...]:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from datetime import date
 
-from docgen.case.lines import Path
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, cannot_tell, does_not_apply
 from docgen.criteria.sentences import listed
 
-DELIVERY: Path = ("dates", "delivered_on")
-STEPS: dict[str, Path] = {
+DELIVERY: KeyPath = ("dates", "delivered_on")
+STEPS: dict[str, KeyPath] = {
     "encounter": ("dates", "encounter_on"),
     "specialist's assessment": ("dates", "supplier_assessed_on"),
     "home visit": ("dates", "home_visit_on"),
@@ -35,7 +35,9 @@ def undated(case: Case, *steps: str) -> Answer | None:
     if not missing:
         return None
     keys = listed(f"{'.'.join(map(str, STEPS[step]))} <date>" for step in missing)
-    return cannot_tell(f"Not recorded: the day of the {listed(missing)}.", *(STEPS[step] for step in missing), mend=f"Fill in {keys}.")
+    return cannot_tell(
+        f"Not recorded: the day of the {listed(missing)}.", *(STEPS[step] for step in missing), mend=f"Fill in {keys}."
+    )
 
 
 def not_delivered(case: Case, until_then: str) -> Answer | None:
@@ -44,4 +46,6 @@ def not_delivered(case: Case, until_then: str) -> Answer | None:
         return None
     if case.request.requested_on or case.dates.ordered_on or case.dates.written_on:
         return does_not_apply(f"No delivery is recorded yet; {until_then}.", DELIVERY)
-    return cannot_tell("No order, request or delivery is recorded.", DELIVERY, ("dates",), mend="Fill in dates.delivered_on <date>.")
+    return cannot_tell(
+        "No order, request or delivery is recorded.", DELIVERY, ("dates",), mend="Fill in dates.delivered_on <date>."
+    )

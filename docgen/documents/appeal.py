@@ -25,24 +25,41 @@ def appeal_tables(case: Case, evidence: Evidence, verdicts: Sequence[Verdict], w
     return {
         "payer_person": case.person(case.denial.by) or Person(id="payer", role="payer"),
         "reasons": tuple(_reason(n, reply, evidence) for n, reply in found),
-        "replies": tuple(one for n, reply in found for one in _told_once(_reply(n, verdict, case, evidence, words) for verdict in reply.verdicts)),
+        "replies": tuple(
+            one
+            for n, reply in found
+            for one in _told_once(_reply(n, verdict, case, evidence, words) for verdict in reply.verdicts)
+        ),
     }
 
 
 def _reason(n: int, reply: Reply, evidence: Evidence) -> dict[str, Any]:
     """A stated reason and how much of it the record answers: what is met counts, most stops done count in part."""
     met = [verdict.answer.status == "met" for verdict in reply.verdicts]
-    return {"n": n, "says": reply.reason.says, "adds": reply.reason.adds or "", "touched": bool(met), "stands": bool(met) and all(met),
-            "some": any(met) or any(_nearly(verdict, evidence) for verdict in reply.verdicts)}
+    return {
+        "n": n,
+        "says": reply.reason.says,
+        "adds": reply.reason.adds or "",
+        "touched": bool(met),
+        "stands": bool(met) and all(met),
+        "some": any(met) or any(_nearly(verdict, evidence) for verdict in reply.verdicts),
+    }
 
 
 def _told_once(replies: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
     """The replies to one reason, each ground and each number under the first one that it answers."""
     before: set[str] = set()
     for reply in replies:
-        numbers = [(label, one) for label, one in zip(reply["measured"], reply["numbers"], strict=True) if one.name not in before]
-        yield reply | {"grounds": tuple(ground for ground in reply["grounds"] if ground not in before),
-                       "measured": tuple(label for label, _ in numbers), "numbers": tuple(one for _, one in numbers)}
+        numbers = [
+            (label, one)
+            for label, one in zip(reply["measured"], reply["numbers"], strict=True)
+            if one.name not in before
+        ]
+        yield reply | {
+            "grounds": tuple(ground for ground in reply["grounds"] if ground not in before),
+            "measured": tuple(label for label, _ in numbers),
+            "numbers": tuple(one for _, one in numbers),
+        }
         before.update(reply["grounds"], (one.name for one in reply["numbers"]))
 
 
@@ -50,11 +67,19 @@ def _reply(n: int, verdict: Verdict, case: Case, evidence: Evidence, words: Word
     facts = [*_numbers(verdict, case, evidence)][:_MOST_NUMBERS]
     says = words["answered"]["in_part" if _nearly(verdict, evidence) else verdict.answer.status]
     return {
-        "reason": n, "claim": verdict.criterion.claim, "status": verdict.answer.status, "says": says,
-        "why": verdict.answer.reason, "open": verdict.open, "source": verdict.requirement.citation,
-        "measured": tuple(fact.label for fact in facts), "numbers": tuple(number(fact, words) for fact in facts),
-        "row": verdict.requirement.id, "grounds": tuple(_grounds(verdict, case, words)),
-        "missed": _missed(verdict, case, evidence, words), "limits": tuple(_limits(verdict, case, words)),
+        "reason": n,
+        "claim": verdict.criterion.claim,
+        "status": verdict.answer.status,
+        "says": says,
+        "why": verdict.answer.reason,
+        "open": verdict.open,
+        "source": verdict.requirement.citation,
+        "measured": tuple(fact.label for fact in facts),
+        "numbers": tuple(number(fact, words) for fact in facts),
+        "row": verdict.requirement.id,
+        "grounds": tuple(_grounds(verdict, case, words)),
+        "missed": _missed(verdict, case, evidence, words),
+        "limits": tuple(_limits(verdict, case, words)),
     }
 
 
@@ -62,7 +87,10 @@ def _grounds(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:
     """Why the devices that an answer is about will not do, each with its measure and day."""
     tried = {method.id for method in case.trial.methods}
     for device in case.alternatives:
-        of_it = {"standard_stick_ruled_out": device.kind in _STICKS, "simpler_controls_compared": device.method in tried}
+        of_it = {
+            "standard_stick_ruled_out": device.kind in _STICKS,
+            "simpler_controls_compared": device.method in tried,
+        }
         if of_it.get(verdict.criterion.id) and device.reason:
             yield f"{device.name[:1].upper()}{device.name[1:]}: {measured(case, device, device.reason, device.measure, words)}"
 
@@ -84,8 +112,11 @@ def _limits(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:
     if verdict.criterion.id != _STOPS or not verdict.open:
         return
     says = words["appeal"]
-    near = [says["near"].format(place=place.place, level=words["near"][place.level], by=place.by) for place in case.supervision
-            if place.by and not place.for_now]
+    near = [
+        says["near"].format(place=place.place, level=words["near"][place.level], by=place.by)
+        for place in case.supervision
+        if place.by and not place.for_now
+    ]
     if near:
         yield says["who"].format(near="; ".join(near))
     for place in case.supervision:

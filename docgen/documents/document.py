@@ -67,7 +67,10 @@ def called_for(documents: Mapping[str, Document], case: Case) -> dict[str, Docum
 
 def dated_on(document: Document, case: Case) -> date | None:
     """The day on a document: of the packet, or of what the document needs, which came later; None when none is recorded."""
-    later = {"sessions": max((row.date for row in case.sessions), default=None), "denial": case.denial.sent_on or case.denial.written_on or case.denial.denied_on}
+    later = {
+        "sessions": max((row.date for row in case.sessions), default=None),
+        "denial": case.denial.sent_on or case.denial.written_on or case.denial.denied_on,
+    }
     needs = "sessions" if "stages" in document.shows else document.needs  # stages move with the lessons
     return later.get(needs) or case.dates.written_on or case.request.requested_on
 
@@ -84,8 +87,20 @@ def _document(path: Path) -> Document:
         raise UserError(problems)
     shows = {table: tuple(keys) for table, keys in front["shows"].items()}
     blank = "\n" * (matter.count("\n") + 2)
-    return Document(path.stem, front["title"], front["head"], front["reader"], front["order"], front["plain"], shows,
-                    tuple(front["figures"]), blank + body, path, front.get("large_print", False), front.get("needs", ""))
+    return Document(
+        path.stem,
+        front["title"],
+        front["head"],
+        front["reader"],
+        front["order"],
+        front["plain"],
+        shows,
+        tuple(front["figures"]),
+        blank + body,
+        path,
+        front.get("large_print", False),
+        front.get("needs", ""),
+    )
 
 
 def _mistakes(name: str, front: dict[str, Any], where: Callable[..., str]) -> Iterator[Problem]:
@@ -101,7 +116,9 @@ def _mistakes(name: str, front: dict[str, Any], where: Callable[..., str]) -> It
             yield Problem(where(key), f"'{key}' in its front matter is no list of names")
     for at, figure in enumerate(front["figures"] if _names(front.get("figures")) else ()):
         if never_shown(name, "figures", figure):
-            yield Problem(where("figures", at), f"the {name} must never show the drawing {figure}", "Take it out of figures.")
+            yield Problem(
+                where("figures", at), f"the {name} must never show the drawing {figure}", "Take it out of figures."
+            )
     if (needs := front.get("needs")) and needs not in NEEDS:
         yield Problem(where("needs"), f"a document cannot need '{needs}'", did_you_mean(str(needs), NEEDS))
     shows = front.get("shows")
@@ -111,7 +128,9 @@ def _mistakes(name: str, front: dict[str, Any], where: Callable[..., str]) -> It
             continue
         for at, key in enumerate(keys):
             if never_shown(name, table, key):
-                yield Problem(where("shows", table, at), f"the {name} must never show {table}.{key}", "Take it out of [shows].")
+                yield Problem(
+                    where("shows", table, at), f"the {name} must never show {table}.{key}", "Take it out of [shows]."
+                )
 
 
 def _names(value: Any) -> bool:

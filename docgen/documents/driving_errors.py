@@ -15,8 +15,16 @@ from docgen.fit.signs import RELEASE_LATE_S, RISE, Sign, signs
 
 # facts that show an error at least once, below what makes it a sign: of the trial, and of the lessons
 _SELDOM = {"missed_often": "missed", "unintended_often": "unintended", "contacts_often": "contacts"}
-_IN_LESSONS = {"stops_missed": "stops", "release_late": "release_slowest", "contacts_often": "n_contacts", "unintended_often": "n_unintended",
-               "missed_often": "n_missed", "corners_lost": "turns", "tone_up": "tone_rise", "tired": "fatigue_rise"}
+_IN_LESSONS = {
+    "stops_missed": "stops",
+    "release_late": "release_slowest",
+    "contacts_often": "n_contacts",
+    "unintended_often": "n_unintended",
+    "missed_often": "n_missed",
+    "corners_lost": "turns",
+    "tone_up": "tone_rise",
+    "tired": "fatigue_rise",
+}
 # errors that only a control with one of these features can show
 _ONLY_WITH = {"rear_lost_in_turn": ("rear_side_pads", "second_rear_sensor")}
 
@@ -34,27 +42,40 @@ def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:
         if key in _ONLY_WITH and not any(name in asked for name in _ONLY_WITH[key]):
             continue
         own = [texts for site, texts in said.items() if isinstance(texts, Mapping) and site in known]
-        first = {name: text for texts in reversed(own) for name, text in texts.items() if name != "name" or len(known) == 1}
+        first = {
+            name: text for texts in reversed(own) for name, text in texts.items() if name != "name" or len(known) == 1
+        }
         looks = list(dict.fromkeys(texts["look"] for texts in own if "look" in texts))
         for_all = {name: text for name, text in said.items() if isinstance(text, str)}
         found[key] = {"stop": False} | for_all | first | ({"look": " ".join(looks)} if looks else {})
     return found
 
 
-def error_tables(case: Case, evidence: Evidence, seen_now: Mapping[str, Sign], to_try: Sequence[Moved], words: Words) -> Iterator[dict[str, Any]]:
+def error_tables(
+    case: Case, evidence: Evidence, seen_now: Mapping[str, Sign], to_try: Sequence[Moved], words: Words
+) -> Iterator[dict[str, Any]]:
     """Each error seen: in the lessons once there are some, else in the trial; or told by a finding, or usual with this control alone."""
     findings = {finding.id for finding in case.findings}
     for sign_id, said in errors_of(case, words).items():
         sign = seen_now.get(sign_id)
-        shown = tuple(_in_lessons(sign_id, sign, evidence)) if case.sessions else tuple(_in_trial(sign_id, case, evidence))
+        shown = (
+            tuple(_in_lessons(sign_id, sign, evidence)) if case.sessions else tuple(_in_trial(sign_id, case, evidence))
+        )
         expected = not shown and sign_id not in findings
         if expected and sign_id not in _ONLY_WITH:
             continue
         often = bool(sign and sign.seen) or sign_id in findings
         yield {
-            "id": sign_id, "name": said["name"], "look": said["look"], "coach": said["coach"], "stop": said["stop"],
-            "often": often, "expected": expected, "seen": "" if not shown else "lessons" if case.sessions else "trial",
-            "shown": tuple(number(fact, words) for _, fact in shown), "measured": tuple(words["shown"][where] for where, _ in shown),
+            "id": sign_id,
+            "name": said["name"],
+            "look": said["look"],
+            "coach": said["coach"],
+            "stop": said["stop"],
+            "often": often,
+            "expected": expected,
+            "seen": "" if not shown else "lessons" if case.sessions else "trial",
+            "shown": tuple(number(fact, words) for _, fact in shown),
+            "measured": tuple(words["shown"][where] for where, _ in shown),
             "what": words["shown_what"].get(sign_id, ""),
             "settings": tuple(one.setting.name for one in to_try if _because(one, sign_id)) if often else (),
         }

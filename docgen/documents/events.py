@@ -20,12 +20,25 @@ def events(case: Case, words: Words) -> tuple[Event, ...]:
     said, stage = words["calendar"], stage_now(case)
     told = "" if stage is None else said["says"].format(stage=stage, name=words["figures"]["ladder_names"][stage])
     found = [
-        Event(_uid(case, "session", slot.on), datetime.combine(slot.on, slot.starts_at), said["session"], slot.minutes,
-              case.training.place or "", told)
+        Event(
+            _uid(case, "session", slot.on),
+            datetime.combine(slot.on, slot.starts_at),
+            said["session"],
+            slot.minutes,
+            case.training.place or "",
+            told,
+        )
         for slot in sessions(case)
     ]
-    due = [Event(_uid(case, f"visit {visit.after_weeks:g}", on), on, said["visit"].format(weeks=f"{visit.after_weeks:g}"), says=visit.what)
-           for on, visit in visits(case)]
+    due = [
+        Event(
+            _uid(case, f"visit {visit.after_weeks:g}", on),
+            on,
+            said["visit"].format(weeks=f"{visit.after_weeks:g}"),
+            says=visit.what,
+        )
+        for on, visit in visits(case)
+    ]
     return tuple(sorted([*found, *due], key=lambda event: (f"{event.on:%Y-%m-%d}", event.uid)))
 
 

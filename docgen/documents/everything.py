@@ -31,9 +31,26 @@ from docgen.fit.settings import slowest
 from docgen.rendering.template import Gap, Number
 
 # Families of facts that have one member per method, profile or space.
-FAMILIES = ("success", "stop_request", "difference", "contacts", "person_contacts", "unintended", "missed", "days",
-            "attempts", "prompts_verbal", "prompts_physical", "release", "release_slowest", "fatigue_rise", "tone_rise",
-            "stopping", "safe_speed", "margin")
+FAMILIES = (
+    "success",
+    "stop_request",
+    "difference",
+    "contacts",
+    "person_contacts",
+    "unintended",
+    "missed",
+    "days",
+    "attempts",
+    "prompts_verbal",
+    "prompts_physical",
+    "release",
+    "release_slowest",
+    "fatigue_rise",
+    "tone_rise",
+    "stopping",
+    "safe_speed",
+    "margin",
+)
 
 _COURSES = ("fast_progressive", "slow_progressive", "recovering", "stable")  # what decides first when diagnoses differ
 
@@ -49,38 +66,48 @@ def everything(
     families = {name: {key: number(f, words) for key, f in evidence.family(name).items()} for name in FAMILIES}
     single = {f.id: number(f, words) for f in evidence.values() if "." not in f.id}
     tables = {name: getattr(case, name) for name in type(case).model_fields if name not in ("format", "id", "invented")}
-    return tables | training_tables(case, evidence, words) | progress_tables(case, evidence, words) | appeal_tables(case, evidence, verdicts, words) | {
-        "who": _who(case, words),
-        "evaluator": _first(case, "evaluator"),
-        "practitioner": _first(case, "practitioner"),
-        "supplier": _first(case, "supplier"),
-        "caregivers": tuple(p for p in case.people if p.role in ("caregiver", "coach", "school")),
-        "contacts": tuple(p for p in case.people if p.role == "respiratory" or (p.role == "other" and p.call_for and p.phone)),
-        "evidence": families | {"total": single},
-        "features": tuple(_feature(case, chosen) for chosen in fit.chosen),
-        "answered": tuple(answered(case, fit, words)),
-        "minutes_counted": tuple({"how": how} for how in dict.fromkeys(a.source for a in case.activities) if how),
-        "items": tuple(_items(case, fit, verdicts, words)),
-        "control": _control(case),
-        "base": {"answers": claim_answered(case.configuration.chair.base_code, verdicts), "quantity": 1},
-        "methods": tuple(_method(case, method, evidence, shown) for method in case.trial.methods),
-        "screened": tuple(_screened(case, words)),
-        "lesser": tuple(_alternative(case, alternative, evidence, shown, words) for alternative in case.alternatives),
-        "chosen": _chosen(case, evidence, shown),
-        "ordered": {"on": case.dates.ordered_on if _ordered_by_practitioner(case) else None},
-        "stage_names": tuple({"number": n, "name": stage_name(n, words)} for n in _stages_named(case)),
-        "trial_days": {"on": tuple(sorted({row.date for row in case.records}))},
-        "trial_sessions": tuple(_sessions(case, evidence, shown)),
-        "places": tuple(_places(case, evidence, shown)),
-        "unfair": tuple(_unfair(case, evidence, words)),
-        "taught_people": tuple(_taught(case)),
-        "mastery": tuple(_mastery(evidence, words)),
-        "coach": case.person(case.training.coach) or Person(id="coach", role="coach"),
-        "record_index": tuple(record_index(case, reasons(case, fit), words)),
-        "fits_together": tuple(fits_together(verdicts)),
-        "answers": tuple(_answer(verdict) for verdict in verdicts),
-        "documents": tuple({"title": d.title, "reader": d.reader, "name": d.name} for d in documents),
-    }
+    return (
+        tables
+        | training_tables(case, evidence, words)
+        | progress_tables(case, evidence, words)
+        | appeal_tables(case, evidence, verdicts, words)
+        | {
+            "who": _who(case, words),
+            "evaluator": _first(case, "evaluator"),
+            "practitioner": _first(case, "practitioner"),
+            "supplier": _first(case, "supplier"),
+            "caregivers": tuple(p for p in case.people if p.role in ("caregiver", "coach", "school")),
+            "contacts": tuple(
+                p for p in case.people if p.role == "respiratory" or (p.role == "other" and p.call_for and p.phone)
+            ),
+            "evidence": families | {"total": single},
+            "features": tuple(_feature(case, chosen) for chosen in fit.chosen),
+            "answered": tuple(answered(case, fit, words)),
+            "minutes_counted": tuple({"how": how} for how in dict.fromkeys(a.source for a in case.activities) if how),
+            "items": tuple(_items(case, fit, verdicts, words)),
+            "control": _control(case),
+            "base": {"answers": claim_answered(case.configuration.chair.base_code, verdicts), "quantity": 1},
+            "methods": tuple(_method(case, method, evidence, shown) for method in case.trial.methods),
+            "screened": tuple(_screened(case, words)),
+            "lesser": tuple(
+                _alternative(case, alternative, evidence, shown, words) for alternative in case.alternatives
+            ),
+            "chosen": _chosen(case, evidence, shown),
+            "ordered": {"on": case.dates.ordered_on if _ordered_by_practitioner(case) else None},
+            "stage_names": tuple({"number": n, "name": stage_name(n, words)} for n in _stages_named(case)),
+            "trial_days": {"on": tuple(sorted({row.date for row in case.records}))},
+            "trial_sessions": tuple(_sessions(case, evidence, shown)),
+            "places": tuple(_places(case, evidence, shown)),
+            "unfair": tuple(_unfair(case, evidence, words)),
+            "taught_people": tuple(_taught(case)),
+            "mastery": tuple(_mastery(evidence, words)),
+            "coach": case.person(case.training.coach) or Person(id="coach", role="coach"),
+            "record_index": tuple(record_index(case, reasons(case, fit), words)),
+            "fits_together": tuple(fits_together(verdicts)),
+            "answers": tuple(_answer(verdict) for verdict in verdicts),
+            "documents": tuple({"title": d.title, "reader": d.reader, "name": d.name} for d in documents),
+        }
+    )
 
 
 def _first(case: Case, role: Any) -> Person:
@@ -91,13 +118,26 @@ def _control(case: Case) -> dict[str, Any]:
     """What several keys of the configuration tell together."""
     backs, slow = case.configuration.backs, slowest(case)
     stop, site = case.configuration.stop.at_hand
-    return {"latched": case.configuration.is_latched, "backs": bool(backs), "no_way_back": backs is False, "slowest": slow.name if slow else "",
-            "stop": stop, "stop_site": site or "", "no_switch": case.configuration.stop.has_switch is False and stop is None, "_labels": {"stop": "where the stop switch is"}}
+    return {
+        "latched": case.configuration.is_latched,
+        "backs": bool(backs),
+        "no_way_back": backs is False,
+        "slowest": slow.name if slow else "",
+        "stop": stop,
+        "stop_site": site or "",
+        "no_switch": case.configuration.stop.has_switch is False and stop is None,
+        "_labels": {"stop": "where the stop switch is"},
+    }
 
 
 def _stages_named(case: Case) -> list[int]:
     """Stages of the training plan that the letter speaks of: the first one, and those that supervision waits for."""
-    told = " ".join(filter(None, [*(place.until for place in case.supervision), *(profile.used for profile in case.configuration.profiles)]))
+    told = " ".join(
+        filter(
+            None,
+            [*(place.until for place in case.supervision), *(profile.used for profile in case.configuration.profiles)],
+        )
+    )
     named = {int(n) for n in re.findall(r"\bstage ([0-8])\b", told)}
     return sorted(named if case.training.stage is None else named | {case.training.stage})
 
@@ -123,8 +163,13 @@ def _who(case: Case, words: Words) -> dict[str, Any]:
         "course": course or "",
         "progressive": course in ("fast_progressive", "slow_progressive"),
         "has": pronoun.get("has", words["pronoun"]["she"]["has"]),
-        "_labels": {"called": "client's name", "age": "client's age", "subject": "client's name",
-                    "object": "client's name", "possessive": "client's name"},
+        "_labels": {
+            "called": "client's name",
+            "age": "client's age",
+            "subject": "client's name",
+            "object": "client's name",
+            "possessive": "client's name",
+        },
     }
 
 
@@ -139,9 +184,17 @@ def _age(born: date, at: date) -> int:
 def _feature(case: Case, chosen: Any) -> dict[str, Any]:
     feature = chosen.feature
     return {
-        "id": feature.id, "name": feature.name, "plain": feature.plain or feature.name, "what": feature.what, "trial": feature.trial,
-        "justification": feature.justification, "without": feature.without, "care": feature.care,
-        "training": feature.training, "note": chosen.note or "", "answer": chosen.answer or "",
+        "id": feature.id,
+        "name": feature.name,
+        "plain": feature.plain or feature.name,
+        "what": feature.what,
+        "trial": feature.trial,
+        "justification": feature.justification,
+        "without": feature.without,
+        "care": feature.care,
+        "training": feature.training,
+        "note": chosen.note or "",
+        "answer": chosen.answer or "",
         "because": tuple(finding.replace("_", " ") for finding in chosen.because),
         "line": next((i.code for i in case.configuration.items if i.code and feature.id in i.features), ""),
         "risks": tuple(against.risk for against in chosen.at_odds),
@@ -157,38 +210,73 @@ def _items(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -> I
         new = [finding for finding in item.because if finding not in before]
         before.update(new)
         yield {
-            "name": item.name, "code": item.code, "quantity": item.quantity, "why": item.why, "without": item.without,
-            "purpose": item.purpose or "", "features": tuple(chosen.feature.name for chosen in brought),
+            "name": item.name,
+            "code": item.code,
+            "quantity": item.quantity,
+            "why": item.why,
+            "without": item.without,
+            "purpose": item.purpose or "",
+            "features": tuple(chosen.feature.name for chosen in brought),
             "findings": told(case, new, words),
-            "_labels": {"code": f"code of the {item.name}", "why": f"why the {item.name} is needed",
-                        "without": f"what happens without the {item.name}"},
+            "_labels": {
+                "code": f"code of the {item.name}",
+                "why": f"why the {item.name} is needed",
+                "without": f"what happens without the {item.name}",
+            },
         } | order_line(case, item, verdicts, words)
 
 
 def _method(case: Case, method: Method, evidence: Evidence, shown: Any) -> dict[str, Any]:
-    names = ("success", "stop_request", "contacts", "unintended", "release", "release_slowest", "days", "difference",
-             "fatigue_rise", "tone_rise", "attempts", "stops_missed")
+    names = (
+        "success",
+        "stop_request",
+        "contacts",
+        "unintended",
+        "release",
+        "release_slowest",
+        "days",
+        "difference",
+        "fatigue_rise",
+        "tone_rise",
+        "attempts",
+        "stops_missed",
+    )
     values = {name: shown(evidence.of(name, method.id)) for name in names}
     difference = evidence.of("difference", method.id)
     return values | {
-        "id": method.id, "name": method.name, "setup": method.setup, "asked_for": method.id == case.configuration.method,
-        "tried": evidence.of("success", method.id) is not None, "verdict": difference.verdict if difference else "",
+        "id": method.id,
+        "name": method.name,
+        "setup": method.setup,
+        "asked_for": method.id == case.configuration.method,
+        "tried": evidence.of("success", method.id) is not None,
+        "verdict": difference.verdict if difference else "",
         "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},
     }
 
 
 def _screened(case: Case, words: Words) -> Iterator[dict[str, Any]]:
     for limit in case.limits:
-        yield {"kind": limit.kind, "found": limit.found, "answer": limit.answer or "", "other": limit.kind == "other",
-               "told": measured(case, limit, limit.says, None, words) if limit.says else None,
-               "_labels": {"told": f"what was seen in the screening of {limit.kind}"}}
+        yield {
+            "kind": limit.kind,
+            "found": limit.found,
+            "answer": limit.answer or "",
+            "other": limit.kind == "other",
+            "told": measured(case, limit, limit.says, None, words) if limit.says else None,
+            "_labels": {"told": f"what was seen in the screening of {limit.kind}"},
+        }
 
 
 def _label(name: str) -> str:
-    return {"success": "attempts done", "stop_request": "stops on request", "contacts": "contacts and distance",
-            "unintended": "unintended activations and minutes", "release": "release times",
-            "release_slowest": "release times", "fatigue_rise": "tiredness before and after",
-            "tone_rise": "stiffness before and after"}.get(name, name.replace("_", " "))
+    return {
+        "success": "attempts done",
+        "stop_request": "stops on request",
+        "contacts": "contacts and distance",
+        "unintended": "unintended activations and minutes",
+        "release": "release times",
+        "release_slowest": "release times",
+        "fatigue_rise": "tiredness before and after",
+        "tone_rise": "stiffness before and after",
+    }.get(name, name.replace("_", " "))
 
 
 def _alternative(case: Case, alternative: Alternative, evidence: Evidence, shown: Any, words: Words) -> dict[str, Any]:
@@ -196,15 +284,28 @@ def _alternative(case: Case, alternative: Alternative, evidence: Evidence, shown
     key = alternative.method or ""
     difference = evidence.of("difference", key)
     return {
-        "name": alternative.name, "kind": alternative.kind, "ruled_out_by": alternative.ruled_out_by or "",
-        "reason": alternative.reason, "measure": alternative.measure or "", "setup": alternative.setup or "",
-        "told": measured(case, alternative, alternative.reason, alternative.measure, words) if alternative.reason else None,
+        "name": alternative.name,
+        "kind": alternative.kind,
+        "ruled_out_by": alternative.ruled_out_by or "",
+        "reason": alternative.reason,
+        "measure": alternative.measure or "",
+        "setup": alternative.setup or "",
+        "told": measured(case, alternative, alternative.reason, alternative.measure, words)
+        if alternative.reason
+        else None,
         "days": shown(evidence.of("days", key)),
-        "on": alternative.on, "tried": evidence.of("success", key) is not None,
-        "success": shown(evidence.of("success", key)), "difference": shown(difference),
-        "verdict": difference.verdict if difference else "", "method": method.name if method else "",
+        "on": alternative.on,
+        "tried": evidence.of("success", key) is not None,
+        "success": shown(evidence.of("success", key)),
+        "difference": shown(difference),
+        "verdict": difference.verdict if difference else "",
+        "method": method.name if method else "",
         "excludes_zero": bool(difference and (difference.low > 0 or difference.high < 0)),
-        "_labels": {"reason": f"why {alternative.name} will not do", "told": f"why {alternative.name} will not do", "on": f"date {alternative.name} was considered"},
+        "_labels": {
+            "reason": f"why {alternative.name} will not do",
+            "told": f"why {alternative.name} will not do",
+            "on": f"date {alternative.name} was considered",
+        },
     }
 
 
@@ -220,8 +321,11 @@ def _sessions(case: Case, evidence: Evidence, shown: Any) -> Iterator[dict[str, 
     """Attempts done with the control asked for, day by day; nothing where there was one day alone."""
     days = sorted({row.date for row in case.records if row.method == case.configuration.method})
     for day in days if len(days) > 1 else ():
-        yield {"on": day, "success": shown(evidence.of("session", case.configuration.method, day.isoformat(), "success")),
-               "_labels": {"success": "attempts done"}}
+        yield {
+            "on": day,
+            "success": shown(evidence.of("session", case.configuration.method, day.isoformat(), "success")),
+            "_labels": {"success": "attempts done"},
+        }
 
 
 def _places(case: Case, evidence: Evidence, shown: Any) -> Iterator[dict[str, Any]]:
@@ -230,18 +334,41 @@ def _places(case: Case, evidence: Evidence, shown: Any) -> Iterator[dict[str, An
     for space in case.spaces:
         profile = profiles.get(space.profile or "")
         stops = profile is not None and space.clear_ahead_mm is not None
-        on_slope = space.kind == "ramp" or bool(space.slope_percent)  # the distance on the level says nothing of a slope
-        distance = None if not stops else evidence.of("stopping_on", space.id) if on_slope else evidence.of("stopping", profile.id)
+        on_slope = space.kind == "ramp" or bool(
+            space.slope_percent
+        )  # the distance on the level says nothing of a slope
+        distance = (
+            None
+            if not stops
+            else evidence.of("stopping_on", space.id)
+            if on_slope
+            else evidence.of("stopping", profile.id)
+        )
         yield {
-            "name": space.name, "kind": space.kind, "at_home": space.at_home, "clear_width_mm": space.clear_width_mm, "turning_mm": space.turning_mm,
-            "threshold_mm": space.threshold_mm, "floor": space.floor,
-            "slope_percent": space.slope_percent, "ahead_mm": space.clear_ahead_mm, "says": space.says or "", "stops": stops,
-            "profile": profile.name if profile else "", "speed_m_s": profile.speed_m_s if profile else None,
-            "worked_out": distance is not None and distance.value is not None, "distance": shown(distance),
-            "_labels": {"speed_m_s": f"speed at the {space.name}", "distance": f"stopping distance at the {space.name}",
-                        "clear_width_mm": f"clear width of the {space.name}", "ahead_mm": f"clear space ahead at the {space.name}",
-                        "turning_mm": f"free floor to turn on at the {space.name}",
-                        "threshold_mm": f"threshold of the {space.name}", "floor": f"floor of the {space.name}"},
+            "name": space.name,
+            "kind": space.kind,
+            "at_home": space.at_home,
+            "clear_width_mm": space.clear_width_mm,
+            "turning_mm": space.turning_mm,
+            "threshold_mm": space.threshold_mm,
+            "floor": space.floor,
+            "slope_percent": space.slope_percent,
+            "ahead_mm": space.clear_ahead_mm,
+            "says": space.says or "",
+            "stops": stops,
+            "profile": profile.name if profile else "",
+            "speed_m_s": profile.speed_m_s if profile else None,
+            "worked_out": distance is not None and distance.value is not None,
+            "distance": shown(distance),
+            "_labels": {
+                "speed_m_s": f"speed at the {space.name}",
+                "distance": f"stopping distance at the {space.name}",
+                "clear_width_mm": f"clear width of the {space.name}",
+                "ahead_mm": f"clear space ahead at the {space.name}",
+                "turning_mm": f"free floor to turn on at the {space.name}",
+                "threshold_mm": f"threshold of the {space.name}",
+                "floor": f"floor of the {space.name}",
+            },
         }
 
 
@@ -255,7 +382,11 @@ def _unfair(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, 
             of_code.setdefault(fact.verdict, []).append(fact.id.split(".")[1])
     for code, methods in of_code.items():
         every = len(methods) > 1 and others == set(methods)
-        listed = words["other_controls"] if every else words["lists"]["or"].join(words["the"].format(names[m]) for m in methods)
+        listed = (
+            words["other_controls"]
+            if every
+            else words["lists"]["or"].join(words["the"].format(names[m]) for m in methods)
+        )
         yield {"sign": words["unfair"][code].format(method=listed)}
 
 
@@ -263,8 +394,12 @@ def _taught(case: Case) -> Any:
     for taught in case.taught:
         person = case.person(taught.who)
         name = person.name if person else None
-        yield {"name": name or (person.relation if person else None), "what": taught.what, "on": taught.on,
-               "_labels": {"name": "name of who was taught", "on": "date taught"}}
+        yield {
+            "name": name or (person.relation if person else None),
+            "what": taught.what,
+            "on": taught.on,
+            "_labels": {"name": "name of who was taught", "on": "date taught"},
+        }
 
 
 def _mastery(evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
@@ -281,7 +416,14 @@ def _or_none(fact: Fact, words: Words) -> Number | Gap | str:
 def _answer(verdict: Verdict) -> Mapping[str, Any]:
     requirement, criterion, answer = verdict.requirement, verdict.criterion, verdict.answer
     return {
-        "id": requirement.id, "claim": criterion.claim, "heading": criterion.heading, "status": answer.status,
-        "severity": verdict.severity, "reason": answer.reason, "mend": answer.mend, "source": requirement.citation,
-        "blocks": verdict.blocks, "asked_by_payer": verdict.bound,
+        "id": requirement.id,
+        "claim": criterion.claim,
+        "heading": criterion.heading,
+        "status": answer.status,
+        "severity": verdict.severity,
+        "reason": answer.reason,
+        "mend": answer.mend,
+        "source": requirement.citation,
+        "blocks": verdict.blocks,
+        "asked_by_payer": verdict.bound,
     }

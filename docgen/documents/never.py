@@ -10,7 +10,10 @@ from pathlib import Path
 def never_shown(document: str, table: str, key: str) -> bool:
     """Whether the document must not show that key of that table; key "*" stands for all of the table."""
     return any(
-        entry == table or table.startswith(f"{entry}.") or entry == f"{table}.{key}" or entry == f"*.{key}"
+        entry == table
+        or table.startswith(f"{entry}.")
+        or entry == f"{table}.{key}"
+        or entry == f"*.{key}"
         or (key == "*" and entry.startswith(f"{table}."))
         for entry in _lists().get(document, ())
     )

@@ -14,15 +14,32 @@ from docgen.documents.phrase import Words
 
 # What a clerk must know to put the parts together; the other questions are about papers and payment.
 _FITS_TOGETHER = (
-    "base_takes_the_controller", "connection_code_fits_motors", "control_code_fits_control", "seat_parts_fit_base",
-    "unclear_lines_settled", "weight_within_class",
+    "base_takes_the_controller",
+    "connection_code_fits_motors",
+    "control_code_fits_control",
+    "seat_parts_fit_base",
+    "unclear_lines_settled",
+    "weight_within_class",
 )
-_IN_THE_TABLE = ("control_and_electronics_match", "parts_have_their_control")  # told only where the table's pairs are not whole
+_IN_THE_TABLE = (
+    "control_and_electronics_match",
+    "parts_have_their_control",
+)  # told only where the table's pairs are not whole
 # What a line is on the order for, the closest first: a control or a part before the base that takes them.
 _ANSWERED = (
-    "own_code_needed", "small_joystick_measured", "control_code_fits_control", "seating_has_ground", "connection_code_fits_motors", "hardware_serves_transfer",
-    "seat_parts_fit_base", "other_devices_left_out", "electronics_have_a_trigger", "parts_have_their_control",
-    "power_option_has_ground", "base_group_fits_diagnosis", "weight_within_class",
+    "own_code_needed",
+    "small_joystick_measured",
+    "control_code_fits_control",
+    "seating_has_ground",
+    "connection_code_fits_motors",
+    "hardware_serves_transfer",
+    "seat_parts_fit_base",
+    "other_devices_left_out",
+    "electronics_have_a_trigger",
+    "parts_have_their_control",
+    "power_option_has_ground",
+    "base_group_fits_diagnosis",
+    "weight_within_class",
 )
 _CODE = re.compile(r"\b[A-Z][0-9]{4}\b")
 _PARTS = ("controller", "harness", "part")  # kinds of codes that only make another line work

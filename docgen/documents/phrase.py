@@ -27,12 +27,16 @@ def number(fact: Fact, words: Words) -> Number | Gap:
     if fact.value is None:
         return Gap(fact.id, words["not_recorded"].format(label=fact.note or fact.label))
     low, high, bare = (decimal(_bound(fact, value), words) for value in (fact.low, fact.high, fact.value))
-    kind = "share" if fact.kind == "proportion" and not fact.n else fact.kind  # a chance that was worked out, of nothing counted
+    kind = (
+        "share" if fact.kind == "proportion" and not fact.n else fact.kind
+    )  # a chance that was worked out, of nothing counted
     short = words["short"][kind].format(value=bare, n=fact.n, k=decimal(_plain(fact.k), words))
     pattern = words["full"].get(_case_of(fact), "{short}") if low or high else "{short}"
     full = pattern.format(short=short, low=low, high=high)
     aside = full.removeprefix(short).strip()
-    return Number(fact.id, short, full, bare, aside, f"{fact.level * 100:g}%", fact.value, fact.n, fact.verdict, fact.note)
+    return Number(
+        fact.id, short, full, bare, aside, f"{fact.level * 100:g}%", fact.value, fact.n, fact.verdict, fact.note
+    )
 
 
 def _case_of(fact: Fact) -> str:
@@ -112,8 +116,10 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         last = list(months)[-1]
         return words["lists"]["and"].join(
             words["date" if (year, month) == last or year != last[0] else "day_of_year"].format(
-                day=joined(of_month), month=words["months"][month - 1], year=year)
-            for (year, month), of_month in months.items())
+                day=joined(of_month), month=words["months"][month - 1], year=year
+            )
+            for (year, month), of_month in months.items()
+        )
 
     def joined(parts: Sequence[str], last: str = "and") -> str:
         return words["lists"][last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
@@ -162,7 +168,9 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
 
     def times(count: int) -> str:
         """How often: once, twice, three times."""
-        return words["times"][count - 1] if 1 <= count <= len(words["times"]) else words["n_times"].format(n=spoken(count))
+        return (
+            words["times"][count - 1] if 1 <= count <= len(words["times"]) else words["n_times"].format(n=spoken(count))
+        )
 
     def word(value: str, table: str) -> str:
         """A key word of the case, such as a help level, in plain words."""
@@ -181,9 +189,26 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
     def plural(count: float, one: str, many: str) -> str:
         return one if count == 1 else many
 
-    plain = (day, day_of_year, days, mm, measure, full, bare, listed, upper_first, sentence, spoken, times, word, plural)
+    plain = (
+        day,
+        day_of_year,
+        days,
+        mm,
+        measure,
+        full,
+        bare,
+        listed,
+        upper_first,
+        sentence,
+        spoken,
+        times,
+        word,
+        plural,
+    )
     passing = {f.__name__: _past_gaps(f) for f in plain} | {
-        "interval": _past_gaps(interval, Markup("")), "everyday": _past_gaps(everyday, "")}
+        "interval": _past_gaps(interval, Markup("")),
+        "everyday": _past_gaps(everyday, ""),
+    }
 
     def whole(value: Any) -> Any:
         """A sentence; a gap in its place ends as a sentence too."""

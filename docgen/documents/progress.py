@@ -19,16 +19,43 @@ from docgen.fit.schedule import due_on
 from docgen.fit.signs import signs_of_lessons
 
 # a measure of the trial with the control asked for -> the same of training
-_MEASURES = {"success": "success", "contacts": "contacts", "unintended": "unintended", "release_slowest": "release_slowest",
-             "fatigue_rise": "fatigue_rise", "tone_rise": "tone_rise", "pain_rise": "pain_rise", "unaided": "unaided"}
+_MEASURES = {
+    "success": "success",
+    "contacts": "contacts",
+    "unintended": "unintended",
+    "release_slowest": "release_slowest",
+    "fatigue_rise": "fatigue_rise",
+    "tone_rise": "tone_rise",
+    "pain_rise": "pain_rise",
+    "unaided": "unaided",
+}
 _LEAST_DAYS = 14  # of training, for sessions a week to say anything: common practice, no source
-_SINCE = ("sessions", "tries", "minutes", "success", "driving", "stops", "change", "n_contacts", "n_person_contacts", "n_near_misses",
-          "stops_met", "stops_broken")
+_SINCE = (
+    "sessions",
+    "tries",
+    "minutes",
+    "success",
+    "driving",
+    "stops",
+    "change",
+    "n_contacts",
+    "n_person_contacts",
+    "n_near_misses",
+    "stops_met",
+    "stops_broken",
+)
 _SINCE_NOW = ("driving_now", "stops_now", "contacts_now")
 _LABELS = {
-    "n_person_contacts": "contacts with a person", "n_near_misses": "near misses", "n_contacts": "contacts", "minutes": "minutes of lessons",
-    "driving": "tries of driving", "stops": "stops asked for", "t_now": "levels of the goals since", "t_then": "levels of the goals at the start",
-    "reached": "stage training started from", "change": "trial with the control asked for",
+    "n_person_contacts": "contacts with a person",
+    "n_near_misses": "near misses",
+    "n_contacts": "contacts",
+    "minutes": "minutes of lessons",
+    "driving": "tries of driving",
+    "stops": "stops asked for",
+    "t_now": "levels of the goals since",
+    "t_then": "levels of the goals at the start",
+    "reached": "stage training started from",
+    "change": "trial with the control asked for",
 }
 
 
@@ -38,16 +65,23 @@ def progress_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
     return {
         "since": _since(case, evidence, words),
         "measures": tuple(_measures(case, evidence, words)),
-        "decisions": tuple(_decision(case, evidence, found, place, judged, words) for place, judged in _decisive(found)) if found else (),
-        "now_open": tuple(_decision(case, evidence, found, place, judged, words) for place, judged in _open(found)) if found else (),
+        "decisions": tuple(_decision(case, evidence, found, place, judged, words) for place, judged in _decisive(found))
+        if found
+        else (),
+        "now_open": tuple(_decision(case, evidence, found, place, judged, words) for place, judged in _open(found))
+        if found
+        else (),
         "went_back": tuple(_back(case, evidence, found, words)) if found else (),
         "by_stage": tuple(_by_stage(case, evidence, words)),
         "coached": tuple(_coached(case)),
         "contacts_now": tuple(_contacts_now(case, words)),
         "changed": tuple({"on": row.date, "says": row.changed} for row in case.sessions if row.changed),
         "stops_met": tuple(_stop(case, words)),
-        "near_misses": tuple({"on": row.date, "task": task_name(case, row.task, words), "n": row.near_misses, "says": row.note or ""}
-                             for row in case.sessions if row.near_misses),
+        "near_misses": tuple(
+            {"on": row.date, "task": task_name(case, row.task, words), "n": row.near_misses, "says": row.note or ""}
+            for row in case.sessions
+            if row.near_misses
+        ),
         "visits": tuple(_visits(case)),
     }
 
@@ -56,16 +90,25 @@ def _since(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
     sessions = by_day(case.sessions)
     found = {name: number(fact, words) for name, fact in evidence.family("since").items()}
     n_days = (sessions[-1][0] - sessions[0][0]).days + 1 if sessions else 0
-    return {name: found.get(name) for name in _SINCE} | {name: found.get(name, "") for name in _SINCE_NOW} | {
-        "often_now": bool(signs_of_lessons(case, evidence)["contacts_often"].seen), "weights": tuple(_weights(case, evidence)),
-        "first_on": sessions[0][0] if sessions else None, "last_on": sessions[-1][0] if sessions else None,
-        "a_week": f"{len(sessions) / n_days * 7:.1f}" if n_days >= _LEAST_DAYS else "",
-        "windows": "success_first" in found, "window_weeks": WINDOW_DAYS // 7, "target": case.training.mastery.good * 100,
-        "no_minutes": sum(all(row.minutes is None for row in rows) for _, rows in sessions),
-        "reached": _shown(evidence, "stage_reached", words), "t_then": _shown(evidence, "goals_t_then", words),
-        "t_now": _shown(evidence, "goals_t_now", words),
-        "_labels": _LABELS,
-    }
+    return (
+        {name: found.get(name) for name in _SINCE}
+        | {name: found.get(name, "") for name in _SINCE_NOW}
+        | {
+            "often_now": bool(signs_of_lessons(case, evidence)["contacts_often"].seen),
+            "weights": tuple(_weights(case, evidence)),
+            "first_on": sessions[0][0] if sessions else None,
+            "last_on": sessions[-1][0] if sessions else None,
+            "a_week": f"{len(sessions) / n_days * 7:.1f}" if n_days >= _LEAST_DAYS else "",
+            "windows": "success_first" in found,
+            "window_weeks": WINDOW_DAYS // 7,
+            "target": case.training.mastery.good * 100,
+            "no_minutes": sum(all(row.minutes is None for row in rows) for _, rows in sessions),
+            "reached": _shown(evidence, "stage_reached", words),
+            "t_then": _shown(evidence, "goals_t_then", words),
+            "t_now": _shown(evidence, "goals_t_now", words),
+            "_labels": _LABELS,
+        }
+    )
 
 
 def _weights(case: Case, evidence: Evidence) -> Iterator[str]:
@@ -84,13 +127,23 @@ def _measures(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str
     method = case.configuration.method or ""
     for of_trial, since in _MEASURES.items():
         values = {
-            "trial": _shown(evidence, f"{of_trial}.{method}", words), "first": _shown(evidence, f"since.{since}_first", words),
-            "last": _shown(evidence, f"since.{since}_last", words), "all": _shown(evidence, f"since.{since}", words),
+            "trial": _shown(evidence, f"{of_trial}.{method}", words),
+            "first": _shown(evidence, f"since.{since}_first", words),
+            "last": _shown(evidence, f"since.{since}_last", words),
+            "all": _shown(evidence, f"since.{since}", words),
         }
         if values["all"] is not None:
-            counts = {f"{key}_k": f"{fact.k:g}" if (fact := evidence.of(name)) and fact.k is not None and fact.kind.startswith("rate") else ""
-                      for key, name in (("trial", f"{of_trial}.{method}"), ("first", f"since.{since}_first"), ("last", f"since.{since}_last"),
-                                        ("all", f"since.{since}"))}
+            counts = {
+                f"{key}_k": f"{fact.k:g}"
+                if (fact := evidence.of(name)) and fact.k is not None and fact.kind.startswith("rate")
+                else ""
+                for key, name in (
+                    ("trial", f"{of_trial}.{method}"),
+                    ("first", f"since.{since}_first"),
+                    ("last", f"since.{since}_last"),
+                    ("all", f"since.{since}"),
+                )
+            }
             yield {"name": words["measures"][since]} | {key: value or "" for key, value in values.items()} | counts
 
 
@@ -112,15 +165,23 @@ def _decisive(found: Walk) -> Iterator[tuple[int, Judged]]:
 
 
 def _open(found: Walk) -> Iterator[tuple[int, Judged]]:
-    still_open = [(place, judged) for place, judged in enumerate(found.still_open, start=len(found.ended)) if judged.stage == found.stage]
+    still_open = [
+        (place, judged)
+        for place, judged in enumerate(found.still_open, start=len(found.ended))
+        if judged.stage == found.stage
+    ]
     yield from sorted(still_open, key=lambda one: one[1].on)
 
 
 def _decision(case: Case, evidence: Evidence, found: Walk, place: int, judged: Judged, words: Words) -> dict[str, Any]:
     stays = judged.answer == "not_yet" and all(step.place != place for step in found.back)
     return {
-        "on": judged.on, "stage": judged.stage, "stage_name": stage_name(judged.stage, words), "task": task_name(case, judged.task, words),
-        "done": _shown(evidence, f"judged.{place}", words), "says": words["decided"]["not_yet_stays" if stays else judged.answer],
+        "on": judged.on,
+        "stage": judged.stage,
+        "stage_name": stage_name(judged.stage, words),
+        "task": task_name(case, judged.task, words),
+        "done": _shown(evidence, f"judged.{place}", words),
+        "says": words["decided"]["not_yet_stays" if stays else judged.answer],
     }
 
 
@@ -129,16 +190,24 @@ def _back(case: Case, evidence: Evidence, found: Walk, words: Words) -> Iterator
     notes = {row.line: row.note for row in case.sessions if row.note}
     for step in found.back:
         judged = found.ended[step.place]
-        yield {"on": judged.on, "task": task_name(case, judged.task, words), "done": _shown(evidence, f"judged.{step.place}", words),
-               "before": step.before, "stage": step.after, "again": step.again or "",
-               "notes": tuple(dict.fromkeys(notes[line] for line in judged.lines if line in notes))}
+        yield {
+            "on": judged.on,
+            "task": task_name(case, judged.task, words),
+            "done": _shown(evidence, f"judged.{step.place}", words),
+            "before": step.before,
+            "stage": step.after,
+            "again": step.again or "",
+            "notes": tuple(dict.fromkeys(notes[line] for line in judged.lines if line in notes)),
+        }
 
 
 def _by_stage(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
     """Stage by stage: days, tries of driving and stops done, contacts."""
     for stage in sorted({row.stage for row in case.sessions}):
         yield {"stage": stage, "name": stage_name(stage, words)} | {
-            name: _shown(evidence, f"stage.{stage}.{name}", words) or "" for name in ("days", "driving", "stops", "contacts")}
+            name: _shown(evidence, f"stage.{stage}.{name}", words) or ""
+            for name in ("days", "driving", "stops", "contacts")
+        }
 
 
 def _coached(case: Case) -> Iterator[dict[str, Any]]:
@@ -153,7 +222,11 @@ def _coached(case: Case) -> Iterator[dict[str, Any]]:
     for coach, on in sorted(days.items(), key=lambda one: -len(one[1])):
         fitting = fits.get(coach, [])
         person = fitting[0] if len(fitting) == 1 else None
-        yield {"name": f"{person.name} ({coach})" if person else coach, "relation": person.relation or "" if person else "", "n": len(on)}
+        yield {
+            "name": f"{person.name} ({coach})" if person else coach,
+            "relation": person.relation or "" if person else "",
+            "n": len(on),
+        }
 
 
 def _contacts_now(case: Case, words: Words) -> Iterator[dict[str, Any]]:
@@ -163,8 +236,12 @@ def _contacts_now(case: Case, words: Words) -> Iterator[dict[str, Any]]:
         if row.contacts:
             found.setdefault((row.date, row.task), []).append(row)
     for (on, task), rows in found.items():
-        yield {"on": on, "task": task_name(case, task, words), "n": sum(row.contacts or 0 for row in rows),
-               "notes": tuple(dict.fromkeys(row.note for row in rows if row.note))}
+        yield {
+            "on": on,
+            "task": task_name(case, task, words),
+            "n": sum(row.contacts or 0 for row in rows),
+            "notes": tuple(dict.fromkeys(row.note for row in rows if row.note)),
+        }
 
 
 def _stop(case: Case, words: Words) -> Iterator[dict[str, Any]]:
@@ -172,9 +249,16 @@ def _stop(case: Case, words: Words) -> Iterator[dict[str, Any]]:
     for met in stops_met(case):
         row = by_line[met.line]
         after = next((one for one in case.sessions if one.line > met.line), None)
-        yield {"on": met.on, "rule": words["stop_rules"][met.kind], "says": row.stopped or "", "cleared_by": met.cleared_by,
-               "note": row.note or "", "since": after.note or "" if after and after.note else "",
-               "went_on": met.went_on is not None, "_labels": {"cleared_by": "who cleared going on"}}
+        yield {
+            "on": met.on,
+            "rule": words["stop_rules"][met.kind],
+            "says": row.stopped or "",
+            "cleared_by": met.cleared_by,
+            "note": row.note or "",
+            "since": after.note or "" if after and after.note else "",
+            "went_on": met.went_on is not None,
+            "_labels": {"cleared_by": "who cleared going on"},
+        }
 
 
 def _visits(case: Case) -> Iterator[dict[str, Any]]:
@@ -182,6 +266,13 @@ def _visits(case: Case) -> Iterator[dict[str, Any]]:
     last = max((row.date for row in case.sessions), default=None)
     for visit in case.follow_up:
         due = due_on(case, visit)
-        yield {"after_weeks": visit.after_weeks, "what": visit.what, "due_on": due, "done_on": visit.done_on, "found": visit.found,
-               "held": visit.done_on is not None, "overdue": bool(visit.done_on is None and due and last and due < last),
-               "_labels": {"due_on": "date of delivery", "found": "what the visit found"}}
+        yield {
+            "after_weeks": visit.after_weeks,
+            "what": visit.what,
+            "due_on": due,
+            "done_on": visit.done_on,
+            "found": visit.found,
+            "held": visit.done_on is not None,
+            "overdue": bool(visit.done_on is None and due and last and due < last),
+            "_labels": {"due_on": "date of delivery", "found": "what the visit found"},
+        }

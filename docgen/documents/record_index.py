@@ -24,8 +24,10 @@ def record_index(case: Case, told: frozenset[str], words: Words) -> Iterator[dic
     for author, entries in sorted(of_author.items(), key=lambda row: min(entry[3] or date.max for entry in row[1])):
         person = case.person(author)
         yield {
-            "by": person.name if person else None, "what": tuple(_claims(entries, words["index"], words["lists"]["and"])),
-            "on": tuple(sorted({on for *_, on in entries if on})), "undated": any(on is None for *_, on in entries),
+            "by": person.name if person else None,
+            "what": tuple(_claims(entries, words["index"], words["lists"]["and"])),
+            "on": tuple(sorted({on for *_, on in entries if on})),
+            "undated": any(on is None for *_, on in entries),
             "_labels": {"by": "who wrote an entry of the record"},
         }
 

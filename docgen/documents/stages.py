@@ -46,19 +46,34 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
     found = walked(case) if state == "now" else None
     letters = _letters()
     return {
-        "number": stage.number, "name": stage_name(stage.number, words), "aim": said["aim"], "place": said["place"], "coach": said["coach"],
-        "enter": said["enter"], "tasks": tuple(_one_try(case, task, words) for task in tasks), "task_ids": tasks,
-        "stop_id": stop_id, "stops": stops, "other_tasks": len(tasks) > len(stops), "in_a_row": stage.in_a_row, "n_days": stage.n_days,
-        "near": words["near"][_nearest(case, stage, counted)], "profiles": tuple(_profiles(case, stage, tasks)), "slowest": stage.slowest,
-        "counted": tuple(_one_try(case, task, words) for task in counted), "counted_ids": counted,
+        "number": stage.number,
+        "name": stage_name(stage.number, words),
+        "aim": said["aim"],
+        "place": said["place"],
+        "coach": said["coach"],
+        "enter": said["enter"],
+        "tasks": tuple(_one_try(case, task, words) for task in tasks),
+        "task_ids": tasks,
+        "stop_id": stop_id,
+        "stops": stops,
+        "other_tasks": len(tasks) > len(stops),
+        "in_a_row": stage.in_a_row,
+        "n_days": stage.n_days,
+        "near": words["near"][_nearest(case, stage, counted)],
+        "profiles": tuple(_profiles(case, stage, tasks)),
+        "slowest": stage.slowest,
+        "counted": tuple(_one_try(case, task, words) for task in counted),
+        "counted_ids": counted,
         "letters": tuple("S" if task == stop_id else next(letters) for task in counted),
         "task_near": tuple(_near(case, stage, task, words) for task in counted),
         "task_profile": tuple(_profile_of(case, stage, task, words) for task in counted),
         "so_far": tuple(_so_far(found, evidence, task, "open", words) for task in counted),
         "unaided": tuple(_so_far(found, evidence, task, "open_unaided", words) for task in counted),
         "carried": tuple(_carried(evidence, task, words) if state == "now" else "" for task in counted),
-        "full": state == "now" or (state == "ahead" and stage.number < STAGES[-1].number), "state": state,
-        "before_now": now is not None and stage.number == now - 1 and case.sessions != (), "checked": stage.places == "out",
+        "full": state == "now" or (state == "ahead" and stage.number < STAGES[-1].number),
+        "state": state,
+        "before_now": now is not None and stage.number == now - 1 and case.sessions != (),
+        "checked": stage.places == "out",
     }
 
 
@@ -83,13 +98,18 @@ def _profile_of(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
     if space and space.profile in of_place:
         return of_place[space.profile]
     if stage.slowest:
-        return next(_profiles(case, stage, ()), None) or missing(words)("configuration.profiles", "which profile is the slowest")
+        return next(_profiles(case, stage, ()), None) or missing(words)(
+            "configuration.profiles", "which profile is the slowest"
+        )
     return words["of_the_place"]
 
 
 def _nearest(case: Case, stage: Stage, tasks: Collection[str]) -> str:
     """How near someone stays at tasks of a stage: what the stage or the record asks for, whichever is nearest."""
-    return min((stage.near, *(place.level for place in case.supervision if not set(tasks).isdisjoint(place.covers))), key=_NEAREST.index)
+    return min(
+        (stage.near, *(place.level for place in case.supervision if not set(tasks).isdisjoint(place.covers))),
+        key=_NEAREST.index,
+    )
 
 
 def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
@@ -103,7 +123,16 @@ def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
     level = _nearest(case, stage, (task,))
     who = dict.fromkeys(place.by for place in places if place.by and place.level == level and not place.for_now)
     told = ": ".join(filter(None, (words["near"][level], words["lists"]["or"].join(who))))
-    return ". ".join((told, *(words["for_now_at"].format(place=place.place, for_now=place.for_now.rstrip(".")) for place in places if place.for_now)))
+    return ". ".join(
+        (
+            told,
+            *(
+                words["for_now_at"].format(place=place.place, for_now=place.for_now.rstrip("."))
+                for place in places
+                if place.for_now
+            ),
+        )
+    )
 
 
 def _so_far(found: Any, evidence: Evidence, task: str, name: str, words: Words) -> Any:

@@ -59,7 +59,8 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[dict[str, Any]]:
             rows[row_of[because[0]]][1].append(chosen)
     for new, together in rows:
         yield {
-            "findings": told(case, new, words), "features": tuple(chosen.feature.name for chosen in together),
+            "findings": told(case, new, words),
+            "features": tuple(chosen.feature.name for chosen in together),
             "says": tuple(chosen.note or chosen.feature.justification for chosen in together),
             "risks": tuple(against.risk for chosen in together for against in chosen.at_odds),
             "answers": tuple(chosen.answer for chosen in together if chosen.answer),

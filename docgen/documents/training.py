@@ -23,8 +23,24 @@ from docgen.fit.schedule import due_on, sessions, starts
 from docgen.fit.settings import InForce, Moved, in_force, moved, ways
 from docgen.fit.signs import signs_now
 
-_ONCE = ("date", "stage", "minutes", "distance_m", "fatigue_before", "fatigue_after", "tone_before", "tone_after", "pain_before",
-         "pain_after", "skin", "injury", "stopped", "cleared_by", "changed", "coach")
+_ONCE = (
+    "date",
+    "stage",
+    "minutes",
+    "distance_m",
+    "fatigue_before",
+    "fatigue_after",
+    "tone_before",
+    "tone_after",
+    "pain_before",
+    "pain_after",
+    "skin",
+    "injury",
+    "stopped",
+    "cleared_by",
+    "changed",
+    "coach",
+)
 _FORWARD_CHECKED = ("vision", "hearing", "judgment")
 _FIRST_WITH_STOPS = 3  # from this stage on the driver is taken to stop surely, which the first lesson shows again
 
@@ -45,16 +61,23 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         "tips": tuple(_tips(case, now)),
         "checked": tuple(_checked(case, words)),
         "errors": errors,
-        "errors_unseen": tuple({"name": said["name"]} for key, said in errors_of(case, words).items() if key not in told),
+        "errors_unseen": tuple(
+            {"name": said["name"]} for key, said in errors_of(case, words).items() if key not in told
+        ),
         "settings_to_try": tuple(_setting(one) for one in to_try),
         "settings_now": tuple(_in_force(one) for one in in_force(case)),
         "near_now": tuple(_near_now(place) for place in case.supervision),
         "sheet_once": tuple(_column(c, words) for c in COLUMNS if c.name in _ONCE),
         "sheet_tries": tuple(_column(c, words) for c in COLUMNS if c.name not in _ONCE),
         "goals_now": tuple(_goal(goal) for goal in case.goals),
-        "stop_rules": {"pain": MOST_PAIN, "rise": MOST_RISE, "fatigue": MOST_FATIGUE, "scale": 10,
-                       "missed": next((task.rule for task in case.trial.tasks if task.shows == "stop"), None),
-                       "_labels": {"missed": "what counts as a stop done"}},
+        "stop_rules": {
+            "pain": MOST_PAIN,
+            "rise": MOST_RISE,
+            "fatigue": MOST_FATIGUE,
+            "scale": 10,
+            "missed": next((task.rule for task in case.trial.tasks if task.shows == "stop"), None),
+            "_labels": {"missed": "what counts as a stop done"},
+        },
         "passing": _passing(case, evidence, now, words),
         "standing": tuple({"on": met.on, "rule": words["stop_rules"][met.kind]} for met in stops_standing(case)),
         "visits_ahead": tuple(_visits(case)),
@@ -76,19 +99,29 @@ def _passing(case: Case, evidence: Evidence, now: int | None, words: Words) -> d
     moved_by, held_by = evidence.of("moved_by_chance"), evidence.of("held_by_chance")
     driven = [task for task in tasks_of(STAGES[now], case) if task not in STOP_TASKS] if now is not None else []
     held = held_by.value if held_by and held_by.value else 0.0
-    return {"tries": _number(evidence.of("tries_to_pass"), words), "poor": case.training.mastery.poor * 100,
-            "good": case.training.mastery.good * 100, "moved": _of_100(moved_by.value if moved_by else None), "held": _of_100(held),
-            "n_tasks": len(driven), "held_stage": _of_100(1 - (1 - held) ** len(driven))}
+    return {
+        "tries": _number(evidence.of("tries_to_pass"), words),
+        "poor": case.training.mastery.poor * 100,
+        "good": case.training.mastery.good * 100,
+        "moved": _of_100(moved_by.value if moved_by else None),
+        "held": _of_100(held),
+        "n_tasks": len(driven),
+        "held_stage": _of_100(1 - (1 - held) ** len(driven)),
+    }
 
 
 def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
     found = walked(case)
     passed = sorted({stage for stage, _ in found.passed}) if found else []
     return {
-        "number": now, "name": None if now is None else stage_name(now, words), "reached": found is not None,
-        "started": case.training.stage, "passed": tuple(passed),
+        "number": now,
+        "name": None if now is None else stage_name(now, words),
+        "reached": found is not None,
+        "started": case.training.stage,
+        "passed": tuple(passed),
         "last_on": max((row.date for row in case.sessions), default=None),
-        "stops_first": found is None and now is not None and now >= _FIRST_WITH_STOPS, "in_a_row": STAGES[_FIRST_WITH_STOPS - 1].in_a_row,
+        "stops_first": found is None and now is not None and now >= _FIRST_WITH_STOPS,
+        "in_a_row": STAGES[_FIRST_WITH_STOPS - 1].in_a_row,
         "before": None if now is None else max(0, _FIRST_WITH_STOPS - 1),
         "delivered": case.dates.delivered_on is not None,
         "_labels": {"number": "stage to train at", "name": "stage to train at"},
@@ -97,8 +130,14 @@ def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
 
 def _near_now(place: Supervision) -> dict[str, Any]:
     """Who is near in one place; where something else holds for now, that alone."""
-    return {"place": place.place, "level": place.level, "by": place.by, "until": place.until or "", "for_now": place.for_now or "",
-            "_labels": {"by": f"who is near {place.place}"}}
+    return {
+        "place": place.place,
+        "level": place.level,
+        "by": place.by,
+        "until": place.until or "",
+        "for_now": place.for_now or "",
+        "_labels": {"by": f"who is near {place.place}"},
+    }
 
 
 def _checked(case: Case, words: Words) -> Iterator[dict[str, Any]]:
@@ -122,9 +161,13 @@ def _lesson(case: Case, words: Words) -> dict[str, Any]:
     wanted = case.training.sessions_a_week or 0
     return {
         "days": tuple(_hour(weekday, hour, words) for weekday, hour in at.items()),
-        "n_days": len(at), "short": 0 < len(at) < wanted,
-        "free": (free := any(hours.free for hours in case.training.week)), "no_room": free and bool(wanted and case.training.minutes) and not at,
-        "first_on": planned[0].on if planned else None, "last_on": planned[-1].on if planned else None, "n_left": len(planned),
+        "n_days": len(at),
+        "short": 0 < len(at) < wanted,
+        "free": (free := any(hours.free for hours in case.training.week)),
+        "no_room": free and bool(wanted and case.training.minutes) and not at,
+        "first_on": planned[0].on if planned else None,
+        "last_on": planned[-1].on if planned else None,
+        "n_left": len(planned),
         "first_at": _hour(planned[0].on.weekday(), planned[0].starts_at, words) if planned else "",
         "_labels": {"first_on": "day of the next lesson", "last_on": "day of the last lesson planned"},
     }
@@ -139,9 +182,14 @@ def _hour(weekday: int, at: time, words: Words) -> str:
 def _goal(goal: Goal) -> dict[str, Any]:
     latest = goal.latest
     return {
-        "says": goal.says, "levels": goal.levels, "level": goal.level, "weight": goal.weight,
-        "now": latest.level if latest else "", "now_on": latest.on if latest else "",
-        "level_says": _level(goal, goal.level), "now_says": _level(goal, latest.level if latest else None),
+        "says": goal.says,
+        "levels": goal.levels,
+        "level": goal.level,
+        "weight": goal.weight,
+        "now": latest.level if latest else "",
+        "now_on": latest.on if latest else "",
+        "level_says": _level(goal, goal.level),
+        "now_says": _level(goal, latest.level if latest else None),
         "_labels": {"level": "level of the goal at the start"},
     }
 
@@ -154,7 +202,10 @@ def _level(goal: Goal, level: int | None) -> str:
 def _setting(one: Moved) -> dict[str, Any]:
     """A setting to look at; `later` is what waits until the first is settled on the chair."""
     return {
-        "name": one.setting.name, "move": one.move, "watch": one.setting.watch, "later": ways(one.then),
+        "name": one.setting.name,
+        "move": one.move,
+        "watch": one.setting.watch,
+        "later": ways(one.then),
         "because": tuple(dict.fromkeys(move.because for move, _ in one.first)),
         "seen": tuple(dict.fromkeys(said for _, told in one.first for said in told)),
     }
@@ -163,11 +214,20 @@ def _setting(one: Moved) -> dict[str, Any]:
 def _in_force(one: InForce) -> dict[str, Any]:
     """A profile as it is set now, and each change of it since delivery."""
     profile = one.profile
-    return {"name": profile.name, "speed_m_s": profile.speed_m_s, "turn_deg_s": profile.turn_deg_s, "used": profile.used, "why": profile.why,
-            "changed_on": tuple(on for on, _ in one.changes), "changed": tuple(says for _, says in one.changes),
-            "_labels": {key: f"{label} of the {profile.name} profile{' now, see the change' if key in one.unsure else ''}"
-                        for key, label in (("speed_m_s", "speed"), ("turn_deg_s", "turn rate"))} | {
-                        "used": f"where the {profile.name} profile is used", "why": f"why the {profile.name} profile is set so"}}
+    return {
+        "name": profile.name,
+        "speed_m_s": profile.speed_m_s,
+        "turn_deg_s": profile.turn_deg_s,
+        "used": profile.used,
+        "why": profile.why,
+        "changed_on": tuple(on for on, _ in one.changes),
+        "changed": tuple(says for _, says in one.changes),
+        "_labels": {
+            key: f"{label} of the {profile.name} profile{' now, see the change' if key in one.unsure else ''}"
+            for key, label in (("speed_m_s", "speed"), ("turn_deg_s", "turn rate"))
+        }
+        | {"used": f"where the {profile.name} profile is used", "why": f"why the {profile.name} profile is set so"},
+    }
 
 
 def _visits(case: Case) -> Iterator[dict[str, Any]]:
@@ -179,4 +239,8 @@ def _visits(case: Case) -> Iterator[dict[str, Any]]:
 
 def _column(column: Any, words: Words) -> Mapping[str, Any]:
     means = words["columns"][column.name]
-    return {"name": column.name, "head": column.head or column.name, "means": f"{means} ({column.unit})" if column.unit else means}
+    return {
+        "name": column.name,
+        "head": column.head or column.name,
+        "means": f"{means} ({column.unit})" if column.unit else means,
+    }

@@ -44,8 +44,12 @@ class Shown:
         return len(self._values)
 
 
-def project(everything: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], not_recorded: str,
-            labels: Mapping[str, str] | None = None) -> dict[str, Any]:
+def project(
+    everything: Mapping[str, Any],
+    shows: Mapping[str, tuple[str, ...]],
+    not_recorded: str,
+    labels: Mapping[str, str] | None = None,
+) -> dict[str, Any]:
     """The tables named in `shows` with the keys listed there, as a template sees them.
 
     everything    table name -> model, mapping, or tuple of them; dotted names lead into tables
@@ -54,6 +58,7 @@ def project(everything: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]],
     labels        label of a key as the model has it -> the same in the language of the document
     Raises KeyError for a table or key that does not exist, naming it.
     """
+
     def missing(label: str) -> str:
         return not_recorded.format(label=(labels or {}).get(label, label))
 

@@ -25,7 +25,9 @@ def blocks(rows: Iterable[Row]) -> tuple[Block, ...]:
     grouped: dict[tuple[date, str], list[Row]] = defaultdict(list)
     for row in rows:
         grouped[row.date, row.method].append(row)
-    return tuple(Block(on, method, tuple(group)) for (on, method), group in sorted(grouped.items(), key=lambda g: g[0][0]))
+    return tuple(
+        Block(on, method, tuple(group)) for (on, method), group in sorted(grouped.items(), key=lambda g: g[0][0])
+    )
 
 
 def by_method(rows: Iterable[Row]) -> dict[str, tuple[Row, ...]]:

@@ -31,8 +31,7 @@ def count(name: str, value: int, low: int = 0, high: int = MOST_COUNT) -> int:
     return whole
 
 
-def number(name: str, value: float, low: float = -LARGEST, above: float | None = None,
-           high: float = LARGEST) -> float:
+def number(name: str, value: float, low: float = -LARGEST, above: float | None = None, high: float = LARGEST) -> float:
     """The number `value` from `low` to `high`; with `above`, more than that by at least 1e-12.
 
     Raises ValueError naming the argument and its value. Nothing beyond a million million is a measurement,

@@ -61,8 +61,7 @@ class Verdict:
     chosen_too_few: bool
 
 
-def newcombe_interval(n_success_1: int, n_1: int, n_success_2: int, n_2: int,
-                      level: float = 0.95) -> Difference:
+def newcombe_interval(n_success_1: int, n_1: int, n_success_2: int, n_2: int, level: float = 0.95) -> Difference:
     """Difference of two independent shares, first less second, with the hybrid score interval.
 
     n_success_1, n_1  successes and attempts of the first method; n_1 at least 1
@@ -139,8 +138,9 @@ def mcnemar_test(n_only_first: int, n_only_second: int) -> McNemarTest:
     return McNemarTest(min(1.0, 2 * tail), min(1.0, 2 * tail - here))
 
 
-def paired_interval(n_both: int, n_only_first: int, n_only_second: int, n_neither: int,
-                    level: float = 0.95) -> Difference:
+def paired_interval(
+    n_both: int, n_only_first: int, n_only_second: int, n_neither: int, level: float = 0.95
+) -> Difference:
     """Difference of two shares over the same tasks, first less second, with the hybrid score interval.
 
     n_both         tasks done with both methods

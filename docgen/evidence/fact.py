@@ -9,16 +9,41 @@ from typing import Any, Literal
 Kind = Literal[
     "proportion",  # value 0 to 1, with `k` of `n`
     "difference",  # of two proportions, -1 to 1
-    "rate_100_m", "rate_minute",  # events per 100 m, per minute; `k` events
-    "seconds", "metres", "speed", "degrees", "turn_rate", "millimetres", "minutes", "minutes_a_day", "count", "score", "ratio", "p",
+    "rate_100_m",
+    "rate_minute",  # events per 100 m, per minute; `k` events
+    "seconds",
+    "metres",
+    "speed",
+    "degrees",
+    "turn_rate",
+    "millimetres",
+    "minutes",
+    "minutes_a_day",
+    "count",
+    "score",
+    "ratio",
+    "p",
     "words",  # no number: `text` says what the record supports
 ]
 
 UNITS: dict[str, str] = {
-    "proportion": "proportion", "difference": "proportion", "rate_100_m": "per 100 m", "rate_minute": "per minute",
-    "seconds": "s", "metres": "m", "speed": "m/s", "degrees": "degrees", "turn_rate": "degrees per second",
-    "millimetres": "mm", "minutes": "min", "minutes_a_day": "minutes a day", "count": "count", "score": "points", "ratio": "ratio",
-    "p": "probability", "words": "",
+    "proportion": "proportion",
+    "difference": "proportion",
+    "rate_100_m": "per 100 m",
+    "rate_minute": "per minute",
+    "seconds": "s",
+    "metres": "m",
+    "speed": "m/s",
+    "degrees": "degrees",
+    "turn_rate": "degrees per second",
+    "millimetres": "mm",
+    "minutes": "min",
+    "minutes_a_day": "minutes a day",
+    "count": "count",
+    "score": "points",
+    "ratio": "ratio",
+    "p": "probability",
+    "words": "",
 }
 
 
@@ -61,9 +86,26 @@ class Fact:
 
     def as_json(self) -> dict[str, Any]:
         """The fact as the evidence command prints it."""
-        plain = ("id", "question", "label", "value", "low", "high", "n", "k", "level", "verdict", "note", "formula", "source", "text")
+        plain = (
+            "id",
+            "question",
+            "label",
+            "value",
+            "low",
+            "high",
+            "n",
+            "k",
+            "level",
+            "verdict",
+            "note",
+            "formula",
+            "source",
+            "text",
+        )
         return {name: getattr(self, name) for name in plain} | {
-            "unit": self.unit, "rows": list(self.rows), "keys": list(self.keys)
+            "unit": self.unit,
+            "rows": list(self.rows),
+            "keys": list(self.keys),
         }
 
 

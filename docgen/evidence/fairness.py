@@ -35,7 +35,9 @@ def _days(mine: Sequence[Block], theirs: Sequence[Block]) -> Iterator[Sign]:
     shared = days_mine & days_other
     if not shared:
         yield Sign("no_shared_day", "never tried on the same day")
-    order = [(_place(next(b for b in mine if b.on == day)), _place(next(b for b in theirs if b.on == day))) for day in shared]
+    order = [
+        (_place(next(b for b in mine if b.on == day)), _place(next(b for b in theirs if b.on == day))) for day in shared
+    ]
     known = [(a, b) for a, b in order if a is not None and b is not None]
     if known and all(a < b for a, b in known):
         yield Sign("always_first", "the control asked for came first on every shared day, so tiredness favors it")
@@ -52,7 +54,10 @@ def _place(block: Block) -> int | None:
 def _sameness(chosen: Sequence[Row], other: Sequence[Row]) -> Iterator[Sign]:
     if only := sorted({row.task for row in chosen} ^ {row.task for row in other}):
         yield Sign("other_tasks", f"not the same tasks: {', '.join(only)}")
-    for column, code, words in (("supervisor", "other_helper", "not the same helper"), ("speed_m_s", "other_speed", "not the same speed")):
+    for column, code, words in (
+        ("supervisor", "other_helper", "not the same helper"),
+        ("speed_m_s", "other_speed", "not the same speed"),
+    ):
         a, b = ({getattr(row, column) for row in part if getattr(row, column) is not None} for part in (chosen, other))
         if a and b and not a & b:
             yield Sign(code, words)
@@ -65,4 +70,7 @@ def _metres(chosen: Sequence[Row], other: Sequence[Row]) -> Iterator[Sign]:
         return
     a, b = mine / len(chosen), theirs / len(other)
     if a >= 2 * b:
-        yield Sign("more_metres", f"{a:.0f} m an attempt with the control asked for, {b:.0f} m with the other, which dilutes its contacts")
+        yield Sign(
+            "more_metres",
+            f"{a:.0f} m an attempt with the control asked for, {b:.0f} m with the other, which dilutes its contacts",
+        )

@@ -23,8 +23,7 @@ class FurtherAttempts:
     power: float
 
 
-def attempts_per_method(share_1: float, share_2: float, alpha: float = 0.05,
-                        power: float = 0.80) -> float | None:
+def attempts_per_method(share_1: float, share_2: float, alpha: float = 0.05, power: float = 0.80) -> float | None:
     """Attempts with each of two methods, unrounded, for a two-sided test to find their difference.
 
     share_1, share_2  true shares of success, from 0 to 1
@@ -53,8 +52,9 @@ def attempts_per_method(share_1: float, share_2: float, alpha: float = 0.05,
     return ((z_alpha * none + z_power * apart) / (share_1 - share_2)) ** 2
 
 
-def further_attempts(n_success_1: int, n_1: int, n_success_2: int, n_2: int,
-                     alpha: float = 0.05, power: float = 0.80) -> FurtherAttempts | None:
+def further_attempts(
+    n_success_1: int, n_1: int, n_success_2: int, n_2: int, alpha: float = 0.05, power: float = 0.80
+) -> FurtherAttempts | None:
     """Further attempts with each method, were the observed shares the true ones.
 
     n_success_1, n_1  successes and attempts so far with the first method; n_1 at least 1

@@ -127,6 +127,7 @@ def _exact_tails(s: int, ties: list[int]) -> tuple[float, float]:
 
 def _variance(n: int, ties_x: list[int], ties_y: list[int]) -> float:
     """Null variance of S with ties in either series (Kendall 1970)."""
+
     def third(t: int) -> int:
         return t * (t - 1) * (2 * t + 5)
 
@@ -151,7 +152,7 @@ def _inversions(values: list[float]) -> int:
     while width < n:
         merged: list[float] = []
         for start in range(0, n, 2 * width):
-            left, right = values[start:start + width], values[start + width:start + 2 * width]
+            left, right = values[start : start + width], values[start + width : start + 2 * width]
             i = j = 0
             while i < len(left) and j < len(right):
                 if right[j] < left[i]:

@@ -106,8 +106,15 @@ def mastery_plan(poor: float = 0.60, good: float = 0.90, alpha: float = 0.10, be
         raise ValueError(f"beta must be less than 1 - alpha, {1 - alpha!r}, not {beta!r}")
     failure = math.log((1 - poor) / (1 - good))
     gain = math.log(good / poor) + failure
-    return Plan(poor, good, alpha, beta, failure / gain,
-                math.log((1 - beta) / alpha) / gain, math.log((1 - alpha) / beta) / gain)
+    return Plan(
+        poor,
+        good,
+        alpha,
+        beta,
+        failure / gain,
+        math.log((1 - beta) / alpha) / gain,
+        math.log((1 - alpha) / beta) / gain,
+    )
 
 
 def coach_row(n: int, plan: Plan) -> CoachRow:

@@ -84,8 +84,9 @@ def upper_rate(n_events: int, exposure: float, per: float = 1.0, confidence: flo
     return incomplete_gamma_upper_inverse(n_events + 1, 1 - share("confidence", confidence)) * scale
 
 
-def rate_ratio(n_events_1: int, exposure_1: float, n_events_2: int, exposure_2: float,
-               level: float = 0.95) -> RateRatio:
+def rate_ratio(
+    n_events_1: int, exposure_1: float, n_events_2: int, exposure_2: float, level: float = 0.95
+) -> RateRatio:
     """First rate over second rate, with the exact interval given the total count.
 
     n_events_1, exposure_1  events and metres or minutes of the first method; exposure more than 0

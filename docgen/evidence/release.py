@@ -106,8 +106,7 @@ def bound_rank(n: int, coverage: float = COVERAGE, confidence: float = CONFIDENC
     return high
 
 
-def release_bound(times_s: Sequence[float], coverage: float = COVERAGE,
-                  confidence: float = CONFIDENCE) -> ReleaseBound:
+def release_bound(times_s: Sequence[float], coverage: float = COVERAGE, confidence: float = CONFIDENCE) -> ReleaseBound:
     """Upper tolerance bound on a driver's release times, in seconds, with the reason for its form.
 
     times_s     release times in seconds, each at least 0, in any order, all under one method and setting; may
@@ -129,8 +128,13 @@ def release_bound(times_s: Sequence[float], coverage: float = COVERAGE,
     times = sorted(numbers("times_s", times_s, low=0))
     n, slowest = len(times), times[-1] if times else None
 
-    def bound(upper: float | None, method: Literal["ranked", "lognormal", "slowest", "none"], why: str,
-              factor: float | None = None, rank: int | None = None) -> ReleaseBound:
+    def bound(
+        upper: float | None,
+        method: Literal["ranked", "lognormal", "slowest", "none"],
+        why: str,
+        factor: float | None = None,
+        rank: int | None = None,
+    ) -> ReleaseBound:
         return ReleaseBound(upper, slowest, n, method, coverage, confidence, factor, rank, why)
 
     if slowest is None:

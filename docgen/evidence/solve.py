@@ -42,8 +42,9 @@ def root(f: Callable[[float], float], low: float, high: float) -> float:
         rise = (f_new - f_other) / (f_old - f_other) if f_old != f_other else 1.0
         step = 0.5
         if rise * rise < across and (1 - rise) ** 2 < 1 - across:
-            step = (f_new / (f_other - f_new) * f_old / (f_other - f_old)
-                    + (old - new) / (other - new) * f_new / (f_old - f_new) * f_other / (f_old - f_other))
+            step = f_new / (f_other - f_new) * f_old / (f_other - f_old) + (old - new) / (other - new) * f_new / (
+                f_old - f_new
+            ) * f_other / (f_old - f_other)
         step = min(1 - least, max(least, step))
 
 

@@ -152,21 +152,35 @@ def walk(tries: Sequence[Try], plan: Plan, start: int, rules: Mapping[int, Rule]
                 stage, entered = back, one.line
             continue
         mastered.setdefault(one.stage, set()).add(one.task)
-        while stage in rules and rules[stage].tasks and mastered.get(stage, set()) >= {*rules[stage].tasks, *seen.get(stage, ())}:
+        while (
+            stage in rules
+            and rules[stage].tasks
+            and mastered.get(stage, set()) >= {*rules[stage].tasks, *seen.get(stage, ())}
+        ):
             passed.append((stage, one.on))
             entered = one.line if stage < last else entered
             stage += 1
     still_open = tuple(_judged(tries_of, "keep_on") for tries_of in series.values())
-    went_back = tuple(Back(place, before, after, next((on for number, on in passed[n:] if number == after), None))
-                      for place, before, after, n in steps)
-    return Walk(min(stage, last), tuple(ended), still_open, tuple(passed), tuple(sorted(mastered.get(stage, ()))), went_back, entered)
+    went_back = tuple(
+        Back(place, before, after, next((on for number, on in passed[n:] if number == after), None))
+        for place, before, after, n in steps
+    )
+    return Walk(
+        min(stage, last),
+        tuple(ended),
+        still_open,
+        tuple(passed),
+        tuple(sorted(mastered.get(stage, ()))),
+        went_back,
+        entered,
+    )
 
 
 def _answer(tries: Sequence[Try], plan: Plan, rule: Rule) -> Found:
     n, n_success = len(tries), sum(one.done for one in tries)
     answer: Found = decide(n, n_success, plan) if n in COACH_TRIES or n > COACH_TRIES[-1] else "keep_on"
     if tries[-1].stop:
-        last = tries[-rule.in_a_row:]
+        last = tries[-rule.in_a_row :]
         in_a_row = len(last) == rule.in_a_row and all(one.done for one in last)
         return "mastered" if in_a_row else answer if answer == "not_yet" else "keep_on"
     if answer == "mastered" and len({one.on for one in tries}) < rule.n_days:
@@ -176,4 +190,12 @@ def _answer(tries: Sequence[Try], plan: Plan, rule: Rule) -> Found:
 
 def _judged(tries: Sequence[Try], answer: Found) -> Judged:
     last = tries[-1]
-    return Judged(last.stage, last.task, answer, len(tries), sum(one.done for one in tries), last.on, tuple(one.line for one in tries))
+    return Judged(
+        last.stage,
+        last.task,
+        answer,
+        len(tries),
+        sum(one.done for one in tries),
+        last.on,
+        tuple(one.line for one in tries),
+    )

@@ -23,8 +23,9 @@ class DoorwayTurn:
     turn_rate_deg_s: float
 
 
-def smallest_heading_change_deg(turn_rate_deg_s: float, activation_s: float, lag_s: float = 0.0,
-                                turn_deceleration_deg_s2: float | None = None) -> float:
+def smallest_heading_change_deg(
+    turn_rate_deg_s: float, activation_s: float, lag_s: float = 0.0, turn_deceleration_deg_s2: float | None = None
+) -> float:
     """Degrees the chair turns on the driver's shortest activation, with what it turns on afterwards.
 
     turn_rate_deg_s           at least 0
@@ -44,8 +45,9 @@ def smallest_heading_change_deg(turn_rate_deg_s: float, activation_s: float, lag
     return rate * turning_s + (rate * rate / (2 * alpha) if alpha else 0.0)
 
 
-def turn_rate_for_heading_deg_s(heading_deg: float, activation_s: float, lag_s: float = 0.0,
-                                turn_deceleration_deg_s2: float | None = None) -> float:
+def turn_rate_for_heading_deg_s(
+    heading_deg: float, activation_s: float, lag_s: float = 0.0, turn_deceleration_deg_s2: float | None = None
+) -> float:
     """Turn rate, in degrees per second, at which the smallest heading change is `heading_deg`.
 
     heading_deg               at least 0
@@ -64,9 +66,15 @@ def turn_rate_for_heading_deg_s(heading_deg: float, activation_s: float, lag_s: 
     return 2 * heading / (turning_s + math.sqrt(turning_s * turning_s + coast))
 
 
-def doorway_heading_error_deg(clear_width_mm: float, wall_mm: float,
-                              chair_width_mm: float, chair_length_mm: float, approach_mm: float,
-                              pivot_to_front_mm: float | None = None, offset_mm: float = 0.0) -> float | None:
+def doorway_heading_error_deg(
+    clear_width_mm: float,
+    wall_mm: float,
+    chair_width_mm: float,
+    chair_length_mm: float,
+    approach_mm: float,
+    pivot_to_front_mm: float | None = None,
+    offset_mm: float = 0.0,
+) -> float | None:
     """Largest heading error, in degrees either way, with which the chair still passes a doorway untouched.
 
     clear_width_mm     clear width between the jambs, more than 0
@@ -110,8 +118,12 @@ def doorway_heading_error_deg(clear_width_mm: float, wall_mm: float,
     return max(0.0, math.degrees(math.acos(width / 2 / math.hypot(reach, half)) - math.atan2(reach, half)))
 
 
-def turn_rate_for_doorways(allowed_deg: Mapping[str, float], activation_s: float, lag_s: float = 0.0,
-                           turn_deceleration_deg_s2: float | None = None) -> DoorwayTurn:
+def turn_rate_for_doorways(
+    allowed_deg: Mapping[str, float],
+    activation_s: float,
+    lag_s: float = 0.0,
+    turn_deceleration_deg_s2: float | None = None,
+) -> DoorwayTurn:
     """Turn rate at which one smallest heading change is no more than any doorway forgives.
 
     allowed_deg               doorway -> largest heading error in degrees, at least 0; at least one doorway
@@ -151,8 +163,7 @@ def veer_radius_m(speed_m_s: float, turn_rate_deg_s: float) -> float:
     return number("speed_m_s", speed_m_s, 0) / math.radians(rate)
 
 
-def _turning(activation_s: float, lag_s: float,
-             turn_deceleration_deg_s2: float | None) -> tuple[float, float | None]:
+def _turning(activation_s: float, lag_s: float, turn_deceleration_deg_s2: float | None) -> tuple[float, float | None]:
     """Seconds turned at full rate, and the checked deceleration."""
     turning_s = number("activation_s", activation_s, above=0) + number("lag_s", lag_s, 0)
     if turn_deceleration_deg_s2 is None:

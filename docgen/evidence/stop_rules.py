@@ -98,18 +98,24 @@ def _of_tries(session: Sequence[SessionRow], stop_tasks: Sequence[str]) -> Itera
 
 def _after(session: Sequence[SessionRow]) -> Iterator[tuple[Kind, SessionRow]]:
     for kind in ("pain", "tone", "fatigue"):
-        before = next((getattr(row, f"{kind}_before") for row in session if getattr(row, f"{kind}_before") is not None), None)
+        before = next(
+            (getattr(row, f"{kind}_before") for row in session if getattr(row, f"{kind}_before") is not None), None
+        )
         row = next((row for row in reversed(session) if getattr(row, f"{kind}_after") is not None), None)
         if row is None:
             continue
         after = getattr(row, f"{kind}_after")
-        if (kind != "tone" and ends_a_lesson(kind, after)) or (kind != "fatigue" and before is not None and after - before >= MOST_RISE):
+        if (kind != "tone" and ends_a_lesson(kind, after)) or (
+            kind != "fatigue" and before is not None and after - before >= MOST_RISE
+        ):
             yield kind, row  # type: ignore[misc]
     if marked := next((row for row in session if row.skin), None):
         yield "skin", marked
 
 
-def _stopped(ordered: Sequence[SessionRow], at: int, following: int, kind: Kind, on: date, line: int, of_a_try: bool) -> Stopped:
+def _stopped(
+    ordered: Sequence[SessionRow], at: int, following: int, kind: Kind, on: date, line: int, of_a_try: bool
+) -> Stopped:
     """The rule met at one row: cleared on it or on the next one driven, or driven on without."""
     until = ordered[at : following + 1]
     cleared_by = next((row.cleared_by for row in until if row.cleared_by), None)

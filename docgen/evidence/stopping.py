@@ -42,8 +42,9 @@ def deceleration_on_slope_m_s2(deceleration_m_s2: float, down_percent: float) ->
     return level - GRAVITY_M_S2 * tangent / math.hypot(1, tangent)
 
 
-def stopping_distance(speed_m_s: float, release_s: float, delay_s: float, deceleration_m_s2: float,
-                      down_percent: float = 0.0) -> Stop | None:
+def stopping_distance(
+    speed_m_s: float, release_s: float, delay_s: float, deceleration_m_s2: float, down_percent: float = 0.0
+) -> Stop | None:
     """Distance from the wish to stop to standing still, in metres.
 
     speed_m_s          at least 0
@@ -68,9 +69,15 @@ def stopping_distance(speed_m_s: float, release_s: float, delay_s: float, decele
     return Stop(lag_m, braking_m, lag_m + braking_m)
 
 
-def fastest_speed_m_s(space_m: float, release_s: float, delay_s: float, deceleration_m_s2: float,
-                      down_percent: float = 0.0, margin_m: float = 0.0,
-                      step_m_s: float | None = None) -> float:
+def fastest_speed_m_s(
+    space_m: float,
+    release_s: float,
+    delay_s: float,
+    deceleration_m_s2: float,
+    down_percent: float = 0.0,
+    margin_m: float = 0.0,
+    step_m_s: float | None = None,
+) -> float:
     """Fastest speed that stops inside the space, in m/s.
 
     space_m            free length ahead, at least 0

@@ -71,8 +71,7 @@ def median_interval(values: Sequence[float], level: float = 0.95) -> Median:
     return Median(n, middle, ordered[rank - 1], ordered[n - rank], coverage, rank)
 
 
-def ratio_of_geometric_means(first: Sequence[float], second: Sequence[float],
-                             level: float = 0.95) -> TimeRatio:
+def ratio_of_geometric_means(first: Sequence[float], second: Sequence[float], level: float = 0.95) -> TimeRatio:
     """How many times as long the first method takes as the second, with an interval.
 
     first, second  times of each method, each more than 0, in the same unit; at least one of each

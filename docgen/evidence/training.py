@@ -48,7 +48,10 @@ def walked(case: Case) -> Walk | None:
         return None
     broke = {met.line for met in stops_met(case) if met.of_a_try}
     halts = stop_tasks(case)
-    tries = [Try(row.date, row.stage, row.task, row.success, row.task in halts, row.line in broke, row.line) for row in in_order(case.sessions)]
+    tries = [
+        Try(row.date, row.stage, row.task, row.success, row.task in halts, row.line in broke, row.line)
+        for row in in_order(case.sessions)
+    ]
     return walk(tries, plan_of(case), case.training.stage, rules_of(case))
 
 
@@ -78,4 +81,7 @@ def windows(rows: Sequence[SessionRow]) -> dict[str, tuple[SessionRow, ...]]:
     if not ordered or (ordered[-1].date - ordered[0].date).days + 1 < 2 * WINDOW_DAYS:
         return {}
     early, late = ordered[0].date + timedelta(days=WINDOW_DAYS), ordered[-1].date - timedelta(days=WINDOW_DAYS)
-    return {"first": tuple(row for row in ordered if row.date < early), "last": tuple(row for row in ordered if row.date > late)}
+    return {
+        "first": tuple(row for row in ordered if row.date < early),
+        "last": tuple(row for row in ordered if row.date > late),
+    }

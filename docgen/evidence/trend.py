@@ -102,7 +102,7 @@ def theil_sen(x: Sequence[float], y: Sequence[float], level: float = 0.95) -> Tr
 
 def _all_pairs(x: list[float], y: list[float], level: float) -> Trend:
     n, points = len(x), sorted(zip(x, y, strict=True))
-    pairs = ((here, there) for i, here in enumerate(points) for there in points[i + 1:])
+    pairs = ((here, there) for i, here in enumerate(points) for there in points[i + 1 :])
     slopes = sorted(_slopes(pairs))
     exact = n <= EXACT_UP_TO and len(slopes) == math.comb(n, 2) and len(set(y)) == n
     rank, coverage = _exact_rank(n, level) if exact else (_normal_rank(x, y, len(slopes), level), level)
@@ -116,7 +116,7 @@ def _all_pairs(x: list[float], y: list[float], level: float) -> Trend:
 def _half_pairs(x: list[float], y: list[float], level: float) -> Trend:
     n, half = len(x), len(x) // 2
     points = sorted(zip(x, y, strict=True), key=itemgetter(0))
-    pairs = zip(points[:half], points[n - half:], strict=True)
+    pairs = zip(points[:half], points[n - half :], strict=True)
     found = median_interval(_slopes(pairs), level)
     intercept = statistics.median(y) - found.median * statistics.median(x)
     return Trend(n, found.median, found.low, found.high, level, found.coverage, intercept, "half_pairs", True)
@@ -154,8 +154,17 @@ def overlap(first: Sequence[float], second: Sequence[float], higher_is_better: b
     better = sum(n - bisect_right(b, value) for value in a)
     tied = m * n - worse - better
     trend = concordance(range(m), a)
-    return Overlap(m, n, better, tied, worse, (better + tied / 2) / (m * n), (better - worse) / (m * n),
-                   (better - worse - trend) / (m * n), math.sqrt((1 / m + 1 / n + 1 / (m * n)) / 12))
+    return Overlap(
+        m,
+        n,
+        better,
+        tied,
+        worse,
+        (better + tied / 2) / (m * n),
+        (better - worse) / (m * n),
+        (better - worse - trend) / (m * n),
+        math.sqrt((1 / m + 1 / n + 1 / (m * n)) / 12),
+    )
 
 
 def thirds(sessions: Sequence[Sequence[float]]) -> Thirds | None:
@@ -186,8 +195,7 @@ def thirds(sessions: Sequence[Sequence[float]]) -> Thirds | None:
         return None
     first, middle, last = pools
     means = statistics.fmean(first), statistics.fmean(last)
-    return Thirds(tuple(first), tuple(middle), tuple(last), *means, means[1] - means[0], n_used,
-                  len(sessions) - n_used)
+    return Thirds(tuple(first), tuple(middle), tuple(last), *means, means[1] - means[0], n_used, len(sessions) - n_used)
 
 
 def _exact_rank(n: int, level: float) -> tuple[int, float]:

@@ -7,7 +7,7 @@ from importlib import import_module
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
-from docgen.figures.scene import Scene
+from docgen.scene import Scene
 
 
 def drawings(case: Case, evidence: Evidence, words: Mapping[str, str], names: Iterable[str]) -> dict[str, Scene]:
@@ -15,5 +15,7 @@ def drawings(case: Case, evidence: Evidence, words: Mapping[str, str], names: It
 
     Each drawing is a module of docgen.figures with a function scene(case, evidence, words).
     """
-    found = {name: import_module(f"docgen.figures.{name}").scene(case, evidence, words) for name in dict.fromkeys(names)}
+    found = {
+        name: import_module(f"docgen.figures.{name}").scene(case, evidence, words) for name in dict.fromkeys(names)
+    }
     return {name: scene for name, scene in found.items() if scene is not None}

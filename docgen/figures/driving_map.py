@@ -8,8 +8,8 @@ from collections.abc import Mapping
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.figures.chair import chair_from_above
-from docgen.figures.scene import Poly, Rect, Scene, Shape, Text
 from docgen.figures.strokes import arrow, paragraph
+from docgen.scene import Poly, Rect, Scene, Shape, Text
 
 _WIDTH = 480.0
 _X, _Y = 240.0, 130.0
@@ -29,7 +29,11 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     shapes: list[Shape] = [*chair_from_above(_X, _Y, 0.55)]
     for move, text in inputs.items():
         shapes += _drawn(move, words[f"moves_{move}"], text, bottom)
-    told = " ".join(words["map_alt"].format(input=_capital(inputs[move]), does=words[f"moves_{move}"]) for move in _MOVES if move in inputs)
+    told = " ".join(
+        words["map_alt"].format(input=_capital(inputs[move]), does=words[f"moves_{move}"])
+        for move in _MOVES
+        if move in inputs
+    )
     return Scene(_WIDTH, bottom + (56 if "stop" in inputs else 6), f"{words['map_title']} {told}", tuple(shapes))
 
 
@@ -41,25 +45,45 @@ def _drawn(move: str, does: str, text: str, bottom: float) -> list[Shape]:
     said = _capital(text)
     match move:
         case "forward":
-            return [*arrow([(_X, _Y - 54), (_X, _Y - 82)], 3.5, 13),
-                    Text(_X, 14, does, 11.5, True, "middle"), *paragraph(_X, 28, said, 56, 2, 11, anchor="middle")]
+            return [
+                *arrow([(_X, _Y - 54), (_X, _Y - 82)], 3.5, 13),
+                Text(_X, 14, does, 11.5, True, "middle"),
+                *paragraph(_X, 28, said, 56, 2, 11, anchor="middle"),
+            ]
         case "back":
-            return [*arrow([(_X, _Y + 52), (_X, _Y + 82)], 3.5, 13),
-                    Text(_X + 14, _Y + 62, does, 11.5, True), *paragraph(_X + 14, _Y + 75, said, 38, 2, 11)]
+            return [
+                *arrow([(_X, _Y + 52), (_X, _Y + 82)], 3.5, 13),
+                Text(_X + 14, _Y + 62, does, 11.5, True),
+                *paragraph(_X + 14, _Y + 75, said, 38, 2, 11),
+            ]
         case "left" | "right":
             sign, anchor = (-1, "end") if move == "left" else (1, "start")
-            return [*_turn(sign), Text(_X + sign * 100, _Y - 68, does, 11.5, True, anchor),
-                    *paragraph(_X + sign * 100, _Y - 54, said, 25, 3, 11, anchor=anchor)]
-    return [Rect(1, bottom + 8, _WIDTH - 2, 44, radius=5), _stop_sign(24, bottom + 30), Text(46, bottom + 26, does, 11.5, True),
-            *paragraph(46, bottom + 42, said, 78, 1, 11)]
+            return [
+                *_turn(sign),
+                Text(_X + sign * 100, _Y - 68, does, 11.5, True, anchor),
+                *paragraph(_X + sign * 100, _Y - 54, said, 25, 3, 11, anchor=anchor),
+            ]
+    return [
+        Rect(1, bottom + 8, _WIDTH - 2, 44, radius=5),
+        _stop_sign(24, bottom + 30),
+        Text(46, bottom + 26, does, 11.5, True),
+        *paragraph(46, bottom + 42, said, 78, 1, 11),
+    ]
 
 
 def _turn(sign: int) -> list[Shape]:
     """A quarter of a circle that starts forward beside the foot plates and ends to that side."""
     x, y, r = _X + sign * 74, _Y - 34, 46.0
-    return arrow([(x - sign * r * math.cos(a), y - r * math.sin(a)) for a in (math.radians(d) for d in range(0, 91, 10))] + [(x + sign * 14, y - r)],
-                 3.5, 13)
+    return arrow(
+        [(x - sign * r * math.cos(a), y - r * math.sin(a)) for a in (math.radians(d) for d in range(0, 91, 10))]
+        + [(x + sign * 14, y - r)],
+        3.5,
+        13,
+    )
 
 
 def _stop_sign(x: float, y: float) -> Poly:
-    return Poly(tuple((x + 12 * math.cos(math.radians(a)), y + 12 * math.sin(math.radians(a))) for a in range(22, 382, 45)), fill=0.0)
+    return Poly(
+        tuple((x + 12 * math.cos(math.radians(a)), y + 12 * math.sin(math.radians(a))) for a in range(22, 382, 45)),
+        fill=0.0,
+    )

@@ -10,8 +10,8 @@ from docgen.case.asked import Mount
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.figures.outlines import FOOT
-from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.figures.strokes import arrow, moved, oval, paragraph
+from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
 _WIDTH, _ROW = 480.0, 84.0
 _KINDS = ("lines", "edge", "outline")
@@ -33,7 +33,10 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         drawn, alt = _swing([mount for mount in mounts if mount.swings], words)
         shapes, told, y = list(drawn), [alt], 108.0
     for kind, found in kinds.items():
-        shapes += [*moved(_pair(kind, words, all(mount.site == "foot" for mount in found)), 1, 0, y), *_list(found, y, words[f"mark_{kind}"])]
+        shapes += [
+            *moved(_pair(kind, words, all(mount.site == "foot" for mount in found)), 1, 0, y),
+            *_list(found, y, words[f"mark_{kind}"]),
+        ]
         y += _ROW
     if kinds:
         marks = dict.fromkeys(mount.mark.rstrip(". ") for found in kinds.values() for mount in found if mount.mark)
@@ -43,16 +46,22 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
 
 def _list(found: Sequence[Mount], y: float, head: str) -> list[Shape]:
     """What the kind of mark is, and the parts that have it."""
-    return [*paragraph(326, y + 18, head, 27, 2, 11, True), *paragraph(326, y + 44, ", ".join(mount.part for mount in found), 29, 3, 10.5)]
+    return [
+        *paragraph(326, y + 18, head, 27, 2, 11, True),
+        *paragraph(326, y + 44, ", ".join(mount.part for mount in found), 29, 3, 10.5),
+    ]
 
 
 def _pair(kind: str, words: Mapping[str, str], foot: bool) -> list[Shape]:
     """Right with a tick, wrong with a cross; an outline is of a shoe where all that have one stand at a foot."""
     draw = {"lines": _lines, "edge": _edge, "outline": partial(_outline, _shoe() if foot else _hand())}[kind]
     return [
-        *draw(20, 0.0), Poly(((114, 30), (121, 39), (137, 16)), closed=False, width=3.5),
+        *draw(20, 0.0),
+        Poly(((114, 30), (121, 39), (137, 16)), closed=False, width=3.5),
         *paragraph(72, 76, words["marks_meet" if kind != "outline" else "outline_meets"], 28, 1, 11, True, "middle"),
-        *draw(180, _OFF), Line(274, 20, 292, 40, 3.5), Line(292, 20, 274, 40, 3.5),
+        *draw(180, _OFF),
+        Line(274, 20, 292, 40, 3.5),
+        Line(292, 20, 274, 40, 3.5),
         *paragraph(232, 76, words["marks_apart" if kind != "outline" else "outline_apart"], 28, 1, 11, True, "middle"),
     ]
 
@@ -60,15 +69,19 @@ def _pair(kind: str, words: Mapping[str, str], foot: bool) -> list[Shape]:
 def _lines(x: float, off: float) -> list[Shape]:
     """Two bars of a joint, each with a line across."""
     return [
-        Rect(x, 4, 42, 46, fill=0.94, radius=4), Rect(x + 42, 4 + off, 42, 46, fill=0.8, radius=4),
-        Line(x + 12, 27, x + 41.5, 27, 5.0), Line(x + 42.5, 27 + off, x + 72, 27 + off, 5.0),
+        Rect(x, 4, 42, 46, fill=0.94, radius=4),
+        Rect(x + 42, 4 + off, 42, 46, fill=0.8, radius=4),
+        Line(x + 12, 27, x + 41.5, 27, 5.0),
+        Line(x + 42.5, 27 + off, x + 72, 27 + off, 5.0),
     ]
 
 
 def _edge(x: float, off: float) -> list[Shape]:
     """A part with a line on it, and the edge of another part that the line meets."""
     return [
-        Rect(x, 27 + off, 84, 33 - off, fill=0.8, width=2.2), Rect(x + 26, 4, 34, 46, fill=1.0, radius=4), Line(x + 26.5, 27, x + 59.5, 27, 5.0),
+        Rect(x, 27 + off, 84, 33 - off, fill=0.8, width=2.2),
+        Rect(x + 26, 4, 34, 46, fill=1.0, radius=4),
+        Line(x + 26.5, 27, x + 59.5, 27, 5.0),
     ]
 
 
@@ -105,12 +118,18 @@ def _swing(found: Sequence[Mount], words: Mapping[str, str]) -> tuple[list[Shape
     """The head from above and each part that the record says to swing, in place and, dashed, swung out of the way."""
     drawn = [(mount, arms) for mount in found if (arms := _arms(mount))]
     if not drawn:
-        known = " ".join(words[f"swings_{mount.swings}"].format(part=mount.part) for mount in found) or words["swing_unknown"]
+        known = (
+            " ".join(words[f"swings_{mount.swings}"].format(part=mount.part) for mount in found)
+            or words["swing_unknown"]
+        )
         return list(paragraph(4, 40, known, 78, 3, 11, True)), f"{words['swing_alt']} {known}"
     x, y = 156.0, 52.0
     shapes: list[Shape] = [
-        Poly(((x - 6, y - 24), (x, y - 33), (x + 6, y - 24)), fill=0.95), oval(x - 23, y + 4, 4, 6), oval(x + 23, y + 4, 4, 6),
-        oval(x, y, 22, 28, fill=0.95), Text(x, y + 4, words["head"], 9.5, anchor="middle"),
+        Poly(((x - 6, y - 24), (x, y - 33), (x + 6, y - 24)), fill=0.95),
+        oval(x - 23, y + 4, 4, 6),
+        oval(x + 23, y + 4, 4, 6),
+        oval(x, y, 22, 28, fill=0.95),
+        Text(x, y + 4, words["head"], 9.5, anchor="middle"),
     ]
     told = [words["swing_alt"]]
     for mount, (hinge, end, out) in drawn:
@@ -139,6 +158,9 @@ def _arm(hinge: tuple[float, float], end: tuple[float, float], out: tuple[float,
     turns = [start + (stop - start) * i / 10 for i in range(2, 9)]
     arc = [(hinge[0] + r * math.cos(a), hinge[1] - r * math.sin(a)) for a in turns]
     return [
-        Line(*hinge, *out, min(width, 4.0), 0.0, (5.0, 3.0)), Line(*hinge, *end, width), Circle(*hinge, 6, fill=1.0, width=2.0),
-        *arrow(arc, 1.8, 8), *arrow(list(reversed(arc))[-3:], 1.8, 8),
+        Line(*hinge, *out, min(width, 4.0), 0.0, (5.0, 3.0)),
+        Line(*hinge, *end, width),
+        Circle(*hinge, 6, fill=1.0, width=2.0),
+        *arrow(arc, 1.8, 8),
+        *arrow(list(reversed(arc))[-3:], 1.8, 8),
     ]

@@ -7,15 +7,18 @@ from collections.abc import Mapping
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence, Fact
 from docgen.figures.lettering import two_lines
-from docgen.figures.scene import Circle, Line, Scene, Shape, Text
+from docgen.scene import Circle, Line, Scene, Shape, Text
 
 _WIDTH, _LEFT, _RIGHT, _ROW, _TOP = 470.0, 168.0, 66.0, 21.0, 4.0
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """One dot and interval per method tried, the control asked for filled and in bold; None with no rows."""
-    rows = [(method.name, fact, method.id == case.configuration.method)
-            for method in case.trial.methods if (fact := evidence.of("success", method.id)) and fact.value is not None]
+    rows = [
+        (method.name, fact, method.id == case.configuration.method)
+        for method in case.trial.methods
+        if (fact := evidence.of("success", method.id)) and fact.value is not None
+    ]
     if not rows:
         return None
     bottom = _TOP + _ROW * len(rows)
@@ -23,7 +26,9 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     for place, (name, fact, asked_for) in enumerate(rows):
         shapes += _row(name, fact, asked_for, _TOP + _ROW * (place + 0.5))
     alt = " ".join(
-        words[_pattern(fact)].format(name=name, k=f"{fact.k:g}", n=fact.n, low=_percent(fact.low), high=_percent(fact.high))
+        words[_pattern(fact)].format(
+            name=name, k=f"{fact.k:g}", n=fact.n, low=_percent(fact.low), high=_percent(fact.high)
+        )
         for name, fact, _ in rows
     )
     return Scene(_WIDTH, bottom + 33, f"{words['methods_title']} {alt}", tuple(shapes))
@@ -57,7 +62,10 @@ def _row(name: str, fact: Fact, asked_for: bool, y: float) -> list[Shape]:
     lines = two_lines(name, 30)
     low, high, value = _x(fact.low or 0.0), _x(fact.high or 0.0), _x(fact.value or 0.0)
     return [
-        *(Text(_LEFT - 10, y + 3 + 10 * i - 5 * (len(lines) - 1), line, 9, asked_for, "end") for i, line in enumerate(lines)),
+        *(
+            Text(_LEFT - 10, y + 3 + 10 * i - 5 * (len(lines) - 1), line, 9, asked_for, "end")
+            for i, line in enumerate(lines)
+        ),
         Line(low, y, high, y, 1.6 if asked_for else 1.0),
         Line(low, y - 4, low, y + 4, 1.0),
         Line(high, y - 4, high, y + 4, 1.0),

@@ -16,7 +16,13 @@ Outline = tuple[Point, ...]
 HEAD_MM, HEAD_HIGH_MM = (151.0, 195.0), 230.0
 MOST_HEAD_MM = (180.0, 225.0)  # the largest drawn: the largest of the same survey
 EAR = (-5.0, 30.0)  # the ear from front to back, from the middle of the head
-EAR_Y, MOUTH_Y, CHIN_Y, CHEEK_Y, CHEEK_FORWARD = 10.0, 53.0, 92.0, 30.0, 45.0  # heights below the middle of the head; the cheek from above
+EAR_Y, MOUTH_Y, CHIN_Y, CHEEK_Y, CHEEK_FORWARD = (
+    10.0,
+    53.0,
+    92.0,
+    30.0,
+    45.0,
+)  # heights below the middle of the head; the cheek from above
 EAR_HIGH = 32.0  # half its height
 FINGER_W = 19.0
 
@@ -44,15 +50,48 @@ def head(width_mm: float, length_mm: float, lips: bool) -> Body:
     mouth: Outline = ((-20, -n + 3), (-8, -n * 1.04), (0, -n * 1.025), (8, -n * 1.04), (20, -n + 3), (0, -n + 7))
     nose: Outline = ((-13, -n + 4), (0, -n - 20), (13, -n + 4))
     ears = tuple(_oval(side * (w + 3), sum(EAR) / 2, 12, (EAR[1] - EAR[0]) / 2) for side in (-1, 1))
-    profile = ((0, -1), (-0.4, -0.95), (-0.72, -0.77), (-0.92, -0.5), (-0.97, -0.27), (-1, -0.17), (-0.94, -0.06), (-1.18, 0.2), (-1.15, 0.27),
-               (-1, 0.31), (-1.04, 0.41), (-0.96, 0.46), (-1.03, 0.53), (-0.94, 0.62), (-1, 0.8), (-0.85, 1), (-0.3, 0.82), (-0.12, 0.9),
-               (-0.1, 1.3), (0.6, 1.3), (0.58, 0.8), (0.8, 0.6), (0.96, 0.25), (1, -0.1), (0.94, -0.45), (0.73, -0.78), (0.4, -0.95))
+    profile = (
+        (0, -1),
+        (-0.4, -0.95),
+        (-0.72, -0.77),
+        (-0.92, -0.5),
+        (-0.97, -0.27),
+        (-1, -0.17),
+        (-0.94, -0.06),
+        (-1.18, 0.2),
+        (-1.15, 0.27),
+        (-1, 0.31),
+        (-1.04, 0.41),
+        (-0.96, 0.46),
+        (-1.03, 0.53),
+        (-0.94, 0.62),
+        (-1, 0.8),
+        (-0.85, 1),
+        (-0.3, 0.82),
+        (-0.12, 0.9),
+        (-0.1, 1.3),
+        (0.6, 1.3),
+        (0.58, 0.8),
+        (0.8, 0.6),
+        (0.96, 0.25),
+        (1, -0.1),
+        (0.94, -0.45),
+        (0.73, -0.78),
+        (0.4, -0.95),
+    )
     ear = _oval(sum(EAR) / 2, EAR_Y, (EAR[1] - EAR[0]) / 2, EAR_HIGH)
     high = HEAD_HIGH_MM / 2
     return Body(
-        skull, tuple((x * n, y * high) for x, y in profile), (*ears, *(() if lips else (nose,))), (mouth,) if lips else (),
-        (ear, ((4, -8), (14, -14), (21, -6), (18, 10), (9, 20), (5, 14)), ((-0.78 * n, -14), (-0.66 * n, -18), (-0.6 * n, -12), (-0.72 * n, -9)),
-         ((-0.96 * n, MOUTH_Y), (-0.74 * n, MOUTH_Y + 3), (-0.96 * n, MOUTH_Y))),
+        skull,
+        tuple((x * n, y * high) for x, y in profile),
+        (*ears, *(() if lips else (nose,))),
+        (mouth,) if lips else (),
+        (
+            ear,
+            ((4, -8), (14, -14), (21, -6), (18, 10), (9, 20), (5, 14)),
+            ((-0.78 * n, -14), (-0.66 * n, -18), (-0.6 * n, -12), (-0.72 * n, -9)),
+            ((-0.96 * n, MOUTH_Y), (-0.74 * n, MOUTH_Y + 3), (-0.96 * n, MOUTH_Y)),
+        ),
     )
 
 
@@ -77,30 +116,83 @@ def _finger(x: float, tip: float) -> Outline:
 
 # left foot in a shoe: the big toe is to the right
 FOOT = Body(
-    above=tuple((x * 50, y * 132) for x, y in (
-        (0, 1), (0.4, 0.96), (0.62, 0.78), (0.58, 0.35), (0.74, -0.2), (0.95, -0.48), (1, -0.72), (0.9, -0.91), (0.66, -0.995),
-        (0.4, -1), (0.1, -0.96), (-0.35, -0.87), (-0.72, -0.73), (-0.95, -0.5), (-1, -0.25), (-0.9, 0.1), (-0.72, 0.45), (-0.65, 0.78), (-0.42, 0.96))),
-    side=((-132, 38), (-131, 22), (-118, 6), (-85, -4), (-30, -22), (0, -50), (12, -95), (96, -95), (100, -30), (118, -5), (131, 20), (132, 45),
-          (-122, 45)),
+    above=tuple(
+        (x * 50, y * 132)
+        for x, y in (
+            (0, 1),
+            (0.4, 0.96),
+            (0.62, 0.78),
+            (0.58, 0.35),
+            (0.74, -0.2),
+            (0.95, -0.48),
+            (1, -0.72),
+            (0.9, -0.91),
+            (0.66, -0.995),
+            (0.4, -1),
+            (0.1, -0.96),
+            (-0.35, -0.87),
+            (-0.72, -0.73),
+            (-0.95, -0.5),
+            (-1, -0.25),
+            (-0.9, 0.1),
+            (-0.72, 0.45),
+            (-0.65, 0.78),
+            (-0.42, 0.96),
+        )
+    ),
+    side=(
+        (-132, 38),
+        (-131, 22),
+        (-118, 6),
+        (-85, -4),
+        (-30, -22),
+        (0, -50),
+        (12, -95),
+        (96, -95),
+        (100, -30),
+        (118, -5),
+        (131, 20),
+        (132, 45),
+        (-122, 45),
+    ),
     above_more=(_oval(2, 72, 23, 42),),  # where the leg goes in
     side_more=(((-122, 36), (131, 36)),),
 )
 TOE_X, SOLE_Y = 30.0, 45.0  # the big toe from the middle of the foot; the sole below it
 
 # left hand, palm down: the thumb is to the right
-FINGERS = {"little": (-32.0, -58.0), "ring": (-11.0, -80.0), "second": (11.0, -88.0), "first": (32.0, -76.0)}  # middle and tip
+FINGERS = {
+    "little": (-32.0, -58.0),
+    "ring": (-11.0, -80.0),
+    "second": (11.0, -88.0),
+    "first": (32.0, -76.0),
+}  # middle and tip
 HAND = Body(
     above=((-43, -4), (43, -4), (45, 25), (42, 60), (30, 95), (-28, 95), (-40, 60), (-45, 20)),
     side=((-90, 4), (-84, -4), (-20, -9), (20, -18), (92, -18), (92, 14), (15, 14), (-20, 10), (-84, 10)),
-    under=(*(_finger(x, tip) for x, tip in FINGERS.values()),
-           ((36, 50), (55, 5), (64, -6), (72, -4), (74, 6), (66, 30), (42, 72))),
+    under=(
+        *(_finger(x, tip) for x, tip in FINGERS.values()),
+        ((36, 50), (55, 5), (64, -6), (72, -4), (74, 6), (66, 30), (42, 72)),
+    ),
 )
 
 # left knee, bent: thigh backwards, shin down; its outer side is to the left
 KNEE_AT = -72.0  # the joint from the middle, from above
 KNEE = Body(
     above=((-57, 45), (-55, -55), (-48, -85), (-28, -102), (0, -107), (28, -102), (48, -85), (55, -55), (57, 45)),
-    side=((105, -62), (-20, -62), (-48, -50), (-60, -25), (-58, 5), (-50, 40), (-48, 88), (26, 88), (34, 55), (36, 34), (105, 40)),
+    side=(
+        (105, -62),
+        (-20, -62),
+        (-48, -50),
+        (-60, -25),
+        (-58, 5),
+        (-50, 40),
+        (-48, 88),
+        (26, 88),
+        (34, 55),
+        (36, 34),
+        (105, 40),
+    ),
     above_more=(_oval(0, -78, 22, 20),),
     side_more=(((-50, -34), (-38, -40), (-30, -25), (-36, -2), (-48, -4)),),
 )
@@ -126,6 +218,8 @@ def reach(outline: Outline, side: str, low: float, high: float) -> tuple[float, 
         if first == last:
             found += [(from_out, first), (to_out, first)] if low <= first <= high else []
             continue
-        inside = (at for at in (first, last, low, high) if low <= at <= high and min(first, last) <= at <= max(first, last))
+        inside = (
+            at for at in (first, last, low, high) if low <= at <= high and min(first, last) <= at <= max(first, last)
+        )
         found += [(from_out + (at - first) / (last - first) * (to_out - from_out), at) for at in inside]
     return max(found, key=lambda one: sign * one[0])

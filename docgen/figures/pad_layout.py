@@ -30,8 +30,8 @@ from docgen.figures.outlines import (
     reach,
 )
 from docgen.figures.placing import PLACES, Drawn, fingers_of, lacking, placed
-from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.figures.strokes import arrow, moved, ringed, span, turned
+from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
 _SCALE = 0.56  # points per mm
 _WIDTH, _ABOVE_X, _SIDE_X = 482.0, 120.0, 352.0
@@ -66,7 +66,11 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         top += 18
     for mount in mounts:
         if why := lacking(mount):
-            shapes.append(Text(4, top + 10, words["not_drawn"].format(part=two_lines(mount.part, 40)[0], why=words[why]), 10, True))
+            shapes.append(
+                Text(
+                    4, top + 10, words["not_drawn"].format(part=two_lines(mount.part, 40)[0], why=words[why]), 10, True
+                )
+            )
             told.append(f"{words['not_drawn'].format(part=mount.part, why=words[why])}.")
             top += 14
     return Scene(_WIDTH, top + 4, " ".join(told), tuple(shapes))
@@ -87,12 +91,19 @@ def _row(number: int, mount: Mount, top: float, words: Mapping[str, str]) -> tup
     ], top + max(20, 5 + 11 * max(len(names), len(facts)))
 
 
-def _band(name: str, limb: str | None, found: Sequence[tuple[int, Mount]], case: Case, top: float,
-          words: Mapping[str, str]) -> tuple[list[Shape], float]:
+def _band(
+    name: str, limb: str | None, found: Sequence[tuple[int, Mount]], case: Case, top: float, words: Mapping[str, str]
+) -> tuple[list[Shape], float]:
     """Both views of one part of the body below its name."""
     body = _body(name, [mount for _, mount in found], case)
     if limb == "right":
-        body = Body(mirrored(body.above), body.side, tuple(map(mirrored, body.under)), tuple(map(mirrored, body.above_more)), body.side_more)
+        body = Body(
+            mirrored(body.above),
+            body.side,
+            tuple(map(mirrored, body.under)),
+            tuple(map(mirrored, body.above_more)),
+            body.side_more,
+        )
     parts = list(placed(name, limb, found))
     seen = _seen_from(limb, parts)
     above, side = _above(body, parts, name == "head", words), _side(body, parts, seen, words)
@@ -100,8 +111,10 @@ def _band(name: str, limb: str | None, found: Sequence[tuple[int, Mount]], case:
     high = max(_bottom(above) - _top(above), _bottom(side) - _top(side))
     title = words["head_band"] if limb is None else words[f"{name}_{limb}"]
     y = top + 12
-    drawn += [Text(_ABOVE_X, y, f"{title}: {words['from_above']}", 10.5, True, "middle"),
-              Text(_SIDE_X, y, f"{title}: {words[f'from_{seen}']}", 10.5, True, "middle")]
+    drawn += [
+        Text(_ABOVE_X, y, f"{title}: {words['from_above']}", 10.5, True, "middle"),
+        Text(_SIDE_X, y, f"{title}: {words[f'from_{seen}']}", 10.5, True, "middle"),
+    ]
     for x, view, sign in ((_ABOVE_X, above, 0), (_SIDE_X, side, 1 if seen == "left" else -1)):
         middle = y + 14 + high / 2 - (_top(view) + _bottom(view)) / 2
         drawn += moved(view, 1, x, middle)
@@ -111,14 +124,20 @@ def _band(name: str, limb: str | None, found: Sequence[tuple[int, Mount]], case:
         elif sign > 0:
             drawn += [Text(232, y + 28, words["front"], 9.5), *arrow([(256, y + 38), (232, y + 38)], 1.6, 8)]
         else:
-            drawn += [Text(_WIDTH - 4, y + 28, words["front"], 9.5, anchor="end"), *arrow([(_WIDTH - 28, y + 38), (_WIDTH - 4, y + 38)], 1.6, 8)]
+            drawn += [
+                Text(_WIDTH - 4, y + 28, words["front"], 9.5, anchor="end"),
+                *arrow([(_WIDTH - 28, y + 38), (_WIDTH - 4, y + 38)], 1.6, 8),
+            ]
     return drawn, y + 14 + high + 8
 
 
 def _body(name: str, mounts: Sequence[Mount], case: Case) -> Body:
     if name == "head":
         size = case.client.head
-        width, length = min(size.width_mm or HEAD_MM[0], MOST_HEAD_MM[0]), min(size.length_mm or HEAD_MM[1], MOST_HEAD_MM[1])
+        width, length = (
+            min(size.width_mm or HEAD_MM[0], MOST_HEAD_MM[0]),
+            min(size.length_mm or HEAD_MM[1], MOST_HEAD_MM[1]),
+        )
         return head(width, length, any(mount.site in ("mouth", "chin") for mount in mounts))
     return {"hand": HAND, "knee": KNEE, "foot": FOOT}[name]
 
@@ -156,8 +175,11 @@ def _above(body: Body, parts: Sequence[Drawn], with_word: bool, words: Mapping[s
             sign = -1 if part.side == "left" else 1
             edge, at = reach(body.above, part.side, part.along - part.long / 2, part.along + part.long / 2)
             inner = edge + sign * gap
-            shapes += [_box(min(inner, inner + sign * _PAD_MM), part.along - part.long / 2, _PAD_MM, part.long),
-                       *_span(edge, at, inner, at), *_numbered(part, inner + sign * _PAD_MM, part.along, sign, 0, 0)]
+            shapes += [
+                _box(min(inner, inner + sign * _PAD_MM), part.along - part.long / 2, _PAD_MM, part.long),
+                *_span(edge, at, inner, at),
+                *_numbered(part, inner + sign * _PAD_MM, part.along, sign, 0, 0),
+            ]
         elif part.side in ("front", "back"):
             sign = -1 if part.side == "front" else 1
             lips = part.mount.site in ("mouth", "chin")
@@ -165,7 +187,10 @@ def _above(body: Body, parts: Sequence[Drawn], with_word: bool, words: Mapping[s
             half = 0.0 if part.stands else part.wide / 2  # a round stick is nearest at its middle
             edge, at = reach(outline, part.side, part.across - half, part.across + half)
             inner, thick = edge + sign * gap, part.wide if part.stands else _PAD_MM
-            shapes += [_box(part.across - part.wide / 2, min(inner, inner + sign * thick), part.wide, thick, part.stands), *_span(at, edge, at, inner)]
+            shapes += [
+                _box(part.across - part.wide / 2, min(inner, inner + sign * thick), part.wide, thick, part.stands),
+                *_span(at, edge, at, inner),
+            ]
             outside = inner + sign * (thick / 2 if part.stands and thick * _SCALE >= 19 else thick)
             shapes += _numbered(part, part.across, outside, 0, sign, thick if part.stands else 0)
         else:
@@ -178,9 +203,14 @@ def _above(body: Body, parts: Sequence[Drawn], with_word: bool, words: Mapping[s
     if any(shape.dash for shape in shapes if isinstance(shape, Poly)):
         low = max(y for _, y in whole) * _SCALE + 18
         where = words["dashed_above" if any(part.side == "above" for part in parts) else "dashed_below"]
-        shapes += [Poly(((-60, low - 8), (-46, low - 8), (-46, low), (-60, low)), width=1.4, dash=(3.0, 2.0)), Text(-40, low, where, 9.5)]
+        shapes += [
+            Poly(((-60, low - 8), (-46, low - 8), (-46, low), (-60, low)), width=1.4, dash=(3.0, 2.0)),
+            Text(-40, low, where, 9.5),
+        ]
     if with_word and body.above_more:
-        shapes.append(Text(0, (min(y for _, y in body.above_more[0]) + 30) * _SCALE, words["lips"], 9.5, anchor="middle"))
+        shapes.append(
+            Text(0, (min(y for _, y in body.above_more[0]) + 30) * _SCALE, words["lips"], 9.5, anchor="middle")
+        )
     return shapes
 
 
@@ -213,18 +243,28 @@ def _side(body: Body, parts: Sequence[Drawn], seen: str, words: Mapping[str, str
             half = max(part.high / 2, _LIPS_MM) if part.mount.site == "mouth" else part.high / 2
             edge, at = reach(body.side, "left" if sign < 0 else "right", part.up - half, part.up + half)
             inner, thick = edge + sign * gap, part.wide if part.stands else _PAD_MM
-            shapes += [_box(min(inner, inner + sign * thick), part.up - part.high / 2, thick, part.high), *_span(edge, at, inner, at)]
+            shapes += [
+                _box(min(inner, inner + sign * thick), part.up - part.high / 2, thick, part.high),
+                *_span(edge, at, inner, at),
+            ]
             inside = min(thick, part.high) * _SCALE >= 19
-            if sign > 0 and max(near, default=inner) > inner:  # a part at the side is before it: its number stands below
+            if (
+                sign > 0 and max(near, default=inner) > inner
+            ):  # a part at the side is before it: its number stands below
                 later += _numbered(part, inner + thick / 2, part.up + part.high / 2, 0, 1, 0)
             else:
-                later += _numbered(part, inner + sign * thick * (0.5 if inside else 1), part.up, sign, 0, min(thick, part.high))
+                later += _numbered(
+                    part, inner + sign * thick * (0.5 if inside else 1), part.up, sign, 0, min(thick, part.high)
+                )
         elif part.side in ("above", "below"):
             sign = -1 if part.side == "above" else 1
             at_x = min(x for x, _ in body.side) + 6 + length / 2 if fingers_of(part.mount) else part.along
             edge, at = reach(body.side, part.side, at_x - length / 2, at_x + length / 2)
             inner = edge + sign * gap
-            shapes += [_box(at_x - length / 2, min(inner, inner + sign * _PAD_MM), length, _PAD_MM), *_span(at, edge, at, inner)]
+            shapes += [
+                _box(at_x - length / 2, min(inner, inner + sign * _PAD_MM), length, _PAD_MM),
+                *_span(at, edge, at, inner),
+            ]
             tray = part.mount.held_by == "tray"
             left = min(at_x - length / 2, *(x for x, _ in body.side)) if fingers_of(part.mount) else at_x - length / 2
             later += ringed(left * _SCALE - 11, (inner + sign * _PAD_MM / 2) * _SCALE, str(part.number))
@@ -240,7 +280,9 @@ def _side(body: Body, parts: Sequence[Drawn], seen: str, words: Mapping[str, str
     whole = [*shapes, *later]
     if on_plate := [part.mount.angle_deg or 0.0 for part in parts if part.mount.held_by == "foot_plate"]:
         y = SOLE_Y * _SCALE + 2
-        whole = turned([*shapes, Line(-104, y, 92, y, 2.4), *later], max(-_MOST_TILT_DEG, min(max(on_plate), _MOST_TILT_DEG)))  # toes up, with all that is on it
+        whole = turned(
+            [*shapes, Line(-104, y, 92, y, 2.4), *later], max(-_MOST_TILT_DEG, min(max(on_plate), _MOST_TILT_DEG))
+        )  # toes up, with all that is on it
         whole.append(Text(0, _bottom(whole) + 4, words["foot_plate"], 9.5, anchor="middle"))
     return moved(whole, -1 if seen == "right" else 1)
 

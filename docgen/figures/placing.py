@@ -53,9 +53,15 @@ _EARS = ("behind_ear", "before_ear", "below_ear")
 _FINGERS = ("first_finger", "first_two_fingers", "fingers", "thumb", "palm")
 _FOOT = ("big_toe", "toes", "middle_of_foot", "heel")
 PLACES = {
-    "head_back": Place("head", "back"), "head_left": Place("head", "left", _EARS), "head_right": Place("head", "right", _EARS),
-    "mouth": Place("head", "front"), "chin": Place("head", "front"), "cheek": Place("head"),
-    "hand": Place("hand", near=_FINGERS, limb=True), "knee": Place("knee", limb=True), "foot": Place("foot", near=_FOOT, limb=True, most_gap_mm=40.0),
+    "head_back": Place("head", "back"),
+    "head_left": Place("head", "left", _EARS),
+    "head_right": Place("head", "right", _EARS),
+    "mouth": Place("head", "front"),
+    "chin": Place("head", "front"),
+    "cheek": Place("head"),
+    "hand": Place("hand", near=_FINGERS, limb=True),
+    "knee": Place("knee", limb=True),
+    "foot": Place("foot", near=_FOOT, limb=True, most_gap_mm=40.0),
 }
 
 
@@ -86,7 +92,9 @@ def lacking(mount: Mount) -> str | None:
     place = PLACES.get(mount.site)
     if place is None:
         return "no_picture"
-    near = place.near and mount.near not in place.near and not (mount.site == "foot" and mount.side in ("front", "back"))
+    near = (
+        place.near and mount.near not in place.near and not (mount.site == "foot" and mount.side in ("front", "back"))
+    )
     if not (mount.side or place.side) or near or (place.limb and mount.limb is None):
         return "no_place"
     if mount.gap_mm is None:
@@ -133,7 +141,10 @@ def placed(name: str, limb: str | None, found: Sequence[tuple[int, Mount]]) -> I
         elif name == "hand":
             tips = [FINGERS[one] for one in fingers_of(mount)]
             if tips:
-                across, along = -outer * sum(x for x, _ in tips) / len(tips), sum(tip for _, tip in tips) / len(tips) + first / 2
+                across, along = (
+                    -outer * sum(x for x, _ in tips) / len(tips),
+                    sum(tip for _, tip in tips) / len(tips) + first / 2,
+                )
             else:
                 across, along = (-outer * 62.0, 12.0) if mount.near == "thumb" else (0.0, 50.0)
             wide = second
@@ -144,7 +155,14 @@ def placed(name: str, limb: str | None, found: Sequence[tuple[int, Mount]]) -> I
 
 def _level(mounts: Sequence[Mount]) -> float | None:
     """The height above the seat of the middle of the drawn head, from the first part whose level its place gives."""
-    for site, y in (("mouth", MOUTH_Y), ("head_left", EAR_Y), ("head_right", EAR_Y), ("chin", CHIN_Y), ("cheek", CHEEK_Y), ("head_back", EAR_Y)):
+    for site, y in (
+        ("mouth", MOUTH_Y),
+        ("head_left", EAR_Y),
+        ("head_right", EAR_Y),
+        ("chin", CHIN_Y),
+        ("cheek", CHEEK_Y),
+        ("head_back", EAR_Y),
+    ):
         for mount in mounts:
             if mount.site == site and mount.height_mm is not None and mount.near != "below_ear":
                 return mount.height_mm + y
@@ -152,4 +170,6 @@ def _level(mounts: Sequence[Mount]) -> float | None:
 
 
 def fingers_of(mount: Mount) -> tuple[str, ...]:
-    return {"first_finger": ("first",), "first_two_fingers": ("first", "second"), "fingers": tuple(FINGERS)}.get(mount.near or "", ())
+    return {"first_finger": ("first",), "first_two_fingers": ("first", "second"), "fingers": tuple(FINGERS)}.get(
+        mount.near or "", ()
+    )

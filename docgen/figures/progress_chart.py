@@ -9,7 +9,7 @@ from typing import Any
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.evidence.training import by_day
-from docgen.figures.scene import Circle, Line, Scene, Shape, Text
+from docgen.scene import Circle, Line, Scene, Shape, Text
 
 _WIDTH, _HEIGHT, _LEFT, _RIGHT, _TOP, _BOTTOM = 470.0, 214.0, 40.0, 14.0, 28.0, 46.0
 _ROOM_FOR_WORDS = 34.0
@@ -35,8 +35,15 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, Any]) -> Scene | N
     stages = [(on, max(row.stage for row in rows)) for on, rows in sessions]
     shapes += _stages(stages, x, words)
     told = ", ".join(words["progress_stage"].format(stage=stage, day=_day(on, words)) for on, stage in _steps(stages))
-    alt = words["progress_alt"].format(n=len(sessions), first=_day(first, words), last=_day(last, words), share_first=f"{shares[0][1] * 100:.0f}",
-                                       share_last=f"{shares[-1][1] * 100:.0f}", target=f"{target * 100:.0f}", stages=told)
+    alt = words["progress_alt"].format(
+        n=len(sessions),
+        first=_day(first, words),
+        last=_day(last, words),
+        share_first=f"{shares[0][1] * 100:.0f}",
+        share_last=f"{shares[-1][1] * 100:.0f}",
+        target=f"{target * 100:.0f}",
+        stages=told,
+    )
     return Scene(_WIDTH, _HEIGHT, alt, tuple(shapes))
 
 
@@ -48,8 +55,20 @@ def _frame(target: float, words: Mapping[str, Any]) -> list[Shape]:
     shapes: list[Shape] = []
     for step in range(5):
         y = _y(step / 4)
-        shapes += [Line(_LEFT, y, _WIDTH - _RIGHT, y, 0.4 if step else 0.8, 0.75 if step else 0.0), Text(_LEFT - 5, y + 3, f"{step * 25}%", 8.5, anchor="end")]
-    return [*shapes, Text((_LEFT + _WIDTH - _RIGHT) / 2, _HEIGHT - 6, words["progress_axis"].format(target=f"{target * 100:.0f}"), 8.5, anchor="middle")]
+        shapes += [
+            Line(_LEFT, y, _WIDTH - _RIGHT, y, 0.4 if step else 0.8, 0.75 if step else 0.0),
+            Text(_LEFT - 5, y + 3, f"{step * 25}%", 8.5, anchor="end"),
+        ]
+    return [
+        *shapes,
+        Text(
+            (_LEFT + _WIDTH - _RIGHT) / 2,
+            _HEIGHT - 6,
+            words["progress_axis"].format(target=f"{target * 100:.0f}"),
+            8.5,
+            anchor="middle",
+        ),
+    ]
 
 
 def _months(first: date, last: date, x: Any, words: Mapping[str, Any]) -> list[Shape]:
@@ -67,7 +86,9 @@ def _months(first: date, last: date, x: Any, words: Mapping[str, Any]) -> list[S
         shapes.append(Line(at, _y(0), at, _y(0) + 4, 0.8))
         if all(abs(at - other) >= _ROOM_FOR_WORDS for other in said):
             said.append(at)
-            shapes.append(Text(min(max(at, _LEFT), _WIDTH - _RIGHT - 12), _y(0) + 15, _day(on, words), 8.5, anchor="middle"))
+            shapes.append(
+                Text(min(max(at, _LEFT), _WIDTH - _RIGHT - 12), _y(0) + 15, _day(on, words), 8.5, anchor="middle")
+            )
     return shapes
 
 

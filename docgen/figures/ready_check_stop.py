@@ -8,8 +8,8 @@ from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.figures.chair import chair_from_above, has_tray, switches
 from docgen.figures.gap_gauge import gap_words
-from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.figures.strokes import arrow, moved, paragraph, ringed, span
+from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
 _WIDTH, _HEIGHT, _PANEL = 486.0, 176.0, 158.0
 
@@ -20,23 +20,35 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
     shapes: list[Shape] = []
     for at, (name, (drawn, _)) in enumerate(zip(("card_ready", "card_check", "card_stop"), panels, strict=True)):
         left = 4 + at * (_PANEL + 2)
-        shapes += [Rect(left, 2, _PANEL, _HEIGHT - 4, width=0.8, radius=5), Text(left + 8, 19, words[name], 12.5, True), *drawn]
+        shapes += [
+            Rect(left, 2, _PANEL, _HEIGHT - 4, width=0.8, radius=5),
+            Text(left + 8, 19, words[name], 12.5, True),
+            *drawn,
+        ]
     return Scene(_WIDTH, _HEIGHT, " ".join(alt for _, alt in panels), tuple(shapes))
 
 
 def _ready(x: float, words: Mapping[str, str]) -> tuple[list[Shape], str]:
     """A seated person from the side, facing left, each thing to see to named at its place with its number in the guide's list."""
     person = [
-        Line(x + 106, 112, x + 111, 82, 15, 0.72), Circle(x + 111, 76, 7, fill=0.72, stroke=None), Line(x + 111, 76, x + 110, 58, 7, 0.72),  # trunk, neck
-        Poly(((x + 100, 52), (x + 95, 54), (x + 100, 57)), fill=0.94), Circle(x + 109, 51, 12, fill=0.94),  # nose, head
-        Line(x + 104, 112, x + 60, 112, 12, 0.72), Line(x + 60, 112, x + 48, 146, 10, 0.72), Line(x + 51, 150, x + 32, 152, 7, 0.72),  # legs
+        Line(x + 106, 112, x + 111, 82, 15, 0.72),
+        Circle(x + 111, 76, 7, fill=0.72, stroke=None),
+        Line(x + 111, 76, x + 110, 58, 7, 0.72),  # trunk, neck
+        Poly(((x + 100, 52), (x + 95, 54), (x + 100, 57)), fill=0.94),
+        Circle(x + 109, 51, 12, fill=0.94),  # nose, head
+        Line(x + 104, 112, x + 60, 112, 12, 0.72),
+        Line(x + 60, 112, x + 48, 146, 10, 0.72),
+        Line(x + 51, 150, x + 32, 152, 7, 0.72),  # legs
     ]
     drawn: list[Shape] = [
-        Circle(x + 86, 141, 19, fill=0.92), Circle(x + 86, 141, 3, fill=0.0), Circle(x + 114, 150, 8, fill=0.92),  # wheels
+        Circle(x + 86, 141, 19, fill=0.92),
+        Circle(x + 86, 141, 3, fill=0.0),
+        Circle(x + 114, 150, 8, fill=0.92),  # wheels
         Poly(((x + 54, 119), (x + 116, 119), (x + 116, 125), (x + 54, 125)), fill=0.85),  # seat
         Poly(((x + 114, 119), (x + 122, 66), (x + 127, 66), (x + 120, 125)), fill=0.85),  # back
         Poly(((x + 54, 122), (x + 42, 157), (x + 26, 157)), closed=False, width=2.5),  # foot plate
-        *person, Line(x + 90, 104, x + 110, 120, 3.0),  # belt
+        *person,
+        Line(x + 90, 104, x + 110, 120, 3.0),  # belt
     ]
     drawn = moved(drawn, 1, 0, -14)
     for name, y, to in (("ready_head", 38, (96, 38)), ("ready_belt", 66, (94, 90))):
@@ -52,13 +64,16 @@ def _check(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape],
     if not parts:
         return [*paragraph(x + 8, 44, words["card_no_gaps"], 26, 3, 11, True)], words["card_no_gaps"]
     drawn: list[Shape] = [
-        Rect(x + 34, 27, 26, 20, fill=1.0), Rect(x + 96, 27, 26, 20, fill=0.55, radius=2), *span(x + 60, 37, x + 96, 37),
+        Rect(x + 34, 27, 26, 20, fill=1.0),
+        Rect(x + 96, 27, 26, 20, fill=0.55, radius=2),
+        *span(x + 60, 37, x + 96, 37),
         Text(x + 78, 33, words["gauge_gap"], 9, anchor="middle"),
-        Text(x + 47, 57, words["gauge_body"], 9, anchor="middle"), Text(x + 109, 57, words["gauge_part"], 9, anchor="middle"),
+        Text(x + 47, 57, words["gauge_body"], 9, anchor="middle"),
+        Text(x + 109, 57, words["gauge_part"], 9, anchor="middle"),
         Text(x + 79, 68, words["not_true_size"], 9, anchor="middle"),
     ]
     y, n_lines = 82.0, 1 if len(parts) > 3 else 2
-    for part in parts[:3 if len(parts) > 4 else 4]:
+    for part in parts[: 3 if len(parts) > 4 else 4]:
         names = paragraph(x + 8, y, part.part, 27, n_lines, 9.5, True)
         y += 11.4 * len(names)
         drawn += [*names, Text(x + 16, y, gap_words(part.gap_mm or 0, words), 10)]
@@ -72,12 +87,16 @@ def _check(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape],
 def _stop(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape], str]:
     """The chair from above with the stop switch (A) and the power switch (B)."""
     stop = case.configuration.stop
-    found = [one for one in (("A", "stop", *stop.at_hand), ("B", "power", stop.power_off, stop.power_off_site)) if one[2]]
+    found = [
+        one for one in (("A", "stop", *stop.at_hand), ("B", "power", stop.power_off, stop.power_off_site)) if one[2]
+    ]
     sites = [(letter, kind, place) for letter, kind, _, place in found]
     middle = x + _PANEL / 2
     drawn: list[Shape] = [
-        *chair_from_above(middle, 92, 0.62, has_tray(sites)), *switches(middle, 92, 0.62, sites),
-        Text(middle + 8, 30, words["front"], 9.5), *arrow([(middle, 36), (middle, 20)], 2.0, 8),
+        *chair_from_above(middle, 92, 0.62, has_tray(sites)),
+        *switches(middle, 92, 0.62, sites),
+        Text(middle + 8, 30, words["front"], 9.5),
+        *arrow([(middle, 36), (middle, 20)], 2.0, 8),
     ]
     told = [words["card_stop_alt"]]
     for at, (letter, kind, text, _) in enumerate(found):

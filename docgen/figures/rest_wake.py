@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
-from docgen.figures.scene import Rect, Scene, Shape
 from docgen.figures.strokes import arrow, n_lines_of, paragraph
+from docgen.scene import Rect, Scene, Shape
 
 _WIDTH, _ROW, _SIZE = 480.0, 46.0, 11.0
 _STATES = ("rest", "seat", "output", "drive")
@@ -26,8 +26,13 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         heard = words["heard"].format(sound=command.hear.rstrip(". ")) if command.hear else ""
         drives = command.does == "drive"
         up = 0.6 * _SIZE * (n_lines_of(said, 36, 2) - 1)
-        shapes += [*paragraph(4, middle + 4 - up, said, 36, 2, _SIZE, bold=True), *arrow([(212, middle), (262, middle)], 2.6, 11)]
-        shapes += [Rect(268, middle - 20, 208, 40, fill=1.0 if drives else 0.92, width=2.2 if drives else 1.0, radius=6)]
+        shapes += [
+            *paragraph(4, middle + 4 - up, said, 36, 2, _SIZE, bold=True),
+            *arrow([(212, middle), (262, middle)], 2.6, 11),
+        ]
+        shapes += [
+            Rect(268, middle - 20, 208, 40, fill=1.0 if drives else 0.92, width=2.2 if drives else 1.0, radius=6)
+        ]
         shapes += paragraph(280, middle + (-4 if heard else 4), state, 33, 1, _SIZE, bold=True)
         if heard:
             shapes += paragraph(280, middle + 13, heard, 36, 1, 10.5)

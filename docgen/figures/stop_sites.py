@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.figures.chair import chair_from_above, has_tray, switches, symbol
-from docgen.figures.scene import Scene, Shape, Text
 from docgen.figures.strokes import arrow, paragraph, ringed
+from docgen.scene import Scene, Shape, Text
 
 _WIDTH, _HEIGHT = 482.0, 316.0
 _X, _Y, _SCALE, _KEY = 140.0, 176.0, 1.5, 282.0
@@ -17,20 +17,32 @@ _X, _Y, _SCALE, _KEY = 140.0, 176.0, 1.5, 282.0
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """The chair and what each letter stands for; None when no switch is described."""
     stop = case.configuration.stop
-    told = [(letter, kind, words[name], text, place) for letter, kind, name, text, place in (
-        ("A", "stop", "stop_switch", *stop.at_hand),
-        ("B", "power", "power_off", stop.power_off, stop.power_off_site),
-        ("C", "lever", "roll_levers", stop.freewheel, stop.freewheel_site),
-        ("D", "plug", "other_way", stop.other_way, stop.other_way_site),
-    ) if text]
+    told = [
+        (letter, kind, words[name], text, place)
+        for letter, kind, name, text, place in (
+            ("A", "stop", "stop_switch", *stop.at_hand),
+            ("B", "power", "power_off", stop.power_off, stop.power_off_site),
+            ("C", "lever", "roll_levers", stop.freewheel, stop.freewheel_site),
+            ("D", "plug", "other_way", stop.other_way, stop.other_way_site),
+        )
+        if text
+    ]
     if not told:
         return None
     sites = [(letter, kind, place) for letter, kind, _, _, place in told]
-    shapes: list[Shape] = [*chair_from_above(_X, _Y, _SCALE, has_tray(sites)), *_named(words, has_tray(sites)), *switches(_X, _Y, _SCALE, sites)]
+    shapes: list[Shape] = [
+        *chair_from_above(_X, _Y, _SCALE, has_tray(sites)),
+        *_named(words, has_tray(sites)),
+        *switches(_X, _Y, _SCALE, sites),
+    ]
     alt = [words["stop_title"]]
     for at, (letter, kind, name, text, place) in enumerate(told):
         top = 30.0 + 74 * at
-        shapes += [*ringed(_KEY + 9, top - 4, letter), *symbol(kind, _KEY + 30, top - 4), Text(_KEY + 44, top, name, 12, True)]
+        shapes += [
+            *ringed(_KEY + 9, top - 4, letter),
+            *symbol(kind, _KEY + 30, top - 4),
+            Text(_KEY + 44, top, name, 12, True),
+        ]
         shapes += paragraph(_KEY, top + 20, text, 36, 3, 11)
         alt.append(words["stop_alt"].format(letter=letter, name=name, place=text.rstrip(". ")))
         if place is None:
@@ -42,7 +54,8 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
 def _named(words: Mapping[str, str], tray: bool) -> list[Shape]:
     """The front, and the parts of the chair that a helper looks for."""
     return [
-        Text(_X, 12, words["front"], 12, True, "middle"), *arrow([(_X, 38), (_X, 18)], 2.6, 11),
+        Text(_X, 12, words["front"], 12, True, "middle"),
+        *arrow([(_X, 38), (_X, 18)], 2.6, 11),
         Text(_X - 37 * _SCALE, _Y - 72 * _SCALE, words["foot_plates"], 10, anchor="end"),
         Text(_X - 69 * _SCALE, _Y - 12 * _SCALE, words["wheel"], 10, anchor="end"),
         Text(_X, _Y + 72 * _SCALE, words["push_handles"], 10, anchor="middle"),

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
 
-from docgen.figures.scene import Circle, Line, Poly, Rect, Shape, Text
+from docgen.scene import Circle, Line, Poly, Rect, Shape, Text
 
 Anchor = Literal["start", "middle", "end"]
 
@@ -15,7 +15,9 @@ Anchor = Literal["start", "middle", "end"]
 def oval(x: float, y: float, rx: float, ry: float, fill: float | None = 0.94, width: float = 1.0) -> Poly:
     """An oval round x, y."""
     steps = [math.tau * i / 48 for i in range(48)]
-    return Poly(tuple((round(x + rx * math.cos(t), 2), round(y + ry * math.sin(t), 2)) for t in steps), fill=fill, width=width)
+    return Poly(
+        tuple((round(x + rx * math.cos(t), 2), round(y + ry * math.sin(t), 2)) for t in steps), fill=fill, width=width
+    )
 
 
 def arrow(points: Sequence[tuple[float, float]], width: float = 2.2, head: float = 9.0) -> list[Shape]:
@@ -24,8 +26,15 @@ def arrow(points: Sequence[tuple[float, float]], width: float = 2.2, head: float
     length = math.hypot(x2 - x1, y2 - y1)
     ux, uy = (x2 - x1) / length, (y2 - y1) / length
     base = (x2 - ux * head, y2 - uy * head)
-    tip = Poly(((x2, y2), (base[0] - uy * head / 2, base[1] + ux * head / 2), (base[0] + uy * head / 2, base[1] - ux * head / 2)),
-               fill=0.0, stroke=None)
+    tip = Poly(
+        (
+            (x2, y2),
+            (base[0] - uy * head / 2, base[1] + ux * head / 2),
+            (base[0] + uy * head / 2, base[1] - ux * head / 2),
+        ),
+        fill=0.0,
+        stroke=None,
+    )
     return [Poly((*points[:-1], base), closed=False, width=width), tip]
 
 
@@ -44,8 +53,16 @@ def span(x1: float, y1: float, x2: float, y2: float) -> list[Shape]:
     ]
 
 
-def paragraph(x: float, y: float, text: str, most: int, n_lines: int, size: float = 10.5, bold: bool = False,
-              anchor: Anchor = "start") -> list[Shape]:
+def paragraph(
+    x: float,
+    y: float,
+    text: str,
+    most: int,
+    n_lines: int,
+    size: float = 10.5,
+    bold: bool = False,
+    anchor: Anchor = "start",
+) -> list[Shape]:
     """The text from the baseline y down, in at most n_lines of `most` characters; what does not fit is cut with an ellipsis."""
     lines = _lines(text, most)
     if len(lines) > n_lines:
@@ -64,7 +81,7 @@ def _lines(text: str, most: int) -> list[str]:
         if lines and len(lines[-1]) + 1 + len(word) <= most:
             lines[-1] += f" {word}"
         else:
-            lines += [word[at:at + most] for at in range(0, len(word), most)]
+            lines += [word[at : at + most] for at in range(0, len(word), most)]
     return lines
 
 
@@ -82,7 +99,9 @@ def turned(shapes: Sequence[Shape], degrees: float) -> list[Shape]:
                 return replace(shape, x1=ax, y1=ay, x2=bx, y2=by)
             case Rect(x, y, w, h):
                 corners = ((x, y), (x + w, y), (x + w, y + h), (x, y + h))
-                return Poly(tuple(to(*corner) for corner in corners), fill=shape.fill, stroke=shape.stroke, width=shape.width)
+                return Poly(
+                    tuple(to(*corner) for corner in corners), fill=shape.fill, stroke=shape.stroke, width=shape.width
+                )
             case Poly(points):
                 return replace(shape, points=tuple(to(*point) for point in points))
             case Text(x, y, _, size):
@@ -101,7 +120,9 @@ def moved(shapes: Sequence[Shape], sign: int, dx: float = 0.0, dy: float = 0.0) 
     def one(shape: Shape) -> Shape:
         match shape:
             case Line():
-                return replace(shape, x1=sign * shape.x1 + dx, y1=shape.y1 + dy, x2=sign * shape.x2 + dx, y2=shape.y2 + dy)
+                return replace(
+                    shape, x1=sign * shape.x1 + dx, y1=shape.y1 + dy, x2=sign * shape.x2 + dx, y2=shape.y2 + dy
+                )
             case Rect():
                 return replace(shape, x=(shape.x if sign > 0 else -shape.x - shape.w) + dx, y=shape.y + dy)
             case Poly():

@@ -62,8 +62,14 @@ class Weighed:
     @property
     def preferred(self) -> bool:
         """Simpler, tried, as good in the trial as far as can be told, safe by its features, and every need met."""
-        return (self.simpler and self.difference is not None and self.difference.verdict not in WORSE and bool(self.features)
-                and not self.unmet and not any(one.safety for _, one in self.against))
+        return (
+            self.simpler
+            and self.difference is not None
+            and self.difference.verdict not in WORSE
+            and bool(self.features)
+            and not self.unmet
+            and not any(one.safety for _, one in self.against)
+        )
 
 
 @cache
@@ -85,14 +91,27 @@ def _weighed(case: Case, one: Alternative, evidence: Evidence, fit: Fit) -> Weig
     sites = driving_sites(own.values()) if any(feature.sites for feature in own.values()) else kind.sites
     spared = spared_by((c.feature, c.because) for c in fit.chosen if driving_sites([c.feature]) <= set(sites))
     # what is not of the control itself can be had with a simpler control too, where it goes with that one
-    carried = [c.feature for c in fit.chosen if c.feature.part != "control"
-               and (not c.feature.goes_with or any(host in own for host in c.feature.goes_with))]
+    carried = [
+        c.feature
+        for c in fit.chosen
+        if c.feature.part != "control" and (not c.feature.goes_with or any(host in own for host in c.feature.goes_with))
+    ]
     has = [*own.values(), *(feature for feature in carried if feature.id not in own)]
     barred = {no.finding for no in kind.spoken_against_by}
-    answers = {f: met for f in findings if f not in barred and (met := answering(f, has)) and (not is_ability(f) or site_of(f) in sites)}
-    speaks = (*((feature, no) for feature in own.values() for no in against(feature, findings, sites, spared)),
-              *((None, no) for no in kind.spoken_against_by if no.finding in findings))
-    unmet = tuple(f for f in fit.answers if f not in answers and not is_ability(f) and site_of(f) in (None, *sites)) if own else ()
+    answers = {
+        f: met
+        for f in findings
+        if f not in barred and (met := answering(f, has)) and (not is_ability(f) or site_of(f) in sites)
+    }
+    speaks = (
+        *((feature, no) for feature in own.values() for no in against(feature, findings, sites, spared)),
+        *((None, no) for no in kind.spoken_against_by if no.finding in findings),
+    )
+    unmet = (
+        tuple(f for f in fit.answers if f not in answers and not is_ability(f) and site_of(f) in (None, *sites))
+        if own
+        else ()
+    )
     difference = evidence.of("difference", one.method)
     grounds: list[Ground] = []
     if difference and difference.verdict in WORSE:

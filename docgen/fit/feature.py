@@ -26,11 +26,21 @@ _MOST_BYTES, _MOST_PROBLEMS = 200_000, 100
 PartOf = Literal[
     "control",  # what drives the chair and how it senses
     "pads",  # shape and place of what is touched or sensed
-    "hold", "reverse", "rest", "stop", "modes", "seat", "feedback", "mount", "output", "electronics",
+    "hold",
+    "reverse",
+    "rest",
+    "stop",
+    "modes",
+    "seat",
+    "feedback",
+    "mount",
+    "output",
+    "electronics",
 ]
 PARTS: tuple[PartOf, ...] = get_args(PartOf)
 # Parts that come and go with the control itself; the others can be had with a simpler control too.
 OF_THE_CONTROL: frozenset[str] = frozenset({"control", "pads", "hold", "reverse"})
+
 
 class Against(BaseModel):
     """A finding that speaks against a feature, and what could go wrong; `safety` marks a risk of injury.
@@ -125,13 +135,21 @@ def _features_in(folder: Path) -> dict[str, Feature]:
 def _feature(path: Path) -> Feature:
     raw = read_toml(text_of(path, str(path), _MOST_BYTES), str(path))
     if "id" in raw.tables:
-        raise UserError([Problem(raw.where("id"), "unknown key 'id'", "The name of the file is the id of the feature.")])
+        raise UserError(
+            [Problem(raw.where("id"), "unknown key 'id'", "The name of the file is the id of the feature.")]
+        )
     try:
         feature = Feature.model_validate({**raw.tables, "id": path.stem})
     except ValidationError as failure:
-        raise UserError(Problem(raw.where(*error["loc"]), f"{brief('.'.join(map(str, error['loc'])))}: {error['msg']}")
-                        for error in failure.errors(include_url=False)[:_MOST_PROBLEMS]) from None
-    if wrong := [Problem(raw.where("spoken_against_by", at, "signs"), f"unknown sign '{brief(sign)}'", did_you_mean(sign, SIGNS))
-                 for at, against in enumerate(feature.spoken_against_by) for sign in against.signs if sign not in SIGNS]:
+        raise UserError(
+            Problem(raw.where(*error["loc"]), f"{brief('.'.join(map(str, error['loc'])))}: {error['msg']}")
+            for error in failure.errors(include_url=False)[:_MOST_PROBLEMS]
+        ) from None
+    if wrong := [
+        Problem(raw.where("spoken_against_by", at, "signs"), f"unknown sign '{brief(sign)}'", did_you_mean(sign, SIGNS))
+        for at, against in enumerate(feature.spoken_against_by)
+        for sign in against.signs
+        if sign not in SIGNS
+    ]:
         raise UserError(wrong)
     return feature

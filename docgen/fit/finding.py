@@ -42,8 +42,11 @@ def unknown_findings(case: Case, where: Where) -> list[Problem]:
     """A problem for each finding of the case that the vocabulary does not hold, with the nearest that it does."""
     known = vocabulary()
     return [
-        Problem(where("findings", index, "id"), f"unknown finding '{finding.id}'",
-                did_you_mean(finding.id, known) or f"Name it {OWN}{finding.id} if no word of the vocabulary fits.")
+        Problem(
+            where("findings", index, "id"),
+            f"unknown finding '{finding.id}'",
+            did_you_mean(finding.id, known) or f"Name it {OWN}{finding.id} if no word of the vocabulary fits.",
+        )
         for index, finding in enumerate(case.findings)
         if finding.id not in known and not finding.id.startswith(OWN)
     ]

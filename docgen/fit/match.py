@@ -15,8 +15,21 @@ from docgen.fit.feature import PARTS, Against, Feature, Need, Where, features
 from docgen.fit.finding import is_ability, unknown_findings
 
 # first word of a finding's id -> site of the body
-_SITES = {"hand": "hand", "grip": "hand", "finger": "hand", "head": "head", "neck": "head", "rear": "head", "chin": "chin", "jaw": "chin",
-          "breath": "mouth", "lip": "mouth", "saliva": "mouth", "foot": "foot", "leg": "foot"}
+_SITES = {
+    "hand": "hand",
+    "grip": "hand",
+    "finger": "hand",
+    "head": "head",
+    "neck": "head",
+    "rear": "head",
+    "chin": "chin",
+    "jaw": "chin",
+    "breath": "mouth",
+    "lip": "mouth",
+    "saliva": "mouth",
+    "foot": "foot",
+    "leg": "foot",
+}
 ALL_SITES = frozenset(_SITES.values())
 
 
@@ -91,7 +104,8 @@ def fit(case: Case, where: Where) -> Fit:
     known = features()
     problems = unknown_findings(case, where) + [
         Problem(where(*path), f"unknown feature '{wanted}'", did_you_mean(wanted, known))
-        for path, wanted in _named(case) if wanted not in known
+        for path, wanted in _named(case)
+        if wanted not in known
     ]
     if problems:
         raise UserError(problems)
@@ -108,8 +122,13 @@ def fit(case: Case, where: Where) -> Fit:
     return Fit(
         chosen=tuple(
             Chosen(
-                known[wanted.id], wanted.because, tuple(f for f in known[wanted.id].called_for_by if f in findings),
-                against(known[wanted.id], findings, sites, spared), tuple(_lacking(known[wanted.id], findings, asked, case)), wanted.answer, wanted.note,
+                known[wanted.id],
+                wanted.because,
+                tuple(f for f in known[wanted.id].called_for_by if f in findings),
+                against(known[wanted.id], findings, sites, spared),
+                tuple(_lacking(known[wanted.id], findings, asked, case)),
+                wanted.answer,
+                wanted.note,
             )
             for wanted in case.configuration.features
         ),
@@ -119,8 +138,12 @@ def fit(case: Case, where: Where) -> Fit:
         unused=tuple(f for f in open_ if is_ability(f)),
         missing=tuple(_missing(findings, asked, by_item)),
         unanswered=tuple(finding for finding in findings if finding not in named),
-        unexplained=tuple(i.id for i in items if not i.because and not any(feature in reasons for feature in i.features)),
-        needed=frozenset(other for feature in asked.values() for need in _arising(feature, findings) for other in need.any_of),
+        unexplained=tuple(
+            i.id for i in items if not i.because and not any(feature in reasons for feature in i.features)
+        ),
+        needed=frozenset(
+            other for feature in asked.values() for need in _arising(feature, findings) for other in need.any_of
+        ),
     )
 
 
@@ -129,7 +152,9 @@ def answering(finding: str, among: Iterable[Feature]) -> tuple[Feature, ...]:
     return tuple(feature for feature in among if finding in feature.called_for_by)
 
 
-def against(feature: Feature, findings: Collection[str], sites: Collection[str], spared: Collection[str] = ()) -> tuple[Against, ...]:
+def against(
+    feature: Feature, findings: Collection[str], sites: Collection[str], spared: Collection[str] = ()
+) -> tuple[Against, ...]:
     """What speaks against a feature in someone with these findings.
 
     A way of driving that can stand at any site (a stick, on-off sensing) is held only against findings about the
@@ -137,14 +162,23 @@ def against(feature: Feature, findings: Collection[str], sites: Collection[str],
     which a site that drives was chosen, and which therefore leave that site alone.
     """
     anywhere = feature.part == "control" and not feature.sites
-    return tuple(one for one in feature.spoken_against_by if one.finding in findings
-                 and not (anywhere and (one.finding in spared or site_of(one.finding) not in (None, *sites))))
+    return tuple(
+        one
+        for one in feature.spoken_against_by
+        if one.finding in findings
+        and not (anywhere and (one.finding in spared or site_of(one.finding) not in (None, *sites)))
+    )
 
 
 def spared_by(chosen: Iterable[tuple[Feature, Collection[str]]]) -> frozenset[str]:
     """Findings given as the reason for a control at a site of its own, which they call for; pairs of feature and reasons."""
-    return frozenset(finding for feature, because in chosen if feature.part == "control" and feature.sites
-                     for finding in because if finding in feature.called_for_by)
+    return frozenset(
+        finding
+        for feature, because in chosen
+        if feature.part == "control" and feature.sites
+        for finding in because
+        if finding in feature.called_for_by
+    )
 
 
 def site_of(finding: str) -> str | None:
@@ -154,7 +188,10 @@ def site_of(finding: str) -> str | None:
 
 def driving_sites(asked: Iterable[Feature]) -> frozenset[str]:
     """Sites that drive: those of the features' own parts; every site when none of them says where it is."""
-    return frozenset(site.partition("_")[0] for feature in asked if feature.part == "control" for site in feature.sites) or ALL_SITES
+    return (
+        frozenset(site.partition("_")[0] for feature in asked if feature.part == "control" for site in feature.sites)
+        or ALL_SITES
+    )
 
 
 def _named(case: Case) -> Iterator[tuple[tuple[str | int, ...], str]]:
@@ -184,11 +221,17 @@ def _missing(findings: Collection[str], asked: Mapping[str, Feature], by_item: C
     A feature counts only where its host is asked for; what speaks against it is told beside it and takes nothing away.
     """
     sites = driving_sites(asked.values())
-    able = [f for f in features().values() if f.id not in asked and (not f.goes_with or any(host in asked for host in f.goes_with))]
+    able = [
+        f
+        for f in features().values()
+        if f.id not in asked and (not f.goes_with or any(host in asked for host in f.goes_with))
+    ]
     for finding in findings:
         if site_of(finding) not in (None, *sites) or is_ability(finding):
             continue
-        met = {feature.part for feature in answering(finding, asked.values())} | ({"control"} if finding in by_item else set())
+        met = {feature.part for feature in answering(finding, asked.values())} | (
+            {"control"} if finding in by_item else set()
+        )
         for part in PARTS:
             wanted = tuple(feature for feature in answering(finding, able) if feature.part == part)
             if wanted and part not in met:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from docgen.case.asked import Mount
-from docgen.case.lines import Path
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.who import Head
 from docgen.fit.match import Fit
@@ -20,7 +20,14 @@ AT_ONE_YEAR = {"length_mm": 0.871, "circumference_mm": 0.875}
 ADULT_AGE, CHILD_AGE = 17, 1
 # The largest of the published normal ranges of the neck, each way.
 # Source: AMA Guides, 5th edition, from memory.
-NECK_DEG = {"forward_deg": 50, "back_deg": 60, "left_deg": 45, "right_deg": 45, "turn_left_deg": 80, "turn_right_deg": 80}
+NECK_DEG = {
+    "forward_deg": 50,
+    "back_deg": 60,
+    "left_deg": 45,
+    "right_deg": 45,
+    "turn_left_deg": 80,
+    "turn_right_deg": 80,
+}
 # Common practice, no source: beyond these a sensor seldom answers, or a pair looks like a slip of the pen.
 SENSED_MM = 40
 APART_MM = {"gap_mm": 15, "height_mm": 20}
@@ -28,8 +35,14 @@ APART_MM = {"gap_mm": 15, "height_mm": 20}
 LEAST_HEIGHT_MM, LEAST_GAP_MM = 150, 1
 _HIGH = ("head_back", "head_left", "head_right", "mouth", "chin", "cheek")
 
-_MOVES = {"forward_deg": "bending forward", "back_deg": "bending back", "left_deg": "bending to the left", "right_deg": "bending to the right",
-          "turn_left_deg": "turning to the left", "turn_right_deg": "turning to the right"}
+_MOVES = {
+    "forward_deg": "bending forward",
+    "back_deg": "bending back",
+    "left_deg": "bending to the left",
+    "right_deg": "bending to the right",
+    "turn_left_deg": "turning to the left",
+    "turn_right_deg": "turning to the right",
+}
 _SIZES = {"width_mm": "head width", "length_mm": "head length", "circumference_mm": "head circumference"}
 
 
@@ -38,7 +51,7 @@ class Doubt:
     """A figure to measure again: what looks wrong, in a sentence, and the keys it rests on."""
 
     says: str
-    where: tuple[Path, ...]
+    where: tuple[KeyPath, ...]
 
 
 def sites_lacking(case: Case, fit: Fit) -> tuple[str, ...]:
@@ -51,7 +64,14 @@ def sites_lacking(case: Case, fit: Fit) -> tuple[str, ...]:
 def doubts(case: Case, fit: Fit) -> tuple[Doubt, ...]:
     """Every figure of the mounting record, the head and the neck that looks wrong."""
     mounts = {mount.site: (index, mount) for index, mount in enumerate(case.configuration.mounting)}
-    return (*_sizes(case), *_neck(case.client.head), *_gaps(case, fit, mounts), *_units(case), *_pair(mounts), *_reach(case.client.head, mounts))
+    return (
+        *_sizes(case),
+        *_neck(case.client.head),
+        *_gaps(case, fit, mounts),
+        *_units(case),
+        *_pair(mounts),
+        *_reach(case.client.head, mounts),
+    )
 
 
 def _sizes(case: Case) -> Iterator[Doubt]:
@@ -77,8 +97,10 @@ def _neck(head: Head) -> Iterator[Doubt]:
     for name, most in NECK_DEG.items():
         value = getattr(head, name)
         if value is not None and value > most:
-            yield Doubt(f"For the neck, {_MOVES[name]} by {value:g} degrees is more than the usual full range of {most}.",
-                        (("client", "head", name),))
+            yield Doubt(
+                f"For the neck, {_MOVES[name]} by {value:g} degrees is more than the usual full range of {most}.",
+                (("client", "head", name),),
+            )
 
 
 def _gaps(case: Case, fit: Fit, mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:
@@ -89,20 +111,30 @@ def _gaps(case: Case, fit: Fit, mounts: dict[str, tuple[int, Mount]]) -> Iterato
             continue
         where = (("configuration", "mounting", index, "gap_mm"),)
         if near and mount.gap_mm > SENSED_MM:
-            yield Doubt(f"The {mount.part} stands {mount.gap_mm:g} mm away; a sensor of nearness seldom answers beyond {SENSED_MM} mm.", where)
+            yield Doubt(
+                f"The {mount.part} stands {mount.gap_mm:g} mm away; a sensor of nearness seldom answers beyond {SENSED_MM} mm.",
+                where,
+            )
         if mount.gap_mm == 0 and not fit.has("standby_rest"):
-            yield Doubt(f"The {mount.part} touches at rest, and no rest state is asked for: the chair would drive as soon as it wakes.", where)
+            yield Doubt(
+                f"The {mount.part} touches at rest, and no rest state is asked for: the chair would drive as soon as it wakes.",
+                where,
+            )
 
 
 def _units(case: Case) -> Iterator[Doubt]:
     """Lengths too small to be millimeters."""
     for index, mount in enumerate(case.configuration.mounting):
         if mount.gap_mm is not None and 0 < mount.gap_mm < LEAST_GAP_MM:
-            yield Doubt(f"The gap of the {mount.part} is {mount.gap_mm:g} mm, less than anyone can see; is it in inches?",
-                        (("configuration", "mounting", index, "gap_mm"),))
+            yield Doubt(
+                f"The gap of the {mount.part} is {mount.gap_mm:g} mm, less than anyone can see; is it in inches?",
+                (("configuration", "mounting", index, "gap_mm"),),
+            )
         if mount.site in _HIGH and mount.height_mm is not None and mount.height_mm < LEAST_HEIGHT_MM:
-            yield Doubt(f"The {mount.part} stands {mount.height_mm:g} mm above the seat, too low for a part at the head; is it in inches?",
-                        (("configuration", "mounting", index, "height_mm"),))
+            yield Doubt(
+                f"The {mount.part} stands {mount.height_mm:g} mm above the seat, too low for a part at the head; is it in inches?",
+                (("configuration", "mounting", index, "height_mm"),),
+            )
 
 
 def _pair(mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:
@@ -112,8 +144,10 @@ def _pair(mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:
     for name, most in APART_MM.items():
         a, b = getattr(left, name), getattr(right, name)
         if a is not None and b is not None and abs(a - b) > most:
-            yield Doubt(f"The {left.part} and the {right.part} differ by {abs(a - b):g} mm in {name.removesuffix('_mm')}; say why under at.",
-                        (("configuration", "mounting", i, name), ("configuration", "mounting", j, name)))
+            yield Doubt(
+                f"The {left.part} and the {right.part} differ by {abs(a - b):g} mm in {name.removesuffix('_mm')}; say why under at.",
+                (("configuration", "mounting", i, name), ("configuration", "mounting", j, name)),
+            )
 
 
 def _reach(head: Head, mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:
@@ -122,5 +156,7 @@ def _reach(head: Head, mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:
         bends, turns = getattr(head, name), getattr(head, f"turn_{name}")
         if site in mounts and bends == 0 and not turns:
             index, mount = mounts[site]
-            yield Doubt(f"The {mount.part} stands where the neck is recorded not to move.",
-                        (("client", "head", name), ("configuration", "mounting", index)))
+            yield Doubt(
+                f"The {mount.part} stands where the neck is recorded not to move.",
+                (("client", "head", name), ("configuration", "mounting", index)),
+            )

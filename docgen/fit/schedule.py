@@ -38,8 +38,11 @@ def starts(lesson: Lesson) -> dict[int, time]:
     """
     if lesson.minutes is None or lesson.sessions_a_week is None:
         return {}
-    room = {weekday: at for weekday, name in enumerate(DAYS)
-            if (at := _earliest([hours for hours in lesson.week if hours.day == name], lesson.minutes)) is not None}
+    room = {
+        weekday: at
+        for weekday, name in enumerate(DAYS)
+        if (at := _earliest([hours for hours in lesson.week if hours.day == name], lesson.minutes)) is not None
+    }
     n = min(lesson.sessions_a_week, len(room))
     chosen = max(combinations(sorted(room), n), key=_shortest_gap, default=())
     return {weekday: room[weekday] for weekday in chosen}
@@ -52,14 +55,22 @@ def sessions(case: Case) -> tuple[Slot, ...]:
     They lie in the weeks from training.start_on on, after the last session recorded, on no day in taken_on.
     """
     lesson = case.training
-    if lacking(lesson) or lesson.start_on is None or lesson.weeks is None or lesson.minutes is None or stops_standing(case):
+    if (
+        lacking(lesson)
+        or lesson.start_on is None
+        or lesson.weeks is None
+        or lesson.minutes is None
+        or stops_standing(case)
+    ):
         return ()
     at = starts(lesson)
     end = lesson.start_on + timedelta(weeks=lesson.weeks)
     held = max((row.date for row in case.sessions), default=None)
     first = lesson.start_on if held is None else max(lesson.start_on, held + timedelta(days=1))
     days = (first + timedelta(days=n) for n in range((end - first).days))
-    return tuple(Slot(on, at[on.weekday()], lesson.minutes) for on in days if on.weekday() in at and on not in lesson.taken_on)
+    return tuple(
+        Slot(on, at[on.weekday()], lesson.minutes) for on in days if on.weekday() in at and on not in lesson.taken_on
+    )
 
 
 def due_on(case: Case, visit: FollowUp) -> date | None:

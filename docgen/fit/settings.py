@@ -24,15 +24,26 @@ from docgen.fit.finding import vocabulary
 from docgen.fit.match import driving_sites, site_of
 from docgen.fit.signs import Sign, signs
 
-_OLD_TO_NEW = re.compile(r"(?<![\d.,])(?P<old>\d+(?:\.\d+)?) to (?P<new>\d+(?:\.\d+)?) ?(?P<unit>m/s|degrees/s)(?![\w/])")  # m/s2 is no speed
+_OLD_TO_NEW = re.compile(
+    r"(?<![\d.,])(?P<old>\d+(?:\.\d+)?) to (?P<new>\d+(?:\.\d+)?) ?(?P<unit>m/s|degrees/s)(?![\w/])"
+)  # m/s2 is no speed
 _BY_WHOM = re.compile(r",? by [^,;.\d]+\.?$")
-_UNITS = {"speed_m_s": "m/s", "reverse_m_s": "m/s", "turn_deg_s": "degrees/s"}  # values of a profile that a change can tell of
-_SAID = re.compile(r"\b(?:(?P<which>forward|reverse|turn)(?: +(?:speed|rate|(?P<other>acceleration|deceleration)))?"
-                   r"|(?P<all>speeds|slower|faster)|speed)\b", re.I)
+_UNITS = {
+    "speed_m_s": "m/s",
+    "reverse_m_s": "m/s",
+    "turn_deg_s": "degrees/s",
+}  # values of a profile that a change can tell of
+_SAID = re.compile(
+    r"\b(?:(?P<which>forward|reverse|turn)(?: +(?:speed|rate|(?P<other>acceleration|deceleration)))?"
+    r"|(?P<all>speeds|slower|faster)|speed)\b",
+    re.I,
+)
 _SPEED = re.compile(r"\b(?:speeds?|turn rate|slower|faster)\b|(?:m/s|degrees/s)(?![\w/])", re.I)
 _WHICH = {"forward": "speed_m_s", "reverse": "reverse_m_s", "turn": "turn_deg_s"}
 # beside the name of its profile, the words of a change that is understood; with any other it is only told
-_UNDERSTOOD = frozenset("and changed down for forward from lowered of profile raised rate reverse set speed the turn up".split())
+_UNDERSTOOD = frozenset(
+    "and changed down for forward from lowered of profile raised rate reverse set speed the turn up".split()
+)
 
 VERIFY = "Verify on the chair, by a qualified person."
 
@@ -146,21 +157,53 @@ def computed(case: Case, evidence: Evidence) -> tuple[Computed, ...]:
 
 def _of_profile(case: Case, evidence: Evidence, profile: Profile) -> Iterator[Computed]:
     known = drive_settings()
-    bound = [(fact, space) for space in case.spaces if space.profile == profile.id
-             if (fact := evidence.of("safe_speed", space.id)) and fact.value is not None]
+    bound = [
+        (fact, space)
+        for space in case.spaces
+        if space.profile == profile.id
+        if (fact := evidence.of("safe_speed", space.id)) and fact.value is not None
+    ]
     if bound:
         fact, space = min(bound, key=lambda pair: pair[0].value)
-        yield Computed(profile, "forward_speed", known["forward_speed"].name, fact.value, "m/s", profile.speed_m_s, fact,
-                       f"the most that stops inside the {space.name}")
+        yield Computed(
+            profile,
+            "forward_speed",
+            known["forward_speed"].name,
+            fact.value,
+            "m/s",
+            profile.speed_m_s,
+            fact,
+            f"the most that stops inside the {space.name}",
+        )
         if case.configuration.backs is not False:
-            yield Computed(profile, "reverse_speed", known["reverse_speed"].name, fact.value / 2, "m/s", profile.reverse_m_s, fact,
-                           "half of forward, where the driver sees least (common practice, no source)")
-    doors = [(fact, space) for space in case.spaces if space.kind == "doorway" and space.profile == profile.id
-             if (fact := evidence.of("turn_rate", space.id)) and fact.value is not None]
+            yield Computed(
+                profile,
+                "reverse_speed",
+                known["reverse_speed"].name,
+                fact.value / 2,
+                "m/s",
+                profile.reverse_m_s,
+                fact,
+                "half of forward, where the driver sees least (common practice, no source)",
+            )
+    doors = [
+        (fact, space)
+        for space in case.spaces
+        if space.kind == "doorway" and space.profile == profile.id
+        if (fact := evidence.of("turn_rate", space.id)) and fact.value is not None
+    ]
     if doors:
         fact, space = min(doors, key=lambda pair: pair[0].value)
-        yield Computed(profile, "turn_speed", known["turn_speed"].name, fact.value, "degrees/s", profile.turn_deg_s, fact,
-                       f"one shortest touch turns the chair no further than the {space.name} forgives")
+        yield Computed(
+            profile,
+            "turn_speed",
+            known["turn_speed"].name,
+            fact.value,
+            "degrees/s",
+            profile.turn_deg_s,
+            fact,
+            f"one shortest touch turns the chair no further than the {space.name} forgives",
+        )
 
 
 def slowest(case: Case) -> Profile | None:
@@ -199,7 +242,11 @@ def _names(text: str, profile: str) -> bool:
 
 def _touched(text: str) -> set[str]:
     """Keys of a profile that words tell of: by the name of the setting, or by a unit alone."""
-    found = {key for key, unit in _UNITS.items() if re.search(rf"{unit}(?![\w/])", text)} if not _SAID.search(text) else set()
+    found = (
+        {key for key, unit in _UNITS.items() if re.search(rf"{unit}(?![\w/])", text)}
+        if not _SAID.search(text)
+        else set()
+    )
     for said in _SAID.finditer(text):
         if said["all"]:
             found |= _UNITS.keys()
@@ -215,15 +262,22 @@ def _changed(profile: Profile, text: str) -> tuple[dict[str, float], set[str]]:
     unsure: set[str] = set()
     end = 0
     for pair in _OLD_TO_NEW.finditer(body):
-        words, end = body[end:pair.start()], pair.end()
+        words, end = body[end : pair.start()], pair.end()
         keys = _touched(words) or _touched(pair["unit"])
         key = min(keys) if len(keys) == 1 else ""
-        if _UNITS.get(key) == pair["unit"] and _understood(words, profile) and getattr(profile, key) == float(pair["old"]) and key not in values:
+        if (
+            _UNITS.get(key) == pair["unit"]
+            and _understood(words, profile)
+            and getattr(profile, key) == float(pair["old"])
+            and key not in values
+        ):
             values[key] = float(pair["new"])
         else:
             unsure |= keys | _touched(pair["unit"])
     if not end:  # nothing of it is understood: what it names, or all of it unless it names another setting
-        others = any(setting.name in body.lower() for name, setting in drive_settings().items() if not name.endswith("_speed"))
+        others = any(
+            setting.name in body.lower() for name, setting in drive_settings().items() if not name.endswith("_speed")
+        )
         unsure |= _touched(body) or (set() if others else {*_UNITS})
     elif re.search(r"\w", body[end:]):  # more is said of it
         unsure |= _touched(body[end:]) | values.keys()
@@ -248,12 +302,18 @@ def moved(case: Case, evidence: Evidence, told: Mapping[str, Sign] | None = None
     elsewhere = {name for feature in features().values() for name in feature.settings} - touched
     looked = signs(case, evidence, case.configuration.method) if told is None else told
     seen = {name: sign for name, sign in looked.items() if sign.seen}
-    return tuple(found for name, setting in drive_settings().items()
-                 if (setting.always or name not in elsewhere) and (found := _moved(setting, findings, seen)) is not None)
+    return tuple(
+        found
+        for name, setting in drive_settings().items()
+        if (setting.always or name not in elsewhere) and (found := _moved(setting, findings, seen)) is not None
+    )
 
 
 def _moved(setting: DriveSetting, findings: set[str], seen: Mapping[str, Sign]) -> Moved | None:
-    reasons = tuple((move, tuple(_words(name, seen) for name in move.signs if name in seen or name in findings)) for move in setting.moves)
+    reasons = tuple(
+        (move, tuple(_words(name, seen) for name in move.signs if name in seen or name in findings))
+        for move in setting.moves
+    )
     reasons = tuple((move, whys) for move, whys in reasons if whys)
     if not reasons:
         return None

@@ -58,9 +58,14 @@ def signs_of_lessons(case: Case, evidence: Evidence) -> dict[str, Sign]:
     A share of fewer than LEAST_TRIES tries says nothing, but one missed stop is one. Nothing of a stage that was only just reached is known.
     Where no distance stands beside some of the contacts, they are held against the tries as well: two of them at least.
     """
+
     def looked(fact_id: str, over: Callable[[Fact], bool]) -> Iterator[tuple[Fact, bool]]:
         fact = evidence.of(f"since.{fact_id}_now")
-        if fact is not None and fact.value is not None and (fact.kind != "proportion" or fact_id == "stops" or fact.n >= LEAST_TRIES):
+        if (
+            fact is not None
+            and fact.value is not None
+            and (fact.kind != "proportion" or fact_id == "stops" or fact.n >= LEAST_TRIES)
+        ):
             yield fact, over(fact)
 
     def bumps() -> Iterator[tuple[Fact, bool]]:
@@ -68,10 +73,14 @@ def signs_of_lessons(case: Case, evidence: Evidence) -> dict[str, Sign]:
         if count is not None and count.k is not None and count.k > (rate.k or 0 if rate else 0):
             yield count, count.k > 1 and count.k > CONTACTS_PER_TRY * count.n
 
-    found = {name: _sign(name, label, chain(looked(fact_id, over), bumps() if name == "contacts_often" else ()))
-             for name, (label, fact_id, over) in _OF_LESSONS.items()}
+    found = {
+        name: _sign(name, label, chain(looked(fact_id, over), bumps() if name == "contacts_often" else ()))
+        for name, (label, fact_id, over) in _OF_LESSONS.items()
+    }
     label, look = _SIGNS["space_too_short"]
-    return found | {"space_too_short": _sign("space_too_short", label, look(case, evidence, case.configuration.method or ""))}
+    return found | {
+        "space_too_short": _sign("space_too_short", label, look(case, evidence, case.configuration.method or ""))
+    }
 
 
 def signs_now(case: Case, evidence: Evidence) -> dict[str, Sign]:
@@ -117,21 +126,37 @@ def _spaces(case: Case, evidence: Evidence, method: str) -> Iterator[tuple[Fact,
 _SIGNS: dict[str, tuple[str, _Look]] = {
     "stops_missed": ("a stop was missed", _one("stop_request", lambda f: (f.k or 0) < f.n)),
     "space_too_short": ("the chair needs more room to stop than there is", _spaces),
-    "release_late": (f"letting go, or stopping, takes {RELEASE_LATE_S:g} s or more", _one("release_slowest", lambda f: f.value >= RELEASE_LATE_S)),
-    "contacts_often": (f"more than {CONTACTS_PER_100_M:g} contact in 100 m", _one("contacts", lambda f: f.value > CONTACTS_PER_100_M)),
-    "unintended_often": ("more than 1 activation without intent in 5 minutes", _one("unintended", lambda f: f.value > UNINTENDED_PER_MINUTE)),
+    "release_late": (
+        f"letting go, or stopping, takes {RELEASE_LATE_S:g} s or more",
+        _one("release_slowest", lambda f: f.value >= RELEASE_LATE_S),
+    ),
+    "contacts_often": (
+        f"more than {CONTACTS_PER_100_M:g} contact in 100 m",
+        _one("contacts", lambda f: f.value > CONTACTS_PER_100_M),
+    ),
+    "unintended_often": (
+        "more than 1 activation without intent in 5 minutes",
+        _one("unintended", lambda f: f.value > UNINTENDED_PER_MINUTE),
+    ),
     "missed_often": ("more than 1 activation in 10 is missed", _one("missed", lambda f: f.value > MISSED_SHARE)),
     "corners_lost": ("a steering task is done less than 8 times in 10", _steering),
     "tone_up": (f"stiffness rises by {RISE:g} or more", _one("tone_rise", lambda f: f.value >= RISE)),
     "tired": (f"tiredness rises by {RISE:g} or more", _one("fatigue_rise", lambda f: f.value >= RISE)),
-    "late_worse": ("fewer attempts are done late in a session", _one("late", lambda f: f.high is not None and f.high < 0)),
+    "late_worse": (
+        "fewer attempts are done late in a session",
+        _one("late", lambda f: f.high is not None and f.high < 0),
+    ),
 }
 SIGNS = tuple(_SIGNS)
 # sign -> its label, the fact of the lessons (see evidence/facts/after.py) and when it is seen
 _OF_LESSONS: dict[str, tuple[str, str, Callable[[Fact], bool]]] = {
     "stops_missed": (_SIGNS["stops_missed"][0], "stops", lambda f: (f.k or 0) < f.n),
     "release_late": (_SIGNS["release_late"][0], "release_slowest", lambda f: f.value >= RELEASE_LATE_S),
-    "contacts_often": (f"{_SIGNS['contacts_often'][0]}, or in {1 / CONTACTS_PER_TRY:g} tries", "contacts", lambda f: f.value > CONTACTS_PER_100_M),
+    "contacts_often": (
+        f"{_SIGNS['contacts_often'][0]}, or in {1 / CONTACTS_PER_TRY:g} tries",
+        "contacts",
+        lambda f: f.value > CONTACTS_PER_100_M,
+    ),
     "unintended_often": (_SIGNS["unintended_often"][0], "unintended", lambda f: f.value > UNINTENDED_PER_MINUTE),
     "missed_often": ("a touch does nothing in more than 1 try in 10", "missed", lambda f: f.value > MISSED_SHARE),
     "corners_lost": ("corners and doors are done less than 8 times in 10", "turns", lambda f: f.value < STEERED_SHARE),

@@ -1,10 +1,10 @@
 """A case -> its packet, stage by stage; the only package that knows every layer.
 
-    read -> evidence -> fit -> criteria      assess.py
-    -> documents                             wording.py, trees.py, reading.py
-    -> rendering                             render.py; languages.py, translation.py
-    -> files                                 write.py, files.py
-    who reviewed exactly this                approval.py
+read -> evidence -> fit -> criteria      assess.py
+-> documents                             wording.py, trees.py, reading.py
+-> rendering                             render.py; languages.py, translation.py
+-> files                                 write.py, files.py
+who reviewed exactly this                approval.py
 """
 
 from docgen.packet.approval import Review, approve, reviewed
@@ -18,6 +18,30 @@ from docgen.packet.wording import Wording, copy_out, document_names, language_wo
 from docgen.packet.write import MANIFEST, Packet, build
 
 __all__ = [
-    "FORMATS", "MANIFEST", "Assessed", "Foreign", "Packet", "Review", "Wording", "approve", "asked_on", "assess", "build", "case_folders",
-    "copy_out", "document_names", "in_language", "language_words", "languages", "overlaid", "reading_facts", "render", "reviewed", "status_words", "teaching_copy", "template_tree", "trees", "wording",
+    "FORMATS",
+    "MANIFEST",
+    "Assessed",
+    "Foreign",
+    "Packet",
+    "Review",
+    "Wording",
+    "approve",
+    "asked_on",
+    "assess",
+    "build",
+    "case_folders",
+    "copy_out",
+    "document_names",
+    "in_language",
+    "language_words",
+    "languages",
+    "overlaid",
+    "reading_facts",
+    "render",
+    "reviewed",
+    "status_words",
+    "teaching_copy",
+    "template_tree",
+    "trees",
+    "wording",
 ]

@@ -69,13 +69,25 @@ def parts(assessed: Assessed, worded: Wording) -> dict[str, str]:
     """Part of the content -> its SHA-256, for every part that holds anything."""
     case = assessed.file.case
     found = {name: section for name, section in sections(case).items() if section}
-    found["trial.csv"] = [{k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.records]
+    found["trial.csv"] = [
+        {k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.records
+    ]
     if case.sessions:
-        found["sessions.csv"] = [{k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.sessions]
+        found["sessions.csv"] = [
+            {k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.sessions
+        ]
     rows = assessed.payer.in_force(asked_on(case, assessed.payer))
     found["payer rules"] = [assessed.payer.id, assessed.payer.name, [row.model_dump(mode="json") for row in rows]]
     for name, document in worded.documents.items():
-        front = [document.title, document.head, document.reader, document.order, document.plain, document.shows, document.figures]
+        front = [
+            document.title,
+            document.head,
+            document.reader,
+            document.order,
+            document.plain,
+            document.shows,
+            document.figures,
+        ]
         found[f"{name} wording"] = [front, _said(document.body)]
     for name, text in worded.parts.items():
         if any(f'"{name}"' in document.body for document in worded.documents.values()):
@@ -113,9 +125,17 @@ def approve(assessed: Assessed, by: str, on: date, worded: Wording) -> tuple[Pat
     """
     folder = assessed.file.folder
     if assessed.open:
-        raise UserError([Problem(folder.name, "is not approved: "
-                                 + listed([verdict.criterion.claim for verdict in assessed.open]) + " must be settled first",
-                                 f"See 'docgen check {folder}'.")])
+        raise UserError(
+            [
+                Problem(
+                    folder.name,
+                    "is not approved: "
+                    + listed([verdict.criterion.claim for verdict in assessed.open])
+                    + " must be settled first",
+                    f"See 'docgen check {folder}'.",
+                )
+            ]
+        )
     by, remark = _reviewer(by, assessed.file.case)
     content = parts(assessed, worded)
     text = _written(by, on, f"docgen {__version__}", content)
@@ -136,13 +156,22 @@ def _reviewer(by: str, case: Case) -> tuple[str, str]:
         raise UserError([Problem("--by", f"holds {glyph_name(missing[0])}, which the page fonts cannot show")])
     name, comma, credential = (part.strip() for part in by.partition(","))
     if not (name and comma and credential) or len(by) > _MOST_CHARACTERS or "\n" in by:
-        raise UserError([Problem("--by", f"'{by[:60]}' is not a name and a credential", "Write it as 'Jo Example, OTR/L'.")])
+        raise UserError(
+            [Problem("--by", f"'{by[:60]}' is not a name and a credential", "Write it as 'Jo Example, OTR/L'.")]
+        )
     person = next((p for p in case.people if p.name and p.name.casefold() == name.casefold()), None)
     if person is None:
         return by, f"{name} is not among the people of this case; name everyone who takes part under [[people]]"
     if person.role in _NO_CLINICIAN:
-        raise UserError([Problem("--by", f"{name} is the {person.role} in this case",
-                                 "A packet is reviewed by a clinician, such as its evaluator.")])
+        raise UserError(
+            [
+                Problem(
+                    "--by",
+                    f"{name} is the {person.role} in this case",
+                    "A packet is reviewed by a clinician, such as its evaluator.",
+                )
+            ]
+        )
     known = person.credential
     return by, f"the case gives the credential of {name} as {known}" if known and known != credential else ""
 
@@ -198,6 +227,13 @@ def _read(path: Path) -> tuple[str, date, str, dict[str, str]]:
     except (UserError, KeyError, TypeError, AttributeError, ValueError, RecursionError):
         whole = False
     if not whole:
-        raise UserError([Problem(f"{path}:1", "is not as 'docgen approve' wrote it",
-                                 "Take it away, or review the packet and approve it again.")])
+        raise UserError(
+            [
+                Problem(
+                    f"{path}:1",
+                    "is not as 'docgen approve' wrote it",
+                    "Take it away, or review the packet and approve it again.",
+                )
+            ]
+        )
     return by, on, program, content

@@ -65,7 +65,14 @@ def case_folders(paths: Iterable[Path]) -> list[Path]:
             continue
         inside = sorted(p.parent for p in path.glob("*/case.toml")) if os.path.isdir(path) else []
         if not inside:
-            raise UserError([Problem(str(path), "is neither a case folder nor a folder of case folders",
-                                     "Name a case folder, or start one with 'docgen new ID'.")])
+            raise UserError(
+                [
+                    Problem(
+                        str(path),
+                        "is neither a case folder nor a folder of case folders",
+                        "Name a case folder, or start one with 'docgen new ID'.",
+                    )
+                ]
+            )
         found += inside
     return found

@@ -11,7 +11,7 @@ from pydantic import BaseModel
 from docgen.packet.assess import Assessed
 from docgen.packet.trees import trees
 from docgen.packet.wording import Wording, wording
-from docgen.rendering.words import LONG_SENTENCE, Reading, grade_level, reading, sentences, syllables, words_of
+from docgen.rendering.readability import LONG_SENTENCE, Reading, grade_level, reading, sentences, syllables, words_of
 
 MOST_GRADE = 6.0  # school grade for family and aides: widely advised, from memory
 _FEWEST_WORDS = 4  # of a sentence: below this its grade says nothing
@@ -54,8 +54,11 @@ def ease(assessed: Assessed, name: str = "guide", worded: Wording | None = None)
         return None
     page = " ".join(tree.plain().lower().split())
     hard = max(measured.grade, measured.smog) > MOST_GRADE
-    named = [one for one in _sentences(assessed) if (one.n_words > LONG_SENTENCE or (hard and one.grade > MOST_GRADE))
-             and one.says.lower().rstrip(".!?") in page]
+    named = [
+        one
+        for one in _sentences(assessed)
+        if (one.n_words > LONG_SENTENCE or (hard and one.grade > MOST_GRADE)) and one.says.lower().rstrip(".!?") in page
+    ]
     once = {one.says: one for one in sorted(named, key=lambda one: one.grade)}
     shorten = sorted(once.values(), key=lambda one: (-one.grade, one.says))[:_MOST_NAMED]
     return Ease(worded.documents[name].title, measured, tuple(shorten))

@@ -16,9 +16,9 @@ from docgen.packet.translation import translated
 from docgen.packet.trees import tables, trees_of
 from docgen.packet.wording import ENGLISH_TAG, wording
 from docgen.rendering.letterhead import Letterhead
+from docgen.rendering.readability import LONG_SENTENCE, read_text
 from docgen.rendering.spanish import LEAST_SCORE, SpanishReading, reading
 from docgen.rendering.tree import Node
-from docgen.rendering.words import LONG_SENTENCE, read_text
 
 _MOST_PLACES = 5  # named on a line of what a build tells
 _MOST_LONG = 3  # sentences of a document told as too long
@@ -58,16 +58,24 @@ class Foreign:
         if not self.trees:
             return [f"{self.lang}: has none of these documents"]
         readings = self.readings()
-        scores = "".join(f"; {name} reads {one.band} (INFLESZ {one.inflesz:.0f}{'' if one.easy else f', and {LEAST_SCORE:.0f} or more is wanted'})"
-                         for name, one in readings.items())
+        scores = "".join(
+            f"; {name} reads {one.band} (INFLESZ {one.inflesz:.0f}{'' if one.easy else f', and {LEAST_SCORE:.0f} or more is wanted'})"
+            for name, one in readings.items()
+        )
         lines = [f"{self.lang}: {', '.join(self.trees)}, to be reviewed by a qualified translator before use{scores}"]
-        lines += [f'{self.lang}: {name} has a sentence of more than {LONG_SENTENCE} words; shorten it: "{long}"'
-                  for name, one in readings.items() for long in one.long_sentences[:_MOST_LONG]]
+        lines += [
+            f'{self.lang}: {name} has a sentence of more than {LONG_SENTENCE} words; shorten it: "{long}"'
+            for name, one in readings.items()
+            for long in one.long_sentences[:_MOST_LONG]
+        ]
         if self.originals:
             n, places = len(self.originals), sorted(set(self.originals.values()), key=_by_line)
             more = f" and {len(places) - _MOST_PLACES} more" if len(places) > _MOST_PLACES else ""
-            lines += [f"{self.lang}: {n} {'text stands' if n == 1 else 'texts stand'} as in the case; put them in {self.lang}.toml beside it: "
-                      + ", ".join(where.rpartition("/")[2] for where in places[:_MOST_PLACES]) + more]
+            lines += [
+                f"{self.lang}: {n} {'text stands' if n == 1 else 'texts stand'} as in the case; put them in {self.lang}.toml beside it: "
+                + ", ".join(where.rpartition("/")[2] for where in places[:_MOST_PLACES])
+                + more
+            ]
         return lines + [f"{where} is for no text of the case" for where in self.unused]
 
 

@@ -36,7 +36,9 @@ def read_letterhead(folder: Path) -> Letterhead:
     """The letterhead in a folder. Raises UserError with every mistake, each with its place."""
     toml, docx = folder / _TOML, folder / _DOCX
     if not os.path.lexists(toml) and not os.path.lexists(docx):
-        raise UserError([Problem(str(folder), f"holds neither {_TOML} nor {_DOCX}", "Name the folder of your letterhead.")])
+        raise UserError(
+            [Problem(str(folder), f"holds neither {_TOML} nor {_DOCX}", "Name the folder of your letterhead.")]
+        )
     reference = _reference(docx) if os.path.lexists(docx) else None
     if not os.path.lexists(toml):
         return Letterhead(reference=reference)
@@ -46,7 +48,9 @@ def read_letterhead(folder: Path) -> Letterhead:
     if problems := [*_mistakes(raw, where)]:
         raise UserError(problems)
     logo = _logo(folder, raw["logo"], raw["logo_alt"], where("logo")) if "logo" in raw else None
-    contact = ", ".join(clean_text(part) for part in (*raw.get("address", ()), *([raw["phone"]] if "phone" in raw else [])))
+    contact = ", ".join(
+        clean_text(part) for part in (*raw.get("address", ()), *([raw["phone"]] if "phone" in raw else []))
+    )
     return Letterhead(clean_text(raw["name"]), contact, from_hex(raw.get("accent", "#000000")), logo, reference)
 
 
@@ -57,7 +61,9 @@ def _mistakes(raw: dict[str, Any], where: Callable[..., str]) -> Iterator[Proble
     if "name" not in raw:
         yield Problem(where(), "name is missing", 'Give the name of the clinic: name = "Example Seating Clinic".')
     if "logo" in raw and "logo_alt" not in raw:
-        yield Problem(where("logo"), "logo_alt is missing", "Say in words what the logo shows, for those who cannot see it.")
+        yield Problem(
+            where("logo"), "logo_alt is missing", "Say in words what the logo shows, for those who cannot see it."
+        )
     for key, kind in _KEYS.items():
         if key in raw and not isinstance(raw[key], kind):
             yield Problem(where(key), f"{key} is not {'a list of lines' if kind is list else 'text in quotes'}")
@@ -74,8 +80,12 @@ def _mistakes(raw: dict[str, Any], where: Callable[..., str]) -> Iterator[Proble
             yield Problem(where("accent"), f"accent '{accent[:40]}' {failure}")
         else:
             if ratio < LEAST_TEXT_CONTRAST:
-                yield Problem(where("accent"), f"accent {accent} has a contrast of {ratio:.2f} to 1 on white, less than the "
-                              f"{LEAST_TEXT_CONTRAST} to 1 that text needs", "Choose a darker colour.")
+                yield Problem(
+                    where("accent"),
+                    f"accent {accent} has a contrast of {ratio:.2f} to 1 on white, less than the "
+                    f"{LEAST_TEXT_CONTRAST} to 1 that text needs",
+                    "Choose a darker colour.",
+                )
 
 
 def _texts(raw: dict[str, Any]) -> Iterator[tuple[tuple[str | int, ...], str]]:
@@ -107,7 +117,15 @@ def _logo(folder: Path, name: str, alt: str, where: str) -> Logo:
         raise UserError([Problem(where, f"'{name}' leads out of the folder", "Put the logo beside letterhead.toml.")])
     missing = Problem(where, f"there is no logo '{brief(name)}'", "Check the name.")
     if os.path.lexists(folder / name) and leads_out(folder / name, folder):
-        raise UserError([Problem(where, f"'{brief(name)}' is a link that leads out of the folder", "Put the logo itself beside letterhead.toml.")])
+        raise UserError(
+            [
+                Problem(
+                    where,
+                    f"'{brief(name)}' is a link that leads out of the folder",
+                    "Put the logo itself beside letterhead.toml.",
+                )
+            ]
+        )
     data = bytes_of(folder / name, where, _MOST_LOGO_BYTES, missing)
     try:
         with warnings.catch_warnings():
@@ -115,19 +133,38 @@ def _logo(folder: Path, name: str, alt: str, where: str) -> Logo:
             with Image.open(io.BytesIO(data), formats=("PNG", "JPEG")) as picture:
                 n_pixels = picture.width * picture.height
                 if n_pixels > _MOST_PIXELS:
-                    raise UserError([Problem(where, f"the logo is {picture.width:,} by {picture.height:,} pixels, more than the "
-                                             f"{_MOST_PIXELS:,} allowed in all", "Save a smaller one.")])
-                whole = picture.convert("RGBA" if "A" in picture.getbands() or "transparency" in picture.info else "RGB")
+                    raise UserError(
+                        [
+                            Problem(
+                                where,
+                                f"the logo is {picture.width:,} by {picture.height:,} pixels, more than the "
+                                f"{_MOST_PIXELS:,} allowed in all",
+                                "Save a smaller one.",
+                            )
+                        ]
+                    )
+                whole = picture.convert(
+                    "RGBA" if "A" in picture.getbands() or "transparency" in picture.info else "RGB"
+                )
                 whole.thumbnail((_WIDEST_PX, _WIDEST_PX))
                 made = io.BytesIO()
                 whole.save(made, "PNG", optimize=False)
     except UserError:
         raise
     except Image.DecompressionBombError:
-        raise UserError([Problem(where, f"the logo is of far more than the {_MOST_PIXELS:,} pixels allowed", "Save a smaller one.")]) from None
+        raise UserError(
+            [Problem(where, f"the logo is of far more than the {_MOST_PIXELS:,} pixels allowed", "Save a smaller one.")]
+        ) from None
     except Exception as failure:  # whatever a broken picture makes the library raise, it is this picture that is broken
-        raise UserError([Problem(where, f"the logo '{name}' is not a whole PNG or JPEG picture ({type(failure).__name__})",
-                                 "Save it anew as PNG.")]) from None
+        raise UserError(
+            [
+                Problem(
+                    where,
+                    f"the logo '{name}' is not a whole PNG or JPEG picture ({type(failure).__name__})",
+                    "Save it anew as PNG.",
+                )
+            ]
+        ) from None
     return Logo(made.getvalue(), whole.width, whole.height, clean_text(alt))
 
 
@@ -136,4 +173,6 @@ def _reference(path: Path) -> Reference:
     try:
         return read_reference(data)
     except ReferenceProblem as failure:
-        raise UserError([Problem(str(path), str(failure), "Save it anew from a word processor as a plain DOCX.")]) from None
+        raise UserError(
+            [Problem(str(path), str(failure), "Save it anew from a word processor as a plain DOCX.")]
+        ) from None

@@ -39,7 +39,9 @@ def workers(recipe: Recipe, out: Path, n_cases: int, jobs: int = 0, cluster: str
         return Cluster(recipe, out, cluster)
     jobs = min(n_cases, jobs or (n_cores() if n_cases > _FEW else 1))
     # copies about nobody draw a name that no packet has, so one must stand before the next is made
-    return Processes(recipe, out, jobs) if jobs > 1 and not recipe.deidentified else Alone(recipe, out, loud=n_cases == 1)
+    return (
+        Processes(recipe, out, jobs) if jobs > 1 and not recipe.deidentified else Alone(recipe, out, loud=n_cases == 1)
+    )
 
 
 def n_cores() -> int:
@@ -47,7 +49,9 @@ def n_cores() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def build_many(folders: Iterable[Path], recipe: Recipe, out: Path, those: Workers, force: bool = False) -> Iterator[Outcome]:
+def build_many(
+    folders: Iterable[Path], recipe: Recipe, out: Path, those: Workers, force: bool = False
+) -> Iterator[Outcome]:
     """Build each case and tell what became of it, in the order of the folders. Files are written by this process alone.
 
     force  also where the same has been built before

@@ -24,7 +24,9 @@ def places(verdict: Verdict, sections: Mapping[str, Mapping[str, str]], worded: 
     An entry of [shown_in] is "document: Section" or "paper: what it is" for one that is not part of the packet;
     it stands under a criterion, or under the heading of criteria without an entry of their own.
     """
-    entries = worded.words["shown_in"].get(verdict.criterion.id) or worded.words["shown_in"].get(verdict.criterion.heading, ())
+    entries = worded.words["shown_in"].get(verdict.criterion.id) or worded.words["shown_in"].get(
+        verdict.criterion.heading, ()
+    )
     return tuple(place for entry in entries if (place := _place(entry, sections, worded)) is not None)
 
 

@@ -16,7 +16,6 @@ from docgen.documents.document import called_for, dated_on
 from docgen.documents.events import calendar_file
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import drawings
-from docgen.figures.scene import Scene
 from docgen.packet.approval import Review
 from docgen.packet.assess import Assessed
 from docgen.packet.teaching import marked
@@ -27,6 +26,7 @@ from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.page import Page
 from docgen.rendering.style import LARGE, REGULAR
 from docgen.rendering.tree import Node
+from docgen.scene import Scene
 
 if TYPE_CHECKING:
     from docgen.rendering.formats.to_pdf import Laid
@@ -38,8 +38,15 @@ _PRINTED = ("docx", "pdf")  # formats with letters of a fixed size; an HTML page
 _NO_DATE = date(1980, 1, 1)
 
 
-def render(assessed: Assessed, formats: Iterable[str] = FORMATS, only: Iterable[str] = (), worded: Wording | None = None,
-           review: Review | None = None, letterhead: Letterhead | None = None, enclose: Iterable[str] = ()) -> dict[str, bytes]:
+def render(
+    assessed: Assessed,
+    formats: Iterable[str] = FORMATS,
+    only: Iterable[str] = (),
+    worded: Wording | None = None,
+    review: Review | None = None,
+    letterhead: Letterhead | None = None,
+    enclose: Iterable[str] = (),
+) -> dict[str, bytes]:
     """File name -> bytes of every document in every format. The same case gives the same bytes.
 
     review      who reviewed this content, and whether that still stands; None when nobody has
@@ -48,10 +55,16 @@ def render(assessed: Assessed, formats: Iterable[str] = FORMATS, only: Iterable[
     """
     worded, formats, only, sent = worded or wording(), tuple(formats), tuple(only), {*SENT, *enclose}
     if missing := sent - called_for(worded.documents, assessed.file.case).keys():
-        raise UserError([Problem("--enclose", f"this case makes no {name}", "Leave it out.") for name in sorted(missing)])
+        raise UserError(
+            [Problem("--enclose", f"this case makes no {name}", "Leave it out.") for name in sorted(missing)]
+        )
     # a document that lists the others with their digests can only be finished after them, and cannot list itself
     listing = [name for name, document in worded.documents.items() if "enclosed" in document.shows]
-    enclosed = _enclosed([name for name in worded.documents if name in sent.difference(listing) and name in (only or sent)], worded, formats)
+    enclosed = _enclosed(
+        [name for name in worded.documents if name in sent.difference(listing) and name in (only or sent)],
+        worded,
+        formats,
+    )
     made = trees_of(assessed, only, worded, tables(assessed, worded, sent) | {"enclosed": enclosed})
     scenes = _drawings(assessed, made, worded)
     status = status_words(assessed, worded, review)
@@ -69,8 +82,13 @@ def render(assessed: Assessed, formats: Iterable[str] = FORMATS, only: Iterable[
     return files
 
 
-def render_alone(assessed: Assessed, made: Mapping[str, Node], worded: Wording, formats: Iterable[str] = FORMATS,
-                 letterhead: Letterhead | None = None) -> dict[str, bytes]:
+def render_alone(
+    assessed: Assessed,
+    made: Mapping[str, Node],
+    worded: Wording,
+    formats: Iterable[str] = FORMATS,
+    letterhead: Letterhead | None = None,
+) -> dict[str, bytes]:
     """File name -> bytes of documents that make no packet and that nobody has reviewed."""
     scenes, status, formats = _drawings(assessed, made, worded), status_words(assessed, worded), tuple(formats)
     files: dict[str, bytes] = {}
@@ -87,12 +105,24 @@ def page_words(assessed: Assessed, made: Mapping[str, Node], worded: Wording) ->
 
 
 def _drawings(assessed: Assessed, made: Iterable[str], worded: Wording) -> dict[str, Scene]:
-    return drawings(assessed.file.case, assessed.evidence, worded.words["figures"],
-                    [figure for name in made for figure in worded.documents[name].figures])
+    return drawings(
+        assessed.file.case,
+        assessed.evidence,
+        worded.words["figures"],
+        [figure for name in made for figure in worded.documents[name].figures],
+    )
 
 
-def _files(assessed: Assessed, worded: Wording, name: str, tree: Node, page: Page, scenes: Mapping[str, Scene],
-           formats: Iterable[str], laid: dict[str, Laid]) -> dict[str, bytes]:
+def _files(
+    assessed: Assessed,
+    worded: Wording,
+    name: str,
+    tree: Node,
+    page: Page,
+    scenes: Mapping[str, Scene],
+    formats: Iterable[str],
+    laid: dict[str, Laid],
+) -> dict[str, bytes]:
     """One document in each format, and in large letters where it is printed so; a language but English stands in the name.
 
     laid  takes the pages of the PDF, which stand in packet.pdf once more
@@ -116,8 +146,15 @@ def _files(assessed: Assessed, worded: Wording, name: str, tree: Node, page: Pag
 def _enclosed(names: Iterable[str], worded: Wording, formats: Collection[str]) -> tuple[dict[str, str], ...]:
     """Each of these documents, once, as the file most likely to go out; in place of its digest a mark as long, which nobody would write."""
     suffix = next((one for one in ("pdf", "html", "docx") if one in formats), None)
-    return tuple({"title": worded.documents[name].title, "file": file, "sha256": hashlib.sha256(f"digest of {file}".encode()).hexdigest()}
-                 for name in names if suffix and (file := f"{name}.{suffix}"))
+    return tuple(
+        {
+            "title": worded.documents[name].title,
+            "file": file,
+            "sha256": hashlib.sha256(f"digest of {file}".encode()).hexdigest(),
+        }
+        for name in names
+        if suffix and (file := f"{name}.{suffix}")
+    )
 
 
 def _name_digests(tree: Node, enclosed: Iterable[Mapping[str, str]], files: Mapping[str, bytes]) -> None:
@@ -136,12 +173,20 @@ def _name_digests(tree: Node, enclosed: Iterable[Mapping[str, str]], files: Mapp
             node.attrs["caption"] = named(caption)
 
 
-def _packet(made: Mapping[str, Node], pages: Mapping[str, Page], worded: Wording, scenes: Mapping[str, Scene],
-            laid: Mapping[str, Laid]) -> bytes:
+def _packet(
+    made: Mapping[str, Node],
+    pages: Mapping[str, Page],
+    worded: Wording,
+    scenes: Mapping[str, Scene],
+    laid: Mapping[str, Laid],
+) -> bytes:
     """The documents that are sent in one PDF."""
     from docgen.rendering.formats.to_pdf import Chapter, render_packet
 
-    chapters = [Chapter(name, worded.documents[name].title, tree, pages[name], scenes, laid[name]) for name, tree in made.items()]
+    chapters = [
+        Chapter(name, worded.documents[name].title, tree, pages[name], scenes, laid[name])
+        for name, tree in made.items()
+    ]
     first = chapters[0].page
     title = f"{worded.words['packet']}: {first.title.partition(': ')[2]}"
     return render_packet(chapters, replace(first, title=title))
@@ -165,9 +210,12 @@ def _page(assessed: Assessed, worded: Wording, name: str, status: str) -> Page:
     client = case.client.name or case.id
     tag = {} if worded.lang == ENGLISH_TAG else {"lang": worded.lang}
     return Page(
-        title=f"{document.title}: {client}", running_head=f"{client}, {document.head}",
+        title=f"{document.title}: {client}",
+        running_head=f"{client}, {document.head}",
         dated_on=dated_on(document, case) or _NO_DATE,
-        status=status, author=next((p.name for p in case.with_role("evaluator") if p.name), ""), **tag,
+        status=status,
+        author=next((p.name for p in case.with_role("evaluator") if p.name), ""),
+        **tag,
     )
 
 
@@ -181,9 +229,22 @@ def _refuse_missing_glyphs(file: CaseFile, worded: Wording, tree: Node) -> None:
     """Refuse a character that the embedded fonts cannot show, at the line of the case or template that holds it."""
     for char in missing_glyphs(tree.plain()):
         name = unicodedata.name(char, f"U+{ord(char):04X}")
-        texts = [(file.folder / "case.toml", file.text), *((path, path.read_text(encoding="utf-8")) for path in worded.paths.values())]
-        places = (f"{path}:{at}" for path, text in texts for at, line in enumerate(text.split("\n"), 1)
-                  if char in unicodedata.normalize("NFC", line))
-        raise UserError([Problem(next(places, f"{file.folder / 'case.toml'}:1"),
-                                 f"holds the character {name}, which the page fonts cannot show",
-                                 "Write it in Latin, Greek or Cyrillic letters.")])
+        texts = [
+            (file.folder / "case.toml", file.text),
+            *((path, path.read_text(encoding="utf-8")) for path in worded.paths.values()),
+        ]
+        places = (
+            f"{path}:{at}"
+            for path, text in texts
+            for at, line in enumerate(text.split("\n"), 1)
+            if char in unicodedata.normalize("NFC", line)
+        )
+        raise UserError(
+            [
+                Problem(
+                    next(places, f"{file.folder / 'case.toml'}:1"),
+                    f"holds the character {name}, which the page fonts cannot show",
+                    "Write it in Latin, Greek or Cyrillic letters.",
+                )
+            ]
+        )

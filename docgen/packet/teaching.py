@@ -23,7 +23,15 @@ from docgen.resources import folder
 
 _WORD = re.compile(r"[^\W\d_]+")
 _PROSE = ("features/*.toml", "fit/*.toml")  # read by people; identifiers of code are no ordinary words
-_PRINTED = ("criteria/**/*.py", "documents/*.py", "evidence/**/*.py", "figures/*.py", "fit/*.py", "payers/*.toml", "codes/*.toml")
+_PRINTED = (
+    "criteria/**/*.py",
+    "documents/*.py",
+    "evidence/**/*.py",
+    "figures/*.py",
+    "fit/*.py",
+    "payers/*.toml",
+    "codes/*.toml",
+)
 
 
 def teaching_copy(assessed: Assessed, worded: Wording, out: Path, weeks: int | None = None) -> Assessed:
@@ -36,16 +44,30 @@ def teaching_copy(assessed: Assessed, worded: Wording, out: Path, weeks: int | N
     draw = secrets.SystemRandom()
     if weeks is None:
         weeks = weeks_apart(case, draw.sample(range(LEAST_WEEKS, MOST_WEEKS + 1), MOST_WEEKS + 1 - LEAST_WEEKS))
-    case_id = next(name for _ in iter(int, 1) if not (out / (name := f"deidentified-{draw.randrange(1000, 10000)}")).exists())
+    case_id = next(
+        name for _ in iter(int, 1) if not (out / (name := f"deidentified-{draw.randrange(1000, 10000)}")).exists()
+    )
     copy = deidentified(case, case_id, weeks, labels, _ordinary())
     facts = evidence(copy.case)
     grounds = Grounds(copy.case, facts, fit(copy.case, assessed.file.where))
     found = verdicts(grounds, assessed.payer, asked_on(case, assessed.payer))
     payer = assessed.payer
     if payer.id not in {one.id for one in payers()}:  # a clinic's own file can name a plan and its place
-        payer = payer.model_copy(update={"name": labels["rules"].format(payer=copy.case.request.payer_name or labels["removed"])})
-        found = tuple(replace(one, requirement=one.requirement.model_copy(update={
-            "citation": copy.text(one.requirement.citation), "version": copy.text(one.requirement.version)})) for one in found)
+        payer = payer.model_copy(
+            update={"name": labels["rules"].format(payer=copy.case.request.payer_name or labels["removed"])}
+        )
+        found = tuple(
+            replace(
+                one,
+                requirement=one.requirement.model_copy(
+                    update={
+                        "citation": copy.text(one.requirement.citation),
+                        "version": copy.text(one.requirement.version),
+                    }
+                ),
+            )
+            for one in found
+        )
     file = replace(assessed.file, case=copy.case)
     return replace(assessed, file=file, evidence=facts, grounds=grounds, payer=payer, verdicts=found, copy=copy)
 
@@ -59,11 +81,23 @@ def marked(tree: Node, assessed: Assessed, worded: Wording, name: str) -> Node:
         return tree
     if left := assessed.copy.names.certain(tree.plain(), _own()):
         path = worded.paths.get(f"{name}.md", name)
-        raise UserError([Problem(f"{path}:1", f"made a page that still holds '{left[0]}', a part of a name of the case",
-                                 "Take it out of your templates.")])
+        raise UserError(
+            [
+                Problem(
+                    f"{path}:1",
+                    f"made a page that still holds '{left[0]}', a part of a name of the case",
+                    "Take it out of your templates.",
+                )
+            ]
+        )
     said = worded.words["deidentified"]
     _unsigned(tree, said["unsigned"])
-    lines = [Node("paragraph", children=[Node("strong", children=[Node("text", said["head"])]), Node("text", f" {said['says']}")])]
+    lines = [
+        Node(
+            "paragraph",
+            children=[Node("strong", children=[Node("text", said["head"])]), Node("text", f" {said['says']}")],
+        )
+    ]
     at = next((place + 1 for place, node in enumerate(tree.children) if node.kind == "heading"), 0)
     tree.children.insert(at, Node("callout", attrs={"tone": "warning"}, children=lines))
     return tree
@@ -92,6 +126,9 @@ def _own() -> frozenset[str]:
 def _texts(patterns: tuple[str, ...]) -> list[str]:
     package = Path(docgen.__file__).parent
     english = folder("templates") / "en"  # the language of a copy: a word of another may be a name
-    paths = [*english.rglob("*.md"), *english.rglob("*.toml"),
-             *(path for pattern in patterns for path in package.glob(pattern))]
+    paths = [
+        *english.rglob("*.md"),
+        *english.rglob("*.toml"),
+        *(path for pattern in patterns for path in package.glob(pattern)),
+    ]
     return [path.read_text(encoding="utf-8") for path in sorted(paths)]

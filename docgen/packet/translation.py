@@ -29,7 +29,9 @@ from docgen.packet.wording import Wording
 from docgen.rendering.fonts import glyph_name, missing_glyphs
 
 _MOST_BYTES = 512_000
-_AS_WRITTEN = frozenset({"called", "phone", "email", "license", "credential", "organisation", "member_id", "payer_name", "size_mm"})
+_AS_WRITTEN = frozenset(
+    {"called", "phone", "email", "license", "credential", "organisation", "member_id", "payer_name", "size_mm"}
+)
 _NAMED = (Client, Person)  # whose name is a person's
 _Path = tuple[str | int, ...]
 
@@ -75,7 +77,9 @@ def translated(assessed: Assessed, worded: Wording) -> Translated:
 
     case = _retold(assessed.file.case, said)
     fit = replace(assessed.grounds.fit, chosen=tuple(map(feature, assessed.grounds.fit.chosen)))
-    made = replace(assessed, file=replace(assessed.file, case=case), grounds=replace(assessed.grounds, case=case, fit=fit))
+    made = replace(
+        assessed, file=replace(assessed.file, case=case), grounds=replace(assessed.grounds, case=case, fit=fit)
+    )
     return Translated(made, originals, tuple(places[text] for text in phrases if text not in used))
 
 
@@ -110,7 +114,10 @@ def _retold(node: Any, said: Callable[[_Path, str], str], path: _Path = ()) -> A
 
 def _is_text(node: BaseModel, name: str, metadata: Any, annotation: Any) -> bool:
     """Whether a key holds words of the writer's own: not a code, a date, a number or a name of someone."""
-    kinds = (*metadata, *(part for one in getattr(annotation, "__args__", ()) for part in getattr(one, "__metadata__", ())))
+    kinds = (
+        *metadata,
+        *(part for one in getattr(annotation, "__args__", ()) for part in getattr(one, "__metadata__", ())),
+    )
     free = any(isinstance(kind, AfterValidator) and kind.func is clean_text for kind in kinds)
     return free and name not in _AS_WRITTEN and not (name == "name" and isinstance(node, _NAMED))
 
@@ -122,7 +129,9 @@ def _phrases(assessed: Assessed, lang: str) -> tuple[dict[str, str], dict[str, s
     if not has_phrases(assessed, lang):
         return {}, {}
     if leads_out(path, folder):
-        raise UserError([Problem(str(path), "is a link that leads out of the case folder", "Put the file itself there.")])
+        raise UserError(
+            [Problem(str(path), "is a link that leads out of the case folder", "Put the file itself there.")]
+        )
     read = read_toml(text_of(path, str(path), _MOST_BYTES), str(path))
     phrases, places, problems = {}, {}, []
     for text, value in read.tables.items():
@@ -133,7 +142,13 @@ def _phrases(assessed: Assessed, lang: str) -> tuple[dict[str, str], dict[str, s
                 raise ValueError(f"holds {glyph_name(missing[0])}, which the page fonts cannot show")
             phrases[_folded(text)], places[_folded(text)] = clean_text(value), read.where(text)
         except ValueError as failure:
-            problems.append(Problem(read.where(text), f"the phrase {failure}", 'Its form: "words of the case" = "the same words in the language".'))
+            problems.append(
+                Problem(
+                    read.where(text),
+                    f"the phrase {failure}",
+                    'Its form: "words of the case" = "the same words in the language".',
+                )
+            )
     if problems:
         raise UserError(problems)
     return phrases, places

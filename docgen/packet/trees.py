@@ -25,7 +25,9 @@ SENT = ("cover", "letter", "order")
 _TAG = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\})")
 
 
-def trees(assessed: Assessed, only: Iterable[str] = (), worded: Wording | None = None, sent: Collection[str] = SENT) -> dict[str, Node]:
+def trees(
+    assessed: Assessed, only: Iterable[str] = (), worded: Wording | None = None, sent: Collection[str] = SENT
+) -> dict[str, Node]:
     """Document name -> its tree, in packet order; all documents when `only` names none.
 
     sent  names of the documents that go to the payer and the supplier
@@ -43,19 +45,30 @@ def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Ma
     made = {name: _tree(worded, asked[name], shown) for name in first}
     if last := last.intersection(wanted):
         sections = {name: sections_of(tree) for name, tree in made.items() if name in sent}
-        told = tuple(answer | {"shown": places(verdict, sections, worded)}
-                     for answer, verdict in zip(shown["answers"], assessed.verdicts, strict=True))
+        told = tuple(
+            answer | {"shown": places(verdict, sections, worded)}
+            for answer, verdict in zip(shown["answers"], assessed.verdicts, strict=True)
+        )
         made |= {name: _tree(worded, asked[name], shown | {"answers": told}) for name in last}
     return {name: made[name] for name in asked if name in wanted}
 
 
 def tables(assessed: Assessed, worded: Wording, sent: Collection[str] = SENT) -> dict[str, Any]:
     """Everything that any document could be shown, by table: the case, what follows from it, the packet itself."""
-    found = everything(assessed.file.case, assessed.evidence, assessed.grounds.fit, assessed.verdicts,
-                       tuple(called_for(worded.documents, assessed.file.case).values()), worded.words)
+    found = everything(
+        assessed.file.case,
+        assessed.evidence,
+        assessed.grounds.fit,
+        assessed.verdicts,
+        tuple(called_for(worded.documents, assessed.file.case).values()),
+        worded.words,
+    )
     # answers speak of anything in the case; a supplier is shown those about the order alone
-    found["order_answers"] = tuple(answer | {"reason": for_the_supplier(verdict)} for answer, verdict
-                                   in zip(found["answers"], assessed.verdicts, strict=True) if answer["heading"] == "order")
+    found["order_answers"] = tuple(
+        answer | {"reason": for_the_supplier(verdict)}
+        for answer, verdict in zip(found["answers"], assessed.verdicts, strict=True)
+        if answer["heading"] == "order"
+    )
     made = [one | {"place": Place(one["title"], f"{one['name']}/")} for one in found["documents"]]
     found["documents"] = tuple(one for one in made if one["name"] in sent)
     found["other_documents"] = tuple(one for one in made if one["name"] not in sent)
@@ -72,8 +85,10 @@ def template_tree(name: str, context: Mapping[str, Any], lang: str = "en") -> No
 def _packet_table(assessed: Assessed, words: Mapping[str, Any]) -> dict[str, Any]:
     case = assessed.file.case
     return {
-        "headings": tuple(words["headings"]), "rules": assessed.payer.name,
-        "rules_on": asked_on(case, assessed.payer), "digest": "SHA-256",
+        "headings": tuple(words["headings"]),
+        "rules": assessed.payer.name,
+        "rules_on": asked_on(case, assessed.payer),
+        "digest": "SHA-256",
     }
 
 
@@ -84,11 +99,19 @@ def _tree(worded: Wording, document: Document, shown: Mapping[str, Any]) -> Node
         markdown = fill(worded.environment, f"{document.name}.md", view)
         return parse(markdown)
     except KeyError as failure:
-        raise UserError([Problem(_shows_place(document, failure.args[0]), f"[shows] {failure.args[0]}",
-                                 "Mend the front matter.")]) from None
+        raise UserError(
+            [Problem(_shows_place(document, failure.args[0]), f"[shows] {failure.args[0]}", "Mend the front matter.")]
+        ) from None
     except TemplateProblem as failure:
-        raise UserError([Problem(f"{worded.paths.get(failure.name, document.path)}:{failure.line}", failure.what,
-                                 "A document may use only what its front matter lists under [shows].")]) from None
+        raise UserError(
+            [
+                Problem(
+                    f"{worded.paths.get(failure.name, document.path)}:{failure.line}",
+                    failure.what,
+                    "A document may use only what its front matter lists under [shows].",
+                )
+            ]
+        ) from None
     except DialectError as failure:
         place = _place_of(worded, document, markdown.split("\n")[failure.line - 1])
         raise UserError([Problem(place, f"made Markdown outside the dialect: {failure}")]) from None
@@ -106,7 +129,10 @@ def _shows_place(document: Document, said: str) -> str:
 def _place_of(worded: Wording, document: Document, made: str) -> str:
     """File and line of the template, or of a part it uses, that a line of its Markdown most likely comes from."""
     place, most = f"{document.path}:1", 0
-    for path, template in ((document.path, document.body), *((worded.paths[name], text) for name, text in worded.parts.items())):
+    for path, template in (
+        (document.path, document.body),
+        *((worded.paths[name], text) for name, text in worded.parts.items()),
+    ):
         for at, line in enumerate(template.split("\n"), 1):
             own = [piece for piece in _TAG.split(line) if piece and not _TAG.fullmatch(piece)]
             if own and len("".join(own)) > most and _in_order(own, made):

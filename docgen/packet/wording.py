@@ -85,7 +85,9 @@ def wording(lang: str = "en") -> Wording:
 def _under(english: Mapping[str, Any], words: Mapping[str, Any]) -> dict[str, Any]:
     """The words of a language, with the English one where it has none."""
     return dict(english) | {
-        key: _under(english[key], value) if isinstance(value, Mapping) and key in english else value for key, value in words.items()}
+        key: _under(english[key], value) if isinstance(value, Mapping) and key in english else value
+        for key, value in words.items()
+    }
 
 
 def overlaid(clinic: Path, lang: str = "en") -> Wording:
@@ -93,17 +95,34 @@ def overlaid(clinic: Path, lang: str = "en") -> Wording:
     own = wording(lang)
     names = [*(f"{name}.md" for name in own.documents), *own.parts, _WORDS]
     if not os.path.isdir(clinic):
-        raise UserError([Problem(str(clinic), "is no folder of templates", "Make one with 'docgen new --templates DIR'.")])
-    files = {path.name: path for path in sorted(clinic.iterdir()) if not path.name.startswith(".") and not path.name.endswith("~")}
-    problems = [Problem(str(path), "is no template of a packet", did_you_mean(name, names))
-                for name, path in files.items() if name not in names or not path.is_file()]
+        raise UserError(
+            [Problem(str(clinic), "is no folder of templates", "Make one with 'docgen new --templates DIR'.")]
+        )
+    files = {
+        path.name: path
+        for path in sorted(clinic.iterdir())
+        if not path.name.startswith(".") and not path.name.endswith("~")
+    }
+    problems = [
+        Problem(str(path), "is no template of a packet", did_you_mean(name, names))
+        for name, path in files.items()
+        if name not in names or not path.is_file()
+    ]
     if problems or not files:
-        raise UserError(problems or [Problem(str(clinic), "holds no template", "Copy some with 'docgen new --templates DIR'.")])
+        raise UserError(
+            problems or [Problem(str(clinic), "holds no template", "Copy some with 'docgen new --templates DIR'.")]
+        )
     docs = {**own.documents, **documents(clinic)}
     problems += [problem for document in docs.values() for problem in _figure_mistakes(document)]
-    problems += [Problem(f"{document.path}:{_line(document.path, 'needs')}", f"the {name} must keep its needs: '{own.documents[name].needs or 'none'}'",
-                         "Write it as in the program's own template.")
-                 for name, document in docs.items() if document.needs != own.documents[name].needs]
+    problems += [
+        Problem(
+            f"{document.path}:{_line(document.path, 'needs')}",
+            f"the {name} must keep its needs: '{own.documents[name].needs or 'none'}'",
+            "Write it as in the program's own template.",
+        )
+        for name, document in docs.items()
+        if document.needs != own.documents[name].needs
+    ]
     words = own.words
     if _WORDS in files:
         words, mistakes = _words_over(own.words, files[_WORDS])
@@ -111,7 +130,9 @@ def overlaid(clinic: Path, lang: str = "en") -> Wording:
     if problems:
         raise UserError(problems)
     parts = {name: files.get(name, path) for name, path in own.paths.items() if name.startswith("_")}
-    return _wording({document.name: document for document in sorted(docs.values(), key=lambda d: (d.order, d.name))}, parts, words)
+    return _wording(
+        {document.name: document for document in sorted(docs.values(), key=lambda d: (d.order, d.name))}, parts, words
+    )
 
 
 def copy_out(target: Path, lang: str = "en") -> list[Path]:
@@ -153,7 +174,9 @@ def _wording(docs: Mapping[str, Document], parts: Mapping[str, Path], words: Map
         return None if text is None else (text, str(paths[name]), None)
 
     env = environment(FunctionLoader(source), filters(words), {"gap": missing(words)})
-    shared = {name: text for name, text in texts.items() if any(f'"{name}"' in document.body for document in docs.values())}
+    shared = {
+        name: text for name, text in texts.items() if any(f'"{name}"' in document.body for document in docs.values())
+    }
     return Wording(docs, shared, words, paths, env)
 
 
@@ -180,8 +203,9 @@ def _words_over(own: Mapping[str, Any], path: Path) -> tuple[dict[str, Any], lis
     return _merged(own, read.tables, (), read.where)
 
 
-def _merged(own: Mapping[str, Any], clinic: Mapping[str, Any], above: tuple[str, ...],
-            where: Callable[..., str]) -> tuple[dict[str, Any], list[Problem]]:
+def _merged(
+    own: Mapping[str, Any], clinic: Mapping[str, Any], above: tuple[str, ...], where: Callable[..., str]
+) -> tuple[dict[str, Any], list[Problem]]:
     merged, problems = dict(own), []
     for key, value in clinic.items():
         place, name = where(*above, key), ".".join((*above, key))
@@ -226,5 +250,8 @@ def _unlike(own: Any, value: Any) -> str:
 
 def _places(pattern: str) -> set[str]:
     """The places of a pattern that are filled in, with whatever form they are given."""
-    return {f"{name}{f'!{turned}' if turned else ''}{f':{form}' if form else ''}"
-            for _, name, form, turned in Formatter().parse(pattern) if name is not None}
+    return {
+        f"{name}{f'!{turned}' if turned else ''}{f':{form}' if form else ''}"
+        for _, name, form, turned in Formatter().parse(pattern)
+        if name is not None
+    }

@@ -20,7 +20,9 @@ from docgen.packet.wording import Wording, overlaid, wording
 from docgen.packet.write import Packet, made
 
 _ONE_AT_A_TIME = threading.Lock()  # what prints keeps fonts and styles for the whole process
-_ELSEWHERE: dict[str, tuple[Worker, dict[str, str], tempfile.TemporaryDirectory[str]]] = {}  # digest of a recipe -> of the latest alone
+_ELSEWHERE: dict[
+    str, tuple[Worker, dict[str, str], tempfile.TemporaryDirectory[str]]
+] = {}  # digest of a recipe -> of the latest alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,10 +60,16 @@ class Worker:
         one = assess(folder, recipe.payer)
         if recipe.deidentified:
             one = teaching_copy(one, self.worded, out)
-        files, packet = made(one, out, recipe.formats, recipe.only, self.worded, self.letterhead, recipe.enclose, recipe.langs)
+        files, packet = made(
+            one, out, recipe.formats, recipe.only, self.worded, self.letterhead, recipe.enclose, recipe.langs
+        )
         same = at is not None or contents(folder).digest == case.digest
-        return Made(replace(packet, foreign=()), files, tuple(_remarks(one, packet, files, self.worded, recipe)),
-                    recipe.made_from(case) if same else "")
+        return Made(
+            replace(packet, foreign=()),
+            files,
+            tuple(_remarks(one, packet, files, self.worded, recipe)),
+            recipe.made_from(case) if same else "",
+        )
 
     def attempt(self, case: Contents, out: Path, at: Path | None = None) -> Made | Failed:
         """The same, but whatever goes wrong is told, so that it stops no other case."""
@@ -84,8 +92,15 @@ def attempt_elsewhere(recipe: Recipe, case: Contents, out: Path) -> Made | Faile
     What is told names the places that the user knows.
     """
     if recipe.program != program():
-        return Failed((Problem("--cluster", "a worker has another docgen than this machine, or other libraries to print with",
-                               "Install the same on both."),))
+        return Failed(
+            (
+                Problem(
+                    "--cluster",
+                    "a worker has another docgen than this machine, or other libraries to print with",
+                    "Install the same on both.",
+                ),
+            )
+        )
     with _ONE_AT_A_TIME, tempfile.TemporaryDirectory(prefix="docgen-") as under:
         worker, places = _worker_elsewhere(recipe)
         at = case.lay_out(Path(under))
@@ -137,11 +152,20 @@ def fault_of(case: Contents, fault: BaseException) -> Failed:
     root = Path(docgen.__file__).parent
     own = [step for step in traceback.extract_tb(fault.__traceback__) if root in Path(step.filename).parents]
     place = f" in {Path(own[-1].filename).relative_to(root.parent)}:{own[-1].lineno}" if own else ""
-    return Failed((Problem(str(case.path), f"was not built, by a fault of docgen: {type(fault).__name__}{place}",
-                           "Report it; build this case alone to see all of it."),))
+    return Failed(
+        (
+            Problem(
+                str(case.path),
+                f"was not built, by a fault of docgen: {type(fault).__name__}{place}",
+                "Report it; build this case alone to see all of it.",
+            ),
+        )
+    )
 
 
-def _remarks(one: Assessed, packet: Packet, files: Mapping[str, bytes], worded: Wording, recipe: Recipe) -> Iterator[str]:
+def _remarks(
+    one: Assessed, packet: Packet, files: Mapping[str, bytes], worded: Wording, recipe: Recipe
+) -> Iterator[str]:
     for name in recipe.enclose if "packet.pdf" in files else ():
         yield f"packet.pdf holds the {name}, which is written for {worded.documents[name].reader}"
     if one.copy:

@@ -40,7 +40,9 @@ class Workers(Protocol):
 
     def submit(self, case: Contents) -> Promise: ...
     def __enter__(self) -> Self: ...
-    def __exit__(self, kind: type[BaseException] | None, failure: BaseException | None, trace: TracebackType | None) -> None: ...
+    def __exit__(
+        self, kind: type[BaseException] | None, failure: BaseException | None, trace: TracebackType | None
+    ) -> None: ...
 
 
 class Alone:
@@ -98,8 +100,15 @@ class Processes:
             self._own.pipe = None
             self._own.process.join()
             code = self._own.process.exitcode
-            return Failed((Problem(str(case.path), f"was not built: the process that worked on it ended ({_ending(code)})",
-                                   "Try it alone; if that works, memory was short: use fewer --jobs."),))
+            return Failed(
+                (
+                    Problem(
+                        str(case.path),
+                        f"was not built: the process that worked on it ended ({_ending(code)})",
+                        "Try it alone; if that works, memory was short: use fewer --jobs.",
+                    ),
+                )
+            )
 
     def _start(self) -> Connection:
         ours, theirs = self._context.Pipe()
@@ -155,12 +164,25 @@ class Cluster:
         try:
             from distributed import Client
         except ImportError:
-            raise UserError([Problem("--cluster", "needs the package distributed", "Install it with: pip install 'docgen[cluster]'")]) from None
+            raise UserError(
+                [
+                    Problem(
+                        "--cluster", "needs the package distributed", "Install it with: pip install 'docgen[cluster]'"
+                    )
+                ]
+            ) from None
         try:
             self._client = Client(address, timeout=_CONNECT_S, set_as_default=False)
         except (OSError, ValueError) as failure:
-            raise UserError([Problem("--cluster", f"there is no scheduler at {address} ({type(failure).__name__})",
-                                     "Give its address, as tls://10.0.0.5:8786.")]) from None
+            raise UserError(
+                [
+                    Problem(
+                        "--cluster",
+                        f"there is no scheduler at {address} ({type(failure).__name__})",
+                        "Give its address, as tls://10.0.0.5:8786.",
+                    )
+                ]
+            ) from None
         n_threads = sum(self._client.nthreads().values())
         if not n_threads:
             self._client.close()

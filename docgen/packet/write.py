@@ -66,9 +66,16 @@ class Packet:
         return str(self.review) if self.review.stands else f"draft, {self.review}"
 
 
-def build(assessed: Assessed, out: Path, formats: Iterable[str] = FORMATS, only: Iterable[str] = (),
-          worded: Wording | None = None, letterhead: Letterhead | None = None, enclose: Iterable[str] = (),
-          langs: Iterable[str] = ()) -> Packet:
+def build(
+    assessed: Assessed,
+    out: Path,
+    formats: Iterable[str] = FORMATS,
+    only: Iterable[str] = (),
+    worded: Wording | None = None,
+    letterhead: Letterhead | None = None,
+    enclose: Iterable[str] = (),
+    langs: Iterable[str] = (),
+) -> Packet:
     """Write the packet into out/<id>. Nothing is written unless every document could be made.
 
     Arguments as of `made`.
@@ -76,9 +83,16 @@ def build(assessed: Assessed, out: Path, formats: Iterable[str] = FORMATS, only:
     return put(*made(assessed, out, formats, only, worded, letterhead, enclose, langs))
 
 
-def made(assessed: Assessed, out: Path, formats: Iterable[str] = FORMATS, only: Iterable[str] = (),
-         worded: Wording | None = None, letterhead: Letterhead | None = None, enclose: Iterable[str] = (),
-         langs: Iterable[str] = ()) -> tuple[dict[str, bytes], Packet]:
+def made(
+    assessed: Assessed,
+    out: Path,
+    formats: Iterable[str] = FORMATS,
+    only: Iterable[str] = (),
+    worded: Wording | None = None,
+    letterhead: Letterhead | None = None,
+    enclose: Iterable[str] = (),
+    langs: Iterable[str] = (),
+) -> tuple[dict[str, bytes], Packet]:
     """The files of a packet by name, and the packet in out/<id> that they will be; nothing is written.
 
     langs  languages whose documents are written beside the English ones
@@ -106,8 +120,15 @@ def put(files: Mapping[str, bytes], packet: Packet, made_from: str = "") -> Pack
             _finish(target)
             _write(target, files, packet, made_from)
     except OSError as failure:
-        raise UserError([Problem(str(failure.filename or target), f"cannot be written: {failure.strerror}",
-                                 "Choose another folder with --out.")]) from None
+        raise UserError(
+            [
+                Problem(
+                    str(failure.filename or target),
+                    f"cannot be written: {failure.strerror}",
+                    "Choose another folder with --out.",
+                )
+            ]
+        ) from None
     return packet
 
 
@@ -137,7 +158,14 @@ def unchanged(target: Path, made_from: str) -> Packet | None:
     try:
         told = json.loads((target / MANIFEST).read_text(encoding="utf-8"))
         last = told["last_build"]
-        packet = Packet(told["case"], target, last["open"], written=[*last["written"]], kept=[*last["kept"]], unchanged=last["state"])
+        packet = Packet(
+            told["case"],
+            target,
+            last["open"],
+            written=[*last["written"]],
+            kept=[*last["kept"]],
+            unchanged=last["state"],
+        )
         same = bool(made_from) and last["made_from"] == made_from and not os.path.lexists(target / _STAGING)
         whole = same and all(_sha256((target / name).read_bytes()) == entries[name] for name in packet.written)
         edited = whole and all((target / name).is_file() and not _ours(target / name, entries) for name in packet.kept)
@@ -207,8 +235,13 @@ def _manifest_text(packet: Packet, entries: _Digests, made_from: str) -> bytes:
         "files": [{"name": name, "sha256": entries[name]} for name in sorted(entries)],
     }
     if made_from:
-        manifest["last_build"] = {"made_from": made_from, "open": packet.open, "state": packet.state,
-                                  "written": packet.written, "kept": packet.kept}
+        manifest["last_build"] = {
+            "made_from": made_from,
+            "open": packet.open,
+            "state": packet.state,
+            "written": packet.written,
+            "kept": packet.kept,
+        }
     return (json.dumps(manifest, indent=2) + "\n").encode()
 
 

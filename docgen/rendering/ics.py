@@ -46,7 +46,9 @@ def calendar_bytes(events: Sequence[Event], zone: str, stamp: datetime, name: st
     hours = [event.on for event in events if isinstance(event.on, datetime)]
     if hours:
         first, last = min(hours).date(), max(hours).date()
-        calendar.add_component(Timezone.from_tzid(zone, first_date=first - timedelta(days=370), last_date=last + timedelta(days=370)))
+        calendar.add_component(
+            Timezone.from_tzid(zone, first_date=first - timedelta(days=370), last_date=last + timedelta(days=370))
+        )
     for event in events:
         entry = Entry()
         entry.add("uid", event.uid)

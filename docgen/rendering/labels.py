@@ -20,8 +20,18 @@ class Labels:
     figure: str = "Figure"
     table: str = "Table"
     months: tuple[str, ...] = (
-        "January", "February", "March", "April", "May", "June",
-        "July", "August", "September", "October", "November", "December",
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
     )
     day_form: str = "{day} {month} {year}"
     note: str = "Note"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from io import BytesIO
 
-from docgen.figures.scene import Scene
+from docgen.scene import Scene
 
 _N_SHADES = 64  # greys; enough to tell a ground of 0.97 from white, few enough to pack well
 _POINTS_PER_INCH = 72
@@ -46,7 +46,9 @@ def _one_page(scene: Scene) -> bytes:
 
     register()
     file = BytesIO()
-    canvas = Canvas(file, pagesize=(scene.w, scene.h), pageCompression=0, invariant=1, initialFontName=FACES[False, False])
+    canvas = Canvas(
+        file, pagesize=(scene.w, scene.h), pageCompression=0, invariant=1, initialFontName=FACES[False, False]
+    )
     paint(scene, canvas, 0, 0)
     canvas.showPage()
     with without_ascii_armour():

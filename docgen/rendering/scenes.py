@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from docgen.figures.scene import Scene
+from docgen.scene import Scene
 
 
 def scene_named(name: str, scenes: Mapping[str, Scene]) -> Scene:

@@ -10,10 +10,16 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from docgen.rendering.words import LONG_SENTENCE, sentences, words_of
+from docgen.rendering.readability import LONG_SENTENCE, sentences, words_of
 
 # INFLESZ: least score of a band -> its name. Barrio-Cantalejo et al. 2008, An Sist Sanit Navar 31:135-152; from memory.
-BANDS = ((80.0, "muy fácil"), (65.0, "bastante fácil"), (55.0, "normal"), (40.0, "algo difícil"), (float("-inf"), "muy difícil"))
+BANDS = (
+    (80.0, "muy fácil"),
+    (65.0, "bastante fácil"),
+    (55.0, "normal"),
+    (40.0, "algo difícil"),
+    (float("-inf"), "muy difícil"),
+)
 LEAST_SCORE = 65.0  # "bastante fácil", for family and aides
 SOURCES = {
     "inflesz": "Szigriszt Pazos 1993, Sistemas predictivos de legibilidad, Madrid; bands of Barrio-Cantalejo et al. 2008, An Sist Sanit Navar 31:135-152",

@@ -67,11 +67,16 @@ REGULAR = Style()
 # Large print: no letter of the text under 18 points, as the associations of the blind ask; their guidance, from memory.
 LARGE = Style(
     body=TextStyle(18, 23, after=8),
-    headings=(TextStyle(26, 31, after=10, bold=True, keep=True), TextStyle(21, 26, before=14, after=5, bold=True, keep=True),
-              TextStyle(18, 23, before=10, after=4, bold=True, keep=True)),
+    headings=(
+        TextStyle(26, 31, after=10, bold=True, keep=True),
+        TextStyle(21, 26, before=14, after=5, bold=True, keep=True),
+        TextStyle(18, 23, before=10, after=4, bold=True, keep=True),
+    ),
     item=TextStyle(18, 23, after=5),
     cell=TextStyle(18, 22),
     caption=TextStyle(18, 22, before=4, after=4, bold=True, keep=True),
     furniture=TextStyle(12, 15, shade=0.35),
-    indent=24.0, cell_padding=4.0, margin_side=40.0,
+    indent=24.0,
+    cell_padding=4.0,
+    margin_side=40.0,
 )

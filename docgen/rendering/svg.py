@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.rendering.markup import escaped
+from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
 _FAMILY = "Arial, Helvetica, 'Liberation Sans', Arimo, sans-serif"
 

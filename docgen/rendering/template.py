@@ -33,12 +33,52 @@ _SPACE = re.compile(r"[^\S\u00a0\u202f]+")
 _TAG_LINE = re.compile(r"^[ \t]*((?:\{%(?:(?!%\}).)*%\}[ \t]*|\{#(?:(?!#\}).)*#\}[ \t]*)+)\n", re.M)
 _TOO_DEEP = "the template is nested too deep"
 _LONG_NUMBER = re.compile(r"[0-9_]{1000}")
-_FILTERS = ("first", "last", "length", "list", "map", "selectattr", "rejectattr", "select", "reject", "sort", "groupby",
-            "unique", "batch", "min", "max")
+_FILTERS = (
+    "first",
+    "last",
+    "length",
+    "list",
+    "map",
+    "selectattr",
+    "rejectattr",
+    "select",
+    "reject",
+    "sort",
+    "groupby",
+    "unique",
+    "batch",
+    "min",
+    "max",
+)
 _TESTS = ("equalto", "eq", "ne", "in", "none", "true", "false", "sameas", "odd", "even", "gt", "ge", "lt", "le")
-_ALLOWED = (nodes.Template, nodes.Output, nodes.TemplateData, nodes.For, nodes.If, nodes.Assign, nodes.Macro, nodes.FromImport,
-            nodes.Name, nodes.Const, nodes.Getattr, nodes.Getitem, nodes.Call, nodes.Keyword, nodes.Filter, nodes.Test,
-            nodes.Compare, nodes.Operand, nodes.And, nodes.Or, nodes.Not, nodes.CondExpr, nodes.Add, nodes.Sub, nodes.List, nodes.Tuple)
+_ALLOWED = (
+    nodes.Template,
+    nodes.Output,
+    nodes.TemplateData,
+    nodes.For,
+    nodes.If,
+    nodes.Assign,
+    nodes.Macro,
+    nodes.FromImport,
+    nodes.Name,
+    nodes.Const,
+    nodes.Getattr,
+    nodes.Getitem,
+    nodes.Call,
+    nodes.Keyword,
+    nodes.Filter,
+    nodes.Test,
+    nodes.Compare,
+    nodes.Operand,
+    nodes.And,
+    nodes.Or,
+    nodes.Not,
+    nodes.CondExpr,
+    nodes.Add,
+    nodes.Sub,
+    nodes.List,
+    nodes.Tuple,
+)
 _MOST_DEPTH = 40  # of one thing in another in a template; a page needs a dozen
 _MOST_RANGE = 1000
 _ALLOWANCE = 2_000_000  # characters made by one template; the longest document of a full case takes a twelfth
@@ -194,8 +234,11 @@ def _refused(node: nodes.Node, depth: int) -> str:
     if not isinstance(node, _ALLOWED) or (isinstance(node, nodes.For) and node.recursive):
         word = "recursive" if isinstance(node, nodes.For) else type(node).__name__.lower()
         return f"a template has no '{word}'"
-    if isinstance(node, (nodes.List, nodes.Tuple)) and getattr(node, "ctx", "load") == "load" and any(
-            not isinstance(item, nodes.Const) for item in node.items):
+    if (
+        isinstance(node, (nodes.List, nodes.Tuple))
+        and getattr(node, "ctx", "load") == "load"
+        and any(not isinstance(item, nodes.Const) for item in node.items)
+    ):
         return "a list in a template holds plain words and numbers alone"
     if isinstance(node, nodes.Call) and (node.dyn_args or node.dyn_kwargs):
         return "a template names what it hands over one by one"
@@ -218,12 +261,16 @@ def environment(
     loader: BaseLoader, filters: Mapping[str, Callable[..., Any]], functions: Mapping[str, Callable[..., Any]]
 ) -> SandboxedEnvironment:
     """The environment every template runs in, with these filters and functions besides a few plain ones of Jinja2."""
-    env = _Environment(loader=loader, autoescape=True, undefined=_Refusing, finalize=_finalize, keep_trailing_newline=True)
+    env = _Environment(
+        loader=loader, autoescape=True, undefined=_Refusing, finalize=_finalize, keep_trailing_newline=True
+    )
 
     def paid(change: Callable[..., Any]) -> Callable[..., Any]:
         return lambda *values, **named: env.spent(change(*values, **named))
 
-    env.filters = {name: env.filters[name] for name in _FILTERS} | {name: paid(change) for name, change in filters.items()}
+    env.filters = {name: env.filters[name] for name in _FILTERS} | {
+        name: paid(change) for name, change in filters.items()
+    }
     env.filters |= {"batch": _batch, "_counted": env.counted}
     env.tests = {name: env.tests[name] for name in _TESTS}
     env.globals = {"range": _range} | dict(functions)

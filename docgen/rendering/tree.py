@@ -148,8 +148,9 @@ class _Builder:
                 return Node("list", attrs={"ordered": False, "start": 1}, children=self._blocks("bullet_list_close"))
             case "ordered_list_open":
                 start = int(token.attrs.get("start", 1))
-                return Node("list", attrs={"ordered": True, "start": start},
-                            children=self._blocks("ordered_list_close"))
+                return Node(
+                    "list", attrs={"ordered": True, "start": start}, children=self._blocks("ordered_list_close")
+                )
             case "list_item_open":
                 checked = (token.meta or {}).get("checked")
                 return Node("item", attrs={"checked": checked}, children=self._inner_blocks("list_item_close"))

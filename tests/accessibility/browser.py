@@ -66,9 +66,7 @@ async def _all_seen(documents: Mapping[_Name, bytes], folder: Path) -> dict[_Nam
 
     async with async_playwright() as driver:
         browser = await driver.chromium.launch(executable_path=CHROMIUM)
-        tabs = [
-            await browser.new_page(viewport={"width": NARROW_PX, "height": TALL_PX}) for _ in range(_N_TABS)
-        ]
+        tabs = [await browser.new_page(viewport={"width": NARROW_PX, "height": TALL_PX}) for _ in range(_N_TABS)]
         await asyncio.gather(*map(look_through, tabs))
         await browser.close()
     return found
@@ -92,7 +90,5 @@ async def _seen(tab: Page, address: str) -> Seen:
     report = (await Axe().run(tab)).response
     tab.remove_listener("console", said)
     tab.remove_listener("request", asked)
-    violations = [
-        f"{found['id']}: {node['html']}" for found in report["violations"] for node in found["nodes"]
-    ]
+    violations = [f"{found['id']}: {node['html']}" for found in report["violations"] for node in found["nodes"]]
     return Seen(violations, len(report["passes"]), width_px, sticking_out, scrolling, complaints, printed)

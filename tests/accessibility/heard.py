@@ -37,8 +37,7 @@ def _on_page(page: pypdfium2.PdfPage, number: int) -> list[Heard]:
     tree = pdfium.FPDF_StructTree_GetForPage(page.raw)
     try:
         tops = [
-            pdfium.FPDF_StructTree_GetChildAtIndex(tree, at)
-            for at in range(pdfium.FPDF_StructTree_CountChildren(tree))
+            pdfium.FPDF_StructTree_GetChildAtIndex(tree, at) for at in range(pdfium.FPDF_StructTree_CountChildren(tree))
         ]
         return [element for top in tops for element in _elements(top, words, number)]
     finally:
@@ -51,9 +50,7 @@ def _words_by_mark(page: pypdfium2.PdfPage) -> dict[int, str]:
     text = page.get_textpage()
     for shape in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_TEXT]):
         mark = pdfium.FPDFPageObj_GetMarkedContentID(shape.raw)
-        words[mark] += _text(
-            lambda buffer, n, shape=shape: pdfium.FPDFTextObj_GetText(shape.raw, text.raw, buffer, n)
-        )
+        words[mark] += _text(lambda buffer, n, shape=shape: pdfium.FPDFTextObj_GetText(shape.raw, text.raw, buffer, n))
     return words
 
 

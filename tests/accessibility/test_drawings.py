@@ -6,8 +6,8 @@ import pytest
 from support import DEMOS
 from written import pages
 
-from docgen.figures.scene import Circle, Poly, Rect, Scene, Text
 from docgen.rendering.contrast import LEAST_TEXT_CONTRAST, contrast_ratio
+from docgen.scene import Circle, Poly, Rect, Scene, Text
 
 
 @pytest.mark.parametrize("case", DEMOS)

@@ -70,9 +70,7 @@ def test_every_word_is_printed_and_lies_between_the_margins(group, shown):
 
 def _words(document: Written) -> Counter[str]:
     blocks = [
-        block
-        for kind in ("heading", "paragraph", "cell", "signature", "figure")
-        for block in document.nodes(kind)
+        block for kind in ("heading", "paragraph", "cell", "signature", "figure") for block in document.nodes(kind)
     ]
     return Counter(word for block in blocks for word in _WORD.findall(block.plain()))
 

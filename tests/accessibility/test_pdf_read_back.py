@@ -111,9 +111,7 @@ def test_only_lines_and_what_pages_repeat_stand_outside_the_structure(group):
     for document in pdfs(group).values():
         tagged = _read(document.file)
         heads = {" ".join(part.text().split()) for part in tagged.root.all("TH")}
-        for mark in (
-            mark for marks in tagged.marks for mark in marks if mark.tag == "Artifact" and mark.text
-        ):
+        for mark in (mark for marks in tagged.marks for mark in marks if mark.tag == "Artifact" and mark.text):
             assert mark.properties["/Type"] == "/Pagination"
             assert "/Subtype" in mark.properties or " ".join(mark.text.split()) in heads
 

@@ -48,9 +48,7 @@ def _explained(finding: outloud.findings.Finding, document: Written) -> bool:
         return any(_is_to_be_filled_in(table) for table in document.nodes("table"))
     if finding.rule == "TAG-002":
         heads = [
-            set(" ".join(cell.plain() for cell in row.children).split())
-            for row in document.nodes("row")
-            if row.header
+            set(" ".join(cell.plain() for cell in row.children).split()) for row in document.nodes("row") if row.header
         ]
         return finding.count == 1 and any(set(finding.evidence.split()) <= head for head in heads)
     return False
@@ -83,9 +81,7 @@ def _spoiled(file: bytes, spoil: Callable[[pikepdf.Pdf], None]) -> bytes:
 
 
 def _elements(pdf: pikepdf.Pdf, tag: str) -> list[pikepdf.Dictionary]:
-    return [
-        thing for thing in pdf.objects if isinstance(thing, pikepdf.Dictionary) and thing.get("/S") == tag
-    ]
+    return [thing for thing in pdf.objects if isinstance(thing, pikepdf.Dictionary) and thing.get("/S") == tag]
 
 
 def _no_alt(pdf: pikepdf.Pdf) -> None:

@@ -13,15 +13,15 @@ from unittest.mock import patch
 
 from support import DEMO_FOLDERS, DEMOS
 
-from docgen.clipboard import clipboard_pdf
-from docgen.figures.scene import Line, Rect, Scene, Text
 from docgen.packet import assess, render
+from docgen.recording_sheet import clipboard_pdf
 from docgen.rendering.formats import to_html, to_pdf
 from docgen.rendering.letterhead import Letterhead, Logo
 from docgen.rendering.page import Page
 from docgen.rendering.picture import png
 from docgen.rendering.style import LARGE
 from docgen.rendering.tree import Node, parse
+from docgen.scene import Line, Rect, Scene, Text
 
 _HARD = "made to be hard"
 GROUPS = (*DEMOS, _HARD)
@@ -61,14 +61,8 @@ def pages(group: str) -> dict[str, Written]:
 @cache
 def _written(group: str) -> dict[str, Written]:
     with _recorded() as known:
-        files = (
-            _hard() if group == _HARD else render(assess(DEMO_FOLDERS[DEMOS.index(group)]), ("pdf", "html"))
-        )
-    return {
-        name: Written(file, known[id(file)])
-        for name, file in files.items()
-        if name.endswith((".pdf", ".html"))
-    }
+        files = _hard() if group == _HARD else render(assess(DEMO_FOLDERS[DEMOS.index(group)]), ("pdf", "html"))
+    return {name: Written(file, known[id(file)]) for name, file in files.items() if name.endswith((".pdf", ".html"))}
 
 
 @contextmanager
@@ -94,9 +88,7 @@ def _recorded() -> Iterator[dict[int, tuple[Part, ...]]]:
 
     def of_several(chapters, *others, **named) -> bytes:
         file = write_packet(chapters, *others, **named)
-        known[id(file)] = tuple(
-            Part(one.title, one.document, one.page.letterhead, one.scenes) for one in chapters
-        )
+        known[id(file)] = tuple(Part(one.title, one.document, one.page.letterhead, one.scenes) for one in chapters)
         return file
 
     kept: list[to_pdf.Laid] = []
@@ -114,12 +106,8 @@ def _hard() -> dict[str, bytes]:
     """Each kind of block once under a letterhead; all that may be split, in small and large print; an empty sheet."""
     logo = Logo(png(_PICTURE, 100), 417, 111, "Three rings, the sign of the clinic")
     letterhead = Letterhead("Sample Clinic", "1 Sample Street, Sampleton, 555-0100", (0.12, 0.31, 0.47), logo)
-    page = Page(
-        "Robin Example: a long guide", "Robin Example, long guide", date(2026, 11, 25), "Draft", "Ada Sample"
-    )
-    under = Page(
-        page.title, page.running_head, page.dated_on, page.status, page.author, letterhead=letterhead
-    )
+    page = Page("Robin Example: a long guide", "Robin Example, long guide", date(2026, 11, 25), "Draft", "Ada Sample")
+    under = Page(page.title, page.running_head, page.dated_on, page.status, page.author, letterhead=letterhead)
     every_kind, split, scenes = parse(_every_kind()), parse(_split()), {"pads": _PICTURE}
     return {
         "every kind.pdf": to_pdf.render(every_kind, under, scenes),

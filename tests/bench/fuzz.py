@@ -25,8 +25,18 @@ sys.path[:0] = [str(Path(__file__).parent.parent / "hostile"), str(Path(__file__
 
 from doors import BUILT, DOORS, INSTEAD, REFUSED, VALID, Failed, make  # noqa: E402
 
-COUNTS = {"case.toml": 5500, "trial.csv": 3500, "sessions.csv": 2500, "payer": 2600, "feature": 2200, "template overlay": 2200, "words overlay": 1300,
-          "letterhead.toml": 600, "letterhead.docx": 700, "logo": 900}
+COUNTS = {
+    "case.toml": 5500,
+    "trial.csv": 3500,
+    "sessions.csv": 2500,
+    "payer": 2600,
+    "feature": 2200,
+    "template overlay": 2200,
+    "words overlay": 1300,
+    "letterhead.toml": 600,
+    "letterhead.docx": 700,
+    "logo": 900,
+}
 _MOST_MB = 300  # of memory that one input may take while it is in the program
 
 
@@ -81,7 +91,11 @@ def _outcome(name: str, data: bytes, depth: int, home: Path, keep: Path, label: 
         kept = keep / f"{name.replace(' ', '_')}-{label.replace(' ', '_')}-{depth}"
         kept.write_bytes(data)
         last = traceback.extract_tb(failure.__cause__.__traceback__)[-1] if failure.__cause__ else None
-        print(f"FAILED {name} {label}: {failure}" + (f" at {last.filename}:{last.lineno}" if last else ""), file=sys.stderr, flush=True)
+        print(
+            f"FAILED {name} {label}: {failure}" + (f" at {last.filename}:{last.lineno}" if last else ""),
+            file=sys.stderr,
+            flush=True,
+        )
         return str(failure).partition(":")[0]
 
 
@@ -97,14 +111,32 @@ def exit_codes(n: int, seed: int) -> collections.Counter[str]:
             path = DOORS[name].place(home, data)
             saved = path.read_bytes() if path.is_file() else None
             path.write_bytes(data)
-            more = {"payer": ["--payer", str(path)], "template overlay": ["--templates", str(path.parent)], "words overlay": ["--templates", str(path.parent)]}
+            more = {
+                "payer": ["--payer", str(path)],
+                "template overlay": ["--templates", str(path.parent)],
+                "words overlay": ["--templates", str(path.parent)],
+            }
             command = "check"
             if name in ("letterhead.toml", "letterhead.docx", "logo"):
-                more[name], command = ["--letterhead", str(path.parent), "--out", str(home / "out"), "--only", "order"], "build"
+                more[name], command = (
+                    ["--letterhead", str(path.parent), "--out", str(home / "out"), "--only", "order"],
+                    "build",
+                )
             case = path.parent if name == "case.toml" else case
-            done = subprocess.run([sys.executable, "-m", "docgen", command, str(case), *more.get(name, [])], capture_output=True, text=True, timeout=120)
-            fine = done.returncode in (0, 1, 2) and "Traceback" not in done.stderr and (done.returncode != 2 or str(home) in done.stderr)
-            found[f"exit {done.returncode}" if fine else f"FAILED with exit {done.returncode}: {done.stderr[-300:]}"] += 1
+            done = subprocess.run(
+                [sys.executable, "-m", "docgen", command, str(case), *more.get(name, [])],
+                capture_output=True,
+                text=True,
+                timeout=120,
+            )
+            fine = (
+                done.returncode in (0, 1, 2)
+                and "Traceback" not in done.stderr
+                and (done.returncode != 2 or str(home) in done.stderr)
+            )
+            found[
+                f"exit {done.returncode}" if fine else f"FAILED with exit {done.returncode}: {done.stderr[-300:]}"
+            ] += 1
             if name in ("sessions.csv", "letterhead.docx"):
                 path.unlink()
             elif saved is not None:
@@ -117,28 +149,44 @@ def main() -> None:
     asked.add_argument("--seed", type=int, default=1)
     asked.add_argument("--scale", type=float, default=1.0, help="share of the usual number of inputs")
     asked.add_argument("--door", choices=[*DOORS], help="one door alone")
-    asked.add_argument("--keep", type=Path, default=Path(tempfile.gettempdir()) / "docgen-fuzz", help="where failing inputs are kept")
+    asked.add_argument(
+        "--keep", type=Path, default=Path(tempfile.gettempdir()) / "docgen-fuzz", help="where failing inputs are kept"
+    )
     asked.add_argument("--replay", type=Path, help="feed one kept input again")
     options = asked.parse_args()
     resource.setrlimit(resource.RLIMIT_AS, (3 * 10**9, 3 * 10**9))
     if options.replay:
         name, _, rest = options.replay.name.partition("-")
         with tempfile.TemporaryDirectory() as made:
-            print(DOORS[name.replace("_", " ")].tried(make(Path(made).resolve() / "home"), options.replay.read_bytes(), int(rest.rpartition("-")[2])))
+            print(
+                DOORS[name.replace("_", " ")].tried(
+                    make(Path(made).resolve() / "home"), options.replay.read_bytes(), int(rest.rpartition("-")[2])
+                )
+            )
         return
     total, most = collections.Counter[str](), 0.0
-    print(f"seed {options.seed}\n{'door':<18}{'inputs':>8}{'refused':>9}{'valid':>8}{'built':>7}{'failed':>8}{'slowest s':>11}{'most MB':>9}{'left MB':>9}", flush=True)
+    print(
+        f"seed {options.seed}\n{'door':<18}{'inputs':>8}{'refused':>9}{'valid':>8}{'built':>7}{'failed':>8}{'slowest s':>11}{'most MB':>9}{'left MB':>9}",
+        flush=True,
+    )
     for name in [options.door] if options.door else [*DOORS]:
         outcomes, slowest, largest = fuzz(name, int(COUNTS[name] * options.scale), options.seed, options.keep)
         total += outcomes
         failed = sum(outcomes.values()) - outcomes[REFUSED] - outcomes[VALID] - outcomes[BUILT]
-        print(f"{name:<18}{sum(outcomes.values()):>8}{outcomes[REFUSED]:>9}{outcomes[VALID]:>8}{outcomes[BUILT]:>7}{failed:>8}{slowest:>11.2f}{largest:>9.0f}{memory_mb('VmRSS'):>9.0f}", flush=True)
+        print(
+            f"{name:<18}{sum(outcomes.values()):>8}{outcomes[REFUSED]:>9}{outcomes[VALID]:>8}{outcomes[BUILT]:>7}{failed:>8}{slowest:>11.2f}{largest:>9.0f}{memory_mb('VmRSS'):>9.0f}",
+            flush=True,
+        )
         most = max(most, largest)
     codes = exit_codes(int(60 * options.scale), options.seed)
     bad = {name: n for name, n in total.items() if name not in (REFUSED, VALID, BUILT)}
-    print(f"{sum(total.values()):,} inputs: {total[REFUSED]:,} {REFUSED}, {total[VALID]:,} {VALID}, {total[BUILT]:,} {BUILT}")
-    print(f"tracebacks {bad.get('traceback', 0)}, hangs {sum(n for name, n in bad.items() if name.startswith('took'))}, "
-          f"partial files {bad.get('partial files', 0) + bad.get('left files behind', 0)}, other {sum(bad.values()) - bad.get('traceback', 0)}")
+    print(
+        f"{sum(total.values()):,} inputs: {total[REFUSED]:,} {REFUSED}, {total[VALID]:,} {VALID}, {total[BUILT]:,} {BUILT}"
+    )
+    print(
+        f"tracebacks {bad.get('traceback', 0)}, hangs {sum(n for name, n in bad.items() if name.startswith('took'))}, "
+        f"partial files {bad.get('partial files', 0) + bad.get('left files behind', 0)}, other {sum(bad.values()) - bad.get('traceback', 0)}"
+    )
     print("the command itself: " + ", ".join(f"{name} {n} times" for name, n in sorted(codes.items())))
     wrong = bool(bad) or any(name.startswith("FAILED") for name in codes) or most > _MOST_MB
     raise SystemExit(int(wrong))

@@ -36,8 +36,11 @@ def _version(into: Path, phone: str) -> Path:
 
 
 def _start(case: Path, out: Path) -> subprocess.Popen[bytes]:
-    return subprocess.Popen([sys.executable, "-m", "docgen", "build", str(case), "--out", str(out)],
-                            stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    return subprocess.Popen(
+        [sys.executable, "-m", "docgen", "build", str(case), "--out", str(out)],
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
 
 
 def _killed(child: subprocess.Popen[bytes], after_s: float, begins: Path | None = None) -> bool:
@@ -92,9 +95,13 @@ def main(rounds: int) -> None:
                 _start(cases[0], out).wait()
                 after = {p.name: p.read_bytes() for p in (out / NAME).iterdir()}
                 assert set(after) == {*whole[0], "plan.new.docx"}, sorted(after)
-                assert all(after[name] == data for name, data in whole[0].items() if name not in ("plan.docx", "manifest.json"))
-        print(f"{rounds} builds of {usual_s * 1000:.0f} ms, {killed} killed before their end: no file half written, no change by hand lost; "
-              f"{staged} left work for the next build, {mixed} left files of two versions side by side, each whole")
+                assert all(
+                    after[name] == data for name, data in whole[0].items() if name not in ("plan.docx", "manifest.json")
+                )
+        print(
+            f"{rounds} builds of {usual_s * 1000:.0f} ms, {killed} killed before their end: no file half written, no change by hand lost; "
+            f"{staged} left work for the next build, {mixed} left files of two versions side by side, each whole"
+        )
 
 
 if __name__ == "__main__":

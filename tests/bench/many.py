@@ -50,7 +50,9 @@ def measured(cases: Path, out: Path, n: int, jobs: int) -> Run:
     before, start = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
     peaks: dict[int, float] = {}
     with tempfile.TemporaryFile("w+") as said:  # a pipe that nobody reads fills up and holds the build
-        with subprocess.Popen([sys.executable, "-m", "docgen", "build", str(cases), "--out", str(out), "--jobs", str(jobs)], stdout=said) as child:
+        with subprocess.Popen(
+            [sys.executable, "-m", "docgen", "build", str(cases), "--out", str(out), "--jobs", str(jobs)], stdout=said
+        ) as child:
             while child.poll() is None:
                 peaks |= {pid: peak for pid in [child.pid, *_children(child.pid)] if (peak := _peak_mb(pid))}
                 time.sleep(_LOOK_S)
@@ -85,7 +87,9 @@ def _peak_mb(pid: int) -> float:
 
 
 def main(asked: dict[int, tuple[int, ...]]) -> None:
-    print(f"{'cases':>6} {'jobs':>4} {'wall s':>8} {'CPU s':>8} {'cases/s':>8} {'CPU ms each':>11} {'parent MB':>9} {'worker MB':>9} {'workers':>7} {'again s':>8}")
+    print(
+        f"{'cases':>6} {'jobs':>4} {'wall s':>8} {'CPU s':>8} {'cases/s':>8} {'CPU ms each':>11} {'parent MB':>9} {'worker MB':>9} {'workers':>7} {'again s':>8}"
+    )
     runs: dict[tuple[int, int], Run] = {}
     for n, all_jobs in asked.items():
         with tempfile.TemporaryDirectory() as made:
@@ -95,8 +99,11 @@ def main(asked: dict[int, tuple[int, ...]]) -> None:
                 run = runs[n, jobs] = measured(Path(made) / "cases", out, n, jobs)
                 again = measured(Path(made) / "cases", out, n, jobs)  # nothing has changed
                 shutil.rmtree(out)
-                print(f"{n:>6} {jobs:>4} {run.wall_s:>8.1f} {run.cpu_s:>8.1f} {n / run.wall_s:>8.2f} {run.cpu_s / n * 1000:>11.0f} "
-                      f"{run.parent_mb:>9.0f} {run.worker_mb:>9.0f} {run.n_workers:>7} {again.wall_s:>8.1f}", flush=True)
+                print(
+                    f"{n:>6} {jobs:>4} {run.wall_s:>8.1f} {run.cpu_s:>8.1f} {n / run.wall_s:>8.2f} {run.cpu_s / n * 1000:>11.0f} "
+                    f"{run.parent_mb:>9.0f} {run.worker_mb:>9.0f} {run.n_workers:>7} {again.wall_s:>8.1f}",
+                    flush=True,
+                )
     most_of = {jobs: max(n for n, j in runs if j == jobs) for jobs in JOBS if any(j == jobs for _, j in runs)}
     if len(most_of) == len(JOBS):
         one, two = (n / runs[n, jobs].wall_s for jobs, n in most_of.items())
@@ -104,8 +111,10 @@ def main(asked: dict[int, tuple[int, ...]]) -> None:
     for jobs, most in most_of.items():
         few = min((n for n, j in runs if j == jobs and n >= _FEW), default=most)
         big, small = runs[most, jobs], runs[few, jobs]
-        print(f"jobs {jobs}: the most memory with {most} cases is {max(big.parent_mb, big.worker_mb) / max(small.parent_mb, small.worker_mb):.2f} "
-              f"times that with {few} in the largest process, {_all_mb(big) / _all_mb(small):.2f} times in all of them")
+        print(
+            f"jobs {jobs}: the most memory with {most} cases is {max(big.parent_mb, big.worker_mb) / max(small.parent_mb, small.worker_mb):.2f} "
+            f"times that with {few} in the largest process, {_all_mb(big) / _all_mb(small):.2f} times in all of them"
+        )
 
 
 def _all_mb(run: Run) -> float:

@@ -31,7 +31,9 @@ Block = tuple[str, object]  # heading1.., paragraph, item, table (rows of texts)
 
 def spent() -> float:
     """CPU seconds of this process and of every child that has ended."""
-    return sum(u.ru_utime + u.ru_stime for u in map(resource.getrusage, (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)))
+    return sum(
+        u.ru_utime + u.ru_stime for u in map(resource.getrusage, (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN))
+    )
 
 
 def median_ms(work: Callable[[], object], runs: int) -> float:
@@ -108,7 +110,17 @@ def bare_pdf(content: list[Block], image: bytes) -> bytes:
             story.append(Paragraph(html.escape(what), styles[f"Heading{kind[-1]}"]))
         elif kind == "table":
             width = max(map(len, what))
-            story.append(Table([[Paragraph(html.escape(text), styles["BodyText"]) for text in [*row, *[""] * (width - len(row))]] for row in what]))
+            story.append(
+                Table(
+                    [
+                        [
+                            Paragraph(html.escape(text), styles["BodyText"])
+                            for text in [*row, *[""] * (width - len(row))]
+                        ]
+                        for row in what
+                    ]
+                )
+            )
         elif kind == "picture":
             story.append(Image(BytesIO(image), 400, 180))
         else:
@@ -147,15 +159,23 @@ def word_template(path: Path) -> None:
 
     template = docx.Document()
     template.add_paragraph("{%p for kind, what in blocks %}")
-    for kind, style in (("heading1", "Heading 1"), ("heading2", "Heading 2"), ("heading3", "Heading 3"),
-                        ("item", "List Bullet"), ("paragraph", "Normal"), ("picture", "Normal")):
+    for kind, style in (
+        ("heading1", "Heading 1"),
+        ("heading2", "Heading 2"),
+        ("heading3", "Heading 3"),
+        ("item", "List Bullet"),
+        ("paragraph", "Normal"),
+        ("picture", "Normal"),
+    ):
         template.add_paragraph(f"{{%p if kind == '{kind}' %}}")
         template.add_paragraph("{{ what }}", style)
         template.add_paragraph("{%p endif %}")
     template.add_paragraph("{%p if kind == 'table' %}")
     table = template.add_table(3, 3)
     table.cell(0, 0).text = "{%tr for row in what %}"
-    for cell, text in zip(table.rows[1].cells, ("{%tc for cell in row %}", "{{ cell }}", "{%tc endfor %}"), strict=True):
+    for cell, text in zip(
+        table.rows[1].cells, ("{%tc for cell in row %}", "{{ cell }}", "{%tc endfor %}"), strict=True
+    ):
         cell.text = text
     table.cell(2, 0).text = "{%tr endfor %}"
     template.add_paragraph("{%p endif %}")
@@ -172,13 +192,32 @@ def docxtpl_and_office(content: dict[str, list[Block]], image: bytes, out: Path,
     names = []
     for name, what in content.items():
         one = DocxTemplate(out / "template.docx")
-        one.render({"blocks": [(kind, InlineImage(one, BytesIO(image), width=Pt(400)) if kind == "picture" else what) for kind, what in what]},
-                   autoescape=True)
+        one.render(
+            {
+                "blocks": [
+                    (kind, InlineImage(one, BytesIO(image), width=Pt(400)) if kind == "picture" else what)
+                    for kind, what in what
+                ]
+            },
+            autoescape=True,
+        )
         one.save(out / f"{name}.docx")
         names.append(str(out / f"{name}.docx"))
     for kind in kinds:
-        subprocess.run(["soffice", "--headless", f"-env:UserInstallation=file://{out}/profile", "--convert-to", kind, "--outdir", str(out), *names],
-                       check=True, capture_output=True)
+        subprocess.run(
+            [
+                "soffice",
+                "--headless",
+                f"-env:UserInstallation=file://{out}/profile",
+                "--convert-to",
+                kind,
+                "--outdir",
+                str(out),
+                *names,
+            ],
+            check=True,
+            capture_output=True,
+        )
 
 
 def weasyprint(pages: dict[str, bytes], out: Path) -> None:
@@ -197,7 +236,9 @@ def pandoc(pages: dict[str, bytes], out: Path) -> None:
 
 def fresh(script: str) -> Callable[[], object]:
     """The script in a new process."""
-    return lambda: subprocess.run([sys.executable, "-c", script], check=True, capture_output=True, cwd=Path(__file__).parent)
+    return lambda: subprocess.run(
+        [sys.executable, "-c", script], check=True, capture_output=True, cwd=Path(__file__).parent
+    )
 
 
 def main() -> None:
@@ -213,17 +254,38 @@ def main() -> None:
 
         rows = [("floor: python-docx, platypus, joins", base), ("docgen: read, check and build", median_ms(packet, 7))]
         (out / "content").write_bytes(pickle.dumps((content, image)))
-        single = median_ms(fresh("import pickle; from pathlib import Path; from routes import floor\n"
-                                 f"content, image = pickle.loads(Path({str(out / 'content')!r}).read_bytes())\n"
-                                 f"floor(content, image, Path({str(out / 'floor')!r}))"), 5)
+        single = median_ms(
+            fresh(
+                "import pickle; from pathlib import Path; from routes import floor\n"
+                f"content, image = pickle.loads(Path({str(out / 'content')!r}).read_bytes())\n"
+                f"floor(content, image, Path({str(out / 'floor')!r}))"
+            ),
+            5,
+        )
         rows.append(("floor, in a fresh process", single))
         os.environ["PYTHONWARNINGS"] = "ignore"
-        rows.append(("docgen build, in a fresh process", median_ms(
-            lambda: subprocess.run([sys.executable, "-m", "docgen", "build", str(CASE), "--out", str(out / "single"), *FORCE], capture_output=True, check=False), 5)))
-        for label, work in (("docxtpl and LibreOffice (docx, pdf)", lambda: docxtpl_and_office(content, image, out, ("pdf",))),
-                            ("docxtpl and LibreOffice (docx, pdf, html)", lambda: docxtpl_and_office(content, image, out, ("pdf", "html"))),
-                            ("WeasyPrint (our html to pdf)", lambda: weasyprint(pages, out)),
-                            ("pandoc (our html to docx)", lambda: pandoc(pages, out))):
+        rows.append(
+            (
+                "docgen build, in a fresh process",
+                median_ms(
+                    lambda: subprocess.run(
+                        [sys.executable, "-m", "docgen", "build", str(CASE), "--out", str(out / "single"), *FORCE],
+                        capture_output=True,
+                        check=False,
+                    ),
+                    5,
+                ),
+            )
+        )
+        for label, work in (
+            ("docxtpl and LibreOffice (docx, pdf)", lambda: docxtpl_and_office(content, image, out, ("pdf",))),
+            (
+                "docxtpl and LibreOffice (docx, pdf, html)",
+                lambda: docxtpl_and_office(content, image, out, ("pdf", "html")),
+            ),
+            ("WeasyPrint (our html to pdf)", lambda: weasyprint(pages, out)),
+            ("pandoc (our html to docx)", lambda: pandoc(pages, out)),
+        ):
             try:
                 rows.append((label, median_ms(work, 3)))
             except (ImportError, OSError) as failure:
@@ -233,7 +295,12 @@ def main() -> None:
         print(f"{label:<42} {ms:8.0f}  {ms / (single if 'fresh' in label else base):8.2f}")
 
 
-FORCE = ["--force"] if "--force" in subprocess.run([sys.executable, "-m", "docgen", "build", "--help"], capture_output=True, text=True).stdout else []
+FORCE = (
+    ["--force"]
+    if "--force"
+    in subprocess.run([sys.executable, "-m", "docgen", "build", "--help"], capture_output=True, text=True).stdout
+    else []
+)
 
 if __name__ == "__main__":
     if not shutil.which("soffice"):

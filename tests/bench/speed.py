@@ -16,8 +16,9 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from docgen.case.record import Row
+from docgen.console.check import check_report
+from docgen.console.check_page import check_text
 from docgen.evidence.gather import evidence
-from docgen.findings import findings, findings_text
 from docgen.packet import assess, render
 from docgen.resources import folder
 
@@ -50,11 +51,26 @@ def many_rows(n: int):
     """The demo case with n invented rows, for the evidence alone."""
     case = assess(CASE).file.case
     methods = [method.id for method in case.trial.methods]
-    return case.with_records(tuple(
-        Row(i + 2, date(2026, 1, 1) + timedelta(days=i // 1000), methods[i % len(methods)], case.trial.tasks[i % 4].id, i % 5 > 0,
-            attempt=i, release_s=0.3 + i % 7 / 10, hold_s=0.2, contacts=i % 3 // 2, distance_m=2.0, unintended=0, minutes=0.2,
-            seconds=5.0 + i % 4)
-        for i in range(n)))
+    return case.with_records(
+        tuple(
+            Row(
+                i + 2,
+                date(2026, 1, 1) + timedelta(days=i // 1000),
+                methods[i % len(methods)],
+                case.trial.tasks[i % 4].id,
+                i % 5 > 0,
+                attempt=i,
+                release_s=0.3 + i % 7 / 10,
+                hold_s=0.2,
+                contacts=i % 3 // 2,
+                distance_m=2.0,
+                unintended=0,
+                minutes=0.2,
+                seconds=5.0 + i % 4,
+            )
+            for i in range(n)
+        )
+    )
 
 
 def resident_mb() -> float:
@@ -70,7 +86,7 @@ def many_cases(n: int) -> None:
 
     def check(path: Path) -> float:
         start = time.process_time()
-        findings_text(findings(assess(path), today), brief=True)
+        check_text(check_report(assess(path), today), brief=True)
         return time.process_time() - start
 
     with tempfile.TemporaryDirectory() as made:
@@ -78,7 +94,9 @@ def many_cases(n: int) -> None:
             demo = demos[place % len(demos)].parent
             copy = Path(shutil.copytree(demo, Path(made) / f"case-{place}"))
             text = (copy / "case.toml").read_text(encoding="utf-8")
-            (copy / "case.toml").write_text(text.replace(f'id = "{demo.name}"', f'id = "{copy.name}"', 1), encoding="utf-8")
+            (copy / "case.toml").write_text(
+                text.replace(f'id = "{demo.name}"', f'id = "{copy.name}"', 1), encoding="utf-8"
+            )
         paths = [Path(made) / f"case-{place}" for place in range(n)]
         for path in paths[: len(demos)]:
             check(path)
@@ -88,9 +106,11 @@ def many_cases(n: int) -> None:
             rounds.append(sum(check(path) for path in paths[place : place + len(demos)]) / len(demos) * 1000)
             memory.append(resident_mb())
     tail = rounds[-20:]
-    print(f"{n} cases checked in one process: first {rounds[0]:.1f} ms a case, median {statistics.median(rounds):.1f}, "
-          f"last 100 cases {statistics.median(tail):.1f} ({statistics.median(tail) / rounds[0]:.2f} times the first), slowest round {max(rounds):.1f}; "
-          f"memory {memory[0]:.1f} MB after {len(demos)} cases, {memory[len(memory) // 2]:.1f} halfway, {memory[-1]:.1f} at the end")
+    print(
+        f"{n} cases checked in one process: first {rounds[0]:.1f} ms a case, median {statistics.median(rounds):.1f}, "
+        f"last 100 cases {statistics.median(tail):.1f} ({statistics.median(tail) / rounds[0]:.2f} times the first), slowest round {max(rounds):.1f}; "
+        f"memory {memory[0]:.1f} MB after {len(demos)} cases, {memory[len(memory) // 2]:.1f} halfway, {memory[-1]:.1f} at the end"
+    )
 
 
 def main() -> None:
@@ -102,7 +122,10 @@ def main() -> None:
         ("docgen evidence --json, fresh process", child("evidence", str(CASE), "--json")),
         ("read and check, warm", here(lambda: assess(CASE))),
         ("all documents, all formats, warm", here(lambda: render(assessed))),
-        *((f"  {suffix} alone", here(lambda suffix=suffix: render(assessed, [suffix]))) for suffix in ("docx", "pdf", "html")),
+        *(
+            (f"  {suffix} alone", here(lambda suffix=suffix: render(assessed, [suffix])))
+            for suffix in ("docx", "pdf", "html")
+        ),
         ("evidence of 50,000 rows", here(lambda: evidence(big), runs=3)),
     ]
     for name, spent in rows:

@@ -38,9 +38,15 @@ def test_rows_are_read_with_tasks_of_the_stages_of_the_trial_and_places_of_the_c
     folder = case_folder()
     toml = (folder / "case.toml").read_text() + '\n[[spaces]]\nid = "hall"\nname = "hall"\nkind = "corridor"\n'
     (folder / "case.toml").write_text(toml)
-    (folder / "sessions.csv").write_text(HEAD + "2026-08-10,3,left,1,0,0,12,0\n2026-08-10,5,hall,no,1,0,,\n2026-08-11,3,door,yes,,,,\n")
+    (folder / "sessions.csv").write_text(
+        HEAD + "2026-08-10,3,left,1,0,0,12,0\n2026-08-10,5,hall,no,1,0,,\n2026-08-11,3,door,yes,,,,\n"
+    )
     rows = read_case(folder).case.sessions
-    assert [(row.stage, row.task, row.success) for row in rows] == [(3, "left", True), (5, "hall", False), (3, "door", True)]
+    assert [(row.stage, row.task, row.success) for row in rows] == [
+        (3, "left", True),
+        (5, "hall", False),
+        (3, "door", True),
+    ]
     assert (rows[0].minutes, rows[0].skin, rows[2].contacts, rows[1].line) == (12, False, None, 3)
 
 
@@ -48,13 +54,19 @@ def test_a_case_without_the_file_has_no_sessions(case_folder):
     assert read_case(case_folder()).case.sessions == ()
 
 
-@pytest.mark.parametrize(("row", "told"), [
-    ("2026-08-10,9,left,1,,,,", "stage is '9', but it must not be over 8"),
-    ("2026-08-10,3,lefft,1,,,,", "unknown task 'lefft'. Did you mean 'left'?"),
-    ("2026-08-10,,left,1,,,,", "stage is blank"),
-    ("2026-08-10,3,left,1,0,2,,", "2 contacts with a person, but 0 contacts"),
-    ("2026-08-10,3,left,1,,,12,\n2026-08-10,3,left,1,,,13,\n2026-08-10,3,left,1,,,,", "minutes stands on 2 of the 3 rows of the session of 2026-08-10"),
-])
+@pytest.mark.parametrize(
+    ("row", "told"),
+    [
+        ("2026-08-10,9,left,1,,,,", "stage is '9', but it must not be over 8"),
+        ("2026-08-10,3,lefft,1,,,,", "unknown task 'lefft'. Did you mean 'left'?"),
+        ("2026-08-10,,left,1,,,,", "stage is blank"),
+        ("2026-08-10,3,left,1,0,2,,", "2 contacts with a person, but 0 contacts"),
+        (
+            "2026-08-10,3,left,1,,,12,\n2026-08-10,3,left,1,,,13,\n2026-08-10,3,left,1,,,,",
+            "minutes stands on 2 of the 3 rows of the session of 2026-08-10",
+        ),
+    ],
+)
 def test_a_wrong_row_is_told_with_its_line(case_folder, row, told):
     folder = case_folder()
     (folder / "sessions.csv").write_text(HEAD + row + "\n")
@@ -72,15 +84,24 @@ def test_an_unknown_column_and_a_link_out_of_the_folder_are_told(case_folder, tm
     assert any("leads out of the case folder" in one for one in problems(folder))
 
 
-@pytest.mark.parametrize(("keys", "told"), [
-    ('[training]\nzone = "Middle/Earth"\n', "is not the name of a time zone"),
-    ('[[training.week]]\nday = "monday"\nfree = true\n', "needs starts_at and ends_at"),
-    ('[[training.week]]\nday = "monday"\nfree = false\nstarts_at = 10:00:00\n', "needs both starts_at and ends_at"),
-    ('[[training.week]]\nday = "monday"\nfree = true\nstarts_at = 18:00:00\nends_at = 17:00:00\n', "must start before it ends"),
-    ('[[training.week]]\nday = "monday"\nfree = true\nstarts_at = 10:00:00\nends_at = 11:00:00\nwho = "nobody"\n', "'nobody' is not an id in [[people]]"),
-    ('[denial]\nby = "nobody"\n', "'nobody' is not an id in [[people]]"),
-    ('[[denial.reasons]]\nquestions = ["stops_on_request"]\n', "says is missing"),
-])
+@pytest.mark.parametrize(
+    ("keys", "told"),
+    [
+        ('[training]\nzone = "Middle/Earth"\n', "is not the name of a time zone"),
+        ('[[training.week]]\nday = "monday"\nfree = true\n', "needs starts_at and ends_at"),
+        ('[[training.week]]\nday = "monday"\nfree = false\nstarts_at = 10:00:00\n', "needs both starts_at and ends_at"),
+        (
+            '[[training.week]]\nday = "monday"\nfree = true\nstarts_at = 18:00:00\nends_at = 17:00:00\n',
+            "must start before it ends",
+        ),
+        (
+            '[[training.week]]\nday = "monday"\nfree = true\nstarts_at = 10:00:00\nends_at = 11:00:00\nwho = "nobody"\n',
+            "'nobody' is not an id in [[people]]",
+        ),
+        ('[denial]\nby = "nobody"\n', "'nobody' is not an id in [[people]]"),
+        ('[[denial.reasons]]\nquestions = ["stops_on_request"]\n', "says is missing"),
+    ],
+)
 def test_a_wrong_key_of_training_or_denial_is_told(case_folder, keys, told):
     folder = case_folder()
     (folder / "case.toml").write_text((folder / "case.toml").read_text() + "\n" + keys)
@@ -95,19 +116,42 @@ def test_hours_are_read_as_local_times(case_folder):
     assert training.week[0].starts_at == time(18, 30) and training.taken_on == (date(2026, 11, 26),)
 
 
-@pytest.mark.parametrize("keys, backs", [
-    ({}, None),
-    ({"commands": [{"does": "forward", "input": "x"}]}, False),
-    ({"commands": [{"does": "forward", "input": "x"}, {"does": "back", "input": "y"}]}, True),
-    ({"commands": [{"does": "forward", "input": "x"}], "features": [{"id": "reverse_by_toggle", "because": ["growth"]}]}, True),
-    ({"commands": [{"does": "forward", "input": "x"}], "profiles": [{"id": "in", "name": "in", "reverse_m_s": 0.2}]}, None),
-], ids=["nothing recorded", "no way back", "a command", "a feature", "a speed but no command"])
+@pytest.mark.parametrize(
+    "keys, backs",
+    [
+        ({}, None),
+        ({"commands": [{"does": "forward", "input": "x"}]}, False),
+        ({"commands": [{"does": "forward", "input": "x"}, {"does": "back", "input": "y"}]}, True),
+        (
+            {
+                "commands": [{"does": "forward", "input": "x"}],
+                "features": [{"id": "reverse_by_toggle", "because": ["growth"]}],
+            },
+            True,
+        ),
+        (
+            {
+                "commands": [{"does": "forward", "input": "x"}],
+                "profiles": [{"id": "in", "name": "in", "reverse_m_s": 0.2}],
+            },
+            None,
+        ),
+    ],
+    ids=["nothing recorded", "no way back", "a command", "a feature", "a speed but no command"],
+)
 def test_whether_a_control_backs_up_is_told_only_where_it_is_recorded(keys, backs):
     assert Configuration.model_validate(_frozen(keys)).backs is backs
 
 
-@pytest.mark.parametrize("keys", [{"latched": True}, {"profiles": [{"id": "in", "name": "in", "latched": True}]}, {"features": [{"id": "latched_drive", "because": ["growth"]}]}],
-                         ids=["the control", "one profile", "the feature"])
+@pytest.mark.parametrize(
+    "keys",
+    [
+        {"latched": True},
+        {"profiles": [{"id": "in", "name": "in", "latched": True}]},
+        {"features": [{"id": "latched_drive", "because": ["growth"]}]},
+    ],
+    ids=["the control", "one profile", "the feature"],
+)
 def test_a_latch_counts_wherever_it_is_recorded(keys):
     assert Configuration.model_validate(_frozen(keys)).is_latched and not Configuration().is_latched
 
@@ -125,5 +169,9 @@ def test_stages_run_from_nought_to_eight_and_places_of_the_case_are_their_tasks(
     spaces = [Space("bath", "doorway", True), Space("ramp", "ramp", True), Space("yard", "stopping", False)]
     assert [stage_of_space(space) for space in spaces] == [5, 7, 7]
     assert tasks_of(STAGES[5], case(spaces)) == ("bath",) and tasks_of(STAGES[7], case(spaces)) == ("ramp", "yard")
-    assert tasks_of(STAGES[5], case([])) == ("own_door",) and tasks_of(STAGES[3], case(spaces)) == ("left", "right", "back")
+    assert tasks_of(STAGES[5], case([])) == ("own_door",) and tasks_of(STAGES[3], case(spaces)) == (
+        "left",
+        "right",
+        "back",
+    )
     assert tasks_of(STAGES[3], case(spaces, backs=False)) == ("left", "right")

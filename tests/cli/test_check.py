@@ -12,13 +12,20 @@ import pytest
 from support import DEMO_FOLDERS, SMALL
 from test_commands import DRAFTS, READY, run
 
+from docgen.console.check_page import _section
 from docgen.criteria.criterion import HEADINGS
-from docgen.findings.page import _section
 from docgen.resources import folder
 
 TODAY = ("--today", "2026-11-25")
 CASES = folder("cases")
-TITLES = ("MUST BE SETTLED FIRST", "A REVIEWER MAY ASK", "SHORTEST WAY TO READY", "WHAT EXPIRES WHEN", "GOOD PRACTICE", "NOT ASKED BY THIS PAYER")
+TITLES = (
+    "MUST BE SETTLED FIRST",
+    "A REVIEWER MAY ASK",
+    "SHORTEST WAY TO READY",
+    "WHAT EXPIRES WHEN",
+    "GOOD PRACTICE",
+    "NOT ASKED BY THIS PAYER",
+)
 BOHDAN = CASES / "bohdan-lacroix-mbeki"
 ILMARI = CASES / "ilmari-okonjo-vale"
 PAYER = """\
@@ -71,7 +78,9 @@ def test_the_page_goes_from_what_blocks_to_what_is_good_practice(case):
     assert titles[0] == TITLES[0] and {"SHORTEST WAY TO READY", "WHAT EXPIRES WHEN"} <= set(titles)
     assert [page.index(f"\n{t}") for t in titles] == sorted(page.index(f"\n{t}") for t in titles)
     for title in ("MUST BE SETTLED FIRST", "A REVIEWER MAY ASK", "GOOD PRACTICE", "NOT ASKED BY THIS PAYER"):
-        headings = [line for line in part(page, title).split("\n") if line in HEADINGS.values()] if title in page else []
+        headings = (
+            [line for line in part(page, title).split("\n") if line in HEADINGS.values()] if title in page else []
+        )
         assert headings == [words for words in HEADINGS.values() if words in headings]
 
 
@@ -79,7 +88,11 @@ def test_the_page_goes_from_what_blocks_to_what_is_good_practice(case):
 def test_good_practice_that_the_payer_does_not_ask_is_one_short_entry_each(payer):
     told, page = report(BOHDAN, "--payer", payer), run("check", BOHDAN, "--payer", payer, *TODAY)[1]
     by_payer = {f["mend"] for f in told["findings"] if f["asked_by_payer"]}
-    unasked = [f for f in told["findings"] if not f["asked_by_payer"] and f["status"] == "cannot_tell" and f["mend"] not in by_payer]
+    unasked = [
+        f
+        for f in told["findings"]
+        if not f["asked_by_payer"] and f["status"] == "cannot_tell" and f["mend"] not in by_payer
+    ]
     lines = part(page, "NOT ASKED BY THIS PAYER").split("\n")
     full = _section("advise", unasked)  # as a point that the payer asks is told
     assert len(unasked) > 8 and len(lines) < len(full) / 3
@@ -95,7 +108,13 @@ def test_a_table_that_is_not_there_has_no_line_and_many_places_are_counted():
     assert "case.toml:1\n" not in page and "case.toml, not in it yet" in page
     marisol = run("check", CASES / "marisol-quenneville-tran", "--payer", "medicare_part_b", *TODAY)[1]
     told = part(marisol, "Claim modifiers fit the request").split("\n\n")[0]
-    n_lines = len(next(f for f in report(CASES / "marisol-quenneville-tran", "--payer", "medicare_part_b")["findings"] if f["id"] == "modifiers")["where"])
+    n_lines = len(
+        next(
+            f
+            for f in report(CASES / "marisol-quenneville-tran", "--payer", "medicare_part_b")["findings"]
+            if f["id"] == "modifiers"
+        )["where"]
+    )
     assert n_lines > 3 and told.count("case.toml:") == 3 and f"and {n_lines - 3} lines more" in told
 
 
@@ -114,37 +133,60 @@ def test_the_page_of_an_unfinished_case_fits_on_three_sheets():
 def test_what_contradicts_good_practice_is_told_in_full_even_where_no_payer_asks(demo):
     copy = demo(ILMARI.name)
     text = (copy / "case.toml").read_text(encoding="utf-8")
-    text = text.replace("[client]\n", "[client]\nweight_kg = 250\n", 1) if "weight_kg" not in text else re.sub(r"weight_kg = \S+", "weight_kg = 250", text)
+    text = (
+        text.replace("[client]\n", "[client]\nweight_kg = 250\n", 1)
+        if "weight_kg" not in text
+        else re.sub(r"weight_kg = \S+", "weight_kg = 250", text)
+    )
     (copy / "case.toml").write_text(text, encoding="utf-8")
     told = part(run("check", copy, *TODAY)[1], "\nGOOD PRACTICE")
-    assert "NOT MET  The client's weight fits the class of the base" in told and "250 kg (551 lb)" in told and "Ask for a base of the class that fits" in told
+    assert (
+        "NOT MET  The client's weight fits the class of the base" in told
+        and "250 kg (551 lb)" in told
+        and "Ask for a base of the class that fits" in told
+    )
 
 
 @pytest.mark.parametrize("case", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_the_first_line_says_what_is_left_and_nothing_that_changes_with_the_day(case):
     first = {run("check", case, "--today", day)[1].split("\n")[0] for day in ("2026-03-01", "2026-11-25", "2030-01-01")}
-    told, = first
+    (told,) = first
     assert told.startswith(f"{case.name}: {'ready' if case in READY else 'not ready'}")
 
 
 def test_the_first_line_counts_the_keys_and_the_work():
-    assert "4 points must be settled first: 6 keys to fill in (ruled_out_by, reason, clear_width_mm, by, license)" in run("check", BOHDAN, *TODAY)[1]
-    assert "3 points must be settled first: 2 decisions or pieces of work, then 1 key to fill in (answer)" in run("check", CASES / "anselm-kirawira-boone", *TODAY)[1]
+    assert (
+        "4 points must be settled first: 6 keys to fill in (ruled_out_by, reason, clear_width_mm, by, license)"
+        in run("check", BOHDAN, *TODAY)[1]
+    )
+    assert (
+        "3 points must be settled first: 2 decisions or pieces of work, then 1 key to fill in (answer)"
+        in run("check", CASES / "anselm-kirawira-boone", *TODAY)[1]
+    )
 
 
 @pytest.mark.parametrize("case", DRAFTS, ids=lambda f: f.name)
 def test_every_blocking_finding_has_a_step_and_every_step_a_line_in_the_file(case):
     told = report(case)
-    assert {one for step in told["shortest"] for one in step["settles"]} == {f["id"] for f in told["findings"] if f["blocks"]}
+    assert {one for step in told["shortest"] for one in step["settles"]} == {
+        f["id"] for f in told["findings"] if f["blocks"]
+    }
     for step in told["shortest"]:
         path, _, line = step["where"].rpartition(":")
-        assert path.endswith("case.toml") and 1 <= int(line) <= len((case / "case.toml").read_text(encoding="utf-8").split("\n"))
+        assert path.endswith("case.toml") and 1 <= int(line) <= len(
+            (case / "case.toml").read_text(encoding="utf-8").split("\n")
+        )
 
 
 def test_filling_in_what_the_shortest_way_names_makes_an_unfinished_case_ready(demo):
     # values of this test's own; the program gives none
-    values = {"ruled_out_by": '"condition"', "clear_width_mm": "900", "by": '"an aunt"', "license": '"OT-1"',
-              "reason": '"Slips off it."'}
+    values = {
+        "ruled_out_by": '"condition"',
+        "clear_width_mm": "900",
+        "by": '"an aunt"',
+        "license": '"OT-1"',
+        "reason": '"Slips off it."',
+    }
     copy = demo(BOHDAN.name)
     lines = (copy / "case.toml").read_text(encoding="utf-8").split("\n")
     steps = report(copy)["shortest"]
@@ -190,11 +232,14 @@ def test_a_ready_case_has_no_way_to_go():
 # ---- the calendar ------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("today", "told"), [
-    # 42 CFR 410.38(d)(2), six months; encounter of 2026-02-24, order of 2026-04-16
-    ("2026-08-25", "2026-08-24  kept"),
-    ("2026-08-01", "2026-08-24  kept"),
-])
+@pytest.mark.parametrize(
+    ("today", "told"),
+    [
+        # 42 CFR 410.38(d)(2), six months; encounter of 2026-02-24, order of 2026-04-16
+        ("2026-08-25", "2026-08-24  kept"),
+        ("2026-08-01", "2026-08-24  kept"),
+    ],
+)
 def test_a_kept_window_stays_on_the_calendar_as_kept(today, told):
     assert told in run("check", ILMARI, "--today", today)[1]
 
@@ -204,21 +249,28 @@ def test_an_order_in_the_last_days_of_its_window_is_said_to_be_borderline(demo):
     text = (copy / "case.toml").read_text(encoding="utf-8")
     assert "Borderline" not in run("check", copy, *TODAY)[1]
     # ordered on 2026-04-16; six months after 2025-10-16 are 182 days
-    (copy / "case.toml").write_text(re.sub(r"(?m)^encounter_on = .*$", "encounter_on = 2025-10-16", text), encoding="utf-8")
-    assert "Borderline: 182 days; whoever counts 180 days instead of 6 months ends on 14 April 2026." in " ".join(run("check", copy, *TODAY)[1].split())
+    (copy / "case.toml").write_text(
+        re.sub(r"(?m)^encounter_on = .*$", "encounter_on = 2025-10-16", text), encoding="utf-8"
+    )
+    assert "Borderline: 182 days; whoever counts 180 days instead of 6 months ends on 14 April 2026." in " ".join(
+        run("check", copy, *TODAY)[1].split()
+    )
     assert [entry["note"] for entry in report(copy)["calendar"] if entry["note"]]
 
 
-@pytest.mark.parametrize(("review_by", "today", "told"), [
-    # days between two dates, from a published table of date arithmetic (GNU date and Python agree)
-    ("2024-03-01", "2024-02-28", "in 2 days"),
-    ("2027-03-01", "2027-02-28", "in 1 day"),
-    ("2100-03-01", "2100-02-28", "in 1 day"),  # no leap year
-    ("2024-12-31", "2023-12-31", "in 366 days"),
-    ("2024-12-31", "2024-01-01", "in 365 days"),
-    ("2024-03-16", "2024-01-31", "in 45 days"),
-    ("2024-03-01", "2024-03-01", "today"),
-])
+@pytest.mark.parametrize(
+    ("review_by", "today", "told"),
+    [
+        # days between two dates, from a published table of date arithmetic (GNU date and Python agree)
+        ("2024-03-01", "2024-02-28", "in 2 days"),
+        ("2027-03-01", "2027-02-28", "in 1 day"),
+        ("2100-03-01", "2100-02-28", "in 1 day"),  # no leap year
+        ("2024-12-31", "2023-12-31", "in 366 days"),
+        ("2024-12-31", "2024-01-01", "in 365 days"),
+        ("2024-03-16", "2024-01-31", "in 45 days"),
+        ("2024-03-01", "2024-03-01", "today"),
+    ],
+)
 def test_days_ahead_are_counted_on_the_calendar(payer_file, review_by, today, told):
     path = payer_file(PAYER.replace("review_by = 2024-03-01", f"review_by = {review_by}"))
     page = run("check", ILMARI, "--payer", path, "--today", today)[1]
@@ -263,9 +315,13 @@ def test_a_caseload_leads_with_its_table_most_to_settle_first():
     assert status == 1 and table[0].split() == ["case", "verdict", "blocking", "next", "expiry"]
     rows = [re.split(r" {2,}", line) for line in table[1:]]
     assert [(row[0], row[1], row[2]) for row in rows] == [
-        ("bohdan-lacroix-mbeki", "not ready", "4"), ("anselm-kirawira-boone", "not ready", "3"),
+        ("bohdan-lacroix-mbeki", "not ready", "4"),
+        ("anselm-kirawira-boone", "not ready", "3"),
         ("pilar-nakashima-holt", "not ready", "2"),
-        ("ilmari-okonjo-vale", "ready", "0"), ("marisol-quenneville-tran", "ready", "0"), ("saoirse-villalobos-ng", "ready", "0")]
+        ("ilmari-okonjo-vale", "ready", "0"),
+        ("marisol-quenneville-tran", "ready", "0"),
+        ("saoirse-villalobos-ng", "ready", "0"),
+    ]
     assert [page.index(f"\n{row[0]}: ") for row in rows] == sorted(page.index(f"\n{row[0]}: ") for row in rows)
 
 
@@ -294,7 +350,9 @@ def test_a_case_that_cannot_be_read_is_in_the_caseload(as_json, demo, tmp_path):
     status, out, err = run("check", tmp_path / "cases", *TODAY, *(["--json"] if as_json else []))
     assert status == 2 and "unknown key 'nmae'" in err
     if as_json:
-        assert json.loads(out)["unreadable"] == ["small"] and [one["case"] for one in json.loads(out)["cases"]] == [ILMARI.name]
+        assert json.loads(out)["unreadable"] == ["small"] and [one["case"] for one in json.loads(out)["cases"]] == [
+            ILMARI.name
+        ]
     else:
         assert re.search(r"(?m)^small +unreadable +- +-$", out) and re.search(rf"(?m)^{ILMARI.name} +ready +0", out)
 
@@ -306,9 +364,14 @@ def test_a_local_payer_file_changes_the_verdict_of_check_and_build(payer_file, t
     path = payer_file()
     status, page, _ = run("check", ILMARI, "--payer", path, *TODAY)
     assert status == 1  # an order 51 days after the encounter, where this plan allows one month
-    assert "Rules: Harbour State Health Plan, reviewed 2024-01-01. The case itself names the payer 'general'." in page.replace("\n  ", " ")
+    assert (
+        "Rules: Harbour State Health Plan, reviewed 2024-01-01. The case itself names the payer 'general'."
+        in page.replace("\n  ", " ")
+    )
     assert "plan manual, part 3" in page and "the last day was 24 March 2026" in page
-    status, out, _ = run("build", ILMARI, "--payer", path, "--out", tmp_path / "out", "--formats", "html", "--only", "cover")
+    status, out, _ = run(
+        "build", ILMARI, "--payer", path, "--out", tmp_path / "out", "--formats", "html", "--only", "cover"
+    )
     assert status == 1 and "draft, 1 open" in out
     assert "Harbour State Health Plan" in (tmp_path / "out" / ILMARI.name / "cover.html").read_text(encoding="utf-8")
 
@@ -327,14 +390,24 @@ def test_a_case_whose_own_payer_is_not_there_can_be_held_against_a_file(payer_fi
 
 
 @pytest.mark.parametrize(("command", "words"), [("check", ()), ("build", ("--formats", "html", "--out", "OUT"))])
-@pytest.mark.parametrize(("old", "new", "line", "told"), [
-    ('criterion = "encounter_before_order"', 'criterion = "encounter_befor_order"', 8, "Did you mean 'encounter_before_order'?"),
-    ("months = 1", "month = 1", 14, "Did you mean 'months'?"),
-    ('known = "read"', 'known = "memory"', 9, "a row known from memory cannot block"),
-    ("review_by = 2024-03-01\n", "", 1, "review_by is missing"),
-    ("from = 2020-01-01", "from = ", 10, "is not valid TOML"),
-])
-def test_a_mistake_in_a_local_payer_file_has_its_line_and_writes_nothing(payer_file, tmp_path, command, words, old, new, line, told):
+@pytest.mark.parametrize(
+    ("old", "new", "line", "told"),
+    [
+        (
+            'criterion = "encounter_before_order"',
+            'criterion = "encounter_befor_order"',
+            8,
+            "Did you mean 'encounter_before_order'?",
+        ),
+        ("months = 1", "month = 1", 14, "Did you mean 'months'?"),
+        ('known = "read"', 'known = "memory"', 9, "a row known from memory cannot block"),
+        ("review_by = 2024-03-01\n", "", 1, "review_by is missing"),
+        ("from = 2020-01-01", "from = ", 10, "is not valid TOML"),
+    ],
+)
+def test_a_mistake_in_a_local_payer_file_has_its_line_and_writes_nothing(
+    payer_file, tmp_path, command, words, old, new, line, told
+):
     path = payer_file(PAYER.replace(old, new, 1))
     words = [tmp_path / "out" if word == "OUT" else word for word in words]
     status, out, err = run(command, ILMARI, "--payer", path, *words)
@@ -342,12 +415,15 @@ def test_a_mistake_in_a_local_payer_file_has_its_line_and_writes_nothing(payer_f
     assert not (tmp_path / "out").exists()
 
 
-@pytest.mark.parametrize(("words", "told"), [
-    (("--payer", "generl"), "--payer: unknown payer 'generl'. Did you mean 'general'?"),
-    (("--payer", "nowhere.toml"), "nowhere.toml: there is no such file"),
-    (("--today", "2026-13-01"), "--today: '2026-13-01' is not a day. Write it as 2026-03-31."),
-    (("--today", "tomorrow"), "--today: 'tomorrow' is not a day"),
-])
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--payer", "generl"), "--payer: unknown payer 'generl'. Did you mean 'general'?"),
+        (("--payer", "nowhere.toml"), "nowhere.toml: there is no such file"),
+        (("--today", "2026-13-01"), "--today: '2026-13-01' is not a day. Write it as 2026-03-31."),
+        (("--today", "tomorrow"), "--today: 'tomorrow' is not a day"),
+    ],
+)
 def test_a_mistake_in_an_option_is_one_sentence(words, told):
     status, out, err = run("check", ILMARI, *words)
     assert (status, out) == (2, "") and told in err and err.count("\n") == 1

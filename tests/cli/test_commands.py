@@ -12,7 +12,9 @@ from support import DEMO_FOLDERS, SMALL, run
 
 from docgen.criteria.criterion import criteria
 
-READY = [f for f in DEMO_FOLDERS if f.name in ("ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng")]
+READY = [
+    f for f in DEMO_FOLDERS if f.name in ("ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng")
+]
 DRAFTS = [f for f in DEMO_FOLDERS if f not in READY]
 STATUSES = {"met", "not_met", "cannot_tell", "does_not_apply"}
 
@@ -38,7 +40,9 @@ def test_check_says_why_the_unsupported_request_is_not_supported():
     assert status == 1 and told["verdict"] == "gaps"
     stick = next(f for f in told["findings"] if f["criterion"] == "standard_stick_ruled_out")
     assert stick["status"] == "not_met" and stick["severity"] == "blocks"
-    assert "18 of 20" in stick["reason"] and "16 of 20" in stick["reason"] and "-10 points (-33 to 13)" in stick["reason"]
+    assert (
+        "18 of 20" in stick["reason"] and "16 of 20" in stick["reason"] and "-10 points (-33 to 13)" in stick["reason"]
+    )
     line = int(stick["where"][0].rpartition(":")[2])
     assert "[[trial.methods]]" in (folder / "case.toml").read_text(encoding="utf-8").split("\n")[line - 1]
 
@@ -97,10 +101,17 @@ def test_build_writes_every_document_in_every_format_twice_the_same(tmp_path):
         for folder in folders:
             manifest = json.loads((out / folder.name / "manifest.json").read_text(encoding="utf-8"))
             names = {entry["name"] for entry in manifest["files"]}
-            more = {"saoirse-villalobos-ng": ("progress",), "marisol-quenneville-tran": ("appeal",)}.get(folder.name, ())
-            calendar = {"training.ics"} if "[[training.week]]" in (folder / "case.toml").read_text(encoding="utf-8") else set()
+            more = {"saoirse-villalobos-ng": ("progress",), "marisol-quenneville-tran": ("appeal",)}.get(
+                folder.name, ()
+            )
+            calendar = (
+                {"training.ics"} if "[[training.week]]" in (folder / "case.toml").read_text(encoding="utf-8") else set()
+            )
             assert names == {"packet.pdf", "guide_large.docx", "guide_large.pdf"} | calendar | {
-                f"{d}.{s}" for d in ("cover", "letter", "order", "guide", "plan", "ticks", *more) for s in ("docx", "pdf", "html")}
+                f"{d}.{s}"
+                for d in ("cover", "letter", "order", "guide", "plan", "ticks", *more)
+                for s in ("docx", "pdf", "html")
+            }
             for entry in manifest["files"]:
                 data = (out / folder.name / entry["name"]).read_bytes()
                 assert hashlib.sha256(data).hexdigest() == entry["sha256"]
@@ -111,8 +122,16 @@ def test_build_writes_every_document_in_every_format_twice_the_same(tmp_path):
 
 
 def test_build_makes_only_what_is_asked_for(tmp_path):
-    assert run("build", READY[0], "--out", tmp_path, "--formats", "html", "--only", "guide,letter", "--only", "order")[0] == 0
-    assert {p.name for p in (tmp_path / READY[0].name).iterdir()} == {"guide.html", "letter.html", "order.html", "manifest.json"}
+    assert (
+        run("build", READY[0], "--out", tmp_path, "--formats", "html", "--only", "guide,letter", "--only", "order")[0]
+        == 0
+    )
+    assert {p.name for p in (tmp_path / READY[0].name).iterdir()} == {
+        "guide.html",
+        "letter.html",
+        "order.html",
+        "manifest.json",
+    }
 
 
 def test_a_file_changed_by_hand_is_never_replaced(tmp_path):
@@ -130,7 +149,7 @@ def test_a_file_changed_by_hand_is_never_replaced(tmp_path):
 
 @pytest.mark.parametrize("command", [["check"], ["evidence"], ["build", "--out", "OUT"]], ids=lambda c: c[0])
 def test_a_broken_case_ends_with_2_one_sentence_and_nothing_written(command, case_folder, tmp_path):
-    folder = case_folder(SMALL.replace("name = \"Robin", "nmae = \"Robin"))
+    folder = case_folder(SMALL.replace('name = "Robin', 'nmae = "Robin'))
     out_dir = tmp_path / "out"
     status, out, err = run(*[str(out_dir) if w == "OUT" else w for w in command], folder)
     assert (status, out) == (2, "")
@@ -143,20 +162,25 @@ def test_one_broken_case_does_not_stop_the_others(case_folder, demo, tmp_path):
     broken = tmp_path / "cases" / "small"
     broken.mkdir()
     (broken / "case.toml").write_text("x = 1", encoding="utf-8")
-    status, out, err = run("build", tmp_path / "cases", "--out", tmp_path / "out", "--formats", "html", "--only", "guide")
+    status, out, err = run(
+        "build", tmp_path / "cases", "--out", tmp_path / "out", "--formats", "html", "--only", "guide"
+    )
     assert status == 2 and "small" in err and "ilmari-okonjo-vale" in out
     assert (tmp_path / "out" / "ilmari-okonjo-vale" / "guide.html").is_file()
     assert not (tmp_path / "out" / "small").exists()
 
 
-@pytest.mark.parametrize("words, told", [
-    (["build", "CASE", "--formats", "dcox"], "'dcox' is not known. Did you mean 'docx'?"),
-    (["build", "CASE", "--only", "leter"], "Did you mean 'letter'?"),
-    (["criteria", "stops_on_requst"], "Did you mean 'stops_on_request'?"),
-    (["evidence", "CASES"], "holds 6 cases. Name one of them."),
-    (["check", "nowhere"], "is neither a case folder nor a folder of case folders"),
-    (["new", "Not An Id"], "is not an id"),
-])
+@pytest.mark.parametrize(
+    "words, told",
+    [
+        (["build", "CASE", "--formats", "dcox"], "'dcox' is not known. Did you mean 'docx'?"),
+        (["build", "CASE", "--only", "leter"], "Did you mean 'letter'?"),
+        (["criteria", "stops_on_requst"], "Did you mean 'stops_on_request'?"),
+        (["evidence", "CASES"], "holds 6 cases. Name one of them."),
+        (["check", "nowhere"], "is neither a case folder nor a folder of case folders"),
+        (["new", "Not An Id"], "is not an id"),
+    ],
+)
 def test_a_mistake_in_the_words_of_a_command_is_one_sentence(words, told):
     places = {"CASE": READY[0], "CASES": READY[0].parent}
     status, out, err = run(*[places.get(word, word) for word in words])

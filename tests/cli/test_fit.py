@@ -48,7 +48,11 @@ def test_fit_tells_every_finding_and_every_device_of_a_demo_case(path):
 
 def test_a_contra_indicated_request_is_told_first():
     told = flat(run("fit", BY_NAME["pilar-nakashima-holt"]))
-    assert told.index("the request is not supported") < told.index("can do harm to this client") < told.index("A risk of injury.")
+    assert (
+        told.index("the request is not supported")
+        < told.index("can do harm to this client")
+        < told.index("A risk of injury.")
+    )
     assert "in the trial: stiffness rises by 2 or more (2 points)" in told and "answer: not recorded" in told
     data = json.loads(run("fit", BY_NAME["pilar-nakashima-holt"], "--json"))
     [asked] = [one for one in data["features"] if one["id"] == "force_graded_speed"]
@@ -65,12 +69,19 @@ def test_where_two_controls_fit_the_simpler_one_is_preferred():
 @pytest.mark.parametrize("name", ["ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng"])
 def test_a_ready_case_is_told_to_fit(name):
     told = flat(run("fit", BY_NAME[name]))
-    assert "not supported" not in told and "no answer is recorded" not in told and "No finding recorded calls for" not in told
+    assert (
+        "not supported" not in told
+        and "no answer is recorded" not in told
+        and "No finding recorded calls for" not in told
+    )
 
 
 def test_before_a_choice_it_tells_what_the_findings_call_for(tmp_path):
-    folder = small(tmp_path, '\n[[findings]]\nid = "head_three_way"\nsays = "The head moves three ways."\n\n'
-                             '[[findings]]\nid = "neck_restricted"\nsays = "No turning past 20 degrees."\n')
+    folder = small(
+        tmp_path,
+        '\n[[findings]]\nid = "head_three_way"\nsays = "The head moves three ways."\n\n'
+        '[[findings]]\nid = "neck_restricted"\nsays = "No turning past 20 degrees."\n',
+    )
     told = flat(run("fit", folder))
     assert "WHAT THE FINDINGS CALL FOR" in told
     assert "rear and side pads at the head: for head three way; against: neck restricted" in told
@@ -97,7 +108,15 @@ def test_features_lists_each_once_under_its_part():
 @pytest.mark.parametrize("name", features())
 def test_a_feature_is_told_in_full(name):
     told, feature = flat(run("features", name)), features()[name]
-    for text in (feature.what, feature.trial, feature.justification, feature.without, feature.care, feature.training, feature.source):
+    for text in (
+        feature.what,
+        feature.trial,
+        feature.justification,
+        feature.without,
+        feature.care,
+        feature.training,
+        feature.source,
+    ):
         assert flat(text) in told
     assert all(f"{finding}: " in told for finding in feature.called_for_by)
 

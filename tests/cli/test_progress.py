@@ -6,7 +6,7 @@ import io
 
 import pytest
 
-from docgen.progress import Progress, progress_line
+from docgen.console.progress import Progress, progress_line
 
 
 class _Terminal(io.StringIO):
@@ -14,15 +14,19 @@ class _Terminal(io.StringIO):
         return True
 
 
-@pytest.mark.parametrize("n_done, n, n_worked, spent_s, line", [
-    (0, 8, 0, 0.0, "[........................] 0 of 8"),
-    (2, 8, 2, 3.0, "[######..................] 2 of 8, about 9 s left"),
-    (1000, 4000, 1000, 800.0, "[######..................] 1,000 of 4,000, about 40 min left"),
-    (6, 8, 2, 3.0, "[##################......] 6 of 8, about 3 s left"),
-    (100, 10_000, 100, 100.0, "[........................] 100 of 10,000, about 2 h 45 min left"),
-    (8, 8, 8, 3.0, "[########################] 8 of 8"),
-    (4, 8, 0, 0.1, "[############............] 4 of 8"),
-], ids=["nothing yet", "a quarter", "minutes", "most were there already", "hours", "all", "all were there already"])
+@pytest.mark.parametrize(
+    "n_done, n, n_worked, spent_s, line",
+    [
+        (0, 8, 0, 0.0, "[........................] 0 of 8"),
+        (2, 8, 2, 3.0, "[######..................] 2 of 8, about 9 s left"),
+        (1000, 4000, 1000, 800.0, "[######..................] 1,000 of 4,000, about 40 min left"),
+        (6, 8, 2, 3.0, "[##################......] 6 of 8, about 3 s left"),
+        (100, 10_000, 100, 100.0, "[........................] 100 of 10,000, about 2 h 45 min left"),
+        (8, 8, 8, 3.0, "[########################] 8 of 8"),
+        (4, 8, 0, 0.1, "[############............] 4 of 8"),
+    ],
+    ids=["nothing yet", "a quarter", "minutes", "most were there already", "hours", "all", "all were there already"],
+)
 def test_the_line_tells_how_many_are_done_and_how_long_the_rest_takes(n_done, n, n_worked, spent_s, line):
     assert progress_line(n_done, n, n_worked, spent_s) == line
 

@@ -31,13 +31,21 @@ NOT_MET = {
     ],
     "lesser_mobility_ruled_out": [
         ("a scooter that is not ruled out", [("alternatives.2.ruled_out_by", "nothing")]),
-        ("of two manual chairs the first not ruled out",
-         [("alternatives.1.ruled_out_by", "nothing"), ("alternatives.+", WHOLE["alternatives"][1] | {"id": "light"})]),
+        (
+            "of two manual chairs the first not ruled out",
+            [
+                ("alternatives.1.ruled_out_by", "nothing"),
+                ("alternatives.+", WHOLE["alternatives"][1] | {"id": "light"}),
+            ],
+        ),
     ],
     "standard_stick_ruled_out": [
         ("a joystick that did as well", [], AS_GOOD),
-        ("a joystick in a better place than the one pointed to", [("trial.methods.+", OTHER_STICK)],
-         STICK + GOOD + attempts("moved", "1" * 10 + "01")),
+        (
+            "a joystick in a better place than the one pointed to",
+            [("trial.methods.+", OTHER_STICK)],
+            STICK + GOOD + attempts("moved", "1" * 10 + "01"),
+        ),
         ("a joystick tried but not marked as one", [("trial.methods.0.standard_stick", False)], AS_GOOD),
         ("a joystick as what is asked for", [("trial.methods.1.standard_stick", True)]),
         ("what is asked for as the joystick at the chin", [("alternatives.4", CHIN_TRIED)]),
@@ -74,17 +82,29 @@ NOT_MET = {
     ],
     "no_unanswered_risk": [
         ("a danger without an answer", [NECK]),
-        ("speed by push where effort raises tone",
-         [("findings.+", {"id": "tone_rises_effort", "says": "Pushing stiffens."}),
-          ("configuration.features.+", {"id": "force_graded_speed", "because": ["head_three_way"]})]),
+        (
+            "speed by push where effort raises tone",
+            [
+                ("findings.+", {"id": "tone_rises_effort", "says": "Pushing stiffens."}),
+                ("configuration.features.+", {"id": "force_graded_speed", "because": ["head_three_way"]}),
+            ],
+        ),
         ("latched drive without a stop switch", [("configuration.latched", True)]),
         ("one latched profile without a stop switch", [("configuration.profiles.0.latched", True)]),
-        ("the head at rest on the pad that drives",
-         [("findings.+", {"id": "head_rests_back", "says": "Rests back."}), ("configuration.mounting.0.gap_mm", 0)]),
+        (
+            "the head at rest on the pad that drives",
+            [("findings.+", {"id": "head_rests_back", "says": "Rests back."}), ("configuration.mounting.0.gap_mm", 0)],
+        ),
     ],
     "others_can_stop_it": [
-        ("latched, and no stop switch at all", [("configuration.latched", True), ("configuration.stop.stop_switch", GONE),
-                                                ("configuration.stop.has_switch", False)]),
+        (
+            "latched, and no stop switch at all",
+            [
+                ("configuration.latched", True),
+                ("configuration.stop.stop_switch", GONE),
+                ("configuration.stop.has_switch", False),
+            ],
+        ),
     ],
     "fits_the_home": [
         ("a door narrower than the chair", [("spaces.0.clear_width_mm", 630)]),
@@ -106,8 +126,10 @@ NOT_MET = {
     ],
     "evaluator_independent": [
         ("an evaluator paid by the supplier", [("people.0.employed_by_supplier", True)]),
-        ("a second evaluator paid by the supplier",
-         [("people.+", {"id": "second", "role": "evaluator", "employed_by_supplier": True})]),
+        (
+            "a second evaluator paid by the supplier",
+            [("people.+", {"id": "second", "role": "evaluator", "employed_by_supplier": True})],
+        ),
     ],
     "supplier_saw_client": [
         ("a specialist who came before the encounter", [("dates.supplier_assessed_on", date(2026, 2, 19))]),
@@ -118,11 +140,19 @@ NOT_MET = {
     ],
     "electronics_have_a_trigger": [
         ("one seat motor and no special control", [("configuration.items.0", GONE)]),
-        ("three seat motors through the drive control and no controller",
-         [("configuration.items.0", GONE), ("configuration.items.0", GONE), ("configuration.items.0", GONE),
-          ("configuration.chair.seat_actuators", 3)]),
+        (
+            "three seat motors through the drive control and no controller",
+            [
+                ("configuration.items.0", GONE),
+                ("configuration.items.0", GONE),
+                ("configuration.items.0", GONE),
+                ("configuration.chair.seat_actuators", 3),
+            ],
+        ),
     ],
-    "base_takes_the_controller": [("a base of group 2 without power options", [("configuration.chair.base_code", "K0823")])],
+    "base_takes_the_controller": [
+        ("a base of group 2 without power options", [("configuration.chair.base_code", "K0823")])
+    ],
     "connection_code_fits_motors": [
         ("the code of two motors with one", [("configuration.items.5.code", "E2311")]),
         ("two connections in one line", [("configuration.items.5.quantity", 2)]),
@@ -132,10 +162,17 @@ NOT_MET = {
     ],
     "nothing_listed_twice": [
         ("hardware that the control includes", [("configuration.items.0.code", "E2325")]),
-        ("hardware of a drive control by its own code",
-         [("configuration.items.0.code", "E2325"), ("configuration.items.3.code", "E1032")]),
-        ("a stop switch by its feature", [("configuration.items.+", LINE | {"code": "K0108", "features": ["stop_switch"]}),
-                                          ("configuration.features.+", {"id": "stop_switch", "because": []})]),
+        (
+            "hardware of a drive control by its own code",
+            [("configuration.items.0.code", "E2325"), ("configuration.items.3.code", "E1032")],
+        ),
+        (
+            "a stop switch by its feature",
+            [
+                ("configuration.items.+", LINE | {"code": "K0108", "features": ["stop_switch"]}),
+                ("configuration.features.+", {"id": "stop_switch", "because": []}),
+            ],
+        ),
         ("a stop switch by its name", [("configuration.items.+", LINE | {"code": "K0108", "name": "Stop switches"})]),
         ("armrests that come with the tilt", [("configuration.items.+", LINE | {"code": "K0020"})]),
     ],
@@ -148,14 +185,20 @@ NOT_MET = {
     "hardware_code_fits_day": [
         ("headrest hardware by the code of other parts", [("configuration.items.3.supports", "headrest")]),
         ("the code of a headrest for a control", [("configuration.items.3.code", "E1033")]),
-        ("a code that had not begun",
-         [("configuration.items.3.code", "E1032"), ("request.requested_on", date(2025, 3, 31))]),
+        (
+            "a code that had not begun",
+            [("configuration.items.3.code", "E1032"), ("request.requested_on", date(2025, 3, 31))],
+        ),
     ],
     "own_code_needed": [
-        ("a control that has a code", [("configuration.items.0.code", "K0108"),
-                                       ("configuration.items.0.features", ["proximity_sensing"])]),
-        ("a direction switch that comes with the control",
-         [("configuration.items.+", LINE | {"code": "K0108", "name": "direction switch"})]),
+        (
+            "a control that has a code",
+            [("configuration.items.0.code", "K0108"), ("configuration.items.0.features", ["proximity_sensing"])],
+        ),
+        (
+            "a direction switch that comes with the control",
+            [("configuration.items.+", LINE | {"code": "K0108", "name": "direction switch"})],
+        ),
         ("lights", [("configuration.items.+", LINE | {"code": "K0108", "purpose": "run the lights"})]),
     ],
     "codes_payable": [
@@ -164,8 +207,10 @@ NOT_MET = {
         ("power standing", [("configuration.items.+", LINE | {"code": "E2301"})]),
         ("a part for repair on a new chair", [("configuration.items.+", LINE | {"code": "E2376"})]),
         ("a base of group 4", [("configuration.chair.base_code", "K0871")]),
-        ("a code that had not begun",
-         [("configuration.items.4.code", "E2298"), ("request.requested_on", date(2024, 3, 31))]),
+        (
+            "a code that had not begun",
+            [("configuration.items.4.code", "E2298"), ("request.requested_on", date(2024, 3, 31))],
+        ),
     ],
     "second_control_left_out": [("an attendant control", [("configuration.items.+", LINE | {"code": "E2331"})])],
     "other_devices_left_out": [
@@ -174,30 +219,46 @@ NOT_MET = {
     "control_code_fits_control": [
         ("pushed switches for pads that sense", [("configuration.items.0.code", "E2329")]),
         ("a proportional code for pads that are on or off", [("configuration.items.0.code", "E2328")]),
-        ("a code of on and off for a compact stick",
-         [("configuration.features.2", {"id": "compact_stick", "because": []}), ("configuration.items.0.code", "E2321")]),
+        (
+            "a code of on and off for a compact stick",
+            [
+                ("configuration.features.2", {"id": "compact_stick", "because": []}),
+                ("configuration.items.0.code", "E2321"),
+            ],
+        ),
     ],
     "power_option_has_ground": [
         ("nothing but leg elevation", [("configuration.items", [LINE | {"code": "E1012"}])]),
         ("a base for several with tilt alone", [("configuration.chair.base_code", "K0861")]),
     ],
     "seat_parts_fit_base": [
-        ("a cushion on a captain's chair",
-         [("configuration.chair.base_code", "K0857"), ("configuration.items.+", LINE | {"code": "E2603"})]),
-        ("a headrest on a seat recorded as a captain's chair",
-         [("configuration.chair.base_code", GONE), ("configuration.chair.seat_type", "captains"),
-          ("configuration.items.+", LINE | {"code": "E0955"})]),
+        (
+            "a cushion on a captain's chair",
+            [("configuration.chair.base_code", "K0857"), ("configuration.items.+", LINE | {"code": "E2603"})],
+        ),
+        (
+            "a headrest on a seat recorded as a captain's chair",
+            [
+                ("configuration.chair.base_code", GONE),
+                ("configuration.chair.seat_type", "captains"),
+                ("configuration.items.+", LINE | {"code": "E0955"}),
+            ],
+        ),
         ("a seat that the base does not have", [("configuration.chair.seat_type", "captains")]),
     ],
     "diagnosis_codes_valid": [
-        ("a heading", [("diagnoses.0.code", "G82.5")]), ("a code of no list", [("diagnoses.0.code", "G99.9")]),
+        ("a heading", [("diagnoses.0.code", "G82.5")]),
+        ("a code of no list", [("diagnoses.0.code", "G99.9")]),
         ("a heading among good codes", [("diagnoses.+", {"code": "G35", "name": "multiple sclerosis"})]),
     ],
     "modifiers_fit": [("a modifier of replacement on a new chair", [("configuration.items.1.modifier", "KX KC")])],
 }
 
 UNTOLD = {
-    "days_in_order": [("no day of the report", [("dates.evaluated_on", GONE)]), ("no day of the documents", [("dates.written_on", GONE)])],
+    "days_in_order": [
+        ("no day of the report", [("dates.evaluated_on", GONE)]),
+        ("no day of the documents", [("dates.written_on", GONE)]),
+    ],
     "lesser_mobility_ruled_out": [
         ("no scooter", [("alternatives.2", GONE)]),
         ("a ruling without a reason", [("alternatives.0.reason", GONE)]),
@@ -254,18 +315,26 @@ UNTOLD = {
     "supervision_stated": [("no place", [("supervision", [])]), ("nobody named", [("supervision.0.by", GONE)])],
     "no_unanswered_risk": [
         ("no features", [("configuration.features", []), ("configuration.items", [])]),
-        ("speed by push, answered, where the trial did not look at tone",
-         [("findings.+", {"id": "tone_rises_effort", "says": "Pushing stiffens."}),
-          ("configuration.features.+",
-           {"id": "force_graded_speed", "because": ["head_three_way"], "answer": "Watched."})]),
+        (
+            "speed by push, answered, where the trial did not look at tone",
+            [
+                ("findings.+", {"id": "tone_rises_effort", "says": "Pushing stiffens."}),
+                (
+                    "configuration.features.+",
+                    {"id": "force_graded_speed", "because": ["head_three_way"], "answer": "Watched."},
+                ),
+            ],
+        ),
     ],
     "others_can_stop_it": [
         ("no power switch", [("configuration.stop.power_off", GONE)]),
         ("nothing for a helper", [("configuration.stop.helper", GONE)]),
         ("no stop switch, and not said that there is none", [("configuration.stop.stop_switch", GONE)]),
         ("latched with no stop switch", [("configuration.latched", True), ("configuration.stop.stop_switch", GONE)]),
-        ("one latched profile with no stop switch",
-         [("configuration.profiles.0.latched", True), ("configuration.stop.stop_switch", GONE)]),
+        (
+            "one latched profile with no stop switch",
+            [("configuration.profiles.0.latched", True), ("configuration.stop.stop_switch", GONE)],
+        ),
     ],
     "fits_the_home": [
         ("no home visit", [("dates.home_visit_on", GONE)]),
@@ -299,10 +368,12 @@ UNTOLD = {
     ],
     "goals_set": [("no goal", [("goals", [])]), ("four levels", [("goals.0.levels.0", GONE)])],
     "encounter_before_order": [
-        ("no encounter", [("dates.encounter_on", GONE)]), ("no order", [("dates.ordered_on", GONE)]),
+        ("no encounter", [("dates.encounter_on", GONE)]),
+        ("no order", [("dates.ordered_on", GONE)]),
     ],
     "evaluation_before_order": [
-        ("no evaluation", [("dates.evaluated_on", GONE)]), ("no acceptance", [("dates.accepted_on", GONE)]),
+        ("no evaluation", [("dates.evaluated_on", GONE)]),
+        ("no acceptance", [("dates.accepted_on", GONE)]),
     ],
     "evaluator_independent": [
         ("no evaluator", [("people.0.role", "other")]),
@@ -310,36 +381,50 @@ UNTOLD = {
         ("no statement", [("people.0.statement_on", GONE)]),
         ("a second evaluator without a statement", [("people.+", {"id": "second", "role": "evaluator"})]),
     ],
-    "evaluator_named": [("no license", [("people.0.license", GONE)]), ("no name", [("people.0.name", GONE)]), ("no experience", [("people.0.experience", GONE)])],
+    "evaluator_named": [
+        ("no license", [("people.0.license", GONE)]),
+        ("no name", [("people.0.name", GONE)]),
+        ("no experience", [("people.0.experience", GONE)]),
+    ],
     "supplier_saw_client": [
         ("no specialist", [("people.1.role", "other")]),
         ("no credential", [("people.1.credential", GONE)]),
         ("no day", [("dates.supplier_assessed_on", GONE)]),
     ],
     "control_and_electronics_match": [
-        ("no item", [("configuration.items", [])]), ("no kind of request", [("request.kind", GONE)]),
+        ("no item", [("configuration.items", [])]),
+        ("no kind of request", [("request.kind", GONE)]),
         ("a harness without its code", [("configuration.items.2.code", GONE)]),
     ],
     "electronics_have_a_trigger": [
-        ("no special control and no number of motors",
-         [("configuration.items", WHOLE["configuration"]["items"][1:3]), ("configuration.chair.seat_actuators", GONE)]),
+        (
+            "no special control and no number of motors",
+            [
+                ("configuration.items", WHOLE["configuration"]["items"][1:3]),
+                ("configuration.chair.seat_actuators", GONE),
+            ],
+        ),
     ],
     "base_takes_the_controller": [
-        ("no base", [("configuration.chair.base_code", GONE)]), ("a base of no list", [("configuration.chair.base_code", "K0899")]),
+        ("no base", [("configuration.chair.base_code", GONE)]),
+        ("a base of no list", [("configuration.chair.base_code", "K0899")]),
     ],
     "connection_code_fits_motors": [
-        ("no number of motors",
-         [("configuration.chair.seat_actuators", GONE), ("configuration.items.4.code", "E1010")]),
+        (
+            "no number of motors",
+            [("configuration.chair.seat_actuators", GONE), ("configuration.items.4.code", "E1010")],
+        ),
         ("a connection without its code", [("configuration.items.5.code", GONE)]),
     ],
     "nothing_listed_twice": [
         ("a line without a code", [("configuration.items.4.code", GONE)]),
-        ("hardware of an unknown part beside a control that swings",
-         [("configuration.items.0.code", "E2325"), ("configuration.items.3.supports", GONE)]),
+        (
+            "hardware of an unknown part beside a control that swings",
+            [("configuration.items.0.code", "E2325"), ("configuration.items.3.supports", GONE)],
+        ),
     ],
     "parts_have_their_control": [
-        ("no kind of request",
-         [("request.kind", GONE), ("configuration.items.+", LINE | {"code": "E2326"})]),
+        ("no kind of request", [("request.kind", GONE), ("configuration.items.+", LINE | {"code": "E2326"})]),
         ("a controller without its code", [("configuration.items.1.code", GONE)]),
     ],
     "hardware_serves_transfer": [
@@ -353,15 +438,24 @@ UNTOLD = {
     ],
     "own_code_needed": [
         ("a line of which nothing shows a control", [("configuration.items.+", LINE | {"code": "K0108"})]),
-        ("a control that has no code, without a reason",
-         [("configuration.features.+", {"id": "optical_beam_sensing", "because": []}),
-          ("configuration.items.+", {"id": "beams", "name": "beams", "code": "K0108", "features": ["optical_beam_sensing"]})]),
+        (
+            "a control that has no code, without a reason",
+            [
+                ("configuration.features.+", {"id": "optical_beam_sensing", "because": []}),
+                (
+                    "configuration.items.+",
+                    {"id": "beams", "name": "beams", "code": "K0108", "features": ["optical_beam_sensing"]},
+                ),
+            ],
+        ),
     ],
     "codes_payable": [
         ("no code of the list", [("configuration.items", [LINE])]),
         ("no day", [("request.requested_on", GONE), ("dates.ordered_on", GONE)]),
-        ("a part for repair and no kind of request",
-         [("request.kind", GONE), ("configuration.items.+", LINE | {"code": "E2376"})]),
+        (
+            "a part for repair and no kind of request",
+            [("request.kind", GONE), ("configuration.items.+", LINE | {"code": "E2376"})],
+        ),
     ],
     "codes_known": [("a code outside the list", [("configuration.items.+", LINE)])],
     "second_control_left_out": [("no item", [("configuration.items", [])])],
@@ -371,26 +465,38 @@ UNTOLD = {
         ("hardware of a head control", [("configuration.items.3.payer_says", GONE)]),
         ("an attendant control", [("configuration.items.+", LINE | {"code": "E2331"})]),
         ("electronics by the number of motors alone", [("configuration.items.0", GONE)]),
-        ("electronics for a control without a code",
-         [("configuration.items.0.code", "K0108"), ("configuration.items.0.features", ["proximity_sensing"])]),
+        (
+            "electronics for a control without a code",
+            [("configuration.items.0.code", "K0108"), ("configuration.items.0.features", ["proximity_sensing"])],
+        ),
     ],
     "power_option_has_ground": [
         ("no base", [("configuration.chair.base_code", GONE)]),
-        ("a control without its code", [("configuration.items", [LINE | {"code": "E2313"}, {"id": "pads", "name": "pads"}])]),
+        (
+            "a control without its code",
+            [("configuration.items", [LINE | {"code": "E2313"}, {"id": "pads", "name": "pads"}])],
+        ),
     ],
     "seat_parts_fit_base": [
-        ("a cushion on an unknown seat",
-         [("configuration.chair.base_code", GONE), ("configuration.items.+", LINE | {"code": "E2603"})]),
-        ("a headrest without tilt, recline or a finding",
-         [("configuration.items.4.code", "E2313"), ("configuration.items.+", LINE | {"code": "E0955"})]),
+        (
+            "a cushion on an unknown seat",
+            [("configuration.chair.base_code", GONE), ("configuration.items.+", LINE | {"code": "E2603"})],
+        ),
+        (
+            "a headrest without tilt, recline or a finding",
+            [("configuration.items.4.code", "E2313"), ("configuration.items.+", LINE | {"code": "E0955"})],
+        ),
     ],
     "diagnosis_codes_valid": [
-        ("no diagnosis", [("diagnoses", [])]), ("no code", [("diagnoses.0.code", GONE)]),
+        ("no diagnosis", [("diagnoses", [])]),
+        ("no code", [("diagnoses.0.code", GONE)]),
     ],
     "modifiers_fit": [
         ("one line without", [("configuration.items.2.modifier", GONE)]),
-        ("a modifier of replacement and no kind of request",
-         [("request.kind", GONE), ("configuration.items.1.modifier", "KC KX")]),
+        (
+            "a modifier of replacement and no kind of request",
+            [("request.kind", GONE), ("configuration.items.1.modifier", "KC KX")],
+        ),
     ],
     "items_described": [
         ("no item", [("configuration.items", [])]),
@@ -405,9 +511,13 @@ UNTOLD = {
         ("one pad of three left out", [("configuration.mounting.2", GONE)]),
     ],
     "mounting_plausible": [("no part", [("configuration.mounting", [])])],
-    "settings_within_evidence": [("no space ahead", [("spaces", [])]), ("no delay", [("configuration.chair.electronics_delay_s", GONE)])],
+    "settings_within_evidence": [
+        ("no space ahead", [("spaces", [])]),
+        ("no delay", [("configuration.chair.electronics_delay_s", GONE)]),
+    ],
     "settings_recorded": [
-        ("no profile", NO_PROFILE), ("no turn rate", [("configuration.profiles.0.turn_deg_s", GONE)]),
+        ("no profile", NO_PROFILE),
+        ("no turn rate", [("configuration.profiles.0.turn_deg_s", GONE)]),
     ],
 }
 
@@ -422,7 +532,11 @@ NOT_ASKED = [
     ("parts_have_their_control", [("request.kind", "control_only")], ROWS),
     ("hardware_serves_transfer", [("configuration.items.3", GONE)], ROWS),
     ("hardware_code_fits_day", [("configuration.items.3", GONE)], ROWS),
-    ("second_control_left_out", [("configuration.items", [LINE | {"code": "E2331"}]), ("configuration.method", GONE)], ROWS),
+    (
+        "second_control_left_out",
+        [("configuration.items", [LINE | {"code": "E2331"}]), ("configuration.method", GONE)],
+        ROWS,
+    ),
     ("control_code_fits_control", [("configuration.items.0", GONE)], ROWS),
     ("unclear_lines_settled", [("configuration.items.3", GONE)], ROWS),
     ("power_option_has_ground", [("configuration.chair.base_code", "K0848")], ROWS),

@@ -41,7 +41,12 @@ def _typed(path: str) -> tuple[str | int, ...]:
 def _optional(path: str) -> bool:
     *table, key = _typed(path)
     model = table_at(tuple(table))
-    return model is not None and str(key) in model.model_fields and not model.model_fields[str(key)].is_required() and not entries_at(_typed(path))
+    return (
+        model is not None
+        and str(key) in model.model_fields
+        and not model.model_fields[str(key)].is_required()
+        and not entries_at(_typed(path))
+    )
 
 
 def blocking_keys() -> list[str]:
@@ -102,15 +107,23 @@ def test_a_key_that_several_findings_need_stands_once_with_all_of_them():
 
 def test_an_entry_taken_out_is_a_table_to_add_with_what_it_must_say():
     index = next(i for i, one in enumerate(WHOLE["alternatives"]) if one["kind"] == "scooter")
-    step, = steps(changed((f"alternatives.{index}", GONE)))
+    (step,) = steps(changed((f"alternatives.{index}", GONE)))
     assert (step.kind, step.table, dict(step.keys)["kind"]) == ("add", ("alternatives",), '"scooter"')
     assert {"ruled_out_by", "reason"} <= set(dict(step.keys)) and "simpler_mobility" in step.settles
 
 
 def test_two_findings_about_a_missing_person_ask_for_one_person():
     people = [person for person in WHOLE["people"] if person["role"] != "evaluator"]
-    added = [step for step in steps(changed(("people", people), *(
-        (f"configuration.mounting.{i}.by", GONE) for i in range(len(WHOLE["configuration"]["mounting"]))))) if step.kind == "add"]
+    added = [
+        step
+        for step in steps(
+            changed(
+                ("people", people),
+                *((f"configuration.mounting.{i}.by", GONE) for i in range(len(WHOLE["configuration"]["mounting"]))),
+            )
+        )
+        if step.kind == "add"
+    ]
     assert len(added) == 1 and set(added[0].settles) == {"evaluator", "no_tie"}
     assert {"name", "credential", "license", "employed_by_supplier", "statement_on"} <= set(dict(added[0].keys))
 
@@ -120,12 +133,15 @@ def test_a_missing_day_is_a_key_to_fill_in_however_early_or_late_the_other_days_
     for year in (2019, 2033):
         days = {name: day.replace(year=year) for name, day in WHOLE["dates"].items()}
         found = steps(changed(*((f"dates.{name}", day) for name, day in days.items()), (f"dates.{key}", GONE)))
-        assert {(step.kind, step.table, dict(step.keys).get(key)) for step in found if "encounter" in step.settles or "evaluator" in step.settles
-                or "specialist" in step.settles} == ({("fill", ("dates",), "<YYYY-MM-DD>")})
+        assert {
+            (step.kind, step.table, dict(step.keys).get(key))
+            for step in found
+            if "encounter" in step.settles or "evaluator" in step.settles or "specialist" in step.settles
+        } == ({("fill", ("dates",), "<YYYY-MM-DD>")})
 
 
 def test_what_no_key_settles_is_told_in_the_words_of_the_finding():
-    step, = steps(changed(("client.wants_it", False)))
+    (step,) = steps(changed(("client.wants_it", False)))
     assert step.kind == "do" and "what the client wants" in step.says and step.settles == ("willing",)
 
 
@@ -154,8 +170,13 @@ def test_stand_ins_leave_the_case_as_it_was():
 def test_a_value_is_put_at_its_path_and_nowhere_else():
     case: Case = grounds(WHOLE).case
     put = with_value(case, ("people", 0, "name"), "Sam Example")
-    assert value_at(put, ("people", 0, "name")) == "Sam Example" and value_at(case, ("people", 0, "name")) == WHOLE["people"][0]["name"]
+    assert (
+        value_at(put, ("people", 0, "name")) == "Sam Example"
+        and value_at(case, ("people", 0, "name")) == WHOLE["people"][0]["name"]
+    )
     assert with_value(put, ("people", 0, "name"), case.people[0].name) == case
     assert put.records == case.records
-    assert value_at(case, ("people", 99, "name"), default=0) == 0 and value_at(case, ("people", 0, "nme"), default=0) == 0
+    assert (
+        value_at(case, ("people", 99, "name"), default=0) == 0 and value_at(case, ("people", 0, "nme"), default=0) == 0
+    )
     assert stand_ins(case, ("people", 0, "nme")) == ()

@@ -270,7 +270,12 @@ def test_a_link_without_a_speech_device_cannot_be_told_and_with_one_is_met():
         (2, ("E2310",), NOT_ASKED, FAIL),  # clarification, and A52504: E2310 is for one
         (2, ("E2310", "E2311"), NOT_ASKED, FAIL),  # clarification, and A52504: never both
         (2, (("E2310", {"quantity": 2}),), NOT_ASKED, FAIL),  # clarification, and A52504: never two
-        (3, ("E2311", *ELECTRONICS), PASS, PASS),  # clarification, and A52504: three power options: E2311, E2377 and E2313
+        (
+            3,
+            ("E2311", *ELECTRONICS),
+            PASS,
+            PASS,
+        ),  # clarification, and A52504: three power options: E2311, E2377 and E2313
         (3, ("E2311",), FAIL, PASS),  # clarification, and A52504: three power options need E2377 and E2313
         (4, ("E2311", *ELECTRONICS), PASS, PASS),  # clarification, and A52504: three or more
     ],
@@ -393,30 +398,44 @@ BEAMS = ("K0108", {"features": ["optical_beam_sensing"]})
 NO_KIND = {"request": {"requested_on": date(2026, 5, 4)}}
 
 
-@pytest.mark.parametrize(("rule", "raw", "status"), [
-    ("E2377 and E2313 only with a special control or three seat motors",
-     order("K0856", (("E2377", {"features": ["proximity_sensing"]}),), "proximity_sensing"), FAIL),
-    ("base with one power option", order("K0856", (BEAMS, *ELECTRONICS), "optical_beam_sensing"), PASS),
-    ("base with one power option", order("K0856", ("E1010",)), FAIL),
-    ("K0108 only where no code fits", order("K0856", (BEAMS,), "optical_beam_sensing"), PASS),
-    ("K0108 only where no code fits", order("K0856", (("K0108", {"features": ["compact_stick"]}),), "compact_stick"), FAIL),
-    ("repair codes", order("K0856", ("E2330",), **NO_KIND), PASS),
-    ("repair codes", order("K0856", ("E2374",), **NO_KIND), UNKNOWN),
-    ("repair codes", order("K0856", ("E2374",), request={"kind": "replacement", "requested_on": date(2026, 5, 4)}), PASS),
-    ("motors counted", order("K0861", ("E1008", "E2311", *ELECTRONICS), motors=3), NOT_ASKED),
-    ("motors counted", order("K0861", ("E1007", "E1012", "E2311", *ELECTRONICS), motors=3), UNKNOWN),
-    ("included parts", order("K0856", ("E2373", "E1028")), PASS),
-    ("included parts", order("K0856", ("E2325", ("E1028", {"supports": "other"}))), PASS),
-    ("included parts", order("K0856", ("E2312", ("K0108", {"name": "stop switch"}))), PASS),
-    ("included parts", order("K0856", ("E2330", ("K0108", {"name": "tray"}))), PASS),
-    ("no second control", order("K0856", ("E2331",)), FAIL),
-    # LCD L33312: a headrest with tilt or recline, or with a posture that calls for it
-    ("parts on a captain's chair", order("K0856", (("E0955", {"because": ["head_three_way"]}),)), PASS),
-    ("parts on a captain's chair", order("K0856", ("E0955", "E1002")), PASS),
-    ("parts on a captain's chair", order("K0856", ("E0955",)), UNKNOWN),
-    ("parts on a captain's chair", order("K0856", ("E2603",)), PASS),
-    ("speech device and appliances", order("K0856", (("K0108", {"name": "light touch pad"}),)), PASS),
-])
+@pytest.mark.parametrize(
+    ("rule", "raw", "status"),
+    [
+        (
+            "E2377 and E2313 only with a special control or three seat motors",
+            order("K0856", (("E2377", {"features": ["proximity_sensing"]}),), "proximity_sensing"),
+            FAIL,
+        ),
+        ("base with one power option", order("K0856", (BEAMS, *ELECTRONICS), "optical_beam_sensing"), PASS),
+        ("base with one power option", order("K0856", ("E1010",)), FAIL),
+        ("K0108 only where no code fits", order("K0856", (BEAMS,), "optical_beam_sensing"), PASS),
+        (
+            "K0108 only where no code fits",
+            order("K0856", (("K0108", {"features": ["compact_stick"]}),), "compact_stick"),
+            FAIL,
+        ),
+        ("repair codes", order("K0856", ("E2330",), **NO_KIND), PASS),
+        ("repair codes", order("K0856", ("E2374",), **NO_KIND), UNKNOWN),
+        (
+            "repair codes",
+            order("K0856", ("E2374",), request={"kind": "replacement", "requested_on": date(2026, 5, 4)}),
+            PASS,
+        ),
+        ("motors counted", order("K0861", ("E1008", "E2311", *ELECTRONICS), motors=3), NOT_ASKED),
+        ("motors counted", order("K0861", ("E1007", "E1012", "E2311", *ELECTRONICS), motors=3), UNKNOWN),
+        ("included parts", order("K0856", ("E2373", "E1028")), PASS),
+        ("included parts", order("K0856", ("E2325", ("E1028", {"supports": "other"}))), PASS),
+        ("included parts", order("K0856", ("E2312", ("K0108", {"name": "stop switch"}))), PASS),
+        ("included parts", order("K0856", ("E2330", ("K0108", {"name": "tray"}))), PASS),
+        ("no second control", order("K0856", ("E2331",)), FAIL),
+        # LCD L33312: a headrest with tilt or recline, or with a posture that calls for it
+        ("parts on a captain's chair", order("K0856", (("E0955", {"because": ["head_three_way"]}),)), PASS),
+        ("parts on a captain's chair", order("K0856", ("E0955", "E1002")), PASS),
+        ("parts on a captain's chair", order("K0856", ("E0955",)), UNKNOWN),
+        ("parts on a captain's chair", order("K0856", ("E2603",)), PASS),
+        ("speech device and appliances", order("K0856", (("K0108", {"name": "light touch pad"}),)), PASS),
+    ],
+)
 def test_what_is_near_to_a_rule_gets_its_own_verdict(rule, raw, status):
     criterion, settings = RULES[rule]
     answer = ask(criterion, grounds(raw), **settings)
@@ -429,11 +448,17 @@ def test_an_attendant_control_beside_a_control_is_second_even_where_no_method_is
     assert ask("second_control_left_out", grounds(raw)).status == FAIL
 
 
-@pytest.mark.parametrize(("seating", "refused"), [
-    (("E2301",), {"E2301", "E2310"}),  # article A52504: a connection for standing alone, and standing itself, are not covered
-    (("E2301", "E1002"), {"E2301"}),  # the connection runs the tilt too
-    (("E1002",), set()),
-])
+@pytest.mark.parametrize(
+    ("seating", "refused"),
+    [
+        (
+            ("E2301",),
+            {"E2301", "E2310"},
+        ),  # article A52504: a connection for standing alone, and standing itself, are not covered
+        (("E2301", "E1002"), {"E2301"}),  # the connection runs the tilt too
+        (("E1002",), set()),
+    ],
+)
 def test_a_connection_is_refused_where_it_runs_power_standing_alone(seating, refused):
     raw = order("K0856", (*seating, "E2310"), motors=len(seating))
     answer = ask("codes_payable", grounds(raw), reasons=["excluded"])

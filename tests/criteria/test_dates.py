@@ -15,31 +15,45 @@ from docgen.criteria.months import borderline, months_later, within_months
 DAYS = st.dates(date(1950, 1, 1), date(2150, 12, 31))
 
 
-@pytest.mark.parametrize(("start", "months", "later", "n_days"), [
-    # the clamp of general date libraries; libraries that overflow give 2024-03-02 and 2025-03-01 instead
-    (date(2023, 8, 31), 6, date(2024, 2, 29), 182),
-    (date(2024, 8, 31), 6, date(2025, 2, 28), 181),
-    (date(2024, 2, 29), 12, date(2025, 2, 28), 365),
-    # 42 CFR 410.38(d)(2), six months; days counted by hand on the calendar
-    (date(2025, 9, 2), 6, date(2026, 3, 2), 181),
-    (date(2025, 8, 31), 6, date(2026, 2, 28), 181),
-    (date(2026, 4, 7), 6, date(2026, 10, 7), 183),
-    (date(2023, 12, 31), 12, date(2024, 12, 31), 366),
-    (date(2024, 3, 31), -1, date(2024, 2, 29), -31),
-])
+@pytest.mark.parametrize(
+    ("start", "months", "later", "n_days"),
+    [
+        # the clamp of general date libraries; libraries that overflow give 2024-03-02 and 2025-03-01 instead
+        (date(2023, 8, 31), 6, date(2024, 2, 29), 182),
+        (date(2024, 8, 31), 6, date(2025, 2, 28), 181),
+        (date(2024, 2, 29), 12, date(2025, 2, 28), 365),
+        # 42 CFR 410.38(d)(2), six months; days counted by hand on the calendar
+        (date(2025, 9, 2), 6, date(2026, 3, 2), 181),
+        (date(2025, 8, 31), 6, date(2026, 2, 28), 181),
+        (date(2026, 4, 7), 6, date(2026, 10, 7), 183),
+        (date(2023, 12, 31), 12, date(2024, 12, 31), 366),
+        (date(2024, 3, 31), -1, date(2024, 2, 29), -31),
+    ],
+)
 def test_months_later_are_counted_on_the_calendar(start, months, later, n_days):
     assert months_later(start, months) == later
     assert (later - start).days == n_days
 
 
-@pytest.mark.parametrize(("start", "second", "note"), [
-    # 30 days for each of 6 months, counted with GNU date: 2025-08-31 + 180 days is 2026-02-27, 2026-01-01 + 180 days is 2026-06-30
-    (date(2025, 8, 31), date(2026, 2, 28), "Borderline: 181 days; whoever counts 180 days instead of 6 months ends on 27 February 2026."),
-    (date(2025, 8, 31), date(2026, 2, 27), ""),
-    (date(2026, 1, 1), date(2026, 7, 1), "Borderline: 181 days; whoever counts 180 days instead of 6 months ends on 30 June 2026."),
-    (date(2026, 1, 1), date(2026, 7, 2), ""),  # late, and so no longer near the limit
-    (date(2026, 1, 1), date(2025, 12, 31), ""),
-])
+@pytest.mark.parametrize(
+    ("start", "second", "note"),
+    [
+        # 30 days for each of 6 months, counted with GNU date: 2025-08-31 + 180 days is 2026-02-27, 2026-01-01 + 180 days is 2026-06-30
+        (
+            date(2025, 8, 31),
+            date(2026, 2, 28),
+            "Borderline: 181 days; whoever counts 180 days instead of 6 months ends on 27 February 2026.",
+        ),
+        (date(2025, 8, 31), date(2026, 2, 27), ""),
+        (
+            date(2026, 1, 1),
+            date(2026, 7, 1),
+            "Borderline: 181 days; whoever counts 180 days instead of 6 months ends on 30 June 2026.",
+        ),
+        (date(2026, 1, 1), date(2026, 7, 2), ""),  # late, and so no longer near the limit
+        (date(2026, 1, 1), date(2025, 12, 31), ""),
+    ],
+)
 def test_a_day_in_time_by_months_and_late_by_days_is_said_to_be_borderline(start, second, note):
     assert borderline(start, second, 6) == note
 
@@ -64,16 +78,19 @@ def test_a_second_day_before_the_first_is_never_within(first, second, months):
         assert not within_months(first, second, months)
 
 
-@pytest.mark.parametrize(("encounter", "order", "status"), [
-    (date(2026, 3, 4), date(2026, 3, 20), "met"),  # 16 days
-    (date(2025, 9, 2), date(2026, 3, 2), "met"),  # the last day counts
-    (date(2025, 9, 2), date(2026, 3, 3), "not_met"),
-    (date(2025, 9, 2), date(2026, 3, 20), "not_met"),  # 199 days
-    (date(2025, 8, 31), date(2026, 2, 28), "met"),  # month end
-    (date(2025, 8, 31), date(2026, 3, 1), "not_met"),
-    (date(2026, 3, 20), date(2026, 3, 20), "met"),  # day of the encounter
-    (date(2026, 3, 20), date(2026, 3, 19), "not_met"),  # the order first
-])
+@pytest.mark.parametrize(
+    ("encounter", "order", "status"),
+    [
+        (date(2026, 3, 4), date(2026, 3, 20), "met"),  # 16 days
+        (date(2025, 9, 2), date(2026, 3, 2), "met"),  # the last day counts
+        (date(2025, 9, 2), date(2026, 3, 3), "not_met"),
+        (date(2025, 9, 2), date(2026, 3, 20), "not_met"),  # 199 days
+        (date(2025, 8, 31), date(2026, 2, 28), "met"),  # month end
+        (date(2025, 8, 31), date(2026, 3, 1), "not_met"),
+        (date(2026, 3, 20), date(2026, 3, 20), "met"),  # day of the encounter
+        (date(2026, 3, 20), date(2026, 3, 19), "not_met"),  # the order first
+    ],
+)
 def test_the_encounter_window_closes_after_six_calendar_months(encounter, order, status):
     # 42 CFR 410.38(d)(2): within six months before the order, never after it
     dates = ("dates.encounter_on", encounter), ("dates.ordered_on", order)

@@ -7,8 +7,9 @@ from functools import cache
 import pytest
 from support import DEMOS
 
+from docgen.console.check import check_report
+from docgen.console.check_page import check_text
 from docgen.criteria.payer import load, payers
-from docgen.findings import findings, findings_text
 from docgen.packet import Assessed, assess
 from docgen.resources import folder
 
@@ -26,8 +27,19 @@ DANGERS = {"anselm-kirawira-boone": {"no_risk"}, "pilar-nakashima-holt": {"no_ri
 PAPERS = {
     "anselm-kirawira-boone": {"authorization_packet"},  # the evaluation in it does not explain each option
     "bohdan-lacroix-mbeki": {
-        "encounter_held", "encounter_signed", "claims_in_record", "specialist_record", "order_whole", "order_first", "one_practitioner", "signer",
-        "items_on_order", "weight", "base_code", "one_chair"},
+        "encounter_held",
+        "encounter_signed",
+        "claims_in_record",
+        "specialist_record",
+        "order_whole",
+        "order_first",
+        "one_practitioner",
+        "signer",
+        "items_on_order",
+        "weight",
+        "base_code",
+        "one_chair",
+    },
 }
 # rows of Medicare's that are a plan's own affair, and so never block under a plan that follows it
 PLAN_OWN = {"authorization", "authorization_replacement", "authorization_packet", "delivery_in_time"}
@@ -44,19 +56,29 @@ def blocked(demo: str, payer: str) -> set[str]:
 
 
 def asked(demo: str, payer: str) -> set[str]:
-    return {v.requirement.id for v in held(demo, payer).verdicts if v.open and v.bound and v.requirement.severity == "query"}
+    return {
+        v.requirement.id for v in held(demo, payer).verdicts if v.open and v.bound and v.requirement.severity == "query"
+    }
 
 
-@pytest.mark.parametrize("demo", sorted({*COMMON} | {"ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng"}))
-@pytest.mark.parametrize(("payer", "expected"), [
-    ("general", lambda demo: COMMON.get(demo, set())),
-    ("medicare_part_b", lambda demo: COMMON.get(demo, set()) | PAPERS.get(demo, set())),
-    ("private_following_medicare", lambda demo: (COMMON.get(demo, set()) | PAPERS.get(demo, set())) - PLAN_OWN),
-    ("medicaid_adult", lambda demo: DANGERS.get(demo, set())),
-    # a girl of four whose record does not say what the device corrects or improves
-    ("medicaid_under_21", lambda demo: {"corrects"} if demo == "bohdan-lacroix-mbeki" else DANGERS.get(demo, set())),
-    ("charity_or_school", lambda demo: DANGERS.get(demo, set())),
-])
+@pytest.mark.parametrize(
+    "demo", sorted({*COMMON} | {"ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng"})
+)
+@pytest.mark.parametrize(
+    ("payer", "expected"),
+    [
+        ("general", lambda demo: COMMON.get(demo, set())),
+        ("medicare_part_b", lambda demo: COMMON.get(demo, set()) | PAPERS.get(demo, set())),
+        ("private_following_medicare", lambda demo: (COMMON.get(demo, set()) | PAPERS.get(demo, set())) - PLAN_OWN),
+        ("medicaid_adult", lambda demo: DANGERS.get(demo, set())),
+        # a girl of four whose record does not say what the device corrects or improves
+        (
+            "medicaid_under_21",
+            lambda demo: {"corrects"} if demo == "bohdan-lacroix-mbeki" else DANGERS.get(demo, set()),
+        ),
+        ("charity_or_school", lambda demo: DANGERS.get(demo, set())),
+    ],
+)
 def test_what_blocks_in_a_demo_case_under_each_payer(demo, payer, expected):
     assert blocked(demo, payer) == expected(demo)
 
@@ -72,16 +94,28 @@ def test_a_plan_that_follows_medicare_blocks_what_medicare_blocks_but_for_its_ow
 @pytest.mark.parametrize("demo", DEMOS)
 def test_a_charity_blocks_nothing_but_danger_and_still_asks_of_safety(demo):
     assert blocked(demo, "charity_or_school") == DANGERS.get(demo, set())
-    unsafe = {v.criterion.id for v in held(demo, "general").verdicts if v.answer.status == "not_met" and v.criterion.heading == "safety" and v.bound}
+    unsafe = {
+        v.criterion.id
+        for v in held(demo, "general").verdicts
+        if v.answer.status == "not_met" and v.criterion.heading == "safety" and v.bound
+    }
     bound = {row.criterion for row in load("charity_or_school", "").requirements}
-    told = {v.criterion.id for v in held(demo, "charity_or_school").verdicts if v.requirement.id in asked(demo, "charity_or_school")}
+    told = {
+        v.criterion.id
+        for v in held(demo, "charity_or_school").verdicts
+        if v.requirement.id in asked(demo, "charity_or_school")
+    }
     assert told >= unsafe & bound and {"stops_on_request", "no_unanswered_risk"} <= bound
 
 
 def test_a_charity_is_told_of_the_danger_first_and_then_that_stops_were_missed():
-    page = findings_text(findings(held("anselm-kirawira-boone", "charity_or_school"), TODAY))
+    page = check_text(check_report(held("anselm-kirawira-boone", "charity_or_school"), TODAY))
     assert "1 point must be settled first" in page.split("\n")[0]
-    assert "Someone could be hurt: this holds the packet back whatever the payer asks." in page and "4 of 6 stops on request were done" in page and "Charity, fund or school" in page
+    assert (
+        "Someone could be hurt: this holds the packet back whatever the payer asks." in page
+        and "4 of 6 stops on request were done" in page
+        and "Charity, fund or school" in page
+    )
 
 
 @pytest.mark.parametrize("demo", DEMOS)
@@ -100,15 +134,20 @@ def test_every_row_in_force_is_answered_once_and_the_page_says_whose_rules_they_
     one = held(demo, payer)
     rows = load(payer, "").in_force(one.file.case.request.requested_on)
     assert sorted(v.requirement.id for v in one.verdicts if v.bound) == sorted(row.id for row in rows)
-    told = findings(one, TODAY)
-    page = findings_text(told)
+    told = check_report(one, TODAY)
+    page = check_text(told)
     assert f"Rules: {load(payer, '').name}" in page and told["blocking"] == len(blocked(demo, payer))
     assert ("MUST BE SETTLED FIRST" in page) is bool(told["blocking"]) is (told["verdict"] == "gaps")
 
 
-@pytest.mark.parametrize(("payer", "asks"), [("general", False), ("medicare_part_b", True), ("private_following_medicare", True), ("medicaid_adult", False)])
+@pytest.mark.parametrize(
+    ("payer", "asks"),
+    [("general", False), ("medicare_part_b", True), ("private_following_medicare", True), ("medicaid_adult", False)],
+)
 def test_only_medicare_and_who_follows_it_ask_for_a_modifier_on_each_line(payer, asks):
     # article A52504: each accessory line carries KX, GA, GZ or GY; no line of this case carries any
     one = held("ilmari-okonjo-vale", payer)
     assert not [item for item in one.file.case.configuration.items if item.modifier]
-    assert ("modifiers" in asked("ilmari-okonjo-vale", payer)) is asks and "modifiers" not in blocked("ilmari-okonjo-vale", payer)
+    assert ("modifiers" in asked("ilmari-okonjo-vale", payer)) is asks and "modifiers" not in blocked(
+        "ilmari-okonjo-vale", payer
+    )

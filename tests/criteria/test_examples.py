@@ -10,8 +10,11 @@ WHOLE_GROUNDS = grounds(WHOLE)
 
 
 def _examples(table):
-    return [pytest.param(criterion, example, id=f"{criterion}: {example[0]}")
-            for criterion, examples in table.items() for example in examples]
+    return [
+        pytest.param(criterion, example, id=f"{criterion}: {example[0]}")
+        for criterion, examples in table.items()
+        for example in examples
+    ]
 
 
 def _answered(criterion, example, status):
@@ -53,16 +56,24 @@ def test_a_joystick_that_did_as_well_is_named_with_both_counts():
     assert {"difference.stick", "success.stick", "success.pads"} <= set(answer.facts)
 
 
-@pytest.mark.parametrize("changes", [
-    [("activities.1.with_device", "not_done"), ("activities.1.minutes_with", 20)], [("activities.1.minutes_with", 40)],
-], ids=["in level", "in minutes"])
+@pytest.mark.parametrize(
+    "changes",
+    [
+        [("activities.1.with_device", "not_done"), ("activities.1.minutes_with", 20)],
+        [("activities.1.minutes_with", 40)],
+    ],
+    ids=["in level", "in minutes"],
+)
 def test_more_help_anywhere_is_said_beside_the_gain(changes):
     answer = ask("independence_gained", grounds(changed(*changes)))
     assert answer.status == "met" and "More help is needed to move in class." in answer.reason
 
 
 def test_a_place_alone_now_is_named_before_one_where_something_else_holds_for_now():
-    later, now = ({"place": place, "level": "alone", **more} for place, more in (("at work", {"for_now": "The chair is off."}), ("at home", {})))
+    later, now = (
+        {"place": place, "level": "alone", **more}
+        for place, more in (("at work", {"for_now": "The chair is off."}), ("at home", {}))
+    )
     answer = ask("stops_on_request", grounds(changed(("supervision", [later, now])), ONE_STOP_MISSED))
     assert answer.status == "not_met" and "at home the client drives without anyone near" in answer.reason
     answer = ask("stops_on_request", grounds(changed(("supervision", [later])), ONE_STOP_MISSED))
@@ -92,24 +103,37 @@ def test_an_answer_in_words_settles_a_danger_but_not_a_missing_stop_switch():
 # ---- settings ------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("criterion", "settings", "status"), [
-    ("drives_reliably", {"least_days": 3}, "cannot_tell"),
-    ("drives_reliably", {"least_attempts": 25}, "cannot_tell"),
-    ("stops_on_request", {"least_stops": 7}, "cannot_tell"),
-    ("limits_screened", {"kinds": ["hearing"]}, "cannot_tell"),
-    ("encounter_before_order", {"months": 1}, "not_met"),
-    ("fits_the_home", {"least_side_mm": 98.0}, "not_met"),
-    ("follow_up_planned", {"first_within_weeks": 1}, "not_met"),
-])
+@pytest.mark.parametrize(
+    ("criterion", "settings", "status"),
+    [
+        ("drives_reliably", {"least_days": 3}, "cannot_tell"),
+        ("drives_reliably", {"least_attempts": 25}, "cannot_tell"),
+        ("stops_on_request", {"least_stops": 7}, "cannot_tell"),
+        ("limits_screened", {"kinds": ["hearing"]}, "cannot_tell"),
+        ("encounter_before_order", {"months": 1}, "not_met"),
+        ("fits_the_home", {"least_side_mm": 98.0}, "not_met"),
+        ("follow_up_planned", {"first_within_weeks": 1}, "not_met"),
+    ],
+)
 def test_a_setting_changes_the_answer(criterion, settings, status):
     assert ask(criterion, WHOLE_GROUNDS, **settings).status == status
 
 
-@pytest.mark.parametrize(("reading", "status"), [
-    ({}, "met"), ({"fatigue_before": 8}, "not_met"), ({"fatigue_before": 7, "fatigue_after": 7}, "met"), ({"fatigue_after": 9}, "not_met"),
-    ({"pain_after": 5}, "not_met"), ({"pain_before": 4, "pain_after": 4}, "met"), ({"fatigue_after": None}, "cannot_tell"),
-])
+@pytest.mark.parametrize(
+    ("reading", "status"),
+    [
+        ({}, "met"),
+        ({"fatigue_before": 8}, "not_met"),
+        ({"fatigue_before": 7, "fatigue_after": 7}, "met"),
+        ({"fatigue_after": 9}, "not_met"),
+        ({"pain_after": 5}, "not_met"),
+        ({"pain_before": 4, "pain_after": 4}, "met"),
+        ({"fatigue_after": None}, "cannot_tell"),
+    ],
+)
 def test_a_lesson_that_the_stop_rules_would_end_at_once_is_told(reading, status):
     first, last = GOOD[:12], [row | reading for row in GOOD[12:]]
     assert ask("lessons_can_begin", grounds(WHOLE, STICK + first + last)).status == status
-    assert ask("lessons_can_begin", grounds(WHOLE, STICK + [row | reading for row in first] + GOOD[12:])).status == "met"  # another day
+    assert (
+        ask("lessons_can_begin", grounds(WHOLE, STICK + [row | reading for row in first] + GOOD[12:])).status == "met"
+    )  # another day

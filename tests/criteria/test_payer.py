@@ -63,28 +63,35 @@ def test_the_file_without_mistakes_is_read(payer_file):
     assert payer.requirements[0].settings == {"months": 6} and payer.requirements[1].until_on == date(2019, 12, 31)
 
 
-@pytest.mark.parametrize(("old", "new", "line", "words"), [
-    ('name = "Harbour', 'nmae = "x"\nname = "Harbour', 2, "Did you mean 'name'?"),
-    ('known = "read"', 'known = "read"\nseverty = "query"', 13, "Did you mean 'severity'?"),
-    ('"encounter_before_order"\nseverity = "blocks"', '"encounter_befor_order"\nseverity = "blocks"', 8,
-     "unknown criterion 'encounter_befor_order'. Did you mean 'encounter_before_order'?"),
-    ("settings = { months = 6 }", "settings = { month = 6 }", 13, "no setting 'month'. Did you mean 'months'?"),
-    ("[requirements.settings]\nmonths = 2", "[requirements.settings]\nmonth = 2", 25, "no setting 'month'"),
-    ("{ months = 6 }", '{ months = "six" }', 13, "months is 'six'. Its form: 6."),
-    ("{ months = 6 }", "{ months = true }", 13, "months is True. Its form: 6."),
-    ("{ months = 6 }", "{ months = 6.5 }", 13, "months is 6.5. Its form: 6."),
-    ('severity = "blocks"', 'severity = "block"', 9, "'blocks', 'query' or 'advise'"),
-    ('known = "read"', 'known = "heard"', 12, "'memory' or 'inference'"),
-    ('known = "read"', 'known = "memory"', 9, "a row known from memory cannot block"),
-    ('known = "read"', 'known = "inference"', 9, "a row known from inference cannot block"),
-    ("from = 2020-01-01", "from = 2020-13-01", 10, "is not valid TOML"),
-    ("from = 2020-01-01\n", "", 6, "from is missing"),
-    ('citation = "42 CFR 410.38(d)(2)"', 'citation = ""', 11, "citation is ''"),
-    ("until = 2019-12-31", "until = 2005-12-31", 20, "before it starts on 2006-06-05"),
-    ('id = "encounter_once"', 'id = "encounter"', 16, "'encounter' is used twice"),
-    ("review_by = 2027-04-01", "review_by = 2025-04-01", 4, "is before the last"),
-    ("reviewed_on = 2026-04-01\n", "", 1, "reviewed_on is missing"),
-])
+@pytest.mark.parametrize(
+    ("old", "new", "line", "words"),
+    [
+        ('name = "Harbour', 'nmae = "x"\nname = "Harbour', 2, "Did you mean 'name'?"),
+        ('known = "read"', 'known = "read"\nseverty = "query"', 13, "Did you mean 'severity'?"),
+        (
+            '"encounter_before_order"\nseverity = "blocks"',
+            '"encounter_befor_order"\nseverity = "blocks"',
+            8,
+            "unknown criterion 'encounter_befor_order'. Did you mean 'encounter_before_order'?",
+        ),
+        ("settings = { months = 6 }", "settings = { month = 6 }", 13, "no setting 'month'. Did you mean 'months'?"),
+        ("[requirements.settings]\nmonths = 2", "[requirements.settings]\nmonth = 2", 25, "no setting 'month'"),
+        ("{ months = 6 }", '{ months = "six" }', 13, "months is 'six'. Its form: 6."),
+        ("{ months = 6 }", "{ months = true }", 13, "months is True. Its form: 6."),
+        ("{ months = 6 }", "{ months = 6.5 }", 13, "months is 6.5. Its form: 6."),
+        ('severity = "blocks"', 'severity = "block"', 9, "'blocks', 'query' or 'advise'"),
+        ('known = "read"', 'known = "heard"', 12, "'memory' or 'inference'"),
+        ('known = "read"', 'known = "memory"', 9, "a row known from memory cannot block"),
+        ('known = "read"', 'known = "inference"', 9, "a row known from inference cannot block"),
+        ("from = 2020-01-01", "from = 2020-13-01", 10, "is not valid TOML"),
+        ("from = 2020-01-01\n", "", 6, "from is missing"),
+        ('citation = "42 CFR 410.38(d)(2)"', 'citation = ""', 11, "citation is ''"),
+        ("until = 2019-12-31", "until = 2005-12-31", 20, "before it starts on 2006-06-05"),
+        ('id = "encounter_once"', 'id = "encounter"', 16, "'encounter' is used twice"),
+        ("review_by = 2027-04-01", "review_by = 2025-04-01", 4, "is before the last"),
+        ("reviewed_on = 2026-04-01\n", "", 1, "reviewed_on is missing"),
+    ],
+)
 def test_each_mistake_is_named_with_its_line(payer_file, old, new, line, words):
     path = payer_file(TOML.replace(old, new, 1))
     found = problems(path)
@@ -105,13 +112,16 @@ def test_an_unknown_payer_is_named_where_the_case_names_it():
     assert str(caught.value) == "case.toml:7: unknown payer 'generl'. Did you mean 'general'?"
 
 
-@pytest.mark.parametrize(("on", "rows"), [
-    (date(2006, 6, 4), ["encounter_once"]),  # before the first row of a criterion that row is used
-    (date(2006, 6, 5), ["encounter_once"]),  # the first day counts
-    (date(2019, 12, 31), ["encounter_once"]),  # so does the last
-    (date(2020, 1, 1), ["encounter"]),
-    (date(2026, 5, 4), ["encounter"]),
-])
+@pytest.mark.parametrize(
+    ("on", "rows"),
+    [
+        (date(2006, 6, 4), ["encounter_once"]),  # before the first row of a criterion that row is used
+        (date(2006, 6, 5), ["encounter_once"]),  # the first day counts
+        (date(2019, 12, 31), ["encounter_once"]),  # so does the last
+        (date(2020, 1, 1), ["encounter"]),
+        (date(2026, 5, 4), ["encounter"]),
+    ],
+)
 def test_the_rows_in_force_change_with_the_day(payer_file, on, rows):
     assert [row.id for row in read_payer(payer_file(TOML)).in_force(on)] == rows
 
@@ -148,11 +158,18 @@ def test_retired_rows_stay_with_the_day_they_ended_and_are_no_longer_asked():
         assert row in general.in_force(row.until_on) and row not in general.in_force(row.until_on + timedelta(days=1))
 
 
-@pytest.mark.parametrize(("criterion", "setting", "words"), [
-    ("standard_stick_ruled_out", 'kinds = ["stick_by_foot"]', "kinds holds 'stick_by_foot'. Did you mean 'stick_by_hand'?"),
-    ("items_described", 'keys = ["cod"]', "keys holds 'cod'. Did you mean 'code'?"),
-    ("limits_screened", 'kinds = ["sight"]', "kinds holds 'sight'. Allowed: "),
-])
+@pytest.mark.parametrize(
+    ("criterion", "setting", "words"),
+    [
+        (
+            "standard_stick_ruled_out",
+            'kinds = ["stick_by_foot"]',
+            "kinds holds 'stick_by_foot'. Did you mean 'stick_by_hand'?",
+        ),
+        ("items_described", 'keys = ["cod"]', "keys holds 'cod'. Did you mean 'code'?"),
+        ("limits_screened", 'kinds = ["sight"]', "kinds holds 'sight'. Allowed: "),
+    ],
+)
 def test_a_word_that_a_list_setting_cannot_hold_is_named(payer_file, criterion, setting, words):
     text = TOML.replace('"encounter_before_order"', f'"{criterion}"', 1).replace("months = 6", setting)
     found = problems(payer_file(text))

@@ -32,21 +32,115 @@ from docgen.resources import folder
 CONTACT = ("people.name", "people.organisation", "people.phone", "people.credential")
 CONTROL = ("configuration.summary", "configuration.works", "configuration.stop", "configuration.profiles")
 MAY_TELL: dict[str, tuple[str, ...]] = {
-    "letter": ("letter", "client", "request.payer_name", "request.chair_now", "request.corrects", "request.growth",
-               "diagnoses", "limits", "findings", "activities", "counts", "goals.says", "spaces", "transport",
-               "supervision", "alternatives", "trial", "configuration", "training", "follow_up", *CONTACT, "people.license", "people.experience", "people.own_record"),
-    "guide": ("client.called", "client.emergency_number", "configuration.works", "configuration.rest", "configuration.swing", "configuration.latched_now", "configuration.choose",
-              "configuration.stop", "configuration.mounting",
-              "configuration.profiles", "configuration.features.note", "cautions", "supervision", "transport", "taught", "people.name", "people.phone",
-              "people.relation", "people.call_for"),
-    "plan": ("client.called", *CONTROL, "configuration.choose", "configuration.latched_now", "trial.methods", "trial.tasks", "training", "goals", "supervision", "limits.answer", "spaces.name", "follow_up",
-             "people.name", "people.phone", "people.relation"),
-    "ticks": ("client.called", "trial.tasks", "spaces.name", "people.name", "people.phone", "supervision.by", "supervision.place", "supervision.for_now",
-              "training.stop_word", "configuration.stop", "configuration.profiles.name"),
-    "order": ("client.name", "client.called", "client.member_id", "request.payer_name", *CONTROL, "configuration.commands", "configuration.chair",
-              "configuration.mounting", "configuration.items", "trial.seating", "spaces.name", *CONTACT),
-    "cover": ("client.name", "client.member_id", "request.payer_name", "configuration", "trial", "alternatives", "supervision", "spaces", "limits",
-              "activities", "findings", "goals", "training", *CONTACT, "people.license", "people.relation"),
+    "letter": (
+        "letter",
+        "client",
+        "request.payer_name",
+        "request.chair_now",
+        "request.corrects",
+        "request.growth",
+        "diagnoses",
+        "limits",
+        "findings",
+        "activities",
+        "counts",
+        "goals.says",
+        "spaces",
+        "transport",
+        "supervision",
+        "alternatives",
+        "trial",
+        "configuration",
+        "training",
+        "follow_up",
+        *CONTACT,
+        "people.license",
+        "people.experience",
+        "people.own_record",
+    ),
+    "guide": (
+        "client.called",
+        "client.emergency_number",
+        "configuration.works",
+        "configuration.rest",
+        "configuration.swing",
+        "configuration.latched_now",
+        "configuration.choose",
+        "configuration.stop",
+        "configuration.mounting",
+        "configuration.profiles",
+        "configuration.features.note",
+        "cautions",
+        "supervision",
+        "transport",
+        "taught",
+        "people.name",
+        "people.phone",
+        "people.relation",
+        "people.call_for",
+    ),
+    "plan": (
+        "client.called",
+        *CONTROL,
+        "configuration.choose",
+        "configuration.latched_now",
+        "trial.methods",
+        "trial.tasks",
+        "training",
+        "goals",
+        "supervision",
+        "limits.answer",
+        "spaces.name",
+        "follow_up",
+        "people.name",
+        "people.phone",
+        "people.relation",
+    ),
+    "ticks": (
+        "client.called",
+        "trial.tasks",
+        "spaces.name",
+        "people.name",
+        "people.phone",
+        "supervision.by",
+        "supervision.place",
+        "supervision.for_now",
+        "training.stop_word",
+        "configuration.stop",
+        "configuration.profiles.name",
+    ),
+    "order": (
+        "client.name",
+        "client.called",
+        "client.member_id",
+        "request.payer_name",
+        *CONTROL,
+        "configuration.commands",
+        "configuration.chair",
+        "configuration.mounting",
+        "configuration.items",
+        "trial.seating",
+        "spaces.name",
+        *CONTACT,
+    ),
+    "cover": (
+        "client.name",
+        "client.member_id",
+        "request.payer_name",
+        "configuration",
+        "trial",
+        "alternatives",
+        "supervision",
+        "spaces",
+        "limits",
+        "activities",
+        "findings",
+        "goals",
+        "training",
+        *CONTACT,
+        "people.license",
+        "people.relation",
+    ),
 }
 # What a published example of such an error shows, document by document: none of it may turn up there.
 NEVER = {
@@ -54,7 +148,15 @@ NEVER = {
     "guide": ("client.member_id", "diagnoses", "client.function", "limits", "request", "people.private_note"),
     "plan": ("client.member_id", "diagnoses", "request", "people.private_note"),
     "ticks": ("client.member_id", "diagnoses", "request", "people.private_note"),
-    "order": ("limits", "diagnoses", "client.function", "client.day", "client.lives", "findings", "people.private_note"),
+    "order": (
+        "limits",
+        "diagnoses",
+        "client.function",
+        "client.day",
+        "client.lives",
+        "findings",
+        "people.private_note",
+    ),
     "cover": ("diagnoses", "client.function", "client.day", "people.private_note"),
 }
 
@@ -82,7 +184,11 @@ def _filled(model: type[BaseModel], raw: dict[str, Any], path: str, words: dict[
             words[made[name]] = at
         elif get_origin(kind) is tuple and _free(get_args(kind)[0]):
             made[name] = [_new(words, at) for _ in raw.get(name, ())]
-        elif get_origin(kind) is tuple and isinstance(entry := _bare(get_args(kind)[0]), type) and issubclass(entry, BaseModel):
+        elif (
+            get_origin(kind) is tuple
+            and isinstance(entry := _bare(get_args(kind)[0]), type)
+            and issubclass(entry, BaseModel)
+        ):
             made[name] = [_filled(entry, one, at, words) for one in raw.get(name, ())]
         elif isinstance(kind, type) and issubclass(kind, BaseModel):
             made[name] = _filled(kind, raw.get(name, {}), at, words)
@@ -102,9 +208,17 @@ def shown(demo: str) -> tuple[dict[str, set[str]], frozenset[str]]:
     made = assess(source)
     case = Case.model_validate(_frozen(_filled(Case, raw, "", words))).with_records(made.file.case.records)
     here = Grounds(case, evidence(case), fit(case, made.file.where))
-    assessed = replace(made, file=replace(made.file, case=case), evidence=here.evidence, grounds=here,
-                       verdicts=verdicts(here, made.payer, asked_on(case, made.payer)))
-    return {name: {words[word] for word in re.findall(r"canary\d{4}", tree.plain().lower())} for name, tree in trees(assessed).items()}, frozenset(words.values())
+    assessed = replace(
+        made,
+        file=replace(made.file, case=case),
+        evidence=here.evidence,
+        grounds=here,
+        verdicts=verdicts(here, made.payer, asked_on(case, made.payer)),
+    )
+    return {
+        name: {words[word] for word in re.findall(r"canary\d{4}", tree.plain().lower())}
+        for name, tree in trees(assessed).items()
+    }, frozenset(words.values())
 
 
 DEMOS = [path.name for path in DEMO_FOLDERS]
@@ -113,7 +227,18 @@ DEMOS = [path.name for path in DEMO_FOLDERS]
 @pytest.mark.parametrize("demo", DEMOS)
 def test_every_text_of_a_case_holds_a_word(demo):
     keys = shown(demo)[1]
-    assert len(keys) > 80 and {"client.member_id", "people.private_note", "client.day", "diagnoses.name", "limits.says", "request.payer_says"} <= keys
+    assert (
+        len(keys) > 80
+        and {
+            "client.member_id",
+            "people.private_note",
+            "client.day",
+            "diagnoses.name",
+            "limits.says",
+            "request.payer_says",
+        }
+        <= keys
+    )
 
 
 @pytest.mark.parametrize("demo", DEMOS)
@@ -158,6 +283,15 @@ def test_a_diagnosis_that_seldom_bears_is_queried_and_not_named_on_a_page():
     raw["diagnoses"].append(more)
     case = Case.model_validate(_frozen(raw)).with_records(made.file.case.records)
     here = Grounds(case, evidence(case), fit(case, made.file.where))
-    found = next(v for v in verdicts(here, made.payer, asked_on(case, made.payer)) if v.criterion.id == "told_only_what_bears")
-    assert found.answer.status == "not_met" and found.requirement.severity == "query" and ("diagnoses", len(raw["diagnoses"]) - 1) in found.answer.where
-    assert "dermatitis" not in found.answer.reason + found.answer.mend and "L20" not in found.answer.reason + found.answer.mend
+    found = next(
+        v for v in verdicts(here, made.payer, asked_on(case, made.payer)) if v.criterion.id == "told_only_what_bears"
+    )
+    assert (
+        found.answer.status == "not_met"
+        and found.requirement.severity == "query"
+        and ("diagnoses", len(raw["diagnoses"]) - 1) in found.answer.where
+    )
+    assert (
+        "dermatitis" not in found.answer.reason + found.answer.mend
+        and "L20" not in found.answer.reason + found.answer.mend
+    )

@@ -15,14 +15,26 @@ from docgen.criteria.run import blocking, verdicts
 
 GENERAL = load("general", "case.toml:1")
 TODAY = date(2026, 5, 4)
-CHANGES = (("people.0.license", GONE), ("client.willing", GONE), ("goals", []), ("limits.1.found", False),
-           ("spaces.0.clear_width_mm", 630), ("alternatives.2.ruled_out_by", "nothing"))
+CHANGES = (
+    ("people.0.license", GONE),
+    ("client.willing", GONE),
+    ("goals", []),
+    ("limits.1.found", False),
+    ("spaces.0.clear_width_mm", 630),
+    ("alternatives.2.ruled_out_by", "nothing"),
+)
 WORSE = grounds(changed(*CHANGES), ROWS[:16] + attempts("pads", "0110" * 6))
 
 
 def _row(**keys):
-    given = {"id": "row", "criterion": "client_willing", "severity": "query", "from": date(2020, 1, 1),
-             "citation": "text", "known": "read"}
+    given = {
+        "id": "row",
+        "criterion": "client_willing",
+        "severity": "query",
+        "from": date(2020, 1, 1),
+        "citation": "text",
+        "known": "read",
+    }
     return Requirement(**{**given, **keys})
 
 
@@ -53,7 +65,11 @@ def test_the_worst_stand_first_and_then_by_heading():
 def test_what_blocks_is_open_and_bound_by_a_row_that_blocks():
     found = verdicts(WORSE, GENERAL, TODAY)
     assert {v.criterion.id for v in blocking(found)} == {
-        "evaluator_named", "client_willing", "fits_the_home", "lesser_mobility_ruled_out"}
+        "evaluator_named",
+        "client_willing",
+        "fits_the_home",
+        "lesser_mobility_ruled_out",
+    }
     assert "goals_set" in {v.criterion.id for v in found if v.open and not v.blocks}
     assert not blocking(verdicts(grounds(WHOLE), GENERAL, TODAY))
 
@@ -84,8 +100,10 @@ def test_a_question_that_raises_is_not_swallowed(monkeypatch):
     def fails(on, **settings):
         raise ZeroDivisionError
 
-    broken = {c.id: replace(c, ask=fails) if c.id == "goals_set" else replace(c, ask=lambda on, **s: met(".", ("id",)))
-              for c in criteria().values()}
+    broken = {
+        c.id: replace(c, ask=fails) if c.id == "goals_set" else replace(c, ask=lambda on, **s: met(".", ("id",)))
+        for c in criteria().values()
+    }
     monkeypatch.setattr(docgen.criteria.run, "criteria", lambda: broken)
     with pytest.raises(ZeroDivisionError):
         verdicts(WORSE, GENERAL, TODAY)
@@ -101,5 +119,5 @@ def test_a_client_who_misses_most_stops_is_held_back_whoever_pays(done, blocks):
 def test_a_chair_that_nobody_is_told_how_to_stop_is_held_back_whoever_pays():
     held = grounds(changed(("configuration.stop.helper", GONE)), ROWS)
     for payer in (GENERAL, load("charity_or_school", ""), _payer(_row())):
-        found, = (v for v in blocking(verdicts(held, payer, TODAY)) if v.criterion.id == "others_can_stop_it")
+        (found,) = (v for v in blocking(verdicts(held, payer, TODAY)) if v.criterion.id == "others_can_stop_it")
         assert found.dangerous and found.answer.status == "cannot_tell"

@@ -24,11 +24,28 @@ def test_an_empty_case_meets_nothing(criterion):
 def test_rows_alone_or_a_case_without_rows_meet_only_what_needs_no_other_half(criterion):
     tables = {"trial": WHOLE["trial"], "configuration": {"method": "pads"}}
     rows_alone = ask(criterion, grounds({"format": "docgen case 1", "id": "robin-example", **tables}))
-    no_more = ("drives_reliably", "stops_on_request", "simpler_controls_compared", "driver_is_safe", "driving_shown", "lessons_can_begin")
+    no_more = (
+        "drives_reliably",
+        "stops_on_request",
+        "simpler_controls_compared",
+        "driver_is_safe",
+        "driving_shown",
+        "lessons_can_begin",
+    )
     assert rows_alone.status != "met" or criterion in no_more
-    of_the_trial = ("drives_reliably", "settings_within_evidence", "stops_on_request", "stops_within_space", "simpler_controls_compared",
-                    "ruling_has_ground", "driver_is_safe", "driving_shown", "lessons_can_begin",
-                    "latch_is_limited", *LATER)
+    of_the_trial = (
+        "drives_reliably",
+        "settings_within_evidence",
+        "stops_on_request",
+        "stops_within_space",
+        "simpler_controls_compared",
+        "ruling_has_ground",
+        "driver_is_safe",
+        "driving_shown",
+        "lessons_can_begin",
+        "latch_is_limited",
+        *LATER,
+    )
     assert (ask(criterion, grounds(WHOLE, ())).status == "met") is (criterion not in of_the_trial)
 
 
@@ -60,8 +77,16 @@ RESTS_ON = {
     "configuration.chair.electronics_delay_s": {"settings_within_evidence", "stops_within_space"},
     "configuration.chair.width_mm": {"fits_the_home"},
     "configuration.method": {
-        "attendant_control_grounds", "driver_is_safe", "lessons_can_begin", "driving_shown", "drives_reliably", "simpler_controls_compared", "settings_within_evidence",
-        "stops_on_request", "stops_within_space"},
+        "attendant_control_grounds",
+        "driver_is_safe",
+        "lessons_can_begin",
+        "driving_shown",
+        "drives_reliably",
+        "simpler_controls_compared",
+        "settings_within_evidence",
+        "stops_on_request",
+        "stops_within_space",
+    },
     "configuration.stop.helper": {"others_can_stop_it"},
     "client.willing": {"client_willing"},
     "dates.accepted_on": {"evaluation_before_order"},

@@ -25,8 +25,15 @@ def _ruled_out(one: str, kind: str, **keys: Any) -> dict[str, Any]:
 
 
 def _pad(one: str) -> dict[str, Any]:
-    return {"id": one, "part": f"{one} pad", "site": f"head_{one}", "at": "level with the ear", "gap_mm": 15,
-            "mark": "line meets line", **_SEEN}
+    return {
+        "id": one,
+        "part": f"{one} pad",
+        "site": f"head_{one}",
+        "at": "level with the ear",
+        "gap_mm": 15,
+        "mark": "line meets line",
+        **_SEEN,
+    }
 
 
 WHOLE: dict[str, Any] = {
@@ -36,14 +43,28 @@ WHOLE: dict[str, Any] = {
     "client": {"name": "Robin Example", "wants_it": True, "willing": "Asked to keep it."},
     "diagnoses": [{"code": "G80.3", "name": "dyskinetic cerebral palsy"}],
     "people": [
-        {"id": "ot", "role": "evaluator", "name": "Jo Example", "credential": "OTR/L", "license": "OT-0", "experience": "Wheelchair evaluations since 2012.",
-         "employed_by_supplier": False, "statement_on": date(2026, 4, 2)},
+        {
+            "id": "ot",
+            "role": "evaluator",
+            "name": "Jo Example",
+            "credential": "OTR/L",
+            "license": "OT-0",
+            "experience": "Wheelchair evaluations since 2012.",
+            "employed_by_supplier": False,
+            "statement_on": date(2026, 4, 2),
+        },
         {"id": "atp", "role": "supplier", "name": "Kim Example", "credential": "ATP"},
         {"id": "aunt", "role": "caregiver", "relation": "aunt"},
     ],
-    "dates": {"written_on": date(2026, 4, 14), "encounter_on": date(2026, 2, 20), "supplier_assessed_on": date(2026, 3, 3),
-              "home_visit_on": date(2026, 4, 1), "evaluated_on": date(2026, 4, 2), "accepted_on": date(2026, 4, 8),
-              "ordered_on": date(2026, 4, 10)},
+    "dates": {
+        "written_on": date(2026, 4, 14),
+        "encounter_on": date(2026, 2, 20),
+        "supplier_assessed_on": date(2026, 3, 3),
+        "home_visit_on": date(2026, 4, 1),
+        "evaluated_on": date(2026, 4, 2),
+        "accepted_on": date(2026, 4, 8),
+        "ordered_on": date(2026, 4, 10),
+    },
     "limits": [
         {"kind": "cognition", "found": False, "says": "Names the place first."},
         {"kind": "judgment", "found": True, "says": "Slowed in 8 of 10 walks.", "answer": "An adult near."},
@@ -56,18 +77,50 @@ WHOLE: dict[str, Any] = {
         {"id": "pressure_risk", "says": "Cannot shift weight.", "measure": "0 of 5 tries"},
     ],
     "activities": [
-        {"id": "toilet", "name": "reach the toilet", "at_home": True, "needed_for": "toileting", "barrier": "prevents",
-         "before": "done_for", "with_device": "watched", "minutes_before": 18, "minutes_with": 6},
-        {"id": "class", "name": "move in class", "at_home": False, "needed_for": "other", "barrier": "prevents",
-         "before": "done_for", "with_device": "watched", "minutes_before": 20, "minutes_with": 9},
+        {
+            "id": "toilet",
+            "name": "reach the toilet",
+            "at_home": True,
+            "needed_for": "toileting",
+            "barrier": "prevents",
+            "before": "done_for",
+            "with_device": "watched",
+            "minutes_before": 18,
+            "minutes_with": 6,
+        },
+        {
+            "id": "class",
+            "name": "move in class",
+            "at_home": False,
+            "needed_for": "other",
+            "barrier": "prevents",
+            "before": "done_for",
+            "with_device": "watched",
+            "minutes_before": 20,
+            "minutes_with": 9,
+        },
     ],
     "goals": [{"id": "table", "says": "Get to the table.", "level": -2, "levels": ["a", "b", "c", "d", "e"]}],
     "spaces": [
-        {"id": "bath", "name": "bathroom door", "kind": "doorway", "clear_width_mm": 835, "clear_ahead_mm": 1300,
-         "threshold_mm": 12, "floor": "tile",
-         "profile": "indoor"},
-        {"id": "kitchen", "name": "kitchen", "kind": "turning", "turning_mm": 1600, "clear_ahead_mm": 900, "floor": "wood",
-         "profile": "indoor"},
+        {
+            "id": "bath",
+            "name": "bathroom door",
+            "kind": "doorway",
+            "clear_width_mm": 835,
+            "clear_ahead_mm": 1300,
+            "threshold_mm": 12,
+            "floor": "tile",
+            "profile": "indoor",
+        },
+        {
+            "id": "kitchen",
+            "name": "kitchen",
+            "kind": "turning",
+            "turning_mm": 1600,
+            "clear_ahead_mm": 900,
+            "floor": "wood",
+            "profile": "indoor",
+        },
     ],
     "supervision": [{"place": "at home", "level": "same_room", "by": "an aunt"}],
     "alternatives": [
@@ -78,42 +131,106 @@ WHOLE: dict[str, Any] = {
         _ruled_out("cup", "stick_by_chin"),
     ],
     "trial": {
-        "methods": [{"id": "stick", "name": "joystick by hand", "standard_stick": True},
-                    {"id": "pads", "name": "head pads"}],
+        "methods": [
+            {"id": "stick", "name": "joystick by hand", "standard_stick": True},
+            {"id": "pads", "name": "head pads"},
+        ],
         "tasks": [{"id": task, "name": task, "shows": "stop" if task == "stop" else "steer"} for task in TASKS],
     },
     "configuration": {
         "method": "pads",
-        "chair": {"base_code": "K0856", "why": "Its electronics take the pads and it turns in the kitchen.", "seat_actuators": 1, "width_mm": 640, "turning_mm": 1220, "climbs_mm": 50, "electronics_delay_s": 0.15,
-                  "deceleration_m_s2": 0.8},
+        "chair": {
+            "base_code": "K0856",
+            "why": "Its electronics take the pads and it turns in the kitchen.",
+            "seat_actuators": 1,
+            "width_mm": 640,
+            "turning_mm": 1220,
+            "climbs_mm": 50,
+            "electronics_delay_s": 0.15,
+            "deceleration_m_s2": 0.8,
+        },
         "stop": {"driver": "head off", "power_off": "right armrest", "helper": "red button", "stop_switch": "cheek"},
-        "features": [{"id": "rear_side_pads", "because": ["head_three_way"]},
-                     {"id": "swing_away_mount", "because": ["transfer_sling"]},
-                     {"id": "proximity_sensing", "because": ["head_three_way"]},
-                     {"id": "seat_functions_by_drive_input", "because": ["pressure_risk"]}],
+        "features": [
+            {"id": "rear_side_pads", "because": ["head_three_way"]},
+            {"id": "swing_away_mount", "because": ["transfer_sling"]},
+            {"id": "proximity_sensing", "because": ["head_three_way"]},
+            {"id": "seat_functions_by_drive_input", "because": ["pressure_risk"]},
+        ],
         "items": [
-            {"id": "array", "name": "head array", "code": "E2330", "why": "Drives.", "without": "Stays.",
-             "features": ["rear_side_pads"]},
-            {"id": "controller", "name": "controller", "code": "E2377", "why": "Runs it.", "without": "Cannot.",
-             "features": ["rear_side_pads"]},
-            {"id": "harness", "name": "harness", "code": "E2313", "why": "Connects it.", "without": "Cannot.",
-             "features": ["rear_side_pads"]},
-            {"id": "swing", "name": "swing hardware", "code": "E1028", "why": "Clears it.", "without": "Blocked.",
-             "because": ["transfer_sling"], "supports": "interface", "purpose": "a sling transfer",
-             "payer_says": "2026-05-04, by phone: this code."},
-            {"id": "tilt", "name": "power tilt", "code": "E1002", "why": "Shifts weight.", "without": "Sore skin.",
-             "because": ["pressure_risk"]},
-            {"id": "link", "name": "seat connection", "code": "E2310", "why": "Runs it.", "without": "Cannot.",
-             "features": ["seat_functions_by_drive_input"]},
+            {
+                "id": "array",
+                "name": "head array",
+                "code": "E2330",
+                "why": "Drives.",
+                "without": "Stays.",
+                "features": ["rear_side_pads"],
+            },
+            {
+                "id": "controller",
+                "name": "controller",
+                "code": "E2377",
+                "why": "Runs it.",
+                "without": "Cannot.",
+                "features": ["rear_side_pads"],
+            },
+            {
+                "id": "harness",
+                "name": "harness",
+                "code": "E2313",
+                "why": "Connects it.",
+                "without": "Cannot.",
+                "features": ["rear_side_pads"],
+            },
+            {
+                "id": "swing",
+                "name": "swing hardware",
+                "code": "E1028",
+                "why": "Clears it.",
+                "without": "Blocked.",
+                "because": ["transfer_sling"],
+                "supports": "interface",
+                "purpose": "a sling transfer",
+                "payer_says": "2026-05-04, by phone: this code.",
+            },
+            {
+                "id": "tilt",
+                "name": "power tilt",
+                "code": "E1002",
+                "why": "Shifts weight.",
+                "without": "Sore skin.",
+                "because": ["pressure_risk"],
+            },
+            {
+                "id": "link",
+                "name": "seat connection",
+                "code": "E2310",
+                "why": "Runs it.",
+                "without": "Cannot.",
+                "features": ["seat_functions_by_drive_input"],
+            },
         ],
         "programmable": ["speed", "tremor_damping", "acceleration", "braking"],
         "mounting": [_pad("back"), _pad("left"), _pad("right")],
-        "profiles": [{"id": "indoor", "name": "indoor", "speed_m_s": 0.4, "turn_deg_s": 15, "used": "home",
-                      "why": "Stops in the kitchen."}],
+        "profiles": [
+            {
+                "id": "indoor",
+                "name": "indoor",
+                "speed_m_s": 0.4,
+                "turn_deg_s": 15,
+                "used": "home",
+                "why": "Stops in the kitchen.",
+            }
+        ],
     },
     "taught": [{"who": "aunt", "what": "set-up and stop", "on": date(2026, 3, 24)}],
-    "training": {"start_on": date(2026, 8, 10), "sessions_a_week": 3, "minutes": 20, "place": "hall", "coach": "aunt",
-                 "stage": 3},
+    "training": {
+        "start_on": date(2026, 8, 10),
+        "sessions_a_week": 3,
+        "minutes": 20,
+        "place": "hall",
+        "coach": "aunt",
+        "stage": 3,
+    },
     "follow_up": [{"after_weeks": 2, "what": "fit"}, {"after_weeks": 13, "what": "goals"}],
 }
 
@@ -121,8 +238,18 @@ WHOLE: dict[str, Any] = {
 def attempts(method: str, done: str, days: int = 2, release_s: float | None = 0.6) -> list[dict[str, Any]]:
     """Attempts of one method as rows: "1" done, "0" not, tasks in turn, spread evenly over the days."""
     first = date(2026, 3, 3)
-    return [{"date": first + timedelta(days=i * days // len(done)), "method": method, "task": TASKS[i % len(TASKS)],
-             "success": mark == "1", "release_s": release_s, "fatigue_before": 2, "fatigue_after": 3} for i, mark in enumerate(done)]
+    return [
+        {
+            "date": first + timedelta(days=i * days // len(done)),
+            "method": method,
+            "task": TASKS[i % len(TASKS)],
+            "success": mark == "1",
+            "release_s": release_s,
+            "fatigue_before": 2,
+            "fatigue_after": 3,
+        }
+        for i, mark in enumerate(done)
+    ]
 
 
 for _item in WHOLE["configuration"]["items"]:
@@ -132,33 +259,75 @@ for _part in (*WHOLE["findings"], *WHOLE["limits"]):
 
 # the paper trail
 _CODES = ["K0856", *(item["code"] for item in WHOLE["configuration"]["items"])]
-WHOLE["request"] |= {"months_needed": 60, "chair_now": "A manual chair, goes back.", "keeps_other_chair": False, "growth": "Pads move 40 mm.",
-                     "reviewed_on": date(2026, 2, 20), "local_rules": "Plan manual of 2026-01.", "route": "Exception form."}
+WHOLE["request"] |= {
+    "months_needed": 60,
+    "chair_now": "A manual chair, goes back.",
+    "keeps_other_chair": False,
+    "growth": "Pads move 40 mm.",
+    "reviewed_on": date(2026, 2, 20),
+    "local_rules": "Plan manual of 2026-01.",
+    "route": "Exception form.",
+}
 WHOLE["client"] |= {"born_on": date(1990, 1, 31), "weight_kg": 61.0, "function": "Moves the head."}
 WHOLE["diagnoses"][0] |= {"since": "birth", "course": "stable", "group": "neurological"}
 WHOLE["people"].append({"id": "doctor", "role": "practitioner", "name": "Sam Example", "credential": "NP"})
 WHOLE["people"][1] |= {"employment": "employee", "took_part": "in_person", "own_record": "Chose pads: no force."}
 WHOLE["people"][2] |= {"informed_on": date(2026, 3, 3)}
 WHOLE |= {
-    "encounter": {"by": "doctor", "mode": "in_person", "narrative": True, "mobility_was_reason": True, "separates_home_and_outside": True,
-                  "signed": True, "sent_on": date(2026, 3, 2), "answers": ["what_limits", "cane_or_walker", "manual_chair", "scooter", "drives_safely"]},
-    "order": {"signed_by": "doctor", "completed_by": "doctor", "received_on": date(2026, 4, 10), "in_plan_of_care": True, "codes": _CODES,
-              "has": ["client", "items", "quantity", "date", "practitioner", "signature"], "base_looked_up_on": date(2026, 4, 9)},
+    "encounter": {
+        "by": "doctor",
+        "mode": "in_person",
+        "narrative": True,
+        "mobility_was_reason": True,
+        "separates_home_and_outside": True,
+        "signed": True,
+        "sent_on": date(2026, 3, 2),
+        "answers": ["what_limits", "cane_or_walker", "manual_chair", "scooter", "drives_safely"],
+    },
+    "order": {
+        "signed_by": "doctor",
+        "completed_by": "doctor",
+        "received_on": date(2026, 4, 10),
+        "in_plan_of_care": True,
+        "codes": _CODES,
+        "has": ["client", "items", "quantity", "date", "practitioner", "signature"],
+        "base_looked_up_on": date(2026, 4, 9),
+    },
 }
 # changes by which the chair is authorized, then delivered, and by which a caregiver drives instead
 AUTHORIZED = (
-    ("authorization", {"requested_on": date(2026, 4, 14), "decided_on": date(2026, 4, 24), "decision": "affirmed", "tracking": "0000",
-                       "codes": _CODES}),
+    (
+        "authorization",
+        {
+            "requested_on": date(2026, 4, 14),
+            "decided_on": date(2026, 4, 24),
+            "decision": "affirmed",
+            "tracking": "0000",
+            "codes": _CODES,
+        },
+    ),
 )
 DELIVERED = (
     *AUTHORIZED,
     ("dates.delivered_on", date(2026, 8, 3)),
-    ("delivery", {"signed_by": "client", "signed_on": date(2026, 8, 3), "lists_items": True, "keep_until": date(2033, 8, 3)}),
+    (
+        "delivery",
+        {"signed_by": "client", "signed_on": date(2026, 8, 3), "lists_items": True, "keep_until": date(2033, 8, 3)},
+    ),
 )
 CAREGIVER_DRIVES = (
     ("configuration.method", GONE),
-    ("attendant", {"drives": True, "by": "aunt", "client_cannot": "Does not start or stop.", "cannot_push": "Both shoulders.",
-                   "drives_safely": "40 minutes, no contact.", "willing": True}),
+    (
+        "attendant",
+        {
+            "drives": True,
+            "by": "aunt",
+            "client_cannot": "Does not start or stop.",
+            "cannot_push": "Both shoulders.",
+            "drives_safely": "40 minutes, no contact.",
+            "willing": True,
+        },
+    ),
 )
 
 ROWS = attempts("stick", "0001" * 4) + attempts("pads", "1" * 24)
@@ -192,7 +361,9 @@ def grounds(raw: dict[str, Any], rows: Iterable[dict[str, Any]] = ROWS) -> Groun
     """All that an answer may rest on. Rows of a method or task that the case lacks are left out, as in reading."""
     raw = dict(raw)
     tries = raw.pop("sessions", ())  # rows of training, which stand in a file of their own
-    case = Case.model_validate(_frozen(raw)).with_sessions(tuple(SessionRow(line=line, **row) for line, row in enumerate(tries, start=2)))
+    case = Case.model_validate(_frozen(raw)).with_sessions(
+        tuple(SessionRow(line=line, **row) for line, row in enumerate(tries, start=2))
+    )
     named = {part.id for part in (*case.trial.methods, *case.trial.tasks)}
     made = (Row(line=line, **row) for line, row in enumerate(rows, start=2))
     case = case.with_records(tuple(row for row in made if {row.method, row.task} <= named))

@@ -10,7 +10,12 @@ from support import DEMO_FOLDERS
 from docgen.packet import assess, trees
 
 FOLDERS = {folder.name: folder for folder in DEMO_FOLDERS}
-SAOIRSE, MARISOL, ILMARI, BOHDAN = "saoirse-villalobos-ng", "marisol-quenneville-tran", "ilmari-okonjo-vale", "bohdan-lacroix-mbeki"
+SAOIRSE, MARISOL, ILMARI, BOHDAN = (
+    "saoirse-villalobos-ng",
+    "marisol-quenneville-tran",
+    "ilmari-okonjo-vale",
+    "bohdan-lacroix-mbeki",
+)
 
 
 def items(tree, under):

@@ -17,7 +17,9 @@ from docgen.packet import assess, language_words, trees
 
 WORDS = language_words()
 OF = {name: assess(FOLDERS[name]) for name in (SAOIRSE, MARISOL)}
-PROGRESS, APPEAL = (trees(OF[name], [document])[document] for name, document in ((SAOIRSE, "progress"), (MARISOL, "appeal")))
+PROGRESS, APPEAL = (
+    trees(OF[name], [document])[document] for name, document in ((SAOIRSE, "progress"), (MARISOL, "appeal"))
+)
 
 
 # ---- the progress report ---------------------------------------------------------------------------
@@ -30,7 +32,11 @@ def test_the_report_counts_what_the_file_holds():
     driven = [row for row in rows if row["task"] != "stop_word"]
     n_driven, n_stops = (sum(row["success"] == "1" for row in part) for part in (driven, stops))
     assert f"{len({row['date'] for row in rows})} sessions" in told and f"{len(rows)} tries" in told
-    assert f"Driving: {n_driven} of {len(driven)}" in told and f"Stops: {n_stops} of {len(stops)}" in told and (n_driven, len(driven)) == (144, 163)
+    assert (
+        f"Driving: {n_driven} of {len(driven)}" in told
+        and f"Stops: {n_stops} of {len(stops)}" in told
+        and (n_driven, len(driven)) == (144, 163)
+    )
     assert "At stage 7: 5 of 8." in told and "of lessons" in told and "of driving" not in told
     assert "Contacts with a person: 1. Near misses: 1. Stop rules met: 1; driven on without clearance: 0." in told
     # two goals of weights 2 and 1 at 0 and -1: 50 - 10 / sqrt(0.7 x 5 + 0.3 x 9) = 45.98; both at -2: 25.90 (Kiresuk and Sherman 1968)
@@ -45,17 +51,34 @@ def test_the_decisions_tell_the_way_up_and_back():
     back = said.index(("5", "not yet: back one stage"))
     assert [row[0] for row in rows[-4:]] == ["7 October 2026"] * 2 + ["9 October 2026"] * 2
     why = next(text for text in items(PROGRESS, "Stages and decisions") if text.startswith("Back, 19 August 2026"))
-    assert "kitchen, 1 of 6 done. Noted: turn began with a jerk" in why and why.endswith("Stage 4 was passed again on 11 September 2026.")
+    assert "kitchen, 1 of 6 done. Noted: turn began with a jerk" in why and why.endswith(
+        "Stage 4 was passed again on 11 September 2026."
+    )
     # what was mastered before going back is told again once it is mastered again, and otherwise never twice
-    assert sorted(row[2] for row in rows[back:] if row[1][0] == "4") == ["drive round a corner", "drive straight", "park", "stop at a word"]
+    assert sorted(row[2] for row in rows[back:] if row[1][0] == "4") == [
+        "drive round a corner",
+        "drive straight",
+        "park",
+        "stop at a word",
+    ]
 
 
 def test_safety_changes_and_visits_are_told_with_their_days():
     tree = PROGRESS
-    assert any(t.startswith("29 July 2026: contact with a person.") and "Cleared by E. Strand-Whitlock" in t for t in items(tree, "Safety"))
-    assert any("Aide stood between the chair and the table. Since then: coach now stands on the far side" in t for t in items(tree, "Safety"))
+    assert any(
+        t.startswith("29 July 2026: contact with a person.") and "Cleared by E. Strand-Whitlock" in t
+        for t in items(tree, "Safety")
+    )
+    assert any(
+        "Aide stood between the chair and the table. Since then: coach now stands on the far side" in t
+        for t in items(tree, "Safety")
+    )
     told = "\n".join(items(tree, "Safety"))
-    assert "At stage 7, 1.2 per 100 m" in told and "7 October 2026, archive yard: 2." in told and "To decide by Emeka Strand-Whitlock:" in told
+    assert (
+        "At stage 7, 1.2 per 100 m" in told
+        and "7 October 2026, archive yard: 2." in told
+        and "To decide by Emeka Strand-Whitlock:" in told
+    )
     assert "The chair is off while she is alone." in told
     assert any(t.startswith("31 July 2026: turn speed") for t in items(tree, "Settings changed"))
     visits = items(tree, "Follow-up")
@@ -63,8 +86,12 @@ def test_safety_changes_and_visits_are_told_with_their_days():
 
 
 def test_driving_on_and_a_visit_not_held_are_said_plainly(tmp_path):
-    made = rebuilt(tmp_path, SAOIRSE, sessions_csv=lambda t: t.replace('"E. Strand-Whitlock, by phone, 30 July"', ""),
-                   case_toml=lambda t: t.replace("done_on = 2026-08-17\n", ""))["progress"]
+    made = rebuilt(
+        tmp_path,
+        SAOIRSE,
+        sessions_csv=lambda t: t.replace('"E. Strand-Whitlock, by phone, 30 July"', ""),
+        case_toml=lambda t: t.replace("done_on = 2026-08-17\n", ""),
+    )["progress"]
     assert any("Driving went on before anyone is recorded to have cleared it." in t for t in items(made, "Safety"))
     assert any("Overdue: not recorded as held." in t for t in items(made, "Follow-up"))
 
@@ -76,7 +103,9 @@ def report(case):
 def lessons(*tries):
     """Sessions from (day of October, stage, task, marks): "1" done and "0" not."""
     rows = [(day, stage, task, mark == "1") for day, stage, task, marks in tries for mark in marks]
-    return OF[SAOIRSE].file.case.with_sessions(tuple(SessionRow(2 + i, date(2026, 10, day), *rest) for i, (day, *rest) in enumerate(rows)))
+    return OF[SAOIRSE].file.case.with_sessions(
+        tuple(SessionRow(2 + i, date(2026, 10, day), *rest) for i, (day, *rest) in enumerate(rows))
+    )
 
 
 def told(tmp_path, under, **changes):
@@ -87,7 +116,10 @@ def without(pattern):
     return lambda text: re.sub(pattern, "", text, flags=re.M)
 
 
-GOALS, REVIEWS = r"^\[\[goals\]\]\n(?:.*\n)*?(?=\n*(?:\[\[(?!goals)|\[[a-z]|# ----))", r"^\[\[goals\.reached\]\]\n(?:[a-z].*\n)*"
+GOALS, REVIEWS = (
+    r"^\[\[goals\]\]\n(?:.*\n)*?(?=\n*(?:\[\[(?!goals)|\[[a-z]|# ----))",
+    r"^\[\[goals\.reached\]\]\n(?:[a-z].*\n)*",
+)
 
 
 def test_a_step_back_tells_both_stages():
@@ -98,12 +130,20 @@ def test_a_step_back_tells_both_stages():
 ALL_OF_4 = [(5, 4, task, "1" * n) for task, n in (("straight", 6), ("corner", 6), ("park", 6), ("stop_word", 10))]
 
 
-@pytest.mark.parametrize(("tries", "steps", "says"), [
-    ([(5, 6, "real_day", "000000")], [], "not yet: count begins again"),  # training is at 4 and stays there
-    ([(5, 4, "corner", "000000")], [(4, 3, "")], "not yet: back one stage"),
-    ([(5, 3, "left", "000000")], [(4, 2, "")], "not yet: back one stage"),
-    ([*ALL_OF_4, (5, 5, "kitchen", "000000"), *ALL_OF_4], [(5, 4, date(2026, 10, 5))], "not yet: back one stage"),  # all on one day
-], ids=["above", "there", "below", "again on the same day"])
+@pytest.mark.parametrize(
+    ("tries", "steps", "says"),
+    [
+        ([(5, 6, "real_day", "000000")], [], "not yet: count begins again"),  # training is at 4 and stays there
+        ([(5, 4, "corner", "000000")], [(4, 3, "")], "not yet: back one stage"),
+        ([(5, 3, "left", "000000")], [(4, 2, "")], "not yet: back one stage"),
+        (
+            [*ALL_OF_4, (5, 5, "kitchen", "000000"), *ALL_OF_4],
+            [(5, 4, date(2026, 10, 5))],
+            "not yet: back one stage",
+        ),  # all on one day
+    ],
+    ids=["above", "there", "below", "again on the same day"],
+)
 def test_only_a_step_back_is_told_as_one(tries, steps, says):
     tables = report(lessons(*tries))
     assert [(step["before"], step["stage"], step["again"]) for step in tables["went_back"]] == steps
@@ -112,7 +152,9 @@ def test_only_a_step_back_is_told_as_one(tries, steps, says):
 
 def test_a_mastered_task_is_told_again_only_where_its_count_began_again():
     # a task above the stage reached restarts the counts from its own stage on, not those of the one below
-    rows = report(lessons((5, 5, "kitchen", "111111"), (6, 6, "real_day", "000000"), (7, 5, "kitchen", "111111")))["decisions"]
+    rows = report(lessons((5, 5, "kitchen", "111111"), (6, 6, "real_day", "000000"), (7, 5, "kitchen", "111111")))[
+        "decisions"
+    ]
     assert [(row["stage"], row["says"]) for row in rows] == [(5, "mastered"), (6, "not yet: count begins again")]
 
 
@@ -133,16 +175,22 @@ def test_without_goals_nothing_is_said_of_them(tmp_path):
 
 def test_weights_are_those_of_the_goals_in_the_score(tmp_path):
     case = OF[SAOIRSE].file.case
-    more = case.model_copy(update={"goals": (*case.goals, case.goals[0].model_copy(update={"id": "later", "weight": 7, "reached": ()}))})
+    more = case.model_copy(
+        update={"goals": (*case.goals, case.goals[0].model_copy(update={"id": "later", "weight": 7, "reached": ()}))}
+    )
     assert report(more)["since"]["weights"] == ("2", "1")
     short = told(tmp_path, "In short", case_toml=without(REVIEWS))
     assert short.endswith("Goals: not recorded: levels of the goals since.") and "Weights" not in short
 
 
 def test_lessons_without_a_stage_to_start_from_leave_one_gap_in_each_place(tmp_path):
-    made = rebuilt(tmp_path, SAOIRSE, ("progress",), case_toml=lambda text: re.sub(r"^stage = 4\n", "", text, flags=re.M))["progress"]
+    made = rebuilt(
+        tmp_path, SAOIRSE, ("progress",), case_toml=lambda text: re.sub(r"^stage = 4\n", "", text, flags=re.M)
+    )["progress"]
     gap = "not recorded: stage training started from."
-    assert f"Stage: {gap}" in items(made, "In short") and items(made, "What follows")[0].endswith(f"is not told here: {gap}")
+    assert f"Stage: {gap}" in items(made, "In short") and items(made, "What follows")[0].endswith(
+        f"is not told here: {gap}"
+    )
     assert items(made, "Stages and decisions")[-1] == f"Nothing is judged: {gap}"
 
 
@@ -154,24 +202,41 @@ def test_after_a_stop_rule_that_nobody_cleared_no_lesson_follows(tmp_path):
         return "\n".join([*lines[:-1], ",".join(cells)]) + "\n"
 
     follows = told(tmp_path, "What follows", sessions_csv=hurt)
-    assert follows.startswith("No lesson until Emeka Strand-Whitlock has cleared going on after 9 October 2026: someone was hurt.")
+    assert follows.startswith(
+        "No lesson until Emeka Strand-Whitlock has cleared going on after 9 October 2026: someone was hurt."
+    )
     assert "Training goes on then at stage 7" in follows
     assert "No lesson until" not in "\n".join(items(PROGRESS, "What follows"))
 
 
 def test_initials_that_fit_two_people_name_neither():
     case = OF[SAOIRSE].file.case
-    assert [(one["name"], one["n"]) for one in report(case)["coached"]] == [("Philippa Dunmore-Iyer (PDI)", 36), ("Gideon Ashgrove-Lam (GAL)", 1)]
-    both = case.model_copy(update={"people": tuple(person.model_copy(update={"name": "Petra Dahl-Imre"}) if person.id == "job_coach" else person
-                                                   for person in case.people)})
-    assert [(one["name"], one["relation"], one["n"]) for one in report(both)["coached"]] == [("PDI", "", 36), ("GAL", "", 1)]
+    assert [(one["name"], one["n"]) for one in report(case)["coached"]] == [
+        ("Philippa Dunmore-Iyer (PDI)", 36),
+        ("Gideon Ashgrove-Lam (GAL)", 1),
+    ]
+    both = case.model_copy(
+        update={
+            "people": tuple(
+                person.model_copy(update={"name": "Petra Dahl-Imre"}) if person.id == "job_coach" else person
+                for person in case.people
+            )
+        }
+    )
+    assert [(one["name"], one["relation"], one["n"]) for one in report(both)["coached"]] == [
+        ("PDI", "", 36),
+        ("GAL", "", 1),
+    ]
 
 
 def test_the_weeks_set_side_by_side_are_those_of_the_record(tmp_path, monkeypatch):
     for module in ("docgen.evidence.training", "docgen.documents.progress"):
         monkeypatch.setattr(f"{module}.WINDOW_DAYS", 14)
     made = trees(OF[SAOIRSE], ["progress"])["progress"]
-    assert table(made, "The trial with this control, and training since")[0][2:4] == ["First two weeks", "Last two weeks"]
+    assert table(made, "The trial with this control, and training since")[0][2:4] == [
+        "First two weeks",
+        "Last two weeks",
+    ]
     assert "last two weeks less trial" in "\n".join(items(made, "Since the trial"))
 
 
@@ -182,37 +247,67 @@ def test_each_reason_is_quoted_exactly_and_answered_alone_or_not_at_all():
     tree, case = APPEAL, assess(FOLDERS[MARISOL]).file.case
     quotes = [node.plain() for node in tree.children if node.kind == "callout"]
     assert quotes == [f'"{reason.says}"' for reason in case.denial.reasons]
-    headings = [node.plain().partition(": the record ")[2] for node in tree.walk() if node.kind == "heading" and node.plain().startswith("Reason ")]
+    headings = [
+        node.plain().partition(": the record ")[2]
+        for node in tree.walk()
+        if node.kind == "heading" and node.plain().startswith("Reason ")
+    ]
     assert headings == ["holds an answer", "holds an answer", "answers part of it", "holds no answer"]
     first, third, fourth = (" ".join(items(tree, f"Reason {n}")) for n in (1, 3, 4))
-    assert "6 of 16 (18% to 61%)" in first and "Shown in:" in first and "stops" not in first.split("Shown in:")[0].lower()
-    assert "the record shows this in part" in third and "The record does not settle this part" in third and "7 of 8 (53% to 98%)" in third
+    assert (
+        "6 of 16 (18% to 61%)" in first and "Shown in:" in first and "stops" not in first.split("Shown in:")[0].lower()
+    )
+    assert (
+        "the record shows this in part" in third
+        and "The record does not settle this part" in third
+        and "7 of 8 (53% to 98%)" in third
+    )
     # the missed stop as trial.csv notes it, what holds for now, and what the evaluator offers before the deadline
     assert "Missed: 12 February 2026: late stop: puffed again before the hard sip, touched the wall." in third
-    assert "For now, at home, in the three hours alone: The chair stays in rest" in third and "before 19 June 2026" in third
+    assert (
+        "For now, at home, in the three hours alone: The chair stays in rest" in third
+        and "before 19 June 2026" in third
+    )
     assert "drives without anyone near" not in third
     second = " ".join(items(tree, "Reason 2"))
-    assert "25 of 28" in second and "8 of 16" in second and all("Spasms take her chin off" in one for one in (first, second))
+    assert (
+        "25 of 28" in second
+        and "8 of 16" in second
+        and all("Spasms take her chin off" in one for one in (first, second))
+    )
     assert "holds nothing that answers this reason" in fourth and case.denial.reasons[3].adds in fourth
 
 
 def test_the_appeal_shows_its_deadline_offers_a_call_and_is_unsigned():
     tree = APPEAL
-    assert "Last day for this appeal: 19 June 2026." in tree.plain() and "speak with the reviewing clinician" in tree.plain()
+    assert (
+        "Last day for this appeal: 19 June 2026." in tree.plain()
+        and "speak with the reviewing clinician" in tree.plain()
+    )
     assert [node.plain() for node in tree.walk() if node.kind == "signature"]
     assert "[[" not in tree.plain()
 
 
 def test_a_reason_with_no_record_behind_its_question_is_not_argued(tmp_path):
-    made = rebuilt(tmp_path, MARISOL, case_toml=lambda t: t.replace('questions = ["simpler_controls_compared"]', 'questions = ["delivery_proven"]'))
+    made = rebuilt(
+        tmp_path,
+        MARISOL,
+        case_toml=lambda t: t.replace('questions = ["simpler_controls_compared"]', 'questions = ["delivery_proven"]'),
+    )
     assert "the question does not arise here" in " ".join(items(made["appeal"], "Reason 2"))
 
 
 def test_a_question_that_there_is_not_is_told_with_its_line(tmp_path):
     from docgen.errors import UserError
 
-    with pytest.raises(UserError, match=r"case.toml:\d+: there is no question 'stops_on_requests'. Did you mean 'stops_on_request'"):
-        rebuilt(tmp_path, MARISOL, case_toml=lambda t: t.replace('"stops_on_request", "stops', '"stops_on_requests", "stops'))
+    with pytest.raises(
+        UserError, match=r"case.toml:\d+: there is no question 'stops_on_requests'. Did you mean 'stops_on_request'"
+    ):
+        rebuilt(
+            tmp_path,
+            MARISOL,
+            case_toml=lambda t: t.replace('"stops_on_request", "stops', '"stops_on_requests", "stops'),
+        )
 
 
 def answered(*questions):
@@ -223,15 +318,20 @@ def answered(*questions):
     return appeal_tables(denied, of.evidence, of.verdicts, WORDS)
 
 
-@pytest.mark.parametrize(("questions", "heading"), [
-    (("standard_stick_ruled_out",), "holds an answer"),
-    (("stops_on_request",), "answers part of it"),  # seven stops of eight, and "in part" stands below
-    (("standard_stick_ruled_out", "delivery_proven"), "answers part of it"),
-    (("delivery_proven",), "holds no answer"),  # the question does not arise
-])
+@pytest.mark.parametrize(
+    ("questions", "heading"),
+    [
+        (("standard_stick_ruled_out",), "holds an answer"),
+        (("stops_on_request",), "answers part of it"),  # seven stops of eight, and "in part" stands below
+        (("standard_stick_ruled_out", "delivery_proven"), "answers part of it"),
+        (("delivery_proven",), "holds no answer"),  # the question does not arise
+    ],
+)
 def test_a_heading_promises_no_more_than_what_stands_below(questions, heading):
     (reason,) = answered(*questions)["reasons"]
-    assert heading == ("holds an answer" if reason["stands"] else "answers part of it" if reason["some"] else "holds no answer")
+    assert heading == (
+        "holds an answer" if reason["stands"] else "answers part of it" if reason["some"] else "holds no answer"
+    )
 
 
 def test_fewer_stops_done_than_most_answer_nothing():
@@ -255,7 +355,9 @@ def test_what_holds_for_now_is_told_whole():
 
 def test_each_reason_carries_all_its_numbers_and_each_of_them_once():
     first, second = (" ".join(items(APPEAL, f"Reason {n}")) for n in (1, 2))
-    assert "6 of 16 (18% to 61%)" in first and "6 of 16 (18% to 61%)" in second  # the difference that stands under it rests on them
+    assert (
+        "6 of 16 (18% to 61%)" in first and "6 of 16 (18% to 61%)" in second
+    )  # the difference that stands under it rests on them
     told = answered("standard_stick_ruled_out", "simpler_controls_compared")["replies"]
     names = [number.name for reply in told for number in reply["numbers"]]
     assert "success.chin_stick" in names and len(names) == len(set(names))

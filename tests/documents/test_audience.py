@@ -16,31 +16,136 @@ from docgen.resources import folder
 # Taken from the agreed list of readers, not from the templates: what each document must never show.
 NEVER = {
     "letter": ("people.private_note", "people.phone@caregiver", "cautions", "taught"),
-    "guide": ("diagnoses", "client.member_id", "client.function", "client.day", "request", "limits", "findings", "activities",
-              "counts", "goals", "alternatives", "trial", "configuration.items", "configuration.summary", "people.private_note",
-              "people.license", "letter"),
-    "plan": ("diagnoses", "client.member_id", "request", "configuration.items", "alternatives", "denial", "people.private_note", "people.license",
-             "letter"),
-    "ticks": ("diagnoses", "client.member_id", "client.function", "client.day", "request", "limits", "findings", "activities", "counts",
-              "goals", "alternatives", "configuration.items", "denial", "people.private_note", "people.license", "letter"),
-    "progress": ("cautions", "taught", "client.day", "alternatives", "configuration.items", "denial", "people.private_note",
-                 "people.phone@caregiver", "letter"),
-    "appeal": ("cautions", "taught", "client.day", "people.private_note", "people.phone@caregiver", "training", "letter"),
-    "order": ("client.function", "client.day", "client.lives", "client.willing", "diagnoses", "limits", "findings", "activities",
-              "counts", "goals", "alternatives", "supervision", "cautions", "taught", "training", "people.private_note",
-              "people.phone@caregiver", "letter"),
-    "cover": ("client.function", "client.day", "client.lives", "cautions", "taught", "people.private_note",
-              "people.phone@caregiver", "diagnoses", "letter"),
+    "guide": (
+        "diagnoses",
+        "client.member_id",
+        "client.function",
+        "client.day",
+        "request",
+        "limits",
+        "findings",
+        "activities",
+        "counts",
+        "goals",
+        "alternatives",
+        "trial",
+        "configuration.items",
+        "configuration.summary",
+        "people.private_note",
+        "people.license",
+        "letter",
+    ),
+    "plan": (
+        "diagnoses",
+        "client.member_id",
+        "request",
+        "configuration.items",
+        "alternatives",
+        "denial",
+        "people.private_note",
+        "people.license",
+        "letter",
+    ),
+    "ticks": (
+        "diagnoses",
+        "client.member_id",
+        "client.function",
+        "client.day",
+        "request",
+        "limits",
+        "findings",
+        "activities",
+        "counts",
+        "goals",
+        "alternatives",
+        "configuration.items",
+        "denial",
+        "people.private_note",
+        "people.license",
+        "letter",
+    ),
+    "progress": (
+        "cautions",
+        "taught",
+        "client.day",
+        "alternatives",
+        "configuration.items",
+        "denial",
+        "people.private_note",
+        "people.phone@caregiver",
+        "letter",
+    ),
+    "appeal": (
+        "cautions",
+        "taught",
+        "client.day",
+        "people.private_note",
+        "people.phone@caregiver",
+        "training",
+        "letter",
+    ),
+    "order": (
+        "client.function",
+        "client.day",
+        "client.lives",
+        "client.willing",
+        "diagnoses",
+        "limits",
+        "findings",
+        "activities",
+        "counts",
+        "goals",
+        "alternatives",
+        "supervision",
+        "cautions",
+        "taught",
+        "training",
+        "people.private_note",
+        "people.phone@caregiver",
+        "letter",
+    ),
+    "cover": (
+        "client.function",
+        "client.day",
+        "client.lives",
+        "cautions",
+        "taught",
+        "people.private_note",
+        "people.phone@caregiver",
+        "diagnoses",
+        "letter",
+    ),
 }
-KEPT = {"format", "id", "by", "who", "because", "method", "features", "profile", "rows", "coach", "substitute", "covers", "payer", "code",
-        "base_code", "modifier", "zone", "questions", "emergency_number"}
+KEPT = {
+    "format",
+    "id",
+    "by",
+    "who",
+    "because",
+    "method",
+    "features",
+    "profile",
+    "rows",
+    "coach",
+    "substitute",
+    "covers",
+    "payer",
+    "code",
+    "base_code",
+    "modifier",
+    "zone",
+    "questions",
+    "emergency_number",
+}
 
 
 def _marked(node, path, words, fixed):
     """The data with every free text replaced by a word of its own; `words` collects word -> path."""
     if isinstance(node, dict):
         role = f"@{node['role']}" if "role" in node else ""
-        return {k: v if k in KEPT else _marked(v, f"{path}.{k}{role}".lstrip("."), words, fixed) for k, v in node.items()}
+        return {
+            k: v if k in KEPT else _marked(v, f"{path}.{k}{role}".lstrip("."), words, fixed) for k, v in node.items()
+        }
     if isinstance(node, list):
         return [_marked(v, path, words, fixed) for v in node]
     if isinstance(node, str) and node not in fixed:
@@ -52,7 +157,11 @@ def _marked(node, path, words, fixed):
 
 def _toml(node, path=()):
     """Enough TOML to write a case: tables, arrays of tables, plain values."""
-    plain = {k: v for k, v in node.items() if not isinstance(v, dict) and not (isinstance(v, list) and v and isinstance(v[0], dict))}
+    plain = {
+        k: v
+        for k, v in node.items()
+        if not isinstance(v, dict) and not (isinstance(v, list) and v and isinstance(v[0], dict))
+    }
     lines = [f"{k} = {_value(v)}" for k, v in plain.items()]
     for k, v in node.items():
         if isinstance(v, dict):

@@ -30,7 +30,9 @@ def test_every_lesson_and_visit_is_read_back_at_its_local_hour(name):
     calendar = parsed(calendar_file(case, language_words()))
     lessons = [entry for entry in calendar.vevent_list if isinstance(entry.dtstart.value, datetime)]
     zone = ZoneInfo(case.training.zone)
-    assert [(e.dtstart.value.date(), e.dtstart.value.time()) for e in lessons] == [(slot.on, slot.starts_at) for slot in sessions(case)]
+    assert [(e.dtstart.value.date(), e.dtstart.value.time()) for e in lessons] == [
+        (slot.on, slot.starts_at) for slot in sessions(case)
+    ]
     for entry, slot in zip(lessons, sessions(case), strict=True):
         # the instant the file's own zone rules give equals the instant of Python's zone data
         assert entry.dtstart.value.astimezone(UTC) == datetime.combine(slot.on, slot.starts_at, zone).astimezone(UTC)
@@ -54,20 +56,34 @@ def test_no_lesson_falls_on_a_day_the_case_says_is_taken(name):
 def test_a_change_to_winter_time_moves_no_hour_on_the_wall():
     # US clocks went back on 1 November 2026: 6:30 pm is 23:30 UTC before and 00:30 UTC after
     case = CASES["saoirse-villalobos-ng"]
-    mondays = [e.dtstart.value for e in parsed(calendar_file(case, language_words())).vevent_list
-               if isinstance(e.dtstart.value, datetime) and e.dtstart.value.weekday() == 0]
+    mondays = [
+        e.dtstart.value
+        for e in parsed(calendar_file(case, language_words())).vevent_list
+        if isinstance(e.dtstart.value, datetime) and e.dtstart.value.weekday() == 0
+    ]
     assert {start.time().isoformat() for start in mondays} == {"18:30:00"}
     offsets = {start.date() < date(2026, 11, 1): start.utcoffset().total_seconds() / 3600 for start in mondays}
     assert offsets == {True: -5.0, False: -6.0}
 
 
-@pytest.mark.parametrize(("zone", "summer", "winter"), [
-    ("America/New_York", -4, -5), ("Europe/Berlin", 2, 1), ("Australia/Sydney", 10, 11), ("America/Phoenix", -7, -7), ("Asia/Kolkata", 5.5, 5.5),
-])
+@pytest.mark.parametrize(
+    ("zone", "summer", "winter"),
+    [
+        ("America/New_York", -4, -5),
+        ("Europe/Berlin", 2, 1),
+        ("Australia/Sydney", 10, 11),
+        ("America/Phoenix", -7, -7),
+        ("Asia/Kolkata", 5.5, 5.5),
+    ],
+)
 def test_zones_keep_their_own_rules(zone, summer, winter):
     # offsets of these zones in July and in January: common knowledge of the zone database
-    made = calendar_bytes([Event("a", datetime(2026, 7, 6, 9, 0), "x", 30), Event("b", datetime(2027, 1, 4, 9, 0), "x", 30)], zone,
-                          datetime(2026, 3, 1, tzinfo=UTC), "n")
+    made = calendar_bytes(
+        [Event("a", datetime(2026, 7, 6, 9, 0), "x", 30), Event("b", datetime(2027, 1, 4, 9, 0), "x", 30)],
+        zone,
+        datetime(2026, 3, 1, tzinfo=UTC),
+        "n",
+    )
     found = [entry.dtstart.value for entry in parsed(made).vevent_list]
     assert [start.hour for start in found] == [9, 9]
     assert [start.utcoffset().total_seconds() / 3600 for start in found] == [summer, winter]
@@ -75,8 +91,16 @@ def test_zones_keep_their_own_rules(zone, summer, winter):
 
 def test_text_with_commas_lines_and_other_letters_comes_back_whole():
     says = "Ramp; door, left\nŁódź: bring \\ the sheet" + " and more" * 20
-    entry, = parsed(calendar_bytes([Event("a", date(2026, 7, 6), "Visit, Zoë", says=says)], "UTC", datetime(2026, 3, 1, tzinfo=UTC), "n")).vevent_list
-    assert entry.summary.value == "Visit, Zoë" and entry.description.value == says and entry.dtstart.value == date(2026, 7, 6)
+    (entry,) = parsed(
+        calendar_bytes(
+            [Event("a", date(2026, 7, 6), "Visit, Zoë", says=says)], "UTC", datetime(2026, 3, 1, tzinfo=UTC), "n"
+        )
+    ).vevent_list
+    assert (
+        entry.summary.value == "Visit, Zoë"
+        and entry.description.value == says
+        and entry.dtstart.value == date(2026, 7, 6)
+    )
 
 
 @pytest.mark.parametrize("name", PLANNED)

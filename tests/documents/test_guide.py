@@ -24,9 +24,9 @@ from docgen.fit.feature import features
 from docgen.fit.match import fit
 from docgen.packet import Assessed, assess, language_words, render, trees, wording
 from docgen.packet.hard_words import HardSentence, ease
+from docgen.rendering.readability import read_text, reading, sentences, words_of
 from docgen.rendering.style import LARGE
 from docgen.rendering.tree import Node
-from docgen.rendering.words import read_text, reading, sentences, words_of
 
 FEATURES = features()
 DEMOS = pytest.mark.parametrize("folder", DEMO_FOLDERS, ids=lambda f: f.name)
@@ -47,9 +47,22 @@ def assessed(**tables) -> Assessed:
 
 def chair(asked=(), **configuration) -> Assessed:
     """A chair with these features; every text is free of words for parts."""
-    stop = {"driver": "gives a sign", "stop_switch": "here", "power_off": "there", "helper": "do it too", "freewheel": "below"}
-    return assessed(client={"called": "Robin", "pronouns": "she"}, configuration={
-        "works": "It goes when asked.", "features": tuple({"id": one, "because": ()} for one in asked), "stop": stop, **configuration})
+    stop = {
+        "driver": "gives a sign",
+        "stop_switch": "here",
+        "power_off": "there",
+        "helper": "do it too",
+        "freewheel": "below",
+    }
+    return assessed(
+        client={"called": "Robin", "pronouns": "she"},
+        configuration={
+            "works": "It goes when asked.",
+            "features": tuple({"id": one, "because": ()} for one in asked),
+            "stop": stop,
+            **configuration,
+        },
+    )
 
 
 def text_of(one: Assessed) -> str:
@@ -78,8 +91,10 @@ def test_the_guide_uses_no_term_of_the_trade(folder):
     assert reading(guide(folder), language_words()["plain"]).terms == ()
 
 
-LONG = ("Whenever Ilmari demonstrates considerable fatigability subsequent to prolonged participation, discontinue the activity and immediately "
-        "communicate with the responsible rehabilitation professional.")
+LONG = (
+    "Whenever Ilmari demonstrates considerable fatigability subsequent to prolonged participation, discontinue the activity and immediately "
+    "communicate with the responsible rehabilitation professional."
+)
 
 
 def test_a_hard_sentence_of_the_therapist_is_named_with_its_place_and_the_grade_it_makes(tmp_path):
@@ -91,7 +106,11 @@ def test_a_hard_sentence_of_the_therapist_is_named_with_its_place_and_the_grade_
     toml = (target / "case.toml").read_text(encoding="utf-8")
     before = ease(assess(target))
     assert before.easy and not before.shorten
-    text = toml.replace("[[taught]]", "\n".join(f'[[cautions]]\nabout = "other"\nsays = "{LONG}"\n' for _ in range(9)) + "\n[[taught]]", 1)
+    text = toml.replace(
+        "[[taught]]",
+        "\n".join(f'[[cautions]]\nabout = "other"\nsays = "{LONG}"\n' for _ in range(9)) + "\n[[taught]]",
+        1,
+    )
     (target / "case.toml").write_text(text, encoding="utf-8")
     after = ease(assess(target))
     assert not after.easy and after.reading.smog > 6
@@ -106,16 +125,19 @@ def test_a_hard_sentence_of_the_therapist_is_named_with_its_place_and_the_grade_
 def test_check_names_the_sentences_to_shorten_only_when_there_are_some():
     from datetime import date
 
-    from docgen.findings import findings, findings_text
+    from docgen.console.check import check_report
+    from docgen.console.check_page import check_text
 
     one = assess(DEMO_FOLDERS[0])
     easy = ease(one)
-    hard = replace(easy, reading=replace(easy.reading, grade=7.25), shorten=(HardSentence(LONG, 20, 31.2, "case.toml:7"),))
+    hard = replace(
+        easy, reading=replace(easy.reading, grade=7.25), shorten=(HardSentence(LONG, 20, 31.2, "case.toml:7"),)
+    )
     today = date(2026, 5, 4)
-    assert "WORDS FOR THE FAMILY" not in findings_text(findings(one, today, guide=easy))
-    page = " ".join(findings_text(findings(one, today, guide=hard)).split())
+    assert "WORDS FOR THE FAMILY" not in check_text(check_report(one, today, guide=easy))
+    page = " ".join(check_text(check_report(one, today, guide=hard)).split())
     assert "school grade 7.2 (Flesch-Kincaid)" in page and f"Shorten, 20 words: {LONG} case.toml:7" in page
-    assert findings(one, today)["reading"] is None
+    assert check_report(one, today)["reading"] is None
 
 
 # ---- page one and the stop page -----------------------------------------------------------------
@@ -133,10 +155,16 @@ def pages(tree: Node) -> list[list[Node]]:
 def test_page_one_opens_with_how_to_stop_and_says_when_to_step_away_and_whom_to_call(folder):
     case = assess(folder).file.case
     title, first, *rest = pages(guide(folder))[0]
-    assert title.kind == "heading" and first.kind == "callout" and first.plain().startswith("To stop the chair: Press the stop switch: ")
+    assert (
+        title.kind == "heading"
+        and first.kind == "callout"
+        and first.plain().startswith("To stop the chair: Press the stop switch: ")
+    )
     assert case.configuration.stop.stop_switch in first.plain() and case.configuration.stop.power_off in first.plain()
     card = "\n".join(block.plain() for block in rest)
-    assert {"Get ready", "Check", "Stop", "When may you step away?"} <= {block.plain() for block in rest if block.kind == "heading"}
+    assert {"Get ready", "Check", "Stop", "When may you step away?"} <= {
+        block.plain() for block in rest if block.kind == "heading"
+    }
     for place in case.supervision:
         assert place.place[1:] in card
     for role in ("evaluator", "supplier"):
@@ -148,9 +176,21 @@ def test_page_one_opens_with_how_to_stop_and_says_when_to_step_away_and_whom_to_
 def test_a_chair_that_will_not_stop_has_a_page_of_its_own_with_the_steps_boxed(folder):
     heading, box, *rest = pages(guide(folder))[1]
     stop = assess(folder).file.case.configuration.stop
-    wanted = (stop.helper, "power off", stop.power_off, '"stop"', stop.other_way or "not recorded: another way", "emergency number", "leave it off")
-    assert [box.plain().lower().index(words.lower()) for words in wanted] == sorted(box.plain().lower().index(words.lower()) for words in wanted)
-    assert (stop.again or "not recorded: what makes it drive again").rstrip(".") in "\n".join(block.plain() for block in rest)
+    wanted = (
+        stop.helper,
+        "power off",
+        stop.power_off,
+        '"stop"',
+        stop.other_way or "not recorded: another way",
+        "emergency number",
+        "leave it off",
+    )
+    assert [box.plain().lower().index(words.lower()) for words in wanted] == sorted(
+        box.plain().lower().index(words.lower()) for words in wanted
+    )
+    assert (stop.again or "not recorded: what makes it drive again").rstrip(".") in "\n".join(
+        block.plain() for block in rest
+    )
     assert heading.plain() == "If the chair will not stop" and box.kind == "callout"
     assert [node for node in rest if node.kind == "figure"][0].name == "stop_sites"
     assert not [node for node in rest if node.kind == "heading"]
@@ -158,8 +198,16 @@ def test_a_chair_that_will_not_stop_has_a_page_of_its_own_with_the_steps_boxed(f
 
 @pytest.mark.parametrize("lang, switch", [("en", "stop switch"), ("es", "interruptor de paro")])
 def test_a_chair_without_a_stop_switch_is_stopped_by_its_power_switch(lang, switch):
-    stop = {"driver": "lets go", "has_switch": False, "power_off": "knob at the front", "helper": "turn the knob off", "freewheel": "below"}
-    one = assessed(client={"called": "Robin", "pronouns": "she"}, configuration={"works": "It goes when asked.", "stop": stop})
+    stop = {
+        "driver": "lets go",
+        "has_switch": False,
+        "power_off": "knob at the front",
+        "helper": "turn the knob off",
+        "freewheel": "below",
+    }
+    one = assessed(
+        client={"called": "Robin", "pronouns": "she"}, configuration={"works": "It goes when asked.", "stop": stop}
+    )
     worded = wording(lang)
     text = trees(one, ["guide"], worded)["guide"].plain()
     assert text.count(switch) == 1 and "knob at the front" in text  # said once: there is none
@@ -174,37 +222,64 @@ def test_the_daily_card_fits_on_one_printed_page(folder):
     assert "If the chair will not stop" in texts[1] and "What this control does" in texts[2]
 
 
-@pytest.mark.parametrize("level, answer", [
-    ("hands_on_stop", "no."), ("arms_length", "no."), ("same_room", "no."), ("in_sight", "stay where you see"),
-    ("on_call", "yes."), ("alone", "yes"),
-])
+@pytest.mark.parametrize(
+    "level, answer",
+    [
+        ("hands_on_stop", "no."),
+        ("arms_length", "no."),
+        ("same_room", "no."),
+        ("in_sight", "stay where you see"),
+        ("on_call", "yes."),
+        ("alone", "yes"),
+    ],
+)
 def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
     place = {"place": "at home", "level": level, "by": "an aunt"}
     told = text_of(assessed(supervision=(place,)))
     assert f"At home: {answer}" in told and "Turn the chair off before you leave" in told
     for_now = text_of(assessed(supervision=(place | {"for_now": "Off when alone"},)))
-    assert "At home. For now: Off when alone." in for_now and "Except as said above, turn the chair off before you leave" in for_now
+    assert (
+        "At home. For now: Off when alone." in for_now
+        and "Except as said above, turn the chair off before you leave" in for_now
+    )
 
 
 def test_what_the_record_lacks_shows_as_a_gap_on_page_one():
     first = "\n".join(block.plain() for block in pages(trees(assessed(), ["guide"])["guide"])[0])
-    for label in ("where the stop switch is", "where the power switch is", "how the driver stops it",
-                  "who must stay near, and when you may step away", "phone number"):
+    for label in (
+        "where the stop switch is",
+        "where the power switch is",
+        "how the driver stops it",
+        "who must stay near, and when you may step away",
+        "phone number",
+    ):
         assert f"not recorded: {label}" in first
 
 
 # ---- what this chair has, and nothing else ------------------------------------------------------
 
-PADS = {"rear_side_pads", "breath_plus_pads", "force_graded_speed", "force_threshold_pad", "proximity_sensing", "mixed_sensing"}
+PADS = {
+    "rear_side_pads",
+    "breath_plus_pads",
+    "force_graded_speed",
+    "force_threshold_pad",
+    "proximity_sensing",
+    "mixed_sensing",
+}
 BREATH = {"pneumatic_four_command", "breath_plus_pads"}
 STICK = {"proportional_control", "compact_stick", "short_throw_low_force_stick", "no_travel_stick", "stick_moved_site"}
 JOBS = {"mode_switch_fourth", "wireless_or_wired_output", "seat_functions_by_drive_input"}
 # words for a part -> features of which one must be asked for before the guide itself may say them
 WORDS_OF = {
-    r"\bpads?\b": PADS, r"mouthpiece|\bpuff|\bsip\b|\blips\b|the tube": BREATH, r"\bstick\b": STICK,
-    r"\beach hand\b|\ba finger\b|\bthe fingers\b": {"finger_switch_array"}, r"\bhinge\b|\b[Ss]wing": {"swing_away_mount"},
-    r"\brest\b|\bWake\b|\bwake it\b": {"standby_rest"}, r"another job|Go back to drive|Change what the control does": JOBS,
-    r"\btilted|seat up": {"drive_limit_when_tilted"}, r"keep-going": {"latched_drive"},
+    r"\bpads?\b": PADS,
+    r"mouthpiece|\bpuff|\bsip\b|\blips\b|the tube": BREATH,
+    r"\bstick\b": STICK,
+    r"\beach hand\b|\ba finger\b|\bthe fingers\b": {"finger_switch_array"},
+    r"\bhinge\b|\b[Ss]wing": {"swing_away_mount"},
+    r"\brest\b|\bWake\b|\bwake it\b": {"standby_rest"},
+    r"another job|Go back to drive|Change what the control does": JOBS,
+    r"\btilted|seat up": {"drive_limit_when_tilted"},
+    r"keep-going": {"latched_drive"},
     r"\bshoe": {"foot_site"},
     r"\bfoot stick|\bchin\b|\bcheek\b|\bknee\b|\bbeams?\b|\bjoint|\blens\b|\bdisplay\b|\bscan|\bmuscle|\bsensor": set(),
 }
@@ -214,77 +289,136 @@ SITES = ("head_back", "head_left", "head_right", "mouth", "chin", "hand", "foot"
 def generic(one: Assessed, asked) -> str:
     """The guide and its drawings in words, without the features' own words and names."""
     tree = trees(one, ["guide"])["guide"]
-    text = tree.plain() + " " + " ".join(s.alt for s in drawings(one.file.case, one.evidence, language_words()["figures"],
-                                                                  wording().documents["guide"].figures).values())
+    text = (
+        tree.plain()
+        + " "
+        + " ".join(
+            s.alt
+            for s in drawings(
+                one.file.case, one.evidence, language_words()["figures"], wording().documents["guide"].figures
+            ).values()
+        )
+    )
     for name in asked:
         feature = FEATURES[name]
-        plain = (feature.plain or feature.name)
+        plain = feature.plain or feature.name
         text = text.replace(feature.care, "").replace(f"{plain[:1].upper()}{plain[1:]}.", "")
     return text
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.sets(st.sampled_from(sorted(FEATURES)), max_size=9), st.lists(st.sampled_from(SITES), max_size=4, unique=True), st.booleans())
+@given(
+    st.sets(st.sampled_from(sorted(FEATURES)), max_size=9),
+    st.lists(st.sampled_from(SITES), max_size=4, unique=True),
+    st.booleans(),
+)
 @example(set(), [], False)
 @example({"compact_stick", "foot_site"}, ["foot"], True)
 @example({"rear_side_pads", "proximity_sensing", "standby_rest", "swing_away_mount"}, ["head_back", "head_left"], True)
 @example({"pneumatic_four_command", "latched_drive", "stop_switch"}, ["mouth"], False)
 def test_the_guide_brings_the_care_of_each_feature_and_speaks_of_no_other(asked, sites, marked):
-    mounts = tuple({"id": f"part{at}", "part": f"part {at}", "site": site, "at": "there", "gap_mm": 9 + at, "side": "left",
-                    "mark": "white line" if marked else None} for at, site in enumerate(sites))
-    one = chair(sorted(asked), mounting=tuple({k: v for k, v in mount.items() if v} for mount in mounts),
-                swing="Move it out of the way." if "swing_away_mount" in asked else None)
+    mounts = tuple(
+        {
+            "id": f"part{at}",
+            "part": f"part {at}",
+            "site": site,
+            "at": "there",
+            "gap_mm": 9 + at,
+            "side": "left",
+            "mark": "white line" if marked else None,
+        }
+        for at, site in enumerate(sites)
+    )
+    one = chair(
+        sorted(asked),
+        mounting=tuple({k: v for k, v in mount.items() if v} for mount in mounts),
+        swing="Move it out of the way." if "swing_away_mount" in asked else None,
+    )
     text = text_of(one)
     for name in asked:
         assert FEATURES[name].care in text, name
     told = generic(one, asked)
     for words, owners in WORDS_OF.items():
-        assert owners & asked or not re.search(words, told), (words, re.search(rf".{{30}}(?:{words}).{{30}}", told, re.S))
+        assert owners & asked or not re.search(words, told), (
+            words,
+            re.search(rf".{{30}}(?:{words}).{{30}}", told, re.S),
+        )
     assert bool(sites) == ("gap is the space" in told)
     assert bool(re.search(r"(?:its|the|each) marks?\b|\bmarks (?:line up|and gaps)", told)) == bool(sites and marked)
     assert ("Only Robin uses this mouthpiece" in told) == bool(BREATH & asked)
     assert ("has a keep-going setting" in told) == ("latched_drive" in asked)
     assert ("Use rest at each stop" in told) == ("standby_rest" in asked)
-    assert "standby_rest" in asked or not re.search(r"\bin rest\b", text)  # nor may the care of another feature speak of it
+    assert "standby_rest" in asked or not re.search(
+        r"\bin rest\b", text
+    )  # nor may the care of another feature speak of it
     assert ("fingers off the hinge" in told) == ("swing_away_mount" in asked)
 
 
-@pytest.mark.parametrize("does, asked, told", [
-    (("forward", "stop"), (), "Walk beside or behind the chair"), (("forward", "back"), (), "Walk beside the chair"),
-    (("forward",), ("reverse_by_toggle",), "Walk beside the chair"), ((), (), "Walk beside the chair"),
-])
+@pytest.mark.parametrize(
+    "does, asked, told",
+    [
+        (("forward", "stop"), (), "Walk beside or behind the chair"),
+        (("forward", "back"), (), "Walk beside the chair"),
+        (("forward",), ("reverse_by_toggle",), "Walk beside the chair"),
+        ((), (), "Walk beside the chair"),
+    ],
+)
 def test_nobody_stands_behind_a_chair_that_can_back_up_or_of_which_that_is_not_known(does, asked, told):
     text = text_of(chair(asked, commands=tuple({"does": one, "input": "a sign"} for one in does)))
-    assert told in text and ("Walk beside or behind" in text) == ("Walk beside or behind" in told) == ("Go behind only" not in text)
+    assert told in text and ("Walk beside or behind" in text) == ("Walk beside or behind" in told) == (
+        "Go behind only" not in text
+    )
     assert ("No signal drives it back" in text) == (told == "Walk beside or behind the chair")
 
 
-@pytest.mark.parametrize("speeds, told", [
-    ((0.4, 0.2, 0.3), 'the slowest setting ("two")'), ((0.4, None), "not recorded: which setting is the slowest"), ((), "Use the slowest setting."),
-])
+@pytest.mark.parametrize(
+    "speeds, told",
+    [
+        ((0.4, 0.2, 0.3), 'the slowest setting ("two")'),
+        ((0.4, None), "not recorded: which setting is the slowest"),
+        ((), "Use the slowest setting."),
+    ],
+)
 def test_the_slowest_setting_is_called_by_its_name_when_every_speed_is_recorded(speeds, told):
     names = ("one", "two", "three")
-    profiles = tuple({"id": name, "name": name, "used": "here"} | ({"speed_m_s": speed} if speed else {}) for name, speed in zip(names, speeds, strict=False))
+    profiles = tuple(
+        {"id": name, "name": name, "used": "here"} | ({"speed_m_s": speed} if speed else {})
+        for name, speed in zip(names, speeds, strict=False)
+    )
     text = text_of(chair(profiles=profiles))
     assert told in text and not re.search(r"0\.[234]", text)
     assert ("not recorded: how to choose a drive setting" in text) == (len(speeds) > 1)
 
 
-@pytest.mark.parametrize("key, label, asked", [
-    ("again", "what makes it drive again after the stop switch", ()), ("other_way", "another way to cut the power, when neither switch stops it", ()),
-    ("latched_now", "whether the keep-going setting is on now, and who turns it on", ("latched_drive",)),
-])
+@pytest.mark.parametrize(
+    "key, label, asked",
+    [
+        ("again", "what makes it drive again after the stop switch", ()),
+        ("other_way", "another way to cut the power, when neither switch stops it", ()),
+        ("latched_now", "whether the keep-going setting is on now, and who turns it on", ("latched_drive",)),
+    ],
+)
 def test_what_safety_hangs_on_is_told_from_the_case_or_shown_as_a_gap(key, label, asked):
     assert f"not recorded: {label}" in text_of(chair(asked))
-    stop = {"driver": "gives a sign", "stop_switch": "here", "power_off": "there", "helper": "do it too", "freewheel": "below"}
+    stop = {
+        "driver": "gives a sign",
+        "stop_switch": "here",
+        "power_off": "there",
+        "helper": "do it too",
+        "freewheel": "below",
+    }
     known = {"stop": stop | {key: "It is told"}} if key in ("again", "other_way") else {key: "It is told"}
     text = text_of(chair(asked, **known))
     assert "It is told" in text and f"not recorded: {label}" not in text
 
 
-@pytest.mark.parametrize("site, reach", [("head_left", True), ("knee_right", True), ("push_handle_right", False), (None, False)])
+@pytest.mark.parametrize(
+    "site, reach", [("head_left", True), ("knee_right", True), ("push_handle_right", False), (None, False)]
+)
 def test_reaching_in_to_stop_is_allowed_where_the_stop_switch_is_at_the_body(site, reach):
-    stop = {"stop_switch": "here", "power_off": "there", "helper": "press it"} | ({"stop_switch_site": site} if site else {})
+    stop = {"stop_switch": "here", "power_off": "there", "helper": "press it"} | (
+        {"stop_switch_site": site} if site else {}
+    )
     assert ("Only to stop the chair may you reach in" in text_of(chair(stop=stop))) == reach
 
 
@@ -292,9 +426,14 @@ MOUNT = {"id": "one", "part": "the first part", "site": "hand", "at": "there", "
 NO_TRAY = "not recorded: how the tray comes off and goes back, and its mark"
 
 
-@pytest.mark.parametrize("held_by, swing, told, untold", [
-    ("tray", None, NO_TRAY, "Lift it off"), ("tray", "Lift it off", "Lift it off.", NO_TRAY), (None, None, "Keep hands, arms and clothes off the control", "tray"),
-])
+@pytest.mark.parametrize(
+    "held_by, swing, told, untold",
+    [
+        ("tray", None, NO_TRAY, "Lift it off"),
+        ("tray", "Lift it off", "Lift it off.", NO_TRAY),
+        (None, None, "Keep hands, arms and clothes off the control", "tray"),
+    ],
+)
 def test_a_part_on_a_tray_brings_how_the_tray_comes_off_or_a_gap(held_by, swing, told, untold):
     text = text_of(chair(mounting=({k: v for k, v in (MOUNT | {"held_by": held_by}).items() if v},), swing=swing))
     assert told in text and untold not in text
@@ -309,9 +448,13 @@ def test_only_the_parts_that_the_record_says_to_swing_may_be_swung():
     assert "You may only swing out and click back: the control." in unknown
 
 
-@pytest.mark.parametrize("trained, told", [
-    ("An aunt", "brings the chair in and out. Trained: An aunt."), (None, "Trained: not recorded: who is trained to load the chair and tie it down."),
-])
+@pytest.mark.parametrize(
+    "trained, told",
+    [
+        ("An aunt", "brings the chair in and out. Trained: An aunt."),
+        (None, "Trained: not recorded: who is trained to load the chair and tie it down."),
+    ],
+)
 def test_a_ride_names_who_is_trained_or_shows_the_gap(trained, told):
     transport = {"rides_in_chair": True, "vehicle": "a van"} | ({"trained": trained} if trained else {})
     assert told in text_of(assessed(transport=transport))
@@ -320,7 +463,10 @@ def test_a_ride_names_who_is_trained_or_shows_the_gap(trained, told):
 
 def test_page_one_forbids_driving_while_nobody_has_been_shown():
     people = ({"id": "aunt", "role": "caregiver", "name": "An aunt"},)
-    first = [pages(trees(assessed(people=people, taught=taught), ["guide"])["guide"])[0] for taught in ((), ({"who": "aunt", "what": "the stop"},))]
+    first = [
+        pages(trees(assessed(people=people, taught=taught), ["guide"])["guide"])[0]
+        for taught in ((), ({"who": "aunt", "what": "the stop"},))
+    ]
     boxes = [[block.plain() for block in page if block.kind == "callout"] for page in first]
     assert boxes[0][1:] == ["Do not drive yet: no one is on the list of people shown."] and len(boxes[1]) == 1
 
@@ -328,21 +474,32 @@ def test_page_one_forbids_driving_while_nobody_has_been_shown():
 @DEMOS
 def test_the_stop_switch_is_tried_standing_and_set_back_with_the_power_off(folder):
     stop = assess(folder).file.case.configuration.stop
-    steps = [line for line in guide(folder).plain().split("Let the chair stand.")[1:] if line.startswith(" Press the stop switch yourself")]
-    step, = steps
-    assert step.index("must stay still") < step.index("Turn the power off.") < step.index(stop.again or "not recorded") < step.index("Turn the power on.")
+    steps = [
+        line
+        for line in guide(folder).plain().split("Let the chair stand.")[1:]
+        if line.startswith(" Press the stop switch yourself")
+    ]
+    (step,) = steps
+    assert (
+        step.index("must stay still")
+        < step.index("Turn the power off.")
+        < step.index(stop.again or "not recorded")
+        < step.index("Turn the power on.")
+    )
     assert "then set it back" not in guide(folder).plain()
 
 
 @DEMOS
 def test_page_one_and_the_last_page_name_the_same_emergencies(folder):
     card, *_, last = pages(guide(folder))
-    call, = (block.plain() for block in card if block.plain().startswith("Who to call."))
-    calls, = (block.plain() for block in last if block.plain().startswith("Your emergency number"))
+    (call,) = (block.plain() for block in card if block.plain().startswith("Who to call."))
+    (calls,) = (block.plain() for block in last if block.plain().startswith("Your emergency number"))
     words = ("cannot breathe", "will not wake", "hurt", "trapped", "seizure", "smoke or fire")
     assert all(word in call.lower() and word in calls.lower() for word in words)
     number = assess(folder).file.case.client.emergency_number
-    assert f"your emergency number, {number}, first" in call and f"Your emergency number, {number}, comes first." in calls
+    assert (
+        f"your emergency number, {number}, first" in call and f"Your emergency number, {number}, comes first." in calls
+    )
     assert "a seizure or medicine" not in call
 
 
@@ -364,10 +521,16 @@ def test_a_gap_is_never_said_to_be_like_a_thing_more_than_a_millimetre_off(gap_m
     assert found is None or abs(found[2]) <= 1.0 + 1e-9
 
 
-@pytest.mark.parametrize("gap_mm, words", [
-    (18, "about as wide as a dime"), (20, "a bit wider than a penny"), (12, "about as high as six stacked nickels"), (15, "a bit wider than an AA battery"),
-    (40, ""),
-])
+@pytest.mark.parametrize(
+    "gap_mm, words",
+    [
+        (18, "about as wide as a dime"),
+        (20, "a bit wider than a penny"),
+        (12, "about as high as six stacked nickels"),
+        (15, "a bit wider than an AA battery"),
+        (40, ""),
+    ],
+)
 def test_a_gap_in_everyday_words(gap_mm, words):
     assert wording().environment.filters["everyday"](float(gap_mm)) == words
 
@@ -377,7 +540,10 @@ def test_a_gap_in_everyday_words(gap_mm, words):
 
 def test_the_large_print_guide_says_the_same_in_letters_of_eighteen_points():
     made = render(assess(DEMO_FOLDERS[0]), ["pdf"], ["guide"])
-    both = [" ".join(page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(made[name])) for name in ("guide.pdf", "guide_large.pdf")]
+    both = [
+        " ".join(page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(made[name]))
+        for name in ("guide.pdf", "guide_large.pdf")
+    ]
     few, many = (set(re.findall(r"[A-Za-z]{3,}", text)) for text in both)
     assert few == many
     assert all(role.size >= 18 for role in (LARGE.body, LARGE.item, LARGE.cell, LARGE.caption, *LARGE.headings))
@@ -395,9 +561,19 @@ def _letter_size(pdf: bytes, phrase: str) -> float:
 
 
 def test_a_helper_is_sent_to_a_stop_switch_of_their_own_where_there_is_one():
-    stop = {"driver": "presses the knee switch", "stop_switch": "left knee", "helper_switch": "red box on the handle", "power_off": "knob",
-            "helper": "press the red box", "freewheel": "below", "stop_switch_site": "knee_left", "helper_switch_site": "push_handle_left"}
-    one = assessed(client={"called": "Robin", "pronouns": "she"}, configuration={"works": "It goes when asked.", "stop": stop})
+    stop = {
+        "driver": "presses the knee switch",
+        "stop_switch": "left knee",
+        "helper_switch": "red box on the handle",
+        "power_off": "knob",
+        "helper": "press the red box",
+        "freewheel": "below",
+        "stop_switch_site": "knee_left",
+        "helper_switch_site": "push_handle_left",
+    }
+    one = assessed(
+        client={"called": "Robin", "pronouns": "she"}, configuration={"works": "It goes when asked.", "stop": stop}
+    )
     shown = drawings(one.file.case, one.evidence, language_words()["figures"], ["stop_sites"])["stop_sites"].alt
     assert "Press the stop switch: red box on the handle." in text_of(one) and "left knee" not in text_of(one)
     assert "red box on the handle" in shown and "left knee" not in shown

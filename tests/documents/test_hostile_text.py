@@ -16,10 +16,42 @@ from docgen.rendering.fonts import missing_glyphs
 
 SOURCE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
 NASTY = [
-    "*stars* and _lines_", "a | b | c", "`code`", "<script>alert(1)</script>", "{{ client.member_id }}", "{% raw %}", "# 4 pad",
-    "1. foot", "- dash", "+ plus", "> quote", "[!CAUTION] x", "---", "===", "![x](fig:pad_layout)", "[x](fact:y)", "&amp; &lt;",
-    "https://example.org/?a=1&b=2", "back\\slash", "Table: no", "~~no~~", "| :-- |", "a\tb", "tail\\", "¿qué? ≥ 5 µm — “x”", "Ω Ж ế",
-    "{# no #}", "%}", "$x^2$", "\u00a0edge", "a" * 300, "(x)", "'single' \"double\"", "line one\nline two", "[ ] box", "[x] box",
+    "*stars* and _lines_",
+    "a | b | c",
+    "`code`",
+    "<script>alert(1)</script>",
+    "{{ client.member_id }}",
+    "{% raw %}",
+    "# 4 pad",
+    "1. foot",
+    "- dash",
+    "+ plus",
+    "> quote",
+    "[!CAUTION] x",
+    "---",
+    "===",
+    "![x](fig:pad_layout)",
+    "[x](fact:y)",
+    "&amp; &lt;",
+    "https://example.org/?a=1&b=2",
+    "back\\slash",
+    "Table: no",
+    "~~no~~",
+    "| :-- |",
+    "a\tb",
+    "tail\\",
+    "¿qué? ≥ 5 µm — “x”",
+    "Ω Ж ế",
+    "{# no #}",
+    "%}",
+    "$x^2$",
+    "\u00a0edge",
+    "a" * 300,
+    "(x)",
+    "'single' \"double\"",
+    "line one\nline two",
+    "[ ] box",
+    "[x] box",
 ]
 
 
@@ -50,8 +82,10 @@ def _docx(data: bytes) -> str:
     import docx
 
     document = docx.Document(io.BytesIO(data))
-    return "\n".join("".join(t.text or "" for t in p.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}t"))
-                     for p in document.element.body.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}p"))
+    return "\n".join(
+        "".join(t.text or "" for t in p.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}t"))
+        for p in document.element.body.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}p")
+    )
 
 
 def _pdf(data: bytes) -> str:
@@ -104,7 +138,11 @@ def test_text_with_meaning_elsewhere_is_only_text_here(text):
 
 
 @settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-@given(st.text(st.characters(codec="utf-8", exclude_categories=("C", "Zl", "Zp", "Mn", "Me", "Mc")), min_size=1, max_size=40))
+@given(
+    st.text(
+        st.characters(codec="utf-8", exclude_categories=("C", "Zl", "Zp", "Mn", "Me", "Mc")), min_size=1, max_size=40
+    )
+)
 def test_any_text_the_fonts_can_show_survives_in_every_format(text):
     from docgen.case.base import clean_text
 
@@ -123,6 +161,11 @@ def test_a_character_the_fonts_lack_is_a_problem_with_its_line(demo):
     folder = demo("ilmari-okonjo-vale")
     toml = folder / "case.toml"
     toml.write_text(toml.read_text(encoding="utf-8").replace('lives = "in a', 'lives = "\u6f22 in a'), encoding="utf-8")
-    line = toml.read_text(encoding="utf-8").split("\n").index(next(t for t in toml.read_text(encoding="utf-8").split("\n") if "\u6f22" in t)) + 1
+    line = (
+        toml.read_text(encoding="utf-8")
+        .split("\n")
+        .index(next(t for t in toml.read_text(encoding="utf-8").split("\n") if "\u6f22" in t))
+        + 1
+    )
     with pytest.raises(UserError, match=f"case.toml:{line}: holds the character CJK"):
         render(assess(folder))

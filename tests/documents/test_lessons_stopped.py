@@ -26,14 +26,17 @@ def after(**columns):
     return CASE.with_sessions((*CASE.sessions, SessionRow(**LAST | columns)))
 
 
-@pytest.mark.parametrize("columns, kinds", [
-    ({}, []),
-    ({"injury": True}, ["injury"]),
-    ({"person_contacts": 1}, ["person_contact"]),
-    ({"pain_before": 1, "pain_after": 5}, ["pain"]),
-    ({"skin": True}, ["skin"]),
-    ({"injury": True, "cleared_by": "E. Strand-Whitlock, 12 October"}, []),
-])
+@pytest.mark.parametrize(
+    "columns, kinds",
+    [
+        ({}, []),
+        ({"injury": True}, ["injury"]),
+        ({"person_contacts": 1}, ["person_contact"]),
+        ({"pain_before": 1, "pain_after": 5}, ["pain"]),
+        ({"skin": True}, ["skin"]),
+        ({"injury": True, "cleared_by": "E. Strand-Whitlock, 12 October"}, []),
+    ],
+)
 def test_no_lesson_has_a_day_while_a_stop_rule_stands(columns, kinds):
     case = after(**columns)
     assert [met.kind for met in stops_standing(case)] == kinds
@@ -41,12 +44,17 @@ def test_no_lesson_has_a_day_while_a_stop_rule_stands(columns, kinds):
     summaries = [event.summary for event in events(case, WORDS)]
     assert (WORDS["calendar"]["session"] in summaries) is not bool(kinds)
     # the follow-up due in January 2027 stays in the file either way
-    assert sum(summary != WORDS["calendar"]["session"] for summary in summaries) == 1 and calendar_file(case, WORDS) is not None
+    assert (
+        sum(summary != WORDS["calendar"]["session"] for summary in summaries) == 1
+        and calendar_file(case, WORDS) is not None
+    )
 
 
 def test_driving_on_clears_nothing():
     hurt = after(injury=True)
-    on = hurt.with_sessions((*hurt.sessions, SessionRow(line=10_001, date=date(2026, 10, 14), stage=7, task="archive_yard", success=True)))
+    on = hurt.with_sessions(
+        (*hurt.sessions, SessionRow(line=10_001, date=date(2026, 10, 14), stage=7, task="archive_yard", success=True))
+    )
     assert [met.kind for met in stops_standing(on)] == ["injury"] and sessions(on) == ()
 
 
@@ -59,7 +67,9 @@ def told(request, tmp_path_factory):
     names, last = text.split("\n")[0].split(","), text.split("\n")[-1].split(",")
     last[names.index("injury")], last[names.index("cleared_by")] = "1", request.param
     path.write_text("\n".join([*text.split("\n")[:-1], ",".join(last), ""]), encoding="utf-8")
-    return bool(request.param), {name: tree.plain() for name, tree in trees(assess(target), ["plan", "ticks", "progress"]).items()}
+    return bool(request.param), {
+        name: tree.plain() for name, tree in trees(assess(target), ["plan", "ticks", "progress"]).items()
+    }
 
 
 def test_plan_sheets_and_report_name_the_rule_and_who_must_clear_it(told):

@@ -16,7 +16,9 @@ from support import DEMO_FOLDERS
 from docgen.packet import assess, render, trees
 from docgen.rendering.tree import Node
 
-READY = [f for f in DEMO_FOLDERS if f.name in ("ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng")]
+READY = [
+    f for f in DEMO_FOLDERS if f.name in ("ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng")
+]
 MOST_SHARED = 24  # words in a row
 # what a letter says in the same words as another: a statement with legal weight, and cautions on numbers
 FIXED = (
@@ -78,7 +80,11 @@ def test_the_signature_stands_whole_beside_what_is_signed(name):
 
 def _words(name: str) -> list[str]:
     """Words of the letter in reading order; each fixed text is one word of its own, another one in each letter."""
-    blocks = [node.plain() for node in _tree(name).walk() if node.kind in ("heading", "paragraph", "cell", "figure", "signature")]
+    blocks = [
+        node.plain()
+        for node in _tree(name).walk()
+        if node.kind in ("heading", "paragraph", "cell", "figure", "signature")
+    ]
     text = " ".join(blocks)
     for fixed in FIXED:
         text = re.sub(fixed, f" <{name}> ", text)
@@ -126,9 +132,24 @@ def opened(tmp_path_factory):
             pdf = pypdfium2.PdfDocument(io.BytesIO(files[f"{document}.pdf"]))
             found[source.name, document] = tree, [page.get_textpage().get_text_bounded() for page in pdf]
             pdf.close()
-    subprocess.run(["soffice", f"-env:UserInstallation=file://{folder}/profile", "--headless", "--convert-to", "txt:Text (encoded):UTF8",
-                    "--outdir", str(folder), *map(str, sorted(folder.glob("*.docx")))], check=True, capture_output=True, timeout=240)
-    return {key: (*value, (folder / f"{'-'.join(key)}.txt").read_text(encoding="utf-8-sig")) for key, value in found.items()}
+    subprocess.run(
+        [
+            "soffice",
+            f"-env:UserInstallation=file://{folder}/profile",
+            "--headless",
+            "--convert-to",
+            "txt:Text (encoded):UTF8",
+            "--outdir",
+            str(folder),
+            *map(str, sorted(folder.glob("*.docx"))),
+        ],
+        check=True,
+        capture_output=True,
+        timeout=240,
+    )
+    return {
+        key: (*value, (folder / f"{'-'.join(key)}.txt").read_text(encoding="utf-8-sig")) for key, value in found.items()
+    }
 
 
 @pytest.mark.parametrize("name", [f.name for f in READY])

@@ -54,7 +54,9 @@ def _texts(value):
         yield value
 
 
-@pytest.fixture(scope="module", params=[*(f.name for f in DEMO_FOLDERS[:3]), "marisol-quenneville-tran", "saoirse-villalobos-ng"])
+@pytest.fixture(
+    scope="module", params=[*(f.name for f in DEMO_FOLDERS[:3]), "marisol-quenneville-tran", "saoirse-villalobos-ng"]
+)
 def greedy(request, tmp_path_factory):
     """A demo case of canary words, laid out as all that could be shown, and what each word stands for."""
     source = next(f for f in DEMO_FOLDERS if f.name == request.param)
@@ -72,7 +74,9 @@ def greedy(request, tmp_path_factory):
 @pytest.mark.parametrize("name", NEVER)
 def test_a_template_that_asks_for_all_it_can_get_still_shows_nothing_forbidden(name, greedy):
     all_tables, words = greedy
-    shows = {table: tuple(key for key in keys if not never_shown(name, table, key)) for table, keys in _tables(all_tables)}
+    shows = {
+        table: tuple(key for key in keys if not never_shown(name, table, key)) for table, keys in _tables(all_tables)
+    }
     assert sum(map(len, shows.values())) > 60
     text = " ".join(_texts(Shown(project(all_tables, shows, "{label}"))))
     seen = {words[word] for word in re.findall(r"canary\d{4}", text)}
@@ -80,7 +84,9 @@ def test_a_template_that_asks_for_all_it_can_get_still_shows_nothing_forbidden(n
     for never in NEVER[name]:
         table, _, role = never.partition("@")
         roles = ("caregiver", "school", "coach") if role else ("",)
-        assert not {path for path in seen if path.split("@")[0].startswith(table) and (not role or path.endswith(roles))}, never
+        assert not {
+            path for path in seen if path.split("@")[0].startswith(table) and (not role or path.endswith(roles))
+        }, never
 
 
 def test_every_document_has_its_list_and_every_entry_names_something():
@@ -95,14 +101,28 @@ def test_every_document_has_its_list_and_every_entry_names_something():
         for entry in entries:
             if entry.startswith("figures."):
                 continue
-            assert any(key == entry or key.startswith(f"{entry}.") or (entry[0] == "*" and key.endswith(entry[1:])) for key in keys), (name, entry)
+            assert any(
+                key == entry or key.startswith(f"{entry}.") or (entry[0] == "*" and key.endswith(entry[1:]))
+                for key in keys
+            ), (name, entry)
 
 
-@pytest.mark.parametrize("table, key, refused", [
-    ("diagnoses", "name", True), ("diagnoses", "*", True), ("evidence.total", "*", True), ("evidence.success", "head", True),
-    ("client", "member_id", True), ("client", "*", True), ("client", "name", False), ("evaluator", "license", True),
-    ("caregivers", "phone", False), ("configuration.items", "why", True), ("configuration", "items", True),
-])
+@pytest.mark.parametrize(
+    "table, key, refused",
+    [
+        ("diagnoses", "name", True),
+        ("diagnoses", "*", True),
+        ("evidence.total", "*", True),
+        ("evidence.success", "head", True),
+        ("client", "member_id", True),
+        ("client", "*", True),
+        ("client", "name", False),
+        ("evaluator", "license", True),
+        ("caregivers", "phone", False),
+        ("configuration.items", "why", True),
+        ("configuration", "items", True),
+    ],
+)
 def test_an_entry_reaches_a_table_its_tables_and_its_keys(table, key, refused):
     assert never_shown("guide", table, key) is refused
 
@@ -113,8 +133,14 @@ def test_the_programs_own_documents_pass_their_lists():
 
 
 # how a front matter would ask for an entry of the agreed list whose name is not a table and key of [shows]
-_ASKED_FOR = {"trial": "methods.name", "people.phone@caregiver": "caregivers.phone", "people.license": "evaluator.license",
-              "people.private_note": "evaluator.private_note", "alternatives": "lesser.reason", "taught": "taught_people.name"}
+_ASKED_FOR = {
+    "trial": "methods.name",
+    "people.phone@caregiver": "caregivers.phone",
+    "people.license": "evaluator.license",
+    "people.private_note": "evaluator.private_note",
+    "alternatives": "lesser.reason",
+    "taught": "taught_people.name",
+}
 
 
 @pytest.mark.parametrize("name, never", [(name, never) for name, entries in NEVER.items() for never in entries])
@@ -123,7 +149,9 @@ def test_what_a_reader_must_never_see_cannot_be_asked_for_by_a_clinics_template(
     table, _, key = entry.rpartition(".") if "." in entry and entry != "configuration.items" else (entry, "", "name")
     shown = f'"{table}"' if "." in table else table
     text = wording().paths[f"{name}.md"].read_text(encoding="utf-8")
-    text = re.sub(rf"^{re.escape(shown)} = .*\n", "", text, flags=re.M).replace("[shows]\n", f'[shows]\n{shown} = ["{key}"]\n', 1)
+    text = re.sub(rf"^{re.escape(shown)} = .*\n", "", text, flags=re.M).replace(
+        "[shows]\n", f'[shows]\n{shown} = ["{key}"]\n', 1
+    )
     (tmp_path / f"{name}.md").write_text(text, encoding="utf-8")
     line = text.split("\n").index("[shows]") + 2
     with pytest.raises(UserError) as failure:

@@ -15,7 +15,11 @@ MARISOL = next(f for f in DEMO_FOLDERS if f.name == "marisol-quenneville-tran")
 
 
 def _tables(tree) -> list[list[list[str]]]:
-    return [[[cell.plain() for cell in row.children] for row in node.children] for node in tree.walk() if node.kind == "table"]
+    return [
+        [[cell.plain() for cell in row.children] for row in node.children]
+        for node in tree.walk()
+        if node.kind == "table"
+    ]
 
 
 def _items(assessed) -> list[list[str]]:
@@ -28,8 +32,12 @@ def _without_item(assessed, code):
     items = tuple(item for item in configuration.items if item.code != code)
     case = assessed.file.case.model_copy(update={"configuration": configuration.model_copy(update={"items": items})})
     grounds = replace(assessed.grounds, case=case)
-    return replace(assessed, file=replace(assessed.file, case=case), grounds=grounds,
-                   verdicts=verdicts(grounds, assessed.payer, asked_on(case, assessed.payer)))
+    return replace(
+        assessed,
+        file=replace(assessed.file, case=case),
+        grounds=grounds,
+        verdicts=verdicts(grounds, assessed.payer, asked_on(case, assessed.payer)),
+    )
 
 
 def test_every_part_in_the_code_list_has_words():
@@ -40,7 +48,9 @@ def test_every_part_in_the_code_list_has_words():
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_it_says_first_that_it_is_no_order_and_has_nothing_to_sign(source):
     tree = trees(assess(source), ["order"])["order"]
-    assert tree.children[1].kind == "callout" and tree.children[1].plain().startswith("This is not a physician's order.")
+    assert tree.children[1].kind == "callout" and tree.children[1].plain().startswith(
+        "This is not a physician's order."
+    )
     assert not [node for node in tree.walk() if node.kind == "signature"]
 
 
@@ -57,7 +67,9 @@ def test_each_line_has_its_code_quantity_reason_and_the_claims_it_answers():
 def test_a_control_for_the_chair_that_the_client_has_orders_no_base():
     source = next(folder for folder in DEMO_FOLDERS if folder.name == "ilmari-okonjo-vale")
     made = assess(source)
-    case = made.file.case.model_copy(update={"request": made.file.case.request.model_copy(update={"kind": "control_only"})})
+    case = made.file.case.model_copy(
+        update={"request": made.file.case.request.model_copy(update={"kind": "control_only"})}
+    )
     here = replace(made, file=replace(made.file, case=case))
     rows = _items(here)
     assert [row[0] for row in rows[1:]] == [item.code for item in case.configuration.items]

@@ -10,8 +10,14 @@ from docgen.packet import assess, trees
 
 # section of the letter -> its heading; "person" stands under the client's name
 HEADINGS = {
-    "request": "Request", "person": "Robin Example", "need": "What moving about is needed for", "lesser": "Simpler devices and controls",
-    "trial": "The trial", "safety": "Safety", "asked": "What is asked for, and why", "plan": "Training and follow-up",
+    "request": "Request",
+    "person": "Robin Example",
+    "need": "What moving about is needed for",
+    "lesser": "Simpler devices and controls",
+    "trial": "The trial",
+    "safety": "Safety",
+    "asked": "What is asked for, and why",
+    "plan": "Training and follow-up",
     "limits": "The trial",
 }
 WORDS = {key: f"Own words on {key} | with *marks*" for key in HEADINGS}

@@ -15,7 +15,7 @@ from docgen.documents.driving_errors import errors_of
 from docgen.evidence.mastery import mastery_plan
 from docgen.fit.feature import features
 from docgen.packet import assess, language_words, trees
-from docgen.rendering.words import reading
+from docgen.rendering.readability import reading
 
 WORDS = language_words()
 MADE = {name: trees(assess(folder), ["plan", "ticks", "progress", "appeal"]) for name, folder in FOLDERS.items()}
@@ -34,25 +34,38 @@ def test_a_coach_can_read_the_plan(name):
 def test_the_stages_ahead_stand_in_full_and_those_behind_in_a_line(name):
     tree = MADE[name]["plan"]
     now = next(int(m[1]) for m in [re.search(r"stage (\d):", tree.plain())])
-    full = [int(node.plain()[6]) for node in tree.walk() if node.kind == "heading" and node.plain().startswith("Stage ")]
+    full = [
+        int(node.plain()[6]) for node in tree.walk() if node.kind == "heading" and node.plain().startswith("Stage ")
+    ]
     assert full == list(range(now, 8))
     text = "\n".join(items(tree, "The stages"))
     for number in range(now):
         assert re.search(rf"^Stage {number}: ", text, re.M)
     for stage in (STAGES[n] for n in full):
         told = "\n".join(items(tree, f"Stage {stage.number}: {WORDS['figures']['ladder_names'][stage.number]}"))
-        for part in ("Where:", "You:", *(("Tasks:", "Speed:", "Who is near:", "Start when:") if stage.number > now else ())):
+        for part in (
+            "Where:",
+            "You:",
+            *(("Tasks:", "Speed:", "Who is near:", "Start when:") if stage.number > now else ()),
+        ):
             assert part in told, (stage.number, part)
     open_now = table(tree, f"Stage {now}: what is open")
     case = assess(FOLDERS[name]).file.case
-    assert open_now[0][:2] == ["Task, one try", "Profile"] and len(open_now) - 1 == len({*tasks_of(STAGES[now], case), "stop_word"})
+    assert open_now[0][:2] == ["Task, one try", "Profile"] and len(open_now) - 1 == len(
+        {*tasks_of(STAGES[now], case), "stop_word"}
+    )
 
 
 def test_the_table_of_the_plan_is_the_sequential_test_of_the_case(tmp_path):
     def other(text):
-        return text.replace("coach = \"aide\"\n", "coach = \"aide\"\nmastery = { poor = 0.5, good = 0.8, wrong_pass = 0.05, wrong_hold = 0.1 }\n")
+        return text.replace(
+            'coach = "aide"\n',
+            'coach = "aide"\nmastery = { poor = 0.5, good = 0.8, wrong_pass = 0.05, wrong_hold = 0.1 }\n',
+        )
 
-    rows = [*zip(*table(rebuilt(tmp_path, ILMARI, case_toml=other)["plan"], "Move on, go back, or keep going"), strict=True)][1:]
+    rows = [
+        *zip(*table(rebuilt(tmp_path, ILMARI, case_toml=other)["plan"], "Move on, go back, or keep going"), strict=True)
+    ][1:]
     plan = mastery_plan(0.5, 0.8, 0.05, 0.1)
     for n, on, back in ((int(n), on, back) for n, on, back in rows):
         least = next((k for k in range(n + 1) if k >= plan.slope * n + plan.above), None)
@@ -78,7 +91,9 @@ def test_every_error_begins_with_stopping_the_chair(name):
     assert told and all(re.match(rf"[^.]+\. You stop the chair: {re.escape(stop)}\. Look at: ", text) for text in told)
     unseen = [text for text in items(tree, "When something goes wrong") if "Not seen so far" in text]
     assert all(text.startswith("If you see one of these, stop the chair the same way") for text in unseen)
-    assert "You never change a setting. Only the supplier or the therapist does." in "\n".join(items(tree, "When something goes wrong"))
+    assert "You never change a setting. Only the supplier or the therapist does." in "\n".join(
+        items(tree, "When something goes wrong")
+    )
 
 
 def test_what_is_usual_with_one_control_alone_is_told_in_full_there_and_nowhere_else():
@@ -94,20 +109,33 @@ CONTROLS = [feature for feature in features().values() if feature.part == "contr
 @pytest.mark.parametrize("feature", CONTROLS, ids=lambda feature: feature.id)
 def test_each_control_has_the_errors_of_its_own_kind(feature):
     case = assess(FOLDERS[ILMARI]).file.case
-    case = case.model_copy(update={"configuration": case.configuration.model_copy(update={"features": (ChosenFeature(id=feature.id, because=("head_three_way",)),)})})
+    case = case.model_copy(
+        update={
+            "configuration": case.configuration.model_copy(
+                update={"features": (ChosenFeature(id=feature.id, because=("head_three_way",)),)}
+            )
+        }
+    )
     said = errors_of(case, WORDS)
-    assert set(said) >= {"stops_missed", "release_late", "contacts_often"} and all({"name", "look", "coach"} <= set(one) for one in said.values())
+    assert set(said) >= {"stops_missed", "release_late", "contacts_often"} and all(
+        {"name", "look", "coach"} <= set(one) for one in said.values()
+    )
     assert ("rear_lost_in_turn" in said) is (feature.id in ("rear_side_pads", "second_rear_sensor"))
     text = " ".join(f"{one['look']} {one['coach']}" for one in said.values())
     if any(site.startswith("mouth") for site in feature.sites):
         # a breath out is a command, and which one stops is the case's own: a sip that stops one chair backs another up
-        assert not re.search(r"breath out|breathe|blow|hard sip|short sip", text) and said["release_late"]["stop"] is True
+        assert (
+            not re.search(r"breath out|breathe|blow|hard sip|short sip", text) and said["release_late"]["stop"] is True
+        )
     assert not re.search(r"(?i)\b(raise|lower|turn (up|down)|set) the (speed|pressure|sound|delay|time limit)", text)
 
 
 @pytest.mark.parametrize("feature", features().values(), ids=lambda feature: feature.id)
 def test_no_words_of_training_have_the_coach_change_a_setting(feature):
-    assert not re.search(r"(?i)\b(set|keep) the (pressures?|time limit|speed|sounds?)\b|turn the sounds? on|add the next|keep the top speed", feature.training)
+    assert not re.search(
+        r"(?i)\b(set|keep) the (pressures?|time limit|speed|sounds?)\b|turn the sounds? on|add the next|keep the top speed",
+        feature.training,
+    )
 
 
 def test_after_lessons_the_errors_are_those_of_the_lessons():
@@ -124,9 +152,13 @@ def test_the_settings_are_those_in_force_with_each_recorded_change():
     rows = {row[0]: row for row in table(MADE[SAOIRSE]["plan"], "Settings now, with each change since delivery")[1:]}
     case = assess(FOLDERS[SAOIRSE]).file.case
     ordered = {profile.name: profile for profile in case.configuration.profiles}
-    assert ordered["training"].turn_deg_s == 20 and rows["training"][2] == "16\u00a0degrees/s"  # the lessons record 20 to 16 on 31 July
+    assert (
+        ordered["training"].turn_deg_s == 20 and rows["training"][2] == "16\u00a0degrees/s"
+    )  # the lessons record 20 to 16 on 31 July
     for name, row in rows.items():
-        assert row[1] == f"{ordered[name].speed_m_s:g}\u00a0m/s" and (name == "training" or row[2] == f"{ordered[name].turn_deg_s:g}\u00a0degrees/s")
+        assert row[1] == f"{ordered[name].speed_m_s:g}\u00a0m/s" and (
+            name == "training" or row[2] == f"{ordered[name].turn_deg_s:g}\u00a0degrees/s"
+        )
     for line in (line for line in lesson_rows() if line["changed"]):
         profile = next(name for name in ordered if name in line["changed"])
         day = f"{int(line['date'][8:])} {WORDS['months'][int(line['date'][5:7]) - 1]} {line['date'][:4]}"
@@ -136,72 +168,117 @@ def test_the_settings_are_those_in_force_with_each_recorded_change():
 
 def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
     rows = {row[0].split(" (")[0]: row for row in table(MADE[SAOIRSE]["plan"], "Stage 7: what is open")[1:]}
-    for task, name in (("front_ramp", "ramp at the front door"), ("archive_aisle", "archive aisle"), ("archive_yard", "archive yard"), ("stop_word", "stop at a word")):
+    for task, name in (
+        ("front_ramp", "ramp at the front door"),
+        ("archive_aisle", "archive aisle"),
+        ("archive_yard", "archive yard"),
+        ("stop_word", "stop at a word"),
+    ):
         here = [row for row in lesson_rows() if row["stage"] == "7" and row["task"] == task]
         done = [row for row in here if row["success"] == "1"]
-        assert rows[name][2:4] == [f"{len(done)} of {len(here)}", f"{sum(row['help'] == '0' for row in done)} of {len(here)}"], task
+        assert rows[name][2:4] == [
+            f"{len(done)} of {len(here)}",
+            f"{sum(row['help'] == '0' for row in done)} of {len(here)}",
+        ], task
     # the stage asks for arm's reach, the record of the archive for "in sight" of her job coach; on the ramp two people are asked for
-    assert rows["archive aisle"][4] == "within arm's reach" and rows["ramp at the front door"][4].startswith("within arm's reach: two people")
+    assert rows["archive aisle"][4] == "within arm's reach" and rows["ramp at the front door"][4].startswith(
+        "within arm's reach: two people"
+    )
     sheets = "\n".join(node.plain() for node in MADE[ILMARI]["ticks"].walk() if node.kind == "row")
-    assert re.search(r"real_day.*within arm's reach: a classroom aide", sheets)  # stage 6 alone would ask for "in sight"
+    assert re.search(
+        r"real_day.*within arm's reach: a classroom aide", sheets
+    )  # stage 6 alone would ask for "in sight"
 
 
 def test_a_coach_asks_before_going_back_to_a_place_with_many_bumps(tmp_path):
     asked = "Ask first: bumps are often at this stage. Before you go back to archive aisle and archive yard, call Emeka Strand-Whitlock."
     assert asked in items(MADE[SAOIRSE]["plan"], "The lessons")
     # without the three contacts of 7 October none is left at stage 7
-    calm = rebuilt(tmp_path, SAOIRSE, sessions_csv=lambda t: re.sub(r"(2026-10-07,7,archive_\w+,0,3,,\d),0,1,", r"\1,0,0,", t))["plan"]
+    calm = rebuilt(
+        tmp_path, SAOIRSE, sessions_csv=lambda t: re.sub(r"(2026-10-07,7,archive_\w+,0,3,,\d),0,1,", r"\1,0,0,", t)
+    )["plan"]
     assert "Ask first" not in "\n".join(items(calm, "The lessons"))
 
 
 def test_what_holds_for_now_is_told_until_the_therapist_writes_otherwise():
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Who is near"))
-    assert "in the six hours alone: The chair is off while she is alone. The round button still works her speech device, so she can call. This holds until Emeka Strand-Whitlock writes otherwise." in told
+    assert (
+        "in the six hours alone: The chair is off while she is alone. The round button still works her speech device, so she can call. This holds until Emeka Strand-Whitlock writes otherwise."
+        in told
+    )
     assert "A stage that is passed changes none of this by itself" in told
 
 
 def test_a_drill_for_beginners_is_gone_at_a_later_stage(tmp_path):
     later, first = MADE[SAOIRSE]["plan"], rebuilt(tmp_path, SAOIRSE, sessions_csv=None)["plan"]
-    assert "with the chair still" in "\n".join(items(first, "How to help")) and "with the chair still" not in "\n".join(items(later, "How to help"))
+    assert "with the chair still" in "\n".join(items(first, "How to help")) and "with the chair still" not in "\n".join(
+        items(later, "How to help")
+    )
 
 
 def test_how_the_driver_says_stop_is_told_or_a_gap(tmp_path):
-    assert "She says stop while driving: she takes her foot off the stick and keeps it off" in "\n".join(items(MADE[SAOIRSE]["plan"], "Before you begin"))
-    assert "not recorded: how the driver says stop while driving" in "\n".join(items(MADE[BOHDAN]["plan"], "Before you begin"))
+    assert "She says stop while driving: she takes her foot off the stick and keeps it off" in "\n".join(
+        items(MADE[SAOIRSE]["plan"], "Before you begin")
+    )
+    assert "not recorded: how the driver says stop while driving" in "\n".join(
+        items(MADE[BOHDAN]["plan"], "Before you begin")
+    )
 
 
 def test_lessons_before_delivery_stand_under_a_condition(tmp_path):
     assert "No delivery of the chair is recorded." in "\n".join(items(MADE[MARISOL]["plan"], "The lessons"))
     assert "No delivery" not in "\n".join(items(MADE[SAOIRSE]["plan"], "The lessons"))
-    assert items(MADE[SAOIRSE]["plan"], "Follow-up")[0].startswith("26\u00a0weeks after delivery, 4 January 2027:")  # 6 July and 182 days
+    assert items(MADE[SAOIRSE]["plan"], "Follow-up")[0].startswith(
+        "26\u00a0weeks after delivery, 4 January 2027:"
+    )  # 6 July and 182 days
 
 
 def test_a_whole_stage_sends_a_good_driver_back_more_often_than_one_task():
     # 1 - (1 - 0.0433)^2 = 0.0847, rounded up: the two turns of stage 3, each looked at as the table does; his control has no way back
-    assert "for the two tasks of this stage together, 9 times" in " ".join(items(MADE[ILMARI]["plan"], "When to move on"))
+    assert "for the two tasks of this stage together, 9 times" in " ".join(
+        items(MADE[ILMARI]["plan"], "When to move on")
+    )
 
 
 def test_a_place_that_supervision_covers_must_be_known(tmp_path):
     from docgen.errors import UserError
 
-    with pytest.raises(UserError, match=r"case.toml:\d+: 'frontramp' is no place in \[\[spaces\]\] and no task of training. Did you mean 'front_ramp'"):
+    with pytest.raises(
+        UserError,
+        match=r"case.toml:\d+: 'frontramp' is no place in \[\[spaces\]\] and no task of training. Did you mean 'front_ramp'",
+    ):
         rebuilt(tmp_path, SAOIRSE, case_toml=lambda t: t.replace('covers = ["front_ramp"]', 'covers = ["frontramp"]'))
 
 
 def test_a_longer_lesson_than_the_trial_bore_begins_shorter(tmp_path):
-    words = "\n".join(items(rebuilt(tmp_path, ILMARI, case_toml=lambda t: t.replace("minutes = 20\nplace", "minutes = 45\nplace"))["plan"], "The lessons"))
-    assert "45\u00a0minutes at most. In the trial he held up for 22 minutes in one go. Begin with no more than that." in words
+    words = "\n".join(
+        items(
+            rebuilt(tmp_path, ILMARI, case_toml=lambda t: t.replace("minutes = 20\nplace", "minutes = 45\nplace"))[
+                "plan"
+            ],
+            "The lessons",
+        )
+    )
+    assert (
+        "45\u00a0minutes at most. In the trial he held up for 22 minutes in one go. Begin with no more than that."
+        in words
+    )
     assert "Begin with no more" not in "\n".join(items(MADE[ILMARI]["plan"], "The lessons"))
 
 
 def test_lessons_stand_on_the_hours_the_week_leaves_free_or_the_gap_shows():
-    assert "Monday 6:30 pm, Wednesday 7:00 pm and Friday 6:30 pm" in "\n".join(items(MADE[SAOIRSE]["plan"], "The lessons"))
+    assert "Monday 6:30 pm, Wednesday 7:00 pm and Friday 6:30 pm" in "\n".join(
+        items(MADE[SAOIRSE]["plan"], "The lessons")
+    )
     assert "not recorded: free hours of the coach's week" in "\n".join(items(MADE[BOHDAN]["plan"], "The lessons"))
 
 
 def test_the_plan_goes_on_from_the_stage_reached(tmp_path):
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Where Saoirse is now"))
-    assert "up to 9 October 2026, Saoirse is at stage 7: Out and about. Training began at stage 4. Passed since then: stage 4, 5 and 6." in told
+    assert (
+        "up to 9 October 2026, Saoirse is at stage 7: Out and about. Training began at stage 4. Passed since then: stage 4, 5 and 6."
+        in told
+    )
     without = rebuilt(tmp_path, SAOIRSE, sessions_csv=None)["plan"]
     assert "Training starts at stage 4: Straight and corners." in "\n".join(items(without, "Where Saoirse is now"))
 
@@ -226,10 +303,20 @@ def test_each_sheet_holds_every_column_of_sessions_csv_once_under_a_name_that_th
 
 def test_a_sheet_carries_the_open_counts_and_the_stage_before_has_one_too():
     tree = MADE[SAOIRSE]["ticks"]
-    assert [node.plain() for node in tree.walk() if node.kind == "heading" and node.plain().startswith("Stage ")] == ["Stage 6: Real day", "Stage 7: Out and about"]
+    assert [node.plain() for node in tree.walk() if node.kind == "heading" and node.plain().startswith("Stage ")] == [
+        "Stage 6: Real day",
+        "Stage 7: Out and about",
+    ]
     tasks = [node for node in tree.children if node.kind == "table"][4]
-    carried = {row.children[2].plain(): (row.children[0].plain(), row.children[5].plain()) for row in tasks.children[1:]}
-    assert carried == {"front_ramp": ("A", "4 of 4"), "archive_aisle": ("B", "1 of 2"), "archive_yard": ("C", "0 of 2"), "stop_word": ("S", "4 of 4")}
+    carried = {
+        row.children[2].plain(): (row.children[0].plain(), row.children[5].plain()) for row in tasks.children[1:]
+    }
+    assert carried == {
+        "front_ramp": ("A", "4 of 4"),
+        "archive_aisle": ("B", "1 of 2"),
+        "archive_yard": ("C", "0 of 2"),
+        "stop_word": ("S", "4 of 4"),
+    }
 
 
 # ---- which documents there are -----------------------------------------------------------------------
@@ -258,7 +345,13 @@ def test_each_document_carries_the_day_of_what_it_tells():
     docs = wording().documents
     case, denied = assess(FOLDERS[SAOIRSE]).file.case, assess(FOLDERS[MARISOL]).file.case
     days = {name: str(dated_on(docs[name], case)) for name in ("letter", "guide", "plan", "ticks", "progress")}
-    assert days == {"letter": "2026-03-26", "guide": "2026-03-26", "plan": "2026-10-09", "ticks": "2026-10-09", "progress": "2026-10-09"}
+    assert days == {
+        "letter": "2026-03-26",
+        "guide": "2026-03-26",
+        "plan": "2026-10-09",
+        "ticks": "2026-10-09",
+        "progress": "2026-10-09",
+    }
     assert str(dated_on(docs["appeal"], denied)) == "2026-05-04"
 
 
@@ -269,7 +362,10 @@ def test_rows_of_training_are_part_of_what_is_reviewed(tmp_path):
     target = shutil.copytree(FOLDERS[SAOIRSE], tmp_path / SAOIRSE)
     before = parts(assess(target), wording())
     path = target / "sessions.csv"
-    path.write_text(path.read_text(encoding="utf-8").replace("2026-07-13,4,straight,1,0,25,", "2026-07-13,4,straight,1,0,26,"), encoding="utf-8")
+    path.write_text(
+        path.read_text(encoding="utf-8").replace("2026-07-13,4,straight,1,0,25,", "2026-07-13,4,straight,1,0,26,"),
+        encoding="utf-8",
+    )
     after = parts(assess(target), wording())
     assert {name for name in before if before[name] != after[name]} == {"sessions.csv"}
     assert "sessions.csv" not in parts(assess(FOLDERS[ILMARI]), wording())

@@ -54,17 +54,27 @@ def test_a_control_at_mouth_and_head_keeps_the_warnings_of_both():
     assert said["missed_often"]["name"] == WORDS["errors"]["missed_often"]["name"]  # a pad is no puff
 
 
-@pytest.mark.parametrize("asked, words", [
-    ("chin_site", "a chin that moves to look can drive"), ("pneumatic_four_command", "can lose the mouthpiece"),
-    ("rear_side_pads", "a head that turns to look can drive"), ("foot_site", "Look to that side, then drive"),
-])
+@pytest.mark.parametrize(
+    "asked, words",
+    [
+        ("chin_site", "a chin that moves to look can drive"),
+        ("pneumatic_four_command", "can lose the mouthpiece"),
+        ("rear_side_pads", "a head that turns to look can drive"),
+        ("foot_site", "Look to that side, then drive"),
+    ],
+)
 def test_looking_before_a_place_with_bumps_is_told_for_each_site(asked, words):
     assert words in errors_of(with_features(asked), WORDS)["contacts_often"]["coach"]
 
 
 def test_stops_are_practiced_by_the_drivers_own_way_to_stop(tmp_path):
     says = "takes the lips off the mouthpiece"
-    text = made(tmp_path, MARISOL, "plan", case_toml=lambda t: re.sub(r'(\[configuration.stop\]\ndriver = )"[^"]*"', rf'\1"{says}"', t))
+    text = made(
+        tmp_path,
+        MARISOL,
+        "plan",
+        case_toml=lambda t: re.sub(r'(\[configuration.stop\]\ndriver = )"[^"]*"', rf'\1"{says}"', t),
+    )
     late = text.partition("Say nothing about breath")[2].partition("In the trial")[0]
     assert f"To stop, Marisol {says}." in late and "sip" not in late
 
@@ -79,8 +89,13 @@ def test_errors_stand_under_where_they_were_seen(tmp_path):
 
 
 def test_what_nobody_saw_is_not_told_as_seen(tmp_path):
-    told = made(tmp_path, ILMARI, "plan", trial_csv=lambda t: t.split("\n")[0] + "\n").partition("When something goes wrong")[2]
-    assert "Seen in" not in told and "To be expected from what was found, or with this control. Stop first, as always." in told
+    told = made(tmp_path, ILMARI, "plan", trial_csv=lambda t: t.split("\n")[0] + "\n").partition(
+        "When something goes wrong"
+    )[2]
+    assert (
+        "Seen in" not in told
+        and "To be expected from what was found, or with this control. Stop first, as always." in told
+    )
     assert "Usual with this control; not seen so far." in told
 
 
@@ -88,14 +103,21 @@ def test_what_nobody_saw_is_not_told_as_seen(tmp_path):
 
 
 def stage_tables(case, stage=4):
-    found = training_tables(case.model_copy(update={"training": case.training.model_copy(update={"stage": stage})}), FOUND[SAOIRSE].evidence, WORDS)
+    found = training_tables(
+        case.model_copy(update={"training": case.training.model_copy(update={"stage": stage})}),
+        FOUND[SAOIRSE].evidence,
+        WORDS,
+    )
     return found["stages"][stage]
 
 
 def test_the_slowest_profile_is_never_guessed(tmp_path):
     case = FOUND[SAOIRSE].file.case
     assert stage_tables(case)["profiles"] == ("training",) and set(stage_tables(case)["task_profile"]) == {"training"}
-    profiles = tuple(one.model_copy(update={"speed_m_s": None}) if one.id == "training" else one for one in case.configuration.profiles)
+    profiles = tuple(
+        one.model_copy(update={"speed_m_s": None}) if one.id == "training" else one
+        for one in case.configuration.profiles
+    )
     unknown = case.model_copy(update={"configuration": case.configuration.model_copy(update={"profiles": profiles})})
     assert stage_tables(unknown)["profiles"] == ()
     gap = missing(WORDS)("configuration.profiles", "which profile is the slowest")
@@ -107,19 +129,32 @@ def test_the_slowest_profile_is_never_guessed(tmp_path):
 NEAR = WORDS["near"]
 
 
-@pytest.mark.parametrize("places, told", [
-    ([("arms_length", "her aide", None)], f"{NEAR['arms_length']}: her aide"),
-    ([("in_sight", "her aide", None)], NEAR["arms_length"]),  # the stage asks for more than the aide was asked for
-    ([("hands_on_stop", "her aide", None), ("arms_length", "her sister", None)], f"{NEAR['hands_on_stop']}: her aide"),
-    ([("hands_on_stop", None, None), ("in_sight", "her sister", None)], NEAR["hands_on_stop"]),
-    ([("arms_length", "her aide", None), ("arms_length", "her sister", None)], f"{NEAR['arms_length']}: her aide or her sister"),
-    ([("alone", "by phone", "The chair is off.")], f"{NEAR['arms_length']}. For now, place 0: The chair is off."),
-    ([("arms_length", "her aide", None), ("on_call", "by phone", "It rests; nobody drives.")],
-     f"{NEAR['arms_length']}: her aide. For now, place 1: It rests; nobody drives."),
-])
+@pytest.mark.parametrize(
+    "places, told",
+    [
+        ([("arms_length", "her aide", None)], f"{NEAR['arms_length']}: her aide"),
+        ([("in_sight", "her aide", None)], NEAR["arms_length"]),  # the stage asks for more than the aide was asked for
+        (
+            [("hands_on_stop", "her aide", None), ("arms_length", "her sister", None)],
+            f"{NEAR['hands_on_stop']}: her aide",
+        ),
+        ([("hands_on_stop", None, None), ("in_sight", "her sister", None)], NEAR["hands_on_stop"]),
+        (
+            [("arms_length", "her aide", None), ("arms_length", "her sister", None)],
+            f"{NEAR['arms_length']}: her aide or her sister",
+        ),
+        ([("alone", "by phone", "The chair is off.")], f"{NEAR['arms_length']}. For now, place 0: The chair is off."),
+        (
+            [("arms_length", "her aide", None), ("on_call", "by phone", "It rests; nobody drives.")],
+            f"{NEAR['arms_length']}: her aide. For now, place 1: It rests; nobody drives.",
+        ),
+    ],
+)
 def test_who_is_near_is_the_person_of_the_place_that_asks_for_it(places, told):
-    supervision = tuple(Supervision(place=f"place {at}", level=level, by=by, for_now=for_now, covers=("corner",))
-                        for at, (level, by, for_now) in enumerate(places))
+    supervision = tuple(
+        Supervision(place=f"place {at}", level=level, by=by, for_now=for_now, covers=("corner",))
+        for at, (level, by, for_now) in enumerate(places)
+    )
     found = stage_tables(FOUND[SAOIRSE].file.case.model_copy(update={"supervision": supervision}))
     assert found["task_near"][found["counted_ids"].index("corner")] == told
     assert found["near"] == told.partition(": ")[0].partition(". ")[0]  # and the stage says no less than its tasks
@@ -138,28 +173,45 @@ def test_letters_go_on_after_the_last_one():
 
 
 def test_how_pain_shows_is_told_of_anyone_for_whom_it_is_recorded(tmp_path):
-    told = made(tmp_path, MARISOL, "plan", case_toml=lambda t: t.replace('\nstop_word = ', '\npain_shows = "goes quiet"\nstop_word = '))
+    told = made(
+        tmp_path,
+        MARISOL,
+        "plan",
+        case_toml=lambda t: t.replace("\nstop_word = ", '\npain_shows = "goes quiet"\nstop_word = '),
+    )
     assert "Go by what you see as well: she goes quiet" in told
 
 
 def test_lessons_a_week_that_are_not_recorded_are_one_gap(tmp_path):
     told = made(tmp_path, ILMARI, "plan", case_toml=lambda t: t.replace("sessions_a_week = 4\n", ""))
     line = told.partition("How often: ")[2].partition("How long")[0]
-    assert line.count("not recorded: ") == 1 == line.count("not recorded: training sessions a week") and "lessons a week" not in line
+    assert (
+        line.count("not recorded: ") == 1 == line.count("not recorded: training sessions a week")
+        and "lessons a week" not in line
+    )
 
 
-@pytest.mark.parametrize("change, says, never", [
-    (lambda t: t.replace("free = true", "free = false"), "not recorded: free hours of the coach's week", "no room"),
-    (lambda t: t.replace("minutes = 20\nplace", "minutes = 400\nplace"), "the week has no room for a lesson as long as this",
-     "free hours of the coach's week"),
-], ids=["no free hours", "no room"])
+@pytest.mark.parametrize(
+    "change, says, never",
+    [
+        (lambda t: t.replace("free = true", "free = false"), "not recorded: free hours of the coach's week", "no room"),
+        (
+            lambda t: t.replace("minutes = 20\nplace", "minutes = 400\nplace"),
+            "the week has no room for a lesson as long as this",
+            "free hours of the coach's week",
+        ),
+    ],
+    ids=["no free hours", "no room"],
+)
 def test_a_week_without_room_is_no_gap(tmp_path, change, says, never):
     told = made(tmp_path, ILMARI, "plan", case_toml=change).partition("How often: ")[2].partition("How long")[0]
     assert says in told and never not in told
 
 
 def test_a_stage_that_is_not_recorded_is_one_gap(tmp_path):
-    told = made(tmp_path, ILMARI, "plan", case_toml=lambda t: t.replace("\nstage = 3\n", "\n")).partition("Before you begin")[0]
+    told = made(tmp_path, ILMARI, "plan", case_toml=lambda t: t.replace("\nstage = 3\n", "\n")).partition(
+        "Before you begin"
+    )[0]
     assert told.count("not recorded: stage to train at") == 1
 
 
@@ -174,4 +226,6 @@ def test_a_value_that_a_change_left_unsure_is_a_gap_beside_the_change(tmp_path):
     says = "speed of the training profile set back 0.3 to 0.2 m/s"
     before = "turn speed of the training profile 20 to 16 degrees/s, by the supplier"
     told = made(tmp_path, SAOIRSE, "plan", sessions_csv=lambda t: t.replace(before, says))
-    assert "not recorded: speed of the training profile now, see the change" in told and f"31 July 2026: {says}." in told
+    assert (
+        "not recorded: speed of the training profile now, see the change" in told and f"31 July 2026: {says}." in told
+    )

@@ -20,17 +20,20 @@ tallies = st.integers(1, 400).flatmap(lambda n: st.tuples(st.integers(0, n), st.
 cells = st.tuples(*[st.integers(0, 80)] * 4).filter(any)
 
 
-@pytest.mark.parametrize(("k1", "n1", "k2", "n2", "difference", "low", "high", "fisher"), [
-    # Newcombe 1998, Stat Med 17:873-890, Table II, method 10; Fisher p recomputed with scipy
-    (56, 70, 48, 80, 0.2000, 0.0524, 0.3339, 0.012521),
-    (9, 10, 3, 10, 0.6000, 0.1705, 0.8090, 0.019767),
-    (6, 7, 2, 7, 0.5714, 0.0582, 0.8062, 0.102564),
-    (5, 56, 0, 29, 0.0893, -0.0381, 0.1926, 0.160621),
-    (0, 10, 0, 20, 0.0000, -0.1611, 0.2775, 1.0),
-    (0, 10, 0, 10, 0.0000, -0.2775, 0.2775, 1.0),
-    (10, 10, 0, 20, 1.0000, 0.6791, 1.0000, 1 / math.comb(30, 10)),
-    (10, 10, 0, 10, 1.0000, 0.6075, 1.0000, 2 / math.comb(20, 10)),
-])
+@pytest.mark.parametrize(
+    ("k1", "n1", "k2", "n2", "difference", "low", "high", "fisher"),
+    [
+        # Newcombe 1998, Stat Med 17:873-890, Table II, method 10; Fisher p recomputed with scipy
+        (56, 70, 48, 80, 0.2000, 0.0524, 0.3339, 0.012521),
+        (9, 10, 3, 10, 0.6000, 0.1705, 0.8090, 0.019767),
+        (6, 7, 2, 7, 0.5714, 0.0582, 0.8062, 0.102564),
+        (5, 56, 0, 29, 0.0893, -0.0381, 0.1926, 0.160621),
+        (0, 10, 0, 20, 0.0000, -0.1611, 0.2775, 1.0),
+        (0, 10, 0, 10, 0.0000, -0.2775, 0.2775, 1.0),
+        (10, 10, 0, 20, 1.0000, 0.6791, 1.0000, 1 / math.comb(30, 10)),
+        (10, 10, 0, 10, 1.0000, 0.6075, 1.0000, 2 / math.comb(20, 10)),
+    ],
+)
 def test_published_differences_are_met(k1, n1, k2, n2, difference, low, high, fisher):
     found = newcombe_interval(k1, n1, k2, n2)
     assert (found.difference, found.low, found.high) == pytest.approx((difference, low, high), abs=5.001e-5)
@@ -53,7 +56,8 @@ def test_newcombe_limits_agree_with_statsmodels_within_1e9_on_a_thousand_tables(
 def test_swapping_the_methods_swaps_the_limits_and_their_signs(first, second):
     there, back = newcombe_interval(*first, *second), newcombe_interval(*second, *first)
     assert (there.difference, there.low, there.high) == pytest.approx(
-        (-back.difference, -back.high, -back.low), abs=1e-12)
+        (-back.difference, -back.high, -back.low), abs=1e-12
+    )
     assert -1 <= there.low <= there.difference <= there.high <= 1
 
 
@@ -99,12 +103,22 @@ def test_fisher_p_values_hold_for_tables_of_50_000_rows():
     assert found.two_sided == pytest.approx(theirs, rel=1e-6)
 
 
-@pytest.mark.parametrize(("first", "second", "exact"), [
-    # binomial by hand; the first also Fagerland, Lydersen and Laake 2017 on Cavo et al. 2012
-    (6, 16, 0.052479), (1, 7, 0.0703125), (5, 1, 0.21875), (6, 0, 0.03125), (8, 2, 0.109375),
-    (10, 2, 0.038574),
-    (9, 1, 0.021484), (15, 5, 0.041389), (3, 3, 1.0), (0, 0, 1.0),
-])
+@pytest.mark.parametrize(
+    ("first", "second", "exact"),
+    [
+        # binomial by hand; the first also Fagerland, Lydersen and Laake 2017 on Cavo et al. 2012
+        (6, 16, 0.052479),
+        (1, 7, 0.0703125),
+        (5, 1, 0.21875),
+        (6, 0, 0.03125),
+        (8, 2, 0.109375),
+        (10, 2, 0.038574),
+        (9, 1, 0.021484),
+        (15, 5, 0.041389),
+        (3, 3, 1.0),
+        (0, 0, 1.0),
+    ],
+)
 def test_mcnemar_p_values_are_met_in_both_directions(first, second, exact):
     assert mcnemar_test(first, second).exact == pytest.approx(exact, abs=5e-7)
     assert mcnemar_test(second, first) == mcnemar_test(first, second)
@@ -127,11 +141,14 @@ def test_mcnemar_agrees_with_statsmodels():
         assert mcnemar_test(b, c).exact == pytest.approx(theirs, abs=1e-9)
 
 
-@pytest.mark.parametrize(("table", "difference", "low", "high"), [
-    # Newcombe 1998, Stat Med 17:2635-2650, method 10, Cavo data
-    ((59, 6, 16, 80), -0.0621, -0.1186, -0.0046),
-    ((1, 1, 7, 12), -0.2857, -0.5069, -0.0256),  # data of Bentur et al. 2009; recomputed by the formula
-])
+@pytest.mark.parametrize(
+    ("table", "difference", "low", "high"),
+    [
+        # Newcombe 1998, Stat Med 17:2635-2650, method 10, Cavo data
+        ((59, 6, 16, 80), -0.0621, -0.1186, -0.0046),
+        ((1, 1, 7, 12), -0.2857, -0.5069, -0.0256),  # data of Bentur et al. 2009; recomputed by the formula
+    ],
+)
 def test_published_paired_differences_are_met(table, difference, low, high):
     found = paired_interval(*table)
     assert (found.difference, found.low, found.high) == pytest.approx((difference, low, high), abs=5.001e-5)
@@ -155,19 +172,22 @@ def test_pairs_that_mostly_agree_give_a_narrower_interval_than_independent_attem
     assert paired.high - paired.low < independent.high - independent.low
 
 
-@pytest.mark.parametrize(("chosen", "other", "words", "points"), [
-    # worked clinical examples with limits in whole points, no published source
-    ((32, 38), (4, 16), "clearly_worse", (-59, -76, -31)),
-    ((25, 28), (6, 16), "clearly_worse", (-52, -72, -23)),
-    ((25, 28), (8, 16), "clearly_worse", (-39, -62, -12)),
-    ((25, 28), (3, 8), "clearly_worse", (-52, -77, -16)),
-    ((18, 20), (16, 20), "not_told_apart", (-10, -33, 13)),
-    ((18, 20), (14, 20), "worse_so_far", (-20, -43, 5)),
-    ((4, 10), (8, 10), "better_so_far", (40, -2, 67)),
-    ((4, 10), (9, 10), "clearly_better", (50, 8, 75)),
-    ((29, 32), (7, 16), "clearly_worse", (-47, -68, -19)),
-    ((29, 32), (2, 8), "clearly_worse", (-66, -85, -28)),
-])
+@pytest.mark.parametrize(
+    ("chosen", "other", "words", "points"),
+    [
+        # worked clinical examples with limits in whole points, no published source
+        ((32, 38), (4, 16), "clearly_worse", (-59, -76, -31)),
+        ((25, 28), (6, 16), "clearly_worse", (-52, -72, -23)),
+        ((25, 28), (8, 16), "clearly_worse", (-39, -62, -12)),
+        ((25, 28), (3, 8), "clearly_worse", (-52, -77, -16)),
+        ((18, 20), (16, 20), "not_told_apart", (-10, -33, 13)),
+        ((18, 20), (14, 20), "worse_so_far", (-20, -43, 5)),
+        ((4, 10), (8, 10), "better_so_far", (40, -2, 67)),
+        ((4, 10), (9, 10), "clearly_better", (50, 8, 75)),
+        ((29, 32), (7, 16), "clearly_worse", (-47, -68, -19)),
+        ((29, 32), (2, 8), "clearly_worse", (-66, -85, -28)),
+    ],
+)
 def test_the_words_for_the_other_method(chosen, other, words, points):
     found = verdict(wilson_interval(*chosen), wilson_interval(*other))
     difference = found.difference
@@ -186,9 +206,14 @@ def test_a_control_used_fewer_than_five_times_is_never_clearly_worse_or_better()
     assert verdict(chosen, wilson_interval(0, 5)).words == "clearly_worse"
 
 
-@pytest.mark.parametrize(("chosen", "other"), [
-    ((19, 20), (16, 20)), ((8, 20), (5, 20)), ((17, 20), (14, 20)),
-])
+@pytest.mark.parametrize(
+    ("chosen", "other"),
+    [
+        ((19, 20), (16, 20)),
+        ((8, 20), (5, 20)),
+        ((17, 20), (14, 20)),
+    ],
+)
 def test_a_difference_of_exactly_fifteen_points_is_worth_saying(chosen, other):
     assert verdict(wilson_interval(*chosen), wilson_interval(*other)).words == "worse_so_far"
 
@@ -202,15 +227,18 @@ def test_the_words_turn_round_when_the_methods_do(first, second):
     assert "_".join(opposite.get(word, word) for word in there.split("_")) == back
 
 
-@pytest.mark.parametrize(("call", "words"), [
-    (lambda: newcombe_interval(1, 0, 1, 2), "n_1 must be at least 1, not 0"),
-    (lambda: newcombe_interval(1, 2, 3, 2), "n_success_2 must be from 0 to 2, not 3"),
-    (lambda: newcombe_interval(1, 2, 1, 2, 0), "level must lie strictly between 0 and 1, not 0"),
-    (lambda: fisher_exact(5, 4, 1, 2), "n_success_1 must be from 0 to 4, not 5"),
-    (lambda: mcnemar_test(-1, 4), "n_only_first must be at least 0, not -1"),
-    (lambda: paired_interval(0, 0, 0, 0), "must not all be 0"),
-    (lambda: paired_interval(1, 2, 3, 0.5), "n_neither must be a whole number, not 0.5"),
-])
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (lambda: newcombe_interval(1, 0, 1, 2), "n_1 must be at least 1, not 0"),
+        (lambda: newcombe_interval(1, 2, 3, 2), "n_success_2 must be from 0 to 2, not 3"),
+        (lambda: newcombe_interval(1, 2, 1, 2, 0), "level must lie strictly between 0 and 1, not 0"),
+        (lambda: fisher_exact(5, 4, 1, 2), "n_success_1 must be from 0 to 4, not 5"),
+        (lambda: mcnemar_test(-1, 4), "n_only_first must be at least 0, not -1"),
+        (lambda: paired_interval(0, 0, 0, 0), "must not all be 0"),
+        (lambda: paired_interval(1, 2, 3, 0.5), "n_neither must be a whole number, not 0.5"),
+    ],
+)
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()

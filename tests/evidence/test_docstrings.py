@@ -10,17 +10,35 @@ import re
 import pytest
 
 TOPICS = (
-    "special", "solve", "student", "proportion", "difference", "further_attempts", "rate", "time", "release",
-    "stopping", "steering", "spaces", "kendall", "trend", "mastery", "goals", "stages",
+    "special",
+    "solve",
+    "student",
+    "proportion",
+    "difference",
+    "further_attempts",
+    "rate",
+    "time",
+    "release",
+    "stopping",
+    "steering",
+    "spaces",
+    "kendall",
+    "trend",
+    "mastery",
+    "goals",
+    "stages",
     "stop_rules",
 )
 MODULES = {name: importlib.import_module(f"docgen.evidence.{name}") for name in TOPICS}
 
 
 def _public(kind):
-    return [pytest.param(member, id=f"{topic}.{name}") for topic, module in MODULES.items()
-            for name, member in inspect.getmembers(module, kind)
-            if not name.startswith("_") and member.__module__ == module.__name__]
+    return [
+        pytest.param(member, id=f"{topic}.{name}")
+        for topic, module in MODULES.items()
+        for name, member in inspect.getmembers(module, kind)
+        if not name.startswith("_") and member.__module__ == module.__name__
+    ]
 
 
 @pytest.mark.parametrize("function", _public(inspect.isfunction))

@@ -28,31 +28,37 @@ def shown(name, fact_id):
     return number(EVIDENCE[name][fact_id], language_words()).full
 
 
-@pytest.mark.parametrize("name, fact_id, words", [
-    # worked by hand from the rows with Wilson 1927, Newcombe 1998 and Garwood 1936
-    (C1, "success.hand_stick", "4 of 16 (10% to 49%)"),
-    (C1, "success.head_pads", "32 of 38 (70% to 93%)"),
-    (C1, "difference.hand_stick", "59 points (31 to 76)"),
-    (C1, "contacts.hand_stick", "17.8 per 100 m (10.2 to 28.9)"),  # 16 in 90 m
-    (C1, "contacts.head_pads", "1.4 per 100 m (0.5 to 3.3)"),  # 5 in 349 m
-    (C1, "unintended.hand_stick", "0.91 a minute (0.63 to 1.29)"),  # 32 in 35 min
-    (C1, "stop_request.head_pads", "10 of 11 (62% to 98%)"),
-    (C1, "stopping.indoor", "0.52 m"),  # 0.4 x (0.9 + 0.15) + 0.16 / 1.6
-    (C1, "minutes_before", "96 minutes a day"),
-    (C1, "minutes_with", "41 minutes a day"),
-    (C5, "success.hand_midline", "18 of 20 (70% to 97%)"),
-    (C5, "success.head_pads", "16 of 20 (58% to 92%)"),
-    (C5, "difference.hand_midline", "-10 points (-33 to 13)"),
-])
+@pytest.mark.parametrize(
+    "name, fact_id, words",
+    [
+        # worked by hand from the rows with Wilson 1927, Newcombe 1998 and Garwood 1936
+        (C1, "success.hand_stick", "4 of 16 (10% to 49%)"),
+        (C1, "success.head_pads", "32 of 38 (70% to 93%)"),
+        (C1, "difference.hand_stick", "59 points (31 to 76)"),
+        (C1, "contacts.hand_stick", "17.8 per 100 m (10.2 to 28.9)"),  # 16 in 90 m
+        (C1, "contacts.head_pads", "1.4 per 100 m (0.5 to 3.3)"),  # 5 in 349 m
+        (C1, "unintended.hand_stick", "0.91 a minute (0.63 to 1.29)"),  # 32 in 35 min
+        (C1, "stop_request.head_pads", "10 of 11 (62% to 98%)"),
+        (C1, "stopping.indoor", "0.52 m"),  # 0.4 x (0.9 + 0.15) + 0.16 / 1.6
+        (C1, "minutes_before", "96 minutes a day"),
+        (C1, "minutes_with", "41 minutes a day"),
+        (C5, "success.hand_midline", "18 of 20 (70% to 97%)"),
+        (C5, "success.head_pads", "16 of 20 (58% to 92%)"),
+        (C5, "difference.hand_midline", "-10 points (-33 to 13)"),
+    ],
+)
 def test_a_fact_of_a_demo_equals_its_value_worked_by_hand(name, fact_id, words):
     assert shown(name, fact_id) == words
 
 
-@pytest.mark.parametrize("name, verdicts", [
-    # one sign (days); two signs (order, days): "clearly" needs at most one
-    (C1, {"hand_stick": "clearly_worse", "force_pads": "worse_so_far"}),
-    (C5, {"hand_midline": "not_told_apart", "hand_delivered": "worse_so_far"}),
-])
+@pytest.mark.parametrize(
+    "name, verdicts",
+    [
+        # one sign (days); two signs (order, days): "clearly" needs at most one
+        (C1, {"hand_stick": "clearly_worse", "force_pads": "worse_so_far"}),
+        (C5, {"hand_midline": "not_told_apart", "hand_delivered": "worse_so_far"}),
+    ],
+)
 def test_a_comparison_is_put_in_words_by_rule(name, verdicts):
     found = {method: fact.verdict for method, fact in EVIDENCE[name].family("difference").items()}
     assert found == verdicts
@@ -65,8 +71,13 @@ def test_a_method_always_first_on_shared_days_is_said():
 
 def build(methods=("a", "b"), chosen="a", rows=(), **tables):
     raw = {
-        "format": "docgen case 1", "id": "x", "client": {"name": "R"},
-        "trial": {"methods": [{"id": m, "name": m} for m in methods], "tasks": [{"id": "t", "name": "t", "shows": "stop"}]},
+        "format": "docgen case 1",
+        "id": "x",
+        "client": {"name": "R"},
+        "trial": {
+            "methods": [{"id": m, "name": m} for m in methods],
+            "tasks": [{"id": "t", "name": "t", "shows": "stop"}],
+        },
         "configuration": {"method": chosen} | tables.pop("configuration", {}),
     } | tables
     return Case.model_validate(_frozen(raw)).with_records(tuple(rows))
@@ -87,7 +98,9 @@ THIN = {
     "a release of nought": [row(i, "a", release_s=0.0) for i in range(2, 9)],
     "no distance": [row(i, m, contacts=1) for i, m in enumerate("ab", 2)],
     "a distance of nought": [row(i, "a", contacts=1, distance_m=0.0) for i in range(2, 4)],
-    "no contacts at all": [row(i, m, contacts=0, distance_m=10.0, minutes=1.0, unintended=0) for i, m in enumerate("abab", 2)],
+    "no contacts at all": [
+        row(i, m, contacts=0, distance_m=10.0, minutes=1.0, unintended=0) for i, m in enumerate("abab", 2)
+    ],
     "seconds of nought": [row(i, m, seconds=0.0) for i, m in enumerate("ab", 2)],
     "holds": [row(i, "a", hold_s=0.2) for i in range(2, 5)],
 }
@@ -95,10 +108,17 @@ THIN = {
 
 @pytest.mark.parametrize("name", THIN)
 def test_a_thin_record_gives_a_result_or_says_what_is_not_recorded(name):
-    case = build(rows=THIN[name], configuration={"chair": {"width_mm": 640, "length_mm": 1080, "electronics_delay_s": 0.1, "deceleration_m_s2": 1},
-                                                 "profiles": [{"id": "p", "name": "p", "speed_m_s": 0.4, "turn_deg_s": 15}]},
-                 spaces=[{"id": "d", "name": "d", "kind": "doorway", "clear_width_mm": 800, "clear_ahead_mm": 900, "profile": "p"},
-                         {"id": "n", "name": "n", "kind": "doorway", "clear_width_mm": 600}])
+    case = build(
+        rows=THIN[name],
+        configuration={
+            "chair": {"width_mm": 640, "length_mm": 1080, "electronics_delay_s": 0.1, "deceleration_m_s2": 1},
+            "profiles": [{"id": "p", "name": "p", "speed_m_s": 0.4, "turn_deg_s": 15}],
+        },
+        spaces=[
+            {"id": "d", "name": "d", "kind": "doorway", "clear_width_mm": 800, "clear_ahead_mm": 900, "profile": "p"},
+            {"id": "n", "name": "n", "kind": "doorway", "clear_width_mm": 600},
+        ],
+    )
     found = evidence(case)
     for fact in found.values():
         words = number(fact, language_words())
@@ -109,9 +129,24 @@ def test_a_thin_record_gives_a_result_or_says_what_is_not_recorded(name):
 
 
 def test_fifty_thousand_rows_give_the_same_kind_of_result():
-    rows = [row(i + 2, "ab"[i % 2], i % 5 > 0, date(2026, 1, 1) + timedelta(days=i // 1000), attempt=i, release_s=0.3 + (i % 7) / 10,
-                hold_s=0.2, contacts=i % 3 == 0, distance_m=2.0, unintended=0, minutes=0.2, seconds=5.0 + i % 4, order=1 + i % 2)
-            for i in range(50_000)]
+    rows = [
+        row(
+            i + 2,
+            "ab"[i % 2],
+            i % 5 > 0,
+            date(2026, 1, 1) + timedelta(days=i // 1000),
+            attempt=i,
+            release_s=0.3 + (i % 7) / 10,
+            hold_s=0.2,
+            contacts=i % 3 == 0,
+            distance_m=2.0,
+            unintended=0,
+            minutes=0.2,
+            seconds=5.0 + i % 4,
+            order=1 + i % 2,
+        )
+        for i in range(50_000)
+    ]
     found = evidence(build(rows=rows))
     # 49,999 of 100,000: the share is 4 of 5 for both; Wilson interval at n 25,000
     assert found["success.a"].n == 25_000 and found["success.a"].value == pytest.approx(0.8)
@@ -119,10 +154,17 @@ def test_fifty_thousand_rows_give_the_same_kind_of_result():
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.lists(st.tuples(st.sampled_from("ab"), st.booleans(), st.integers(0, 3), st.floats(0.1, 5), st.integers(0, 9)), max_size=25))
+@given(
+    st.lists(
+        st.tuples(st.sampled_from("ab"), st.booleans(), st.integers(0, 3), st.floats(0.1, 5), st.integers(0, 9)),
+        max_size=25,
+    )
+)
 def test_any_rows_give_intervals_that_hold_their_value(parts):
-    rows = [row(i, m, done, date(2026, 3, 1) + timedelta(days=day), contacts=c, distance_m=4.0, release_s=r)
-            for i, (m, done, c, r, day) in enumerate(parts, 2)]
+    rows = [
+        row(i, m, done, date(2026, 3, 1) + timedelta(days=day), contacts=c, distance_m=4.0, release_s=r)
+        for i, (m, done, c, r, day) in enumerate(parts, 2)
+    ]
     for fact in evidence(build(rows=rows)).values():
         if None not in (fact.low, fact.value, fact.high):
             assert fact.low <= fact.value + 1e-12 and fact.value <= fact.high + 1e-12
@@ -144,7 +186,11 @@ def test_the_fastest_speed_for_a_space_stops_inside_it_step_by_step():
     """Simulated in steps of a millisecond, apart from the closed form."""
     for case_evidence, case in ((EVIDENCE[name], CASES[name]) for name in (C1, C2, C5, C10)):
         asked, chair = case.configuration.method, case.configuration.chair
-        release = max(f.value for f in (case_evidence[f"release.{asked}"], case_evidence[f"release_slowest.{asked}"]) if f.value is not None)
+        release = max(
+            f.value
+            for f in (case_evidence[f"release.{asked}"], case_evidence[f"release_slowest.{asked}"])
+            if f.value is not None
+        )
         for space in case.spaces:
             fact = case_evidence.of("safe_speed", space.id)
             if fact is None or fact.value is None or space.slope_percent:
@@ -159,13 +205,26 @@ def test_the_fastest_speed_for_a_space_stops_inside_it_step_by_step():
 
 
 def test_steering_facts_follow_from_touch_and_turn_rate():
-    raw = copy.deepcopy(tomllib.loads((next(f for f in DEMO_FOLDERS if f.name == C1) / "case.toml").read_text(encoding="utf-8")))
+    raw = copy.deepcopy(
+        tomllib.loads((next(f for f in DEMO_FOLDERS if f.name == C1) / "case.toml").read_text(encoding="utf-8"))
+    )
     rows = tuple(row(i, "a", hold_s=0.25) for i in range(2, 10))
-    chair = {"width_mm": 640, "length_mm": 1080, "axle_to_front_mm": 540, "electronics_delay_s": 0.0, "turn_deceleration_deg_s2": 4500}
-    case = build(rows=rows, configuration={"chair": chair,
-                                           "features": [{"id": "rear_side_pads", "because": []}],
-                                           "profiles": [{"id": "p", "name": "p", "speed_m_s": 0.45, "turn_deg_s": 30}]},
-                 spaces=[s | {"profile": "p"} for s in raw["spaces"] if s["kind"] == "doorway"])
+    chair = {
+        "width_mm": 640,
+        "length_mm": 1080,
+        "axle_to_front_mm": 540,
+        "electronics_delay_s": 0.0,
+        "turn_deceleration_deg_s2": 4500,
+    }
+    case = build(
+        rows=rows,
+        configuration={
+            "chair": chair,
+            "features": [{"id": "rear_side_pads", "because": []}],
+            "profiles": [{"id": "p", "name": "p", "speed_m_s": 0.45, "turn_deg_s": 30}],
+        },
+        spaces=[s | {"profile": "p"} for s in raw["spaces"] if s["kind"] == "doorway"],
+    )
     found = evidence(case)
     assert found["correction.p"].value == pytest.approx(7.6)  # 30 degrees/s for 0.25 s, and 30^2 / (2 x 4500), by hand
     assert found["veer.p"].value == pytest.approx(0.8594, abs=1e-4)  # 0.45 / (30 x pi / 180), by hand
@@ -174,22 +233,48 @@ def test_steering_facts_follow_from_touch_and_turn_rate():
     assert found["turn_rate_all_doors"].value == rate == min(f.value for f in found.family("turn_rate").values())
     assert "bathroom door" in found["turn_rate_all_doors"].note
     assert rate * 0.25 + rate * rate / 9_000 == pytest.approx(door)
-    unknown = evidence(build(rows=rows, configuration={"chair": {k: v for k, v in chair.items() if k != "turn_deceleration_deg_s2"}},
-                             spaces=[{k: v for k, v in s.items() if k != "profile"} for s in raw["spaces"] if s["kind"] == "doorway"]))
-    assert unknown["turn_rate.bathroom_door"].value is None and "how fast a turn slows" in unknown["turn_rate.bathroom_door"].note
+    unknown = evidence(
+        build(
+            rows=rows,
+            configuration={"chair": {k: v for k, v in chair.items() if k != "turn_deceleration_deg_s2"}},
+            spaces=[{k: v for k, v in s.items() if k != "profile"} for s in raw["spaces"] if s["kind"] == "doorway"],
+        )
+    )
+    assert (
+        unknown["turn_rate.bathroom_door"].value is None
+        and "how fast a turn slows" in unknown["turn_rate.bathroom_door"].note
+    )
 
 
 def test_speed_by_push_with_rising_tone_is_warned_of():
-    rows = [row(2, "a", tone_before=1.0, release_s=2.0), row(3, "a", tone_after=4.0, release_s=1.5), row(4, "b", release_s=0.5)]
+    rows = [
+        row(2, "a", tone_before=1.0, release_s=2.0),
+        row(3, "a", tone_after=4.0, release_s=1.5),
+        row(4, "b", release_s=0.5),
+    ]
     case = build(rows=rows, configuration={"features": [{"id": "force_graded_speed", "because": []}]})
-    assert "stiffness rose by 3 points and the slowest release was 2 s, with another control 0.5 s" in evidence(case)["force_warning"].text
+    assert (
+        "stiffness rose by 3 points and the slowest release was 2 s, with another control 0.5 s"
+        in evidence(case)["force_warning"].text
+    )
     assert "force_warning" not in evidence(build(rows=rows))
 
 
 def test_the_longest_session_is_one_that_held_up():
     def block(day, minutes, rise):
-        return [row(day * 10 + i, "a", True, date(2026, 3, day), attempt=i, minutes=minutes if i == 0 else None,
-                    fatigue_before=2.0 if i == 0 else None, fatigue_after=2.0 + rise if i == 5 else None) for i in range(6)]
+        return [
+            row(
+                day * 10 + i,
+                "a",
+                True,
+                date(2026, 3, day),
+                attempt=i,
+                minutes=minutes if i == 0 else None,
+                fatigue_before=2.0 if i == 0 else None,
+                fatigue_after=2.0 + rise if i == 5 else None,
+            )
+            for i in range(6)
+        ]
 
     fact = evidence(build(rows=[*block(1, 15.0, 1), *block(2, 30.0, 4)]))["session_minutes"]
     assert fact.value == 15 and "30 minutes" in fact.note
@@ -203,12 +288,15 @@ def test_each_document_has_its_reading_grade_among_the_evidence(folder):
     assert grades["grade.guide"] <= 6 and grades["grade.plan"] <= 6 and grades["grade.ticks"] <= 6
 
 
-@pytest.mark.parametrize("outcomes, words", [
-    ([True] * 8, "move on, reached at attempt 6"),  # 6 of 6 passes at 60% against 90%, errors 10% (Wald 1945)
-    ([False] * 3, "go back, reached at attempt"),
-    ([True, False, True, True], "keep going"),
-    ([True] * 8 + [False], "enough attempts done, but a stop was missed"),
-])
+@pytest.mark.parametrize(
+    "outcomes, words",
+    [
+        ([True] * 8, "move on, reached at attempt 6"),  # 6 of 6 passes at 60% against 90%, errors 10% (Wald 1945)
+        ([False] * 3, "go back, reached at attempt"),
+        ([True, False, True, True], "keep going"),
+        ([True] * 8 + [False], "enough attempts done, but a stop was missed"),
+    ],
+)
 def test_mastery_follows_the_order_of_attempts_and_never_outweighs_a_missed_stop(outcomes, words):
     rows = [row(i + 2, "a", done, attempt=i + 1) for i, done in enumerate(outcomes)]
     assert evidence(build(rows=rows))["mastery.a"].text.startswith(words)

@@ -23,8 +23,7 @@ def test_attempts_agree_with_statsmodels_to_nine_digits_on_a_thousand_pairs():
     for _ in range(1000):
         one, two = draw.uniform(0.01, 0.99), draw.uniform(0.01, 0.99)
         alpha, power = draw.choice([0.01, 0.05, 0.1]), draw.choice([0.7, 0.8, 0.9, 0.95])
-        theirs = samplesize_proportions_2indep_onetail(
-            one - two, two, power, alpha=alpha, alternative="two-sided")
+        theirs = samplesize_proportions_2indep_onetail(one - two, two, power, alpha=alpha, alternative="two-sided")
         assert attempts_per_method(one, two, alpha, power) == pytest.approx(theirs, rel=1e-9)
 
 
@@ -74,14 +73,17 @@ def test_when_no_more_attempts_are_asked_for_the_interval_already_excludes_zero(
     assert n_seen > 500
 
 
-@pytest.mark.parametrize(("call", "words"), [
-    (lambda: further_attempts(1, 0, 1, 2), "n_1 must be at least 1, not 0"),
-    (lambda: further_attempts(1, 2, 1, 2, power=0.4), "power must be more than 0.5, not 0.4"),
-    (lambda: attempts_per_method(0.2, 0.5, power=0.5), "power must be more than 0.5, not 0.5"),
-    (lambda: attempts_per_method(0.2, 1.5), "share_2 must be .*, not 1.5"),
-    (lambda: attempts_per_method(1.2, 0.5), "share_1 must be .*, not 1.2"),
-    (lambda: attempts_per_method(0.2, 0.5, alpha=1), "alpha must lie strictly between 0 and 1, not 1"),
-])
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (lambda: further_attempts(1, 0, 1, 2), "n_1 must be at least 1, not 0"),
+        (lambda: further_attempts(1, 2, 1, 2, power=0.4), "power must be more than 0.5, not 0.4"),
+        (lambda: attempts_per_method(0.2, 0.5, power=0.5), "power must be more than 0.5, not 0.5"),
+        (lambda: attempts_per_method(0.2, 1.5), "share_2 must be .*, not 1.5"),
+        (lambda: attempts_per_method(1.2, 0.5), "share_1 must be .*, not 1.2"),
+        (lambda: attempts_per_method(0.2, 0.5, alpha=1), "alpha must lie strictly between 0 and 1, not 1"),
+    ],
+)
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()

@@ -31,25 +31,17 @@ plans = st.builds(mastery_plan, st.floats(0.2, 0.7), st.floats(0.75, 0.97), erro
 # plan: slope, above, below, wins in a row, fails in a row, Wald means (poor, good, slope), exact means, exact
 # P(pass)
 PLANS = [
-    ((0.5, 0.8, 0.05, 0.10), 0.6610, 2.0850, 1.6240, 7, 3, (8.94, 12.33, 15.11), (10.68, 14.22),
-    (0.0401, 0.9268)),
-    ((0.6, 0.85, 0.05, 0.10), 0.7379, 2.1746, 1.6938, 9, 3, (10.88, 15.95, 19.05), (13.52, 18.19),
-    (0.0433, 0.9354)),
-    ((0.7, 0.9, 0.05, 0.10), 0.8138, 2.1411, 1.6677, 12, 3, (12.98, 20.43, 23.57), (15.84, 22.50),
-    (0.0469, 0.9332)),
-    ((0.8, 0.95, 0.05, 0.10), 0.8897, 1.8550, 1.4449, 17, 2, (14.27, 25.29, 27.31), (17.33, 27.27),
-    (0.0496, 0.9325)),
-    ((0.5, 0.7, 0.05, 0.05), 0.6029, 3.4751, 3.4751, 9, 6, (30.40, 32.21, 50.44), (33.29, 34.45),
-    (0.0440, 0.9597)),
-    ((0.5, 0.9, 0.05, 0.05), 0.7325, 1.3401, 1.3401, 6, 2, (5.19, 7.20, 9.16), (6.54, 8.58),
-    (0.0345, 0.9705)),
-    ((0.01, 0.10, 0.05, 0.10), 0.0397, 1.2054, 0.9389, 2, 24, (27.96, 16.45, 29.65), (30.21, 22.37),
-    (0.0220, 0.9004)),
+    ((0.5, 0.8, 0.05, 0.10), 0.6610, 2.0850, 1.6240, 7, 3, (8.94, 12.33, 15.11), (10.68, 14.22), (0.0401, 0.9268)),
+    ((0.6, 0.85, 0.05, 0.10), 0.7379, 2.1746, 1.6938, 9, 3, (10.88, 15.95, 19.05), (13.52, 18.19), (0.0433, 0.9354)),
+    ((0.7, 0.9, 0.05, 0.10), 0.8138, 2.1411, 1.6677, 12, 3, (12.98, 20.43, 23.57), (15.84, 22.50), (0.0469, 0.9332)),
+    ((0.8, 0.95, 0.05, 0.10), 0.8897, 1.8550, 1.4449, 17, 2, (14.27, 25.29, 27.31), (17.33, 27.27), (0.0496, 0.9325)),
+    ((0.5, 0.7, 0.05, 0.05), 0.6029, 3.4751, 3.4751, 9, 6, (30.40, 32.21, 50.44), (33.29, 34.45), (0.0440, 0.9597)),
+    ((0.5, 0.9, 0.05, 0.05), 0.7325, 1.3401, 1.3401, 6, 2, (5.19, 7.20, 9.16), (6.54, 8.58), (0.0345, 0.9705)),
+    ((0.01, 0.10, 0.05, 0.10), 0.0397, 1.2054, 0.9389, 2, 24, (27.96, 16.45, 29.65), (30.21, 22.37), (0.0220, 0.9004)),
 ]
 
 
-@pytest.mark.parametrize(
-    ("shares", "slope", "above", "below", "wins", "fails", "wald", "exact", "passes"), PLANS)
+@pytest.mark.parametrize(("shares", "slope", "above", "below", "wins", "fails", "wald", "exact", "passes"), PLANS)
 def test_published_plans_are_met(shares, slope, above, below, wins, fails, wald, exact, passes):
     plan = mastery_plan(*shares)
     assert (plan.slope, plan.above, plan.below) == pytest.approx((slope, above, below), abs=5.001e-5)
@@ -64,10 +56,19 @@ def test_published_plans_are_met(shares, slope, above, below, wins, fails, wald,
     assert at_poor.mean_attempts > means.at_poor and at_good.mean_attempts > means.at_good
 
 
-@pytest.mark.parametrize(("n", "move_on_at", "go_back_at"), [
-    # lines of 0.5, 0.8, 0.05, 0.10, by hand
-    (5, None, 1), (7, 7, 3), (8, 8, 3), (10, 9, 4), (15, 12, 8), (20, 16, 11), (30, 22, 18),
-])
+@pytest.mark.parametrize(
+    ("n", "move_on_at", "go_back_at"),
+    [
+        # lines of 0.5, 0.8, 0.05, 0.10, by hand
+        (5, None, 1),
+        (7, 7, 3),
+        (8, 8, 3),
+        (10, 9, 4),
+        (15, 12, 8),
+        (20, 16, 11),
+        (30, 22, 18),
+    ],
+)
 def test_worked_whole_number_lines_are_met(n, move_on_at, go_back_at):
     row = coach_row(n, mastery_plan(0.5, 0.8, 0.05, 0.10))
     assert (row.move_on_at, row.go_back_at) == (move_on_at, go_back_at)
@@ -88,9 +89,16 @@ def test_a_line_met_exactly_counts_as_met():
     assert [(row.move_on_at, row.go_back_at) for row in rows] == [(1, 0), (2, 1), (3, 2)]
 
 
-@pytest.mark.parametrize(("n", "n_success", "answer"), [
-    (7, 7, "mastered"), (10, 9, "mastered"), (10, 5, "keep_on"), (10, 4, "not_yet"), (0, 0, "keep_on"),
-])
+@pytest.mark.parametrize(
+    ("n", "n_success", "answer"),
+    [
+        (7, 7, "mastered"),
+        (10, 9, "mastered"),
+        (10, 5, "keep_on"),
+        (10, 4, "not_yet"),
+        (0, 0, "keep_on"),
+    ],
+)
 def test_worked_decisions_are_met(n, n_success, answer):
     # log likelihood ratios 3.2900, 3.3137, -2.2314, ... against 2.8904 and -2.2513, by hand
     assert decide(n, n_success, mastery_plan(0.5, 0.8, 0.05, 0.10)) == answer
@@ -107,7 +115,7 @@ def test_the_lines_say_what_the_likelihood_ratio_says(plan, outcomes):
             break
     found = first_decision(outcomes, plan)
     assert (found.answer, found.n) == expected
-    assert found.n_success == sum(outcomes[:found.n])
+    assert found.n_success == sum(outcomes[: found.n])
 
 
 @modest
@@ -171,15 +179,18 @@ def test_fifty_thousand_outcomes_are_walked_to_the_end():
     assert (found.answer, found.n) == ("not_yet", 50_000 + settle.n_failures)
 
 
-@pytest.mark.parametrize(("call", "words"), [
-    (lambda: mastery_plan(0.8, 0.8), "good must be more than poor, 0.8, not 0.8"),
-    (lambda: mastery_plan(0, 0.8), "poor must lie strictly between 0 and 1, not 0"),
-    (lambda: mastery_plan(alpha=0.6, beta=0.4), "beta must be less than 1 - alpha, .*, not 0.4"),
-    (lambda: decide(3, 4, mastery_plan()), "n_success must be from 0 to 3, not 4"),
-    (lambda: coach_row(0, mastery_plan()), "n must be at least 1, not 0"),
-    (lambda: course(1.1, mastery_plan()), "true_share must be .*, not 1.1"),
-    (lambda: course(0.5, mastery_plan(), 0), "at_most must be from 1 to 5000, not 0"),
-])
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (lambda: mastery_plan(0.8, 0.8), "good must be more than poor, 0.8, not 0.8"),
+        (lambda: mastery_plan(0, 0.8), "poor must lie strictly between 0 and 1, not 0"),
+        (lambda: mastery_plan(alpha=0.6, beta=0.4), "beta must be less than 1 - alpha, .*, not 0.4"),
+        (lambda: decide(3, 4, mastery_plan()), "n_success must be from 0 to 3, not 4"),
+        (lambda: coach_row(0, mastery_plan()), "n must be at least 1, not 0"),
+        (lambda: course(1.1, mastery_plan()), "true_share must be .*, not 1.1"),
+        (lambda: course(0.5, mastery_plan(), 0), "at_most must be from 1 to 5000, not 0"),
+    ],
+)
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()

@@ -18,30 +18,41 @@ levels = st.floats(0.5, 0.999)
 intervals = pytest.mark.parametrize("interval", [wilson_interval, clopper_pearson_interval])
 
 
-@pytest.mark.parametrize(("k", "n", "wilson", "exact"), [
-    (81, 263, (0.2553, 0.3662), (0.2527, 0.3676)),  # Newcombe 1998, Stat Med 17:857-872, Table I
-    (15, 148, (0.0624, 0.1605), (0.0578, 0.1617)),  # the same
-    (0, 20, (0.0000, 0.1611), (0.0000, 0.1684)),  # the same
-    (1, 29, (0.0061, 0.1718), (0.0009, 0.1776)),  # the same
-    (0, 10, (0.0000, 0.2775), (0.0000, 0.3085)),  # exact: Fagerland, Lydersen and Laake 2017
-    (10, 10, (0.7225, 1.0000), (0.6915, 1.0000)),  # the same
-    (13, 16, (0.569911, 0.934084), (0.5435, 0.9595)),  # the same
-    # this and below: recomputed with scipy and statsmodels
-    (5, 10, (0.236593, 0.763407), (0.187086, 0.812914)),
-    (8, 10, (0.490162, 0.943318), (0.443905, 0.974789)),
-    (9, 10, (0.595850, 0.982124), (0.554984, 0.997471)),
-    (3, 4, (0.300642, 0.954413), (0.194120, 0.993691)),
-    (47, 50, (0.837829, 0.979385), (0.834518, 0.987451)),
-])
+@pytest.mark.parametrize(
+    ("k", "n", "wilson", "exact"),
+    [
+        (81, 263, (0.2553, 0.3662), (0.2527, 0.3676)),  # Newcombe 1998, Stat Med 17:857-872, Table I
+        (15, 148, (0.0624, 0.1605), (0.0578, 0.1617)),  # the same
+        (0, 20, (0.0000, 0.1611), (0.0000, 0.1684)),  # the same
+        (1, 29, (0.0061, 0.1718), (0.0009, 0.1776)),  # the same
+        (0, 10, (0.0000, 0.2775), (0.0000, 0.3085)),  # exact: Fagerland, Lydersen and Laake 2017
+        (10, 10, (0.7225, 1.0000), (0.6915, 1.0000)),  # the same
+        (13, 16, (0.569911, 0.934084), (0.5435, 0.9595)),  # the same
+        # this and below: recomputed with scipy and statsmodels
+        (5, 10, (0.236593, 0.763407), (0.187086, 0.812914)),
+        (8, 10, (0.490162, 0.943318), (0.443905, 0.974789)),
+        (9, 10, (0.595850, 0.982124), (0.554984, 0.997471)),
+        (3, 4, (0.300642, 0.954413), (0.194120, 0.993691)),
+        (47, 50, (0.837829, 0.979385), (0.834518, 0.987451)),
+    ],
+)
 def test_published_limits_are_met(k, n, wilson, exact):
     for interval, published in ((wilson_interval(k, n), wilson), (clopper_pearson_interval(k, n), exact)):
         assert (interval.low, interval.high) == pytest.approx(published, abs=5.001e-5)
 
 
-@pytest.mark.parametrize(("n", "exact"), [
-    # 1 - 0.05^(1/n), by hand; 3/n is the rule of three of Hanley and Lippman-Hand 1983
-    (10, 0.258866), (20, 0.139108), (30, 0.095034), (50, 0.058155), (100, 0.029513), (300, 0.009936),
-])
+@pytest.mark.parametrize(
+    ("n", "exact"),
+    [
+        # 1 - 0.05^(1/n), by hand; 3/n is the rule of three of Hanley and Lippman-Hand 1983
+        (10, 0.258866),
+        (20, 0.139108),
+        (30, 0.095034),
+        (50, 0.058155),
+        (100, 0.029513),
+        (300, 0.009936),
+    ],
+)
 def test_the_rule_of_three_is_an_upper_bound_close_to_the_exact_one_from_30_on(n, exact):
     assert upper_after_none(n) == pytest.approx(exact, abs=5e-7)
     assert upper_after_none(n) < 3 / n
@@ -64,17 +75,16 @@ def test_limits_agree_with_general_libraries_within_1e9_on_a_thousand_tables():
         level = draw.choice([0.9, 0.95, 0.99, draw.uniform(0.5, 0.999)])
         wilson, exact = wilson_interval(k, n, level), clopper_pearson_interval(k, n, level)
         assert (wilson.low, wilson.high) == pytest.approx(
-            proportion_confint(k, n, 1 - level, method="wilson"), abs=1e-9)
-        assert (exact.low, exact.high) == pytest.approx(
-            proportion_confint(k, n, 1 - level, method="beta"), abs=1e-9)
+            proportion_confint(k, n, 1 - level, method="wilson"), abs=1e-9
+        )
+        assert (exact.low, exact.high) == pytest.approx(proportion_confint(k, n, 1 - level, method="beta"), abs=1e-9)
 
 
 def test_limits_agree_with_a_second_library():
     for k, n in ((0, 7), (3, 7), (7, 7), (81, 263)):
         for method, interval in (("wilson", wilson_interval), ("exact", clopper_pearson_interval)):
             theirs = stats.binomtest(k, n).proportion_ci(method=method)
-            assert (interval(k, n).low, interval(k, n).high) == pytest.approx(
-                (theirs.low, theirs.high), abs=1e-9)
+            assert (interval(k, n).low, interval(k, n).high) == pytest.approx((theirs.low, theirs.high), abs=1e-9)
 
 
 @intervals
@@ -130,17 +140,20 @@ def test_the_exact_interval_never_gives_less_than_the_stated_confidence(tally):
     assert k == n or stats.binom.cdf(k, n, found.high) <= 0.025 + 1e-9
 
 
-@pytest.mark.parametrize(("call", "words"), [
-    (lambda: wilson_interval(0, 0), "n must be at least 1, not 0"),
-    (lambda: wilson_interval(5, 4), "n_success must be from 0 to 4, not 5"),
-    (lambda: wilson_interval(-1, 4), "n_success must be from 0 to 4, not -1"),
-    (lambda: wilson_interval(True, 4), "n_success must be a whole number, not True"),
-    (lambda: wilson_interval(1, 4, 1.0), "level must lie strictly between 0 and 1, not 1.0"),
-    (lambda: clopper_pearson_interval(1, 4, 95), "level must lie strictly between 0 and 1, not 95"),
-    (lambda: clopper_pearson_interval(1.0, 4), "n_success must be a whole number, not 1.0"),
-    (lambda: upper_after_none(0), "n must be at least 1, not 0"),
-    (lambda: upper_after_none(10, 0), "confidence must lie strictly between 0 and 1, not 0"),
-])
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (lambda: wilson_interval(0, 0), "n must be at least 1, not 0"),
+        (lambda: wilson_interval(5, 4), "n_success must be from 0 to 4, not 5"),
+        (lambda: wilson_interval(-1, 4), "n_success must be from 0 to 4, not -1"),
+        (lambda: wilson_interval(True, 4), "n_success must be a whole number, not True"),
+        (lambda: wilson_interval(1, 4, 1.0), "level must lie strictly between 0 and 1, not 1.0"),
+        (lambda: clopper_pearson_interval(1, 4, 95), "level must lie strictly between 0 and 1, not 95"),
+        (lambda: clopper_pearson_interval(1.0, 4), "n_success must be a whole number, not 1.0"),
+        (lambda: upper_after_none(0), "n must be at least 1, not 0"),
+        (lambda: upper_after_none(10, 0), "confidence must lie strictly between 0 and 1, not 0"),
+    ],
+)
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()

@@ -20,12 +20,26 @@ exposures = st.floats(0.5, 5_000)
 # settled by
 # summing the Poisson terms with 50 decimal digits (9.14538245, 9.90312647)
 GARWOOD = {
-    0: (0, 3.688879), 1: (0.025318, 5.571643), 2: (0.242209, 7.224688), 3: (0.618672, 8.767273),
-    4: (1.089865, 10.241589), 5: (1.623486, 11.668332), 6: (2.201894, 13.059474), 7: (2.814363, 14.422675),
-    8: (3.453832, 15.763189), 9: (4.115373, 17.084803), 10: (4.795389, 18.390356), 11: (5.491160, 19.682039),
-    12: (6.200575, 20.961585), 13: (6.921952, 22.230396), 14: (7.653930, 23.489621),
-    15: (8.395386, 24.740219), 16: (9.145382, 25.982998), 17: (9.903126, 27.218647),
-    18: (10.667941, 28.447760), 19: (11.439241, 29.670854),
+    0: (0, 3.688879),
+    1: (0.025318, 5.571643),
+    2: (0.242209, 7.224688),
+    3: (0.618672, 8.767273),
+    4: (1.089865, 10.241589),
+    5: (1.623486, 11.668332),
+    6: (2.201894, 13.059474),
+    7: (2.814363, 14.422675),
+    8: (3.453832, 15.763189),
+    9: (4.115373, 17.084803),
+    10: (4.795389, 18.390356),
+    11: (5.491160, 19.682039),
+    12: (6.200575, 20.961585),
+    13: (6.921952, 22.230396),
+    14: (7.653930, 23.489621),
+    15: (8.395386, 24.740219),
+    16: (9.145382, 25.982998),
+    17: (9.903126, 27.218647),
+    18: (10.667941, 28.447760),
+    19: (11.439241, 29.670854),
     20: (12.216520, 30.888378),
 }
 
@@ -36,9 +50,14 @@ def test_the_table_of_limits_is_met(n_events, limits):
     assert (found.low, found.high) == pytest.approx(limits, abs=5.001e-7)
 
 
-@pytest.mark.parametrize(("level", "limits"), [
-    (0.95, (16.18, 36.90)), (0.90, (17.38, 34.92)), (0.99, (14.00, 41.00)),  # published limits for 25 events
-])
+@pytest.mark.parametrize(
+    ("level", "limits"),
+    [
+        (0.95, (16.18, 36.90)),
+        (0.90, (17.38, 34.92)),
+        (0.99, (14.00, 41.00)),  # published limits for 25 events
+    ],
+)
 def test_the_published_limits_for_25_events_are_met(level, limits):
     found = garwood_interval(25, 1, level=level)
     assert (found.low, found.high) == pytest.approx(limits, abs=5.001e-3)
@@ -96,20 +115,26 @@ def test_more_exposure_at_the_same_rate_narrows_the_interval(n_events, exposure,
     assert many.high - many.low < few.high - few.low
 
 
-@pytest.mark.parametrize(("first", "second", "ratio", "low", "high", "p"), [
-    # breast cancer data in R and ISwR; R poisson.test
-    ((11, 800), (21, 3011), 1.971488, 0.858426, 4.277266, None),
-    ((2, 17877), (9, 16660), 0.207094, 0.021774, 1.000549, 0.050106),  # Fay 2010, R Journal 2(1):53-58
-    ((3, 240), (12, 200), 0.208333, 0.037727, 0.771982, None),  # this and below: recomputed with R and scipy
-    ((2, 100), (8, 100), 0.25, 0.025863, 1.252737, 0.109375),
-    ((0, 100), (5, 100), 0, 0, 1.091279, 0.0625),
-    ((0, 100), (0, 100), None, 0, None, 1),
-])
+@pytest.mark.parametrize(
+    ("first", "second", "ratio", "low", "high", "p"),
+    [
+        # breast cancer data in R and ISwR; R poisson.test
+        ((11, 800), (21, 3011), 1.971488, 0.858426, 4.277266, None),
+        ((2, 17877), (9, 16660), 0.207094, 0.021774, 1.000549, 0.050106),  # Fay 2010, R Journal 2(1):53-58
+        ((3, 240), (12, 200), 0.208333, 0.037727, 0.771982, None),  # this and below: recomputed with R and scipy
+        ((2, 100), (8, 100), 0.25, 0.025863, 1.252737, 0.109375),
+        ((0, 100), (5, 100), 0, 0, 1.091279, 0.0625),
+        ((0, 100), (0, 100), None, 0, None, 1),
+    ],
+)
 def test_published_rate_ratios_are_met(first, second, ratio, low, high, p):
     found = rate_ratio(*first, *second)
     assert found.low == pytest.approx(low, abs=5.001e-7)
-    assert (found.ratio, found.high) == (None, None) if ratio is None else (
-        (found.ratio, found.high) == pytest.approx((ratio, high), abs=5.001e-7))
+    assert (
+        (found.ratio, found.high) == (None, None)
+        if ratio is None
+        else ((found.ratio, found.high) == pytest.approx((ratio, high), abs=5.001e-7))
+    )
     assert p is None or found.p_doubled == pytest.approx(p, abs=5.001e-7)
 
 
@@ -148,14 +173,17 @@ def test_p_and_interval_never_contradict_each_other_and_swapping_inverts_the_rat
     assert there.ratio is None or there.low <= there.ratio <= there.high
 
 
-@pytest.mark.parametrize(("call", "words"), [
-    (lambda: garwood_interval(-1, 10), "n_events must be at least 0, not -1"),
-    (lambda: garwood_interval(1, 0), "exposure must be more than 0 .*, not 0"),
-    (lambda: garwood_interval(1, math.inf), "exposure must be .*, not inf"),
-    (lambda: garwood_interval(1, 10, per=0), "per must be more than 0 .*, not 0"),
-    (lambda: upper_rate(1, 10, confidence=1), "confidence must lie strictly between 0 and 1, not 1"),
-    (lambda: rate_ratio(1, 10, 2, -3), "exposure_2 must be more than 0 .*, not -3"),
-])
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (lambda: garwood_interval(-1, 10), "n_events must be at least 0, not -1"),
+        (lambda: garwood_interval(1, 0), "exposure must be more than 0 .*, not 0"),
+        (lambda: garwood_interval(1, math.inf), "exposure must be .*, not inf"),
+        (lambda: garwood_interval(1, 10, per=0), "per must be more than 0 .*, not 0"),
+        (lambda: upper_rate(1, 10, confidence=1), "confidence must lie strictly between 0 and 1, not 1"),
+        (lambda: rate_ratio(1, 10, 2, -3), "exposure_2 must be more than 0 .*, not -3"),
+    ],
+)
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()

@@ -18,15 +18,31 @@ modest = settings(max_examples=60, deadline=None, derandomize=True)
 releases = st.lists(st.floats(0.05, 30), max_size=150)
 
 
-@pytest.mark.parametrize(("n", "coverage", "confidence", "factor"), [
-    # published one-sided tolerance factors, from memory: Odeh and Owen 1980; n 43 NIST/SEMATECH handbook
-    # 7.2.6.3
-    (3, 0.95, 0.95, 7.656), (4, 0.95, 0.95, 5.144), (5, 0.95, 0.95, 4.203), (6, 0.95, 0.95, 3.708),
-    (7, 0.95, 0.95, 3.399), (8, 0.95, 0.95, 3.187), (9, 0.95, 0.95, 3.031), (10, 0.95, 0.95, 2.911),
-    (12, 0.95, 0.95, 2.736), (15, 0.95, 0.95, 2.566), (20, 0.95, 0.95, 2.396), (25, 0.95, 0.95, 2.292),
-    (30, 0.95, 0.95, 2.220), (50, 0.95, 0.95, 2.065), (100, 0.95, 0.95, 1.927),
-    (10, 0.90, 0.95, 2.355), (10, 0.99, 0.95, 3.981), (43, 0.90, 0.99, 1.8740),
-])
+@pytest.mark.parametrize(
+    ("n", "coverage", "confidence", "factor"),
+    [
+        # published one-sided tolerance factors, from memory: Odeh and Owen 1980; n 43 NIST/SEMATECH handbook
+        # 7.2.6.3
+        (3, 0.95, 0.95, 7.656),
+        (4, 0.95, 0.95, 5.144),
+        (5, 0.95, 0.95, 4.203),
+        (6, 0.95, 0.95, 3.708),
+        (7, 0.95, 0.95, 3.399),
+        (8, 0.95, 0.95, 3.187),
+        (9, 0.95, 0.95, 3.031),
+        (10, 0.95, 0.95, 2.911),
+        (12, 0.95, 0.95, 2.736),
+        (15, 0.95, 0.95, 2.566),
+        (20, 0.95, 0.95, 2.396),
+        (25, 0.95, 0.95, 2.292),
+        (30, 0.95, 0.95, 2.220),
+        (50, 0.95, 0.95, 2.065),
+        (100, 0.95, 0.95, 1.927),
+        (10, 0.90, 0.95, 2.355),
+        (10, 0.99, 0.95, 3.981),
+        (43, 0.90, 0.99, 1.8740),
+    ],
+)
 def test_published_tolerance_factors_are_met(n, coverage, confidence, factor):
     assert tolerance_factor(n, coverage, confidence) == pytest.approx(factor, abs=6e-4)
 
@@ -41,11 +57,18 @@ def test_tolerance_factors_agree_with_scipy_to_nine_digits():
         assert tolerance_factor(n, coverage, confidence) == pytest.approx(theirs, rel=1e-9)
 
 
-@pytest.mark.parametrize(("coverage", "confidence", "n"), [
-    (0.95, 0.95, 59), (0.90, 0.95, 29), (0.90, 0.90, 22), (0.99, 0.95, 299), (0.95, 0.90, 45),
-    (0.99, 0.99, 459),
-    (0.50, 0.75, 2),
-])
+@pytest.mark.parametrize(
+    ("coverage", "confidence", "n"),
+    [
+        (0.95, 0.95, 59),
+        (0.90, 0.95, 29),
+        (0.90, 0.90, 22),
+        (0.99, 0.95, 299),
+        (0.95, 0.90, 45),
+        (0.99, 0.99, 459),
+        (0.50, 0.75, 2),
+    ],
+)
 def test_published_smallest_samples_are_met(coverage, confidence, n):
     # tables of distribution-free tolerance limits, from memory; 1 - coverage^n >= confidence, by hand
     assert smallest_n(coverage, confidence) == n
@@ -53,9 +76,18 @@ def test_published_smallest_samples_are_met(coverage, confidence, n):
     assert n == 1 or bound_rank(n - 1, coverage, confidence) is None
 
 
-@pytest.mark.parametrize(("n", "from_the_top"), [
-    (59, 1), (92, 1), (93, 2), (123, 2), (124, 3), (153, 4), (181, 5),
-])
+@pytest.mark.parametrize(
+    ("n", "from_the_top"),
+    [
+        (59, 1),
+        (92, 1),
+        (93, 2),
+        (123, 2),
+        (124, 3),
+        (153, 4),
+        (181, 5),
+    ],
+)
 def test_published_ranks_are_met(n, from_the_top):
     # smallest n for the r-th largest value at 0.95/0.95: 59, 93, 124, 153, 181 (published tables, from
     # memory)
@@ -71,12 +103,15 @@ def test_ranks_agree_with_scipy():
         assert bound_rank(n, coverage, confidence) == (rank if rank <= n else None)
 
 
-@pytest.mark.parametrize(("n", "draw_time", "limit"), [
-    (8, lambda draw: draw.lognormvariate(-0.5, 0.4), math.exp(-0.5 + 0.4 * 1.6448536)),
-    (20, lambda draw: draw.lognormvariate(0, 0.2), math.exp(0.2 * 1.6448536)),
-    (59, lambda draw: draw.expovariate(1), -math.log(0.05)),
-    (124, lambda draw: draw.uniform(0.3, 0.9), 0.3 + 0.95 * 0.6),
-])
+@pytest.mark.parametrize(
+    ("n", "draw_time", "limit"),
+    [
+        (8, lambda draw: draw.lognormvariate(-0.5, 0.4), math.exp(-0.5 + 0.4 * 1.6448536)),
+        (20, lambda draw: draw.lognormvariate(0, 0.2), math.exp(0.2 * 1.6448536)),
+        (59, lambda draw: draw.expovariate(1), -math.log(0.05)),
+        (124, lambda draw: draw.uniform(0.3, 0.9), 0.3 + 0.95 * 0.6),
+    ],
+)
 def test_the_bound_covers_95_percent_of_releases_for_95_percent_of_simulated_drivers(n, draw_time, limit):
     draw = random.Random(63)
     n_drivers = 600
@@ -92,13 +127,16 @@ def test_a_lognormal_bound_by_hand():
     assert (found.method, found.n, found.slowest_s) == ("lognormal", 5, math.exp(0.5))
 
 
-@pytest.mark.parametrize(("times", "why"), [
-    ([], "no release time was recorded"),
-    ([0.5, 0.7, 1.1], "3 of the 5 release times that a bound needs"),
-    ([0.3] * 12, "all 12 release times are the same, so their spread cannot be judged"),
-    ([0.0, 0.2, 0.3, 0.4, 0.5], "a release of 0 s was recorded, which no log scale takes"),
-    ([0.001, 0.001, 0.001, 0.001, 900], "the 5 release times are too scattered for a bound"),
-])
+@pytest.mark.parametrize(
+    ("times", "why"),
+    [
+        ([], "no release time was recorded"),
+        ([0.5, 0.7, 1.1], "3 of the 5 release times that a bound needs"),
+        ([0.3] * 12, "all 12 release times are the same, so their spread cannot be judged"),
+        ([0.0, 0.2, 0.3, 0.4, 0.5], "a release of 0 s was recorded, which no log scale takes"),
+        ([0.001, 0.001, 0.001, 0.001, 900], "the 5 release times are too scattered for a bound"),
+    ],
+)
 def test_where_no_bound_can_be_stood_for_the_reason_and_the_slowest_are_given(times, why):
     found = release_bound(times)
     assert (found.upper_s, found.method, found.why) == (None, "none", why)
@@ -141,13 +179,16 @@ def test_more_confidence_or_coverage_needs_a_larger_factor(n, coverage, confiden
     assert factor > NormalDist().inv_cdf(coverage) - 1e-9 or confidence < 0.51
 
 
-@pytest.mark.parametrize(("call", "words"), [
-    (lambda: tolerance_factor(1), "n must be from 2 to 100000, not 1"),
-    (lambda: smallest_n(1, 0.95), "coverage must lie strictly between 0 and 1, not 1"),
-    (lambda: bound_rank(0), "n must be at least 1, not 0"),
-    (lambda: release_bound([0.5, -0.1]), r"times_s\[1\] must be at least 0 .*, not -0.1"),
-    (lambda: release_bound([], confidence=0), "confidence must lie strictly between 0 and 1, not 0"),
-])
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (lambda: tolerance_factor(1), "n must be from 2 to 100000, not 1"),
+        (lambda: smallest_n(1, 0.95), "coverage must lie strictly between 0 and 1, not 1"),
+        (lambda: bound_rank(0), "n must be at least 1, not 0"),
+        (lambda: release_bound([0.5, -0.1]), r"times_s\[1\] must be at least 0 .*, not -0.1"),
+        (lambda: release_bound([], confidence=0), "confidence must lie strictly between 0 and 1, not 0"),
+    ],
+)
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()

@@ -25,10 +25,15 @@ modest = settings(max_examples=60, deadline=None, derandomize=True)
 INCH = 25.4
 
 
-@pytest.mark.parametrize(("width", "front", "rear", "diameter"), [
-    (630, 535, 535, 1241.7), (630, 870, 200, 1850.5), (630, 300, 770, 1663.9),  # from the formula, by hand
-    (30 * INCH, 24 * INCH, 24 * INCH, 1437.7),  # a 30 x 48 in box about its centre, 56.60 in, by hand
-])
+@pytest.mark.parametrize(
+    ("width", "front", "rear", "diameter"),
+    [
+        (630, 535, 535, 1241.7),
+        (630, 870, 200, 1850.5),
+        (630, 300, 770, 1663.9),  # from the formula, by hand
+        (30 * INCH, 24 * INCH, 24 * INCH, 1437.7),  # a 30 x 48 in box about its centre, 56.60 in, by hand
+    ],
+)
 def test_worked_pivot_circles_are_met(width, front, rear, diameter):
     assert pivot_circle_mm(width, front, rear) == pytest.approx(diameter, abs=0.05)
 
@@ -39,15 +44,19 @@ def test_a_chair_turned_step_by_step_stays_inside_its_circle_and_reaches_it():
         width, front, rear = draw.uniform(500, 800), draw.uniform(100, 900), draw.uniform(100, 900)
         chair = box(-rear, -width / 2, front, width / 2)
         circle = pivot_circle_mm(width, front, rear)
-        furthest = max(math.hypot(*corner) for turn in range(0, 360, 15)
-                       for corner in affinity.rotate(chair, turn, (0, 0)).exterior.coords)
+        furthest = max(
+            math.hypot(*corner)
+            for turn in range(0, 360, 15)
+            for corner in affinity.rotate(chair, turn, (0, 0)).exterior.coords
+        )
         assert 2 * furthest == pytest.approx(circle)
 
 
 def test_a_worked_swept_path_is_met():
     path = swept_path_mm(1000, 630, 600)  # from the formula, by hand
     assert (path.outer_radius_mm, path.inner_radius_mm, path.width_mm) == pytest.approx(
-        (1445.4, 685.0, 760.4), abs=0.05)
+        (1445.4, 685.0, 760.4), abs=0.05
+    )
 
 
 def test_a_chair_driven_round_step_by_step_keeps_between_its_two_circles():
@@ -62,18 +71,25 @@ def test_a_chair_driven_round_step_by_step_keeps_between_its_two_circles():
 
 
 def test_turning_on_the_spot_is_a_swept_path_of_no_radius():
-    assert 2 * swept_path_mm(0, 630, 535, 300).outer_radius_mm == pytest.approx(
-        pivot_circle_mm(630, 535, 300))
+    assert 2 * swept_path_mm(0, 630, 535, 300).outer_radius_mm == pytest.approx(pivot_circle_mm(630, 535, 300))
 
 
-@pytest.mark.parametrize(("width", "a", "b", "length"), [
-    # least of the corner formula, also by numeric minimum
-    (30, 36, 36, 41.82), (25, 36, 36, 51.82), (30, 40, 40, 53.14), (26, 42, 42, 66.79), (25, 36, 32, 45.98),
-    (30, 48, 36, 57.49), (0, 1, 1, 2.83), (0, 8, 27, 46.87),
-])
+@pytest.mark.parametrize(
+    ("width", "a", "b", "length"),
+    [
+        # least of the corner formula, also by numeric minimum
+        (30, 36, 36, 41.82),
+        (25, 36, 36, 51.82),
+        (30, 40, 40, 53.14),
+        (26, 42, 42, 66.79),
+        (25, 36, 32, 45.98),
+        (30, 48, 36, 57.49),
+        (0, 1, 1, 2.83),
+        (0, 8, 27, 46.87),
+    ],
+)
 def test_worked_corners_are_met(width, a, b, length):
-    assert longest_round_corner_mm(width * INCH, a * INCH, b * INCH) == pytest.approx(
-        length * INCH, abs=0.005 * INCH)
+    assert longest_round_corner_mm(width * INCH, a * INCH, b * INCH) == pytest.approx(length * INCH, abs=0.005 * INCH)
 
 
 @modest
@@ -90,8 +106,7 @@ def test_the_corner_is_the_least_over_a_grid_of_angles(a, b, part):
     least = min((a * math.cos(t) + b * math.sin(t) - width) / (math.sin(t) * math.cos(t)) for t in angles)
     assert longest_round_corner_mm(width, a, b) == pytest.approx(least, rel=1e-4)
     assert longest_round_corner_mm(width, a, b) <= least * (1 + 1e-9)
-    assert longest_round_corner_mm(width, a, b) == pytest.approx(
-        longest_round_corner_mm(width, b, a), rel=1e-9)
+    assert longest_round_corner_mm(width, a, b) == pytest.approx(longest_round_corner_mm(width, b, a), rel=1e-9)
 
 
 def test_two_corridors_of_36_inches_are_not_enough_for_a_box_of_30_by_48():
@@ -105,18 +120,26 @@ def test_a_box_wider_than_a_corridor_does_not_get_round():
     assert longest_round_corner_mm(900, 900, 2000) == 0
 
 
-@pytest.mark.parametrize(("space_id", "inches", "printed_mm", "section"), [
-    # 2010 ADA Standards
-    ("turning_circle", 60, 1525, "304.3.1"), ("t_turn_square", 60, 1525, "304.3.2"),
-    ("t_turn_arm", 36, 915, "304.3.2"),
-    ("t_turn_arm_clear", 12, 305, "304.3.2"), ("t_turn_base_clear", 24, 610, "304.3.2"),
-    ("floor_width", 30, 760, "305.3"), ("floor_length", 48, 1220, "305.3"),
-    ("route_width", 36, 915, "403.5.1"),
-    ("route_narrow_width", 32, 815, "403.5.1"), ("route_narrow_length", 24, 610, "403.5.1"),
-    ("u_turn_width", 48, 1220, "403.5.2"), ("passing_square", 60, 1525, "403.5.3"),
-    ("door_width", 32, 815, "404.2.3"),
-    ("ramp_width", 36, 915, "405.5"),
-])
+@pytest.mark.parametrize(
+    ("space_id", "inches", "printed_mm", "section"),
+    [
+        # 2010 ADA Standards
+        ("turning_circle", 60, 1525, "304.3.1"),
+        ("t_turn_square", 60, 1525, "304.3.2"),
+        ("t_turn_arm", 36, 915, "304.3.2"),
+        ("t_turn_arm_clear", 12, 305, "304.3.2"),
+        ("t_turn_base_clear", 24, 610, "304.3.2"),
+        ("floor_width", 30, 760, "305.3"),
+        ("floor_length", 48, 1220, "305.3"),
+        ("route_width", 36, 915, "403.5.1"),
+        ("route_narrow_width", 32, 815, "403.5.1"),
+        ("route_narrow_length", 24, 610, "403.5.1"),
+        ("u_turn_width", 48, 1220, "403.5.2"),
+        ("passing_square", 60, 1525, "403.5.3"),
+        ("door_width", 32, 815, "404.2.3"),
+        ("ramp_width", 36, 915, "405.5"),
+    ],
+)
 def test_the_lengths_of_the_law_are_met(space_id, inches, printed_mm, section):
     space = public_space(space_id)
     assert (space.inches, space.printed_mm, space.section) == (inches, printed_mm, section)
@@ -136,14 +159,17 @@ def test_a_30_by_48_box_turns_inside_the_circle_of_the_law():
     assert spare_mm("door_width", 815) < 0 < spare_mm("door_width", 812)
 
 
-@pytest.mark.parametrize(("call", "words"), [
-    (lambda: pivot_circle_mm(0, 1, 1), "width_mm must be more than 0 .*, not 0"),
-    (lambda: swept_path_mm(-1, 600, 500), "radius_mm must be at least 0 .*, not -1"),
-    (lambda: longest_round_corner_mm(1, 0, 5), "corridor_1_mm must be more than 0 .*, not 0"),
-    (lambda: equal_corridors_mm(600, 500), "length_mm must be at least 600 .*, not 500"),
-    (lambda: public_space("garage"), "space_id must be one of turning_circle, .*, not 'garage'"),
-    (lambda: spare_mm("door_width", math.nan), "needed_mm must be a number, not nan"),
-])
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (lambda: pivot_circle_mm(0, 1, 1), "width_mm must be more than 0 .*, not 0"),
+        (lambda: swept_path_mm(-1, 600, 500), "radius_mm must be at least 0 .*, not -1"),
+        (lambda: longest_round_corner_mm(1, 0, 5), "corridor_1_mm must be more than 0 .*, not 0"),
+        (lambda: equal_corridors_mm(600, 500), "length_mm must be at least 600 .*, not 500"),
+        (lambda: public_space("garage"), "space_id must be one of turning_circle, .*, not 'garage'"),
+        (lambda: spare_mm("door_width", math.nan), "needed_mm must be a number, not nan"),
+    ],
+)
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()

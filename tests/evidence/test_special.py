@@ -21,42 +21,60 @@ shapes = st.floats(0.05, 5_000)
 shares = st.floats(1e-6, 1 - 1e-6)
 
 
-@pytest.mark.parametrize(("got", "published"), [
-    (special.incomplete_beta(2, 3, 0.5), 11 / 16),  # by hand from the definition
-    (special.incomplete_beta(1, 7, 0.2), 1 - 0.8**7),  # by hand from the definition
-    (special.incomplete_gamma(1, 2), 1 - math.exp(-2)),  # by hand from the definition
-    (special.incomplete_gamma(2, 1), 1 - 2 / math.e),  # by hand from the definition
-    (special.incomplete_gamma_upper(1, 50), math.exp(-50)),  # by hand from the definition
-    # Newcombe 1998 Table I, 0 of 20, exact upper limit
-    (special.incomplete_beta_inverse(1, 20, 0.975), 0.168433),
-    (special.incomplete_gamma_inverse(25, 0.025), 16.177),  # Garwood 1936 limits, 25 events, printed as 16.18
-    (special.incomplete_gamma_upper_inverse(26, 0.025), 36.905),  # the same, printed as 36.90
-    (special.incomplete_gamma_upper_inverse(1, 0.025), 3.688879),  # -ln 0.025
-    (student.student_t_cdf(1, 1), 0.75),  # arctangent
-    (student.student_t_quantile(0.975, 1), 12.706),  # t table
-    (student.student_t_quantile(0.975, 5), 2.571),  # t table
-    (student.student_t_quantile(0.975, 10), 2.228),  # t table
-    (student.student_t_quantile(0.975, 30), 2.042),  # t table
-    (student.student_t_quantile(0.95, 10), 1.812),  # t table
-    (student.noncentral_t_cdf(0, 7, 1.3), 0.0968),  # normal table, Phi(-1.3)
-    # tolerance tables, from memory
-    (student.noncentral_t_quantile(0.95, 9, 1.6448536 * 10**0.5), 2.911 * 10**0.5),
-    (solve.root(lambda x: x**3 - 2 * x - 5, 2, 3), 2.0945514815423265),  # Wallis's example
-    (solve.rising_root(lambda x: x**3 - 8, 0, 1e3), 2),  # by hand
-])
+@pytest.mark.parametrize(
+    ("got", "published"),
+    [
+        (special.incomplete_beta(2, 3, 0.5), 11 / 16),  # by hand from the definition
+        (special.incomplete_beta(1, 7, 0.2), 1 - 0.8**7),  # by hand from the definition
+        (special.incomplete_gamma(1, 2), 1 - math.exp(-2)),  # by hand from the definition
+        (special.incomplete_gamma(2, 1), 1 - 2 / math.e),  # by hand from the definition
+        (special.incomplete_gamma_upper(1, 50), math.exp(-50)),  # by hand from the definition
+        # Newcombe 1998 Table I, 0 of 20, exact upper limit
+        (special.incomplete_beta_inverse(1, 20, 0.975), 0.168433),
+        (special.incomplete_gamma_inverse(25, 0.025), 16.177),  # Garwood 1936 limits, 25 events, printed as 16.18
+        (special.incomplete_gamma_upper_inverse(26, 0.025), 36.905),  # the same, printed as 36.90
+        (special.incomplete_gamma_upper_inverse(1, 0.025), 3.688879),  # -ln 0.025
+        (student.student_t_cdf(1, 1), 0.75),  # arctangent
+        (student.student_t_quantile(0.975, 1), 12.706),  # t table
+        (student.student_t_quantile(0.975, 5), 2.571),  # t table
+        (student.student_t_quantile(0.975, 10), 2.228),  # t table
+        (student.student_t_quantile(0.975, 30), 2.042),  # t table
+        (student.student_t_quantile(0.95, 10), 1.812),  # t table
+        (student.noncentral_t_cdf(0, 7, 1.3), 0.0968),  # normal table, Phi(-1.3)
+        # tolerance tables, from memory
+        (student.noncentral_t_quantile(0.95, 9, 1.6448536 * 10**0.5), 2.911 * 10**0.5),
+        (solve.root(lambda x: x**3 - 2 * x - 5, 2, 3), 2.0945514815423265),  # Wallis's example
+        (solve.rising_root(lambda x: x**3 - 8, 0, 1e3), 2),  # by hand
+    ],
+)
 def test_published_values_are_met(got, published):
     assert got == pytest.approx(published, rel=5e-4)
 
 
-@pytest.mark.parametrize(("k", "n", "p", "published"), [
-    # chance of passing a "k of n" rule, binomial tables
-    (4, 5, 0.5, 0.1875), (4, 5, 0.8, 0.7373), (4, 5, 0.95, 0.9774), (5, 5, 0.7, 0.1681), (5, 5, 0.9, 0.5905),
-    (8, 10, 0.5, 0.0547), (8, 10, 0.6, 0.1673), (8, 10, 0.8, 0.6778), (8, 10, 0.9, 0.9298),
-    (9, 10, 0.5, 0.0107),
-    (9, 10, 0.8, 0.3758), (9, 10, 0.95, 0.9139), (16, 20, 0.5, 0.0059), (16, 20, 0.7, 0.2375),
-    (16, 20, 0.9, 0.9568),
-    (18, 20, 0.5, 0.0002), (18, 20, 0.8, 0.2061), (18, 20, 0.95, 0.9245),
-])
+@pytest.mark.parametrize(
+    ("k", "n", "p", "published"),
+    [
+        # chance of passing a "k of n" rule, binomial tables
+        (4, 5, 0.5, 0.1875),
+        (4, 5, 0.8, 0.7373),
+        (4, 5, 0.95, 0.9774),
+        (5, 5, 0.7, 0.1681),
+        (5, 5, 0.9, 0.5905),
+        (8, 10, 0.5, 0.0547),
+        (8, 10, 0.6, 0.1673),
+        (8, 10, 0.8, 0.6778),
+        (8, 10, 0.9, 0.9298),
+        (9, 10, 0.5, 0.0107),
+        (9, 10, 0.8, 0.3758),
+        (9, 10, 0.95, 0.9139),
+        (16, 20, 0.5, 0.0059),
+        (16, 20, 0.7, 0.2375),
+        (16, 20, 0.9, 0.9568),
+        (18, 20, 0.5, 0.0002),
+        (18, 20, 0.8, 0.2061),
+        (18, 20, 0.95, 0.9245),
+    ],
+)
 def test_the_chance_of_passing_a_fixed_rule_is_the_tabled_one(k, n, p, published):
     assert 1 - special.binomial_cdf(k - 1, n, p) == pytest.approx(published, abs=5e-5)
 
@@ -155,19 +173,22 @@ def test_noncentral_t_quantile_leads_back_and_mirrors(df, shift, p):
     assert student.noncentral_t_cdf(-t, df, -shift) == pytest.approx(1 - p, abs=1e-10)
 
 
-@pytest.mark.parametrize(("call", "words"), [
-    (lambda: special.incomplete_beta(0, 1, 0.5), "a must be .*, not 0"),
-    (lambda: special.incomplete_beta(1, 1, 1.5), "x must be .*, not 1.5"),
-    (lambda: special.incomplete_gamma(1, float("nan")), "x must be a number, not nan"),
-    (lambda: special.incomplete_gamma_inverse(1, 1.5), "p must be .*, not 1.5"),
-    (lambda: special.incomplete_gamma_inverse(1, 1), "p must be less than 1, not 1"),
-    (lambda: special.incomplete_gamma_upper_inverse(1, 0), "q must be more than 0, not 0"),
-    (lambda: special.binomial_cdf(1, 2, "half"), "p must be a number, not 'half'"),
-    (lambda: special.binomial_cdf(1.5, 2, 0.5), "k must be a whole number, not 1.5"),
-    (lambda: student.student_t_quantile(1, 5), "p must lie strictly between 0 and 1, not 1"),
-    (lambda: student.noncentral_t_cdf(1, 0.5, 1), "df must be .*, not 0.5"),
-    (lambda: solve.root(lambda x: x * x + 1, 0, 1), "f must change sign between 0 and 1"),
-])
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (lambda: special.incomplete_beta(0, 1, 0.5), "a must be .*, not 0"),
+        (lambda: special.incomplete_beta(1, 1, 1.5), "x must be .*, not 1.5"),
+        (lambda: special.incomplete_gamma(1, float("nan")), "x must be a number, not nan"),
+        (lambda: special.incomplete_gamma_inverse(1, 1.5), "p must be .*, not 1.5"),
+        (lambda: special.incomplete_gamma_inverse(1, 1), "p must be less than 1, not 1"),
+        (lambda: special.incomplete_gamma_upper_inverse(1, 0), "q must be more than 0, not 0"),
+        (lambda: special.binomial_cdf(1, 2, "half"), "p must be a number, not 'half'"),
+        (lambda: special.binomial_cdf(1.5, 2, 0.5), "k must be a whole number, not 1.5"),
+        (lambda: student.student_t_quantile(1, 5), "p must lie strictly between 0 and 1, not 1"),
+        (lambda: student.noncentral_t_cdf(1, 0.5, 1), "df must be .*, not 0.5"),
+        (lambda: solve.root(lambda x: x * x + 1, 0, 1), "f must change sign between 0 and 1"),
+    ],
+)
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()

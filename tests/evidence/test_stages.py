@@ -21,15 +21,24 @@ ONE = {number: Rule((f"t{number}",)) for number in range(9)}
 
 def tries(stage, marks, task=None, start=0, **more):
     """Tries of one task, "1" done and "0" not, one a day."""
-    return [Try(DAY + timedelta(days=start + i), stage, task or f"t{stage}", mark == "1", line=start + i, **more) for i, mark in enumerate(marks)]
+    return [
+        Try(DAY + timedelta(days=start + i), stage, task or f"t{stage}", mark == "1", line=start + i, **more)
+        for i, mark in enumerate(marks)
+    ]
 
 
 # Wald 1945: slope ln((1-p0)/(1-p1))/g and intercepts ln((1-b)/a)/g, ln((1-a)/b)/g with g = ln(p1/p0) + ln((1-p0)/(1-p1))
 # (formulas from memory), written out here on their own
-@pytest.mark.parametrize(("poor", "good", "alpha", "beta"), [(0.6, 0.9, 0.1, 0.1), (0.5, 0.8, 0.05, 0.1), (0.7, 0.95, 0.1, 0.05)])
+@pytest.mark.parametrize(
+    ("poor", "good", "alpha", "beta"), [(0.6, 0.9, 0.1, 0.1), (0.5, 0.8, 0.05, 0.1), (0.7, 0.95, 0.1, 0.05)]
+)
 def test_the_coachs_table_is_walds_lines_in_whole_numbers(poor, good, alpha, beta):
     g = math.log(good / poor) + math.log((1 - poor) / (1 - good))
-    slope, up, down = math.log((1 - poor) / (1 - good)) / g, math.log((1 - beta) / alpha) / g, math.log((1 - alpha) / beta) / g
+    slope, up, down = (
+        math.log((1 - poor) / (1 - good)) / g,
+        math.log((1 - beta) / alpha) / g,
+        math.log((1 - alpha) / beta) / g,
+    )
     for row in coach_table(mastery_plan(poor, good, alpha, beta)):
         on = [k for k in range(row.n + 1) if k >= slope * row.n + up]
         back = [k for k in range(row.n + 1) if k <= slope * row.n - down]
@@ -60,10 +69,14 @@ def test_ten_thousand_simulated_drivers_are_passed_and_failed_at_the_stated_rate
     spread = 4 * math.sqrt(0.25 / 10_000)
     at_poor, at_good = course(0.6, PLAN, max(looks), looks), course(0.9, PLAN, max(looks), looks)
     passed, failed = _simulated(0.6, looks)
-    assert passed == pytest.approx(at_poor.p_mastered, abs=spread) and failed == pytest.approx(at_poor.p_not_yet, abs=spread)
+    assert passed == pytest.approx(at_poor.p_mastered, abs=spread) and failed == pytest.approx(
+        at_poor.p_not_yet, abs=spread
+    )
     assert passed <= 0.1 / 0.9
     passed, failed = _simulated(0.9, looks)
-    assert passed == pytest.approx(at_good.p_mastered, abs=spread) and failed == pytest.approx(at_good.p_not_yet, abs=spread)
+    assert passed == pytest.approx(at_good.p_mastered, abs=spread) and failed == pytest.approx(
+        at_good.p_not_yet, abs=spread
+    )
     assert failed <= 0.1 / 0.9
 
 
@@ -81,7 +94,9 @@ def test_six_of_six_pass_a_stage_and_three_failures_in_six_go_back():
 
 
 def test_a_stage_that_sent_the_driver_back_must_be_passed_again_with_the_one_below():
-    record = tries(4, "111111") + tries(5, "000111", start=6) + tries(4, "111111", start=12) + tries(5, "111111", start=18)
+    record = (
+        tries(4, "111111") + tries(5, "000111", start=6) + tries(4, "111111", start=12) + tries(5, "111111", start=18)
+    )
     found = walk(record, PLAN, 4, ONE)
     assert found.stage == 6 and [stage for stage, _ in found.passed] == [4, 4, 5]
 
@@ -91,18 +106,28 @@ def on_one_day(*parts):
 
 
 # by hand: a step back is one that leaves a lower stage reached than before; (series, stage before, stage after, passed again on)
-@pytest.mark.parametrize(("start", "record", "steps"), [
-    (4, tries(5, "000000"), []),  # above the stage reached
-    (0, tries(0, "000000") + tries(0, "111111", start=6), []),  # nowhere to go
-    (4, tries(4, "000000"), [(0, 4, 3, None)]),
-    (4, tries(3, "000000"), [(0, 4, 2, None)]),
-    (2, tries(0, "000000"), [(0, 2, 0, None)]),
-    (8, tries(8, "111111") + tries(8, "000000"), [(1, 8, 7, None)]),  # there is no ninth
-    (4, tries(4, "111111") + tries(5, "000000") + tries(4, "111111", start=6), [(1, 5, 4, DAY + timedelta(days=11))]),
-    (4, on_one_day(tries(4, "111111"), tries(5, "000000"), tries(4, "111111")), [(1, 5, 4, DAY)]),
-    (4, tries(4, "000000") + tries(3, "000000") + tries(2, "111111", start=6) + tries(3, "111111", start=12),
-     [(0, 4, 3, DAY + timedelta(days=17)), (1, 3, 2, DAY + timedelta(days=11))]),
-])
+@pytest.mark.parametrize(
+    ("start", "record", "steps"),
+    [
+        (4, tries(5, "000000"), []),  # above the stage reached
+        (0, tries(0, "000000") + tries(0, "111111", start=6), []),  # nowhere to go
+        (4, tries(4, "000000"), [(0, 4, 3, None)]),
+        (4, tries(3, "000000"), [(0, 4, 2, None)]),
+        (2, tries(0, "000000"), [(0, 2, 0, None)]),
+        (8, tries(8, "111111") + tries(8, "000000"), [(1, 8, 7, None)]),  # there is no ninth
+        (
+            4,
+            tries(4, "111111") + tries(5, "000000") + tries(4, "111111", start=6),
+            [(1, 5, 4, DAY + timedelta(days=11))],
+        ),
+        (4, on_one_day(tries(4, "111111"), tries(5, "000000"), tries(4, "111111")), [(1, 5, 4, DAY)]),
+        (
+            4,
+            tries(4, "000000") + tries(3, "000000") + tries(2, "111111", start=6) + tries(3, "111111", start=12),
+            [(0, 4, 3, DAY + timedelta(days=17)), (1, 3, 2, DAY + timedelta(days=11))],
+        ),
+    ],
+)
 def test_each_step_back_is_told_with_both_stages_and_the_day_it_was_passed_again(start, record, steps):
     assert [(step.place, step.before, step.after, step.again) for step in walk(record, PLAN, start, ONE).back] == steps
 
@@ -143,7 +168,12 @@ def test_days_are_counted_where_a_stage_asks_for_them():
     rules = ONE | {6: Rule(("t6",), n_days=3)}
     same_day = [Try(DAY, 6, "t6", True, line=i) for i in range(10)]
     assert walk(same_day, PLAN, 6, rules).stage == 6
-    assert walk(same_day + [Try(DAY + timedelta(days=d), 6, "t6", True, line=10 + d) for d in (1, 2)], PLAN, 6, rules).stage == 7
+    assert (
+        walk(
+            same_day + [Try(DAY + timedelta(days=d), 6, "t6", True, line=10 + d) for d in (1, 2)], PLAN, 6, rules
+        ).stage
+        == 7
+    )
 
 
 def test_what_the_last_row_does_not_settle_is_for_the_therapist():
@@ -156,7 +186,10 @@ def test_what_the_last_row_does_not_settle_is_for_the_therapist():
 @settings(max_examples=80, deadline=None, derandomize=True)
 @given(st.lists(st.tuples(st.integers(0, 8), st.booleans(), st.booleans()), max_size=120), st.integers(0, 8))
 def test_any_record_leads_to_a_stage_there_is_and_loses_no_try(record, start):
-    made = [Try(DAY + timedelta(days=i), stage, f"t{stage}", done, broke=broke and not done, line=i) for i, (stage, done, broke) in enumerate(record)]
+    made = [
+        Try(DAY + timedelta(days=i), stage, f"t{stage}", done, broke=broke and not done, line=i)
+        for i, (stage, done, broke) in enumerate(record)
+    ]
     found = walk(made, PLAN, start, ONE)
     assert 0 <= found.stage <= 8
     for judged in (*found.ended, *found.still_open):

@@ -23,10 +23,16 @@ modest = settings(max_examples=100, deadline=None, derandomize=True)
 rates, activations, lags, slowings = st.floats(0, 200), st.floats(0.02, 3), st.floats(0, 1), st.floats(5, 900)
 
 
-@pytest.mark.parametrize(("rate", "activation_s", "lag_s", "slowing", "degrees"), [
-    # from the formula, by hand
-    (30, 0.25, 0, None, 7.5), (60, 0.5, 0, None, 30), (45, 1.2, 0, None, 54), (60, 0.15, 0.20, 240, 28.5),
-])
+@pytest.mark.parametrize(
+    ("rate", "activation_s", "lag_s", "slowing", "degrees"),
+    [
+        # from the formula, by hand
+        (30, 0.25, 0, None, 7.5),
+        (60, 0.5, 0, None, 30),
+        (45, 1.2, 0, None, 54),
+        (60, 0.15, 0.20, 240, 28.5),
+    ],
+)
 def test_worked_heading_changes_are_met_and_lead_back(rate, activation_s, lag_s, slowing, degrees):
     assert smallest_heading_change_deg(rate, activation_s, lag_s, slowing) == pytest.approx(degrees)
     assert turn_rate_for_heading_deg_s(degrees, activation_s, lag_s, slowing) == pytest.approx(rate)
@@ -42,8 +48,7 @@ def test_a_turn_simulated_step_by_step_changes_the_heading_as_much():
             slower = now - slowing * step_s if time_s + step_s / 2 > activation_s + lag_s else now
             heading += max(0.0, now + slower) / 2 * step_s
             now, time_s = slower, time_s + step_s
-        assert smallest_heading_change_deg(rate, activation_s, lag_s, slowing) == pytest.approx(
-            heading, abs=0.02)
+        assert smallest_heading_change_deg(rate, activation_s, lag_s, slowing) == pytest.approx(heading, abs=0.02)
 
 
 @modest
@@ -133,16 +138,19 @@ def test_the_arc_of_rear_and_side_pads_together():
     assert veer_radius_m(0, 20) == 0
 
 
-@pytest.mark.parametrize(("call", "words"), [
-    (lambda: smallest_heading_change_deg(30, 0), "activation_s must be more than 0 .*, not 0"),
-    (lambda: smallest_heading_change_deg(30, 0.2, 0, 0), "turn_deceleration_deg_s2 must be more than 0"),
-    (lambda: turn_rate_for_heading_deg_s(-1, 0.2), "heading_deg must be at least 0 .*, not -1"),
-    (lambda: doorway_heading_error_deg(800, 0, 0, 1000, 0), "chair_width_mm must be more than 0 .*, not 0"),
-    (lambda: doorway_heading_error_deg(800, 0, 600, 1000, 0, 1001), "pivot_to_front_mm must be .*, not 1001"),
-    (lambda: turn_rate_for_doorways({}, 0.2), "allowed_deg must hold at least one doorway"),
-    (lambda: turn_rate_for_doorways({"hall": -1}, 0.2), r"allowed_deg\[hall\] must be .*, not -1"),
-    (lambda: veer_radius_m(0.3, 0), "turn_rate_deg_s must be more than 0 .*, not 0"),
-])
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (lambda: smallest_heading_change_deg(30, 0), "activation_s must be more than 0 .*, not 0"),
+        (lambda: smallest_heading_change_deg(30, 0.2, 0, 0), "turn_deceleration_deg_s2 must be more than 0"),
+        (lambda: turn_rate_for_heading_deg_s(-1, 0.2), "heading_deg must be at least 0 .*, not -1"),
+        (lambda: doorway_heading_error_deg(800, 0, 0, 1000, 0), "chair_width_mm must be more than 0 .*, not 0"),
+        (lambda: doorway_heading_error_deg(800, 0, 600, 1000, 0, 1001), "pivot_to_front_mm must be .*, not 1001"),
+        (lambda: turn_rate_for_doorways({}, 0.2), "allowed_deg must hold at least one doorway"),
+        (lambda: turn_rate_for_doorways({"hall": -1}, 0.2), r"allowed_deg\[hall\] must be .*, not -1"),
+        (lambda: veer_radius_m(0.3, 0), "turn_rate_deg_s must be more than 0 .*, not 0"),
+    ],
+)
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()

@@ -17,27 +17,44 @@ def row(line, on=FIRST, task="left", success=True, **more):
     return SessionRow(line, on, 3, task, success, **more)
 
 
-@pytest.mark.parametrize(("more", "kind"), [
-    ({"pain_after": 5.0}, "pain"), ({"pain_before": 1.0, "pain_after": 3.0}, "pain"), ({"tone_before": 1.0, "tone_after": 3.0}, "tone"),
-    ({"fatigue_after": 8.0}, "fatigue"), ({"skin": True}, "skin"), ({"injury": True}, "injury"),
-    ({"contacts": 1, "person_contacts": 1, "success": False}, "person_contact"),
-])
+@pytest.mark.parametrize(
+    ("more", "kind"),
+    [
+        ({"pain_after": 5.0}, "pain"),
+        ({"pain_before": 1.0, "pain_after": 3.0}, "pain"),
+        ({"tone_before": 1.0, "tone_after": 3.0}, "tone"),
+        ({"fatigue_after": 8.0}, "fatigue"),
+        ({"skin": True}, "skin"),
+        ({"injury": True}, "injury"),
+        ({"contacts": 1, "person_contacts": 1, "success": False}, "person_contact"),
+    ],
+)
 def test_each_rule_is_met_by_its_reading(more, kind):
-    found, = stopped([row(2, **more)], STOPS)
+    (found,) = stopped([row(2, **more)], STOPS)
     assert (found.kind, found.line, found.went_on) == (kind, 2, None)
 
 
-@pytest.mark.parametrize("more", [
-    {"pain_after": 4.0}, {"pain_before": 2.0, "pain_after": 3.5}, {"tone_after": 4.0}, {"tone_before": 1.0, "tone_after": 2.0},
-    {"fatigue_before": 2.0, "fatigue_after": 7.0}, {"skin": False}, {"contacts": 3}, {"near_misses": 1}, {},
-])
+@pytest.mark.parametrize(
+    "more",
+    [
+        {"pain_after": 4.0},
+        {"pain_before": 2.0, "pain_after": 3.5},
+        {"tone_after": 4.0},
+        {"tone_before": 1.0, "tone_after": 2.0},
+        {"fatigue_before": 2.0, "fatigue_after": 7.0},
+        {"skin": False},
+        {"contacts": 3},
+        {"near_misses": 1},
+        {},
+    ],
+)
 def test_below_its_limit_or_not_recorded_no_rule_is_met(more):
     assert stopped([row(2, **more)], STOPS) == ()
 
 
 def test_the_second_missed_stop_of_a_day_meets_the_rule_and_a_first_one_does_not():
     missed = [row(2, task="stop_word", success=False), row(3), row(4, task="stop_word", success=False)]
-    found, = stopped(missed, STOPS)
+    (found,) = stopped(missed, STOPS)
     assert (found.kind, found.line, found.of_a_try) == ("stops_missed", 4, True)
     assert stopped([missed[0], row(3, NEXT, "stop_word", False)], STOPS) == ()
 

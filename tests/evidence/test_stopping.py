@@ -15,29 +15,40 @@ modest = settings(max_examples=100, deadline=None, derandomize=True)
 lags, decelerations = st.floats(0, 5), st.floats(0.05, 10)
 
 
-@pytest.mark.parametrize(("speed", "lag_s", "deceleration", "lag_m", "braking_m"), [
-    # from the formula, by hand
-    (0.5, 0.5, 1.0, 0.2500, 0.1250), (1.0, 0.5, 2.0, 0.5000, 0.2500), (1.0, 1.0, 1.0, 1.0000, 0.5000),
-    (1.5, 0.5, 1.5, 0.7500, 0.7500), (1.34112, 0.231, 1.0, 0.3098, 0.8993),
-    (1.66667, 0.75, 1.5, 1.2500, 0.9259),
-    (2.01168, 1.2, 1.5, 2.4140, 1.3490), (2.77778, 0.5, 2.5, 1.3889, 1.5432),
-])
+@pytest.mark.parametrize(
+    ("speed", "lag_s", "deceleration", "lag_m", "braking_m"),
+    [
+        # from the formula, by hand
+        (0.5, 0.5, 1.0, 0.2500, 0.1250),
+        (1.0, 0.5, 2.0, 0.5000, 0.2500),
+        (1.0, 1.0, 1.0, 1.0000, 0.5000),
+        (1.5, 0.5, 1.5, 0.7500, 0.7500),
+        (1.34112, 0.231, 1.0, 0.3098, 0.8993),
+        (1.66667, 0.75, 1.5, 1.2500, 0.9259),
+        (2.01168, 1.2, 1.5, 2.4140, 1.3490),
+        (2.77778, 0.5, 2.5, 1.3889, 1.5432),
+    ],
+)
 def test_worked_distances_are_met(speed, lag_s, deceleration, lag_m, braking_m):
     stop = stopping_distance(speed, 0.4 * lag_s, 0.6 * lag_s, deceleration)
     assert (stop.lag_m, stop.braking_m) == pytest.approx((lag_m, braking_m), abs=6e-5)
     assert stop.total_m == stop.lag_m + stop.braking_m
 
 
-@pytest.mark.parametrize(("speed", "totals"), [
-    # delay 0.15 s, 0.8 m/s2, releases 0.3, 0.6, 1.0, 2.0 s: common practice figures, arithmetic by hand
-    (0.3, (0.19, 0.28, 0.40, 0.70)), (0.5, (0.38, 0.53, 0.73, 1.23)),
-    (0.7, (0.62, 0.83, 1.11, 1.81)), (1.0, (1.07, 1.38, 1.77, 2.77)),
-])
+@pytest.mark.parametrize(
+    ("speed", "totals"),
+    [
+        # delay 0.15 s, 0.8 m/s2, releases 0.3, 0.6, 1.0, 2.0 s: common practice figures, arithmetic by hand
+        (0.3, (0.19, 0.28, 0.40, 0.70)),
+        (0.5, (0.38, 0.53, 0.73, 1.23)),
+        (0.7, (0.62, 0.83, 1.11, 1.81)),
+        (1.0, (1.07, 1.38, 1.77, 2.77)),
+    ],
+)
 def test_a_table_of_distances_in_use_is_met(speed, totals):
     for release_s, total in zip((0.3, 0.6, 1.0, 2.0), totals, strict=True):
         # half a unit of the last digit, and 1e-9 for the values printed from an exact half
-        assert stopping_distance(speed, release_s, 0.15, 0.8).total_m == pytest.approx(
-            total, abs=0.005 + 1e-9)
+        assert stopping_distance(speed, release_s, 0.15, 0.8).total_m == pytest.approx(total, abs=0.005 + 1e-9)
 
 
 def test_the_published_stopping_sight_distance_of_roads_is_met():
@@ -67,14 +78,19 @@ def test_a_slope_too_steep_for_the_brakes_has_no_stopping_distance_and_no_speed(
     assert fastest_speed_m_s(10, 0.5, 0.1, 9.80665 * 0.07 / math.hypot(1, 0.07), 7) == 0
 
 
-@pytest.mark.parametrize(("space", "lag_s", "deceleration", "speed"), [
-    (1, 0.5, 1, 1.0000), (1.5, 0.5, 2, 1.6458), (2, 1, 1.5, 1.3723), (0.75, 0.75, 1, 0.6861),
-    (0.5, 1, 2, 0.4495),
-])
+@pytest.mark.parametrize(
+    ("space", "lag_s", "deceleration", "speed"),
+    [
+        (1, 0.5, 1, 1.0000),
+        (1.5, 0.5, 2, 1.6458),
+        (2, 1, 1.5, 1.3723),
+        (0.75, 0.75, 1, 0.6861),
+        (0.5, 1, 2, 0.4495),
+    ],
+)
 def test_worked_speeds_are_met(space, lag_s, deceleration, speed):
     # v = -a t + sqrt(a^2 t^2 + 2 a d), by hand
-    assert fastest_speed_m_s(space, 0.25 * lag_s, 0.75 * lag_s, deceleration) == pytest.approx(
-        speed, abs=5e-5)
+    assert fastest_speed_m_s(space, 0.25 * lag_s, 0.75 * lag_s, deceleration) == pytest.approx(speed, abs=5e-5)
 
 
 def _simulated_stop_m(speed: float, lag_s: float, level_deceleration: float, down_percent: float) -> float:
@@ -102,14 +118,14 @@ def test_a_stop_simulated_step_by_step_covers_the_same_distance():
 @given(st.floats(0.01, 50), lags, lags, decelerations)
 def test_the_fastest_speed_just_stops_inside_the_space(space, release_s, delay_s, deceleration):
     speed = fastest_speed_m_s(space, release_s, delay_s, deceleration)
-    assert stopping_distance(speed, release_s, delay_s, deceleration).total_m == pytest.approx(
-        space, rel=1e-9)
+    assert stopping_distance(speed, release_s, delay_s, deceleration).total_m == pytest.approx(space, rel=1e-9)
 
 
 @modest
 @given(st.floats(0.01, 50), lags, lags, decelerations, st.sampled_from([0.01, 0.05, 0.1, 0.25]))
 def test_a_rounded_speed_is_a_multiple_of_the_step_stops_inside_and_one_step_more_does_not(
-        space, release_s, delay_s, deceleration, step):
+    space, release_s, delay_s, deceleration, step
+):
     speed = fastest_speed_m_s(space, release_s, delay_s, deceleration, step_m_s=step)
     assert speed / step == pytest.approx(round(speed / step), abs=1e-6)
     assert stopping_distance(speed, release_s, delay_s, deceleration).total_m <= space * (1 + 1e-9)
@@ -128,19 +144,24 @@ def test_a_speed_that_is_a_multiple_of_the_step_is_kept():
 @given(st.floats(0, 5), lags, lags, decelerations, st.floats(0, 4))
 def test_a_slower_release_or_a_steeper_fall_never_stops_sooner(speed, release_s, delay_s, deceleration, down):
     here = stopping_distance(speed, release_s, delay_s, deceleration, down)
-    for other in (stopping_distance(speed, release_s + 0.5, delay_s, deceleration, down),
-                  stopping_distance(speed, release_s, delay_s, deceleration, down + 0.5)):
+    for other in (
+        stopping_distance(speed, release_s + 0.5, delay_s, deceleration, down),
+        stopping_distance(speed, release_s, delay_s, deceleration, down + 0.5),
+    ):
         assert other is None or here.total_m <= other.total_m
 
 
-@pytest.mark.parametrize(("call", "words"), [
-    (lambda: stopping_distance(-1, 0, 0, 1), "speed_m_s must be at least 0 .*, not -1"),
-    (lambda: stopping_distance(1, math.nan, 0, 1), "release_s must be a number, not nan"),
-    (lambda: stopping_distance(1, 0, 0, 0), "deceleration_m_s2 must be more than 0 .*, not 0"),
-    (lambda: stopping_distance(1, 0, 0, 1, 300), "down_percent must be .*, not 300"),
-    (lambda: fastest_speed_m_s(-1, 0, 0, 1), "space_m must be at least 0 .*, not -1"),
-    (lambda: fastest_speed_m_s(1, 0, 0, 1, step_m_s=0), "step_m_s must be .*, not 0"),
-])
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (lambda: stopping_distance(-1, 0, 0, 1), "speed_m_s must be at least 0 .*, not -1"),
+        (lambda: stopping_distance(1, math.nan, 0, 1), "release_s must be a number, not nan"),
+        (lambda: stopping_distance(1, 0, 0, 0), "deceleration_m_s2 must be more than 0 .*, not 0"),
+        (lambda: stopping_distance(1, 0, 0, 1, 300), "down_percent must be .*, not 300"),
+        (lambda: fastest_speed_m_s(-1, 0, 0, 1), "space_m must be at least 0 .*, not -1"),
+        (lambda: fastest_speed_m_s(1, 0, 0, 1, step_m_s=0), "step_m_s must be .*, not 0"),
+    ],
+)
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()

@@ -16,11 +16,20 @@ modest = settings(max_examples=60, deadline=None, derandomize=True)
 times = st.lists(st.floats(0.05, 60), min_size=2, max_size=40)
 
 
-@pytest.mark.parametrize(("n", "rank", "coverage"), [
-    # binomial tables: places from each end, and the confidence they really give
-    (6, 1, 0.96875), (7, 1, 0.984375), (8, 1, 0.9921875), (9, 2, 0.9609375), (10, 2, 0.978515625),
-    (12, 3, 0.96142578125), (15, 4, 0.96484375), (20, 6, 0.95861053466796875),
-])
+@pytest.mark.parametrize(
+    ("n", "rank", "coverage"),
+    [
+        # binomial tables: places from each end, and the confidence they really give
+        (6, 1, 0.96875),
+        (7, 1, 0.984375),
+        (8, 1, 0.9921875),
+        (9, 2, 0.9609375),
+        (10, 2, 0.978515625),
+        (12, 3, 0.96142578125),
+        (15, 4, 0.96484375),
+        (20, 6, 0.95861053466796875),
+    ],
+)
 def test_the_ranks_of_the_median_are_the_tabled_ones(n, rank, coverage):
     values = [v * 1.0 for v in range(n, 0, -1)]
     found = median_interval(values)
@@ -67,8 +76,7 @@ def test_ratios_agree_with_scipy_within_1e9_on_many_pairs_of_samples():
         if found.low is None:
             assert theirs.high - theirs.low > 100
             continue
-        assert (math.log(found.low), math.log(found.high)) == pytest.approx(
-            (theirs.low, theirs.high), abs=1e-9)
+        assert (math.log(found.low), math.log(found.high)) == pytest.approx((theirs.low, theirs.high), abs=1e-9)
 
 
 def test_the_ratio_of_geometric_means_is_the_one_by_hand():
@@ -88,10 +96,13 @@ def test_swapping_inverts_the_ratio_and_the_unit_does_not_matter(one, two, unit)
         assert there.low == pytest.approx(1 / back.high)
 
 
-@pytest.mark.parametrize(("one", "two", "why"), [
-    ([0.5], [0.4, 0.6], "fewer than 2 times with one of the methods"),
-    ([0.3, 0.3, 0.3], [0.4, 0.4], "all times of each method are the same"),
-])
+@pytest.mark.parametrize(
+    ("one", "two", "why"),
+    [
+        ([0.5], [0.4, 0.6], "fewer than 2 times with one of the methods"),
+        ([0.3, 0.3, 0.3], [0.4, 0.4], "all times of each method are the same"),
+    ],
+)
 def test_times_without_spread_have_a_ratio_but_no_interval(one, two, why):
     found = ratio_of_geometric_means(one, two)
     assert found.ratio > 0
@@ -103,14 +114,17 @@ def test_times_too_scattered_to_bound_a_ratio_say_so():
     assert (found.low, found.why) == (None, "times too few and scattered to bound the ratio")
 
 
-@pytest.mark.parametrize(("call", "words"), [
-    (lambda: median_interval([]), "values must hold at least one value"),
-    (lambda: median_interval([1, math.nan]), r"values\[1\] must be a number, not nan"),
-    (lambda: median_interval([1, -math.inf]), r"values\[1\] must be .*, not -inf"),
-    (lambda: median_interval([1, 2], 0), "level must lie strictly between 0 and 1, not 0"),
-    (lambda: ratio_of_geometric_means([1, 0], [1, 2]), r"first\[1\] must be more than 0 .*, not 0"),
-    (lambda: ratio_of_geometric_means([1, 2], []), "second must hold at least one time"),
-])
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (lambda: median_interval([]), "values must hold at least one value"),
+        (lambda: median_interval([1, math.nan]), r"values\[1\] must be a number, not nan"),
+        (lambda: median_interval([1, -math.inf]), r"values\[1\] must be .*, not -inf"),
+        (lambda: median_interval([1, 2], 0), "level must lie strictly between 0 and 1, not 0"),
+        (lambda: ratio_of_geometric_means([1, 0], [1, 2]), r"first\[1\] must be more than 0 .*, not 0"),
+        (lambda: ratio_of_geometric_means([1, 2], []), "second must hold at least one time"),
+    ],
+)
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()

@@ -23,16 +23,45 @@ HOLLANDER = [1.26, 1.27, 1.12, 1.16, 1.03]  # Hollander, Wolfe and Chicken, ex. 
 EIGHT = [22, 30, 25, 41, 38, 47, 52, 50]
 
 
-@pytest.mark.parametrize(("n", "table"), [
-    # P(S >= s) without ties, Kendall 1975 and Gilbert 1987 Table A18, from memory; full enumeration
-    (4, {0: 0.625, 2: 0.375, 4: 0.167, 6: 0.0417}),
-    (5, {0: 0.592, 2: 0.408, 4: 0.242, 6: 0.117, 8: 0.0417, 10: 0.00833}),
-    (6, {1: 0.5, 3: 0.360, 5: 0.235, 7: 0.136, 9: 0.0681, 11: 0.0278, 13: 0.00833, 15: 0.00139}),
-    (8, {0: 0.548, 4: 0.360, 8: 0.199, 10: 0.138, 12: 0.0894, 14: 0.0543, 16: 0.0305, 18: 0.0156, 20: 0.00707,
-         22: 0.00275}),
-    (10, {1: 0.5, 9: 0.242, 15: 0.108, 19: 0.0542, 21: 0.0363, 23: 0.0233, 25: 0.0143, 27: 0.00833,
-          31: 0.00234, 45: 2.76e-7}),
-])
+@pytest.mark.parametrize(
+    ("n", "table"),
+    [
+        # P(S >= s) without ties, Kendall 1975 and Gilbert 1987 Table A18, from memory; full enumeration
+        (4, {0: 0.625, 2: 0.375, 4: 0.167, 6: 0.0417}),
+        (5, {0: 0.592, 2: 0.408, 4: 0.242, 6: 0.117, 8: 0.0417, 10: 0.00833}),
+        (6, {1: 0.5, 3: 0.360, 5: 0.235, 7: 0.136, 9: 0.0681, 11: 0.0278, 13: 0.00833, 15: 0.00139}),
+        (
+            8,
+            {
+                0: 0.548,
+                4: 0.360,
+                8: 0.199,
+                10: 0.138,
+                12: 0.0894,
+                14: 0.0543,
+                16: 0.0305,
+                18: 0.0156,
+                20: 0.00707,
+                22: 0.00275,
+            },
+        ),
+        (
+            10,
+            {
+                1: 0.5,
+                9: 0.242,
+                15: 0.108,
+                19: 0.0542,
+                21: 0.0363,
+                23: 0.0233,
+                25: 0.0143,
+                27: 0.00833,
+                31: 0.00234,
+                45: 2.76e-7,
+            },
+        ),
+    ],
+)
 def test_the_table_of_kendalls_s_is_met(n, table):
     orders = orders_by_inversions([1] * n)
     assert orders[-1] == math.factorial(n)
@@ -40,11 +69,14 @@ def test_the_table_of_kendalls_s_is_met(n, table):
         assert f"{orders[(math.comb(n, 2) - s) // 2] / orders[-1]:.3g}" == f"{tail:.3g}"
 
 
-@pytest.mark.parametrize(("series", "s", "tau", "two_sided", "upper"), [
-    (HOLLANDER, -6, -0.6, 0.233333, None),  # recomputed with scipy
-    ([10, 15, 14, 20], 4, 4 / 6, None, 1 / 6),  # Gilbert 1987 sec. 16.4, from memory
-    (EIGHT, 22, 0.785714, None, 0.00275298),  # recomputed with scipy
-])
+@pytest.mark.parametrize(
+    ("series", "s", "tau", "two_sided", "upper"),
+    [
+        (HOLLANDER, -6, -0.6, 0.233333, None),  # recomputed with scipy
+        ([10, 15, 14, 20], 4, 4 / 6, None, 1 / 6),  # Gilbert 1987 sec. 16.4, from memory
+        (EIGHT, 22, 0.785714, None, 0.00275298),  # recomputed with scipy
+    ],
+)
 def test_worked_trend_tests_are_met(series, s, tau, two_sided, upper):
     found = kendall_test(range(len(series)), series)
     assert (found.s, found.exact) == (s, True)
@@ -117,8 +149,9 @@ def test_normal_p_values_agree_with_scipy_apart_from_the_continuity_correction()
 @given(st.lists(st.tuples(st.integers(0, 9), st.integers(0, 9)), min_size=2, max_size=40))
 def test_s_is_the_count_over_all_pairs(pairs):
     x, y = zip(*pairs, strict=True)
-    counted = sum(((x[i] > x[j]) - (x[i] < x[j])) * ((y[i] > y[j]) - (y[i] < y[j]))
-                  for i in range(len(x)) for j in range(i))
+    counted = sum(
+        ((x[i] > x[j]) - (x[i] < x[j])) * ((y[i] > y[j]) - (y[i] < y[j])) for i in range(len(x)) for j in range(i)
+    )
     assert concordance(x, y) == counted == concordance(y, x) == -concordance(x, [-v for v in y])
 
 
@@ -140,10 +173,14 @@ def test_two_phases_are_a_series_with_ties():
 
 # ---- slopes
 
-@pytest.mark.parametrize(("series", "slope", "intercept"), [
-    (HOLLANDER, -0.05625, 1.32875),  # data of Hollander, Wolfe and Chicken, ex. 9.1; recomputed with scipy
-    (EIGHT, 4.325, None),  # recomputed with scipy
-])
+
+@pytest.mark.parametrize(
+    ("series", "slope", "intercept"),
+    [
+        (HOLLANDER, -0.05625, 1.32875),  # data of Hollander, Wolfe and Chicken, ex. 9.1; recomputed with scipy
+        (EIGHT, 4.325, None),  # recomputed with scipy
+    ],
+)
 def test_worked_slopes_are_met(series, slope, intercept):
     found = theil_sen(range(1, len(series) + 1), series)
     assert found.slope == pytest.approx(slope)
@@ -226,13 +263,16 @@ FALLING_A = [33, 25, 17, 25, 19, 21, 19, 14, 19, 17]
 FALLING_B = [14, 15, 15, 9, 12, 7, 10, 6, 5, 2, 2, 3, 5, 4]
 
 
-@pytest.mark.parametrize(("first", "second", "higher", "nap", "tau", "tau_u"), [
-    # Parker, Vannest and Davis 2011, Behav Modif 35:303-322; Tau-U by hand from S 35 and 4
-    (A7, B7, True, 38.5 / 42, 35 / 42, 31 / 42),
-    ([3, 3, 4, 5], [4, 5, 6, 7, 7], True, 0.90, 16 / 20, 11 / 20),  # test data of a single-case package
-    (range(1, 6), range(6, 11), True, 1, 1, 0.6),  # Tarlow 2017, Behav Modif 41:427-467: one straight line
-    (FALLING_A, FALLING_B, False, 137.5 / 140, 135 / 140, None),  # test data of a single-case package
-])
+@pytest.mark.parametrize(
+    ("first", "second", "higher", "nap", "tau", "tau_u"),
+    [
+        # Parker, Vannest and Davis 2011, Behav Modif 35:303-322; Tau-U by hand from S 35 and 4
+        (A7, B7, True, 38.5 / 42, 35 / 42, 31 / 42),
+        ([3, 3, 4, 5], [4, 5, 6, 7, 7], True, 0.90, 16 / 20, 11 / 20),  # test data of a single-case package
+        (range(1, 6), range(6, 11), True, 1, 1, 0.6),  # Tarlow 2017, Behav Modif 41:427-467: one straight line
+        (FALLING_A, FALLING_B, False, 137.5 / 140, 135 / 140, None),  # test data of a single-case package
+    ],
+)
 def test_published_overlaps_are_met(first, second, higher, nap, tau, tau_u):
     found = overlap(first, second, higher)
     assert (found.nap, found.tau) == pytest.approx((nap, tau))
@@ -258,11 +298,12 @@ def test_overlap_counts_pairs_and_turns_round_with_the_direction(first, second):
     assert here.n_better + here.n_tied + here.n_worse == len(first) * len(second)
     assert here.nap == pytest.approx(1 - turned.nap) and here.tau_u == pytest.approx(-turned.tau_u)
     assert here.tau == pytest.approx(2 * here.nap - 1)
-    s_first = sum((b > a) - (b < a) for i, a in enumerate(first) for b in first[i + 1:])
+    s_first = sum((b > a) - (b < a) for i, a in enumerate(first) for b in first[i + 1 :])
     assert here.tau_u == pytest.approx((here.n_better - here.n_worse - s_first) / (len(first) * len(second)))
 
 
 # ---- thirds
+
 
 def test_thirds_are_pooled_over_sessions_and_short_sessions_left_out():
     found = thirds([[1, 1, 1, 1, 0, 1, 0, 0], [1, 1, 0], [1, 0]])
@@ -290,15 +331,18 @@ def test_thirds_keep_every_attempt_once_and_turn_round_with_time(sessions):
     assert found.change == pytest.approx(-turned.change)
 
 
-@pytest.mark.parametrize(("call", "words"), [
-    (lambda: kendall_test([1, 2], [1]), "x and y must hold as many values each, at least 2, not 2 and 1"),
-    (lambda: kendall_test([1, 2], [1, 2, 3]), "x and y must hold as many values each, .* not 2 and 3"),
-    (lambda: theil_sen([1], [2]), "x and y must hold as many values each, at least 2, not 1 and 1"),
-    (lambda: theil_sen([3, 3], [1, 2]), "x must not all be the same, not 3.0 to 3.0"),
-    (lambda: theil_sen([1, 2], [1, math.inf]), r"y\[1\] must be .*, not inf"),
-    (lambda: overlap([], [1]), "first must hold at least one value"),
-    (lambda: thirds([[1, 0, None]]), r"sessions\[0\]\[2\] must be a number, not None"),
-])
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (lambda: kendall_test([1, 2], [1]), "x and y must hold as many values each, at least 2, not 2 and 1"),
+        (lambda: kendall_test([1, 2], [1, 2, 3]), "x and y must hold as many values each, .* not 2 and 3"),
+        (lambda: theil_sen([1], [2]), "x and y must hold as many values each, at least 2, not 1 and 1"),
+        (lambda: theil_sen([3, 3], [1, 2]), "x must not all be the same, not 3.0 to 3.0"),
+        (lambda: theil_sen([1, 2], [1, math.inf]), r"y\[1\] must be .*, not inf"),
+        (lambda: overlap([], [1]), "first must hold at least one value"),
+        (lambda: thirds([[1, 0, None]]), r"sessions\[0\]\[2\] must be a number, not None"),
+    ],
+)
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()

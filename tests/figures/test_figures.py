@@ -17,8 +17,8 @@ from docgen.figures import (
     stop_sites,
 )
 from docgen.figures.chair import ON_CHAIR
-from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Text
 from docgen.packet import assess, language_words
+from docgen.scene import Circle, Line, Poly, Rect, Scene, Text
 
 WORDS = language_words()["figures"]
 ASSESSED = {folder.name: assess(folder) for folder in DEMO_FOLDERS}
@@ -41,7 +41,11 @@ def test_methods_are_drawn_as_dots_on_their_intervals():
     def share(x):
         return (x - axis["0%"]) / (axis["100%"] - axis["0%"])
 
-    assert [share(dot.x) for dot in dots] == pytest.approx([4 / 16, 32 / 38, 2 / 6]) and [dot.fill for dot in dots] == [1.0, 0.0, 1.0]
+    assert [share(dot.x) for dot in dots] == pytest.approx([4 / 16, 32 / 38, 2 / 6]) and [dot.fill for dot in dots] == [
+        1.0,
+        0.0,
+        1.0,
+    ]
     lines = [next(s for s in scene.shapes if isinstance(s, Line) and s.y1 == s.y2 == dot.y) for dot in dots]
     # 95% score intervals (Wilson 1927)
     assert [(round(share(s.x1), 2), round(share(s.x2), 2)) for s in lines] == [(0.10, 0.49), (0.70, 0.93), (0.10, 0.70)]
@@ -62,12 +66,16 @@ EVERY = pytest.mark.parametrize("module", ALL, ids=lambda m: m.__name__.rpartiti
 def changed(name, **configuration):
     """A demo case with these keys of its configuration changed, and its evidence."""
     file = ASSESSED[name].file
-    return file.case.model_copy(update={"configuration": file.case.configuration.model_copy(update=configuration)}), ASSESSED[name].evidence
+    return file.case.model_copy(
+        update={"configuration": file.case.configuration.model_copy(update=configuration)}
+    ), ASSESSED[name].evidence
 
 
 def with_gap(name, part, gap_mm):
     mounting = ASSESSED[name].file.case.configuration.mounting
-    return changed(name, mounting=tuple(m.model_copy(update={"gap_mm": gap_mm}) if m.id == part else m for m in mounting))
+    return changed(
+        name, mounting=tuple(m.model_copy(update={"gap_mm": gap_mm}) if m.id == part else m for m in mounting)
+    )
 
 
 @EVERY
@@ -86,7 +94,9 @@ def test_a_drawing_stays_on_its_sheet_and_reads_in_black_and_white(module, name)
                 assert left >= -0.5 and left + width <= scene.w + 0.5, text
                 assert size <= y <= scene.h and shape.shade <= 0.4
             case Line(x1, y1, x2, y2):
-                assert all(-0.5 <= v <= scene.w + 0.5 for v in (x1, x2)) and all(-0.5 <= v <= scene.h + 0.5 for v in (y1, y2))
+                assert all(-0.5 <= v <= scene.w + 0.5 for v in (x1, x2)) and all(
+                    -0.5 <= v <= scene.h + 0.5 for v in (y1, y2)
+                )
 
 
 PROSE = "the white button that stands well above the left knee and is pressed by moving it slowly out and up again " * 4
@@ -98,8 +108,12 @@ def test_long_words_of_a_case_are_cut_and_stay_on_the_sheet(module):
 
     asked = ASSESSED["saoirse-villalobos-ng"].file.case.configuration
     stop = asked.stop.model_copy(update={"stop_switch": PROSE, "power_off": PROSE, "freewheel": PROSE})
-    long = changed("saoirse-villalobos-ng", stop=stop, mounting=tuple(m.model_copy(update={"part": PROSE, "gap_mm": 60}) for m in asked.mounting),
-                   commands=tuple(c.model_copy(update={"input": PROSE, "hear": PROSE}) for c in asked.commands))
+    long = changed(
+        "saoirse-villalobos-ng",
+        stop=stop,
+        mounting=tuple(m.model_copy(update={"part": PROSE, "gap_mm": 60}) for m in asked.mounting),
+        commands=tuple(c.model_copy(update={"input": PROSE, "hear": PROSE}) for c in asked.commands),
+    )
     scene = module.scene(*long, WORDS)
     for text in (shape for shape in scene.shapes if isinstance(shape, Text)):
         width = stringWidth(text.text, "Helvetica-Bold" if text.bold else "Helvetica", text.size)
@@ -119,10 +133,16 @@ def test_every_drawing_tells_in_words_what_it_shows(module, name):
 
 
 @pytest.mark.parametrize("module", [pad_layout, gap_gauge], ids=lambda m: m.__name__.rpartition(".")[2])
-@pytest.mark.parametrize("name, part", [
-    ("ilmari-okonjo-vale", "left"), ("ilmari-okonjo-vale", "knee"), ("marisol-quenneville-tran", "mouthpiece"), ("saoirse-villalobos-ng", "heel"),
-    ("bohdan-lacroix-mbeki", "left_switches"),
-])
+@pytest.mark.parametrize(
+    "name, part",
+    [
+        ("ilmari-okonjo-vale", "left"),
+        ("ilmari-okonjo-vale", "knee"),
+        ("marisol-quenneville-tran", "mouthpiece"),
+        ("saoirse-villalobos-ng", "heel"),
+        ("bohdan-lacroix-mbeki", "left_switches"),
+    ],
+)
 def test_a_changed_gap_moves_the_drawing_and_changes_its_words(module, name, part):
     before, after = (module.scene(*with_gap(name, part, gap), WORDS) for gap in (11, 17))
     assert "11 mm (0.4 in)" in before.alt and "17 mm (0.7 in)" in after.alt
@@ -132,7 +152,9 @@ def test_a_changed_gap_moves_the_drawing_and_changes_its_words(module, name, par
 
 def test_the_gauge_shows_a_gap_at_its_true_size_beside_a_bar_of_50_mm():
     scene = gap_gauge.scene(*with_gap("ilmari-okonjo-vale", "rear", 25.4), WORDS)
-    _, *lengths = [abs(line.x2 - line.x1) for line in scene.shapes if isinstance(line, Line) and line.width == 1.4]  # first the key
+    _, *lengths = [
+        abs(line.x2 - line.x1) for line in scene.shapes if isinstance(line, Line) and line.width == 1.4
+    ]  # first the key
     # 25.4 mm are 72 points by the definition of the point, and 50 mm are 141.73
     assert lengths[0] == pytest.approx(72) and lengths[-1] == pytest.approx(141.73, abs=0.01)
 
@@ -145,8 +167,11 @@ def test_the_stop_switch_is_drawn_where_the_case_places_it_and_its_letter_beside
     chair = [s for s in scene.shapes if isinstance(s, Rect)]
     left, right = min(s.x for s in chair), max(s.x + s.w for s in chair)
     drawn = [s for s in scene.shapes if isinstance(s, Circle) and s.fill == 0.0 and s.x < right]
-    letters = [s for s, text in zip(scene.shapes, scene.shapes[1:], strict=False)
-               if isinstance(s, Circle) and isinstance(text, Text) and text.text == "A"][:len(drawn)]
+    letters = [
+        s
+        for s, text in zip(scene.shapes, scene.shapes[1:], strict=False)
+        if isinstance(s, Circle) and isinstance(text, Text) and text.text == "A"
+    ][: len(drawn)]
     assert drawn and len(letters) == len(drawn)
     for button, letter in zip(drawn, letters, strict=True):
         assert letter.x + letter.r < left or letter.x - letter.r > right  # nothing of the chair is under a letter
@@ -156,22 +181,40 @@ def test_the_stop_switch_is_drawn_where_the_case_places_it_and_its_letter_beside
     front, back = min(s.y for s in chair), max(s.y + s.h for s in chair)
     low = (drawn[0].y - front) / (back - front)  # 0 at the foot plates, 1 at the push handles
     part = place.removesuffix("_left").removesuffix("_right").removesuffix("_middle")
-    assert {"push_handle": low > 0.85, "behind_seat": low > 0.8, "back": 0.7 < low < 0.85, "low_back": low > 0.8, "head": 0.4 < low < 0.65,
-            "armrest": low < 0.35, "tray": low < 0.35, "knee": low < 0.35}[part]
+    assert {
+        "push_handle": low > 0.85,
+        "behind_seat": low > 0.8,
+        "back": 0.7 < low < 0.85,
+        "low_back": low > 0.8,
+        "head": 0.4 < low < 0.65,
+        "armrest": low < 0.35,
+        "tray": low < 0.35,
+        "knee": low < 0.35,
+    }[part]
 
 
 def test_a_switch_without_a_place_is_not_drawn_and_the_picture_says_so():
     stop = ASSESSED["ilmari-okonjo-vale"].file.case.configuration.stop
-    scene = stop_sites.scene(*changed("ilmari-okonjo-vale", stop=stop.model_copy(update={"stop_switch_site": None})), WORDS)
+    scene = stop_sites.scene(
+        *changed("ilmari-okonjo-vale", stop=stop.model_copy(update={"stop_switch_site": None})), WORDS
+    )
     assert WORDS["no_site"] in texts(scene) and WORDS["no_site"] in scene.alt
     assert texts(scene).count("A") == 1 and texts(scene).count("B") == 2
 
 
 def test_the_other_way_to_cut_the_power_has_its_letter_and_its_place():
-    stop = ASSESSED["ilmari-okonjo-vale"].file.case.configuration.stop.model_copy(update={"other_way": "pull the plug", "other_way_site": "low_back_left"})
-    with_it, without_place, without = (stop_sites.scene(*changed("ilmari-okonjo-vale", stop=stop.model_copy(update=change)), WORDS) for change in (
-        {}, {"other_way_site": None}, {"other_way": None}))
-    assert [texts(scene).count("D") for scene in (with_it, without_place, without)] == [2, 1, 0]  # the list, and beside the chair
+    stop = ASSESSED["ilmari-okonjo-vale"].file.case.configuration.stop.model_copy(
+        update={"other_way": "pull the plug", "other_way_site": "low_back_left"}
+    )
+    with_it, without_place, without = (
+        stop_sites.scene(*changed("ilmari-okonjo-vale", stop=stop.model_copy(update=change)), WORDS)
+        for change in ({}, {"other_way_site": None}, {"other_way": None})
+    )
+    assert [texts(scene).count("D") for scene in (with_it, without_place, without)] == [
+        2,
+        1,
+        0,
+    ]  # the list, and beside the chair
     assert f"D, {WORDS['other_way']}: pull the plug." in with_it.alt and WORDS["no_site"] in without_place.alt
     assert WORDS["no_site"] not in with_it.alt
 
@@ -179,7 +222,9 @@ def test_the_other_way_to_cut_the_power_has_its_letter_and_its_place():
 def test_a_tray_is_drawn_where_a_switch_is_on_one():
     stop = ASSESSED["ilmari-okonjo-vale"].file.case.configuration.stop
     on_tray = changed("ilmari-okonjo-vale", stop=stop.model_copy(update={"power_off_site": "tray_right"}))
-    assert WORDS["tray"] in texts(stop_sites.scene(*on_tray, WORDS)) and WORDS["tray"] not in texts(scene_of(stop_sites, "ilmari-okonjo-vale"))
+    assert WORDS["tray"] in texts(stop_sites.scene(*on_tray, WORDS)) and WORDS["tray"] not in texts(
+        scene_of(stop_sites, "ilmari-okonjo-vale")
+    )
 
 
 def test_every_place_that_a_case_may_name_is_on_the_drawing():
@@ -194,13 +239,18 @@ def test_the_driving_map_says_each_command_on_the_side_it_drives_to():
     scene = scene_of(driving_map, "marisol-quenneville-tran")
     at = {shape.text: (shape.x, shape.y) for shape in scene.shapes if isinstance(shape, Text)}
     assert at["A soft sip"][0] < driving_map._X < at["A soft puff"][0]
-    puff, = (text for text in at if text.startswith("A hard puff"))
+    (puff,) = (text for text in at if text.startswith("A hard puff"))
     assert at[puff][1] < driving_map._Y < at["The end of the puff, a hard sip, or the cheek switch"][1]
     for arrow in (s for s in scene.shapes if isinstance(s, Poly) and not s.closed and len(s.points) > 3):
         (x1, y1), (x2, y2), (end, _) = arrow.points[0], arrow.points[1], arrow.points[-1]
-        assert y2 < y1 and abs(x2 - x1) < (y1 - y2) / 2 and abs(end - x1) > 30  # a turn starts forward and ends to the side
+        assert (
+            y2 < y1 and abs(x2 - x1) < (y1 - y2) / 2 and abs(end - x1) > 30
+        )  # a turn starts forward and ends to the side
     turned = (Command(does="left", input="nod"), Command(does="left", input="blink"))
-    assert "Nod / blink: the chair turns left." in driving_map.scene(*changed("marisol-quenneville-tran", commands=turned), WORDS).alt
+    assert (
+        "Nod / blink: the chair turns left."
+        in driving_map.scene(*changed("marisol-quenneville-tran", commands=turned), WORDS).alt
+    )
 
 
 def test_rest_and_wake_are_drawn_with_what_is_heard():
@@ -216,8 +266,16 @@ def test_the_card_says_so_where_no_gap_is_recorded():
 
 
 def test_a_drawing_without_its_facts_is_left_out():
-    empty = changed("ilmari-okonjo-vale", mounting=(), commands=(), stop=type(ASSESSED["ilmari-okonjo-vale"].file.case.configuration.stop)())
-    assert [module.scene(*empty, WORDS) for module in (pad_layout, gap_gauge, marks_meet, driving_map, rest_wake, stop_sites)] == [None] * 6
+    empty = changed(
+        "ilmari-okonjo-vale",
+        mounting=(),
+        commands=(),
+        stop=type(ASSESSED["ilmari-okonjo-vale"].file.case.configuration.stop)(),
+    )
+    assert [
+        module.scene(*empty, WORDS)
+        for module in (pad_layout, gap_gauge, marks_meet, driving_map, rest_wake, stop_sites)
+    ] == [None] * 6
     empty = ASSESSED["ilmari-okonjo-vale"].file.case.with_records(())
     from docgen.evidence.gather import evidence
 

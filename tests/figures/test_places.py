@@ -16,26 +16,35 @@ from support import DEMO_FOLDERS
 
 from docgen.case.asked import Landmark, Mount
 from docgen.figures import driving_map, gap_gauge, marks_meet, pad_layout, ready_check_stop, rest_wake, stop_sites
-from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.packet import assess, language_words
 from docgen.resources import folder
+from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
 WORDS = {lang: language_words(lang)["figures"] for lang in ("en", "es")}
 ASSESSED = {folder.name: assess(folder) for folder in DEMO_FOLDERS}
-ILMARI, MARISOL, SAOIRSE, BOHDAN = "ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng", "bohdan-lacroix-mbeki"
+ILMARI, MARISOL, SAOIRSE, BOHDAN = (
+    "ilmari-okonjo-vale",
+    "marisol-quenneville-tran",
+    "saoirse-villalobos-ng",
+    "bohdan-lacroix-mbeki",
+)
 PICTURES = (pad_layout, ready_check_stop, stop_sites, driving_map, rest_wake, gap_gauge, marks_meet)
 MIDDLE = 232.0  # between the view from above and the view from the side
 
 
 def drawn(module, name: str, lang: str = "en", **configuration) -> Scene | None:
     one = ASSESSED[name]
-    case = one.file.case.model_copy(update={"configuration": one.file.case.configuration.model_copy(update=configuration)})
+    case = one.file.case.model_copy(
+        update={"configuration": one.file.case.configuration.model_copy(update=configuration)}
+    )
     return module.scene(case, one.evidence, WORDS[lang])
 
 
 def mounts(name: str, **changes):
     """The mounting record with the keys of some parts changed."""
-    return tuple(mount.model_copy(update=changes.get(mount.id, {})) for mount in ASSESSED[name].file.case.configuration.mounting)
+    return tuple(
+        mount.model_copy(update=changes.get(mount.id, {})) for mount in ASSESSED[name].file.case.configuration.mounting
+    )
 
 
 def box(shape: Shape) -> tuple[float, float, float, float]:
@@ -63,14 +72,23 @@ def middle(shape: Shape) -> tuple[float, float]:
 
 
 def rings(scene: Scene) -> list[tuple[str, Circle]]:
-    return [(text.text, ring) for ring, text in zip(scene.shapes, scene.shapes[1:], strict=False)
-            if isinstance(ring, Circle) and ring.fill == 1.0 and isinstance(text, Text)]
+    return [
+        (text.text, ring)
+        for ring, text in zip(scene.shapes, scene.shapes[1:], strict=False)
+        if isinstance(ring, Circle) and ring.fill == 1.0 and isinstance(text, Text)
+    ]
 
 
 def parts(scene: Scene, view: str) -> dict[str, Shape]:
     """Number -> the part of the drawing that it stands on or beside, in the view from above or from the side."""
-    here = [s for s in scene.shapes if isinstance(s, Rect | Circle | Poly) and (s.fill == 0.7 or (s.fill is None and s.width == 1.6))
-            and (middle(s)[0] < MIDDLE) == (view == "above") and not getattr(s, "dash", None)]
+    here = [
+        s
+        for s in scene.shapes
+        if isinstance(s, Rect | Circle | Poly)
+        and (s.fill == 0.7 or (s.fill is None and s.width == 1.6))
+        and (middle(s)[0] < MIDDLE) == (view == "above")
+        and not getattr(s, "dash", None)
+    ]
     found = {}
     for number, ring in rings(scene):
         if ring.x > 20 and (ring.x < MIDDLE) == (view == "above") and here:
@@ -85,7 +103,11 @@ def parts(scene: Scene, view: str) -> dict[str, Shape]:
 
 
 def outlines(scene: Scene, view: str) -> list[Poly]:
-    return [s for s in scene.shapes if isinstance(s, Poly) and s.fill == 0.95 and (middle(s)[0] < MIDDLE) == (view == "above")]
+    return [
+        s
+        for s in scene.shapes
+        if isinstance(s, Poly) and s.fill == 0.95 and (middle(s)[0] < MIDDLE) == (view == "above")
+    ]
 
 
 def body(scene: Scene, view: str) -> Poly:
@@ -94,7 +116,11 @@ def body(scene: Scene, view: str) -> Poly:
 
 
 def ears(scene: Scene, view: str) -> list[Poly]:
-    return [s for s in scene.shapes if isinstance(s, Poly) and len(s.points) == 24 and (middle(s)[0] < MIDDLE) == (view == "above")]
+    return [
+        s
+        for s in scene.shapes
+        if isinstance(s, Poly) and len(s.points) == 24 and (middle(s)[0] < MIDDLE) == (view == "above")
+    ]
 
 
 def clear(one: Shape, other: Shape) -> bool:
@@ -103,8 +129,11 @@ def clear(one: Shape, other: Shape) -> bool:
 
 
 def spans(scene: Scene, view: str) -> list[float]:
-    return [math.hypot(s.x2 - s.x1, s.y2 - s.y1) for s in scene.shapes
-            if isinstance(s, Line) and s.width == 1.4 and not s.dash and (middle(s)[0] < MIDDLE) == (view == "above")]
+    return [
+        math.hypot(s.x2 - s.x1, s.y2 - s.y1)
+        for s in scene.shapes
+        if isinstance(s, Line) and s.width == 1.4 and not s.dash and (middle(s)[0] < MIDDLE) == (view == "above")
+    ]
 
 
 # ---- the head -----------------------------------------------------------------------------------
@@ -122,7 +151,7 @@ def test_head_pads_stand_behind_and_beside_the_head_with_the_ears_free(name):
     assert box(rear)[1] > head[3] and box(left)[2] < head[0] and box(right)[0] > head[2]
     for ear in ears(scene, "above"):
         assert clear(ear, left) and clear(ear, right) and clear(ear, rear)
-    ear, = ears(scene, "side")
+    (ear,) = ears(scene, "side")
     assert clear(ear, side[numbers["left"]])
     assert abs(middle(ear)[1] - middle(side[numbers["left"]])[1]) < 1  # level with the ear
     assert numbers["right"] not in side  # the far side is not seen
@@ -137,21 +166,29 @@ def test_head_pads_stand_behind_and_beside_the_head_with_the_ears_free(name):
 def test_left_on_the_page_is_the_drivers_left_in_the_view_from_above():
     above = parts(drawn(pad_layout, ILMARI), "above")
     record = {mount.side or mount.site: str(at) for at, mount in enumerate(mounts(ILMARI), 1)}
-    assert middle(above[record["head_left"]])[0] < middle(above[record["head_back"]])[0] < middle(above[record["head_right"]])[0]
+    assert (
+        middle(above[record["head_left"]])[0]
+        < middle(above[record["head_back"]])[0]
+        < middle(above[record["head_right"]])[0]
+    )
 
 
 def test_the_mouthpiece_is_before_the_lips_and_the_switch_at_the_cheek():
     scene = drawn(pad_layout, MARISOL)
     record = {mount.id: mount for mount in mounts(MARISOL)}
     mouthpiece, cheek = (parts(scene, "side")[number] for number in "12")
-    ear, = ears(scene, "side")
+    (ear,) = ears(scene, "side")
     head = body(scene, "side")
-    lips = max((point for point in head.points if abs(point[1] - middle(mouthpiece)[1]) < 6), key=lambda point: -point[0])
+    lips = max(
+        (point for point in head.points if abs(point[1] - middle(mouthpiece)[1]) < 6), key=lambda point: -point[0]
+    )
     assert box(mouthpiece)[2] < lips[0]
     scale = cheek.r * 2 / float(record["cheek"].size_mm.split()[0])
     assert (lips[0] - box(mouthpiece)[2]) / scale == pytest.approx(record["mouthpiece"].gap_mm, abs=1)
     assert lips[0] < box(cheek)[0] and box(cheek)[2] < box(ear)[0]  # between the lips and the ear
-    assert (middle(mouthpiece)[1] - middle(cheek)[1]) / scale == pytest.approx(record["cheek"].height_mm - record["mouthpiece"].height_mm)
+    assert (middle(mouthpiece)[1] - middle(cheek)[1]) / scale == pytest.approx(
+        record["cheek"].height_mm - record["mouthpiece"].height_mm
+    )
     above = parts(scene, "above")
     assert WORDS["en"]["lips"] in [s.text for s in scene.shapes if isinstance(s, Text)]
     for number in "12":
@@ -163,7 +200,7 @@ def test_a_cheek_switch_of_the_right_side_is_seen_from_the_right():
     scene = drawn(pad_layout, MARISOL, mounting=mounts(MARISOL, cheek={"side": "right"}))
     told = [s.text for s in scene.shapes if isinstance(s, Text)]
     assert any(text.endswith(WORDS["en"]["from_right"]) for text in told)
-    ear, = ears(scene, "side")
+    (ear,) = ears(scene, "side")
     assert box(parts(scene, "side")["2"])[0] > box(ear)[2]  # front is to the right
     assert box(parts(scene, "above")["2"])[0] > box(body(scene, "above"))[2] - 12
 
@@ -174,9 +211,17 @@ def test_a_cheek_switch_of_the_right_side_is_seen_from_the_right():
 @pytest.mark.parametrize("limb", ["left", "right"])
 def test_stick_heel_block_and_button_stand_at_big_toe_heel_and_beside_the_heel(limb):
     record = mounts(SAOIRSE)
-    assert [mount.near for mount in record] == ["big_toe", "heel", "heel"] and {mount.limb for mount in record} == {"left"}
-    scene = drawn(pad_layout, SAOIRSE, mounting=mounts(SAOIRSE, **{
-        mount.id: {"limb": limb, "side": limb if mount.side == "left" else mount.side} for mount in record}))
+    assert [mount.near for mount in record] == ["big_toe", "heel", "heel"] and {mount.limb for mount in record} == {
+        "left"
+    }
+    scene = drawn(
+        pad_layout,
+        SAOIRSE,
+        mounting=mounts(
+            SAOIRSE,
+            **{mount.id: {"limb": limb, "side": limb if mount.side == "left" else mount.side} for mount in record},
+        ),
+    )
     stick, heel, button = (parts(scene, "above")[number] for number in "123")
     foot = box(body(scene, "above"))
     assert box(stick)[3] < foot[1] + 3 and box(heel)[1] > foot[3]
@@ -208,16 +253,24 @@ def _above_line(point: tuple[float, float], line: Line) -> float:
 
 def test_the_finger_sensors_lie_under_the_two_fingers_beside_the_thumb_of_each_hand():
     assert [(m.limb, m.near, m.side, m.held_by) for m in mounts(BOHDAN)] == [
-        (limb, "first_two_fingers", "below", "tray") for limb in ("left", "right")]
+        (limb, "first_two_fingers", "below", "tray") for limb in ("left", "right")
+    ]
     scene = drawn(pad_layout, BOHDAN)
     dashed = [s for s in scene.shapes if isinstance(s, Poly) and s.dash]
     fingers = [s for s in outlines(scene, "above") if box(s)[3] - box(s)[1] > 1.5 * (box(s)[2] - box(s)[0])]
     thumbs = [s for s in fingers if len(s.points) == 7]
     assert len(thumbs) == 2 and middle(thumbs[0])[0] > middle(thumbs[1])[0]  # left hand first, its thumb to the right
     for thumb in thumbs:
-        four = sorted((s for s in fingers if len(s.points) != 7 and abs(box(s)[3] - box(thumb)[1]) < 60),
-                      key=lambda s: abs(middle(s)[0] - middle(thumb)[0]))
-        hit = [finger for finger in four for beam in dashed if abs(middle(finger)[0] - middle(beam)[0]) < 1 and abs(box(beam)[1] - box(finger)[1]) < 1]
+        four = sorted(
+            (s for s in fingers if len(s.points) != 7 and abs(box(s)[3] - box(thumb)[1]) < 60),
+            key=lambda s: abs(middle(s)[0] - middle(thumb)[0]),
+        )
+        hit = [
+            finger
+            for finger in four
+            for beam in dashed
+            if abs(middle(finger)[0] - middle(beam)[0]) < 1 and abs(box(beam)[1] - box(finger)[1]) < 1
+        ]
         assert hit == four[:2]
     told = [s.text for s in scene.shapes if isinstance(s, Text)]
     assert told.count(WORDS["en"]["dashed_below"]) == told.count(WORDS["en"]["tray"]) == 2
@@ -238,15 +291,30 @@ def test_the_knee_switch_stands_at_the_knee_on_its_outer_side():
     assert WORDS["en"]["no_size"] not in [s.text for s in drawn(pad_layout, SAOIRSE).shapes if isinstance(s, Text)]
 
 
-@pytest.mark.parametrize("name, part, lost, why", [
-    (ILMARI, "left", {"near": None}, "no_place"), (ILMARI, "knee", {"limb": None}, "no_place"), (ILMARI, "knee", {"side": None}, "no_place"),
-    (ILMARI, "rear", {"gap_mm": None}, "no_gap"), (ILMARI, "rear", {"gap_mm": 900}, "no_room"), (ILMARI, "rear", {"site": "other"}, "no_picture"),
-    (SAOIRSE, "button", {"near": None}, "no_place"), (MARISOL, "cheek", {"side": None}, "no_place"), (BOHDAN, "left_switches", {"near": "heel"}, "no_place"),
-])
+@pytest.mark.parametrize(
+    "name, part, lost, why",
+    [
+        (ILMARI, "left", {"near": None}, "no_place"),
+        (ILMARI, "knee", {"limb": None}, "no_place"),
+        (ILMARI, "knee", {"side": None}, "no_place"),
+        (ILMARI, "rear", {"gap_mm": None}, "no_gap"),
+        (ILMARI, "rear", {"gap_mm": 900}, "no_room"),
+        (ILMARI, "rear", {"site": "other"}, "no_picture"),
+        (SAOIRSE, "button", {"near": None}, "no_place"),
+        (MARISOL, "cheek", {"side": None}, "no_place"),
+        (BOHDAN, "left_switches", {"near": "heel"}, "no_place"),
+    ],
+)
 def test_a_part_whose_place_is_not_recorded_is_not_drawn_and_the_picture_says_so(name, part, lost, why):
     before, after = drawn(pad_layout, name), drawn(pad_layout, name, mounting=mounts(name, **{part: lost}))
-    told = WORDS["en"]["not_drawn"].format(part=next(m.part for m in mounts(name) if m.id == part), why=WORDS["en"][why])
-    assert told in [s.text for s in after.shapes if isinstance(s, Text)] and f"{told}." in after.alt and told not in before.alt
+    told = WORDS["en"]["not_drawn"].format(
+        part=next(m.part for m in mounts(name) if m.id == part), why=WORDS["en"][why]
+    )
+    assert (
+        told in [s.text for s in after.shapes if isinstance(s, Text)]
+        and f"{told}." in after.alt
+        and told not in before.alt
+    )
     assert len(rings(after)) < len(rings(before))
 
 
@@ -265,7 +333,9 @@ def test_the_mouthpiece_arm_swings_to_the_recorded_side(way):
     for line in arms:  # nothing is drawn across the head
         for i in range(21):
             px, py = line.x1 + (line.x2 - line.x1) * i / 20, line.y1 + (line.y2 - line.y1) * i / 20
-            assert ((px - x) / (box(head)[2] - x)) ** 2 + ((py - middle(head)[1]) / (box(head)[3] - middle(head)[1])) ** 2 > 1
+            assert ((px - x) / (box(head)[2] - x)) ** 2 + (
+                (py - middle(head)[1]) / (box(head)[3] - middle(head)[1])
+            ) ** 2 > 1
     assert WORDS["en"][f"swings_{way}"].format(part="mouthpiece") in scene.alt
 
 
@@ -292,7 +362,10 @@ def test_a_mark_is_drawn_as_the_kind_it_is_and_in_black(name):
     assert kinds == {kind for kind in ("lines", "edge", "outline") if WORDS["en"][f"mark_{kind}"] in told}
     strong = [s for s in scene.shapes if isinstance(s, Line) and s.width == 5.0]
     assert all(s.shade == 0.0 for s in strong) and bool(strong) == bool(kinds & {"lines", "edge"})
-    assert drawn(marks_meet, name, features=(), mounting=mounts(name, **{m.id: {"mark_kind": None} for m in mounts(name)})) is None
+    assert (
+        drawn(marks_meet, name, features=(), mounting=mounts(name, **{m.id: {"mark_kind": None} for m in mounts(name)}))
+        is None
+    )
 
 
 # ---- sizes, words, numbers ----------------------------------------------------------------------
@@ -311,11 +384,13 @@ def test_what_has_its_true_size_says_so_and_what_has_not_says_so():
 @pytest.mark.parametrize("lang, start, end", [("en", "## Get ready", "## Check"), ("es", "## Prepare", "## Revise")])
 def test_the_numbers_of_the_card_follow_the_order_of_the_words_below_it(lang, start, end):
     guide = (folder("templates") / lang / "guide.md").read_text(encoding="utf-8")
-    below = guide[guide.index(start):guide.index(end)].lower()
+    below = guide[guide.index(start) : guide.index(end)].lower()
     told = sorted(WORDS[lang][f"ready_{one}"].lower() for one in ("hips", "belt", "feet", "head"))
     assert [words[:3] for words in told] == ["1. ", "2. ", "3. ", "4. "]
     places = [below.index(words.split()[1]) for words in told]
-    assert places == sorted(places) and all(words.split()[1] in drawn(ready_check_stop, ILMARI, lang).alt for words in told)
+    assert places == sorted(places) and all(
+        words.split()[1] in drawn(ready_check_stop, ILMARI, lang).alt for words in told
+    )
 
 
 def edges(shape: Shape) -> list[tuple[float, float, float, float]]:
@@ -338,7 +413,9 @@ def edges(shape: Shape) -> list[tuple[float, float, float, float]]:
 def crosses(line: tuple[float, float, float, float], area: tuple[float, float, float, float]) -> bool:
     x1, y1, x2, y2 = line
     n = max(2, int(math.hypot(x2 - x1, y2 - y1)))
-    return any(area[0] < x1 + (x2 - x1) * i / n < area[2] and area[1] < y1 + (y2 - y1) * i / n < area[3] for i in range(n + 1))
+    return any(
+        area[0] < x1 + (x2 - x1) * i / n < area[2] and area[1] < y1 + (y2 - y1) * i / n < area[3] for i in range(n + 1)
+    )
 
 
 def covers(shape: Shape, area: tuple[float, float, float, float]) -> bool:
@@ -362,7 +439,7 @@ def test_no_word_lies_on_another_or_on_an_outline(module, name, lang):
     words = [(at, shape, box(shape)) for at, shape in enumerate(scene.shapes) if isinstance(shape, Text)]
     for i, (_, one, a) in enumerate(words):
         assert a[0] >= 0 and a[2] <= scene.w + 0.5 and a[3] <= scene.h, one.text
-        for _, other, b in words[i + 1:]:
+        for _, other, b in words[i + 1 :]:
             assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1], (one.text, other.text)
     for at, text, area in words:
         ground = max((i for i, shape in enumerate(scene.shapes[:at]) if covers(shape, area)), default=-1)
@@ -382,16 +459,36 @@ def test_the_words_for_the_picture_name_each_part_its_place_and_its_gap(name):
 ANY_PART = st.fixed_dictionaries(
     {"site": st.sampled_from(get_args(Mount.model_fields["site"].annotation))},
     optional={
-        "side": st.sampled_from(("front", "back", "left", "right", "above", "below")), "limb": st.sampled_from(("left", "right")),
-        "near": st.sampled_from(get_args(Landmark)), "held_by": st.sampled_from(("tray", "foot_plate")), "gap_mm": st.floats(0, 200),
-        "height_mm": st.floats(0, 2000), "size_mm": st.sampled_from(("90 x 60", "45 across", "38 across, 42 high", "900 x 900", "999 across, 999 high", "?")),
-        "swings": st.sampled_from(("left", "right")), "mark": st.just("white line"), "mark_kind": st.sampled_from(("lines", "edge", "outline")),
-    })
+        "side": st.sampled_from(("front", "back", "left", "right", "above", "below")),
+        "limb": st.sampled_from(("left", "right")),
+        "near": st.sampled_from(get_args(Landmark)),
+        "held_by": st.sampled_from(("tray", "foot_plate")),
+        "gap_mm": st.floats(0, 200),
+        "height_mm": st.floats(0, 2000),
+        "size_mm": st.sampled_from(
+            ("90 x 60", "45 across", "38 across, 42 high", "900 x 900", "999 across, 999 high", "?")
+        ),
+        "swings": st.sampled_from(("left", "right")),
+        "mark": st.just("white line"),
+        "mark_kind": st.sampled_from(("lines", "edge", "outline")),
+    },
+)
 
 
 @settings(max_examples=150, deadline=None)
 @given(st.lists(ANY_PART, min_size=1, max_size=4))
-@example([{"site": "foot", "side": "front", "limb": "right", "near": "big_toe", "gap_mm": 40.0, "size_mm": "999 across, 999 high"}])
+@example(
+    [
+        {
+            "site": "foot",
+            "side": "front",
+            "limb": "right",
+            "near": "big_toe",
+            "gap_mm": 40.0,
+            "size_mm": "999 across, 999 high",
+        }
+    ]
+)
 def test_any_record_is_drawn_on_the_sheet_and_each_part_is_drawn_or_named_as_left_out(found):
     record = tuple(Mount(id=f"p{at}", part=f"part {at}", **one) for at, one in enumerate(found))
     for module in (pad_layout, ready_check_stop, gap_gauge, marks_meet):

@@ -11,8 +11,8 @@ from docgen.case.read import read_case
 from docgen.evidence.fact import Evidence
 from docgen.evidence.training import by_day, stage_now
 from docgen.figures import progress_chart, session_ladder
-from docgen.figures.scene import Circle, Line, Rect, Text
 from docgen.packet import language_words
+from docgen.scene import Circle, Line, Rect, Text
 
 WORDS = language_words()["figures"]
 CASES = {folder.name: read_case(folder).case for folder in DEMO_FOLDERS}
@@ -46,10 +46,12 @@ def test_the_chart_has_a_dot_a_session_at_its_share_and_the_target_at_its_own():
     axis = {shape.text: shape.y - 3 for shape in scene.shapes if isinstance(shape, Text) and shape.text.endswith("%")}
     top, floor = axis["100%"], axis["0%"]
     assert [(floor - dot.y) / (floor - top) for dot in dots] == pytest.approx(shares)
-    target, = (shape for shape in scene.shapes if isinstance(shape, Line) and shape.dash == (5.0, 3.0))
+    (target,) = (shape for shape in scene.shapes if isinstance(shape, Line) and shape.dash == (5.0, 3.0))
     assert (floor - target.y1) / (floor - top) == pytest.approx(0.9) and target.y1 == target.y2
     days = [(on - sessions[0][0]).days for on, _ in sessions]
-    assert [(dot.x - dots[0].x) / (dots[-1].x - dots[0].x) for dot in dots] == pytest.approx([day / days[-1] for day in days])
+    assert [(dot.x - dots[0].x) / (dots[-1].x - dots[0].x) for dot in dots] == pytest.approx(
+        [day / days[-1] for day in days]
+    )
 
 
 def test_the_words_of_the_chart_give_its_ends_its_target_and_its_stages():
@@ -64,7 +66,9 @@ def test_a_chart_of_any_length_stays_on_its_sheet(n_days):
 
     from docgen.case.session import SessionRow
 
-    rows = tuple(SessionRow(2 + i, date(2026, 1, 31) + timedelta(days=i * 3), i % 9, "left", i % 3 > 0) for i in range(n_days))
+    rows = tuple(
+        SessionRow(2 + i, date(2026, 1, 31) + timedelta(days=i * 3), i % 9, "left", i % 3 > 0) for i in range(n_days)
+    )
     scene = progress_chart.scene(CASES[SAOIRSE].with_sessions(rows), NOTHING, WORDS)
     for shape in scene.shapes:
         if isinstance(shape, Text):
@@ -76,4 +80,9 @@ def test_a_chart_of_any_length_stays_on_its_sheet(n_days):
 def test_without_sessions_or_stage_there_is_no_drawing():
     case = CASES["ilmari-okonjo-vale"]
     assert progress_chart.scene(case, NOTHING, WORDS) is None
-    assert session_ladder.scene(case.model_copy(update={"training": case.training.model_copy(update={"stage": None})}), NOTHING, WORDS) is None
+    assert (
+        session_ladder.scene(
+            case.model_copy(update={"training": case.training.model_copy(update={"stage": None})}), NOTHING, WORDS
+        )
+        is None
+    )

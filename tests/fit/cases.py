@@ -9,16 +9,23 @@ from docgen.case.model import Case
 from docgen.fit.match import Fit, fit
 
 
-def case_of(findings: Iterable[str] = (), asked: Iterable[str] | Mapping[str, Iterable[str]] = (), **tables: Any) -> Case:
+def case_of(
+    findings: Iterable[str] = (), asked: Iterable[str] | Mapping[str, Iterable[str]] = (), **tables: Any
+) -> Case:
     """A case with these findings and features asked for; a mapping gives each feature its reasons."""
     reasons = dict(asked) if isinstance(asked, Mapping) else {name: () for name in asked}
     configuration = tables.pop("configuration", {})
-    return Case.model_validate({
-        "format": "docgen case 1", "id": "robin-example",
-        "findings": tuple({"id": one, "says": f"Seen: {one}."} for one in dict.fromkeys(findings)),
-        "configuration": configuration | {"features": tuple({"id": one, "because": tuple(why)} for one, why in reasons.items())},
-        **tables,
-    }, strict=False)
+    return Case.model_validate(
+        {
+            "format": "docgen case 1",
+            "id": "robin-example",
+            "findings": tuple({"id": one, "says": f"Seen: {one}."} for one in dict.fromkeys(findings)),
+            "configuration": configuration
+            | {"features": tuple({"id": one, "because": tuple(why)} for one, why in reasons.items())},
+            **tables,
+        },
+        strict=False,
+    )
 
 
 def where(*path: Any) -> str:

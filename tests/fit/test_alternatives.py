@@ -21,13 +21,20 @@ METHODS = ({"id": "stick", "name": "a stick"}, {"id": "pads", "name": "head pads
 
 def rows(method: str, done: str, first: int = 2) -> tuple[Row, ...]:
     """A row an attempt, five a day."""
-    return tuple(Row(line=first + n, date=date(2026, 3, 3) + timedelta(n // 5), method=method, task="door", success=one == "1")
-                 for n, one in enumerate(done))
+    return tuple(
+        Row(line=first + n, date=date(2026, 3, 3) + timedelta(n // 5), method=method, task="door", success=one == "1")
+        for n, one in enumerate(done)
+    )
 
 
 def weighed(findings, asked, alternative, records=()):
-    case = case_of(findings, asked, alternatives=({"id": "one", "name": "a device", **alternative},),
-                   trial={"methods": METHODS, "tasks": ({"id": "door", "name": "a door"},)}, configuration={"method": "pads"})
+    case = case_of(
+        findings,
+        asked,
+        alternatives=({"id": "one", "name": "a device", **alternative},),
+        trial={"methods": METHODS, "tasks": ({"id": "door", "name": "a door"},)},
+        configuration={"method": "pads"},
+    )
     case = case.with_records(tuple(records))
     [found] = weigh(case, evidence(case), fit(case, where))
     return found
@@ -73,26 +80,49 @@ def test_needs_left_unmet_are_a_ground_but_not_those_of_a_site_it_leaves_alone()
 
 def test_a_condition_needs_its_reason():
     assert not weighed(["head_three_way"], PADS, {"kind": "scooter", "ruled_out_by": "condition"}).grounds
-    assert weighed(["head_three_way"], PADS, {"kind": "scooter", "ruled_out_by": "condition", "reason": "Cannot sit."}).grounds == ("condition",)
+    assert weighed(
+        ["head_three_way"], PADS, {"kind": "scooter", "ruled_out_by": "condition", "reason": "Cannot sit."}
+    ).grounds == ("condition",)
 
 
 AS_GOOD = rows("stick", "1" * 18 + "00") + rows("pads", "1" * 16 + "0000", 40)
 
 
-@pytest.mark.parametrize(("findings", "alternative", "records", "preferred"), [
-    (["head_three_way"], {"kind": "stick_by_hand", "method": "stick"}, AS_GOOD, True),
-    (["head_three_way"], {"kind": "stick_by_hand", "method": "stick"}, rows("stick", "0" * 20) + rows("pads", "1" * 20, 40), False),
-    (["head_three_way", "hand_none"], {"kind": "stick_by_hand", "method": "stick"}, AS_GOOD, False),  # a need left unmet
-    (["head_three_way"], {"kind": "stick_by_hand"}, AS_GOOD, False),  # not tried
-    (["head_three_way"], {"kind": "manual_chair", "method": "stick"}, AS_GOOD, False),  # no control at all
-], ids=["as good", "worse", "a need unmet", "not tried", "no control"])
-def test_the_simpler_control_is_preferred_only_if_it_meets_every_need_and_is_not_worse(findings, alternative, records, preferred):
+@pytest.mark.parametrize(
+    ("findings", "alternative", "records", "preferred"),
+    [
+        (["head_three_way"], {"kind": "stick_by_hand", "method": "stick"}, AS_GOOD, True),
+        (
+            ["head_three_way"],
+            {"kind": "stick_by_hand", "method": "stick"},
+            rows("stick", "0" * 20) + rows("pads", "1" * 20, 40),
+            False,
+        ),
+        (
+            ["head_three_way", "hand_none"],
+            {"kind": "stick_by_hand", "method": "stick"},
+            AS_GOOD,
+            False,
+        ),  # a need left unmet
+        (["head_three_way"], {"kind": "stick_by_hand"}, AS_GOOD, False),  # not tried
+        (["head_three_way"], {"kind": "manual_chair", "method": "stick"}, AS_GOOD, False),  # no control at all
+    ],
+    ids=["as good", "worse", "a need unmet", "not tried", "no control"],
+)
+def test_the_simpler_control_is_preferred_only_if_it_meets_every_need_and_is_not_worse(
+    findings, alternative, records, preferred
+):
     assert weighed(findings, PADS, alternative, records).preferred is preferred
 
 
 def test_a_control_after_the_one_asked_for_is_not_simpler():
-    case = case_of(["head_three_way"], ["proportional_control"], trial={"methods": METHODS, "tasks": ({"id": "door", "name": "a door"},)},
-                   configuration={"method": "stick"}, alternatives=({"id": "one", "kind": "head_control", "name": "pads", "method": "pads"},))
+    case = case_of(
+        ["head_three_way"],
+        ["proportional_control"],
+        trial={"methods": METHODS, "tasks": ({"id": "door", "name": "a door"},)},
+        configuration={"method": "stick"},
+        alternatives=({"id": "one", "kind": "head_control", "name": "pads", "method": "pads"},),
+    )
     case = case.with_records(AS_GOOD)
     [found] = weigh(case, evidence(case), fit(case, where))
     assert not found.simpler and not found.preferred

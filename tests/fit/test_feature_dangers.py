@@ -12,15 +12,32 @@ each_feature = pytest.mark.parametrize("feature", FEATURES.values(), ids=list(FE
 
 # Pairs that a checker always questions: feature, finding, what the question rests on.
 ALWAYS_ASKED = [
-    ("force_graded_speed", "tone_rises_effort"), ("force_graded_speed", "release_slow"), ("reverse_by_long_hold", "release_slow"),
-    ("activation_delay_filter", "release_slow"), ("pneumatic_four_command", "saliva_heavy"), ("pneumatic_four_command", "vent_mouthpiece"),
-    ("breath_plus_pads", "vent_mouthpiece"), ("chin_site", "vent_mouthpiece"), ("seat_functions_by_drive_input", "sequence_hard"),
-    ("latched_drive", "seizure_active"), ("latched_drive", "impulsive"), ("rear_side_pads", "neck_restricted"),
-    ("signal_smoothing", "release_slow"), ("drive_limit_when_tilted", "dizzy_upright"), ("long_side_pad", "field_cut"),
-    ("latched_drive", "spasm_sudden"), ("fixed_rigid_mount", "spasm_sudden"), ("rear_side_pads", "field_cut"),
-    ("rear_side_pads", "head_moves_involuntary"), ("proximity_sensing", "head_moves_involuntary"), ("foot_site", "foot_moves_involuntary"),
-    ("proportional_control", "hand_moves_involuntary"), ("proportional_control", "grip_release_slow"),
-    ("stop_on_lost_contact", "tone_rises_effort"), ("stop_on_lost_contact", "head_rests_back"), ("breakaway_mount", "moves_pads_history"),
+    ("force_graded_speed", "tone_rises_effort"),
+    ("force_graded_speed", "release_slow"),
+    ("reverse_by_long_hold", "release_slow"),
+    ("activation_delay_filter", "release_slow"),
+    ("pneumatic_four_command", "saliva_heavy"),
+    ("pneumatic_four_command", "vent_mouthpiece"),
+    ("breath_plus_pads", "vent_mouthpiece"),
+    ("chin_site", "vent_mouthpiece"),
+    ("seat_functions_by_drive_input", "sequence_hard"),
+    ("latched_drive", "seizure_active"),
+    ("latched_drive", "impulsive"),
+    ("rear_side_pads", "neck_restricted"),
+    ("signal_smoothing", "release_slow"),
+    ("drive_limit_when_tilted", "dizzy_upright"),
+    ("long_side_pad", "field_cut"),
+    ("latched_drive", "spasm_sudden"),
+    ("fixed_rigid_mount", "spasm_sudden"),
+    ("rear_side_pads", "field_cut"),
+    ("rear_side_pads", "head_moves_involuntary"),
+    ("proximity_sensing", "head_moves_involuntary"),
+    ("foot_site", "foot_moves_involuntary"),
+    ("proportional_control", "hand_moves_involuntary"),
+    ("proportional_control", "grip_release_slow"),
+    ("stop_on_lost_contact", "tone_rises_effort"),
+    ("stop_on_lost_contact", "head_rests_back"),
+    ("breakaway_mount", "moves_pads_history"),
 ]
 # What a helper's stop and a stop of the driver's own are called for by, whatever the control.
 STOP_NEEDED = {"tone_rises_effort", "release_slow", "head_rests_back"}
@@ -41,15 +58,27 @@ NEVER_ALONE = [
     ("proximity_sensing", {"standby_rest"}, {"many_caregivers"}),
 ]
 # Sites whose parts press on or stand against the head.
-HEAD_PARTS = ["rear_side_pads", "breath_plus_pads", "long_side_pad", "suboccipital_support", "contact_switch_sensing",
-              "force_threshold_pad", "force_graded_speed", "surface_cue"]
+HEAD_PARTS = [
+    "rear_side_pads",
+    "breath_plus_pads",
+    "long_side_pad",
+    "suboccipital_support",
+    "contact_switch_sensing",
+    "force_threshold_pad",
+    "force_graded_speed",
+    "surface_cue",
+]
 
 
 @each_feature
 def test_what_answers_a_need_is_not_ruled_out_by_what_brings_it(feature):
     for need in feature.needs:
         for finding in need.when:
-            able = [other for other in need.any_of if finding not in {one.finding for one in FEATURES[other].spoken_against_by}]
+            able = [
+                other
+                for other in need.any_of
+                if finding not in {one.finding for one in FEATURES[other].spoken_against_by}
+            ]
             assert able, (finding, need.any_of)
             assert finding not in {one.finding for one in feature.spoken_against_by}, "asked twice"
 
@@ -66,8 +95,10 @@ def test_a_pair_that_can_hurt_is_a_risk_of_injury(feature, finding):
 
 @pytest.mark.parametrize(("feature", "others", "when"), NEVER_ALONE)
 def test_a_feature_that_is_never_alone_needs_its_other(feature, others, when):
-    assert any(set(need.any_of) == others and when <= set(need.when) and bool(when) == bool(need.when) and need.safety
-               for need in FEATURES[feature].needs)
+    assert any(
+        set(need.any_of) == others and when <= set(need.when) and bool(when) == bool(need.when) and need.safety
+        for need in FEATURES[feature].needs
+    )
 
 
 @pytest.mark.parametrize("feature", HEAD_PARTS)
@@ -82,8 +113,16 @@ def test_what_is_worked_by_the_mouth_is_a_danger_where_the_mouth_is_needed_or_fa
 
 
 def test_whatever_can_delay_the_stop_is_a_danger_to_a_slow_release():
-    delaying = ["latched_drive", "signal_smoothing", "activation_delay_filter", "reverse_by_long_hold", "force_graded_speed",
-                "force_threshold_pad", "no_travel_stick", "second_rear_sensor"]
+    delaying = [
+        "latched_drive",
+        "signal_smoothing",
+        "activation_delay_filter",
+        "reverse_by_long_hold",
+        "force_graded_speed",
+        "force_threshold_pad",
+        "no_travel_stick",
+        "second_rear_sensor",
+    ]
     for name in delaying:
         assert any(one.finding == "release_slow" and one.safety for one in FEATURES[name].spoken_against_by), name
 
@@ -94,8 +133,13 @@ def test_a_stop_is_called_for_where_letting_go_may_fail(feature):
 
 
 def test_a_stop_that_a_spasm_can_take_away_is_not_the_answer_to_spasms():
-    assert "spasm_sudden" not in FEATURES["stop_switch"].called_for_by and "during a spasm" in FEATURES["stop_switch"].trial
-    assert {"stop_on_lost_contact", "attendant_stop", "breakaway_mount"} == {f.id for f in FEATURES.values() if "spasm_sudden" in f.called_for_by}
+    assert (
+        "spasm_sudden" not in FEATURES["stop_switch"].called_for_by
+        and "during a spasm" in FEATURES["stop_switch"].trial
+    )
+    assert {"stop_on_lost_contact", "attendant_stop", "breakaway_mount"} == {
+        f.id for f in FEATURES.values() if "spasm_sudden" in f.called_for_by
+    }
 
 
 def test_a_delay_is_for_brief_jerks_and_never_on_a_stop_switch():
@@ -105,9 +149,19 @@ def test_a_delay_is_for_brief_jerks_and_never_on_a_stop_switch():
 
 
 def test_a_site_that_moves_without_intent_is_held_only_against_controls_of_that_site():
-    for site, finding in (("hand", "hand_moves_involuntary"), ("head", "head_moves_involuntary"), ("foot", "foot_moves_involuntary")):
+    for site, finding in (
+        ("hand", "hand_moves_involuntary"),
+        ("head", "head_moves_involuntary"),
+        ("foot", "foot_moves_involuntary"),
+    ):
         held = [f for f in FEATURES.values() if any(one.finding == finding for one in f.spoken_against_by)]
         assert held and all(f.part == "control" for f in held)
         assert all(one.safety and one.signs for f in held for one in f.spoken_against_by if one.finding == finding)
-        near = {"hand"} if site == "hand" else {"foot"} if site == "foot" else {"head_back", "head_left", "head_right", "chin", "mouth"}
+        near = (
+            {"hand"}
+            if site == "hand"
+            else {"foot"}
+            if site == "foot"
+            else {"head_back", "head_left", "head_right", "chin", "mouth"}
+        )
         assert all(set(f.sites) <= near for f in held)

@@ -52,15 +52,34 @@ seat_functions_needed school_setting hand_weak hand_moves_involuntary head_moves
 one_site_only young_driver aac_shares_site
 """.split()
 # Findings that no feature answers: they only rule sites out.
-ONLY_AGAINST = {"head_skin_risk", "lip_seal_poor", "saliva_heavy", "vent_mouthpiece", "vent_trach", "mask_face", "hand_none", "foot_none",
-                "hand_moves_involuntary", "head_moves_involuntary", "foot_moves_involuntary", "grip_release_slow", "reflex_head_turn",
-                "trunk_weak"}
+ONLY_AGAINST = {
+    "head_skin_risk",
+    "lip_seal_poor",
+    "saliva_heavy",
+    "vent_mouthpiece",
+    "vent_trach",
+    "mask_face",
+    "hand_none",
+    "foot_none",
+    "hand_moves_involuntary",
+    "head_moves_involuntary",
+    "foot_moves_involuntary",
+    "grip_release_slow",
+    "reflex_head_turn",
+    "trunk_weak",
+}
 # Findings that bear on no feature: they say that nothing has to change.
 BEARS_ON_NONE = {"stable"}
 # Features that stand at one site of the body, and the findings of that site which may call for them: a site that cannot
 # be used is no evidence for another. The other callers are needs that the feature itself answers.
-OF_ONE_SITE = {"rear_side_pads": {"head_three_way"}, "head_angle_proportional": {"head_three_way"}, "foot_site": {"foot_graded", "foot_ungraded"},
-               "chin_site": {"chin_graded"}, "pneumatic_four_command": {"breath_graded"}, "finger_switch_array": {"finger_isolated"}}
+OF_ONE_SITE = {
+    "rear_side_pads": {"head_three_way"},
+    "head_angle_proportional": {"head_three_way"},
+    "foot_site": {"foot_graded", "foot_ungraded"},
+    "chin_site": {"chin_graded"},
+    "pneumatic_four_command": {"breath_graded"},
+    "finger_switch_array": {"finger_isolated"},
+}
 
 each_feature = pytest.mark.parametrize("feature", FEATURES.values(), ids=list(FEATURES))
 
@@ -101,11 +120,20 @@ def test_a_control_at_one_site_is_called_for_by_what_that_site_can_do(name):
     assert all(FINDINGS[finding].get("able") for finding in FEATURES[name].called_for_by)
 
 
-@pytest.mark.parametrize("finding", ["hand_none", "foot_none", "neck_pain", "hand_moves_involuntary", "movement_involuntary", "grip_release_slow"])
+@pytest.mark.parametrize(
+    "finding",
+    ["hand_none", "foot_none", "neck_pain", "hand_moves_involuntary", "movement_involuntary", "grip_release_slow"],
+)
 def test_a_site_that_fails_calls_for_no_control_at_another(finding):
     own = finding.partition("_")[0].replace("neck", "head")
-    assert not [f.id for f in FEATURES.values() if finding in f.called_for_by and f.part == "control"
-                and f.sites and not any(site.startswith(own) for site in f.sites)]
+    assert not [
+        f.id
+        for f in FEATURES.values()
+        if finding in f.called_for_by
+        and f.part == "control"
+        and f.sites
+        and not any(site.startswith(own) for site in f.sites)
+    ]
 
 
 def test_a_finding_that_calls_for_nothing_is_one_that_only_rules_out():
@@ -115,8 +143,11 @@ def test_a_finding_that_calls_for_nothing_is_one_that_only_rules_out():
 
 @each_feature
 def test_a_feature_names_only_findings_of_the_vocabulary(feature):
-    named = [*feature.called_for_by, *(one.finding for one in feature.spoken_against_by),
-             *(name for need in feature.needs for name in need.when)]
+    named = [
+        *feature.called_for_by,
+        *(one.finding for one in feature.spoken_against_by),
+        *(name for need in feature.needs for name in need.when),
+    ]
     assert not set(named) - set(FINDINGS)
 
 
@@ -125,10 +156,18 @@ def test_a_feature_names_only_features_sites_settings_codes_and_signs_that_exist
     others = {*feature.goes_with, *(other for need in feature.needs for other in need.any_of)}
     assert others <= set(FEATURES) - {feature.id}
     assert feature.part in PARTS
-    assert {*feature.sites, *(need.or_gap for need in feature.needs if need.or_gap)} <= set(get_args(Mount.model_fields["site"].annotation))
+    assert {*feature.sites, *(need.or_gap for need in feature.needs if need.or_gap)} <= set(
+        get_args(Mount.model_fields["site"].annotation)
+    )
     assert set(feature.settings) <= set(drive_settings())
     assert {name for one in feature.spoken_against_by for name in one.signs} <= set(SIGNS)
-    for named in (feature.goes_with, feature.sites, feature.settings, feature.codes, *(need.any_of for need in feature.needs)):
+    for named in (
+        feature.goes_with,
+        feature.sites,
+        feature.settings,
+        feature.codes,
+        *(need.any_of for need in feature.needs),
+    ):
         assert len(set(named)) == len(named)
 
 
@@ -139,7 +178,9 @@ def test_a_feature_rests_in_codes_that_can_be_ordered(feature):
     assert all(known[code].status == "in_use" for code in feature.codes)
 
 
-@pytest.mark.parametrize(("code", "feature"), [(code, sensed) for code, entry in codes().items() for sensed in entry.senses])
+@pytest.mark.parametrize(
+    ("code", "feature"), [(code, sensed) for code, entry in codes().items() for sensed in entry.senses]
+)
 def test_a_feature_that_a_code_is_of_rests_in_that_code(code, feature):
     assert code in FEATURES[feature].codes
 
@@ -181,14 +222,19 @@ def test_no_two_features_share_a_text(key):
 @each_feature
 def test_the_words_for_the_letter_say_nothing_about_one_person(feature):
     said = f"{feature.justification} {feature.without}"
-    assert not re.search(r"\b(he|she|him|his|her|hers|client|patient|your?|this driver|the child)\b", said, re.IGNORECASE)
+    assert not re.search(
+        r"\b(he|she|him|his|her|hers|client|patient|your?|this driver|the child)\b", said, re.IGNORECASE
+    )
     assert not re.search(r"\d", said), "a number is a fact of a case or of a source"
 
 
 @each_feature
 def test_care_uses_no_word_of_the_trade(feature):
-    trade = re.compile(r"\b(lateral|proximity|momentary|latched|profile|standby|tone|attendant|array|proportional|pneumatic|"
-                       r"suboccipital|actuator|interface|controller|calibrat\w*|activation|sensor dial|mode)\b", re.IGNORECASE)
+    trade = re.compile(
+        r"\b(lateral|proximity|momentary|latched|profile|standby|tone|attendant|array|proportional|pneumatic|"
+        r"suboccipital|actuator|interface|controller|calibrat\w*|activation|sensor dial|mode)\b",
+        re.IGNORECASE,
+    )
     assert not trade.search(feature.care)
 
 
@@ -215,7 +261,15 @@ def test_care_reads_at_grade_six_or_below(feature):
 
 @each_feature
 def test_the_words_of_a_feature_hold_nothing_that_the_documents_read_as_markup(feature):
-    texts = [feature.name, feature.what, feature.trial, feature.justification, feature.without, feature.care, feature.training]
+    texts = [
+        feature.name,
+        feature.what,
+        feature.trial,
+        feature.justification,
+        feature.without,
+        feature.care,
+        feature.training,
+    ]
     texts += [one.risk for one in (*feature.spoken_against_by, *feature.needs)]
     assert not [text for text in texts if re.search(r"[~*|`{}\[\]<>#_^\\]", text)]
 

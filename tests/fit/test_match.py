@@ -45,7 +45,9 @@ def test_a_feature_less_makes_no_unmet_need_disappear(findings, asked, data):
 @settings(max_examples=100, deadline=None)
 def test_an_item_less_makes_no_unmet_need_disappear(findings, asked, data):
     items = tuple({"id": f"item_{n}", "name": "a part", "because": (finding,)} for n, finding in enumerate(findings))
-    kept = data.draw(st.lists(st.sampled_from(items or ({},)), unique_by=lambda item: item.get("id"), max_size=len(items)))
+    kept = data.draw(
+        st.lists(st.sampled_from(items or ({},)), unique_by=lambda item: item.get("id"), max_size=len(items))
+    )
     full = fit_of(findings, asked, configuration={"items": items})
     fewer = fit_of(findings, asked, configuration={"items": tuple(item for item in kept if item)})
     assert set(full.unmet) <= set(fewer.unmet)
@@ -66,7 +68,9 @@ def test_a_movement_that_nothing_uses_is_no_unmet_need():
 
 
 def test_the_therapists_reasons_and_the_files_are_kept_apart():
-    found = fit_of(["head_three_way", "neck_pain"], {"proximity_sensing": ["head_three_way"], "audible_state": ["neck_pain"]})
+    found = fit_of(
+        ["head_three_way", "neck_pain"], {"proximity_sensing": ["head_three_way"], "audible_state": ["neck_pain"]}
+    )
     pads, sounds = found.chosen
     assert pads.because == ("head_three_way",) and set(pads.calling) == {"head_three_way", "neck_pain"}
     assert sounds.because == ("neck_pain",) and not sounds.calling
@@ -79,10 +83,15 @@ def test_a_finding_that_an_item_answers_is_not_unmet():
     assert not fit_of(["pressure_risk"], configuration={"items": (item,)}).unmet
 
 
-@pytest.mark.parametrize(("asked", "lacks"), [
-    (["latched_drive"], {"stop_switch"}), (["latched_drive", "stop_switch"], set()),
-    (["rear_side_pads"], {"standby_rest"}), (["rear_side_pads", "standby_rest"], set()),
-])
+@pytest.mark.parametrize(
+    ("asked", "lacks"),
+    [
+        (["latched_drive"], {"stop_switch"}),
+        (["latched_drive", "stop_switch"], set()),
+        (["rear_side_pads"], {"standby_rest"}),
+        (["rear_side_pads", "standby_rest"], set()),
+    ],
+)
 def test_what_a_feature_must_not_go_without_is_named(asked, lacks):
     found = fit_of(["head_rests_back", "head_three_way"], asked)
     assert {other for chosen in found.chosen for need in chosen.lacking for other in need.any_of} == lacks
@@ -92,14 +101,26 @@ def test_a_gap_measured_at_rest_does_as_well_as_a_rest_state():
     rear = {"id": "rear", "part": "rear pad", "site": "head_back", "gap_mm": 12.0}
     [pads] = fit_of(["head_rests_back"], ["rear_side_pads"], configuration={"mounting": (rear,)}).chosen
     assert not pads.lacking
-    [pads] = fit_of(["head_rests_back"], ["rear_side_pads"], configuration={"mounting": (rear | {"gap_mm": 0.0},)}).chosen
+    [pads] = fit_of(
+        ["head_rests_back"], ["rear_side_pads"], configuration={"mounting": (rear | {"gap_mm": 0.0},)}
+    ).chosen
     assert pads.lacking
 
 
-@pytest.mark.parametrize(("finding", "site"), [
-    ("hand_none", "hand"), ("grip_release_slow", "hand"), ("foot_graded", "foot"), ("leg_spasm", "foot"), ("neck_pain", "head"),
-    ("rear_lost_in_turn", "head"), ("lip_seal_poor", "mouth"), ("tone_rises_effort", None), ("many_caregivers", None),
-])
+@pytest.mark.parametrize(
+    ("finding", "site"),
+    [
+        ("hand_none", "hand"),
+        ("grip_release_slow", "hand"),
+        ("foot_graded", "foot"),
+        ("leg_spasm", "foot"),
+        ("neck_pain", "head"),
+        ("rear_lost_in_turn", "head"),
+        ("lip_seal_poor", "mouth"),
+        ("tone_rises_effort", None),
+        ("many_caregivers", None),
+    ],
+)
 def test_a_finding_knows_the_site_it_is_about(finding, site):
     assert site_of(finding) == site
 
@@ -130,7 +151,9 @@ def test_a_finding_of_ones_own_is_taken_and_calls_for_nothing():
     assert not found.unmet and not found.answers and not found.unanswered
 
 
-@pytest.mark.parametrize(("asked", "needed"), [("single_switch_scanning", True), ("latched_drive", True), ("rear_side_pads", False)])
+@pytest.mark.parametrize(
+    ("asked", "needed"), [("single_switch_scanning", True), ("latched_drive", True), ("rear_side_pads", False)]
+)
 def test_a_feature_that_another_must_not_go_without_is_needed(asked, needed):
     assert ("stop_switch" in fit_of([], [asked]).needed) is needed
 

@@ -8,8 +8,8 @@ import pytest
 from support import DEMO_FOLDERS
 
 import docgen.fit.feature
-from docgen.feature_report import feature_text, features_text
-from docgen.fit_report import fit_json, fit_text
+from docgen.console.features import feature_text, features_text
+from docgen.console.fit import fit_json, fit_text
 from docgen.packet import assess, trees
 
 NEW = """
@@ -37,8 +37,14 @@ def with_new_feature(tmp_path, monkeypatch):
     shutil.copytree(next(path for path in DEMO_FOLDERS if path.name == case.name), case)
     text = (case / "case.toml").read_text(encoding="utf-8")
     asked = '[[configuration.features]]\nid = "warm_cover"\nbecause = ["head_three_way"]\n\n[[configuration.items]]'
-    (case / "case.toml").write_text(text.replace("[[configuration.items]]", asked, 1).replace(
-        'features = ["rear_side_pads", "jointed_pads",', 'features = ["warm_cover", "rear_side_pads", "jointed_pads",', 1), encoding="utf-8")
+    (case / "case.toml").write_text(
+        text.replace("[[configuration.items]]", asked, 1).replace(
+            'features = ["rear_side_pads", "jointed_pads",',
+            'features = ["warm_cover", "rear_side_pads", "jointed_pads",',
+            1,
+        ),
+        encoding="utf-8",
+    )
     return assess(case)
 
 
@@ -65,5 +71,3 @@ def test_the_commands_know_it(with_new_feature):
     assert "warm cover on the pads" in " ".join(fit_text(with_new_feature).split())
     [one] = [one for one in fit_json(with_new_feature)["features"] if one["id"] == "warm_cover"]
     assert one["called_for_by"] == ["head_three_way"] and not one["against"]
-
-

@@ -21,11 +21,23 @@ def free(day, begins, ends):
 
 
 def taken(day, begins=None, ends=None):
-    return Hours(day=day, free=False, starts_at=time(*begins) if begins else None, ends_at=time(*ends) if ends else None)
+    return Hours(
+        day=day, free=False, starts_at=time(*begins) if begins else None, ends_at=time(*ends) if ends else None
+    )
 
 
 def lesson(week, **keys):
-    return Lesson(**{"start_on": MONDAY, "sessions_a_week": 3, "minutes": 30.0, "weeks": 4, "zone": "America/Chicago", "week": tuple(week)} | keys)
+    return Lesson(
+        **{
+            "start_on": MONDAY,
+            "sessions_a_week": 3,
+            "minutes": 30.0,
+            "weeks": 4,
+            "zone": "America/Chicago",
+            "week": tuple(week),
+        }
+        | keys
+    )
 
 
 def case(training, **keys):
@@ -49,7 +61,12 @@ def test_taken_hours_move_the_lesson_behind_them_or_off_the_day():
 
 def test_the_lessons_planned_lie_in_the_weeks_planned_and_not_on_single_days_taken():
     found = sessions(case(lesson(EVERY_DAY, taken_on=(date(2026, 8, 14),))))
-    assert [slot.on for slot in found[:4]] == [date(2026, 8, 10), date(2026, 8, 12), date(2026, 8, 17), date(2026, 8, 19)]
+    assert [slot.on for slot in found[:4]] == [
+        date(2026, 8, 10),
+        date(2026, 8, 12),
+        date(2026, 8, 17),
+        date(2026, 8, 19),
+    ]
     assert len(found) == 11 and found[-1].on == date(2026, 9, 4)
 
 
@@ -65,30 +82,51 @@ def test_without_a_key_no_lesson_has_a_day_and_the_key_is_named(key):
 
 
 def test_visits_are_due_so_many_weeks_after_delivery_until_they_are_held():
-    planned = [{"after_weeks": 2.0, "what": "fit"}, {"after_weeks": 6.0, "what": "driving", "done_on": date(2026, 9, 1)}]
-    delivered = Case.model_validate({"format": "docgen case 1", "id": "x", "dates": {"delivered_on": MONDAY}, "follow_up": tuple(planned)})
+    planned = [
+        {"after_weeks": 2.0, "what": "fit"},
+        {"after_weeks": 6.0, "what": "driving", "done_on": date(2026, 9, 1)},
+    ]
+    delivered = Case.model_validate(
+        {"format": "docgen case 1", "id": "x", "dates": {"delivered_on": MONDAY}, "follow_up": tuple(planned)}
+    )
     assert [on for on, _ in visits(delivered)] == [date(2026, 8, 24)]
     assert not [*visits(case(lesson(EVERY_DAY)))]
 
 
-hours = st.builds(lambda day, free_, a, n: Hours(day=day, free=free_, starts_at=time(a // 4, a % 4 * 15), ends_at=time((a + n) // 4, (a + n) % 4 * 15)),
-                  st.sampled_from(DAYS), st.booleans(), st.integers(24, 80), st.integers(1, 12))
+hours = st.builds(
+    lambda day, free_, a, n: Hours(
+        day=day, free=free_, starts_at=time(a // 4, a % 4 * 15), ends_at=time((a + n) // 4, (a + n) % 4 * 15)
+    ),
+    st.sampled_from(DAYS),
+    st.booleans(),
+    st.integers(24, 80),
+    st.integers(1, 12),
+)
 weeks = st.lists(st.one_of(hours, st.builds(lambda day: taken(day), st.sampled_from(DAYS))), max_size=14)
 
 
 @settings(max_examples=120, deadline=None, derandomize=True)
-@given(weeks, st.integers(1, 7), st.integers(1, 90), st.lists(st.dates(MONDAY, MONDAY + timedelta(days=60)), max_size=8))
+@given(
+    weeks, st.integers(1, 7), st.integers(1, 90), st.lists(st.dates(MONDAY, MONDAY + timedelta(days=60)), max_size=8)
+)
 def test_no_lesson_is_ever_on_a_day_or_in_hours_that_are_taken(week, a_week, minutes, days_off):
-    found = sessions(case(lesson(week, sessions_a_week=a_week, minutes=float(minutes), weeks=8, taken_on=tuple(days_off))))
+    found = sessions(
+        case(lesson(week, sessions_a_week=a_week, minutes=float(minutes), weeks=8, taken_on=tuple(days_off)))
+    )
     for slot in found:
         name, begins = DAYS[slot.on.weekday()], datetime.combine(slot.on, slot.starts_at)
         ends = begins + timedelta(minutes=minutes)
         assert slot.on not in days_off and MONDAY <= slot.on < MONDAY + timedelta(weeks=8)
         of_day = [one for one in week if one.day == name]
-        assert any(one.free and one.starts_at <= slot.starts_at and ends <= datetime.combine(slot.on, one.ends_at) for one in of_day)
+        assert any(
+            one.free and one.starts_at <= slot.starts_at and ends <= datetime.combine(slot.on, one.ends_at)
+            for one in of_day
+        )
         for one in of_day:
             if not one.free:
                 assert one.starts_at is not None
-                assert ends <= datetime.combine(slot.on, one.starts_at) or datetime.combine(slot.on, one.ends_at) <= begins
+                assert (
+                    ends <= datetime.combine(slot.on, one.starts_at) or datetime.combine(slot.on, one.ends_at) <= begins
+                )
     by_week = [sum((slot.on - MONDAY).days // 7 == n for slot in found) for n in range(8)]
     assert max(by_week) <= a_week

@@ -45,7 +45,13 @@ def test_the_file_says_where_its_ranges_and_directions_are_from():
 def test_a_setting_says_what_it_does_and_what_to_watch_and_has_a_move(name):
     setting = SETTINGS[name]
     assert setting.moves
-    for text in (setting.name, setting.does, setting.watch, *(m.because for m in setting.moves), *(m.move for m in setting.moves)):
+    for text in (
+        setting.name,
+        setting.does,
+        setting.watch,
+        *(m.because for m in setting.moves),
+        *(m.move for m in setting.moves),
+    ):
         assert text and not text.endswith(".") and text[0] == text[0].lower(), text
 
 
@@ -120,13 +126,31 @@ def test_the_latch_stays_off_with_spasms_until_a_stop_is_shown_in_one():
 
 
 # The direction that waits while a reason for the other, safer one stands.
-YIELDS = {("acceleration", "up"), ("deceleration", "down"), ("smoothing", "up"), ("dead_zone", "narrow"), ("release_delay", "up"), ("latch", "on"),
-          ("standby_timeout", "longer"), ("heading_gain", "up")}
+YIELDS = {
+    ("acceleration", "up"),
+    ("deceleration", "down"),
+    ("smoothing", "up"),
+    ("dead_zone", "narrow"),
+    ("release_delay", "up"),
+    ("latch", "on"),
+    ("standby_timeout", "longer"),
+    ("heading_gain", "up"),
+}
 
 
 def test_the_direction_that_is_less_safe_waits_and_the_other_never_does():
-    waits = {(name, re.split(r"[ ,]", move.move)[0]) for name, setting in SETTINGS.items() for move in setting.moves if move.yields}
-    stands = {(name, re.split(r"[ ,]", move.move)[0]) for name, setting in SETTINGS.items() for move in setting.moves if not move.yields}
+    waits = {
+        (name, re.split(r"[ ,]", move.move)[0])
+        for name, setting in SETTINGS.items()
+        for move in setting.moves
+        if move.yields
+    }
+    stands = {
+        (name, re.split(r"[ ,]", move.move)[0])
+        for name, setting in SETTINGS.items()
+        for move in setting.moves
+        if not move.yields
+    }
     assert waits == YIELDS and not waits & stands
     assert all(name in {other for other, _ in stands} for name, _ in waits), "what waits has something to wait for"
 
@@ -148,7 +172,9 @@ def test_a_reason_fits_any_control():
 
 @pytest.mark.parametrize("sign", ["stops_missed", "space_too_short", "young_driver"])
 def test_a_speed_that_comes_down_brings_the_torque_to_mind(sign):
-    assert moves("forward_speed", sign) == ["down"] and moves("torque", sign) == ["up, only where the slower chair stalls"]
+    assert moves("forward_speed", sign) == ["down"] and moves("torque", sign) == [
+        "up, only where the slower chair stalls"
+    ]
 
 
 @pytest.mark.parametrize("sign", ["unintended_often", "missed_often"])

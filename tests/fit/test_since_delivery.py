@@ -22,48 +22,69 @@ INDOOR = Profile(id="indoor", name="indoor", speed_m_s=0.5, reverse_m_s=0.25, tu
 def lessons(*rows, stage=4):
     """A case with two profiles whose lessons hold these rows; each is the columns that differ from a try done."""
     case = case_of([])
-    case = case.model_copy(update={"training": case.training.model_copy(update={"stage": stage}),
-                                   "configuration": case.configuration.model_copy(update={"profiles": (TRAINING, INDOOR)})})
-    made = [SessionRow(**{"line": at, "date": DAY, "stage": stage, "task": "straight", "success": True} | row)
-            for at, row in enumerate(rows, start=2)]
+    case = case.model_copy(
+        update={
+            "training": case.training.model_copy(update={"stage": stage}),
+            "configuration": case.configuration.model_copy(update={"profiles": (TRAINING, INDOOR)}),
+        }
+    )
+    made = [
+        SessionRow(**{"line": at, "date": DAY, "stage": stage, "task": "straight", "success": True} | row)
+        for at, row in enumerate(rows, start=2)
+    ]
     return case.with_sessions(made)
 
 
-@pytest.mark.parametrize("says, training, indoor", [
-    ("turn speed of the training profile 20 to 16 degrees/s, by the supplier", (0.3, 0.15, 16), (0.5, 0.25, 30)),
-    ("training profile: speed 0.3 to 0.25 m/s", (0.25, 0.15, 20), (0.5, 0.25, 30)),
-    ("Indoor, reverse speed 0.25 to 0.2 m/s", (0.3, 0.15, 20), (0.5, 0.2, 30)),
-    ("indoor: speed 0.5 to 0.4 m/s and turn speed 30 to 24 degrees/s", (0.3, 0.15, 20), (0.4, 0.25, 24)),
-    ("indoor profile: reverse speed 0.25 to 0.2 m/s, turn rate 30 to 24 degrees/s, by the supplier.", (0.3, 0.15, 20), (0.5, 0.2, 24)),
-    # no value of the table
-    ("training profile, turn acceleration down one step", (0.3, 0.15, 20), (0.5, 0.25, 30)),
-    ("indoor: deceleration 0.5 to 0.7 m/s2", (0.3, 0.15, 20), (0.5, 0.25, 30)),
-    ("indoor: deceleration 0.5 to 0.7 m/s\u00b2, by the supplier", (0.3, 0.15, 20), (0.5, 0.25, 30)),
-    ("seat angle of the chair 5 to 10 degrees", (0.3, 0.15, 20), (0.5, 0.25, 30)),
-    ("forward pad moved 5 mm, reverse switch to the left", (0.3, 0.15, 20), (0.5, 0.25, 30)),
-    # not clear: a value that may have changed is not known, the others stand
-    ("turn speed of the training profile 25 to 16 degrees/s", (0.3, 0.15, None), (0.5, 0.25, 30)),  # not what it was before
-    ("training and indoor profile 20 to 16 degrees/s", (0.3, 0.15, None), (0.5, 0.25, None)),  # which one
-    ("speed down one step", (None, 0.15, 20), (None, 0.25, 30)),
-    ("turn speed 20 to 16 degrees/s", (0.3, 0.15, None), (0.5, 0.25, None)),
-    ("indoor: speed set back 0.5 to 0.4 m/s", (0.3, 0.15, 20), (None, None, 30)),
-    ("indoor: 0.5 to 0.4 m/s", (0.3, 0.15, 20), (None, None, 30)),  # forward or back
-    ("indoor: forward and reverse speed 0.5 to 0.4 m/s", (0.3, 0.15, 20), (None, None, 30)),
-    ("indoor: speed 0.5 to 0.4 m/s, put back after the lesson", (0.3, 0.15, 20), (None, 0.25, 30)),
-    ("indoor: speed 0,5 to 0,4 m/s", (0.3, 0.15, 20), (None, 0.25, 30)),
-    ("indoor: not yet speed 0.5 to 0.4 m/s", (0.3, 0.15, 20), (None, None, 30)),
-    ("indoor: turn speed 30 to 0.4 m/s", (0.3, 0.15, 20), (None, None, None)),
-    ("indoor speed down one step", (0.3, 0.15, 20), (None, 0.25, 30)),
-    ("indoor profile made slower", (0.3, 0.15, 20), (None, None, None)),
-    ("indoor profile changed by the supplier", (0.3, 0.15, 20), (None, None, None)),
-])
+@pytest.mark.parametrize(
+    "says, training, indoor",
+    [
+        ("turn speed of the training profile 20 to 16 degrees/s, by the supplier", (0.3, 0.15, 16), (0.5, 0.25, 30)),
+        ("training profile: speed 0.3 to 0.25 m/s", (0.25, 0.15, 20), (0.5, 0.25, 30)),
+        ("Indoor, reverse speed 0.25 to 0.2 m/s", (0.3, 0.15, 20), (0.5, 0.2, 30)),
+        ("indoor: speed 0.5 to 0.4 m/s and turn speed 30 to 24 degrees/s", (0.3, 0.15, 20), (0.4, 0.25, 24)),
+        (
+            "indoor profile: reverse speed 0.25 to 0.2 m/s, turn rate 30 to 24 degrees/s, by the supplier.",
+            (0.3, 0.15, 20),
+            (0.5, 0.2, 24),
+        ),
+        # no value of the table
+        ("training profile, turn acceleration down one step", (0.3, 0.15, 20), (0.5, 0.25, 30)),
+        ("indoor: deceleration 0.5 to 0.7 m/s2", (0.3, 0.15, 20), (0.5, 0.25, 30)),
+        ("indoor: deceleration 0.5 to 0.7 m/s\u00b2, by the supplier", (0.3, 0.15, 20), (0.5, 0.25, 30)),
+        ("seat angle of the chair 5 to 10 degrees", (0.3, 0.15, 20), (0.5, 0.25, 30)),
+        ("forward pad moved 5 mm, reverse switch to the left", (0.3, 0.15, 20), (0.5, 0.25, 30)),
+        # not clear: a value that may have changed is not known, the others stand
+        (
+            "turn speed of the training profile 25 to 16 degrees/s",
+            (0.3, 0.15, None),
+            (0.5, 0.25, 30),
+        ),  # not what it was before
+        ("training and indoor profile 20 to 16 degrees/s", (0.3, 0.15, None), (0.5, 0.25, None)),  # which one
+        ("speed down one step", (None, 0.15, 20), (None, 0.25, 30)),
+        ("turn speed 20 to 16 degrees/s", (0.3, 0.15, None), (0.5, 0.25, None)),
+        ("indoor: speed set back 0.5 to 0.4 m/s", (0.3, 0.15, 20), (None, None, 30)),
+        ("indoor: 0.5 to 0.4 m/s", (0.3, 0.15, 20), (None, None, 30)),  # forward or back
+        ("indoor: forward and reverse speed 0.5 to 0.4 m/s", (0.3, 0.15, 20), (None, None, 30)),
+        ("indoor: speed 0.5 to 0.4 m/s, put back after the lesson", (0.3, 0.15, 20), (None, 0.25, 30)),
+        ("indoor: speed 0,5 to 0,4 m/s", (0.3, 0.15, 20), (None, 0.25, 30)),
+        ("indoor: not yet speed 0.5 to 0.4 m/s", (0.3, 0.15, 20), (None, None, 30)),
+        ("indoor: turn speed 30 to 0.4 m/s", (0.3, 0.15, 20), (None, None, None)),
+        ("indoor speed down one step", (0.3, 0.15, 20), (None, 0.25, 30)),
+        ("indoor profile made slower", (0.3, 0.15, 20), (None, None, None)),
+        ("indoor profile changed by the supplier", (0.3, 0.15, 20), (None, None, None)),
+    ],
+)
 def test_a_recorded_change_is_applied_where_it_is_clear_and_unsure_where_it_is_not(says, training, indoor):
     found = {one.profile.id: one for one in in_force(lessons({}, {"changed": says}))}
-    values = [(p.profile.speed_m_s, p.profile.reverse_m_s, p.profile.turn_deg_s) for p in (found["training"], found["indoor"])]
+    values = [
+        (p.profile.speed_m_s, p.profile.reverse_m_s, p.profile.turn_deg_s) for p in (found["training"], found["indoor"])
+    ]
     assert values == [training, indoor]
     for (name, one), shown in zip(found.items(), values, strict=True):
         assert one.changes == (((DAY, says),) if name in says.lower() or None in shown else ())
-        assert one.unsure == {key for key, value in zip(("speed_m_s", "reverse_m_s", "turn_deg_s"), shown, strict=True) if value is None}
+        assert one.unsure == {
+            key for key, value in zip(("speed_m_s", "reverse_m_s", "turn_deg_s"), shown, strict=True) if value is None
+        }
 
 
 def test_changes_follow_one_another_in_the_order_of_their_days():
@@ -73,13 +94,19 @@ def test_changes_follow_one_another_in_the_order_of_their_days():
 
 
 def test_changes_follow_one_another():
-    found = in_force(lessons({"changed": "training profile 20 to 16 degrees/s"}, {"changed": "training profile 16 to 14 degrees/s"}))[0]
+    found = in_force(
+        lessons({"changed": "training profile 20 to 16 degrees/s"}, {"changed": "training profile 16 to 14 degrees/s"})
+    )[0]
     assert found.profile.turn_deg_s == 14 and len(found.changes) == 2
 
 
 def test_one_missed_stop_is_a_sign_at_once_and_a_share_takes_so_many_tries():
     few = signs_of_lessons(*with_facts({"task": "stop_word", "success": False}, {"task": "corner", "success": False}))
-    assert few["stops_missed"].seen and few["stops_missed"].told == "a stop was missed (1 of 1)" and few["corners_lost"].seen is None
+    assert (
+        few["stops_missed"].seen
+        and few["stops_missed"].told == "a stop was missed (1 of 1)"
+        and few["corners_lost"].seen is None
+    )
     many = signs_of_lessons(*with_facts(*[{"task": "corner", "success": at > 1} for at in range(LEAST_TRIES)]))
     assert many["corners_lost"].seen  # 4 of 6
     assert many["stops_missed"].seen is None
@@ -88,7 +115,9 @@ def test_one_missed_stop_is_a_sign_at_once_and_a_share_takes_so_many_tries():
 def test_signs_are_those_of_the_stage_reached_once_there_are_lessons():
     case, found = with_facts({"task": "stop_word", "success": False, "stage": 5}, {"stage": 4}, {"stage": 4})
     assert [row.stage for row in at_stage_now(case)] == [4, 4]
-    assert signs_now(case, found) == signs_of_lessons(case, found) and signs_now(case, found)["stops_missed"].seen is None
+    assert (
+        signs_now(case, found) == signs_of_lessons(case, found) and signs_now(case, found)["stops_missed"].seen is None
+    )
     assert not [one for one in moved(case, found, signs_now(case, found)) if one.setting.name == "forward speed"]
     without = case.with_sessions(())
     assert signs_now(without, evidence(without))["stops_missed"].seen is None  # nothing was tried either
@@ -99,11 +128,15 @@ def with_facts(*rows):
     return case, evidence(case)
 
 
-@pytest.mark.parametrize("moves, told", [
-    (["up", "up, only where the slower chair stalls"], "up, only where the slower chair stalls"),
-    (["off", "off until a stop is shown"], "off until a stop is shown"),
-    (["down", "up"], "down or up"), (["down", "down"], "down"),
-])
+@pytest.mark.parametrize(
+    "moves, told",
+    [
+        (["up", "up, only where the slower chair stalls"], "up, only where the slower chair stalls"),
+        (["off", "off until a stop is shown"], "off until a stop is shown"),
+        (["down", "up"], "down or up"),
+        (["down", "down"], "down"),
+    ],
+)
 def test_a_way_with_a_condition_stands_for_the_bare_one(moves, told):
     assert ways(tuple((Move(signs=("x",), move=move, because="y"), ("z",)) for move in moves)) == told
 
@@ -112,12 +145,18 @@ BUMP = {"task": "corner", "stage": 4, "contacts": 1}
 LOST = {"success": False}
 
 
-@pytest.mark.parametrize("rows, n", [
-    ([BUMP] * 3, 3),
-    ([BUMP, BUMP, {"stage": 3, "task": "left"}], 2),  # one try of another stage takes nothing away
-    ([BUMP, {"stage": 3, "task": "left"}, BUMP], 2),
-    ([BUMP] + [{"stage": 3, "task": "left"} | LOST] * 6, 0),  # 0 of 6 sends back to stage 2, where nothing is known yet
-])
+@pytest.mark.parametrize(
+    "rows, n",
+    [
+        ([BUMP] * 3, 3),
+        ([BUMP, BUMP, {"stage": 3, "task": "left"}], 2),  # one try of another stage takes nothing away
+        ([BUMP, {"stage": 3, "task": "left"}, BUMP], 2),
+        (
+            [BUMP] + [{"stage": 3, "task": "left"} | LOST] * 6,
+            0,
+        ),  # 0 of 6 sends back to stage 2, where nothing is known yet
+    ],
+)
 def test_rows_of_the_stage_reached_are_those_since_it_was_entered(rows, n):
     assert sum(row.contacts or 0 for row in at_stage_now(lessons(*rows))) == n
 
@@ -131,15 +170,22 @@ def test_a_stage_entered_again_counts_from_then_on():
     assert [row.contacts for row in at_stage_now(case)] == [1, 2]
 
 
-@pytest.mark.parametrize("rows, seen, told", [
-    ([BUMP] * 15, True, "15 in 15 tries"),  # no distance anywhere
-    ([BUMP | {"distance_m": 10.0}] * 2, True, "10 in 100 m"),
-    ([BUMP | {"distance_m": 300.0}] * 2, False, "0.333 in 100 m"),
-    ([{"task": "corner", "contacts": 0, "distance_m": 500.0}] + [BUMP | {"date": date(2026, 7, 20)}] * 6, True, "6 in 7 tries"),
-    ([BUMP], False, "1 in 1 tries"),
-    ([BUMP, BUMP] + [{"task": "corner", "contacts": 0}] * 18, False, "2 in 20 tries"),
-    ([{"task": "corner"}] * 6, None, None),
-])
+@pytest.mark.parametrize(
+    "rows, seen, told",
+    [
+        ([BUMP] * 15, True, "15 in 15 tries"),  # no distance anywhere
+        ([BUMP | {"distance_m": 10.0}] * 2, True, "10 in 100 m"),
+        ([BUMP | {"distance_m": 300.0}] * 2, False, "0.333 in 100 m"),
+        (
+            [{"task": "corner", "contacts": 0, "distance_m": 500.0}] + [BUMP | {"date": date(2026, 7, 20)}] * 6,
+            True,
+            "6 in 7 tries",
+        ),
+        ([BUMP], False, "1 in 1 tries"),
+        ([BUMP, BUMP] + [{"task": "corner", "contacts": 0}] * 18, False, "2 in 20 tries"),
+        ([{"task": "corner"}] * 6, None, None),
+    ],
+)
 def test_bumps_are_often_by_distance_and_where_there_is_none_by_tries(rows, seen, told):
     sign = signs_of_lessons(*with_facts(*[{"stage": 4} | row for row in rows]))["contacts_often"]
     assert sign.seen is seen and sign.told == (f"{sign.label} ({told})" if told else sign.label)

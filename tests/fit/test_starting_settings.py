@@ -17,15 +17,30 @@ DOORS = tuple({"id": f"door_{n}", "name": f"door {n}", "kind": "doorway", "profi
 
 
 def facts(**values):
-    return Evidence(iter(Fact(name.replace("__", "."), "stopping", name, kind, value, 1, k) for name, (kind, value, k) in values.items()))
+    return Evidence(
+        iter(
+            Fact(name.replace("__", "."), "stopping", name, kind, value, 1, k)
+            for name, (kind, value, k) in values.items()
+        )
+    )
 
 
 def test_the_tightest_space_decides_and_reverse_is_half():
     case = case_of(spaces=DOORS, configuration={"profiles": (PROFILE,)})
-    found = computed(case, facts(safe_speed__door_1=("speed", 0.45, None), safe_speed__door_2=("speed", 0.3, None),
-                                 turn_rate__door_1=("turn_rate", 14.0, None), turn_rate__door_2=("turn_rate", 16.0, None)))
+    found = computed(
+        case,
+        facts(
+            safe_speed__door_1=("speed", 0.45, None),
+            safe_speed__door_2=("speed", 0.3, None),
+            turn_rate__door_1=("turn_rate", 14.0, None),
+            turn_rate__door_2=("turn_rate", 16.0, None),
+        ),
+    )
     assert {(one.setting, one.value, one.over) for one in found} == {
-        ("forward_speed", 0.3, True), ("reverse_speed", 0.15, True), ("turn_speed", 14.0, True)}
+        ("forward_speed", 0.3, True),
+        ("reverse_speed", 0.15, True),
+        ("turn_speed", 14.0, True),
+    }
     assert all(one.reason and one.fact for one in found)
 
 
@@ -65,8 +80,14 @@ NOT_SEEN = {
     "tired": {"fatigue_rise__pads": ("score", 1.0, None)},
     "space_too_short": {"safe_speed__door_1": ("speed", 0.5, None)},
 }
-TRIED = case_of(spaces=DOORS, trial={"methods": ({"id": "pads", "name": "pads"},), "tasks": ({"id": "door", "name": "a door", "shows": "steer"},)},
-                configuration={"method": "pads", "profiles": (PROFILE,)})
+TRIED = case_of(
+    spaces=DOORS,
+    trial={
+        "methods": ({"id": "pads", "name": "pads"},),
+        "tasks": ({"id": "door", "name": "a door", "shows": "steer"},),
+    },
+    configuration={"method": "pads", "profiles": (PROFILE,)},
+)
 
 
 @pytest.mark.parametrize("name", SEEN)
@@ -90,11 +111,18 @@ def test_a_setting_is_moved_for_a_finding_and_for_a_sign_with_its_reason():
     assert not moved(TRIED, facts())
 
 
-SEEN_ALL = Evidence(iter(Fact(name.replace("__", "."), "stopping", name, kind, value, 1, k)
-                         for facts_ in SEEN.values() for name, (kind, value, k) in facts_.items()))
+SEEN_ALL = Evidence(
+    iter(
+        Fact(name.replace("__", "."), "stopping", name, kind, value, 1, k)
+        for facts_ in SEEN.values()
+        for name, (kind, value, k) in facts_.items()
+    )
+)
 
 
-@pytest.mark.parametrize("name", [name for name, setting in drive_settings().items() if any(move.yields for move in setting.moves)])
+@pytest.mark.parametrize(
+    "name", [name for name, setting in drive_settings().items() if any(move.yields for move in setting.moves)]
+)
 def test_a_direction_that_yields_waits_while_the_safe_one_stands(name):
     setting = drive_settings()[name]
     every = [sign for move in setting.moves for sign in move.signs if sign not in SIGNS]

@@ -23,9 +23,10 @@ from PIL import Image
 from support import SMALL, SMALL_ROWS
 
 import docgen.fit.feature
+from docgen.console.check import check_report
+from docgen.console.check_page import check_text
 from docgen.criteria.payer import read_payer
 from docgen.errors import UserError
-from docgen.findings import findings, findings_text
 from docgen.packet import assess, build, overlaid, reviewed, wording
 from docgen.packet.letterhead import read_letterhead
 from docgen.resources import folder
@@ -110,7 +111,9 @@ def _located(failure: UserError, home: Path) -> None:
         raise Failed(f"{len(failure.problems)} problems told")
     for problem in failure.problems:
         told = str(problem)
-        file, _, line = problem.where.rpartition(":") if re.search(r":\d+$", problem.where) else (problem.where, "", "1")
+        file, _, line = (
+            problem.where.rpartition(":") if re.search(r":\d+$", problem.where) else (problem.where, "", "1")
+        )
         if not file.startswith((str(home), "docgen/")) or int(line) < 1:
             raise Failed(f"names no file: {told[:200]}")
         if len(told) > 2000 or not re.fullmatch(r"[^\x00-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]+", told):
@@ -121,7 +124,11 @@ def _whole(out: Path) -> None:
     """Every file of a packet is the one its manifest names, and there is no other."""
     for manifest in out.glob("*/manifest.json"):
         named = {entry["name"]: entry["sha256"] for entry in json.loads(manifest.read_text(encoding="utf-8"))["files"]}
-        found = {path.name: hashlib.sha256(path.read_bytes()).hexdigest() for path in manifest.parent.iterdir() if path != manifest}
+        found = {
+            path.name: hashlib.sha256(path.read_bytes()).hexdigest()
+            for path in manifest.parent.iterdir()
+            if path != manifest
+        }
         if named != found:
             raise Failed("partial files")
 
@@ -144,9 +151,15 @@ def _on(case: Path, depth: int, payer: object = None, worded: object = None, hea
     one = assess(case, payer)
     worded = worded or wording()
     if depth > 0:
-        findings_text(findings(one, TODAY, reviewed(one, worded)))
+        check_text(check_report(one, TODAY, reviewed(one, worded)))
     if depth > 1:
-        build(one, case.parent / "out", ["html"] if depth == 2 else ["docx", "pdf", "html"], worded=worded, letterhead=head)
+        build(
+            one,
+            case.parent / "out",
+            ["html"] if depth == 2 else ["docx", "pdf", "html"],
+            worded=worded,
+            letterhead=head,
+        )
 
 
 def _case_of(home: Path, data: bytes) -> Path:
@@ -163,6 +176,7 @@ def _csv(name: str) -> Callable[[Path, bytes, int], None]:
         finally:
             if name == "sessions.csv" and (home / _CASE / name).is_file():
                 (home / _CASE / name).unlink(missing_ok=True)
+
     return enter
 
 
@@ -226,8 +240,11 @@ def _models() -> Iterator[bytes]:
             section.header.paragraphs[0].text = "Example Seating Clinic"
             section.header.paragraphs[0].add_run().add_picture(io.BytesIO(_LOGOS[0]))
             section.different_first_page_header_footer = True
-            section.footer.paragraphs[0]._p.append(docx.oxml.parse_xml(
-                f'<w:fldSimple {docx.oxml.ns.nsdecls("w")} w:instr="PAGE"><w:r><w:t>1</w:t></w:r></w:fldSimple>'))
+            section.footer.paragraphs[0]._p.append(
+                docx.oxml.parse_xml(
+                    f'<w:fldSimple {docx.oxml.ns.nsdecls("w")} w:instr="PAGE"><w:r><w:t>1</w:t></w:r></w:fldSimple>'
+                )
+            )
         held = io.BytesIO()
         document.save(held)
         yield held.getvalue()
@@ -244,7 +261,11 @@ def _bytes(*paths: Path) -> tuple[bytes, ...]:
     return tuple(path.read_bytes() for path in paths)
 
 
-_EN, _PAYERS, _FEATURES = folder("templates") / "en", Path(docgen.__file__).parent / "payers", docgen.fit.feature._FOLDER
+_EN, _PAYERS, _FEATURES = (
+    folder("templates") / "en",
+    Path(docgen.__file__).parent / "payers",
+    docgen.fit.feature._FOLDER,
+)
 _LOGOS = tuple(_pictures())
 _LETTERHEAD = b"""name = "Example Seating Clinic"
 address = ["1 Example Street", "Sample Town"]
@@ -253,27 +274,86 @@ accent = "#224466"
 logo = "logo.png"
 logo_alt = "a chair"
 """
-_TITLES = {path.stem: next(line for line in path.read_bytes().split(b"\n") if line.startswith(b"title = "))
-           for path in _EN.glob("*.md") if not path.name.startswith("_")}
-DOORS = {door.name: door for door in (
-    Door("case.toml", (*_bytes(*(path / "case.toml" for path in _ANY_CASE)), SMALL.encode()), (broken, other_tables, other_tables),
-         lambda home, data: _case_of(home, data) / "case.toml", _enter_case),
-    Door("trial.csv", _bytes(_ANY_CASE[0].parent / _CASE / "trial.csv"), (broken, other_rows),
-         lambda home, data: home / _CASE / "trial.csv", _csv("trial.csv")),
-    Door("sessions.csv", (_SESSIONS,), (broken, other_rows, other_rows),
-         lambda home, data: home / _CASE / "sessions.csv", _csv("sessions.csv")),
-    Door("payer", _bytes(*sorted(_PAYERS.glob("*.toml"))), (broken, other_tables),
-         lambda home, data: home / "payer" / "own.toml", _enter_payer),
-    Door("feature", _bytes(*sorted(_FEATURES.glob("*.toml"))), (broken, other_tables),
-         lambda home, data: home / "features" / "proximity_sensing.toml", _enter_feature),
-    Door("template overlay", _bytes(*sorted(path for path in _EN.glob("*.md") if path.name != "_clipboard.md")), (broken, other_template, other_template),
-         _place_overlay, _enter_overlay),
-    Door("words overlay", _bytes(_EN / "words.toml"), (broken, other_tables, other_tables),
-         lambda home, data: (_place_overlay(home, b""), home / "overlay" / "words.toml")[1], _enter_overlay),
-    Door("letterhead.toml", (_LETTERHEAD,), (broken, other_tables), lambda home, data: home / "letterhead" / "letterhead.toml", _enter_letterhead),
-    Door("letterhead.docx", tuple(_models()), (broken, other_parts, other_parts), lambda home, data: home / "letterhead" / "letterhead.docx", _enter_letterhead),
-    Door("logo", _LOGOS, (broken, other_picture), lambda home, data: home / "letterhead" / "logo.png", _enter_letterhead),
-)}
+_TITLES = {
+    path.stem: next(line for line in path.read_bytes().split(b"\n") if line.startswith(b"title = "))
+    for path in _EN.glob("*.md")
+    if not path.name.startswith("_")
+}
+DOORS = {
+    door.name: door
+    for door in (
+        Door(
+            "case.toml",
+            (*_bytes(*(path / "case.toml" for path in _ANY_CASE)), SMALL.encode()),
+            (broken, other_tables, other_tables),
+            lambda home, data: _case_of(home, data) / "case.toml",
+            _enter_case,
+        ),
+        Door(
+            "trial.csv",
+            _bytes(_ANY_CASE[0].parent / _CASE / "trial.csv"),
+            (broken, other_rows),
+            lambda home, data: home / _CASE / "trial.csv",
+            _csv("trial.csv"),
+        ),
+        Door(
+            "sessions.csv",
+            (_SESSIONS,),
+            (broken, other_rows, other_rows),
+            lambda home, data: home / _CASE / "sessions.csv",
+            _csv("sessions.csv"),
+        ),
+        Door(
+            "payer",
+            _bytes(*sorted(_PAYERS.glob("*.toml"))),
+            (broken, other_tables),
+            lambda home, data: home / "payer" / "own.toml",
+            _enter_payer,
+        ),
+        Door(
+            "feature",
+            _bytes(*sorted(_FEATURES.glob("*.toml"))),
+            (broken, other_tables),
+            lambda home, data: home / "features" / "proximity_sensing.toml",
+            _enter_feature,
+        ),
+        Door(
+            "template overlay",
+            _bytes(*sorted(path for path in _EN.glob("*.md") if path.name != "_clipboard.md")),
+            (broken, other_template, other_template),
+            _place_overlay,
+            _enter_overlay,
+        ),
+        Door(
+            "words overlay",
+            _bytes(_EN / "words.toml"),
+            (broken, other_tables, other_tables),
+            lambda home, data: (_place_overlay(home, b""), home / "overlay" / "words.toml")[1],
+            _enter_overlay,
+        ),
+        Door(
+            "letterhead.toml",
+            (_LETTERHEAD,),
+            (broken, other_tables),
+            lambda home, data: home / "letterhead" / "letterhead.toml",
+            _enter_letterhead,
+        ),
+        Door(
+            "letterhead.docx",
+            tuple(_models()),
+            (broken, other_parts, other_parts),
+            lambda home, data: home / "letterhead" / "letterhead.docx",
+            _enter_letterhead,
+        ),
+        Door(
+            "logo",
+            _LOGOS,
+            (broken, other_picture),
+            lambda home, data: home / "letterhead" / "logo.png",
+            _enter_letterhead,
+        ),
+    )
+}
 
 
 def _sparse(path: Path, there: Path) -> None:

@@ -19,16 +19,93 @@ from typing import Any
 
 BIDI = "\u202e\u2066\u2069\u200f"
 CONTROLS = "\x00\x01\x07\x08\x0b\x0c\x1b[2J\x7f\x85\x9b\ufffe"
-FORMULAS = ("=1+1", "+1", "-1+2", "@SUM(A1)", "=HYPERLINK(\"http://x\")", "\t=1", "|calc", "=cmd|' /C calc'!A0")
-NUMBERS = ("9" * 400, "9" * 5000, "0x" + "f" * 6000, "1e400", "-1e400", "1e-400", "nan", "inf", "-inf", "-0.0", "1_0", "0.1e999999999",
-           "9223372036854775808", "-1", "0", "1e308", "5e-324", "1" + "0" * 17)
-DAYS = ("0001-01-01", "9999-12-31", "1899-12-31", "2200-01-01", "2026-02-30", "0000-00-00", "2026-03-31T00:00:00Z",
-        "0001-01-01T00:00:00+23:59", "9999-12-31T23:59:59-23:59", "23:59:60")
+FORMULAS = ("=1+1", "+1", "-1+2", "@SUM(A1)", '=HYPERLINK("http://x")', "\t=1", "|calc", "=cmd|' /C calc'!A0")
+NUMBERS = (
+    "9" * 400,
+    "9" * 5000,
+    "0x" + "f" * 6000,
+    "1e400",
+    "-1e400",
+    "1e-400",
+    "nan",
+    "inf",
+    "-inf",
+    "-0.0",
+    "1_0",
+    "0.1e999999999",
+    "9223372036854775808",
+    "-1",
+    "0",
+    "1e308",
+    "5e-324",
+    "1" + "0" * 17,
+)
+DAYS = (
+    "0001-01-01",
+    "9999-12-31",
+    "1899-12-31",
+    "2200-01-01",
+    "2026-02-30",
+    "0000-00-00",
+    "2026-03-31T00:00:00Z",
+    "0001-01-01T00:00:00+23:59",
+    "9999-12-31T23:59:59-23:59",
+    "23:59:60",
+)
 VALUES: tuple[Any, ...] = (
-    None, True, False, 0, -1, 1, 7, 10**6, -(10**6), 2**63, 2**64, 10**400, 0.0, -0.0, 0.5, 1e-320, 1e308, float("nan"), float("inf"), float("-inf"),
-    "", " ", "x", "x" * 5000, "\u202ex", "a\x01b", "\x1b[31mred", "=1+1", "{{ client.name }}", "{% for x in y %}", "<b>", "漢字", "e\u0301" * 50,
-    "\ud7ff\ue000", "🦽", "line\nline", "../../etc/passwd", "/dev/zero", "trial.csv\u202e", date(1, 1, 1), date(9999, 12, 31), date(1900, 1, 1),
-    date(2199, 12, 31), date(2026, 3, 31), datetime(2026, 3, 31, 1, 2), time(1, 2), [], [[]], [1, "x"], ["x"] * 300, {}, {"x": 1}, {"x": {"y": {}}},
+    None,
+    True,
+    False,
+    0,
+    -1,
+    1,
+    7,
+    10**6,
+    -(10**6),
+    2**63,
+    2**64,
+    10**400,
+    0.0,
+    -0.0,
+    0.5,
+    1e-320,
+    1e308,
+    float("nan"),
+    float("inf"),
+    float("-inf"),
+    "",
+    " ",
+    "x",
+    "x" * 5000,
+    "\u202ex",
+    "a\x01b",
+    "\x1b[31mred",
+    "=1+1",
+    "{{ client.name }}",
+    "{% for x in y %}",
+    "<b>",
+    "漢字",
+    "e\u0301" * 50,
+    "\ud7ff\ue000",
+    "🦽",
+    "line\nline",
+    "../../etc/passwd",
+    "/dev/zero",
+    "trial.csv\u202e",
+    date(1, 1, 1),
+    date(9999, 12, 31),
+    date(1900, 1, 1),
+    date(2199, 12, 31),
+    date(2026, 3, 31),
+    datetime(2026, 3, 31, 1, 2),
+    time(1, 2),
+    [],
+    [[]],
+    [1, "x"],
+    ["x"] * 300,
+    {},
+    {"x": 1},
+    {"x": {"y": {}}},
 )
 
 
@@ -103,14 +180,35 @@ def _number(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
 
 def _deep(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
     n = random.choice((10, 40, 200, 3000))
-    piece = random.choice(("[" * n, "{" * n, "[" * n + "]" * n, "{a=" * n + "1" + "}" * n, "a." * n + "a = 1\n", "[" + "a." * n + "a]\n",
-                           "(" * n, "{{" * n, "> " * n, "{% if 1 %}" * n, "\"" * n, "'" * n, "- " * n))
+    piece = random.choice(
+        (
+            "[" * n,
+            "{" * n,
+            "[" * n + "]" * n,
+            "{a=" * n + "1" + "}" * n,
+            "a." * n + "a = 1\n",
+            "[" + "a." * n + "a]\n",
+            "(" * n,
+            "{{" * n,
+            "> " * n,
+            "{% if 1 %}" * n,
+            '"' * n,
+            "'" * n,
+            "- " * n,
+        )
+    )
     return _put(data, "\n" + piece if random.random() < 0.5 else piece, random)
 
 
 def _long(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
     n = random.choice((100, 5000, 60_000))
-    return _put(data, random.choice(("x" * n, "\nkey" + "k" * n + " = 1\n", '"' + "y" * n + '"', "," * n, " " * n, "\n" * n, "é" * n, "|" * n)), random)
+    return _put(
+        data,
+        random.choice(
+            ("x" * n, "\nkey" + "k" * n + " = 1\n", '"' + "y" * n + '"', "," * n, " " * n, "\n" * n, "é" * n, "|" * n)
+        ),
+        random,
+    )
 
 
 def _ends(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
@@ -119,15 +217,43 @@ def _ends(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
 
 def _coded(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
     text = data.decode("utf-8", "replace")
-    return random.choice((b"\xef\xbb\xbf" + data, b"\xff\xfe" + data, text.encode("utf-16"), text.encode("utf-16-le"), text.encode("utf-32"),
-                          text.encode("cp1252", "replace"), text.encode("utf-7", "replace"), b"\xef\xbb\xbf" * 3 + data))
+    return random.choice(
+        (
+            b"\xef\xbb\xbf" + data,
+            b"\xff\xfe" + data,
+            text.encode("utf-16"),
+            text.encode("utf-16-le"),
+            text.encode("utf-32"),
+            text.encode("cp1252", "replace"),
+            text.encode("utf-7", "replace"),
+            b"\xef\xbb\xbf" * 3 + data,
+        )
+    )
 
 
 _CHANGES: tuple[Callable[[bytes, Sequence[bytes], Random], bytes], ...] = (
-    _flip, _flip, _delete, _delete, _repeat, _splice, _truncate, _lines, _lines, _lines, _number, _number, _number, _deep, _long, _ends, _coded,
+    _flip,
+    _flip,
+    _delete,
+    _delete,
+    _repeat,
+    _splice,
+    _truncate,
+    _lines,
+    _lines,
+    _lines,
+    _number,
+    _number,
+    _number,
+    _deep,
+    _long,
+    _ends,
+    _coded,
     lambda data, others, random: _put(data, random.randbytes(random.choice((1, 4, 64))), random),
     lambda data, others, random: _put(data, random.choice(CONTROLS + BIDI), random),
-    lambda data, others, random: _put(data, random.choice((b"\xff", b"\xc0\xaf", b"\xed\xa0\x80", b"\xf4\x90\x80\x80", b"\x80")), random),
+    lambda data, others, random: _put(
+        data, random.choice((b"\xff", b"\xc0\xaf", b"\xed\xa0\x80", b"\xf4\x90\x80\x80", b"\x80")), random
+    ),
     lambda data, others, random: _put(data, random.choice(FORMULAS), random),
 )
 
@@ -148,9 +274,15 @@ def other_tables(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
                 node[key:key] = [copy.deepcopy(node[key])] * random.choice((1, 2, 250))
             case 1:
                 other, there = random.choice(places)
-                node[key] = copy.deepcopy(other[there]) if there in (other if isinstance(other, dict) else range(len(other))) else 0
+                node[key] = (
+                    copy.deepcopy(other[there])
+                    if there in (other if isinstance(other, dict) else range(len(other)))
+                    else 0
+                )
             case 2 if isinstance(node, dict):
-                node[random.choice((key + "x", key[:-1] or "k", "x" * 3000, "a\x1b", "", "a b", "__class__"))] = node.pop(key)
+                node[random.choice((key + "x", key[:-1] or "k", "x" * 3000, "a\x1b", "", "a b", "__class__"))] = (
+                    node.pop(key)
+                )
             case _:
                 node[key] = copy.deepcopy(random.choice(VALUES))
     return as_toml(tables).encode("utf-8", "surrogatepass")
@@ -160,13 +292,36 @@ def _nudge(node: Any, key: Any, random: Random) -> None:
     """A value of the same kind that is often still allowed, or none."""
     value = node[key]
     if type(value) in (int, float) and abs(value) < 10**15:
-        node[key] = random.choice((-value, value * 10, value / 1000, value + 0.5, value + 1, 0, type(value)(1), value * 1000))
+        node[key] = random.choice(
+            (-value, value * 10, value / 1000, value + 0.5, value + 1, 0, type(value)(1), value * 1000)
+        )
     elif type(value) is bool:
         node[key] = not value
     elif type(value) is date and value.year > 1:
-        node[key] = random.choice((date(1900, 1, 1), date(2199, 12, 31), date(2024, 2, 29), date(1, 1, 1), date(2026, 12, 31), value.replace(year=1999, day=1), str(value)))
+        node[key] = random.choice(
+            (
+                date(1900, 1, 1),
+                date(2199, 12, 31),
+                date(2024, 2, 29),
+                date(1, 1, 1),
+                date(2026, 12, 31),
+                value.replace(year=1999, day=1),
+                str(value),
+            )
+        )
     elif isinstance(value, str):
-        node[key] = random.choice((value * 100, value + random.choice(BIDI), value[::-1], value.upper(), "=" + value, random.choice(SNIPPETS), "x", value.partition(" ")[0]))
+        node[key] = random.choice(
+            (
+                value * 100,
+                value + random.choice(BIDI),
+                value[::-1],
+                value.upper(),
+                "=" + value,
+                random.choice(SNIPPETS),
+                "x",
+                value.partition(" ")[0],
+            )
+        )
     else:
         del node[key]
 
@@ -227,7 +382,10 @@ def other_rows(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
             case 0 if len(rows) > 2:
                 del rows[at]
             case 1:
-                rows[at:at] = [list(rows[at]) for _ in range(random.choice((1, 3, 1000 if len(rows) < 3000 and len(rows[at]) < 500 else 2)))]
+                rows[at:at] = [
+                    list(rows[at])
+                    for _ in range(random.choice((1, 3, 1000 if len(rows) < 3000 and len(rows[at]) < 500 else 2)))
+                ]
             case 2:
                 random.shuffle(rows)
             case 3:
@@ -241,24 +399,103 @@ def other_rows(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
             case 6 | 7 if rows[at]:
                 rows[at][place] = random.choice([row[place] for row in rows if place < len(row)])
             case _ if rows[at]:
-                rows[at][place] = random.choice((*NUMBERS, *DAYS, *FORMULAS, "", " ", "x", "1,5", "1.5", "yes", "-", "x" * 2000, "\x1b[2J", BIDI, "a\nb", '"', "漢", "٣"))
+                rows[at][place] = random.choice(
+                    (
+                        *NUMBERS,
+                        *DAYS,
+                        *FORMULAS,
+                        "",
+                        " ",
+                        "x",
+                        "1,5",
+                        "1.5",
+                        "yes",
+                        "-",
+                        "x" * 2000,
+                        "\x1b[2J",
+                        BIDI,
+                        "a\nb",
+                        '"',
+                        "漢",
+                        "٣",
+                    )
+                )
     out = io.StringIO()
-    csv.writer(out, delimiter=random.choice(",,,,;\t"), lineterminator="\n", quoting=random.choice((csv.QUOTE_MINIMAL, csv.QUOTE_ALL))).writerows(rows)
+    csv.writer(
+        out,
+        delimiter=random.choice(",,,,;\t"),
+        lineterminator="\n",
+        quoting=random.choice((csv.QUOTE_MINIMAL, csv.QUOTE_ALL)),
+    ).writerows(rows)
     return out.getvalue().encode("utf-8", "surrogatepass")
 
 
 # what a hostile or careless template may hold; each stands on a line of its own
 SNIPPETS = (
-    "{{ ''.__class__.__mro__ }}", "{{ client.__class__ }}", "{{ client|attr('__class__') }}", "{{ '{0.__class__}'.format(client) }}", "{{ self.__init__.__globals__ }}",
-    "{{ range.__self__ }}", "{{ cycler.__init__ }}", "{{ lipsum.__globals__ }}", "{{ gap.__globals__ }}", "{{ client._values }}", "{{ loop }}", "{{ config }}",
-    "{% include '/etc/passwd' %}", "{% include '../words.toml' %}", "{% extends 'letter.md' %}", "{% import 'os' as os %}", "{% from '../letter.md' import x %}",
-    "{% for a in range(10**9) %}x{% endfor %}", "{% for a in range(999) %}{% for b in range(999) %}{% for c in range(999) %}x{% endfor %}{% endfor %}{% endfor %}",
-    "{% for a in range(1000000000) %}x{% endfor %}", "{{ 'x' * 10**9 }}", "{{ 10**10**10 }}", "{{ 'a'|center(10**9) }}", "{{ '%1000000000d'|format(1) }}", "{{ 'a' ~ 'b' }}",
-    "{% macro m() %}{{ m() }}{{ m() }}{% endmacro %}{{ m() }}", "{% set x %}{{ x }}{% endset %}", "{{ [1]*10**9 }}", "{% set a = client %}{{ a.private_note }}",
-    "{{ client.member_id }}", "{{ client.name.upper() }}", "{{ client }}", "{{ 1.5 }}", "{{ none }}", "{{ undefined_name }}", "{{ client.name", "{% for %}", "{% endif %}", "{% raw %}",
-    "[x](javascript:alert(1))", "[x](file:///etc/passwd)", "![x](http://example.org/a.png)", "![x](fig:none)", "![x](/etc/passwd)", "<script>alert(1)</script>", "[x](fact:none)",
-    "> [!CAUTION]\n> x\n> > y\n> > > z", "- a\n  - b\n    - c\n      - d\n        - e", "| a |\n|---|\n" + "| b |\n" * 300, "|" + " a |" * 60 + "\n|" + "---|" * 60, "# x\n## y\n#### z",
-    "Table: no table", "![](page:break)", "> ![](page:break)", "![a](sign:)", "1. a\n1. b\n\n999999999. c", "\\", "***", "[ ] x", "- [x] y", "x" * 4000, "\u202e", "漢字", "{# never closed",
+    "{{ ''.__class__.__mro__ }}",
+    "{{ client.__class__ }}",
+    "{{ client|attr('__class__') }}",
+    "{{ '{0.__class__}'.format(client) }}",
+    "{{ self.__init__.__globals__ }}",
+    "{{ range.__self__ }}",
+    "{{ cycler.__init__ }}",
+    "{{ lipsum.__globals__ }}",
+    "{{ gap.__globals__ }}",
+    "{{ client._values }}",
+    "{{ loop }}",
+    "{{ config }}",
+    "{% include '/etc/passwd' %}",
+    "{% include '../words.toml' %}",
+    "{% extends 'letter.md' %}",
+    "{% import 'os' as os %}",
+    "{% from '../letter.md' import x %}",
+    "{% for a in range(10**9) %}x{% endfor %}",
+    "{% for a in range(999) %}{% for b in range(999) %}{% for c in range(999) %}x{% endfor %}{% endfor %}{% endfor %}",
+    "{% for a in range(1000000000) %}x{% endfor %}",
+    "{{ 'x' * 10**9 }}",
+    "{{ 10**10**10 }}",
+    "{{ 'a'|center(10**9) }}",
+    "{{ '%1000000000d'|format(1) }}",
+    "{{ 'a' ~ 'b' }}",
+    "{% macro m() %}{{ m() }}{{ m() }}{% endmacro %}{{ m() }}",
+    "{% set x %}{{ x }}{% endset %}",
+    "{{ [1]*10**9 }}",
+    "{% set a = client %}{{ a.private_note }}",
+    "{{ client.member_id }}",
+    "{{ client.name.upper() }}",
+    "{{ client }}",
+    "{{ 1.5 }}",
+    "{{ none }}",
+    "{{ undefined_name }}",
+    "{{ client.name",
+    "{% for %}",
+    "{% endif %}",
+    "{% raw %}",
+    "[x](javascript:alert(1))",
+    "[x](file:///etc/passwd)",
+    "![x](http://example.org/a.png)",
+    "![x](fig:none)",
+    "![x](/etc/passwd)",
+    "<script>alert(1)</script>",
+    "[x](fact:none)",
+    "> [!CAUTION]\n> x\n> > y\n> > > z",
+    "- a\n  - b\n    - c\n      - d\n        - e",
+    "| a |\n|---|\n" + "| b |\n" * 300,
+    "|" + " a |" * 60 + "\n|" + "---|" * 60,
+    "# x\n## y\n#### z",
+    "Table: no table",
+    "![](page:break)",
+    "> ![](page:break)",
+    "![a](sign:)",
+    "1. a\n1. b\n\n999999999. c",
+    "\\",
+    "***",
+    "[ ] x",
+    "- [x] y",
+    "x" * 4000,
+    "\u202e",
+    "漢字",
+    "{# never closed",
 )
 
 
@@ -273,7 +510,11 @@ def other_template(data: bytes, others: Sequence[bytes], random: Random) -> byte
             case 1:
                 lines.insert(at, random.choice(lines))
             case 2 if at < len(lines) and "{" in lines[at]:
-                lines[at] = lines[at].replace(random.choice(("|", ".", " ", "%}", "}}", "{%", '"')), random.choice(("", "|", "..", "()", "[0]", " + ")), 1)
+                lines[at] = lines[at].replace(
+                    random.choice(("|", ".", " ", "%}", "}}", "{%", '"')),
+                    random.choice(("", "|", "..", "()", "[0]", " + ")),
+                    1,
+                )
             case _:
                 lines.insert(at, random.choice(SNIPPETS))
         lines = lines or [""]
@@ -293,7 +534,10 @@ def other_parts(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
         case 0:
             del parts[at]
         case 1:
-            parts[at] = (random.choice(("../" * 9 + "etc/passwd", "/etc/passwd", name + "\x01", "x" * 3000, name.upper(), "x")), held)
+            parts[at] = (
+                random.choice(("../" * 9 + "etc/passwd", "/etc/passwd", name + "\x01", "x" * 3000, name.upper(), "x")),
+                held,
+            )
         case 2:
             parts[at] = (name, b"0" * 45_000_000)
         case 3:
@@ -301,24 +545,36 @@ def other_parts(data: bytes, others: Sequence[bytes], random: Random) -> bytes:
         case 4:
             parts[at] = (name, parts[random.randrange(len(parts))][1])
         case 5:
-            bomb = '<!DOCTYPE x [<!ENTITY a "' + "a" * 1000 + '">' + "".join(f'<!ENTITY {b} "{10 * f"&{a};"}">' for a, b in itertools.pairwise("abcdefghijklmnop")) + "]>"
+            bomb = (
+                '<!DOCTYPE x [<!ENTITY a "'
+                + "a" * 1000
+                + '">'
+                + "".join(f'<!ENTITY {b} "{10 * f"&{a};"}">' for a, b in itertools.pairwise("abcdefghijklmnop"))
+                + "]>"
+            )
             parts[at] = (name, bomb.encode() + held.partition(b"?>")[2].replace(b"</w:p>", b"&p;</w:p>"))
         case 6:
-            parts[at] = (name, b'<!DOCTYPE x [<!ENTITY e SYSTEM "file:///etc/passwd">]>' + held.partition(b"?>")[2].replace(b"<w:t>", b"<w:t>&e;"))
+            parts[at] = (
+                name,
+                b'<!DOCTYPE x [<!ENTITY e SYSTEM "file:///etc/passwd">]>'
+                + held.partition(b"?>")[2].replace(b"<w:t>", b"<w:t>&e;"),
+            )
         case 7:
             text = held.decode("utf-8", "replace")
             numbers = [*re.finditer(r'"(\d+)"', text)]
             if numbers:
                 found = random.choice(numbers)
                 wild = random.choice((*NUMBERS[2:], "", "x", "99999999", "-5"))
-                parts[at] = (name, f'{text[: found.start(1)]}{wild}{text[found.end(1) :]}'.encode())
+                parts[at] = (name, f"{text[: found.start(1)]}{wild}{text[found.end(1) :]}".encode())
         case _:
             parts[at] = (name, broken(held, others, random))
     made = io.BytesIO()
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         small = len(parts) < 100 and all(len(held) < 10**6 for _, held in parts)
-        with zipfile.ZipFile(made, "w", random.choice(_PACKINGS) if small else zipfile.ZIP_DEFLATED, compresslevel=1) as archive:
+        with zipfile.ZipFile(
+            made, "w", random.choice(_PACKINGS) if small else zipfile.ZIP_DEFLATED, compresslevel=1
+        ) as archive:
             for name, held in parts:
                 archive.writestr(name, held)
     return made.getvalue()
@@ -329,6 +585,14 @@ def other_picture(data: bytes, others: Sequence[bytes], random: Random) -> bytes
     if not data.startswith(b"\x89PNG"):
         return broken(data, others, random)
     sizes = (0, 1, 2, 3999, 4001, 65_535, 100_000, 2**31 - 1, 2**32 - 1)
-    head = struct.pack(">IIBBBBB", random.choice(sizes), random.choice(sizes), random.choice((1, 2, 4, 8, 16, 3)), random.choice((0, 2, 3, 4, 6, 5)),
-                       random.choice((0, 0, 1)), 0, random.choice((0, 1)))
+    head = struct.pack(
+        ">IIBBBBB",
+        random.choice(sizes),
+        random.choice(sizes),
+        random.choice((1, 2, 4, 8, 16, 3)),
+        random.choice((0, 2, 3, 4, 6, 5)),
+        random.choice((0, 0, 1)),
+        0,
+        random.choice((0, 1)),
+    )
     return data[:16] + head + struct.pack(">I", zlib.crc32(b"IHDR" + head)) + data[33:]

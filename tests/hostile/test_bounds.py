@@ -39,7 +39,9 @@ def test_a_csv_of_200_mb_is_refused_before_it_is_read(case_folder):
     said = told(read_case, folder)
     most = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
-    assert said == [f"{folder}/trial.csv:1: is 200,000,000 bytes, more than the {MAX_CSV_BYTES:,} allowed. Is this the right file?"]
+    assert said == [
+        f"{folder}/trial.csv:1: is 200,000,000 bytes, more than the {MAX_CSV_BYTES:,} allowed. Is this the right file?"
+    ]
     assert most < 3_000_000
 
 
@@ -55,7 +57,9 @@ def test_a_link_out_of_the_case_is_refused_and_one_inside_is_not(case_folder, tm
     assert len(read_case(folder).case.records) == 2
     (folder / "case.toml").rename(tmp_path / "other.toml")
     (folder / "case.toml").symlink_to(tmp_path / "other.toml")
-    assert told(read_case, folder) == [f"{folder}/case.toml: is a link that leads out of the case folder. Put the file itself there."]
+    assert told(read_case, folder) == [
+        f"{folder}/case.toml: is a link that leads out of the case folder. Put the file itself there."
+    ]
 
 
 def test_a_pipe_is_not_waited_for_and_is_called_what_it_is(tmp_path):
@@ -139,7 +143,10 @@ ROWS = {
     "many cells in one row over many lines": ("date,method,task,success\n" + '"x\n",' * 1000, ["1,001 cells"]),
     "a field that never closes": ('date,method,task,success\n"' + "x\n" * 100_000, ["not readable as CSV"]),
     "a day of the year 1": ("date,method,task,success\n0001-01-01,pads,door,1", [":2:", "1900-01-01"]),
-    "a number in other digits": ("date,method,task,success,seconds\n2026-03-03,pads,door,1,\u0663", [":2:", "plain number"]),
+    "a number in other digits": (
+        "date,method,task,success,seconds\n2026-03-03,pads,door,1,\u0663",
+        [":2:", "plain number"],
+    ),
     "an escape in a column's name": ("date,method,task,success,\u200f[2J\n", [":1:", "unknown column '?[2j'"]),
 }
 
@@ -175,12 +182,18 @@ def test_a_formula_stays_text_in_every_format(formula, demo, tmp_path):
 
     folder = demo("ilmari-okonjo-vale")
     toml = (folder / "case.toml").read_text(encoding="utf-8")
-    (folder / "case.toml").write_text(toml.replace('lives = "', "lives = '''" + formula + "'''\nwilling_was = \"", 1).replace("willing_was", "#", 1), encoding="utf-8")
+    (folder / "case.toml").write_text(
+        toml.replace('lives = "', "lives = '''" + formula + "'''\nwilling_was = \"", 1).replace("willing_was", "#", 1),
+        encoding="utf-8",
+    )
     build(assess(folder), tmp_path / "out", only=["letter"])
     out = tmp_path / "out" / folder.name
     document = docx.Document(out / "letter.docx")
     assert any(formula in paragraph.text for paragraph in document.paragraphs)
-    codes = [node.text for node in document.element.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}instrText")]
+    codes = [
+        node.text
+        for node in document.element.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}instrText")
+    ]
     assert not any(formula in (code or "") for code in codes)
     pdf = pypdfium2.PdfDocument(out / "letter.pdf")
     text = "".join("".join(page.get_textpage().get_text_bounded().split()) for page in pdf)
@@ -203,20 +216,33 @@ def _payer(change, tmp_path):
     return path
 
 
-@pytest.mark.parametrize("change, words", [
-    (("months = 6", "months = nan"), "months is nan"), (("months = 6", "months = 1000000000"), "months is 1000000000"),
-    (("months = 6", "months = -6"), "months is -6"), (("months = 6", "months = true"), "months is True"),
-    (("review_by = ", "review_by = 0  # "), "review_by is 0"), (("name = ", "note_x = 'y'\nname = "), "unknown key 'note_x'"),
-    (("name = ", 'name = "a\\u0001" #'), "U+0001"), (("id = ", "id = [[[1]]] #"), "id is [[[1]]]"),
-])
+@pytest.mark.parametrize(
+    "change, words",
+    [
+        (("months = 6", "months = nan"), "months is nan"),
+        (("months = 6", "months = 1000000000"), "months is 1000000000"),
+        (("months = 6", "months = -6"), "months is -6"),
+        (("months = 6", "months = true"), "months is True"),
+        (("review_by = ", "review_by = 0  # "), "review_by is 0"),
+        (("name = ", "note_x = 'y'\nname = "), "unknown key 'note_x'"),
+        (("name = ", 'name = "a\\u0001" #'), "U+0001"),
+        (("id = ", "id = [[[1]]] #"), "id is [[[1]]]"),
+    ],
+)
 def test_a_payer_with_a_value_made_to_hurt_is_refused_at_its_line(change, words, tmp_path):
     said = told(read_payer, _payer(change, tmp_path))
     assert words in said[0] and f"{tmp_path}/own.toml:" in said[0] and payers()
 
 
-@pytest.mark.parametrize("text, words", [
-    ("id = 'x'", ":1: unknown key 'id'"), ("name = 5", ":1: name: "), ("\nname = ", ":2: is not valid TOML"), ("[[needs]]\nany_of = 3", ":2: needs.0.any_of"),
-])
+@pytest.mark.parametrize(
+    "text, words",
+    [
+        ("id = 'x'", ":1: unknown key 'id'"),
+        ("name = 5", ":1: name: "),
+        ("\nname = ", ":2: is not valid TOML"),
+        ("[[needs]]\nany_of = 3", ":2: needs.0.any_of"),
+    ],
+)
 def test_a_feature_with_a_mistake_is_refused_at_its_line(text, words, tmp_path):
     path = tmp_path / "own.toml"
     path.write_text(text, encoding="utf-8")
@@ -224,10 +250,14 @@ def test_a_feature_with_a_mistake_is_refused_at_its_line(text, words, tmp_path):
 
 
 def test_a_feature_with_a_sign_that_there_is_not_is_refused_at_its_line(tmp_path):
-    text = next(text for path in sorted(_FOLDER.glob("*.toml")) if "signs = [" in (text := path.read_text(encoding="utf-8")))
+    text = next(
+        text for path in sorted(_FOLDER.glob("*.toml")) if "signs = [" in (text := path.read_text(encoding="utf-8"))
+    )
     line = next(at for at, said in enumerate(text.split("\n"), 1) if said.startswith("signs = ["))
     (tmp_path / "own.toml").write_text(text.replace("signs = [", 'signs = ["=release_late", ', 1), encoding="utf-8")
-    assert told(_feature, tmp_path / "own.toml") == [f"{tmp_path}/own.toml:{line}: unknown sign '=release_late'. Did you mean 'release_late'?"]
+    assert told(_feature, tmp_path / "own.toml") == [
+        f"{tmp_path}/own.toml:{line}: unknown sign '=release_late'. Did you mean 'release_late'?"
+    ]
 
 
 _BYTES = st.one_of(st.binary(max_size=300), st.text(max_size=200).map(lambda t: t.encode("utf-8", "surrogatepass")))
@@ -245,19 +275,35 @@ def test_any_bytes_are_clean_text_or_one_problem(data):
 
 
 @settings(max_examples=150, deadline=None)
-@given(st.one_of(st.text(max_size=200), st.lists(st.sampled_from(["a", ".", " = ", "[", "]", "{", "}", '"', "'", "\n", "1", ",", "#", "2026-03-31", "nan"]),
-                                                 max_size=40).map("".join)))
+@given(
+    st.one_of(
+        st.text(max_size=200),
+        st.lists(
+            st.sampled_from(["a", ".", " = ", "[", "]", "{", "}", '"', "'", "\n", "1", ",", "#", "2026-03-31", "nan"]),
+            max_size=40,
+        ).map("".join),
+    )
+)
 def test_any_text_is_tables_with_lines_or_problems_with_lines(text):
     try:
         toml = read_toml(text, "f")
     except UserError as failure:
         assert all(1 <= int(problem.where.removeprefix("f:")) <= text.count("\n") + 1 for problem in failure.problems)
         return
-    assert all(1 <= line <= text.count("\n") + 1 for line in toml.lines.values()) and {(key,) for key in toml.tables} <= set(toml.lines)
+    assert all(1 <= line <= text.count("\n") + 1 for line in toml.lines.values()) and {
+        (key,) for key in toml.tables
+    } <= set(toml.lines)
 
 
 @settings(max_examples=150, deadline=None)
-@given(st.one_of(st.text(max_size=200), st.lists(st.sampled_from([*SMALL_ROWS.split("\n"), ",", '"', "\n", "1", "x", "2026-03-03", ";", "\t"]), max_size=30).map("".join)))
+@given(
+    st.one_of(
+        st.text(max_size=200),
+        st.lists(
+            st.sampled_from([*SMALL_ROWS.split("\n"), ",", '"', "\n", "1", "x", "2026-03-03", ";", "\t"]), max_size=30
+        ).map("".join),
+    )
+)
 def test_any_text_is_rows_or_problems_with_lines(text):
     rows, problems = read_rows(text, "f", {"pads"}, {"door"})
     assert all(1 <= int(problem.where.removeprefix("f:")) <= text.count("\n") + 1 for problem in problems)

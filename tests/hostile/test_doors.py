@@ -17,7 +17,10 @@ def home(tmp_path):
 
 @pytest.mark.parametrize("name", DOORS)
 def test_hostile_input_is_refused_with_its_place_or_is_valid(name, home):
-    came = [DOORS[name].tried(home, DOORS[name].hostile(Random(f"suite {name} {at}")), at % 16 == 0) for at in range(N_INPUTS)]
+    came = [
+        DOORS[name].tried(home, DOORS[name].hostile(Random(f"suite {name} {at}")), at % 16 == 0)
+        for at in range(N_INPUTS)
+    ]
     assert set(came) <= {REFUSED, VALID}
     assert came.count(REFUSED) > N_INPUTS // 8
 
@@ -37,6 +40,15 @@ def test_what_is_no_plain_file_in_the_folder_is_refused(name, kind, tmp_path):
     there.write_bytes(door.seeds[0])
     INSTEAD[kind](path, there)
     # a payer, a feature and a wording are named by their user, and may lie behind a link; training may not have begun
-    may = {"a link out of the folder": ("payer", "feature", "template overlay", "words overlay", "letterhead.toml", "letterhead.docx"),
-           "nothing": ("sessions.csv", "letterhead.docx")}
+    may = {
+        "a link out of the folder": (
+            "payer",
+            "feature",
+            "template overlay",
+            "words overlay",
+            "letterhead.toml",
+            "letterhead.docx",
+        ),
+        "nothing": ("sessions.csv", "letterhead.docx"),
+    }
     assert door.tried(home, door.seeds[0], 0, path) == (VALID if name in may.get(kind, ()) else REFUSED)

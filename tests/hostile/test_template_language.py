@@ -18,13 +18,20 @@ from docgen.packet import assess, language_words, overlaid, trees
 from docgen.rendering.template import TemplateProblem, environment, fill
 from docgen.resources import folder
 
-VIEW = {"client": Shown({"name": "Robin Example", "called": "Robin"}), "many": tuple(Shown({"says": "words " * 100}) for _ in range(200))}
+VIEW = {
+    "client": Shown({"name": "Robin Example", "called": "Robin"}),
+    "many": tuple(Shown({"says": "words " * 100}) for _ in range(200)),
+}
 WORDS = language_words()
 
 
 def filled(text: str, **others: str) -> str:
     names = {"letter.md": text, **others}
-    env = environment(FunctionLoader(lambda name: (names[name], name, None) if name in names else None), filters(WORDS), {"gap": missing(WORDS)})
+    env = environment(
+        FunctionLoader(lambda name: (names[name], name, None) if name in names else None),
+        filters(WORDS),
+        {"gap": missing(WORDS)},
+    )
     return fill(env, "letter.md", VIEW)
 
 
@@ -73,20 +80,47 @@ HOSTILE = {
     "a wide batch": ("{{ [1]|batch(1000000000, 'x')|list }}", ""),
     "a long range": ("{% for a in range(1000000000) %}x{% endfor %}", "at most 1,000 numbers"),
     "a range of powers": ("{% for a in range(10**9) %}x{% endfor %}", "has no 'pow'"),
-    "loops in loops": ("{% for a in range(999) %}{% for b in range(999) %}{% for c in range(999) %}x{% endfor %}{% endfor %}{% endfor %}", "makes too much or never ends"),
-    "loops that print nothing": ("{% for a in range(999) %}{% for b in range(999) %}{% for c in range(999) %}{% endfor %}{% endfor %}{% endfor %}", "makes too much or never ends"),
-    "loops over letters": ("{% for a in client.name %}" * 12 + "x" + "{% endfor %}" * 12, "makes too much or never ends"),
+    "loops in loops": (
+        "{% for a in range(999) %}{% for b in range(999) %}{% for c in range(999) %}x{% endfor %}{% endfor %}{% endfor %}",
+        "makes too much or never ends",
+    ),
+    "loops that print nothing": (
+        "{% for a in range(999) %}{% for b in range(999) %}{% for c in range(999) %}{% endfor %}{% endfor %}{% endfor %}",
+        "makes too much or never ends",
+    ),
+    "loops over letters": (
+        "{% for a in client.name %}" * 12 + "x" + "{% endfor %}" * 12,
+        "makes too much or never ends",
+    ),
     "a loop that calls itself": ("{% for a in [1] recursive %}{{ loop([1]) }}{% endfor %}", "has no 'recursive'"),
-    "long words in loops": ("{% for a in many %}{% for b in many %}{{ b.says }}{% endfor %}{% endfor %}", "makes too much or never ends"),
-    "long words of its own in loops": ("{% for a in range(100) %}{% for b in range(100) %}" + "w" * 9000 + "{% endfor %}{% endfor %}", "makes too much or never ends"),
+    "long words in loops": (
+        "{% for a in many %}{% for b in many %}{{ b.says }}{% endfor %}{% endfor %}",
+        "makes too much or never ends",
+    ),
+    "long words of its own in loops": (
+        "{% for a in range(100) %}{% for b in range(100) %}" + "w" * 9000 + "{% endfor %}{% endfor %}",
+        "makes too much or never ends",
+    ),
     "a macro that calls itself": ("{% macro m() %}{{ m() }}{% endmacro %}{{ m() }}", "itself without end"),
     "a macro that calls itself twice, twelve deep": (
-        "{% macro m(n) %}{% if n %}{{ m(n - 1) }}{{ m(n - 1) }}{% endif %}{% endmacro %}{{ m(40) }}", "makes too much or never ends"),
-    "a macro that doubles": ("".join(f"{{% macro m{n} () %}}{{{{ m{n - 1}() if {n} else client.name }}}}{{{{ m{n - 1}() if {n} else 1 }}}}{{% endmacro %}}"
-                                     for n in range(40)) + "{{ m39() }}", "makes too much or never ends"),
+        "{% macro m(n) %}{% if n %}{{ m(n - 1) }}{{ m(n - 1) }}{% endif %}{% endmacro %}{{ m(40) }}",
+        "makes too much or never ends",
+    ),
+    "a macro that doubles": (
+        "".join(
+            f"{{% macro m{n} () %}}{{{{ m{n - 1}() if {n} else client.name }}}}{{{{ m{n - 1}() if {n} else 1 }}}}{{% endmacro %}}"
+            for n in range(40)
+        )
+        + "{{ m39() }}",
+        "makes too much or never ends",
+    ),
     "a captured text that doubles": ("{% set a %}{{ client.name }}{% endset %}", "has no 'assignblock'"),
-    "a list of phrases that multiplies": ("{% set a = range(999)|map('plural', client.name, client.name)|listed %}" + "".join(
-        f"{{% set a = range(999)|map('plural', a, a)|listed %}}{n}" for n in range(3)) + "{{ a }}", "makes too much or never ends"),
+    "a list of phrases that multiplies": (
+        "{% set a = range(999)|map('plural', client.name, client.name)|listed %}"
+        + "".join(f"{{% set a = range(999)|map('plural', a, a)|listed %}}{n}" for n in range(3))
+        + "{{ a }}",
+        "makes too much or never ends",
+    ),
     "brackets in brackets": ("{{ " + "(" * 90 + "1" + " + 1)" * 90 + " }}", "nested too deep"),
     "brackets without end": ("{{ " + "(" * 5000 + " }}", "nested too deep"),
     "conditions in conditions": ("{% if client.name %}" * 60 + "x" + "{% endif %}" * 60, "nested too deep"),
@@ -111,11 +145,16 @@ def test_a_template_that_reaches_out_or_never_ends_is_refused_at_its_line(name):
 
 
 def test_parts_that_use_each_other_end():
-    problem = refused("{% from '_a.md' import x %}", **{"_a.md": "{% from '_b.md' import x %}", "_b.md": "{% from '_a.md' import x %}"})
+    problem = refused(
+        "{% from '_a.md' import x %}",
+        **{"_a.md": "{% from '_b.md' import x %}", "_b.md": "{% from '_a.md' import x %}"},
+    )
     assert "without end" in problem.what
 
 
-@pytest.mark.parametrize("name", ["a text many times", "long words of its own in loops", "a list of phrases that multiplies", "a wide batch"])
+@pytest.mark.parametrize(
+    "name", ["a text many times", "long words of its own in loops", "a list of phrases that multiplies", "a wide batch"]
+)
 def test_what_a_template_asks_for_never_fills_the_memory(name):
     tracemalloc.start()
     refused(HOSTILE[name][0])
@@ -131,8 +170,34 @@ def test_each_template_starts_with_a_whole_allowance():
 
 
 @settings(max_examples=150, deadline=None)
-@given(st.lists(st.one_of(st.sampled_from(SNIPPETS), st.sampled_from(["{{", "}}", "{%", "%}", " for a in many ", " if client ", " endif ", " endfor ", "client.name", "|", "(", ")", "\n"]),
-                          st.text(max_size=10)), max_size=8).map("".join).map(lambda text: text.replace("\r", "")))
+@given(
+    st.lists(
+        st.one_of(
+            st.sampled_from(SNIPPETS),
+            st.sampled_from(
+                [
+                    "{{",
+                    "}}",
+                    "{%",
+                    "%}",
+                    " for a in many ",
+                    " if client ",
+                    " endif ",
+                    " endfor ",
+                    "client.name",
+                    "|",
+                    "(",
+                    ")",
+                    "\n",
+                ]
+            ),
+            st.text(max_size=10),
+        ),
+        max_size=8,
+    )
+    .map("".join)
+    .map(lambda text: text.replace("\r", ""))
+)
 def test_any_template_gives_text_or_a_problem_with_its_line(text):
     try:
         made = filled(text)
@@ -155,11 +220,16 @@ def overlay(tmp_path):
     return changed
 
 
-@pytest.mark.parametrize("part, line, words", [
-    ("{% macro x() %}\n{{ x() }}{% endmacro %}{{ x() }}", 2, "without end"), ("\n{{ " + "(" * 5000, 1, "nested too deep"),
-    ("\n" + "{% for a in [1] %}" * 25 + "{% endfor %}" * 25, 1, "nested too deep"), ("\n{{ none }}{% macro x() %}{% endmacro %}", 2, "NoneType"),
-    ("\n\n{# never closed", 3, "Missing end of comment"),
-])
+@pytest.mark.parametrize(
+    "part, line, words",
+    [
+        ("{% macro x() %}\n{{ x() }}{% endmacro %}{{ x() }}", 2, "without end"),
+        ("\n{{ " + "(" * 5000, 1, "nested too deep"),
+        ("\n" + "{% for a in [1] %}" * 25 + "{% endfor %}" * 25, 1, "nested too deep"),
+        ("\n{{ none }}{% macro x() %}{% endmacro %}", 2, "NoneType"),
+        ("\n\n{# never closed", 3, "Missing end of comment"),
+    ],
+)
 def test_what_is_wrong_in_a_part_is_told_of_the_part(part, line, words):
     problem = refused("{% from '_a.md' import x %}", **{"_a.md": part})
     assert (problem.name, problem.line) == ("_a.md", line) and words in problem.what
@@ -169,7 +239,10 @@ def test_markdown_outside_the_dialect_that_a_part_makes_is_told_of_the_part(over
     place = overlay("_open.md", "{% macro own(", "{% macro own(")
     text = (place / "_open.md").read_text(encoding="utf-8").split("\n")
     at = next(at for at, line in enumerate(text) if line.startswith("{% macro own("))
-    (place / "_open.md").write_text("\n".join([*text[: at + 1], "", "A [word](file:///etc/passwd) of its own.", "", *text[at + 1 :]]), encoding="utf-8")
+    (place / "_open.md").write_text(
+        "\n".join([*text[: at + 1], "", "A [word](file:///etc/passwd) of its own.", "", *text[at + 1 :]]),
+        encoding="utf-8",
+    )
     with pytest.raises(UserError) as caught:
         trees(assess(DEMO_FOLDERS[2]), worded=overlaid(place))
     assert f"{place / '_open.md'}:{at + 3}: made Markdown outside the dialect" in str(caught.value)
@@ -190,17 +263,28 @@ def test_an_overlay_of_words_keeps_every_key_of_a_table_in_a_list(tmp_path):
     (tmp_path / "words.toml").write_text(text[:aim] + "# " + text[aim:], encoding="utf-8")
     with pytest.raises(UserError) as caught:
         overlaid(tmp_path)
-    assert len(caught.value.problems) == 1 and "stages must hold" in str(caught.value) and f"words.toml:{text[:first].count(chr(10)) + 1}:" in str(caught.value)
+    assert (
+        len(caught.value.problems) == 1
+        and "stages must hold" in str(caught.value)
+        and f"words.toml:{text[:first].count(chr(10)) + 1}:" in str(caught.value)
+    )
 
 
 def _line_of(path, text: str) -> int:
     return path.read_text(encoding="utf-8").split("\n").index(text) + 1
 
 
-@pytest.mark.parametrize("name, asked", [
-    ("guide.md", 'diagnoses = ["name"]'), ("guide.md", 'request = ["payer_name"]'), ("letter.md", 'taught = ["who"]'),
-    ("order.md", 'findings = ["says"]'), ("cover.md", 'cautions = ["says"]'), ("plan.md", 'alternatives = ["reason"]'),
-])
+@pytest.mark.parametrize(
+    "name, asked",
+    [
+        ("guide.md", 'diagnoses = ["name"]'),
+        ("guide.md", 'request = ["payer_name"]'),
+        ("letter.md", 'taught = ["who"]'),
+        ("order.md", 'findings = ["says"]'),
+        ("cover.md", 'cautions = ["says"]'),
+        ("plan.md", 'alternatives = ["reason"]'),
+    ],
+)
 def test_an_overlay_that_asks_for_what_its_reader_may_not_see_fails_at_its_line(name, asked, overlay):
     place = overlay(name, "[shows]\n", f"[shows]\n{asked}\n")
     with pytest.raises(UserError) as caught:

@@ -77,7 +77,10 @@ def test_a_build_tells_what_is_left_in_the_original_and_how_easy_the_guide_is(so
     _, out, _ = run("build", source, "--out", tmp_path, "--lang", "es", "--only", "guide", "--formats", "html")
     foreign = guide(assess(source))
     score = foreign.readings()["guide"]
-    assert f"es: guide, to be reviewed by a qualified translator before use; guide reads {score.band} (INFLESZ {score.inflesz:.0f})" in out
+    assert (
+        f"es: guide, to be reviewed by a qualified translator before use; guide reads {score.band} (INFLESZ {score.inflesz:.0f})"
+        in out
+    )
     assert (f"es: {len(foreign.originals)} texts stand as in the case" in out) == bool(foreign.originals)
 
 
@@ -97,8 +100,14 @@ def test_an_english_passage_is_marked_as_english_in_every_format(case):
     files, kept = guide(assess(case())).render(), "red button on the push handle, right side"
     assert f'<span lang="en">{kept}</span>' in files["guide.es.html"].decode()
     with zipfile.ZipFile(io.BytesIO(files["guide.es.docx"])) as parts:
-        marked = re.findall(r'<w:lang w:val="en"/></w:rPr><w:t xml:space="preserve">([^<]*)<', parts.read("word/document.xml").decode())
-    assert kept in marked and "A qualified translator must review this." in marked and not any("inglés" in text for text in marked)
+        marked = re.findall(
+            r'<w:lang w:val="en"/></w:rPr><w:t xml:space="preserve">([^<]*)<', parts.read("word/document.xml").decode()
+        )
+    assert (
+        kept in marked
+        and "A qualified translator must review this." in marked
+        and not any("inglés" in text for text in marked)
+    )
     tagged = Tagged(files["guide.es.pdf"])
     spans = [part for part in tagged.root.all("Span")]
     assert {str(part.entries.Lang) for part in spans} == {"en"}
@@ -109,8 +118,15 @@ def test_an_english_passage_is_marked_as_english_in_every_format(case):
 
 @DEMOS
 def test_the_spanish_card_fits_on_one_printed_page_and_says_on_each_page_that_it_is_not_reviewed(source):
-    pages = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(guide(assess(source)).render(["pdf"])["guide.es.pdf"])]
-    assert "Para parar la silla:" in pages[0] and "¿Cuándo puede usted alejarse?" in pages[0] and "A quién llamar." in pages[0]
+    pages = [
+        page.get_textpage().get_text_range()
+        for page in pypdfium2.PdfDocument(guide(assess(source)).render(["pdf"])["guide.es.pdf"])
+    ]
+    assert (
+        "Para parar la silla:" in pages[0]
+        and "¿Cuándo puede usted alejarse?" in pages[0]
+        and "A quién llamar." in pages[0]
+    )
     assert "Si la silla no para" in pages[1] and "Qué hace este control" in pages[2]
     assert all("raducción sin revisar" in page for page in pages)
 
@@ -119,8 +135,13 @@ def test_the_spanish_card_fits_on_one_printed_page_and_says_on_each_page_that_it
 def test_the_card_and_a_box_say_that_a_qualified_translator_must_review_it(source):
     tree = guide(assess(source)).trees["guide"]
     boxes = [node.plain() for node in tree.children if node.kind == "callout"]
-    assert boxes[0].startswith("Para parar la silla:") and tree.children[1].plain() == boxes[0]  # nothing stands above how to stop
-    assert tree.children[2].plain() == "Sin revisar. Debe revisarla un traductor calificado. A qualified translator must review this."
+    assert (
+        boxes[0].startswith("Para parar la silla:") and tree.children[1].plain() == boxes[0]
+    )  # nothing stands above how to stop
+    assert (
+        tree.children[2].plain()
+        == "Sin revisar. Debe revisarla un traductor calificado. A qualified translator must review this."
+    )
     assert boxes[-1].startswith("Un traductor calificado debe revisar esta guía antes de que se use.")
 
 
@@ -131,7 +152,9 @@ def test_the_review_of_the_english_packet_is_no_review_of_the_spanish_guide(tmp_
     one = assess(target)
     evaluator = next(iter(one.file.case.with_role("evaluator")))
     assert run("approve", target, "--by", f"{evaluator.name}, {evaluator.credential}", "--on", "2026-05-04")[0] == 0
-    assert run("build", target, "--out", tmp_path / "out", "--lang", "es", "--only", "guide", "--formats", "html")[0] == 0
+    assert (
+        run("build", target, "--out", tmp_path / "out", "--lang", "es", "--only", "guide", "--formats", "html")[0] == 0
+    )
     folder = tmp_path / "out" / source.name
     assert "Reviewed by" in (folder / "guide.html").read_text(encoding="utf-8")
     spanish = (folder / "guide.es.html").read_text(encoding="utf-8")
@@ -156,20 +179,33 @@ def test_a_text_changed_in_the_case_loses_its_translation(case):
     target = case((SOURCE / "es.toml").read_text(encoding="utf-8"))
     toml = (target / "case.toml").read_text(encoding="utf-8")
     before = "red button on the push handle, right side"
-    (target / "case.toml").write_text(toml.replace(f'"{before}"', '"red button on the LEFT push handle"'), encoding="utf-8")
+    (target / "case.toml").write_text(
+        toml.replace(f'"{before}"', '"red button on the LEFT push handle"'), encoding="utf-8"
+    )
     foreign = guide(assess(target))
     text = said(foreign)
     assert "[inglés] red button on the LEFT push handle" in foreign.originals
     assert "botón rojo en la manija para empujar, lado derecho" not in text
-    line = next(at for at, line in enumerate((target / "es.toml").read_text(encoding="utf-8").split("\n"), 1) if line.startswith(f'"{before}"'))
+    line = next(
+        at
+        for at, line in enumerate((target / "es.toml").read_text(encoding="utf-8").split("\n"), 1)
+        if line.startswith(f'"{before}"')
+    )
     assert foreign.unused == (f"{target / 'es.toml'}:{line}",)
     assert any(line.endswith("is for no text of the case") for line in foreign.told())
 
 
-@pytest.mark.parametrize("phrases, what", [
-    ('"at home" = 3\n', "is no text in quotes"), ('"at home" = ""\n', "is empty"), ('"at home" = "en \u4e2d"\n', "which the page fonts cannot show"),
-    ('"at home" = "en \\u202e casa"\n', "which no page can show"), ('[home]\nx = "y"\n', "is no text in quotes"), ('"at home" "en casa"\n', "not valid TOML"),
-])
+@pytest.mark.parametrize(
+    "phrases, what",
+    [
+        ('"at home" = 3\n', "is no text in quotes"),
+        ('"at home" = ""\n', "is empty"),
+        ('"at home" = "en \u4e2d"\n', "which the page fonts cannot show"),
+        ('"at home" = "en \\u202e casa"\n', "which no page can show"),
+        ('[home]\nx = "y"\n', "is no text in quotes"),
+        ('"at home" "en casa"\n', "not valid TOML"),
+    ],
+)
 def test_a_broken_phrase_is_named_with_its_line(case, phrases, what):
     target = case(f"\n{phrases}")
     with pytest.raises(UserError) as failure:
@@ -199,7 +235,11 @@ def test_names_numbers_and_codes_of_a_case_are_no_text_to_translate():
         assert not keys & {("client", "name"), ("client", "called"), ("people", "name"), ("people", "phone")}
         assert not {path[-1] for path, _ in texts(one)} & {"id", "does", "size_mm", "code", "level", "method"}
         assert not found.intersection([one.client.name, one.client.called, *(person.name for person in one.people)])
-        assert {one.configuration.works, one.configuration.stop.stop_switch, *(m.part for m in one.configuration.mounting)} <= found
+        assert {
+            one.configuration.works,
+            one.configuration.stop.stop_switch,
+            *(m.part for m in one.configuration.mounting),
+        } <= found
 
 
 @DEMOS
@@ -213,10 +253,15 @@ def test_another_language_changes_the_words_of_a_drawing_and_nothing_else(source
     assert set(english) == set(spanish)
 
     def drawn(scene):
-        return [(type(shape).__name__, getattr(shape, "width", None), getattr(shape, "fill", None)) for shape in scene.shapes
-                if type(shape).__name__ != "Text"]
+        return [
+            (type(shape).__name__, getattr(shape, "width", None), getattr(shape, "fill", None))
+            for shape in scene.shapes
+            if type(shape).__name__ != "Text"
+        ]
 
-    assert {name: drawn(scene) for name, scene in english.items()} == {name: drawn(scene) for name, scene in spanish.items()}
+    assert {name: drawn(scene) for name, scene in english.items()} == {
+        name: drawn(scene) for name, scene in spanish.items()
+    }
 
 
 @DEMOS
@@ -234,7 +279,7 @@ def test_no_two_words_of_a_spanish_layout_lie_on_each_other(source):
             left = shape.x - {"start": 0, "middle": wide / 2, "end": wide}[shape.anchor]
             boxes.append((left, shape.y - 0.7 * shape.size, left + wide, shape.y, shape.text))
     for at, (l1, t1, r1, b1, one) in enumerate(boxes):
-        for l2, t2, r2, b2, other in boxes[at + 1:]:
+        for l2, t2, r2, b2, other in boxes[at + 1 :]:
             assert min(r1, r2) <= max(l1, l2) or min(b1, b2) <= max(t1, t2), (one, other)
 
 
@@ -274,7 +319,9 @@ def test_the_spanish_guide_never_shows_what_its_reader_must_not_see(source, tmp_
     assert seen
     for never in NEVER["guide"]:
         table, _, role = never.partition("@")
-        assert not {path for path in seen if path.split("@")[0].startswith(table) and (not role or path.endswith(role))}, never
+        assert not {
+            path for path in seen if path.split("@")[0].startswith(table) and (not role or path.endswith(role))
+        }, never
 
 
 def test_an_english_build_makes_the_same_with_a_language_loaded():

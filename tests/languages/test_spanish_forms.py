@@ -22,8 +22,8 @@ from docgen.figures.draw import drawings
 from docgen.figures.gap_gauge import gap_words
 from docgen.packet import assess, status_words, wording
 from docgen.rendering import spanish
+from docgen.rendering.readability import read_text, sentences
 from docgen.rendering.spanish import BANDS, LEAST_SCORE, perspicuity, reading, reading_ease, syllables
-from docgen.rendering.words import read_text, sentences
 
 ES = wording("es")
 DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
@@ -58,7 +58,9 @@ def test_a_language_may_write_a_decimal_comma_everywhere(locale):
     assert sign == ","
     words = {**ES.words, "decimal": sign}
     changed = filters(words)
-    assert changed["mm"](12.5) == f"{format_decimal(12.5, locale=locale)} mm ({format_decimal(0.5, locale=locale)} pulg.)"
+    assert (
+        changed["mm"](12.5) == f"{format_decimal(12.5, locale=locale)} mm ({format_decimal(0.5, locale=locale)} pulg.)"
+    )
     assert changed["measure"](12.5, "km") == f"{format_decimal(12.5, locale=locale)}\u00a0km"
     assert gap_words(12.5, {**words["figures"], "decimal": sign}) == changed["mm"](12.5)
     share = Fact("x", "reading", "x", "ratio", 2.54, 3, None)
@@ -66,8 +68,12 @@ def test_a_language_may_write_a_decimal_comma_everywhere(locale):
     source = next(f for f in DEMO_FOLDERS if f.name == "marisol-quenneville-tran")
     told = guide(assess(source)).assessed.file.case
     other = {**words["figures"], "decimal": sign}
-    texts = [shape.text for scene in drawings(told, {}, other, ["pad_layout", "gap_gauge", "ready_check_stop"]).values()
-             for shape in scene.shapes if type(shape).__name__ == "Text"]
+    texts = [
+        shape.text
+        for scene in drawings(told, {}, other, ["pad_layout", "gap_gauge", "ready_check_stop"]).values()
+        for shape in scene.shapes
+        if type(shape).__name__ == "Text"
+    ]
     assert any("0,4 pulg." in text for text in texts) and not [text for text in texts if re.search(r"\d\.\d", text)]
 
 
@@ -120,13 +126,47 @@ def test_both_scores_are_those_of_a_general_library(source, library):
     assert 0 <= library.fernandez_huerta(text) - found.huerta <= 8
 
 
-@pytest.mark.parametrize("word, n", [
-    # Real Academia Española, Ortografía 2010: diphthong, triphthong, hiatus, h, y, silent and spoken u; from memory
-    ("aire", 2), ("ciudad", 2), ("cuídate", 3), ("construido", 3), ("guion", 1), ("truhan", 1), ("averiguáis", 4), ("Paraguay", 3),
-    ("día", 2), ("raíz", 2), ("baúl", 2), ("caer", 2), ("aéreo", 4), ("línea", 3), ("poeta", 3), ("chiita", 3), ("leíamos", 4),
-    ("prohibido", 3), ("ahora", 3), ("cohete", 3), ("búho", 2), ("desahucio", 3), ("muy", 1), ("playa", 2), ("y", 1), ("rey", 1),
-    ("guerra", 2), ("queso", 2), ("pingüino", 3), ("agua", 2), ("vergüenza", 3), ("jesuita", 3), ("12", 1), ("apoyapiés", 4), ("a", 1),
-])
+@pytest.mark.parametrize(
+    "word, n",
+    [
+        # Real Academia Española, Ortografía 2010: diphthong, triphthong, hiatus, h, y, silent and spoken u; from memory
+        ("aire", 2),
+        ("ciudad", 2),
+        ("cuídate", 3),
+        ("construido", 3),
+        ("guion", 1),
+        ("truhan", 1),
+        ("averiguáis", 4),
+        ("Paraguay", 3),
+        ("día", 2),
+        ("raíz", 2),
+        ("baúl", 2),
+        ("caer", 2),
+        ("aéreo", 4),
+        ("línea", 3),
+        ("poeta", 3),
+        ("chiita", 3),
+        ("leíamos", 4),
+        ("prohibido", 3),
+        ("ahora", 3),
+        ("cohete", 3),
+        ("búho", 2),
+        ("desahucio", 3),
+        ("muy", 1),
+        ("playa", 2),
+        ("y", 1),
+        ("rey", 1),
+        ("guerra", 2),
+        ("queso", 2),
+        ("pingüino", 3),
+        ("agua", 2),
+        ("vergüenza", 3),
+        ("jesuita", 3),
+        ("12", 1),
+        ("apoyapiés", 4),
+        ("a", 1),
+    ],
+)
 def test_the_syllables_of_a_word_are_those_of_the_academy(word, n):
     assert syllables(word) == n
 
@@ -142,7 +182,17 @@ def test_the_formulas_at_the_values_in_their_docstrings():
     assert reading_ease(100, 10, 200) == pytest.approx(76.64) and reading_ease(1, 1, 1) == pytest.approx(145.82)
 
 
-@pytest.mark.parametrize("score, band", [(80.1, "muy fácil"), (79.9, "bastante fácil"), (65, "bastante fácil"), (64.9, "normal"), (54.9, "algo difícil"), (39.9, "muy difícil")])
+@pytest.mark.parametrize(
+    "score, band",
+    [
+        (80.1, "muy fácil"),
+        (79.9, "bastante fácil"),
+        (65, "bastante fácil"),
+        (64.9, "normal"),
+        (54.9, "algo difícil"),
+        (39.9, "muy difícil"),
+    ],
+)
 def test_a_score_has_its_name_on_the_inflesz_scale(score, band):
     one = spanish.SpanishReading(1, 1, 1, score, 0.0, ())
     assert one.band == band
@@ -160,7 +210,8 @@ def test_text_left_in_its_original_is_not_measured(tmp_path):
     left, whole = guide(assess(tmp_path / source.name)), guide(assess(source))
     assert left.readings()["guide"].n_words < whole.readings()["guide"].n_words - 300
     assert [piece for piece in read_text(left.trees["guide"]) if "[inglés]" in piece] == [
-        piece for piece in read_text(whole.trees["guide"]) if "[inglés]" in piece]  # the page that explains the sign
+        piece for piece in read_text(whole.trees["guide"]) if "[inglés]" in piece
+    ]  # the page that explains the sign
 
 
 def test_a_build_names_a_long_sentence_and_a_guide_that_is_hard_to_read(tmp_path):
@@ -169,8 +220,14 @@ def test_a_build_names_a_long_sentence_and_a_guide_that_is_hard_to_read(tmp_path
     shutil.copytree(source, target)
     assert len(guide(assess(target)).told()) == 1
     long = "Configuración individualizada " * 12 + "correspondiente."
-    phrases = re.sub(r'(?m)^("Head back to the rear pad.*?" = ).*$', rf'\1"{long * 40}"', (source / "es.toml").read_text(encoding="utf-8"))
+    phrases = re.sub(
+        r'(?m)^("Head back to the rear pad.*?" = ).*$',
+        rf'\1"{long * 40}"',
+        (source / "es.toml").read_text(encoding="utf-8"),
+    )
     (target / "es.toml").write_text(phrases, encoding="utf-8")
     said = guide(assess(target)).told()
     assert re.search(r"guide reads muy difícil \(INFLESZ -?\d+, and 65 or more is wanted\)$", said[0])
-    assert said[1].startswith('es: guide has a sentence of more than 20 words; shorten it: "Configuración individualizada')
+    assert said[1].startswith(
+        'es: guide has a sentence of more than 20 words; shorten it: "Configuración individualizada'
+    )

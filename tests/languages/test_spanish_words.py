@@ -33,7 +33,9 @@ NOTICE = re.search(r"\[([^\[\]]*)\]\(lang:en\)", GUIDE["es"])[1].replace("**", "
 FEATURES = features()
 DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 OWN_TABLES = {"original", "page", "labels"}  # of a language other than English alone
-SAME = set("a aa b c cable cables control d de extra manual metal meter mm no plan real saliva sensor stop tape u use".split())  # words of both languages
+SAME = set(
+    "a aa b c cable cables control d de extra manual metal meter mm no plan real saliva sensor stop tape u use".split()
+)  # words of both languages
 _WORD = re.compile(r"[^\W\d_]+")
 
 
@@ -44,7 +46,12 @@ def words(text):
 def own_words(template):
     """What a template says itself: without front matter, tags, targets and the signs of its dialect."""
     text = re.sub(r"\A\+\+\+\n.*?\+\+\+\n", "", template, flags=re.S)
-    text = re.sub(r"\[[^\[\]]*\]\(lang:\w+\)|\{%.*?%\}|\{\{.*?\}\}|\{#.*?#\}|\]\([a-z]+:[a-z_]*\)|\[![A-Z]+\]|^Table:", " ", text, flags=re.S | re.M)
+    text = re.sub(
+        r"\[[^\[\]]*\]\(lang:\w+\)|\{%.*?%\}|\{\{.*?\}\}|\{#.*?#\}|\]\([a-z]+:[a-z_]*\)|\[![A-Z]+\]|^Table:",
+        " ",
+        text,
+        flags=re.S | re.M,
+    )
     quoted = re.findall(r"gap\([^)]*?, \"(.*?)\"\)|else %\}([^{]*)\{% endif", template)
     return text + " ".join(piece for pieces in quoted for piece in pieces)
 
@@ -61,7 +68,13 @@ def values(node):
 
 
 OURS = {
-    "en": words(own_words(GUIDE["en"]) + " " + " ".join(values(ENGLISH)) + " " + " ".join(f"{f.plain} {f.name} {f.care}" for f in FEATURES.values())),
+    "en": words(
+        own_words(GUIDE["en"])
+        + " "
+        + " ".join(values(ENGLISH))
+        + " "
+        + " ".join(f"{f.plain} {f.name} {f.care}" for f in FEATURES.values())
+    ),
     "es": words(own_words(GUIDE["es"]) + " " + " ".join([*values(SPANISH), *values(STEPS)])),
 }
 
@@ -89,7 +102,11 @@ def test_the_words_of_both_languages_are_the_few_that_are_spelled_alike():
 ENGLISH_PATTERNS = dict(patterns(ENGLISH))
 
 
-@pytest.mark.parametrize("path, value", [(path, value) for path, value in patterns(SPANISH) if path[0] not in OWN_TABLES], ids=lambda v: ".".join(v) if isinstance(v, tuple) else "")
+@pytest.mark.parametrize(
+    "path, value",
+    [(path, value) for path, value in patterns(SPANISH) if path[0] not in OWN_TABLES],
+    ids=lambda v: ".".join(v) if isinstance(v, tuple) else "",
+)
 def test_a_spanish_word_stands_for_an_english_one_with_the_same_places_to_fill(path, value):
     english = ENGLISH_PATTERNS[path]
     assert type(value) is type(english)
@@ -109,6 +126,7 @@ def test_each_english_word_that_a_spanish_guide_needs_has_a_spanish_one(source, 
         return [lost(one) for one in node] if isinstance(node, list) else "ENGLISH" if isinstance(node, str) else node
 
     from docgen.documents.phrase import filters, missing
+
     module = import_module("docgen.packet.languages")
 
     marked = _under(lost(ENGLISH), SPANISH)
@@ -158,7 +176,9 @@ def test_a_spanish_guide_holds_only_spanish_words_besides_the_texts_and_names_of
     foreign = guide(one)
     assert not foreign.originals and not foreign.unused
     case = one.file.case
-    names = words(" ".join(filter(None, [case.client.name, case.client.called, *(person.name for person in case.people)])))
+    names = words(
+        " ".join(filter(None, [case.client.name, case.client.called, *(person.name for person in case.people)]))
+    )
     html = unescape(foreign.render(["html"])["guide.es.html"].decode())
     assert not words(outside_passages(html)) - OURS["es"] - names - {"frase"}
     heard = " ".join(re.findall(r'(?:aria-label|title|alt)="([^"]*)"', html))
@@ -171,7 +191,11 @@ def test_every_english_word_of_a_page_stands_in_a_passage_marked_as_english(sour
     foreign = guide(assess(source))
     case, own = foreign.assessed.file.case, source / "es.toml"
     known = tomllib.loads(own.read_text(encoding="utf-8")).values() if own.is_file() else ()
-    names = words(" ".join([case.client.name, case.client.called, *(person.name for person in case.people if person.name), *known]))
+    names = words(
+        " ".join(
+            [case.client.name, case.client.called, *(person.name for person in case.people if person.name), *known]
+        )
+    )
     html = re.sub(r"<svg.*?</svg>", " ", foreign.render(["html"])["guide.es.html"].decode(), flags=re.S)
     assert not words(outside_passages(unescape(html))) - OURS["es"] - names
     passages = [node.plain() for node in foreign.trees["guide"].walk() if node.kind == "passage"]
@@ -234,15 +258,32 @@ def test_a_case_with_nothing_recorded_has_a_guide_of_gaps_in_spanish():
 
 # ---- what this chair has, and nothing else ---------------------------------------------------------------
 
-PADS = {"rear_side_pads", "breath_plus_pads", "force_graded_speed", "force_threshold_pad", "proximity_sensing", "mixed_sensing"}
+PADS = {
+    "rear_side_pads",
+    "breath_plus_pads",
+    "force_graded_speed",
+    "force_threshold_pad",
+    "proximity_sensing",
+    "mixed_sensing",
+}
 BREATH = {"pneumatic_four_command", "breath_plus_pads"}
 STICK = {"proportional_control", "compact_stick", "short_throw_low_force_stick", "no_travel_stick", "stick_moved_site"}
 # words for a part -> features of which one must be asked for before the guide itself may say them
 WORDS_OF = {
-    r"\balmohadilla": PADS, r"boquilla|\b[Ss]oplo|\b[Ss]orbo|\blabios|\btubo (?:no|está)|el tubo\b": BREATH, r"palanca de mando": STICK,
-    r"cada mano|[Uu]n dedo|Ningún dedo": {"finger_switch_array"}, r"bisagra": {"swing_away_mount"},
-    r"\b[Dd]escanso\b|\b[Aa]ctívela": {"standby_rest"}, r"hace otra cosa|Regrese a manejar": {"mode_switch_fourth", "wireless_or_wired_output", "seat_functions_by_drive_input"},
-    r"\binclinad|Suba el asiento": {"drive_limit_when_tilted"}, r"seguir sola|marcha continua": {"latched_drive"}, r"\bzapato": {"foot_site"},
+    r"\balmohadilla": PADS,
+    r"boquilla|\b[Ss]oplo|\b[Ss]orbo|\blabios|\btubo (?:no|está)|el tubo\b": BREATH,
+    r"palanca de mando": STICK,
+    r"cada mano|[Uu]n dedo|Ningún dedo": {"finger_switch_array"},
+    r"bisagra": {"swing_away_mount"},
+    r"\b[Dd]escanso\b|\b[Aa]ctívela": {"standby_rest"},
+    r"hace otra cosa|Regrese a manejar": {
+        "mode_switch_fourth",
+        "wireless_or_wired_output",
+        "seat_functions_by_drive_input",
+    },
+    r"\binclinad|Suba el asiento": {"drive_limit_when_tilted"},
+    r"seguir sola|marcha continua": {"latched_drive"},
+    r"\bzapato": {"foot_site"},
     r"\bbarbilla\b|\bmejilla\b|\brodilla\b|\brayo|\blente\b|\bpantalla\b|\bmúsculo|\bsensor": set(),
 }
 
@@ -255,8 +296,16 @@ WORDS_OF = {
 def test_the_spanish_guide_brings_the_care_of_each_feature_and_speaks_of_no_other(asked, marked):
     stop = {"driver": "p", "stop_switch": "q", "power_off": "r", "helper": "s", "freewheel": "t"}
     mounting = ({"id": "one", "part": "m", "site": "other", "at": "n", "gap_mm": 9, "mark": "o"},) if marked else ()
-    one = assessed(client={"called": "Robin"}, configuration={"works": "x", "swing": "y" if "swing_away_mount" in asked else None, "stop": stop,
-                   "features": tuple({"id": name, "because": ()} for name in sorted(asked)), "mounting": mounting})
+    one = assessed(
+        client={"called": "Robin"},
+        configuration={
+            "works": "x",
+            "swing": "y" if "swing_away_mount" in asked else None,
+            "stop": stop,
+            "features": tuple({"id": name, "because": ()} for name in sorted(asked)),
+            "mounting": mounting,
+        },
+    )
     foreign = guide(one)
     text = foreign.trees["guide"].plain()
     for name in FEATURES:
@@ -264,7 +313,10 @@ def test_the_spanish_guide_brings_the_care_of_each_feature_and_speaks_of_no_othe
         plain = STEPS[name]["plain"]
         text = text.replace(STEPS[name]["care"], "").replace(f"{plain[:1].upper()}{plain[1:]}.", "")
     for said_of, owners in WORDS_OF.items():
-        assert owners & asked or not re.search(said_of, text), (said_of, re.search(rf".{{30}}(?:{said_of}).{{30}}", text, re.S))
+        assert owners & asked or not re.search(said_of, text), (
+            said_of,
+            re.search(rf".{{30}}(?:{said_of}).{{30}}", text, re.S),
+        )
     assert ("Vea que las marcas coincidan." in text) == marked
     assert ("Solo Robin usa esta boquilla" in text) == bool(BREATH & asked)
     assert ("Esta silla tiene marcha continua" in text) == ("latched_drive" in asked)
@@ -288,7 +340,7 @@ def test_past_the_card_the_spanish_guide_has_block_for_block_what_the_english_on
     english, spanish = trees(one, ["guide"])["guide"].children, guide(one).trees["guide"].children
 
     def rest(blocks):
-        return [*shapes(blocks[next(at for at, block in enumerate(blocks) if block.kind == "page_break"):])]
+        return [*shapes(blocks[next(at for at, block in enumerate(blocks) if block.kind == "page_break") :])]
 
     extra = len(rest(spanish)) - len(rest(english))
     assert rest(spanish)[:-extra] == rest(english)

@@ -57,19 +57,33 @@ def _without_comments(text):
     return re.sub(r"^#.*\n", "", text, flags=re.M)
 
 
-@pytest.mark.parametrize("name, change", [
-    ("case.toml", lambda s: f"# a remark\n\n{s}\n\n# the end\n"),
-    ("case.toml", _without_comments),
-    ("case.toml", lambda s: s.replace("\n", "\r\n")),
-    ("case.toml", lambda s: s.replace(" = ", "   =   ")),
-    ("case.toml", lambda s: re.sub(r'^name = "([^"\\]*)"$', r"name = '\1'", s, flags=re.M)),
-    ("case.toml", lambda s: re.sub(r"^(\w+_mm) = (\d+)$", r"\1 = \2.0", s, flags=re.M)),
-    ("case.toml", lambda s: re.sub(r'^(name = .*)\n(called = .*)$', r"\2\n\1", s, count=1, flags=re.M)),
-    ("trial.csv", lambda s: s + "\n\n"),
-    ("trial.csv", lambda s: s.replace("\n", "\n\n", 3)),
-    ("trial.csv", lambda s: s.replace("\n", "\r\n")),
-], ids=["comments", "no comments", "line ends", "spaces", "quotes", "whole numbers as decimals", "order of keys",
-        "blank rows", "blank rows between", "line ends of rows"])
+@pytest.mark.parametrize(
+    "name, change",
+    [
+        ("case.toml", lambda s: f"# a remark\n\n{s}\n\n# the end\n"),
+        ("case.toml", _without_comments),
+        ("case.toml", lambda s: s.replace("\n", "\r\n")),
+        ("case.toml", lambda s: s.replace(" = ", "   =   ")),
+        ("case.toml", lambda s: re.sub(r'^name = "([^"\\]*)"$', r"name = '\1'", s, flags=re.M)),
+        ("case.toml", lambda s: re.sub(r"^(\w+_mm) = (\d+)$", r"\1 = \2.0", s, flags=re.M)),
+        ("case.toml", lambda s: re.sub(r"^(name = .*)\n(called = .*)$", r"\2\n\1", s, count=1, flags=re.M)),
+        ("trial.csv", lambda s: s + "\n\n"),
+        ("trial.csv", lambda s: s.replace("\n", "\n\n", 3)),
+        ("trial.csv", lambda s: s.replace("\n", "\r\n")),
+    ],
+    ids=[
+        "comments",
+        "no comments",
+        "line ends",
+        "spaces",
+        "quotes",
+        "whole numbers as decimals",
+        "order of keys",
+        "blank rows",
+        "blank rows between",
+        "line ends of rows",
+    ],
+)
 def test_how_a_file_is_written_is_no_content(name, change, approved):
     _edit(approved / name, change)
     assert _mark(approved).stands
@@ -93,17 +107,28 @@ def test_the_order_of_the_columns_is_no_content(approved):
     assert _mark(approved).stands
 
 
-@pytest.mark.parametrize("name, change, told", [
-    ("case.toml", lambda s: s.replace('"555-0142"', '"555-0143"', 1), ["people"]),
-    ("case.toml", lambda s: re.sub(r"^weight_kg = .*$", "weight_kg = 44", s, flags=re.M), ["client"]),
-    ("case.toml", lambda s: re.sub(r'^private_note = .*\n', "", s, count=1, flags=re.M), ["people"]),
-    ("trial.csv", lambda s: s.replace(",0,", ",1,", 1), ["trial.csv"]),
-    ("trial.csv", lambda s: s.rstrip("\n").rpartition("\n")[0] + "\n", ["trial.csv"]),
-    ("trial.csv", lambda s: "\n".join([*s.split("\n")[:1], *s.split("\n")[2:1:-1], s.split("\n")[1], *s.split("\n")[3:]]), ["trial.csv"]),
-], ids=["phone", "weight", "a note no page shows", "one success", "a row less", "two rows changed about"])
+@pytest.mark.parametrize(
+    "name, change, told",
+    [
+        ("case.toml", lambda s: s.replace('"555-0142"', '"555-0143"', 1), ["people"]),
+        ("case.toml", lambda s: re.sub(r"^weight_kg = .*$", "weight_kg = 44", s, flags=re.M), ["client"]),
+        ("case.toml", lambda s: re.sub(r"^private_note = .*\n", "", s, count=1, flags=re.M), ["people"]),
+        ("trial.csv", lambda s: s.replace(",0,", ",1,", 1), ["trial.csv"]),
+        ("trial.csv", lambda s: s.rstrip("\n").rpartition("\n")[0] + "\n", ["trial.csv"]),
+        (
+            "trial.csv",
+            lambda s: "\n".join([*s.split("\n")[:1], *s.split("\n")[2:1:-1], s.split("\n")[1], *s.split("\n")[3:]]),
+            ["trial.csv"],
+        ),
+    ],
+    ids=["phone", "weight", "a note no page shows", "one success", "a row less", "two rows changed about"],
+)
 def test_any_fact_or_row_ends_it_and_is_named(name, change, told, approved):
     if name == "case.toml" and "private_note" not in (approved / name).read_text(encoding="utf-8"):
-        _edit(approved / name, lambda s: s.replace('phone = "555-0142"\n', 'phone = "555-0142"\nprivate_note = "calls after six"\n', 1))
+        _edit(
+            approved / name,
+            lambda s: s.replace('phone = "555-0142"\n', 'phone = "555-0142"\nprivate_note = "calls after six"\n', 1),
+        )
         approve(assess(approved), BY, ON, wording())
     _edit(approved / name, change)
     assert list(_mark(approved).changed) == told
@@ -130,22 +155,47 @@ def test_another_rule_of_the_payer_ends_it_and_a_row_not_yet_in_force_does_not(a
     one = assess(approved)
     payer = load("general", "")
     first = payer.requirements[0]
-    other = payer.model_copy(update={"requirements": (first.model_copy(update={"version": "another"}), *payer.requirements[1:])})
+    other = payer.model_copy(
+        update={"requirements": (first.model_copy(update={"version": "another"}), *payer.requirements[1:])}
+    )
     later = first.model_copy(update={"id": "later", "from_on": date(2099, 1, 1)})
     coming = payer.model_copy(update={"requirements": (*payer.requirements, later)})
     assert reviewed(replace(one, payer=other), wording()).changed == ("payer rules",)
     assert reviewed(replace(one, payer=coming), wording()).stands
 
 
-@pytest.mark.parametrize("change, told", [
-    (lambda w: replace(w, words={**w.words, "no_value": "none"}), "fixed words"),
-    (lambda w: replace(w, parts={**w.parts, "_open.md": w.parts["_open.md"] + "Ask."}), "shared wording _open.md"),
-    (lambda w: replace(w, documents={**w.documents, "letter": replace(w.documents["letter"], body=w.documents["letter"].body + "More.\n")}),
-     "letter wording"),
-    (lambda w: replace(w, documents={**w.documents, "plan": replace(w.documents["plan"], title="Another")}), "plan wording"),
-    (lambda w: replace(w, documents={**w.documents, "letter": replace(w.documents["letter"], body=w.documents["letter"].body + "\n{# why #}\n\n")}),
-     ""),
-], ids=["a fixed word", "a shared part", "a sentence", "a title", "a comment"])
+@pytest.mark.parametrize(
+    "change, told",
+    [
+        (lambda w: replace(w, words={**w.words, "no_value": "none"}), "fixed words"),
+        (lambda w: replace(w, parts={**w.parts, "_open.md": w.parts["_open.md"] + "Ask."}), "shared wording _open.md"),
+        (
+            lambda w: replace(
+                w,
+                documents={
+                    **w.documents,
+                    "letter": replace(w.documents["letter"], body=w.documents["letter"].body + "More.\n"),
+                },
+            ),
+            "letter wording",
+        ),
+        (
+            lambda w: replace(w, documents={**w.documents, "plan": replace(w.documents["plan"], title="Another")}),
+            "plan wording",
+        ),
+        (
+            lambda w: replace(
+                w,
+                documents={
+                    **w.documents,
+                    "letter": replace(w.documents["letter"], body=w.documents["letter"].body + "\n{# why #}\n\n"),
+                },
+            ),
+            "",
+        ),
+    ],
+    ids=["a fixed word", "a shared part", "a sentence", "a title", "a comment"],
+)
 def test_any_wording_ends_it_but_a_comment_does_not(change, told, approved):
     review = reviewed(assess(approved), change(wording()))
     assert review.changed == ((told,) if told else ())
@@ -162,7 +212,9 @@ def test_a_page_that_comes_out_otherwise_is_named_when_nothing_else_explains_it(
 
 
 def test_check_says_what_changed(approved):
-    assert "reviewed by Perpetua Lindqvist-Amadi, OTR/L on 2026-11-20; nothing has changed since" in " ".join(run("check", approved)[1].split())
+    assert "reviewed by Perpetua Lindqvist-Amadi, OTR/L on 2026-11-20; nothing has changed since" in " ".join(
+        run("check", approved)[1].split()
+    )
     _edit(approved / "case.toml", lambda s: s.replace('"555-0142"', '"555-0143"', 1))
     _edit(approved / "trial.csv", lambda s: s.replace(",0,", ",1,", 1))
     status, out, _ = run("check", approved)
@@ -180,17 +232,20 @@ def test_points_that_block_cannot_be_approved(demo):
         approve(assess(folder), BY, ON, wording())
 
 
-@pytest.mark.parametrize("by, told", [
-    ("", "is not a name and a credential"),
-    ("Perpetua Lindqvist-Amadi", "is not a name and a credential"),
-    ("Perpetua Lindqvist-Amadi,", "is not a name and a credential"),
-    (", OTR/L", "is not a name and a credential"),
-    ("A" * 130 + ", OTR/L", "is not a name and a credential"),
-    ("Jo\x07, OTR/L", "U+0007"),
-    ("\u738b, OTR/L", "U+738B"),
-    ("SUPPLIER, ATP", "is the supplier in this case"),
-    ("CAREGIVER, RN", "is the caregiver in this case"),
-])
+@pytest.mark.parametrize(
+    "by, told",
+    [
+        ("", "is not a name and a credential"),
+        ("Perpetua Lindqvist-Amadi", "is not a name and a credential"),
+        ("Perpetua Lindqvist-Amadi,", "is not a name and a credential"),
+        (", OTR/L", "is not a name and a credential"),
+        ("A" * 130 + ", OTR/L", "is not a name and a credential"),
+        ("Jo\x07, OTR/L", "U+0007"),
+        ("\u738b, OTR/L", "U+738B"),
+        ("SUPPLIER, ATP", "is the supplier in this case"),
+        ("CAREGIVER, RN", "is the caregiver in this case"),
+    ],
+)
 def test_who_cannot_have_reviewed_it_is_refused_in_one_sentence(by, told, demo):
     folder = demo(READY)
     for role in ("supplier", "caregiver"):
@@ -201,32 +256,40 @@ def test_who_cannot_have_reviewed_it_is_refused_in_one_sentence(by, told, demo):
     assert not (folder / "approval.toml").exists()
 
 
-@pytest.mark.parametrize("by, remark", [
-    (BY, ""),
-    ("perpetua lindqvist-amadi, OTR/L", ""),
-    ("Ada Sample, PT", "Ada Sample is not among the people of this case"),
-    ("Perpetua Lindqvist-Amadi, MD", "gives the credential of Perpetua Lindqvist-Amadi as OTR/L"),
-])
+@pytest.mark.parametrize(
+    "by, remark",
+    [
+        (BY, ""),
+        ("perpetua lindqvist-amadi, OTR/L", ""),
+        ("Ada Sample, PT", "Ada Sample is not among the people of this case"),
+        ("Perpetua Lindqvist-Amadi, MD", "gives the credential of Perpetua Lindqvist-Amadi as OTR/L"),
+    ],
+)
 def test_a_name_the_case_does_not_hold_is_remarked_on(by, remark, demo):
     status, out, err = run("approve", demo(READY), "--by", by, "--on", "2026-11-20")
     assert status == 0 and "approval.toml" in out
     assert remark in err and bool(err) == bool(remark)
 
 
-@pytest.mark.parametrize("change", [
-    lambda s: s.replace("Perpetua", "Someone"),
-    lambda s: s.replace("2026-11-20", "2026-11-21"),
-    lambda s: s.replace('"people" = "', '"people" = "0'),
-    lambda s: s.replace("docgen approval 1", "docgen approval 9"),
-    lambda s: s[: len(s) // 2],
-    lambda s: "",
-    lambda s: s.replace("[parts]", "[[parts]]"),
-])
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda s: s.replace("Perpetua", "Someone"),
+        lambda s: s.replace("2026-11-20", "2026-11-21"),
+        lambda s: s.replace('"people" = "', '"people" = "0'),
+        lambda s: s.replace("docgen approval 1", "docgen approval 9"),
+        lambda s: s[: len(s) // 2],
+        lambda s: "",
+        lambda s: s.replace("[parts]", "[[parts]]"),
+    ],
+)
 def test_a_record_changed_by_hand_is_refused_with_its_place(change, approved, tmp_path):
     _edit(approved / "approval.toml", change)
     for words in (["check", approved], ["build", approved, "--out", tmp_path / "out"]):
         status, out, err = run(*words)
-        assert (status, out) == (2, "") and err.startswith(f"{approved / 'approval.toml'}:1: is not as 'docgen approve' wrote it.")
+        assert (status, out) == (2, "") and err.startswith(
+            f"{approved / 'approval.toml'}:1: is not as 'docgen approve' wrote it."
+        )
     assert not (tmp_path / "out").exists()
 
 
@@ -257,11 +320,14 @@ def _marks(files):
     return pages, header, status
 
 
-@pytest.mark.parametrize("state, words", [
-    ("none", "Draft: not yet reviewed, not for use"),
-    ("stands", "Reviewed by Perpetua Lindqvist-Amadi, OTR/L on 20 November 2026"),
-    ("changed", "Draft: changed since the review of 20 November 2026"),
-])
+@pytest.mark.parametrize(
+    "state, words",
+    [
+        ("none", "Draft: not yet reviewed, not for use"),
+        ("stands", "Reviewed by Perpetua Lindqvist-Amadi, OTR/L on 20 November 2026"),
+        ("changed", "Draft: changed since the review of 20 November 2026"),
+    ],
+)
 def test_every_page_says_whether_it_is_a_draft(state, words, approved):
     if state == "changed":
         _edit(approved / "case.toml", lambda s: s.replace('"555-0142"', '"555-0143"', 1))

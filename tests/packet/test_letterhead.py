@@ -40,7 +40,9 @@ BODY = "# A letter\n\nFirst words.\n\n## Part\n\n- one\n- two\n\n1. first\n\n![N
 
 def _picture(kind="PNG", size=(60, 20), mode="RGB", **options):
     file = io.BytesIO()
-    Image.new(mode, size, {"RGBA": (31, 78, 121, 128), "RGB": (31, 78, 121), "CMYK": (9, 9, 9, 9)}.get(mode, 1)).save(file, kind, **options)
+    Image.new(mode, size, {"RGBA": (31, 78, 121, 128), "RGB": (31, 78, 121), "CMYK": (9, 9, 9, 9)}.get(mode, 1)).save(
+        file, kind, **options
+    )
     return file.getvalue()
 
 
@@ -48,7 +50,9 @@ def _png_head(width, height):
     """A PNG that claims a size and holds next to nothing."""
     head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
     chunks = [(b"IHDR", head), (b"IDAT", zlib.compress(b"\0" * 1000)), (b"IEND", b"")]
-    return b"\x89PNG\r\n\x1a\n" + b"".join(struct.pack(">I", len(d)) + n + d + struct.pack(">I", zlib.crc32(n + d)) for n, d in chunks)
+    return b"\x89PNG\r\n\x1a\n" + b"".join(
+        struct.pack(">I", len(d)) + n + d + struct.pack(">I", zlib.crc32(n + d)) for n, d in chunks
+    )
 
 
 @pytest.fixture
@@ -58,7 +62,11 @@ def clinic(tmp_path):
     def make(toml=TOML, logo=None, reference=None):
         target = tmp_path / "clinic"
         target.mkdir(exist_ok=True)
-        for name, data in (("letterhead.toml", toml and toml.encode()), ("logo.png", logo or _picture()), ("letterhead.docx", reference)):
+        for name, data in (
+            ("letterhead.toml", toml and toml.encode()),
+            ("logo.png", logo or _picture()),
+            ("letterhead.docx", reference),
+        ):
             if data is not None:
                 (target / name).write_bytes(data)
         return target
@@ -67,7 +75,9 @@ def clinic(tmp_path):
 
 
 def _page(letterhead, **more):
-    return Page("A letter", "Robin Example, letter", date(2026, 11, 25), "Draft: for review", letterhead=letterhead, **more)
+    return Page(
+        "A letter", "Robin Example, letter", date(2026, 11, 25), "Draft: for review", letterhead=letterhead, **more
+    )
 
 
 def _template(change=None):
@@ -89,14 +99,22 @@ def _template(change=None):
 
 # what it looks like
 
+
 def test_name_and_address_stand_above_the_text_of_every_format(clinic):
     page = _page(read_letterhead(clinic()))
     with pypdfium2.PdfDocument(to_pdf.render(parse(BODY), page, {})) as pdf:
         text = pdf[0].get_textpage().get_text_range()
     words = docx.Document(io.BytesIO(to_docx.render(parse(BODY), page, {})))
     html = to_html.render(parse(BODY), page, {}).decode()
-    for shown in (text, "\n".join(p.text for p in words.paragraphs), re.sub(r"<style>.*?</style>", "", html, flags=re.S)):
-        place = [shown.index(part) for part in ("Shoal Street Seating Clinic", "12 Shoal Street, Harbour 00000, 555-0142", "First words.")]
+    for shown in (
+        text,
+        "\n".join(p.text for p in words.paragraphs),
+        re.sub(r"<style>.*?</style>", "", html, flags=re.S),
+    ):
+        place = [
+            shown.index(part)
+            for part in ("Shoal Street Seating Clinic", "12 Shoal Street, Harbour 00000, 555-0142", "First words.")
+        ]
         assert place == sorted(place)
 
 
@@ -119,8 +137,19 @@ def test_without_a_letterhead_nothing_is_different(clinic):
     assert docx.Document(io.BytesIO(to_docx.render(parse(BODY), page, {}))).paragraphs[0].text == "A letter"
 
 
-@pytest.mark.parametrize("logo", [_picture(), _picture("JPEG"), _picture(mode="RGBA"), _picture("JPEG", mode="CMYK"), _picture(mode="P"),
-                                  _picture(mode="1"), _picture(size=(3000, 400))], ids=["rgb", "jpeg", "alpha", "cmyk", "palette", "bits", "wide"])
+@pytest.mark.parametrize(
+    "logo",
+    [
+        _picture(),
+        _picture("JPEG"),
+        _picture(mode="RGBA"),
+        _picture("JPEG", mode="CMYK"),
+        _picture(mode="P"),
+        _picture(mode="1"),
+        _picture(size=(3000, 400)),
+    ],
+    ids=["rgb", "jpeg", "alpha", "cmyk", "palette", "bits", "wide"],
+)
 def test_pictures_of_each_kind_become_a_plain_png_that_fits(logo, clinic):
     made = read_letterhead(clinic(logo=logo)).logo
     with Image.open(io.BytesIO(made.png)) as picture:
@@ -143,10 +172,25 @@ def test_nothing_that_came_with_the_picture_goes_out_with_the_packet(clinic):
 
 
 def test_build_takes_a_letterhead(clinic, tmp_path):
-    done = CliRunner().invoke(app, ["build", str(CASE), "--letterhead", str(clinic()), "--out", str(tmp_path / "out"),
-                                    "--formats", "html", "--only", "letter"])
+    done = CliRunner().invoke(
+        app,
+        [
+            "build",
+            str(CASE),
+            "--letterhead",
+            str(clinic()),
+            "--out",
+            str(tmp_path / "out"),
+            "--formats",
+            "html",
+            "--only",
+            "letter",
+        ],
+    )
     assert done.exit_code == 0
-    assert "Shoal Street Seating Clinic</p>" in (tmp_path / "out" / CASE.name / "letter.html").read_text(encoding="utf-8")
+    assert "Shoal Street Seating Clinic</p>" in (tmp_path / "out" / CASE.name / "letter.html").read_text(
+        encoding="utf-8"
+    )
 
 
 def test_a_letter_of_a_demo_case_still_agrees_with_its_letterhead(clinic):
@@ -157,6 +201,7 @@ def test_a_letter_of_a_demo_case_still_agrees_with_its_letterhead(clinic):
 
 # a DOCX as a model
 
+
 def _modelled(clinic, change=None, toml=None):
     letterhead = read_letterhead(clinic(toml=toml, reference=_template(change)))
     return docx.Document(io.BytesIO(to_docx.render(parse(BODY), _page(letterhead), {})))
@@ -166,9 +211,15 @@ def test_styles_page_head_and_foot_come_from_the_model_and_its_body_does_not(cli
     made = _modelled(clinic)
     section = made.sections[0]
     assert (section.page_width, section.left_margin, section.right_margin) == tuple(
-        getattr(docx.Document(io.BytesIO(_template())).sections[0], name) for name in ("page_width", "left_margin", "right_margin"))
+        getattr(docx.Document(io.BytesIO(_template())).sections[0], name)
+        for name in ("page_width", "left_margin", "right_margin")
+    )
     assert made.styles["Normal"].font.name == made.styles["Heading 1"].font.name == "Georgia"
-    assert [p.text for p in section.header.paragraphs] == ["Shoal Street Seating Clinic", "Robin Example, letter, 25 November 2026", "Draft: for review"]
+    assert [p.text for p in section.header.paragraphs] == [
+        "Shoal Street Seating Clinic",
+        "Robin Example, letter, 25 November 2026",
+        "Draft: for review",
+    ]
     assert [p.text for p in section.footer.paragraphs] == ["Harbour 00000", "Page 1 of 1"]
     text = [p.text for p in made.paragraphs]
     assert "The body of the model is ignored." not in text and text[0] == "A letter" and "First words." in text
@@ -182,7 +233,10 @@ def test_every_style_that_is_used_is_there_and_brings_no_typeface_of_its_own(cli
     defined = set(re.findall(r'w:styleId="([^"]+)"', styles))
     for name in archive.namelist():
         if name.startswith("word/") and name.endswith(".xml"):
-            assert set(re.findall(r'<w:(?:pStyle|rStyle|tblStyle) w:val="([^"]+)"', archive.read(name).decode())) <= defined
+            assert (
+                set(re.findall(r'<w:(?:pStyle|rStyle|tblStyle) w:val="([^"]+)"', archive.read(name).decode()))
+                <= defined
+            )
     ours = re.search(r'<w:style [^>]*w:styleId="TableText".*?</w:style>', styles, re.S)[0]
     assert "rFonts" not in ours and "w:numPr" not in styles
 
@@ -214,7 +268,10 @@ def test_a_picture_in_the_models_head_comes_along(clinic):
 def test_a_picture_in_the_models_head_may_not_be_larger_than_a_logo(clinic):
     whole = _template(lambda d, s: s.header.paragraphs[0].add_run().add_picture(io.BytesIO(_picture())))
     (name,) = [name for name in zipfile.ZipFile(io.BytesIO(whole)).namelist() if name.startswith("word/media/")]
-    for picture, told in ((_png_head(4001, 4000), "of more than 16,000,000 pixels"), (b"GIF89a", "neither PNG nor JPEG")):
+    for picture, told in (
+        (_png_head(4001, 4000), "of more than 16,000,000 pixels"),
+        (b"GIF89a", "neither PNG nor JPEG"),
+    ):
         with pytest.raises(UserError, match=told):
             read_letterhead(clinic(reference=_rezipped(whole, {name: picture})))
 
@@ -224,7 +281,9 @@ def test_page_numbers_of_the_model_are_not_doubled(clinic):
         from docx.oxml import parse_xml
 
         w = 'xmlns:w="http://schemas.openxmlformats.org/wordprocessingml/2006/main"'
-        section.footer.paragraphs[0]._p.append(parse_xml(f'<w:fldSimple {w} w:instr=" PAGE "><w:r><w:t>1</w:t></w:r></w:fldSimple>'))
+        section.footer.paragraphs[0]._p.append(
+            parse_xml(f'<w:fldSimple {w} w:instr=" PAGE "><w:r><w:t>1</w:t></w:r></w:fldSimple>')
+        )
 
     assert len(_modelled(clinic, numbered).sections[0].footer.paragraphs) == 1
 
@@ -239,24 +298,31 @@ def test_a_modelled_docx_is_still_sealed_and_the_same_twice(clinic):
 
 # what can be wrong
 
-@pytest.mark.parametrize("change, told", [
-    (("accent = ", "acent = "), ":4: unknown key 'acent'. Did you mean 'accent'?"),
-    (("#1f4e79", "#777777"), ":4: accent #777777 has a contrast of 4.48 to 1 on white, less than the 4.5 to 1 that text needs."),
-    (("#1f4e79", "blue"), ":4: accent 'blue' is not a colour of the form #1f4e79."),
-    (('"#1f4e79"', "7"), ":4: accent is not text in quotes."),
-    (('name = "Shoal Street Seating Clinic"\n', ""), ":1: name is missing."),
-    (('logo_alt = "A wheel over waves"\n', ""), ":5: logo_alt is missing."),
-    (("logo.png", "lgoo.png"), ":5: there is no logo 'lgoo.png'."),
-    (("logo.png", "../clinic/logo.png"), ":5: '../clinic/logo.png' leads out of the folder."),
-    (("logo.png", "/etc/hostname"), ":5: '/etc/hostname' leads out of the folder."),
-    (('"12 Shoal Street"', "12"), ":2: address is not a list of at most 6 lines of text."),
-    (('["12 Shoal Street", "Harbour 00000"]', '"12 Shoal Street"'), ":2: address is not a list of lines."),
-    (("Shoal Street Seating", "\u738b Seating"), ":1: name holds '\u738b' U+738B"),
-    (("555-0142", "555\\u202e0142"), ":3: phone holds the character U+202E"),
-    (("555-0142", " "), ":3: phone is empty"),
-    (("12 Shoal Street", "x" * 200), ":2: address is more than one line of 120 characters"),
-    (('"555-0142"', '"555'), ":3: is not valid TOML"),
-])
+
+@pytest.mark.parametrize(
+    "change, told",
+    [
+        (("accent = ", "acent = "), ":4: unknown key 'acent'. Did you mean 'accent'?"),
+        (
+            ("#1f4e79", "#777777"),
+            ":4: accent #777777 has a contrast of 4.48 to 1 on white, less than the 4.5 to 1 that text needs.",
+        ),
+        (("#1f4e79", "blue"), ":4: accent 'blue' is not a colour of the form #1f4e79."),
+        (('"#1f4e79"', "7"), ":4: accent is not text in quotes."),
+        (('name = "Shoal Street Seating Clinic"\n', ""), ":1: name is missing."),
+        (('logo_alt = "A wheel over waves"\n', ""), ":5: logo_alt is missing."),
+        (("logo.png", "lgoo.png"), ":5: there is no logo 'lgoo.png'."),
+        (("logo.png", "../clinic/logo.png"), ":5: '../clinic/logo.png' leads out of the folder."),
+        (("logo.png", "/etc/hostname"), ":5: '/etc/hostname' leads out of the folder."),
+        (('"12 Shoal Street"', "12"), ":2: address is not a list of at most 6 lines of text."),
+        (('["12 Shoal Street", "Harbour 00000"]', '"12 Shoal Street"'), ":2: address is not a list of lines."),
+        (("Shoal Street Seating", "\u738b Seating"), ":1: name holds '\u738b' U+738B"),
+        (("555-0142", "555\\u202e0142"), ":3: phone holds the character U+202E"),
+        (("555-0142", " "), ":3: phone is empty"),
+        (("12 Shoal Street", "x" * 200), ":2: address is more than one line of 120 characters"),
+        (('"555-0142"', '"555'), ":3: is not valid TOML"),
+    ],
+)
 def test_a_mistake_in_the_file_is_one_sentence_with_its_line(change, told, clinic, tmp_path):
     assert change[0] in TOML
     folder = clinic(TOML.replace(*change))
@@ -265,16 +331,20 @@ def test_a_mistake_in_the_file_is_one_sentence_with_its_line(change, told, clini
     assert done.stderr.startswith(f"{folder / 'letterhead.toml'}{told}") and not (tmp_path / "out").exists()
 
 
-@pytest.mark.parametrize("logo, told", [
-    (_png_head(50_000, 50_000), "the logo is of far more than the 16,000,000 pixels allowed"),
-    (_png_head(4001, 4000), "the logo is 4,001 by 4,000 pixels, more than the 16,000,000 allowed in all"),
-    (_picture()[:60], "is not a whole PNG or JPEG picture"),
-    (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "is not a whole PNG or JPEG picture"),
-    (_picture("GIF"), "is not a whole PNG or JPEG picture"),
-    (b"", "is not a whole PNG or JPEG picture"),
-    (_png_head(0, 10), "is not a whole PNG or JPEG picture"),
-    (b"\x89PNG" * 2_000_000, "bytes, more than the 5,000,000 allowed"),
-], ids=["bomb", "a little too large", "cut", "svg", "gif", "empty", "no width", "heavy"])
+@pytest.mark.parametrize(
+    "logo, told",
+    [
+        (_png_head(50_000, 50_000), "the logo is of far more than the 16,000,000 pixels allowed"),
+        (_png_head(4001, 4000), "the logo is 4,001 by 4,000 pixels, more than the 16,000,000 allowed in all"),
+        (_picture()[:60], "is not a whole PNG or JPEG picture"),
+        (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "is not a whole PNG or JPEG picture"),
+        (_picture("GIF"), "is not a whole PNG or JPEG picture"),
+        (b"", "is not a whole PNG or JPEG picture"),
+        (_png_head(0, 10), "is not a whole PNG or JPEG picture"),
+        (b"\x89PNG" * 2_000_000, "bytes, more than the 5,000,000 allowed"),
+    ],
+    ids=["bomb", "a little too large", "cut", "svg", "gif", "empty", "no width", "heavy"],
+)
 def test_a_broken_or_hostile_logo_is_refused(logo, told, clinic):
     folder = clinic()
     (folder / "logo.png").write_bytes(logo)
@@ -315,9 +385,13 @@ def _header(text):
 
 
 def _relation(kind, target, mode="External"):
-    return {_RELS: ('<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" '
-                    f'Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/{kind}" Target="{target}" TargetMode="{mode}"/>'
-                    "</Relationships>").encode()}
+    return {
+        _RELS: (
+            '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" '
+            f'Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/{kind}" Target="{target}" TargetMode="{mode}"/>'
+            "</Relationships>"
+        ).encode()
+    }
 
 
 _HOSTILE = {
@@ -326,29 +400,72 @@ _HOSTILE = {
     "another zip": (lambda f: _zip({"a": b"b"}), "lacks a part that a DOCX must hold"),
     "bomb": (lambda f: _zip({"word/document.xml": b"\0" * 50_000_000}), "unpacks to more than"),
     "many parts": (lambda f: _zip({f"p{at}": b"" for at in range(3000)}), "unpacks to more than"),
-    "entities": ({"word/styles.xml": b'<!DOCTYPE x [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;">]><w:styles xmlns:w='
-                  b'"http://schemas.openxmlformats.org/wordprocessingml/2006/main">&b;</w:styles>'}, "holds something else where its styles should be"),
-    "an outside file": ({"word/styles.xml": b'<!DOCTYPE x [<!ENTITY a SYSTEM "file:///etc/passwd">]><w:styles xmlns:w="x">&a;</w:styles>'},
-                        "holds something else where its styles should be"),
+    "entities": (
+        {
+            "word/styles.xml": b'<!DOCTYPE x [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;">]><w:styles xmlns:w='
+            b'"http://schemas.openxmlformats.org/wordprocessingml/2006/main">&b;</w:styles>'
+        },
+        "holds something else where its styles should be",
+    ),
+    "an outside file": (
+        {
+            "word/styles.xml": b'<!DOCTYPE x [<!ENTITY a SYSTEM "file:///etc/passwd">]><w:styles xmlns:w="x">&a;</w:styles>'
+        },
+        "holds something else where its styles should be",
+    ),
     "broken xml": ({"word/styles.xml": b"<w:styles"}, "a part (styles) that is not well-formed XML"),
     "other xml": ({"word/styles.xml": b"<html/>"}, "holds something else where its styles should be"),
-    "a picture from outside": (_relation("image", "http://elsewhere.example/pixel.png"), "something from outside or active in it (image)"),
-    "a template from outside": (_relation("attachedTemplate", "http://elsewhere.example/x.dotm"), "outside or active in it (attachedTemplate)"),
+    "a picture from outside": (
+        _relation("image", "http://elsewhere.example/pixel.png"),
+        "something from outside or active in it (image)",
+    ),
+    "a template from outside": (
+        _relation("attachedTemplate", "http://elsewhere.example/x.dotm"),
+        "outside or active in it (attachedTemplate)",
+    ),
     "a link that runs": (_relation("hyperlink", "javascript:alert(1)"), "outside or active in it (hyperlink)"),
     "an object": (_relation("oleObject", "embeddings/x.bin", "Internal"), "outside or active in it (oleObject)"),
     "a chunk": (_header("<w:altChunk/>"), "with an embedded object in it"),
-    "a field that includes": (_header('<w:fldSimple w:instr=" INCLUDETEXT &quot;c:/x&quot; "/>'), "with the field INCLUDETEXT"),
-    "a field that runs": (_header('<w:r><w:fldChar w:fldCharType="begin"/></w:r><w:r><w:instrText> DD</w:instrText></w:r><w:r>'
-                                  "<w:instrText>EAUTO c:\\\\x </w:instrText></w:r>"), "with the field DDEAUTO"),
-    "a field in a field": (_header('<w:r><w:fldChar w:fldCharType="begin"/><w:instrText> PAGE </w:instrText><w:fldChar w:fldCharType="begin"/>'
-                                   "<w:instrText> QUOTE x </w:instrText></w:r>"), "with the field QUOTE"),
-    "a picture by address": (_header('<w:r><w:pict><v:shape xmlns:v="urn:schemas-microsoft-com:vml"><v:imagedata src="http://elsewhere.example/a"/>'
-                                     "</v:shape></w:pict></w:r>"), "fetches something from outside"),
-    "a part that is not there": (_header('<w:r><w:t r:id="rId77" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"/></w:r>'),
-                                 "names a part it does not hold"),
+    "a field that includes": (
+        _header('<w:fldSimple w:instr=" INCLUDETEXT &quot;c:/x&quot; "/>'),
+        "with the field INCLUDETEXT",
+    ),
+    "a field that runs": (
+        _header(
+            '<w:r><w:fldChar w:fldCharType="begin"/></w:r><w:r><w:instrText> DD</w:instrText></w:r><w:r>'
+            "<w:instrText>EAUTO c:\\\\x </w:instrText></w:r>"
+        ),
+        "with the field DDEAUTO",
+    ),
+    "a field in a field": (
+        _header(
+            '<w:r><w:fldChar w:fldCharType="begin"/><w:instrText> PAGE </w:instrText><w:fldChar w:fldCharType="begin"/>'
+            "<w:instrText> QUOTE x </w:instrText></w:r>"
+        ),
+        "with the field QUOTE",
+    ),
+    "a picture by address": (
+        _header(
+            '<w:r><w:pict><v:shape xmlns:v="urn:schemas-microsoft-com:vml"><v:imagedata src="http://elsewhere.example/a"/>'
+            "</v:shape></w:pict></w:r>"
+        ),
+        "fetches something from outside",
+    ),
+    "a part that is not there": (
+        _header(
+            '<w:r><w:t r:id="rId77" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"/></w:r>'
+        ),
+        "names a part it does not hold",
+    ),
     "no page": ({"word/document.xml": lambda s: re.sub(r"<w:pgSz[^>]*/>", "", s)}, "holds no page set-up"),
-    "no room": ({"word/document.xml": lambda s: re.sub(r'w:left="\d+"', 'w:left="11000"', s)}, "leaves no usable room for text"),
-    "no number": ({"word/document.xml": lambda s: re.sub(r'w:left="\d+"', 'w:left="wide"', s)}, "without a size or margins"),
+    "no room": (
+        {"word/document.xml": lambda s: re.sub(r'w:left="\d+"', 'w:left="11000"', s)},
+        "leaves no usable room for text",
+    ),
+    "no number": (
+        {"word/document.xml": lambda s: re.sub(r'w:left="\d+"', 'w:left="wide"', s)},
+        "without a size or margins",
+    ),
 }
 
 
@@ -368,11 +485,18 @@ def test_a_broken_or_hostile_docx_is_one_sentence_with_its_place(name, clinic, t
     folder = clinic(reference=file)
     done = CliRunner().invoke(app, ["build", str(CASE), "--letterhead", str(folder), "--out", str(tmp_path / "out")])
     assert (done.exit_code, done.stdout, done.stderr.count("\n")) == (2, "", 1), done.stderr
-    assert done.stderr.startswith(f"{folder / 'letterhead.docx'}: ") and told in done.stderr and not (tmp_path / "out").exists()
+    assert (
+        done.stderr.startswith(f"{folder / 'letterhead.docx'}: ")
+        and told in done.stderr
+        and not (tmp_path / "out").exists()
+    )
 
 
 def test_macros_and_settings_of_the_model_do_not_come_along(clinic):
     file = _rezipped(_template(), {"word/vbaProject.bin": b"macro"})
     made = to_docx.render(parse(BODY), _page(read_letterhead(clinic(reference=file))), {})
     names = zipfile.ZipFile(io.BytesIO(made)).namelist()
-    assert "word/vbaProject.bin" not in names and "attachedTemplate" not in zipfile.ZipFile(io.BytesIO(made)).read("word/settings.xml").decode()
+    assert (
+        "word/vbaProject.bin" not in names
+        and "attachedTemplate" not in zipfile.ZipFile(io.BytesIO(made)).read("word/settings.xml").decode()
+    )

@@ -52,7 +52,9 @@ def on_disk(out):
 
 def is_whole(folder):
     told = json.loads((folder / "manifest.json").read_text(encoding="utf-8"))
-    return all(hashlib.sha256((folder / one["name"]).read_bytes()).hexdigest() == one["sha256"] for one in told["files"])
+    return all(
+        hashlib.sha256((folder / one["name"]).read_bytes()).hexdigest() == one["sha256"] for one in told["files"]
+    )
 
 
 @pytest.mark.parametrize("jobs", [1, 2])
@@ -114,10 +116,28 @@ def test_an_interrupt_from_the_keyboard_leaves_whole_files_and_ends_with_130(job
     for at in range(8):
         folder = cases / f"case-{at}"
         folder.mkdir(parents=True)
-        (folder / "case.toml").write_text(text.replace(f'id = "{source.name}"', f'id = "{folder.name}"', 1), encoding="utf-8")
+        (folder / "case.toml").write_text(
+            text.replace(f'id = "{source.name}"', f'id = "{folder.name}"', 1), encoding="utf-8"
+        )
         (folder / "trial.csv").write_bytes((source / "trial.csv").read_bytes())
-    command = [sys.executable, "-m", "docgen", "build", str(cases), "--out", str(out), "--jobs", jobs, "--formats", "pdf", "--only", "letter,guide,plan"]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True) as child:
+    command = [
+        sys.executable,
+        "-m",
+        "docgen",
+        "build",
+        str(cases),
+        "--out",
+        str(out),
+        "--jobs",
+        jobs,
+        "--formats",
+        "pdf",
+        "--only",
+        "letter,guide,plan",
+    ]
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
+    ) as child:
         while child.poll() is None and not (out / "case-0" / "manifest.json").exists():
             time.sleep(0.005)
         os.killpg(child.pid, signal.SIGINT)  # as a terminal does: to everyone at once
@@ -132,7 +152,18 @@ def test_an_interrupt_from_the_keyboard_leaves_whole_files_and_ends_with_130(job
 
 
 def test_what_has_not_changed_is_left_alone_and_said_to_be(folders, tmp_path):
-    words = ("build", tmp_path / "cases", "--out", tmp_path / "out", "--formats", "html", "--only", "guide", "--jobs", "1")
+    words = (
+        "build",
+        tmp_path / "cases",
+        "--out",
+        tmp_path / "out",
+        "--formats",
+        "html",
+        "--only",
+        "guide",
+        "--jobs",
+        "1",
+    )
     first = run(*words)
     before = {path: path.stat().st_mtime_ns for path in (tmp_path / "out").rglob("*")}
     second = run(*words)
@@ -148,27 +179,54 @@ def _lose(path):
     path.unlink()
 
 
-@pytest.mark.parametrize("name, change", [
-    ("cases/ana/case.toml", lambda p: p.write_text(p.read_text(encoding="utf-8").replace("Robin", "Robyn"), encoding="utf-8")),
-    ("cases/ana/trial.csv", lambda p: p.write_text(SMALL_ROWS + "2026-03-04,pads,door,1\n", encoding="utf-8")),
-    ("cases/ana/sessions.csv", lambda p: p.write_text("date,task\n", encoding="utf-8")),
-    ("out/ana/guide.html", _lose),
-    ("out/ana/guide.html", lambda p: p.write_text("mine", encoding="utf-8")),
-    ("out/ana/manifest.json", _lose),
-    ("out/ana/manifest.json", lambda p: p.write_text("[]", encoding="utf-8")),
-    ("out/ana/.building", lambda p: p.mkdir()),
-], ids=["the case", "its rows", "a file more", "a page lost", "a page changed by hand", "no manifest", "another manifest", "a build cut short"])
+@pytest.mark.parametrize(
+    "name, change",
+    [
+        (
+            "cases/ana/case.toml",
+            lambda p: p.write_text(p.read_text(encoding="utf-8").replace("Robin", "Robyn"), encoding="utf-8"),
+        ),
+        ("cases/ana/trial.csv", lambda p: p.write_text(SMALL_ROWS + "2026-03-04,pads,door,1\n", encoding="utf-8")),
+        ("cases/ana/sessions.csv", lambda p: p.write_text("date,task\n", encoding="utf-8")),
+        ("out/ana/guide.html", _lose),
+        ("out/ana/guide.html", lambda p: p.write_text("mine", encoding="utf-8")),
+        ("out/ana/manifest.json", _lose),
+        ("out/ana/manifest.json", lambda p: p.write_text("[]", encoding="utf-8")),
+        ("out/ana/.building", lambda p: p.mkdir()),
+    ],
+    ids=[
+        "the case",
+        "its rows",
+        "a file more",
+        "a page lost",
+        "a page changed by hand",
+        "no manifest",
+        "another manifest",
+        "a build cut short",
+    ],
+)
 def test_any_change_of_a_case_or_of_its_packet_is_built_anew(name, change, folders, tmp_path):
     built(folders[:2], QUICK, tmp_path / "out")
     change(tmp_path / name)
     again = built(folders[:2], QUICK, tmp_path / "out")
     assert [bool(one.packet and one.packet.unchanged) for one in again] == [False, True]
-    assert all(one.packet and one.packet.unchanged for one in built(folders[:2], QUICK, tmp_path / "out")) or "sessions" in name
+    assert (
+        all(one.packet and one.packet.unchanged for one in built(folders[:2], QUICK, tmp_path / "out"))
+        or "sessions" in name
+    )
 
 
-@pytest.mark.parametrize("change", [
-    {"formats": ("html", "docx")}, {"only": ("guide", "letter")}, {"langs": ("es",)}, {"enclose": ("guide",)}, {"program": "another"},
-], ids=lambda c: next(iter(c)))
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"formats": ("html", "docx")},
+        {"only": ("guide", "letter")},
+        {"langs": ("es",)},
+        {"enclose": ("guide",)},
+        {"program": "another"},
+    ],
+    ids=lambda c: next(iter(c)),
+)
 def test_another_option_or_program_is_another_packet(change, folders, tmp_path):
     first, other = QUICK, replace(QUICK, **change)
     case = contents(folders[0])
@@ -285,7 +343,9 @@ def test_the_processes_end_when_nobody_asks_for_the_rest(folders, tmp_path):
     assert those._processes and not any(process.is_alive() for process in those._processes)
 
 
-@pytest.mark.parametrize("n_cases, jobs, kind", [(1, 0, Alone), (3, 0, Alone), (1, 8, Alone), (3, 2, Processes), (9, 1, Alone)])
+@pytest.mark.parametrize(
+    "n_cases, jobs, kind", [(1, 0, Alone), (3, 0, Alone), (1, 8, Alone), (3, 2, Processes), (9, 1, Alone)]
+)
 def test_a_few_cases_start_no_process_unless_asked_to(n_cases, jobs, kind, tmp_path):
     with workers(QUICK, Path("out"), n_cases, jobs) as those:
         assert type(those) is kind

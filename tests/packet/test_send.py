@@ -36,8 +36,12 @@ def _pages(file):
 def _links(file):
     with pikepdf.open(io.BytesIO(file)) as pdf:
         numbers = {page.obj.objgen: at for at, page in enumerate(pdf.pages, 1)}
-        return [(str(note.Contents), numbers[note.Dest[0].objgen])
-                for page in pdf.pages for note in page.get("/Annots", []) if "/Dest" in note]
+        return [
+            (str(note.Contents), numbers[note.Dest[0].objgen])
+            for page in pdf.pages
+            for note in page.get("/Annots", [])
+            if "/Dest" in note
+        ]
 
 
 def test_the_packet_is_cover_letter_and_order_page_for_page(built):
@@ -58,7 +62,10 @@ def test_each_place_the_cover_names_stands_on_the_page_it_names(built):
     one, files = built
     pages = _pages(files["packet.pdf"])
     made = {name: sections_of(tree) for name, tree in trees(one).items()}
-    titles = {wording().words["short_titles"].get(name, document.title): name for name, document in wording().documents.items()}
+    titles = {
+        wording().words["short_titles"].get(name, document.title): name
+        for name, document in wording().documents.items()
+    }
     named = {says for says, _ in _links(files["packet.pdf"]) if ": " in says}
     assert len(named) > 8
     for says, to in _links(files["packet.pdf"]):
@@ -71,8 +78,12 @@ def test_each_place_the_cover_names_stands_on_the_page_it_names(built):
 
 def test_every_question_of_the_cover_is_told_where_it_is_shown(built):
     one, _ = built
-    rows = [row for node in trees(one, ["cover"])["cover"].walk() if node.kind == "table" and len(node.children[0].children) == 4
-            for row in node.children[1:]]
+    rows = [
+        row
+        for node in trees(one, ["cover"])["cover"].walk()
+        if node.kind == "table" and len(node.children[0].children) == 4
+        for row in node.children[1:]
+    ]
     asked = {v.criterion.claim for v in one.verdicts if v.bound and v.answer.status != "does_not_apply"}
     assert {row.children[0].plain() for row in rows} == asked
     for row in rows:
@@ -84,7 +95,9 @@ def test_every_place_named_in_the_words_is_a_section_of_some_demo():
     for folder in DEMO_FOLDERS:
         for name, tree in trees(assess(folder)).items():
             found |= {f"{name}: {title}".casefold() for title in sections_of(tree)}
-    entries = {entry for places in wording().words["shown_in"].values() for entry in places if not entry.startswith("paper: ")}
+    entries = {
+        entry for places in wording().words["shown_in"].values() for entry in places if not entry.startswith("paper: ")
+    }
     assert entries and {entry for entry in entries if entry.casefold() not in found} == set()
 
 
@@ -102,8 +115,15 @@ def test_alone_the_cover_names_document_and_section_and_no_page():
     assert "packet.pdf" not in files and 'href="#letter' not in files["cover.html"].decode()
 
 
-@pytest.mark.parametrize("enclose, added", [([], []), (["plan"], ["Driver training plan"]), (["plan", "guide"], ["Daily guide", "Driver training plan"]),
-                                            (["letter"], [])])
+@pytest.mark.parametrize(
+    "enclose, added",
+    [
+        ([], []),
+        (["plan"], ["Driver training plan"]),
+        (["plan", "guide"], ["Daily guide", "Driver training plan"]),
+        (["letter"], []),
+    ],
+)
 def test_other_documents_are_enclosed_only_when_asked_for(enclose, added):
     files = render(assess(ONE), ["pdf"], {*SENT, *enclose}, enclose=enclose)
     with pypdfium2.PdfDocument(files["packet.pdf"]) as pdf:
@@ -111,7 +131,9 @@ def test_other_documents_are_enclosed_only_when_asked_for(enclose, added):
     assert titles == ["Cover", "Letter of justification", "Attachment to the order", *added]
     text = " ".join(_pages(files["packet.pdf"]))
     others = re.search(r"Made for others, and not enclosed: (.*?)\. What", text)[1]
-    assert ("Driver training plan" in others) == ("plan" not in enclose) and ("Daily guide" in others) == ("guide" not in enclose)
+    assert ("Driver training plan" in others) == ("plan" not in enclose) and ("Daily guide" in others) == (
+        "guide" not in enclose
+    )
 
 
 def test_what_a_payer_must_not_see_is_not_in_the_packet_unless_enclosed():
@@ -121,10 +143,14 @@ def test_what_a_payer_must_not_see_is_not_in_the_packet_unless_enclosed():
     assert not any(phone in text for phone in phones for text in _pages(render(one, ["pdf"], SENT)["packet.pdf"]))
 
 
-@pytest.mark.parametrize("words, names", [
-    (["--formats", "html"], set()), (["--formats", "pdf", "--only", "cover,letter"], set()),
-    (["--formats", "pdf", "--only", "cover,letter,order"], {"packet.pdf"}),
-])
+@pytest.mark.parametrize(
+    "words, names",
+    [
+        (["--formats", "html"], set()),
+        (["--formats", "pdf", "--only", "cover,letter"], set()),
+        (["--formats", "pdf", "--only", "cover,letter,order"], {"packet.pdf"}),
+    ],
+)
 def test_a_packet_is_made_when_all_of_it_is(words, names, tmp_path):
     done = CliRunner().invoke(app, ["build", str(ONE), "--out", str(tmp_path), *words])
     assert done.exit_code == 0
@@ -133,8 +159,21 @@ def test_a_packet_is_made_when_all_of_it_is(words, names, tmp_path):
 
 @pytest.mark.parametrize("formats, told", [("pdf", True), ("html", False)])
 def test_whom_an_enclosure_is_written_for_is_told_when_it_goes_in(formats, told, tmp_path):
-    done = CliRunner().invoke(app, ["build", str(ONE), "--out", str(tmp_path), "--formats", formats, "--only", "cover,letter,order,guide",
-                                    "--enclose", "guide"])
+    done = CliRunner().invoke(
+        app,
+        [
+            "build",
+            str(ONE),
+            "--out",
+            str(tmp_path),
+            "--formats",
+            formats,
+            "--only",
+            "cover,letter,order,guide",
+            "--enclose",
+            "guide",
+        ],
+    )
     assert done.exit_code == 0
     assert ("packet.pdf holds the guide, which is written for family and aides" in done.stdout) == told
 
@@ -144,7 +183,9 @@ def test_an_enclosure_that_is_not_known_is_one_sentence(tmp_path):
     assert (done.exit_code, done.stdout) == (2, "") and "Did you mean 'guide'?" in done.stderr
 
 
-@pytest.mark.parametrize("formats, suffix", [(["docx", "pdf", "html"], "pdf"), (["html", "docx"], "html"), (["docx"], "docx")])
+@pytest.mark.parametrize(
+    "formats, suffix", [(["docx", "pdf", "html"], "pdf"), (["html", "docx"], "html"), (["docx"], "docx")]
+)
 def test_the_order_lists_what_is_sent_with_its_digest_and_not_itself(formats, suffix):
     one = assess(ONE)
     files = render(one, formats, {*SENT, "guide"})
@@ -155,15 +196,23 @@ def test_the_order_lists_what_is_sent_with_its_digest_and_not_itself(formats, su
     if "docx" in formats:
         import docx
 
-        rows = next(table.rows for table in docx.Document(io.BytesIO(files["order.docx"])).tables if table.cell(0, 0).text == "Document")
+        rows = next(
+            table.rows
+            for table in docx.Document(io.BytesIO(files["order.docx"])).tables
+            if table.cell(0, 0).text == "Document"
+        )
         assert [tuple(cell.text for cell in row.cells) for row in rows[1:]] == [
-            ("Cover", f"cover.{suffix}", digests["cover"]), ("Letter of justification", f"letter.{suffix}", digests["letter"])]
+            ("Cover", f"cover.{suffix}", digests["cover"]),
+            ("Letter of justification", f"letter.{suffix}", digests["letter"]),
+        ]
     for name, digest in digests.items():
         assert not text or (digest in text and f"{name}.{suffix}" in text)
     assert f"order.{suffix}" not in text and "guide." not in text
 
 
-@pytest.mark.parametrize("printed", ["SHA-256 {{ one.sha256 }}", "{{ one.sha256 }}, of {{ one.file }}", "{{ one.sha256 }}"])
+@pytest.mark.parametrize(
+    "printed", ["SHA-256 {{ one.sha256 }}", "{{ one.sha256 }}, of {{ one.file }}", "{{ one.sha256 }}"]
+)
 def test_a_template_of_ones_own_prints_the_digests_as_it_likes(tmp_path, printed):
     order = wording().paths["order.md"].read_text(encoding="utf-8")
     (tmp_path / "order.md").write_text(order.replace("{{ one.sha256 }}", printed), encoding="utf-8")

@@ -51,7 +51,12 @@ def test_only_the_files_that_are_there_replace(clinic, assessed):
 
 
 def test_a_word_and_a_shared_part_replace_theirs_alone(clinic, assessed):
-    made = overlaid(clinic(words='unsigned = "Not yet"\n[plain]\n"gimbal" = "hinge"\n', shared=lambda s: s.replace("To settle", "Settle")))
+    made = overlaid(
+        clinic(
+            words='unsigned = "Not yet"\n[plain]\n"gimbal" = "hinge"\n',
+            shared=lambda s: s.replace("To settle", "Settle"),
+        )
+    )
     own = wording()
     assert made.words["unsigned"] == "Not yet" and made.words["mm"] == own.words["mm"]
     assert made.words["plain"] == {**own.words["plain"], "gimbal": "hinge"}
@@ -89,26 +94,44 @@ def test_build_check_and_approve_take_them(clinic, demo, tmp_path):
     assert run("approve", case, "--by", "Ada Sample, PT", "--on", "2026-11-20", "--templates", own)[0] == 0
     assert "nothing has changed" in run("check", case, "--templates", own)[1]
     assert "changed since: letter wording." in " ".join(run("check", case)[1].split())
-    status, out, _ = run("build", case, "--templates", own, "--out", tmp_path / "out", "--formats", "html", "--only", "letter")
+    status, out, _ = run(
+        "build", case, "--templates", own, "--out", tmp_path / "out", "--formats", "html", "--only", "letter"
+    )
     page = (tmp_path / "out" / CASE.name / "letter.html").read_text(encoding="utf-8")
     assert status == 0 and "reviewed by Ada Sample, PT" in out and "Written as this clinic writes." in page
-    assert "changed since: letter wording" in run("build", case, "--out", tmp_path / "out", "--formats", "html", "--only", "letter")[1]
+    assert (
+        "changed since: letter wording"
+        in run("build", case, "--out", tmp_path / "out", "--formats", "html", "--only", "letter")[1]
+    )
 
 
-@pytest.mark.parametrize("name, told", [
-    ("leter.md", "Did you mean 'letter.md'?"), ("word.toml", "Did you mean 'words.toml'?"), ("_clipboard.md", "is no template of a packet"),
-])
+@pytest.mark.parametrize(
+    "name, told",
+    [
+        ("leter.md", "Did you mean 'letter.md'?"),
+        ("word.toml", "Did you mean 'words.toml'?"),
+        ("_clipboard.md", "is no template of a packet"),
+    ],
+)
 def test_a_file_that_replaces_nothing_is_an_error(name, told, tmp_path):
     (tmp_path / name).write_text("x", encoding="utf-8")
     with pytest.raises(UserError) as failure:
         overlaid(tmp_path)
-    assert len(failure.value.problems) == 1 and str(failure.value).startswith(f"{tmp_path / name}: ") and told in str(failure.value)
+    assert (
+        len(failure.value.problems) == 1
+        and str(failure.value).startswith(f"{tmp_path / name}: ")
+        and told in str(failure.value)
+    )
 
 
-@pytest.mark.parametrize("make, told", [
-    (lambda p: None, "is no folder of templates"), (lambda p: p.mkdir(), "holds no template"),
-    (lambda p: (p / "letter.md").mkdir(parents=True), "is no template of a packet"),
-])
+@pytest.mark.parametrize(
+    "make, told",
+    [
+        (lambda p: None, "is no folder of templates"),
+        (lambda p: p.mkdir(), "holds no template"),
+        (lambda p: (p / "letter.md").mkdir(parents=True), "is no template of a packet"),
+    ],
+)
 def test_a_folder_without_templates_is_an_error(make, told, tmp_path):
     make(tmp_path / "own")
     status, out, err = run("build", CASE, "--templates", tmp_path / "own", "--out", tmp_path / "out")
@@ -124,16 +147,40 @@ def test_hidden_files_and_back_up_copies_are_left_alone(clinic):
 
 # a change of the letter, what is said, and the words of the line it must name
 _MISTAKES = [
-    (lambda s: s.replace("[shows]\n", '[shows]\ncautions = ["about", "says"]\n', 1), "must never show cautions.about", "cautions ="),
-    (lambda s: s.replace("[shows]\n", '[shows]\ncaregivers = ["name", "phone"]\n', 1), "must never show caregivers.phone", "caregivers ="),
+    (
+        lambda s: s.replace("[shows]\n", '[shows]\ncautions = ["about", "says"]\n', 1),
+        "must never show cautions.about",
+        "cautions =",
+    ),
+    (
+        lambda s: s.replace("[shows]\n", '[shows]\ncaregivers = ["name", "phone"]\n', 1),
+        "must never show caregivers.phone",
+        "caregivers =",
+    ),
     (lambda s: s.replace("[shows]\n", '[shows]\nfamily = ["name"]\n', 1), "there is no table 'family'", "family ="),
-    (lambda s: s.replace("[shows]\n", '[shows]\ndelivery = ["nmae"]\n', 1), "there is no key 'nmae' in 'delivery'", "delivery ="),
+    (
+        lambda s: s.replace("[shows]\n", '[shows]\ndelivery = ["nmae"]\n', 1),
+        "there is no key 'nmae' in 'delivery'",
+        "delivery =",
+    ),
     (lambda s: s.replace("[shows]\n", "[shows]\ndelivery = 3\n", 1), "is no list of names", "delivery ="),
     (lambda s: s.replace("[shows]\n", "[shows]\ndelivery = [\n", 1), "not valid TOML", None),
     (lambda s: s.replace('title = "', 'tilte = "', 1), "Did you mean 'title'?", "tilte ="),
-    (lambda s: s.replace("plain = false", 'plain = "no"', 1), "'plain' in its front matter is not true or false", "plain ="),
-    (lambda s: re.sub(r"figures = \[.*?\]", 'figures = ["pad_lay"]', s, count=1), "there is no drawing 'pad_lay'", "pad_lay"),
-    (lambda s: re.sub(r"figures = \[.*?\]", 'figures = ["scene"]', s, count=1), "there is no drawing 'scene'", '"scene"'),
+    (
+        lambda s: s.replace("plain = false", 'plain = "no"', 1),
+        "'plain' in its front matter is not true or false",
+        "plain =",
+    ),
+    (
+        lambda s: re.sub(r"figures = \[.*?\]", 'figures = ["pad_lay"]', s, count=1),
+        "there is no drawing 'pad_lay'",
+        "pad_lay",
+    ),
+    (
+        lambda s: re.sub(r"figures = \[.*?\]", 'figures = ["scene"]', s, count=1),
+        "there is no drawing 'scene'",
+        '"scene"',
+    ),
     (lambda s: s.replace("+++\n", "", 1), "has no front matter", None),
     (lambda s: s + "\nHer number is {{ client.weigth_kg }}.\n", "has no attribute 'weigth_kg'", "weigth_kg"),
     (lambda s: s + "\n{{ cautions }}\n", "'cautions' is undefined", "{{ cautions }}"),
@@ -142,7 +189,11 @@ _MISTAKES = [
     (lambda s: s + "\n{% if client.name %}\n", "Unexpected end of template", None),
     (lambda s: s + "\n{% macro a() %}{{ a() }}{% endmacro %}\n{{ a() }}\n", "uses itself without end", None),
     (lambda s: s + "\n![x](http://elsewhere.example/a.png) \n", "an image must be fig:", "elsewhere"),
-    (lambda s: s + "\nSee [this](file:///etc/passwd).\n", "a link must be fact:, gap:, lang: or a web address", "passwd"),
+    (
+        lambda s: s + "\nSee [this](file:///etc/passwd).\n",
+        "a link must be fact:, gap:, lang: or a web address",
+        "passwd",
+    ),
     (lambda s: s + "\n<script>alert(1)</script>\u3042\n", "HIRAGANA LETTER A", "<script>"),
 ]
 
@@ -167,20 +218,26 @@ def test_a_mistake_in_a_shared_part_is_told_with_that_part(clinic, demo):
     assert str(failure.value).startswith(f"{own / '_open.md'}:{_line(own / '_open.md', 'raeson')}: ")
 
 
-@pytest.mark.parametrize("text, told", [
-    ('unsinged = "x"', ":1: unknown key 'unsinged'. Did you mean 'unsigned'?"),
-    ('[pronoun.she]\nsubjekt = "x"', ":2: unknown key 'pronoun.she.subjekt'. Did you mean 'subject'?"),
-    ("\nunsigned = 3", ":2: unsigned is of another kind"),
-    ('months = ["a", "b"]', ":1: months must hold 12 entries, not 2"),
-    ('date = "{dya} {month} {year}"', ":1: date asks for {dya}, which is not there; there are: {day}, {month}, {year}"),
-    ('date = "{day.__class__}"', ":1: date asks for {day.__class__}"),
-    ('date = "{day:>9999999}"', ":1: date asks for {day:>9999999}"),
-    ('draft_many = "{n"', ":1: draft_many is not a pattern"),
-    ('short = "x"', ":1: short is of another kind"),
-    ("[plain]\nx = 1", ":2: unknown key 'plain.x'"),
-    ("[shown_in]\norder = [7]", ":2: shown_in.order must hold texts only"),
-    ("a = ", ":1: is not valid TOML"),
-])
+@pytest.mark.parametrize(
+    "text, told",
+    [
+        ('unsinged = "x"', ":1: unknown key 'unsinged'. Did you mean 'unsigned'?"),
+        ('[pronoun.she]\nsubjekt = "x"', ":2: unknown key 'pronoun.she.subjekt'. Did you mean 'subject'?"),
+        ("\nunsigned = 3", ":2: unsigned is of another kind"),
+        ('months = ["a", "b"]', ":1: months must hold 12 entries, not 2"),
+        (
+            'date = "{dya} {month} {year}"',
+            ":1: date asks for {dya}, which is not there; there are: {day}, {month}, {year}",
+        ),
+        ('date = "{day.__class__}"', ":1: date asks for {day.__class__}"),
+        ('date = "{day:>9999999}"', ":1: date asks for {day:>9999999}"),
+        ('draft_many = "{n"', ":1: draft_many is not a pattern"),
+        ('short = "x"', ":1: short is of another kind"),
+        ("[plain]\nx = 1", ":2: unknown key 'plain.x'"),
+        ("[shown_in]\norder = [7]", ":2: shown_in.order must hold texts only"),
+        ("a = ", ":1: is not valid TOML"),
+    ],
+)
 def test_a_mistake_in_the_words_is_told_with_its_line(text, told, clinic):
     own = clinic(words=text)
     with pytest.raises(UserError) as failure:
@@ -189,7 +246,9 @@ def test_a_mistake_in_the_words_is_told_with_its_line(text, told, clinic):
 
 
 def test_every_mistake_is_told_at_once(clinic):
-    own = clinic(words='a = "x"\nb = "y"', letter=lambda s: re.sub(r"figures = \[.*?\]", 'figures = ["x", "y"]', s, count=1))
+    own = clinic(
+        words='a = "x"\nb = "y"', letter=lambda s: re.sub(r"figures = \[.*?\]", 'figures = ["x", "y"]', s, count=1)
+    )
     with pytest.raises(UserError) as failure:
         overlaid(own)
     assert len(failure.value.problems) == 4

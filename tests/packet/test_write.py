@@ -37,7 +37,11 @@ def letter(assessed):
 
 
 def _files(version):
-    return {f"{name}.{suffix}": f"{name} {suffix} {version} ".encode() * 500 for name in ("cover", "letter") for suffix in ("html", "pdf")}
+    return {
+        f"{name}.{suffix}": f"{name} {suffix} {version} ".encode() * 500
+        for name in ("cover", "letter")
+        for suffix in ("html", "pdf")
+    }
 
 
 @pytest.fixture
@@ -52,7 +56,9 @@ def builds(assessed, tmp_path, monkeypatch):
 
 
 def _on_disk(folder):
-    return {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file() and path.name != "manifest.json"}
+    return {
+        path.name: path.read_bytes() for path in folder.iterdir() if path.is_file() and path.name != "manifest.json"
+    }
 
 
 def _stopping_at(n, failure):
@@ -69,7 +75,9 @@ def _stopping_at(n, failure):
 
 
 @pytest.mark.parametrize("n", range(1, 6))
-def test_a_build_killed_while_renaming_leaves_whole_files_and_the_next_one_finishes_it(n, builds, tmp_path, monkeypatch):
+def test_a_build_killed_while_renaming_leaves_whole_files_and_the_next_one_finishes_it(
+    n, builds, tmp_path, monkeypatch
+):
     builds(1)
     folder = tmp_path / CASE.name
     with monkeypatch.context() as patched:
@@ -136,8 +144,16 @@ def test_a_change_made_after_a_build_was_killed_is_kept_when_the_next_one_finish
 
 
 @settings(max_examples=25, deadline=None)
-@given(steps=st.lists(st.one_of(st.just("build"), st.tuples(st.just("kill"), st.integers(1, 5)),
-                                st.tuples(st.just("edit"), st.sampled_from(sorted(_files(0))))), max_size=8))
+@given(
+    steps=st.lists(
+        st.one_of(
+            st.just("build"),
+            st.tuples(st.just("kill"), st.integers(1, 5)),
+            st.tuples(st.just("edit"), st.sampled_from(sorted(_files(0)))),
+        ),
+        max_size=8,
+    )
+)
 def test_whatever_happens_in_between_no_change_by_hand_is_ever_lost(steps, assessed, tmp_path_factory):
     """Builds, kills and edits in any order: every text written by hand is still there, in its place."""
     out = tmp_path_factory.mktemp("out")
@@ -182,7 +198,9 @@ def test_the_new_file_beside_an_edited_one_is_itself_kept_once_it_is_edited(asse
         docx.Document(folder / name).save(folder / name)
         build(assessed, tmp_path, ["docx"], ["letter"])
     assert (folder / "letter.new-3.docx").read_bytes() == letter
-    assert not any(unedited((folder / name).read_bytes()) for name in ("letter.docx", "letter.new.docx", "letter.new-2.docx"))
+    assert not any(
+        unedited((folder / name).read_bytes()) for name in ("letter.docx", "letter.new.docx", "letter.new-2.docx")
+    )
 
 
 @pytest.mark.parametrize("edited", [False, True])
@@ -194,7 +212,9 @@ def test_a_docx_is_known_without_its_manifest(edited, assessed, letter, tmp_path
     (folder / "manifest.json").unlink()
     packet = build(assessed, tmp_path, ["docx"], ["letter"])
     assert packet.kept == (["letter.docx"] if edited else [])
-    assert (folder / "letter.docx").read_bytes() != letter if edited else (folder / "letter.docx").read_bytes() == letter
+    assert (
+        (folder / "letter.docx").read_bytes() != letter if edited else (folder / "letter.docx").read_bytes() == letter
+    )
 
 
 def test_older_output_that_nobody_touched_is_replaced_wherever_it_was_moved(assessed, letter, tmp_path):
@@ -227,14 +247,18 @@ def _changed(letter, change):
     return _zipped(entries)
 
 
-@pytest.mark.parametrize("change", [
-    lambda e: e.update({"word/document.xml": e["word/document.xml"].replace(b"<w:t", b"<w:t ", 1)}),
-    lambda e: e.pop(PART),
-    lambda e: e.pop("word/settings.xml"),
-    lambda e: e.update({"word/comments.xml": b"<x/>"}),
-    lambda e: e.update({PART: e[PART].replace(b"docgen.sha256", b"other.sha256")}),
-    lambda e: e.update({"word/document.xml": e["word/styles.xml"], "word/styles.xml": e["word/document.xml"]}),
-], ids=["a letter", "no digest", "a part less", "a part more", "another property", "two parts changed about"])
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda e: e.update({"word/document.xml": e["word/document.xml"].replace(b"<w:t", b"<w:t ", 1)}),
+        lambda e: e.pop(PART),
+        lambda e: e.pop("word/settings.xml"),
+        lambda e: e.update({"word/comments.xml": b"<x/>"}),
+        lambda e: e.update({PART: e[PART].replace(b"docgen.sha256", b"other.sha256")}),
+        lambda e: e.update({"word/document.xml": e["word/styles.xml"], "word/styles.xml": e["word/document.xml"]}),
+    ],
+    ids=["a letter", "no digest", "a part less", "a part more", "another property", "two parts changed about"],
+)
 def test_any_other_content_is_recognised_as_edited(change, letter):
     assert unedited(letter) and not unedited(_changed(letter, change))
 
@@ -265,7 +289,9 @@ def test_the_digest_is_a_custom_property_as_the_format_has_them(letter):
     relations = ET.fromstring(archive.read("_rels/.rels"))
     assert any(r.get("Target") == PART and r.get("Type").endswith("/custom-properties") for r in relations)
     kinds = ET.fromstring(archive.read("[Content_Types].xml"))
-    assert any(k.get("PartName") == f"/{PART}" and k.get("ContentType").endswith("custom-properties+xml") for k in kinds)
+    assert any(
+        k.get("PartName") == f"/{PART}" and k.get("ContentType").endswith("custom-properties+xml") for k in kinds
+    )
 
 
 def test_every_file_is_readable_by_its_owner_alone(builds, tmp_path):
@@ -281,7 +307,9 @@ def test_the_manifest_holds_every_file_that_is_there_and_survives_a_smaller_buil
     build(assessed, tmp_path, ["html"], ["guide"])
     (folder / "plan.html").unlink()
     build(assessed, tmp_path, ["html"], ["letter"])
-    entries = {e["name"]: e["sha256"] for e in json.loads((folder / "manifest.json").read_text(encoding="utf-8"))["files"]}
+    entries = {
+        e["name"]: e["sha256"] for e in json.loads((folder / "manifest.json").read_text(encoding="utf-8"))["files"]
+    }
     assert entries == {name: hashlib.sha256(data).hexdigest() for name, data in _on_disk(folder).items()}
 
 

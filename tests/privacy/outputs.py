@@ -43,9 +43,9 @@ def _chunks(png: bytes) -> Iterator[bytes]:
     """What a PNG says beside its pixels: the content of every chunk but IDAT."""
     at = 8
     while at < len(png):
-        size, kind = int.from_bytes(png[at:at + 4], "big"), png[at + 4:at + 8]
+        size, kind = int.from_bytes(png[at : at + 4], "big"), png[at + 4 : at + 8]
         if kind != b"IDAT":
-            yield kind + png[at + 8:at + 8 + size]
+            yield kind + png[at + 8 : at + 8 + size]
         at += size + 12
 
 
@@ -68,8 +68,11 @@ def _pdf(data: bytes) -> str:
 
 def everything_said(folder: Path) -> dict[str, str]:
     """File name -> all it says, with the name itself, of every file below a folder."""
-    return {str(path.relative_to(folder)): f"{path.relative_to(folder)}\n{said(path.name, path.read_bytes())}"
-            for path in sorted(folder.rglob("*")) if path.is_file()}
+    return {
+        str(path.relative_to(folder)): f"{path.relative_to(folder)}\n{said(path.name, path.read_bytes())}"
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
 
 
 def plain(text: str) -> str:

@@ -49,7 +49,11 @@ def identifying(demo):
     found = {part for name in names for part in re.split(r"[\s\-]", name) if len(part) > 2} | set(names) | {demo}
     found |= {p[key] for p in case["people"] for key in ("organisation", "license", "phone", "email") if key in p}
     found |= {case["client"]["member_id"], case["request"]["payer_name"]}
-    found |= {value for table, key in (("authorization", "tracking"), ("denial", "reference")) if (value := case.get(table, {}).get(key))}
+    found |= {
+        value
+        for table, key in (("authorization", "tracking"), ("denial", "reference"))
+        if (value := case.get(table, {}).get(key))
+    }
     words, _, phrases = PLACES[demo].partition("|")
     found |= {*words.split(), *phrases.split("|")}
     return sorted(found | {p["private_note"] for p in case["people"] if "private_note" in p})
@@ -75,8 +79,14 @@ def every_day(demo):
 
 def printed(day):
     month = MONTHS[day.month - 1]
-    return {day.isoformat(), f"{day:%Y%m%d}", f"{day.day} {month} {day.year}", f"{month} {day.day}, {day.year}", f"{day:%m/%d/%Y}",
-            f"{day.day} {month[:3]} {day.year}"}
+    return {
+        day.isoformat(),
+        f"{day:%Y%m%d}",
+        f"{day.day} {month} {day.year}",
+        f"{month} {day.day}, {day.year}",
+        f"{day:%m/%d/%Y}",
+        f"{day.day} {month[:3]} {day.year}",
+    }
 
 
 @cache
@@ -120,10 +130,19 @@ def test_the_packet_itself_holds_nearly_all_of_it(tmp_path):
     found = {name: plain(text) for name, text in everything_said(tmp_path).items()}
     seen = {word for word in identifying(demo) for text in found.values() if holds(text, word)}
     unseen = {word for word in identifying(demo)} - seen
-    assert unseen <= {"Hard of hearing on the left; speak to her right side.", "OT-20718", "ATP-55102", "Casimir Thornbury-Osei", "Tern Street School",
-                      "tern", "555-0119"}
+    assert unseen <= {
+        "Hard of hearing on the left; speak to her right side.",
+        "OT-20718",
+        "ATP-55102",
+        "Casimir Thornbury-Osei",
+        "Tern Street School",
+        "tern",
+        "555-0119",
+    }
     for suffix in ("docx", "pdf", "html"):
-        assert holds(found[f"{demo}/letter.{suffix}"], "Okonjo") and holds(found[f"{demo}/letter.{suffix}"], "17 April 2026")
+        assert holds(found[f"{demo}/letter.{suffix}"], "Okonjo") and holds(
+            found[f"{demo}/letter.{suffix}"], "17 April 2026"
+        )
 
 
 @pytest.mark.parametrize("demo", DEMOS)
@@ -132,13 +151,24 @@ def test_no_day_of_the_case_is_printed_in_any_form(demo, texts):
     moved = {day + timedelta(weeks=WEEKS) for day in true}
     birth = raw(demo)["client"]["born_on"]
     forms = {form for day in {*true, birth} - moved for form in printed(day)}
-    short = {f"{day.day} {MONTHS[day.month - 1]}" for day in true} - {f"{day.day} {MONTHS[day.month - 1]}" for day in moved}
+    short = {f"{day.day} {MONTHS[day.month - 1]}" for day in true} - {
+        f"{day.day} {MONTHS[day.month - 1]}" for day in moved
+    }
     assert len(true) > 10 and len(short) > 6
     found = texts(demo)
-    whole, parted = (re.compile(rf"(?<!\d)(?:{'|'.join(map(re.escape, sorted(some)))})(?!\d)") for some in (map(str.casefold, forms), map(str.casefold, short)))
+    whole, parted = (
+        re.compile(rf"(?<!\d)(?:{'|'.join(map(re.escape, sorted(some)))})(?!\d)")
+        for some in (map(str.casefold, forms), map(str.casefold, short))
+    )
     assert not [(name, seen[0]) for name, text in found.items() if (seen := whole.search(text))]
-    assert not [(name, seen[0]) for name, text in found.items() if TELLS_NO_DEADLINE(name) and (seen := parted.search(text))]
-    assert any(printed(raw(demo)["dates"]["written_on"] + timedelta(weeks=WEEKS)) & {form} for text in found.values() for form in _long(text))
+    assert not [
+        (name, seen[0]) for name, text in found.items() if TELLS_NO_DEADLINE(name) and (seen := parted.search(text))
+    ]
+    assert any(
+        printed(raw(demo)["dates"]["written_on"] + timedelta(weeks=WEEKS)) & {form}
+        for text in found.values()
+        for form in _long(text)
+    )
 
 
 def _long(text):
@@ -148,20 +178,28 @@ def _long(text):
 @pytest.mark.parametrize("demo", DEMOS)
 def test_the_answers_and_the_numbers_are_those_of_the_case(demo):
     true, copy = assess(folder("cases") / demo), copies(demo)
-    assert [(v.criterion.id, v.answer.status, v.severity) for v in copy.verdicts] == [(v.criterion.id, v.answer.status, v.severity) for v in true.verdicts]
+    assert [(v.criterion.id, v.answer.status, v.severity) for v in copy.verdicts] == [
+        (v.criterion.id, v.answer.status, v.severity) for v in true.verdicts
+    ]
     assert [(f.kind, f.value, f.low, f.high, f.n, f.k, f.rows) for f in copy.evidence.values()] == [
-        (f.kind, f.value, f.low, f.high, f.n, f.k, f.rows) for f in true.evidence.values()]
+        (f.kind, f.value, f.low, f.high, f.n, f.k, f.rows) for f in true.evidence.values()
+    ]
 
 
 @pytest.mark.parametrize("demo", DEMOS)
 def test_days_keep_what_lies_between_them_and_the_age_stays(demo):
     true, copy = assess(folder("cases") / demo).file.case, copies(demo).file.case
-    move = {getattr(copy.dates, key) - day for key in type(true.dates).model_fields if (day := getattr(true.dates, key))}
+    move = {
+        getattr(copy.dates, key) - day for key in type(true.dates).model_fields if (day := getattr(true.dates, key))
+    }
     move |= {new.date - old.date for old, new in zip(true.records, copy.records, strict=True)}
     assert move == {timedelta(weeks=WEEKS)}
     born, at = true.client.born_on, true.dates.written_on
     age = at.year - born.year - ((at.month, at.day) < (born.month, born.day))
-    assert (copy.client.born_on.month, copy.client.born_on.day) == (1, 1) and copy.dates.written_on.year - copy.client.born_on.year == age
+    assert (copy.client.born_on.month, copy.client.born_on.day) == (
+        1,
+        1,
+    ) and copy.dates.written_on.year - copy.client.born_on.year == age
 
 
 @pytest.mark.parametrize("demo", DEMOS)
@@ -178,7 +216,10 @@ def test_each_page_says_what_it_is_and_nobody_signs_it(demo, texts):
     for name, text in texts(demo).items():
         if name.endswith((".pdf", ".html", ".docx")) and not name.endswith("packet.pdf"):
             assert "de-identified copy for teaching" in text and "a person must read every page" in text, name
-    assert "not signed: a de-identified copy" in texts(demo)[next(name for name in texts(demo) if name.endswith("letter.html"))]
+    assert (
+        "not signed: a de-identified copy"
+        in texts(demo)[next(name for name in texts(demo) if name.endswith("letter.html"))]
+    )
 
 
 def test_the_command_warns_and_writes_beside_the_packet_and_never_over_it(tmp_path, demo):
@@ -188,7 +229,11 @@ def test_the_command_warns_and_writes_beside_the_packet_and_never_over_it(tmp_pa
     before = {path: path.read_bytes() for path in (tmp_path / "out").rglob("*") if path.is_file()}
     for _ in range(2):
         done = run(app, ["build", str(source), "--out", str(tmp_path / "out"), "--formats", "html", "--deidentified"])
-        assert done.exit_code == 0 and "free text needs a human eye" in done.stdout and "Words that may be names: " in done.stdout
+        assert (
+            done.exit_code == 0
+            and "free text needs a human eye" in done.stdout
+            and "Words that may be names: " in done.stdout
+        )
         assert not re.search(r"okonjo|kestrel|lindqvist", done.stdout, re.I)
     assert {path: path.read_bytes() for path in before} == before
     made = {path.name for path in (tmp_path / "out").iterdir()} - {source.name}
@@ -197,7 +242,10 @@ def test_the_command_warns_and_writes_beside_the_packet_and_never_over_it(tmp_pa
 
 def test_two_copies_are_moved_apart_by_numbers_nobody_kept(tmp_path):
     source = assess(folder("cases") / "ilmari-okonjo-vale")
-    moves = {(teaching_copy(source, wording(), tmp_path).file.case.dates.written_on - source.file.case.dates.written_on).days for _ in range(12)}
+    moves = {
+        (teaching_copy(source, wording(), tmp_path).file.case.dates.written_on - source.file.case.dates.written_on).days
+        for _ in range(12)
+    }
     assert len(moves) > 3 and all(move % 7 == 0 and 53 * 7 <= move <= 260 * 7 for move in moves)
 
 
@@ -210,7 +258,18 @@ def test_an_approval_says_nothing_on_a_copy(tmp_path, demo):
 
 
 def test_a_letterhead_and_a_copy_exclude_each_other(tmp_path, demo):
-    done = CliRunner().invoke(app, ["build", str(demo("ilmari-okonjo-vale")), "--deidentified", "--letterhead", str(tmp_path), "--out", str(tmp_path / "out")])
+    done = CliRunner().invoke(
+        app,
+        [
+            "build",
+            str(demo("ilmari-okonjo-vale")),
+            "--deidentified",
+            "--letterhead",
+            str(tmp_path),
+            "--out",
+            str(tmp_path / "out"),
+        ],
+    )
     assert done.exit_code == 2 and "leave out --letterhead" in done.stderr and not (tmp_path / "out").exists()
 
 
@@ -219,8 +278,23 @@ def test_a_name_in_a_clinics_own_template_stops_the_copy(tmp_path, demo):
     own.mkdir()
     text = (folder("templates") / "en" / "guide.md").read_text(encoding="utf-8")
     (own / "guide.md").write_text(f"{text}\n\nAsk at the desk of Perpetua.\n", encoding="utf-8")
-    done = CliRunner().invoke(app, ["build", str(demo("ilmari-okonjo-vale")), "--deidentified", "--templates", str(own), "--out", str(tmp_path / "out")])
-    assert done.exit_code == 2 and "guide.md:1: made a page that still holds 'perpetua'" in done.stderr and not (tmp_path / "out").exists()
+    done = CliRunner().invoke(
+        app,
+        [
+            "build",
+            str(demo("ilmari-okonjo-vale")),
+            "--deidentified",
+            "--templates",
+            str(own),
+            "--out",
+            str(tmp_path / "out"),
+        ],
+    )
+    assert (
+        done.exit_code == 2
+        and "guide.md:1: made a page that still holds 'perpetua'" in done.stderr
+        and not (tmp_path / "out").exists()
+    )
 
 
 def test_rules_of_a_clinics_own_payer_lose_their_name(tmp_path, demo):
@@ -235,13 +309,21 @@ def test_rules_of_a_clinics_own_payer_lose_their_name(tmp_path, demo):
     assert not re.search("kestrel|dunlin", plain("".join(everything_said(packet.folder).values())))
 
 
-@pytest.mark.parametrize("born, at, age, told", [
-    (date(1937, 3, 3), date(2026, 3, 2), "88", None), (date(1936, 3, 3), date(2026, 3, 2), "89", None),
-    (date(1936, 3, 2), date(2026, 3, 2), "90 or more", "90 or more years ago"), (date(1921, 1, 1), date(2026, 3, 2), "90 or more", "90 or more years ago"),
-])
+@pytest.mark.parametrize(
+    "born, at, age, told",
+    [
+        (date(1937, 3, 3), date(2026, 3, 2), "88", None),
+        (date(1936, 3, 3), date(2026, 3, 2), "89", None),
+        (date(1936, 3, 2), date(2026, 3, 2), "90 or more", "90 or more years ago"),
+        (date(1921, 1, 1), date(2026, 3, 2), "90 or more", "90 or more years ago"),
+    ],
+)
 def test_an_age_over_89_is_told_as_90_or_more(born, at, age, told, case_folder, tmp_path):
     """45 CFR 164.514(b)(2)(i)(C): all ages over 89 and what tells them go into a single category of age 90 or older."""
-    toml = SMALL.replace('name = "Robin Example"', f'name = "Robin Example"\nborn_on = {born}') + f"\n[dates]\nwritten_on = {at}\n"
+    toml = (
+        SMALL.replace('name = "Robin Example"', f'name = "Robin Example"\nborn_on = {born}')
+        + f"\n[dates]\nwritten_on = {at}\n"
+    )
     copy = teaching_copy(assess(case_folder(toml)), wording(), tmp_path, WEEKS)
     text = plain(everything_said(build(copy, tmp_path, ["html"], ["letter"]).folder)["letter.html"])
     assert f"who is {age}" in text and ((f"born {told}" in text) if told else re.search(r"born \d{4},", text))
@@ -252,14 +334,26 @@ def test_making_a_copy_changes_nothing_of_the_case(folder_of, tmp_path):
     true = assess(folder_of)
     before = true.file.case.model_dump_json(), true.file.case.records, true.file.case.sessions
     teaching_copy(true, wording(), tmp_path, WEEKS)
-    assert (true.file.case.model_dump_json(), true.file.case.records, true.file.case.sessions) == before and true.copy is None
+    assert (
+        true.file.case.model_dump_json(),
+        true.file.case.records,
+        true.file.case.sessions,
+    ) == before and true.copy is None
 
 
 def test_the_rules_are_those_in_force_on_the_real_day(tmp_path):
     """A row that ends between the real day of the request and the moved one is asked all the same."""
     true = assess(folder("cases") / "ilmari-okonjo-vale")
-    ends = true.payer.model_copy(update={"requirements": tuple(row.model_copy(update={"until_on": date(2026, 12, 31)}) for row in true.payer.requirements)})
+    ends = true.payer.model_copy(
+        update={
+            "requirements": tuple(
+                row.model_copy(update={"until_on": date(2026, 12, 31)}) for row in true.payer.requirements
+            )
+        }
+    )
     true = assess(folder("cases") / "ilmari-okonjo-vale", ends)
     copy = teaching_copy(true, wording(), tmp_path, WEEKS)
     assert copy.file.case.request.requested_on > date(2026, 12, 31)
-    assert [(v.requirement.id, v.bound) for v in copy.verdicts] == [(v.requirement.id, v.bound) for v in true.verdicts] and any(v.bound for v in copy.verdicts)
+    assert [(v.requirement.id, v.bound) for v in copy.verdicts] == [
+        (v.requirement.id, v.bound) for v in true.verdicts
+    ] and any(v.bound for v in copy.verdicts)

@@ -14,8 +14,27 @@ from docgen.errors import UserError
 
 SOURCE = next(f for f in DEMO_FOLDERS if f.name == "saoirse-villalobos-ng")
 _TEXT = re.compile(r'^(\w+) = "(.*)"$')
-_CODED = {"format", "id", "by", "who", "coach", "code", "method", "kind", "rows", "zone", "profile", "signed_by", "completed_by", "payer", "role",
-          "pronouns", "modifier", "base_code", "day"}
+_CODED = {
+    "format",
+    "id",
+    "by",
+    "who",
+    "coach",
+    "code",
+    "method",
+    "kind",
+    "rows",
+    "zone",
+    "profile",
+    "signed_by",
+    "completed_by",
+    "payer",
+    "role",
+    "pronouns",
+    "modifier",
+    "base_code",
+    "day",
+}
 
 
 def marked_lines():
@@ -23,7 +42,11 @@ def marked_lines():
     lines, n = [], 0
     for line in (SOURCE / "case.toml").read_text(encoding="utf-8").split("\n"):
         found = _TEXT.match(line)
-        if found and (" " in found[2] or found[1] in ("name", "called", "member_id", "phone", "license", "tracking")) and found[1] not in _CODED:
+        if (
+            found
+            and (" " in found[2] or found[1] in ("name", "called", "member_id", "phone", "license", "tracking"))
+            and found[1] not in _CODED
+        ):
             line, n = f'{found[1]} = "zqmark{n:04d} {found[2][:20]}"', n + 1
         lines.append(line.replace("saoirse-villalobos-ng", "marked"))
     return lines, n
@@ -32,11 +55,15 @@ def marked_lines():
 LINES, N_MARKS = marked_lines()
 BREAKS = {
     "a key that is none": lambda line: f"zq{line}" if " = " in line else None,
-    "text for a number": lambda line: re.sub(r" = [\d.]+$", ' = "zqwrong"', line) if re.search(r" = [\d.]+$", line) else None,
+    "text for a number": lambda line: (
+        re.sub(r" = [\d.]+$", ' = "zqwrong"', line) if re.search(r" = [\d.]+$", line) else None
+    ),
     "a number for a text": lambda line: re.sub(r' = ".*"$', " = 7", line) if _TEXT.match(line) else None,
     "another word": lambda line: re.sub(r'"(\w+)"$', '"zqwrong"', line) if re.search(r' = "[a-z_]+"$', line) else None,
     "no quote": lambda line: line[:-1] if _TEXT.match(line) else None,
-    "a day that is none": lambda line: re.sub(r"\d{4}-\d\d-\d\d$", "2026-02-31", line) if re.search(r" = \d{4}-\d\d-\d\d$", line) else None,
+    "a day that is none": lambda line: (
+        re.sub(r"\d{4}-\d\d-\d\d$", "2026-02-31", line) if re.search(r" = \d{4}-\d\d-\d\d$", line) else None
+    ),
 }
 
 
@@ -73,7 +100,7 @@ def test_a_message_about_a_line_shows_no_other_line(kind, tmp_path):
     assert len(broken) > 20
     told = 0
     for at, made in broken[:: max(1, len(broken) // 25)]:
-        folder = write(tmp_path, [*LINES[:at], made, *LINES[at + 1:]])
+        folder = write(tmp_path, [*LINES[:at], made, *LINES[at + 1 :]])
         for problem in problems(folder):
             text = str(problem)
             place = int(problem.where.rpartition(":")[2]) if problem.where.rpartition(":")[2].isdigit() else 0
@@ -82,17 +109,31 @@ def test_a_message_about_a_line_shows_no_other_line(kind, tmp_path):
     assert told >= 15
 
 
-@pytest.mark.parametrize("sheet, cell, column", [
-    ("trial.csv", "zqwrong", "date"), ("trial.csv", "zqwrong", "method"), ("trial.csv", "7.5", "success"), ("trial.csv", "-1", "missed"), ("trial.csv", "", "task"),
-    ("sessions.csv", "zqwrong", "date"), ("sessions.csv", "99", "stage"), ("sessions.csv", "zqwrong", "task"), ("sessions.csv", "perhaps", "skin"),
-])
+@pytest.mark.parametrize(
+    "sheet, cell, column",
+    [
+        ("trial.csv", "zqwrong", "date"),
+        ("trial.csv", "zqwrong", "method"),
+        ("trial.csv", "7.5", "success"),
+        ("trial.csv", "-1", "missed"),
+        ("trial.csv", "", "task"),
+        ("sessions.csv", "zqwrong", "date"),
+        ("sessions.csv", "99", "stage"),
+        ("sessions.csv", "zqwrong", "task"),
+        ("sessions.csv", "perhaps", "skin"),
+    ],
+)
 def test_a_message_about_a_cell_shows_no_other_cell(sheet, cell, column, tmp_path):
     head, *rows = (SOURCE / sheet).read_text(encoding="utf-8").rstrip("\n").split("\n")
     names = head.split(",")
     made = []
     for at, row in enumerate(rows):
         cells = row.split(",")
-        cells = [*cells[:len(names) - 1], f"zqmark{at:04d}"][:len(names)] if len(cells) <= len(names) else cells[:len(names) - 1] + [f"zqmark{at:04d}"]
+        cells = (
+            [*cells[: len(names) - 1], f"zqmark{at:04d}"][: len(names)]
+            if len(cells) <= len(names)
+            else cells[: len(names) - 1] + [f"zqmark{at:04d}"]
+        )
         if at == 3:
             cells[names.index(column)] = cell
         made.append(",".join(cells))
@@ -105,7 +146,15 @@ def test_a_message_about_a_cell_shows_no_other_cell(sheet, cell, column, tmp_pat
 def test_a_crash_tells_no_text_of_the_case(tmp_path):
     """A mistake of the program's own ends in a traceback: its lines are those of the program, with no values."""
     folder = write(tmp_path, LINES)
-    script = ("import docgen.packet.write as w\ndef broken(*rest, **named):\n    raise ZeroDivisionError\nw.render = broken\n"
-              "from docgen.cli import app\napp()")
-    done = subprocess.run([sys.executable, "-c", script, "build", str(folder), "--out", str(tmp_path / "out")], capture_output=True, text=True)
-    assert "ZeroDivisionError" in done.stderr and not marks(done.stderr + done.stdout) and not (tmp_path / "out").exists()
+    script = (
+        "import docgen.packet.write as w\ndef broken(*rest, **named):\n    raise ZeroDivisionError\nw.render = broken\n"
+        "from docgen.cli import app\napp()"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script, "build", str(folder), "--out", str(tmp_path / "out")],
+        capture_output=True,
+        text=True,
+    )
+    assert (
+        "ZeroDivisionError" in done.stderr and not marks(done.stderr + done.stdout) and not (tmp_path / "out").exists()
+    )

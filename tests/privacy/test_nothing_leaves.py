@@ -55,7 +55,11 @@ def watched(tmp_path, *words, script=_WATCHED):
     return json.loads(told) | {"output": done.stdout + done.stderr}
 
 
-@pytest.mark.parametrize("words", [("build",), ("build", "--deidentified", "--only", "guide,plan"), ("check",), ("evidence",), ("fit",)], ids=" ".join)
+@pytest.mark.parametrize(
+    "words",
+    [("build",), ("build", "--deidentified", "--only", "guide,plan"), ("check",), ("evidence",), ("fit",)],
+    ids=" ".join,
+)
 def test_no_command_opens_a_connection_or_starts_a_program(words, demo, tmp_path):
     source, out = demo("saoirse-villalobos-ng"), tmp_path / "out"
     more = ("--out", out) if words[0] == "build" else ()
@@ -72,7 +76,14 @@ def test_a_new_case_opens_no_connection(tmp_path):
 
 def test_the_watch_sees_a_connection(tmp_path):
     """The check can fail: a program that connects is caught by it."""
-    told = watched(tmp_path, "check", script=_WATCHED.replace("from docgen.cli import app", "def app(*rest, **named):\n    import socket; socket.create_connection(('127.0.0.1', 9))"))
+    told = watched(
+        tmp_path,
+        "check",
+        script=_WATCHED.replace(
+            "from docgen.cli import app",
+            "def app(*rest, **named):\n    import socket; socket.create_connection(('127.0.0.1', 9))",
+        ),
+    )
     assert told["seen"] and "barred" in str(told["status"])
 
 

@@ -54,7 +54,17 @@ def test_a_packet_with_all_its_files_is_private(umask, demo, tmp_path):
 
 
 def test_a_copy_for_teaching_is_private(umask, demo, tmp_path):
-    run("build", demo("ilmari-okonjo-vale"), "--deidentified", "--out", tmp_path / "out", "--only", "guide", "--formats", "docx")
+    run(
+        "build",
+        demo("ilmari-okonjo-vale"),
+        "--deidentified",
+        "--out",
+        tmp_path / "out",
+        "--only",
+        "guide",
+        "--formats",
+        "docx",
+    )
     assert "guide.docx" in only_the_owner(tmp_path / "out")
 
 
@@ -78,7 +88,9 @@ def test_templates_copied_out_are_private(umask, tmp_path):
 def test_a_folder_that_is_there_keeps_its_permissions(tmp_path):
     tmp_path.chmod(0o755)
     private_folder(tmp_path / "one" / "two")
-    assert [oct(stat.S_IMODE(path.stat().st_mode)) for path in (tmp_path, tmp_path / "one", tmp_path / "one" / "two")] == ["0o755", "0o700", "0o700"]
+    assert [
+        oct(stat.S_IMODE(path.stat().st_mode)) for path in (tmp_path, tmp_path / "one", tmp_path / "one" / "two")
+    ] == ["0o755", "0o700", "0o700"]
     write_private(tmp_path / "one" / "file", b"")
     with pytest.raises(FileExistsError):
         private_folder(tmp_path / "one" / "file")

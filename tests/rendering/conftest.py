@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Text
 from docgen.rendering.page import Page
 from docgen.rendering.tree import Node, parse
+from docgen.scene import Circle, Line, Poly, Rect, Scene, Text
 
 PAGE = Page(
     title="Request for a drive control",
@@ -20,17 +20,22 @@ PAGE = Page(
     author="Ada Sample",
 )
 SCENES = {
-    "pads": Scene(420, 140, "Two pads: left at 60 mm, right at 300 mm <both> firm", (
-        Rect(0.5, 0.5, 419, 139, fill=0.97, stroke=0.6, radius=4),
-        Rect(60, 30, 40, 80, fill=0.85),
-        Circle(210, 70, 28, fill=1.0),
-        Poly(((300, 100), (330, 40), (360, 100)), fill=0.7),
-        Poly(((20, 125), (120, 118), (220, 128), (400, 120)), closed=False, dash=(4, 2)),
-        Line(100, 70, 182, 70, dash=(2, 2)),
-        Text(80, 22, "left pad", anchor="middle", bold=True),
-        Text(210, 73, "25 mm", anchor="middle"),
-        Text(412, 133, "seen from above <&>", anchor="end", size=8, shade=0.3),
-    )),
+    "pads": Scene(
+        420,
+        140,
+        "Two pads: left at 60 mm, right at 300 mm <both> firm",
+        (
+            Rect(0.5, 0.5, 419, 139, fill=0.97, stroke=0.6, radius=4),
+            Rect(60, 30, 40, 80, fill=0.85),
+            Circle(210, 70, 28, fill=1.0),
+            Poly(((300, 100), (330, 40), (360, 100)), fill=0.7),
+            Poly(((20, 125), (120, 118), (220, 128), (400, 120)), closed=False, dash=(4, 2)),
+            Line(100, 70, 182, 70, dash=(2, 2)),
+            Text(80, 22, "left pad", anchor="middle", bold=True),
+            Text(210, 73, "25 mm", anchor="middle"),
+            Text(412, 133, "seen from above <&>", anchor="end", size=8, shade=0.3),
+        ),
+    ),
 }
 _EVERY_KIND = Path(__file__).with_name("every_kind.md").read_text(encoding="utf-8")
 

@@ -86,9 +86,7 @@ class Tagged:
         assert root.P.objgen == self.tree.objgen
         self.root = self._part(root)
         for at, marks in enumerate(self.marks):
-            assert self.used[at] == {mark.mcid for mark in marks if mark.mcid is not None}, (
-                "a mark belongs to nobody"
-            )
+            assert self.used[at] == {mark.mcid for mark in marks if mark.mcid is not None}, "a mark belongs to nobody"
 
     def text(self) -> str:
         return self.root.text()
@@ -106,9 +104,7 @@ class Tagged:
             elif kid.get("/Type") == "/OBJR":
                 part.n_links += 1
                 assert self.parents[int(kid.Obj.StructParent)].objgen == element.objgen
-                assert kid.Obj.objgen in {
-                    a.objgen for a in self.pdf.pages[self.numbers[kid.Pg.objgen]].Annots
-                }
+                assert kid.Obj.objgen in {a.objgen for a in self.pdf.pages[self.numbers[kid.Pg.objgen]].Annots}
             else:
                 assert kid.P.objgen == element.objgen
                 part.kids.append(self._part(kid))

@@ -106,8 +106,9 @@ def _pdf_words(file: bytes) -> list[str]:
     try:
         for page in document:
             width, height = page.get_size()
-            text = page.get_textpage().get_text_bounded(0, REGULAR.margin_bottom - 4, width,
-                                                        height - REGULAR.margin_top + 4)
+            text = page.get_textpage().get_text_bounded(
+                0, REGULAR.margin_bottom - 4, width, height - REGULAR.margin_top + 4
+            )
             words.extend(word for word in text.split() if word != "\u2022")
     finally:
         document.close()
@@ -138,11 +139,15 @@ def test_the_words_read_back_are_those_of_the_tree_in_order(suffix, every_kind_o
 def test_headings_and_levels_are_the_same_in_docx_and_html(every_kind_once, page, scenes):
     expected = [(node.level, node.plain()) for node in every_kind_once.walk() if node.kind == "heading"]
     document = docx.Document(io.BytesIO(to_docx.render(every_kind_once, page, scenes)))
-    in_docx = [(int(paragraph.style.name[-1]), paragraph.text) for paragraph in document.paragraphs
-               if paragraph.style.name.startswith("Heading")]
+    in_docx = [
+        (int(paragraph.style.name[-1]), paragraph.text)
+        for paragraph in document.paragraphs
+        if paragraph.style.name.startswith("Heading")
+    ]
     html = to_html.render(every_kind_once, page, scenes).decode()
-    in_html = [(int(level), re.sub("<[^>]+>", "", words))
-               for level, words in re.findall(r"<h(\d) id=[^>]+>(.*?)</h\d>", html)]
+    in_html = [
+        (int(level), re.sub("<[^>]+>", "", words)) for level, words in re.findall(r"<h(\d) id=[^>]+>(.*?)</h\d>", html)
+    ]
     assert in_docx == in_html == expected
 
 
@@ -165,11 +170,16 @@ for suffix in sys.argv[3:]:
 
 def test_the_same_input_gives_the_same_bytes_in_every_process(every_kind_once, page, scenes):
     here = Path(__file__).parent
-    expected = [f"{suffix} {hashlib.sha256(_rendered(suffix, every_kind_once, page, scenes)).hexdigest()}"
-                for suffix in _FORMATS]
+    expected = [
+        f"{suffix} {hashlib.sha256(_rendered(suffix, every_kind_once, page, scenes)).hexdigest()}"
+        for suffix in _FORMATS
+    ]
     for seed in ("0", "4711"):
         done = subprocess.run(
             [sys.executable, "-c", _SCRIPT, str(here), str(here.parents[1]), *_FORMATS],
-            capture_output=True, text=True, check=True, env={**os.environ, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            text=True,
+            check=True,
+            env={**os.environ, "PYTHONHASHSEED": seed},
         )
         assert done.stdout.split("\n")[:-1] == expected

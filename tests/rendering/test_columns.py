@@ -53,8 +53,10 @@ _ROWS = st.integers(1, 6).flatmap(
 @given(_ROWS, st.floats(30, 500), st.floats(0, 4))
 def test_columns_fit_the_line_and_hold_their_longest_word_if_that_is_possible(rows, room, padding):
     widths = column_widths(_table(*rows), room, _one_per_character, padding)
-    longest = [max(max(map(len, text.split()), default=1) for text in column) + 2 * padding
-               for column in zip(*rows, strict=True)]
+    longest = [
+        max(max(map(len, text.split()), default=1) for text in column) + 2 * padding
+        for column in zip(*rows, strict=True)
+    ]
     assert sum(widths) <= room + 1e-6
     assert min(widths) > 0
     if sum(longest) <= room:
@@ -64,8 +66,15 @@ def test_columns_fit_the_line_and_hold_their_longest_word_if_that_is_possible(ro
 @pytest.mark.parametrize("bold", [False, True])
 @pytest.mark.parametrize(
     "text",
-    ["The quick brown fox jumps over the lazy dog", "14 of 16 (0.88), 5 mm", "Doorway 81 cm", "WMAmi",
-     "HEAD ARRAY, LEFT", "rate/100 m: 4.8", "well again after a rest of ten minutes"],
+    [
+        "The quick brown fox jumps over the lazy dog",
+        "14 of 16 (0.88), 5 mm",
+        "Doorway 81 cm",
+        "WMAmi",
+        "HEAD ARRAY, LEFT",
+        "rate/100 m: 4.8",
+        "well again after a rest of ten minutes",
+    ],
 )
 def test_widths_are_near_those_of_the_metrics_reportlab_ships(text, bold):
     # Check: reportlab's copy of the standard Helvetica and Helvetica-Bold metrics
@@ -79,8 +88,13 @@ def test_figures_and_tables_count_apart_and_only_with_a_caption():
     numbers = numbered(document)
     counted = (node for node in document.walk() if node.kind in ("figure", "table"))
     named = [(node.kind, numbers.get(id(node))) for node in counted]
-    assert named == [("figure", "Figure 1"), ("table", "Table 1"), ("figure", None), ("figure", "Figure 2"),
-                     ("table", None)]
+    assert named == [
+        ("figure", "Figure 1"),
+        ("table", "Table 1"),
+        ("figure", None),
+        ("figure", "Figure 2"),
+        ("table", None),
+    ]
 
 
 def test_another_language_brings_its_own_words():
@@ -91,5 +105,9 @@ def test_another_language_brings_its_own_words():
 def test_anchors_are_the_words_and_never_the_same_twice():
     document = parse("# What was tried?\n\n## What was tried\n\n## Łódź 2\n\n## ---\n\n## What was tried 2")
     assert list(anchors(document).values()) == [
-        "what-was-tried", "what-was-tried-2", "łódź-2", "section", "what-was-tried-2-2",
+        "what-was-tried",
+        "what-was-tried-2",
+        "łódź-2",
+        "section",
+        "what-was-tried-2-2",
     ]

@@ -59,6 +59,7 @@ def _words(element):
 
 # the package
 
+
 def test_every_part_is_well_formed_and_named_in_the_content_types(rendered):
     archive = zipfile.ZipFile(io.BytesIO(rendered))
     assert archive.testzip() is None
@@ -104,8 +105,21 @@ def test_paper_and_margins(page, paper, size):
 
 # styles
 
-_STYLES = ["Title", "Heading 1", "Heading 2", "Heading 3", "Normal", "List Bullet", "List Number", "Caption",
-           "Header", "Footer", "Callout", "Record Table", "Gap"]
+_STYLES = [
+    "Title",
+    "Heading 1",
+    "Heading 2",
+    "Heading 3",
+    "Normal",
+    "List Bullet",
+    "List Number",
+    "Caption",
+    "Header",
+    "Footer",
+    "Callout",
+    "Record Table",
+    "Gap",
+]
 
 
 @pytest.mark.parametrize("name", _STYLES)
@@ -153,7 +167,7 @@ def test_every_style_used_is_defined(rendered):
 # order of properties, ECMA-376 part 1, annex A (from memory)
 _ORDERS = {
     "w:pPr": "pStyle keepNext keepLines pageBreakBefore widowControl numPr pBdr shd tabs spacing ind "
-             "contextualSpacing jc outlineLvl",
+    "contextualSpacing jc outlineLvl",
     "w:rPr": "rStyle rFonts b bCs i iCs color sz szCs u shd lang",
     "w:tblPr": "tblStyle tblW jc tblInd tblBorders shd tblLayout tblCellMar tblLook tblCaption",
     "w:tcPr": "tcW gridSpan tcBorders shd tcMar vAlign",
@@ -176,6 +190,7 @@ def test_properties_stand_in_the_order_of_the_schema(rendered, holder):
 
 # furniture
 
+
 def test_head_and_foot(page):
     section = _opened(to_docx.render(parse("a"), page, {})).sections[0]
     head = section.header.paragraphs
@@ -196,8 +211,14 @@ def test_without_a_status_the_head_has_one_line(page):
 
 
 def test_the_words_of_the_renderer_can_be_replaced(page, scenes):
-    labels = Labels(date="Datum", page="Seite", of="von", figure="Abbildung",
-                    months=("x",) * 10 + ("November", "x"), day_form="{day}. {month} {year}")
+    labels = Labels(
+        date="Datum",
+        page="Seite",
+        of="von",
+        figure="Abbildung",
+        months=("x",) * 10 + ("November", "x"),
+        day_form="{day}. {month} {year}",
+    )
     document = parse("![a](fig:pads)\n\n![b](sign:)")
     file = to_docx.render(document, replace(page, dated_on=date(2026, 11, 5)), scenes, labels=labels)
     words = _words(_part(file, "word/document.xml"))
@@ -208,6 +229,7 @@ def test_the_words_of_the_renderer_can_be_replaced(page, scenes):
 
 
 # blocks
+
 
 @pytest.mark.parametrize("level", range(1, 7))
 def test_a_heading_is_a_real_heading(page, level):
@@ -284,8 +306,10 @@ def test_columns_follow_their_content_and_fit_the_line(page):
 
 @pytest.mark.parametrize(
     ("markdown", "field", "words"),
-    [("Table: t\n\n| a |\n|--|", "SEQ Table \\* ARABIC", "Table 1. t"),
-     ("![c *d*](fig:pads)", "SEQ Figure \\* ARABIC", "Figure 1. c d")],
+    [
+        ("Table: t\n\n| a |\n|--|", "SEQ Table \\* ARABIC", "Table 1. t"),
+        ("![c *d*](fig:pads)", "SEQ Figure \\* ARABIC", "Figure 1. c d"),
+    ],
 )
 def test_a_caption_is_a_caption_with_a_number_field(page, scenes, markdown, field, words):
     document = _opened(to_docx.render(parse(markdown), page, scenes))
@@ -361,6 +385,7 @@ def test_a_page_break_and_a_rule(page):
 
 # words of a line
 
+
 def test_a_gap_is_marked_and_a_fact_is_plain(page):
     body = _body("[32 of 38](fact:a) [not recorded: weight](gap:b) **c** *d*", page)
     runs = list(body.iter(_q("w:r")))
@@ -396,21 +421,28 @@ def _in_every_place(text):
     """The text as heading, paragraph, item, cell, caption and signature, built without Markdown."""
     words = [Node("text", text=text)]
     cells = Node("row", attrs={"header": True}, children=[Node("cell", children=words)])
-    return Node("document", children=[
-        Node("heading", attrs={"level": 1}, children=words),
-        Node("paragraph", children=[Node("strong", children=words)]),
-        Node("list", attrs={"ordered": True, "start": 1},
-             children=[Node("item", attrs={"checked": None}, children=[Node("paragraph", children=words)])]),
-        Node("table", attrs={"caption": "", "aligns": ("left",)}, children=[cells]),
-        Node("signature", children=words),
-    ])
+    return Node(
+        "document",
+        children=[
+            Node("heading", attrs={"level": 1}, children=words),
+            Node("paragraph", children=[Node("strong", children=words)]),
+            Node(
+                "list",
+                attrs={"ordered": True, "start": 1},
+                children=[Node("item", attrs={"checked": None}, children=[Node("paragraph", children=words)])],
+            ),
+            Node("table", attrs={"caption": "", "aligns": ("left",)}, children=[cells]),
+            Node("signature", children=words),
+        ],
+    )
 
 
 def test_tabs_and_line_ends_become_elements_of_their_own(page):
     paragraph = Node("paragraph", children=[Node("text", text="a\tb\nc")])
     body = _body(Node("document", children=[paragraph]), page)
     assert [child.tag for child in body.find(".//w:r", _NS)] == [
-        _q(f"w:{name}") for name in ("t", "tab", "t", "br", "t")]
+        _q(f"w:{name}") for name in ("t", "tab", "t", "br", "t")
+    ]
 
 
 @settings(max_examples=60, deadline=None)
@@ -443,6 +475,7 @@ def test_a_title_longer_than_a_property_may_be_is_cut(page):
 
 
 # what is refused
+
 
 @pytest.mark.parametrize("char", ["\x00", "\x07", "\x1b", "\x7f", "\ud800", "\ufffe"])
 def test_a_character_no_page_can_show_is_refused_by_its_code_point(page, char):

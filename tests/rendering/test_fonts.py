@@ -33,10 +33,7 @@ def test_the_table_of_characters_equals_what_each_face_holds(name):
 
 
 def test_the_table_is_in_order_and_as_short_as_can_be():
-    ranges = [
-        tuple(int(end, 16) for end in line.split("-"))
-        for line in (FOLDER / "coverage.txt").read_text().split()
-    ]
+    ranges = [tuple(int(end, 16) for end in line.split("-")) for line in (FOLDER / "coverage.txt").read_text().split()]
     assert all(first <= last for first, last in ranges)
     assert all(last + 1 < first for (_, last), (first, _) in zip(ranges, ranges[1:], strict=False))
 

@@ -10,11 +10,11 @@ import pytest
 from hypothesis import example, given, settings
 from texts import HOSTILE, any_text
 
-from docgen.figures.scene import Scene
 from docgen.rendering.formats import to_html
 from docgen.rendering.labels import Labels
 from docgen.rendering.style import REGULAR
 from docgen.rendering.tree import BLOCKS, Node, parse
+from docgen.scene import Scene
 
 _VOID = {"meta", "input", "col", "hr", "br", "wbr", "link", "img"}
 
@@ -117,7 +117,9 @@ def test_everything_stands_in_a_landmark(html):
 def test_the_status_stands_on_top_and_only_when_there_is_one(page):
     top = _read("# a", page)
     assert [element["words"] for element in top.all("p")][:3] == [
-        "Draft: 3 gaps open", "Robin Example, letter", "25 November 2026"
+        "Draft: 3 gaps open",
+        "Robin Example, letter",
+        "25 November 2026",
     ]
     assert top.all("time")[0]["attrs"]["datetime"] == "2026-11-25"
     plain = _read("# a", replace(page, status="", author=""))
@@ -128,7 +130,7 @@ def test_the_status_stands_on_top_and_only_when_there_is_one(page):
 @pytest.mark.parametrize(("paper", "size"), [("letter", "letter"), ("a4", "A4")])
 def test_paper_shows_head_date_status_and_page_numbers(page, paper, size):
     sheet = _read("a", replace(page, paper=paper)).all("style")[0]["words"]
-    rule = sheet[sheet.index("@page{"):]
+    rule = sheet[sheet.index("@page{") :]
     assert f"size:{size};" in rule
     assert '@top-left{content:"Robin Example\\2c  letter"' in rule
     assert '@top-center{content:"Draft\\3a  3 gaps open"' in rule
@@ -137,7 +139,7 @@ def test_paper_shows_head_date_status_and_page_numbers(page, paper, size):
 
 
 def _luminance(hexed):
-    parts = [int(hexed[at:at + 2], 16) / 255 for at in (1, 3, 5)]
+    parts = [int(hexed[at : at + 2], 16) / 255 for at in (1, 3, 5)]
     linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
@@ -154,11 +156,16 @@ def test_text_and_ground_differ_enough():
 
 # blocks
 
+
 def test_lists_keep_their_order_and_start(page):
     read = _read("7. a\n   - b\n8. c\n\nx\n\n1. d", page)
     assert [element["attrs"] for element in read.all("ol")] == [{"start": "7"}, {}]
     assert [element["in"][-3:] for element in read.all("li")] == [
-        ["body", "main", "ol"], ["ol", "li", "ul"], ["body", "main", "ol"], ["body", "main", "ol"]]
+        ["body", "main", "ol"],
+        ["ol", "li", "ul"],
+        ["body", "main", "ol"],
+        ["body", "main", "ol"],
+    ]
 
 
 def test_a_tick_box_is_named_by_its_words(page):
@@ -178,8 +185,11 @@ def test_a_table_scrolls_in_a_region_of_its_own(page):
     assert first["aria-labelledby"] == caption["attrs"]["id"]
     assert (second["tabindex"], second["role"], second["aria-label"]) == ("0", "group", "d")
     assert [cell["attrs"] for cell in read.all("th")] == [
-        {"scope": "col"}, {"scope": "col", "class": "right"}, {"scope": "col", "class": "center"},
-        {"scope": "col"}]
+        {"scope": "col"},
+        {"scope": "col", "class": "right"},
+        {"scope": "col", "class": "center"},
+        {"scope": "col"},
+    ]
     assert [cell["attrs"].get("class") for cell in read.all("td")] == [None, "right", "center", None]
     assert {cell["in"][-2] for cell in read.all("th")} == {"thead"}
 
@@ -221,8 +231,15 @@ def test_signature_page_break_and_rule(page):
 
 
 def test_the_words_of_the_renderer_can_be_replaced(page, scenes):
-    labels = Labels(date="Datum", page="Seite", of="von", figure="Abbildung", note="Hinweis",
-                    months=("x",) * 10 + ("November", "x"), day_form="{day}. {month} {year}")
+    labels = Labels(
+        date="Datum",
+        page="Seite",
+        of="von",
+        figure="Abbildung",
+        note="Hinweis",
+        months=("x",) * 10 + ("November", "x"),
+        day_form="{day}. {month} {year}",
+    )
     read = _read("![a](fig:pads)\n\n![b](sign:)\n\n> c", page, scenes, labels=labels)
     assert read.all("figcaption")[0]["words"] == "Abbildung 1. a"
     assert read.all("time")[0]["words"] == "25. November 2026"
@@ -232,21 +249,33 @@ def test_the_words_of_the_renderer_can_be_replaced(page, scenes):
 
 # words of a line
 
+
 def test_facts_and_gaps_carry_their_names(page):
     read = _read("[32 of 38](fact:success.head) [not recorded: weight](gap:client.weight_kg) **c** *d*", page)
     (fact,), (gap,) = read.all("span"), read.all("mark")
     assert (fact["attrs"], fact["words"]) == ({"data-fact": "success.head"}, "32 of 38")
-    assert (gap["attrs"], gap["words"]) == (
-        {"class": "gap", "data-gap": "client.weight_kg"}, "not recorded: weight")
+    assert (gap["attrs"], gap["words"]) == ({"class": "gap", "data-gap": "client.weight_kg"}, "not recorded: weight")
     assert (read.all("strong")[0]["words"], read.all("em")[0]["words"]) == ("c", "d")
 
 
 @pytest.mark.parametrize(
     ("target", "live"),
-    [("https://example.org/?a=1&b=\"<'", True), ("http://example.org", True), ("mailto:a@example.org", True),
-     ("tel:+15550100", True), ("#far-away", True), ("#nowhere", False), ("javascript:alert(1)", False),
-     (" javascript:alert(1)", False), ("JAVASCRIPT:alert(1)", False), ("data:text/html,x", False),
-     ("file:///etc", False), ("other.html", False), ("//example.org", False), ("", False)],
+    [
+        ("https://example.org/?a=1&b=\"<'", True),
+        ("http://example.org", True),
+        ("mailto:a@example.org", True),
+        ("tel:+15550100", True),
+        ("#far-away", True),
+        ("#nowhere", False),
+        ("javascript:alert(1)", False),
+        (" javascript:alert(1)", False),
+        ("JAVASCRIPT:alert(1)", False),
+        ("data:text/html,x", False),
+        ("file:///etc", False),
+        ("other.html", False),
+        ("//example.org", False),
+        ("", False),
+    ],
 )
 def test_only_addresses_and_places_of_the_page_become_links(page, target, live):
     link = Node("link", attrs={"target": target}, children=[Node("text", text="a")])
@@ -260,14 +289,17 @@ def _in_every_place(text):
     words = [Node("text", text=text)]
     row = Node("row", attrs={"header": False}, children=[Node("cell", children=words)])
     item = Node("item", attrs={"checked": True}, children=[Node("paragraph", children=words)])
-    return Node("document", children=[
-        Node("heading", attrs={"level": 2}, children=words),
-        Node("paragraph", children=[Node("fact", attrs={"name": text}, children=words)]),
-        Node("list", attrs={"ordered": False, "start": 1}, children=[item]),
-        Node("table", attrs={"caption": "", "aligns": ("left",)}, children=[row]),
-        Node("figure", attrs={"name": "x"}),
-        Node("signature", children=[Node("gap", attrs={"name": text}, children=words)]),
-    ])
+    return Node(
+        "document",
+        children=[
+            Node("heading", attrs={"level": 2}, children=words),
+            Node("paragraph", children=[Node("fact", attrs={"name": text}, children=words)]),
+            Node("list", attrs={"ordered": False, "start": 1}, children=[item]),
+            Node("table", attrs={"caption": "", "aligns": ("left",)}, children=[row]),
+            Node("figure", attrs={"name": "x"}),
+            Node("signature", children=[Node("gap", attrs={"name": text}, children=words)]),
+        ],
+    )
 
 
 @settings(max_examples=80, deadline=None)
@@ -280,8 +312,30 @@ def test_any_text_survives_in_every_place(page, text):
     assert read.faults == []
     # a table that fills the line also states its column widths
     assert {element["tag"] for element in read.elements} - {"col", "colgroup"} == {
-        "html", "head", "meta", "title", "style", "body", "header", "p", "time", "main", "h2", "span", "ul",
-        "li", "input", "div", "table", "tbody", "tr", "td", "figure", "svg", "mark"}
+        "html",
+        "head",
+        "meta",
+        "title",
+        "style",
+        "body",
+        "header",
+        "p",
+        "time",
+        "main",
+        "h2",
+        "span",
+        "ul",
+        "li",
+        "input",
+        "div",
+        "table",
+        "tbody",
+        "tr",
+        "td",
+        "figure",
+        "svg",
+        "mark",
+    }
     for tag in ("h2", "td", "mark", "title"):
         assert {element["words"] for element in read.all(tag)} == {text}
     assert [element["words"] for element in read.all("p")][:2] == [text, text]
@@ -301,6 +355,7 @@ def test_no_text_can_leave_the_style_sheet(page, text):
 
 
 # what is refused
+
 
 @pytest.mark.parametrize("char", ["\x00", "\x07", "\x1b", "\x7f", "\ud800", "\ufffe"])
 def test_a_character_no_page_can_show_is_refused_by_its_code_point(page, char):

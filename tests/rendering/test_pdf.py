@@ -21,12 +21,12 @@ from reportlab.pdfbase.pdfdoc import PDFPage
 from tagged import Tagged
 from trees import document, paragraph, text
 
-from docgen.figures.scene import Scene, Text
 from docgen.rendering.fonts import MissingGlyphError, coverage, missing_glyphs, printed
 from docgen.rendering.formats.to_pdf import render
 from docgen.rendering.labels import Labels
 from docgen.rendering.numbering import numbered
 from docgen.rendering.tree import BLOCKS, Node, parse
+from docgen.scene import Scene, Text
 
 
 @pytest.fixture(scope="module")
@@ -66,9 +66,7 @@ def _words(document, scenes):
     return words
 
 
-def test_the_words_read_by_another_library_are_those_of_the_tree_in_order(
-    file, every_kind_once, page, scenes
-):
+def test_the_words_read_by_another_library_are_those_of_the_tree_in_order(file, every_kind_once, page, scenes):
     words = []
     with pypdfium2.PdfDocument(file) as pdf:
         n_pages = len(pdf)
@@ -119,9 +117,7 @@ def test_strong_words_and_gaps_are_bold_and_a_gap_has_a_ground(page):
     assert gap > 1.3 * strong
 
 
-_CHARACTERS = st.sampled_from(sorted(coverage() - {"\u2028"})) | st.sampled_from(
-    list(" \t\n\u00ad\u200b<>&*_|#()\\%/")
-)
+_CHARACTERS = st.sampled_from(sorted(coverage() - {"\u2028"})) | st.sampled_from(list(" \t\n\u00ad\u200b<>&*_|#()\\%/"))
 _HOSTILE = st.text(_CHARACTERS, min_size=1, max_size=60) | st.sampled_from(
     [
         "<b>&amp;</b>",
@@ -270,9 +266,7 @@ print(hashlib.sha256(render(parse(_EVERY_KIND), PAGE, SCENES)).hexdigest())
 """
 
 
-def test_the_same_input_gives_the_same_bytes_alone_or_after_others_in_every_process(
-    file, every_kind, page, scenes
-):
+def test_the_same_input_gives_the_same_bytes_alone_or_after_others_in_every_process(file, every_kind, page, scenes):
     render(document(paragraph("Something else \u0416 first")), page, {})
     assert render(every_kind, page, scenes) == file
     here = Path(__file__).parent
@@ -287,9 +281,7 @@ def test_the_same_input_gives_the_same_bytes_alone_or_after_others_in_every_proc
         assert done.stdout.strip() == hashlib.sha256(file).hexdigest()
 
 
-def test_rendering_leaves_the_tree_and_the_library_as_they_were(
-    every_kind, every_kind_once, page, scenes, monkeypatch
-):
+def test_rendering_leaves_the_tree_and_the_library_as_they_were(every_kind, every_kind_once, page, scenes, monkeypatch):
     monkeypatch.setattr(rl_config, "useA85", 1)
     before = list(PDFPage.__NoDefault__)
     render(every_kind, page, scenes)

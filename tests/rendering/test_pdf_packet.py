@@ -23,10 +23,19 @@ def _chapter(name, markdown, page, **more):
 
 @pytest.fixture(scope="module")
 def chapters(page):
-    cover = "# Cover\n\nSee [Letter: Safety](#letter/safety), [the plan](#plan/), [below](#rows), [nothing](#letter/none).\n\n## Rows\n\n" + \
-        "| Where |\n|:--|\n" + "| [Safety](#letter/safety) |\n" * 60
-    letter = f"# Letter\n\n{_LINES * 50}## Safety\n\nIt stops. See [above](#letter/).\n\n### Deep\n\n## Safety\n\nAgain.\n"
-    return [_chapter("cover", cover, page), _chapter("letter", letter, page), _chapter("plan", f"# Plan\n\n{_LINES * 70}", page)]
+    cover = (
+        "# Cover\n\nSee [Letter: Safety](#letter/safety), [the plan](#plan/), [below](#rows), [nothing](#letter/none).\n\n## Rows\n\n"
+        + "| Where |\n|:--|\n"
+        + "| [Safety](#letter/safety) |\n" * 60
+    )
+    letter = (
+        f"# Letter\n\n{_LINES * 50}## Safety\n\nIt stops. See [above](#letter/).\n\n### Deep\n\n## Safety\n\nAgain.\n"
+    )
+    return [
+        _chapter("cover", cover, page),
+        _chapter("letter", letter, page),
+        _chapter("plan", f"# Plan\n\n{_LINES * 70}", page),
+    ]
 
 
 @pytest.fixture(scope="module")
@@ -48,9 +57,16 @@ def test_the_outline_has_each_document_with_its_headings_below(file):
     pages = _pages(file)
     marks = _outline(file)
     assert [(level, title) for level, title, _ in marks] == [
-        (0, "Cover"), (1, "Cover"), (2, "Rows"),
-        (0, "Letter"), (1, "Letter"), (2, "Safety"), (3, "Deep"), (2, "Safety"),
-        (0, "Plan"), (1, "Plan"),
+        (0, "Cover"),
+        (1, "Cover"),
+        (2, "Rows"),
+        (0, "Letter"),
+        (1, "Letter"),
+        (2, "Safety"),
+        (3, "Deep"),
+        (2, "Safety"),
+        (0, "Plan"),
+        (1, "Plan"),
     ]
     assert all(title in pages[at] for _, title, at in marks)
 
@@ -68,8 +84,12 @@ def _links(file):
     """Page, words of the annotation, and page it leads to, of each link."""
     with pikepdf.open(io.BytesIO(file)) as pdf:
         numbers = {page.obj.objgen: at for at, page in enumerate(pdf.pages, 1)}
-        return [(at, str(note.Contents), numbers[note.Dest[0].objgen])
-                for at, page in enumerate(pdf.pages, 1) for note in page.get("/Annots", []) if "/Dest" in note]
+        return [
+            (at, str(note.Contents), numbers[note.Dest[0].objgen])
+            for at, page in enumerate(pdf.pages, 1)
+            for note in page.get("/Annots", [])
+            if "/Dest" in note
+        ]
 
 
 def test_a_link_into_another_document_leads_to_the_page_that_it_names(file):
@@ -122,10 +142,16 @@ def test_some_of_these_covers_are_pushed_onto_another_page(page):
 
 def test_it_is_tagged_as_the_single_documents_are(file, chapters):
     tagged = Tagged(file)
-    assert [(part.tag, str(part.entries.T)) for part in tagged.root.parts()] == [("Part", "Cover"), ("Part", "Letter"), ("Part", "Plan")]
+    assert [(part.tag, str(part.entries.T)) for part in tagged.root.parts()] == [
+        ("Part", "Cover"),
+        ("Part", "Letter"),
+        ("Part", "Plan"),
+    ]
     for part, chapter in zip(tagged.root.parts(), chapters, strict=True):
         alone = Tagged(render(chapter.document, chapter.page, {}))
-        assert [p.tag for p in part.walk() if p.tag not in ("Part", "Link")] == [p.tag for p in alone.root.walk() if p.tag not in ("Document", "Link")]
+        assert [p.tag for p in part.walk() if p.tag not in ("Part", "Link")] == [
+            p.tag for p in alone.root.walk() if p.tag not in ("Document", "Link")
+        ]
 
 
 def test_another_reader_finds_no_fault_in_the_file(file):

@@ -12,13 +12,13 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from tagged import Tagged
 
-from docgen.figures.scene import Rect, Scene
 from docgen.rendering.fonts import printed
 from docgen.rendering.formats.to_pdf import render
 from docgen.rendering.paper import SHEETS
 from docgen.rendering.pdf.lines import Run, broken, ems, line_width
 from docgen.rendering.style import REGULAR
 from docgen.rendering.tree import parse
+from docgen.scene import Rect, Scene
 
 _SENTENCE = "The chair stopped where it should and the driver looked around before the next turn. "
 _TALL = {
@@ -44,9 +44,7 @@ def _table(n_rows, cell="cell"):
 @pytest.mark.parametrize("paper", ["letter", "a4"])
 @pytest.mark.parametrize("n_pages", [1, 2, 11])
 def test_every_page_says_which_of_how_many_it_is(n_pages, paper, page):
-    tagged = _read(
-        "\n\n![](page:break)\n\n".join(f"Page {at}" for at in range(n_pages)), replace(page, paper=paper)
-    )
+    tagged = _read("\n\n![](page:break)\n\n".join(f"Page {at}" for at in range(n_pages)), replace(page, paper=paper))
     assert [tagged.furniture(at, "Footer") for at in range(n_pages)] == [
         f"Page {at} of {n_pages}" for at in range(1, n_pages + 1)
     ]
@@ -74,9 +72,7 @@ def test_a_long_head_pushes_the_text_down_and_touches_nothing(page):
         ]
         at = text.get_text_range().index("Line 0.")
         top_of_text = text.get_charbox(at)[3]
-    head = [
-        bottom for bottom, _, _ in heights[: len(re.sub(r"\s", "", words + page.status + "25 November 2026"))]
-    ]
+    head = [bottom for bottom, _, _ in heights[: len(re.sub(r"\s", "", words + page.status + "25 November 2026"))]]
     assert min(head) > top_of_text + 4
     assert Tagged(file).root.all("P")[0].text() == "Line 0."
 
@@ -114,11 +110,7 @@ def test_no_page_holds_a_single_line_of_a_longer_paragraph(n_lines, n_sentences,
 
 
 def test_paragraphs_are_split_at_some_of_these_places(page):
-    split = [
-        n
-        for n in range(24, 36)
-        if len(_read(_filler(n) + _SENTENCE * 9, page).root.all("P")[-1].pages()) == 2
-    ]
+    split = [n for n in range(24, 36) if len(_read(_filler(n) + _SENTENCE * 9, page).root.all("P")[-1].pages()) == 2]
     assert len(split) >= 3
 
 
@@ -184,9 +176,7 @@ def test_a_long_row_is_split_where_the_page_ends_but_leaves_two_lines_there(n_ro
 
 @pytest.mark.parametrize("n_lines", range(16, 34, 2))
 def test_a_short_call_out_is_not_split(n_lines, page):
-    (part,) = _read(f"{_filler(n_lines)}> [!CAUTION]\n> {_SENTENCE * 4}\n>\n> - a\n> - b\n", page).root.all(
-        "Sect"
-    )
+    (part,) = _read(f"{_filler(n_lines)}> [!CAUTION]\n> {_SENTENCE * 4}\n>\n> - a\n> - b\n", page).root.all("Sect")
     assert len(part.pages()) == 1
 
 
@@ -242,15 +232,11 @@ def test_nothing_leaves_the_margins(cells, words, page):
     rule = "|" + "--:|" * len(cells)
     words = re.sub("-", "n", words)
     # the figures stay short, so that only columns can be at fault
-    file = render(
-        parse(f"# {words}\n\nx {words}\n\n- x {words}\n\n> x {words}\n\n{row}\n{rule}\n{row}\n"), page, {}
-    )
+    file = render(parse(f"# {words}\n\nx {words}\n\n- x {words}\n\n> x {words}\n\n{row}\n{rule}\n{row}\n"), page, {})
     with pypdfium2.PdfDocument(file) as document:
         for at in range(len(document)):
             text = document[at].get_textpage()
-            boxes = [
-                text.get_charbox(n) for n in range(text.count_chars()) if text.get_text_range(n, 1).strip()
-            ]
+            boxes = [text.get_charbox(n) for n in range(text.count_chars()) if text.get_text_range(n, 1).strip()]
             assert boxes
             assert min(box[0] for box in boxes) > REGULAR.margin_side - 1
             assert max(box[2] for box in boxes) < 612 - REGULAR.margin_side + 1

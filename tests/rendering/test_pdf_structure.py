@@ -45,9 +45,7 @@ def test_a_table_holds_its_caption_then_rows_of_cells_with_scoped_headers(tagged
             assert rows.pop(0).tag == "Caption"
         assert [row.tag for row in rows] == ["TR"] * len(node.children)
         for row_node, row in zip(node.children, rows, strict=True):
-            assert [cell.tag for cell in row.parts()] == ["TH" if row_node.header else "TD"] * len(
-                row_node.children
-            )
+            assert [cell.tag for cell in row.parts()] == ["TH" if row_node.header else "TD"] * len(row_node.children)
             assert [cell.text().strip() for cell in row.parts()] == [c.plain() for c in row_node.children]
             scopes = {cell.attribute("/Scope") for cell in row.parts()}
             assert scopes == ({"/Column"} if row_node.header else {None})
@@ -127,9 +125,7 @@ def test_the_area_of_a_link_covers_its_words_and_no_others(file):
 
 def test_a_link_broken_over_two_lines_has_an_area_on_each(page):
     link = Node("link", attrs={"target": "https://example.org"}, children=[text("word " * 30)])
-    tagged = Tagged(
-        render(document(Node("paragraph", children=[text("See "), link, text(" now.")])), page, {})
-    )
+    tagged = Tagged(render(document(Node("paragraph", children=[text("See "), link, text(" now.")])), page, {}))
     (part,) = tagged.root.all("Link")
     assert part.n_links == 2
     assert tagged.root.all("P")[0].text() == "See " + "word " * 30 + "now."
@@ -197,8 +193,14 @@ def test_an_outline_stays_whole_when_a_document_skips_levels(page):
 def test_a_letterhead_is_content_before_the_text_and_its_logo_a_described_figure(page):
     picture = io.BytesIO()
     Image.new("RGBA", (60, 20), (31, 78, 121, 128)).save(picture, "PNG")
-    head = Letterhead("Example Clinic", "12 Shoal Street, 555-0142", (0.1, 0.3, 0.5), Logo(picture.getvalue(), 60, 20, "A wheel"))
+    head = Letterhead(
+        "Example Clinic", "12 Shoal Street, 555-0142", (0.1, 0.3, 0.5), Logo(picture.getvalue(), 60, 20, "A wheel")
+    )
     tagged = Tagged(render(document(paragraph(text("First words."))), replace(page, letterhead=head), {}))
-    assert [part.text() for part in tagged.root.all("P")] == ["Example Clinic", "12 Shoal Street, 555-0142", "First words."]
+    assert [part.text() for part in tagged.root.all("P")] == [
+        "Example Clinic",
+        "12 Shoal Street, 555-0142",
+        "First words.",
+    ]
     (figure,) = tagged.root.all("Figure")
     assert str(figure.entries.Alt) == "A wheel" and figure.kids[0].n_painted == 1

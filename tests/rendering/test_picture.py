@@ -7,9 +7,9 @@ import io
 import pytest
 from PIL import Image
 
-from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Text
 from docgen.rendering.fonts import MissingGlyphError
 from docgen.rendering.picture import png
+from docgen.scene import Circle, Line, Poly, Rect, Scene, Text
 
 
 def _picture(*shapes, w=72, h=36, dpi=200):
@@ -35,9 +35,7 @@ def test_an_empty_drawing_is_white():
 
 @pytest.mark.parametrize("shade", [0.0, 0.3, 0.5, 0.88, 0.95, 0.97])
 def test_a_shade_comes_out_within_three_of_255(shade):
-    assert _grey(_picture(Rect(0, 0, 72, 36, fill=shade, stroke=None)), 36, 18) == pytest.approx(
-        255 * shade, abs=3
-    )
+    assert _grey(_picture(Rect(0, 0, 72, 36, fill=shade, stroke=None)), 36, 18) == pytest.approx(255 * shade, abs=3)
 
 
 def test_y_runs_downwards():
@@ -70,9 +68,7 @@ def test_a_dashed_line_has_gaps():
 
 
 def _ink(picture, left=0.0, right=1.0):
-    grey = picture.convert("L").crop(
-        (round(left * picture.width), 0, round(right * picture.width), picture.height)
-    )
+    grey = picture.convert("L").crop((round(left * picture.width), 0, round(right * picture.width), picture.height))
     return sum(255 - value for value in grey.tobytes())
 
 

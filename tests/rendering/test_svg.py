@@ -8,8 +8,8 @@ import pytest
 from hypothesis import example, given, settings
 from texts import HOSTILE, any_text
 
-from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Text
 from docgen.rendering.svg import svg
+from docgen.scene import Circle, Line, Poly, Rect, Scene, Text
 
 _NS = "{http://www.w3.org/2000/svg}"
 
@@ -34,24 +34,58 @@ def test_the_size_is_in_points():
 @pytest.mark.parametrize(
     ("shape", "tag", "attributes"),
     [
-        (Line(1, 2, 3.456, 4, width=0.5, shade=1.0, dash=(2, 1.5)), "line",
-         {"x1": "1", "y1": "2", "x2": "3.46", "y2": "4", "stroke": "#ffffff", "stroke-width": "0.5",
-          "stroke-dasharray": "2 1.5", "fill": "none"}),
-        (Rect(1, 2, 3, 4, fill=0.5, stroke=None, radius=2), "rect",
-         {"x": "1", "y": "2", "width": "3", "height": "4", "rx": "2", "fill": "#808080"}),
-        (Rect(1, 2, 3, 4), "rect",
-         {"x": "1", "y": "2", "width": "3", "height": "4", "fill": "none", "stroke": "#000000",
-          "stroke-width": "0.8"}),
-        (Circle(5, 6, 7, fill=0.0), "circle",
-         {"cx": "5", "cy": "6", "r": "7", "fill": "#000000", "stroke": "#000000", "stroke-width": "0.8"}),
-        (Poly(((0, 0), (1, 2))), "polygon",
-         {"points": "0,0 1,2", "fill": "none", "stroke": "#000000", "stroke-width": "0.8"}),
-        (Poly(((0, 0), (1, 2)), closed=False, dash=(3,)), "polyline",
-         {"points": "0,0 1,2", "fill": "none", "stroke": "#000000", "stroke-width": "0.8",
-          "stroke-dasharray": "3"}),
-        (Text(1, 2, "a", size=8, bold=True, anchor="end", shade=0.2), "text",
-         {"x": "1", "y": "2", "font-size": "8", "font-weight": "bold", "text-anchor": "end",
-          "fill": "#333333"}),
+        (
+            Line(1, 2, 3.456, 4, width=0.5, shade=1.0, dash=(2, 1.5)),
+            "line",
+            {
+                "x1": "1",
+                "y1": "2",
+                "x2": "3.46",
+                "y2": "4",
+                "stroke": "#ffffff",
+                "stroke-width": "0.5",
+                "stroke-dasharray": "2 1.5",
+                "fill": "none",
+            },
+        ),
+        (
+            Rect(1, 2, 3, 4, fill=0.5, stroke=None, radius=2),
+            "rect",
+            {"x": "1", "y": "2", "width": "3", "height": "4", "rx": "2", "fill": "#808080"},
+        ),
+        (
+            Rect(1, 2, 3, 4),
+            "rect",
+            {
+                "x": "1",
+                "y": "2",
+                "width": "3",
+                "height": "4",
+                "fill": "none",
+                "stroke": "#000000",
+                "stroke-width": "0.8",
+            },
+        ),
+        (
+            Circle(5, 6, 7, fill=0.0),
+            "circle",
+            {"cx": "5", "cy": "6", "r": "7", "fill": "#000000", "stroke": "#000000", "stroke-width": "0.8"},
+        ),
+        (
+            Poly(((0, 0), (1, 2))),
+            "polygon",
+            {"points": "0,0 1,2", "fill": "none", "stroke": "#000000", "stroke-width": "0.8"},
+        ),
+        (
+            Poly(((0, 0), (1, 2)), closed=False, dash=(3,)),
+            "polyline",
+            {"points": "0,0 1,2", "fill": "none", "stroke": "#000000", "stroke-width": "0.8", "stroke-dasharray": "3"},
+        ),
+        (
+            Text(1, 2, "a", size=8, bold=True, anchor="end", shade=0.2),
+            "text",
+            {"x": "1", "y": "2", "font-size": "8", "font-weight": "bold", "text-anchor": "end", "fill": "#333333"},
+        ),
         (Text(-0.001, 2, "a"), "text", {"x": "0", "y": "2", "font-size": "9", "fill": "#000000"}),
     ],
 )

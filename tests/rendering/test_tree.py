@@ -39,7 +39,9 @@ def test_markdown_becomes_this_tree_or_this_error(markdown, expected):
 @given(st.text(st.sampled_from("ab \\*_[]()!#.:|-`<>&~\u00a0\u00e9\n"), max_size=60))
 @settings(max_examples=400, deadline=None)
 def test_a_line_of_words_alone_is_what_the_whole_parser_finds(markdown):
-    whole = MarkdownIt("zero", {"html": False, "alerts": True, "tasklists": True, "maxNesting": 2 * MOST_LEVELS}).enable(_RULES)
+    whole = MarkdownIt(
+        "zero", {"html": False, "alerts": True, "tasklists": True, "maxNesting": 2 * MOST_LEVELS}
+    ).enable(_RULES)
     whole.validateLink = lambda target: True
     assert [_told(token) for token in tokens(markdown)] == [_told(token) for token in whole.parse(markdown)]
 
@@ -85,11 +87,27 @@ def test_a_missing_attribute_is_named():
 
 # every ASCII punctuation mark escaped, white space folded: how a template writes text it was given
 _ESCAPED = re.compile(r"([!-/:-@\[-`{-~])")
-_WORDS = st.text(st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp", "Zs")), min_size=1).map(
-    lambda text: " ".join(text.split())
-).filter(bool)
-_FORMS = ("{}", "# {}", "- {}", "1. {}", "- [ ] {}", "> {}", "a **{}** b", "a *{}* b", "[{}](fact:x)",
-          "| a |\n|--|\n| {} |", "![{}](fig:x)", "![{}](sign:)", "![{}](page:break)", "> [!NOTE]\n> {}")
+_WORDS = (
+    st.text(st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp", "Zs")), min_size=1)
+    .map(lambda text: " ".join(text.split()))
+    .filter(bool)
+)
+_FORMS = (
+    "{}",
+    "# {}",
+    "- {}",
+    "1. {}",
+    "- [ ] {}",
+    "> {}",
+    "a **{}** b",
+    "a *{}* b",
+    "[{}](fact:x)",
+    "| a |\n|--|\n| {} |",
+    "![{}](fig:x)",
+    "![{}](sign:)",
+    "![{}](page:break)",
+    "> [!NOTE]\n> {}",
+)
 
 
 @settings(max_examples=60, deadline=None)

@@ -22,5 +22,9 @@ def answer(grounds: Grounds) -> Answer:
         return caregiver_can_drive(case)
     if case.configuration.method or case.attendant.drives is False:
         return does_not_apply("The client drives.", ("configuration", "method"), ATTENDANT)
-    return cannot_tell("Whether the client or a caregiver drives is not recorded.", ("configuration", "method"), ATTENDANT,
-                       mend="Fill in configuration.method <id of a trial method>, or attendant.drives <true>.")
+    return cannot_tell(
+        "Whether the client or a caregiver drives is not recorded.",
+        ("configuration", "method"),
+        ATTENDANT,
+        mend="Fill in configuration.method <id of a trial method>, or attendant.drives <true>.",
+    )

@@ -21,18 +21,29 @@ SETTINGS = {"working_days": 10}
 
 def answer(grounds: Grounds, working_days: int) -> Answer:
     case = grounds.case
-    if not case.authorization.requested_on and not case.authorization.decided_on and not case.dates.delivered_on and case.request.requested_on:
+    if (
+        not case.authorization.requested_on
+        and not case.authorization.decided_on
+        and not case.dates.delivered_on
+        and case.request.requested_on
+    ):
         return does_not_apply("No request for authorization is recorded yet.", STEPS["request for authorization"])
     if missing := undated(case, "request for authorization", "decision on authorization"):
         return missing
     asked, decided = case.authorization.requested_on, case.authorization.decided_on
     at = (STEPS["request for authorization"], STEPS["decision on authorization"])
     if decided < asked:
-        return not_met(f"The decision of {day(decided)} is before the request of {day(asked)}.", *at, mend="Mend authorization.requested_on or authorization.decided_on.")
+        return not_met(
+            f"The decision of {day(decided)} is before the request of {day(asked)}.",
+            *at,
+            mend="Mend authorization.requested_on or authorization.decided_on.",
+        )
     count = sum((asked + timedelta(days=n)).weekday() < _SATURDAY for n in range(1, (decided - asked).days + 1))
     told = f"Asked for on {day(asked)} and decided on {day(decided)}, {counted(count, 'working day', 'working days')} later"
     if count > working_days:
-        return not_met(f"{told}; {working_days} are allowed.", *at, mend="Ask the payer why it took longer, and record the answer.")
+        return not_met(
+            f"{told}; {working_days} are allowed.", *at, mend="Ask the payer why it took longer, and record the answer."
+        )
     return met(f"{told}.", *at)
 
 

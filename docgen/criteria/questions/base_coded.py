@@ -21,9 +21,19 @@ def answer(grounds: Grounds, refused: list[str]) -> Answer:
     case = grounds.case
     code, at = case.configuration.chair.base_code, ((*CHAIR, "base_code"), ("order", "base_looked_up_on"))
     if code is None:
-        return cannot_tell("The code of the base is not recorded.", *at, mend="Fill in configuration.chair.base_code <procedure code of the base>.")
+        return cannot_tell(
+            "The code of the base is not recorded.",
+            *at,
+            mend="Fill in configuration.chair.base_code <procedure code of the base>.",
+        )
     if code in refused:
-        return not_met(f"{code} is for a base that the contractor has not coded.", at[0], mend="Ask for a base that has a code.")
+        return not_met(
+            f"{code} is for a base that the contractor has not coded.", at[0], mend="Ask for a base that has a code."
+        )
     if case.order.base_looked_up_on is None:
-        return cannot_tell(f"When {code} was looked up in the contractor's list is not recorded.", *at, mend="Fill in order.base_looked_up_on <date>.")
+        return cannot_tell(
+            f"When {code} was looked up in the contractor's list is not recorded.",
+            *at,
+            mend="Fill in order.base_looked_up_on <date>.",
+        )
     return met(f"{code} was looked up on {day(case.order.base_looked_up_on)}.", *at)

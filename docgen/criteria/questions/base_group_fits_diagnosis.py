@@ -15,21 +15,41 @@ from docgen.criteria.sentences import listed
 HEADING = "order"
 CLAIM = "The diagnosis fits the group of the base"
 SETTINGS = {"groups": ["3"], "conditions": ["neurological", "myopathy", "skeletal_deformity"]}
-CHOICES = {"groups": ("1", "2", "3", "4", "5"), "conditions": ("neurological", "myopathy", "skeletal_deformity", "other")}
+CHOICES = {
+    "groups": ("1", "2", "3", "4", "5"),
+    "conditions": ("neurological", "myopathy", "skeletal_deformity", "other"),
+}
 
 
 def answer(grounds: Grounds, groups: list[str], conditions: list[str]) -> Answer:
     case = grounds.case
     found, at = base(case), (*CHAIR, "base_code")
     if found is None:
-        return cannot_tell("The base is not recorded, or not in the list of bases.", at, mend="Fill in configuration.chair.base_code <procedure code of the base>.")
+        return cannot_tell(
+            "The base is not recorded, or not in the list of bases.",
+            at,
+            mend="Fill in configuration.chair.base_code <procedure code of the base>.",
+        )
     if str(found.group) not in groups:
         return does_not_apply(f"{found.id} is of group {found.group}.", at)
     fits = [(i, d) for i, d in enumerate(case.diagnoses) if d.group in conditions]
     if fits:
-        return met(f"{found.id} is of group {found.group}; a diagnosis is recorded as {fits[0][1].group.replace('_', ' ')}.", at, ("diagnoses", fits[0][0], "group"))
+        return met(
+            f"{found.id} is of group {found.group}; a diagnosis is recorded as {fits[0][1].group.replace('_', ' ')}.",
+            at,
+            ("diagnoses", fits[0][0], "group"),
+        )
     if not case.diagnoses or any(d.group is None for d in case.diagnoses):
-        return cannot_tell(f"{found.id} is of group {found.group}; the kind of condition is not recorded.", at, *(("diagnoses", i) for i, d in enumerate(case.diagnoses) if d.group is None),
-                           ("diagnoses",), mend=f"Fill in group <{listed(conditions, 'or')}> of the diagnosis behind the need.")
-    return not_met(f"{found.id} is of group {found.group}, and every diagnosis is recorded as another kind of condition.", at, ("diagnoses",),
-                   mend="Ask for a base of group 2, or record the diagnosis that calls for group 3.")
+        return cannot_tell(
+            f"{found.id} is of group {found.group}; the kind of condition is not recorded.",
+            at,
+            *(("diagnoses", i) for i, d in enumerate(case.diagnoses) if d.group is None),
+            ("diagnoses",),
+            mend=f"Fill in group <{listed(conditions, 'or')}> of the diagnosis behind the need.",
+        )
+    return not_met(
+        f"{found.id} is of group {found.group}, and every diagnosis is recorded as another kind of condition.",
+        at,
+        ("diagnoses",),
+        mend="Ask for a base of group 2, or record the diagnosis that calls for group 3.",
+    )

@@ -23,13 +23,23 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell("Nobody is recorded as taught.", ("taught",), mend="Add [[taught]] with who, what and on.")
     undated = [i for i, taught in enumerate(case.taught) if taught.on is None]
     if undated:
-        return cannot_tell("The day on which the teaching was shown back is not recorded.", *(("taught", i, "on") for i in undated), mend="Fill in on <date shown back> in [[taught]].")
+        return cannot_tell(
+            "The day on which the teaching was shown back is not recorded.",
+            *(("taught", i, "on") for i in undated),
+            mend="Fill in on <date shown back> in [[taught]].",
+        )
     known = {taught.who for taught in case.taught}
     if untaught := [(i, p) for i, p in enumerate(case.people) if p.role == "caregiver" and p.id not in known]:
-        return cannot_tell(f"Not recorded as taught: {listed(p.relation or p.name or p.id for _, p in untaught)}.",
-                           *(("people", i) for i, _ in untaught), ("taught",), mend="Add [[taught]] with who, what and on.")
+        return cannot_tell(
+            f"Not recorded as taught: {listed(p.relation or p.name or p.id for _, p in untaught)}.",
+            *(("people", i) for i, _ in untaught),
+            ("taught",),
+            mend="Add [[taught]] with who, what and on.",
+        )
     names = list(dict.fromkeys(_called(case.person(taught.who)) or taught.who for taught in case.taught))
-    return met(f"{counted(len(names), 'person was', 'people were')} taught and showed it back: {listed(names)}.", ("taught",))
+    return met(
+        f"{counted(len(names), 'person was', 'people were')} taught and showed it back: {listed(names)}.", ("taught",)
+    )
 
 
 def _called(person: Person | None) -> str | None:

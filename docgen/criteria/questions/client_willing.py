@@ -18,9 +18,21 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     client = grounds.case.client
     if client.wants_it is False:
-        return not_met("The client does not want the chair.", ("client", "wants_it"), mend="Ask again what the client wants, and ask for that.")
+        return not_met(
+            "The client does not want the chair.",
+            ("client", "wants_it"),
+            mend="Ask again what the client wants, and ask for that.",
+        )
     if client.wants_it is None:
-        return cannot_tell("Whether the client wants the chair is not recorded.", ("client",), mend="Fill in client.wants_it <true or false>.")
+        return cannot_tell(
+            "Whether the client wants the chair is not recorded.",
+            ("client",),
+            mend="Fill in client.wants_it <true or false>.",
+        )
     if not client.willing:
-        return cannot_tell("What the client says about using the chair is not recorded.", ("client",), mend="Fill in client.willing <what the client said or showed>.")
+        return cannot_tell(
+            "What the client says about using the chair is not recorded.",
+            ("client",),
+            mend="Fill in client.willing <what the client said or showed>.",
+        )
     return met("The client wants the chair, and what was said or shown is recorded.", ("client", "willing"))

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from docgen.case.lines import Path
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
@@ -75,7 +75,7 @@ def _for_repair(case: Case) -> list[Line]:
     return [(i, item) for i, item in lines(case) if (code := hcpcs.code(item.code)) and code.status == "for_repair"]
 
 
-def _wrong(case: Case, reasons: list[str], on: date | None) -> Iterator[tuple[Path, str]]:
+def _wrong(case: Case, reasons: list[str], on: date | None) -> Iterator[tuple[KeyPath, str]]:
     for i, item in lines(case):
         code = hcpcs.code(item.code)
         if code is None:

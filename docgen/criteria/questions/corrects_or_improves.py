@@ -22,13 +22,22 @@ def answer(grounds: Grounds, under_years: int) -> Answer:
     born, on = case.client.born_on, case.request.requested_on
     at = (("client", "born_on"), ("request", "requested_on"))
     if born is None or on is None:
-        lacks = [words for words, there in (("client.born_on <date>", born), ("request.requested_on <date>", on)) if there is None]
-        return cannot_tell("The client's age on the day of the request is not recorded.", *at, mend=f"Fill in {listed(lacks)}.")
+        lacks = [
+            words
+            for words, there in (("client.born_on <date>", born), ("request.requested_on <date>", on))
+            if there is None
+        ]
+        return cannot_tell(
+            "The client's age on the day of the request is not recorded.", *at, mend=f"Fill in {listed(lacks)}."
+        )
     if on >= months_later(born, under_years * _YEAR):
         return does_not_apply(f"The client is {under_years} or older on {day(on)}.", *at)
     if case.request.corrects is None:
-        return cannot_tell("What the device corrects, improves or maintains is not recorded.", ("request", "corrects"),
-                           mend="Fill in request.corrects <one sentence about this client>.")
+        return cannot_tell(
+            "What the device corrects, improves or maintains is not recorded.",
+            ("request", "corrects"),
+            mend="Fill in request.corrects <one sentence about this client>.",
+        )
     return met("What the device corrects, improves or maintains is recorded.", ("request", "corrects"), *at)
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from docgen.case.lines import Path
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.sentences import day, listed
@@ -26,17 +26,30 @@ def answer(grounds: Grounds) -> Answer:
     seen, report, written = [*_seen(case)], case.dates.evaluated_on, case.dates.written_on
     told = [*seen, *((on, ("dates", name)) for name, on in (("evaluated_on", report), ("written_on", written)) if on)]
     if wrong := [*_wrong(case, seen, told)]:
-        return not_met(" ".join(sentence for sentence, _ in wrong), *dict.fromkeys(place for _, places in wrong for place in places),
-                       mend="Look each day up and mend the wrong one.")
-    if lacking := [words for words, there in (("the report", report), ("the documents", written), ("a trial or a finding", seen)) if not there]:
-        return cannot_tell(f"No day of {listed(lacking)} is recorded.", ("dates",), mend="Fill in dates.evaluated_on, dates.written_on, and on of what was found.")
-    return met(f"From {day(min(told)[0])} to {day(max(told)[0])}, no day stands before one that must come first.", ("dates",))
+        return not_met(
+            " ".join(sentence for sentence, _ in wrong),
+            *dict.fromkeys(place for _, places in wrong for place in places),
+            mend="Look each day up and mend the wrong one.",
+        )
+    if lacking := [
+        words
+        for words, there in (("the report", report), ("the documents", written), ("a trial or a finding", seen))
+        if not there
+    ]:
+        return cannot_tell(
+            f"No day of {listed(lacking)} is recorded.",
+            ("dates",),
+            mend="Fill in dates.evaluated_on, dates.written_on, and on of what was found.",
+        )
+    return met(
+        f"From {day(min(told)[0])} to {day(max(told)[0])}, no day stands before one that must come first.", ("dates",)
+    )
 
 
-_Seen = list[tuple[date, Path]]
+_Seen = list[tuple[date, KeyPath]]
 
 
-def _seen(case: Case) -> Iterator[tuple[date, Path]]:
+def _seen(case: Case) -> Iterator[tuple[date, KeyPath]]:
     """The first and last day of the trial and each day that something was found, with its place."""
     days = [row.date for row in case.records]
     yield from ((on, ("trial", "rows")) for on in sorted({min(days), max(days)} if days else ()))
@@ -44,12 +57,15 @@ def _seen(case: Case) -> Iterator[tuple[date, Path]]:
         yield from ((one.on, (table, at, "on")) for at, one in enumerate(getattr(case, table)) if one.on)
 
 
-def _wrong(case: Case, seen: _Seen, told: _Seen) -> Iterator[tuple[str, list[Path]]]:
+def _wrong(case: Case, seen: _Seen, told: _Seen) -> Iterator[tuple[str, list[KeyPath]]]:
     """What is said of each day that is later than one it must come before, and where both stand."""
     born, report, written = case.client.born_on, case.dates.evaluated_on, case.dates.written_on
-    at_report: Path = ("dates", "evaluated_on")
+    at_report: KeyPath = ("dates", "evaluated_on")
     if born and told and born > (first := min(told))[0]:
-        yield f"The client's birth, {day(born)}, is later than the first day of the record, {day(first[0])}.", [("client", "born_on"), first[1]]
+        yield (
+            f"The client's birth, {day(born)}, is later than the first day of the record, {day(first[0])}.",
+            [("client", "born_on"), first[1]],
+        )
     if report is None:
         return
     latest = {at: on for on, at in seen}  # of the trial its last day
@@ -58,4 +74,7 @@ def _wrong(case: Case, seen: _Seen, told: _Seen) -> Iterator[tuple[str, list[Pat
             what = "The last row of the trial" if at[0] == "trial" else f"An entry of [[{at[0]}]]"
             yield f"{what}, of {day(on)}, is later than the report of {day(report)} that rests on it.", [at, at_report]
     if written and written < report:
-        yield f"The documents, of {day(written)}, are older than the report of {day(report)}.", [("dates", "written_on"), at_report]
+        yield (
+            f"The documents, of {day(written)}, are older than the report of {day(report)}.",
+            [("dates", "written_on"), at_report],
+        )

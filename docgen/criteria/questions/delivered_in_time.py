@@ -23,9 +23,15 @@ def answer(grounds: Grounds, months: int) -> Answer:
     case = grounds.case
     found = base(case)
     if found and not found.authorization:
-        return does_not_apply(f"{found.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code"))
+        return does_not_apply(
+            f"{found.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code")
+        )
     decided, delivered = case.authorization.decided_on, case.dates.delivered_on
-    until = f"the last day is {day(months_later(decided, months))}" if decided else "no decision on authorization is recorded either"
+    until = (
+        f"the last day is {day(months_later(decided, months))}"
+        if decided
+        else "no decision on authorization is recorded either"
+    )
     if early := not_delivered(case, until):
         return early
     if missing := undated(case, "decision on authorization"):
@@ -33,5 +39,7 @@ def answer(grounds: Grounds, months: int) -> Answer:
     at = (STEPS["decision on authorization"], STEPS["delivery"])
     told = f"Affirmed on {day(decided)}, delivered on {day(delivered)}; the last day is {day(months_later(decided, months))}"
     if not within_months(decided, delivered, months):
-        return not_met(f"{told}.", *at, mend="This cannot be mended later; a new authorization is needed before delivery.")
+        return not_met(
+            f"{told}.", *at, mend="This cannot be mended later; a new authorization is needed before delivery."
+        )
     return met(f"{told}.", *at)

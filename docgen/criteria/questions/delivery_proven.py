@@ -23,19 +23,37 @@ def answer(grounds: Grounds) -> Answer:
         return early
     paper = case.delivery
     if paper.signed_by == "supplier":
-        return not_met("The supplier signed for the chair.", ("delivery", "signed_by"), mend="Have the client, or someone for the client, sign.")
+        return not_met(
+            "The supplier signed for the chair.",
+            ("delivery", "signed_by"),
+            mend="Have the client, or someone for the client, sign.",
+        )
     if paper.lists_items is False:
-        return not_met("The proof of delivery does not list what was delivered.", ("delivery", "lists_items"),
-                       mend="Ask for a paper with name, address, items, quantities and date.")
+        return not_met(
+            "The proof of delivery does not list what was delivered.",
+            ("delivery", "lists_items"),
+            mend="Ask for a paper with name, address, items, quantities and date.",
+        )
     if paper.signed_on and paper.signed_on != case.dates.delivered_on:
-        return not_met(f"The proof is dated {day(paper.signed_on)}, the delivery {day(case.dates.delivered_on)}.", ("delivery", "signed_on"), DELIVERY,
-                       mend="Mend delivery.signed_on or dates.delivered_on.")
+        return not_met(
+            f"The proof is dated {day(paper.signed_on)}, the delivery {day(case.dates.delivered_on)}.",
+            ("delivery", "signed_on"),
+            DELIVERY,
+            mend="Mend delivery.signed_on or dates.delivered_on.",
+        )
     missing = [key for key in _WORDS if getattr(paper, key) is None]
     if missing:
-        return cannot_tell(f"Not recorded: {listed(_WORDS[key] for key in missing)}.", *(("delivery", key) for key in missing),
-                           mend=f"Fill in {listed(f'delivery.{key} {_FORMS[key]}' for key in missing)}.")
+        return cannot_tell(
+            f"Not recorded: {listed(_WORDS[key] for key in missing)}.",
+            *(("delivery", key) for key in missing),
+            mend=f"Fill in {listed(f'delivery.{key} {_FORMS[key]}' for key in missing)}.",
+        )
     return met(f"Signed for by: {paper.signed_by}, on {day(paper.signed_on)}.", ("delivery",), DELIVERY)
 
 
-_WORDS = {"signed_by": "who signed for the chair", "signed_on": "the date on the proof", "lists_items": "whether the proof lists the items"}
+_WORDS = {
+    "signed_by": "who signed for the chair",
+    "signed_on": "the date on the proof",
+    "lists_items": "whether the proof lists the items",
+}
 _FORMS = {"signed_by": '<"client", "family" or "caregiver">', "signed_on": "<date>", "lists_items": "<true or false>"}

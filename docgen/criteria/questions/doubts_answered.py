@@ -20,10 +20,17 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     case, fit = grounds.case, grounds.fit
     if not case.configuration.features or not case.findings:
-        return cannot_tell("Features or findings are not recorded, so they cannot be held against each other.",
-                           ("configuration", "features"), mend="Add [[findings]] and [[configuration.features]].")
+        return cannot_tell(
+            "Features or findings are not recorded, so they cannot be held against each other.",
+            ("configuration", "features"),
+            mend="Add [[findings]] and [[configuration.features]].",
+        )
     if found := worst((*lacking(grounds, safety=False), *at_odds(grounds, safety=False))):
         return found
     answered = [c.feature.name for c in fit.chosen if any(not no.safety for no in c.at_odds)]
-    return met("No finding speaks against a feature asked for." if not answered
-               else f"What speaks against {listed(answered)} is answered in the record.", ("configuration", "features"))
+    return met(
+        "No finding speaks against a feature asked for."
+        if not answered
+        else f"What speaks against {listed(answered)} is answered in the record.",
+        ("configuration", "features"),
+    )

@@ -23,10 +23,23 @@ def answer(grounds: Grounds, least_share: float) -> Answer:
         return caregiver_can_drive(case)
     done, stops = grounds.evidence.of("success", asked), grounds.evidence.of("stop_request", asked)
     if asked is None or done is None or stops is None:
-        return cannot_tell("Not recorded: " + ("attempts with the control asked for." if asked is None or done is None else
-                           "a stop with the control asked for."), ("configuration", "method"), ("trial", "tasks"),
-                           mend='Fill in configuration.method, and add its rows with a task that shows = "stop".')
+        return cannot_tell(
+            "Not recorded: "
+            + (
+                "attempts with the control asked for."
+                if asked is None or done is None
+                else "a stop with the control asked for."
+            ),
+            ("configuration", "method"),
+            ("trial", "tasks"),
+            mend='Fill in configuration.method, and add its rows with a task that shows = "stop".',
+        )
     told = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops"
     if done.value < least_share or stops.value < least_share:
-        return not_met(f"{told}.", ("configuration", "method"), facts=(done.id, stops.id), mend="Train, change the set-up, and repeat the trial.")
+        return not_met(
+            f"{told}.",
+            ("configuration", "method"),
+            facts=(done.id, stops.id),
+            mend="Train, change the set-up, and repeat the trial.",
+        )
     return met(f"{told}.", ("configuration", "method"), facts=(done.id, stops.id))

@@ -20,14 +20,25 @@ def answer(grounds: Grounds, least_share: float, least_days: int, least_attempts
     asked = grounds.case.configuration.method
     success, days = grounds.evidence.of("success", asked), grounds.evidence.of("days", asked)
     if asked is None or success is None or days is None:
-        return cannot_tell("No row of the trial is recorded for the control asked for.", ("configuration", "method"),
-                           mend="Fill in configuration.method and add its rows to the CSV file.")
+        return cannot_tell(
+            "No row of the trial is recorded for the control asked for.",
+            ("configuration", "method"),
+            mend="Fill in configuration.method and add its rows to the CSV file.",
+        )
     facts = (success.id, days.id)
     seen = f"{k_of_n(success)} attempts done over {counted(int(days.value or 0), 'day', 'days')}"
     if success.n < least_attempts or (days.value or 0) < least_days:
-        return cannot_tell(f"{seen} are too few to tell.", ("trial", "rows"), facts=facts,
-                           mend=f"Add attempts: at least {least_attempts} over {least_days} days.")
+        return cannot_tell(
+            f"{seen} are too few to tell.",
+            ("trial", "rows"),
+            facts=facts,
+            mend=f"Add attempts: at least {least_attempts} over {least_days} days.",
+        )
     if (success.value or 0) < least_share:
-        return not_met(f"{seen}, fewer than {least_share:.0%}.", ("trial", "rows"), facts=facts,
-                       mend="Train, change the set-up, and repeat the trial.")
+        return not_met(
+            f"{seen}, fewer than {least_share:.0%}.",
+            ("trial", "rows"),
+            facts=facts,
+            mend="Train, change the set-up, and repeat the trial.",
+        )
     return met(f"{seen}.", ("configuration", "method"), facts=facts)

@@ -22,13 +22,20 @@ def answer(grounds: Grounds) -> Answer:
     if caregiver_drives(case):
         return does_not_apply("A caregiver drives, and no control for the client is asked for.", ATTENDANT)
     if asked is None:
-        return cannot_tell("Which control of the trial is asked for is not recorded.", ("configuration", "method"),
-                           mend="Fill in configuration.method <id of a trial method>.")
+        return cannot_tell(
+            "Which control of the trial is asked for is not recorded.",
+            ("configuration", "method"),
+            mend="Fill in configuration.method <id of a trial method>.",
+        )
     done, stops = grounds.evidence.of("success", asked), grounds.evidence.of("stop_request", asked)
     missing = [words for words, fact in (("an attempt", done), ("a stop on request", stops)) if fact is None]
     if missing:
-        return cannot_tell(f"No row of the trial shows {listed(missing, 'or')} with the control asked for.", ("trial", "rows"), ("trial", "tasks"),
-                           mend='Add rows with the control asked for, some of a task with shows = "stop".')
+        return cannot_tell(
+            f"No row of the trial shows {listed(missing, 'or')} with the control asked for.",
+            ("trial", "rows"),
+            ("trial", "tasks"),
+            mend='Add rows with the control asked for, some of a task with shows = "stop".',
+        )
     at, facts = (("configuration", "method"), ("trial", "rows")), (done.id, stops.id)
     told = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops on request"
     if not done.k or not stops.k:

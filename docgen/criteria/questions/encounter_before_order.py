@@ -19,18 +19,27 @@ SETTINGS = {"months": 6}
 
 def answer(grounds: Grounds, months: int) -> Answer:
     if grounds.case.request.kind == "control_only":
-        return does_not_apply("Only a control for a chair already there is asked for; no new encounter is needed for it.", ("request", "kind"))
+        return does_not_apply(
+            "Only a control for a chair already there is asked for; no new encounter is needed for it.",
+            ("request", "kind"),
+        )
     encounter, order = grounds.case.dates.encounter_on, grounds.case.dates.ordered_on
     at = (("dates", "encounter_on"), ("dates", "ordered_on"))
     if encounter is None or order is None:
         missing = [words for words, day_on in (("encounter", encounter), ("order", order)) if day_on is None]
-        return cannot_tell(f"Not recorded: the date of the {listed(missing)}.", *at, mend=f"Fill in {listed(_FORMS[one] for one in missing)}.")
+        return cannot_tell(
+            f"Not recorded: the date of the {listed(missing)}.",
+            *at,
+            mend=f"Fill in {listed(_FORMS[one] for one in missing)}.",
+        )
     seen = f"The encounter was on {day(encounter)}, the order on {day(order)}"
     if order < encounter:
         return not_met(f"{seen}: the order came first.", *at, mend="A new order after the encounter is needed.")
     last = months_later(encounter, months)
     if not within_months(encounter, order, months):
-        return not_met(f"{seen}; the last day was {day(last)}.", *at, mend="A new encounter before a new order is needed.")
+        return not_met(
+            f"{seen}; the last day was {day(last)}.", *at, mend="A new encounter before a new order is needed."
+        )
     return met(f"{seen}; the last day is {day(last)}.", *at)
 
 

@@ -24,19 +24,27 @@ CHOICES = {"keys": tuple(name for name in Encounter.model_fields if name != "by"
 
 
 _WORDS = {
-    "mode": "how the encounter was held", "sent_on": "the day the note went to the supplier",
-    "narrative": "whether the note is in the practitioner's own words", "mobility_was_reason": "whether mobility was a main reason for it",
-    "separates_home_and_outside": "whether need at home is kept apart", "signed": "whether the note is signed",
+    "mode": "how the encounter was held",
+    "sent_on": "the day the note went to the supplier",
+    "narrative": "whether the note is in the practitioner's own words",
+    "mobility_was_reason": "whether mobility was a main reason for it",
+    "separates_home_and_outside": "whether need at home is kept apart",
+    "signed": "whether the note is signed",
     "answers": "the questions the note answers",
 }
 _WRONG = {
     "narrative": "The note of the encounter is a form, not the practitioner's own words",
     "mobility_was_reason": "The note does not show that mobility was a main reason for the encounter",
-    "separates_home_and_outside": "The note does not keep need at home and need outside apart", "signed": "The note of the encounter is not signed",
+    "separates_home_and_outside": "The note does not keep need at home and need outside apart",
+    "signed": "The note of the encounter is not signed",
 }
 _SEEN = {
-    "mode": "how it was held", "sent_on": "when its note was sent", "narrative": "the practitioner's own words",
-    "mobility_was_reason": "mobility as a main reason", "separates_home_and_outside": "need at home kept apart", "signed": "the signature",
+    "mode": "how it was held",
+    "sent_on": "when its note was sent",
+    "narrative": "the practitioner's own words",
+    "mobility_was_reason": "mobility as a main reason",
+    "separates_home_and_outside": "need at home kept apart",
+    "signed": "the signature",
     "answers": "the questions its note answers",
 }
 _YES = "true or false"
@@ -45,18 +53,32 @@ _FORMS = {"mode": '"in_person" or "telehealth"', "sent_on": "date", "answers": "
 
 def answer(grounds: Grounds, keys: list[str], questions: list[str]) -> Answer:
     if grounds.case.request.kind == "control_only":
-        return does_not_apply("Only a control for a chair already there is asked for; no new encounter is needed for it.", ("request", "kind"))
+        return does_not_apply(
+            "Only a control for a chair already there is asked for; no new encounter is needed for it.",
+            ("request", "kind"),
+        )
     encounter = grounds.case.encounter
     wrong = [key for key in keys if getattr(encounter, key) is False]
     if wrong:
-        return not_met(f"{_WRONG[wrong[0]]}.", *(("encounter", key) for key in wrong),
-                       mend="Ask the practitioner for an addendum, signed and dated; a signature can be attested later.")
+        return not_met(
+            f"{_WRONG[wrong[0]]}.",
+            *(("encounter", key) for key in wrong),
+            mend="Ask the practitioner for an addendum, signed and dated; a signature can be attested later.",
+        )
     missing = [key for key in keys if getattr(encounter, key) in (None, ())]
     if missing:
-        return cannot_tell(f"Not recorded: {listed(_WORDS[key] for key in missing)}.", *(("encounter", key) for key in missing),
-                           mend=f"Fill in {listed(f'encounter.{key} <{_FORMS.get(key, _YES)}>' for key in missing)}.")
+        return cannot_tell(
+            f"Not recorded: {listed(_WORDS[key] for key in missing)}.",
+            *(("encounter", key) for key in missing),
+            mend=f"Fill in {listed(f'encounter.{key} <{_FORMS.get(key, _YES)}>' for key in missing)}.",
+        )
     unanswered = [one for one in questions if one not in encounter.answers] if "answers" in keys else []
     if unanswered:
-        return cannot_tell(f"The note is not recorded as answering: {listed(one.replace('_', ' ') for one in unanswered)}.", ("encounter", "answers"),
-                           mend=f"Add to encounter.answers: {listed(unanswered)}.")
-    return met(f"Recorded of the encounter: {listed(_SEEN[key] for key in keys)}.", *(("encounter", key) for key in keys))
+        return cannot_tell(
+            f"The note is not recorded as answering: {listed(one.replace('_', ' ') for one in unanswered)}.",
+            ("encounter", "answers"),
+            mend=f"Add to encounter.answers: {listed(unanswered)}.",
+        )
+    return met(
+        f"Recorded of the encounter: {listed(_SEEN[key] for key in keys)}.", *(("encounter", key) for key in keys)
+    )

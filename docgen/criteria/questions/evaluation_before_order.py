@@ -22,7 +22,17 @@ def answer(grounds: Grounds) -> Answer:
     at = tuple(("dates", key) for key, _ in steps)
     missing = [words for key, words in steps if getattr(dates, key) is None]
     if missing:
-        return cannot_tell(f"Not recorded: the date of the {listed(missing)}.", *at, mend=f"Fill in {listed(f'dates.{k} <date>' for k, w in steps if w in missing)}.")
+        return cannot_tell(
+            f"Not recorded: the date of the {listed(missing)}.",
+            *at,
+            mend=f"Fill in {listed(f'dates.{k} <date>' for k, w in steps if w in missing)}.",
+        )
     told = listed(f"{words} {day(getattr(dates, key))}" for key, words in steps)
     in_order = dates.evaluated_on <= dates.accepted_on <= dates.ordered_on
-    return met(f"In order: {told}.", *at) if in_order else not_met(f"Out of order: {told}.", *at, mend="The acceptance must follow the evaluation, and the order both.")
+    return (
+        met(f"In order: {told}.", *at)
+        if in_order
+        else not_met(
+            f"Out of order: {told}.", *at, mend="The acceptance must follow the evaluation, and the order both."
+        )
+    )

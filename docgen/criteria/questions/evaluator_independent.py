@@ -21,18 +21,35 @@ def answer(grounds: Grounds) -> Answer:
     if not places:
         return cannot_tell("No evaluator is recorded.", ("people",), mend='Add [[people]] with role = "evaluator".')
     # of several, one with a tie speaks for all, then one whose record is not whole
-    index, person = min(places, key=lambda place: (not place[1].employed_by_supplier,
-                                                   place[1].employed_by_supplier is False and place[1].statement_on is not None))
+    index, person = min(
+        places,
+        key=lambda place: (
+            not place[1].employed_by_supplier,
+            place[1].employed_by_supplier is False and place[1].statement_on is not None,
+        ),
+    )
     name = person.name or "The evaluator"
     if person.employed_by_supplier:
-        return not_met(f"{name} is paid or employed by the supplier.", ("people", index, "employed_by_supplier"),
-                       mend="Have an evaluator without a tie to the supplier do the evaluation.")
+        return not_met(
+            f"{name} is paid or employed by the supplier.",
+            ("people", index, "employed_by_supplier"),
+            mend="Have an evaluator without a tie to the supplier do the evaluation.",
+        )
     if person.employed_by_supplier is None or person.statement_on is None:
         missing = [key for key in _WORDS if getattr(person, key) is None]
-        return cannot_tell(f"Not recorded: {listed(_WORDS[key] for key in missing)}.", ("people", index),
-                           mend=f"Fill in {listed(_FORMS[key] for key in missing)} of the evaluator.")
-    return met(f"{name} signed the statement of no financial tie on {day(person.statement_on)}.", ("people", index, "statement_on"))
+        return cannot_tell(
+            f"Not recorded: {listed(_WORDS[key] for key in missing)}.",
+            ("people", index),
+            mend=f"Fill in {listed(_FORMS[key] for key in missing)} of the evaluator.",
+        )
+    return met(
+        f"{name} signed the statement of no financial tie on {day(person.statement_on)}.",
+        ("people", index, "statement_on"),
+    )
 
 
-_WORDS = {"employed_by_supplier": "whether the supplier pays the evaluator", "statement_on": "the date of the signed statement"}
+_WORDS = {
+    "employed_by_supplier": "whether the supplier pays the evaluator",
+    "statement_on": "the date of the signed statement",
+}
 _FORMS = {"employed_by_supplier": "employed_by_supplier <true or false>", "statement_on": "statement_on <date signed>"}

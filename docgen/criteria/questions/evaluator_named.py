@@ -21,13 +21,26 @@ CHOICES = {"keys": tuple(Person.model_fields)}
 def answer(grounds: Grounds, keys: list[str]) -> Answer:
     places = [(i, p) for i, p in enumerate(grounds.case.people) if p.role == "evaluator"]
     if not places:
-        return cannot_tell("No evaluator is recorded.", ("people",), mend='Add [[people]] with role = "evaluator", name, credential, license and experience.')
+        return cannot_tell(
+            "No evaluator is recorded.",
+            ("people",),
+            mend='Add [[people]] with role = "evaluator", name, credential, license and experience.',
+        )
     index, person = places[0]
     missing = [key for key in keys if getattr(person, key) is None]
     if missing:
-        return cannot_tell(f"The evaluator's {listed(missing)} {'is' if len(missing) == 1 else 'are'} not recorded.", ("people", index),
-                           mend=f"Fill in {listed(missing)} of the evaluator.")
+        return cannot_tell(
+            f"The evaluator's {listed(missing)} {'is' if len(missing) == 1 else 'are'} not recorded.",
+            ("people", index),
+            mend=f"Fill in {listed(missing)} of the evaluator.",
+        )
     on = grounds.case.dates.evaluated_on
     if on is None:
-        return cannot_tell("The date of the evaluation report is not recorded.", ("dates",), mend="Fill in dates.evaluated_on <date>.")
-    return met(f"{person.name}, {person.credential}, license {person.license}; report of {day(on)}.", ("people", index), ("dates", "evaluated_on"))
+        return cannot_tell(
+            "The date of the evaluation report is not recorded.", ("dates",), mend="Fill in dates.evaluated_on <date>."
+        )
+    return met(
+        f"{person.name}, {person.credential}, license {person.license}; report of {day(on)}.",
+        ("people", index),
+        ("dates", "evaluated_on"),
+    )

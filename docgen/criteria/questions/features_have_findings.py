@@ -19,26 +19,44 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     configuration, fit = grounds.case.configuration, grounds.fit
     if not configuration.features and not configuration.items:
-        return cannot_tell("Neither features nor items are recorded.", ("configuration",),
-                           mend="Add [[configuration.features]] and [[configuration.items]].")
+        return cannot_tell(
+            "Neither features nor items are recorded.",
+            ("configuration",),
+            mend="Add [[configuration.features]] and [[configuration.items]].",
+        )
     # what another feature asked for must not go without needs no finding of its own
     own = [(i, c) for i, c in enumerate(fit.chosen) if c.feature.id not in fit.needed]
     bare = [(i, c) for i, c in own if not c.because]
     if bare:
-        return not_met(f"No finding is given for {listed(c.feature.name for _, c in bare)}.",
-                       *(("configuration", "features", i) for i, _ in bare), mend="Fill in because <ids of findings>, or leave the feature out.")
+        return not_met(
+            f"No finding is given for {listed(c.feature.name for _, c in bare)}.",
+            *(("configuration", "features", i) for i, _ in bare),
+            mend="Fill in because <ids of findings>, or leave the feature out.",
+        )
     known = {finding.id for finding in grounds.case.findings}
     wrong = [(i, c) for i, c in own if not set(c.because) & set(c.feature.called_for_by) & known]
     if wrong:
         i, c = wrong[0]
-        instead = f"name {listed(c.calling, 'or')}, which does" if c.calling else \
-            f"name a finding that calls for it, such as {listed(c.feature.called_for_by[:3], 'or')}, if the client has it; else leave it out"
-        return not_met(f"{capital(c.feature.name)} is given {listed(f.replace('_', ' ') for f in c.because)} as its reason, which "
-                       f"{'does' if len(c.because) == 1 else 'do'} not call for it.",
-                       *(("configuration", "features", i, "because") for i, _ in wrong), mend=f"{capital(instead)}.")
+        instead = (
+            f"name {listed(c.calling, 'or')}, which does"
+            if c.calling
+            else f"name a finding that calls for it, such as {listed(c.feature.called_for_by[:3], 'or')}, if the client has it; else leave it out"
+        )
+        return not_met(
+            f"{capital(c.feature.name)} is given {listed(f.replace('_', ' ') for f in c.because)} as its reason, which "
+            f"{'does' if len(c.because) == 1 else 'do'} not call for it.",
+            *(("configuration", "features", i, "because") for i, _ in wrong),
+            mend=f"{capital(instead)}.",
+        )
     if fit.unexplained:
         places = [(i, item) for i, item in enumerate(configuration.items) if item.id in fit.unexplained]
-        return not_met(f"No finding stands behind {listed(item.name for _, item in places)}.",
-                       *(("configuration", "items", i) for i, _ in places), mend="Fill in features or because, or leave the item out.")
-    return met(f"{counted(len(fit.chosen), 'feature', 'features')} and {counted(len(configuration.items), 'item', 'items')} each rest on a finding.",
-               ("configuration", "features"), ("configuration", "items"))
+        return not_met(
+            f"No finding stands behind {listed(item.name for _, item in places)}.",
+            *(("configuration", "items", i) for i, _ in places),
+            mend="Fill in features or because, or leave the item out.",
+        )
+    return met(
+        f"{counted(len(fit.chosen), 'feature', 'features')} and {counted(len(configuration.items), 'item', 'items')} each rest on a finding.",
+        ("configuration", "features"),
+        ("configuration", "items"),
+    )

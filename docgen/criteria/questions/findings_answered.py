@@ -22,8 +22,18 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
     if not findings:
         return cannot_tell("No finding is recorded.", ("findings",), mend="Add [[findings]] with id, says and measure.")
     used = {against.finding for one in weigh(grounds.case, grounds.evidence, grounds.fit) for _, against in one.against}
-    left = [(i, f) for i, f in enumerate(findings) if f.id in grounds.fit.unanswered and f.id not in (*need_no_answer, *used)]
+    left = [
+        (i, f)
+        for i, f in enumerate(findings)
+        if f.id in grounds.fit.unanswered and f.id not in (*need_no_answer, *used)
+    ]
     if left:
-        return not_met(f"Nothing asked for answers {listed(f.id.replace('_', ' ') for _, f in left)}.",
-                       *(("findings", i) for i, _ in left), mend="Name the finding in because of the feature or item that answers it.")
-    return met(f"{counted(len(findings), 'finding is', 'findings are')} each answered by what is asked for, or rules out a simpler device.", ("findings",))
+        return not_met(
+            f"Nothing asked for answers {listed(f.id.replace('_', ' ') for _, f in left)}.",
+            *(("findings", i) for i, _ in left),
+            mend="Name the finding in because of the feature or item that answers it.",
+        )
+    return met(
+        f"{counted(len(findings), 'finding is', 'findings are')} each answered by what is asked for, or rules out a simpler device.",
+        ("findings",),
+    )

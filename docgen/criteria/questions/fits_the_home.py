@@ -25,27 +25,46 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     tight = [(i, s, f) for i, s in home if (f := evidence.of("margin", s.id)) and f.value < least_side_mm]
     if tight:
         index, space, fact = tight[0]
-        return not_met(f"The {space.name} is {space.clear_width_mm:g} mm clear and the chair {case.configuration.chair.width_mm:g} mm wide: "
-                       f"{fact.value:g} mm on each side.", ("spaces", index), facts=(fact.id,), mend="Choose a narrower chair, or have the door widened.")
+        return not_met(
+            f"The {space.name} is {space.clear_width_mm:g} mm clear and the chair {case.configuration.chair.width_mm:g} mm wide: "
+            f"{fact.value:g} mm on each side.",
+            ("spaces", index),
+            facts=(fact.id,),
+            mend="Choose a narrower chair, or have the door widened.",
+        )
     turning = [(i, s, f) for i, s in home if (f := evidence.of("spare_turning", s.id)) and f.value < 0]
     if turning:
         index, space, fact = turning[0]
-        return not_met(f"The chair needs {-fact.value:g} mm more than the {space.name} gives to turn.", ("spaces", index), facts=(fact.id,),
-                       mend="Record how it turns there otherwise, or choose a chair with a smaller turning circle.")
+        return not_met(
+            f"The chair needs {-fact.value:g} mm more than the {space.name} gives to turn.",
+            ("spaces", index),
+            facts=(fact.id,),
+            mend="Record how it turns there otherwise, or choose a chair with a smaller turning circle.",
+        )
     climbs = case.configuration.chair.climbs_mm
     steep = [(i, s) for i, s in home if climbs is not None and (s.threshold_mm or 0.0) > climbs]
     if steep:
         index, space = steep[0]
-        return not_met(f"The threshold of the {space.name} is {space.threshold_mm:g} mm high and the chair takes {climbs:g} mm.", ("spaces", index),
-                       ("configuration", "chair", "climbs_mm"), mend="Have the threshold ramped, or choose a chair that takes it.")
+        return not_met(
+            f"The threshold of the {space.name} is {space.threshold_mm:g} mm high and the chair takes {climbs:g} mm.",
+            ("spaces", index),
+            ("configuration", "chair", "climbs_mm"),
+            mend="Have the threshold ramped, or choose a chair that takes it.",
+        )
     if lacking := [*_lacking(grounds, home)]:
-        return cannot_tell(f"Not recorded: {listed(words for words, _, _ in lacking)}.", *dict.fromkeys(place for _, places, _ in lacking for place in places),
-                           mend=f"Fill in {listed(how for _, _, how in lacking)}.")
+        return cannot_tell(
+            f"Not recorded: {listed(words for words, _, _ in lacking)}.",
+            *dict.fromkeys(place for _, places, _ in lacking for place in places),
+            mend=f"Fill in {listed(how for _, _, how in lacking)}.",
+        )
     margins = [(f.value, s, i) for i, s in home if (f := evidence.of("margin", s.id))]
     least, space, index = min(margins, key=lambda m: m[0])
-    return met(f"{capital('the home')} was measured on {day(case.dates.home_visit_on)}; the tightest place is the {space.name}, "
-               f"{space.clear_width_mm:g} mm clear, with {least:g} mm on each side.", ("spaces", index),
-               facts=tuple(f"margin.{s.id}" for _, s, _ in margins))
+    return met(
+        f"{capital('the home')} was measured on {day(case.dates.home_visit_on)}; the tightest place is the {space.name}, "
+        f"{space.clear_width_mm:g} mm clear, with {least:g} mm on each side.",
+        ("spaces", index),
+        facts=tuple(f"margin.{s.id}" for _, s, _ in margins),
+    )
 
 
 def _lacking(grounds: Grounds, home: list[tuple[int, Space]]) -> Iterator[tuple[str, list[tuple[str | int, ...]], str]]:
@@ -53,16 +72,28 @@ def _lacking(grounds: Grounds, home: list[tuple[int, Space]]) -> Iterator[tuple[
     case, at_chair = grounds.case, [("configuration", "chair")]
     doors = [(i, s) for i, s in home if s.kind == "doorway"]
 
-    def of_places(found: list[tuple[int, Space]], what: str, how: str) -> Iterator[tuple[str, list[tuple[str | int, ...]], str]]:
+    def of_places(
+        found: list[tuple[int, Space]], what: str, how: str
+    ) -> Iterator[tuple[str, list[tuple[str | int, ...]], str]]:
         if found:
             yield f"the {what} of the {listed(s.name for _, s in found)}", [("spaces", i) for i, _ in found], how
 
     if not doors:
         yield "a door of the home with its clear width", [("spaces",)], "clear_width_mm <mm> of a doorway in [[spaces]]"
-    yield from of_places([(i, s) for i, s in doors if s.clear_width_mm is None], "clear width", "clear_width_mm <mm> of the doorway")
+    yield from of_places(
+        [(i, s) for i, s in doors if s.clear_width_mm is None], "clear width", "clear_width_mm <mm> of the doorway"
+    )
     if all(s.turning_mm is None for _, s in home):
-        yield "a room of the home with the free floor to turn on", [("spaces",)], "turning_mm <mm> of a room in [[spaces]]"
-    yield from of_places([(i, s) for i, s in doors if s.threshold_mm is None], "threshold", "threshold_mm <mm> of the doorway, 0 for none")
+        yield (
+            "a room of the home with the free floor to turn on",
+            [("spaces",)],
+            "turning_mm <mm> of a room in [[spaces]]",
+        )
+    yield from of_places(
+        [(i, s) for i, s in doors if s.threshold_mm is None],
+        "threshold",
+        "threshold_mm <mm> of the doorway, 0 for none",
+    )
     yield from of_places([(i, s) for i, s in home if s.floor is None], "floor", "floor of each place at home")
     if any(s.threshold_mm for _, s in home) and case.configuration.chair.climbs_mm is None:
         yield "how high a threshold the chair takes", at_chair, "configuration.chair.climbs_mm <mm>"

@@ -25,19 +25,33 @@ def answer(grounds: Grounds, grace_days: int) -> Answer:
     if early := not_delivered(case, "follow-up is counted from delivery"):
         return early
     if not case.follow_up:
-        return cannot_tell("No follow-up is recorded.", ("follow_up",), mend="Add [[follow_up]] with after_weeks and what.")
+        return cannot_tell(
+            "No follow-up is recorded.", ("follow_up",), mend="Add [[follow_up]] with after_weeks and what."
+        )
     days = [row.date for row in case.sessions] + [visit.done_on for visit in case.follow_up if visit.done_on]
     if not days or case.dates.delivered_on is None:
-        return does_not_apply("Nothing is recorded since delivery by which a visit could be overdue.", ("follow_up",), DELIVERY)
+        return does_not_apply(
+            "Nothing is recorded since delivery by which a visit could be overdue.", ("follow_up",), DELIVERY
+        )
     last = max(days)
     grace = timedelta(days=grace_days)
-    overdue = [(place, on) for place, visit in enumerate(case.follow_up)
-               if visit.done_on is None and (on := due_on(case, visit)) is not None and on + grace < last]
+    overdue = [
+        (place, on)
+        for place, visit in enumerate(case.follow_up)
+        if visit.done_on is None and (on := due_on(case, visit)) is not None and on + grace < last
+    ]
     if overdue:
         told = listed(day(on) for _, on in overdue)
-        return not_met(f"{counted(len(overdue), 'visit', 'visits')} due on {told} {'is' if len(overdue) == 1 else 'are'} not recorded as held, "
-                       f"and the record goes on until {day(last)}.", *(("follow_up", place) for place, _ in overdue),
-                       mend="Hold the visit and fill in follow_up.done_on <date>.")
+        return not_met(
+            f"{counted(len(overdue), 'visit', 'visits')} due on {told} {'is' if len(overdue) == 1 else 'are'} not recorded as held, "
+            f"and the record goes on until {day(last)}.",
+            *(("follow_up", place) for place, _ in overdue),
+            mend="Hold the visit and fill in follow_up.done_on <date>.",
+        )
     held = sum(visit.done_on is not None for visit in case.follow_up)
     ahead = len(case.follow_up) - held
-    return met(f"{counted(held, 'visit was', 'visits were')} held; {ahead} still to come or not yet overdue on {day(last)}.", ("follow_up",), DELIVERY)
+    return met(
+        f"{counted(held, 'visit was', 'visits were')} held; {ahead} still to come or not yet overdue on {day(last)}.",
+        ("follow_up",),
+        DELIVERY,
+    )

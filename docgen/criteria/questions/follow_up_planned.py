@@ -19,8 +19,17 @@ SETTINGS = {"first_within_weeks": 6}
 def answer(grounds: Grounds, first_within_weeks: float) -> Answer:
     visits = grounds.case.follow_up
     if not visits:
-        return cannot_tell("No follow-up is recorded.", ("follow_up",), mend="Add [[follow_up]] with after_weeks and what.")
+        return cannot_tell(
+            "No follow-up is recorded.", ("follow_up",), mend="Add [[follow_up]] with after_weeks and what."
+        )
     first = min(visit.after_weeks for visit in visits)
     if first > first_within_weeks:
-        return not_met(f"The first follow-up is after {first:g} weeks.", ("follow_up",), mend=f"Plan one within {first_within_weeks:g} weeks of delivery.")
-    return met(f"{counted(len(visits), 'follow-up is', 'follow-ups are')} planned, the first after {first:g} weeks.", ("follow_up",))
+        return not_met(
+            f"The first follow-up is after {first:g} weeks.",
+            ("follow_up",),
+            mend=f"Plan one within {first_within_weeks:g} weeks of delivery.",
+        )
+    return met(
+        f"{counted(len(visits), 'follow-up is', 'follow-ups are')} planned, the first after {first:g} weeks.",
+        ("follow_up",),
+    )

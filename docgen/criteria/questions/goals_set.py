@@ -22,6 +22,9 @@ def answer(grounds: Grounds, n_levels: int) -> Answer:
         return cannot_tell("No goal is recorded.", ("goals",), mend="Add [[goals]] with says, level and five levels.")
     short = [i for i, goal in enumerate(goals) if len(goal.levels) != n_levels]
     if short:
-        return cannot_tell(f"{counted(len(short), 'goal lacks', 'goals lack')} the {n_levels} levels.", *(("goals", i) for i in short),
-                           mend="Fill in levels [<much less>, <less>, <as expected>, <more>, <much more>] in [[goals]].")
+        return cannot_tell(
+            f"{counted(len(short), 'goal lacks', 'goals lack')} the {n_levels} levels.",
+            *(("goals", i) for i in short),
+            mend="Fill in levels [<much less>, <less>, <as expected>, <more>, <much more>] in [[goals]].",
+        )
     return met(f"{counted(len(goals), 'goal is', 'goals are')} set with {n_levels} levels.", ("goals",))

@@ -24,16 +24,33 @@ def answer(grounds: Grounds, under_years: int) -> Answer:
     at = (("client", "born_on"), ("request", "growth"))
     pediatric = found is not None and found.group == _PEDIATRIC
     if not pediatric and (born is None or on is None):
-        lacks = [words for words, there in (("client.born_on <date>", born), ("request.requested_on <date>", on)) if there is None]
-        return cannot_tell("The client's age on the day of the request is not recorded.", at[0], ("request", "requested_on"), mend=f"Fill in {listed(lacks)}.")
+        lacks = [
+            words
+            for words, there in (("client.born_on <date>", born), ("request.requested_on <date>", on))
+            if there is None
+        ]
+        return cannot_tell(
+            "The client's age on the day of the request is not recorded.",
+            at[0],
+            ("request", "requested_on"),
+            mend=f"Fill in {listed(lacks)}.",
+        )
     if not pediatric and on >= months_later(born, under_years * _YEAR):
         return does_not_apply(f"The client is {under_years} or older.", at[0])
     if case.request.growth:
         return met("How growth is planned for is recorded.", at[1])
     asked = (*case.configuration.features, *case.configuration.items)
     if _FINDING in {f.id for f in case.findings} and any(_FINDING in one.because for one in asked):
-        return met("Growth is recorded as a finding, and something in the request answers it.", ("findings",), ("configuration", "features"))
-    return cannot_tell("How growth is planned for is not recorded.", at[1], mend="Fill in request.growth <how the chair and control grow, and when it is looked at>.")
+        return met(
+            "Growth is recorded as a finding, and something in the request answers it.",
+            ("findings",),
+            ("configuration", "features"),
+        )
+    return cannot_tell(
+        "How growth is planned for is not recorded.",
+        at[1],
+        mend="Fill in request.growth <how the chair and control grow, and when it is looked at>.",
+    )
 
 
 _PEDIATRIC, _FINDING, _YEAR = 5, "growth_expected", 12

@@ -20,16 +20,32 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if not case.diagnoses:
-        return cannot_tell("No diagnosis is recorded.", ("diagnoses",), mend="Add [[diagnoses]] with code, name, since and course.")
+        return cannot_tell(
+            "No diagnosis is recorded.", ("diagnoses",), mend="Add [[diagnoses]] with code, name, since and course."
+        )
     if bare := lacking(case.diagnoses, ("since", "course")):
         words = {"since": "when it began", "course": "its course"}
         index, _, keys = bare[0]
-        return cannot_tell(f"Not recorded of diagnosis {index + 1}: {listed(words[key] for key in keys)}.", *(("diagnoses", i) for i, _, _ in bare),
-                           mend=f"Fill in {listed(keys)} of the diagnosis.")
+        return cannot_tell(
+            f"Not recorded of diagnosis {index + 1}: {listed(words[key] for key in keys)}.",
+            *(("diagnoses", i) for i, _, _ in bare),
+            mend=f"Fill in {listed(keys)} of the diagnosis.",
+        )
     if case.client.function is None:
-        return cannot_tell("What the client's body can and cannot do is not recorded.", ("client", "function"),
-                           mend="Fill in client.function <in the therapist's words>.")
+        return cannot_tell(
+            "What the client's body can and cannot do is not recorded.",
+            ("client", "function"),
+            mend="Fill in client.function <in the therapist's words>.",
+        )
     if not case.alternatives:
-        return cannot_tell("What was used or tried before is not recorded.", ("alternatives",), mend="Add [[alternatives]], simplest first.")
-    return met(f"{counted(len(case.diagnoses), 'diagnosis', 'diagnoses')}, function and {counted(len(case.alternatives), 'other means', 'other means')} are told.",
-               ("diagnoses",), ("client", "function"), ("alternatives",))
+        return cannot_tell(
+            "What was used or tried before is not recorded.",
+            ("alternatives",),
+            mend="Add [[alternatives]], simplest first.",
+        )
+    return met(
+        f"{counted(len(case.diagnoses), 'diagnosis', 'diagnoses')}, function and {counted(len(case.alternatives), 'other means', 'other means')} are told.",
+        ("diagnoses",),
+        ("client", "function"),
+        ("alternatives",),
+    )

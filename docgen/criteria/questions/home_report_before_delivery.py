@@ -21,14 +21,30 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if missing := undated(case, "home visit"):
         return missing
-    at, measured = STEPS["home visit"], [(i, s) for i, s in enumerate(case.spaces) if s.at_home and (s.clear_width_mm or s.turning_mm)]
+    at, measured = (
+        STEPS["home visit"],
+        [(i, s) for i, s in enumerate(case.spaces) if s.at_home and (s.clear_width_mm or s.turning_mm)],
+    )
     if not measured:
-        return cannot_tell("No measure of the home is recorded.", ("spaces",), mend="Add [[spaces]] with id, name, kind, clear_width_mm, on and by.")
+        return cannot_tell(
+            "No measure of the home is recorded.",
+            ("spaces",),
+            mend="Add [[spaces]] with id, name, kind, clear_width_mm, on and by.",
+        )
     visited, delivered = case.dates.home_visit_on, case.dates.delivered_on
     if delivered and visited > delivered:
-        return not_met(f"The home was visited on {day(visited)}, after delivery on {day(delivered)}.", at, STEPS["delivery"],
-                       mend="This cannot be mended later; ask the payer what it takes instead.")
+        return not_met(
+            f"The home was visited on {day(visited)}, after delivery on {day(delivered)}.",
+            at,
+            STEPS["delivery"],
+            mend="This cannot be mended later; ask the payer what it takes instead.",
+        )
     if early := not_delivered(case, f"the home was visited on {day(visited)}"):
         return early
-    return met(f"The home was visited on {day(visited)} and the chair delivered on {day(delivered)}; "
-               f"{counted(len(measured), 'place is', 'places are')} measured.", at, STEPS["delivery"], *(("spaces", i) for i, _ in measured))
+    return met(
+        f"The home was visited on {day(visited)} and the chair delivered on {day(delivered)}; "
+        f"{counted(len(measured), 'place is', 'places are')} measured.",
+        at,
+        STEPS["delivery"],
+        *(("spaces", i) for i, _ in measured),
+    )

@@ -19,20 +19,35 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     home = [(i, a) for i, a in enumerate(grounds.case.activities) if a.at_home]
-    rated = [(i, a, HELP_LEVELS.index(a.with_device) - HELP_LEVELS.index(a.before)) for i, a in home if a.before and a.with_device]
+    rated = [
+        (i, a, HELP_LEVELS.index(a.with_device) - HELP_LEVELS.index(a.before))
+        for i, a in home
+        if a.before and a.with_device
+    ]
     before, after = grounds.evidence.of("minutes_before_home"), grounds.evidence.of("minutes_with_home")
     if not rated and not before:
-        return cannot_tell("Help at home with the device is not recorded.", ("activities",),
-                           mend="Fill in with_device, or minutes_before and minutes_with, for activities at home.")
+        return cannot_tell(
+            "Help at home with the device is not recorded.",
+            ("activities",),
+            mend="Fill in with_device, or minutes_before and minutes_with, for activities at home.",
+        )
     gained = [(i, a) for i, a, change in rated if change > 0]
     worse = [a.name for a in grounds.case.activities if _more_help(a)]
     minutes = before.value - after.value if before and after else 0
-    told = [f"help with {counted(len(gained), 'activity', 'activities')} of {len(rated)} at home falls in level"] if gained else []
+    told = (
+        [f"help with {counted(len(gained), 'activity', 'activities')} of {len(rated)} at home falls in level"]
+        if gained
+        else []
+    )
     told += [f"help at home falls from {before.value:g} to {after.value:g} minutes a day"] if minutes > 0 else []
     facts = tuple(f.id for f in (before, after) if f)
     if not told:
-        return not_met("No activity at home needs less help with the device.", *(("activities", i) for i, _, _ in rated), facts=facts,
-                       mend="Write in with_device and minutes_with of [[activities]] <the help needed with it>; if none falls, reconsider the request.")
+        return not_met(
+            "No activity at home needs less help with the device.",
+            *(("activities", i) for i, _, _ in rated),
+            facts=facts,
+            mend="Write in with_device and minutes_with of [[activities]] <the help needed with it>; if none falls, reconsider the request.",
+        )
     but = f" More help is needed to {listed(worse)}." if worse else ""
     reason = listed(told)
     return met(f"{reason[:1].upper()}{reason[1:]}.{but}", *(("activities", i) for i, _ in gained or home), facts=facts)

@@ -23,12 +23,25 @@ CHOICES = {"keys": tuple(Item.model_fields)}
 def answer(grounds: Grounds, keys: list[str]) -> Answer:
     items = grounds.case.configuration.items
     if not items:
-        return cannot_tell("No item is recorded.", ("configuration", "items"), mend="Add [[configuration.items]] with name, code, quantity, why and without.")
+        return cannot_tell(
+            "No item is recorded.",
+            ("configuration", "items"),
+            mend="Add [[configuration.items]] with name, code, quantity, why and without.",
+        )
     if bare := lacking(items, keys):
         _, item, missing = bare[0]
         more = f"; {len(bare) - 1} more likewise" if len(bare) > 1 else ""
-        return cannot_tell(f"The {item.name} lacks {listed(missing)}{more}.", *(("configuration", "items", i) for i, _, _ in bare),
-                           mend=f"Fill in {listed(missing)} of the item.")
+        return cannot_tell(
+            f"The {item.name} lacks {listed(missing)}{more}.",
+            *(("configuration", "items", i) for i, _, _ in bare),
+            mend=f"Fill in {listed(missing)} of the item.",
+        )
     if grounds.case.request.kind != "control_only" and grounds.case.configuration.chair.why is None:
-        return cannot_tell("The reason for the base is not recorded.", (*CHAIR, "why"), mend="Fill in configuration.chair.why <why this base, in one sentence>.")
-    return met(f"{counted(len(items), 'item is', 'items are')} described, each with its reason.", ("configuration", "items"))
+        return cannot_tell(
+            "The reason for the base is not recorded.",
+            (*CHAIR, "why"),
+            mend="Fill in configuration.chair.why <why this base, in one sentence>.",
+        )
+    return met(
+        f"{counted(len(items), 'item is', 'items are')} described, each with its reason.", ("configuration", "items")
+    )

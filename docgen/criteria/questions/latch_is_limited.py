@@ -21,19 +21,39 @@ def answer(grounds: Grounds) -> Answer:
     configuration = grounds.case.configuration
     at = ("configuration", "profiles")
     if not configuration.features and not configuration.profiles:
-        return cannot_tell("Neither features nor profiles are recorded.", ("configuration",), mend="Add [[configuration.features]] and [[configuration.profiles]].")
+        return cannot_tell(
+            "Neither features nor profiles are recorded.",
+            ("configuration",),
+            mend="Add [[configuration.features]] and [[configuration.profiles]].",
+        )
     if not configuration.is_latched:
         return does_not_apply("Nothing keeps the chair going after the signal ends.", ("configuration",))
     unsaid = lacking(configuration.profiles, ["latched"])
     if unsaid or not configuration.profiles:
-        return cannot_tell(f"Not recorded: whether forward is latched in {listed(profile.name for _, profile, _ in unsaid) or 'any profile'}.",
-                           *((*at, i) for i, _, _ in unsaid), at, mend="Fill in latched = true or latched = false of each profile.")
+        return cannot_tell(
+            f"Not recorded: whether forward is latched in {listed(profile.name for _, profile, _ in unsaid) or 'any profile'}.",
+            *((*at, i) for i, _, _ in unsaid),
+            at,
+            mend="Fill in latched = true or latched = false of each profile.",
+        )
     latched = [(i, profile) for i, profile in enumerate(configuration.profiles) if profile.latched]
     if endless := [(i, profile) for i, profile in latched if profile.latch_timeout_s is None]:
-        return cannot_tell(f"Not recorded: after how long the latch of {listed(profile.name for _, profile in endless)} ends.", *((*at, i) for i, _ in endless),
-                           mend="Fill in latch_timeout_s <seconds> of the profile.")
+        return cannot_tell(
+            f"Not recorded: after how long the latch of {listed(profile.name for _, profile in endless)} ends.",
+            *((*at, i) for i, _ in endless),
+            mend="Fill in latch_timeout_s <seconds> of the profile.",
+        )
     if configuration.latched_now is None:
-        return cannot_tell("Not recorded: whether the latch is on now, and who turns it on.", ("configuration",), mend="Fill in latched_now under [configuration].")
+        return cannot_tell(
+            "Not recorded: whether the latch is on now, and who turns it on.",
+            ("configuration",),
+            mend="Fill in latched_now under [configuration].",
+        )
     if not latched:
-        return met("No profile starts latched; the record says who turns the latch on.", at, ("configuration", "latched_now"))
-    return met(f"Each latched profile ends by itself, after {listed(f'{profile.latch_timeout_s:g} s' for _, profile in latched)}.", *((*at, i) for i, _ in latched))
+        return met(
+            "No profile starts latched; the record says who turns the latch on.", at, ("configuration", "latched_now")
+        )
+    return met(
+        f"Each latched profile ends by itself, after {listed(f'{profile.latch_timeout_s:g} s' for _, profile in latched)}.",
+        *((*at, i) for i, _ in latched),
+    )

@@ -14,7 +14,20 @@ from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
 CLAIM = "No item is mainly for leisure"
-SETTINGS = {"words": ["leisure", "recreation", "recreational", "hobby", "hobbies", "sport", "gaming", "video game", "fishing", "hunting"]}
+SETTINGS = {
+    "words": [
+        "leisure",
+        "recreation",
+        "recreational",
+        "hobby",
+        "hobbies",
+        "sport",
+        "gaming",
+        "video game",
+        "fishing",
+        "hunting",
+    ]
+}
 
 
 def answer(grounds: Grounds, words: list[str]) -> Answer:
@@ -23,9 +36,15 @@ def answer(grounds: Grounds, words: list[str]) -> Answer:
         return nothing
     items = list(enumerate(case.configuration.items))
     if idle := [(i, item) for i, item in items if item.purpose and tells(item.model_copy(update={"name": ""}), words)]:
-        return not_met(f"{named(idle)}: {listed((item.purpose or '').rstrip('.') for _, item in idle)}.", *places(idle, "purpose"),
-                       mend="Write in purpose <what it is mainly for in daily life>, or take the line out.")
+        return not_met(
+            f"{named(idle)}: {listed((item.purpose or '').rstrip('.') for _, item in idle)}.",
+            *places(idle, "purpose"),
+            mend="Write in purpose <what it is mainly for in daily life>, or take the line out.",
+        )
     if bare := [(i, item) for i, item in items if not item.purpose and not item.why]:
-        return cannot_tell(f"What it is for is not recorded of {listed(item.name for _, item in bare)}.", *((*ITEMS, i) for i, _ in bare),
-                           mend="Fill in why <why it is needed, in one line> of the item.")
+        return cannot_tell(
+            f"What it is for is not recorded of {listed(item.name for _, item in bare)}.",
+            *((*ITEMS, i) for i, _ in bare),
+            mend="Fill in why <why it is needed, in one line> of the item.",
+        )
     return met(f"{counted(len(items), 'line was', 'lines were')} read, and none names leisure as its purpose.", ITEMS)

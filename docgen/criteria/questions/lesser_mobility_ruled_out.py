@@ -27,15 +27,26 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     missing = [kind for kind in kinds if kind not in {a.kind for _, a in found}]
     if missing:
         names = listed(_NAMES.get(k, k.replace("_", " ")) for k in missing)
-        return cannot_tell(f"Nothing is recorded about {names}.", ("alternatives",),
-                           mend=f'Add [[alternatives]] with kind = "{missing[0]}", ruled_out_by and reason.')
+        return cannot_tell(
+            f"Nothing is recorded about {names}.",
+            ("alternatives",),
+            mend=f'Add [[alternatives]] with kind = "{missing[0]}", ruled_out_by and reason.',
+        )
     kept = [(i, a) for i, a in found if a.ruled_out_by == "nothing"]
     if kept:
-        return not_met(f"{capital(listed(a.name for _, a in kept))} is recorded as not ruled out.",
-                       *(("alternatives", i) for i, _ in kept), mend="If it will do, ask for it; if not, record why.")
+        return not_met(
+            f"{capital(listed(a.name for _, a in kept))} is recorded as not ruled out.",
+            *(("alternatives", i) for i, _ in kept),
+            mend="If it will do, ask for it; if not, record why.",
+        )
     bare = [(i, a) for i, a in found if not a.ruled_out_by or not a.reason]
     if bare:
-        return cannot_tell(f"The record does not say why {listed(a.name for _, a in bare)} will not do.",
-                           *(("alternatives", i) for i, _ in bare), mend="Fill in ruled_out_by and reason <one sentence about this client> in [[alternatives]].")
-    return met(f"{capital(listed(a.name for _, a in found))} are each ruled out with a reason.",
-               *(("alternatives", i, "reason") for i, _ in found))
+        return cannot_tell(
+            f"The record does not say why {listed(a.name for _, a in bare)} will not do.",
+            *(("alternatives", i) for i, _ in bare),
+            mend="Fill in ruled_out_by and reason <one sentence about this client> in [[alternatives]].",
+        )
+    return met(
+        f"{capital(listed(a.name for _, a in found))} are each ruled out with a reason.",
+        *(("alternatives", i, "reason") for i, _ in found),
+    )

@@ -23,15 +23,37 @@ def answer(grounds: Grounds) -> Answer:
     case, at = grounds.case, ("trial", "rows")
     rows = [row for row in case.records if row.method == case.configuration.method]
     if not rows:
-        return cannot_tell("No row of the control asked for is recorded.", at, mend="Add its rows with fatigue_before and fatigue_after.")
+        return cannot_tell(
+            "No row of the control asked for is recorded.",
+            at,
+            mend="Add its rows with fatigue_before and fatigue_after.",
+        )
     last = max(row.date for row in rows)
-    read = {(kind, when): max((value for row in rows if row.date == last and (value := getattr(row, f"{kind}_{when}")) is not None), default=None)
-            for kind in ("fatigue", "pain") for when in _WHEN}
-    over = [f"{'tiredness' if kind == 'fatigue' else 'pain'} {_WHEN[when]} was {value:g} of 10" for (kind, when), value in read.items()
-            if value is not None and ends_a_lesson(kind, value)]
+    read = {
+        (kind, when): max(
+            (value for row in rows if row.date == last and (value := getattr(row, f"{kind}_{when}")) is not None),
+            default=None,
+        )
+        for kind in ("fatigue", "pain")
+        for when in _WHEN
+    }
+    over = [
+        f"{'tiredness' if kind == 'fatigue' else 'pain'} {_WHEN[when]} was {value:g} of 10"
+        for (kind, when), value in read.items()
+        if value is not None and ends_a_lesson(kind, value)
+    ]
     if over:
-        return not_met(f"On {day(last)} {listed(over)}, and the plan ends a lesson at tiredness {MOST_FATIGUE:g} or pain over {MOST_PAIN:g}.", at,
-                       mend="Plan lessons for another hour, make them shorter, or change the set-up and try again.")
+        return not_met(
+            f"On {day(last)} {listed(over)}, and the plan ends a lesson at tiredness {MOST_FATIGUE:g} or pain over {MOST_PAIN:g}.",
+            at,
+            mend="Plan lessons for another hour, make them shorter, or change the set-up and try again.",
+        )
     if read["fatigue", "before"] is None or read["fatigue", "after"] is None:
-        return cannot_tell(f"Tiredness before and after the block of {day(last)} is not recorded.", at, mend="Add fatigue_before and fatigue_after to the rows of a block.")
-    return met(f"On {day(last)} tiredness went from {read['fatigue', 'before']:g} to {read['fatigue', 'after']:g} of 10.", at)
+        return cannot_tell(
+            f"Tiredness before and after the block of {day(last)} is not recorded.",
+            at,
+            mend="Add fatigue_before and fatigue_after to the rows of a block.",
+        )
+    return met(
+        f"On {day(last)} tiredness went from {read['fatigue', 'before']:g} to {read['fatigue', 'after']:g} of 10.", at
+    )

@@ -19,13 +19,20 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     limits = grounds.case.limits
     if not limits:
-        return cannot_tell("No screening for limits is recorded.", ("limits",), mend="Add [[limits]] with kind, found and says.")
+        return cannot_tell(
+            "No screening for limits is recorded.", ("limits",), mend="Add [[limits]] with kind, found and says."
+        )
     found = [(i, limit) for i, limit in enumerate(limits) if limit.found]
     if not found:
         return does_not_apply("The screening found no limit.", ("limits",))
     bare = [(i, limit) for i, limit in found if not limit.answer]
     if bare:
-        return cannot_tell(f"What makes up for {listed(limit.kind for _, limit in bare)} is not recorded.",
-                           *(("limits", i) for i, _ in bare), mend="Fill in answer <what makes up for it> in [[limits]].")
-    return met(f"{capital(listed(limit.kind for _, limit in found))}: found, and what makes up for it is recorded.",
-               *(("limits", i, "answer") for i, _ in found))
+        return cannot_tell(
+            f"What makes up for {listed(limit.kind for _, limit in bare)} is not recorded.",
+            *(("limits", i) for i, _ in bare),
+            mend="Fill in answer <what makes up for it> in [[limits]].",
+        )
+    return met(
+        f"{capital(listed(limit.kind for _, limit in found))}: found, and what makes up for it is recorded.",
+        *(("limits", i, "answer") for i, _ in found),
+    )

@@ -24,12 +24,21 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     limits = grounds.case.limits
     missing = [kind for kind in kinds if kind not in {limit.kind for limit in limits}]
     if missing:
-        return cannot_tell(f"No screening is recorded for {listed(missing)}.", ("limits",),
-                           mend=f'Add [[limits]] with kind = "{missing[0]}", found and says.')
+        return cannot_tell(
+            f"No screening is recorded for {listed(missing)}.",
+            ("limits",),
+            mend=f'Add [[limits]] with kind = "{missing[0]}", found and says.',
+        )
     silent = [(i, limit) for i, limit in enumerate(limits) if limit.kind in kinds and not limit.says]
     if silent:
-        return cannot_tell(f"What was seen is not recorded for {listed(limit.kind for _, limit in silent)}.",
-                           *(("limits", i) for i, _ in silent), mend="Fill in says <what was seen> in [[limits]].")
+        return cannot_tell(
+            f"What was seen is not recorded for {listed(limit.kind for _, limit in silent)}.",
+            *(("limits", i) for i, _ in silent),
+            mend="Fill in says <what was seen> in [[limits]].",
+        )
     found = [limit.kind for limit in limits if limit.found]
-    return met(f"{capital(listed(kinds))} are screened; " + (f"{counted(len(found), 'limit', 'limits')} found: {listed(found)}." if found else "no limit was found."),
-               ("limits",))
+    return met(
+        f"{capital(listed(kinds))} are screened; "
+        + (f"{counted(len(found), 'limit', 'limits')} found: {listed(found)}." if found else "no limit was found."),
+        ("limits",),
+    )

@@ -21,9 +21,15 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
     request = grounds.case.request
     missing = [key for key in keys if getattr(request, key) is None]
     if missing:
-        return cannot_tell(f"Not recorded: {listed(_WORDS[key] for key in missing)}.", *(("request", key) for key in missing),
-                           mend=f"Fill in {listed(f'request.{key} <{_WORDS[key]}>' for key in missing)}.")
+        return cannot_tell(
+            f"Not recorded: {listed(_WORDS[key] for key in missing)}.",
+            *(("request", key) for key in missing),
+            mend=f"Fill in {listed(f'request.{key} <{_WORDS[key]}>' for key in missing)}.",
+        )
     return met(f"Recorded: {listed(_WORDS[key] for key in keys)}.", *(("request", key) for key in keys))
 
 
-_WORDS = {"local_rules": "the rules that were looked up, with their date", "route": "the way to ask for an item that is on no list"}
+_WORDS = {
+    "local_rules": "the rules that were looked up, with their date",
+    "route": "the way to ask for an item that is on no list",
+}

@@ -25,7 +25,9 @@ def answer(grounds: Grounds, months: int) -> Answer:
     encounter, start = case.dates.encounter_on, case.delivery.service_on or case.dates.delivered_on
     at, last = (STEPS["encounter"], STEPS["start of services"], STEPS["delivery"]), months_later(encounter, months)
     if start is None:
-        return does_not_apply(f"Services have not started; after the encounter of {day(encounter)} the last day is {day(last)}.", *at)
+        return does_not_apply(
+            f"Services have not started; after the encounter of {day(encounter)} the last day is {day(last)}.", *at
+        )
     told = f"The encounter was on {day(encounter)}, services started on {day(start)}; the last day is {day(last)}"
     if not within_months(encounter, start, months):
         return not_met(f"{told}.", *at, mend="A new encounter before services start is needed.")

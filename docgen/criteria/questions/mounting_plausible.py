@@ -20,8 +20,17 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     mounts = grounds.case.configuration.mounting
     if not any(mount.gap_mm is not None or mount.height_mm is not None for mount in mounts):
-        return cannot_tell("No gap or height of a part is recorded.", ("configuration", "mounting"), mend="Fill in gap_mm and height_mm of each part.")
+        return cannot_tell(
+            "No gap or height of a part is recorded.",
+            ("configuration", "mounting"),
+            mend="Fill in gap_mm and height_mm of each part.",
+        )
     if found := doubts(grounds.case, grounds.fit):
-        return not_met(" ".join(doubt.says for doubt in found), *(path for doubt in found for path in doubt.where),
-                       mend="Measure again, and mend the figure if it is wrong.")
-    return met(f"None of the figures of {counted(len(mounts), 'part', 'parts')} looks wrong.", ("configuration", "mounting"))
+        return not_met(
+            " ".join(doubt.says for doubt in found),
+            *(path for doubt in found for path in doubt.where),
+            mend="Measure again, and mend the figure if it is wrong.",
+        )
+    return met(
+        f"None of the figures of {counted(len(mounts), 'part', 'parts')} looks wrong.", ("configuration", "mounting")
+    )

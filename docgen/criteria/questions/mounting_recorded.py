@@ -23,14 +23,23 @@ CHOICES = {"keys": tuple(Mount.model_fields)}
 def answer(grounds: Grounds, keys: list[str]) -> Answer:
     mounts = grounds.case.configuration.mounting
     if not mounts:
-        return cannot_tell("No mounting measurement is recorded.", ("configuration", "mounting"),
-                           mend="Add [[configuration.mounting]] for each part, with at, gap_mm, mark, by and on.")
+        return cannot_tell(
+            "No mounting measurement is recorded.",
+            ("configuration", "mounting"),
+            mend="Add [[configuration.mounting]] for each part, with at, gap_mm, mark, by and on.",
+        )
     if unplaced := sites_lacking(grounds.case, grounds.fit):
-        return cannot_tell(f"No part is recorded for: {listed(site.replace('_', ' ') for site in unplaced)}.", ("configuration", "mounting"),
-                           mend=f'Add [[configuration.mounting]] with site = "{unplaced[0]}", at, gap_mm, mark, by and on.')
+        return cannot_tell(
+            f"No part is recorded for: {listed(site.replace('_', ' ') for site in unplaced)}.",
+            ("configuration", "mounting"),
+            mend=f'Add [[configuration.mounting]] with site = "{unplaced[0]}", at, gap_mm, mark, by and on.',
+        )
     if bare := lacking(mounts, keys):
         _, mount, missing = bare[0]
         more = f"; {len(bare) - 1} more likewise" if len(bare) > 1 else ""
-        return cannot_tell(f"The {mount.part} lacks {listed(missing)}{more}.", *(("configuration", "mounting", i) for i, _, _ in bare),
-                           mend=f"Measure and fill in {listed(missing)}.")
+        return cannot_tell(
+            f"The {mount.part} lacks {listed(missing)}{more}.",
+            *(("configuration", "mounting", i) for i, _, _ in bare),
+            mend=f"Measure and fill in {listed(missing)}.",
+        )
     return met(f"{counted(len(mounts), 'part is', 'parts are')} measured and marked.", ("configuration", "mounting"))

@@ -24,10 +24,19 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     activities = list(enumerate(grounds.case.activities))
     home = [(i, a) for i, a in activities if a.at_home and a.needed_for in kinds]
     if not home:
-        return cannot_tell(f"No activity at home is recorded for {listed(kinds, 'or')}.", ("activities",),
-                           mend="Add [[activities]] with at_home = true, needed_for, barrier and before.")
+        return cannot_tell(
+            f"No activity at home is recorded for {listed(kinds, 'or')}.",
+            ("activities",),
+            mend="Add [[activities]] with at_home = true, needed_for, barrier and before.",
+        )
     shown = [(i, a) for i, a in home if a.barrier and a.before and a.before not in ("set_up", "alone")]
     if not shown:
-        return cannot_tell(f"How the limit shows is not recorded for: {listed(a.name for _, a in home)}.",
-                           *(("activities", i) for i, _ in home), mend='Fill in barrier <"prevents", "unsafe" or "too_slow"> and before <help needed now> in [[activities]].')
-    return met(f"{counted(len(shown), 'activity', 'activities')} at home: {listed(a.name for _, a in shown)}.", *(("activities", i) for i, _ in shown))
+        return cannot_tell(
+            f"How the limit shows is not recorded for: {listed(a.name for _, a in home)}.",
+            *(("activities", i) for i, _ in home),
+            mend='Fill in barrier <"prevents", "unsafe" or "too_slow"> and before <help needed now> in [[activities]].',
+        )
+    return met(
+        f"{counted(len(shown), 'activity', 'activities')} at home: {listed(a.name for _, a in shown)}.",
+        *(("activities", i) for i, _ in shown),
+    )

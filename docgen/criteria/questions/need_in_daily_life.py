@@ -17,10 +17,20 @@ SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
-    shown = [(i, a) for i, a in enumerate(grounds.case.activities) if a.barrier and a.before and a.before not in ("set_up", "alone")]
+    shown = [
+        (i, a)
+        for i, a in enumerate(grounds.case.activities)
+        if a.barrier and a.before and a.before not in ("set_up", "alone")
+    ]
     if not shown:
-        return cannot_tell("No activity is recorded with its barrier and the help it takes now.", ("activities",),
-                           mend="Add [[activities]] with id, name, at_home, needed_for, barrier and before.")
+        return cannot_tell(
+            "No activity is recorded with its barrier and the help it takes now.",
+            ("activities",),
+            mend="Add [[activities]] with id, name, at_home, needed_for, barrier and before.",
+        )
     away = [a.name for _, a in shown if not a.at_home]
-    return met(f"{counted(len(shown), 'activity needs', 'activities need')} it: {listed(a.name for _, a in shown)}"
-               + (f"; away from home: {listed(away)}." if away else "; all at home."), *(("activities", i) for i, _ in shown))
+    return met(
+        f"{counted(len(shown), 'activity needs', 'activities need')} it: {listed(a.name for _, a in shown)}"
+        + (f"; away from home: {listed(away)}." if away else "; all at home."),
+        *(("activities", i) for i, _ in shown),
+    )

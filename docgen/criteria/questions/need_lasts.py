@@ -20,13 +20,23 @@ def answer(grounds: Grounds, months: int) -> Answer:
     case = grounds.case
     needed, at = case.request.months_needed, (("request", "months_needed"), ("diagnoses",))
     if needed is None:
-        return cannot_tell("For how long the chair is needed is not recorded.", *at, mend="Fill in request.months_needed <number of months>.")
+        return cannot_tell(
+            "For how long the chair is needed is not recorded.",
+            *at,
+            mend="Fill in request.months_needed <number of months>.",
+        )
     told = f"The chair is needed for {counted(needed, 'month', 'months')}"
     if needed >= months:
         return met(f"{told}.", at[0])
     courses = {diagnosis.course for diagnosis in case.diagnoses}
     if "recovering" in courses:
-        return not_met(f"{told}, and the condition is recovering.", *at, mend="Rent a chair for that time, or record why the need is longer.")
+        return not_met(
+            f"{told}, and the condition is recovering.",
+            *at,
+            mend="Rent a chair for that time, or record why the need is longer.",
+        )
     if not courses or None in courses:
-        return cannot_tell(f"{told}; whether the condition passes is not recorded.", *at, mend="Fill in course of each diagnosis.")
+        return cannot_tell(
+            f"{told}; whether the condition passes is not recorded.", *at, mend="Fill in course of each diagnosis."
+        )
     return met(f"{told}; the condition does not pass.", *at)

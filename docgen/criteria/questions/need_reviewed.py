@@ -22,10 +22,21 @@ def answer(grounds: Grounds, months: int) -> Answer:
     at = (("request", "reviewed_on"), ("request", "requested_on"))
     missing = [key for key in ("reviewed_on", "requested_on") if getattr(request, key) is None]
     if missing:
-        words = {"reviewed_on": "when the practitioner last reviewed the need", "requested_on": "the day of the request"}
-        return cannot_tell(f"Not recorded: {listed(words[key] for key in missing)}.", *at, mend=f"Fill in {listed(f'request.{key} <date>' for key in missing)}.")
+        words = {
+            "reviewed_on": "when the practitioner last reviewed the need",
+            "requested_on": "the day of the request",
+        }
+        return cannot_tell(
+            f"Not recorded: {listed(words[key] for key in missing)}.",
+            *at,
+            mend=f"Fill in {listed(f'request.{key} <date>' for key in missing)}.",
+        )
     last = months_later(request.reviewed_on, months)
     told = f"The need was reviewed on {day(request.reviewed_on)}; the request is of {day(request.requested_on)}"
     if request.requested_on > last:
-        return not_met(f"{told}, later than {day(last)}.", *at, mend="Have the practitioner review the need, and fill in request.reviewed_on <date>.")
+        return not_met(
+            f"{told}, later than {day(last)}.",
+            *at,
+            mend="Have the practitioner review the need, and fill in request.reviewed_on <date>.",
+        )
     return met(f"{told}.", *at)

@@ -23,18 +23,28 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     case, fit = grounds.case, grounds.fit
     if not case.configuration.features or not case.findings:
-        return cannot_tell("Features or findings are not recorded, so they cannot be held against each other.",
-                           ("configuration", "features"), mend="Add [[findings]] and [[configuration.features]].")
+        return cannot_tell(
+            "Features or findings are not recorded, so they cannot be held against each other.",
+            ("configuration", "features"),
+            mend="Add [[findings]] and [[configuration.features]].",
+        )
     if found := worst((*_latched(grounds), *lacking(grounds, safety=True), *at_odds(grounds, safety=True))):
         return found
     answered = [c.feature.name for c in fit.chosen if any(no.safety for no in c.at_odds)]
-    return met("No feature asked for is made a risk of injury by a finding." if not answered
-               else f"What could make {listed(answered)} a risk is answered in the record.", ("configuration", "features"))
+    return met(
+        "No feature asked for is made a risk of injury by a finding."
+        if not answered
+        else f"What could make {listed(answered)} a risk is answered in the record.",
+        ("configuration", "features"),
+    )
 
 
 def _latched(grounds: Grounds) -> Iterator[Answer]:
     """Forward that latches without being asked for as a feature still needs its stop."""
     configuration, fit = grounds.case.configuration, grounds.fit
     if configuration.is_latched and not fit.has("latched_drive") and not fit.has("stop_switch"):
-        yield not_met("Forward is latched and no stop switch is asked for, so the chair would keep going.",
-                      ("configuration", "features"), mend="Add the feature stop_switch, or drive momentary.")
+        yield not_met(
+            "Forward is latched and no stop switch is asked for, so the chair would keep going.",
+            ("configuration", "features"),
+            mend="Add the feature stop_switch, or drive momentary.",
+        )

@@ -20,11 +20,18 @@ def answer(grounds: Grounds) -> Answer:
     request = grounds.case.request
     at = (("request", "keeps_other_chair"), ("request", "chair_now"))
     if request.keeps_other_chair:
-        return not_met("A second wheelchair of the payer's is kept.", at[0], mend="Write in request.chair_now <what becomes of the other chair>, and mend request.keeps_other_chair once it is not kept.")
+        return not_met(
+            "A second wheelchair of the payer's is kept.",
+            at[0],
+            mend="Write in request.chair_now <what becomes of the other chair>, and mend request.keeps_other_chair once it is not kept.",
+        )
     missing = [key for key in ("keeps_other_chair", "chair_now") if getattr(request, key) is None]
     if missing:
         words = {"keeps_other_chair": "whether another wheelchair is kept", "chair_now": "the chair in use now"}
         forms = {"keeps_other_chair": "<true or false>", "chair_now": "<the chair in use, and what becomes of it>"}
-        return cannot_tell(f"Not recorded: {listed(words[key] for key in missing)}.", *at,
-                           mend=f"Fill in {listed(f'request.{key} {forms[key]}' for key in missing)}.")
+        return cannot_tell(
+            f"Not recorded: {listed(words[key] for key in missing)}.",
+            *at,
+            mend=f"Fill in {listed(f'request.{key} {forms[key]}' for key in missing)}.",
+        )
     return met("No second wheelchair is kept, and the chair in use now is recorded.", *at)

@@ -24,11 +24,18 @@ def answer(grounds: Grounds) -> Answer:
     written, received, delivered = case.dates.ordered_on, case.order.received_on, case.dates.delivered_on
     at = (STEPS["order"], STEPS["receipt of the order"], STEPS["delivery"])
     if received < written:
-        return not_met(f"The order of {day(written)} is recorded as received on {day(received)}, before it was written.", *at,
-                       mend="Mend order.received_on or dates.ordered_on.")
+        return not_met(
+            f"The order of {day(written)} is recorded as received on {day(received)}, before it was written.",
+            *at,
+            mend="Mend order.received_on or dates.ordered_on.",
+        )
     if early := not_delivered(case, f"the order of {day(written)} reached the supplier on {day(received)}"):
         return early
     told = f"The order of {day(written)} reached the supplier on {day(received)}, and the chair was delivered on {day(delivered)}"
     if received > delivered:
-        return not_met(f"{told}: before the order was there.", *at, mend="This cannot be mended later; ask the payer what it takes instead.")
+        return not_met(
+            f"{told}: before the order was there.",
+            *at,
+            mend="This cannot be mended later; ask the payer what it takes instead.",
+        )
     return met(f"{told}.", *at)

@@ -23,9 +23,16 @@ CHOICES = {"elements": get_args(Element)}
 def answer(grounds: Grounds, elements: list[str]) -> Answer:
     has = grounds.case.order.has
     if not has:
-        return cannot_tell("What the order holds is not recorded.", ("order", "has"), mend="Fill in order.has <list of the elements the order holds>.")
+        return cannot_tell(
+            "What the order holds is not recorded.",
+            ("order", "has"),
+            mend="Fill in order.has <list of the elements the order holds>.",
+        )
     missing = [one for one in elements if one not in has]
     if missing:
-        return not_met(f"The order lacks: {listed(missing)}.", ("order", "has"),
-                       mend="Have the practitioner complete the order before delivery, then fill in order.has <all that it holds>.")
+        return not_met(
+            f"The order lacks: {listed(missing)}.",
+            ("order", "has"),
+            mend="Have the practitioner complete the order before delivery, then fill in order.has <all that it holds>.",
+        )
     return met(f"The order holds {listed(elements)}.", ("order", "has"))

@@ -19,15 +19,27 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     configuration = grounds.case.configuration
-    wanted = {"power_off": "where the power switch is", "helper": "what a helper can do", "driver": "how the driver stops it"}
+    wanted = {
+        "power_off": "where the power switch is",
+        "helper": "what a helper can do",
+        "driver": "how the driver stops it",
+    }
     if configuration.stop.has_switch is False and configuration.is_latched:
-        return not_met("Forward is latched and the chair has no stop switch.", ("configuration", "stop", "has_switch"),
-                       mend="Add a stop switch that driver and helper reach, or leave the latch off.")
+        return not_met(
+            "Forward is latched and the chair has no stop switch.",
+            ("configuration", "stop", "has_switch"),
+            mend="Add a stop switch that driver and helper reach, or leave the latch off.",
+        )
     if configuration.stop.has_switch is not False:
         wanted["stop_switch"] = "where the stop switch is, or that there is none besides the power switch"
     missing = [key for key in wanted if not getattr(configuration.stop, key)]
     if missing:
-        return cannot_tell(f"Not recorded: {listed(wanted[key] for key in missing)}.", ("configuration", "stop"),
-                           mend=f"Fill in {listed(missing)} under [configuration.stop]"
-                                f"{'; where there is no stop switch, has_switch = false' if 'stop_switch' in missing else ''}.")
-    return met("How the driver, a helper and anyone at the power switch stop the chair is recorded.", ("configuration", "stop"))
+        return cannot_tell(
+            f"Not recorded: {listed(wanted[key] for key in missing)}.",
+            ("configuration", "stop"),
+            mend=f"Fill in {listed(missing)} under [configuration.stop]"
+            f"{'; where there is no stop switch, has_switch = false' if 'stop_switch' in missing else ''}.",
+        )
+    return met(
+        "How the driver, a helper and anyone at the power switch stop the chair is recorded.", ("configuration", "stop")
+    )

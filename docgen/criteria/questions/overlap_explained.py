@@ -31,9 +31,15 @@ def answer(grounds: Grounds, points: list[str]) -> Answer:
     bare = [(line, words, lacks) for line, words in found if (lacks := _lacks(line[1], case))]
     if bare:
         line, words, lacks = bare[0]
-        return cannot_tell(f"{named([line])}: {words}. Not recorded: {listed(_WORDS[key] for key in lacks)}.",
-                           *((*ITEMS, one[0][0]) for one in bare), mend=f"Fill in {listed(_FORMS[key] for key in lacks)} of the line.")
-    return met(f"The reason for both is recorded: {named(line for line, _ in found)}.", *places((line for line, _ in found), "why"))
+        return cannot_tell(
+            f"{named([line])}: {words}. Not recorded: {listed(_WORDS[key] for key in lacks)}.",
+            *((*ITEMS, one[0][0]) for one in bare),
+            mend=f"Fill in {listed(_FORMS[key] for key in lacks)} of the line.",
+        )
+    return met(
+        f"The reason for both is recorded: {named(line for line, _ in found)}.",
+        *places((line for line, _ in found), "why"),
+    )
 
 
 def _connection(case: Case) -> list[Line]:

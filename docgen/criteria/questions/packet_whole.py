@@ -22,28 +22,52 @@ from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
 CLAIM = "The request for authorization is whole"
-SETTINGS = {"parts": [
-    "encounter_documented", "order_is_complete", "evaluator_named", "evaluator_independent", "features_have_findings", "supplier_saw_client",
-]}
+SETTINGS = {
+    "parts": [
+        "encounter_documented",
+        "order_is_complete",
+        "evaluator_named",
+        "evaluator_independent",
+        "features_have_findings",
+        "supplier_saw_client",
+    ]
+}
 CHOICES = {"parts": tuple(SETTINGS["parts"])}
 
 
 _QUESTIONS = {
-    "encounter_documented": encounter_documented, "order_is_complete": order_is_complete, "evaluator_named": evaluator_named,
-    "evaluator_independent": evaluator_independent, "features_have_findings": features_have_findings, "supplier_saw_client": supplier_saw_client,
+    "encounter_documented": encounter_documented,
+    "order_is_complete": order_is_complete,
+    "evaluator_named": evaluator_named,
+    "evaluator_independent": evaluator_independent,
+    "features_have_findings": features_have_findings,
+    "supplier_saw_client": supplier_saw_client,
 }
 
 
 def answer(grounds: Grounds, parts: list[str]) -> Answer:
     case, found = grounds.case, base(grounds.case)
     if case.request.kind == "control_only":
-        return does_not_apply("Authorization is asked for with a base, and only a control is asked for.", ("request", "kind"))
+        return does_not_apply(
+            "Authorization is asked for with a base, and only a control is asked for.", ("request", "kind")
+        )
     if found and not found.authorization:
-        return does_not_apply(f"{found.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code"))
+        return does_not_apply(
+            f"{found.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code")
+        )
     answers = {part: _QUESTIONS[part].answer(grounds, **_QUESTIONS[part].SETTINGS) for part in parts}
     for status, build in (("not_met", not_met), ("cannot_tell", cannot_tell)):
         if wrong := {part: one for part, one in answers.items() if one.status == status}:
             first = next(iter(wrong.values()))
-            more = f" Likewise open: {listed(_QUESTIONS[part].CLAIM[:1].lower() + _QUESTIONS[part].CLAIM[1:] for part in list(wrong)[1:])}." if len(wrong) > 1 else ""
-            return build(f"{first.reason}{more}", *(place for one in wrong.values() for place in one.where), mend=first.mend)
-    return met(f"{counted(len(parts), 'part is', 'parts are')} there.", *dict.fromkeys(place for one in answers.values() for place in one.where))
+            more = (
+                f" Likewise open: {listed(_QUESTIONS[part].CLAIM[:1].lower() + _QUESTIONS[part].CLAIM[1:] for part in list(wrong)[1:])}."
+                if len(wrong) > 1
+                else ""
+            )
+            return build(
+                f"{first.reason}{more}", *(place for one in wrong.values() for place in one.where), mend=first.mend
+            )
+    return met(
+        f"{counted(len(parts), 'part is', 'parts are')} there.",
+        *dict.fromkeys(place for one in answers.values() for place in one.where),
+    )

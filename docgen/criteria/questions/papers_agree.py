@@ -27,8 +27,12 @@ def answer(grounds: Grounds, papers: list[str], parts: list[str]) -> Answer:
     wanted = [*([chair] if "base" in parts and chair else []), *(items if "items" in parts else [])]
     if ("base" in parts and not chair) or ("items" in parts and not items):
         lacks = "code of the base" if "base" in parts and not chair else "codes of the items"
-        return cannot_tell(f"The {lacks} is not recorded." if lacks.startswith("code ") else f"The {lacks} are not recorded.", CHAIR, ITEMS,
-                           mend="Fill in configuration.chair.base_code <procedure code>, and code <procedure code> of each item.")
+        return cannot_tell(
+            f"The {lacks} is not recorded." if lacks.startswith("code ") else f"The {lacks} are not recorded.",
+            CHAIR,
+            ITEMS,
+            mend="Fill in configuration.chair.base_code <procedure code>, and code <procedure code> of each item.",
+        )
     early = "authorization" in papers and case.authorization == Authorization() and case.dates.delivered_on is None
     papers = [paper for paper in papers if not (early and paper == "authorization")]
     if not papers:
@@ -37,18 +41,30 @@ def answer(grounds: Grounds, papers: list[str], parts: list[str]) -> Answer:
         named = getattr(case, paper).codes
         at = (paper, "codes")
         if not named:
-            return cannot_tell(f"Which codes the {_WORDS[paper]} names is not recorded.", at, mend=f"Fill in {paper}.codes <list of codes, the base first>.")
+            return cannot_tell(
+                f"Which codes the {_WORDS[paper]} names is not recorded.",
+                at,
+                mend=f"Fill in {paper}.codes <list of codes, the base first>.",
+            )
         bases = [code for code in named if hcpcs.base(code)]
         if "base" in parts and chair not in bases:
-            return not_met(f"The {_WORDS[paper]} names {listed(bases) or 'no base'}; the case asks for {chair}.", at, (*CHAIR, "base_code"),
-                           mend="Have both name the base that is needed, not an upgrade.")
+            return not_met(
+                f"The {_WORDS[paper]} names {listed(bases) or 'no base'}; the case asks for {chair}.",
+                at,
+                (*CHAIR, "base_code"),
+                mend="Have both name the base that is needed, not an upgrade.",
+            )
         missing = [code for code in dict.fromkeys(items) if code not in named] if "items" in parts else []
         extra = [code for code in named if code not in items and code not in bases] if "items" in parts else []
         if missing or extra:
-            told = [f"lacks {listed(missing)}"] * bool(missing) + [f"names {listed(extra)}, which the case does not ask for"] * bool(extra)
+            told = [f"lacks {listed(missing)}"] * bool(missing) + [
+                f"names {listed(extra)}, which the case does not ask for"
+            ] * bool(extra)
             return not_met(f"The {_WORDS[paper]} {listed(told)}.", at, ITEMS, mend="Have both name the same items.")
-    return met(f"The {listed(_WORDS[paper] for paper in papers)} {'names' if len(papers) == 1 else 'name'} {listed(dict.fromkeys(wanted))}.",
-               *((paper, "codes") for paper in papers))
+    return met(
+        f"The {listed(_WORDS[paper] for paper in papers)} {'names' if len(papers) == 1 else 'name'} {listed(dict.fromkeys(wanted))}.",
+        *((paper, "codes") for paper in papers),
+    )
 
 
 _WORDS = {"order": "order", "authorization": "request for authorization"}

@@ -25,9 +25,15 @@ def answer(grounds: Grounds, years: int) -> Answer:
     until, needed = case.delivery.keep_until, months_later(case.dates.delivered_on, years * _YEAR)
     at = (("delivery", "keep_until"), DELIVERY)
     if until is None:
-        return cannot_tell("Until when the papers are kept is not recorded.", *at, mend="Fill in delivery.keep_until <date>.")
+        return cannot_tell(
+            "Until when the papers are kept is not recorded.", *at, mend="Fill in delivery.keep_until <date>."
+        )
     if until < needed:
-        return not_met(f"The papers are kept until {day(until)}, and should be until {day(needed)}.", *at, mend=f"Keep them until {day(needed)}.")
+        return not_met(
+            f"The papers are kept until {day(until)}, and should be until {day(needed)}.",
+            *at,
+            mend=f"Keep them until {day(needed)}.",
+        )
     return met(f"The papers are kept until {day(until)}.", *at)
 
 

@@ -27,7 +27,10 @@ def answer(grounds: Grounds, options: list[str]) -> Answer:
         return nothing
     at, found = (*CHAIR, "base_code"), base(case)
     if case.request.kind == "control_only":
-        return does_not_apply("The control goes on a chair that is already there, and its base is not part of this request.", ("request", "kind"))
+        return does_not_apply(
+            "The control goes on a chair that is already there, and its base is not part of this request.",
+            ("request", "kind"),
+        )
     if found is None:
         code = case.configuration.chair.base_code
         return cannot_tell(

@@ -23,21 +23,35 @@ def answer(grounds: Grounds, tables: list[str], keys: list[str]) -> Answer:
     case = grounds.case
     parts = [(table, i, one) for table in tables for i, one in enumerate(getattr(case, table))]
     if not getattr(case, tables[0]):  # what was screened and ruled out is asked elsewhere
-        return cannot_tell(f"Nothing is recorded under {tables[0]}.", (tables[0],), mend=f"Add [[{tables[0]}]] with on and by.")
+        return cannot_tell(
+            f"Nothing is recorded under {tables[0]}.", (tables[0],), mend=f"Add [[{tables[0]}]] with on and by."
+        )
     delivered = case.dates.delivered_on
     late = [(t, i) for t, i, one in parts if delivered and one.on and one.on > delivered]
     if late or (delivered and any(row.date > delivered for row in case.records)):
-        return not_met(f"{counted(len(late), 'record is', 'records are')} later than the delivery of {day(delivered)}." if late else
-                       f"Rows of the trial are later than the delivery of {day(delivered)}.", *late, DELIVERY,
-                       mend="What was seen after delivery proves nothing; record what was seen before it.")
+        return not_met(
+            f"{counted(len(late), 'record is', 'records are')} later than the delivery of {day(delivered)}."
+            if late
+            else f"Rows of the trial are later than the delivery of {day(delivered)}.",
+            *late,
+            DELIVERY,
+            mend="What was seen after delivery proves nothing; record what was seen before it.",
+        )
     bare = [(t, i, [key for key in keys if getattr(one, key) is None]) for t, i, one in parts]
     bare = [(t, i, lacks) for t, i, lacks in bare if lacks]
     if bare:
         lacks = list(dict.fromkeys(key for _, _, ones in bare for key in ones))
         forms = {"on": "on <date>", "by": "by <id of a person>"}
-        return cannot_tell(f"{counted(len(bare), 'entry lacks', 'entries lack')} its {listed(_WORDS[key] for key in lacks)}: {listed(_told(case, t, i) for t, i, _ in bare[:_MOST])}"
-                           f"{' and others' if len(bare) > _MOST else ''}.", *((t, i) for t, i, _ in bare), mend=f"Fill in {listed(forms[key] for key in lacks)} of each entry that lacks it.")
-    return met(f"{counted(len(parts), 'entry has', 'entries have')} its {listed(_WORDS[key] for key in keys)}.", *((table,) for table in tables))
+        return cannot_tell(
+            f"{counted(len(bare), 'entry lacks', 'entries lack')} its {listed(_WORDS[key] for key in lacks)}: {listed(_told(case, t, i) for t, i, _ in bare[:_MOST])}"
+            f"{' and others' if len(bare) > _MOST else ''}.",
+            *((t, i) for t, i, _ in bare),
+            mend=f"Fill in {listed(forms[key] for key in lacks)} of each entry that lacks it.",
+        )
+    return met(
+        f"{counted(len(parts), 'entry has', 'entries have')} its {listed(_WORDS[key] for key in keys)}.",
+        *((table,) for table in tables),
+    )
 
 
 def _told(case: Case, table: str, index: int) -> str:

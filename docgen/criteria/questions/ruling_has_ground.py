@@ -20,26 +20,48 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     alternatives = grounds.case.alternatives
     if not alternatives:
-        return cannot_tell("No alternative is recorded.", ("alternatives",), mend="Add [[alternatives]], simplest first.")
+        return cannot_tell(
+            "No alternative is recorded.", ("alternatives",), mend="Add [[alternatives]], simplest first."
+        )
     weighed = weigh(grounds.case, grounds.evidence, grounds.fit)
     for index, one in enumerate(alternatives):
         at = ("alternatives", index)
         if one.ruled_out_by is None:
-            return cannot_tell(f"The record does not say what rules out {one.name}.", at,
-                               mend='Fill in ruled_out_by: "trial", "condition", "feature", or "nothing".')
+            return cannot_tell(
+                f"The record does not say what rules out {one.name}.",
+                at,
+                mend='Fill in ruled_out_by: "trial", "condition", "feature", or "nothing".',
+            )
         if one.ruled_out_by == "trial" and not grounds.evidence.of("success", one.method):
-            return cannot_tell(f"A trial is said to rule out {one.name}, but no row of the trial names it.", (*at, "method"),
-                               mend="Fill in method <id of a trial method> and add its rows.")
+            return cannot_tell(
+                f"A trial is said to rule out {one.name}, but no row of the trial names it.",
+                (*at, "method"),
+                mend="Fill in method <id of a trial method> and add its rows.",
+            )
         difference = grounds.evidence.of("difference", one.method)
         if one.ruled_out_by == "trial" and difference and difference.verdict not in WORSE:
-            return not_met(f"{capital(one.name)} is said to be ruled out by the trial, which does not bear it out: "
-                           f"{k_of_n(grounds.evidence[f'success.{one.method}'])} attempts done.", at, facts=(difference.id,),
-                           mend="Add attempts until they can be told apart, or fill in what else rules it out.")
+            return not_met(
+                f"{capital(one.name)} is said to be ruled out by the trial, which does not bear it out: "
+                f"{k_of_n(grounds.evidence[f'success.{one.method}'])} attempts done.",
+                at,
+                facts=(difference.id,),
+                mend="Add attempts until they can be told apart, or fill in what else rules it out.",
+            )
         if one.ruled_out_by == "feature" and "feature" not in weighed[index].grounds:
-            return cannot_tell(f"{capital(one.name)} is said to be ruled out by its features, and none of them is at odds with a finding or leaves one unmet.",
-                               at, mend="Fill in features <ids of what it has>, or reason and measure.")
+            return cannot_tell(
+                f"{capital(one.name)} is said to be ruled out by its features, and none of them is at odds with a finding or leaves one unmet.",
+                at,
+                mend="Fill in features <ids of what it has>, or reason and measure.",
+            )
         if one.ruled_out_by in ("condition", "feature") and not one.reason:
-            return cannot_tell(f"The reason against {one.name} is not recorded.", at, mend="Fill in reason <one sentence about this client>.")
+            return cannot_tell(
+                f"The reason against {one.name} is not recorded.",
+                at,
+                mend="Fill in reason <one sentence about this client>.",
+            )
     unmeasured = [one.name for one in alternatives if one.ruled_out_by == "condition" and not one.measure]
-    return met(f"{counted(len(alternatives), 'device is', 'devices are')} recorded, each with its ground"
-               + (f"; without a measure: {listed(unmeasured)}." if unmeasured else "."), ("alternatives",))
+    return met(
+        f"{counted(len(alternatives), 'device is', 'devices are')} recorded, each with its ground"
+        + (f"; without a measure: {listed(unmeasured)}." if unmeasured else "."),
+        ("alternatives",),
+    )

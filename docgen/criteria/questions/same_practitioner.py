@@ -20,21 +20,40 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if case.request.kind == "control_only":
-        return does_not_apply("No base is ordered; an accessory may be ordered by another practitioner.", ("request", "kind"))
-    did = {"encounter.by": case.encounter.by, "order.signed_by": case.order.signed_by, "order.completed_by": case.order.completed_by}
+        return does_not_apply(
+            "No base is ordered; an accessory may be ordered by another practitioner.", ("request", "kind")
+        )
+    did = {
+        "encounter.by": case.encounter.by,
+        "order.signed_by": case.order.signed_by,
+        "order.completed_by": case.order.completed_by,
+    }
     at = (("encounter", "by"), ("order", "signed_by"), ("order", "completed_by"))
     known = {one for one in did.values() if one}
     if len(known) > 1:
         told = listed(f"{_WORDS[key]} {_name(case, one)}" for key, one in did.items() if one)
-        return not_met(f"Not the same: {told}.", *at, mend="Have the practitioner of the encounter write and sign a new order before delivery.")
+        return not_met(
+            f"Not the same: {told}.",
+            *at,
+            mend="Have the practitioner of the encounter write and sign a new order before delivery.",
+        )
     if missing := [key for key, one in did.items() if not one]:
-        return cannot_tell(f"Not recorded: {listed(_LACKS[key] for key in missing)}.", *at,
-                           mend=f"Fill in {listed(f'{key} <id of a person>' for key in missing)}.")
-    return met(f"{capital(_name(case, case.order.signed_by))} held the encounter, filled in the order and signed it.", *at)
+        return cannot_tell(
+            f"Not recorded: {listed(_LACKS[key] for key in missing)}.",
+            *at,
+            mend=f"Fill in {listed(f'{key} <id of a person>' for key in missing)}.",
+        )
+    return met(
+        f"{capital(_name(case, case.order.signed_by))} held the encounter, filled in the order and signed it.", *at
+    )
 
 
 _WORDS = {"encounter.by": "encounter", "order.signed_by": "signature", "order.completed_by": "order filled in by"}
-_LACKS = {"encounter.by": "who held the encounter", "order.signed_by": "who signed the order", "order.completed_by": "who filled in the order"}
+_LACKS = {
+    "encounter.by": "who held the encounter",
+    "order.signed_by": "who signed the order",
+    "order.completed_by": "who filled in the order",
+}
 
 
 def _name(case: Case, person_id: str | None) -> str:

@@ -29,14 +29,25 @@ def answer(grounds: Grounds, codes: list[str], findings: list[str], dependent: l
     if not asked:
         return does_not_apply(f"No item has the code {listed(codes, 'or')}.", ITEMS)
     brought = {feature.id: feature.because for feature in case.configuration.features}
-    reasons = {i: {*item.because, *(one for name in item.features for one in brought.get(name, ()))} for i, item in asked}
+    reasons = {
+        i: {*item.because, *(one for name in item.features for one in brought.get(name, ()))} for i, item in asked
+    }
     lifted = any(finding.id in dependent for finding in case.findings)
     care = {i for i, item in asked if lifted and _CARE in (item.purpose or "").lower()}
     if bare := [(i, item) for i, item in asked if not reasons[i] & set(findings) and i not in care]:
-        return cannot_tell(f"No finding behind {named(bare)} is one that counts.", *((*ITEMS, i) for i, _ in bare), ("findings",),
-                           mend=f"Fill in because <{listed((one.replace('_', ' ') for one in findings), 'or')}> of the item, with that finding; "
-                                f"or purpose <catheterisation, where it is for that>, with the finding {listed(dependent, 'or')}.")
-    told = listed([*dict.fromkeys(one.replace("_", " ") for i, _ in asked for one in findings if one in reasons[i]), *["catheterisation"] * bool(care)])
+        return cannot_tell(
+            f"No finding behind {named(bare)} is one that counts.",
+            *((*ITEMS, i) for i, _ in bare),
+            ("findings",),
+            mend=f"Fill in because <{listed((one.replace('_', ' ') for one in findings), 'or')}> of the item, with that finding; "
+            f"or purpose <catheterisation, where it is for that>, with the finding {listed(dependent, 'or')}.",
+        )
+    told = listed(
+        [
+            *dict.fromkeys(one.replace("_", " ") for i, _ in asked for one in findings if one in reasons[i]),
+            *["catheterisation"] * bool(care),
+        ]
+    )
     return met(f"{named(asked)}: {told}.", *places(asked, "because"))
 
 

@@ -30,14 +30,26 @@ def answer(grounds: Grounds, keys: list[str], codes: list[str], programmable: li
             return does_not_apply("No control is asked for whose settings the rule names.", ITEMS)
     profiles = grounds.case.configuration.profiles
     if not profiles:
-        return cannot_tell("No drive profile is recorded.", ("configuration", "profiles"), mend="Add [[configuration.profiles]] with speed_m_s, turn_deg_s, used and why.")
+        return cannot_tell(
+            "No drive profile is recorded.",
+            ("configuration", "profiles"),
+            mend="Add [[configuration.profiles]] with speed_m_s, turn_deg_s, used and why.",
+        )
     if bare := lacking(profiles, keys):
         _, profile, missing = bare[0]
-        return cannot_tell(f"The {profile.name} profile lacks {listed(missing)}.", *(("configuration", "profiles", i) for i, _, _ in bare),
-                           mend=f"Fill in {listed(missing)} of the profile.")
+        return cannot_tell(
+            f"The {profile.name} profile lacks {listed(missing)}.",
+            *(("configuration", "profiles", i) for i, _, _ in bare),
+            mend=f"Fill in {listed(missing)} of the profile.",
+        )
     told = f"{counted(len(profiles), 'profile has', 'profiles have')} settings with their reason"
     if unsaid := [name for name in programmable if name not in grounds.case.configuration.programmable]:
-        return cannot_tell(f"{told}; not recorded as programmable: {listed(name.replace('_', ' ') for name in unsaid)}.", ("configuration",),
-                           mend="Look in the maker's sheet, and fill in configuration.programmable with what can be programmed.")
-    return met(f"{told}{'; ' + listed(name.replace('_', ' ') for name in programmable) + ' can be programmed' if programmable else ''}.",
-               ("configuration", "profiles"))
+        return cannot_tell(
+            f"{told}; not recorded as programmable: {listed(name.replace('_', ' ') for name in unsaid)}.",
+            ("configuration",),
+            mend="Look in the maker's sheet, and fill in configuration.programmable with what can be programmed.",
+        )
+    return met(
+        f"{told}{'; ' + listed(name.replace('_', ' ') for name in programmable) + ' can be programmed' if programmable else ''}.",
+        ("configuration", "profiles"),
+    )

@@ -21,11 +21,24 @@ def answer(grounds: Grounds) -> Answer:
     profiles = {profile.id: index for index, profile in enumerate(grounds.case.configuration.profiles)}
     known = computed(grounds.case, grounds.evidence)
     if not known:
-        return cannot_tell("No setting can be worked out: it takes release times, the chair's delay and deceleration, and spaces with their profile.",
-                           ("configuration", "profiles"), mend="Record release_s, clear_ahead_mm and profile of each space, and the chair's figures.")
+        return cannot_tell(
+            "No setting can be worked out: it takes release times, the chair's delay and deceleration, and spaces with their profile.",
+            ("configuration", "profiles"),
+            mend="Record release_s, clear_ahead_mm and profile of each space, and the chair's figures.",
+        )
     if over := [one for one in known if one.over]:
-        says = (f"{one.name} of the {one.profile.name} profile is {one.recorded:g} {one.unit}, and the trial bears {one.value:.2f} ({one.reason})" for one in over)
-        return not_met(f"The {listed(says)}. {VERIFY}", *(("configuration", "profiles", profiles[one.profile.id]) for one in over),
-                       facts=tuple(dict.fromkeys(one.fact.id for one in over)), mend="Lower the setting, or show in the trial that more is borne.")
-    return met(f"{counted(len(known), 'setting that can be worked out is', 'settings that can be worked out are')} at or below what the trial bears. {VERIFY}",
-               ("configuration", "profiles"), facts=tuple(dict.fromkeys(one.fact.id for one in known)))
+        says = (
+            f"{one.name} of the {one.profile.name} profile is {one.recorded:g} {one.unit}, and the trial bears {one.value:.2f} ({one.reason})"
+            for one in over
+        )
+        return not_met(
+            f"The {listed(says)}. {VERIFY}",
+            *(("configuration", "profiles", profiles[one.profile.id]) for one in over),
+            facts=tuple(dict.fromkeys(one.fact.id for one in over)),
+            mend="Lower the setting, or show in the trial that more is borne.",
+        )
+    return met(
+        f"{counted(len(known), 'setting that can be worked out is', 'settings that can be worked out are')} at or below what the trial bears. {VERIFY}",
+        ("configuration", "profiles"),
+        facts=tuple(dict.fromkeys(one.fact.id for one in known)),
+    )

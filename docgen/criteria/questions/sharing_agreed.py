@@ -28,6 +28,12 @@ def answer(grounds: Grounds, roles: list[str]) -> Answer:
     if not told:
         return does_not_apply("Nobody is recorded who would be told.", ("people",))
     if bare := [(i, p) for i, p in told if p.informed_on is None]:
-        return cannot_tell(f"Not recorded: that the client agreed to tell {listed(p.relation or p.name or p.id for _, p in bare)}.",
-                           *(("people", i) for i, _ in bare), mend="Fill in informed_on <date the client agreed>.")
-    return met(f"The client agreed to tell {listed(p.relation or p.name or p.id for _, p in told)}.", *(("people", i, "informed_on") for i, _ in told))
+        return cannot_tell(
+            f"Not recorded: that the client agreed to tell {listed(p.relation or p.name or p.id for _, p in bare)}.",
+            *(("people", i) for i, _ in bare),
+            mend="Fill in informed_on <date the client agreed>.",
+        )
+    return met(
+        f"The client agreed to tell {listed(p.relation or p.name or p.id for _, p in told)}.",
+        *(("people", i, "informed_on") for i, _ in told),
+    )

@@ -21,20 +21,42 @@ def answer(grounds: Grounds, credentials: list[str], plan_of_care: bool) -> Answ
     places = {person.id: i for i, person in enumerate(case.people)}
     signer = case.person(case.order.signed_by)
     if signer is None:
-        return cannot_tell("Who signed the order is not recorded.", ("order", "signed_by"), mend="Fill in order.signed_by <id of a person>.")
+        return cannot_tell(
+            "Who signed the order is not recorded.",
+            ("order", "signed_by"),
+            mend="Fill in order.signed_by <id of a person>.",
+        )
     at = ("people", places[signer.id])
     if signer.role in ("evaluator", "supplier"):
-        return not_met(f"{signer.name or signer.id} signed the order as {signer.role}.", ("order", "signed_by"), at,
-                       mend="Have the treating practitioner write and sign the order.")
+        return not_met(
+            f"{signer.name or signer.id} signed the order as {signer.role}.",
+            ("order", "signed_by"),
+            at,
+            mend="Have the treating practitioner write and sign the order.",
+        )
     if not signer.credential:
-        return cannot_tell(f"The credential of {signer.name or signer.id} is not recorded.", at, mend="Fill in credential <letters> of the signer.")
+        return cannot_tell(
+            f"The credential of {signer.name or signer.id} is not recorded.",
+            at,
+            mend="Fill in credential <letters> of the signer.",
+        )
     held = set(signer.credential.replace(",", " ").replace(".", "").upper().split())
     if not any(one.upper() in held for one in credentials):
-        return not_met(f"{signer.name or signer.id}, {signer.credential}, signed the order, which is for {listed(credentials, 'or')}.", at,
-                       mend="Have the treating practitioner write and sign the order.")
+        return not_met(
+            f"{signer.name or signer.id}, {signer.credential}, signed the order, which is for {listed(credentials, 'or')}.",
+            at,
+            mend="Have the treating practitioner write and sign the order.",
+        )
     if plan_of_care and case.order.in_plan_of_care is None:
-        return cannot_tell("Whether the order is part of a plan of care is not recorded.", ("order", "in_plan_of_care"),
-                           mend="Fill in order.in_plan_of_care <true or false>.")
+        return cannot_tell(
+            "Whether the order is part of a plan of care is not recorded.",
+            ("order", "in_plan_of_care"),
+            mend="Fill in order.in_plan_of_care <true or false>.",
+        )
     if plan_of_care and not case.order.in_plan_of_care:
-        return not_met("The order is not part of a plan of care.", ("order", "in_plan_of_care"), mend="Have it taken into the plan of care.")
+        return not_met(
+            "The order is not part of a plan of care.",
+            ("order", "in_plan_of_care"),
+            mend="Have it taken into the plan of care.",
+        )
     return met(f"{signer.name or signer.id}, {signer.credential}, signed the order.", ("order", "signed_by"), at)

@@ -21,39 +21,66 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     case, evidence = grounds.case, grounds.evidence
     if caregiver_drives(case):
-        return does_not_apply("A caregiver drives, and no control for the client is asked for.", ("attendant", "drives"))
+        return does_not_apply(
+            "A caregiver drives, and no control for the client is asked for.", ("attendant", "drives")
+        )
     ids = [method.id for method in case.trial.methods]
     asked = case.configuration.method
     if asked is None or asked not in ids:
-        return cannot_tell("The case does not say which control of the trial is asked for.", ("configuration", "method"),
-                           mend="Fill in configuration.method <id of a trial method>.")
+        return cannot_tell(
+            "The case does not say which control of the trial is asked for.",
+            ("configuration", "method"),
+            mend="Fill in configuration.method <id of a trial method>.",
+        )
     simpler = case.trial.methods[: ids.index(asked)]
     if not simpler:
         return does_not_apply("No simpler control is listed in the trial.", ("trial", "methods"))
     if not evidence.of("success", asked):
-        return cannot_tell("The trial has no rows with the control asked for.", ("trial", "rows"),
-                           mend="Add its rows to the CSV file.")
+        return cannot_tell(
+            "The trial has no rows with the control asked for.", ("trial", "rows"), mend="Add its rows to the CSV file."
+        )
     preferred = {one.alternative.method for one in weigh(case, evidence, grounds.fit) if one.preferred}
     for index, method in enumerate(simpler):
         difference = evidence.of("difference", method.id)
         if difference is None:
-            return cannot_tell(f"The trial has no rows with the {method.name}.", ("trial", "methods", index),
-                               mend="Add its rows to the CSV file, or take the method out of the trial.")
+            return cannot_tell(
+                f"The trial has no rows with the {method.name}.",
+                ("trial", "methods", index),
+                mend="Add its rows to the CSV file, or take the method out of the trial.",
+            )
         if difference.verdict not in WORSE:
-            meets = " By its features it meets every need that the control asked for meets, so the record supports the simpler control." \
-                if method.id in preferred else ""
-            return not_met(f"{capital(method.name)}: {k_of_n(evidence[f'success.{method.id}'])} done, control asked for: "
-                           f"{k_of_n(evidence[f'success.{asked}'])}; the difference is {points(difference)}.{meets}",
-                           ("trial", "methods", index), facts=(difference.id,),
-                           mend=f"Ask for the simpler control, or add attempts with both until they can be told apart{_about(grounds, method.id)}.")
+            meets = (
+                " By its features it meets every need that the control asked for meets, so the record supports the simpler control."
+                if method.id in preferred
+                else ""
+            )
+            return not_met(
+                f"{capital(method.name)}: {k_of_n(evidence[f'success.{method.id}'])} done, control asked for: "
+                f"{k_of_n(evidence[f'success.{asked}'])}; the difference is {points(difference)}.{meets}",
+                ("trial", "methods", index),
+                facts=(difference.id,),
+                mend=f"Ask for the simpler control, or add attempts with both until they can be told apart{_about(grounds, method.id)}.",
+            )
     so_far = [m.name for m in simpler if evidence[f"difference.{m.id}"].verdict == "worse_so_far"]
     about = "" if len(so_far) == len(simpler) else f"for {listed(so_far)} "
     reason = f"{capital(listed(m.name for m in simpler))} did worse than the control asked for"
-    return met(reason + (f"; {about}this is the finding so far, which a longer or more even trial could still change." if so_far else "."), ("trial", "methods"),
-               facts=tuple(f"difference.{m.id}" for m in simpler))
+    return met(
+        reason
+        + (
+            f"; {about}this is the finding so far, which a longer or more even trial could still change."
+            if so_far
+            else "."
+        ),
+        ("trial", "methods"),
+        facts=tuple(f"difference.{m.id}" for m in simpler),
+    )
 
 
 def _about(grounds: Grounds, method: str) -> str:
     """How many attempts that may take, at the shares seen so far."""
     further = grounds.evidence.of("further", method)
-    return "" if further is None or further.value is None else f" (at the shares seen so far, about {further.k:.0f} more with each)"
+    return (
+        ""
+        if further is None or further.value is None
+        else f" (at the shares seen so far, about {further.k:.0f} more with each)"
+    )

@@ -34,18 +34,37 @@ def answer(grounds: Grounds) -> Answer:
         return does_not_apply("No compact or mini joystick is asked for.", ITEMS)
     for line in small:
         findings = _behind(line[1], case)
-        lacks = [words for words, form in (("a force", _FORCE), ("a travel", _TRAVEL)) if not any(form.search(one.measure or "") for _, one in findings)]
+        lacks = [
+            words
+            for words, form in (("a force", _FORCE), ("a travel", _TRAVEL))
+            if not any(form.search(one.measure or "") for _, one in findings)
+        ]
         if lacks:
-            return cannot_tell(f"{_needs(line)}; no finding behind it measures {listed(lacks, 'or')}.", *places([line]),
-                               *(("findings", i) for i, _ in findings), ("findings",),
-                               mend="Fill in measure <force in g and travel in mm> of the finding in because of the line or of its features.")
-    told = [f"{_needs(line)}; measured: {listed(measure.rstrip('.') for measure in _measures(line[1], case))}" for line in small]
-    return met(f"{capital('. '.join(told))}.", *places(small), *(("findings", i) for line in small for i, _ in _behind(line[1], case)))
+            return cannot_tell(
+                f"{_needs(line)}; no finding behind it measures {listed(lacks, 'or')}.",
+                *places([line]),
+                *(("findings", i) for i, _ in findings),
+                ("findings",),
+                mend="Fill in measure <force in g and travel in mm> of the finding in because of the line or of its features.",
+            )
+    told = [
+        f"{_needs(line)}; measured: {listed(measure.rstrip('.') for measure in _measures(line[1], case))}"
+        for line in small
+    ]
+    return met(
+        f"{capital('. '.join(told))}.",
+        *places(small),
+        *(("findings", i) for line in small for i, _ in _behind(line[1], case)),
+    )
 
 
 def _measures(item: Item, case: Case) -> list[str]:
     """What was measured in force or travel behind an item."""
-    return [one.measure for _, one in _behind(item, case) if one.measure and (_FORCE.search(one.measure) or _TRAVEL.search(one.measure))]
+    return [
+        one.measure
+        for _, one in _behind(item, case)
+        if one.measure and (_FORCE.search(one.measure) or _TRAVEL.search(one.measure))
+    ]
 
 
 def _needs(line: Line) -> str:

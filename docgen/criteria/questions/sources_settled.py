@@ -32,16 +32,31 @@ def answer(grounds: Grounds, points: list[str]) -> Answer:
             told.append(found)
             at.append(_AT[point])
     if not told:
-        return does_not_apply("No point on which sources differ touches this request.", *(_AT[point] for point in points))
+        return does_not_apply(
+            "No point on which sources differ touches this request.", *(_AT[point] for point in points)
+        )
     if case.request.payer_says is None:
-        return cannot_tell(" ".join(told), ("request", "payer_says"), *at, mend="Ask the payer, and fill in request.payer_says <what the payer answered, and when>.")
+        return cannot_tell(
+            " ".join(told),
+            ("request", "payer_says"),
+            *at,
+            mend="Ask the payer, and fill in request.payer_says <what the payer answered, and when>.",
+        )
     return met("What the payer answered is recorded.", ("request", "payer_says"), *at)
 
 
 def _replacement(case: Case) -> str | Answer:
     if case.request.kind is None:
-        return cannot_tell("The kind of request is not recorded.", ("request", "kind"), mend='Fill in request.kind <"new_chair", "control_only" or "replacement">.')
-    return ("For a replacement, one text asks for no new encounter and another for a new one." if case.request.kind == "replacement" else "")
+        return cannot_tell(
+            "The kind of request is not recorded.",
+            ("request", "kind"),
+            mend='Fill in request.kind <"new_chair", "control_only" or "replacement">.',
+        )
+    return (
+        "For a replacement, one text asks for no new encounter and another for a new one."
+        if case.request.kind == "replacement"
+        else ""
+    )
 
 
 def _missing_order(case: Case) -> str | Answer:
@@ -49,16 +64,34 @@ def _missing_order(case: Case) -> str | Answer:
         return early if early.status == "cannot_tell" else ""
     received, delivered = case.order.received_on, case.dates.delivered_on
     in_time = case.dates.ordered_on and received and case.dates.ordered_on <= delivered and received <= delivered
-    return "" if in_time else ("Without an order before delivery, one text calls the chair not reasonable and necessary and another not covered by law: "
-                               "who has to pay differs.")
+    return (
+        ""
+        if in_time
+        else (
+            "Without an order before delivery, one text calls the chair not reasonable and necessary and another not covered by law: "
+            "who has to pay differs."
+        )
+    )
 
 
 def _unlisted_base(case: Case) -> str | Answer:
     code = case.configuration.chair.base_code
     if code is None:
-        return cannot_tell("The code of the base is not recorded.", _AT["unlisted_base"], mend="Fill in configuration.chair.base_code <procedure code of the base>.")
-    return f"{code} is on no list for prior authorization, and still needs the encounter and the order before delivery." if code in _UNLISTED else ""
+        return cannot_tell(
+            "The code of the base is not recorded.",
+            _AT["unlisted_base"],
+            mend="Fill in configuration.chair.base_code <procedure code of the base>.",
+        )
+    return (
+        f"{code} is on no list for prior authorization, and still needs the encounter and the order before delivery."
+        if code in _UNLISTED
+        else ""
+    )
 
 
 _POINTS = {"replacement": _replacement, "missing_order": _missing_order, "unlisted_base": _unlisted_base}
-_AT = {"replacement": ("request", "kind"), "missing_order": ("order", "received_on"), "unlisted_base": ("configuration", "chair", "base_code")}
+_AT = {
+    "replacement": ("request", "kind"),
+    "missing_order": ("order", "received_on"),
+    "unlisted_base": ("configuration", "chair", "base_code"),
+}

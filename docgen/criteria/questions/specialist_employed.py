@@ -18,10 +18,19 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     found = [(i, p) for i, p in enumerate(grounds.case.people) if p.role == "supplier"]
     if own := [(i, p) for i, p in found if p.employment == "employee"]:
-        return met(f"{own[0][1].name or 'The specialist'} is employed by the supplier.", ("people", own[0][0], "employment"))
+        return met(
+            f"{own[0][1].name or 'The specialist'} is employed by the supplier.", ("people", own[0][0], "employment")
+        )
     if not found or any(p.employment is None for _, p in found):
-        return cannot_tell("How the supplier's specialist is employed is not recorded.", *((("people", i) for i, _ in found) if found else [("people",)]),
-                           mend='Fill in employment <"employee" or "contract"> of the specialist.' if found else
-                           'Add [[people]] with role = "supplier" and employment.')
-    return not_met("The supplier's specialist works by contract.", *(("people", i, "employment") for i, _ in found),
-                   mend="Ask the supplier which specialist it employs, and add that person.")
+        return cannot_tell(
+            "How the supplier's specialist is employed is not recorded.",
+            *((("people", i) for i, _ in found) if found else [("people",)]),
+            mend='Fill in employment <"employee" or "contract"> of the specialist.'
+            if found
+            else 'Add [[people]] with role = "supplier" and employment.',
+        )
+    return not_met(
+        "The supplier's specialist works by contract.",
+        *(("people", i, "employment") for i, _ in found),
+        mend="Ask the supplier which specialist it employs, and add that person.",
+    )

@@ -20,19 +20,31 @@ CHOICES = {"keys": ("took_part", "own_record")}
 def answer(grounds: Grounds, keys: list[str], asks_all: bool) -> Answer:
     found = next(((i, p) for i, p in enumerate(grounds.case.people) if p.role == "supplier"), None)
     if found is None:
-        return cannot_tell("The supplier's specialist is not recorded.", ("people",), mend='Add [[people]] with role = "supplier", took_part and own_record.')
+        return cannot_tell(
+            "The supplier's specialist is not recorded.",
+            ("people",),
+            mend='Add [[people]] with role = "supplier", took_part and own_record.',
+        )
     index, person = found
     name = person.name or "The specialist"
     if not asks_all and person.took_part == "in_person":
         return does_not_apply(f"{name} took part in person.", ("people", index, "took_part"))
     if "took_part" in keys and person.took_part in ("video", "on_paper"):
         how = "by video" if person.took_part == "video" else "only on paper"
-        return not_met(f"{name} took part {how}.", ("people", index, "took_part"),
-                       mend="Have the specialist see the client in person, and record what was chosen and why.")
+        return not_met(
+            f"{name} took part {how}.",
+            ("people", index, "took_part"),
+            mend="Have the specialist see the client in person, and record what was chosen and why.",
+        )
     if missing := [key for key in keys if getattr(person, key) is None]:
-        return cannot_tell(f"Not recorded of {name}: {listed(_WORDS[key] for key in missing)}.", ("people", index),
-                           mend=f"Fill in {listed(f'{key} {_FORMS[key]}' for key in missing)} of the specialist.")
-    told = ["took part in person"] * ("took_part" in keys) + ["keeps a record of what was chosen, and why"] * ("own_record" in keys)
+        return cannot_tell(
+            f"Not recorded of {name}: {listed(_WORDS[key] for key in missing)}.",
+            ("people", index),
+            mend=f"Fill in {listed(f'{key} {_FORMS[key]}' for key in missing)} of the specialist.",
+        )
+    told = ["took part in person"] * ("took_part" in keys) + ["keeps a record of what was chosen, and why"] * (
+        "own_record" in keys
+    )
     return met(f"{name} {listed(told)}.", *(("people", index, key) for key in keys))
 
 

@@ -26,42 +26,73 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     asked = case.configuration.method
     chosen = evidence.of("success", asked)
     if caregiver_drives(case):
-        return does_not_apply("A caregiver drives, and no control for the client is asked for.", ("attendant", "drives"))
-    sticks = {a.method for a in case.alternatives if a.kind in kinds}  # a joystick even where the method does not say so
+        return does_not_apply(
+            "A caregiver drives, and no control for the client is asked for.", ("attendant", "drives")
+        )
+    sticks = {
+        a.method for a in case.alternatives if a.kind in kinds
+    }  # a joystick even where the method does not say so
     by_chin = {a.method for a in case.alternatives if a.kind == "stick_by_chin"}
     for index, method in enumerate(case.trial.methods):
         standard = method.standard_stick or method.id in sticks
         difference, other = evidence.of("difference", method.id), evidence.of("success", method.id)
-        if standard and method.id == asked and method.id not in by_chin and not any(lines(case, hcpcs.of_kind("control"))):
-            return does_not_apply("The chair is driven with its own standard joystick; no other control is asked for.", ("configuration", "method"))
+        if (
+            standard
+            and method.id == asked
+            and method.id not in by_chin
+            and not any(lines(case, hcpcs.of_kind("control")))
+        ):
+            return does_not_apply(
+                "The chair is driven with its own standard joystick; no other control is asked for.",
+                ("configuration", "method"),
+            )
         if standard and method.id == asked:
-            return not_met("What is asked for is itself a standard joystick.", ("configuration", "method"),
-                           mend="Ask for it as part of the chair, without a special control.")
+            return not_met(
+                "What is asked for is itself a standard joystick.",
+                ("configuration", "method"),
+                mend="Ask for it as part of the chair, without a special control.",
+            )
         if standard and difference and difference.verdict in ("not_told_apart", "better_so_far", "clearly_better"):
             return not_met(
                 f"{capital(method.name)}: {k_of_n(other)} attempts done; the control asked for: {k_of_n(chosen)}. "
                 f"The difference, control asked for less joystick, is {points(difference)}: {_words(difference.verdict)}.",
-                ("trial", "methods", index), ("configuration", "method"), facts=(difference.id, other.id, chosen.id),
+                ("trial", "methods", index),
+                ("configuration", "method"),
+                facts=(difference.id, other.id, chosen.id),
                 mend=f"Ask for the {method.name}, or show in further trials that it fails in its best set-up.",
             )
     found = {kind: [(i, a) for i, a in enumerate(case.alternatives) if a.kind == kind] for kind in kinds}
     missing = [kind for kind in kinds if not found[kind]]
     if missing:
-        return cannot_tell(f"Nothing is recorded about a standard joystick {listed((_SITES[k] for k in missing), 'or')}.",
-                           ("alternatives",), mend=f'Add [[alternatives]] with kind = "{missing[0]}", ruled_out_by and reason.')
+        return cannot_tell(
+            f"Nothing is recorded about a standard joystick {listed((_SITES[k] for k in missing), 'or')}.",
+            ("alternatives",),
+            mend=f'Add [[alternatives]] with kind = "{missing[0]}", ruled_out_by and reason.',
+        )
     every = [pair for kind in kinds for pair in found[kind]]
     if kept := [(i, a) for i, a in every if a.ruled_out_by == "nothing"]:
-        return not_met(f"{capital(listed(a.name for _, a in kept))} is recorded as not ruled out.",
-                       *(("alternatives", i) for i, _ in kept), mend="If it will do, ask for it; if not, record why.")
+        return not_met(
+            f"{capital(listed(a.name for _, a in kept))} is recorded as not ruled out.",
+            *(("alternatives", i) for i, _ in kept),
+            mend="If it will do, ask for it; if not, record why.",
+        )
     if bare := [(i, a) for i, a in every if not a.ruled_out_by or not a.reason]:
-        return cannot_tell(f"The record does not say why {listed(a.name for _, a in bare)} will not do.",
-                           *(("alternatives", i) for i, _ in bare), mend="Fill in ruled_out_by and reason <one sentence about this client> in [[alternatives]].")
+        return cannot_tell(
+            f"The record does not say why {listed(a.name for _, a in bare)} will not do.",
+            *(("alternatives", i) for i, _ in bare),
+            mend="Fill in ruled_out_by and reason <one sentence about this client> in [[alternatives]].",
+        )
     tried = [f"{a.name} was tried, {k_of_n(f)} done" for _, a in every if (f := evidence.of("success", a.method))]
-    return met(f"{capital(listed(a.name for _, a in every))} are ruled out" + (f"; {listed(tried)}." if tried else "."),
-               *(("alternatives", i, "reason") for i, _ in every),
-               facts=tuple(f.id for _, a in every if (f := evidence.of("success", a.method))))
+    return met(
+        f"{capital(listed(a.name for _, a in every))} are ruled out" + (f"; {listed(tried)}." if tried else "."),
+        *(("alternatives", i, "reason") for i, _ in every),
+        facts=tuple(f.id for _, a in every if (f := evidence.of("success", a.method))),
+    )
 
 
 def _words(verdict: str) -> str:
-    return {"not_told_apart": "the record does not tell them apart", "better_so_far": "the joystick did better so far",
-            "clearly_better": "the joystick did clearly better"}[verdict]
+    return {
+        "not_told_apart": "the record does not tell them apart",
+        "better_so_far": "the joystick did better so far",
+        "clearly_better": "the joystick did clearly better",
+    }[verdict]

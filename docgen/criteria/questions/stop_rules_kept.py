@@ -17,8 +17,15 @@ HEADING = "safety"
 CLAIM = "Each stop rule of training was kept"
 SETTINGS: dict[str, object] = {}
 
-_WORDS = {"injury": "someone was hurt", "person_contact": "a person was touched", "stops_missed": "two stops were missed", "pain": "pain was over the limit",
-          "tone": "stiffness rose too far", "fatigue": "tiredness was at the limit", "skin": "there was a new skin mark"}
+_WORDS = {
+    "injury": "someone was hurt",
+    "person_contact": "a person was touched",
+    "stops_missed": "two stops were missed",
+    "pain": "pain was over the limit",
+    "tone": "stiffness rose too far",
+    "fatigue": "tiredness was at the limit",
+    "skin": "there was a new skin mark",
+}
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -26,18 +33,37 @@ def answer(grounds: Grounds) -> Answer:
     if early := not_delivered(case, "stop rules count from the first lesson"):
         return early
     if not case.sessions:
-        return cannot_tell("No row of training is recorded since delivery.", DELIVERY, ("training",),
-                           mend="Keep the tick sheets as sessions.csv beside the case.")
+        return cannot_tell(
+            "No row of training is recorded since delivery.",
+            DELIVERY,
+            ("training",),
+            mend="Keep the tick sheets as sessions.csv beside the case.",
+        )
     found = stops_met(case)
     broken = [one for one in found if one.went_on is not None]
     at = ("training",)
     facts = ("since.stops_met", "since.stops_broken")
     if broken:
-        told = listed(f"on {day(one.on)} {_WORDS[one.kind]} (row {one.line} of sessions.csv, driven on at row {one.went_on})" for one in broken[:3])
+        told = listed(
+            f"on {day(one.on)} {_WORDS[one.kind]} (row {one.line} of sessions.csv, driven on at row {one.went_on})"
+            for one in broken[:3]
+        )
         more = f", and {counted(len(broken) - 3, 'more', 'more')}" if len(broken) > 3 else ""
-        return not_met(f"Driving went on before anyone cleared it: {told}{more}.", at, facts=facts,
-                       mend="Ask the therapist now; write who cleared it, and when, into cleared_by of the next row driven.")
+        return not_met(
+            f"Driving went on before anyone cleared it: {told}{more}.",
+            at,
+            facts=facts,
+            mend="Ask the therapist now; write who cleared it, and when, into cleared_by of the next row driven.",
+        )
     waits = any(one.cleared_by is None for one in found)
-    after = "nobody has driven since the last, which is not cleared yet" if waits else "driving went on only after it was cleared"
-    told = f"{counted(len(found), 'stop rule was', 'stop rules were')} met, and {after}" if found else "No stop rule was met"
+    after = (
+        "nobody has driven since the last, which is not cleared yet"
+        if waits
+        else "driving went on only after it was cleared"
+    )
+    told = (
+        f"{counted(len(found), 'stop rule was', 'stop rules were')} met, and {after}"
+        if found
+        else "No stop rule was met"
+    )
     return met(f"{told}, in {counted(len(case.sessions), 'try', 'tries')} recorded.", at, facts=facts)

@@ -20,28 +20,57 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
     case = grounds.case
     stops = grounds.evidence.of("stop_request", case.configuration.method)
     if stops is None:
-        return cannot_tell("No stop on request is recorded with the control asked for.", ("trial", "tasks"),
-                           mend='Mark the stopping task with shows = "stop" and add its rows.')
+        return cannot_tell(
+            "No stop on request is recorded with the control asked for.",
+            ("trial", "tasks"),
+            mend='Mark the stopping task with shows = "stop" and add its rows.',
+        )
     seen = f"{k_of_n(stops)} stops on request were done"
     missed = stops.n - int(stops.k or 0)
     if stops.n < least_stops:
-        return cannot_tell(f"{seen}; that is too few to tell.", ("trial", "rows"), facts=(stops.id,),
-                           mend=f"Add at least {least_stops - stops.n} more stops on request.")
+        return cannot_tell(
+            f"{seen}; that is too few to tell.",
+            ("trial", "rows"),
+            facts=(stops.id,),
+            mend=f"Add at least {least_stops - stops.n} more stops on request.",
+        )
     if (stops.value or 0) < least_share:
-        return not_met(f"{seen}, fewer than {least_share:.0%}.", ("trial", "rows"), facts=(stops.id,),
-                       mend="Train, change the set-up, and repeat the stops.", danger=2 * missed > stops.n)
+        return not_met(
+            f"{seen}, fewer than {least_share:.0%}.",
+            ("trial", "rows"),
+            facts=(stops.id,),
+            mend="Train, change the set-up, and repeat the stops.",
+            danger=2 * missed > stops.n,
+        )
     places = sorted(case.supervision, key=lambda place: bool(place.for_now))  # those that hold now come first
     by_self = [place.place for place in places if place.level == "alone"]
     if by_self and not missed and stops.n < least_stops_alone:
-        return cannot_tell(f"{seen}; that is too few for a client who drives alone {by_self[0]}.", ("trial", "rows"), ("supervision",),
-                           facts=(stops.id,), mend=f"Add at least {least_stops_alone - stops.n} more stops on request.")
+        return cannot_tell(
+            f"{seen}; that is too few for a client who drives alone {by_self[0]}.",
+            ("trial", "rows"),
+            ("supervision",),
+            facts=(stops.id,),
+            mend=f"Add at least {least_stops_alone - stops.n} more stops on request.",
+        )
     if not missed:
         return met(f"{seen}.", ("trial", "tasks"), facts=(stops.id,))
     alone = [place for place in places if place.level in ("alone", "on_call")]
     if not case.supervision or alone:
-        where = " no supervision is recorded" if not alone else f" later on nobody is to be near {alone[0].place}" if alone[0].for_now else \
-            f" {alone[0].place} the client drives without anyone near"
-        return not_met(f"{seen}, {counted(missed, 'was', 'were')} missed, and{where}.", ("supervision",), facts=(stops.id,),
-                       mend="Add [[supervision]] with someone near, or repeat the stops until none is missed.")
-    return met(f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone is near in every place recorded.",
-               ("supervision",), facts=(stops.id,))
+        where = (
+            " no supervision is recorded"
+            if not alone
+            else f" later on nobody is to be near {alone[0].place}"
+            if alone[0].for_now
+            else f" {alone[0].place} the client drives without anyone near"
+        )
+        return not_met(
+            f"{seen}, {counted(missed, 'was', 'were')} missed, and{where}.",
+            ("supervision",),
+            facts=(stops.id,),
+            mend="Add [[supervision]] with someone near, or repeat the stops until none is missed.",
+        )
+    return met(
+        f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone is near in every place recorded.",
+        ("supervision",),
+        facts=(stops.id,),
+    )

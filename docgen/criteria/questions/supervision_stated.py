@@ -19,9 +19,17 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     places = grounds.case.supervision
     if not places:
-        return cannot_tell("Supervision is not recorded.", ("supervision",), mend="Add [[supervision]] with place, level and by.")
+        return cannot_tell(
+            "Supervision is not recorded.", ("supervision",), mend="Add [[supervision]] with place, level and by."
+        )
     bare = [(i, p) for i, p in enumerate(places) if not p.by and p.level != "alone"]
     if bare:
-        return cannot_tell(f"Who is near is not recorded for: {listed(p.place for _, p in bare)}.",
-                           *(("supervision", i) for i, _ in bare), mend="Fill in by <who is near> in [[supervision]].")
-    return met(f"Supervision is stated for {counted(len(places), 'place', 'places')}: {listed(p.place for p in places)}.", ("supervision",))
+        return cannot_tell(
+            f"Who is near is not recorded for: {listed(p.place for _, p in bare)}.",
+            *(("supervision", i) for i, _ in bare),
+            mend="Fill in by <who is near> in [[supervision]].",
+        )
+    return met(
+        f"Supervision is stated for {counted(len(places), 'place', 'places')}: {listed(p.place for p in places)}.",
+        ("supervision",),
+    )

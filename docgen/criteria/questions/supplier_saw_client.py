@@ -20,13 +20,31 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     places = [(i, p) for i, p in enumerate(case.people) if p.role == "supplier"]
     on, encounter = case.dates.supplier_assessed_on, case.dates.encounter_on
-    lacking = [words for words, there in (("the supplier's specialist", places), ("a credential", places and places[0][1].credential),
-                                          ("the date seen in person", on)) if not there]
+    lacking = [
+        words
+        for words, there in (
+            ("the supplier's specialist", places),
+            ("a credential", places and places[0][1].credential),
+            ("the date seen in person", on),
+        )
+        if not there
+    ]
     if lacking:
-        return cannot_tell(f"Not recorded: {listed(lacking)}.", ("people",), ("dates",),
-                           mend='Add a person with role = "supplier" and credential, and dates.supplier_assessed_on.')
+        return cannot_tell(
+            f"Not recorded: {listed(lacking)}.",
+            ("people",),
+            ("dates",),
+            mend='Add a person with role = "supplier" and credential, and dates.supplier_assessed_on.',
+        )
     index, person = places[0]
     if encounter and on < encounter:
-        return not_met(f"The specialist saw the client on {day(on)}, before the encounter of {day(encounter)}.", ("dates", "supplier_assessed_on"),
-                       mend="The assessment belongs on or after the start of the encounter.")
-    return met(f"{person.name or 'The specialist'}, {person.credential}, saw the client in person on {day(on)}.", ("people", index), ("dates", "supplier_assessed_on"))
+        return not_met(
+            f"The specialist saw the client on {day(on)}, before the encounter of {day(encounter)}.",
+            ("dates", "supplier_assessed_on"),
+            mend="The assessment belongs on or after the start of the encounter.",
+        )
+    return met(
+        f"{person.name or 'The specialist'}, {person.credential}, saw the client in person on {day(on)}.",
+        ("people", index),
+        ("dates", "supplier_assessed_on"),
+    )

@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from docgen.case.lines import Path
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.sentences import counted, listed
@@ -22,25 +22,55 @@ SETTINGS = {
     # pressure injuries (L89) and their like are left in: they call for power seating
     "codes": ["A5", "A60", "A63", "A64", "B20", "F1", "L0", "L1", "L2", "L3", "L4", "L5", "L6", "L7", "O", "Z72"],
     # how such words begin
-    "words": ["dermatolog", "dermatit", "eczema", "psoria", "substance use", "substance abuse", "drug use", "drug abuse", "opioid", "alcohol",
-              "addict", "pregnan"],
+    "words": [
+        "dermatolog",
+        "dermatit",
+        "eczema",
+        "psoria",
+        "substance use",
+        "substance abuse",
+        "drug use",
+        "drug abuse",
+        "opioid",
+        "alcohol",
+        "addict",
+        "pregnan",
+    ],
 }
 
 
 def answer(grounds: Grounds, codes: list[str], words: list[str]) -> Answer:
     case = grounds.case
     if not case.diagnoses and case.client.function is None:
-        return cannot_tell("Neither a diagnosis nor what the client's body can do is recorded.", ("diagnoses",), ("client", "function"),
-                           mend="Fill in client.function <in the therapist's words>, and add [[diagnoses]] with code and name.")
-    named = [("diagnoses", i) for i, one in enumerate(case.diagnoses) if one.code and one.code.startswith(tuple(codes)) and not _bears(case, one.name)]
+        return cannot_tell(
+            "Neither a diagnosis nor what the client's body can do is recorded.",
+            ("diagnoses",),
+            ("client", "function"),
+            mend="Fill in client.function <in the therapist's words>, and add [[diagnoses]] with code and name.",
+        )
+    named = [
+        ("diagnoses", i)
+        for i, one in enumerate(case.diagnoses)
+        if one.code and one.code.startswith(tuple(codes)) and not _bears(case, one.name)
+    ]
     spoken = re.compile(rf"\b(?:{'|'.join(map(re.escape, words))})", re.IGNORECASE)
     told = [at for at, text in _texts(case) if spoken.search(text)]
     if not named and not told:
-        return met("No diagnosis and no sentence for the letter is of a kind on which the need seldom rests.", ("diagnoses",), ("client", "function"))
+        return met(
+            "No diagnosis and no sentence for the letter is of a kind on which the need seldom rests.",
+            ("diagnoses",),
+            ("client", "function"),
+        )
     # the reason stands on pages too, so it says where and not what
-    counts = [counted(len(named), "diagnosis", "diagnoses")] * bool(named) + [counted(len(told), "sentence", "sentences")] * bool(told)
-    return not_met(f"{listed(counts)} of a kind on which the need for a control seldom rests.", *named, *told,
-                   mend="Take out what the need does not rest on; where it does, name the diagnosis in client.function or in a finding.")
+    counts = [counted(len(named), "diagnosis", "diagnoses")] * bool(named) + [
+        counted(len(told), "sentence", "sentences")
+    ] * bool(told)
+    return not_met(
+        f"{listed(counts)} of a kind on which the need for a control seldom rests.",
+        *named,
+        *told,
+        mend="Take out what the need does not rest on; where it does, name the diagnosis in client.function or in a finding.",
+    )
 
 
 def _bears(case: Case, name: str) -> bool:
@@ -49,7 +79,7 @@ def _bears(case: Case, name: str) -> bool:
     return name.lower() in told.lower()
 
 
-def _texts(case: Case) -> Iterator[tuple[Path, str]]:
+def _texts(case: Case) -> Iterator[tuple[KeyPath, str]]:
     """Sentences of the case that the letter prints as they stand."""
     for key in ("lives", "function", "day", "willing"):
         if text := getattr(case.client, key):

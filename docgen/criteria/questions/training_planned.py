@@ -23,6 +23,12 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
     fields = type(training).model_fields
     missing = [key for key in keys if getattr(training, key) is None]
     if missing:
-        return cannot_tell(f"Not recorded: {listed(fields[key].description for key in missing)}.", ("training",),
-                           mend=f"Fill in {listed(missing)} under [training].")
-    return met(f"Training starts on {day(training.start_on)} at stage {training.stage}, {training.sessions_a_week} times a week.", ("training",))
+        return cannot_tell(
+            f"Not recorded: {listed(fields[key].description for key in missing)}.",
+            ("training",),
+            mend=f"Fill in {listed(missing)} under [training].",
+        )
+    return met(
+        f"Training starts on {day(training.start_on)} at stage {training.stage}, {training.sessions_a_week} times a week.",
+        ("training",),
+    )

@@ -21,13 +21,21 @@ def answer(grounds: Grounds, groups: list[str], options: list[str]) -> Answer:
     case = grounds.case
     found, at = base(case), ((*CHAIR, "base_code"), ("client", "weight_kg"))
     if found is None:
-        return cannot_tell("The base is not recorded, or not in the list of bases.", at[0], mend="Fill in configuration.chair.base_code <procedure code of the base>.")
+        return cannot_tell(
+            "The base is not recorded, or not in the list of bases.",
+            at[0],
+            mend="Fill in configuration.chair.base_code <procedure code of the base>.",
+        )
     if str(found.group) not in groups or (found.options or "none") not in options:
         return does_not_apply(f"{found.id} is not a base of that kind.", at[0])
     if case.client.weight_kg is None:
         return cannot_tell("The client's weight is not recorded.", at[1], mend="Fill in client.weight_kg <kg>.")
     pounds = case.client.weight_kg / _KG_PER_LB
-    limits = f"from {found.lightest_lb} lb" if found.heaviest_lb is None else f"{found.lightest_lb} to {found.heaviest_lb} lb"
+    limits = (
+        f"from {found.lightest_lb} lb"
+        if found.heaviest_lb is None
+        else f"{found.lightest_lb} to {found.heaviest_lb} lb"
+    )
     told = f"The client weighs {case.client.weight_kg:g} kg ({pounds:.0f} lb), and {found.id} is for {limits}"
     # a weight written in kg to one place is the same pound when it is within 0.05 kg of it
     slack = 0.05 / _KG_PER_LB

@@ -20,7 +20,12 @@ QUESTION = "What has training after delivery shown?"
 _FILE = ("sessions.csv",)  # the rows of these facts are its lines
 _SCALES = {"fatigue": "tiredness, 0 to 10", "tone": "stiffness, 0 to 4", "pain": "pain, 0 to 10"}
 _WEEKS = f"{WINDOW_DAYS / 7:g} weeks"
-_WINDOWS = {"": "training", "_first": f"first {_WEEKS} of training", "_last": f"last {_WEEKS} of training", "_now": "at the stage reached"}
+_WINDOWS = {
+    "": "training",
+    "_first": f"first {_WEEKS} of training",
+    "_last": f"last {_WEEKS} of training",
+    "_now": "at the stage reached",
+}
 _WILSON = "Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872"
 _TURNS = ("corner", "left", "right")
 _WALD = "Wald 1945, Ann Math Stat 16:117-186 (formulas from memory); stages are common practice, no source"
@@ -36,8 +41,17 @@ def facts(case: Case) -> Iterator[Fact]:
     yield _count("sessions", "sessions", len(sessions), rows, "days with a row")
     yield _count("tries", "tries", len(rows), rows, "rows")
     if (minutes := _minutes(sessions)) is not None:
-        yield Fact("since.minutes", "after", "minutes of lessons", "minutes", minutes, len(sessions), rows=lines(recorded(rows, "minutes")), keys=_FILE,
-                   formula="sum of the minutes recorded")
+        yield Fact(
+            "since.minutes",
+            "after",
+            "minutes of lessons",
+            "minutes",
+            minutes,
+            len(sessions),
+            rows=lines(recorded(rows, "minutes")),
+            keys=_FILE,
+            formula="sum of the minutes recorded",
+        )
     parts = {"": rows} | {f"_{name}": part for name, part in windows(rows).items()} | {"_now": at_stage_now(case)}
     for suffix, part in parts.items():
         if part:
@@ -50,7 +64,18 @@ def facts(case: Case) -> Iterator[Fact]:
 
 
 def _count(what: str, label: str, value: float, rows: Sequence[SessionRow], formula: str) -> Fact:
-    return Fact(f"since.{what}", "after", f"{label} since delivery", "count", value, len(rows), value, rows=lines(rows), keys=_FILE, formula=formula)
+    return Fact(
+        f"since.{what}",
+        "after",
+        f"{label} since delivery",
+        "count",
+        value,
+        len(rows),
+        value,
+        rows=lines(rows),
+        keys=_FILE,
+        formula=formula,
+    )
 
 
 def _minutes(sessions: Sequence[tuple[object, Sequence[SessionRow]]]) -> float | None:
@@ -67,26 +92,73 @@ def _window(suffix: str, rows: Sequence[SessionRow], case: Case) -> Iterator[Fac
     for name, label, of, counted in (
         ("success", "tries done", rows, [row for row in rows if row.success]),
         ("driving", "tries of driving done", driven, [row for row in driven if row.success]),
-        ("stops", "stops done", stops := [row for row in rows if row.task in halts], [row for row in stops if row.success]),
-        ("turns", "corners, doors and aisles done", turned := [row for row in rows if row.task in turns], [row for row in turned if row.success]),
+        (
+            "stops",
+            "stops done",
+            stops := [row for row in rows if row.task in halts],
+            [row for row in stops if row.success],
+        ),
+        (
+            "turns",
+            "corners, doors and aisles done",
+            turned := [row for row in rows if row.task in turns],
+            [row for row in turned if row.success],
+        ),
         ("unaided", "tries done with no help", rung, [row for row in rung if row.success and row.help == 0]),
         ("missed", "tries with a touch that did nothing", touched, [row for row in touched if row.missed]),
     ):
         if of:
             found = wilson_interval(len(counted), len(of))
-            yield Fact(f"since.{name}{suffix}", "after", f"{label}, {where}", "proportion", found.share, len(of), len(counted), found.low, found.high,
-                       rows=lines(of), keys=_FILE, formula=f"{label} / tries that record it; Wilson score interval", source=_WILSON)
+            yield Fact(
+                f"since.{name}{suffix}",
+                "after",
+                f"{label}, {where}",
+                "proportion",
+                found.share,
+                len(of),
+                len(counted),
+                found.low,
+                found.high,
+                rows=lines(of),
+                keys=_FILE,
+                formula=f"{label} / tries that record it; Wilson score interval",
+                source=_WILSON,
+            )
     groups = [group for _, group in by_day(rows)]
-    for events, amount, kind, per in (("contacts", "distance_m", "rate_100_m", 100.0), ("unintended", "minutes", "rate_minute", 1.0)):
+    for events, amount, kind, per in (
+        ("contacts", "distance_m", "rate_100_m", 100.0),
+        ("unintended", "minutes", "rate_minute", 1.0),
+    ):
         if found := exposure_in(groups, events, amount):
             rate = garwood_interval(found.n_events, found.amount, per)
-            yield Fact(f"since.{events}{suffix}", "after", f"{'contacts' if events == 'contacts' else 'activations without intent'}, {where}", kind,
-                       rate.rate, len(found.rows), found.n_events, rate.low, rate.high, rows=lines(found.rows), keys=_FILE,
-                       formula=f"events / {amount} x {per:g}; exact Poisson interval", source="Garwood 1936, Biometrika 28:437-442")
+            yield Fact(
+                f"since.{events}{suffix}",
+                "after",
+                f"{'contacts' if events == 'contacts' else 'activations without intent'}, {where}",
+                kind,
+                rate.rate,
+                len(found.rows),
+                found.n_events,
+                rate.low,
+                rate.high,
+                rows=lines(found.rows),
+                keys=_FILE,
+                formula=f"events / {amount} x {per:g}; exact Poisson interval",
+                source="Garwood 1936, Biometrika 28:437-442",
+            )
     if timed := recorded(rows, "release_s"):
         slowest = max(timed, key=lambda row: row.release_s)
-        yield Fact(f"since.release_slowest{suffix}", "after", f"slowest release, {where}", "seconds", slowest.release_s, len(timed),
-                   rows=(slowest.line,), keys=_FILE, formula="largest release_s")
+        yield Fact(
+            f"since.release_slowest{suffix}",
+            "after",
+            f"slowest release, {where}",
+            "seconds",
+            slowest.release_s,
+            len(timed),
+            rows=(slowest.line,),
+            keys=_FILE,
+            formula="largest release_s",
+        )
 
 
 def _by_stage(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
@@ -95,17 +167,53 @@ def _by_stage(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
     for stage in sorted({row.stage for row in rows}):
         here = [row for row in rows if row.stage == stage]
         n_days = len({row.date for row in here})
-        yield Fact(f"stage.{stage}.days", "after", f"days at stage {stage}", "count", n_days, n_days, n_days, rows=lines(here), keys=_FILE, formula="different dates")
-        for name, label, of in (("driving", "tries of driving done", [row for row in here if row.task not in halts]),
-                                ("stops", "stops done", [row for row in here if row.task in halts])):
+        yield Fact(
+            f"stage.{stage}.days",
+            "after",
+            f"days at stage {stage}",
+            "count",
+            n_days,
+            n_days,
+            n_days,
+            rows=lines(here),
+            keys=_FILE,
+            formula="different dates",
+        )
+        for name, label, of in (
+            ("driving", "tries of driving done", [row for row in here if row.task not in halts]),
+            ("stops", "stops done", [row for row in here if row.task in halts]),
+        ):
             if of:
                 found = wilson_interval(sum(row.success for row in of), len(of))
-                yield Fact(f"stage.{stage}.{name}", "after", f"{label}, stage {stage}", "proportion", found.share, len(of), sum(row.success for row in of),
-                           found.low, found.high, rows=lines(of), keys=_FILE, formula="done / tries; Wilson score interval", source=_WILSON)
+                yield Fact(
+                    f"stage.{stage}.{name}",
+                    "after",
+                    f"{label}, stage {stage}",
+                    "proportion",
+                    found.share,
+                    len(of),
+                    sum(row.success for row in of),
+                    found.low,
+                    found.high,
+                    rows=lines(of),
+                    keys=_FILE,
+                    formula="done / tries; Wilson score interval",
+                    source=_WILSON,
+                )
         if counted := recorded(here, "contacts"):
             n = sum(row.contacts for row in counted)
-            yield Fact(f"stage.{stage}.contacts", "after", f"contacts at stage {stage}", "count", n, len(counted), n, rows=lines(counted), keys=_FILE,
-                       formula="sum over the tries that record it")
+            yield Fact(
+                f"stage.{stage}.contacts",
+                "after",
+                f"contacts at stage {stage}",
+                "count",
+                n,
+                len(counted),
+                n,
+                rows=lines(counted),
+                keys=_FILE,
+                formula="sum over the tries that record it",
+            )
 
 
 def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact]:
@@ -115,33 +223,94 @@ def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact
         return
     now, then = (sum(row.success for row in part) for part in (rows, trial))
     apart = newcombe_interval(now, len(rows), then, len(trial))
-    yield Fact("since.change", "after", f"tries done, {where} less trial", "difference", apart.difference, len(rows) + len(trial), None,
-               apart.low, apart.high, rows=lines(rows), keys=(*_FILE, "configuration.method"),
-               note=f"{now} of {len(rows)} against {then} of {len(trial)} in the trial; the tasks are not the same, later stages are harder",
-               formula="share done in training, less share done in the trial; hybrid score interval",
-               source="Newcombe 1998, Stat Med 17:873-890, method 10")
+    yield Fact(
+        "since.change",
+        "after",
+        f"tries done, {where} less trial",
+        "difference",
+        apart.difference,
+        len(rows) + len(trial),
+        None,
+        apart.low,
+        apart.high,
+        rows=lines(rows),
+        keys=(*_FILE, "configuration.method"),
+        note=f"{now} of {len(rows)} against {then} of {len(trial)} in the trial; the tasks are not the same, later stages are harder",
+        formula="share done in training, less share done in the trial; hybrid score interval",
+        source="Newcombe 1998, Stat Med 17:873-890, method 10",
+    )
 
 
 def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
-    for column, label in (("contacts", "contacts"), ("person_contacts", "contacts with a person"), ("near_misses", "near misses")):
+    for column, label in (
+        ("contacts", "contacts"),
+        ("person_contacts", "contacts with a person"),
+        ("near_misses", "near misses"),
+    ):
         if counted := recorded(rows, column):
             n = sum(getattr(row, column) for row in counted)
-            yield Fact(f"since.n_{column}", "after", f"{label} since delivery", "count", n, len(counted), n, rows=lines(counted), keys=_FILE,
-                       formula="sum over the tries that record it", note="" if len(counted) == len(rows) else f"{len(rows) - len(counted)} tries do not record it")
+            yield Fact(
+                f"since.n_{column}",
+                "after",
+                f"{label} since delivery",
+                "count",
+                n,
+                len(counted),
+                n,
+                rows=lines(counted),
+                keys=_FILE,
+                formula="sum over the tries that record it",
+                note="" if len(counted) == len(rows) else f"{len(rows) - len(counted)} tries do not record it",
+            )
     for suffix, part in (("", rows), ("_now", at_stage_now(case))):
-        for column, label in (("contacts", "contacts"), ("unintended", "activations without intent"), ("missed", "touches that did nothing")):
+        for column, label in (
+            ("contacts", "contacts"),
+            ("unintended", "activations without intent"),
+            ("missed", "touches that did nothing"),
+        ):
             counted = recorded(part, column)
             if counted and (suffix or column != "contacts"):
                 n = sum(getattr(row, column) for row in counted)
-                yield Fact(f"since.n_{column}{suffix}", "after", f"{label}, {_WINDOWS[suffix]}", "count", n, len(counted), n, rows=lines(counted), keys=_FILE,
-                           formula="sum over the tries that record it")
+                yield Fact(
+                    f"since.n_{column}{suffix}",
+                    "after",
+                    f"{label}, {_WINDOWS[suffix]}",
+                    "count",
+                    n,
+                    len(counted),
+                    n,
+                    rows=lines(counted),
+                    keys=_FILE,
+                    formula="sum over the tries that record it",
+                )
     met = stops_met(case)
     went_on = [one for one in met if one.went_on is not None]
-    yield Fact("since.stops_met", "after", "stop rules met since delivery", "count", len(met), len(rows), len(met), rows=tuple(one.line for one in met), keys=_FILE,
-               formula="injury, contact with a person, two stops missed in a session, pain over 4 or up by 2, stiffness up by 2, tiredness 8, a skin mark",
-               source="common practice, no source")
-    yield Fact("since.stops_broken", "after", "stop rules after which driving went on without clearance", "count", len(went_on), len(met), len(went_on),
-               rows=tuple(one.went_on or 0 for one in went_on), keys=_FILE, formula="a try follows before cleared_by is filled", source="common practice, no source")
+    yield Fact(
+        "since.stops_met",
+        "after",
+        "stop rules met since delivery",
+        "count",
+        len(met),
+        len(rows),
+        len(met),
+        rows=tuple(one.line for one in met),
+        keys=_FILE,
+        formula="injury, contact with a person, two stops missed in a session, pain over 4 or up by 2, stiffness up by 2, tiredness 8, a skin mark",
+        source="common practice, no source",
+    )
+    yield Fact(
+        "since.stops_broken",
+        "after",
+        "stop rules after which driving went on without clearance",
+        "count",
+        len(went_on),
+        len(met),
+        len(went_on),
+        rows=tuple(one.went_on or 0 for one in went_on),
+        keys=_FILE,
+        formula="a try follows before cleared_by is filled",
+        source="common practice, no source",
+    )
 
 
 def _rises(suffix: str, rows: Sequence[SessionRow]) -> Iterator[Fact]:
@@ -150,20 +319,44 @@ def _rises(suffix: str, rows: Sequence[SessionRow]) -> Iterator[Fact]:
         for _, group in by_day(rows):
             before, after = recorded(group, f"{scale}_before"), recorded(group, f"{scale}_after")
             if before and after:
-                found.append((getattr(after[-1], f"{scale}_after") - getattr(before[0], f"{scale}_before"), (before[0].line, after[-1].line)))
+                found.append(
+                    (
+                        getattr(after[-1], f"{scale}_after") - getattr(before[0], f"{scale}_before"),
+                        (before[0].line, after[-1].line),
+                    )
+                )
         if found:
             largest, at = max(found)
-            yield Fact(f"since.{scale}_rise{suffix}", "after", f"largest rise of {label}, in a session, {_WINDOWS[suffix]}", "score", largest, len(found),
-                       rows=tuple(dict.fromkeys(at)), keys=_FILE, formula="after - before, largest of the sessions that record both")
+            yield Fact(
+                f"since.{scale}_rise{suffix}",
+                "after",
+                f"largest rise of {label}, in a session, {_WINDOWS[suffix]}",
+                "score",
+                largest,
+                len(found),
+                rows=tuple(dict.fromkeys(at)),
+                keys=_FILE,
+                formula="after - before, largest of the sessions that record both",
+            )
 
 
 def _stages(case: Case) -> Iterator[Fact]:
     found = walked(case)
     if found is None:
         return
-    yield Fact("stage_reached", "after", "stage of training reached", "count", found.stage, len(case.sessions), found.stage, rows=lines(case.sessions),
-               keys=(*_FILE, "training.stage", "training.mastery"), formula="stages passed one after another; a task not yet there goes back one",
-               source=_WALD)
+    yield Fact(
+        "stage_reached",
+        "after",
+        "stage of training reached",
+        "count",
+        found.stage,
+        len(case.sessions),
+        found.stage,
+        rows=lines(case.sessions),
+        keys=(*_FILE, "training.stage", "training.mastery"),
+        formula="stages passed one after another; a task not yet there goes back one",
+        source=_WALD,
+    )
     for place, judged in enumerate((*found.ended, *found.still_open)):
         yield _judged(place, judged)
     alone = {row.line for row in case.sessions if row.success and row.help == 0}
@@ -172,17 +365,41 @@ def _stages(case: Case) -> Iterator[Fact]:
             n_alone = sum(line in alone for line in judged.lines)
             for name, label, k in (("open", "done", judged.n_success), ("open_unaided", "done with no help", n_alone)):
                 share = wilson_interval(k, judged.n)
-                yield Fact(f"{name}.{judged.task}", "after", f"{judged.task.replace('_', ' ')} at stage {judged.stage}, still open: {label}", "proportion",
-                           share.share, judged.n, k, share.low, share.high, rows=judged.lines, keys=_FILE, formula=f"tries {label} / tries; Wilson score interval",
-                           source=_WILSON)
+                yield Fact(
+                    f"{name}.{judged.task}",
+                    "after",
+                    f"{judged.task.replace('_', ' ')} at stage {judged.stage}, still open: {label}",
+                    "proportion",
+                    share.share,
+                    judged.n,
+                    k,
+                    share.low,
+                    share.high,
+                    rows=judged.lines,
+                    keys=_FILE,
+                    formula=f"tries {label} / tries; Wilson score interval",
+                    source=_WILSON,
+                )
 
 
 def _judged(place: int, judged: Judged) -> Fact:
     interval = wilson_interval(judged.n_success, judged.n)
-    return Fact(f"judged.{place}", "after", f"stage {judged.stage}, {judged.task.replace('_', ' ')}, until {judged.on}", "proportion",
-                interval.share, judged.n, judged.n_success, interval.low, interval.high, rows=judged.lines, keys=(*_FILE, "training.mastery"),
-                formula="Wald's sequential test of one series of tries, looked at as the table says; stops need so many in a row", source=_WALD,
-                note=f"{judged.answer.replace('_', ' ')}; the series ended at its first answer, so the interval is for orientation only")
+    return Fact(
+        f"judged.{place}",
+        "after",
+        f"stage {judged.stage}, {judged.task.replace('_', ' ')}, until {judged.on}",
+        "proportion",
+        interval.share,
+        judged.n,
+        judged.n_success,
+        interval.low,
+        interval.high,
+        rows=judged.lines,
+        keys=(*_FILE, "training.mastery"),
+        formula="Wald's sequential test of one series of tries, looked at as the table says; stops need so many in a row",
+        source=_WALD,
+        note=f"{judged.answer.replace('_', ' ')}; the series ended at its first answer, so the interval is for orientation only",
+    )
 
 
 def _goals(case: Case) -> Iterator[Fact]:
@@ -191,8 +408,19 @@ def _goals(case: Case) -> Iterator[Fact]:
     if not both or not any(goal.weight for _, goal in both):
         return
     weights = [goal.weight for _, goal in both]
-    for name, label, levels in (("then", "at the start", [goal.level for _, goal in both]), ("now", "at the last review", [goal.latest.level for _, goal in both])):
-        yield Fact(f"goals_t_{name}", "after", f"goals reviewed, T score {label}", "score", t_score(levels, weights), len(both),
-                   keys=tuple(f"goals.{i}" for i, _ in both), note="50 is all as expected",
-                   formula="50 + 10 sum(w x) / sqrt(0.7 sum(w^2) + 0.3 (sum w)^2)",
-                   source="Kiresuk and Sherman 1968, Community Ment Health J 4:443-453, in the corrected form")
+    for name, label, levels in (
+        ("then", "at the start", [goal.level for _, goal in both]),
+        ("now", "at the last review", [goal.latest.level for _, goal in both]),
+    ):
+        yield Fact(
+            f"goals_t_{name}",
+            "after",
+            f"goals reviewed, T score {label}",
+            "score",
+            t_score(levels, weights),
+            len(both),
+            keys=tuple(f"goals.{i}" for i, _ in both),
+            note="50 is all as expected",
+            formula="50 + 10 sum(w x) / sqrt(0.7 sum(w^2) + 0.3 (sum w)^2)",
+            source="Kiresuk and Sherman 1968, Community Ment Health J 4:443-453, in the corrected form",
+        )

@@ -35,8 +35,14 @@ def facts(case: Case) -> Iterator[Fact]:
             found = overlap(shares[method.id], shares[asked.id])
             rows = tuple(row for block in every if block.method in (asked.id, method.id) for row in block.rows)
             yield Fact(
-                f"overlap.{method.id}", "changing", f"pairs of sessions in which {asked.name} did better than {method.name}",
-                "proportion", found.nap, found.n_first * found.n_second, found.n_better + found.n_tied / 2, rows=lines(rows),
+                f"overlap.{method.id}",
+                "changing",
+                f"pairs of sessions in which {asked.name} did better than {method.name}",
+                "proportion",
+                found.nap,
+                found.n_first * found.n_second,
+                found.n_better + found.n_tied / 2,
+                rows=lines(rows),
                 formula="every session with the one paired with every session with the other, ties counting half (nonoverlap of all pairs)",
                 source="Parker and Vannest 2009, Behav Ther 40:357-367",
             )
@@ -48,12 +54,26 @@ def _trend(method: str, name: str, mine: Sequence[Block], shares: Sequence[float
         return
     places = list(range(1, len(mine) + 1))
     slope, test = theil_sen(places, shares), kendall_test(places, shares)
-    notes = [f"{len(mine)} sessions", "" if test.p_two_sided is None else f"chance of so steady a change: {test.p_two_sided:.2f}",
-             "" if slope.low is not None else "too few sessions for an interval"]
-    yield Fact(f"trend.{method}", "changing", f"change of attempts done with each session, {name}", "difference", slope.slope,
-               len(mine), None, slope.low, slope.high, rows=lines(r for b in mine for r in b.rows),
-               formula="Theil-Sen slope over sessions; Kendall's test, two-sided", note="; ".join(filter(None, notes)),
-               source="Sen 1968, J Am Stat Assoc 63:1379-1389 (from memory)")
+    notes = [
+        f"{len(mine)} sessions",
+        "" if test.p_two_sided is None else f"chance of so steady a change: {test.p_two_sided:.2f}",
+        "" if slope.low is not None else "too few sessions for an interval",
+    ]
+    yield Fact(
+        f"trend.{method}",
+        "changing",
+        f"change of attempts done with each session, {name}",
+        "difference",
+        slope.slope,
+        len(mine),
+        None,
+        slope.low,
+        slope.high,
+        rows=lines(r for b in mine for r in b.rows),
+        formula="Theil-Sen slope over sessions; Kendall's test, two-sided",
+        note="; ".join(filter(None, notes)),
+        source="Sen 1968, J Am Stat Assoc 63:1379-1389 (from memory)",
+    )
 
 
 def _late(method: str, name: str, mine: Sequence[Block]) -> Iterator[Fact]:
@@ -61,11 +81,21 @@ def _late(method: str, name: str, mine: Sequence[Block]) -> Iterator[Fact]:
     if not early:
         return
     change = _change(early, late)
-    yield Fact(f"late.{method}", "changing", f"late in a session less early, same tasks, {name}", "difference",
-               change.difference, len(early) + len(late), None, change.low, change.high, rows=lines((*early, *late)),
-               note=f"{sum(r.success for r in late)} of {len(late)} against {sum(r.success for r in early)} of {len(early)}",
-               formula="each task of each session in two halves by order, the middle attempt left out; hybrid score interval",
-               source="halves by task: common practice, no source; Newcombe 1998, Stat Med 17:873-890, method 10")
+    yield Fact(
+        f"late.{method}",
+        "changing",
+        f"late in a session less early, same tasks, {name}",
+        "difference",
+        change.difference,
+        len(early) + len(late),
+        None,
+        change.low,
+        change.high,
+        rows=lines((*early, *late)),
+        note=f"{sum(r.success for r in late)} of {len(late)} against {sum(r.success for r in early)} of {len(early)}",
+        formula="each task of each session in two halves by order, the middle attempt left out; hybrid score interval",
+        source="halves by task: common practice, no source; Newcombe 1998, Stat Med 17:873-890, method 10",
+    )
 
 
 def _halves(mine: Sequence[Block]) -> tuple[list[Row], list[Row]]:
@@ -92,20 +122,40 @@ def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
     if not timed:
         return
     held = [(minutes, block) for minutes, block in timed if _held(block)]
-    known: Any = {"question": "changing", "label": f"longest session that held up, {name}", "kind": "minutes",
-                  "source": "common practice, no source",
-                  "formula": f"longest session in which tiredness and stiffness rose by {_MOST_RISE} points at most and no drop of "
-                             "attempts done can be told from chance"}
+    known: Any = {
+        "question": "changing",
+        "label": f"longest session that held up, {name}",
+        "kind": "minutes",
+        "source": "common practice, no source",
+        "formula": f"longest session in which tiredness and stiffness rose by {_MOST_RISE} points at most and no drop of "
+        "attempts done can be told from chance",
+    }
     longest = max(minutes for minutes, _ in timed)
     if not held:
-        yield Fact("session_minutes", value=None, rows=lines(r for _, b in timed for r in b.rows), n=len(timed),
-                   note="a session that held up: every one showed tiredness, stiffness or a drop", **known)
+        yield Fact(
+            "session_minutes",
+            value=None,
+            rows=lines(r for _, b in timed for r in b.rows),
+            n=len(timed),
+            note="a session that held up: every one showed tiredness, stiffness or a drop",
+            **known,
+        )
         return
     minutes, block = max(held, key=lambda pair: pair[0])
     rise = _rise(block, "fatigue")
-    notes = [f"of {len(timed)} {'session' if len(timed) == 1 else 'sessions'}", "" if rise is None else f"tiredness rose by {rise:g}",
-             "" if minutes == longest else f"the longest, {longest:g} minutes, showed tiredness, stiffness or a drop"]
-    yield Fact("session_minutes", value=minutes, rows=lines(block.rows), n=len(timed), note="; ".join(filter(None, notes)), **known)
+    notes = [
+        f"of {len(timed)} {'session' if len(timed) == 1 else 'sessions'}",
+        "" if rise is None else f"tiredness rose by {rise:g}",
+        "" if minutes == longest else f"the longest, {longest:g} minutes, showed tiredness, stiffness or a drop",
+    ]
+    yield Fact(
+        "session_minutes",
+        value=minutes,
+        rows=lines(block.rows),
+        n=len(timed),
+        note="; ".join(filter(None, notes)),
+        **known,
+    )
 
 
 def _rise(block: Block, scale: str) -> float | None:

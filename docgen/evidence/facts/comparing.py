@@ -43,26 +43,47 @@ def _tally(rows: Sequence[Row]) -> tuple[int, int]:
     return sum(row.success for row in rows), len(rows)
 
 
-def _success(asked: Method, method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...], found: tuple[Sign, ...]) -> Iterator[Fact]:
+def _success(
+    asked: Method, method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...], found: tuple[Sign, ...]
+) -> Iterator[Fact]:
     mine, other = _tally(chosen), _tally(rows)
     apart = newcombe_interval(*mine, *other)
     said = verdict(wilson_interval(*mine), wilson_interval(*other))
-    words = said.words.replace("clearly_worse", "worse_so_far").replace("clearly_better", "better_so_far") \
-        if len(found) > MOST_SIGNS_FOR_CLEARLY else said.words
-    known: Any = {"question": "comparing", "n": len(chosen) + len(rows), "rows": lines(chosen + rows), "keys": ("configuration.method",)}
+    words = (
+        said.words.replace("clearly_worse", "worse_so_far").replace("clearly_better", "better_so_far")
+        if len(found) > MOST_SIGNS_FOR_CLEARLY
+        else said.words
+    )
+    known: Any = {
+        "question": "comparing",
+        "n": len(chosen) + len(rows),
+        "rows": lines(chosen + rows),
+        "keys": ("configuration.method",),
+    }
     few = "; used fewer than 5 times" if said.too_few or said.chosen_too_few else ""
     yield Fact(
-        f"difference.{method.id}", label=f"attempts done, {asked.name} less {method.name}", kind="difference",
-        value=apart.difference, low=apart.low, high=apart.high, verdict=words,
+        f"difference.{method.id}",
+        label=f"attempts done, {asked.name} less {method.name}",
+        kind="difference",
+        value=apart.difference,
+        low=apart.low,
+        high=apart.high,
+        verdict=words,
         formula="share done with the control asked for, less share done with the other; hybrid score interval. Clearly worse or "
-                f"better: the interval excludes zero and at most {MOST_SIGNS_FOR_CLEARLY} sign of unfairness; so far: 15 points or more",
-        source=_NEWCOMBE, note=f"{mine[0]} of {mine[1]} against {other[0]} of {other[1]}{few}", **known,
+        f"better: the interval excludes zero and at most {MOST_SIGNS_FOR_CLEARLY} sign of unfairness; so far: 15 points or more",
+        source=_NEWCOMBE,
+        note=f"{mine[0]} of {mine[1]} against {other[0]} of {other[1]}{few}",
+        **known,
     )
     yield from _same_day(asked, method, chosen, rows)
     yield Fact(
-        f"fisher.{method.id}", label=f"chance of so large a difference if {method.name} were as good", kind="p",
-        value=fisher_exact(*mine, *other).two_sided, formula="Fisher's exact test, two-sided; belongs to no interval",
-        source="Fisher 1935", **known,
+        f"fisher.{method.id}",
+        label=f"chance of so large a difference if {method.name} were as good",
+        kind="p",
+        value=fisher_exact(*mine, *other).two_sided,
+        formula="Fisher's exact test, two-sided; belongs to no interval",
+        source="Fisher 1935",
+        **known,
     )
     if not said.words.startswith("clearly"):
         yield _further(method, mine, other, known)
@@ -77,22 +98,49 @@ def _same_day(asked: Method, method: Method, chosen: Sequence[Row], rows: Sequen
     (k, n), (j, m) = _tally(mine), _tally(other)
     apart = newcombe_interval(k, n, j, m)
     yield Fact(
-        f"same_day.{method.id}", "comparing", f"on shared days only, {asked.name} less {method.name}", "difference", apart.difference,
-        n + m, None, apart.low, apart.high, rows=lines((*mine, *other)), note=f"{k} of {n} against {j} of {m}",
-        formula="as above, over days on which both were tried", source=_NEWCOMBE,
+        f"same_day.{method.id}",
+        "comparing",
+        f"on shared days only, {asked.name} less {method.name}",
+        "difference",
+        apart.difference,
+        n + m,
+        None,
+        apart.low,
+        apart.high,
+        rows=lines((*mine, *other)),
+        note=f"{k} of {n} against {j} of {m}",
+        formula="as above, over days on which both were tried",
+        source=_NEWCOMBE,
     )
 
 
 def _further(method: Method, chosen: tuple[int, int], other: tuple[int, int], known: dict[str, Any]) -> Fact:
     found = further_attempts(*chosen, *other)
     label = f"further attempts with each, to tell {method.name} apart"
-    formula = "two-proportion sample size, normal approximation, 5% two-sided, 80% power, from the shares seen; a lower guess"
+    formula = (
+        "two-proportion sample size, normal approximation, 5% two-sided, 80% power, from the shares seen; a lower guess"
+    )
     if found is None:
-        return Fact(f"further.{method.id}", label=label, kind="count", value=None, formula=formula,
-                    note="the shares seen are equal, so no number of attempts can be planned", **known)
+        return Fact(
+            f"further.{method.id}",
+            label=label,
+            kind="count",
+            value=None,
+            formula=formula,
+            note="the shares seen are equal, so no number of attempts can be planned",
+            **known,
+        )
     more = max(found.further_1, found.further_2)
-    return Fact(f"further.{method.id}", label=label, kind="count", value=more, k=more, formula=formula,
-                source="two-proportion sample size (from memory)", **known)
+    return Fact(
+        f"further.{method.id}",
+        label=label,
+        kind="count",
+        value=more,
+        k=more,
+        formula=formula,
+        source="two-proportion sample size (from memory)",
+        **known,
+    )
 
 
 def _contacts(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...]) -> Iterator[Fact]:
@@ -101,10 +149,17 @@ def _contacts(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...]) ->
         return
     found = rate_ratio(other.n_events, other.amount, mine.n_events, mine.amount)
     yield Fact(
-        f"contact_ratio.{method.id}", "comparing", f"contacts for each metre, {method.name} over the control asked for", "ratio",
-        found.ratio, len(mine.rows) + len(other.rows), other.n_events + mine.n_events,
-        found.low if found.ratio is not None else None, found.high,
-        rows=lines((*mine.rows, *other.rows)), formula="ratio of the two rates; exact conditional interval",
+        f"contact_ratio.{method.id}",
+        "comparing",
+        f"contacts for each metre, {method.name} over the control asked for",
+        "ratio",
+        found.ratio,
+        len(mine.rows) + len(other.rows),
+        other.n_events + mine.n_events,
+        found.low if found.ratio is not None else None,
+        found.high,
+        rows=lines((*mine.rows, *other.rows)),
+        formula="ratio of the two rates; exact conditional interval",
         source="Clopper-Pearson limits of the share of all contacts; Fay 2010, R Journal 2(1):53-58",
         note=f"{other.n_events} in {other.amount:g} m against {mine.n_events} in {mine.amount:g} m",
     )
@@ -119,16 +174,39 @@ def _times(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...]) -> It
         return
     found = ratio_of_geometric_means([r.seconds for r in other], [r.seconds for r in mine])
     yield Fact(
-        f"time_ratio.{method.id}", "comparing", f"time for tasks done with both, {method.name} over the control asked for",
-        "ratio", found.ratio, len(mine) + len(other), None, found.low, found.high, rows=lines((*mine, *other)),
-        formula="ratio of geometric means; Welch interval on logs", source="Welch 1947, Biometrika 34:28-35 (from memory)",
+        f"time_ratio.{method.id}",
+        "comparing",
+        f"time for tasks done with both, {method.name} over the control asked for",
+        "ratio",
+        found.ratio,
+        len(mine) + len(other),
+        None,
+        found.low,
+        found.high,
+        rows=lines((*mine, *other)),
+        formula="ratio of geometric means; Welch interval on logs",
+        source="Welch 1947, Biometrika 34:28-35 (from memory)",
         note=found.why,
     )
 
 
 def _unfair(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...], found: tuple[Sign, ...]) -> Iterator[Fact]:
     """One fact for each sign; one that says so when the rows show none."""
-    for sign in found or (Sign("none", "no sign of unfairness in the rows; whether it was set up at its best is for the therapist to say"),):
-        yield Fact(f"unfair.{method.id}.{sign.code}", "comparing", f"fairness, {method.name}", "words", None,
-                   len(chosen) + len(rows), rows=lines(chosen + rows), verdict=sign.code, text=sign.text,
-                   formula="order, days, tasks, helpers, speeds and metres of both controls", source="common practice, no source")
+    for sign in found or (
+        Sign(
+            "none", "no sign of unfairness in the rows; whether it was set up at its best is for the therapist to say"
+        ),
+    ):
+        yield Fact(
+            f"unfair.{method.id}.{sign.code}",
+            "comparing",
+            f"fairness, {method.name}",
+            "words",
+            None,
+            len(chosen) + len(rows),
+            rows=lines(chosen + rows),
+            verdict=sign.code,
+            text=sign.text,
+            formula="order, days, tasks, helpers, speeds and metres of both controls",
+            source="common practice, no source",
+        )

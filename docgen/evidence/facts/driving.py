@@ -30,15 +30,45 @@ def facts(case: Case) -> Iterator[Fact]:
             if of_task := tuple(row for row in rows if row.task == task):
                 yield share(f"success.{method}.{task}", "driving", f"attempts done, {name}, {task_name}", of_task)
         days = {row.date for row in rows}
-        yield Fact(f"days.{method}", "driving", f"days with {name}", "count", len(days), n=len(rows), k=len(days),
-                   rows=lines(rows), formula="different dates")
-        yield Fact(f"attempts.{method}", "driving", f"attempts with {name}", "count", len(rows), n=len(rows), k=len(rows),
-                   rows=lines(rows), formula="rows")
+        yield Fact(
+            f"days.{method}",
+            "driving",
+            f"days with {name}",
+            "count",
+            len(days),
+            n=len(rows),
+            k=len(days),
+            rows=lines(rows),
+            formula="different dates",
+        )
+        yield Fact(
+            f"attempts.{method}",
+            "driving",
+            f"attempts with {name}",
+            "count",
+            len(rows),
+            n=len(rows),
+            k=len(rows),
+            rows=lines(rows),
+            formula="rows",
+        )
 
 
 def share(fact_id: str, question: str, label: str, rows: tuple[Row, ...]) -> Fact:
     """Attempts done among these rows, with the score interval."""
     k = sum(row.success for row in rows)
     found = wilson_interval(k, len(rows))
-    return Fact(fact_id, question, label, "proportion", found.share, len(rows), k, found.low, found.high,
-                rows=lines(rows), formula=_FORMULA, source=_SOURCE)
+    return Fact(
+        fact_id,
+        question,
+        label,
+        "proportion",
+        found.share,
+        len(rows),
+        k,
+        found.low,
+        found.high,
+        rows=lines(rows),
+        formula=_FORMULA,
+        source=_SOURCE,
+    )

@@ -20,9 +20,18 @@ def facts(case: Case) -> Iterator[Fact]:
     rated = [(i, a) for i, a in places if a.before and a.with_device]
     if rated:
         gained = [i for i, a in rated if HELP_LEVELS.index(a.with_device or "") > HELP_LEVELS.index(a.before or "")]
-        yield Fact("help_gained", "helped", "activities that need less help with the device", "proportion",
-                   len(gained) / len(rated), len(rated), len(gained), keys=tuple(f"activities.{i}.with_device" for i, _ in rated),
-                   formula="activities whose level of help is nearer to alone", source="own ordinal scale of six levels")
+        yield Fact(
+            "help_gained",
+            "helped",
+            "activities that need less help with the device",
+            "proportion",
+            len(gained) / len(rated),
+            len(rated),
+            len(gained),
+            keys=tuple(f"activities.{i}.with_device" for i, _ in rated),
+            formula="activities whose level of help is nearer to alone",
+            source="own ordinal scale of six levels",
+        )
 
 
 def _minutes(suffix: str, label: str, places: tuple[tuple[int, Activity], ...]) -> Iterator[Fact]:
@@ -39,5 +48,14 @@ def _minutes(suffix: str, label: str, places: tuple[tuple[int, Activity], ...]) 
         ("minutes_with", "minutes of help with the device, as recorded", with_device, "minutes_with"),
         ("minutes_fewer", "minutes of help fewer", before - with_device, "minutes_with"),
     ):
-        yield Fact(f"{name}{suffix}", "helped", f"{words}, {label}", "minutes_a_day", value, len(both),
-                   keys=tuple(f"activities.{i}.{key}" for i, _ in both), formula="sum over activities", note=note)
+        yield Fact(
+            f"{name}{suffix}",
+            "helped",
+            f"{words}, {label}",
+            "minutes_a_day",
+            value,
+            len(both),
+            keys=tuple(f"activities.{i}.{key}" for i, _ in both),
+            formula="sum over activities",
+            note=note,
+        )

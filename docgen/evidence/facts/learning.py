@@ -36,37 +36,84 @@ def facts(case: Case) -> Iterator[Fact]:
     says = f"{rule.poor:.0%} against {rule.good:.0%} of tries done, error rates {rule.wrong_pass:.0%} and {rule.wrong_hold:.0%}"
     keys = ("training.mastery",)
     for row in coach_table(plan):
-        for name, words, value in (("move_on", "done at least, to move on", row.move_on_at),
-                                   ("go_back", "done at most, to go back", row.go_back_at)):
-            yield Fact(f"{name}.{row.n}", "learning", f"after {row.n} tries: {words}", "count", value, row.n, keys=keys,
-                       formula=f"Wald's sequential test, {says}", source=_SOURCE,
-                       note="" if value is not None else "not possible with so few tries")
+        for name, words, value in (
+            ("move_on", "done at least, to move on", row.move_on_at),
+            ("go_back", "done at most, to go back", row.go_back_at),
+        ):
+            yield Fact(
+                f"{name}.{row.n}",
+                "learning",
+                f"after {row.n} tries: {words}",
+                "count",
+                value,
+                row.n,
+                keys=keys,
+                formula=f"Wald's sequential test, {says}",
+                source=_SOURCE,
+                note="" if value is not None else "not possible with so few tries",
+            )
     for share, name in ((rule.poor, "poor"), (rule.good, "good")):
         found = _course(share, plan)
-        yield Fact(f"tries_{name}", "learning", f"mean tries until it is settled, at {share:.0%} done", "score",
-                   found.mean_attempts, keys=keys, formula="exact, by dynamic programming on Wald's lines", source=_SOURCE)
+        yield Fact(
+            f"tries_{name}",
+            "learning",
+            f"mean tries until it is settled, at {share:.0%} done",
+            "score",
+            found.mean_attempts,
+            keys=keys,
+            formula="exact, by dynamic programming on Wald's lines",
+            source=_SOURCE,
+        )
     at_poor, at_good = (_course(share, plan, COACH_TRIES[-1], COACH_TRIES) for share in (rule.poor, rule.good))
     for name, label, kind, value in (
         ("moved_by_chance", f"chance of moving on, at {rule.poor:.0%} done", "proportion", at_poor.p_mastered),
         ("held_by_chance", f"chance of going back, at {rule.good:.0%} done", "proportion", at_good.p_not_yet),
         ("tries_to_pass", f"mean tries until it is settled, at {rule.good:.0%} done", "score", at_good.mean_attempts),
     ):
-        yield Fact(name, "learning", f"by the table: {label}", kind, value, keys=keys, source=_SOURCE,
-                   formula="exact, by dynamic programming on Wald's lines, looked at after the tries of the table alone")
+        yield Fact(
+            name,
+            "learning",
+            f"by the table: {label}",
+            kind,
+            value,
+            keys=keys,
+            source=_SOURCE,
+            formula="exact, by dynamic programming on Wald's lines, looked at after the tries of the table alone",
+        )
     rows_of = by_method(case.records)
     stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
     for method in case.trial.methods:
         if rows := rows_of.get(method.id, ()):
             k = sum(row.success for row in rows)
-            reached = first_decision([row.success for row in sorted(rows, key=lambda row: (row.date, row.attempt or 0, row.line))], plan)
-            yield Fact(f"mastery.{method.id}", "learning", f"{k} of {len(rows)} with {method.name}, by the mastery rule", "words", None,
-                       len(rows), rows=lines(rows), keys=keys, text=_said(reached, any(row.task in stop_tasks and not row.success for row in rows)),
-                       formula=f"Wald's sequential test, {says}", source=_SOURCE,
-                       note="attempts in the order of their days; stops and contacts with a person are judged apart")
+            reached = first_decision(
+                [row.success for row in sorted(rows, key=lambda row: (row.date, row.attempt or 0, row.line))], plan
+            )
+            yield Fact(
+                f"mastery.{method.id}",
+                "learning",
+                f"{k} of {len(rows)} with {method.name}, by the mastery rule",
+                "words",
+                None,
+                len(rows),
+                rows=lines(rows),
+                keys=keys,
+                text=_said(reached, any(row.task in stop_tasks and not row.success for row in rows)),
+                formula=f"Wald's sequential test, {says}",
+                source=_SOURCE,
+                note="attempts in the order of their days; stops and contacts with a person are judged apart",
+            )
     levelled = [(i, goal) for i, goal in enumerate(case.goals) if goal.level is not None]
     if levelled and any(goal.weight for _, goal in levelled):
         score = t_score([goal.level for _, goal in levelled], [goal.weight for _, goal in levelled])
-        yield Fact("goals_t", "learning", "goals, T score at the level recorded", "score", score, len(levelled),
-                   keys=tuple(f"goals.{i}.level" for i, _ in levelled),
-                   note="50 is all as expected", formula="50 + 10 sum(w x) / sqrt(0.7 sum(w^2) + 0.3 (sum w)^2)",
-                   source="Kiresuk and Sherman 1968, Community Ment Health J 4:443-453, in the corrected form")
+        yield Fact(
+            "goals_t",
+            "learning",
+            "goals, T score at the level recorded",
+            "score",
+            score,
+            len(levelled),
+            keys=tuple(f"goals.{i}.level" for i, _ in levelled),
+            note="50 is all as expected",
+            formula="50 + 10 sum(w x) / sqrt(0.7 sum(w^2) + 0.3 (sum w)^2)",
+            source="Kiresuk and Sherman 1968, Community Ment Health J 4:443-453, in the corrected form",
+        )

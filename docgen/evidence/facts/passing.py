@@ -17,7 +17,13 @@ def facts(case: Case) -> Iterator[Fact]:
     for index, space in enumerate(case.spaces):
         if space.kind not in ("doorway", "corridor", "lift") or space.clear_width_mm is None or width is None:
             continue
-        yield Fact(f"margin.{space.id}", "passing", f"room on each side, {space.name}", "millimetres",
-                   (space.clear_width_mm - width) / 2, 1,
-                   keys=(f"spaces.{index}.clear_width_mm", "configuration.chair.width_mm"),
-                   formula="(clear width - chair width) / 2")
+        yield Fact(
+            f"margin.{space.id}",
+            "passing",
+            f"room on each side, {space.name}",
+            "millimetres",
+            (space.clear_width_mm - width) / 2,
+            1,
+            keys=(f"spaces.{index}.clear_width_mm", "configuration.chair.width_mm"),
+            formula="(clear width - chair width) / 2",
+        )

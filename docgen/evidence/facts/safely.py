@@ -27,12 +27,25 @@ def facts(case: Case) -> Iterator[Fact]:
         yield _rate(f"contacts.{method.id}", f"contacts, {name}", rows, "contacts", "distance_m", 100)
         yield _rate(f"unintended.{method.id}", f"unintended activations, {name}", rows, "unintended", "minutes", 1)
         yield from _missed(method.id, name, rows)
-        for column, label in (("person_contacts", "contacts with a person"), ("prompts_verbal", "spoken prompts"),
-                              ("prompts_physical", "hands-on prompts")):
+        for column, label in (
+            ("person_contacts", "contacts with a person"),
+            ("prompts_verbal", "spoken prompts"),
+            ("prompts_physical", "hands-on prompts"),
+        ):
             if (count := total(rows, column)) is not None:
                 used = recorded(rows, column)
-                yield Fact(f"{column}.{method.id}", "safely", f"{label}, {name}", "count", count, len(rows), count,
-                           rows=lines(used), formula="sum over the rows that record it", note=f"in {len(rows)} attempts")
+                yield Fact(
+                    f"{column}.{method.id}",
+                    "safely",
+                    f"{label}, {name}",
+                    "count",
+                    count,
+                    len(rows),
+                    count,
+                    rows=lines(used),
+                    formula="sum over the rows that record it",
+                    note=f"in {len(rows)} attempts",
+                )
 
 
 def _rate(fact_id: str, label: str, rows: Sequence[Row], events: str, amount: str, per: float) -> Fact:
@@ -45,10 +58,26 @@ def _rate(fact_id: str, label: str, rows: Sequence[Row], events: str, amount: st
     left_out = found.n_blocks_left_out
     measured = f"{found.amount:g} m" if per == 100 else f"{found.amount:g} minutes"
     note = f"{found.n_events or 'none'} in {measured}"
-    note += f"; {left_out} {'session lacks' if left_out == 1 else 'sessions lack'} counts or {unit} and {'is' if left_out == 1 else 'are'} left out" \
-        if left_out else ""
-    return Fact(fact_id, "safely", label, kind, rate.rate, len(found.rows), found.n_events, rate.low, rate.high,
-                rows=lines(found.rows), formula=f"events / {amount} x {per:g}; exact Poisson interval", source=_SOURCE, note=note)
+    note += (
+        f"; {left_out} {'session lacks' if left_out == 1 else 'sessions lack'} counts or {unit} and {'is' if left_out == 1 else 'are'} left out"
+        if left_out
+        else ""
+    )
+    return Fact(
+        fact_id,
+        "safely",
+        label,
+        kind,
+        rate.rate,
+        len(found.rows),
+        found.n_events,
+        rate.low,
+        rate.high,
+        rows=lines(found.rows),
+        formula=f"events / {amount} x {per:g}; exact Poisson interval",
+        source=_SOURCE,
+        note=note,
+    )
 
 
 def _missed(method: str, name: str, rows: Sequence[Row]) -> Iterator[Fact]:
@@ -58,6 +87,17 @@ def _missed(method: str, name: str, rows: Sequence[Row]) -> Iterator[Fact]:
         return
     k = sum(row.missed or 0 for row in used)
     found = wilson_interval(k, asked)
-    yield Fact(f"missed.{method}", "safely", f"missed activations, {name}", "proportion", found.share, asked, k,
-               found.low, found.high, rows=lines(used), formula="missed / (made + missed); Wilson score interval",
-               source="Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872")
+    yield Fact(
+        f"missed.{method}",
+        "safely",
+        f"missed activations, {name}",
+        "proportion",
+        found.share,
+        asked,
+        k,
+        found.low,
+        found.high,
+        rows=lines(used),
+        formula="missed / (made + missed); Wilson score interval",
+        source="Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872",
+    )

@@ -29,8 +29,11 @@ def facts(case: Case) -> Iterator[Fact]:
         rows = rows_of.get(method, ())
         yield from _time(f"time.{method}", f"time of an attempt done, {name}", rows)
         for task, task_name in tasks.items():
-            yield from _time(f"time.{method}.{task}", f"time of an attempt done, {name}, {task_name}",
-                             [row for row in rows if row.task == task])
+            yield from _time(
+                f"time.{method}.{task}",
+                f"time of an attempt done, {name}, {task_name}",
+                [row for row in rows if row.task == task],
+            )
 
 
 def _session(block: Block, name: str, tasks: dict[str, str]) -> Iterator[Fact]:
@@ -39,15 +42,31 @@ def _session(block: Block, name: str, tasks: dict[str, str]) -> Iterator[Fact]:
     for task, task_name in tasks.items():
         if rows := tuple(row for row in block.rows if row.task == task):
             yield share(f"{at}.success.{task}", "sessions", f"attempts done, {where}, {task_name}", rows)
-    for events, amount, kind, per in (("contacts", "distance_m", "rate_100_m", 100.0), ("unintended", "minutes", "rate_minute", 1.0)):
+    for events, amount, kind, per in (
+        ("contacts", "distance_m", "rate_100_m", 100.0),
+        ("unintended", "minutes", "rate_minute", 1.0),
+    ):
         found = exposure(block.rows, events, amount)
         if found is not None:
             rate = garwood_interval(found.n_events, found.amount, per)
-            yield Fact(f"{at}.{events}", "sessions", f"{events.replace('unintended', 'unintended activations')}, {where}", kind,
-                       rate.rate, len(found.rows), found.n_events, rate.low, rate.high, rows=lines(found.rows),
-                       formula=f"events / {amount} x {per:g}; exact Poisson interval", source=_POISSON)
+            yield Fact(
+                f"{at}.{events}",
+                "sessions",
+                f"{events.replace('unintended', 'unintended activations')}, {where}",
+                kind,
+                rate.rate,
+                len(found.rows),
+                found.n_events,
+                rate.low,
+                rate.high,
+                rows=lines(found.rows),
+                formula=f"events / {amount} x {per:g}; exact Poisson interval",
+                source=_POISSON,
+            )
     for column, label in (("release_s", "release"), ("hold_s", "shortest touch")):
-        yield from _median(f"{at}.{column.removesuffix('_s')}", f"{label}, {where}", column, recorded(block.rows, column))
+        yield from _median(
+            f"{at}.{column.removesuffix('_s')}", f"{label}, {where}", column, recorded(block.rows, column)
+        )
 
 
 def _time(fact_id: str, label: str, rows: Sequence[Row]) -> Iterator[Fact]:
@@ -58,6 +77,18 @@ def _median(fact_id: str, label: str, column: str, rows: Sequence[Row]) -> Itera
     if not rows:
         return
     found = median_interval([getattr(row, column) for row in rows])
-    yield Fact(fact_id, "sessions", label, "seconds", found.median, len(rows), None, found.low, found.high, rows=lines(rows),
-               formula="median; order-statistic interval", source="sign test interval, Conover 1999 (from memory)",
-               note="" if found.low is not None else "fewer than the 6 an interval needs")
+    yield Fact(
+        fact_id,
+        "sessions",
+        label,
+        "seconds",
+        found.median,
+        len(rows),
+        None,
+        found.low,
+        found.high,
+        rows=lines(rows),
+        formula="median; order-statistic interval",
+        source="sign test interval, Conover 1999 (from memory)",
+        note="" if found.low is not None else "fewer than the 6 an interval needs",
+    )

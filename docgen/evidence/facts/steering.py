@@ -39,10 +39,21 @@ def facts(case: Case) -> Iterator[Fact]:
 
 def _hold(method: str, name: str, rows: list) -> Fact:
     found = median_interval([row.hold_s for row in rows])
-    return Fact(f"hold.{method}", "steering", f"shortest touch that works, {name}", "seconds", found.median, len(rows), None,
-                found.low, found.high, rows=lines(rows), formula="median of the shortest touches; order-statistic interval",
-                source="sign test interval, Conover 1999 (from memory)",
-                note="" if found.high is not None else "fewer than the 6 touches an interval needs")
+    return Fact(
+        f"hold.{method}",
+        "steering",
+        f"shortest touch that works, {name}",
+        "seconds",
+        found.median,
+        len(rows),
+        None,
+        found.low,
+        found.high,
+        rows=lines(rows),
+        formula="median of the shortest touches; order-statistic interval",
+        source="sign test interval, Conover 1999 (from memory)",
+        note="" if found.high is not None else "fewer than the 6 touches an interval needs",
+    )
 
 
 def _reliable_s(touch: Fact | None) -> float | None:
@@ -58,44 +69,98 @@ def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
             continue
         keys = (f"spaces.{index}.clear_width_mm", "configuration.chair.width_mm", "configuration.chair.length_mm")
         approach = _APPROACH_MM if space.approach_mm is None else space.approach_mm
-        allowed = doorway_heading_error_deg(space.clear_width_mm, space.wall_mm or 0.0, chair.width_mm, chair.length_mm,
-                                            approach, chair.axle_to_front_mm)
+        allowed = doorway_heading_error_deg(
+            space.clear_width_mm,
+            space.wall_mm or 0.0,
+            chair.width_mm,
+            chair.length_mm,
+            approach,
+            chair.axle_to_front_mm,
+        )
         says = [] if space.approach_mm is not None else [f"assumes the last correction {approach:g} mm before the wall"]
         says += [] if space.wall_mm is not None else ["assumes a thin wall"]
         label = f"heading error forgiven, {space.name}"
         if allowed is None:
-            yield Fact(f"allowed.{space.id}", "steering", label, "degrees", None, keys=keys,
-                       note=f"{label}: the chair is wider than the door")
+            yield Fact(
+                f"allowed.{space.id}",
+                "steering",
+                label,
+                "degrees",
+                None,
+                keys=keys,
+                note=f"{label}: the chair is wider than the door",
+            )
             continue
-        yield Fact(f"allowed.{space.id}", "steering", label, "degrees", allowed, 1, keys=keys, note="; ".join(says),
-                   formula="largest heading error at the last correction with which the chair still passes untouched",
-                   source="geometry of a straight run through two jambs, derived in docgen.evidence.steering")
+        yield Fact(
+            f"allowed.{space.id}",
+            "steering",
+            label,
+            "degrees",
+            allowed,
+            1,
+            keys=keys,
+            note="; ".join(says),
+            formula="largest heading error at the last correction with which the chair still passes untouched",
+            source="geometry of a straight run through two jambs, derived in docgen.evidence.steering",
+        )
         forgiven[space.name] = allowed
         reliable = _reliable_s(touch)
         if reliable and touch is not None:
             lacks = ["the delay of the electronics"] if chair.electronics_delay_s is None else []
             lacks += ["how fast a turn slows"] if chair.turn_deceleration_deg_s2 is None else []
             if lacks:  # without them the rate would come out too fast
-                yield Fact(f"turn_rate.{space.id}", "steering", f"fastest turn rate that passes, {space.name}", "turn_rate", None,
-                           touch.n, rows=touch.rows, keys=keys, note=" and ".join(lacks))
+                yield Fact(
+                    f"turn_rate.{space.id}",
+                    "steering",
+                    f"fastest turn rate that passes, {space.name}",
+                    "turn_rate",
+                    None,
+                    touch.n,
+                    rows=touch.rows,
+                    keys=keys,
+                    note=" and ".join(lacks),
+                )
                 continue
-            rate = turn_rate_for_heading_deg_s(allowed, reliable, chair.electronics_delay_s,
-                                               chair.turn_deceleration_deg_s2)
-            yield Fact(f"turn_rate.{space.id}", "steering", f"fastest turn rate that passes, {space.name}", "turn_rate", rate,
-                       touch.n, rows=touch.rows, keys=keys,
-                       formula="turn rate at which one shortest touch turns the chair no further than the door forgives")
+            rate = turn_rate_for_heading_deg_s(
+                allowed, reliable, chair.electronics_delay_s, chair.turn_deceleration_deg_s2
+            )
+            yield Fact(
+                f"turn_rate.{space.id}",
+                "steering",
+                f"fastest turn rate that passes, {space.name}",
+                "turn_rate",
+                rate,
+                touch.n,
+                rows=touch.rows,
+                keys=keys,
+                formula="turn rate at which one shortest touch turns the chair no further than the door forgives",
+            )
     yield from _tightest(case, touch, forgiven)
 
 
 def _tightest(case: Case, touch: Fact | None, forgiven: dict[str, float]) -> Iterator[Fact]:
     """The turn rate that suits every door on the list: the one that forgives least decides."""
     chair, reliable = case.configuration.chair, _reliable_s(touch)
-    if not forgiven or not reliable or touch is None or None in (chair.electronics_delay_s, chair.turn_deceleration_deg_s2):
+    if (
+        not forgiven
+        or not reliable
+        or touch is None
+        or None in (chair.electronics_delay_s, chair.turn_deceleration_deg_s2)
+    ):
         return
     found = turn_rate_for_doorways(forgiven, reliable, chair.electronics_delay_s, chair.turn_deceleration_deg_s2)
-    yield Fact("turn_rate_all_doors", "steering", "fastest turn rate that passes every door on the list", "turn_rate",
-               found.turn_rate_deg_s, touch.n, rows=touch.rows, keys=("spaces", "configuration.chair"), note=f"decided by the {found.tightest}",
-               formula="turn rate at which one shortest touch turns the chair no further than the tightest door forgives")
+    yield Fact(
+        "turn_rate_all_doors",
+        "steering",
+        "fastest turn rate that passes every door on the list",
+        "turn_rate",
+        found.turn_rate_deg_s,
+        touch.n,
+        rows=touch.rows,
+        keys=("spaces", "configuration.chair"),
+        note=f"decided by the {found.tightest}",
+        formula="turn rate at which one shortest touch turns the chair no further than the tightest door forgives",
+    )
 
 
 def _profiles(case: Case, touch: Fact | None) -> Iterator[Fact]:
@@ -105,18 +170,35 @@ def _profiles(case: Case, touch: Fact | None) -> Iterator[Fact]:
             continue
         keys = (f"configuration.profiles.{index}.turn_deg_s",)
         if reliable and touch is not None:
-            turned = smallest_heading_change_deg(profile.turn_deg_s, reliable, chair.electronics_delay_s or 0.0,
-                                                 chair.turn_deceleration_deg_s2)
+            turned = smallest_heading_change_deg(
+                profile.turn_deg_s, reliable, chair.electronics_delay_s or 0.0, chair.turn_deceleration_deg_s2
+            )
             coast = "" if chair.turn_deceleration_deg_s2 else "at least: how fast a turn slows is not recorded"
-            yield Fact(f"correction.{profile.id}", "steering", f"smallest correction, {profile.name} profile", "degrees", turned,
-                       touch.n, rows=touch.rows, keys=keys, note=coast,
-                       formula="turn rate x (shortest touch + delay) + coast")
+            yield Fact(
+                f"correction.{profile.id}",
+                "steering",
+                f"smallest correction, {profile.name} profile",
+                "degrees",
+                turned,
+                touch.n,
+                rows=touch.rows,
+                keys=keys,
+                note=coast,
+                formula="turn rate x (shortest touch + delay) + coast",
+            )
         pads = any(feature.id == "rear_side_pads" for feature in case.configuration.features)
         if pads and profile.speed_m_s is not None:
-            yield Fact(f"veer.{profile.id}", "steering", f"radius of the curve when rear and side pad act together, {profile.name} profile",
-                       "metres", veer_radius_m(profile.speed_m_s, profile.turn_deg_s), 1,
-                       keys=(*keys, f"configuration.profiles.{index}.speed_m_s"), formula="radius = speed / turn rate",
-                       note="when the head leaves the rear pad in the turn, the chair turns on the spot")
+            yield Fact(
+                f"veer.{profile.id}",
+                "steering",
+                f"radius of the curve when rear and side pad act together, {profile.name} profile",
+                "metres",
+                veer_radius_m(profile.speed_m_s, profile.turn_deg_s),
+                1,
+                keys=(*keys, f"configuration.profiles.{index}.speed_m_s"),
+                formula="radius = speed / turn rate",
+                note="when the head leaves the rear pad in the turn, the chair turns on the spot",
+            )
 
 
 def _turning(case: Case) -> Iterator[Fact]:
@@ -131,12 +213,29 @@ def _turning(case: Case) -> Iterator[Fact]:
         return
     spaces = [space for space in case.spaces if space.turning_mm is not None]
     public = public_space("turning_circle")
-    yield Fact("turning_circle", "steering", "diameter of the turning circle of the chair", "millimetres", circle, 1, keys=keys,
-               formula="as recorded, or swept on the spot",
-               note="" if spaces else f"no turning space is recorded; a public one is {public.inches * MM_PER_INCH:.0f} mm "
-                                      f"({public.source}, {public.section})")
+    yield Fact(
+        "turning_circle",
+        "steering",
+        "diameter of the turning circle of the chair",
+        "millimetres",
+        circle,
+        1,
+        keys=keys,
+        formula="as recorded, or swept on the spot",
+        note=""
+        if spaces
+        else f"no turning space is recorded; a public one is {public.inches * MM_PER_INCH:.0f} mm "
+        f"({public.source}, {public.section})",
+    )
     for index, space in enumerate(case.spaces):
         if space.turning_mm is not None:
-            yield Fact(f"spare_turning.{space.id}", "steering", f"room to spare when turning, {space.name}", "millimetres",
-                       space.turning_mm - circle, 1, keys=(*keys, f"spaces.{index}.turning_mm"),
-                       formula="diameter of the free floor - diameter of the turning circle")
+            yield Fact(
+                f"spare_turning.{space.id}",
+                "steering",
+                f"room to spare when turning, {space.name}",
+                "millimetres",
+                space.turning_mm - circle,
+                1,
+                keys=(*keys, f"spaces.{index}.turning_mm"),
+                formula="diameter of the free floor - diameter of the turning circle",
+            )

@@ -24,8 +24,16 @@ def facts(case: Case) -> Iterator[Fact]:
             rises = [rise for block in every if block.method == method and (rise := _rise(block, scale)) is not None]
             if rises:
                 largest, rows = max(rises, key=lambda rise: rise[0])
-                yield Fact(f"{scale}_rise.{method}", "tiring", f"largest rise of {label}, {name}", "score", largest,
-                           len(rises), rows=rows, formula="after - before, largest of the blocks that record both")
+                yield Fact(
+                    f"{scale}_rise.{method}",
+                    "tiring",
+                    f"largest rise of {label}, {name}",
+                    "score",
+                    largest,
+                    len(rises),
+                    rows=rows,
+                    formula="after - before, largest of the blocks that record both",
+                )
     yield from _force_warning(case, every)
 
 
@@ -35,18 +43,40 @@ def _force_warning(case: Case, every: tuple[Block, ...]) -> Iterator[Fact]:
     if not any(feature.id == "force_graded_speed" for feature in case.configuration.features) or asked is None:
         return
     rises = [rise for block in every if block.method == asked and (rise := _rise(block, "tone")) is not None]
-    slowest = {method.id: max((r.release_s for b in every if b.method == method.id for r in b.rows if r.release_s is not None),
-                              default=None) for method in case.trial.methods}
+    slowest = {
+        method.id: max(
+            (r.release_s for b in every if b.method == method.id for r in b.rows if r.release_s is not None),
+            default=None,
+        )
+        for method in case.trial.methods
+    }
     mine, others = slowest.get(asked), [s for m, s in slowest.items() if m != asked and s is not None]
-    signs = [f"stiffness rose by {max(r for r, _ in rises):g} points"] if rises and max(r for r, _ in rises) >= _WORTH_WARNING else []
-    signs += [f"the slowest release was {mine:g} s, with another control {min(others):g} s"] if mine and others and mine > min(others) else []
+    signs = (
+        [f"stiffness rose by {max(r for r, _ in rises):g} points"]
+        if rises and max(r for r, _ in rises) >= _WORTH_WARNING
+        else []
+    )
+    signs += (
+        [f"the slowest release was {mine:g} s, with another control {min(others):g} s"]
+        if mine and others and mine > min(others)
+        else []
+    )
     if signs:
         rows = tuple(row.line for block in every if block.method == asked for row in block.rows)
-        yield Fact("force_warning", "tiring", "speed by push", "words", None, len(rows), rows=rows, verdict="force_raises_tone",
-                   text=f"warning: {' and '.join(signs)}; pushing harder to go faster delays the stop",
-                   formula=f"stiffness rising by {_WORTH_WARNING} or more, or a slower release than with another control",
-                   source="common practice, no source; slower release after effort: Seo et al. 2009, J Neurophysiol 101:3108 "
-                          "(abstract read; hands after stroke)")
+        yield Fact(
+            "force_warning",
+            "tiring",
+            "speed by push",
+            "words",
+            None,
+            len(rows),
+            rows=rows,
+            verdict="force_raises_tone",
+            text=f"warning: {' and '.join(signs)}; pushing harder to go faster delays the stop",
+            formula=f"stiffness rising by {_WORTH_WARNING} or more, or a slower release than with another control",
+            source="common practice, no source; slower release after effort: Seo et al. 2009, J Neurophysiol 101:3108 "
+            "(abstract read; hands after stroke)",
+        )
 
 
 def _rise(block: Block, scale: str) -> tuple[float, tuple[int, ...]] | None:

@@ -51,10 +51,12 @@ def renamed(content: str, names: Mapping[str, str]) -> str:
     return _STYLE_USE.sub(lambda m: f"{m[1]}{escaped(names.get(m[2], m[2]))}{m[3]}", content)
 
 
-def margin(reference: Reference, what: str, kind: Kind, lines: str) -> tuple[bytes, dict[str, tuple[str, bytes]], dict[str, str]]:
+def margin(
+    reference: Reference, what: str, kind: Kind, lines: str
+) -> tuple[bytes, dict[str, tuple[str, bytes]], dict[str, str]]:
     """A head or foot of the reference with our paragraphs below: its XML, its pictures and its links by relation id."""
     margins = reference.headers if what == "header" else reference.footers
-    root = f'<w:{"hdr" if what == "header" else "ftr"} {NAMESPACES}>{lines}</w:{"hdr" if what == "header" else "ftr"}>'
+    root = f"<w:{'hdr' if what == 'header' else 'ftr'} {NAMESPACES}>{lines}</w:{'hdr' if what == 'header' else 'ftr'}>"
     ours = etree.fromstring(root.encode())
     given = margins.get(kind)
     if given is None:

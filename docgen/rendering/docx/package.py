@@ -28,10 +28,15 @@ _ZIP_EPOCH = (1980, 1, 1, 0, 0, 0)  # the earliest a zip can hold
 _PNG = "image/png"
 _PROPERTY_LIMIT = 255  # characters a core property may have
 _NOTHING: Mapping[str, Any] = {}
-_MARGINS = {"header": (CONTENT_TYPE.WML_HEADER, RELATIONSHIP_TYPE.HEADER), "footer": (CONTENT_TYPE.WML_FOOTER, RELATIONSHIP_TYPE.FOOTER)}
+_MARGINS = {
+    "header": (CONTENT_TYPE.WML_HEADER, RELATIONSHIP_TYPE.HEADER),
+    "footer": (CONTENT_TYPE.WML_FOOTER, RELATIONSHIP_TYPE.FOOTER),
+}
 # what to look for where there is no Arial: a sans serif of variable pitch
-_FONTS = (f'<w:fonts {xml.NAMESPACES}><w:font w:name="Arial"><w:panose1 w:val="020B0604020202020204"/>'
-          '<w:charset w:val="00"/><w:family w:val="swiss"/><w:pitch w:val="variable"/></w:font></w:fonts>')
+_FONTS = (
+    f'<w:fonts {xml.NAMESPACES}><w:font w:name="Arial"><w:panose1 w:val="020B0604020202020204"/>'
+    '<w:charset w:val="00"/><w:family w:val="swiss"/><w:pitch w:val="variable"/></w:font></w:fonts>'
+)
 
 
 class _Growing(Part):
@@ -110,11 +115,14 @@ class Package:
 
     def _settings(self) -> str:
         """Compatibility mode 15, or the reader's program would lay the page out as it did in 2007."""
-        mode = ('<w:compatSetting w:name="compatibilityMode" '
-                'w:uri="http://schemas.microsoft.com/office/word" w:val="15"/>')
+        mode = (
+            '<w:compatSetting w:name="compatibilityMode" w:uri="http://schemas.microsoft.com/office/word" w:val="15"/>'
+        )
         even = "<w:evenAndOddHeaders/>" if self.model and "even" in self.model.kinds else ""
-        return (f'<w:settings {xml.NAMESPACES}><w:defaultTabStop w:val="{xml.twips(self.style.indent)}"/>'
-                f"{even}<w:compat>{mode}</w:compat></w:settings>")
+        return (
+            f'<w:settings {xml.NAMESPACES}><w:defaultTabStop w:val="{xml.twips(self.style.indent)}"/>'
+            f"{even}<w:compat>{mode}</w:compat></w:settings>"
+        )
 
     def _header(self) -> str:
         page = self.page
@@ -128,8 +136,12 @@ class Package:
     def _footer(self) -> str:
         words = self.labels
         start = "" if self.model else "\t"
-        count = (xml.run(f"{start}{words.page} ") + xml.field("PAGE", "1") + xml.run(f" {words.of} ")
-                 + xml.field("NUMPAGES", "1"))
+        count = (
+            xml.run(f"{start}{words.page} ")
+            + xml.field("PAGE", "1")
+            + xml.run(f" {words.of} ")
+            + xml.field("NUMPAGES", "1")
+        )
         return xml.paragraph("Footer", count)
 
     def _section(self, names: Mapping[str, str]) -> str:
@@ -139,8 +151,15 @@ class Package:
         header = _bytes(f"<w:hdr {xml.NAMESPACES}>{self._header()}</w:hdr>")
         footer = _bytes(f"<w:ftr {xml.NAMESPACES}>{self._footer()}</w:ftr>")
         references = self._margin("header", "default", 1, header) + self._margin("footer", "default", 1, footer)
-        edges = (("top", style.margin_top), ("right", style.margin_side), ("bottom", style.margin_bottom),
-                 ("left", style.margin_side), ("header", 34.0), ("footer", 30.0), ("gutter", 0.0))
+        edges = (
+            ("top", style.margin_top),
+            ("right", style.margin_side),
+            ("bottom", style.margin_bottom),
+            ("left", style.margin_side),
+            ("header", 34.0),
+            ("footer", 30.0),
+            ("gutter", 0.0),
+        )
         margins = " ".join(f'w:{edge}="{xml.twips(points)}"' for edge, points in edges)
         size = f'<w:pgSz w:w="{xml.twips(width)}" w:h="{xml.twips(height)}"/>'
         return f"<w:sectPr>{references}{size}<w:pgMar {margins}/></w:sectPr>"
@@ -157,8 +176,15 @@ class Package:
         first = "<w:titlePg/>" if "first" in model.kinds else ""
         return f"<w:sectPr>{references}{modelled.paper(model)}{first}</w:sectPr>"
 
-    def _margin(self, what: str, kind: str, number: int, blob: bytes, pictures: Mapping[str, tuple[str, bytes]] = _NOTHING,
-                links: Mapping[str, str] = _NOTHING) -> str:
+    def _margin(
+        self,
+        what: str,
+        kind: str,
+        number: int,
+        blob: bytes,
+        pictures: Mapping[str, tuple[str, bytes]] = _NOTHING,
+        links: Mapping[str, str] = _NOTHING,
+    ) -> str:
         """Add a head or foot with what it relates to, under the same ids; the section's reference to it."""
         content, relation = _MARGINS[what]
         part = self._part(f"/word/{what}{number}.xml", content, blob)
@@ -180,8 +206,10 @@ class Package:
         for part in parts:
             if not part.content_type.startswith("image/"):
                 kinds.add_override(part.partname, part.content_type)
-        entries: list[tuple[str, bytes]] = [("[Content_Types].xml", serialize_part_xml(kinds)),
-                                            ("_rels/.rels", self._package.rels.xml)]
+        entries: list[tuple[str, bytes]] = [
+            ("[Content_Types].xml", serialize_part_xml(kinds)),
+            ("_rels/.rels", self._package.rels.xml),
+        ]
         for part in parts:
             if part is self._seal:
                 continue  # over all the others, so it comes last

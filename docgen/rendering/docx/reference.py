@@ -24,8 +24,22 @@ W = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 _R = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}"
 _RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/"
 _MOST_BYTES, _MOST_PARTS, _MOST_PIXELS = 40_000_000, 2000, 16_000_000  # unpacked, of one picture
-_FIELDS = {"PAGE", "NUMPAGES", "SECTIONPAGES", "SECTION", "DATE", "TIME", "CREATEDATE", "SAVEDATE", "PRINTDATE", "TITLE", "SUBJECT",
-           "AUTHOR", "STYLEREF", "FILENAME"}
+_FIELDS = {
+    "PAGE",
+    "NUMPAGES",
+    "SECTIONPAGES",
+    "SECTION",
+    "DATE",
+    "TIME",
+    "CREATEDATE",
+    "SAVEDATE",
+    "PRINTDATE",
+    "TITLE",
+    "SUBJECT",
+    "AUTHOR",
+    "STYLEREF",
+    "FILENAME",
+}
 _ACTIVE = {"object", "control", "altChunk", "OLEObject", "subDoc", "movie", "script"}
 _LEAST_TEXT = 200.0  # points, of width and of height
 
@@ -79,7 +93,17 @@ def read_reference(file: bytes) -> Reference:
             return _Reader(archive).read()
     except ReferenceProblem:
         raise
-    except (zipfile.BadZipFile, zlib.error, lzma.LZMAError, struct.error, EOFError, NotImplementedError, RuntimeError, OSError, ValueError):
+    except (
+        zipfile.BadZipFile,
+        zlib.error,
+        lzma.LZMAError,
+        struct.error,
+        EOFError,
+        NotImplementedError,
+        RuntimeError,
+        OSError,
+        ValueError,
+    ):
         raise ReferenceProblem("is not a whole DOCX file") from None
 
 
@@ -111,10 +135,19 @@ class _Reader:
         theme = self._bytes(of_kind["theme"]) if "theme" in of_kind else None
         if theme is not None:
             self._parsed(theme, "theme")
-        return Reference(self._xml(of_kind["styles"], "styles"), theme, paper, area, tuple(kinds),
-                         self._margins(section, "header", related, kinds), self._margins(section, "footer", related, kinds))
+        return Reference(
+            self._xml(of_kind["styles"], "styles"),
+            theme,
+            paper,
+            area,
+            tuple(kinds),
+            self._margins(section, "header", related, kinds),
+            self._margins(section, "footer", related, kinds),
+        )
 
-    def _margins(self, section: Any, what: str, related: Mapping[str, tuple[str, str, bool]], kinds: list[Kind]) -> dict[Kind, Margin]:
+    def _margins(
+        self, section: Any, what: str, related: Mapping[str, tuple[str, str, bool]], kinds: list[Kind]
+    ) -> dict[Kind, Margin]:
         found: dict[Kind, Margin] = {}
         for node in section.findall(f"{W}{what}Reference"):
             kind, relation = node.get(f"{W}type", "default"), related.get(node.get(f"{_R}id", ""))
@@ -168,7 +201,11 @@ class _Reader:
             kind, to = node.get("Type", "").removeprefix(_RELATIONS), node.get("Target", "")
             outside = node.get("TargetMode") == "External"
             if not outside:
-                to = posixpath.normpath(posixpath.join(folder, to)).lstrip("/") if not to.startswith("/") else to.lstrip("/")
+                to = (
+                    posixpath.normpath(posixpath.join(folder, to)).lstrip("/")
+                    if not to.startswith("/")
+                    else to.lstrip("/")
+                )
             found[node.get("Id", "")] = (kind, to, outside)
         return found
 
@@ -185,8 +222,14 @@ class _Reader:
 
     @staticmethod
     def _parsed(data: bytes, root: str) -> Any:
-        parser = etree.XMLParser(resolve_entities=False, no_network=True, load_dtd=False, huge_tree=False, remove_comments=True,
-                                 remove_pis=True)
+        parser = etree.XMLParser(
+            resolve_entities=False,
+            no_network=True,
+            load_dtd=False,
+            huge_tree=False,
+            remove_comments=True,
+            remove_pis=True,
+        )
         try:
             tree = etree.fromstring(data, parser)
         except (etree.XMLSyntaxError, ValueError):
@@ -210,7 +253,9 @@ def _refuse_active(root: Any, what: str) -> None:
     for instruction in [*simple, *runs, code]:
         name = instruction.split()[0].upper() if instruction.split() else ""
         if name and name not in _FIELDS:
-            raise ReferenceProblem(f"has a {what} with the field {name[:30]}, which is not one that shows pages, dates or titles")
+            raise ReferenceProblem(
+                f"has a {what} with the field {name[:30]}, which is not one that shows pages, dates or titles"
+            )
     for node in root.iter(etree.Element):
         if etree.QName(node).localname in _ACTIVE:
             raise ReferenceProblem(f"has a {what} with an embedded object in it")
@@ -225,14 +270,18 @@ def _paper(section: Any) -> tuple[tuple[dict[str, str], dict[str, str]], tuple[f
         raise ReferenceProblem("holds no page set-up")
     try:
         width, height = (float(size.get(f"{W}{side}")) / 20 for side in "wh")
-        top, right, bottom, left = (abs(float(margins.get(f"{W}{side}"))) / 20 for side in ("top", "right", "bottom", "left"))
+        top, right, bottom, left = (
+            abs(float(margins.get(f"{W}{side}"))) / 20 for side in ("top", "right", "bottom", "left")
+        )
     except (TypeError, ValueError):
         raise ReferenceProblem("has a page set-up without a size or margins") from None
     area = width - left - right, height - top - bottom
     if not all(side >= _LEAST_TEXT for side in area) or not max(width, height) <= 2000:  # so that "nan" is refused too
         raise ReferenceProblem("has a page set-up that leaves no usable room for text")
-    return ({etree.QName(k).localname: v for k, v in size.attrib.items()},
-            {etree.QName(k).localname: v for k, v in margins.attrib.items()}), area
+    return (
+        {etree.QName(k).localname: v for k, v in size.attrib.items()},
+        {etree.QName(k).localname: v for k, v in margins.attrib.items()},
+    ), area
 
 
 def _on(node: Any) -> bool:

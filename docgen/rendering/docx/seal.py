@@ -20,8 +20,18 @@ CONTENT_TYPE = "application/vnd.openxmlformats-officedocument.custom-properties+
 RELATION = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/custom-properties"
 _MOST_BYTES = 100_000_000  # unpacked; a file of ours is far below
 # all that reading a zip can end in when its bytes are not as they were written
-_UNREADABLE = (zipfile.BadZipFile, zipfile.LargeZipFile, zlib.error, lzma.LZMAError, struct.error, KeyError, OSError, ValueError,
-               RuntimeError, EOFError)
+_UNREADABLE = (
+    zipfile.BadZipFile,
+    zipfile.LargeZipFile,
+    zlib.error,
+    lzma.LZMAError,
+    struct.error,
+    KeyError,
+    OSError,
+    ValueError,
+    RuntimeError,
+    EOFError,
+)
 _NAME = "docgen.sha256"
 _STORED = re.compile(rf'name="{re.escape(_NAME)}"><vt:lpwstr>([0-9a-f]{{64}})</vt:lpwstr>'.encode())
 
@@ -41,7 +51,9 @@ def unedited(file: bytes) -> bool:
     try:
         with zipfile.ZipFile(io.BytesIO(file)) as archive:
             infos = archive.infolist()
-            if sum(info.file_size for info in infos) > _MOST_BYTES or len({info.filename for info in infos}) < len(infos):
+            if sum(info.file_size for info in infos) > _MOST_BYTES or len({info.filename for info in infos}) < len(
+                infos
+            ):
                 return False
             stored = _STORED.search(archive.read(PART))
             parts = [(info.filename, archive.read(info)) for info in infos if info.filename != PART]

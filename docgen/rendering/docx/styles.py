@@ -39,8 +39,10 @@ def styles_xml(style: Style, lang: str, line: float, accent: Colour = BLACK) -> 
 
     def named(kind: str, id: str, name: str, inside: str, links: str = "") -> str:
         origin = ' w:default="1"' if id in _DEFAULTS else ' w:customStyle="1"' if id in _OWN else ""
-        return (f'<w:style w:type="{kind}"{origin} w:styleId="{id}"><w:name w:val="{name}"/>{links}'
-                f"<w:qFormat/>{inside}</w:style>")
+        return (
+            f'<w:style w:type="{kind}"{origin} w:styleId="{id}"><w:name w:val="{name}"/>{links}'
+            f"<w:qFormat/>{inside}</w:style>"
+        )
 
     def words(id: str, name: str, role: TextStyle, following: str = "", **layout: Any) -> str:
         inside = _layout(role, **layout) + text(role)
@@ -79,8 +81,13 @@ def styles_xml(style: Style, lang: str, line: float, accent: Colour = BLACK) -> 
         mark("Gap", "Gap", f"<w:b/><w:bCs/>{ground(style.gap_fill)}"),
         mark("Hyperlink", "Hyperlink", '<w:u w:val="single"/>'),
         named("table", "TableNormal", "Normal Table", f"<w:rPr>{tongue}</w:rPr>{_plain_table()}"),
-        named("table", "RecordTable", "Record Table", text(cell) + _record_table(style),
-              '<w:basedOn w:val="TableNormal"/>'),
+        named(
+            "table",
+            "RecordTable",
+            "Record Table",
+            text(cell) + _record_table(style),
+            '<w:basedOn w:val="TableNormal"/>',
+        ),
     ]
     return f"<w:styles {NAMESPACES}>{''.join(parts)}</w:styles>"
 
@@ -90,6 +97,7 @@ def numbering_xml(style: Style, ordered: Sequence[tuple[int, int]]) -> str:
 
     ordered  level and first number of each numbered list; the n-th of them is w:numId n + 2
     """
+
     def abstract(number: int, form: str, shown: str) -> str:
         levels = "".join(
             f'<w:lvl w:ilvl="{level}"><w:start w:val="1"/><w:numFmt w:val="{form}"/>'
@@ -98,8 +106,9 @@ def numbering_xml(style: Style, ordered: Sequence[tuple[int, int]]) -> str:
             f"<w:rPr>{_FONTS}</w:rPr></w:lvl>"
             for level in range(N_LEVELS)
         )
-        return (f'<w:abstractNum w:abstractNumId="{number}"><w:multiLevelType w:val="multilevel"/>{levels}'
-                "</w:abstractNum>")
+        return (
+            f'<w:abstractNum w:abstractNumId="{number}"><w:multiLevelType w:val="multilevel"/>{levels}</w:abstractNum>'
+        )
 
     numbers = [f'<w:num w:numId="{BULLETS}"><w:abstractNumId w:val="1"/></w:num>']
     for at, (level, start) in enumerate(ordered):
@@ -130,17 +139,19 @@ def _layout(
 ) -> str:
     """The w:pPr of a style; `level` is that of a heading, `tab` a right tab in points."""
     line = f'w:line="{twips(role.leading)}" w:lineRule="{"exact" if exact else "atLeast"}"'
-    return "".join((
-        "<w:pPr>",
-        "<w:keepNext/><w:keepLines/>" if role.keep else "",
-        "<w:widowControl/>",
-        number,
-        f'<w:tabs><w:tab w:val="right" w:pos="{twips(tab)}"/></w:tabs>' if tab else "",
-        f'<w:spacing w:before="{twips(role.before)}" w:after="{twips(role.after)}" {line}/>',
-        indent,
-        f'<w:outlineLvl w:val="{level - 1}"/>' if level else "",
-        "</w:pPr>",
-    ))
+    return "".join(
+        (
+            "<w:pPr>",
+            "<w:keepNext/><w:keepLines/>" if role.keep else "",
+            "<w:widowControl/>",
+            number,
+            f'<w:tabs><w:tab w:val="right" w:pos="{twips(tab)}"/></w:tabs>' if tab else "",
+            f'<w:spacing w:before="{twips(role.before)}" w:after="{twips(role.after)}" {line}/>',
+            indent,
+            f'<w:outlineLvl w:val="{level - 1}"/>' if level else "",
+            "</w:pPr>",
+        )
+    )
 
 
 def _plain_table() -> str:
@@ -157,8 +168,9 @@ def _cell_margins(points: float) -> str:
 def _record_table(style: Style) -> str:
     """Rules above, below and under the head, light ones between rows, none upright."""
     thin = style.rule_light
-    edges = (border("top", style.rule_heavy) + border("bottom", style.rule_heavy)
-             + border("insideH", thin, style.rule_shade))
+    edges = (
+        border("top", style.rule_heavy) + border("bottom", style.rule_heavy) + border("insideH", thin, style.rule_shade)
+    )
     under = border("bottom", (style.rule_heavy + thin) / 2)
     return (
         f"<w:tblPr><w:tblBorders>{edges}</w:tblBorders>{_cell_margins(style.cell_padding)}</w:tblPr>"

@@ -55,8 +55,8 @@ def ground(shade: float) -> str:
 
 def run(text: str, properties: str = "") -> str:
     """A run of text with its properties; tabs and line ends become elements of their own."""
-    content = escaped(text).replace("\t", "</w:t><w:tab/><w:t xml:space=\"preserve\">")
-    content = content.replace("\n", "</w:t><w:br/><w:t xml:space=\"preserve\">")
+    content = escaped(text).replace("\t", '</w:t><w:tab/><w:t xml:space="preserve">')
+    content = content.replace("\n", '</w:t><w:br/><w:t xml:space="preserve">')
     marks = f"<w:rPr>{properties}</w:rPr>" if properties else ""
     return f'<w:r>{marks}<w:t xml:space="preserve">{content}</w:t></w:r>'
 
@@ -70,7 +70,9 @@ def emphases(marks: Set[str]) -> str:
     named = f'<w:rStyle w:val="{style}"/>' if style else ""
     bold = "<w:b/><w:bCs/>" if "strong" in marks else ""
     italic = "<w:i/><w:iCs/>" if "emphasis" in marks else ""
-    tongue = "".join(f'<w:lang w:val="{escaped(mark.removeprefix(LANGUAGE))}"/>' for mark in marks if mark.startswith(LANGUAGE))
+    tongue = "".join(
+        f'<w:lang w:val="{escaped(mark.removeprefix(LANGUAGE))}"/>' for mark in marks if mark.startswith(LANGUAGE)
+    )
     return named + bold + italic + tongue
 
 
@@ -135,7 +137,7 @@ def hyperlink(content: str, *, relation: str = "", bookmark: str = "") -> str:
 
 def bookmarked(content: str, number: int, name: str) -> str:
     """Runs that a link can lead to."""
-    return (f'<w:bookmarkStart w:id="{number}" w:name="{name}"/>{content}<w:bookmarkEnd w:id="{number}"/>')
+    return f'<w:bookmarkStart w:id="{number}" w:name="{name}"/>{content}<w:bookmarkEnd w:id="{number}"/>'
 
 
 def tick_box(number: int, checked: bool) -> str:

@@ -6,7 +6,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import zip_longest
 
-from docgen.figures.scene import Scene
 from docgen.rendering.columns import arial_width, column_widths
 from docgen.rendering.docx import xml
 from docgen.rendering.docx.package import Package
@@ -18,6 +17,7 @@ from docgen.rendering.page import Page
 from docgen.rendering.scenes import scene_named
 from docgen.rendering.style import REGULAR, Style
 from docgen.rendering.tree import Node
+from docgen.scene import Scene
 
 # up to these a box or a table moves to the next page whole, beyond them it may be split
 _SHORT_CALLOUT = 700  # characters
@@ -77,9 +77,15 @@ class _Body:
         self.ordered: list[tuple[int, int]] = []
         self.relations: dict[str, str] = {}
         self.writers: dict[str, Callable[[Node, _Place], str]] = {
-            "heading": self._heading, "paragraph": self._paragraph, "list": self._list, "table": self._table,
-            "callout": self._callout, "figure": self._figure, "signature": self._signature,
-            "page_break": self._page_break, "rule": self._rule,
+            "heading": self._heading,
+            "paragraph": self._paragraph,
+            "list": self._list,
+            "table": self._table,
+            "callout": self._callout,
+            "figure": self._figure,
+            "signature": self._signature,
+            "page_break": self._page_break,
+            "rule": self._rule,
         }
 
     def blocks(self, nodes: Sequence[Node], place: _Place) -> str:
@@ -106,15 +112,24 @@ class _Body:
             picture = xml.picture(self.words.new_id(), "logo", relation, head.logo.size, head.logo.alt)
             logo = xml.paragraph("Contact", picture)
         rule = xml.border("bottom", self.style.rule_heavy, head.accent)
-        return (logo + xml.paragraph("Clinic", xml.run(head.name)) + xml.paragraph("Contact", xml.run(head.contact), rule=rule)
-                + xml.paragraph("Spacer"))
+        return (
+            logo
+            + xml.paragraph("Clinic", xml.run(head.name))
+            + xml.paragraph("Contact", xml.run(head.contact), rule=rule)
+            + xml.paragraph("Spacer")
+        )
 
     def _heading(self, node: Node, place: _Place) -> str:
         return xml.paragraph(f"Heading{node.level}", self.words.heading(node), indent=_indent(place))
 
     def _paragraph(self, node: Node, place: _Place) -> str:
-        return xml.paragraph(place.style, self.words.runs(node.children), keep=place.keep or None,
-                             space_after=self._end_space(place), indent=_indent(place))
+        return xml.paragraph(
+            place.style,
+            self.words.runs(node.children),
+            keep=place.keep or None,
+            space_after=self._end_space(place),
+            indent=_indent(place),
+        )
 
     def _list(self, node: Node, place: _Place) -> str:
         level = min(place.depth, N_LEVELS - 1)
@@ -141,13 +156,18 @@ class _Body:
             style = "ListNumber" if ordered else "ListBullet"
             # the level gives the indent unless a call-out in between has moved the left edge
             moved = place.left != place.depth * step
-            head = xml.paragraph(style, content, keep=keep, number=number, space_after=after,
-                                 indent=(place.left + step, step) if moved else None)
+            head = xml.paragraph(
+                style,
+                content,
+                keep=keep,
+                number=number,
+                space_after=after,
+                indent=(place.left + step, step) if moved else None,
+            )
         else:
             step += 4
             content = xml.tick_box(self.words.new_id(), node.checked) + xml.run("\t") + content
-            head = xml.paragraph("ListTick", content, keep=keep, space_after=after,
-                                 indent=(place.left + step, step))
+            head = xml.paragraph("ListTick", content, keep=keep, space_after=after, indent=(place.left + step, step))
         inner = replace(place, left=place.left + step, depth=place.depth + 1, style="ListContinue")
         return head + self.blocks(rest, inner)
 
@@ -168,29 +188,36 @@ class _Body:
             keep = at < n_rows - 1 and (short or row.header or at == n_rows - 2)
             rows.append(self._row(row, widths, node.aligns, keep))
         header = any(row.header for row in node.children)
-        body = xml.table(widths, "".join(rows), style="RecordTable", indent=place.left, header=header,
-                         title=node.caption)
+        body = xml.table(
+            widths, "".join(rows), style="RecordTable", indent=place.left, header=header, title=node.caption
+        )
         return self._caption(node, [Node("text", text=node.caption)], place, keep=True) + body
 
     def _row(self, row: Node, widths: Sequence[float], aligns: Sequence[str], keep: bool) -> str:
         style = "TableHeading" if row.header else "TableText"
         cells = []
         for cell, width, align in zip(row.children, widths, aligns, strict=True):
-            text = xml.paragraph(style, self.words.runs(cell.children), keep=keep or None,
-                                 align=align if align != "left" else "")
+            text = xml.paragraph(
+                style, self.words.runs(cell.children), keep=keep or None, align=align if align != "left" else ""
+            )
             cells.append(xml.cell(width, text))
         whole = all(len(cell.plain()) <= _SHORT_ROW for cell in row.children)
         return xml.row("".join(cells), header=row.header, whole=whole)
 
     def _callout(self, node: Node, place: _Place) -> str:
         bar, thin, grey = self.style.callout_bar[node.tone], self.style.rule_light, self.style.rule_shade
-        edges = (xml.border("top", thin, grey) + xml.border("left", bar) + xml.border("bottom", thin, grey)
-                 + xml.border("right", thin, grey))
+        edges = (
+            xml.border("top", thin, grey)
+            + xml.border("left", bar)
+            + xml.border("bottom", thin, grey)
+            + xml.border("right", thin, grey)
+        )
         width = place.line - place.left - bar - thin / 2  # the edges are drawn outside the cell
         margins = (4.0, 9.0, 4.0, 9.0)
         inside = self.blocks(node.children, _Place(width - margins[1] - margins[3], style="Callout"))
-        cell = xml.cell(width, inside or xml.paragraph("Callout"), edges=edges, fill=self.style.callout_fill,
-                        margins=margins)
+        cell = xml.cell(
+            width, inside or xml.paragraph("Callout"), edges=edges, fill=self.style.callout_fill, margins=margins
+        )
         rows = xml.row(cell, whole=len(node.plain()) <= _SHORT_CALLOUT)
         return xml.table([width], rows, indent=place.left, title=getattr(self.labels, node.tone))
 
@@ -202,8 +229,9 @@ class _Body:
             self.relations[node.name] = self.package.add_picture(png(scene))
         tall = self.package.area[1] - _CAPTION_ROOM
         scale = min(1.0, (place.line - place.left) / scene.w, tall / scene.h)
-        drawing = xml.picture(self.words.new_id(), node.name, self.relations[node.name],
-                              (scene.w * scale, scene.h * scale), scene.alt)
+        drawing = xml.picture(
+            self.words.new_id(), node.name, self.relations[node.name], (scene.w * scale, scene.h * scale), scene.alt
+        )
         shown = xml.paragraph("Normal", drawing, keep=True if node.children else None, indent=_indent(place))
         return shown + self._caption(node, node.children, place, keep=False)
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import base64
 from collections.abc import Callable, Mapping, Sequence
 
-from docgen.figures.scene import Scene
 from docgen.rendering.columns import arial_width, column_widths
 from docgen.rendering.html.sheet import sheet
 from docgen.rendering.labels import ENGLISH, Labels
@@ -18,6 +17,7 @@ from docgen.rendering.scenes import scene_named
 from docgen.rendering.style import REGULAR, Style
 from docgen.rendering.svg import svg
 from docgen.rendering.tree import Node
+from docgen.scene import Scene
 
 _LONG_WORD = 30  # characters; a cell holding one may break it rather than scroll
 # ids of our own hold a dot, which no heading's anchor does
@@ -71,8 +71,10 @@ def _letterhead(letterhead: Letterhead) -> str:
     if letterhead.logo:
         width, height = letterhead.logo.size
         data = base64.b64encode(letterhead.logo.png).decode()
-        logo = (f'<img src="data:image/png;base64,{data}" width="{width / 0.75:.0f}" height="{height / 0.75:.0f}" '
-                f'alt="{escaped(letterhead.logo.alt)}">\n')
+        logo = (
+            f'<img src="data:image/png;base64,{data}" width="{width / 0.75:.0f}" height="{height / 0.75:.0f}" '
+            f'alt="{escaped(letterhead.logo.alt)}">\n'
+        )
     contact = f'<p class="contact">{escaped(letterhead.contact)}</p>\n' if letterhead.contact else ""
     return f'<section class="letterhead" aria-label="{escaped(letterhead.name)}">\n{logo}<div>\n<p class="clinic">{escaped(letterhead.name)}</p>\n{contact}</div>\n</section>\n'
 
@@ -80,18 +82,22 @@ def _letterhead(letterhead: Letterhead) -> str:
 class _Main:
     """Writes the text; remembers only numbers and what must be unique in the page."""
 
-    def __init__(
-        self, document: Node, scenes: Mapping[str, Scene], style: Style, labels: Labels, line: float
-    ) -> None:
+    def __init__(self, document: Node, scenes: Mapping[str, Scene], style: Style, labels: Labels, line: float) -> None:
         self.scenes, self.style, self.labels, self.line = scenes, style, labels, line
         self.numbers = numbered(document, labels=labels)
         self.anchors = anchors(document)
         self.places = frozenset(self.anchors.values())
         self.n_ids = 0
         self.writers: dict[str, Callable[[Node], str]] = {
-            "heading": self._heading, "paragraph": self._paragraph, "list": self._list, "table": self._table,
-            "callout": self._callout, "figure": self._figure, "signature": self._signature,
-            "page_break": self._page_break, "rule": self._rule,
+            "heading": self._heading,
+            "paragraph": self._paragraph,
+            "list": self._list,
+            "table": self._table,
+            "callout": self._callout,
+            "figure": self._figure,
+            "signature": self._signature,
+            "page_break": self._page_break,
+            "rule": self._rule,
         }
 
     def blocks(self, nodes: Sequence[Node]) -> str:
@@ -141,8 +147,10 @@ class _Main:
         body = "".join(self._row(row, node.aligns) for row in node.children if not row.header)
         head = f"<thead>\n{head}</thead>\n" if head else ""
         wide, columns = self._columns(node)
-        return (f'<div class="scroll" tabindex="0" {region}><table{wide}>\n{caption}{columns}{head}<tbody>\n'
-                f"{body}</tbody>\n</table></div>")
+        return (
+            f'<div class="scroll" tabindex="0" {region}><table{wide}>\n{caption}{columns}{head}<tbody>\n'
+            f"{body}</tbody>\n</table></div>"
+        )
 
     def _columns(self, node: Node) -> tuple[str, str]:
         """Class of a table that fills the line, and its columns in shares of the table's width."""
@@ -179,8 +187,10 @@ class _Main:
         name = self._new_id("figure")
         words = f"{escaped(number)}. {self.inlines(node.children)}"
         region = f'role="group" aria-labelledby="{name}"'
-        return (f'<figure><div class="scroll" tabindex="0" {region}>{drawing}</div>\n<figcaption id="{name}">'
-                f"{words}</figcaption></figure>")
+        return (
+            f'<figure><div class="scroll" tabindex="0" {region}>{drawing}</div>\n<figcaption id="{name}">'
+            f"{words}</figcaption></figure>"
+        )
 
     def _signature(self, node: Node) -> str:
         words = self.inlines(node.children)

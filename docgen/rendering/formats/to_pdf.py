@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from docgen.figures.scene import Scene
 from docgen.rendering.fonts import register
 from docgen.rendering.labels import ENGLISH, Labels
 from docgen.rendering.page import Page
@@ -16,6 +15,7 @@ from docgen.rendering.pdf.story import Story
 from docgen.rendering.pdf.structure import Element
 from docgen.rendering.style import REGULAR, Style
 from docgen.rendering.tree import Node
+from docgen.scene import Scene
 
 _MOST_ROUNDS = 6  # of laying out until page numbers in the text no longer move a page
 
@@ -131,7 +131,9 @@ def _laid_out_together(chapters: Sequence[Chapter], style: Style, labels: Labels
         pages = _pages_of(chapters, laid)
         if pages == known or not any(map(_leads_away, chapters)):
             return laid
-        laid = [made(chapter, pages) if _leads_away(chapter) else one for chapter, one in zip(chapters, laid, strict=True)]
+        laid = [
+            made(chapter, pages) if _leads_away(chapter) else one for chapter, one in zip(chapters, laid, strict=True)
+        ]
         known = pages
     raise ValueError("the page numbers in the text never settle")
 

@@ -75,9 +75,7 @@ class TextBlock(Block):
 
     def cut(self, n_lines: int) -> tuple[Self, Self]:
         """The first lines, and the others."""
-        return replace(self, lines=self.lines[:n_lines]), replace(
-            self, lines=self.lines[n_lines:], heading=None
-        )
+        return replace(self, lines=self.lines[:n_lines]), replace(self, lines=self.lines[n_lines:], heading=None)
 
     def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
         if self.heading:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Self
 
-from docgen.figures.scene import Scene
 from docgen.rendering.contrast import Colour
 from docgen.rendering.letterhead import Logo
 from docgen.rendering.pdf.blocks import Block, Stack, TextBlock
@@ -13,6 +12,7 @@ from docgen.rendering.pdf.canvas import TaggedCanvas
 from docgen.rendering.pdf.drawing import paint
 from docgen.rendering.pdf.structure import Element
 from docgen.rendering.style import Style
+from docgen.scene import Scene
 
 CALLOUT_PADDING = (9.0, 7.0)  # at the sides, above and below
 _CAPTION_GAP = 4.0
@@ -50,7 +50,9 @@ class Callout(Block):
         bottom, edge = top - self.height, self.style.rule_light
         with canvas.artifact():
             canvas.ground(x, bottom, self.width, self.height, self.style.callout_fill)
-            canvas.frame(x + edge / 2, bottom + edge / 2, self.width - edge, self.height - edge, edge, self.style.rule_shade)
+            canvas.frame(
+                x + edge / 2, bottom + edge / 2, self.width - edge, self.height - edge, edge, self.style.rule_shade
+            )
             canvas.ground(x, bottom, self.bar, self.height, 0.0)
         side, above = CALLOUT_PADDING
         self.inside.paint(canvas, x + self.bar + side, top - above)

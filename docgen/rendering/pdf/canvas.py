@@ -187,9 +187,7 @@ class TaggedCanvas(Canvas):
             for piece in line:
                 if piece.run.gap:
                     with self.artifact():
-                        self.ground(
-                            x, y - DESCENT * size - 0.5, piece.width, size * (ASCENT + DESCENT) + 1, gap_fill
-                        )
+                        self.ground(x, y - DESCENT * size - 0.5, piece.width, size * (ASCENT + DESCENT) + 1, gap_fill)
                 if piece.run.link:
                     end = x + (line_width((piece,), size) if piece is line[-1] else piece.width)
                     drop = y - _UNDERLINE_DROP * size

@@ -6,10 +6,10 @@ from functools import singledispatch
 
 from reportlab.pdfgen.canvas import Canvas
 
-from docgen.figures.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.rendering.fonts import FACES, printable
 from docgen.rendering.pdf import operators
 from docgen.rendering.pdf.lines import text_width
+from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
 _BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}  # share of a text's width that stands before its x
 

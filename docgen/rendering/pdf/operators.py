@@ -46,7 +46,10 @@ def box(x: float, y: float, w: float, h: float, radius: float = 0.0) -> str:
         ((x + radius, top), (x + handle, top), (x, top - handle), (x, top - radius)),
         ((x, y + radius), (x, y + handle), (x + handle, y), (x + radius, y)),
     )
-    drawn = (f"{ax:.2f} {ay:.2f} l {bx:.2f} {by:.2f} {cx:.2f} {cy:.2f} {dx:.2f} {dy:.2f} c" for (ax, ay), (bx, by), (cx, cy), (dx, dy) in sides)
+    drawn = (
+        f"{ax:.2f} {ay:.2f} l {bx:.2f} {by:.2f} {cx:.2f} {cy:.2f} {dx:.2f} {dy:.2f} c"
+        for (ax, ay), (bx, by), (cx, cy), (dx, dy) in sides
+    )
     return f"{x + radius:.2f} {y:.2f} m {' '.join(drawn)} h"
 
 
@@ -60,7 +63,9 @@ def words(text: str, face: str, document: PDFDocument) -> Iterator[tuple[str, st
     font = getFont(face)
     state = font.state.get(document)
     text = text.replace("\xa0", " ")  # as splitString takes it
-    if state and state.assignments.keys() >= set(map(ord, text)):  # each letter has its code, so nothing is left to assign
+    if state and state.assignments.keys() >= set(
+        map(ord, text)
+    ):  # each letter has its code, so nothing is left to assign
         codes = text.translate(state.assignments)
         if codes.isascii() or max(codes) <= "\xff":
             yield font.getSubsetInternalName(0, document), f"<{codes.encode('latin-1').hex()}> Tj"

@@ -70,8 +70,7 @@ class Furniture:
     ) -> None:
         size, leading = self.style.furniture.size, self.style.furniture.leading
         rows = [
-            (x - line_width(line, size) if to_the_left else x, y - at * leading, line)
-            for at, line in enumerate(lines)
+            (x - line_width(line, size) if to_the_left else x, y - at * leading, line) for at, line in enumerate(lines)
         ]
         if rows:
             canvas.show(rows, size, shade)

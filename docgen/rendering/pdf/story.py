@@ -6,7 +6,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import zip_longest
 
-from docgen.figures.scene import Scene
 from docgen.rendering.columns import column_widths
 from docgen.rendering.labels import Labels
 from docgen.rendering.letterhead import Letterhead
@@ -30,6 +29,7 @@ from docgen.rendering.pdf.words import Ways, Words
 from docgen.rendering.scenes import scene_named
 from docgen.rendering.style import Style, TextStyle
 from docgen.rendering.tree import Node
+from docgen.scene import Scene
 
 _WHOLE_CALLOUT = 0.35  # share of a page up to which a box is not split
 _LABEL_GAP = 5.0  # between the label of an item and its text
@@ -80,9 +80,20 @@ class Story:
         holder, logo = root.child("Div"), letterhead.logo
         picture = holder.child("Figure", alt=logo.alt) if logo else None
         room = width - masthead_indent(logo)
-        name = self._label(letterhead.name, replace(self.style.clinic, shade=letterhead.accent), holder.child("P"), room)
-        words = [name, *([self._label(letterhead.contact, self.style.contact, holder.child("P"), room)] if letterhead.contact else [])]
-        return Masthead(logo, picture, Stack(words), width, self.style.rule_heavy, letterhead.accent, after=self.style.body.leading)
+        name = self._label(
+            letterhead.name, replace(self.style.clinic, shade=letterhead.accent), holder.child("P"), room
+        )
+        words = [
+            name,
+            *(
+                [self._label(letterhead.contact, self.style.contact, holder.child("P"), room)]
+                if letterhead.contact
+                else []
+            ),
+        ]
+        return Masthead(
+            logo, picture, Stack(words), width, self.style.rule_heavy, letterhead.accent, after=self.style.body.leading
+        )
 
     def blocks(self, nodes: Sequence[Node], place: Place) -> list[Block]:
         """The nodes laid out one after the other; each kind has its method."""
@@ -120,9 +131,7 @@ class Story:
         style = self.style.item
         numbering = "Decimal" if node.ordered else "None" if _ticks(node) else "Disc"
         holder = place.parent.child("L", attributes={"O": "List", "ListNumbering": numbering})
-        marks = [
-            f"{at}." if node.ordered else "\u2022" for at, _ in enumerate(node.children, start=node.start)
-        ]
+        marks = [f"{at}." if node.ordered else "\u2022" for at, _ in enumerate(node.children, start=node.start)]
         widest = max((text_width(mark, style.size) for mark in marks), default=0.0)
         indent = max(self.style.indent + (_SPACE if _ticks(node) else 0.0), widest + _LABEL_GAP)
         items = [

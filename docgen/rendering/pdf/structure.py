@@ -101,7 +101,9 @@ def _name(word: str) -> bytes:
     return str(PDFName(word)).encode("ascii")
 
 
-def write_structure(doc: PDFDocument, root: Element, painted: Painted, boxes: Mapping[Element, Box], places: Places) -> None:
+def write_structure(
+    doc: PDFDocument, root: Element, painted: Painted, boxes: Mapping[Element, Box], places: Places
+) -> None:
     """Add the tree, its parent tree and its links to a document whose pages are all painted.
 
     boxes  where each picture was painted
@@ -136,10 +138,14 @@ class _Writer:
         for at, owner in enumerate(self.link_owners, start=len(self.pages)):
             parents += [b"%d" % at, owner]
         numbers.data = _entries({b"Nums": _array(parents)})
-        tree.data = _entries({
-            b"Type": b"/StructTreeRoot", b"K": _array([document]), b"ParentTree": self._written(self.doc.Reference(numbers)),
-            b"ParentTreeNextKey": b"%d" % (len(self.pages) + len(self.link_owners)),
-        })
+        tree.data = _entries(
+            {
+                b"Type": b"/StructTreeRoot",
+                b"K": _array([document]),
+                b"ParentTree": self._written(self.doc.Reference(numbers)),
+                b"ParentTreeNextKey": b"%d" % (len(self.pages) + len(self.link_owners)),
+            }
+        )
         self.doc.Catalog.StructTreeRoot = tree_reference
         self.doc.Catalog.MarkInfo = PDFDictionary({"Marked": PDFtrue})
 
@@ -150,7 +156,12 @@ class _Writer:
         held = _Ready()
         reference = self._written(self.doc.Reference(held))
         entries = {b"Type": b"/StructElem", b"S": _name(element.tag), b"P": parent}
-        for key, text in ((b"Alt", element.alt), (b"ActualText", element.actual), (b"T", element.title), (b"Lang", element.lang)):
+        for key, text in (
+            (b"Alt", element.alt),
+            (b"ActualText", element.actual),
+            (b"T", element.title),
+            (b"Lang", element.lang),
+        ):
             if text:
                 entries[key] = PDFString(text).format(self.doc)
         if element.attributes:

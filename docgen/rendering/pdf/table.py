@@ -64,10 +64,7 @@ class Table(Block):
         self.height = self.top_height + self.header_height + sum(row.height for row in self.body)
 
     def split(self, room: float, force: bool = False) -> tuple[Self | None, Self | None]:
-        whole = (
-            len(self.header) + len(self.body) <= _WHOLE_ROWS
-            and self.height <= _WHOLE_SHARE * self.page_height
-        )
+        whole = len(self.header) + len(self.body) <= _WHOLE_ROWS and self.height <= _WHOLE_SHARE * self.page_height
         if whole and not force and not self.again:
             return None, self
         left = room - self.top_height - self.header_height + 0.01

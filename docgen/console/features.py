@@ -13,16 +13,31 @@ from docgen.fit.settings import drive_settings
 _WIDTH = 100
 
 PART_TITLES = {
-    "control": "What drives the chair, and how it senses", "pads": "What is touched: shape and place", "hold": "Held or latched",
-    "reverse": "Reverse", "rest": "Rest", "stop": "Stop", "modes": "Modes", "seat": "Seat", "feedback": "What tells the driver",
-    "mount": "Mounting", "output": "Other devices", "electronics": "Electronics and program",
+    "control": "What drives the chair, and how it senses",
+    "pads": "What is touched: shape and place",
+    "hold": "Held or latched",
+    "reverse": "Reverse",
+    "rest": "Rest",
+    "stop": "Stop",
+    "modes": "Modes",
+    "seat": "Seat",
+    "feedback": "What tells the driver",
+    "mount": "Mounting",
+    "output": "Other devices",
+    "electronics": "Electronics and program",
 }
 
 
 def wrapped(text: str, indent: int = 2, hang: int = 2) -> list[str]:
     """The text in lines of the page."""
-    return textwrap.wrap(text, _WIDTH, initial_indent=" " * indent, subsequent_indent=" " * (indent + hang), break_long_words=False,
-                         break_on_hyphens=False)
+    return textwrap.wrap(
+        text,
+        _WIDTH,
+        initial_indent=" " * indent,
+        subsequent_indent=" " * (indent + hang),
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
 
 
 def plain(word: str) -> str:
@@ -37,11 +52,14 @@ def features_text() -> str:
     for part in PARTS:
         lines += ["", PART_TITLES[part]] if lines else [PART_TITLES[part]]
         for feature in (f for f in features().values() if f.part == part):
-            lines += textwrap.wrap(f"{feature.id:<{width}}  {', '.join(map(plain, feature.called_for_by))}", _WIDTH, initial_indent="  ",
-                                   subsequent_indent=" " * (width + 4), break_on_hyphens=False)
+            lines += textwrap.wrap(
+                f"{feature.id:<{width}}  {', '.join(map(plain, feature.called_for_by))}",
+                _WIDTH,
+                initial_indent="  ",
+                subsequent_indent=" " * (width + 4),
+                break_on_hyphens=False,
+            )
     return "\n".join([*lines, "", "One in full: docgen features ID"])
-
-
 
 
 def feature_text(feature_id: str) -> str:
@@ -52,13 +70,25 @@ def feature_text(feature_id: str) -> str:
     one = known[feature_id]
     called = [f"{name}: {vocabulary()[name].says}" for name in one.called_for_by]
     spoken = [f"{no.finding}: {no.risk}{' Safety.' if no.safety else ''}" for no in one.spoken_against_by]
-    needs = [f"{listed(need.any_of, 'or')}{' where ' + listed(need.when, 'or') if need.when else ''}: {need.risk}" for need in one.needs]
+    needs = [
+        f"{listed(need.any_of, 'or')}{' where ' + listed(need.when, 'or') if need.when else ''}: {need.risk}"
+        for need in one.needs
+    ]
     touched = [f"{drive_settings()[name].name}: {drive_settings()[name].does}" for name in one.settings]
     told: tuple[tuple[str, list[str]], ...] = (
-        ("Part", [PART_TITLES[one.part]]), ("Goes with", [", ".join(one.goes_with)] if one.goes_with else []), ("Called for by", called),
-        ("Spoken against by", spoken), ("Needs", needs), ("A trial must show", [one.trial]), ("Justification", [one.justification]),
-        ("Without it", [one.without]), ("Care", [one.care]), ("Training", [one.training]), ("Settings it touches", touched),
-        ("Place to record", [", ".join(map(plain, one.sites))] if one.sites else []), ("Codes", [", ".join(one.codes)] if one.codes else []),
+        ("Part", [PART_TITLES[one.part]]),
+        ("Goes with", [", ".join(one.goes_with)] if one.goes_with else []),
+        ("Called for by", called),
+        ("Spoken against by", spoken),
+        ("Needs", needs),
+        ("A trial must show", [one.trial]),
+        ("Justification", [one.justification]),
+        ("Without it", [one.without]),
+        ("Care", [one.care]),
+        ("Training", [one.training]),
+        ("Settings it touches", touched),
+        ("Place to record", [", ".join(map(plain, one.sites))] if one.sites else []),
+        ("Codes", [", ".join(one.codes)] if one.codes else []),
         ("Source", [one.source]),
     )
     lines = [one.id, *wrapped(f"{capital(one.name)}. {one.what}")]

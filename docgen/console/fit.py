@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from docgen.case.model import Case
+from docgen.console.features import PART_TITLES, plain, wrapped
 from docgen.criteria.sentences import capital, counted, k_of_n, listed, points
 from docgen.evidence.fact import Evidence, Fact
-from docgen.feature_report import PART_TITLES, plain, wrapped
 from docgen.fit.alternatives import Weighed, weigh
 from docgen.fit.feature import PARTS, Against, Feature, features
 from docgen.fit.finding import is_ability
@@ -30,8 +30,10 @@ def fit_text(assessed: Assessed) -> str:
     """What could hurt first, then findings, features and devices not chosen, then what the settings bear."""
     case, fit, evidence = assessed.file.case, assessed.grounds.fit, assessed.evidence
     if not case.findings:
-        return f"{case.id}: no finding is recorded, so nothing can be called for.\n\nAdd [[findings]] to {assessed.file.folder / 'case.toml'}; " \
-               "the words to use: docgen features"
+        return (
+            f"{case.id}: no finding is recorded, so nothing can be called for.\n\nAdd [[findings]] to {assessed.file.folder / 'case.toml'}; "
+            "the words to use: docgen features"
+        )
     weighed = weigh(case, evidence, fit)
     sections = (
         ("", list(_first(case, fit, weighed))),
@@ -58,13 +60,21 @@ def _first(case: Case, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
     open_: list[str] = []
     for one in weighed:
         if one.preferred:
-            needs = "meets every need that the control asked for meets" if fit.answers else "leaves no more needs open than the control asked for"
-            open_.append(f"As recorded, the request is not supported: {one.alternative.name} is simpler, {needs}, and the trial does not show it to "
-                         f"be worse ({_points(one.difference)}).")
+            needs = (
+                "meets every need that the control asked for meets"
+                if fit.answers
+                else "leaves no more needs open than the control asked for"
+            )
+            open_.append(
+                f"As recorded, the request is not supported: {one.alternative.name} is simpler, {needs}, and the trial does not show it to "
+                f"be worse ({_points(one.difference)})."
+            )
         elif one.features and not one.grounds:
             open_.append(f"Nothing in the record rules out {one.alternative.name}.")
     if bad := [c for c in fit.chosen if any(no.safety for no in c.at_odds) and not c.answer]:
-        open_.append(f"{capital(listed(c.feature.name for c in bad))} can do harm to this client, and no answer is recorded.")
+        open_.append(
+            f"{capital(listed(c.feature.name for c in bad))} can do harm to this client, and no answer is recorded."
+        )
     if fit.chosen and fit.unmet:
         open_.append(f"Nothing asked for meets: {listed(map(plain, fit.unmet))}.")
     if fit.chosen and fit.unused:
@@ -74,7 +84,10 @@ def _first(case: Case, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
     for text in open_:
         yield from wrapped(f"- {text}", 0)
     if fit.chosen and not open_:
-        yield from wrapped("Each finding is met or used by a part of what is asked for, or calls for none. Whether that is enough is the clinician's to say.", 0)
+        yield from wrapped(
+            "Each finding is met or used by a part of what is asked for, or calls for none. Whether that is enough is the clinician's to say.",
+            0,
+        )
 
 
 def _points(difference: Fact | None) -> str:
@@ -85,15 +98,21 @@ def _points(difference: Fact | None) -> str:
 def _at_odds(case: Case, evidence: Evidence, fit: Fit) -> Iterator[str]:
     seen = signs(case, evidence, case.configuration.method)
     risks = [(chosen, no) for chosen in fit.chosen for no in chosen.at_odds]
-    for chosen, no in sorted(risks, key=lambda pair: (not any(seen[s].seen for s in pair[1].signs), not pair[1].safety)):
-        yield from wrapped(f"{capital(chosen.feature.name)}, against {plain(no.finding)}: {no.risk}{' A risk of injury.' if no.safety else ''}")
+    for chosen, no in sorted(
+        risks, key=lambda pair: (not any(seen[s].seen for s in pair[1].signs), not pair[1].safety)
+    ):
+        yield from wrapped(
+            f"{capital(chosen.feature.name)}, against {plain(no.finding)}: {no.risk}{' A risk of injury.' if no.safety else ''}"
+        )
         if told := _in_the_trial(no, seen):
             yield from wrapped(told, 4)
         yield from wrapped(f"answer: {chosen.answer}" if chosen.answer else "answer: not recorded", 4)
     for chosen in fit.chosen:
         for need in chosen.lacking:
             names = listed((features()[f].name for f in need.any_of), "or")
-            yield from wrapped(f"{capital(chosen.feature.name)} without {names}: {need.risk}{' A risk of injury.' if need.safety else ''}")
+            yield from wrapped(
+                f"{capital(chosen.feature.name)} without {names}: {need.risk}{' A risk of injury.' if need.safety else ''}"
+            )
 
 
 def _in_the_trial(no: Against, seen: Mapping[str, Sign]) -> str:
@@ -124,16 +143,31 @@ def _finding(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
     for chosen in fit.chosen:
         if finding_id in chosen.because and finding_id not in chosen.feature.called_for_by:
             yield from wrapped(f"given as the reason for {chosen.feature.name}, which it does not call for", 4)
-    more = [_worth_a_look(case, fit, one.features) for one in fit.missing if one.finding == finding_id and finding_id not in fit.by_item]
+    more = [
+        _worth_a_look(case, fit, one.features)
+        for one in fit.missing
+        if one.finding == finding_id and finding_id not in fit.by_item
+    ]
     if more := [told for told in more if told]:
         yield from wrapped(f"to consider: {'; '.join(more)}", 4)
     elif finding_id in fit.unused:
-        yield from wrapped(f"used by nothing asked for; {_names(answering(finding_id, features().values()))} would use it", 4)
+        yield from wrapped(
+            f"used by nothing asked for; {_names(answering(finding_id, features().values()))} would use it", 4
+        )
     elif finding_id in fit.unmet:
         yield from wrapped(f"met by nothing; it calls for {_names(answering(finding_id, features().values()))}", 4)
     elif not present and not items:
-        against_this = [feature.name for feature in features().values() if any(no.finding == finding_id for no in feature.spoken_against_by)]
-        yield from wrapped(f"calls for no feature; it speaks against {listed(against_this)}" if against_this else "no feature bears on it", 4)
+        against_this = [
+            feature.name
+            for feature in features().values()
+            if any(no.finding == finding_id for no in feature.spoken_against_by)
+        ]
+        yield from wrapped(
+            f"calls for no feature; it speaks against {listed(against_this)}"
+            if against_this
+            else "no feature bears on it",
+            4,
+        )
 
 
 def _worth_a_look(case: Case, fit: Fit, some: Iterable[Feature]) -> str:
@@ -141,7 +175,12 @@ def _worth_a_look(case: Case, fit: Fit, some: Iterable[Feature]) -> str:
     told: list[str] = []
     for feature in some:
         sites = driving_sites([*(chosen.feature for chosen in fit.chosen), feature])
-        doubts = against(feature, [finding.id for finding in case.findings], sites, spared_by((c.feature, c.because) for c in fit.chosen))
+        doubts = against(
+            feature,
+            [finding.id for finding in case.findings],
+            sites,
+            spared_by((c.feature, c.because) for c in fit.chosen),
+        )
         if not any(no.safety for no in doubts):
             told.append(feature.name + (f" (but {listed(plain(no.finding) for no in doubts)})" if doubts else ""))
     return listed(told, "or")
@@ -154,13 +193,23 @@ def _candidates(case: Case) -> Iterator[str]:
         if is_ability(finding.id):
             yield from wrapped(f"Moves: {finding.says.rstrip('.')} ({finding.measure or 'measure not recorded'}).")
     for part in PARTS:
-        wanted = [(feature, [f for f in findings if f in feature.called_for_by]) for feature in features().values() if feature.part == part]
-        wanted = sorted(((feature, called) for feature, called in wanted if called), key=lambda pair: (-len(pair[1]), pair[0].id))
+        wanted = [
+            (feature, [f for f in findings if f in feature.called_for_by])
+            for feature in features().values()
+            if feature.part == part
+        ]
+        wanted = sorted(
+            ((feature, called) for feature, called in wanted if called), key=lambda pair: (-len(pair[1]), pair[0].id)
+        )
         if wanted:
             yield from wrapped(PART_TITLES[part])
         for feature, called in wanted:
             no = against(feature, findings, driving_sites([feature]))
-            yield from wrapped(f"{feature.name}: for {listed(map(plain, called))}" + (f"; against: {listed(plain(one.finding) for one in no)}" if no else ""), 4)
+            yield from wrapped(
+                f"{feature.name}: for {listed(map(plain, called))}"
+                + (f"; against: {listed(plain(one.finding) for one in no)}" if no else ""),
+                4,
+            )
 
 
 def _table(case: Case, evidence: Evidence, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
@@ -175,21 +224,30 @@ def _table(case: Case, evidence: Evidence, fit: Fit, weighed: tuple[Weighed, ...
     width = max(len(finding.id) for finding in case.findings)
     yield f"  {'':<{width}}  " + "  ".join(str(n) for n in range(len(shown) + 1))
     for finding in (f.id for f in case.findings):
-        own = ("+" if finding in fit.answers or finding in fit.by_item else " ") + ("!" if any(
-            no.finding == finding for c in fit.chosen for no in c.at_odds) else " ")
-        marks = [("+" if finding in one.answers else "?" if finding in one.unmet else " ")
-                 + ("!" if any(no.finding == finding for _, no in one.against) else " ") for one in shown]
+        own = ("+" if finding in fit.answers or finding in fit.by_item else " ") + (
+            "!" if any(no.finding == finding for c in fit.chosen for no in c.at_odds) else " "
+        )
+        marks = [
+            ("+" if finding in one.answers else "?" if finding in one.unmet else " ")
+            + ("!" if any(no.finding == finding for _, no in one.against) else " ")
+            for one in shown
+        ]
         yield f"  {finding:<{width}}  {' '.join([own, *marks])}".rstrip()
     grounds = ["".join(ground[0].upper() for ground in one.grounds)[:2] or "-" for one in shown]
     yield f"  {'ruled out by':<{width}}  {' '.join(f'{mark:<2}' for mark in ['', *grounds])}".rstrip()
-    yield from wrapped("+ met, or a movement used   ! speaks against it   ? met by the control asked for, not by this one   "
-                      "T trial, F features, C condition (as the reason below says)")
+    yield from wrapped(
+        "+ met, or a movement used   ! speaks against it   ? met by the control asked for, not by this one   "
+        "T trial, F features, C condition (as the reason below says)"
+    )
 
 
 def _done(evidence: Evidence, method: str | None) -> str:
     """Attempts done, stops and slowest release of one control, where it was tried."""
-    told = [f"{k_of_n(fact)} {what}" for what, fact in (
-        ("done", evidence.of("success", method)), ("stops", evidence.of("stop_request", method))) if fact]
+    told = [
+        f"{k_of_n(fact)} {what}"
+        for what, fact in (("done", evidence.of("success", method)), ("stops", evidence.of("stop_request", method)))
+        if fact
+    ]
     slowest = evidence.of("release_slowest", method)
     told += [f"slowest release {slowest.value:.2g} s"] if slowest and slowest.value is not None else []
     return f": {', '.join(told)}" if told else ": not tried"
@@ -200,21 +258,31 @@ def _devices(case: Case, evidence: Evidence, weighed: tuple[Weighed, ...]) -> It
     for one in (one for one in weighed if one not in simple):
         yield from _device(case, evidence, one)
     if simple:
-        yield from wrapped("; ".join(f"{one.alternative.name}, by {one.alternative.ruled_out_by or 'nothing recorded'}" for one in simple)
-                          .join(("Not controls: ", ".")))
+        yield from wrapped(
+            "; ".join(
+                f"{one.alternative.name}, by {one.alternative.ruled_out_by or 'nothing recorded'}" for one in simple
+            ).join(("Not controls: ", "."))
+        )
 
 
 def _device(case: Case, evidence: Evidence, one: Weighed) -> Iterator[str]:
     device = one.alternative
-    yield from wrapped(f"{capital(device.name)}. Said to be ruled out by: {(device.ruled_out_by or 'not recorded').replace('feature', 'its features')}.")
+    yield from wrapped(
+        f"{capital(device.name)}. Said to be ruled out by: {(device.ruled_out_by or 'not recorded').replace('feature', 'its features')}."
+    )
     asked, own = evidence.of("success", case.configuration.method), evidence.of("success", device.method)
     if own and one.difference and asked:
-        yield from wrapped(f"trial: {k_of_n(own)} done, control asked for {k_of_n(asked)}; difference {points(one.difference)}, this one "
-                          f"{plain(one.difference.verdict)}", 4)
+        yield from wrapped(
+            f"trial: {k_of_n(own)} done, control asked for {k_of_n(asked)}; difference {points(one.difference)}, this one "
+            f"{plain(one.difference.verdict)}",
+            4,
+        )
     elif device.ruled_out_by == "trial":
         yield from wrapped("trial: no rows", 4)
     for feature, no in one.against:
-        yield from wrapped(f"features: {feature.name if feature else 'its site'}, against {plain(no.finding)}: {no.risk}", 4)
+        yield from wrapped(
+            f"features: {feature.name if feature else 'its site'}, against {plain(no.finding)}: {no.risk}", 4
+        )
     if one.unmet:
         yield from wrapped(f"leaves unmet: {listed(map(plain, one.unmet))}", 4)
     if device.reason:
@@ -231,17 +299,32 @@ def _settings(case: Case, evidence: Evidence, weighed: tuple[Weighed, ...]) -> I
     if known and method:
         yield from wrapped(f"With {method.name}{_done(evidence, method.id)}.")
     for one in known:
-        own = f"; recorded {one.recorded:g}" + (", which is above it" if one.over else "") if one.recorded is not None else "; none recorded"
-        yield from wrapped(f"{capital(one.profile.name)}, {one.name}: at most {one.value:.2f} {one.unit}, {one.reason}{own}.")
+        own = (
+            f"; recorded {one.recorded:g}" + (", which is above it" if one.over else "")
+            if one.recorded is not None
+            else "; none recorded"
+        )
+        yield from wrapped(
+            f"{capital(one.profile.name)}, {one.name}: at most {one.value:.2f} {one.unit}, {one.reason}{own}."
+        )
     if known:
         missed = evidence.of("stops_missed", case.configuration.method)
-        yield from wrapped(("A missed stop has no stopping distance, and one was missed: these figures do not cover it. " if missed else "")
-                          + "They hold no margin; that is for the clinician to add.")
+        yield from wrapped(
+            (
+                "A missed stop has no stopping distance, and one was missed: these figures do not cover it. "
+                if missed
+                else ""
+            )
+            + "They hold no margin; that is for the clinician to add."
+        )
     for other in weighed:
         yield from _instead(case, evidence, other)
     for change in moved(case, evidence):
         reasons = "; ".join(f"{move.move}, because {listed(whys)}: {move.because}" for move, whys in change.first)
-        then = "".join(f" Only when that is settled on the chair: {move.move}, because {listed(whys)}." for move, whys in change.then)
+        then = "".join(
+            f" Only when that is settled on the chair: {move.move}, because {listed(whys)}."
+            for move, whys in change.then
+        )
         yield from wrapped(f"{capital(change.setting.name)}: {reasons}.{then} Watch: {change.setting.watch}.")
     if case.configuration.profiles:
         yield from wrapped(VERIFY + " Change one thing, try it, write it down.")
@@ -250,10 +333,15 @@ def _settings(case: Case, evidence: Evidence, weighed: tuple[Weighed, ...]) -> I
 def _instead(case: Case, evidence: Evidence, one: Weighed) -> Iterator[str]:
     """Stopping with the simpler control that is to be preferred, at the speeds asked for."""
     for profile in case.configuration.profiles if one.preferred else ():
-        own, asked = evidence.of("stopping_with", one.alternative.method, profile.id), evidence.of("stopping", profile.id)
+        own, asked = (
+            evidence.of("stopping_with", one.alternative.method, profile.id),
+            evidence.of("stopping", profile.id),
+        )
         if own and own.value is not None and asked and asked.value is not None:
-            yield from wrapped(f"{capital(profile.name)}, at {profile.speed_m_s:g} m/s: with {one.alternative.name} the chair would stop in {own.value:.2f} m, "
-                              f"with the control asked for in {asked.value:.2f} m.")
+            yield from wrapped(
+                f"{capital(profile.name)}, at {profile.speed_m_s:g} m/s: with {one.alternative.name} the chair would stop in {own.value:.2f} m, "
+                f"with the control asked for in {asked.value:.2f} m."
+            )
 
 
 def _mounting(case: Case, fit: Fit) -> Iterator[str]:
@@ -262,8 +350,10 @@ def _mounting(case: Case, fit: Fit) -> Iterator[str]:
     for one in doubts(case, fit):
         yield from wrapped(f"Measure again: {one.says}")
     if case.configuration.mounting and not sites_lacking(case, fit) and not doubts(case, fit):
-        yield from wrapped(f"{counted(len(case.configuration.mounting), 'part is', 'parts are')} recorded. The figures agree with each other; "
-                          "they are not checked on the chair.")
+        yield from wrapped(
+            f"{counted(len(case.configuration.mounting), 'part is', 'parts are')} recorded. The figures agree with each other; "
+            "they are not checked on the chair."
+        )
 
 
 # ---- JSON --------------------------------------------------------------------------------------------
@@ -273,41 +363,83 @@ def fit_json(assessed: Assessed) -> dict[str, Any]:
     """The same for programs: format "docgen fit 1"."""
     case, fit, evidence = assessed.file.case, assessed.grounds.fit, assessed.evidence
     return {
-        "format": "docgen fit 1", "case": case.id, "asked_for": case.configuration.method,
+        "format": "docgen fit 1",
+        "case": case.id,
+        "asked_for": case.configuration.method,
         "features": [_chosen_json(chosen) for chosen in fit.chosen],
-        "findings": [{
-            "id": finding.id, "says": finding.says, "measure": finding.measure,
-            "met_by": [feature.id for feature in fit.answers.get(finding.id, ())],
-            "met_by_items": [item.id for item in case.configuration.items if finding.id in item.because],
-            "missing": [{"part": one.part, "any_of": [f.id for f in one.features]} for one in fit.missing if one.finding == finding.id],
-            "called_for": [feature.id for feature in answering(finding.id, features().values())],
-            "unmet": finding.id in fit.unmet, "unused": finding.id in fit.unused,
-        } for finding in case.findings],
+        "findings": [
+            {
+                "id": finding.id,
+                "says": finding.says,
+                "measure": finding.measure,
+                "met_by": [feature.id for feature in fit.answers.get(finding.id, ())],
+                "met_by_items": [item.id for item in case.configuration.items if finding.id in item.because],
+                "missing": [
+                    {"part": one.part, "any_of": [f.id for f in one.features]}
+                    for one in fit.missing
+                    if one.finding == finding.id
+                ],
+                "called_for": [feature.id for feature in answering(finding.id, features().values())],
+                "unmet": finding.id in fit.unmet,
+                "unused": finding.id in fit.unused,
+            }
+            for finding in case.findings
+        ],
         "unexplained_items": list(fit.unexplained),
         "alternatives": [_weighed_json(one) for one in weigh(case, evidence, fit)],
-        "settings": [{"profile": one.profile.id, "setting": one.setting, "at_most": one.value, "unit": one.unit, "recorded": one.recorded,
-                      "fact": one.fact.id, "formula": one.fact.formula, "reason": one.reason} for one in computed(case, evidence)],
-        "moves": [{"setting": one.setting.name, "move": one.move, "watch": one.setting.watch,
-                   "first": [{"seen": list(whys), "move": move.move, "because": move.because} for move, whys in one.first],
-                   "then": [{"seen": list(whys), "move": move.move, "because": move.because} for move, whys in one.then],
-                   "facts": [fact.id for fact in one.facts]} for one in moved(case, evidence)],
-        "mounting": {"sites_lacking": list(sites_lacking(case, fit)), "measure_again": [one.says for one in doubts(case, fit)]},
+        "settings": [
+            {
+                "profile": one.profile.id,
+                "setting": one.setting,
+                "at_most": one.value,
+                "unit": one.unit,
+                "recorded": one.recorded,
+                "fact": one.fact.id,
+                "formula": one.fact.formula,
+                "reason": one.reason,
+            }
+            for one in computed(case, evidence)
+        ],
+        "moves": [
+            {
+                "setting": one.setting.name,
+                "move": one.move,
+                "watch": one.setting.watch,
+                "first": [{"seen": list(whys), "move": move.move, "because": move.because} for move, whys in one.first],
+                "then": [{"seen": list(whys), "move": move.move, "because": move.because} for move, whys in one.then],
+                "facts": [fact.id for fact in one.facts],
+            }
+            for one in moved(case, evidence)
+        ],
+        "mounting": {
+            "sites_lacking": list(sites_lacking(case, fit)),
+            "measure_again": [one.says for one in doubts(case, fit)],
+        },
         "caution": VERIFY,
     }
 
 
 def _chosen_json(chosen: Chosen) -> dict[str, Any]:
     return {
-        "id": chosen.feature.id, "because": list(chosen.because), "called_for_by": list(chosen.calling), "answer": chosen.answer,
-        "against": [no.model_dump() for no in chosen.at_odds], "lacking": [need.model_dump() for need in chosen.lacking],
+        "id": chosen.feature.id,
+        "because": list(chosen.because),
+        "called_for_by": list(chosen.calling),
+        "answer": chosen.answer,
+        "against": [no.model_dump() for no in chosen.at_odds],
+        "lacking": [need.model_dump() for need in chosen.lacking],
         "source": chosen.feature.source,
     }
 
 
 def _weighed_json(one: Weighed) -> dict[str, Any]:
     return {
-        "id": one.alternative.id, "features": [feature.id for feature in one.features], "said": one.alternative.ruled_out_by,
-        "borne_out_by": list(one.grounds), "unmet": list(one.unmet), "simpler": one.simpler, "preferred": one.preferred,
+        "id": one.alternative.id,
+        "features": [feature.id for feature in one.features],
+        "said": one.alternative.ruled_out_by,
+        "borne_out_by": list(one.grounds),
+        "unmet": list(one.unmet),
+        "simpler": one.simpler,
+        "preferred": one.preferred,
         "against": [{"feature": feature.id if feature else None, **no.model_dump()} for feature, no in one.against],
         "verdict": one.difference.verdict if one.difference else None,
     }

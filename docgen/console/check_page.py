@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import textwrap
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from docgen.criteria.criterion import HEADINGS
@@ -16,7 +16,7 @@ _MOST_PLACES = 3
 _WEIGHTS = {"blocks": "Must be settled first", "query": "A reviewer may ask", "advise": "Good practice"}
 
 
-def findings_text(report: Mapping[str, Any], brief: bool = False) -> str:
+def check_text(report: Mapping[str, Any], brief: bool = False) -> str:
     """A report as a page, worst first: what blocks, what may be asked, the shortest way to ready, the calendar, good practice.
 
     brief  one of many cases: only what blocks, without its grounds, and what to do about it
@@ -25,13 +25,24 @@ def findings_text(report: Mapping[str, Any], brief: bool = False) -> str:
     by_payer = {one["mend"] for one in opened if one["asked_by_payer"]}
     opened = [one for one in opened if one["asked_by_payer"] or one["mend"] not in by_payer]  # else it is told already
     unasked = [one for one in opened if not one["asked_by_payer"] and one["status"] == "cannot_tell"]
-    asked = {severity: [one for one in opened if one["severity"] == severity and one not in unasked] for severity in _WEIGHTS}
-    lines = [f"{report['case']}: {report['summary']}", *_approval_text(report["approval"]), *([] if brief else rules_text(report)),
-             *_section("blocks", asked["blocks"], brief)]
+    asked = {
+        severity: [one for one in opened if one["severity"] == severity and one not in unasked] for severity in _WEIGHTS
+    }
+    lines = [
+        f"{report['case']}: {report['summary']}",
+        *_approval_text(report["approval"]),
+        *([] if brief else rules_text(report)),
+        *_section("blocks", asked["blocks"], brief),
+    ]
     if brief:
         return "\n".join([*lines, *_shortest(report), *_in_short(report, opened)])
-    lines += [*_section("query", asked["query"]), *_shortest(report), *_calendar(report), *_section("advise", asked["advise"]),
-              *_reading_text(report["reading"])]
+    lines += [
+        *_section("query", asked["query"]),
+        *_shortest(report),
+        *_calendar(report),
+        *_section("advise", asked["advise"]),
+        *_reading_text(report["reading"]),
+    ]
     return "\n".join([*lines, *_unasked(unasked), *_closing(report)])
 
 
@@ -52,23 +63,47 @@ def _in_short(report: Mapping[str, Any], opened: list[dict[str, Any]]) -> list[s
     n_advised = sum(one["severity"] == "advise" for one in opened)
     entry = report["next_expiry"]
     lines = ["", "A reviewer may ask:"] if asked else []
-    lines += [line for one in asked for line in _wrapped(f"{_STATUS[one['status']]}  {one['claim']}: {one['reason']} {one['mend']}")]
-    lines += ["", f"Next: {_ahead(entry)}"] if entry else []
-    return [*lines, *(["", f"{counted(n_advised, 'point', 'points')} of good practice: check this case alone."] if n_advised else [])]
+    lines += [
+        line
+        for one in asked
+        for line in _wrapped(f"{_STATUS[one['status']]}  {one['claim']}: {one['reason']} {one['mend']}")
+    ]
+    lines += ["", f"Next: {ahead(entry)}"] if entry else []
+    return [
+        *lines,
+        *(
+            ["", f"{counted(n_advised, 'point', 'points')} of good practice: check this case alone."]
+            if n_advised
+            else []
+        ),
+    ]
 
 
 def _closing(report: Mapping[str, Any]) -> list[str]:
-    n_met, n_other = (sum(one["status"] == status for one in report["findings"]) for status in ("met", "does_not_apply"))
-    return ["", *textwrap.wrap(f"{n_met} met, {n_other} do not apply. An answer of met means that the record holds what reviewers look for, "
-                               "not that the request will be paid.", _WIDTH)]
+    n_met, n_other = (
+        sum(one["status"] == status for one in report["findings"]) for status in ("met", "does_not_apply")
+    )
+    return [
+        "",
+        *textwrap.wrap(
+            f"{n_met} met, {n_other} do not apply. An answer of met means that the record holds what reviewers look for, "
+            "not that the request will be paid.",
+            _WIDTH,
+        ),
+    ]
 
 
 def _approval_text(approval: Mapping[str, Any] | None) -> list[str]:
     if approval is None:
         return []
     told = f"Approval: reviewed by {approval['by']} on {approval['on']}"
-    told += "; nothing has changed since." if approval["stands"] else (
-        f", but changed since: {', '.join(approval['changed'])}. The packet is a draft until it is approved again.")
+    told += (
+        "; nothing has changed since."
+        if approval["stands"]
+        else (
+            f", but changed since: {', '.join(approval['changed'])}. The packet is a draft until it is approved again."
+        )
+    )
     return textwrap.wrap(told, _WIDTH, subsequent_indent="  ")
 
 
@@ -79,8 +114,12 @@ def rules_text(report: Mapping[str, Any]) -> list[str]:
         told += f" The case itself names the payer '{report['payer_of_case']}'."
     lines = textwrap.wrap(told, _WIDTH, subsequent_indent="  ")
     if report["rules_overdue"]:
-        lines += textwrap.wrap(f"These rules were due for review by {report['rules_review_by']} and may have changed: "
-                               "look up the payer's current policy before relying on this.", _WIDTH, subsequent_indent="  ")
+        lines += textwrap.wrap(
+            f"These rules were due for review by {report['rules_review_by']} and may have changed: "
+            "look up the payer's current policy before relying on this.",
+            _WIDTH,
+            subsequent_indent="  ",
+        )
     return lines
 
 
@@ -105,7 +144,11 @@ def _lines(finding: Mapping[str, Any], brief: bool) -> list[str]:
         lines += _wrapped(f"Why a payer asks: {finding['why']}") + _wrapped(f"Source: {finding['source']}")
     shown = 1 if brief else _MOST_PLACES
     more = len(finding["where"]) - shown
-    return lines + [f"  {_place(place)}" for place in finding["where"][:shown]] + [f"  and {counted(more, 'line', 'lines')} more"] * (more > 0 and not brief)
+    return (
+        lines
+        + [f"  {_place(place)}" for place in finding["where"][:shown]]
+        + [f"  and {counted(more, 'line', 'lines')} more"] * (more > 0 and not brief)
+    )
 
 
 def _place(where: str) -> str:
@@ -119,11 +162,23 @@ def _unasked(found: list[dict[str, Any]]) -> list[str]:
     together: dict[str, list[dict[str, Any]]] = {}
     for one in found:
         together.setdefault(_plain(one["mend"]), []).append(one)
-    lines = ["", "NOT ASKED BY THIS PAYER", "Good practice that nothing waits for, with what to fill in; reasons and lines with --json."] if found else []
+    lines = (
+        [
+            "",
+            "NOT ASKED BY THIS PAYER",
+            "Good practice that nothing waits for, with what to fill in; reasons and lines with --json.",
+        ]
+        if found
+        else []
+    )
     for heading, words in HEADINGS.items():
         under = [(mend, points) for mend, points in together.items() if points[0]["heading"] == heading]
         lines += [words] if under else []
-        lines += [line for mend, points in under for line in _wrapped(f"{'; '.join(point['claim'] for point in points)}: {mend}")]
+        lines += [
+            line
+            for mend, points in under
+            for line in _wrapped(f"{'; '.join(point['claim'] for point in points)}: {mend}")
+        ]
     return lines
 
 
@@ -139,11 +194,17 @@ def _shortest(report: Mapping[str, Any]) -> list[str]:
     keys, work = ([s for s in steps if s["kind"] != "do"], [s for s in steps if s["kind"] == "do"])
     lines = ["", "SHORTEST WAY TO READY"] if steps else []
     lines += ["", "Decide or do; no key alone settles it"] if work else []
-    lines += [line for step in work for line in _wrapped(f"{claims[step['settles'][0]]}: {step['says']}{_for(step)}  {_place(step['where'])}")]
+    lines += [
+        line
+        for step in work
+        for line in _wrapped(f"{claims[step['settles'][0]]}: {step['says']}{_for(step)}  {_place(step['where'])}")
+    ]
     lines += ["", "Fill in what is so, then check again; what is not so stays open"] if keys else []
     for step in _by_table(keys):
         told = ", ".join(f"{key} = {form}" for key, form in step["keys"].items())
-        place = f"{step['table']} {step['entry']}" if step["entry"] else f"{'new ' if step['new'] else ''}{step['table']}"
+        place = (
+            f"{step['table']} {step['entry']}" if step["entry"] else f"{'new ' if step['new'] else ''}{step['table']}"
+        )
         told = f"add a {place} with {told}" if step["kind"] == "add" else f"{told}  in {place}"
         lines += _wrapped(f"{told}{_for(step)}  {_place(step['where'])}")
         lines += [f"  {line}" for line in _wrapped(f"as the finding puts it: {step['says']}")] if step["says"] else []
@@ -171,10 +232,18 @@ def _calendar(report: Mapping[str, Any]) -> list[str]:
     lines = ["", f"WHAT EXPIRES WHEN, seen from {report['today']}", ""]
     for entry in report["calendar"]:
         done = f" (done {entry['done_on']})" if entry["done_on"] else ""
-        lines += textwrap.wrap(f"{entry['on']}  {_stands(entry):<12}  {entry['what']}{done}", _WIDTH, initial_indent="  ",
-                               subsequent_indent=" " * 28)
-        lines += [line for told in (entry["note"], entry["source"]) if told
-                  for line in textwrap.wrap(told, _WIDTH, initial_indent=" " * 28, subsequent_indent=" " * 28)]
+        lines += textwrap.wrap(
+            f"{entry['on']}  {_stands(entry):<12}  {entry['what']}{done}",
+            _WIDTH,
+            initial_indent="  ",
+            subsequent_indent=" " * 28,
+        )
+        lines += [
+            line
+            for told in (entry["note"], entry["source"])
+            if told
+            for line in textwrap.wrap(told, _WIDTH, initial_indent=" " * 28, subsequent_indent=" " * 28)
+        ]
     return [*lines, *(f"  {line}" for line in report["undated"])]
 
 
@@ -185,7 +254,7 @@ def _stands(entry: Mapping[str, Any]) -> str:
     return _STATES.get(state) or f"in {counted(entry['days'], 'day', 'days')}"
 
 
-def _ahead(entry: Mapping[str, Any]) -> str:
+def ahead(entry: Mapping[str, Any]) -> str:
     """The next day of a case; what was planned and is past may have been done, and nothing says so."""
     if entry["state"] == "passed" and entry["kind"] == "planned":
         return f"nothing ahead; planned last: {entry['on']}, {entry['what']}"
@@ -193,19 +262,6 @@ def _ahead(entry: Mapping[str, Any]) -> str:
 
 
 def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_long_words=False, break_on_hyphens=False)
-
-
-def caseload_row(report: Mapping[str, Any]) -> tuple[str, str, str, str]:
-    """A case in one line: id, verdict, how many points block, what expires next."""
-    entry = report["next_expiry"]
-    told = _ahead(entry) if entry else "nothing ahead"
-    return report["case"], "not ready" if report["blocking"] else "ready", str(report["blocking"]), told
-
-
-def caseload(rows: Iterable[tuple[str, str, str, str]], unreadable: Iterable[str] = ()) -> str:
-    """One line a case, those that cannot be read first, then those with most to settle."""
-    told = sorted(rows, key=lambda row: (-int(row[2]), row[0]))
-    every = [("case", "verdict", "blocking", "next expiry"), *((name, "unreadable", "-", "-") for name in unreadable), *told]
-    width = max(len(row[0]) for row in every)
-    return "\n".join(f"{case:<{width}}  {verdict:<10}  {blocking:>8}  {told}" for case, verdict, blocking, told in every)
+    return textwrap.wrap(
+        text, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_long_words=False, break_on_hyphens=False
+    )

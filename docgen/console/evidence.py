@@ -1,4 +1,4 @@
-"""What `docgen evidence` and `docgen criteria` print, as text for people and as JSON for programs."""
+"""What `docgen evidence` prints, as text for people and as JSON for programs."""
 
 from __future__ import annotations
 
@@ -7,23 +7,13 @@ import textwrap
 from typing import Any
 
 from docgen.case.model import Case
-from docgen.criteria.criterion import HEADINGS, PARTS, Criterion, criteria
-from docgen.criteria.payer import Requirement, payers
 from docgen.documents.phrase import number
-from docgen.errors import Problem, UserError, did_you_mean
 from docgen.evidence.fact import Fact
 from docgen.evidence.gather import questions
 from docgen.packet import Assessed, language_words, reading_facts
 from docgen.rendering.template import Gap
 
 _WIDTH = 100
-
-
-def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_long_words=False, break_on_hyphens=False)
-
-
-# ---- evidence ----------------------------------------------------------------------------------------
 
 
 def evidence_json(assessed: Assessed) -> dict[str, Any]:
@@ -51,10 +41,15 @@ def evidence_text(assessed: Assessed) -> str:
         lines += [f"  {label:<{widths[0]}}  {value:<{widths[1]}}  {origin}".rstrip() for label, value, origin in rows]
         for formula in dict.fromkeys(_formula(fact) for fact in facts if fact.formula and name != "reading"):
             lines += textwrap.wrap(formula, _WIDTH, initial_indent="    = ", subsequent_indent="      ")
-    lines += ["", *textwrap.wrap(
-        "Ranges in brackets are at 95%. They treat attempts as independent; attempts of a few days and one learner are not, so the "
-        "ranges are too narrow by an unknown amount. Totals mix first and last days; the sessions show them apart.", _WIDTH),
-        "Each session by task, the mastery table, and the id of every number: docgen evidence --json"]
+    lines += [
+        "",
+        *textwrap.wrap(
+            "Ranges in brackets are at 95%. They treat attempts as independent; attempts of a few days and one learner are not, so the "
+            "ranges are too narrow by an unknown amount. Totals mix first and last days; the sessions show them apart.",
+            _WIDTH,
+        ),
+        "Each session by task, the mastery table, and the id of every number: docgen evidence --json",
+    ]
     return "\n".join(lines)
 
 
@@ -74,19 +69,39 @@ def _asked_for(case: Case) -> list[str]:
     tried = [method.name for method in case.trial.methods if any(row.method == method.id for row in case.records)]
     days = sorted({row.date for row in case.records})
     told = (
-        ("Client", case.client.name), ("Asked for", asked.name if asked else None), ("Chair", case.trial.chair),
-        ("Tried", ", ".join(tried) or None), ("Days", f"{len(days)}, {days[0]} to {days[-1]}" if days else None),
+        ("Client", case.client.name),
+        ("Asked for", asked.name if asked else None),
+        ("Chair", case.trial.chair),
+        ("Tried", ", ".join(tried) or None),
+        ("Days", f"{len(days)}, {days[0]} to {days[-1]}" if days else None),
         ("Counted by", case.trial.counted_by),
-        ("Release from", {"cue": "the cue to the input being off", "line": "the line to the input being off"}.get(case.trial.release_from or "")),
-        ("Delay, braking", ", ".join(f"{value:g} {unit}" for value, unit in (
-            (case.configuration.chair.electronics_delay_s, "s"), (case.configuration.chair.deceleration_m_s2, "m/s\u00b2")) if value is not None)
-         or None),
+        (
+            "Release from",
+            {"cue": "the cue to the input being off", "line": "the line to the input being off"}.get(
+                case.trial.release_from or ""
+            ),
+        ),
+        (
+            "Delay, braking",
+            ", ".join(
+                f"{value:g} {unit}"
+                for value, unit in (
+                    (case.configuration.chair.electronics_delay_s, "s"),
+                    (case.configuration.chair.deceleration_m_s2, "m/s\u00b2"),
+                )
+                if value is not None
+            )
+            or None,
+        ),
         ("Done means", "as the task's card says, with no contact and no physical help"),
         ("Cards", "; ".join(f"{task.name}: {task.rule or 'not recorded'}" for task in case.trial.tasks) or None),
         ("Not shown", case.trial.limits),
     )
-    return [line for name, value in told for line in textwrap.wrap(
-        f"{name + ':':<16}{value or 'not recorded'}", _WIDTH, subsequent_indent=" " * 16)]
+    return [
+        line
+        for name, value in told
+        for line in textwrap.wrap(f"{name + ':':<16}{value or 'not recorded'}", _WIDTH, subsequent_indent=" " * 16)
+    ]
 
 
 def _reading_lines(facts: list[Fact]) -> list[tuple[str, str, str]]:
@@ -97,12 +112,23 @@ def _reading_lines(facts: list[Fact]) -> list[tuple[str, str, str]]:
         kind, _, name = fact.id.partition(".")
         if kind == "grade":
             terms = by_id.get(f"terms.{name}")
-            rows.append((fact.label.rpartition(", ")[2],
-                         f"school grade {fact.value:.1f} (SMOG {by_id[f'smog.{name}'].value:.1f}), "
-                         f"{by_id[f'sentence_words.{name}'].value:.0f} words a sentence"
-                         + (f"; to put in plain words: {terms.text}" if terms else ""), ""))
+            rows.append(
+                (
+                    fact.label.rpartition(", ")[2],
+                    f"school grade {fact.value:.1f} (SMOG {by_id[f'smog.{name}'].value:.1f}), "
+                    f"{by_id[f'sentence_words.{name}'].value:.0f} words a sentence"
+                    + (f"; to put in plain words: {terms.text}" if terms else ""),
+                    "",
+                )
+            )
         elif kind == "inflesz":
-            rows.append((fact.label.rpartition(", ")[2], f"INFLESZ {fact.value:.0f}, {fact.verdict} (Fernández Huerta {by_id[f'huerta.{name}'].value:.0f})", ""))
+            rows.append(
+                (
+                    fact.label.rpartition(", ")[2],
+                    f"INFLESZ {fact.value:.0f}, {fact.verdict} (Fernández Huerta {by_id[f'huerta.{name}'].value:.0f})",
+                    "",
+                )
+            )
     return rows
 
 
@@ -143,44 +169,3 @@ def _ranges(rows: tuple[int, ...]) -> str:
         else:
             spans.append([row, row])
     return ", ".join(str(a) if a == b else f"{a}-{b}" for a, b in spans)
-
-
-# ---- criteria ----------------------------------------------------------------------------------------
-
-
-def criteria_text() -> str:
-    """Every criterion under its heading, with the rows that bind it."""
-    lines: list[str] = []
-    for heading, title in HEADINGS.items():
-        under = [c for c in criteria().values() if c.heading == heading]
-        if under:
-            lines += ["", title] if lines else [title]
-            width = max(len(c.id) for c in under)
-            lines += [f"  {c.id:<{width}}  {c.claim}" for c in under]
-    return "\n".join([*lines, "", "One in full: docgen criteria ID"])
-
-
-def criterion_text(criterion_id: str) -> str:
-    """One criterion: what it asks, why, what settles it, its source, and each payer row that binds it."""
-    known = criteria()
-    if criterion_id not in known:
-        raise UserError([Problem(criterion_id, "is not a criterion", did_you_mean(criterion_id, known))])
-    criterion: Criterion = known[criterion_id]
-    lines = [criterion.id, *_wrapped(criterion.claim)]
-    for part in PARTS:
-        lines += ["", part, *_wrapped(criterion.text[part])]
-    if criterion.settings:
-        lines += ["", "Thresholds unless a payer sets others"]
-        lines += [f"  {name} = {value}" for name, value in criterion.settings.items()]
-    for payer in payers():
-        for row in payer.requirements:
-            if row.criterion == criterion_id:
-                lines += ["", *_row(payer.name, row)]
-    return "\n".join(lines)
-
-
-def _row(payer: str, row: Requirement) -> list[str]:
-    dates = f"from {row.from_on}" + (f" until {row.until_on}" if row.until_on else "")
-    settings = ", ".join(f"{name} = {value}" for name, value in row.settings.items())
-    return [f"{payer}: {row.id} ({row.severity}, {dates}, source {row.known})", *_wrapped(row.citation),
-            *([f"  {settings}"] if settings else [])]

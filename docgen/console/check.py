@@ -15,7 +15,9 @@ from docgen.packet import Assessed, Review
 from docgen.packet.hard_words import Ease
 
 
-def findings(assessed: Assessed, today: date, review: Review | None = None, guide: Ease | None = None) -> dict[str, Any]:
+def check_report(
+    assessed: Assessed, today: date, review: Review | None = None, guide: Ease | None = None
+) -> dict[str, Any]:
     """Every requirement with its answer, the shortest way to ready and the calendar: format "docgen findings 1".
 
     review  who reviewed the packet, and what has changed since; None when nobody has
@@ -49,12 +51,23 @@ def findings(assessed: Assessed, today: date, review: Review | None = None, guid
 
 
 def _reading(guide: Ease) -> dict[str, Any]:
-    return {"document": guide.title, "grade": round(guide.reading.grade, 1), "smog": round(guide.reading.smog, 1), "easy": guide.easy,
-            "shorten": [{"says": one.says, "words": one.n_words, "where": one.where} for one in guide.shorten]}
+    return {
+        "document": guide.title,
+        "grade": round(guide.reading.grade, 1),
+        "smog": round(guide.reading.smog, 1),
+        "easy": guide.easy,
+        "shorten": [{"says": one.says, "words": one.n_words, "where": one.where} for one in guide.shorten],
+    }
 
 
 def _approval(review: Review) -> dict[str, Any]:
-    return {"by": review.by, "on": str(review.on), "program": review.program, "stands": review.stands, "changed": list(review.changed)}
+    return {
+        "by": review.by,
+        "on": str(review.on),
+        "program": review.program,
+        "stands": review.stands,
+        "changed": list(review.changed),
+    }
 
 
 def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
@@ -88,7 +101,10 @@ def _step(step: Step, assessed: Assessed) -> dict[str, Any]:
     names = [part for part in step.table if isinstance(part, str)]
     of_list = step.kind == "add" or (bool(step.table) and isinstance(step.table[-1], int))
     part = value_at(assessed.file.case, step.table)
-    entry = next((value for key in ("id", "kind", "place", "who", "name") if isinstance(value := getattr(part, key, None), str)), None)
+    entry = next(
+        (value for key in ("id", "kind", "place", "who", "name") if isinstance(value := getattr(part, key, None), str)),
+        None,
+    )
     return {
         "kind": step.kind,
         "new": step.kind == "add" or (step.kind == "fill" and step.table not in assessed.file.lines),
@@ -103,8 +119,14 @@ def _step(step: Step, assessed: Assessed) -> dict[str, Any]:
 
 def _entry(entry: Entry, assessed: Assessed, today: date) -> dict[str, Any]:
     return {
-        "on": str(entry.on), "what": entry.what, "kind": entry.kind, "done_on": str(entry.done_on) if entry.done_on else None,
-        "state": entry.state(today), "days": (entry.on - today).days, "source": entry.source, "note": entry.note,
+        "on": str(entry.on),
+        "what": entry.what,
+        "kind": entry.kind,
+        "done_on": str(entry.done_on) if entry.done_on else None,
+        "state": entry.state(today),
+        "days": (entry.on - today).days,
+        "source": entry.source,
+        "note": entry.note,
         "where": [assessed.file.where(*path) for path in entry.where],
     }
 
@@ -114,12 +136,19 @@ def _summary(assessed: Assessed, steps: list[dict[str, Any]]) -> str:
     count = len(assessed.open)
     asked = [v for v in assessed.verdicts if v.open and v.severity == "query"]
     if not count:
-        about = listed(words.lower() for heading, words in HEADINGS.items() if any(v.criterion.heading == heading for v in asked))
+        about = listed(
+            words.lower() for heading, words in HEADINGS.items() if any(v.criterion.heading == heading for v in asked)
+        )
         return "ready for the clinician's review" + (
-            f"; a reviewer may ask about {counted(len(asked), 'point', 'points')} ({about})" if asked else "")
+            f"; a reviewer may ask about {counted(len(asked), 'point', 'points')} ({about})" if asked else ""
+        )
     keys, work = ([s for s in steps if s["kind"] != "do"], [s for s in steps if s["kind"] == "do"])
     names = [key for step in keys for key in step["keys"]]
     shown = list(dict.fromkeys(names))
     told = [f"{counted(len(work), 'decision or piece', 'decisions or pieces')} of work"] if work else []
-    told += [f"{counted(len(names), 'key', 'keys')} to fill in ({', '.join(shown[:5])}{', ...' if shown[5:] else ''})"] if keys else []
+    told += (
+        [f"{counted(len(names), 'key', 'keys')} to fill in ({', '.join(shown[:5])}{', ...' if shown[5:] else ''})"]
+        if keys
+        else []
+    )
     return f"not ready, {counted(count, 'point', 'points')} must be settled first: {', then '.join(told)}"

@@ -147,12 +147,21 @@ def reading(document: Node, terms: Mapping[str, str] | None = None) -> Reading |
     counts = [syllables(word) for sentence in words for word in sentence]
     n_words, n_syllables, n_long = len(counts), sum(counts), sum(c >= 3 for c in counts)
     text = " ".join(pieces).lower()
-    long = sorted((s for s, w in zip(found, words, strict=True) if len(w) > LONG_SENTENCE), key=lambda s: -len(s.split()))
+    long = sorted(
+        (s for s, w in zip(found, words, strict=True) if len(w) > LONG_SENTENCE), key=lambda s: -len(s.split())
+    )
     used = ((term, len(re.findall(rf"\b{re.escape(term.lower())}", text))) for term in terms or {})
     return Reading(
-        n_words, len(found), n_syllables, n_long,
-        grade_level(n_words, len(found), n_syllables), smog_grade(len(found), n_long),
-        reading_ease(n_words, len(found), n_syllables), n_words / len(found), tuple(long),
-        sum(bool(_PASSIVE.search(s)) for s in found) / len(found), sum(bool(_YOU.search(s)) for s in found) / len(found),
+        n_words,
+        len(found),
+        n_syllables,
+        n_long,
+        grade_level(n_words, len(found), n_syllables),
+        smog_grade(len(found), n_long),
+        reading_ease(n_words, len(found), n_syllables),
+        n_words / len(found),
+        tuple(long),
+        sum(bool(_PASSIVE.search(s)) for s in found) / len(found),
+        sum(bool(_YOU.search(s)) for s in found) / len(found),
         tuple((term, count) for term, count in used if count),
     )

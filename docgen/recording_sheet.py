@@ -34,4 +34,11 @@ def _once(column: Column) -> bool:
 
 
 def _shown(columns: list[Column]) -> list[dict[str, Any]]:
-    return [{"name": column.name, "head": column.head or column.name, "means": f"{column.means} ({column.unit})" if column.unit else column.means} for column in columns]
+    return [
+        {
+            "name": column.name,
+            "head": column.head or column.name,
+            "means": f"{column.means} ({column.unit})" if column.unit else column.means,
+        }
+        for column in columns
+    ]
