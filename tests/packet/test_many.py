@@ -108,7 +108,16 @@ def test_a_fault_of_the_program_is_told_without_words_of_the_case_and_stops_none
         built(folders[1:2], QUICK, tmp_path / "out")
 
 
+@pytest.fixture
+def interruptible():
+    """Processes started here hear SIGINT, also where a shell lets the suite, as a job in the background, ignore it."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
 @pytest.mark.parametrize("jobs", ["1", "2"])
+@pytest.mark.usefixtures("interruptible")
 def test_an_interrupt_from_the_keyboard_leaves_whole_files_and_ends_with_130(jobs, tmp_path):
     cases, out = tmp_path / "cases", tmp_path / "out"
     source = next(f for f in DEMO_FOLDERS if f.name == "bohdan-lacroix-mbeki")
