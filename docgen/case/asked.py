@@ -8,36 +8,55 @@ from zoneinfo import ZoneInfo
 
 from pydantic import field_validator, model_validator
 
-from docgen.case.base import Degrees, Id, Millimetres, Minutes, Part, Words, key, many, must
+from docgen.case.base import Degrees, Id, Millimetres, Minutes, Part, Words, key, many, must, part
+from docgen.case.privacy import Privacy
 from docgen.case.tried import Chair
 
 
 class ChosenFeature(Part):
     """A feature of the control asked for, and the findings that call for it."""
 
-    id: Id = must("feature", "proximity_sensing")
-    because: tuple[Id, ...] = must("findings that call for it", ["head_three_way"], max_length=20)
-    note: Words | None = key("the therapist's own sentence about it", "Force was tried and raised tone.")
-    answer: Words | None = key("what makes up for a finding that speaks against it", "Standby whenever he rests.")
+    id: Id = must(Privacy.DEVICE, "feature", "proximity_sensing")
+    because: tuple[Id, ...] = must(Privacy.CLINICAL, "findings that call for it", ["head_three_way"], max_length=20)
+    note: Words | None = key(
+        Privacy.CLINICAL, "the therapist's own sentence about it", "Force was tried and raised tone."
+    )
+    answer: Words | None = key(
+        Privacy.CLINICAL, "what makes up for a finding that speaks against it", "Standby whenever he rests."
+    )
 
 
 class Item(Part):
     """One line of the order."""
 
-    id: Id = must("short id", "head_array")
-    name: Words = must("item in plain words", "head array with proximity switches")
-    code: str | None = key("procedure code", "E2330", pattern=r"^[A-Z][0-9]{4}$")
-    quantity: int = key("quantity", 1, default=1, ge=1, le=99)
-    why: Words | None = key("why it is needed, in one line", "Drives the chair: three head movements are reliable.")
-    without: Words | None = key("what happens without it", "Stays where he is put.")
-    features: tuple[Id, ...] = key("features this item brings", ["proximity_sensing"], default=(), max_length=20)
-    because: tuple[Id, ...] = key("findings this item answers directly", ["pressure_risk"], default=(), max_length=20)
-    purpose: Words | None = key("what it is mainly for, in a few words", "to clear the way for a sling transfer")
-    supports: Literal["interface", "headrest", "trunk", "other"] | None = key(
-        "part that this hardware holds: drive control, headrest, side support of the trunk, other", "interface"
+    id: Id = must(Privacy.ORDER, "short id", "head_array")
+    name: Words = must(Privacy.ORDER, "item in plain words", "head array with proximity switches")
+    code: str | None = key(Privacy.ORDER, "procedure code", "E2330", pattern=r"^[A-Z][0-9]{4}$")
+    quantity: int = key(Privacy.ORDER, "quantity", 1, default=1, ge=1, le=99)
+    why: Words | None = key(
+        Privacy.ORDER, "why it is needed, in one line", "Drives the chair: three head movements are reliable."
     )
-    modifier: str | None = key("claim modifiers of the line", "KX", pattern=r"^[A-Z0-9]{2}( [A-Z0-9]{2})*$")
-    payer_says: Words | None = key("what the payer answered about this line, and when", "2026-05-04, by phone: ...")
+    without: Words | None = key(Privacy.ORDER, "what happens without it", "Stays where he is put.")
+    features: tuple[Id, ...] = key(
+        Privacy.ORDER, "features this item brings", ["proximity_sensing"], default=(), max_length=20
+    )
+    because: tuple[Id, ...] = key(
+        Privacy.CLINICAL, "findings this item answers directly", ["pressure_risk"], default=(), max_length=20
+    )
+    purpose: Words | None = key(
+        Privacy.ORDER, "what it is mainly for, in a few words", "to clear the way for a sling transfer"
+    )
+    supports: Literal["interface", "headrest", "trunk", "other"] | None = key(
+        Privacy.ORDER,
+        "part that this hardware holds: drive control, headrest, side support of the trunk, other",
+        "interface",
+    )
+    modifier: str | None = key(
+        Privacy.ORDER, "claim modifiers of the line", "KX", pattern=r"^[A-Z0-9]{2}( [A-Z0-9]{2})*$"
+    )
+    payer_says: Words | None = key(
+        Privacy.ORDER, "what the payer answered about this line, and when", "2026-05-04, by phone: ..."
+    )
 
 
 # Where along a head, hand or foot a part stands.
@@ -60,54 +79,62 @@ Landmark = Literal[
 class Mount(Part):
     """Where one pad, switch or stick stands, measured in the driving position."""
 
-    id: Id = must("short id", "rear")
-    part: Words = must("part in plain words", "rear pad")
+    id: Id = must(Privacy.DEVICE, "short id", "rear")
+    part: Words = must(Privacy.DEVICE, "part in plain words", "rear pad")
     site: Literal["head_back", "head_left", "head_right", "mouth", "chin", "cheek", "hand", "knee", "foot", "other"] = (
-        must("where on the body", "head_back")
+        must(Privacy.DEVICE, "where on the body", "head_back")
     )
-    at: Words | None = key("place in words", "behind the head, 20 mm above the bony bump")
+    at: Words | None = key(Privacy.DEVICE, "place in words", "behind the head, 20 mm above the bony bump")
     side: Literal["front", "back", "left", "right", "above", "below"] | None = key(
-        "side of the body part it stands on", "left"
+        Privacy.DEVICE, "side of the body part it stands on", "left"
     )
-    limb: Literal["left", "right"] | None = key("which hand, knee or foot it is for", "left")
-    near: Landmark | None = key("part of the head, hand or foot it stands at, for the drawing", "behind_ear")
-    held_by: Literal["tray", "foot_plate"] | None = key("what it stands on, for the drawing", "tray")
-    swings: Literal["left", "right"] | None = key("the way it swings to be out of the way, as the driver sits", "left")
-    gap_mm: Millimetres | None = key("gap at rest in mm", 12)
-    height_mm: Millimetres | None = key("height of its centre above the seat in mm", 610)
-    angle_deg: Degrees | None = key("angle in degrees", 10)
-    size_mm: Words | None = key("size in mm", "90 x 60")
-    tool: Words | None = key("tool that moves it", "4 mm hex key, supplier only")
-    mark: Words | None = key("mark for putting it back", "white line on the joint meets the white line on the rod")
+    limb: Literal["left", "right"] | None = key(Privacy.DEVICE, "which hand, knee or foot it is for", "left")
+    near: Landmark | None = key(
+        Privacy.DEVICE, "part of the head, hand or foot it stands at, for the drawing", "behind_ear"
+    )
+    held_by: Literal["tray", "foot_plate"] | None = key(Privacy.DEVICE, "what it stands on, for the drawing", "tray")
+    swings: Literal["left", "right"] | None = key(
+        Privacy.DEVICE, "the way it swings to be out of the way, as the driver sits", "left"
+    )
+    gap_mm: Millimetres | None = key(Privacy.DEVICE, "gap at rest in mm", 12)
+    height_mm: Millimetres | None = key(Privacy.DEVICE, "height of its centre above the seat in mm", 610)
+    angle_deg: Degrees | None = key(Privacy.DEVICE, "angle in degrees", 10)
+    size_mm: Words | None = key(Privacy.DEVICE, "size in mm", "90 x 60")
+    tool: Words | None = key(Privacy.DEVICE, "tool that moves it", "4 mm hex key, supplier only")
+    mark: Words | None = key(
+        Privacy.DEVICE, "mark for putting it back", "white line on the joint meets the white line on the rod"
+    )
     mark_kind: Literal["lines", "edge", "outline"] | None = key(
-        "what the mark is: two lines that meet, a line at an edge, an outline to set the body in", "lines"
+        Privacy.DEVICE,
+        "what the mark is: two lines that meet, a line at an edge, an outline to set the body in",
+        "lines",
     )
-    by: Id | None = key("who measured", "evaluator")
-    on: date | None = key("date measured", date(2026, 3, 24))
+    by: Id | None = key(Privacy.DEVICE, "who measured", "evaluator")
+    on: date | None = key(Privacy.DEVICE, "date measured", date(2026, 3, 24))
 
 
 class Profile(Part):
     """A drive profile: settings of one place."""
 
-    id: Id = must("short id", "indoor")
-    name: Words = must("name of the profile", "indoor")
-    speed_m_s: float | None = key("forward speed in m/s", 0.4, ge=0.01, lt=5)
-    reverse_m_s: float | None = key("reverse speed in m/s", 0.2, ge=0.01, lt=5)
-    turn_deg_s: float | None = key("turn rate in degrees per second", 15, ge=0.1, lt=360)
-    latched: bool | None = key("whether forward is latched in it", False)
-    latch_timeout_s: float | None = key("latch timeout in s", 10, ge=0.1, lt=600)
-    used: Words | None = key("where it is used", "at home and in class")
-    why: Words | None = key("why these settings", "Stops inside the shortest space at home.")
+    id: Id = must(Privacy.DEVICE, "short id", "indoor")
+    name: Words = must(Privacy.DEVICE, "name of the profile", "indoor")
+    speed_m_s: float | None = key(Privacy.DEVICE, "forward speed in m/s", 0.4, ge=0.01, lt=5)
+    reverse_m_s: float | None = key(Privacy.DEVICE, "reverse speed in m/s", 0.2, ge=0.01, lt=5)
+    turn_deg_s: float | None = key(Privacy.DEVICE, "turn rate in degrees per second", 15, ge=0.1, lt=360)
+    latched: bool | None = key(Privacy.DEVICE, "whether forward is latched in it", False)
+    latch_timeout_s: float | None = key(Privacy.DEVICE, "latch timeout in s", 10, ge=0.1, lt=600)
+    used: Words | None = key(Privacy.DEVICE, "where it is used", "at home and in class")
+    why: Words | None = key(Privacy.DEVICE, "why these settings", "Stops inside the shortest space at home.")
 
 
 class Command(Part):
     """One command: what the driver does, what the chair does for it."""
 
     does: Literal["forward", "back", "left", "right", "stop", "rest", "drive", "seat", "output"] = must(
-        "what the chair does: a movement, or a change to rest, drive, seat or output", "forward"
+        Privacy.DEVICE, "what the chair does: a movement, or a change to rest, drive, seat or output", "forward"
     )
-    input: Words = must("what the driver does for it, in plain words", "head back to the rear pad")
-    hear: Words | None = key("what is heard or seen then", "two high tones")
+    input: Words = must(Privacy.DEVICE, "what the driver does for it, in plain words", "head back to the rear pad")
+    hear: Words | None = key(Privacy.DEVICE, "what is heard or seen then", "two high tones")
 
 
 # Places of a chair where a switch or lever can be, as the driver sits.
@@ -134,28 +161,44 @@ OnChair = Literal[
 class Stop(Part):
     """How anyone stops this chair."""
 
-    driver: Words | None = key("how the driver stops it", "takes the head off the rear pad")
-    stop_switch: Words | None = key("where the stop switch is; a switch that also drives is none", "left cheek")
-    has_switch: bool | None = key(
-        "whether there is a stop switch besides the power switch; false where there is none", True
+    driver: Words | None = key(Privacy.DEVICE, "how the driver stops it", "takes the head off the rear pad")
+    stop_switch: Words | None = key(
+        Privacy.DEVICE, "where the stop switch is; a switch that also drives is none", "left cheek"
     )
-    stop_switch_site: OnChair | None = key("place of the stop switch on the chair, for the drawing", "head_left")
+    has_switch: bool | None = key(
+        Privacy.DEVICE, "whether there is a stop switch besides the power switch; false where there is none", True
+    )
+    stop_switch_site: OnChair | None = key(
+        Privacy.DEVICE, "place of the stop switch on the chair, for the drawing", "head_left"
+    )
     helper_switch: Words | None = key(
-        "where a helper's own stop switch is, if it is not the driver's", "red box on the push handle"
+        Privacy.DEVICE, "where a helper's own stop switch is, if it is not the driver's", "red box on the push handle"
     )
     helper_switch_site: OnChair | None = key(
-        "place of a helper's own stop switch on the chair, for the drawing", "push_handle_right"
+        Privacy.DEVICE, "place of a helper's own stop switch on the chair, for the drawing", "push_handle_right"
     )
-    power_off: Words | None = key("where the power switch is", "red switch, right armrest, front end")
-    power_off_site: OnChair | None = key("place of the power switch on the chair, for the drawing", "armrest_right")
-    helper: Words | None = key("what a helper can do", "press the stop box on the push handle")
-    again: Words | None = key("what makes it drive again after the stop switch", "Turn the button until it pops out.")
+    power_off: Words | None = key(Privacy.DEVICE, "where the power switch is", "red switch, right armrest, front end")
+    power_off_site: OnChair | None = key(
+        Privacy.DEVICE, "place of the power switch on the chair, for the drawing", "armrest_right"
+    )
+    helper: Words | None = key(Privacy.DEVICE, "what a helper can do", "press the stop box on the push handle")
+    again: Words | None = key(
+        Privacy.DEVICE, "what makes it drive again after the stop switch", "Turn the button until it pops out."
+    )
     other_way: Words | None = key(
-        "another way to cut the power, when neither switch stops it", "pull the battery plug behind the seat"
+        Privacy.DEVICE,
+        "another way to cut the power, when neither switch stops it",
+        "pull the battery plug behind the seat",
     )
-    other_way_site: OnChair | None = key("place of that other way on the chair, for the drawing", "low_back_middle")
-    freewheel: Words | None = key("where the freewheel levers are", "two levers under the seat, both sides")
-    freewheel_site: OnChair | None = key("place of the freewheel levers on the chair, for the drawing", "behind_seat")
+    other_way_site: OnChair | None = key(
+        Privacy.DEVICE, "place of that other way on the chair, for the drawing", "low_back_middle"
+    )
+    freewheel: Words | None = key(
+        Privacy.DEVICE, "where the freewheel levers are", "two levers under the seat, both sides"
+    )
+    freewheel_site: OnChair | None = key(
+        Privacy.DEVICE, "place of the freewheel levers on the chair, for the drawing", "behind_seat"
+    )
 
     @property
     def at_hand(self) -> tuple[str | None, str | None]:
@@ -176,19 +219,27 @@ Programmable = Literal["speed", "tremor_damping", "acceleration", "braking", "th
 class Configuration(Part):
     """What is asked for."""
 
-    method: Id | None = key("trial method that is asked for", "head_pads")
-    summary: Words | None = key("the control asked for in one plain sentence", "a head array of three proximity pads")
-    works: Words | None = key("how it drives, in plain words", "Head back drives forward; head to a side pad turns.")
-    rest: Words | None = key("how to put it in rest and wake it", "Tap the knee switch once; a low tone sounds.")
-    swing: Words | None = key(
-        "how to move it away and put it back", "Press the catch, swing left; back until it clicks."
+    method: Id | None = key(Privacy.DEVICE, "trial method that is asked for", "head_pads")
+    summary: Words | None = key(
+        Privacy.FUNDING, "the control asked for in one plain sentence", "a head array of three proximity pads"
     )
-    latched: bool = key("whether forward is latched", False, default=False)
+    works: Words | None = key(
+        Privacy.DEVICE, "how it drives, in plain words", "Head back drives forward; head to a side pad turns."
+    )
+    rest: Words | None = key(
+        Privacy.DEVICE, "how to put it in rest and wake it", "Tap the knee switch once; a low tone sounds."
+    )
+    swing: Words | None = key(
+        Privacy.DEVICE, "how to move it away and put it back", "Press the catch, swing left; back until it clicks."
+    )
+    latched: bool = key(Privacy.DEVICE, "whether forward is latched", False, default=False)
     latched_now: Words | None = key(
-        "whether the keep-going setting is on now, and who turns it on", "It is off. Only the therapist turns it on."
+        Privacy.DEVICE,
+        "whether the keep-going setting is on now, and who turns it on",
+        "It is off. Only the therapist turns it on.",
     )
     choose: Words | None = key(
-        "how to choose a drive setting", "Slide the switch behind the seat: 1 is training, 2 is indoor."
+        Privacy.DEVICE, "how to choose a drive setting", "Slide the switch behind the seat: 1 is training, 2 is indoor."
     )
     chair: Chair = Chair()
     features: tuple[ChosenFeature, ...] = many("features asked for")
@@ -197,6 +248,7 @@ class Configuration(Part):
     commands: tuple[Command, ...] = many("commands, one by one, for the drawings of the guide")
     profiles: tuple[Profile, ...] = many("drive profiles")
     programmable: tuple[Programmable, ...] = key(
+        Privacy.DEVICE,
         "what of the control can be programmed, by its maker's sheet",
         ["speed", "acceleration", "braking"],
         default=(),
@@ -224,10 +276,14 @@ class Configuration(Part):
 class MasteryRule(Part):
     """When a stage counts as mastered: a sequential test of a poor against a good share of tries done."""
 
-    poor: float = key("share of tries done that is not mastery", 0.6, default=0.6, ge=0.01, le=0.99)
-    good: float = key("share of tries done that is mastery", 0.9, default=0.9, ge=0.01, le=0.99)
-    wrong_pass: float = key("accepted chance of moving on at the poor share", 0.1, default=0.1, ge=0.001, le=0.4)
-    wrong_hold: float = key("accepted chance of going back at the good share", 0.1, default=0.1, ge=0.001, le=0.4)
+    poor: float = key(Privacy.TRAINING, "share of tries done that is not mastery", 0.6, default=0.6, ge=0.01, le=0.99)
+    good: float = key(Privacy.TRAINING, "share of tries done that is mastery", 0.9, default=0.9, ge=0.01, le=0.99)
+    wrong_pass: float = key(
+        Privacy.TRAINING, "accepted chance of moving on at the poor share", 0.1, default=0.1, ge=0.001, le=0.4
+    )
+    wrong_hold: float = key(
+        Privacy.TRAINING, "accepted chance of going back at the good share", 0.1, default=0.1, ge=0.001, le=0.4
+    )
 
     @model_validator(mode="after")
     def _apart(self) -> MasteryRule:
@@ -240,12 +296,12 @@ class Hours(Part):
     """Hours of the week in which a session can or cannot be; without hours the whole day."""
 
     day: Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"] = must(
-        "day of the week", "monday"
+        Privacy.TRAINING, "day of the week", "monday"
     )
-    free: bool = must("whether these hours are free for a session; false when they are taken", True)
-    starts_at: time | None = key("first of these hours", time(16, 0))
-    ends_at: time | None = key("last of these hours", time(17, 30))
-    who: Id | None = key("whose hours", "aunt")
+    free: bool = must(Privacy.TRAINING, "whether these hours are free for a session; false when they are taken", True)
+    starts_at: time | None = key(Privacy.TRAINING, "first of these hours", time(16, 0))
+    ends_at: time | None = key(Privacy.TRAINING, "last of these hours", time(17, 30))
+    who: Id | None = key(Privacy.CIRCLE, "whose hours", "aunt")
 
     @model_validator(mode="after")
     def _in_order(self) -> Hours:
@@ -261,25 +317,33 @@ class Hours(Part):
 class Lesson(Part):
     """How the driver will learn."""
 
-    start_on: date | None = key("first day of training", date(2026, 8, 10))
-    sessions_a_week: int | None = key("training sessions a week", 3, ge=1, le=21)
-    minutes: Minutes | None = key("longest session in minutes", 20)
-    weeks: int | None = key("for how many weeks sessions are planned", 12, ge=1, le=260)
-    zone: str | None = key("time zone of the sessions' hours", "America/Chicago")
+    start_on: date | None = key(Privacy.TRAINING, "first day of training", date(2026, 8, 10))
+    sessions_a_week: int | None = key(Privacy.TRAINING, "training sessions a week", 3, ge=1, le=21)
+    minutes: Minutes | None = key(Privacy.TRAINING, "longest session in minutes", 20)
+    weeks: int | None = key(Privacy.TRAINING, "for how many weeks sessions are planned", 12, ge=1, le=260)
+    zone: str | None = key(Privacy.TRAINING, "time zone of the sessions' hours", "America/Chicago")
     week: tuple[Hours, ...] = many("hours of the coach's week that are free or taken")
-    taken_on: tuple[date, ...] = key("single days without a session", None, default=(), max_length=200)
-    place: Words | None = key("where training takes place", "school hall, then home")
-    coach: Id | None = key("who coaches", "aunt")
-    substitute: Id | None = key("who else was taught to coach", "aide")
-    tries: int | None = key("tries of driving in one lesson", 8, ge=1, le=60)
-    stops: int | None = key("stops asked for in one lesson, between the tries", 4, ge=1, le=60)
-    stop_word: Words | None = key("the word that asks for a stop", "stop")
-    says_stop: Words | None = key("how the driver says stop while driving", "shakes the head and keeps off the pads")
-    pain_shows: Words | None = key("how pain shows in a driver who gives no number", "frowns and pulls the legs up")
-    stage: int | None = key("stage to start from, 0 to 8", 3, ge=0, le=8)
-    stage_why: Words | None = key("why this stage", "All directions reliable in the clinic; no doors at home yet.")
-    prompts: Words | None = key("how to prompt", "Wait ten seconds, then one word.")
-    mastery: MasteryRule = key("when a stage is mastered", default=MasteryRule())
+    taken_on: tuple[date, ...] = key(
+        Privacy.TRAINING, "single days without a session", None, default=(), max_length=200
+    )
+    place: Words | None = key(Privacy.TRAINING, "where training takes place", "school hall, then home")
+    coach: Id | None = key(Privacy.CIRCLE, "who coaches", "aunt")
+    substitute: Id | None = key(Privacy.CIRCLE, "who else was taught to coach", "aide")
+    tries: int | None = key(Privacy.TRAINING, "tries of driving in one lesson", 8, ge=1, le=60)
+    stops: int | None = key(Privacy.TRAINING, "stops asked for in one lesson, between the tries", 4, ge=1, le=60)
+    stop_word: Words | None = key(Privacy.TRAINING, "the word that asks for a stop", "stop")
+    says_stop: Words | None = key(
+        Privacy.TRAINING, "how the driver says stop while driving", "shakes the head and keeps off the pads"
+    )
+    pain_shows: Words | None = key(
+        Privacy.TRAINING, "how pain shows in a driver who gives no number", "frowns and pulls the legs up"
+    )
+    stage: int | None = key(Privacy.TRAINING, "stage to start from, 0 to 8", 3, ge=0, le=8)
+    stage_why: Words | None = key(
+        Privacy.TRAINING, "why this stage", "All directions reliable in the clinic; no doors at home yet."
+    )
+    prompts: Words | None = key(Privacy.TRAINING, "how to prompt", "Wait ten seconds, then one word.")
+    mastery: MasteryRule = part("when a stage is mastered", MasteryRule())
 
     @field_validator("zone")
     @classmethod
@@ -293,25 +357,25 @@ class Lesson(Part):
 class Taught(Part):
     """A caregiver and what was taught and shown back."""
 
-    who: Id = must("who was taught", "grandmother")
-    what: Words = must("what was taught", "set-up, stop, transfers")
-    on: date | None = key("date shown back", date(2026, 3, 24))
+    who: Id = must(Privacy.CARE, "who was taught", "grandmother")
+    what: Words = must(Privacy.CARE, "what was taught", "set-up, stop, transfers")
+    on: date | None = key(Privacy.CARE, "date shown back", date(2026, 3, 24))
 
 
 class FollowUp(Part):
     """One follow-up visit or call."""
 
-    after_weeks: float = must("weeks after delivery", 2, ge=0, le=520)
-    what: Words = must("what is looked at", "fit, skin, positions, teach-back")
-    by: Id | None = key("who", "evaluator")
-    done_on: date | None = key("date the visit or call was held", date(2026, 8, 17))
-    found: Words | None = key("what was found", "Pads on their marks; skin clear.")
+    after_weeks: float = must(Privacy.TRAINING, "weeks after delivery", 2, ge=0, le=520)
+    what: Words = must(Privacy.TRAINING, "what is looked at", "fit, skin, positions, teach-back")
+    by: Id | None = key(Privacy.TRAINING, "who", "evaluator")
+    done_on: date | None = key(Privacy.TRAINING, "date the visit or call was held", date(2026, 8, 17))
+    found: Words | None = key(Privacy.TRAINING, "what was found", "Pads on their marks; skin clear.")
 
 
 class Caution(Part):
     """A caution particular to this client, in plain words for the guide."""
 
     about: Literal["skin", "neck", "straps", "hair", "tubes", "cleaning", "travel", "transfer", "seizure", "other"] = (
-        must("what it is about", "skin")
+        must(Privacy.CARE, "what it is about", "skin")
     )
-    says: Words = must("the caution in plain words", "Look behind both ears night and morning.")
+    says: Words = must(Privacy.CARE, "the caution in plain words", "Look behind both ears night and morning.")

@@ -8,13 +8,16 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from typing import Annotated, Any
+from typing import Annotated, Any, get_args, get_origin
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
+from pydantic.fields import FieldInfo
 
 from docgen.case.files import refused_character
+from docgen.case.privacy import Privacy
 
 MAX_TEXT = 4000
+_PRIVACY = "x-privacy"  # name of the class in the schema
 
 _INVISIBLE = re.compile("[\u00ad\u200b\u2060\ufeff]")
 
@@ -42,19 +45,54 @@ Minutes = Annotated[float, Field(ge=0, le=1440, allow_inf_nan=False)]
 
 
 class Part(BaseModel):
-    """A part of a case: frozen, strict about types, no unknown keys."""
+    """A part of a case: frozen, strict about types, no unknown keys, each key with its class of privacy."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
 
+    @classmethod
+    def __pydantic_init_subclass__(cls, **kwargs: Any) -> None:
+        """Raises TypeError, at import, for a key without a class."""
+        for name, field in cls.model_fields.items():
+            if part_of(field.annotation) is None and not isinstance(_extra(field).get(_PRIVACY), Privacy):
+                raise TypeError(
+                    f"{cls.__name__}.{name} has no class of privacy: write key(Privacy.<class>, <label>, ...)"
+                )
 
-def key(label: str, example: Any = None, default: Any = None, **limits: Any) -> Any:
-    """An optional key: its label in words and one example of its form."""
-    return Field(default=default, description=label, examples=[] if example is None else [example], **limits)
+    @classmethod
+    def privacy_of(cls, name: str) -> Privacy:
+        """The class of one key, which is no table; KeyError when there is no such key."""
+        return Privacy(_extra(cls.model_fields[name])[_PRIVACY])
+
+    def privacy(self, name: str) -> Privacy:
+        """The class of one key of this very entry."""
+        return self.privacy_of(name)
 
 
-def must(label: str, example: Any, **limits: Any) -> Any:
+def part_of(kind: Any) -> type[Part] | None:
+    """The part of a case that a key holds, or holds a list of; None for a key with a value of its own."""
+    if isinstance(kind, type) and issubclass(kind, Part):
+        return kind
+    return next((part_of(entry) for entry in get_args(kind)[:1] if get_origin(kind) is tuple), None)
+
+
+def _extra(field: FieldInfo) -> dict[str, Any]:
+    return field.json_schema_extra if isinstance(field.json_schema_extra, dict) else {}
+
+
+def key(privacy: Privacy, label: str, example: Any = None, default: Any = None, **limits: Any) -> Any:
+    """An optional key: its class of privacy, its label in words and one example of its form."""
+    examples = [] if example is None else [example]
+    return Field(default=default, description=label, examples=examples, json_schema_extra={_PRIVACY: privacy}, **limits)
+
+
+def must(privacy: Privacy, label: str, example: Any, **limits: Any) -> Any:
     """A key that its table cannot do without."""
-    return Field(description=label, examples=[example], **limits)
+    return Field(description=label, examples=[example], json_schema_extra={_PRIVACY: privacy}, **limits)
+
+
+def part(label: str, default: Part) -> Any:
+    """A table of its own; its keys carry the classes."""
+    return Field(default=default, description=label)
 
 
 def many(label: str) -> Any:

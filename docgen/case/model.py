@@ -7,10 +7,11 @@ from typing import Literal
 from pydantic import PrivateAttr
 
 from docgen.case.asked import Caution, Configuration, FollowUp, Lesson, Taught
-from docgen.case.base import CaseId, Part, key, many, must
+from docgen.case.base import CaseId, Part, key, many, must, part
 from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision, Transport
 from docgen.case.own_words import Letter
 from docgen.case.paper import Attendant, Authorization, Delivery, Denial, Encounter, Order
+from docgen.case.privacy import Privacy
 from docgen.case.record import Row
 from docgen.case.session import SessionRow
 from docgen.case.tried import Alternative, Trial
@@ -20,15 +21,15 @@ from docgen.case.who import Client, Dates, Diagnosis, Person, Request
 class Case(Part):
     """One client, one request. The rows come from the CSV file, everything else from case.toml."""
 
-    format: Literal["docgen case 1"] = must("format of this file", "docgen case 1")
-    id: CaseId = must("id of the case, the same as its folder", "robin-example")
-    invented: bool = key("whether this is a made-up person", True, default=False)
+    format: Literal["docgen case 1"] = must(Privacy.FUNDING, "format of this file", "docgen case 1")
+    id: CaseId = must(Privacy.FUNDING, "id of the case, the same as its folder", "robin-example")
+    invented: bool = key(Privacy.FUNDING, "whether this is a made-up person", True, default=False)
     # who
-    request: Request = key("the request", default=Request())
-    client: Client = key("the client", default=Client())
+    request: Request = part("the request", Request())
+    client: Client = part("the client", Client())
     diagnoses: tuple[Diagnosis, ...] = many("diagnoses")
     people: tuple[Person, ...] = many("people")
-    dates: Dates = key("dates", default=Dates())
+    dates: Dates = part("dates", Dates())
     # why
     limits: tuple[Limit, ...] = many("screening for limits")
     findings: tuple[Finding, ...] = many("findings")
@@ -37,27 +38,25 @@ class Case(Part):
     goals: tuple[Goal, ...] = many("goals")
     # where
     spaces: tuple[Space, ...] = many("spaces")
-    transport: Transport = key("transport", default=Transport())
+    transport: Transport = part("transport", Transport())
     supervision: tuple[Supervision, ...] = many("supervision")
     # what was ruled out, what was tried, what is asked for
     alternatives: tuple[Alternative, ...] = many("alternatives, simplest first")
-    trial: Trial = key("the trial", default=Trial())
-    configuration: Configuration = key("what is asked for", default=Configuration())
+    trial: Trial = part("the trial", Trial())
+    configuration: Configuration = part("what is asked for", Configuration())
     # the paper trail
-    encounter: Encounter = key("the encounter", default=Encounter())
-    order: Order = key("the order", default=Order())
-    authorization: Authorization = key("prior authorization", default=Authorization())
-    denial: Denial = key("a denial", default=Denial())
-    delivery: Delivery = key("delivery", default=Delivery())
-    attendant: Attendant = key("a caregiver who drives instead", default=Attendant())
+    encounter: Encounter = part("the encounter", Encounter())
+    order: Order = part("the order", Order())
+    authorization: Authorization = part("prior authorization", Authorization())
+    denial: Denial = part("a denial", Denial())
+    delivery: Delivery = part("delivery", Delivery())
+    attendant: Attendant = part("a caregiver who drives instead", Attendant())
     # the letter, where the rest of the case cannot say it
-    letter: Letter = key(
-        "the therapist's own words for the letter, printed at the head of each section", default=Letter()
-    )
+    letter: Letter = part("the therapist's own words for the letter, printed at the head of each section", Letter())
     # living with it
     cautions: tuple[Caution, ...] = many("cautions particular to this client")
     taught: tuple[Taught, ...] = many("who was taught")
-    training: Lesson = key("training", default=Lesson())
+    training: Lesson = part("training", Lesson())
     follow_up: tuple[FollowUp, ...] = many("follow-up")
 
     # the rows are read and checked by rows.py, which knows their lines; here they only travel along

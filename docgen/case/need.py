@@ -6,6 +6,7 @@ from datetime import date
 from typing import Literal
 
 from docgen.case.base import Id, Millimetres, Minutes, Part, Words, key, many, must
+from docgen.case.privacy import Privacy
 
 # Our own ordinal scale of help, least able first; the number is the place in the list.
 HELP_LEVELS = ("not_done", "done_for", "hands_on", "watched", "set_up", "alone")
@@ -16,60 +17,68 @@ class Limit(Part):
     """A screening for something that could defeat the equipment, with an explicit result."""
 
     kind: Literal["cognition", "judgment", "vision", "hearing", "seizures", "behaviour", "other"] = must(
-        "what was screened", "vision"
+        Privacy.CLINICAL, "what was screened", "vision"
     )
-    found: bool = must("whether a limit was found", False)
-    says: Words | None = key("what was seen in the screening", "Follows a target at 3 m to both sides.")
-    answer: Words | None = key("what makes up for the limit", "Sounds mark each change of mode.")
-    by: Id | None = key("who screened", "evaluator")
-    on: date | None = key("date of the screening", date(2026, 3, 3))
+    found: bool = must(Privacy.CLINICAL, "whether a limit was found", False)
+    says: Words | None = key(
+        Privacy.CLINICAL, "what was seen in the screening", "Follows a target at 3 m to both sides."
+    )
+    answer: Words | None = key(Privacy.CLINICAL, "what makes up for the limit", "Sounds mark each change of mode.")
+    by: Id | None = key(Privacy.CLINICAL, "who screened", "evaluator")
+    on: date | None = key(Privacy.CLINICAL, "date of the screening", date(2026, 3, 3))
 
 
 class Finding(Part):
     """One finding of the evaluation that bears on the choice of control."""
 
-    id: Id = must("finding, in the trade's short word", "head_three_way")
-    says: Words = must("the finding in one sentence", "Moves the head back, left and right and returns to the middle.")
-    measure: Words | None = key("how it was measured", "back 10 of 10, left 10 of 10, right 9 of 10")
-    on: date | None = key("date of the finding", date(2026, 3, 3))
-    by: Id | None = key("who found it", "evaluator")
+    id: Id = must(Privacy.CLINICAL, "finding, in the trade's short word", "head_three_way")
+    says: Words = must(
+        Privacy.CLINICAL,
+        "the finding in one sentence",
+        "Moves the head back, left and right and returns to the middle.",
+    )
+    measure: Words | None = key(Privacy.CLINICAL, "how it was measured", "back 10 of 10, left 10 of 10, right 9 of 10")
+    on: date | None = key(Privacy.CLINICAL, "date of the finding", date(2026, 3, 3))
+    by: Id | None = key(Privacy.CLINICAL, "who found it", "evaluator")
 
 
 class Activity(Part):
     """One thing of daily life that needs moving about; help before, and with the device in the trial."""
 
-    id: Id = must("short id", "toilet")
-    name: Words = must("the activity, as something one does", "reach the toilet")
-    at_home: bool = must("whether it is done in the home", True)
+    id: Id = must(Privacy.NEED, "short id", "toilet")
+    name: Words = must(Privacy.NEED, "the activity, as something one does", "reach the toilet")
+    at_home: bool = must(Privacy.NEED, "whether it is done in the home", True)
     needed_for: Literal["toileting", "feeding", "dressing", "grooming", "bathing", "other"] = must(
-        "daily activity it belongs to", "toileting"
+        Privacy.NEED, "daily activity it belongs to", "toileting"
     )
-    barrier: Literal["prevents", "unsafe", "too_slow"] | None = key("how the limit shows", "prevents")
-    before: HelpLevel | None = key("help needed now", "done_for")
-    with_device: HelpLevel | None = key("help needed with the device", "watched")
-    minutes_before: Minutes | None = key("minutes of help a day now", 18)
-    minutes_with: Minutes | None = key("minutes of help a day with the device", 6)
-    says: Words | None = key("what happens now, in a sentence", "Waits to be pushed; two accidents a week.")
-    source: Words | None = key("how the minutes were counted, and by whom", "his aunt's log of one week")
-    by: Id | None = key("who recorded it", "evaluator")
-    on: date | None = key("date recorded", date(2026, 4, 1))
+    barrier: Literal["prevents", "unsafe", "too_slow"] | None = key(Privacy.NEED, "how the limit shows", "prevents")
+    before: HelpLevel | None = key(Privacy.NEED, "help needed now", "done_for")
+    with_device: HelpLevel | None = key(Privacy.NEED, "help needed with the device", "watched")
+    minutes_before: Minutes | None = key(Privacy.NEED, "minutes of help a day now", 18)
+    minutes_with: Minutes | None = key(Privacy.NEED, "minutes of help a day with the device", 6)
+    says: Words | None = key(
+        Privacy.NEED, "what happens now, in a sentence", "Waits to be pushed; two accidents a week."
+    )
+    source: Words | None = key(Privacy.NEED, "how the minutes were counted, and by whom", "his aunt's log of one week")
+    by: Id | None = key(Privacy.NEED, "who recorded it", "evaluator")
+    on: date | None = key(Privacy.NEED, "date recorded", date(2026, 4, 1))
 
 
 class Reached(Part):
     """The level of a goal on a later day."""
 
-    on: date = must("date of the review", date(2026, 11, 2))
-    level: int = must("level reached then, -2 to 2", 0, ge=-2, le=2)
+    on: date = must(Privacy.GOALS, "date of the review", date(2026, 11, 2))
+    level: int = must(Privacy.GOALS, "level reached then, -2 to 2", 0, ge=-2, le=2)
 
 
 class Goal(Part):
     """A goal of the client, with its five levels from much less (-2) to much more (+2) than expected."""
 
-    id: Id = must("short id", "kitchen")
-    says: Words = must("the goal, in the client's words", "Get to the kitchen table without calling.")
-    weight: float = key("weight of the goal", 1.0, default=1.0, ge=0, le=9)
-    level: int | None = key("level reached now, -2 to 2", -2, ge=-2, le=2)
-    levels: tuple[Words, ...] = key("the five levels, lowest first", None, default=(), max_length=5)
+    id: Id = must(Privacy.GOALS, "short id", "kitchen")
+    says: Words = must(Privacy.GOALS, "the goal, in the client's words", "Get to the kitchen table without calling.")
+    weight: float = key(Privacy.GOALS, "weight of the goal", 1.0, default=1.0, ge=0, le=9)
+    level: int | None = key(Privacy.GOALS, "level reached now, -2 to 2", -2, ge=-2, le=2)
+    levels: tuple[Words, ...] = key(Privacy.GOALS, "the five levels, lowest first", None, default=(), max_length=5)
     reached: tuple[Reached, ...] = many("levels reached since")
 
     @property
@@ -81,58 +90,65 @@ class Goal(Part):
 class Space(Part):
     """A place the chair must pass, turn or stop in, as measured."""
 
-    id: Id = must("short id", "bathroom_door")
-    name: Words = must("name of the place", "bathroom door")
-    kind: Literal["doorway", "corridor", "turning", "ramp", "stopping", "lift"] = must("kind of space", "doorway")
-    at_home: bool = key("whether it is in the home", True, default=True)
-    clear_width_mm: Millimetres | None = key("clear width in mm", 815, gt=300)
-    threshold_mm: Millimetres | None = key("height of the threshold in mm, 0 where there is none", 12)
-    floor: Words | None = key("what its floor is", "tile")
-    wall_mm: Millimetres | None = key("thickness of the wall at the door in mm", 120)
-    approach_mm: Millimetres | None = key("from the wall, where the last correction is made, in mm", 300)
-    clear_ahead_mm: Millimetres | None = key("clear space ahead to stop in, in mm", 1200)
-    turning_mm: Millimetres | None = key("diameter of the free floor to turn on, in mm", 1525, gt=300)
-    slope_percent: float | None = key("slope in percent", 8.3, ge=0, le=60)
-    profile: Id | None = key("drive profile used there", "indoor")
-    says: Words | None = key("what matters about it", "Opens inwards; the basin stands on the left.")
-    on: date | None = key("date measured", date(2026, 4, 1))
-    by: Id | None = key("who measured", "supplier")
+    id: Id = must(Privacy.HOME, "short id", "bathroom_door")
+    name: Words = must(Privacy.HOME, "name of the place", "bathroom door")
+    kind: Literal["doorway", "corridor", "turning", "ramp", "stopping", "lift"] = must(
+        Privacy.HOME, "kind of space", "doorway"
+    )
+    at_home: bool = key(Privacy.HOME, "whether it is in the home", True, default=True)
+    clear_width_mm: Millimetres | None = key(Privacy.HOME, "clear width in mm", 815, gt=300)
+    threshold_mm: Millimetres | None = key(Privacy.HOME, "height of the threshold in mm, 0 where there is none", 12)
+    floor: Words | None = key(Privacy.HOME, "what its floor is", "tile")
+    wall_mm: Millimetres | None = key(Privacy.HOME, "thickness of the wall at the door in mm", 120)
+    approach_mm: Millimetres | None = key(Privacy.HOME, "from the wall, where the last correction is made, in mm", 300)
+    clear_ahead_mm: Millimetres | None = key(Privacy.HOME, "clear space ahead to stop in, in mm", 1200)
+    turning_mm: Millimetres | None = key(Privacy.HOME, "diameter of the free floor to turn on, in mm", 1525, gt=300)
+    slope_percent: float | None = key(Privacy.HOME, "slope in percent", 8.3, ge=0, le=60)
+    profile: Id | None = key(Privacy.HOME, "drive profile used there", "indoor")
+    says: Words | None = key(Privacy.HOME, "what matters about it", "Opens inwards; the basin stands on the left.")
+    on: date | None = key(Privacy.HOME, "date measured", date(2026, 4, 1))
+    by: Id | None = key(Privacy.HOME, "who measured", "supplier")
 
 
 class Transport(Part):
     """How the client travels."""
 
-    rides_in_chair: bool | None = key("whether the client rides seated in the chair", True)
+    rides_in_chair: bool | None = key(Privacy.CARE, "whether the client rides seated in the chair", True)
     vehicle: Words | None = key(
-        "vehicle and how the chair is held", "a van with four tie-downs and a lap-and-shoulder belt"
+        Privacy.CARE, "vehicle and how the chair is held", "a van with four tie-downs and a lap-and-shoulder belt"
     )
-    trained: Words | None = key("who is trained to load the chair and tie it down", "an aunt and the driver of the van")
-    says: Words | None = key("what matters about travel", "The control comes off the path of the belt.")
+    trained: Words | None = key(
+        Privacy.CARE, "who is trained to load the chair and tie it down", "an aunt and the driver of the van"
+    )
+    says: Words | None = key(Privacy.CARE, "what matters about travel", "The control comes off the path of the belt.")
 
 
 class Supervision(Part):
     """Who is near while the client drives, place by place."""
 
-    place: Words = must("place", "at home")
+    place: Words = must(Privacy.SUPERVISION, "place", "at home")
     level: Literal["hands_on_stop", "arms_length", "same_room", "in_sight", "on_call", "alone"] = must(
-        "how near", "same_room"
+        Privacy.SUPERVISION, "how near", "same_room"
     )
-    by: Words | None = key("who", "a family member")
-    until: Words | None = key("until when", "stage 5 is passed")
+    by: Words | None = key(Privacy.SUPERVISION, "who", "a family member")
+    until: Words | None = key(Privacy.SUPERVISION, "until when", "stage 5 is passed")
     covers: tuple[Id, ...] = key(
+        Privacy.SUPERVISION,
         "places and tasks of training that it holds for, by id",
         ["bathroom_door", "real_day"],
         default=(),
         max_length=20,
     )
     for_now: Words | None = key(
-        "what holds before that, in plain words for the guide", "The chair is off while she is alone."
+        Privacy.SUPERVISION,
+        "what holds before that, in plain words for the guide",
+        "The chair is off while she is alone.",
     )
 
 
 class Need(Part):
     """Help outside the activities: counts a day, before and with the device."""
 
-    name: Words = must("what is counted", "times a day someone is called to turn or move the client")
-    before: float | None = key("count a day now", 14, ge=0, le=1000)
-    with_device: float | None = key("count a day with the device", 3, ge=0, le=1000)
+    name: Words = must(Privacy.NEED, "what is counted", "times a day someone is called to turn or move the client")
+    before: float | None = key(Privacy.NEED, "count a day now", 14, ge=0, le=1000)
+    with_device: float | None = key(Privacy.NEED, "count a day with the device", 3, ge=0, le=1000)

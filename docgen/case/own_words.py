@@ -3,19 +3,32 @@
 from __future__ import annotations
 
 from docgen.case.base import Part, Words, key
+from docgen.case.privacy import Privacy
 
 
 class Letter(Part):
     """Sentences for the letter that the rest of the case cannot make."""
 
-    request: Words | None = key("own words on the request", "This is the second request; ...")
-    person: Words | None = key("own words on the person", "Robin has steered every game console since the age of six.")
-    need: Words | None = key("own words on what moving about is needed for", "The hall is where the family meets.")
-    lesser: Words | None = key(
-        "own words on simpler devices and controls", "Two lighter sticks were lent for a week each."
+    request: Words | None = key(Privacy.NARRATIVE, "own words on the request", "This is the second request; ...")
+    person: Words | None = key(
+        Privacy.NARRATIVE, "own words on the person", "Robin has steered every game console since the age of six."
     )
-    trial: Words | None = key("own words on the trial", "The second day was a bad day, and it was kept.")
-    safety: Words | None = key("own words on safety", "The stairs are behind a gate.")
-    asked: Words | None = key("own words on what is asked for", "The pads were moved four times before they stayed.")
-    plan: Words | None = key("own words on training and follow-up", "The coach has taught two other drivers.")
-    limits: Words | None = key("own words on what the evidence cannot show", "Winter coats were not tried.")
+    need: Words | None = key(
+        Privacy.NARRATIVE, "own words on what moving about is needed for", "The hall is where the family meets."
+    )
+    lesser: Words | None = key(
+        Privacy.NARRATIVE, "own words on simpler devices and controls", "Two lighter sticks were lent for a week each."
+    )
+    trial: Words | None = key(
+        Privacy.NARRATIVE, "own words on the trial", "The second day was a bad day, and it was kept."
+    )
+    safety: Words | None = key(Privacy.NARRATIVE, "own words on safety", "The stairs are behind a gate.")
+    asked: Words | None = key(
+        Privacy.NARRATIVE, "own words on what is asked for", "The pads were moved four times before they stayed."
+    )
+    plan: Words | None = key(
+        Privacy.NARRATIVE, "own words on training and follow-up", "The coach has taught two other drivers."
+    )
+    limits: Words | None = key(
+        Privacy.NARRATIVE, "own words on what the evidence cannot show", "Winter coats were not tried."
+    )

@@ -16,13 +16,16 @@ from datetime import date
 from functools import cached_property
 from typing import Literal
 
+from docgen.case.privacy import Privacy
+
 Kind = Literal["date", "id", "yes_no", "count", "number", "scale", "words"]
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column: its name, what kind of value it holds, its unit, limits, and what it means."""
+    """One column: its class of privacy, name, what kind of value it holds, what it means, its unit and limits."""
 
+    privacy: Privacy
     name: str
     kind: Kind
     means: str
@@ -52,19 +55,27 @@ class Sheet:
 
 
 COLUMNS: tuple[Column, ...] = (
-    Column("date", "date", "day of the attempt, as 2026-03-31", required=True),
-    Column("method", "id", "id of the method, as in [[trial.methods]]", required=True),
-    Column("task", "id", "id of the task, as in [[trial.tasks]]", required=True),
-    Column("success", "yes_no", "done in the limit, with no contact and no physical help", required=True, head="done"),
-    Column("order", "count", "place of this method in the day's order, 1 for the first", high=50),
-    Column("attempt", "count", "number of the attempt within the block", high=10_000, head="no."),
-    Column("seconds", "number", "time of the attempt; blank if not finished", "s", 36_000, head="time"),
-    Column("activations", "count", "activations that were intended and made", head="made"),
-    Column("missed", "count", "activations asked for or clearly tried, with nothing within 2 s"),
-    Column("unintended", "count", "activations made without cue or intent", head="not meant"),
-    Column("contacts", "count", "touches of a wall, object or person"),
-    Column("person_contacts", "count", "of these, touches of a person", head="people"),
+    Column(Privacy.TRIAL, "date", "date", "day of the attempt, as 2026-03-31", required=True),
+    Column(Privacy.TRIAL, "method", "id", "id of the method, as in [[trial.methods]]", required=True),
+    Column(Privacy.TRIAL, "task", "id", "id of the task, as in [[trial.tasks]]", required=True),
     Column(
+        Privacy.TRIAL,
+        "success",
+        "yes_no",
+        "done in the limit, with no contact and no physical help",
+        required=True,
+        head="done",
+    ),
+    Column(Privacy.TRIAL, "order", "count", "place of this method in the day's order, 1 for the first", high=50),
+    Column(Privacy.TRIAL, "attempt", "count", "number of the attempt within the block", high=10_000, head="no."),
+    Column(Privacy.TRIAL, "seconds", "number", "time of the attempt; blank if not finished", "s", 36_000, head="time"),
+    Column(Privacy.TRIAL, "activations", "count", "activations that were intended and made", head="made"),
+    Column(Privacy.TRIAL, "missed", "count", "activations asked for or clearly tried, with nothing within 2 s"),
+    Column(Privacy.TRIAL, "unintended", "count", "activations made without cue or intent", head="not meant"),
+    Column(Privacy.TRIAL, "contacts", "count", "touches of a wall, object or person"),
+    Column(Privacy.TRIAL, "person_contacts", "count", "of these, touches of a person", head="people"),
+    Column(
+        Privacy.TRIAL,
         "release_s",
         "number",
         "cue or line to the input being off; never to the wheels standing",
@@ -72,23 +83,23 @@ COLUMNS: tuple[Column, ...] = (
         600,
         head="let go",
     ),
-    Column("hold_s", "number", "shortest touch that worked", "s", 600, head="touch"),
-    Column("distance_m", "number", "distance driven", "m", per_block=True),
-    Column("minutes", "number", "time with the control in use", "min", 1440, per_block=True),
-    Column("speed_m_s", "number", "speed timed over a marked length", "m/s", 5),
-    Column("prompts_verbal", "count", "spoken prompts", per_block=True),
-    Column("prompts_gesture", "count", "prompts by gesture", per_block=True),
-    Column("prompts_physical", "count", "prompts by touch", per_block=True),
-    Column("took_over", "count", "times the helper took over", per_block=True),
-    Column("fatigue_before", "scale", "tiredness before the block, 0 to 10", high=10),
-    Column("fatigue_after", "scale", "tiredness after the block, 0 to 10", high=10),
-    Column("tone_before", "scale", "stiffness before the block, 0 loose to 4 locks", high=4),
-    Column("tone_after", "scale", "stiffness after the block, 0 loose to 4 locks", high=4),
-    Column("pain_before", "scale", "pain before the block, 0 to 10", high=10),
-    Column("pain_after", "scale", "pain after the block, 0 to 10", high=10),
-    Column("supervisor", "words", "who supervised"),
-    Column("seating", "words", "ok, or what changed"),
-    Column("note", "words", "anything else; incidents first"),
+    Column(Privacy.TRIAL, "hold_s", "number", "shortest touch that worked", "s", 600, head="touch"),
+    Column(Privacy.TRIAL, "distance_m", "number", "distance driven", "m", per_block=True),
+    Column(Privacy.TRIAL, "minutes", "number", "time with the control in use", "min", 1440, per_block=True),
+    Column(Privacy.TRIAL, "speed_m_s", "number", "speed timed over a marked length", "m/s", 5),
+    Column(Privacy.TRIAL, "prompts_verbal", "count", "spoken prompts", per_block=True),
+    Column(Privacy.TRIAL, "prompts_gesture", "count", "prompts by gesture", per_block=True),
+    Column(Privacy.TRIAL, "prompts_physical", "count", "prompts by touch", per_block=True),
+    Column(Privacy.TRIAL, "took_over", "count", "times the helper took over", per_block=True),
+    Column(Privacy.TRIAL, "fatigue_before", "scale", "tiredness before the block, 0 to 10", high=10),
+    Column(Privacy.TRIAL, "fatigue_after", "scale", "tiredness after the block, 0 to 10", high=10),
+    Column(Privacy.TRIAL, "tone_before", "scale", "stiffness before the block, 0 loose to 4 locks", high=4),
+    Column(Privacy.TRIAL, "tone_after", "scale", "stiffness after the block, 0 loose to 4 locks", high=4),
+    Column(Privacy.TRIAL, "pain_before", "scale", "pain before the block, 0 to 10", high=10),
+    Column(Privacy.TRIAL, "pain_after", "scale", "pain after the block, 0 to 10", high=10),
+    Column(Privacy.CIRCLE, "supervisor", "words", "who supervised"),
+    Column(Privacy.TRIAL, "seating", "words", "ok, or what changed"),
+    Column(Privacy.TRIAL, "note", "words", "anything else; incidents first"),
 )
 
 REQUIRED = tuple(column.name for column in COLUMNS if column.required)

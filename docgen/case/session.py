@@ -9,23 +9,36 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 
+from docgen.case.privacy import Privacy
 from docgen.case.record import COLUMNS as OF_TRIAL
 from docgen.case.record import Column, Sheet
 
 MOST_HELP = 7  # the top rung of the ladder: the coach took over
 
-_TRIAL = {column.name: column for column in OF_TRIAL}
+_TRIAL = {column.name: replace(column, privacy=Privacy.TRAINING) for column in OF_TRIAL}
 
 COLUMNS: tuple[Column, ...] = (
     _TRIAL["date"],
-    Column("stage", "count", "stage of the training plan, 0 to 8", high=8, required=True),
-    Column("task", "id", "task of the stage, or the id of a place in [[spaces]]", required=True),
+    Column(Privacy.TRAINING, "stage", "count", "stage of the training plan, 0 to 8", high=8, required=True),
+    Column(Privacy.TRAINING, "task", "id", "task of the stage, or the id of a place in [[spaces]]", required=True),
     _TRIAL["success"],
-    Column("help", "count", "most help used, by its number on the ladder, 0 (none) to 7 (took over)", high=MOST_HELP),
+    Column(
+        Privacy.TRAINING,
+        "help",
+        "count",
+        "most help used, by its number on the ladder, 0 (none) to 7 (took over)",
+        high=MOST_HELP,
+    ),
     _TRIAL["seconds"],
     replace(_TRIAL["missed"], head="no move"),  # "missed" alone is read as a missed stop
     *(_TRIAL[name] for name in ("unintended", "contacts", "person_contacts")),
-    Column("near_misses", "count", "times someone had to move, or the chair was stopped just in time", head="near"),
+    Column(
+        Privacy.TRAINING,
+        "near_misses",
+        "count",
+        "times someone had to move, or the chair was stopped just in time",
+        head="near",
+    ),
     *(
         _TRIAL[name]
         for name in (
@@ -40,12 +53,14 @@ COLUMNS: tuple[Column, ...] = (
             "pain_after",
         )
     ),
-    Column("skin", "yes_no", "a new skin mark after the session"),
-    Column("injury", "yes_no", "anyone hurt"),
-    Column("stopped", "words", "why the session was stopped, when it was"),
-    Column("cleared_by", "words", "who said that driving may go on, after a stop rule was met"),
-    Column("changed", "words", "setting or part that was changed before this try, which way, and by whom"),
-    Column("coach", "words", "who coached"),
+    Column(Privacy.TRAINING, "skin", "yes_no", "a new skin mark after the session"),
+    Column(Privacy.TRAINING, "injury", "yes_no", "anyone hurt"),
+    Column(Privacy.TRAINING, "stopped", "words", "why the session was stopped, when it was"),
+    Column(Privacy.CIRCLE, "cleared_by", "words", "who said that driving may go on, after a stop rule was met"),
+    Column(
+        Privacy.TRAINING, "changed", "words", "setting or part that was changed before this try, which way, and by whom"
+    ),
+    Column(Privacy.CIRCLE, "coach", "words", "who coached"),
     _TRIAL["note"],
 )
 

@@ -6,6 +6,7 @@ from datetime import date
 from typing import Literal
 
 from docgen.case.base import Id, Part, Seconds, Words, key, many, must
+from docgen.case.privacy import Privacy
 
 # What a simpler device can be, simplest first; a control of another kind is "other_control".
 AlternativeKind = Literal[
@@ -26,49 +27,61 @@ AlternativeKind = Literal[
 class Alternative(Part):
     """A device considered and not chosen: how it was ruled out, and why."""
 
-    id: Id = must("short id", "manual_chair")
-    kind: AlternativeKind = must("kind of device", "manual_chair")
-    name: Words = must("name of the device in plain words", "a manual wheelchair")
-    ruled_out_by: Literal["trial", "condition", "feature", "nothing"] | None = key("what rules it out", "condition")
-    method: Id | None = key("trial method that tried it", "hand_stick")
-    features: tuple[Id, ...] = key(
-        "features it has beyond those of its kind", ["contact_switch_sensing"], default=(), max_length=20
+    id: Id = must(Privacy.NEED, "short id", "manual_chair")
+    kind: AlternativeKind = must(Privacy.NEED, "kind of device", "manual_chair")
+    name: Words = must(Privacy.NEED, "name of the device in plain words", "a manual wheelchair")
+    ruled_out_by: Literal["trial", "condition", "feature", "nothing"] | None = key(
+        Privacy.NEED, "what rules it out", "condition"
     )
-    reason: Words | None = key("why it will not do, tied to this client", "Cannot push: neither hand closes on a rim.")
-    measure: Words | None = key("measure behind the reason", "push force 0 N both sides")
-    setup: Words | None = key("how it was set up to give it its best chance", "midline, slowest profile, damping on")
-    on: date | None = key("date considered", date(2026, 3, 3))
-    by: Id | None = key("who judged", "evaluator")
+    method: Id | None = key(Privacy.NEED, "trial method that tried it", "hand_stick")
+    features: tuple[Id, ...] = key(
+        Privacy.NEED, "features it has beyond those of its kind", ["contact_switch_sensing"], default=(), max_length=20
+    )
+    reason: Words | None = key(
+        Privacy.NEED, "why it will not do, tied to this client", "Cannot push: neither hand closes on a rim."
+    )
+    measure: Words | None = key(Privacy.NEED, "measure behind the reason", "push force 0 N both sides")
+    setup: Words | None = key(
+        Privacy.NEED, "how it was set up to give it its best chance", "midline, slowest profile, damping on"
+    )
+    on: date | None = key(Privacy.NEED, "date considered", date(2026, 3, 3))
+    by: Id | None = key(Privacy.NEED, "who judged", "evaluator")
 
 
 class Method(Part):
     """One drive control as it was tried; the same control set differently is another method."""
 
-    id: Id = must("short id, as in trial.csv", "head_pads")
-    name: Words = must("name of the control in plain words", "proximity head pads")
-    standard_stick: bool = key("whether it is a standard joystick used by hand or chin", False, default=False)
-    setup: Words | None = key("how it was set", "side pads at ear height, indoor profile")
+    id: Id = must(Privacy.TRIAL, "short id, as in trial.csv", "head_pads")
+    name: Words = must(Privacy.TRIAL, "name of the control in plain words", "proximity head pads")
+    standard_stick: bool = key(
+        Privacy.TRIAL, "whether it is a standard joystick used by hand or chin", False, default=False
+    )
+    setup: Words | None = key(Privacy.TRIAL, "how it was set", "side pads at ear height, indoor profile")
 
 
 class Task(Part):
     """One task of the trial: the same card for every method."""
 
-    id: Id = must("short id, as in trial.csv", "doorway")
-    name: Words = must("name of the task", "through a doorway")
-    shows: Literal["steer", "stop", "place", "other"] = key("what the task shows", "steer", default="other")
-    rule: Words | None = key("what counts as success", "815 mm clear, no contact, no help")
+    id: Id = must(Privacy.TRIAL, "short id, as in trial.csv", "doorway")
+    name: Words = must(Privacy.TRIAL, "name of the task", "through a doorway")
+    shows: Literal["steer", "stop", "place", "other"] = key(
+        Privacy.TRIAL, "what the task shows", "steer", default="other"
+    )
+    rule: Words | None = key(Privacy.TRIAL, "what counts as success", "815 mm clear, no contact, no help")
 
 
 class Trial(Part):
     """How the trial was run. The raw rows are in a CSV file beside the case."""
 
-    rows: str = key("CSV file with the raw rows", "trial.csv", default="trial.csv")
-    chair: Words | None = key("chair and speed used in every method", "the clinic's mid-wheel chair, 0.4 m/s")
-    seating: Words | None = key("seating used in every method", "own seat, tilt 5 degrees")
-    counted_by: Words | None = key("who counted and how", "one rater, from film")
-    release_from: Literal["cue", "line"] | None = key("what release was timed from", "cue")
-    place: Words | None = key("where the trial was held", "clinic corridor and the client's home")
-    limits: Words | None = key("what the trial could not show", "No ramp was driven.")
+    rows: str = key(Privacy.TRIAL, "CSV file with the raw rows", "trial.csv", default="trial.csv")
+    chair: Words | None = key(
+        Privacy.TRIAL, "chair and speed used in every method", "the clinic's mid-wheel chair, 0.4 m/s"
+    )
+    seating: Words | None = key(Privacy.DEVICE, "seating used in every method", "own seat, tilt 5 degrees")
+    counted_by: Words | None = key(Privacy.TRIAL, "who counted and how", "one rater, from film")
+    release_from: Literal["cue", "line"] | None = key(Privacy.TRIAL, "what release was timed from", "cue")
+    place: Words | None = key(Privacy.TRIAL, "where the trial was held", "clinic corridor and the client's home")
+    limits: Words | None = key(Privacy.TRIAL, "what the trial could not show", "No ramp was driven.")
     methods: tuple[Method, ...] = many("drive controls tried, simplest first")
     tasks: tuple[Task, ...] = many("tasks of the trial")
 
@@ -76,22 +89,36 @@ class Trial(Part):
 class Chair(Part):
     """The chair the control goes on."""
 
-    name: Words | None = key("chair in plain words", "a mid-wheel-drive power chair with power tilt")
-    base_code: str | None = key("procedure code of the base", "K0861", pattern=r"^[A-Z][0-9]{4}$")
-    why: Words | None = key("why this base, tied to this client", "Turns in the hall; its electronics take the pads.")
-    seat_actuators: int | None = key("motors that move the seat: tilt, recline, legs, elevation", 2, ge=0, le=12)
-    seat_type: Literal["sling_or_solid", "captains"] | None = key("seat of the base", "sling_or_solid")
-    seat_width_mm: float | None = key("width of the seat in mm", 410, gt=100, lt=1000)
-    seat_depth_mm: float | None = key("depth of the seat in mm", 430, gt=100, lt=1000)
-    back_height_mm: float | None = key("height of the back above the seat in mm", 510, gt=100, lt=1200)
-    leg_mm: float | None = key("seat to footplate in mm", 400, gt=50, lt=800)
-    cushion: Words | None = key("cushion and back: new or taken over", "His own cushion and back move over.")
-    width_mm: float | None = key("overall width in mm", 640, gt=200, lt=1500)
-    length_mm: float | None = key("overall length in mm", 1100, gt=300, lt=2500)
-    turning_mm: float | None = key("turning circle in mm", 1250, gt=300, lt=5000)
-    climbs_mm: float | None = key("highest threshold it takes in mm, as its maker states", 50, ge=0, lt=300)
-    axle_to_front_mm: float | None = key("drive axle to the foremost point in mm", 540, ge=0, lt=2500)
-    electronics_delay_s: Seconds | None = key("delay from input off to braking, measured, in s", 0.15)
-    deceleration_m_s2: float | None = key("deceleration in m/s2, measured on the chair", 0.8, ge=0.01, lt=10)
-    turn_deceleration_deg_s2: float | None = key("how fast a turn slows, in degrees/s2", 120, ge=0.1, lt=5000)
-    speed_step_m_s: float | None = key("smallest step of the speed setting in m/s", 0.05, ge=0.001, lt=1)
+    name: Words | None = key(Privacy.DEVICE, "chair in plain words", "a mid-wheel-drive power chair with power tilt")
+    base_code: str | None = key(Privacy.ORDER, "procedure code of the base", "K0861", pattern=r"^[A-Z][0-9]{4}$")
+    why: Words | None = key(
+        Privacy.ORDER, "why this base, tied to this client", "Turns in the hall; its electronics take the pads."
+    )
+    seat_actuators: int | None = key(
+        Privacy.DEVICE, "motors that move the seat: tilt, recline, legs, elevation", 2, ge=0, le=12
+    )
+    seat_type: Literal["sling_or_solid", "captains"] | None = key(Privacy.DEVICE, "seat of the base", "sling_or_solid")
+    seat_width_mm: float | None = key(Privacy.DEVICE, "width of the seat in mm", 410, gt=100, lt=1000)
+    seat_depth_mm: float | None = key(Privacy.DEVICE, "depth of the seat in mm", 430, gt=100, lt=1000)
+    back_height_mm: float | None = key(Privacy.DEVICE, "height of the back above the seat in mm", 510, gt=100, lt=1200)
+    leg_mm: float | None = key(Privacy.DEVICE, "seat to footplate in mm", 400, gt=50, lt=800)
+    cushion: Words | None = key(
+        Privacy.DEVICE, "cushion and back: new or taken over", "His own cushion and back move over."
+    )
+    width_mm: float | None = key(Privacy.DEVICE, "overall width in mm", 640, gt=200, lt=1500)
+    length_mm: float | None = key(Privacy.DEVICE, "overall length in mm", 1100, gt=300, lt=2500)
+    turning_mm: float | None = key(Privacy.DEVICE, "turning circle in mm", 1250, gt=300, lt=5000)
+    climbs_mm: float | None = key(
+        Privacy.DEVICE, "highest threshold it takes in mm, as its maker states", 50, ge=0, lt=300
+    )
+    axle_to_front_mm: float | None = key(Privacy.DEVICE, "drive axle to the foremost point in mm", 540, ge=0, lt=2500)
+    electronics_delay_s: Seconds | None = key(Privacy.DEVICE, "delay from input off to braking, measured, in s", 0.15)
+    deceleration_m_s2: float | None = key(
+        Privacy.DEVICE, "deceleration in m/s2, measured on the chair", 0.8, ge=0.01, lt=10
+    )
+    turn_deceleration_deg_s2: float | None = key(
+        Privacy.DEVICE, "how fast a turn slows, in degrees/s2", 120, ge=0.1, lt=5000
+    )
+    speed_step_m_s: float | None = key(
+        Privacy.DEVICE, "smallest step of the speed setting in m/s", 0.05, ge=0.001, lt=1
+    )

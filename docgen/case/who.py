@@ -5,131 +5,167 @@ from __future__ import annotations
 from datetime import date
 from typing import Literal
 
-from docgen.case.base import Degrees, Id, Part, Words, key, must
+from docgen.case.base import Degrees, Id, Part, Words, key, must, part
+from docgen.case.privacy import Privacy
 
 
 class Request(Part):
     """What is asked of whom."""
 
-    payer: str = key("payer rules to check against", "general", default="general", pattern=r"^[a-z][a-z0-9_]*$")
-    payer_name: Words | None = key("name of the payer", "Harbour State Health Plan")
-    requested_on: date | None = key("date of the request", date(2026, 5, 4))
-    kind: Literal["new_chair", "control_only", "replacement"] | None = key("kind of request", "new_chair")
-    months_needed: int | None = key("how many months the chair is needed", 60, ge=0, le=1200)
-    chair_now: Words | None = key(
-        "chair in use now, why it will not do, what happens to it", "A manual chair, outgrown; ..."
+    payer: str = key(
+        Privacy.FUNDING, "payer rules to check against", "general", default="general", pattern=r"^[a-z][a-z0-9_]*$"
     )
-    keeps_other_chair: bool | None = key("whether a second wheelchair of the payer's is kept", False)
+    payer_name: Words | None = key(Privacy.FUNDING, "name of the payer", "Harbour State Health Plan")
+    requested_on: date | None = key(Privacy.FUNDING, "date of the request", date(2026, 5, 4))
+    kind: Literal["new_chair", "control_only", "replacement"] | None = key(
+        Privacy.FUNDING, "kind of request", "new_chair"
+    )
+    months_needed: int | None = key(Privacy.FUNDING, "how many months the chair is needed", 60, ge=0, le=1200)
+    chair_now: Words | None = key(
+        Privacy.NEED, "chair in use now, why it will not do, what happens to it", "A manual chair, outgrown; ..."
+    )
+    keeps_other_chair: bool | None = key(Privacy.FUNDING, "whether a second wheelchair of the payer's is kept", False)
     corrects: Words | None = key(
-        "how the device corrects, improves or maintains what the condition takes", "Moves by ..."
+        Privacy.NEED, "how the device corrects, improves or maintains what the condition takes", "Moves by ..."
     )
     growth: Words | None = key(
-        "how growth and development are planned for", "Seat grows 50 mm; looked at each half year."
+        Privacy.NEED, "how growth and development are planned for", "Seat grows 50 mm; looked at each half year."
     )
-    reviewed_on: date | None = key("date the practitioner last reviewed the need", date(2026, 2, 20))
+    reviewed_on: date | None = key(Privacy.FUNDING, "date the practitioner last reviewed the need", date(2026, 2, 20))
     local_rules: Words | None = key(
-        "state or plan rules that were looked up, with their date", "Plan manual of 2026-01"
+        Privacy.FUNDING, "state or plan rules that were looked up, with their date", "Plan manual of 2026-01"
     )
-    route: Words | None = key("way to ask for an item that is on no list", "exception form, page 2 of the manual")
+    route: Words | None = key(
+        Privacy.FUNDING, "way to ask for an item that is on no list", "exception form, page 2 of the manual"
+    )
     payer_says: Words | None = key(
-        "what the payer answered where its sources disagree, and when", "2026-05-04, by phone"
+        Privacy.FUNDING, "what the payer answered where its sources disagree, and when", "2026-05-04, by phone"
     )
 
 
 class Head(Part):
     """Head and neck as measured, where a control is near them: sizes in mm, movement each way in degrees."""
 
-    width_mm: float | None = key("width of the head over the ears in mm", 148, gt=50, lt=400)
-    length_mm: float | None = key("length of the head, brow to back, in mm", 190, gt=50, lt=400)
-    circumference_mm: float | None = key("circumference of the head in mm", 550, gt=200, lt=1000)
-    forward_deg: Degrees | None = key("bending forward in degrees", 40)
-    back_deg: Degrees | None = key("bending back in degrees", 35)
-    left_deg: Degrees | None = key("bending to the left side in degrees", 30)
-    right_deg: Degrees | None = key("bending to the right side in degrees", 30)
-    turn_left_deg: Degrees | None = key("turning to the left in degrees", 60)
-    turn_right_deg: Degrees | None = key("turning to the right in degrees", 60)
+    width_mm: float | None = key(Privacy.IDENTITY, "width of the head over the ears in mm", 148, gt=50, lt=400)
+    length_mm: float | None = key(Privacy.IDENTITY, "length of the head, brow to back, in mm", 190, gt=50, lt=400)
+    circumference_mm: float | None = key(Privacy.IDENTITY, "circumference of the head in mm", 550, gt=200, lt=1000)
+    forward_deg: Degrees | None = key(Privacy.IDENTITY, "bending forward in degrees", 40)
+    back_deg: Degrees | None = key(Privacy.IDENTITY, "bending back in degrees", 35)
+    left_deg: Degrees | None = key(Privacy.IDENTITY, "bending to the left side in degrees", 30)
+    right_deg: Degrees | None = key(Privacy.IDENTITY, "bending to the right side in degrees", 30)
+    turn_left_deg: Degrees | None = key(Privacy.IDENTITY, "turning to the left in degrees", 60)
+    turn_right_deg: Degrees | None = key(Privacy.IDENTITY, "turning to the right in degrees", 60)
     limit: Words | None = key(
-        "limit set for the neck, and by whom", "No bending back past upright, Dr Example, 2026-02-12."
+        Privacy.CLINICAL, "limit set for the neck, and by whom", "No bending back past upright, Dr Example, 2026-02-12."
     )
 
 
 class Client(Part):
     """The person who will drive."""
 
-    name: Words | None = key("client's full name", "Robin Example")
-    called: Words | None = key("name the client goes by", "Robin")
-    pronouns: Literal["she", "he", "they"] | None = key("client's pronouns", "they")
-    born_on: date | None = key("client's date of birth", date(1990, 1, 31))
-    member_id: Words | None = key("client's member number with the payer", "ABC-0000")
-    height_mm: float | None = key("client's height in mm", 1650, gt=200, lt=2600)
-    weight_kg: float | None = key("client's weight in kg", 61, gt=1, lt=400)
-    lives: Words | None = key("where and with whom the client lives", "in a ground-floor flat with a sister")
-    function: Words | None = key("what the client's body can and cannot do, in the therapist's words", "Robin ...")
-    day: Words | None = key("a typical day, in the therapist's words", "Up at seven; ...")
-    head: Head = key("head and neck", default=Head())
-    wants_it: bool | None = key("whether the client wants the chair", True)
-    willing: Words | None = key("what the client says about using the chair", "Asked to keep it after the first trial.")
-    communicates: Words | None = key("how the client communicates", "by speech, softly")
+    name: Words | None = key(Privacy.NAME, "client's full name", "Robin Example")
+    called: Words | None = key(Privacy.NAME, "name the client goes by", "Robin")
+    pronouns: Literal["she", "he", "they"] | None = key(Privacy.NAME, "client's pronouns", "they")
+    born_on: date | None = key(Privacy.IDENTITY, "client's date of birth", date(1990, 1, 31))
+    member_id: Words | None = key(Privacy.IDENTITY, "client's member number with the payer", "ABC-0000")
+    height_mm: float | None = key(Privacy.IDENTITY, "client's height in mm", 1650, gt=200, lt=2600)
+    weight_kg: float | None = key(Privacy.IDENTITY, "client's weight in kg", 61, gt=1, lt=400)
+    lives: Words | None = key(
+        Privacy.NARRATIVE, "where and with whom the client lives", "in a ground-floor flat with a sister"
+    )
+    function: Words | None = key(
+        Privacy.NARRATIVE, "what the client's body can and cannot do, in the therapist's words", "Robin ..."
+    )
+    day: Words | None = key(Privacy.NARRATIVE, "a typical day, in the therapist's words", "Up at seven; ...")
+    head: Head = part("head and neck", Head())
+    wants_it: bool | None = key(Privacy.NARRATIVE, "whether the client wants the chair", True)
+    willing: Words | None = key(
+        Privacy.NARRATIVE, "what the client says about using the chair", "Asked to keep it after the first trial."
+    )
+    communicates: Words | None = key(Privacy.NARRATIVE, "how the client communicates", "by speech, softly")
     emergency_number: str | None = key(
-        "number to call in an emergency where the client lives", "911", pattern=r"^[0-9+*# -]{2,20}$"
+        Privacy.CONTACT, "number to call in an emergency where the client lives", "911", pattern=r"^[0-9+*# -]{2,20}$"
     )
 
 
 class Diagnosis(Part):
     """One diagnosis behind the need."""
 
-    code: str | None = key("diagnosis code", "G14", pattern=r"^[A-Z][0-9A-Z]{2}(\.[0-9A-Z]{1,4})?$")
-    name: Words = must("name of the diagnosis", "postpolio syndrome")
-    since: Words | None = key("since when", "birth")
+    code: str | None = key(Privacy.DIAGNOSIS, "diagnosis code", "G14", pattern=r"^[A-Z][0-9A-Z]{2}(\.[0-9A-Z]{1,4})?$")
+    name: Words = must(Privacy.DIAGNOSIS, "name of the diagnosis", "postpolio syndrome")
+    since: Words | None = key(Privacy.DIAGNOSIS, "since when", "birth")
     course: Literal["stable", "slow_progressive", "fast_progressive", "recovering"] | None = key(
-        "course of the condition", "stable"
+        Privacy.DIAGNOSIS, "course of the condition", "stable"
     )
     group: Literal["neurological", "myopathy", "skeletal_deformity", "other"] | None = key(
-        "kind of condition: neurological, of the muscles, a skeletal deformity from birth, other", "neurological"
+        Privacy.DIAGNOSIS,
+        "kind of condition: neurological, of the muscles, a skeletal deformity from birth, other",
+        "neurological",
     )
 
 
 Role = Literal["evaluator", "practitioner", "supplier", "caregiver", "coach", "school", "respiratory", "payer", "other"]
+AT_WORK: tuple[Role, ...] = ("evaluator", "practitioner", "supplier", "payer")  # roles that work on the request
 
 
 class Person(Part):
     """Someone around the client."""
 
-    id: Id = must("short id used elsewhere in the case", "evaluator")
-    role: Role = must("role", "evaluator")
-    name: Words | None = key("name", "Jo Example")
-    credential: Words | None = key("credential", "OTR/L")
-    license: Words | None = key("license number", "OT-0000")
+    id: Id = must(Privacy.CIRCLE, "short id used elsewhere in the case", "evaluator")
+    role: Role = must(Privacy.CIRCLE, "role", "evaluator")
+    name: Words | None = key(Privacy.CIRCLE, "name", "Jo Example")
+    credential: Words | None = key(Privacy.CREDENTIALS, "credential", "OTR/L")
+    license: Words | None = key(Privacy.CREDENTIALS, "license number", "OT-0000")
     experience: Words | None = key(
+        Privacy.CREDENTIALS,
         "an evaluator's training and experience with power wheelchairs and their controls",
         "Wheelchair evaluations since 2012, half of them for other drive controls.",
     )
-    organisation: Words | None = key("organisation", "Example Seating Clinic")
-    phone: Words | None = key("phone number", "555-0100")
-    email: Words | None = key("email address", "jo@example.org")
-    relation: Words | None = key("relation to the client", "grandmother")
-    call_for: Words | None = key("what to call this person for", "a loose part, a cable, a smell, the battery")
-    employed_by_supplier: bool | None = key("whether the supplier pays or employs this person", False)
-    statement_on: date | None = key("date of the signed statement of no financial tie", date(2026, 3, 11))
-    employment: Literal["employee", "contract"] | None = key("how the supplier's specialist is employed", "employee")
-    took_part: Literal["in_person", "video", "on_paper"] | None = key(
-        "how this person took part in the choice", "in_person"
+    organisation: Words | None = key(Privacy.CREDENTIALS, "organisation", "Example Seating Clinic")
+    phone: Words | None = key(Privacy.CONTACT, "phone number", "555-0100")
+    email: Words | None = key(Privacy.CONTACT, "email address", "jo@example.org")
+    relation: Words | None = key(Privacy.CIRCLE, "relation to the client", "grandmother")
+    call_for: Words | None = key(
+        Privacy.CONTACT, "what to call this person for", "a loose part, a cable, a smell, the battery"
     )
-    own_record: Words | None = key("what this person's own record says was chosen, and why", "Chose pads: no force.")
-    informed_on: date | None = key("date the client agreed that this person is told", date(2026, 3, 3))
-    available: Words | None = key("when this person is there", "every day, all day")
-    private_note: Words | None = key("note no document shows", "prefers calls after six")
+    employed_by_supplier: bool | None = key(
+        Privacy.CREDENTIALS, "whether the supplier pays or employs this person", False
+    )
+    statement_on: date | None = key(
+        Privacy.CREDENTIALS, "date of the signed statement of no financial tie", date(2026, 3, 11)
+    )
+    employment: Literal["employee", "contract"] | None = key(
+        Privacy.CREDENTIALS, "how the supplier's specialist is employed", "employee"
+    )
+    took_part: Literal["in_person", "video", "on_paper"] | None = key(
+        Privacy.CREDENTIALS, "how this person took part in the choice", "in_person"
+    )
+    own_record: Words | None = key(
+        Privacy.CREDENTIALS, "what this person's own record says was chosen, and why", "Chose pads: no force."
+    )
+    informed_on: date | None = key(Privacy.CIRCLE, "date the client agreed that this person is told", date(2026, 3, 3))
+    available: Words | None = key(Privacy.CIRCLE, "when this person is there", "every day, all day")
+    private_note: Words | None = key(Privacy.PRIVATE, "note no document shows", "prefers calls after six")
+
+    def privacy(self, name: str) -> Privacy:
+        """The class of one key: who works on the request is called and reached at work, which is nothing private."""
+        own = self.privacy_of(name)
+        return Privacy.OFFICE if self.role in AT_WORK and own in (Privacy.CIRCLE, Privacy.CONTACT) else own
 
 
 class Dates(Part):
     """The steps of the request, each on its day."""
 
-    referred_on: date | None = key("date of referral", date(2026, 2, 2))
-    encounter_on: date | None = key("date of the practitioner's encounter about mobility", date(2026, 2, 20))
-    evaluated_on: date | None = key("date of the therapist's evaluation report", date(2026, 4, 2))
-    accepted_on: date | None = key("date the practitioner accepted the report", date(2026, 4, 8))
-    supplier_assessed_on: date | None = key("date the supplier's specialist saw the client in person", date(2026, 3, 3))
-    ordered_on: date | None = key("date of the practitioner's order for the chair", date(2026, 4, 10))
-    home_visit_on: date | None = key("date of the home visit", date(2026, 4, 1))
-    written_on: date | None = key("date on the documents", date(2026, 4, 14))
-    delivered_on: date | None = key("date of delivery", date(2026, 8, 1))
+    referred_on: date | None = key(Privacy.FUNDING, "date of referral", date(2026, 2, 2))
+    encounter_on: date | None = key(
+        Privacy.FUNDING, "date of the practitioner's encounter about mobility", date(2026, 2, 20)
+    )
+    evaluated_on: date | None = key(Privacy.FUNDING, "date of the therapist's evaluation report", date(2026, 4, 2))
+    accepted_on: date | None = key(Privacy.FUNDING, "date the practitioner accepted the report", date(2026, 4, 8))
+    supplier_assessed_on: date | None = key(
+        Privacy.FUNDING, "date the supplier's specialist saw the client in person", date(2026, 3, 3)
+    )
+    ordered_on: date | None = key(Privacy.FUNDING, "date of the practitioner's order for the chair", date(2026, 4, 10))
+    home_visit_on: date | None = key(Privacy.FUNDING, "date of the home visit", date(2026, 4, 1))
+    written_on: date | None = key(Privacy.FUNDING, "date on the documents", date(2026, 4, 14))
+    delivered_on: date | None = key(Privacy.FUNDING, "date of delivery", date(2026, 8, 1))

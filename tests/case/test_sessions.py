@@ -9,6 +9,7 @@ from types import SimpleNamespace
 import pytest
 
 from docgen.case.asked import Configuration
+from docgen.case.privacy import Privacy
 from docgen.case.read import _frozen, read_case
 from docgen.case.record import COLUMNS as OF_TRIAL
 from docgen.case.schema import schema
@@ -29,7 +30,10 @@ def test_each_column_is_a_field_of_a_row_and_shared_columns_are_the_trials_own()
     names = [column.name for column in COLUMNS]
     assert names == [field.name for field in dataclasses.fields(SessionRow) if field.name != "line"]
     of_trial = {column.name: column for column in OF_TRIAL}
-    assert sum(of_trial.get(column.name) is column for column in COLUMNS) > 12
+    shared = [column for column in COLUMNS if column.name in of_trial]
+    own = [dataclasses.replace(column, privacy=Privacy.TRIAL) == of_trial[column.name] for column in shared]
+    assert sum(own) > 12
+    assert {column.privacy for column in shared} == {Privacy.TRAINING}
     assert SESSIONS.required == ("date", "stage", "task", "success")
     assert list(schema()["$defs"]["SessionRow"]["properties"]) == names
 
