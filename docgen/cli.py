@@ -15,6 +15,8 @@ from typing import Annotated, Any, NoReturn
 
 import typer
 
+from docgen.rendering.formats import format_names
+
 app = typer.Typer(
     add_completion=False,
     rich_markup_mode=None,
@@ -172,7 +174,9 @@ def build(
     out: Annotated[Path, typer.Option(help="Folder the packets are written to.")] = Path("out"),
     formats: Annotated[
         list[str] | None,
-        typer.Option(help="Formats, with commas between: docx, pdf, html; all when left out.", metavar="NAMES"),
+        typer.Option(
+            help=f"Formats, with commas between: {', '.join(format_names())}; all when left out.", metavar="NAMES"
+        ),
     ] = None,
     only: Annotated[
         list[str] | None, typer.Option(help="Documents, with commas between; all when left out.", metavar="NAMES")

@@ -16,7 +16,7 @@ from docgen.errors import Problem, UserError, did_you_mean
 
 _FENCE = "+++\n"
 _KEYS = {"title": str, "head": str, "reader": str, "order": int, "plain": bool, "figures": list, "shows": dict}
-_OPTIONAL = {"large_print": bool, "needs": str}
+_OPTIONAL = {"large_print": bool, "needs": str, "sent": bool, "about": str, "leaves_out": str}
 _KINDS = {str: "text", int: "a whole number", bool: "true or false", list: "a list", dict: "a table"}
 _MOST_BYTES = 200_000
 # what a document can need -> whether a case holds it; without it the document is left out of the packet
@@ -36,6 +36,8 @@ class Document:
     shows    key table -> the keys of it that may be shown; nothing else exists inside the template
     figures  names of the drawings it may show
     large_print  whether it is also printed in large letters
+    sent     whether it goes to the payer and the supplier; None in a clinic's template that does not say
+    about    what it shows, and `leaves_out` what it never does, as the README tells it
     needs    what the case must hold for it to be made, a name of NEEDS; empty when it always is
     body     the template, with blank lines in place of the front matter so that its lines keep their numbers
     """
@@ -52,6 +54,9 @@ class Document:
     path: Path
     large_print: bool = False
     needs: str = ""
+    sent: bool | None = None
+    about: str = ""
+    leaves_out: str = ""
 
 
 def documents(folder: Path) -> dict[str, Document]:
@@ -100,6 +105,9 @@ def _document(path: Path) -> Document:
         path,
         front.get("large_print", False),
         front.get("needs", ""),
+        front.get("sent"),
+        front.get("about", ""),
+        front.get("leaves_out", ""),
     )
 
 

@@ -8,7 +8,6 @@ import unicodedata
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
-from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 from docgen.case.read import CaseFile
@@ -19,9 +18,10 @@ from docgen.figures.draw import drawings
 from docgen.packet.approval import Review
 from docgen.packet.assess import Assessed
 from docgen.packet.teaching import marked
-from docgen.packet.trees import SENT, tables, trees_of
+from docgen.packet.trees import placed, tables, trees_of
 from docgen.packet.wording import ENGLISH_TAG, Wording, wording
 from docgen.rendering.fonts import missing_glyphs
+from docgen.rendering.formats import format_names, format_of, is_fixed_size, sent_as
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.page import Page
 from docgen.rendering.style import LARGE, REGULAR
@@ -31,10 +31,9 @@ from docgen.scene import Scene
 if TYPE_CHECKING:
     from docgen.rendering.formats.to_pdf import Laid
 
-FORMATS = ("docx", "pdf", "html")
+FORMATS = format_names()
 PACKET = "packet.pdf"
 CALENDAR = "training.ics"  # lessons and follow-ups, beside the plan
-_PRINTED = ("docx", "pdf")  # formats with letters of a fixed size; an HTML page is made larger by its reader
 _NO_DATE = date(1980, 1, 1)
 
 
@@ -53,7 +52,8 @@ def render(
     letterhead  what stands above the first page of each document; None for none
     enclose     documents that packet.pdf holds besides those that are always sent
     """
-    worded, formats, only, sent = worded or wording(), tuple(formats), tuple(only), {*SENT, *enclose}
+    worded, formats, only, sent = worded or wording(), tuple(formats), tuple(only), {*enclose}
+    sent |= set(worded.sent)
     if missing := sent - called_for(worded.documents, assessed.file.case).keys():
         raise UserError(
             [Problem("--enclose", f"this case makes no {name}", "Leave it out.") for name in sorted(missing)]
@@ -109,7 +109,7 @@ def _drawings(assessed: Assessed, made: Iterable[str], worded: Wording) -> dict[
         assessed.file.case,
         assessed.evidence,
         worded.words["figures"],
-        [figure for name in made for figure in worded.documents[name].figures],
+        [figure for name in made for figure in (*worded.documents[name].figures, *placed(worded, name))],
     )
 
 
@@ -132,20 +132,22 @@ def _files(
     tag = "" if worded.lang == ENGLISH_TAG else f".{worded.lang}"
     files: dict[str, bytes] = {}
     for suffix in formats:
-        module = import_module(f"docgen.rendering.formats.to_{suffix}")
+        module = format_of(suffix)
         if suffix == "pdf":
-            laid[name] = module.laid_out(tree, page, scenes, REGULAR, labels=worded.labels)
-            files[f"{name}{tag}.pdf"] = module.written(laid[name])
+            from docgen.rendering.formats.to_pdf import laid_out, written
+
+            laid[name] = laid_out(tree, page, scenes, REGULAR, labels=worded.labels)
+            files[f"{name}{tag}.pdf"] = written(laid[name])
         else:
             files[f"{name}{tag}.{suffix}"] = module.render(tree, page, scenes, labels=worded.labels)
-        if worded.documents[name].large_print and suffix in _PRINTED:
+        if worded.documents[name].large_print and is_fixed_size(suffix):
             files[f"{name}_large{tag}.{suffix}"] = module.render(tree, page, scenes, LARGE, labels=worded.labels)
     return files
 
 
 def _enclosed(names: Iterable[str], worded: Wording, formats: Collection[str]) -> tuple[dict[str, str], ...]:
     """Each of these documents, once, as the file most likely to go out; in place of its digest a mark as long, which nobody would write."""
-    suffix = next((one for one in ("pdf", "html", "docx") if one in formats), None)
+    suffix = sent_as(formats)
     return tuple(
         {
             "title": worded.documents[name].title,

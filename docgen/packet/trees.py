@@ -13,24 +13,22 @@ from docgen.documents.everything import everything
 from docgen.documents.order_lines import for_the_supplier
 from docgen.documents.view import project
 from docgen.errors import Problem, UserError
+from docgen.figures.draw import shown_in
 from docgen.packet.assess import Assessed, asked_on
 from docgen.packet.places import needs_places, places, sections_of
-from docgen.packet.wording import Wording, wording
+from docgen.packet.wording import ENGLISH_TAG, Wording, wording
 from docgen.rendering.template import Place, TemplateProblem, fill
 from docgen.rendering.tree import DialectError, Node, parse
 
-# what goes to the payer and the supplier; the other documents are written for the family and the coach, and hold
-# what a payer has no need to see, so they are enclosed only when asked for
-SENT = ("cover", "letter", "order")
 _TAG = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\})")
 
 
 def trees(
-    assessed: Assessed, only: Iterable[str] = (), worded: Wording | None = None, sent: Collection[str] = SENT
+    assessed: Assessed, only: Iterable[str] = (), worded: Wording | None = None, sent: Collection[str] | None = None
 ) -> dict[str, Node]:
     """Document name -> its tree, in packet order; all documents when `only` names none.
 
-    sent  names of the documents that go to the payer and the supplier
+    sent  names of the documents that go to the payer and the supplier; those whose front matter says so when None
     """
     worded = worded or wording()
     return trees_of(assessed, only, worded, tables(assessed, worded, sent))
@@ -53,7 +51,7 @@ def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Ma
     return {name: made[name] for name in asked if name in wanted}
 
 
-def tables(assessed: Assessed, worded: Wording, sent: Collection[str] = SENT) -> dict[str, Any]:
+def tables(assessed: Assessed, worded: Wording, sent: Collection[str] | None = None) -> dict[str, Any]:
     """Everything that any document could be shown, by table: the case, what follows from it, the packet itself."""
     found = everything(
         assessed.file.case,
@@ -70,6 +68,7 @@ def tables(assessed: Assessed, worded: Wording, sent: Collection[str] = SENT) ->
         if answer["heading"] == "order"
     )
     made = [one | {"place": Place(one["title"], f"{one['name']}/")} for one in found["documents"]]
+    sent = worded.sent if sent is None else sent
     found["documents"] = tuple(one for one in made if one["name"] in sent)
     found["other_documents"] = tuple(one for one in made if one["name"] not in sent)
     found["enclosed"] = ()  # known only once the other files are made
@@ -80,6 +79,31 @@ def tables(assessed: Assessed, worded: Wording, sent: Collection[str] = SENT) ->
 def template_tree(name: str, context: Mapping[str, Any], lang: str = "en") -> Node:
     """The tree of a template that is no document of a packet, such as the recording sheet."""
     return parse(fill(wording(lang).environment, name, context))
+
+
+def placed(worded: Wording, document: str) -> dict[str, tuple[str, str]]:
+    """Drawings that place themselves in this document: name -> its section, as worded in English, and the caption."""
+    return shown_in(document) if worded.lang == ENGLISH_TAG else {}
+
+
+def _with_figures(tree: Node, figures: Mapping[str, tuple[str, str]]) -> Node:
+    """The tree with each of these drawings at the end of its section, unless the template places it itself."""
+    there = {node.name for node in tree.walk() if node.kind == "figure"} if figures else set()
+    for name, (section, caption) in figures.items():
+        blocks = tree.children
+        start = next((at for at, node in enumerate(blocks) if _is_heading(node) and node.plain() == section), None)
+        if name in there or start is None:
+            continue
+        level = blocks[start].level
+        rest = range(start + 1, len(blocks))
+        end = next((at for at in rest if _is_heading(blocks[at]) and blocks[at].level <= level), len(blocks))
+        end -= blocks[end - 1].kind == "page_break"  # the break belongs to what follows
+        blocks.insert(end, Node("figure", attrs={"name": name}, children=[Node("text", text=caption)]))
+    return tree
+
+
+def _is_heading(node: Node) -> bool:
+    return node.kind == "heading"
 
 
 def _packet_table(assessed: Assessed, words: Mapping[str, Any]) -> dict[str, Any]:
@@ -97,7 +121,7 @@ def _tree(worded: Wording, document: Document, shown: Mapping[str, Any]) -> Node
     try:
         view = project(shown, document.shows, worded.words["not_recorded"], worded.words.get("labels"))
         markdown = fill(worded.environment, f"{document.name}.md", view)
-        return parse(markdown)
+        return _with_figures(parse(markdown), placed(worded, document.name))
     except KeyError as failure:
         raise UserError(
             [Problem(_shows_place(document, failure.args[0]), f"[shows] {failure.args[0]}", "Mend the front matter.")]

@@ -14,8 +14,6 @@ import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache
-from importlib import import_module
-from importlib.util import find_spec
 from pathlib import Path
 from string import Formatter
 from typing import Any
@@ -28,6 +26,7 @@ from docgen.case.toml import read_toml
 from docgen.documents.document import Document, documents
 from docgen.documents.phrase import filters, missing
 from docgen.errors import Problem, UserError, did_you_mean
+from docgen.figures.draw import figures
 from docgen.packet.files import write_whole
 from docgen.private import private_folder
 from docgen.rendering.labels import ENGLISH, Labels
@@ -61,6 +60,15 @@ class Wording:
     lang: str = ENGLISH_TAG
     labels: Labels = ENGLISH
     features: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+
+    @property
+    def sent(self) -> tuple[str, ...]:
+        """Documents that go to the payer and the supplier.
+
+        The others are written for the family and the coach, and hold what a payer has no need to see: they are
+        enclosed only when asked for.
+        """
+        return tuple(name for name, document in self.documents.items() if document.sent)
 
 
 def languages() -> tuple[str, ...]:
@@ -112,16 +120,20 @@ def overlaid(clinic: Path, lang: str = "en") -> Wording:
         raise UserError(
             problems or [Problem(str(clinic), "holds no template", "Copy some with 'docgen new --templates DIR'.")]
         )
-    docs = {**own.documents, **documents(clinic)}
+    docs = {
+        name: replace(document, sent=own.documents[name].sent) if document.sent is None else document
+        for name, document in {**own.documents, **documents(clinic)}.items()
+    }
     problems += [problem for document in docs.values() for problem in _figure_mistakes(document)]
     problems += [
         Problem(
-            f"{document.path}:{_line(document.path, 'needs')}",
-            f"the {name} must keep its needs: '{own.documents[name].needs or 'none'}'",
+            f"{document.path}:{_line(document.path, key)}",
+            f"the {name} must keep its {key}: '{getattr(own.documents[name], key) or 'none'}'",
             "Write it as in the program's own template.",
         )
         for name, document in docs.items()
-        if document.needs != own.documents[name].needs
+        for key in ("needs", "sent")
+        if (getattr(document, key) or None) != (getattr(own.documents[name], key) or None)
     ]
     words = own.words
     if _WORDS in files:
@@ -183,8 +195,7 @@ def _wording(docs: Mapping[str, Document], parts: Mapping[str, Path], words: Map
 def _figure_mistakes(document: Document) -> Iterator[Problem]:
     """Drawings a front matter names that there are not."""
     for name in document.figures:
-        module = f"docgen.figures.{name}"
-        if not name.isidentifier() or find_spec(module) is None or not hasattr(import_module(module), "scene"):
+        if name not in figures():
             line = _line(document.path, f'"{name}"')
             yield Problem(f"{document.path}:{line}", f"there is no drawing '{name}'", "Take it out of figures.")
 

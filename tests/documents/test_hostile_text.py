@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import html.parser
-import io
 import re
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from read_back import reader_of
 from support import DEMO_FOLDERS
 
 from docgen.packet import assess, render
 from docgen.rendering.fonts import missing_glyphs
+from docgen.rendering.formats import format_names
 
 SOURCE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
 NASTY = [
@@ -55,51 +55,6 @@ NASTY = [
 ]
 
 
-class _Words(html.parser.HTMLParser):
-    def __init__(self) -> None:
-        super().__init__()
-        self.parts: list[str] = []
-        self.skip = 0
-
-    def handle_starttag(self, tag, attrs):
-        self.skip += tag in ("style", "script")
-
-    def handle_endtag(self, tag):
-        self.skip -= tag in ("style", "script")
-
-    def handle_data(self, data):
-        if not self.skip:
-            self.parts.append(data)
-
-
-def _html(data: bytes) -> str:
-    parser = _Words()
-    parser.feed(data.decode("utf-8"))
-    return "".join(parser.parts)
-
-
-def _docx(data: bytes) -> str:
-    import docx
-
-    document = docx.Document(io.BytesIO(data))
-    return "\n".join(
-        "".join(t.text or "" for t in p.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}t"))
-        for p in document.element.body.iter("{http://schemas.openxmlformats.org/wordprocessingml/2006/main}p")
-    )
-
-
-def _pdf(data: bytes) -> str:
-    import pypdfium2
-
-    document = pypdfium2.PdfDocument(data)
-    text = "\n".join(page.get_textpage().get_text_bounded() for page in document)
-    document.close()
-    return text
-
-
-READERS = {"html": _html, "docx": _docx, "pdf": _pdf}
-
-
 def _squeezed(text: str) -> str:
     """Without white space and hyphens: lines and cells break where they must."""
     return re.sub(r"[\s\u00ad\ufffe\u0002-]+", "", text)
@@ -125,10 +80,10 @@ def _times(text: str) -> dict[str, int]:
 
 
 def _check(text: str) -> None:
-    files = render(_with(text), READERS, ["letter"])
+    files = render(_with(text), format_names(), ["letter"])
     wanted = _squeezed(re.sub(r"[^\S\u00a0]+", " ", text))
-    for suffix, read in READERS.items():
-        found = _squeezed(read(files[f"letter.{suffix}"]))
+    for suffix in format_names():
+        found = _squeezed("".join(reader_of(suffix).words(files[f"letter.{suffix}"])))
         assert found.count(wanted) >= _times(text)["letter"], suffix
 
 

@@ -48,6 +48,6 @@ def test_own_words_stand_under_the_heading_of_their_section(key, written):
     assert found == [HEADINGS[key]]
 
 
-@pytest.mark.parametrize("name", ["cover", "guide", "plan", "order"])
-def test_no_other_document_shows_them(name, written):
-    assert "Own words on" not in written[name].plain()
+def test_no_other_document_shows_them(written):
+    assert len(written) > 4
+    assert [name for name, tree in written.items() if "Own words on" in tree.plain()] == ["letter"]

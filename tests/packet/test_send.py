@@ -15,9 +15,9 @@ from typer.testing import CliRunner
 from docgen.cli import app
 from docgen.packet import assess, render, trees, wording
 from docgen.packet.places import sections_of
-from docgen.packet.trees import SENT
 from docgen.packet.wording import overlaid
 
+SENT = wording().sent
 ONE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
 
 
@@ -44,16 +44,20 @@ def _links(file):
         ]
 
 
-def test_the_packet_is_cover_letter_and_order_page_for_page(built):
+def test_what_is_written_for_the_family_and_the_coach_is_not_among_what_is_sent():
+    assert {"cover", "letter", "order"} <= set(SENT) and not {"guide", "plan", "ticks"} & set(SENT)
+
+
+def test_the_packet_is_what_is_sent_page_for_page(built):
     _, files = built
     pages = _pages(files["packet.pdf"])
     counts = [len(_pages(files[f"{name}.pdf"])) for name in SENT]
     # the page numbers in the cover's rows may make it longer than it is alone
     assert 0 <= len(pages) - sum(counts) <= 1
     assert all(f"Page {at} of {len(pages)}" in text for at, text in enumerate(pages, 1))
-    for name in ("letter", "order"):
+    for at, name in enumerate(SENT[1:], 1):  # the cover is the first
         alone = _pages(files[f"{name}.pdf"])
-        start = len(pages) - counts[2] - (counts[1] if name == "letter" else 0)
+        start = len(pages) - sum(counts[at:])
         for own, bound in zip(alone, pages[start:], strict=False):
             assert re.sub(r"Page \d+ of \d+", "", own) == re.sub(r"Page \d+ of \d+", "", bound)
 
@@ -128,7 +132,7 @@ def test_other_documents_are_enclosed_only_when_asked_for(enclose, added):
     files = render(assess(ONE), ["pdf"], {*SENT, *enclose}, enclose=enclose)
     with pypdfium2.PdfDocument(files["packet.pdf"]) as pdf:
         titles = [mark.get_title() for mark in pdf.get_toc() if mark.level == 0]
-    assert titles == ["Cover", "Letter of justification", "Attachment to the order", *added]
+    assert titles == [*(wording().documents[name].title for name in SENT), *added]
     text = " ".join(_pages(files["packet.pdf"]))
     others = re.search(r"Made for others, and not enclosed: (.*?)\. What", text)[1]
     assert ("Driver training plan" in others) == ("plan" not in enclose) and ("Daily guide" in others) == (

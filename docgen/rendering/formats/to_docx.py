@@ -19,6 +19,9 @@ from docgen.rendering.style import REGULAR, Style
 from docgen.rendering.tree import Node
 from docgen.scene import Scene
 
+FIXED_SIZE = True
+SENDS = 3
+
 # up to these a box or a table moves to the next page whole, beyond them it may be split
 _SHORT_CALLOUT = 700  # characters
 _SHORT_TABLE = 5  # rows, the head included

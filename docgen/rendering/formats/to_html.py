@@ -19,6 +19,7 @@ from docgen.rendering.svg import svg
 from docgen.rendering.tree import Node
 from docgen.scene import Scene
 
+SENDS = 2
 _LONG_WORD = 30  # characters; a cell holding one may break it rather than scroll
 # ids of our own hold a dot, which no heading's anchor does
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"

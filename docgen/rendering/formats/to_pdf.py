@@ -17,6 +17,8 @@ from docgen.rendering.style import REGULAR, Style
 from docgen.rendering.tree import Node
 from docgen.scene import Scene
 
+FIXED_SIZE = True
+SENDS = 1
 _MOST_ROUNDS = 6  # of laying out until page numbers in the text no longer move a page
 
 
