@@ -110,7 +110,7 @@ def _known(assessed: Assessed) -> set[str]:
     for chosen in assessed.grounds.fit.chosen:
         known |= _numbers(" ".join((chosen.feature.what, chosen.feature.justification)))
     for verdict in assessed.verdicts:
-        known |= _numbers(verdict.answer.reason) | _numbers(verdict.answer.mend)
+        known |= _numbers(verdict.answer.reason) | _numbers(verdict.answer.to_settle)
     return known | {str(count) for count in range(len(case.configuration.items) + 1)}
 
 

@@ -86,7 +86,7 @@ def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
         "facts": list(verdict.answer.facts),
         "why": verdict.criterion.text["Why a payer asks"],
         "source": verdict.requirement.citation,
-        "mend": verdict.answer.mend,
+        "mend": verdict.answer.to_settle,
     }
 
 

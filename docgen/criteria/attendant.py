@@ -5,6 +5,7 @@ from __future__ import annotations
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 ATTENDANT: KeyPath = ("attendant",)
@@ -38,7 +39,7 @@ def caregiver_can_drive(case: Case) -> Answer:
         return cannot_tell(
             f"Not recorded: {listed(_WORDS[key] for key in missing)}.",
             *((*ATTENDANT, key) for key in missing),
-            mend=f"Fill in {listed(f'attendant.{key} {_FORMS.get(key, _SENTENCE)}' for key in missing)}.",
+            mend=fill_in({f"attendant.{key}": _FORMS.get(key, _SENTENCE) for key in missing}),
         )
     person = case.person(attendant.by)
     who = (person.relation or person.name if person else None) or attendant.by

@@ -17,6 +17,7 @@ from typing import Any, Literal
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.criteria.mend import Mend
 from docgen.discover import modules_in
 from docgen.evidence.fact import Evidence
 from docgen.fit.match import Fit
@@ -49,7 +50,7 @@ class Answer:
     where  key paths of the case that the answer rests on, or where the missing key belongs
     rows   line numbers of the trial it rests on
     facts  ids of the numbers it rests on
-    mend   the shortest way to "met", empty when there is nothing to mend
+    mend   the shortest way to "met"; None when there is nothing to mend
     danger  someone could be hurt, whatever DANGER says of the criterion
     """
 
@@ -58,8 +59,13 @@ class Answer:
     where: tuple[KeyPath, ...] = ()
     rows: tuple[int, ...] = ()
     facts: tuple[str, ...] = ()
-    mend: str = ""
+    mend: Mend | None = None
     danger: bool = False
+
+    @property
+    def to_settle(self) -> str:
+        """What to do about it, as a sentence; empty where there is nothing to do."""
+        return self.mend.say if self.mend else ""
 
 
 def met(reason: str, *where: KeyPath, facts: tuple[str, ...] = ()) -> Answer:
@@ -67,14 +73,20 @@ def met(reason: str, *where: KeyPath, facts: tuple[str, ...] = ()) -> Answer:
     return Answer("met", reason, where, facts=facts)
 
 
-def not_met(reason: str, *where: KeyPath, mend: str, facts: tuple[str, ...] = (), danger: bool = False) -> Answer:
-    """A recorded fact contradicts the claim."""
-    return Answer("not_met", reason, where, facts=facts, mend=mend, danger=danger)
+def not_met(
+    reason: str, *where: KeyPath, mend: Mend | str, facts: tuple[str, ...] = (), danger: bool = False
+) -> Answer:
+    """A recorded fact contradicts the claim. What no key settles is mended by a sentence alone."""
+    return Answer("not_met", reason, where, facts=facts, mend=_mend(mend), danger=danger)
 
 
-def cannot_tell(reason: str, *where: KeyPath, mend: str, facts: tuple[str, ...] = ()) -> Answer:
-    """A needed fact is not recorded. Silence is never a pass."""
-    return Answer("cannot_tell", reason, where, facts=facts, mend=mend)
+def cannot_tell(reason: str, *where: KeyPath, mend: Mend | str, facts: tuple[str, ...] = ()) -> Answer:
+    """A needed fact is not recorded. Silence is never a pass. What no key settles is mended by a sentence alone."""
+    return Answer("cannot_tell", reason, where, facts=facts, mend=_mend(mend))
+
+
+def _mend(mend: Mend | str) -> Mend:
+    return Mend(mend) if isinstance(mend, str) else mend
 
 
 def does_not_apply(reason: str, *where: KeyPath) -> Answer:

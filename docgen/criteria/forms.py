@@ -10,6 +10,7 @@ from datetime import date
 from typing import Annotated, Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel
+from pydantic.fields import FieldInfo
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
@@ -70,6 +71,12 @@ def table_at(path: KeyPath) -> type[BaseModel] | None:
         entry = get_origin(inner) is not tuple
         model = _bare(get_args(inner)[0]) if not entry else inner
     return model if entry and isinstance(model, type) and issubclass(model, BaseModel) else None
+
+
+def keys_at(path: KeyPath) -> dict[str, FieldInfo]:
+    """The keys that the table at a path may hold; none where the path leads to no table."""
+    model = table_at(path)
+    return dict(model.model_fields) if model else {}
 
 
 def entries_at(path: KeyPath) -> type[BaseModel] | None:

@@ -11,6 +11,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, cannot_tell
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 ITEMS: KeyPath = ("configuration", "items")
@@ -73,7 +74,7 @@ def no_codes(case: Case) -> Answer | None:
     """The answer for an order on which no line has a code, or None."""
     if lines(case):
         return None
-    return cannot_tell("No item has a code.", ITEMS, mend="Fill in code <procedure code> of each item.")
+    return cannot_tell("No item has a code.", ITEMS, mend=fill_in({"code": "<procedure code>"}, " of each item"))
 
 
 def controls(case: Case) -> list[Line]:

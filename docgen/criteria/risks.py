@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import capital, listed
 from docgen.fit.feature import Against, features
 from docgen.fit.match import Chosen
@@ -55,7 +56,9 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
         )
     if not chosen.answer:
         say = not_met if against.safety else cannot_tell
-        return say(reason, where, mend="Choose another feature, or fill in answer <what makes up for it>.")
+        return say(
+            reason, where, mend=fill_in({"answer": "<what makes up for it>"}, lead="Choose another feature, or fill in")
+        )
     if against.safety and (unseen := [seen[name] for name in against.signs if seen[name].seen is None]):
         return cannot_tell(
             f"{reason} An answer is stated, and the trial does not record whether {listed((sign.label for sign in unseen), 'or')}.",

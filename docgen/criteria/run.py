@@ -10,6 +10,7 @@ from docgen.criteria.criterion import HEADINGS, Answer, Criterion, Grounds, crit
 from docgen.criteria.payer import Payer, Requirement
 
 _STATUSES = ("not_met", "cannot_tell", "met", "does_not_apply")
+OPEN = ("not_met", "cannot_tell")
 _SEVERITIES = ("blocks", "query", "advise")
 
 
@@ -28,7 +29,7 @@ class Verdict:
     @property
     def open(self) -> bool:
         """Whether the answer is not met or cannot be told."""
-        return self.answer.status in ("not_met", "cannot_tell")
+        return self.answer.status in OPEN
 
     @property
     def dangerous(self) -> bool:

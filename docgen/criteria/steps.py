@@ -7,6 +7,7 @@ from datetime import date
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, cannot_tell, does_not_apply
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 DELIVERY: KeyPath = ("dates", "delivered_on")
@@ -34,9 +35,10 @@ def undated(case: Case, *steps: str) -> Answer | None:
     missing = [step for step in steps if day_of(case, step) is None]
     if not missing:
         return None
-    keys = listed(f"{'.'.join(map(str, STEPS[step]))} <date>" for step in missing)
     return cannot_tell(
-        f"Not recorded: the day of the {listed(missing)}.", *(STEPS[step] for step in missing), mend=f"Fill in {keys}."
+        f"Not recorded: the day of the {listed(missing)}.",
+        *(STEPS[step] for step in missing),
+        mend=fill_in({".".join(map(str, STEPS[step])): "<date>" for step in missing}),
     )
 
 
@@ -47,5 +49,8 @@ def not_delivered(case: Case, until_then: str) -> Answer | None:
     if case.request.requested_on or case.dates.ordered_on or case.dates.written_on:
         return does_not_apply(f"No delivery is recorded yet; {until_then}.", DELIVERY)
     return cannot_tell(
-        "No order, request or delivery is recorded.", DELIVERY, ("dates",), mend="Fill in dates.delivered_on <date>."
+        "No order, request or delivery is recorded.",
+        DELIVERY,
+        ("dates",),
+        mend=fill_in({"dates.delivered_on": "<date>"}),
     )

@@ -422,7 +422,7 @@ def _answer(verdict: Verdict) -> Mapping[str, Any]:
         "status": answer.status,
         "severity": verdict.severity,
         "reason": answer.reason,
-        "mend": answer.mend,
+        "mend": answer.to_settle,
         "source": requirement.citation,
         "blocks": verdict.blocks,
         "asked_by_payer": verdict.bound,

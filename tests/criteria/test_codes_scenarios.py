@@ -244,7 +244,7 @@ def test_every_rule_is_tried_by_an_order():
 def test_the_sip_and_puff_order_names_both_lines_that_are_included():
     answer = ask("nothing_listed_twice", grounds(ORDERS["sip-and-puff taken apart"]))
     assert {path[2] for path in answer.where} == {1, 6, 7}  # the control, its hardware, the stop switch
-    assert "E1032" in answer.mend and "K0108" in answer.mend
+    assert "E1032" in answer.to_settle and "K0108" in answer.to_settle
 
 
 def test_a_link_without_a_speech_device_cannot_be_told_and_with_one_is_met():

@@ -79,7 +79,7 @@ def test_a_point_on_which_texts_differ_is_a_query_with_both_and_is_settled_by_th
 ):
     found = next(v for v in verdicts(grounds(changed(*changes), ROWS), MEDICARE, ON) if v.requirement.id == row)
     assert found.requirement.severity == "query" and found.answer.status == "cannot_tell" and not found.blocks
-    assert all(text in found.requirement.citation for text in texts) and "sk the payer" in found.answer.mend
+    assert all(text in found.requirement.citation for text in texts) and "sk the payer" in found.answer.to_settle
     told = " ".join(page(grounds(changed(*changes), ROWS)).split())
     asked = told.split("A REVIEWER MAY ASK")[1].split("SHORTEST WAY TO READY")[0].split("WHAT EXPIRES WHEN")[0]
     assert all(text in asked for text in texts) and found.answer.reason in asked
@@ -109,13 +109,14 @@ def test_electronics_by_motors_alone_ask_for_the_number_first_where_it_is_not_re
     bare = [ELECTRONICS_ALONE, ("configuration.chair.seat_actuators", GONE), ("configuration.items.3.code", "E1010")]
     found = next(v for v in verdicts(grounds(changed(*bare)), MEDICARE, ON) if v.requirement.id == "motor_count")
     assert found.answer.status == "cannot_tell" and "here they are not recorded" in found.answer.reason
-    assert found.answer.mend.startswith(
+    assert found.answer.to_settle.startswith(
         "Fill in configuration.chair.seat_actuators <number of seat motors>; then ask the payer"
     )
     assert ("configuration", "chair", "seat_actuators") in found.answer.where
     counted = next(
         v for v in verdicts(grounds(changed(ELECTRONICS_ALONE)), MEDICARE, ON) if v.requirement.id == "motor_count"
     )
-    assert "1 move the seat, 1 of them tilt and recline" in counted.answer.reason and counted.answer.mend.startswith(
-        "Ask the payer"
+    assert (
+        "1 move the seat, 1 of them tilt and recline" in counted.answer.reason
+        and counted.answer.to_settle.startswith("Ask the payer")
     )

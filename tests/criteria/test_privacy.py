@@ -292,6 +292,6 @@ def test_a_diagnosis_that_seldom_bears_is_queried_and_not_named_on_a_page():
         and ("diagnoses", len(raw["diagnoses"]) - 1) in found.answer.where
     )
     assert (
-        "dermatitis" not in found.answer.reason + found.answer.mend
-        and "L20" not in found.answer.reason + found.answer.mend
+        "dermatitis" not in found.answer.reason + found.answer.to_settle
+        and "L20" not in found.answer.reason + found.answer.to_settle
     )

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.attendant import ATTENDANT, caregiver_can_drive, caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply
+from docgen.criteria.mend import Mend
 
 HEADING = "safety"
 CLAIM = "A caregiver who drives has grounds"
@@ -26,5 +27,8 @@ def answer(grounds: Grounds) -> Answer:
         "Whether the client or a caregiver drives is not recorded.",
         ("configuration", "method"),
         ATTENDANT,
-        mend="Fill in configuration.method <id of a trial method>, or attendant.drives <true>.",
+        mend=Mend(
+            "Fill in configuration.method <id of a trial method>, or attendant.drives <true>.",
+            fill=("configuration.method", "attendant.drives"),
+        ),
     )

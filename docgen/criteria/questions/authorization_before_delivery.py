@@ -9,6 +9,7 @@ Source: 42 CFR 414.234 (passage read); required prior authorization list of 2026
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, base
 from docgen.criteria.sentences import day, listed
 from docgen.criteria.steps import DELIVERY, not_delivered
@@ -25,7 +26,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return cannot_tell(
             "The kind of request is not recorded.",
             ("request", "kind"),
-            mend='Fill in request.kind <"new_chair", "control_only" or "replacement">.',
+            mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
         )
     if case.request.kind not in kinds:
         return does_not_apply("The rule is for another kind of request.", ("request", "kind"))
@@ -34,7 +35,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return cannot_tell(
             "The base is not recorded, or not in the list of bases.",
             (*CHAIR, "base_code"),
-            mend="Fill in configuration.chair.base_code <procedure code of the base>.",
+            mend=fill_in({"configuration.chair.base_code": "<procedure code of the base>"}),
         )
     if not found.authorization:
         return does_not_apply(
@@ -72,7 +73,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return cannot_tell(
             f"{found.id} needs prior authorization; not recorded of it: {listed(_WORDS[key] for key in missing)}.",
             *at,
-            mend=f"Fill in {listed(f'authorization.{key} {forms[key]}' for key in missing)}.",
+            mend=fill_in({f"authorization.{key}": forms[key] for key in missing}),
         )
     return met(f"{told}, before delivery on {day(delivered)}.", *at)
 

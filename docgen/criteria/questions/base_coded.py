@@ -9,6 +9,7 @@ Source: L33789, miscellaneous part.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR
 from docgen.criteria.sentences import day
 
@@ -24,7 +25,7 @@ def answer(grounds: Grounds, refused: list[str]) -> Answer:
         return cannot_tell(
             "The code of the base is not recorded.",
             *at,
-            mend="Fill in configuration.chair.base_code <procedure code of the base>.",
+            mend=fill_in({"configuration.chair.base_code": "<procedure code of the base>"}),
         )
     if code in refused:
         return not_met(
@@ -34,6 +35,6 @@ def answer(grounds: Grounds, refused: list[str]) -> Answer:
         return cannot_tell(
             f"When {code} was looked up in the contractor's list is not recorded.",
             *at,
-            mend="Fill in order.base_looked_up_on <date>.",
+            mend=fill_in({"order.base_looked_up_on": "<date>"}),
         )
     return met(f"{code} was looked up on {day(case.order.base_looked_up_on)}.", *at)

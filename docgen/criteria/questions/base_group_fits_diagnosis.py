@@ -9,6 +9,7 @@ Source: L33789, type list IV and V.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, base
 from docgen.criteria.sentences import listed
 
@@ -28,7 +29,7 @@ def answer(grounds: Grounds, groups: list[str], conditions: list[str]) -> Answer
         return cannot_tell(
             "The base is not recorded, or not in the list of bases.",
             at,
-            mend="Fill in configuration.chair.base_code <procedure code of the base>.",
+            mend=fill_in({"configuration.chair.base_code": "<procedure code of the base>"}),
         )
     if str(found.group) not in groups:
         return does_not_apply(f"{found.id} is of group {found.group}.", at)
@@ -45,7 +46,7 @@ def answer(grounds: Grounds, groups: list[str], conditions: list[str]) -> Answer
             at,
             *(("diagnoses", i) for i, d in enumerate(case.diagnoses) if d.group is None),
             ("diagnoses",),
-            mend=f"Fill in group <{listed(conditions, 'or')}> of the diagnosis behind the need.",
+            mend=fill_in({"group": f"<{listed(conditions, 'or')}>"}, " of the diagnosis behind the need"),
         )
     return not_met(
         f"{found.id} is of group {found.group}, and every diagnosis is recorded as another kind of condition.",

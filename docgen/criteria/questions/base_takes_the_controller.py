@@ -9,6 +9,7 @@ Source: article A52504, list of bases for E2377.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, ITEMS, base, lines, no_codes, places
 
 HEADING = "order"
@@ -32,7 +33,9 @@ def answer(grounds: Grounds, controller: str) -> Answer:
     if found is None:
         code = case.configuration.chair.base_code
         told = f"{code} is not in the list of bases." if code else "The code of the base is not recorded."
-        return cannot_tell(told, at, mend="Fill in base_code <procedure code of the base> under [configuration.chair].")
+        return cannot_tell(
+            told, at, mend=fill_in({"base_code": "<procedure code of the base>"}, " under [configuration.chair]")
+        )
     if not found.upgradable:
         return not_met(
             f"{found.id} is not among the bases that take {controller}.",

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.case.who import Person
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "independence"
@@ -20,13 +21,13 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if not case.taught:
-        return cannot_tell("Nobody is recorded as taught.", ("taught",), mend="Add [[taught]] with who, what and on.")
+        return cannot_tell("Nobody is recorded as taught.", ("taught",), mend=add_entry("taught", "who", "what", "on"))
     undated = [i for i, taught in enumerate(case.taught) if taught.on is None]
     if undated:
         return cannot_tell(
             "The day on which the teaching was shown back is not recorded.",
             *(("taught", i, "on") for i in undated),
-            mend="Fill in on <date shown back> in [[taught]].",
+            mend=fill_in({"on": "<date shown back>"}, " in [[taught]]"),
         )
     known = {taught.who for taught in case.taught}
     if untaught := [(i, p) for i, p in enumerate(case.people) if p.role == "caregiver" and p.id not in known]:
@@ -34,7 +35,7 @@ def answer(grounds: Grounds) -> Answer:
             f"Not recorded as taught: {listed(p.relation or p.name or p.id for _, p in untaught)}.",
             *(("people", i) for i, _ in untaught),
             ("taught",),
-            mend="Add [[taught]] with who, what and on.",
+            mend=add_entry("taught", "who", "what", "on"),
         )
     names = list(dict.fromkeys(_called(case.person(taught.who)) or taught.who for taught in case.taught))
     return met(

@@ -9,6 +9,7 @@ Source: L33789 criterion O; abandonment where users were not asked: Phillips and
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 
 HEADING = "independence"
 CLAIM = "The client wants to use it"
@@ -27,12 +28,12 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "Whether the client wants the chair is not recorded.",
             ("client",),
-            mend="Fill in client.wants_it <true or false>.",
+            mend=fill_in({"client.wants_it": "<true or false>"}),
         )
     if not client.willing:
         return cannot_tell(
             "What the client says about using the chair is not recorded.",
             ("client",),
-            mend="Fill in client.willing <what the client said or showed>.",
+            mend=fill_in({"client.willing": "<what the client said or showed>"}),
         )
     return met("The client wants the chair, and what was said or shown is recorded.", ("client", "willing"))

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import ITEMS, lines, named, no_codes, places
 from docgen.criteria.sentences import counted
 
@@ -32,6 +33,10 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Outside the program's list, and not judged: {named(unknown)}.",
             *places(unknown),
-            mend="Look the code up, and fill in payer_says <what the payer answered, and when> of the line.",
+            mend=fill_in(
+                {"payer_says": "<what the payer answered, and when>"},
+                " of the line",
+                lead="Look the code up, and fill in",
+            ),
         )
     return met(f"{counted(len(lines(case)), 'code is', 'codes are')} in the list or confirmed by the payer.", ITEMS)

@@ -17,6 +17,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, ITEMS, Line, base, day_that_counts, lines, named, no_codes
 from docgen.criteria.sentences import capital, counted, day, listed
 
@@ -55,13 +56,13 @@ def answer(grounds: Grounds, reasons: list[str]) -> Answer:
         return cannot_tell(
             f"For repair only: {named(parts)}. The kind of request is not recorded.",
             ("request",),
-            mend='Fill in request.kind <"new_chair", "control_only" or "replacement">.',
+            mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
         )
     if "not_in_force" in reasons and counted_on is None:
         return cannot_tell(
             "Neither the day of delivery nor the day of the request is recorded.",
             ("request", "requested_on"),
-            mend="Fill in request.requested_on <date>.",
+            mend=fill_in({"request.requested_on": "<date>"}),
         )
     by = f" on {day(counted_on[0])}, {counted_on[1]}" if counted_on else ""
     rest = len(lines(case)) - len(known)

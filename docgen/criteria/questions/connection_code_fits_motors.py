@@ -10,6 +10,7 @@ Source: article A52504; Power Wheelchair Electronics Clarification of one contra
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import (
     CHAIR,
     ITEMS,
@@ -50,7 +51,7 @@ def answer(grounds: Grounds, one: str, more: str) -> Answer:
             "The number of seat motors is not recorded.",
             at,
             *places(ordered),
-            mend="Fill in seat_actuators <number of seat motors> under [configuration.chair].",
+            mend=fill_in({"seat_actuators": "<number of seat motors>"}, " under [configuration.chair]"),
         )
     if recorded is not None and by_codes and recorded < by_codes:
         return not_met(
@@ -72,7 +73,7 @@ def answer(grounds: Grounds, one: str, more: str) -> Answer:
         return cannot_tell(
             f"The drive control runs {told}, and a line that may be its connection has no code.",
             *((*ITEMS, i) for i, _ in without_code(case)),
-            mend="Fill in code <procedure code> of each item.",
+            mend=fill_in({"code": "<procedure code>"}, " of each item"),
         )
     if not ordered:
         return not_met(f"The drive control runs {told}, and no connection is ordered.", ITEMS, mend=f"Add one {right}.")

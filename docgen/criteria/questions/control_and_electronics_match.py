@@ -10,6 +10,7 @@ Source: article A52504, definitions and codes; electronics clarification of one 
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import ITEMS, lines, no_codes, without_code
 from docgen.criteria.sentences import listed
 
@@ -33,7 +34,7 @@ def answer(grounds: Grounds, controls: list[str], controller: str, harness: str)
         return cannot_tell(
             "The kind of request is not recorded.",
             ("request",),
-            mend='Fill in request.kind <"new_chair", "control_only" or "replacement">.',
+            mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
         )
     both = (controller, harness)
     ordered = [item.code for _, item in lines(case, both) for _ in range(item.quantity)]
@@ -50,7 +51,7 @@ def answer(grounds: Grounds, controls: list[str], controller: str, harness: str)
             f"No line has {listed(missing)}, which {listed(special)} cannot do without, "
             f"and the code is not recorded for {listed(item.name for _, item in bare)}.",
             *((*ITEMS, i) for i, _ in bare),
-            mend="Fill in code <procedure code> of each item.",
+            mend=fill_in({"code": "<procedure code>"}, " of each item"),
         )
     if missing:
         return not_met(

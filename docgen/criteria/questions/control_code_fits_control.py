@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.ordered import ITEMS, SENSING, lines, named, no_codes, places
 from docgen.criteria.sentences import listed
 from docgen.fit.feature import features
@@ -65,7 +66,10 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"No feature says how {named(untold)} senses the driver.",
             *places(untold, "features"),
-            mend="Add [[configuration.features]] with id <feature that says how it senses> and because.",
+            mend=Mend(
+                "Add [[configuration.features]] with id <feature that says how it senses> and because.",
+                add=(NewEntry("configuration.features", ("because",)),),
+            ),
         )
     fitting = [one for _, item in asked for one in (*item.features, *chosen) if one in hcpcs.code(item.code).senses]
     return met(f"{named(asked)}: chosen was {_names(fitting)}.", *places(asked))

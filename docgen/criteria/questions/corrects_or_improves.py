@@ -9,8 +9,9 @@ Source: 42 USC 1396d(r)(5), quoted in published sources; federal Medicaid answer
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.months import months_later
-from docgen.criteria.sentences import day, listed
+from docgen.criteria.sentences import day
 
 HEADING = "independence"
 CLAIM = "What the device corrects or improves is said for a young client"
@@ -22,13 +23,11 @@ def answer(grounds: Grounds, under_years: int) -> Answer:
     born, on = case.client.born_on, case.request.requested_on
     at = (("client", "born_on"), ("request", "requested_on"))
     if born is None or on is None:
-        lacks = [
-            words
-            for words, there in (("client.born_on <date>", born), ("request.requested_on <date>", on))
-            if there is None
-        ]
+        lacks = [words for words, there in (("client.born_on", born), ("request.requested_on", on)) if there is None]
         return cannot_tell(
-            "The client's age on the day of the request is not recorded.", *at, mend=f"Fill in {listed(lacks)}."
+            "The client's age on the day of the request is not recorded.",
+            *at,
+            mend=fill_in(dict.fromkeys(lacks, "<date>")),
         )
     if on >= months_later(born, under_years * _YEAR):
         return does_not_apply(f"The client is {under_years} or older on {day(on)}.", *at)
@@ -36,7 +35,7 @@ def answer(grounds: Grounds, under_years: int) -> Answer:
         return cannot_tell(
             "What the device corrects, improves or maintains is not recorded.",
             ("request", "corrects"),
-            mend="Fill in request.corrects <one sentence about this client>.",
+            mend=fill_in({"request.corrects": "<one sentence about this client>"}),
         )
     return met("What the device corrects, improves or maintains is recorded.", ("request", "corrects"), *at)
 

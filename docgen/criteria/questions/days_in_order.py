@@ -14,6 +14,7 @@ from datetime import date
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
@@ -39,7 +40,10 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"No day of {listed(lacking)} is recorded.",
             ("dates",),
-            mend="Fill in dates.evaluated_on, dates.written_on, and on of what was found.",
+            mend=Mend(
+                "Fill in dates.evaluated_on, dates.written_on, and on of what was found.",
+                fill=("dates.evaluated_on", "dates.written_on"),
+            ),
         )
     return met(
         f"From {day(min(told)[0])} to {day(max(told)[0])}, no day stands before one that must come first.", ("dates",)

@@ -9,6 +9,7 @@ Source: article A55426.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day, listed
 from docgen.criteria.steps import DELIVERY, not_delivered
 
@@ -46,7 +47,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Not recorded: {listed(_WORDS[key] for key in missing)}.",
             *(("delivery", key) for key in missing),
-            mend=f"Fill in {listed(f'delivery.{key} {_FORMS[key]}' for key in missing)}.",
+            mend=fill_in({f"delivery.{key}": _FORMS[key] for key in missing}),
         )
     return met(f"Signed for by: {paper.signed_by}, on {day(paper.signed_on)}.", ("delivery",), DELIVERY)
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.codes import icd10
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
@@ -21,27 +22,31 @@ def answer(grounds: Grounds) -> Answer:
     diagnoses = grounds.case.diagnoses
     if not diagnoses:
         return cannot_tell(
-            "No diagnosis is recorded.", ("diagnoses",), mend="Add [[diagnoses]] with code <diagnosis code> and name."
+            "No diagnosis is recorded.",
+            ("diagnoses",),
+            mend=Mend(
+                "Add [[diagnoses]] with code <diagnosis code> and name.", add=(NewEntry("diagnoses", ("code", "name")),)
+            ),
         )
     places = [(("diagnoses", i, "code"), one) for i, one in enumerate(diagnoses)]
     if unknown := [(at, one) for at, one in places if one.code and not icd10.exists(one.code)]:
         return not_met(
             f"Not in the list of {icd10.RELEASE}: {listed(one.code for _, one in unknown)}.",
             *(at for at, _ in unknown),
-            mend="Fill in code <the code of that list>.",
+            mend=fill_in({"code": "<the code of that list>"}),
         )
     if headings := [(at, one) for at, one in places if one.code and not icd10.billable(one.code)]:
         _, first = headings[0]
         return not_met(
             f"A heading with codes below it, and not billable: {listed(one.code for _, one in headings)}.",
             *(at for at, _ in headings),
-            mend=f"Fill in code <the billable code below {first.code} that the clinician chooses>.",
+            mend=fill_in({"code": f"<the billable code below {first.code} that the clinician chooses>"}),
         )
     if bare := [(at, one) for at, one in places if not one.code]:
         return cannot_tell(
             f"The code is not recorded for {len(bare)} of {counted(len(places), 'diagnosis', 'diagnoses')}.",
             *(at for at, _ in bare),
-            mend="Fill in code <diagnosis code> in [[diagnoses]].",
+            mend=fill_in({"code": "<diagnosis code>"}, " in [[diagnoses]]"),
         )
     return met(
         f"{counted(len(places), 'code is', 'codes are')} listed and billable: {listed(one.code for _, one in places)}.",

@@ -9,6 +9,7 @@ Source: common practice, no source.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.risks import at_odds, lacking, worst
 from docgen.criteria.sentences import listed
 
@@ -23,7 +24,10 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "Features or findings are not recorded, so they cannot be held against each other.",
             ("configuration", "features"),
-            mend="Add [[findings]] and [[configuration.features]].",
+            mend=Mend(
+                "Add [[findings]] and [[configuration.features]].",
+                add=(NewEntry("findings"), NewEntry("configuration.features")),
+            ),
         )
     if found := worst((*lacking(grounds, safety=False), *at_odds(grounds, safety=False))):
         return found

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.attendant import caregiver_can_drive, caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend
 from docgen.criteria.sentences import k_of_n
 
 HEADING = "safety"
@@ -32,7 +33,10 @@ def answer(grounds: Grounds, least_share: float) -> Answer:
             ),
             ("configuration", "method"),
             ("trial", "tasks"),
-            mend='Fill in configuration.method, and add its rows with a task that shows = "stop".',
+            mend=Mend(
+                'Fill in configuration.method, and add its rows with a task that shows = "stop".',
+                fill=("configuration.method",),
+            ),
         )
     told = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops"
     if done.value < least_share or stops.value < least_share:

@@ -9,6 +9,7 @@ Source: US national coverage decision 280.3, question 4 (consistent and safe ope
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted, k_of_n
 
 HEADING = "safety"
@@ -23,7 +24,7 @@ def answer(grounds: Grounds, least_share: float, least_days: int, least_attempts
         return cannot_tell(
             "No row of the trial is recorded for the control asked for.",
             ("configuration", "method"),
-            mend="Fill in configuration.method and add its rows to the CSV file.",
+            mend=fill_in({"configuration.method": ""}, " and add its rows to the CSV file"),
         )
     facts = (success.id, days.id)
     seen = f"{k_of_n(success)} attempts done over {counted(int(days.value or 0), 'day', 'days')}"

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.attendant import ATTENDANT, caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import k_of_n, listed
 
 HEADING = "safety"
@@ -25,7 +26,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "Which control of the trial is asked for is not recorded.",
             ("configuration", "method"),
-            mend="Fill in configuration.method <id of a trial method>.",
+            mend=fill_in({"configuration.method": "<id of a trial method>"}),
         )
     done, stops = grounds.evidence.of("success", asked), grounds.evidence.of("stop_request", asked)
     missing = [words for words, fact in (("an attempt", done), ("a stop on request", stops)) if fact is None]

@@ -11,6 +11,7 @@ agree); article A52504 counts powered actuators of any kind, the contractor thos
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, ITEMS, controls, lines, named, no_codes, places, seat_motors
 from docgen.criteria.sentences import counted, listed
 
@@ -42,7 +43,7 @@ def answer(grounds: Grounds, motors: int, controller: str, harness: str, connect
             f"No special control stands beside {named(ordered)}, and the number of seat motors is not recorded.",
             at,
             *places(ordered),
-            mend="Fill in seat_actuators <number of seat motors> under [configuration.chair].",
+            mend=fill_in({"seat_actuators": "<number of seat motors>"}, " under [configuration.chair]"),
         )
     if seat < motors:
         return not_met(

@@ -9,6 +9,7 @@ Source: 42 CFR 410.38(c)(5) and (d)(2); article A55426; L33789; none for accesso
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.months import months_later, within_months
 from docgen.criteria.sentences import day, listed
 
@@ -30,7 +31,7 @@ def answer(grounds: Grounds, months: int) -> Answer:
         return cannot_tell(
             f"Not recorded: the date of the {listed(missing)}.",
             *at,
-            mend=f"Fill in {listed(_FORMS[one] for one in missing)}.",
+            mend=fill_in({_KEYS[step]: "<date>" for step in missing}),
         )
     seen = f"The encounter was on {day(encounter)}, the order on {day(order)}"
     if order < encounter:
@@ -43,4 +44,4 @@ def answer(grounds: Grounds, months: int) -> Answer:
     return met(f"{seen}; the last day is {day(last)}.", *at)
 
 
-_FORMS = {"encounter": "dates.encounter_on <date>", "order": "dates.ordered_on <date>"}
+_KEYS = {"encounter": "dates.encounter_on", "order": "dates.ordered_on"}

@@ -12,6 +12,7 @@ from typing import get_args
 
 from docgen.case.paper import Encounter, Question
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "people"
@@ -70,7 +71,7 @@ def answer(grounds: Grounds, keys: list[str], questions: list[str]) -> Answer:
         return cannot_tell(
             f"Not recorded: {listed(_WORDS[key] for key in missing)}.",
             *(("encounter", key) for key in missing),
-            mend=f"Fill in {listed(f'encounter.{key} <{_FORMS.get(key, _YES)}>' for key in missing)}.",
+            mend=fill_in({f"encounter.{key}": f"<{_FORMS.get(key, _YES)}>" for key in missing}),
         )
     unanswered = [one for one in questions if one not in encounter.answers] if "answers" in keys else []
     if unanswered:

@@ -9,6 +9,7 @@ Source: L33789 documentation part; contractor article of 2008 on acceptance (pas
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
@@ -25,7 +26,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Not recorded: the date of the {listed(missing)}.",
             *at,
-            mend=f"Fill in {listed(f'dates.{k} <date>' for k, w in steps if w in missing)}.",
+            mend=fill_in({f"dates.{key}": "<date>" for key, words in steps if words in missing}),
         )
     told = listed(f"{words} {day(getattr(dates, key))}" for key, words in steps)
     in_order = dates.evaluated_on <= dates.accepted_on <= dates.ordered_on

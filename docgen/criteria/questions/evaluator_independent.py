@@ -9,6 +9,7 @@ Source: L33789, types II to IV (3) and documentation part; article A52504 (excep
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
@@ -19,7 +20,7 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     places = [(i, p) for i, p in enumerate(grounds.case.people) if p.role == "evaluator"]
     if not places:
-        return cannot_tell("No evaluator is recorded.", ("people",), mend='Add [[people]] with role = "evaluator".')
+        return cannot_tell("No evaluator is recorded.", ("people",), mend=add_entry("people", role="evaluator"))
     # of several, one with a tie speaks for all, then one whose record is not whole
     index, person = min(
         places,
@@ -40,7 +41,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Not recorded: {listed(_WORDS[key] for key in missing)}.",
             ("people", index),
-            mend=f"Fill in {listed(_FORMS[key] for key in missing)} of the evaluator.",
+            mend=fill_in({key: _FORMS[key] for key in missing}, " of the evaluator"),
         )
     return met(
         f"{name} signed the statement of no financial tie on {day(person.statement_on)}.",
@@ -52,4 +53,4 @@ _WORDS = {
     "employed_by_supplier": "whether the supplier pays the evaluator",
     "statement_on": "the date of the signed statement",
 }
-_FORMS = {"employed_by_supplier": "employed_by_supplier <true or false>", "statement_on": "statement_on <date signed>"}
+_FORMS = {"employed_by_supplier": "<true or false>", "statement_on": "<date signed>"}

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.case.who import Person
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
@@ -24,7 +25,7 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         return cannot_tell(
             "No evaluator is recorded.",
             ("people",),
-            mend='Add [[people]] with role = "evaluator", name, credential, license and experience.',
+            mend=add_entry("people", "name", "credential", "license", "experience", role="evaluator"),
         )
     index, person = places[0]
     missing = [key for key in keys if getattr(person, key) is None]
@@ -32,12 +33,14 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         return cannot_tell(
             f"The evaluator's {listed(missing)} {'is' if len(missing) == 1 else 'are'} not recorded.",
             ("people", index),
-            mend=f"Fill in {listed(missing)} of the evaluator.",
+            mend=fill_in(dict.fromkeys(missing, ""), " of the evaluator"),
         )
     on = grounds.case.dates.evaluated_on
     if on is None:
         return cannot_tell(
-            "The date of the evaluation report is not recorded.", ("dates",), mend="Fill in dates.evaluated_on <date>."
+            "The date of the evaluation report is not recorded.",
+            ("dates",),
+            mend=fill_in({"dates.evaluated_on": "<date>"}),
         )
     return met(
         f"{person.name}, {person.credential}, license {person.license}; report of {day(on)}.",

@@ -9,6 +9,7 @@ Source: US local coverage determination L33789, types II to IV (3), and article 
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import capital, counted, listed
 
 HEADING = "alternatives"
@@ -22,7 +23,10 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "Neither features nor items are recorded.",
             ("configuration",),
-            mend="Add [[configuration.features]] and [[configuration.items]].",
+            mend=Mend(
+                "Add [[configuration.features]] and [[configuration.items]].",
+                add=(NewEntry("configuration.features"), NewEntry("configuration.items")),
+            ),
         )
     # what another feature asked for must not go without needs no finding of its own
     own = [(i, c) for i, c in enumerate(fit.chosen) if c.feature.id not in fit.needed]
@@ -31,7 +35,7 @@ def answer(grounds: Grounds) -> Answer:
         return not_met(
             f"No finding is given for {listed(c.feature.name for _, c in bare)}.",
             *(("configuration", "features", i) for i, _ in bare),
-            mend="Fill in because <ids of findings>, or leave the feature out.",
+            mend=fill_in({"because": "<ids of findings>"}, ", or leave the feature out"),
         )
     known = {finding.id for finding in grounds.case.findings}
     wrong = [(i, c) for i, c in own if not set(c.because) & set(c.feature.called_for_by) & known]
@@ -53,7 +57,7 @@ def answer(grounds: Grounds) -> Answer:
         return not_met(
             f"No finding stands behind {listed(item.name for _, item in places)}.",
             *(("configuration", "items", i) for i, _ in places),
-            mend="Fill in features or because, or leave the item out.",
+            mend=Mend("Fill in features or because, or leave the item out.", fill=("features", "because")),
         )
     return met(
         f"{counted(len(fit.chosen), 'feature', 'features')} and {counted(len(configuration.items), 'item', 'items')} each rest on a finding.",

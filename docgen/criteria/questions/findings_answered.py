@@ -9,6 +9,7 @@ Source: common practice, no source.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import counted, listed
 from docgen.fit.alternatives import weigh
 
@@ -20,7 +21,9 @@ SETTINGS = {"need_no_answer": ["stable"]}
 def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
     findings = grounds.case.findings
     if not findings:
-        return cannot_tell("No finding is recorded.", ("findings",), mend="Add [[findings]] with id, says and measure.")
+        return cannot_tell(
+            "No finding is recorded.", ("findings",), mend=add_entry("findings", "id", "says", "measure")
+        )
     used = {against.finding for one in weigh(grounds.case, grounds.evidence, grounds.fit) for _, against in one.against}
     left = [
         (i, f)

@@ -10,8 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from docgen.case.lines import KeyPath
 from docgen.case.need import Space
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import capital, day, listed
 
 HEADING = "safety"
@@ -55,7 +57,7 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
         return cannot_tell(
             f"Not recorded: {listed(words for words, _, _ in lacking)}.",
             *dict.fromkeys(place for _, places, _ in lacking for place in places),
-            mend=f"Fill in {listed(how for _, _, how in lacking)}.",
+            mend=fill_in(dict(form for _, _, form in lacking)),
         )
     margins = [(f.value, s, i) for i, s in home if (f := evidence.of("margin", s.id))]
     least, space, index = min(margins, key=lambda m: m[0])
@@ -67,39 +69,44 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     )
 
 
-def _lacking(grounds: Grounds, home: list[tuple[int, Space]]) -> Iterator[tuple[str, list[tuple[str | int, ...]], str]]:
-    """What is not recorded, where it belongs, and how it is written."""
+_Lack = tuple[str, list[KeyPath], tuple[str, str]]
+
+
+def _lacking(grounds: Grounds, home: list[tuple[int, Space]]) -> Iterator[_Lack]:
+    """What is not recorded, where it belongs, and its key with the form it has."""
     case, at_chair = grounds.case, [("configuration", "chair")]
     doors = [(i, s) for i, s in home if s.kind == "doorway"]
 
-    def of_places(
-        found: list[tuple[int, Space]], what: str, how: str
-    ) -> Iterator[tuple[str, list[tuple[str | int, ...]], str]]:
-        if found:
-            yield f"the {what} of the {listed(s.name for _, s in found)}", [("spaces", i) for i, _ in found], how
+    def of_places(lacking: list[tuple[int, Space]], what: str, form: tuple[str, str]) -> Iterator[_Lack]:
+        if lacking:
+            yield f"the {what} of the {listed(s.name for _, s in lacking)}", [("spaces", i) for i, _ in lacking], form
 
     if not doors:
-        yield "a door of the home with its clear width", [("spaces",)], "clear_width_mm <mm> of a doorway in [[spaces]]"
+        yield (
+            "a door of the home with its clear width",
+            [("spaces",)],
+            ("clear_width_mm", "<mm> of a doorway in [[spaces]]"),
+        )
     yield from of_places(
-        [(i, s) for i, s in doors if s.clear_width_mm is None], "clear width", "clear_width_mm <mm> of the doorway"
+        [(i, s) for i, s in doors if s.clear_width_mm is None], "clear width", ("clear_width_mm", "<mm> of the doorway")
     )
     if all(s.turning_mm is None for _, s in home):
         yield (
             "a room of the home with the free floor to turn on",
             [("spaces",)],
-            "turning_mm <mm> of a room in [[spaces]]",
+            ("turning_mm", "<mm> of a room in [[spaces]]"),
         )
     yield from of_places(
         [(i, s) for i, s in doors if s.threshold_mm is None],
         "threshold",
-        "threshold_mm <mm> of the doorway, 0 for none",
+        ("threshold_mm", "<mm> of the doorway, 0 for none"),
     )
-    yield from of_places([(i, s) for i, s in home if s.floor is None], "floor", "floor of each place at home")
+    yield from of_places([(i, s) for i, s in home if s.floor is None], "floor", ("floor", "of each place at home"))
     if any(s.threshold_mm for _, s in home) and case.configuration.chair.climbs_mm is None:
-        yield "how high a threshold the chair takes", at_chair, "configuration.chair.climbs_mm <mm>"
+        yield "how high a threshold the chair takes", at_chair, ("configuration.chair.climbs_mm", "<mm>")
     if grounds.evidence.of("turning_circle") is None:
-        yield "the chair's turning circle", at_chair, "configuration.chair.turning_mm <mm>"
+        yield "the chair's turning circle", at_chair, ("configuration.chair.turning_mm", "<mm>")
     if case.configuration.chair.width_mm is None:
-        yield "the chair's overall width", at_chair, "configuration.chair.width_mm <mm>"
+        yield "the chair's overall width", at_chair, ("configuration.chair.width_mm", "<mm>")
     if case.dates.home_visit_on is None:
-        yield "the date of the home visit", [("dates",)], "dates.home_visit_on <date>"
+        yield "the date of the home visit", [("dates",)], ("dates.home_visit_on", "<date>")

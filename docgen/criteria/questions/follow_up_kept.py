@@ -11,6 +11,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import counted, day, listed
 from docgen.criteria.steps import DELIVERY, not_delivered
 from docgen.fit.schedule import due_on
@@ -26,7 +27,7 @@ def answer(grounds: Grounds, grace_days: int) -> Answer:
         return early
     if not case.follow_up:
         return cannot_tell(
-            "No follow-up is recorded.", ("follow_up",), mend="Add [[follow_up]] with after_weeks and what."
+            "No follow-up is recorded.", ("follow_up",), mend=add_entry("follow_up", "after_weeks", "what")
         )
     days = [row.date for row in case.sessions] + [visit.done_on for visit in case.follow_up if visit.done_on]
     if not days or case.dates.delivered_on is None:

@@ -9,6 +9,7 @@ Source: common practice, no source; short gains fade by three months: Kirby et a
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import counted
 
 HEADING = "independence"
@@ -20,7 +21,7 @@ def answer(grounds: Grounds, first_within_weeks: float) -> Answer:
     visits = grounds.case.follow_up
     if not visits:
         return cannot_tell(
-            "No follow-up is recorded.", ("follow_up",), mend="Add [[follow_up]] with after_weeks and what."
+            "No follow-up is recorded.", ("follow_up",), mend=add_entry("follow_up", "after_weeks", "what")
         )
     first = min(visit.after_weeks for visit in visits)
     if first > first_within_weeks:

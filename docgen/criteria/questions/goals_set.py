@@ -9,6 +9,7 @@ Source: goal attainment scaling, Kiresuk and Sherman 1968, Community Ment Health
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import counted
 
 HEADING = "independence"
@@ -19,12 +20,19 @@ SETTINGS = {"n_levels": 5}
 def answer(grounds: Grounds, n_levels: int) -> Answer:
     goals = grounds.case.goals
     if not goals:
-        return cannot_tell("No goal is recorded.", ("goals",), mend="Add [[goals]] with says, level and five levels.")
+        return cannot_tell(
+            "No goal is recorded.",
+            ("goals",),
+            mend=Mend(
+                "Add [[goals]] with says, level and five levels.",
+                add=(NewEntry("goals", ("says", "level", "levels")),),
+            ),
+        )
     short = [i for i, goal in enumerate(goals) if len(goal.levels) != n_levels]
     if short:
         return cannot_tell(
             f"{counted(len(short), 'goal lacks', 'goals lack')} the {n_levels} levels.",
             *(("goals", i) for i in short),
-            mend="Fill in levels [<much less>, <less>, <as expected>, <more>, <much more>] in [[goals]].",
+            mend=fill_in({"levels": "[<much less>, <less>, <as expected>, <more>, <much more>]"}, " in [[goals]]"),
         )
     return met(f"{counted(len(goals), 'goal is', 'goals are')} set with {n_levels} levels.", ("goals",))

@@ -9,9 +9,9 @@ Source: L33789, type list VII, for pediatric bases; otherwise common practice, n
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.months import months_later
 from docgen.criteria.ordered import base
-from docgen.criteria.sentences import listed
 
 HEADING = "order"
 CLAIM = "Growth is planned for"
@@ -24,16 +24,12 @@ def answer(grounds: Grounds, under_years: int) -> Answer:
     at = (("client", "born_on"), ("request", "growth"))
     pediatric = found is not None and found.group == _PEDIATRIC
     if not pediatric and (born is None or on is None):
-        lacks = [
-            words
-            for words, there in (("client.born_on <date>", born), ("request.requested_on <date>", on))
-            if there is None
-        ]
+        lacks = [words for words, there in (("client.born_on", born), ("request.requested_on", on)) if there is None]
         return cannot_tell(
             "The client's age on the day of the request is not recorded.",
             at[0],
             ("request", "requested_on"),
-            mend=f"Fill in {listed(lacks)}.",
+            mend=fill_in(dict.fromkeys(lacks, "<date>")),
         )
     if not pediatric and on >= months_later(born, under_years * _YEAR):
         return does_not_apply(f"The client is {under_years} or older.", at[0])
@@ -49,7 +45,7 @@ def answer(grounds: Grounds, under_years: int) -> Answer:
     return cannot_tell(
         "How growth is planned for is not recorded.",
         at[1],
-        mend="Fill in request.growth <how the chair and control grow, and when it is looked at>.",
+        mend=fill_in({"request.growth": "<how the chair and control grow, and when it is looked at>"}),
     )
 
 

@@ -15,6 +15,7 @@ from datetime import date
 from docgen.case.asked import Item
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import ITEMS, controls, day_that_counts, lines, named, no_codes, places
 from docgen.criteria.sentences import day, listed
 
@@ -37,7 +38,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "Neither the day of delivery nor the day of the request is recorded.",
             ("request", "requested_on"),
-            mend="Fill in request.requested_on <date>.",
+            mend=fill_in({"request.requested_on": "<date>"}),
         )
     on, what = counted
     head = any(hcpcs.code(item.code) and hcpcs.code(item.code).head for _, item in controls(case))
@@ -54,7 +55,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Which part {named(bare)} holds is not recorded.",
             *places(bare),
-            mend='Fill in supports <"interface", "headrest", "trunk" or "other"> of the hardware.',
+            mend=fill_in({"supports": '<"interface", "headrest", "trunk" or "other">'}, " of the hardware"),
         )
     return met(f"In use on {day(on)}, {what}, for the part held: {named(hardware)}.", *places(hardware))
 

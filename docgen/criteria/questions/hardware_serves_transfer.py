@@ -13,6 +13,7 @@ from __future__ import annotations
 from docgen.case.asked import Item
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import ITEMS, lines, named, no_codes, places, tells
 from docgen.criteria.sentences import listed
 
@@ -49,7 +50,7 @@ def answer(grounds: Grounds, surfaces: list[str], covered: list[str]) -> Answer:
         return cannot_tell(
             f"The transfer or care is not recorded for {named(bare)}.",
             *places(bare, "purpose"),
-            mend="Fill in purpose <the transfer or care it clears the way for> of the hardware's line.",
+            mend=fill_in({"purpose": "<the transfer or care it clears the way for>"}, " of the hardware's line"),
         )
     told = [(item.purpose or "").rstrip(".") for _, item in hardware]
     return met(f"{named(hardware)}: {listed(dict.fromkeys(told))}.", *places(hardware, "purpose"))

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import lacking
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "people"
@@ -21,7 +22,7 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if not case.diagnoses:
         return cannot_tell(
-            "No diagnosis is recorded.", ("diagnoses",), mend="Add [[diagnoses]] with code, name, since and course."
+            "No diagnosis is recorded.", ("diagnoses",), mend=add_entry("diagnoses", "code", "name", "since", "course")
         )
     if bare := lacking(case.diagnoses, ("since", "course")):
         words = {"since": "when it began", "course": "its course"}
@@ -29,19 +30,19 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Not recorded of diagnosis {index + 1}: {listed(words[key] for key in keys)}.",
             *(("diagnoses", i) for i, _, _ in bare),
-            mend=f"Fill in {listed(keys)} of the diagnosis.",
+            mend=fill_in(dict.fromkeys(keys, ""), " of the diagnosis"),
         )
     if case.client.function is None:
         return cannot_tell(
             "What the client's body can and cannot do is not recorded.",
             ("client", "function"),
-            mend="Fill in client.function <in the therapist's words>.",
+            mend=fill_in({"client.function": "<in the therapist's words>"}),
         )
     if not case.alternatives:
         return cannot_tell(
             "What was used or tried before is not recorded.",
             ("alternatives",),
-            mend="Add [[alternatives]], simplest first.",
+            mend=add_entry("alternatives", tail=", simplest first"),
         )
     return met(
         f"{counted(len(case.diagnoses), 'diagnosis', 'diagnoses')}, function and {counted(len(case.alternatives), 'other means', 'other means')} are told.",

@@ -9,6 +9,7 @@ Source: L33789 documentation part: on-site evaluation by supplier or practitione
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import counted, day
 from docgen.criteria.steps import STEPS, not_delivered, undated
 
@@ -29,7 +30,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "No measure of the home is recorded.",
             ("spaces",),
-            mend="Add [[spaces]] with id, name, kind, clear_width_mm, on and by.",
+            mend=add_entry("spaces", "id", "name", "kind", "clear_width_mm", "on", "by"),
         )
     visited, delivered = case.dates.home_visit_on, case.dates.delivered_on
     if delivered and visited > delivered:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.case.need import HELP_LEVELS, Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "independence"
@@ -29,7 +30,10 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "Help at home with the device is not recorded.",
             ("activities",),
-            mend="Fill in with_device, or minutes_before and minutes_with, for activities at home.",
+            mend=Mend(
+                "Fill in with_device, or minutes_before and minutes_with, for activities at home.",
+                fill=("with_device", "minutes_before", "minutes_with"),
+            ),
         )
     gained = [(i, a) for i, a, change in rated if change > 0]
     worse = [a.name for a in grounds.case.activities if _more_help(a)]
@@ -46,7 +50,11 @@ def answer(grounds: Grounds) -> Answer:
             "No activity at home needs less help with the device.",
             *(("activities", i) for i, _, _ in rated),
             facts=facts,
-            mend="Write in with_device and minutes_with of [[activities]] <the help needed with it>; if none falls, reconsider the request.",
+            mend=Mend(
+                "Write in with_device and minutes_with of [[activities]] <the help needed with it>; if none falls, reconsider the request.",
+                fill=("with_device", "minutes_with"),
+                work=True,
+            ),
         )
     but = f" More help is needed to {listed(worse)}." if worse else ""
     reason = listed(told)

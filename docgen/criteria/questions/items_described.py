@@ -11,6 +11,7 @@ from __future__ import annotations
 from docgen.case.asked import Item
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import lacking
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.ordered import CHAIR
 from docgen.criteria.sentences import counted, listed
 
@@ -26,7 +27,7 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         return cannot_tell(
             "No item is recorded.",
             ("configuration", "items"),
-            mend="Add [[configuration.items]] with name, code, quantity, why and without.",
+            mend=add_entry("configuration.items", "name", "code", "quantity", "why", "without"),
         )
     if bare := lacking(items, keys):
         _, item, missing = bare[0]
@@ -34,13 +35,13 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         return cannot_tell(
             f"The {item.name} lacks {listed(missing)}{more}.",
             *(("configuration", "items", i) for i, _, _ in bare),
-            mend=f"Fill in {listed(missing)} of the item.",
+            mend=fill_in(dict.fromkeys(missing, ""), " of the item"),
         )
     if grounds.case.request.kind != "control_only" and grounds.case.configuration.chair.why is None:
         return cannot_tell(
             "The reason for the base is not recorded.",
             (*CHAIR, "why"),
-            mend="Fill in configuration.chair.why <why this base, in one sentence>.",
+            mend=fill_in({"configuration.chair.why": "<why this base, in one sentence>"}),
         )
     return met(
         f"{counted(len(items), 'item is', 'items are')} described, each with its reason.", ("configuration", "items")

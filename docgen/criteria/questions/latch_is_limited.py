@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.lacking import lacking
+from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "safety"
@@ -24,7 +25,10 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "Neither features nor profiles are recorded.",
             ("configuration",),
-            mend="Add [[configuration.features]] and [[configuration.profiles]].",
+            mend=Mend(
+                "Add [[configuration.features]] and [[configuration.profiles]].",
+                add=(NewEntry("configuration.features"), NewEntry("configuration.profiles")),
+            ),
         )
     if not configuration.is_latched:
         return does_not_apply("Nothing keeps the chair going after the signal ends.", ("configuration",))
@@ -34,20 +38,20 @@ def answer(grounds: Grounds) -> Answer:
             f"Not recorded: whether forward is latched in {listed(profile.name for _, profile, _ in unsaid) or 'any profile'}.",
             *((*at, i) for i, _, _ in unsaid),
             at,
-            mend="Fill in latched = true or latched = false of each profile.",
+            mend=Mend("Fill in latched = true or latched = false of each profile.", fill=("latched",)),
         )
     latched = [(i, profile) for i, profile in enumerate(configuration.profiles) if profile.latched]
     if endless := [(i, profile) for i, profile in latched if profile.latch_timeout_s is None]:
         return cannot_tell(
             f"Not recorded: after how long the latch of {listed(profile.name for _, profile in endless)} ends.",
             *((*at, i) for i, _ in endless),
-            mend="Fill in latch_timeout_s <seconds> of the profile.",
+            mend=fill_in({"latch_timeout_s": "<seconds>"}, " of the profile"),
         )
     if configuration.latched_now is None:
         return cannot_tell(
             "Not recorded: whether the latch is on now, and who turns it on.",
             ("configuration",),
-            mend="Fill in latched_now under [configuration].",
+            mend=fill_in({"latched_now": ""}, " under [configuration]"),
         )
     if not latched:
         return met(

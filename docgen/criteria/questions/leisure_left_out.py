@@ -9,6 +9,7 @@ Source: Article A52504 (read); which words mean leisure is our reading.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import ITEMS, named, no_codes, places, tells
 from docgen.criteria.sentences import counted, listed
 
@@ -45,6 +46,6 @@ def answer(grounds: Grounds, words: list[str]) -> Answer:
         return cannot_tell(
             f"What it is for is not recorded of {listed(item.name for _, item in bare)}.",
             *((*ITEMS, i) for i, _ in bare),
-            mend="Fill in why <why it is needed, in one line> of the item.",
+            mend=fill_in({"why": "<why it is needed, in one line>"}, " of the item"),
         )
     return met(f"{counted(len(items), 'line was', 'lines were')} read, and none names leisure as its purpose.", ITEMS)

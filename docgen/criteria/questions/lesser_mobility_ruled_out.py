@@ -12,6 +12,7 @@ from typing import get_args
 
 from docgen.case.tried import AlternativeKind
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "alternatives"
@@ -30,7 +31,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return cannot_tell(
             f"Nothing is recorded about {names}.",
             ("alternatives",),
-            mend=f'Add [[alternatives]] with kind = "{missing[0]}", ruled_out_by and reason.',
+            mend=add_entry("alternatives", "ruled_out_by", "reason", kind=missing[0]),
         )
     kept = [(i, a) for i, a in found if a.ruled_out_by == "nothing"]
     if kept:
@@ -44,7 +45,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return cannot_tell(
             f"The record does not say why {listed(a.name for _, a in bare)} will not do.",
             *(("alternatives", i) for i, _ in bare),
-            mend="Fill in ruled_out_by and reason <one sentence about this client> in [[alternatives]].",
+            mend=fill_in({"ruled_out_by": "", "reason": "<one sentence about this client>"}, " in [[alternatives]]"),
         )
     return met(
         f"{capital(listed(a.name for _, a in found))} are each ruled out with a reason.",

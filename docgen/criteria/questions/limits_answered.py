@@ -9,6 +9,7 @@ Source: US national coverage decision 280.3, question 3.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "safety"
@@ -20,7 +21,7 @@ def answer(grounds: Grounds) -> Answer:
     limits = grounds.case.limits
     if not limits:
         return cannot_tell(
-            "No screening for limits is recorded.", ("limits",), mend="Add [[limits]] with kind, found and says."
+            "No screening for limits is recorded.", ("limits",), mend=add_entry("limits", "kind", "found", "says")
         )
     found = [(i, limit) for i, limit in enumerate(limits) if limit.found]
     if not found:
@@ -30,7 +31,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"What makes up for {listed(limit.kind for _, limit in bare)} is not recorded.",
             *(("limits", i) for i, _ in bare),
-            mend="Fill in answer <what makes up for it> in [[limits]].",
+            mend=fill_in({"answer": "<what makes up for it>"}, " in [[limits]]"),
         )
     return met(
         f"{capital(listed(limit.kind for _, limit in found))}: found, and what makes up for it is recorded.",

@@ -12,6 +12,7 @@ from typing import get_args
 
 from docgen.case.need import Limit
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, counted, listed
 
 HEADING = "safety"
@@ -27,14 +28,14 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return cannot_tell(
             f"No screening is recorded for {listed(missing)}.",
             ("limits",),
-            mend=f'Add [[limits]] with kind = "{missing[0]}", found and says.',
+            mend=add_entry("limits", "found", "says", kind=missing[0]),
         )
     silent = [(i, limit) for i, limit in enumerate(limits) if limit.kind in kinds and not limit.says]
     if silent:
         return cannot_tell(
             f"What was seen is not recorded for {listed(limit.kind for _, limit in silent)}.",
             *(("limits", i) for i, _ in silent),
-            mend="Fill in says <what was seen> in [[limits]].",
+            mend=fill_in({"says": "<what was seen>"}, " in [[limits]]"),
         )
     found = [limit.kind for limit in limits if limit.found]
     return met(

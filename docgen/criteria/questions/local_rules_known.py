@@ -9,6 +9,7 @@ Source: common practice, no source; for lists of items 42 CFR 440.70(b)(3)(v) fr
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
@@ -24,7 +25,7 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         return cannot_tell(
             f"Not recorded: {listed(_WORDS[key] for key in missing)}.",
             *(("request", key) for key in missing),
-            mend=f"Fill in {listed(f'request.{key} <{_WORDS[key]}>' for key in missing)}.",
+            mend=fill_in({f"request.{key}": f"<{_WORDS[key]}>" for key in missing}),
         )
     return met(f"Recorded: {listed(_WORDS[key] for key in keys)}.", *(("request", key) for key in keys))
 

@@ -12,6 +12,7 @@ with the claim.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import ITEMS, lines, named, no_codes, places
 from docgen.criteria.sentences import counted, listed
 
@@ -38,19 +39,19 @@ def answer(grounds: Grounds, wanted: list[str], replacement: str, on_each_line: 
         return cannot_tell(
             "The kind of request is not recorded.",
             ("request",),
-            mend='Fill in request.kind <"new_chair", "control_only" or "replacement">.',
+            mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
         )
     if unsaid := [(i, item) for i, item in replaced if not item.why]:
         return cannot_tell(
             f"Why it is replaced is not recorded of {named(unsaid)}.",
             *places(unsaid, "why"),
-            mend="Fill in why <the change of condition, or the damage to control and controller> of the line.",
+            mend=fill_in({"why": "<the change of condition, or the damage to control and controller>"}, " of the line"),
         )
     if bare := [(i, item) for i, item in lines(case) if not set((item.modifier or "").split()) & set(wanted)]:
         return cannot_tell(
             f"Without {listed(wanted, 'or')}: {listed(item.code for _, item in bare)}.",
             *places(bare, "modifier"),
-            mend=f"Fill in modifier <{listed(wanted, 'or')}> of each line; the supplier knows which.",
+            mend=fill_in({"modifier": f"<{listed(wanted, 'or')}>"}, " of each line; the supplier knows which"),
         )
     return met(
         f"{counted(len(marked), 'line carries', 'lines carry')} a modifier that fits.", *places(marked, "modifier")

@@ -9,6 +9,7 @@ Source: head: ANSUR II, Gordon et al. 2014, NATICK/TR-15/007 (public data read),
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted
 from docgen.fit.mounting import doubts
 
@@ -23,7 +24,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "No gap or height of a part is recorded.",
             ("configuration", "mounting"),
-            mend="Fill in gap_mm and height_mm of each part.",
+            mend=fill_in({"gap_mm": "", "height_mm": ""}, " of each part"),
         )
     if found := doubts(grounds.case, grounds.fit):
         return not_met(

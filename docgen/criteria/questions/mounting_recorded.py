@@ -11,6 +11,7 @@ from __future__ import annotations
 from docgen.case.asked import Mount
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import lacking
+from docgen.criteria.mend import Mend, NewEntry, add_entry
 from docgen.criteria.sentences import counted, listed
 from docgen.fit.mounting import sites_lacking
 
@@ -26,13 +27,16 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         return cannot_tell(
             "No mounting measurement is recorded.",
             ("configuration", "mounting"),
-            mend="Add [[configuration.mounting]] for each part, with at, gap_mm, mark, by and on.",
+            mend=Mend(
+                "Add [[configuration.mounting]] for each part, with at, gap_mm, mark, by and on.",
+                add=(NewEntry("configuration.mounting", ("at", "gap_mm", "mark", "by", "on")),),
+            ),
         )
     if unplaced := sites_lacking(grounds.case, grounds.fit):
         return cannot_tell(
             f"No part is recorded for: {listed(site.replace('_', ' ') for site in unplaced)}.",
             ("configuration", "mounting"),
-            mend=f'Add [[configuration.mounting]] with site = "{unplaced[0]}", at, gap_mm, mark, by and on.',
+            mend=add_entry("configuration.mounting", "at", "gap_mm", "mark", "by", "on", site=unplaced[0]),
         )
     if bare := lacking(mounts, keys):
         _, mount, missing = bare[0]
@@ -40,6 +44,6 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         return cannot_tell(
             f"The {mount.part} lacks {listed(missing)}{more}.",
             *(("configuration", "mounting", i) for i, _, _ in bare),
-            mend=f"Measure and fill in {listed(missing)}.",
+            mend=Mend(f"Measure and fill in {listed(missing)}.", fill=tuple(missing)),
         )
     return met(f"{counted(len(mounts), 'part is', 'parts are')} measured and marked.", ("configuration", "mounting"))

@@ -12,6 +12,7 @@ from typing import get_args
 
 from docgen.case.need import Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "independence"
@@ -27,14 +28,16 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return cannot_tell(
             f"No activity at home is recorded for {listed(kinds, 'or')}.",
             ("activities",),
-            mend="Add [[activities]] with at_home = true, needed_for, barrier and before.",
+            mend=add_entry("activities", "needed_for", "barrier", "before", at_home=True),
         )
     shown = [(i, a) for i, a in home if a.barrier and a.before and a.before not in ("set_up", "alone")]
     if not shown:
         return cannot_tell(
             f"How the limit shows is not recorded for: {listed(a.name for _, a in home)}.",
             *(("activities", i) for i, _ in home),
-            mend='Fill in barrier <"prevents", "unsafe" or "too_slow"> and before <help needed now> in [[activities]].',
+            mend=fill_in(
+                {"barrier": '<"prevents", "unsafe" or "too_slow">', "before": "<help needed now>"}, " in [[activities]]"
+            ),
         )
     return met(
         f"{counted(len(shown), 'activity', 'activities')} at home: {listed(a.name for _, a in shown)}.",

@@ -9,6 +9,7 @@ Source: 42 CFR 440.70(c) (passage read); 81 FR 5529.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "independence"
@@ -26,7 +27,11 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "No activity is recorded with its barrier and the help it takes now.",
             ("activities",),
-            mend="Add [[activities]] with id, name, at_home, needed_for, barrier and before.",
+            mend=Mend(
+                "Add [[activities]] with id, name, at_home, needed_for, barrier and before.",
+                fill=("barrier", "before"),
+                add=(NewEntry("activities", ("at_home", "needed_for", "barrier", "before")),),
+            ),
         )
     away = [a.name for _, a in shown if not a.at_home]
     return met(

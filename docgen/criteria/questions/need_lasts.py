@@ -9,6 +9,7 @@ Source: L33789, miscellaneous part: not for a reversible condition with a need o
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted
 
 HEADING = "independence"
@@ -23,7 +24,7 @@ def answer(grounds: Grounds, months: int) -> Answer:
         return cannot_tell(
             "For how long the chair is needed is not recorded.",
             *at,
-            mend="Fill in request.months_needed <number of months>.",
+            mend=fill_in({"request.months_needed": "<number of months>"}),
         )
     told = f"The chair is needed for {counted(needed, 'month', 'months')}"
     if needed >= months:
@@ -37,6 +38,8 @@ def answer(grounds: Grounds, months: int) -> Answer:
         )
     if not courses or None in courses:
         return cannot_tell(
-            f"{told}; whether the condition passes is not recorded.", *at, mend="Fill in course of each diagnosis."
+            f"{told}; whether the condition passes is not recorded.",
+            *at,
+            mend=fill_in({"course": ""}, " of each diagnosis"),
         )
     return met(f"{told}; the condition does not pass.", *at)

@@ -9,6 +9,7 @@ Source: 42 CFR 440.70(b)(3)(iii) (summary read): yearly.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.months import months_later
 from docgen.criteria.sentences import day, listed
 
@@ -29,7 +30,7 @@ def answer(grounds: Grounds, months: int) -> Answer:
         return cannot_tell(
             f"Not recorded: {listed(words[key] for key in missing)}.",
             *at,
-            mend=f"Fill in {listed(f'request.{key} <date>' for key in missing)}.",
+            mend=fill_in({f"request.{key}": "<date>" for key in missing}),
         )
     last = months_later(request.reviewed_on, months)
     told = f"The need was reviewed on {day(request.reviewed_on)}; the request is of {day(request.requested_on)}"

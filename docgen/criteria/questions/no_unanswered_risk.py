@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.risks import at_odds, lacking, worst
 from docgen.criteria.sentences import listed
 
@@ -26,7 +27,10 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "Features or findings are not recorded, so they cannot be held against each other.",
             ("configuration", "features"),
-            mend="Add [[findings]] and [[configuration.features]].",
+            mend=Mend(
+                "Add [[findings]] and [[configuration.features]].",
+                add=(NewEntry("findings"), NewEntry("configuration.features")),
+            ),
         )
     if found := worst((*_latched(grounds), *lacking(grounds, safety=True), *at_odds(grounds, safety=True))):
         return found

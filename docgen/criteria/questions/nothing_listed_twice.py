@@ -15,6 +15,7 @@ from docgen.case.asked import Item
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import (
     ITEMS,
     OWN_CODE,
@@ -57,7 +58,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Whether another line includes {listed(item.name for _, item in bare)} cannot be told without its code.",
             *((*ITEMS, i) for i, _ in bare),
-            mend="Fill in code <procedure code> of each item.",
+            mend=fill_in({"code": "<procedure code>"}, " of each item"),
         )
     swung = [
         line for line in lines(case, hcpcs.of_kind("hardware")) if line[1].code == "E1028" and not line[1].supports
@@ -66,7 +67,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"What {named(swung)} holds is not recorded, and the control includes its own swing-away hardware.",
             *places(swung),
-            mend='Fill in supports <"interface", "headrest", "trunk" or "other"> of the hardware.',
+            mend=fill_in({"supports": '<"interface", "headrest", "trunk" or "other">'}, " of the hardware"),
         )
     return met(
         f"{counted(len(lines(case)), 'line was', 'lines were')} compared, and no part stands in two of them.", ITEMS

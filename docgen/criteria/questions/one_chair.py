@@ -9,6 +9,7 @@ Source: L33789, miscellaneous part.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
@@ -32,6 +33,6 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Not recorded: {listed(words[key] for key in missing)}.",
             *at,
-            mend=f"Fill in {listed(f'request.{key} {forms[key]}' for key in missing)}.",
+            mend=fill_in({f"request.{key}": forms[key] for key in missing}),
         )
     return met("No second wheelchair is kept, and the chair in use now is recorded.", *at)

@@ -12,6 +12,7 @@ from typing import get_args
 
 from docgen.case.paper import Element
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
@@ -26,7 +27,7 @@ def answer(grounds: Grounds, elements: list[str]) -> Answer:
         return cannot_tell(
             "What the order holds is not recorded.",
             ("order", "has"),
-            mend="Fill in order.has <list of the elements the order holds>.",
+            mend=fill_in({"order.has": "<list of the elements the order holds>"}),
         )
     missing = [one for one in elements if one not in has]
     if missing:

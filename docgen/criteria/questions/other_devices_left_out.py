@@ -10,6 +10,7 @@ here.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.ordered import APPLIANCES, ITEMS, OWN_CODE, lines, named, no_codes, places, tells
 
 HEADING = "order"
@@ -41,5 +42,8 @@ def answer(grounds: Grounds, link: str, others: list[str], finding: str, applian
         f"No speech device of the client is recorded beside {named(links)}.",
         ("findings",),
         *places(links),
-        mend=f'Add [[findings]] with id = "{finding}" and says <the speech device, who pays for it>.',
+        mend=Mend(
+            f'Add [[findings]] with id = "{finding}" and says <the speech device, who pays for it>.',
+            add=(NewEntry("findings", ("says",), (("id", f'"{finding}"'),)),),
+        ),
     )

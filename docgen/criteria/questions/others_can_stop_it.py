@@ -9,6 +9,7 @@ Source: US national coverage decision 280.3, question 4; article A52504, stop sw
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend, fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "safety"
@@ -37,9 +38,16 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Not recorded: {listed(wanted[key] for key in missing)}.",
             ("configuration", "stop"),
-            mend=f"Fill in {listed(missing)} under [configuration.stop]"
-            f"{'; where there is no stop switch, has_switch = false' if 'stop_switch' in missing else ''}.",
+            mend=_mend(missing),
         )
     return met(
         "How the driver, a helper and anyone at the power switch stop the chair is recorded.", ("configuration", "stop")
     )
+
+
+def _mend(missing: list[str]) -> Mend:
+    """The keys that are missing; where that is the place of the stop switch, it may be that there is none."""
+    if "stop_switch" not in missing:
+        return fill_in(dict.fromkeys(missing, ""), " under [configuration.stop]")
+    none = "; where there is no stop switch, has_switch = false"
+    return Mend(f"Fill in {listed(missing)} under [configuration.stop]{none}.", fill=(*missing, "has_switch"))

@@ -12,6 +12,7 @@ from docgen.case.asked import Item
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import ITEMS, Line, lines, named, no_codes, places
 from docgen.criteria.sentences import listed
 
@@ -34,7 +35,7 @@ def answer(grounds: Grounds, points: list[str]) -> Answer:
         return cannot_tell(
             f"{named([line])}: {words}. Not recorded: {listed(_WORDS[key] for key in lacks)}.",
             *((*ITEMS, one[0][0]) for one in bare),
-            mend=f"Fill in {listed(_FORMS[key] for key in lacks)} of the line.",
+            mend=fill_in({key: _FORMS[key] for key in lacks}, " of the line"),
         )
     return met(
         f"The reason for both is recorded: {named(line for line, _ in found)}.",
@@ -61,4 +62,4 @@ _POINTS = {
     "headrest": (_headrest, "the head array brings the pads that the head rests against"),
 }
 _WORDS = {"why": "why both are needed", "because": "the finding behind it"}
-_FORMS = {"why": "why <why both are needed, in one sentence>", "because": "because <id of a finding>"}
+_FORMS = {"why": "<why both are needed, in one sentence>", "because": "<id of a finding>"}

@@ -13,6 +13,7 @@ from __future__ import annotations
 from docgen.case.asked import Item
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import APPLIANCES, ITEMS, OWN_CODE, PARTS, SENSING, lines, named, no_codes, places, tells
 from docgen.criteria.sentences import listed
 from docgen.fit.feature import features
@@ -39,13 +40,15 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"{named(unclear)}: the record does not show a drive control for which no code fits.",
             *places(unclear, "features"),
-            mend="Fill in features <how the control senses the driver> of the line, or ask for it under its own code.",
+            mend=fill_in(
+                {"features": "<how the control senses the driver>"}, " of the line, or ask for it under its own code"
+            ),
         )
     if bare := [line for line in asked if not line[1].why]:
         return cannot_tell(
             f"The reason is not recorded for {named(bare)}.",
             *places(bare, "why"),
-            mend="Fill in why <why no code fits, in one sentence> of the line.",
+            mend=fill_in({"why": "<why no code fits, in one sentence>"}, " of the line"),
         )
     return met(
         "No code in the list is for " + listed(f"{item.name} ({listed(_senses(item))})" for _, item in asked) + ".",

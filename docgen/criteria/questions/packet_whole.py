@@ -65,7 +65,9 @@ def answer(grounds: Grounds, parts: list[str]) -> Answer:
                 else ""
             )
             return build(
-                f"{first.reason}{more}", *(place for one in wrong.values() for place in one.where), mend=first.mend
+                f"{first.reason}{more}",
+                *(place for one in wrong.values() for place in one.where),
+                mend=first.mend or "",
             )
     return met(
         f"{counted(len(parts), 'part is', 'parts are')} there.",

@@ -11,6 +11,7 @@ from __future__ import annotations
 from docgen.case.paper import Authorization
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import Mend, fill_in
 from docgen.criteria.ordered import CHAIR, ITEMS
 from docgen.criteria.sentences import listed
 
@@ -31,7 +32,10 @@ def answer(grounds: Grounds, papers: list[str], parts: list[str]) -> Answer:
             f"The {lacks} is not recorded." if lacks.startswith("code ") else f"The {lacks} are not recorded.",
             CHAIR,
             ITEMS,
-            mend="Fill in configuration.chair.base_code <procedure code>, and code <procedure code> of each item.",
+            mend=Mend(
+                "Fill in configuration.chair.base_code <procedure code>, and code <procedure code> of each item.",
+                fill=("configuration.chair.base_code", "code"),
+            ),
         )
     early = "authorization" in papers and case.authorization == Authorization() and case.dates.delivered_on is None
     papers = [paper for paper in papers if not (early and paper == "authorization")]
@@ -44,7 +48,7 @@ def answer(grounds: Grounds, papers: list[str], parts: list[str]) -> Answer:
             return cannot_tell(
                 f"Which codes the {_WORDS[paper]} names is not recorded.",
                 at,
-                mend=f"Fill in {paper}.codes <list of codes, the base first>.",
+                mend=fill_in({f"{paper}.codes": "<list of codes, the base first>"}),
             )
         bases = [code for code in named if hcpcs.base(code)]
         if "base" in parts and chair not in bases:

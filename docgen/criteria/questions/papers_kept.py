@@ -9,6 +9,7 @@ Source: article A55426; Program Integrity Manual 5.10: 7 years from the date of 
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.months import months_later
 from docgen.criteria.sentences import day
 from docgen.criteria.steps import DELIVERY, not_delivered
@@ -26,7 +27,7 @@ def answer(grounds: Grounds, years: int) -> Answer:
     at = (("delivery", "keep_until"), DELIVERY)
     if until is None:
         return cannot_tell(
-            "Until when the papers are kept is not recorded.", *at, mend="Fill in delivery.keep_until <date>."
+            "Until when the papers are kept is not recorded.", *at, mend=fill_in({"delivery.keep_until": "<date>"})
         )
     if until < needed:
         return not_met(

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import ITEMS, lines, named, no_codes, places, without_code
 from docgen.criteria.sentences import listed
 
@@ -46,13 +47,13 @@ def answer(grounds: Grounds) -> Answer:
             f"{named([line])} belongs to {wanted}, "
             f"and the code is not recorded for {listed(item.name for _, item in bare)}.",
             *((*ITEMS, i) for i, _ in bare),
-            mend="Fill in code <procedure code> of each item.",
+            mend=fill_in({"code": "<procedure code>"}, " of each item"),
         )
     if case.request.kind is None:
         return cannot_tell(
             "The kind of request is not recorded.",
             ("request",),
-            mend='Fill in request.kind <"new_chair", "control_only" or "replacement">.',
+            mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
         )
     return not_met(
         f"{named([line])} is ordered without {wanted}.",

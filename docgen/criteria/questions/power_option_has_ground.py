@@ -11,6 +11,7 @@ Source: LCD L33789, type list II, III, V and VII.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.ordered import CHAIR, ITEMS, base, controls, lines, named, no_codes, places, tells, without_code
 
 HEADING = "order"
@@ -36,7 +37,7 @@ def answer(grounds: Grounds, options: list[str]) -> Answer:
         return cannot_tell(
             f"{code} is not in the list of bases." if code else "The code of the base is not recorded.",
             at,
-            mend="Fill in base_code <procedure code of the base> under [configuration.chair].",
+            mend=fill_in({"base_code": "<procedure code of the base>"}, " under [configuration.chair]"),
         )
     if found.options not in options:
         return does_not_apply(f"{found.id} is not a base of that kind.", at)
@@ -56,11 +57,15 @@ def answer(grounds: Grounds, options: list[str]) -> Answer:
             f"{found.id} needs {wanted}, and a line has no code.",
             at,
             *((*ITEMS, i) for i, _ in bare),
-            mend="Fill in code <procedure code> of each item.",
+            mend=fill_in({"code": "<procedure code>"}, " of each item"),
         )
     return not_met(
         f"{found.id} is asked for, and no line is {wanted}.",
         at,
         ITEMS,
-        mend="Ask for a base without that option, or add the line that calls for it.",
+        mend=Mend(
+            "Ask for a base without that option, or add the line that calls for it.",
+            add=(NewEntry("configuration.items"),),
+            work=True,
+        ),
     )

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, day, listed
 from docgen.criteria.steps import DELIVERY
 
@@ -24,7 +25,7 @@ def answer(grounds: Grounds, tables: list[str], keys: list[str]) -> Answer:
     parts = [(table, i, one) for table in tables for i, one in enumerate(getattr(case, table))]
     if not getattr(case, tables[0]):  # what was screened and ruled out is asked elsewhere
         return cannot_tell(
-            f"Nothing is recorded under {tables[0]}.", (tables[0],), mend=f"Add [[{tables[0]}]] with on and by."
+            f"Nothing is recorded under {tables[0]}.", (tables[0],), mend=add_entry(tables[0], "on", "by")
         )
     delivered = case.dates.delivered_on
     late = [(t, i) for t, i, one in parts if delivered and one.on and one.on > delivered]
@@ -41,12 +42,12 @@ def answer(grounds: Grounds, tables: list[str], keys: list[str]) -> Answer:
     bare = [(t, i, lacks) for t, i, lacks in bare if lacks]
     if bare:
         lacks = list(dict.fromkeys(key for _, _, ones in bare for key in ones))
-        forms = {"on": "on <date>", "by": "by <id of a person>"}
+        forms = {"on": "<date>", "by": "<id of a person>"}
         return cannot_tell(
             f"{counted(len(bare), 'entry lacks', 'entries lack')} its {listed(_WORDS[key] for key in lacks)}: {listed(_told(case, t, i) for t, i, _ in bare[:_MOST])}"
             f"{' and others' if len(bare) > _MOST else ''}.",
             *((t, i) for t, i, _ in bare),
-            mend=f"Fill in {listed(forms[key] for key in lacks)} of each entry that lacks it.",
+            mend=fill_in({key: forms[key] for key in lacks}, " of each entry that lacks it"),
         )
     return met(
         f"{counted(len(parts), 'entry has', 'entries have')} its {listed(_WORDS[key] for key in keys)}.",

@@ -9,6 +9,7 @@ Source: US national coverage decision 280.3 B, lead-in (a device need not be tri
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.sentences import capital, counted, k_of_n, listed
 from docgen.fit.alternatives import WORSE, weigh
 
@@ -21,7 +22,7 @@ def answer(grounds: Grounds) -> Answer:
     alternatives = grounds.case.alternatives
     if not alternatives:
         return cannot_tell(
-            "No alternative is recorded.", ("alternatives",), mend="Add [[alternatives]], simplest first."
+            "No alternative is recorded.", ("alternatives",), mend=add_entry("alternatives", tail=", simplest first")
         )
     weighed = weigh(grounds.case, grounds.evidence, grounds.fit)
     for index, one in enumerate(alternatives):
@@ -30,13 +31,13 @@ def answer(grounds: Grounds) -> Answer:
             return cannot_tell(
                 f"The record does not say what rules out {one.name}.",
                 at,
-                mend='Fill in ruled_out_by: "trial", "condition", "feature", or "nothing".',
+                mend=fill_in({"ruled_out_by": ""}, ': "trial", "condition", "feature", or "nothing"'),
             )
         if one.ruled_out_by == "trial" and not grounds.evidence.of("success", one.method):
             return cannot_tell(
                 f"A trial is said to rule out {one.name}, but no row of the trial names it.",
                 (*at, "method"),
-                mend="Fill in method <id of a trial method> and add its rows.",
+                mend=fill_in({"method": "<id of a trial method>"}, " and add its rows"),
             )
         difference = grounds.evidence.of("difference", one.method)
         if one.ruled_out_by == "trial" and difference and difference.verdict not in WORSE:
@@ -51,13 +52,16 @@ def answer(grounds: Grounds) -> Answer:
             return cannot_tell(
                 f"{capital(one.name)} is said to be ruled out by its features, and none of them is at odds with a finding or leaves one unmet.",
                 at,
-                mend="Fill in features <ids of what it has>, or reason and measure.",
+                mend=Mend(
+                    "Fill in features <ids of what it has>, or reason and measure.",
+                    fill=("features", "reason", "measure"),
+                ),
             )
         if one.ruled_out_by in ("condition", "feature") and not one.reason:
             return cannot_tell(
                 f"The reason against {one.name} is not recorded.",
                 at,
-                mend="Fill in reason <one sentence about this client>.",
+                mend=fill_in({"reason": "<one sentence about this client>"}),
             )
     unmeasured = [one.name for one in alternatives if one.ruled_out_by == "condition" and not one.measure]
     return met(

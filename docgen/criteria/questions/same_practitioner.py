@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "people"
@@ -41,7 +42,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Not recorded: {listed(_LACKS[key] for key in missing)}.",
             *at,
-            mend=f"Fill in {listed(f'{key} <id of a person>' for key in missing)}.",
+            mend=fill_in(dict.fromkeys(missing, "<id of a person>")),
         )
     return met(
         f"{capital(_name(case, case.order.signed_by))} held the encounter, filled in the order and signed it.", *at

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, ITEMS, base, lines, named, no_codes, places
 
 HEADING = "order"
@@ -35,7 +36,7 @@ def answer(grounds: Grounds, headrest: str, moving_seats: list[str]) -> Answer:
             f"The seat of the base is not recorded, and a part of it is asked for: {named(parts)}.",
             *at,
             *places(parts),
-            mend="Fill in base_code <procedure code of the base> under [configuration.chair].",
+            mend=fill_in({"base_code": "<procedure code of the base>"}, " under [configuration.chair]"),
         )
     if found.captains if found else chair.seat_type == "captains":
         return not_met(
@@ -49,6 +50,6 @@ def answer(grounds: Grounds, headrest: str, moving_seats: list[str]) -> Answer:
         return cannot_tell(
             f"Neither tilt, recline nor a finding of posture stands behind {named(rests)}.",
             *places(rests, "because"),
-            mend="Fill in because <finding of posture> of the headrest's line.",
+            mend=fill_in({"because": "<finding of posture>"}, " of the headrest's line"),
         )
     return met(f"On a sling or solid seat: {named(parts)}.", *at, *places(parts))

@@ -9,6 +9,7 @@ Source: L33792 (lead read as a passage, the grounds from summaries); NCD 280.16 
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.mend import Mend
 from docgen.criteria.ordered import ITEMS, lines, named, no_codes, places
 from docgen.criteria.sentences import listed
 
@@ -39,8 +40,11 @@ def answer(grounds: Grounds, codes: list[str], findings: list[str], dependent: l
             f"No finding behind {named(bare)} is one that counts.",
             *((*ITEMS, i) for i, _ in bare),
             ("findings",),
-            mend=f"Fill in because <{listed((one.replace('_', ' ') for one in findings), 'or')}> of the item, with that finding; "
-            f"or purpose <catheterisation, where it is for that>, with the finding {listed(dependent, 'or')}.",
+            mend=Mend(
+                f"Fill in because <{listed((finding.replace('_', ' ') for finding in findings), 'or')}> of the item, with that finding; "
+                f"or purpose <catheterisation, where it is for that>, with the finding {listed(dependent, 'or')}.",
+                fill=("because", "purpose"),
+            ),
         )
     told = listed(
         [

@@ -13,6 +13,7 @@ from typing import get_args
 from docgen.case.asked import Profile, Programmable
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.lacking import lacking
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.ordered import ITEMS, lines, no_codes
 from docgen.criteria.sentences import counted, listed
 
@@ -33,21 +34,25 @@ def answer(grounds: Grounds, keys: list[str], codes: list[str], programmable: li
         return cannot_tell(
             "No drive profile is recorded.",
             ("configuration", "profiles"),
-            mend="Add [[configuration.profiles]] with speed_m_s, turn_deg_s, used and why.",
+            mend=add_entry("configuration.profiles", "speed_m_s", "turn_deg_s", "used", "why"),
         )
     if bare := lacking(profiles, keys):
         _, profile, missing = bare[0]
         return cannot_tell(
             f"The {profile.name} profile lacks {listed(missing)}.",
             *(("configuration", "profiles", i) for i, _, _ in bare),
-            mend=f"Fill in {listed(missing)} of the profile.",
+            mend=fill_in(dict.fromkeys(missing, ""), " of the profile"),
         )
     told = f"{counted(len(profiles), 'profile has', 'profiles have')} settings with their reason"
     if unsaid := [name for name in programmable if name not in grounds.case.configuration.programmable]:
         return cannot_tell(
             f"{told}; not recorded as programmable: {listed(name.replace('_', ' ') for name in unsaid)}.",
             ("configuration",),
-            mend="Look in the maker's sheet, and fill in configuration.programmable with what can be programmed.",
+            mend=fill_in(
+                {"configuration.programmable": ""},
+                " with what can be programmed",
+                lead="Look in the maker's sheet, and fill in",
+            ),
         )
     return met(
         f"{told}{'; ' + listed(name.replace('_', ' ') for name in programmable) + ' can be programmed' if programmable else ''}.",

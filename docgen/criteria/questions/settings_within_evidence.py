@@ -9,6 +9,7 @@ Source: stopping distance and heading change are worked out (docgen evidence); r
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import counted, listed
 from docgen.fit.settings import VERIFY, computed
 
@@ -24,7 +25,10 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "No setting can be worked out: it takes release times, the chair's delay and deceleration, and spaces with their profile.",
             ("configuration", "profiles"),
-            mend="Record release_s, clear_ahead_mm and profile of each space, and the chair's figures.",
+            mend=Mend(
+                "Record release_s, clear_ahead_mm and profile of each space, and the chair's figures.",
+                add=() if profiles else (NewEntry("configuration.profiles"),),
+            ),
         )
     if over := [one for one in known if one.over]:
         says = (

@@ -12,6 +12,7 @@ from typing import get_args
 
 from docgen.case.who import Role
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "privacy"
@@ -24,14 +25,14 @@ def answer(grounds: Grounds, roles: list[str]) -> Answer:
     people = grounds.case.people
     told = [(i, p) for i, p in enumerate(people) if p.role in roles]
     if not people:
-        return cannot_tell("Nobody is recorded.", ("people",), mend="Add [[people]] with role and informed_on.")
+        return cannot_tell("Nobody is recorded.", ("people",), mend=add_entry("people", "role", "informed_on"))
     if not told:
         return does_not_apply("Nobody is recorded who would be told.", ("people",))
     if bare := [(i, p) for i, p in told if p.informed_on is None]:
         return cannot_tell(
             f"Not recorded: that the client agreed to tell {listed(p.relation or p.name or p.id for _, p in bare)}.",
             *(("people", i) for i, _ in bare),
-            mend="Fill in informed_on <date the client agreed>.",
+            mend=fill_in({"informed_on": "<date the client agreed>"}),
         )
     return met(
         f"The client agreed to tell {listed(p.relation or p.name or p.id for _, p in told)}.",

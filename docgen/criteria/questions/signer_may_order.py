@@ -9,6 +9,7 @@ Source: 42 CFR 410.38(c)(2); for Medicaid 42 CFR 440.70(a) (passage read).
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "people"
@@ -24,7 +25,7 @@ def answer(grounds: Grounds, credentials: list[str], plan_of_care: bool) -> Answ
         return cannot_tell(
             "Who signed the order is not recorded.",
             ("order", "signed_by"),
-            mend="Fill in order.signed_by <id of a person>.",
+            mend=fill_in({"order.signed_by": "<id of a person>"}),
         )
     at = ("people", places[signer.id])
     if signer.role in ("evaluator", "supplier"):
@@ -38,7 +39,7 @@ def answer(grounds: Grounds, credentials: list[str], plan_of_care: bool) -> Answ
         return cannot_tell(
             f"The credential of {signer.name or signer.id} is not recorded.",
             at,
-            mend="Fill in credential <letters> of the signer.",
+            mend=fill_in({"credential": "<letters>"}, " of the signer"),
         )
     held = set(signer.credential.replace(",", " ").replace(".", "").upper().split())
     if not any(one.upper() in held for one in credentials):
@@ -51,7 +52,7 @@ def answer(grounds: Grounds, credentials: list[str], plan_of_care: bool) -> Answ
         return cannot_tell(
             "Whether the order is part of a plan of care is not recorded.",
             ("order", "in_plan_of_care"),
-            mend="Fill in order.in_plan_of_care <true or false>.",
+            mend=fill_in({"order.in_plan_of_care": "<true or false>"}),
         )
     if plan_of_care and not case.order.in_plan_of_care:
         return not_met(

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 from docgen.fit.alternatives import WORSE, weigh
 
@@ -30,7 +31,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "The case does not say which control of the trial is asked for.",
             ("configuration", "method"),
-            mend="Fill in configuration.method <id of a trial method>.",
+            mend=fill_in({"configuration.method": "<id of a trial method>"}),
         )
     simpler = case.trial.methods[: ids.index(asked)]
     if not simpler:

@@ -15,6 +15,7 @@ from docgen.case.model import Case
 from docgen.case.need import Finding
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.mend import Mend
 from docgen.criteria.ordered import ITEMS, Line, lines, named, no_codes, places
 from docgen.criteria.sentences import capital, listed
 
@@ -45,7 +46,10 @@ def answer(grounds: Grounds) -> Answer:
                 *places([line]),
                 *(("findings", i) for i, _ in findings),
                 ("findings",),
-                mend="Fill in measure <force in g and travel in mm> of the finding in because of the line or of its features.",
+                mend=Mend(
+                    "Fill in measure <force in g and travel in mm> of the finding in because of the line or of its features.",
+                    fill=("measure", "because", "features"),
+                ),
             )
     told = [
         f"{_needs(line)}; measured: {listed(measure.rstrip('.') for measure in _measures(line[1], case))}"

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.steps import not_delivered
 
 HEADING = "order"
@@ -40,7 +41,9 @@ def answer(grounds: Grounds, points: list[str]) -> Answer:
             " ".join(told),
             ("request", "payer_says"),
             *at,
-            mend="Ask the payer, and fill in request.payer_says <what the payer answered, and when>.",
+            mend=fill_in(
+                {"request.payer_says": "<what the payer answered, and when>"}, lead="Ask the payer, and fill in"
+            ),
         )
     return met("What the payer answered is recorded.", ("request", "payer_says"), *at)
 
@@ -50,7 +53,7 @@ def _replacement(case: Case) -> str | Answer:
         return cannot_tell(
             "The kind of request is not recorded.",
             ("request", "kind"),
-            mend='Fill in request.kind <"new_chair", "control_only" or "replacement">.',
+            mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
         )
     return (
         "For a replacement, one text asks for no new encounter and another for a new one."
@@ -80,7 +83,7 @@ def _unlisted_base(case: Case) -> str | Answer:
         return cannot_tell(
             "The code of the base is not recorded.",
             _AT["unlisted_base"],
-            mend="Fill in configuration.chair.base_code <procedure code of the base>.",
+            mend=fill_in({"configuration.chair.base_code": "<procedure code of the base>"}),
         )
     return (
         f"{code} is on no list for prior authorization, and still needs the encounter and the order before delivery."

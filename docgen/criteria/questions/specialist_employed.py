@@ -9,6 +9,7 @@ Source: contractor answers on specialists, reviewed 2023-12-06 (passage read).
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import add_entry, fill_in
 
 HEADING = "people"
 CLAIM = "The supplier employs a specialist"
@@ -25,9 +26,9 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "How the supplier's specialist is employed is not recorded.",
             *((("people", i) for i, _ in found) if found else [("people",)]),
-            mend='Fill in employment <"employee" or "contract"> of the specialist.'
+            mend=fill_in({"employment": '<"employee" or "contract">'}, " of the specialist")
             if found
-            else 'Add [[people]] with role = "supplier" and employment.',
+            else add_entry("people", "employment", role="supplier"),
         )
     return not_met(
         "The supplier's specialist works by contract.",

@@ -9,6 +9,7 @@ Source: L33789, types II to IV (4); article A52504; pages of two contractors on 
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "people"
@@ -23,7 +24,7 @@ def answer(grounds: Grounds, keys: list[str], asks_all: bool) -> Answer:
         return cannot_tell(
             "The supplier's specialist is not recorded.",
             ("people",),
-            mend='Add [[people]] with role = "supplier", took_part and own_record.',
+            mend=add_entry("people", "took_part", "own_record", role="supplier"),
         )
     index, person = found
     name = person.name or "The specialist"
@@ -40,7 +41,7 @@ def answer(grounds: Grounds, keys: list[str], asks_all: bool) -> Answer:
         return cannot_tell(
             f"Not recorded of {name}: {listed(_WORDS[key] for key in missing)}.",
             ("people", index),
-            mend=f"Fill in {listed(f'{key} {_FORMS[key]}' for key in missing)} of the specialist.",
+            mend=fill_in({key: _FORMS[key] for key in missing}, " of the specialist"),
         )
     told = ["took part in person"] * ("took_part" in keys) + ["keeps a record of what was chosen, and why"] * (
         "own_record" in keys

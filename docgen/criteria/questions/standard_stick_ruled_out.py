@@ -11,6 +11,7 @@ from __future__ import annotations
 from docgen.codes import hcpcs
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.ordered import lines
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 
@@ -67,7 +68,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return cannot_tell(
             f"Nothing is recorded about a standard joystick {listed((_SITES[k] for k in missing), 'or')}.",
             ("alternatives",),
-            mend=f'Add [[alternatives]] with kind = "{missing[0]}", ruled_out_by and reason.',
+            mend=add_entry("alternatives", "ruled_out_by", "reason", kind=missing[0]),
         )
     every = [pair for kind in kinds for pair in found[kind]]
     if kept := [(i, a) for i, a in every if a.ruled_out_by == "nothing"]:
@@ -80,7 +81,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return cannot_tell(
             f"The record does not say why {listed(a.name for _, a in bare)} will not do.",
             *(("alternatives", i) for i, _ in bare),
-            mend="Fill in ruled_out_by and reason <one sentence about this client> in [[alternatives]].",
+            mend=fill_in({"ruled_out_by": "", "reason": "<one sentence about this client>"}, " in [[alternatives]]"),
         )
     tried = [f"{a.name} was tried, {k_of_n(f)} done" for _, a in every if (f := evidence.of("success", a.method))]
     return met(

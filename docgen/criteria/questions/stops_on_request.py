@@ -9,6 +9,7 @@ Source: US national coverage decision 280.3, question 4 (safe operation, self an
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend, add_entry
 from docgen.criteria.sentences import counted, k_of_n
 
 HEADING = "safety"
@@ -23,7 +24,7 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
         return cannot_tell(
             "No stop on request is recorded with the control asked for.",
             ("trial", "tasks"),
-            mend='Mark the stopping task with shows = "stop" and add its rows.',
+            mend=Mend('Mark the stopping task with shows = "stop" and add its rows.', fill=("shows",)),
         )
     seen = f"{k_of_n(stops)} stops on request were done"
     missed = stops.n - int(stops.k or 0)
@@ -67,7 +68,7 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
             f"{seen}, {counted(missed, 'was', 'were')} missed, and{where}.",
             ("supervision",),
             facts=(stops.id,),
-            mend="Add [[supervision]] with someone near, or repeat the stops until none is missed.",
+            mend=add_entry("supervision", tail=" with someone near, or repeat the stops until none is missed"),
         )
     return met(
         f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone is near in every place recorded.",

@@ -9,6 +9,7 @@ Source: US national coverage decision 280.3, questions 4 and 6; the sum is unifo
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "safety"
@@ -24,14 +25,14 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "No drive profile is recorded.",
             ("configuration", "profiles"),
-            mend="Add [[configuration.profiles]] with id, name and speed_m_s.",
+            mend=add_entry("configuration.profiles", "id", "name", "speed_m_s"),
         )
     measured = [(i, s) for i, s in enumerate(case.spaces) if s.clear_ahead_mm is not None]
     if unplaced := [(i, s) for i, s in measured if not s.profile]:
         return cannot_tell(
             f"Which profile is used in the {listed(s.name for _, s in unplaced)} is not recorded.",
             *(("spaces", i) for i, _ in unplaced),
-            mend="Fill in profile <id of a profile>.",
+            mend=fill_in({"profile": "<id of a profile>"}),
         )
     sloping = [s.name for _, s in measured if s.slope_percent]  # the sum is for level ground
     pairs = [(i, s, evidence.of("stopping", s.profile)) for i, s in measured if not s.slope_percent]
@@ -39,7 +40,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "No level space to stop in is recorded with its profile.",
             ("spaces",),
-            mend="Fill in clear_ahead_mm <mm> and profile <id> of each space.",
+            mend=fill_in({"clear_ahead_mm": "<mm>", "profile": "<id>"}, " of each space"),
         )
     unknown = [(i, s, f) for i, s, f in pairs if f is None or f.value is None]
     if unknown:
@@ -76,7 +77,10 @@ def answer(grounds: Grounds) -> Answer:
             f"No space to stop in is recorded for the faster {listed(p.name for _, p in faster)} profile.",
             ("spaces",),
             *(("configuration", "profiles", i) for i, _ in faster),
-            mend=f'Add a space with clear_ahead_mm <mm> and profile = "{faster[0][1].id}".',
+            mend=Mend(
+                f'Add a space with clear_ahead_mm <mm> and profile = "{faster[0][1].id}".',
+                add=(NewEntry("spaces", ("clear_ahead_mm",), (("profile", f'"{faster[0][1].id}"'),)),),
+            ),
         )
     but = f" On the slope of the {listed(sloping)} the distance is not worked out." if sloping else ""
     index, space, fact = min(pairs, key=lambda pair: pair[1].clear_ahead_mm - pair[2].value * 1000)

@@ -9,6 +9,7 @@ Source: US national coverage decision 280.3, questions 3 and 4 (a caregiver coun
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "safety"
@@ -20,14 +21,14 @@ def answer(grounds: Grounds) -> Answer:
     places = grounds.case.supervision
     if not places:
         return cannot_tell(
-            "Supervision is not recorded.", ("supervision",), mend="Add [[supervision]] with place, level and by."
+            "Supervision is not recorded.", ("supervision",), mend=add_entry("supervision", "place", "level", "by")
         )
     bare = [(i, p) for i, p in enumerate(places) if not p.by and p.level != "alone"]
     if bare:
         return cannot_tell(
             f"Who is near is not recorded for: {listed(p.place for _, p in bare)}.",
             *(("supervision", i) for i, _ in bare),
-            mend="Fill in by <who is near> in [[supervision]].",
+            mend=fill_in({"by": "<who is near>"}, " in [[supervision]]"),
         )
     return met(
         f"Supervision is stated for {counted(len(places), 'place', 'places')}: {listed(p.place for p in places)}.",

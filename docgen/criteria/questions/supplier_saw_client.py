@@ -9,6 +9,7 @@ Source: L33789, types II to IV (4); article A52504; contractor pages on speciali
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
@@ -34,7 +35,11 @@ def answer(grounds: Grounds) -> Answer:
             f"Not recorded: {listed(lacking)}.",
             ("people",),
             ("dates",),
-            mend='Add a person with role = "supplier" and credential, and dates.supplier_assessed_on.',
+            mend=Mend(
+                'Add a person with role = "supplier" and credential, and dates.supplier_assessed_on.',
+                fill=("dates.supplier_assessed_on", "credential"),
+                add=(NewEntry("people", ("credential",), (("role", '"supplier"'),)),),
+            ),
         )
     index, person = places[0]
     if encounter and on < encounter:

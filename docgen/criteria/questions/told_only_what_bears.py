@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "privacy"
@@ -46,7 +47,11 @@ def answer(grounds: Grounds, codes: list[str], words: list[str]) -> Answer:
             "Neither a diagnosis nor what the client's body can do is recorded.",
             ("diagnoses",),
             ("client", "function"),
-            mend="Fill in client.function <in the therapist's words>, and add [[diagnoses]] with code and name.",
+            mend=Mend(
+                "Fill in client.function <in the therapist's words>, and add [[diagnoses]] with code and name.",
+                fill=("client.function",),
+                add=(NewEntry("diagnoses", ("code", "name")),),
+            ),
         )
     named = [
         ("diagnoses", i)

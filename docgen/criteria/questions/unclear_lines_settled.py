@@ -14,6 +14,7 @@ from __future__ import annotations
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.mend import Mend
 from docgen.criteria.ordered import CHAIR, ITEMS, OWN_CODE, Line, controls, lines, named, no_codes, places, seat_motors
 
 HEADING = "order"
@@ -43,14 +44,19 @@ def answer(grounds: Grounds, points: list[str]) -> Answer:
         told,
         *(place for _, bare in open_ for place in places(bare, "payer_says")),
         *([(*CHAIR, "seat_actuators")] if points == ["motor_count"] else []),
-        mend=f"{_first(case, points)}sk the payer, and fill in payer_says <what the payer answered, and when> of the line.",
+        mend=_mend(case, points),
     )
 
 
-def _first(case: Case, points: list[str]) -> str:
-    """How the mend begins: with the number of motors, where that is asked about and not recorded."""
-    counted = points == ["motor_count"] and seat_motors(case) is None
-    return "Fill in configuration.chair.seat_actuators <number of seat motors>; then a" if counted else "A"
+def _mend(case: Case, points: list[str]) -> Mend:
+    """The payer is to be asked; before that the number of motors, where that is asked about and not recorded."""
+    answered = "fill in payer_says <what the payer answered, and when> of the line."
+    if points != ["motor_count"] or seat_motors(case) is not None:
+        return Mend(f"Ask the payer, and {answered}", fill=("payer_says",), work=True)
+    motors = "configuration.chair.seat_actuators"
+    return Mend(
+        f"Fill in {motors} <number of seat motors>; then ask the payer, and {answered}", fill=(motors, "payer_says")
+    )
 
 
 def _head_hardware(case: Case) -> tuple[str, list[Line]]:

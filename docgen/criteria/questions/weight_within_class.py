@@ -9,6 +9,7 @@ Source: L33789 criterion L: standard to 300 lb, heavy 285 to 450, very heavy 428
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, base
 
 HEADING = "order"
@@ -24,12 +25,12 @@ def answer(grounds: Grounds, groups: list[str], options: list[str]) -> Answer:
         return cannot_tell(
             "The base is not recorded, or not in the list of bases.",
             at[0],
-            mend="Fill in configuration.chair.base_code <procedure code of the base>.",
+            mend=fill_in({"configuration.chair.base_code": "<procedure code of the base>"}),
         )
     if str(found.group) not in groups or (found.options or "none") not in options:
         return does_not_apply(f"{found.id} is not a base of that kind.", at[0])
     if case.client.weight_kg is None:
-        return cannot_tell("The client's weight is not recorded.", at[1], mend="Fill in client.weight_kg <kg>.")
+        return cannot_tell("The client's weight is not recorded.", at[1], mend=fill_in({"client.weight_kg": "<kg>"}))
     pounds = case.client.weight_kg / _KG_PER_LB
     limits = (
         f"from {found.lightest_lb} lb"
