@@ -17,6 +17,7 @@ from docgen.case.tried import Alternative, Method
 from docgen.case.who import Person
 from docgen.criteria.run import Verdict
 from docgen.documents.appeal import appeal_tables
+from docgen.documents.daily_use import daily_use
 from docgen.documents.document import Document
 from docgen.documents.order_lines import claim_answered, fits_together, order_line
 from docgen.documents.phrase import Words, number
@@ -86,6 +87,7 @@ def everything(
             "minutes_counted": tuple({"how": how} for how in dict.fromkeys(a.source for a in case.activities) if how),
             "items": tuple(_items(case, fit, verdicts, words)),
             "control": _control(case),
+            "has": daily_use(case, fit),
             "base": {"answers": claim_answered(case.configuration.chair.base_code, verdicts), "quantity": 1},
             "methods": tuple(_method(case, method, evidence, shown) for method in case.trial.methods),
             "screened": tuple(_screened(case, words)),

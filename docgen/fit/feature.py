@@ -41,6 +41,20 @@ PARTS: tuple[PartOf, ...] = get_args(PartOf)
 # Parts that come and go with the control itself; the others can be had with a simpler control too.
 OF_THE_CONTROL: frozenset[str] = frozenset({"control", "pads", "hold", "reverse"})
 
+# What a feature brings into daily use: the guide speaks of it where one of the features asked for is of that kind.
+Kind = Literal[
+    "pads",
+    "side_pads",
+    "breath",
+    "stick",
+    "fingers",
+    "swing",  # swings out of the way
+    "rest",
+    "jobs",  # the control does more than drive
+    "tilt",  # drives slower or not at all when tilted
+    "shoe",
+]
+
 
 class Against(BaseModel):
     """A finding that speaks against a feature, and what could go wrong; `safety` marks a risk of injury.
@@ -77,6 +91,7 @@ class Feature(BaseModel):
     """One feature. `id` is the name of its file; trade facts carry their source or say that they have none.
 
     plain       its name in plain words, for the guide; empty where its name is plain already
+    kinds       what it brings into daily use, of which the guide then speaks
     goes_with   features of which the control must have one for this to make sense; empty for any control
     needs       what it must not go without
     sites       sites of the body where it has a part whose place is to be recorded
@@ -91,6 +106,7 @@ class Feature(BaseModel):
     name: str = Field(min_length=1)
     plain: str = ""
     part: PartOf
+    kinds: tuple[Kind, ...] = ()
     what: str = Field(min_length=1)
     goes_with: tuple[str, ...] = ()
     called_for_by: tuple[str, ...]

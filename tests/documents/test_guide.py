@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from typing import get_args
 
 import pypdfium2
 import pytest
@@ -20,7 +21,7 @@ from docgen.criteria.payer import load
 from docgen.documents.everyday import AA_WIDTH_MM, COIN_WIDTH_MM, like
 from docgen.evidence.gather import evidence
 from docgen.figures.draw import drawings
-from docgen.fit.feature import features
+from docgen.fit.feature import Kind, features
 from docgen.fit.match import fit
 from docgen.packet import Assessed, assess, language_words, render, trees, wording
 from docgen.packet.hard_words import HardSentence, ease
@@ -258,29 +259,45 @@ def test_what_the_record_lacks_shows_as_a_gap_on_page_one():
 
 # ---- what this chair has, and nothing else ------------------------------------------------------
 
-PADS = {
-    "rear_side_pads",
-    "breath_plus_pads",
-    "force_graded_speed",
-    "force_threshold_pad",
-    "proximity_sensing",
-    "mixed_sensing",
+
+def of_kind(kind):
+    """Features that bring this into daily use."""
+    return {name for name, feature in FEATURES.items() if kind in feature.kinds}
+
+
+BREATH = of_kind("breath")
+# told by hand, so that the words of the guide are not held to the data alone
+OF_A_KIND = {
+    "pads": "rear_side_pads breath_plus_pads force_graded_speed force_threshold_pad proximity_sensing mixed_sensing",
+    "side_pads": "rear_side_pads breath_plus_pads",
+    "breath": "pneumatic_four_command breath_plus_pads",
+    "stick": "proportional_control compact_stick short_throw_low_force_stick no_travel_stick stick_moved_site",
+    "fingers": "finger_switch_array",
+    "swing": "swing_away_mount",
+    "rest": "standby_rest",
+    "jobs": "mode_switch_fourth wireless_or_wired_output seat_functions_by_drive_input",
+    "tilt": "drive_limit_when_tilted",
+    "shoe": "foot_site",
 }
-BREATH = {"pneumatic_four_command", "breath_plus_pads"}
-STICK = {"proportional_control", "compact_stick", "short_throw_low_force_stick", "no_travel_stick", "stick_moved_site"}
-JOBS = {"mode_switch_fourth", "wireless_or_wired_output", "seat_functions_by_drive_input"}
+
+
+@pytest.mark.parametrize("kind", get_args(Kind))
+def test_the_features_of_a_kind_are_among_those_that_have_it(kind):
+    assert set(OF_A_KIND[kind].split()) <= of_kind(kind)
+
+
 # words for a part -> features of which one must be asked for before the guide itself may say them
 WORDS_OF = {
-    r"\bpads?\b": PADS,
+    r"\bpads?\b": of_kind("pads"),
     r"mouthpiece|\bpuff|\bsip\b|\blips\b|the tube": BREATH,
-    r"\bstick\b": STICK,
-    r"\beach hand\b|\ba finger\b|\bthe fingers\b": {"finger_switch_array"},
-    r"\bhinge\b|\b[Ss]wing": {"swing_away_mount"},
-    r"\brest\b|\bWake\b|\bwake it\b": {"standby_rest"},
-    r"another job|Go back to drive|Change what the control does": JOBS,
-    r"\btilted|seat up": {"drive_limit_when_tilted"},
+    r"\bstick\b": of_kind("stick"),
+    r"\beach hand\b|\ba finger\b|\bthe fingers\b": of_kind("fingers"),
+    r"\bhinge\b|\b[Ss]wing": of_kind("swing"),
+    r"\brest\b|\bWake\b|\bwake it\b": of_kind("rest"),
+    r"another job|Go back to drive|Change what the control does": of_kind("jobs"),
+    r"\btilted|seat up": of_kind("tilt"),
     r"keep-going": {"latched_drive"},
-    r"\bshoe": {"foot_site"},
+    r"\bshoe": of_kind("shoe"),
     r"\bfoot stick|\bchin\b|\bcheek\b|\bknee\b|\bbeams?\b|\bjoint|\blens\b|\bdisplay\b|\bscan|\bmuscle|\bsensor": set(),
 }
 SITES = ("head_back", "head_left", "head_right", "mouth", "chin", "hand", "foot", "knee")

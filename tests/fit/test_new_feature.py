@@ -10,11 +10,12 @@ from support import DEMO_FOLDERS
 import docgen.fit.feature
 from docgen.console.features import feature_text, features_text
 from docgen.console.fit import fit_json, fit_text
-from docgen.packet import assess, trees
+from docgen.packet import assess, in_language, trees
 
 NEW = """
 name = "warm cover on the pads"
 part = "pads"
+kinds = ["breath"]
 what = "A thin heated cover keeps the pads at the warmth of the skin."
 called_for_by = ["head_three_way"]
 trial = "touches missed with cold and with warm pads on the same cold morning"
@@ -63,6 +64,18 @@ def test_its_words_stand_in_each_document(with_new_feature, document):
     for words in HELD[document]:
         assert text.count(words) == 1
     assert "warm cover on the pads" in text.lower()
+
+
+def test_the_guide_speaks_of_what_its_kind_brings(with_new_feature):
+    assert "Only Ilmari uses this mouthpiece" in trees(with_new_feature, ["guide"])["guide"].plain()
+
+
+def test_without_spanish_words_it_is_marked_in_the_spanish_guide(with_new_feature):
+    foreign = in_language(with_new_feature, "es", ["guide"])
+    text = foreign.trees["guide"].plain()
+    assert "[inglés] Unplug the cover before you wash it." in text and "[inglés] warm cover on the pads" in text
+    passages = [node.plain() for node in foreign.trees["guide"].walk() if node.kind == "passage"]
+    assert {"Unplug the cover before you wash it", "warm cover on the pads"} <= set(passages)
 
 
 def test_the_commands_know_it(with_new_feature):

@@ -1,0 +1,60 @@
+"""What a chair and its control have, as those who handle them every day meet it: of what is not there, no page speaks."""
+
+from __future__ import annotations
+
+from typing import TypedDict
+
+from docgen.case.model import Case
+from docgen.fit.match import Fit
+
+_AT_HEAD = frozenset({"head_back", "head_left", "head_right", "cheek", "chin", "mouth"})
+_AT_BODY = frozenset({"head_left", "head_right", "knee_left", "knee_right"})  # the driver's own places of a stop switch
+
+
+class DailyUse(TypedDict):
+    """Whether the chair has each of these.
+
+    pads to shoe   by the kinds of the features asked for
+    marks          a part whose place is marked
+    tray           a part held by a tray
+    stop_at_body   its stop switch beside the driver's head or knee
+    at_head        a part at the head, the face or the mouth
+    """
+
+    pads: bool
+    side_pads: bool
+    breath: bool
+    stick: bool
+    fingers: bool
+    swing: bool
+    rest: bool
+    jobs: bool
+    tilt: bool
+    shoe: bool
+    marks: bool
+    tray: bool
+    stop_at_body: bool
+    at_head: bool
+
+
+def daily_use(case: Case, fit: Fit) -> DailyUse:
+    """What this chair has, by the features asked for and the parts mounted."""
+    kinds = {kind for chosen in fit.chosen for kind in chosen.feature.kinds}
+    mounting = case.configuration.mounting
+    _, stop_site = case.configuration.stop.at_hand
+    return {
+        "pads": "pads" in kinds,
+        "side_pads": "side_pads" in kinds,
+        "breath": "breath" in kinds,
+        "stick": "stick" in kinds,
+        "fingers": "fingers" in kinds,
+        "swing": "swing" in kinds,
+        "rest": "rest" in kinds,
+        "jobs": "jobs" in kinds,
+        "tilt": "tilt" in kinds,
+        "shoe": "shoe" in kinds,
+        "marks": any(part.mark for part in mounting),
+        "tray": any(part.held_by == "tray" for part in mounting),
+        "stop_at_body": stop_site in _AT_BODY,
+        "at_head": any(part.site in _AT_HEAD for part in mounting),
+    }
