@@ -14,7 +14,6 @@ from support import DEMO_FOLDERS
 from typer.testing import CliRunner
 
 from docgen.cli import app
-from docgen.criteria.criterion import HEADINGS, criteria
 from docgen.packet import wording
 
 ROOT = Path(__file__).parent.parent
@@ -24,14 +23,6 @@ TEXT = README.read_text(encoding="utf-8")
 
 def _output(*words: str) -> str:
     return CliRunner().invoke(app, list(words)).stdout
-
-
-def _criteria_table() -> str:
-    rows = ["| criterion | claim |", "|---|---|"]
-    for heading, title in HEADINGS.items():
-        under = [c for c in criteria().values() if c.heading == heading]
-        rows += [f"| **{title}** | |"] + [f"| `{c.id}` | {c.claim} |" for c in under]
-    return "\n".join(rows)
 
 
 def _documents_table() -> str:
@@ -64,7 +55,6 @@ def _build(tmp_path) -> str:
 
 GENERATED = {
     "documents": lambda tmp_path: _documents_table(),
-    "criteria": lambda tmp_path: _criteria_table(),
     "check": _check,
     "fit": _fit,
     "build": _build,

@@ -53,33 +53,6 @@ class Entry:
         return "passed" if self.on < today else "ahead"
 
 
-# criterion whose setting `months` is the longest time from one recorded day to another -> that day, the days that end it, in words
-_WINDOWS: dict[str, tuple[KeyPath, tuple[KeyPath, ...], str]] = {
-    "encounter_before_order": (
-        ("dates", "encounter_on"),
-        (("dates", "ordered_on"),),
-        "last day for the order, after the encounter of {start}",
-    ),
-    "medicaid_encounter_in_time": (
-        ("dates", "encounter_on"),
-        (("delivery", "service_on"), ("dates", "delivered_on")),
-        "last day for services to start, after the encounter of {start}",
-    ),
-    "delivered_in_time": (
-        ("authorization", "decided_on"),
-        (("dates", "delivered_on"),),
-        "last day for delivery, after the decision of {start}",
-    ),
-    "need_reviewed": (
-        ("request", "reviewed_on"),
-        (("request", "requested_on"),),
-        "last day for the request, after the review of the need on {start}",
-    ),
-}
-# asked only once the chair is delivered, but dated before that
-_AHEAD = ("medicaid_encounter_in_time", "delivered_in_time")
-
-
 def calendar(case: Case, payer: Payer, verdicts: Iterable[Verdict]) -> tuple[Entry, ...]:
     """Dated entries, soonest first.
 
@@ -120,17 +93,18 @@ def next_entry(entries: Iterable[Entry], today: date) -> Entry | None:
 
 def _counts(case: Case, verdict: Verdict) -> bool:
     """Whether a row sets a deadline in this case."""
+    window = verdict.criterion.window
     if verdict.criterion.id == "delivered_in_time" and case.authorization.decision == "not_affirmed":
         return False
-    return verdict.answer.status != "does_not_apply" or verdict.criterion.id in _AHEAD
+    return verdict.answer.status != "does_not_apply" or (window is not None and window.ahead)
 
 
 def _windows(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
     for verdict in rows:
-        if verdict.criterion.id not in _WINDOWS:
+        window = verdict.criterion.window
+        if window is None:
             continue
-        first, ends, words = _WINDOWS[verdict.criterion.id]
-        start, end = _day(case, first), next((on for path in ends if (on := _day(case, path))), None)
+        start, end = _day(case, window.start), next((on for path in window.ends if (on := _day(case, path))), None)
         if start is None:
             continue
         if end is not None and end < start:
@@ -138,11 +112,11 @@ def _windows(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
         months = _setting(verdict, "months")
         yield Entry(
             months_later(start, months),
-            words.format(start=day(start)),
+            window.words.format(start=day(start)),
             "deadline",
             end,
             verdict.requirement.citation,
-            (first, *ends),
+            (window.start, *window.ends),
             borderline(start, end, months) if end else "",
         )
 

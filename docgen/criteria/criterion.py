@@ -1,9 +1,19 @@
 """A criterion: one payer-neutral claim that can be true, and the four answers it can get.
 
 Each lives in a module of docgen.criteria.questions, found by its file name. The module holds
-HEADING, CLAIM, SETTINGS (CHOICES, the words a list setting may hold; DANGER, where "not met" means that someone
-could be hurt, which blocks under any payer; DANGER = "untold", where not to know does so too) and the function
-`answer`; its docstring has four fixed headings and is the text of `docgen criteria ID`, of the README's table and of the reasons a reviewer reads.
+HEADING, CLAIM, SETTINGS and the function `answer`, and where they are wanted
+
+    CHOICES        the words a list setting may hold
+    DANGER         True where "not met" means that someone could be hurt, which blocks under any payer;
+                   "untold" where not to know does so too
+    SHOWN_IN       where its answer is shown, each "document: Section", or "paper: ..." for a paper of someone
+                   else's; else where words.toml shows the answers under its heading
+    FITS_TOGETHER  True where the order tells its answer under what fits together, "open" where only an open one
+    LINE_RANK      where a line of the order that its reason names stands there for its claim: the least rank
+                   is told, so the closer a claim is to the line, the lower its rank
+    WINDOW         the time it gives from one day to another, for the calendar
+
+Its docstring has four fixed headings and is the text of `docgen criteria ID` and of the reasons a reviewer reads.
 """
 
 from __future__ import annotations
@@ -18,6 +28,7 @@ from typing import Any, Literal
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.mend import Mend
+from docgen.criteria.window import Window
 from docgen.discover import modules_in
 from docgen.evidence.fact import Evidence
 from docgen.fit.match import Fit
@@ -96,7 +107,7 @@ def does_not_apply(reason: str, *where: KeyPath) -> Answer:
 
 @dataclass(frozen=True, slots=True)
 class Criterion:
-    """A question with its words and what a payer may set; `danger` where "not met" blocks under any payer, "untold" where "cannot tell" does so too."""
+    """A question with its words, what a payer may set, and where its answer is shown; its keys are told above."""
 
     id: str
     heading: str
@@ -106,6 +117,10 @@ class Criterion:
     choices: Mapping[str, tuple[str, ...]]
     danger: bool | Literal["untold"]
     ask: Callable[..., Answer]
+    shown_in: tuple[str, ...] = ()
+    fits_together: bool | Literal["open"] = False
+    line_rank: int | None = None
+    window: Window | None = None
 
 
 @cache
@@ -124,14 +139,18 @@ def _criterion(module: ModuleType) -> Criterion:
     if module.HEADING not in HEADINGS:
         raise ValueError(f"criterion {name}: unknown heading {module.HEADING!r}")
     return Criterion(
-        name,
-        module.HEADING,
-        module.CLAIM,
-        text,
-        module.SETTINGS,
-        getattr(module, "CHOICES", {}),
-        getattr(module, "DANGER", False),
-        module.answer,
+        id=name,
+        heading=module.HEADING,
+        claim=module.CLAIM,
+        text=text,
+        settings=module.SETTINGS,
+        choices=getattr(module, "CHOICES", {}),
+        danger=getattr(module, "DANGER", False),
+        ask=module.answer,
+        shown_in=getattr(module, "SHOWN_IN", ()),
+        fits_together=getattr(module, "FITS_TOGETHER", False),
+        line_rank=getattr(module, "LINE_RANK", None),
+        window=getattr(module, "WINDOW", None),
     )
 
 

@@ -12,36 +12,8 @@ from docgen.codes import hcpcs
 from docgen.criteria.run import Verdict
 from docgen.documents.phrase import Words
 
-# What a clerk must know to put the parts together; the other questions are about papers and payment.
-_FITS_TOGETHER = (
-    "base_takes_the_controller",
-    "connection_code_fits_motors",
-    "control_code_fits_control",
-    "seat_parts_fit_base",
-    "unclear_lines_settled",
-    "weight_within_class",
-)
-_IN_THE_TABLE = (
-    "control_and_electronics_match",
-    "parts_have_their_control",
-)  # told only where the table's pairs are not whole
-# What a line is on the order for, the closest first: a control or a part before the base that takes them.
-_ANSWERED = (
-    "own_code_needed",
-    "small_joystick_measured",
-    "control_code_fits_control",
-    "seating_has_ground",
-    "connection_code_fits_motors",
-    "hardware_serves_transfer",
-    "seat_parts_fit_base",
-    "other_devices_left_out",
-    "electronics_have_a_trigger",
-    "parts_have_their_control",
-    "power_option_has_ground",
-    "base_group_fits_diagnosis",
-    "weight_within_class",
-)
 _CODE = re.compile(r"\b[A-Z][0-9]{4}\b")
+_NO_STANDARD_STICK = "standard_stick_ruled_out"
 _PARTS = ("controller", "harness", "part")  # kinds of codes that only make another line work
 
 
@@ -63,14 +35,19 @@ def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words
 
 
 def claim_answered(code: str | None, verdicts: Sequence[Verdict], control: bool = False) -> str:
-    """The claim that a line answers: of a control, that no standard joystick will do; else the first of `_ANSWERED` that names its code.
+    """The claim that a line answers: of a control, that no standard joystick will do; else the closest one that names its code.
 
     Empty when none of them is met.
     """
-    met = {v.criterion.id: v for v in verdicts if v.answer.status == "met"}
-    named = (one for one in _ANSWERED if one in met and code in _CODE.findall(met[one].answer.reason))
-    first = "standard_stick_ruled_out" if control and "standard_stick_ruled_out" in met else next(named, None)
-    return met[first].criterion.claim if first else ""
+    met = [verdict for verdict in verdicts if verdict.answer.status == "met"]
+    if control and (special := next((v for v in met if v.criterion.id == _NO_STANDARD_STICK), None)):
+        return special.criterion.claim
+    ranked = [
+        (verdict.criterion.line_rank, verdict.criterion.claim)
+        for verdict in met
+        if verdict.criterion.line_rank is not None and code in _CODE.findall(verdict.answer.reason)
+    ]
+    return min(ranked)[1] if ranked else ""
 
 
 def for_the_supplier(verdict: Verdict) -> str:
@@ -84,7 +61,7 @@ def fits_together(verdicts: Sequence[Verdict]) -> Iterator[dict[str, Any]]:
     told: set[str] = set()
     for verdict in verdicts:
         criterion, answer = verdict.criterion, verdict.answer
-        asked = criterion.id in _FITS_TOGETHER or (verdict.open and criterion.id in _IN_THE_TABLE)
+        asked = criterion.fits_together is True or (verdict.open and criterion.fits_together == "open")
         applies = asked and answer.status != "does_not_apply" and _CODE.search(answer.reason)
         reason = for_the_supplier(verdict)
         if applies and reason not in told:

@@ -19,14 +19,13 @@ def needs_places(shows: Mapping[str, tuple[str, ...]]) -> bool:
 
 
 def places(verdict: Verdict, sections: Mapping[str, Mapping[str, str]], worded: Wording) -> tuple[Place | str, ...]:
-    """The places of one answer that these documents hold, in the order of words.toml; `sections` of each document by its name.
+    """The places of one answer that these documents hold, in the order they are named; `sections` of each document by its name.
 
-    An entry of [shown_in] is "document: Section" or "paper: what it is" for one that is not part of the packet;
-    it stands under a criterion, or under the heading of criteria without an entry of their own.
+    An entry is "document: Section" or "paper: what it is" for one that is not part of the packet. A clinic's own
+    entries for a criterion, in [shown_in], go before those of the criterion, and these before those of its heading.
     """
-    entries = worded.words["shown_in"].get(verdict.criterion.id) or worded.words["shown_in"].get(
-        verdict.criterion.heading, ()
-    )
+    criterion, worded_places = verdict.criterion, worded.words["shown_in"]
+    entries = worded_places.get(criterion.id) or criterion.shown_in or worded_places.get(criterion.heading, ())
     return tuple(place for entry in entries if (place := _place(entry, sections, worded)) is not None)
 
 

@@ -13,6 +13,7 @@ from support import DEMO_FOLDERS
 from typer.testing import CliRunner
 
 from docgen.cli import app
+from docgen.criteria.criterion import HEADINGS, criteria
 from docgen.packet import assess, render, trees, wording
 from docgen.packet.places import sections_of
 from docgen.packet.wording import overlaid
@@ -94,20 +95,17 @@ def test_every_question_of_the_cover_is_told_where_it_is_shown(built):
         assert row.children[3].plain().strip(), row.plain()
 
 
-def test_every_place_named_in_the_words_is_a_section_of_some_demo():
+def test_every_place_where_an_answer_is_shown_is_a_section_of_some_demo():
     found = set()
     for folder in DEMO_FOLDERS:
         for name, tree in trees(assess(folder)).items():
             found |= {f"{name}: {title}".casefold() for title in sections_of(tree)}
-    entries = {
-        entry for places in wording().words["shown_in"].values() for entry in places if not entry.startswith("paper: ")
-    }
+    named = [*wording().words["shown_in"].values(), *(criterion.shown_in for criterion in criteria().values())]
+    entries = {entry for places in named for entry in places if not entry.startswith("paper: ")}
     assert entries and {entry for entry in entries if entry.casefold() not in found} == set()
 
 
 def test_every_key_of_the_places_is_a_criterion_or_a_heading():
-    from docgen.criteria.criterion import HEADINGS, criteria
-
     assert set(wording().words["shown_in"]) <= {*criteria(), *HEADINGS}
     assert set(HEADINGS) <= set(wording().words["shown_in"]) and set(wording().words["headings"]) == set(HEADINGS)
 

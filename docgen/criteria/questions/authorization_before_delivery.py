@@ -16,6 +16,7 @@ from docgen.criteria.steps import DELIVERY, not_delivered
 
 HEADING = "order"
 CLAIM = "Prior authorization came before delivery"
+SHOWN_IN = ("paper: the supplier's authorization",)
 SETTINGS = {"kinds": ["new_chair", "replacement"]}
 CHOICES = {"kinds": ("new_chair", "control_only", "replacement")}
 

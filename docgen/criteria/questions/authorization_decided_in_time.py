@@ -16,6 +16,7 @@ from docgen.criteria.steps import STEPS, undated
 
 HEADING = "order"
 CLAIM = "The payer decided in time"
+SHOWN_IN = ("paper: the supplier's authorization",)
 SETTINGS = {"working_days": 10}
 
 

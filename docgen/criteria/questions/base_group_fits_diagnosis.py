@@ -15,6 +15,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "order"
 CLAIM = "The diagnosis fits the group of the base"
+LINE_RANK = 120
 SETTINGS = {"groups": ["3"], "conditions": ["neurological", "myopathy", "skeletal_deformity"]}
 CHOICES = {
     "groups": ("1", "2", "3", "4", "5"),

@@ -14,6 +14,8 @@ from docgen.criteria.ordered import CHAIR, ITEMS, base, lines, no_codes, places
 
 HEADING = "order"
 CLAIM = "The base can take the expandable controller"
+SHOWN_IN = ("order: What fits together",)
+FITS_TOGETHER = True
 SETTINGS = {"controller": "E2377"}
 
 

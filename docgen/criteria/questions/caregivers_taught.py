@@ -15,6 +15,10 @@ from docgen.criteria.sentences import counted, listed
 
 HEADING = "independence"
 CLAIM = "Those who set up the chair were taught"
+SHOWN_IN = (
+    "letter: Training and follow-up",
+    "plan: Who is near",
+)
 SETTINGS: dict[str, object] = {}
 
 

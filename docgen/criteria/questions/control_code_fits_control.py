@@ -19,6 +19,8 @@ from docgen.fit.feature import features
 
 HEADING = "order"
 CLAIM = "The code is that of the control chosen"
+FITS_TOGETHER = True
+LINE_RANK = 30
 SETTINGS: dict[str, object] = {}
 
 # features that say whether a control is proportional, whatever it senses with

@@ -19,6 +19,7 @@ from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
 CLAIM = "The days of the record follow one another"
+SHOWN_IN = ("letter: Request",)
 SETTINGS: dict[str, object] = {}
 
 

@@ -13,9 +13,17 @@ from docgen.criteria.months import months_later, within_months
 from docgen.criteria.ordered import CHAIR, base
 from docgen.criteria.sentences import day
 from docgen.criteria.steps import STEPS, not_delivered, undated
+from docgen.criteria.window import Window
 
 HEADING = "order"
 CLAIM = "Delivery came while the authorization held"
+SHOWN_IN = ("paper: the supplier's proof of delivery",)
+WINDOW = Window(
+    ("authorization", "decided_on"),
+    (("dates", "delivered_on"),),
+    "last day for delivery, after the decision of {start}",
+    ahead=True,
+)
 SETTINGS = {"months": 6}
 
 

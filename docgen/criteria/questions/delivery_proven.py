@@ -15,6 +15,7 @@ from docgen.criteria.steps import DELIVERY, not_delivered
 
 HEADING = "order"
 CLAIM = "The delivery is proven"
+SHOWN_IN = ("paper: the supplier's proof of delivery",)
 SETTINGS: dict[str, object] = {}
 
 

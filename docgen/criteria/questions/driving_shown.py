@@ -15,6 +15,7 @@ from docgen.criteria.sentences import k_of_n, listed
 
 HEADING = "safety"
 CLAIM = "The trial shows the client driving and stopping"
+SHOWN_IN = ("letter: The trial",)
 SETTINGS: dict[str, object] = {}
 
 

@@ -12,9 +12,14 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.mend import fill_in
 from docgen.criteria.months import months_later, within_months
 from docgen.criteria.sentences import day, listed
+from docgen.criteria.window import Window
 
 HEADING = "people"
 CLAIM = "The encounter came before the order, in time"
+SHOWN_IN = ("paper: the practitioner's encounter note and order",)
+WINDOW = Window(
+    ("dates", "encounter_on"), (("dates", "ordered_on"),), "last day for the order, after the encounter of {start}"
+)
 SETTINGS = {"months": 6}
 
 

@@ -17,6 +17,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "people"
 CLAIM = "The encounter is documented"
+SHOWN_IN = ("paper: the practitioner's encounter note",)
 SETTINGS = {
     "keys": ["mode", "narrative", "mobility_was_reason", "separates_home_and_outside", "signed"],
     "questions": list(get_args(Question)),

@@ -14,6 +14,10 @@ from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
 CLAIM = "The evaluation was accepted before the order"
+SHOWN_IN = (
+    "letter: Request",
+    "paper: the practitioner's order",
+)
 SETTINGS: dict[str, object] = {}
 
 

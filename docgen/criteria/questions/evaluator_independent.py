@@ -14,6 +14,7 @@ from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
 CLAIM = "The evaluator has no tie to the supplier"
+SHOWN_IN = ("letter: Statement and signature",)
 SETTINGS: dict[str, object] = {}
 
 

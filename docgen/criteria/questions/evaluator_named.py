@@ -15,6 +15,10 @@ from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
 CLAIM = "The evaluator is named, licensed and experienced"
+SHOWN_IN = (
+    "letter: Statement and signature",
+    "letter: Request",
+)
 SETTINGS = {"keys": ["name", "credential", "license", "experience"]}
 CHOICES = {"keys": tuple(Person.model_fields)}
 

@@ -14,6 +14,7 @@ from docgen.criteria.sentences import capital, counted, listed
 
 HEADING = "alternatives"
 CLAIM = "Every feature and item rests on a finding"
+SHOWN_IN = ("letter: What is asked for, and why",)
 SETTINGS: dict[str, object] = {}
 
 

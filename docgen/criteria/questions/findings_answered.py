@@ -15,6 +15,7 @@ from docgen.fit.alternatives import weigh
 
 HEADING = "alternatives"
 CLAIM = "Every finding is answered"
+SHOWN_IN = ("letter: What is asked for, and why",)
 SETTINGS = {"need_no_answer": ["stable"]}
 
 

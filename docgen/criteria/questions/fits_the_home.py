@@ -18,6 +18,10 @@ from docgen.criteria.sentences import capital, day, listed
 
 HEADING = "safety"
 CLAIM = "The chair fits the home as measured"
+SHOWN_IN = (
+    "letter: Safety",
+    "order: Fit with the home",
+)
 SETTINGS = {"least_side_mm": 0.0}
 
 

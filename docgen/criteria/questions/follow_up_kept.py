@@ -18,6 +18,7 @@ from docgen.fit.schedule import due_on
 
 HEADING = "independence"
 CLAIM = "Follow-up was held when it was due"
+SHOWN_IN = ("progress: Follow-up",)
 SETTINGS = {"grace_days": 14}
 
 

@@ -14,6 +14,10 @@ from docgen.criteria.sentences import counted
 
 HEADING = "independence"
 CLAIM = "Follow-up is planned"
+SHOWN_IN = (
+    "letter: Training and follow-up",
+    "plan: Follow-up",
+)
 SETTINGS = {"first_within_weeks": 6}
 
 

@@ -14,6 +14,10 @@ from docgen.criteria.sentences import counted
 
 HEADING = "independence"
 CLAIM = "The client's goals are set"
+SHOWN_IN = (
+    "letter: Training and follow-up",
+    "plan: Goals",
+)
 SETTINGS = {"n_levels": 5}
 
 

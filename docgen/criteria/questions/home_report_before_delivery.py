@@ -15,6 +15,10 @@ from docgen.criteria.steps import STEPS, not_delivered, undated
 
 HEADING = "safety"
 CLAIM = "The home report came before delivery"
+SHOWN_IN = (
+    "letter: Safety",
+    "order: Fit with the home",
+)
 SETTINGS: dict[str, object] = {}
 
 

@@ -14,6 +14,7 @@ from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, ends_a_lesson
 
 HEADING = "safety"
 CLAIM = "Lessons can go on under the stop rules"
+SHOWN_IN = ("letter: Training and follow-up",)
 SETTINGS: dict[str, object] = {}
 
 _WHEN = {"before": "before the block", "after": "after it"}

@@ -12,9 +12,17 @@ from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_
 from docgen.criteria.months import months_later, within_months
 from docgen.criteria.sentences import day
 from docgen.criteria.steps import STEPS, undated
+from docgen.criteria.window import Window
 
 HEADING = "people"
 CLAIM = "The encounter came in time before services started"
+SHOWN_IN = ("paper: the practitioner's encounter note",)
+WINDOW = Window(
+    ("dates", "encounter_on"),
+    (("delivery", "service_on"), ("dates", "delivered_on")),
+    "last day for services to start, after the encounter of {start}",
+    ahead=True,
+)
 SETTINGS = {"months": 6}
 
 

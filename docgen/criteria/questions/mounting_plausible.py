@@ -15,6 +15,7 @@ from docgen.fit.mounting import doubts
 
 HEADING = "order"
 CLAIM = "The figures of the mounting record look right"
+SHOWN_IN = ("order: Mounting record",)
 SETTINGS: dict[str, object] = {}
 
 

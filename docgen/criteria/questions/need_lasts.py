@@ -14,6 +14,7 @@ from docgen.criteria.sentences import counted
 
 HEADING = "independence"
 CLAIM = "The need lasts long enough"
+SHOWN_IN = ("letter: Request",)
 SETTINGS = {"months": 3}
 
 

@@ -12,9 +12,15 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.months import months_later
 from docgen.criteria.sentences import day, listed
+from docgen.criteria.window import Window
 
 HEADING = "people"
 CLAIM = "The need was reviewed within the year"
+WINDOW = Window(
+    ("request", "reviewed_on"),
+    (("request", "requested_on"),),
+    "last day for the request, after the review of the need on {start}",
+)
 SETTINGS = {"months": 12}
 
 

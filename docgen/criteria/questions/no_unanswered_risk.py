@@ -17,6 +17,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "safety"
 CLAIM = "No risk of injury goes unanswered"
+SHOWN_IN = ("letter: What is asked for, and why",)
 DANGER = True
 SETTINGS: dict[str, object] = {}
 

@@ -14,6 +14,7 @@ from docgen.criteria.steps import STEPS, not_delivered, undated
 
 HEADING = "order"
 CLAIM = "The order was there before delivery"
+SHOWN_IN = ("paper: the practitioner's order",)
 SETTINGS: dict[str, object] = {}
 
 

@@ -17,6 +17,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "order"
 CLAIM = "The order is complete"
+SHOWN_IN = ("paper: the practitioner's order",)
 SETTINGS = {"elements": list(get_args(Element))}
 CHOICES = {"elements": get_args(Element)}
 

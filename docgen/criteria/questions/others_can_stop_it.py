@@ -14,6 +14,10 @@ from docgen.criteria.sentences import listed
 
 HEADING = "safety"
 CLAIM = "Anyone near can stop the chair"
+SHOWN_IN = (
+    "order: Stops",
+    "letter: Safety",
+)
 DANGER = "untold"
 SETTINGS: dict[str, object] = {}
 

@@ -20,6 +20,7 @@ from docgen.fit.feature import features
 
 HEADING = "order"
 CLAIM = "K0108 stands only where no code fits"
+LINE_RANK = 10
 SETTINGS: dict[str, object] = {}
 
 

@@ -17,6 +17,8 @@ from docgen.criteria.sentences import listed
 
 HEADING = "order"
 CLAIM = "Each part goes with a control on the order"
+FITS_TOGETHER = "open"  # the table of the order tells the pairs that are whole
+LINE_RANK = 100
 SETTINGS: dict[str, object] = {}
 
 

@@ -16,6 +16,7 @@ from docgen.criteria.ordered import CHAIR, ITEMS, base, controls, lines, named, 
 
 HEADING = "order"
 CLAIM = "A special control or power seating calls for a base with power options"
+LINE_RANK = 110
 SETTINGS = {"options": ["single", "multiple"]}
 CHOICES = {"options": ("single", "multiple")}
 

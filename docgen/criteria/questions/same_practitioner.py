@@ -15,6 +15,7 @@ from docgen.criteria.sentences import capital, listed
 
 HEADING = "people"
 CLAIM = "One practitioner held the encounter and wrote the order"
+SHOWN_IN = ("paper: the practitioner's encounter note and order",)
 SETTINGS: dict[str, object] = {}
 
 

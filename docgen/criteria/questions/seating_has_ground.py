@@ -15,6 +15,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "order"
 CLAIM = "A finding calls for each power seat function"
+LINE_RANK = 40
 SETTINGS = {
     "codes": ["E1002", "E1003", "E1004", "E1005", "E1006", "E1007", "E1008"],
     "findings": ["pressure_risk", "tone_rises_effort", "tone_rises_startle", "spasm_sudden"],

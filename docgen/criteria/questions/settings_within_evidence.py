@@ -15,6 +15,10 @@ from docgen.fit.settings import VERIFY, computed
 
 HEADING = "safety"
 CLAIM = "No setting goes beyond what the trial bears"
+SHOWN_IN = (
+    "order: Drive settings",
+    "letter: Safety",
+)
 SETTINGS: dict[str, object] = {}
 
 

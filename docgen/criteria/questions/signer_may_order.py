@@ -14,6 +14,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "people"
 CLAIM = "The signer may order"
+SHOWN_IN = ("paper: the practitioner's order",)
 SETTINGS = {"credentials": ["MD", "DO", "PA", "PA-C", "NP", "APRN", "CNS", "FNP-C"], "plan_of_care": False}
 
 

@@ -16,6 +16,10 @@ from docgen.fit.alternatives import WORSE, weigh
 
 HEADING = "alternatives"
 CLAIM = "Simpler controls that were tried do worse"
+SHOWN_IN = (
+    "letter: The trial",
+    "letter: Simpler devices and controls",
+)
 SETTINGS: dict[str, object] = {}
 
 

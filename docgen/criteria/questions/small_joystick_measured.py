@@ -21,6 +21,7 @@ from docgen.criteria.sentences import capital, listed
 
 HEADING = "order"
 CLAIM = "A small joystick stands on measured force and travel"
+LINE_RANK = 20
 SETTINGS: dict[str, object] = {}
 
 _FORCE, _TRAVEL = re.compile(r"\d\s*(?:g|kg|N|oz|lbf?)\b"), re.compile(r"\d\s*(?:mm|cm|in)\b")

@@ -13,6 +13,7 @@ from docgen.criteria.mend import add_entry, fill_in
 
 HEADING = "people"
 CLAIM = "The supplier employs a specialist"
+SHOWN_IN = ("paper: the record of the supplier's specialist",)
 SETTINGS: dict[str, object] = {}
 
 

@@ -15,6 +15,7 @@ from docgen.evidence.training import stops_met
 
 HEADING = "safety"
 CLAIM = "Each stop rule of training was kept"
+SHOWN_IN = ("progress: Safety",)
 SETTINGS: dict[str, object] = {}
 
 _WORDS = {

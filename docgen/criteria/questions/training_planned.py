@@ -15,6 +15,10 @@ from docgen.criteria.sentences import day, listed
 
 HEADING = "independence"
 CLAIM = "Training is planned"
+SHOWN_IN = (
+    "letter: Training and follow-up",
+    "plan: The stages",
+)
 SETTINGS = {"keys": ["start_on", "sessions_a_week", "minutes", "place", "coach", "stage"]}
 CHOICES = {"keys": tuple(Lesson.model_fields)}
 

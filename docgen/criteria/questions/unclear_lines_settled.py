@@ -19,6 +19,7 @@ from docgen.criteria.ordered import CHAIR, ITEMS, OWN_CODE, Line, controls, line
 
 HEADING = "order"
 CLAIM = "Lines on which published rules differ are settled with the payer"
+FITS_TOGETHER = True
 SETTINGS = {"points": ["head_hardware", "attendant", "motor_count", "own_code"]}
 CHOICES = {"points": tuple(SETTINGS["points"])}
 

@@ -14,6 +14,8 @@ from docgen.criteria.ordered import CHAIR, base
 
 HEADING = "order"
 CLAIM = "The client's weight fits the class of the base"
+FITS_TOGETHER = True
+LINE_RANK = 130
 SETTINGS = {"groups": ["1", "2", "3", "4", "5"], "options": ["none", "single", "multiple"]}
 CHOICES = {"groups": ("1", "2", "3", "4", "5"), "options": ("none", "single", "multiple")}
 
