@@ -194,6 +194,21 @@ def test_lessons_without_a_stage_to_start_from_leave_one_gap_in_each_place(tmp_p
     assert items(made, "Stages and decisions")[-1] == f"Nothing is judged: {gap}"
 
 
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"trial_csv": lambda text: text.split("\n")[0] + "\n"},
+        {"case_toml": lambda text: re.sub(r'^method = "[^"]*"\n(?=summary)', "", text, flags=re.M)},
+    ],
+    ids=["no rows of a trial", "no control asked for"],
+)
+def test_lessons_with_no_trial_to_hold_them_against_are_told_with_one_gap(changes, tmp_path):
+    made = rebuilt(tmp_path, SAOIRSE, **changes)
+    since = " ".join(items(made["progress"], "Since the trial"))
+    assert "less trial: not recorded: trial with the control asked for. Training moves on" in since
+    assert any(node.kind == "figure" and node.name == "progress_chart" for node in made["progress"].walk())
+
+
 def test_after_a_stop_rule_that_nobody_cleared_no_lesson_follows(tmp_path):
     def hurt(text):
         head, *_, last = lines = text.strip().split("\n")
