@@ -1,5 +1,78 @@
-"""`python -m docgen` is the command."""
+"""The command `docgen`, which is also `python -m docgen`: whatever happens ends in one sentence and a status of its own."""
 
-from docgen.cli import app
+from __future__ import annotations
 
-app()
+import os
+import sys
+import traceback
+from contextlib import suppress
+from typing import NoReturn, TextIO
+
+from docgen.cli import UNREADABLE, app
+from docgen.errors import Problem, UserError, place_of_fault
+
+
+def main() -> NoReturn:
+    """Run the command and leave with its status; status 1 speaks of the case alone, never of a fault.
+
+    Under `python -X dev` a fault is shown with its traceback, which may hold words of the case.
+    """
+    try:
+        status = _status()
+        for stream in (sys.stdout, sys.stderr):
+            if stream is not None:
+                stream.flush()
+    except OSError:  # what was printed has nowhere to go: a full disk, or a reader that has gone
+        status = UNREADABLE
+    for stream in (sys.stdout, sys.stderr):
+        _let_go(stream)
+    raise SystemExit(status)
+
+
+def _status() -> int:
+    """Exit status of the command."""
+    printed_to = sys.stdout
+    try:
+        app()
+    except SystemExit as end:
+        # a stream whose reader has gone is replaced, and the status given then is that of a case with gaps
+        return end.code if isinstance(end.code, int) and sys.stdout is printed_to else UNREADABLE
+    except UserError as failure:
+        _tell(*failure.problems)
+    except Exception as fault:
+        if sys.flags.dev_mode:
+            traceback.print_exc()
+        _tell(_told(fault))
+    return UNREADABLE
+
+
+def _told(fault: Exception) -> Problem:
+    """What ended the command; of a fault only its kind and its place, for what it says may hold words of the case."""
+    if isinstance(fault, OSError) and fault.strerror:
+        where = str(fault.filename) if fault.filename else "standard output"
+        return Problem(where, f"cannot be used: {fault.strerror}", "Choose another place.")
+    place = place_of_fault(fault)
+    return Problem(
+        "docgen", f"stopped by a fault of its own: {place}", "Report it; nothing of yours was changed by it."
+    )
+
+
+def _tell(*problems: Problem) -> None:
+    for problem in problems:
+        with suppress(OSError):
+            print(problem, file=sys.stderr, flush=True)
+
+
+def _let_go(stream: TextIO | None) -> None:
+    """Let a stream that cannot be written end in silence, so that Python does not change the status at its end."""
+    if stream is None:
+        return
+    try:
+        stream.flush()
+    except (OSError, ValueError):
+        with suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+
+
+if __name__ == "__main__":
+    main()

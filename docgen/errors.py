@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import difflib
 import re
+import traceback
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from pathlib import Path
 
 _MOST = 100  # problems told at once
 _ALIKE = 5  # problems of one kind in the rows of a file, told one by one
@@ -50,6 +52,14 @@ def _few_alike(problems: tuple[Problem, ...]) -> Iterator[Problem]:
             yield one
         elif n_seen[kind] == _ALIKE + 1:
             yield Problem(one.where, f"has the same mistake, and so have {n_alike[kind] - n_seen[kind]} more", one.do)
+
+
+def place_of_fault(fault: BaseException) -> str:
+    """Kind and place of a fault of the program, without its words, which may be those of a case."""
+    root = Path(__file__).parent
+    own = [step for step in traceback.extract_tb(fault.__traceback__) if root in Path(step.filename).parents]
+    place = f" in {Path(own[-1].filename).relative_to(root.parent)}:{own[-1].lineno}" if own else ""
+    return type(fault).__name__ + place
 
 
 def brief(value: object, most: int = 60) -> str:

@@ -63,7 +63,10 @@ def case_folders(paths: Iterable[Path]) -> list[Path]:
         if path.name == "case.toml" or os.path.isfile(path / "case.toml"):
             found.append(path.parent if path.name == "case.toml" else path)
             continue
-        inside = sorted(p.parent for p in path.glob("*/case.toml")) if os.path.isdir(path) else []
+        try:
+            inside = sorted(p.parent for p in path.glob("*/case.toml")) if os.path.isdir(path) else []
+        except OSError as failure:  # of a name too long below it
+            raise UserError([Problem(str(path), f"cannot be looked through: {failure.strerror}")]) from None
         if not inside:
             raise UserError(
                 [

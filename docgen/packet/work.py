@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import tempfile
 import threading
-import traceback
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-import docgen
-from docgen.errors import Problem, UserError
+from docgen.errors import Problem, UserError, place_of_fault
 from docgen.packet.assess import Assessed, assess
 from docgen.packet.contents import Contents, contents
 from docgen.packet.letterhead import read_letterhead
@@ -149,15 +147,12 @@ def _renamed(problem: Problem, places: Mapping[str, str]) -> Problem:
 
 def fault_of(case: Contents, fault: BaseException) -> Failed:
     """A fault of the program: its kind and its place, for what it says may hold words of the case."""
-    root = Path(docgen.__file__).parent
-    own = [step for step in traceback.extract_tb(fault.__traceback__) if root in Path(step.filename).parents]
-    place = f" in {Path(own[-1].filename).relative_to(root.parent)}:{own[-1].lineno}" if own else ""
     return Failed(
         (
             Problem(
                 str(case.path),
-                f"was not built, by a fault of docgen: {type(fault).__name__}{place}",
-                "Report it; build this case alone to see all of it.",
+                f"was not built, by a fault of docgen: {place_of_fault(fault)}",
+                "Report it; with 'python -X dev -m docgen' the case alone shows all of it.",
             ),
         )
     )
