@@ -13,7 +13,7 @@ from typing import Annotated, Any, get_args, get_origin
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
 from pydantic.fields import FieldInfo
 
-from docgen.case.files import refused_character
+from docgen.case.files import forbidden_name, refused_character
 from docgen.case.privacy import Privacy
 
 MAX_TEXT = 4000
@@ -35,9 +35,16 @@ def clean_text(text: str) -> str:
     return text
 
 
+def _named_anywhere(name: str) -> str:
+    """The name. Raises ValueError when a system forbids it for a folder."""
+    if told := forbidden_name(name):
+        raise ValueError(f"cannot be used: {told}")
+    return name
+
+
 Words = Annotated[str, StringConstraints(max_length=MAX_TEXT), AfterValidator(clean_text)]
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]{0,39}$")]
-CaseId = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9-]{0,59}$")]
+CaseId = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9-]{0,59}$"), AfterValidator(_named_anywhere)]
 Millimetres = Annotated[float, Field(ge=0, le=20_000, allow_inf_nan=False)]
 Degrees = Annotated[float, Field(ge=-180, le=180, allow_inf_nan=False)]
 Seconds = Annotated[float, Field(ge=0, le=3600, allow_inf_nan=False)]

@@ -15,11 +15,29 @@ _REFUSED = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\u202a-\u202e\u2066-\u2069\ufffe\uffff\ud800-\udfff]"
 )
 
+_DEVICE = re.compile(
+    r"(?:con|prn|aux|nul|conin\$|conout\$|(?:com|lpt)[1-9\u00b9\u00b2\u00b3])(?:\s*\..*|\s*)", re.I | re.S
+)
+_NOT_IN_NAMES = re.compile(r'[<>:"/\\|?*\x00-\x1f]')
+
 
 def refused_character(text: str) -> str:
     """What is wrong with the first character that no page can show; empty when all can."""
     bad = _REFUSED.search(text)
     return f"holds the character U+{ord(bad.group()):04X}, which no page can show; take it out" if bad else ""
+
+
+def forbidden_name(name: str) -> str:
+    """Why a file or folder cannot have this name on every system; empty when it can.
+
+    Source: Microsoft, "Naming Files, Paths, and Namespaces": devices, with or without an ending, nine characters, and
+    no space or dot at the end (from memory; held against PureWindowsPath.is_reserved of Python).
+    """
+    if _DEVICE.fullmatch(name):
+        return f"'{name}' is the name of a device on Windows"
+    if _NOT_IN_NAMES.search(name):
+        return f"'{name}' holds a character that no name has on Windows"
+    return f"'{name}' ends in a space or a dot" if name[-1:] in (" ", ".") else ""
 
 
 def text_of(path: Path, shown: str, most_bytes: int, missing: Problem | None = None) -> str:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 from collections.abc import Callable
 from pathlib import Path
 
+from docgen.case.files import forbidden_name
 from docgen.case.starter import first_line, starter
 from docgen.errors import Problem, UserError
 from docgen.private import private_folder, write_private
@@ -26,7 +28,9 @@ def start(target: Path, sheet: Callable[[str], bytes], example: bool = False) ->
         raise UserError(
             [Problem(str(target), "is not an id", "Use small letters, digits and hyphens, such as robin-example.")]
         )
-    if target.exists() or target.is_symlink():
+    if told := forbidden_name(target.name):
+        raise UserError([Problem(str(target), f"is no id: {told}", "Choose another id.")])
+    if os.path.lexists(target):
         raise UserError([Problem(str(target), "is already there", "Choose another id; nothing was changed.")])
     source = folder("cases") / _EXAMPLE
     toml = starter(target.name)

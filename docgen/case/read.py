@@ -12,7 +12,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 
 from docgen.case.consistency import inconsistencies
-from docgen.case.files import leads_out, text_of
+from docgen.case.files import forbidden_name, leads_out, text_of
 from docgen.case.lines import KeyPath, line_for
 from docgen.case.model import Case
 from docgen.case.rows import read_rows, read_sheet
@@ -125,6 +125,8 @@ def _records(raw: dict[str, Any], folder: Path, where: Any) -> tuple[tuple[Any, 
             ],
             path,
         )
+    if told := forbidden_name(name):
+        return (), [Problem(where("trial", "rows"), brief(told, 200), "Give the file another name.")], path
     path = folder / name
     if leads_out(path, folder):
         return (
