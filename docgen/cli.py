@@ -247,7 +247,10 @@ def build(
                 progress.clear()
                 for line in told(outcome):
                     typer.echo(line, err=outcome.packet is None)
-                failed, gaps = failed or outcome.packet is None, gaps or bool(outcome.packet and outcome.packet.open)
+                failed, gaps = (
+                    failed or outcome.packet is None,
+                    gaps or bool(outcome.packet and outcome.packet.is_draft),
+                )
                 progress.show(n_done, worked=not (outcome.packet and outcome.packet.unchanged))
     except KeyboardInterrupt:
         progress.clear()
@@ -274,8 +277,11 @@ def approve(
 ) -> None:
     """Record that a clinician has reviewed exactly this content. Any later change makes it a draft again."""
     from docgen.packet import approve
+    from docgen.packet.reviewer import check_day
 
     reviewed_on, worded = _day(on, "--on"), _wording(templates)
+    with _problems():
+        check_day(reviewed_on, _day(""))
     one = _only(case, _payer(payer))
     if one.open:
         typer.echo(f"{one.file.case.id} cannot be approved while these points are open:")

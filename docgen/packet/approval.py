@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 import re
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
@@ -19,24 +20,21 @@ from pathlib import Path
 from typing import Any
 
 from docgen import __version__
-from docgen.case.base import clean_text
-from docgen.case.files import text_of
+from docgen.case.files import leads_out, text_of
 from docgen.case.model import Case
 from docgen.case.toml import read_toml
 from docgen.criteria.sentences import listed
 from docgen.errors import Problem, UserError
 from docgen.packet.assess import Assessed, asked_on
 from docgen.packet.files import write_whole
+from docgen.packet.reviewer import reviewer
 from docgen.packet.trees import trees
 from docgen.packet.wording import Wording
-from docgen.rendering.fonts import glyph_name, missing_glyphs
 from docgen.rendering.tree import outline
 
 FILE = "approval.toml"
 _FORMAT = "docgen approval 1"
 _MOST_BYTES = 100_000
-_MOST_CHARACTERS = 120
-_NO_CLINICIAN = ("supplier", "caregiver", "coach", "school", "payer")
 _TEMPLATE_COMMENT = re.compile(r"\{#.*?#\}", re.S)
 _PAGES = "pages of "
 
@@ -136,7 +134,7 @@ def approve(assessed: Assessed, by: str, on: date, worded: Wording) -> tuple[Pat
                 )
             ]
         )
-    by, remark = _reviewer(by, assessed.file.case)
+    by, remark = reviewer(by, assessed.file.case)
     content = parts(assessed, worded)
     text = _written(by, on, f"docgen {__version__}", content)
     try:
@@ -144,36 +142,6 @@ def approve(assessed: Assessed, by: str, on: date, worded: Wording) -> tuple[Pat
     except OSError as failure:
         raise UserError([Problem(str(folder / FILE), f"cannot be written: {failure.strerror}")]) from None
     return folder / FILE, remark
-
-
-def _reviewer(by: str, case: Case) -> tuple[str, str]:
-    """Name and credential as they will stand on every page, and a remark. Raises UserError."""
-    try:
-        by = clean_text(by or ",")
-    except ValueError as failure:
-        raise UserError([Problem("--by", str(failure))]) from None
-    if missing := missing_glyphs(by):
-        raise UserError([Problem("--by", f"holds {glyph_name(missing[0])}, which the page fonts cannot show")])
-    name, comma, credential = (part.strip() for part in by.partition(","))
-    if not (name and comma and credential) or len(by) > _MOST_CHARACTERS or "\n" in by:
-        raise UserError(
-            [Problem("--by", f"'{by[:60]}' is not a name and a credential", "Write it as 'Jo Example, OTR/L'.")]
-        )
-    person = next((p for p in case.people if p.name and p.name.casefold() == name.casefold()), None)
-    if person is None:
-        return by, f"{name} is not among the people of this case; name everyone who takes part under [[people]]"
-    if person.role in _NO_CLINICIAN:
-        raise UserError(
-            [
-                Problem(
-                    "--by",
-                    f"{name} is the {person.role} in this case",
-                    "A packet is reviewed by a clinician, such as its evaluator.",
-                )
-            ]
-        )
-    known = person.credential
-    return by, f"the case gives the credential of {name} as {known}" if known and known != credential else ""
 
 
 def _written(by: str, on: date, program: str, content: Mapping[str, str]) -> str:
@@ -208,8 +176,12 @@ def reviewed(assessed: Assessed, worded: Wording) -> Review | None:
     Raises UserError when the record is not one that this program wrote.
     """
     path = assessed.file.folder / FILE
-    if not path.is_file():
+    if not os.path.lexists(path):
         return None
+    if leads_out(path, path.parent):
+        raise UserError(
+            [Problem(str(path), "is a link that leads out of the case folder", "Put the file itself there.")]
+        )
     by, on, program, then = _read(path)
     now = parts(assessed, worded)
     changed = [name for name in {**then, **now} if then.get(name) != now.get(name)]

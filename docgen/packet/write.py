@@ -51,8 +51,13 @@ class Packet:
 
     @property
     def verdict(self) -> str:
-        """draft while points block, else ready for review, else approved as it stands."""
-        return "draft" if self.open else "approved" if self.review and self.review.stands else "ready"
+        """draft while points block or after a change of what was reviewed, else ready for review, else approved."""
+        return "draft" if self.is_draft else "approved" if self.review else "ready"
+
+    @property
+    def is_draft(self) -> bool:
+        """Whether points block, or something has changed since someone reviewed it."""
+        return self.state.startswith("draft")
 
     @property
     def state(self) -> str:

@@ -1,0 +1,102 @@
+"""Who can have reviewed a packet, and when: a clinician named with a credential, who is neither the client nor the supplier."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from datetime import date, timedelta
+
+from docgen.case.base import clean_text
+from docgen.case.model import Case
+from docgen.case.who import Person
+from docgen.errors import Problem, UserError
+from docgen.rendering.fonts import glyph_name, missing_glyphs
+
+FIRST_REVIEW = date(1990, 1, 1)  # no packet of this program is older than its author's working life
+_MOST_CHARACTERS = 120
+_NO_CLINICIAN = ("supplier", "caregiver", "coach", "school", "payer")
+_TITLES = frozenset("dr mr mrs ms mx prof".split())
+
+
+def check_day(on: date, today: date, option: str = "--on") -> None:
+    """Refuse a day on which nobody can have reviewed it: before 1990, or later than tomorrow, which it may be elsewhere.
+
+    Raises UserError.
+    """
+    last = today + timedelta(days=1)
+    if not FIRST_REVIEW <= on <= last:
+        raise UserError(
+            [Problem(option, f"{on} is no day of a review", f"It lies between {FIRST_REVIEW} and tomorrow, {last}.")]
+        )
+
+
+def reviewer(by: str, case: Case) -> tuple[str, str]:
+    """Name and credential as they will stand on every page, and a remark or "".
+
+    by  "Name, credential"
+
+    Raises UserError when that is no name and credential, or the name is that of someone who cannot have reviewed it.
+    """
+    try:
+        by = clean_text(by or ",")
+    except ValueError as failure:
+        raise UserError([Problem("--by", str(failure))]) from None
+    if missing := missing_glyphs(by):
+        raise UserError([Problem("--by", f"holds {glyph_name(missing[0])}, which the page fonts cannot show")])
+    name, comma, credential = (part.strip() for part in by.partition(","))
+    if not (name and comma and credential) or len(by) > _MOST_CHARACTERS or "\n" in by:
+        raise UserError(
+            [Problem("--by", f"'{by[:60]}' is not a name and a credential", "Write it as 'Jo Example, OTR/L'.")]
+        )
+    namesakes = [person for person in case.people if person.name and _is(by, person.name)]
+    role = next((person.role for person in namesakes if person.role in _NO_CLINICIAN), None)
+    if any(own and _is(by, own) for own in (case.client.name, case.client.called)):
+        role = "client"
+    if role:
+        raise UserError(
+            [
+                Problem(
+                    "--by",
+                    f"{name} is the {role} in this case",
+                    "A packet is reviewed by a clinician, such as its evaluator.",
+                )
+            ]
+        )
+    if not namesakes:
+        return by, f"{name} is not among the people of this case; name everyone who takes part under [[people]]"
+    return by, _other_credential(name, credential, namesakes[0])
+
+
+def _other_credential(name: str, credential: str, person: Person) -> str:
+    known = person.credential
+    return f"the case gives the credential of {name} as {known}" if known and known != credential else ""
+
+
+def _is(by: str, name: str) -> bool:
+    """Whether "Name, credential" is of this name; "Family name, first name" is too."""
+    own = name_words(name)
+    return own in (name_words(by), sorted(_words(by)))
+
+
+def name_words(name: str) -> list[str]:
+    """The words of a name by which two names are the same, in the order of the alphabet.
+
+    Letters are compared without marks and case, whatever they are written with; titles, and credentials behind a comma
+    or in capitals behind the name, are left out.
+    """
+    parts = name.partition(",")[0].split()
+    capitals = all(part.isupper() for part in parts)
+    while len(parts) > 2 and not capitals and (parts[-1].isupper() or "." in parts[-1][:-1]):
+        parts.pop()
+    words = [word for part in parts for word in _words(part)]
+    return sorted(word for word in words if word not in _TITLES) or sorted(words)
+
+
+def _words(text: str) -> list[str]:
+    """Words of letters and digits; apostrophes and what nobody sees part none."""
+    plain = "".join(
+        char
+        for char in unicodedata.normalize("NFKD", unicodedata.normalize("NFKC", text).casefold())
+        if unicodedata.category(char) not in ("Mn", "Cf") and char not in "'\u2019\u02bc\u00b4`"
+    )
+    return re.findall(r"[^\W_]+", plain)
