@@ -109,6 +109,11 @@ class Space(Part):
     on: date | None = key(Privacy.HOME, "date measured", date(2026, 4, 1))
     by: Id | None = key(Privacy.HOME, "who measured", "supplier")
 
+    @property
+    def is_sloping(self) -> bool:
+        """Whether figures measured on the level do not hold there: a ramp, unless its slope is recorded as none."""
+        return self.slope_percent != 0 if self.kind == "ramp" else bool(self.slope_percent)
+
 
 class Transport(Part):
     """How the client travels."""

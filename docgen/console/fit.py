@@ -293,11 +293,19 @@ def _device(case: Case, evidence: Evidence, one: Weighed) -> Iterator[str]:
         yield from wrapped(f"what is said does not bear it out; what does: {listed(one.grounds)}", 4)
 
 
+def _release_used(evidence: Evidence) -> str:
+    """Which release the distances rest on, where it is not the slowest seen."""
+    release = evidence.stopping.release
+    if release.why != "bound" or release.seconds is None:
+        return ""
+    return f" Distances are worked out with a release of {release.seconds:.2g} s, the tolerance bound, not the slowest seen."
+
+
 def _settings(case: Case, evidence: Evidence, weighed: tuple[Weighed, ...]) -> Iterator[str]:
     known = computed(case, evidence)
     method = next((m for m in case.trial.methods if m.id == case.configuration.method), None)
     if known and method:
-        yield from wrapped(f"With {method.name}{_done(evidence, method.id)}.")
+        yield from wrapped(f"With {method.name}{_done(evidence, method.id)}.{_release_used(evidence)}")
     for one in known:
         own = (
             f"; recorded {one.recorded:g}" + (", which is above it" if one.over else "")

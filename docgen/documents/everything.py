@@ -252,6 +252,7 @@ def _method(case: Case, method: Method, evidence: Evidence, shown: Any) -> dict[
         "asked_for": method.id == case.configuration.method,
         "tried": evidence.of("success", method.id) is not None,
         "verdict": difference.verdict if difference else "",
+        "release_used": evidence.stopping.release.why if method.id == case.configuration.method else "",
         "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},
     }
 
@@ -332,20 +333,10 @@ def _sessions(case: Case, evidence: Evidence, shown: Any) -> Iterator[dict[str, 
 
 def _places(case: Case, evidence: Evidence, shown: Any) -> Iterator[dict[str, Any]]:
     """Each place measured: what it leaves free, the speed there, and the distance the chair needs to stop."""
-    profiles = {profile.id: profile for profile in case.configuration.profiles}
-    for space in case.spaces:
-        profile = profiles.get(space.profile or "")
-        stops = profile is not None and space.clear_ahead_mm is not None
-        on_slope = space.kind == "ramp" or bool(
-            space.slope_percent
-        )  # the distance on the level says nothing of a slope
-        distance = (
-            None
-            if not stops
-            else evidence.of("stopping_on", space.id)
-            if on_slope
-            else evidence.of("stopping", profile.id)
-        )
+    for there in evidence.stopping.places:
+        space, profile = there.space, there.profile
+        stops = profile is not None and there.room_m is not None
+        distance = evidence.of(*there.fact) if stops else None
         yield {
             "name": space.name,
             "kind": space.kind,

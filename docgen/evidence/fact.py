@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from docgen.evidence.stopping_rule import Stopping, release_used
+
 Kind = Literal[
     "proportion",  # value 0 to 1, with `k` of `n`
     "difference",  # of two proportions, -1 to 1
@@ -110,9 +112,10 @@ class Fact:
 
 
 class Evidence(Mapping[str, Fact]):
-    """Every fact of a case by id, in the order the questions are asked."""
+    """Every fact of a case by id, in the order the questions are asked; `stopping` is the rule behind those of stopping."""
 
-    def __init__(self, facts: Iterator[Fact]) -> None:
+    def __init__(self, facts: Iterator[Fact], stopping: Stopping | None = None) -> None:
+        self.stopping = stopping or Stopping(release_used(()))
         self._facts: dict[str, Fact] = {}
         for fact in facts:
             if fact.id in self._facts:

@@ -8,6 +8,7 @@ from types import ModuleType
 from docgen.case.model import Case
 from docgen.discover import modules_in
 from docgen.evidence.fact import Evidence
+from docgen.evidence.stopping_rule import stopping
 
 
 @cache
@@ -24,4 +25,4 @@ def questions() -> dict[str, str]:
 
 def evidence(case: Case) -> Evidence:
     """What the record of this case supports. Never raises for a case that could be read."""
-    return Evidence(fact for module in _topics() for fact in module.facts(case))
+    return Evidence((fact for module in _topics() for fact in module.facts(case)), stopping(case))

@@ -158,18 +158,18 @@ def computed(case: Case, evidence: Evidence) -> tuple[Computed, ...]:
 def _of_profile(case: Case, evidence: Evidence, profile: Profile) -> Iterator[Computed]:
     known = drive_settings()
     bound = [
-        (fact, space)
-        for space in case.spaces
-        if space.profile == profile.id
-        if (fact := evidence.of("safe_speed", space.id)) and fact.value is not None
+        (there.fastest_m_s, fact, there.space)
+        for there in evidence.stopping.places
+        if there.space.profile == profile.id and there.fastest_m_s is not None
+        if (fact := evidence.of("safe_speed", there.space.id)) is not None
     ]
     if bound:
-        fact, space = min(bound, key=lambda pair: pair[0].value)
+        fastest_m_s, fact, space = min(bound, key=lambda found: found[0])
         yield Computed(
             profile,
             "forward_speed",
             known["forward_speed"].name,
-            fact.value,
+            fastest_m_s,
             "m/s",
             profile.speed_m_s,
             fact,
@@ -180,7 +180,7 @@ def _of_profile(case: Case, evidence: Evidence, profile: Profile) -> Iterator[Co
                 profile,
                 "reverse_speed",
                 known["reverse_speed"].name,
-                fact.value / 2,
+                fastest_m_s / 2,
                 "m/s",
                 profile.reverse_m_s,
                 fact,

@@ -116,11 +116,10 @@ def _spaces(case: Case, evidence: Evidence, method: str) -> Iterator[tuple[Fact,
     """Each space with a profile: does the chair, at that profile's speed, stop inside it?"""
     if method != case.configuration.method:
         return
-    speeds = {profile.id: profile.speed_m_s for profile in case.configuration.profiles}
-    for space in case.spaces:
-        fact, speed = evidence.of("safe_speed", space.id), speeds.get(space.profile or "")
-        if fact and fact.value is not None and speed is not None:
-            yield fact, fact.value < speed
+    for there in evidence.stopping.places:
+        fact = evidence.of("safe_speed", there.space.id)
+        if fact is not None and there.stops is not None:
+            yield fact, not there.stops
 
 
 _SIGNS: dict[str, tuple[str, _Look]] = {

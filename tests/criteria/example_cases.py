@@ -79,6 +79,7 @@ NOT_MET = {
     "stops_within_space": [
         ("less room than the chair needs", [("spaces.1.clear_ahead_mm", 390)]),
         ("a slow release", [], STICK + attempts("pads", "1" * 24, release_s=3.0)),
+        ("less room on a slope than the chair needs", [("spaces.+", RAMP)]),
     ],
     "no_unanswered_risk": [
         ("a danger without an answer", [NECK]),
@@ -305,7 +306,7 @@ UNTOLD = {
         ("no speed", [("configuration.profiles.0.speed_m_s", GONE)]),
         ("a space without its profile", [("spaces.1.profile", GONE)]),
         ("a faster profile without a space", [("configuration.profiles.+", FAST)]),
-        ("nothing but a slope", [("spaces", [RAMP])]),
+        ("nothing but a slope", [("spaces", [RAMP | {"clear_ahead_mm": 9000}])]),
     ],
     "limits_screened": [
         ("no screening of vision", [("limits.2", GONE)]),

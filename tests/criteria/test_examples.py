@@ -80,9 +80,14 @@ def test_a_place_alone_now_is_named_before_one_where_something_else_holds_for_no
     assert "later on nobody is to be near at work" in answer.reason
 
 
-def test_a_slope_is_named_as_not_worked_out():
-    answer = ask("stops_within_space", grounds(changed(("spaces.+", RAMP))))
-    assert answer.status == "met" and "slope of the yard" in answer.reason
+def test_a_slope_with_room_enough_is_named_as_not_measured_and_one_that_does_not_hold_the_chair_as_not_worked_out():
+    for slope, said in (
+        (8, "it is worked out from the level and not measured"),
+        (60, "the distance is not worked out"),
+    ):
+        yard = RAMP | {"clear_ahead_mm": 9000, "slope_percent": slope}
+        answer = ask("stops_within_space", grounds(changed(("spaces.+", yard))))
+        assert answer.status == "met" and f"On the slope of the yard {said}." in answer.reason
 
 
 def test_a_narrow_door_away_from_home_does_not_fail_the_home():

@@ -6,9 +6,12 @@ import pytest
 from support import DEMO_FOLDERS
 
 from cases import case_of
+from docgen.case.asked import Profile
+from docgen.case.need import Space
 from docgen.case.read import read_case
 from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.gather import evidence
+from docgen.evidence.stopping_rule import Stopping, StopThere, release_used
 from docgen.fit.settings import computed, drive_settings, moved
 from docgen.fit.signs import SIGNS, signs
 
@@ -21,7 +24,21 @@ def facts(**values):
         iter(
             Fact(name.replace("__", "."), "stopping", name, kind, value, 1, k)
             for name, (kind, value, k) in values.items()
-        )
+        ),
+        _rule(
+            {name.partition("__")[2]: value for name, (_, value, _) in values.items() if name.startswith("safe_speed")}
+        ),
+    )
+
+
+def _rule(fastest):
+    """The stopping rule, where these are the fastest speeds that stop in each door: 1 m/s takes 1 m."""
+    profile, doors = Profile(**PROFILE), {door["id"]: Space(**door) for door in DOORS}
+    return Stopping(
+        release_used(()),
+        places=tuple(
+            StopThere(doors[door], profile, profile.speed_m_s, speed, speed) for door, speed in fastest.items()
+        ),
     )
 
 
@@ -116,7 +133,8 @@ SEEN_ALL = Evidence(
         Fact(name.replace("__", "."), "stopping", name, kind, value, 1, k)
         for facts_ in SEEN.values()
         for name, (kind, value, k) in facts_.items()
-    )
+    ),
+    _rule({"door_1": 0.4}),
 )
 
 

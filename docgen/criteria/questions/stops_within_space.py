@@ -1,6 +1,6 @@
 """At the speed of each profile the chair stops inside the space there is.
 
-Asks: Whether the stopping distance at each profile's speed is shorter than the clear space ahead, in every place where that profile is used.
+Asks: Whether the stopping distance at each profile's speed is shorter than the clear space ahead, in every place where that profile is used; on a slope a distance too long counts, one short enough is not taken as met.
 Why a payer asks: Safe use in the places of daily life, shown in plain numbers.
 What settles it: release_s in the rows, delay and deceleration of the chair, speed of each profile, and clear_ahead_mm of each space.
 Source: US national coverage decision 280.3, questions 4 and 6; the sum is uniform deceleration after a delay.
@@ -8,9 +8,11 @@ Source: US national coverage decision 280.3, questions 4 and 6; the sum is unifo
 
 from __future__ import annotations
 
+from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.sentences import listed
+from docgen.evidence.stopping_rule import StopThere
 
 HEADING = "safety"
 CLAIM = "The chair stops inside the space there is"
@@ -19,55 +21,52 @@ SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
-    case, evidence = grounds.case, grounds.evidence
-    profiles = {profile.id: profile for profile in case.configuration.profiles}
-    if not profiles:
+    case, rule = grounds.case, grounds.evidence.stopping
+    if not case.configuration.profiles:
         return cannot_tell(
             "No drive profile is recorded.",
             ("configuration", "profiles"),
             mend=add_entry("configuration.profiles", "id", "name", "speed_m_s"),
         )
-    measured = [(i, s) for i, s in enumerate(case.spaces) if s.clear_ahead_mm is not None]
-    if unplaced := [(i, s) for i, s in measured if not s.profile]:
+    measured = [(at, there) for at, there in enumerate(rule.places) if there.room_m is not None]
+    if unplaced := [(at, there) for at, there in measured if not there.space.profile]:
         return cannot_tell(
-            f"Which profile is used in the {listed(s.name for _, s in unplaced)} is not recorded.",
-            *(("spaces", i) for i, _ in unplaced),
+            f"Which profile is used in the {listed(there.space.name for _, there in unplaced)} is not recorded.",
+            *(("spaces", at) for at, _ in unplaced),
             mend=fill_in({"profile": "<id of a profile>"}),
         )
-    sloping = [s.name for _, s in measured if s.slope_percent]  # the sum is for level ground
-    pairs = [(i, s, evidence.of("stopping", s.profile)) for i, s in measured if not s.slope_percent]
-    if not pairs:
+    if short := next(((at, there) for at, there in measured if there.stops is False), None):
+        return _too_short(*short)
+    level = [(at, there) for at, there in measured if not there.space.is_sloping]
+    placed = {there.space.profile for _, there in measured}
+    if (untold := _untold(case, level, placed)) is not None:
+        return untold
+    index, least = min(level, key=lambda pair: pair[1].margin_m or 0)
+    slopes = [there for _, there in measured if there.space.is_sloping]
+    return met(
+        f"The least room is in the {least.space.name}: {_room(least)}.{_on_slopes(slopes)}",
+        ("spaces", index),
+        facts=tuple(dict.fromkeys(".".join(there.fact) for _, there in level)),
+    )
+
+
+def _untold(case: Case, level: list[tuple[int, StopThere]], placed: set[str | None]) -> Answer | None:
+    """What is not recorded of the level places, or of a profile that is driven in none."""
+    if not level:
         return cannot_tell(
             "No level space to stop in is recorded with its profile.",
             ("spaces",),
             mend=fill_in({"clear_ahead_mm": "<mm>", "profile": "<id>"}, " of each space"),
         )
-    unknown = [(i, s, f) for i, s, f in pairs if f is None or f.value is None]
-    if unknown:
-        index, space, fact = unknown[0]
-        lacks = fact.note if fact else "the profile"
+    if untold := next(((at, there) for at, there in level if there.distance_m is None), None):
+        index, there = untold
         return cannot_tell(
-            f"The stopping distance in the {space.name} cannot be worked out: {lacks} not recorded.",
+            f"The stopping distance in the {there.space.name} cannot be worked out: {there.lacking} not recorded.",
             ("configuration", "chair"),
             ("spaces", index),
-            mend=f"Record: {lacks}.",
+            mend=f"Record: {there.lacking}.",
         )
-    over = [(i, s, f) for i, s, f in pairs if f.value * 1000 > s.clear_ahead_mm]
-    if over:
-        index, space, fact = over[0]
-        safe = evidence.of("safe_speed", space.id)
-        slower = (
-            f" The fastest speed that stops there is {safe.value:.2f} m/s." if safe and safe.value is not None else ""
-        )
-        return not_met(
-            f"In the {space.name} the chair stops in {fact.value:.2f} m and has {space.clear_ahead_mm / 1000:.2f} m.{slower}",
-            ("spaces", index),
-            ("configuration", "profiles"),
-            facts=(fact.id,),
-            mend=f"Lower the speed of the {profiles[space.profile].name} profile, or give this space a slower one.",
-        )
-    placed = {s.profile for _, s in measured}
-    fastest_m_s = max(profiles[s.profile].speed_m_s or 0 for _, s, _ in pairs)
+    fastest_m_s = max(there.speed_m_s or 0 for _, there in level)
     if faster := [
         (i, p)
         for i, p in enumerate(case.configuration.profiles)
@@ -82,10 +81,32 @@ def answer(grounds: Grounds) -> Answer:
                 add=(NewEntry("spaces", ("clear_ahead_mm",), (("profile", f'"{faster[0][1].id}"'),)),),
             ),
         )
-    but = f" On the slope of the {listed(sloping)} the distance is not worked out." if sloping else ""
-    index, space, fact = min(pairs, key=lambda pair: pair[1].clear_ahead_mm - pair[2].value * 1000)
-    return met(
-        f"The least room is in the {space.name}: the chair stops in {fact.value:.2f} m and has {space.clear_ahead_mm / 1000:.2f} m.{but}",
+    return None
+
+
+def _too_short(index: int, there: StopThere) -> Answer:
+    slower = (
+        f" The fastest speed that stops there is {there.fastest_m_s:.2f} m/s." if there.fastest_m_s is not None else ""
+    )
+    return not_met(
+        f"In the {there.space.name} {_room(there)}.{slower}",
         ("spaces", index),
-        facts=tuple(dict.fromkeys(f.id for _, _, f in pairs)),
+        ("configuration", "profiles"),
+        facts=(".".join(there.fact),),
+        mend=f"Lower the speed of the {there.profile.name if there.profile else ''} profile, or give this space a slower one.",
+    )
+
+
+def _room(there: StopThere) -> str:
+    return f"the chair stops in {there.distance_m:.2f} m and has {there.room_m:.2f} m"
+
+
+def _on_slopes(slopes: list[StopThere]) -> str:
+    """What the answer does not stand for: a slope is never taken as met, since brakes on it were not measured."""
+    untold = [there.space.name for there in slopes if there.distance_m is None]
+    unmeasured = [there.space.name for there in slopes if there.distance_m is not None]
+    return (f" On the slope of the {listed(untold)} the distance is not worked out." if untold else "") + (
+        f" On the slope of the {listed(unmeasured)} it is worked out from the level and not measured."
+        if unmeasured
+        else ""
     )

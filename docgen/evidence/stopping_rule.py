@@ -1,0 +1,197 @@
+"""The one stopping rule: whether the chair stops in the room there is, at the speed of the profile used there.
+
+Facts, criteria, signs, settings, letter and reports take it from here (`Evidence.stopping`) and judge nothing again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from docgen.case.asked import Profile
+from docgen.case.model import Case
+from docgen.case.need import Space
+from docgen.case.record import Row
+from docgen.evidence.blocks import by_method, recorded
+from docgen.evidence.release import ReleaseBound, release_bound
+from docgen.evidence.stopping import fastest_speed_m_s, stopping_distance
+
+SPEED_STEP_M_S = 0.05  # speeds are rounded down to it unless the chair's own is recorded: common practice, no source
+_ROUNDING = 1 + 1e-12  # a distance above the room by a rounding error alone still fits
+
+
+@dataclass(frozen=True, slots=True)
+class Release:
+    """The release time that distances are worked out with: the slower of the tolerance bound and the slowest seen.
+
+    seconds  None when no release was recorded
+    why      which of the two it is; `slowest` where both are the same
+    """
+
+    seconds: float | None
+    why: Literal["bound", "slowest"]
+    bound: ReleaseBound
+
+
+@dataclass(frozen=True, slots=True)
+class Braking:
+    """What a stop is worked out from: release and delay in seconds, deceleration on the level in m/s2."""
+
+    release_s: float
+    delay_s: float
+    deceleration_m_s2: float
+
+    def distance_m(self, speed_m_s: float, down_percent: float = 0.0) -> float | None:
+        """Metres to standing still; None where the slope leaves no deceleration."""
+        stop = stopping_distance(speed_m_s, self.release_s, self.delay_s, self.deceleration_m_s2, down_percent)
+        return None if stop is None else stop.total_m
+
+    def fastest_m_s(self, room_m: float, down_percent: float, step_m_s: float) -> float:
+        """Fastest speed that stops in the room, rounded down to the step."""
+        return fastest_speed_m_s(
+            room_m, self.release_s, self.delay_s, self.deceleration_m_s2, down_percent, step_m_s=step_m_s
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class StopThere:
+    """A stop in one place, at the speed of the profile used there.
+
+    distance_m   what the chair needs, on the slope where there is one; None when it cannot be told
+    room_m       clear space ahead; None when not recorded
+    fastest_m_s  fastest speed that stops in the room, never above the profile used there, or the fastest profile
+                 where none is named; rounded down unless it is that profile's own; None when it cannot be told
+    held_to      that profile, where the room would bear more than its speed
+    lacking      what is not recorded and would tell the distance; empty when it is told
+    """
+
+    space: Space
+    profile: Profile | None
+    distance_m: float | None = None
+    room_m: float | None = None
+    fastest_m_s: float | None = None
+    held_to: Profile | None = None
+    lacking: str = ""
+
+    @property
+    def speed_m_s(self) -> float | None:
+        """Speed of the profile used there; None when it is not recorded."""
+        return self.profile.speed_m_s if self.profile is not None else None
+
+    @property
+    def margin_m(self) -> float | None:
+        """Room left when the chair stands still, in metres; less than 0 where it is too short."""
+        return None if self.distance_m is None or self.room_m is None else self.room_m - self.distance_m
+
+    @property
+    def stops(self) -> bool | None:
+        """Whether it stops in the room there is; None when that cannot be told."""
+        if self.distance_m is None or self.room_m is None:
+            return None
+        return self.distance_m <= self.room_m * _ROUNDING
+
+    @property
+    def fact(self) -> tuple[str, str]:
+        """Name of the fact that holds the distance, for Evidence.of."""
+        on_level = self.profile is not None and not self.space.is_sloping
+        return ("stopping", self.profile.id) if on_level and self.profile else ("stopping_on", self.space.id)
+
+
+@dataclass(frozen=True, slots=True)
+class Stopping:
+    """How the chair stops with the control asked for.
+
+    rows      the rows whose release times were used
+    braking   None when something is not recorded; `lacking` says what
+    on_level  profile id -> metres on the level at its speed; None where that cannot be told
+    places    every space of the case, in its order
+    """
+
+    release: Release
+    rows: tuple[Row, ...] = ()
+    braking: Braking | None = None
+    lacking: str = ""
+    on_level: tuple[tuple[Profile, float | None], ...] = ()
+    places: tuple[StopThere, ...] = ()
+
+
+def release_used(rows: Sequence[Row]) -> Release:
+    """The release time that counts among these rows."""
+    bound = release_bound([row.release_s for row in rows if row.release_s is not None])
+    if bound.upper_s is not None and (bound.slowest_s is None or bound.upper_s > bound.slowest_s):
+        return Release(bound.upper_s, "bound", bound)
+    return Release(bound.slowest_s, "slowest", bound)
+
+
+def braking_with(case: Case, release: Release) -> Braking | None:
+    """The chair's own figures with a release time; None when one of the three is not recorded."""
+    chair = case.configuration.chair
+    if release.seconds is None or chair.electronics_delay_s is None or chair.deceleration_m_s2 is None:
+        return None
+    return Braking(release.seconds, chair.electronics_delay_s, chair.deceleration_m_s2)
+
+
+def stopping(case: Case) -> Stopping:
+    """How the chair of a case stops, on the level at each profile and in each place."""
+    chair, profiles = case.configuration.chair, case.configuration.profiles
+    rows = recorded(by_method(case.records).get(case.configuration.method or "", ()), "release_s")
+    release = release_used(rows)
+    braking = braking_with(case, release)
+    lacking = ", ".join(
+        words
+        for words, value in (
+            ("release times of the control asked for", release.seconds),
+            ("delay of the electronics", chair.electronics_delay_s),
+            ("deceleration of the chair", chair.deceleration_m_s2),
+        )
+        if value is None
+    )
+    return Stopping(
+        release,
+        tuple(rows),
+        braking,
+        lacking,
+        tuple(
+            (p, braking.distance_m(p.speed_m_s) if braking is not None and p.speed_m_s is not None else None)
+            for p in profiles
+        ),
+        tuple(_there(case, space, braking, lacking) for space in case.spaces),
+    )
+
+
+def _there(case: Case, space: Space, braking: Braking | None, lacking: str) -> StopThere:
+    profile = next((p for p in case.configuration.profiles if p.id == space.profile), None)
+    room_m = None if space.clear_ahead_mm is None else space.clear_ahead_mm / 1000
+    slope = space.slope_percent or 0.0
+    if braking is not None and space.slope_percent is None and space.is_sloping:
+        lacking = f"slope of the {space.name}"
+    elif braking is not None and braking.distance_m(1.0, slope) is None:
+        lacking = f"stopping distance on the slope of the {space.name}, as measured there"
+    if braking is None or lacking:
+        return StopThere(space, profile, room_m=room_m, lacking=lacking)
+    if profile is None:
+        distance_m, lacking = None, f"the profile used in the {space.name}"
+    elif profile.speed_m_s is None:
+        distance_m, lacking = None, f"speed of the {profile.name} profile"
+    else:
+        distance_m = braking.distance_m(profile.speed_m_s, slope)
+    if room_m is None:
+        return StopThere(space, profile, distance_m, lacking=lacking)
+    fastest_m_s, held_to = _fastest(case, profile, braking, room_m, slope)
+    return StopThere(space, profile, distance_m, room_m, fastest_m_s, held_to, lacking)
+
+
+def _fastest(
+    case: Case, profile: Profile | None, braking: Braking, room_m: float, slope: float
+) -> tuple[float, Profile | None]:
+    """Fastest speed that stops in the room, and the profile that holds it below what the room bears."""
+    fastest_m_s = braking.fastest_m_s(room_m, slope, case.configuration.chair.speed_step_m_s or SPEED_STEP_M_S)
+    used = [profile] if profile is not None and profile.speed_m_s is not None else case.configuration.profiles
+    speeds = [(p.speed_m_s, p) for p in used if p.speed_m_s is not None]
+    if speeds:
+        speed_m_s, holder = max(speeds, key=lambda pair: pair[0])
+        needs_m = braking.distance_m(speed_m_s, slope)
+        if needs_m is not None and needs_m <= room_m * _ROUNDING:  # rounding down must not say that it does not stop
+            return speed_m_s, holder if fastest_m_s > speed_m_s else None
+    return fastest_m_s, None

@@ -1,0 +1,463 @@
+"""Do the tests notice a wrong number? Small faults are put into the code, one at a time, and the tests must fail.
+
+    python tests/bench/mutants.py evidence                  every module of evidence, by its own test file alone
+    python tests/bench/mutants.py fit criteria --most 120   the other areas, by the tests of the area, 120 mutants each
+    python tests/bench/mutants.py evidence release          one module
+    python tests/bench/mutants.py --all                     every area whole
+
+A mutant changes one constant, operator, comparison, condition or choice of the larger and the smaller. It is put into
+a fork of a process that has collected the tests, and those that call the changed function run, quickest first, until one
+fails. One at the level of a module, which the import has used by then, is tried again in a process of its own if it lives. `mutants_alive.toml` names those that may
+live and why; status 1 if another one does.
+"""
+
+from __future__ import annotations
+
+import argparse
+import ast
+import copy
+import os
+import random
+import resource
+import signal
+import subprocess
+import sys
+import time
+import tomllib
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from importlib.machinery import SourceFileLoader
+from pathlib import Path
+from types import CodeType, FunctionType, ModuleType
+from typing import Any
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+ALIVE = Path(__file__).with_name("mutants_alive.toml")
+AREAS = ("evidence", "evidence/facts", "fit", "criteria", "criteria/questions")
+LONGEST_S = 4  # a mutant that runs on for longer than this, and than three times the tests, is killed
+
+_ARITHMETIC: dict[type[ast.operator], type[ast.operator]] = {
+    ast.Add: ast.Sub,
+    ast.Sub: ast.Add,
+    ast.Mult: ast.Div,
+    ast.Div: ast.Mult,
+    ast.Pow: ast.Mult,
+    ast.FloorDiv: ast.Div,
+    ast.Mod: ast.FloorDiv,
+    ast.BitOr: ast.BitAnd,
+    ast.BitAnd: ast.BitOr,
+}
+_COMPARISONS: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
+    ast.Lt: (ast.LtE, ast.GtE),
+    ast.LtE: (ast.Lt, ast.Gt),
+    ast.Gt: (ast.GtE, ast.LtE),
+    ast.GtE: (ast.Gt, ast.Lt),
+    ast.Eq: (ast.NotEq,),
+    ast.NotEq: (ast.Eq,),
+    ast.Is: (ast.IsNot,),
+    ast.IsNot: (ast.Is,),
+    ast.In: (ast.NotIn,),
+    ast.NotIn: (ast.In,),
+}
+_CALLS = {"min": "max", "max": "min", "any": "all", "all": "any", "floor": "ceil", "ceil": "floor"}
+_NO_NUMBER = frozenset({"frozen", "slots", "extra", "strict", "min_length", "model_config"})  # names of arguments
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """One fault: its place as the number of a node of the tree and of a variant of it."""
+
+    path: Path
+    node: int
+    variant: int
+    name: str
+    line: int
+    function: str  # qualified name of the function it lies in; empty at the level of the module
+
+    @property
+    def module(self) -> str:
+        return ".".join(self.path.relative_to(ROOT).with_suffix("").parts)
+
+    def tree(self) -> ast.Module:
+        tree = ast.parse(self.path.read_text(encoding="utf-8"))
+        _variants(list(ast.walk(tree))[self.node])[self.variant]()
+        return ast.fix_missing_locations(tree)
+
+
+def mutants(path: Path) -> list[Mutant]:
+    """Every mutant of a file, in the order of its lines."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    parents = {child: node for node in ast.walk(tree) for child in ast.iter_child_nodes(node)}
+    left_out = set(_left_out(tree))
+    found: list[Mutant] = []
+    names: Counter[str] = Counter()
+    short = ".".join(path.relative_to(ROOT / "docgen").with_suffix("").parts)
+    for at, node in enumerate(ast.walk(tree)):
+        if node in left_out:
+            continue
+        for variant in range(len(_variants(node))):
+            context = parents[node] if isinstance(node, ast.Constant) and isinstance(parents[node], ast.expr) else node
+            before, changed = copy.deepcopy(context), copy.deepcopy(context)
+            place = next(i for i, inner in enumerate(ast.walk(context)) if inner is node)
+            _variants(list(ast.walk(changed))[place])[variant]()
+            function = _function(node, parents)
+            name = f"{short}.{function or 'module'}: {_brief(before)} -> {_brief(changed)}"
+            names[name] += 1
+            name += f" ({names[name]})" if names[name] > 1 else ""
+            found.append(Mutant(path, at, variant, name, getattr(node, "lineno", 0), function))
+    return sorted(found, key=lambda mutant: mutant.line)
+
+
+def _variants(node: ast.AST) -> list[Any]:
+    """Ways to change one node, each a call that changes it where it stands."""
+
+    def put(name: str, value: Any) -> Any:
+        return lambda: setattr(node, name, value)
+
+    match node:
+        case ast.Constant(value=bool(value)):
+            return [put("value", not value)]
+        case ast.Constant(value=int(value)):
+            return [put("value", value + 1)]
+        case ast.Constant(value=float(value)):
+            return [put("value", value * 1.1 if value else 0.3)]
+        case ast.BinOp(op=op) | ast.AugAssign(op=op) if type(op) in _ARITHMETIC:
+            return [put("op", _ARITHMETIC[type(op)]())]
+        case ast.Compare(ops=[op]):
+            return [put("ops", [other()]) for other in _COMPARISONS[type(op)]]
+        case ast.Compare(ops=ops):
+            return [
+                put("ops", [*ops[:at], other(), *ops[at + 1 :]])
+                for at, op in enumerate(ops)
+                for other in _COMPARISONS[type(op)]
+            ]
+        case ast.BoolOp(op=op):
+            return [put("op", ast.And() if isinstance(op, ast.Or) else ast.Or())]
+        case ast.UnaryOp(op=ast.USub()):
+            return [put("op", ast.UAdd())]
+        case ast.UnaryOp(op=ast.Not(), operand=operand):
+            return [put("operand", ast.UnaryOp(ast.Not(), operand))]
+        case ast.If(test=test) | ast.IfExp(test=test) | ast.While(test=test) if isinstance(
+            test, ast.Name | ast.Attribute | ast.Call | ast.NamedExpr
+        ):
+            return [put("test", ast.UnaryOp(ast.Not(), test))]
+        case ast.Call(func=ast.Name(id=name) as func, args=args) if name in _CALLS:
+            picks = [put("args", [ast.Tuple([arg], ast.Load())]) for arg in args] if len(args) > 1 else []
+            return [lambda: setattr(func, "id", _CALLS[name]), *picks]
+        case ast.Call(func=ast.Attribute(attr=name) as func) if name in _CALLS:
+            return [lambda: setattr(func, "attr", _CALLS[name])]
+    return []
+
+
+def _left_out(tree: ast.Module) -> Iterator[ast.AST]:
+    """What holds no number: annotations, decorators, what a raise says, arguments such as `strict`."""
+    for node in ast.walk(tree):
+        gone: list[ast.AST | None] = []
+        match node:
+            case ast.FunctionDef():
+                gone = [*node.decorator_list, node.returns]
+            case ast.ClassDef():
+                gone = list(node.decorator_list)
+            case ast.arg() | ast.AnnAssign():
+                gone = [node.annotation]
+            case ast.Raise():
+                gone = [node]
+            case ast.keyword(arg=name) if name in _NO_NUMBER:
+                gone = [node]
+            case ast.FormattedValue(format_spec=spec):
+                gone = [spec]
+        for part in gone:
+            if part is not None:
+                yield from ast.walk(part)
+
+
+def _function(node: ast.AST, parents: dict[ast.AST, ast.AST]) -> str:
+    names: list[str] = []
+    child = node
+    while child in parents:
+        parent = parents[child]
+        if isinstance(parent, ast.FunctionDef | ast.ClassDef):
+            names.append(parent.name)
+        child = parent
+    return ".".join(reversed(names))
+
+
+def _brief(node: ast.AST) -> str:
+    return ast.unparse(node).partition("\n")[0][:90]
+
+
+# ---- putting a mutant into a process that has loaded everything ---------------------------------
+
+
+def put_in(mutant: Mutant) -> None:
+    """Change the loaded module; wherever its functions were imported to, they change with it."""
+    module = sys.modules[mutant.module]
+    new: dict[str, Any] = {"__name__": module.__name__, "__file__": module.__file__, "__package__": module.__package__}
+    exec(compile(mutant.tree(), str(mutant.path), "exec"), new)
+    for name, value in new.items():
+        if not name.startswith("__"):
+            _replace(module, name, value)
+
+
+def _replace(module: ModuleType, name: str, value: Any) -> None:
+    old = getattr(module, name, None)
+    if getattr(value, "__module__", module.__name__) != module.__name__ or isinstance(value, ModuleType):
+        return
+    if isinstance(value, type) and isinstance(old, type):
+        for attribute, member in vars(value).items():
+            _replace_code(vars(old).get(attribute), member)
+    elif not _replace_code(old, value) and not callable(value):
+        for other in list(sys.modules.values()):
+            if getattr(other, "__dict__", {}).get(name) is old:
+                setattr(other, name, value)
+
+
+def _replace_code(old: Any, new: Any) -> bool:
+    if isinstance(old, property) and isinstance(new, property):
+        return _replace_code(old.fget, new.fget)
+    if hasattr(old, "cache_clear"):
+        old.cache_clear()
+    old, new = getattr(old, "__wrapped__", old), getattr(new, "__wrapped__", new)
+    if not isinstance(old, FunctionType) or not isinstance(new, FunctionType):
+        return False
+    if old.__code__.co_freevars != new.__code__.co_freevars:
+        return False
+    old.__code__, old.__defaults__, old.__kwdefaults__ = new.__code__, new.__defaults__, new.__kwdefaults__
+    return True
+
+
+def load_mutated(mutant: Mutant) -> None:
+    """Let the import of this module find the mutant, in a process that has not loaded it yet."""
+    code, as_it_is = compile(mutant.tree(), str(mutant.path), "exec"), SourceFileLoader.get_code
+
+    def get_code(loader: SourceFileLoader, name: str) -> CodeType | None:
+        return code if name == mutant.module else as_it_is(loader, name)
+
+    SourceFileLoader.get_code = get_code  # type: ignore[method-assign]
+
+
+# ---- running the tests ---------------------------------------------------------------------------
+
+
+class Bench:
+    """A plugin of pytest that, in place of running the tests once, runs them in a fork for each mutant."""
+
+    def __init__(self, wanted: list[Mutant], until: float) -> None:
+        self.wanted, self.until = wanted, until
+        self.alive: list[Mutant] = []
+        self.n_killed = self.n_too_long = self.n_not_run = 0
+
+    def pytest_runtestloop(self, session: Any) -> bool:
+        took, calls = self._as_it_is(session)
+        items = sorted(session.items, key=lambda item: took[item.nodeid])
+        whole_s = sum(took.values())
+        for mutant in self.wanted:
+            if time.monotonic() > self.until:
+                self.n_not_run += 1
+                continue
+            reached = calls.get((str(mutant.path), mutant.function.rpartition(".")[2]))
+            chosen = [item for item in items if reached is None or item.nodeid in reached] or items
+            status = _in_fork(lambda m=mutant, c=chosen: self._tried(m, c), max(LONGEST_S, 3 * whole_s))
+            self.n_killed += status != 0
+            self.n_too_long += status == -signal.SIGALRM
+            if status == 0:
+                self.alive.append(mutant)
+        return True
+
+    def _tried(self, mutant: Mutant, items: list[Any]) -> int:
+        try:
+            put_in(mutant)
+        except Exception:
+            return 1  # it does not even load
+        return 0 if all(map(_passes, items)) else 1
+
+    def _as_it_is(self, session: Any) -> tuple[dict[str, float], dict[tuple[str, str], set[str]]]:
+        """Seconds of each test, and the tests that call each function, without a fault; ends the bench if one fails."""
+        inward, outward = os.pipe()
+        took: dict[str, float] = {}
+        calls: dict[tuple[str, str], set[str]] = defaultdict(set)
+        here = str(ROOT / "docgen")
+
+        def run() -> int:
+            seen: set[tuple[str, str]] = set()
+
+            def called(frame: Any, event: str, _: object) -> None:
+                if event == "call" and (code := frame.f_code).co_filename.startswith(here):
+                    seen.add((code.co_filename, code.co_name))
+
+            with os.fdopen(outward, "w") as pipe:
+                for item in session.items:
+                    seen.clear()
+                    began = time.perf_counter()
+                    sys.setprofile(called)
+                    good = _passes(item)
+                    sys.setprofile(None)
+                    pipe.write(f"{item.nodeid!r}\t{time.perf_counter() - began}\t{sorted(seen)!r}\n")
+                    if not good:
+                        print(f"fails without a fault: {item.nodeid}", file=sys.stderr)
+                        return 1
+            return 0
+
+        child = os.fork()
+        if child == 0:
+            os.close(inward)
+            os._exit(run())
+        os.close(outward)
+        with os.fdopen(inward) as pipe:
+            for line in pipe:
+                node, seconds, seen = line.rstrip("\n").split("\t")
+                took[ast.literal_eval(node)] = float(seconds)
+                for function in ast.literal_eval(seen):
+                    calls[function].add(ast.literal_eval(node))
+        if os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]):
+            raise SystemExit("the tests must be green before they can judge a mutant")
+        return took, calls
+
+
+def _passes(item: Any) -> bool:
+    from _pytest.runner import runtestprotocol
+
+    with open(os.devnull, "w") as nowhere:
+        kept, sys.stdout = sys.stdout, nowhere
+        reports = runtestprotocol(item, log=False, nextitem=None)
+        sys.stdout = kept
+    return not any(report.failed for report in reports)
+
+
+def _in_fork(work: Any, longest_s: float) -> int:
+    child = os.fork()
+    if child == 0:
+        signal.signal(signal.SIGALRM, signal.SIG_DFL)
+        signal.alarm(int(longest_s) + 1)
+        resource.setrlimit(resource.RLIMIT_AS, (4 << 30, 4 << 30))
+        os.dup2(os.open(os.devnull, os.O_WRONLY), 2)
+        status = 1
+        try:
+            status = work()
+        finally:
+            os._exit(status)
+    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+
+
+def tests_of(path: Path) -> list[str]:
+    """The test file of a module of evidence; the tests of its area for every other module."""
+    area = path.relative_to(ROOT / "docgen").parent
+    if area == Path("evidence"):
+        own = ROOT / "tests" / "evidence" / f"test_{path.stem}.py"
+        return [str(own)] if own.exists() else []
+    if area == Path("evidence/facts"):
+        return sorted(map(str, (ROOT / "tests" / "evidence").glob("test_facts*.py")))
+    return [str(ROOT / "tests" / area.parts[0])]
+
+
+_QUIET = ["-o", "addopts=", "-q", "-x", "-p", "no:xdist", "-p", "no:cacheprovider", "--hypothesis-seed=0"]
+
+
+def tried_afresh(mutant: Mutant) -> bool:
+    """Whether it lives in a process of its own, with every test there is for its module."""
+    words = [sys.executable, __file__, "--afresh", str(mutant.path), str(mutant.node), str(mutant.variant)]
+    try:
+        return subprocess.run(words, capture_output=True, timeout=60 * LONGEST_S, cwd=ROOT).returncode == 0
+    except subprocess.TimeoutExpired:
+        return False
+
+
+def _files(areas: list[str], modules: list[str]) -> Iterator[Path]:
+    for area in areas:
+        for path in sorted((ROOT / "docgen" / area).glob("*.py")):
+            if path.stem != "__init__" and (not modules or path.stem in modules):
+                yield path
+
+
+def main() -> int:
+    words = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    words.add_argument("names", nargs="*", help="areas, and modules of them")
+    words.add_argument("--all", action="store_true")
+    words.add_argument("--most", type=int, default=0, help="so many of each area, drawn by the seed")
+    words.add_argument("--seed", type=int, default=1)
+    words.add_argument("--minutes", type=float, default=30)
+    words.add_argument("--afresh", nargs=3, help=argparse.SUPPRESS)
+    asked = words.parse_args()
+    os.chdir(ROOT)
+    sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
+    if asked.afresh:
+        path, node, variant = asked.afresh
+        mutant = Mutant(Path(path), int(node), int(variant), "", 0, "")
+        load_mutated(mutant)
+        import pytest
+
+        return int(pytest.main([*_QUIET, *tests_of(mutant.path)]))
+    areas = [area for area in AREAS if asked.all or area in asked.names or area.partition("/")[0] in asked.names]
+    modules = [name for name in asked.names if name not in AREAS]
+    groups: dict[tuple[str, ...], list[Mutant]] = defaultdict(list)
+    untested: list[Mutant] = []
+    for area in areas:
+        of_area = [mutant for path in _files([area], modules) for mutant in mutants(path)]
+        if asked.most and len(of_area) > asked.most:
+            of_area = random.Random(asked.seed).sample(of_area, asked.most)
+        for mutant in of_area:
+            tests = tuple(tests_of(mutant.path))
+            (groups[tests] if tests else untested).append(mutant)
+    return _report(groups, untested, time.monotonic() + asked.minutes * 60)
+
+
+def _report(groups: dict[tuple[str, ...], list[Mutant]], untested: list[Mutant], until: float) -> int:
+    may_live = tomllib.loads(ALIVE.read_text(encoding="utf-8")) if ALIVE.exists() else {}
+    reason = {name: why for why, names in may_live.items() for name in names}
+    n_mutants = n_killed = n_too_long = n_not_run = 0
+    alive = list(untested)
+    for tests, wanted in groups.items():
+        bench = Bench(wanted, until)
+        status = _in_pytest(tests, bench)
+        lived = [mutant for mutant in status.alive if mutant.name in reason or mutant.function or tried_afresh(mutant)]
+        alive += lived
+        n_mutants += len(wanted)
+        n_killed += status.n_killed + len(status.alive) - len(lived)
+        n_too_long += status.n_too_long
+        n_not_run += status.n_not_run
+        names = ", ".join(sorted({mutant.path.stem for mutant in wanted}))
+        print(f"{len(wanted) - status.n_not_run:5} mutants, {len(lived):3} live: {names[:90]}", flush=True)
+        for mutant in lived:
+            if mutant.name not in reason:
+                print(f"        {mutant.path.relative_to(ROOT)}:{mutant.line} {mutant.name}", flush=True)
+    unexplained = [mutant for mutant in alive if mutant.name not in reason]
+    for mutant in untested:
+        print(f"        no test file: {mutant.name}")
+    print(
+        f"{n_mutants + len(untested)} mutants, {n_killed} killed ({n_too_long} by running on), {len(alive)} live, of which "
+        f"{len(unexplained)} without a reason; {n_not_run} not run for want of time"
+    )
+    return 1 if unexplained or n_not_run else 0
+
+
+def _in_pytest(tests: tuple[str, ...], bench: Bench) -> Bench:
+    """Run the bench in a fork, so that what the next group loads is fresh; its results come back through a pipe."""
+    import pickle
+
+    inward, outward = os.pipe()
+    child = os.fork()
+    if child == 0:
+        import pytest
+
+        output = os.dup(1)
+        os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+        if pytest.main([*_QUIET, *tests], plugins=[bench]) == 0:
+            os.dup2(output, 1)
+            with os.fdopen(outward, "wb") as pipe:
+                pickle.dump(bench, pipe)
+        os._exit(0)
+    os.close(outward)
+    with os.fdopen(inward, "rb") as pipe:
+        result = pipe.read()
+    os.waitpid(child, 0)
+    if not result:
+        raise SystemExit(f"the tests could not be run: {' '.join(tests)}")
+    done: Bench = pickle.loads(result)
+    return done
+
+
+if __name__ == "__main__":
+    os.environ.setdefault("OMP_NUM_THREADS", "1")
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    sys.exit(main())
