@@ -16,7 +16,7 @@ from docgen.case.tried import Chair
 class ChosenFeature(Part):
     """A feature of the control asked for, and the findings that call for it."""
 
-    id: Id = must(Privacy.DEVICE, "feature", "proximity_sensing")
+    id: Id = must(Privacy.ORDER, "feature", "proximity_sensing")
     because: tuple[Id, ...] = must(Privacy.CLINICAL, "findings that call for it", ["head_three_way"], max_length=20)
     note: Words | None = key(
         Privacy.CLINICAL, "the therapist's own sentence about it", "Force was tried and raised tone."
@@ -41,7 +41,7 @@ class Item(Part):
         Privacy.ORDER, "features this item brings", ["proximity_sensing"], default=(), max_length=20
     )
     because: tuple[Id, ...] = key(
-        Privacy.CLINICAL, "findings this item answers directly", ["pressure_risk"], default=(), max_length=20
+        Privacy.NEED, "findings this item answers directly", ["pressure_risk"], default=(), max_length=20
     )
     purpose: Words | None = key(
         Privacy.ORDER, "what it is mainly for, in a few words", "to clear the way for a sling transfer"

@@ -18,7 +18,7 @@ class Privacy(StrEnum):
     NARRATIVE = "narrative"  # life, body and wishes in the therapist's words
     DIAGNOSIS = "diagnosis"
     CLINICAL = "clinical"  # findings, screening, and what was concluded from them
-    NEED = "need"  # daily activities, help, and why nothing simpler will do
+    NEED = "need"  # daily activities, help, and why just this is asked for
     GOALS = "goals"
     HOME = "home"  # places and their measures
     CARE = "care"  # cautions, travel, who was taught daily care

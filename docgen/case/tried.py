@@ -77,7 +77,7 @@ class Trial(Part):
     chair: Words | None = key(
         Privacy.TRIAL, "chair and speed used in every method", "the clinic's mid-wheel chair, 0.4 m/s"
     )
-    seating: Words | None = key(Privacy.DEVICE, "seating used in every method", "own seat, tilt 5 degrees")
+    seating: Words | None = key(Privacy.ORDER, "seating used in every method", "own seat, tilt 5 degrees")
     counted_by: Words | None = key(Privacy.TRIAL, "who counted and how", "one rater, from film")
     release_from: Literal["cue", "line"] | None = key(Privacy.TRIAL, "what release was timed from", "cue")
     place: Words | None = key(Privacy.TRIAL, "where the trial was held", "clinic corridor and the client's home")

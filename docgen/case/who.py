@@ -44,17 +44,20 @@ class Request(Part):
 
 
 class Head(Part):
-    """Head and neck as measured, where a control is near them: sizes in mm, movement each way in degrees."""
+    """Head and neck as measured, where a control is near them: sizes in mm, movement each way in degrees.
 
-    width_mm: float | None = key(Privacy.IDENTITY, "width of the head over the ears in mm", 148, gt=50, lt=400)
-    length_mm: float | None = key(Privacy.IDENTITY, "length of the head, brow to back, in mm", 190, gt=50, lt=400)
-    circumference_mm: float | None = key(Privacy.IDENTITY, "circumference of the head in mm", 550, gt=200, lt=1000)
-    forward_deg: Degrees | None = key(Privacy.IDENTITY, "bending forward in degrees", 40)
-    back_deg: Degrees | None = key(Privacy.IDENTITY, "bending back in degrees", 35)
-    left_deg: Degrees | None = key(Privacy.IDENTITY, "bending to the left side in degrees", 30)
-    right_deg: Degrees | None = key(Privacy.IDENTITY, "bending to the right side in degrees", 30)
-    turn_left_deg: Degrees | None = key(Privacy.IDENTITY, "turning to the left in degrees", 60)
-    turn_right_deg: Degrees | None = key(Privacy.IDENTITY, "turning to the right in degrees", 60)
+    The sizes are what the control is fitted to, and are drawn beside it.
+    """
+
+    width_mm: float | None = key(Privacy.DEVICE, "width of the head over the ears in mm", 148, gt=50, lt=400)
+    length_mm: float | None = key(Privacy.DEVICE, "length of the head, brow to back, in mm", 190, gt=50, lt=400)
+    circumference_mm: float | None = key(Privacy.DEVICE, "circumference of the head in mm", 550, gt=200, lt=1000)
+    forward_deg: Degrees | None = key(Privacy.CLINICAL, "bending forward in degrees", 40)
+    back_deg: Degrees | None = key(Privacy.CLINICAL, "bending back in degrees", 35)
+    left_deg: Degrees | None = key(Privacy.CLINICAL, "bending to the left side in degrees", 30)
+    right_deg: Degrees | None = key(Privacy.CLINICAL, "bending to the right side in degrees", 30)
+    turn_left_deg: Degrees | None = key(Privacy.CLINICAL, "turning to the left in degrees", 60)
+    turn_right_deg: Degrees | None = key(Privacy.CLINICAL, "turning to the right in degrees", 60)
     limit: Words | None = key(
         Privacy.CLINICAL, "limit set for the neck, and by whom", "No bending back past upright, Dr Example, 2026-02-12."
     )

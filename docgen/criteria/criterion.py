@@ -63,6 +63,7 @@ class Answer:
     facts  ids of the numbers it rests on
     mend   the shortest way to "met"; None when there is nothing to mend
     danger  someone could be hurt, whatever DANGER says of the criterion
+    bare   the reason without what it quotes of the case, for a reader who may not see that; else the claim stands in its place
     """
 
     status: Status
@@ -72,6 +73,7 @@ class Answer:
     facts: tuple[str, ...] = ()
     mend: Mend | None = None
     danger: bool = False
+    bare: str = ""
 
     @property
     def to_settle(self) -> str:
@@ -79,21 +81,26 @@ class Answer:
         return self.mend.say if self.mend else ""
 
 
-def met(reason: str, *where: KeyPath, facts: tuple[str, ...] = ()) -> Answer:
+def met(reason: str, *where: KeyPath, facts: tuple[str, ...] = (), bare: str = "") -> Answer:
     """The record shows the claim."""
-    return Answer("met", reason, where, facts=facts)
+    return Answer("met", reason, where, facts=facts, bare=bare)
 
 
 def not_met(
-    reason: str, *where: KeyPath, mend: Mend | str, facts: tuple[str, ...] = (), danger: bool = False
+    reason: str,
+    *where: KeyPath,
+    mend: Mend | str,
+    facts: tuple[str, ...] = (),
+    danger: bool = False,
+    bare: str = "",
 ) -> Answer:
     """A recorded fact contradicts the claim. What no key settles is mended by a sentence alone."""
-    return Answer("not_met", reason, where, facts=facts, mend=_mend(mend), danger=danger)
+    return Answer("not_met", reason, where, facts=facts, mend=_mend(mend), danger=danger, bare=bare)
 
 
-def cannot_tell(reason: str, *where: KeyPath, mend: Mend | str, facts: tuple[str, ...] = ()) -> Answer:
+def cannot_tell(reason: str, *where: KeyPath, mend: Mend | str, facts: tuple[str, ...] = (), bare: str = "") -> Answer:
     """A needed fact is not recorded. Silence is never a pass. What no key settles is mended by a sentence alone."""
-    return Answer("cannot_tell", reason, where, facts=facts, mend=_mend(mend))
+    return Answer("cannot_tell", reason, where, facts=facts, mend=_mend(mend), bare=bare)
 
 
 def _mend(mend: Mend | str) -> Mend:

@@ -9,7 +9,9 @@ from docgen.case.model import Case
 from docgen.case.who import Person
 from docgen.criteria.denial import Reply, replies
 from docgen.criteria.run import Verdict
+from docgen.documents.made_from import made_from, of_people
 from docgen.documents.phrase import Words, number
+from docgen.documents.quoting import Quotations
 from docgen.documents.telling import measured
 from docgen.evidence.fact import Evidence
 
@@ -19,7 +21,22 @@ _STOPS = "stops_on_request"
 LEAST_SHARE = 0.8  # of stops done, for the record to show stopping in part: common practice, no source
 
 
-def appeal_tables(case: Case, evidence: Evidence, verdicts: Sequence[Verdict], words: Words) -> dict[str, Any]:
+MADE_FROM = {
+    "payer_person": of_people("payer"),
+    "reasons": made_from("denial.reasons"),
+    "replies": made_from(
+        "denial.reasons",
+        grounds="alternatives",
+        missed="trial.methods",
+        numbers="trial.methods",
+        limits="configuration.stop",
+    ),
+}
+
+
+def appeal_tables(
+    case: Case, evidence: Evidence, verdicts: Sequence[Verdict], quotes: Quotations, words: Words
+) -> dict[str, Any]:
     """Table name -> what an appeal may show; empty tables where nothing was denied."""
     found = [*enumerate(replies(case, verdicts), start=1)]
     return {
@@ -28,7 +45,7 @@ def appeal_tables(case: Case, evidence: Evidence, verdicts: Sequence[Verdict], w
         "replies": tuple(
             one
             for n, reply in found
-            for one in _told_once(_reply(n, verdict, case, evidence, words) for verdict in reply.verdicts)
+            for one in _told_once(_reply(n, verdict, case, evidence, quotes, words) for verdict in reply.verdicts)
         ),
     }
 
@@ -63,7 +80,9 @@ def _told_once(replies: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
         before.update(reply["grounds"], (one.name for one in reply["numbers"]))
 
 
-def _reply(n: int, verdict: Verdict, case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
+def _reply(
+    n: int, verdict: Verdict, case: Case, evidence: Evidence, quotes: Quotations, words: Words
+) -> dict[str, Any]:
     facts = [*_numbers(verdict, case, evidence)][:_MOST_NUMBERS]
     says = words["answered"]["in_part" if _nearly(verdict, evidence) else verdict.answer.status]
     return {
@@ -71,7 +90,7 @@ def _reply(n: int, verdict: Verdict, case: Case, evidence: Evidence, words: Word
         "claim": verdict.criterion.claim,
         "status": verdict.answer.status,
         "says": says,
-        "why": verdict.answer.reason,
+        "why": quotes.reason(verdict),
         "open": verdict.open,
         "source": verdict.requirement.citation,
         "measured": tuple(fact.label for fact in facts),
@@ -108,23 +127,12 @@ def _nearly(verdict: Verdict, evidence: Evidence) -> bool:
 
 
 def _limits(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:
-    """What limits the risk of a stop that the record does not settle: who is near, what holds for now, how anyone stops the chair."""
+    """What limits the risk of a stop that the record does not settle: how anyone stops the chair."""
     if verdict.criterion.id != _STOPS or not verdict.open:
         return
-    says = words["appeal"]
-    near = [
-        says["near"].format(place=place.place, level=words["near"][place.level], by=place.by)
-        for place in case.supervision
-        if place.by and not place.for_now
-    ]
-    if near:
-        yield says["who"].format(near="; ".join(near))
-    for place in case.supervision:
-        if place.for_now:
-            yield says["for_now"].format(place=place.place, for_now=place.for_now.rstrip("."))
     stop = case.configuration.stop
     if stop.driver and stop.helper:
-        yield says["stop"].format(driver=stop.driver.rstrip("."), helper=stop.helper.rstrip("."))
+        yield words["appeal"]["stop"].format(driver=stop.driver.rstrip("."), helper=stop.helper.rstrip("."))
 
 
 def _numbers(verdict: Verdict, case: Case, evidence: Evidence) -> Iterator[Any]:

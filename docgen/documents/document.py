@@ -10,15 +10,27 @@ from typing import Any
 
 from docgen.case.files import text_of
 from docgen.case.model import Case
+from docgen.case.privacy import Privacy
 from docgen.case.toml import read_toml
-from docgen.documents.never import never_shown
+from docgen.documents.classes import classes_of, hidden
+from docgen.documents.made_from import ALL
 from docgen.errors import Problem, UserError, did_you_mean
 
 _FENCE = "+++\n"
-_KEYS = {"title": str, "head": str, "reader": str, "order": int, "plain": bool, "figures": list, "shows": dict}
+_KEYS = {
+    "title": str,
+    "head": str,
+    "reader": str,
+    "may_see": list,
+    "order": int,
+    "plain": bool,
+    "figures": list,
+    "shows": dict,
+}
 _OPTIONAL = {"large_print": bool, "needs": str, "sent": bool, "about": str, "leaves_out": str}
 _KINDS = {str: "text", int: "a whole number", bool: "true or false", list: "a list", dict: "a table"}
 _MOST_BYTES = 200_000
+_CLASSES = {str(one): one for one in Privacy if one is not Privacy.PRIVATE}
 # what a document can need -> whether a case holds it; without it the document is left out of the packet
 NEEDS: Mapping[str, Callable[[Case], bool]] = {
     "sessions": lambda case: bool(case.sessions),
@@ -32,6 +44,7 @@ class Document:
 
     name     file name without its ending; also the name of the files made from it
     reader   for whom it is written
+    may_see  classes of privacy that its reader may see; nothing of another class can be listed in `shows`
     plain    whether its reader should meet no term of the trade
     shows    key table -> the keys of it that may be shown; nothing else exists inside the template
     figures  names of the drawings it may show
@@ -52,6 +65,7 @@ class Document:
     figures: tuple[str, ...]
     body: str
     path: Path
+    may_see: frozenset[Privacy]
     large_print: bool = False
     needs: str = ""
     sent: bool | None = None
@@ -103,6 +117,7 @@ def _document(path: Path) -> Document:
         tuple(front["figures"]),
         blank + body,
         path,
+        frozenset(map(Privacy, front["may_see"])),
         front.get("large_print", False),
         front.get("needs", ""),
         front.get("sent"),
@@ -112,7 +127,7 @@ def _document(path: Path) -> Document:
 
 
 def _mistakes(name: str, front: dict[str, Any], where: Callable[..., str]) -> Iterator[Problem]:
-    """What is wrong with a front matter: keys, kinds of values, and what the reader may never see."""
+    """What is wrong with a front matter: keys, kinds of values, and what the reader may not see."""
     for key in sorted(set(front) - set(_KEYS) - set(_OPTIONAL)):
         yield Problem(where(key), f"its front matter has no key '{key}'", did_you_mean(key, _KEYS))
     for key in sorted(set(_KEYS) - set(front)):
@@ -122,11 +137,12 @@ def _mistakes(name: str, front: dict[str, Any], where: Callable[..., str]) -> It
             yield Problem(where(key), f"'{key}' in its front matter is not {_KINDS[kind]}")
         elif key in front and kind is list and not _names(front[key]):
             yield Problem(where(key), f"'{key}' in its front matter is no list of names")
-    for at, figure in enumerate(front["figures"] if _names(front.get("figures")) else ()):
-        if never_shown(name, "figures", figure):
-            yield Problem(
-                where("figures", at), f"the {name} must never show the drawing {figure}", "Take it out of figures."
-            )
+    listed = front["may_see"] if _names(front.get("may_see")) else []
+    for at, word in enumerate(listed):
+        if word not in _CLASSES:
+            problem = "no document shows what is private" if word == Privacy.PRIVATE else f"there is no class '{word}'"
+            yield Problem(where("may_see", at), problem, did_you_mean(word, _CLASSES))
+    may_see = frozenset(_CLASSES[word] for word in listed if word in _CLASSES)
     if (needs := front.get("needs")) and needs not in NEEDS:
         yield Problem(where("needs"), f"a document cannot need '{needs}'", did_you_mean(str(needs), NEEDS))
     shows = front.get("shows")
@@ -135,9 +151,15 @@ def _mistakes(name: str, front: dict[str, Any], where: Callable[..., str]) -> It
             yield Problem(where("shows", table), f"[shows] {table} is no list of names")
             continue
         for at, key in enumerate(keys):
-            if never_shown(name, table, key):
+            classes = classes_of(table, key)
+            if classes is None:
+                missing = f"key '{key}' in '{table}'" if classes_of(table, ALL) else f"table '{table}'"
+                yield Problem(where("shows", table), f"[shows] there is no {missing}", "Mend the front matter.")
+            elif beyond := hidden(classes, may_see):
                 yield Problem(
-                    where("shows", table, at), f"the {name} must never show {table}.{key}", "Take it out of [shows]."
+                    where("shows", table, at),
+                    f"the {name} must never show {table}.{key}: its reader may not see the class {beyond}",
+                    "Take it out of [shows].",
                 )
 
 

@@ -9,19 +9,23 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from docgen.case.deidentify import YearOnly
 from docgen.case.model import Case
+from docgen.case.privacy import Privacy
 from docgen.case.tried import Alternative, Method
 from docgen.case.who import Person
 from docgen.criteria.run import Verdict
 from docgen.documents.appeal import appeal_tables
+from docgen.documents.classed import Classed, each
+from docgen.documents.classes import case_tables
 from docgen.documents.daily_use import daily_use
-from docgen.documents.document import Document
+from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.order_lines import claim_answered, fits_together, order_line
 from docgen.documents.phrase import Words, number
 from docgen.documents.progress import progress_tables
+from docgen.documents.quoting import Quotations
 from docgen.documents.record_index import record_index
 from docgen.documents.stages import stage_name
 from docgen.documents.telling import answered, measured, reasons, told
@@ -30,6 +34,66 @@ from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.match import Fit
 from docgen.fit.settings import slowest
 from docgen.rendering.template import Gap, Number
+
+if TYPE_CHECKING:
+    from docgen.documents.document import Document
+
+MADE_FROM = {
+    "who": made_from(
+        called=("client.called", "client.name"),
+        age="client.born_on",
+        child=Privacy.NAME,  # no more than whoever meets the client sees
+        subject="client.pronouns",
+        object="client.pronouns",
+        possessive="client.pronouns",
+        has="client.pronouns",
+        course="diagnoses.course",
+        progressive="diagnoses.course",
+    ),
+    "evaluator": of_people("evaluator"),
+    "practitioner": of_people("practitioner"),
+    "supplier": of_people("supplier"),
+    "caregivers": of_people("caregiver", "coach", "school"),
+    "coach": of_people("coach"),
+    "contacts": of_people("respiratory", "other", also=Privacy.CONTACT),
+    "evidence": made_from("trial.methods"),  # each fact carries the classes of its own keys besides
+    "features": made_from(
+        Privacy.DEVICE,  # which features a control has is seen on the chair
+        note="configuration.features.note",
+        answer="configuration.features.answer",
+        because="configuration.features.because",
+        risks="findings",
+        justification="configuration.items.why",
+        line="configuration.items.code",
+    ),
+    "answered": made_from("findings", "configuration.features"),
+    "minutes_counted": made_from("activities.source"),
+    "items": made_from("configuration.items.name", findings="findings"),
+    "control": made_from("configuration.stop", "configuration.profiles"),
+    "has": made_from(Privacy.DEVICE),  # which features a control has is seen on the chair
+    "base": made_from("configuration.chair.base_code"),
+    "methods": made_from("trial.methods"),
+    "chosen": made_from("trial.methods"),
+    "screened": made_from("limits"),
+    "lesser": made_from("alternatives", "trial.methods"),
+    "ordered": made_from("dates.ordered_on"),
+    "stage_names": made_from("training.stage"),
+    "trial_days": made_from("trial.methods"),
+    "trial_sessions": made_from("trial.methods"),
+    "places": made_from("spaces", "configuration.profiles"),
+    "unfair": made_from("trial.methods"),
+    "taught_people": made_from("taught", name="people.name"),
+    "mastery": made_from("training.mastery"),
+    "record_index": made_from("people.name", "findings", "alternatives"),
+    "fits_together": made_from("configuration.items.code"),
+    "answers": made_from("findings", "alternatives", "configuration.items.code"),
+    "order_answers": made_from("configuration.items.code"),
+    # of the packet, which fills them in
+    "documents": made_from("request.payer"),
+    "other_documents": made_from("request.payer"),
+    "enclosed": made_from("request.payer"),
+    "packet": made_from("request.payer"),
+}
 
 # Families of facts that have one member per method, profile or space.
 FAMILIES = (
@@ -60,18 +124,20 @@ def everything(
     case: Case, evidence: Evidence, fit: Fit, verdicts: Sequence[Verdict], documents: Sequence[Document], words: Words
 ) -> dict[str, Any]:
     """Table name -> model, mapping or tuple of them."""
+    quotes = Quotations(case)
+    answers = tuple(_answer(verdict, quotes, words) for verdict in verdicts)
 
     def shown(fact: Fact | None) -> Number | Gap | None:
         return None if fact is None else number(fact, words)
 
-    families = {name: {key: number(f, words) for key, f in evidence.family(name).items()} for name in FAMILIES}
-    single = {f.id: number(f, words) for f in evidence.values() if "." not in f.id}
-    tables = {name: getattr(case, name) for name in type(case).model_fields if name not in ("format", "id", "invented")}
+    families = {name: {key: _classed(f, words) for key, f in evidence.family(name).items()} for name in FAMILIES}
+    single = {f.id: _classed(f, words) for f in evidence.values() if "." not in f.id}
+    tables = {name: getattr(case, name) for name in case_tables()}
     return (
         tables
         | training_tables(case, evidence, words)
         | progress_tables(case, evidence, words)
-        | appeal_tables(case, evidence, verdicts, words)
+        | appeal_tables(case, evidence, verdicts, quotes, words)
         | {
             "who": _who(case, words),
             "evaluator": _first(case, "evaluator"),
@@ -105,11 +171,19 @@ def everything(
             "mastery": tuple(_mastery(evidence, words)),
             "coach": case.person(case.training.coach) or Person(id="coach", role="coach"),
             "record_index": tuple(record_index(case, reasons(case, fit), words)),
-            "fits_together": tuple(fits_together(verdicts)),
-            "answers": tuple(_answer(verdict) for verdict in verdicts),
+            "fits_together": tuple(fits_together(verdicts, quotes)),
+            "answers": answers,
+            # answers speak of anything in the case; a supplier is shown those about the order alone
+            "order_answers": tuple(answer for answer in answers if answer["heading"] == "order"),
             "documents": tuple({"title": d.title, "reader": d.reader, "name": d.name} for d in documents),
         }
     )
+
+
+def _classed(fact: Fact, words: Words) -> Classed:
+    """A fact with the classes of its keys; a fact of rows alone is of the trial, as its table says."""
+    keys = (key for key in fact.keys if not key.endswith(".csv"))
+    return Classed(number(fact, words), each(frozenset[Privacy]().union(*map(classes_of_key, keys))))
 
 
 def _first(case: Case, role: Any) -> Person:
@@ -406,7 +480,7 @@ def _or_none(fact: Fact, words: Words) -> Number | Gap | str:
     return number(fact, words) if fact.value is not None else words["no_value"]
 
 
-def _answer(verdict: Verdict) -> Mapping[str, Any]:
+def _answer(verdict: Verdict, quotes: Quotations, words: Words) -> Mapping[str, Any]:
     requirement, criterion, answer = verdict.requirement, verdict.criterion, verdict.answer
     return {
         "id": requirement.id,
@@ -414,8 +488,8 @@ def _answer(verdict: Verdict) -> Mapping[str, Any]:
         "heading": criterion.heading,
         "status": answer.status,
         "severity": verdict.severity,
-        "reason": answer.reason,
-        "mend": answer.to_settle,
+        "reason": quotes.reason(verdict),
+        "mend": quotes.mend(verdict, words["settled_by_evaluator"]),
         "source": requirement.citation,
         "blocks": verdict.blocks,
         "asked_by_payer": verdict.bound,

@@ -11,6 +11,7 @@ from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.run import Verdict
 from docgen.documents.phrase import Words
+from docgen.documents.quoting import Quotations
 
 _CODE = re.compile(r"\b[A-Z][0-9]{4}\b")
 _NO_STANDARD_STICK = "standard_stick_ruled_out"
@@ -50,20 +51,13 @@ def claim_answered(code: str | None, verdicts: Sequence[Verdict], control: bool 
     return min(ranked)[1] if ranked else ""
 
 
-def for_the_supplier(verdict: Verdict) -> str:
-    """The reason, or the bare claim where the reason tells a finding about the client."""
-    rests_on_findings = any(path and path[0] == "findings" for path in verdict.answer.where)
-    return f"{verdict.criterion.claim}." if rests_on_findings else verdict.answer.reason
-
-
-def fits_together(verdicts: Sequence[Verdict]) -> Iterator[dict[str, Any]]:
+def fits_together(verdicts: Sequence[Verdict], quotes: Quotations) -> Iterator[dict[str, Any]]:
     """The answers on whether the parts of the order belong together, each that names a code once, open ones first."""
     told: set[str] = set()
     for verdict in verdicts:
         criterion, answer = verdict.criterion, verdict.answer
         asked = criterion.fits_together is True or (verdict.open and criterion.fits_together == "open")
         applies = asked and answer.status != "does_not_apply" and _CODE.search(answer.reason)
-        reason = for_the_supplier(verdict)
-        if applies and reason not in told:
-            told.add(reason)
-            yield {"reason": reason, "open": verdict.open}
+        if applies and answer.reason not in told:
+            told.add(answer.reason)
+            yield {"reason": quotes.reason(verdict), "open": verdict.open}

@@ -8,8 +8,10 @@ from datetime import date
 from typing import Any
 
 from docgen.case.model import Case
+from docgen.case.privacy import Privacy
 from docgen.case.session import SessionRow
 from docgen.case.who import Person
+from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words, number
 from docgen.documents.stages import stage_name, task_name
 from docgen.evidence.fact import Evidence
@@ -17,6 +19,22 @@ from docgen.evidence.stages import Judged, Walk
 from docgen.evidence.training import WINDOW_DAYS, at_stage_now, by_day, stops_met, walked
 from docgen.fit.schedule import due_on
 from docgen.fit.signs import signs_of_lessons
+
+_OF_TASKS = made_from(Privacy.TRAINING, "spaces.name")  # tasks are named after the client's own places
+MADE_FROM = {
+    "since": made_from(Privacy.TRAINING, weights="goals", t_then="goals", t_now="goals"),
+    "measures": made_from(Privacy.TRAINING, "trial.methods"),
+    "decisions": _OF_TASKS,
+    "now_open": _OF_TASKS,
+    "went_back": _OF_TASKS,
+    "by_stage": made_from(Privacy.TRAINING),
+    "coached": made_from(Privacy.TRAINING, "people.name", "people.relation"),
+    "contacts_now": _OF_TASKS,
+    "changed": made_from(Privacy.TRAINING),
+    "stops_met": made_from(Privacy.TRAINING, cleared_by="people.name"),
+    "near_misses": _OF_TASKS,
+    "visits": made_from("follow_up"),
+}
 
 # a measure of the trial with the control asked for -> the same of training
 _MEASURES = {

@@ -9,10 +9,12 @@ from typing import Any
 
 from docgen.case.model import Case
 from docgen.case.need import Goal, Supervision
+from docgen.case.privacy import Privacy
 from docgen.case.session import COLUMNS
 from docgen.case.stage import STAGES, STOP_TASKS, tasks_of
 from docgen.case.who import Person
 from docgen.documents.driving_errors import error_tables, errors_of
+from docgen.documents.made_from import made_from, of_people
 from docgen.documents.phrase import Words, number
 from docgen.documents.stages import stage_name, stage_table
 from docgen.evidence.fact import Evidence, Fact
@@ -23,6 +25,28 @@ from docgen.fit.schedule import due_on, sessions, starts
 from docgen.fit.settings import InForce, Moved, in_force, moved, ways
 from docgen.fit.signs import signs_now
 
+MADE_FROM = {
+    "stage_at": made_from("training.stage"),
+    "stages": made_from("training.stage", "spaces.name", "supervision", "configuration.profiles"),
+    "ladder": made_from("training.prompts"),
+    "lesson": made_from("training.start_on"),
+    "substitute": of_people("coach"),
+    "tips": made_from(Privacy.DEVICE, "training.stage"),
+    "checked": made_from("limits.on"),
+    "errors": made_from("findings", "trial.methods", "training.stage"),
+    "errors_unseen": made_from("training.stage"),
+    "settings_to_try": made_from("findings", "trial.methods", "training.stage"),
+    "settings_now": made_from("configuration.profiles", Privacy.TRAINING),  # as set since, told in the lessons
+    "near_now": made_from("supervision"),
+    "sheet_once": made_from(Privacy.TRAINING),
+    "sheet_tries": made_from(Privacy.TRAINING),
+    "goals_now": made_from("goals"),
+    "stop_rules": made_from(Privacy.TRAINING, missed="trial.tasks.rule"),
+    "passing": made_from("training.mastery"),
+    "standing": made_from(Privacy.TRAINING),
+    "visits_ahead": made_from("follow_up"),
+    "visits_held": made_from("follow_up"),
+}
 _ONCE = (
     "date",
     "stage",

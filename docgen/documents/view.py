@@ -8,12 +8,15 @@ default: a key added to the case stays invisible until a template's front matter
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from datetime import date
 from typing import Any
 
 from pydantic import BaseModel
 
+from docgen.case.privacy import Privacy
+from docgen.documents.classed import Classed
+from docgen.documents.made_from import ALL
 from docgen.rendering.template import Gap, Number, Place
 
 
@@ -49,6 +52,7 @@ def project(
     shows: Mapping[str, tuple[str, ...]],
     not_recorded: str,
     labels: Mapping[str, str] | None = None,
+    may_see: Collection[Privacy] = (),
 ) -> dict[str, Any]:
     """The tables named in `shows` with the keys listed there, as a template sees them.
 
@@ -56,6 +60,8 @@ def project(
     shows         dotted table name -> keys; "*" stands for every key of a mapping of numbers
     not_recorded  pattern of a gap's words, with {label}
     labels        label of a key as the model has it -> the same in the language of the document
+    may_see       classes of privacy that the reader may see: of a value with classes of its own, what stands for it to
+                  this reader is shown; where nothing does, "*" leaves it out
     Raises KeyError for a table or key that does not exist, naming it.
     """
 
@@ -70,7 +76,7 @@ def project(
         for part in above:
             value = _child(value, part, name)
             target = target.setdefault(part, {})
-        target[last] = _table(_child(value, last, name), keys, name, missing)
+        target[last] = _table(_child(value, last, name), keys, name, missing, may_see)
     return {name: _wrapped(value) for name, value in shown.items()}
 
 
@@ -86,11 +92,26 @@ def _child(value: Any, part: str, name: str) -> Any:
     raise KeyError(f"there is no table '{name}'")
 
 
-def _table(value: Any, keys: tuple[str, ...], name: str, missing: Callable[[str], str]) -> Any:
+def _table(
+    value: Any,
+    keys: tuple[str, ...],
+    name: str,
+    missing: Callable[[str], str],
+    may_see: Collection[Privacy],
+) -> Any:
     if isinstance(value, tuple):
-        return tuple(_wrapped(_table(one, keys, f"{name}.{i}", missing)) for i, one in enumerate(value))
-    wanted = tuple(value) if keys == ("*",) else keys
-    return {k: _leaf(_value(value, k, name), f"{name}.{k}", _label(value, k), missing) for k in wanted}
+        return tuple(_wrapped(_table(one, keys, f"{name}.{i}", missing, may_see)) for i, one in enumerate(value))
+    every, shown = keys == (ALL,), {}
+    for key in tuple(value) if every else keys:
+        leaf = _value(value, key, name)
+        if isinstance(leaf, Classed):
+            leaf = leaf.shown_to(may_see)
+            if leaf is None and every:
+                continue
+            if leaf is None:
+                raise KeyError(f"the reader may not see '{key}' in '{name}'")
+        shown[key] = _leaf(leaf, f"{name}.{key}", _label(value, key), missing)
+    return shown
 
 
 def _value(value: Any, key: str, name: str) -> Any:

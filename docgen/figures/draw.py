@@ -3,6 +3,7 @@
 A drawing is a module here with
 
     scene(case, evidence, words) -> Scene | None    what is drawn; None where the case lacks the facts
+    MADE_FROM                  keys of the case that it is drawn from; it is shown only to who may see them
     WORDS                      optional: its words in English; [figures] of a language's words.toml replaces them
     SHOWN_IN, CAPTION          optional: "document: Section" at whose end it stands, where no template places it
 """
@@ -24,7 +25,10 @@ from docgen.scene import Scene
 def figures() -> Mapping[str, ModuleType]:
     """Each drawing's module by its name, which is that of its file."""
     named = {module.__name__.rpartition(".")[2]: module for module in modules_in(docgen.figures)}
-    return {name: module for name, module in named.items() if hasattr(module, "scene")}
+    drawn = {name: module for name, module in named.items() if hasattr(module, "scene")}
+    if bare := [name for name, module in drawn.items() if not getattr(module, "MADE_FROM", ())]:
+        raise ValueError(f"drawings without a class of privacy, to be declared in MADE_FROM: {', '.join(bare)}")
+    return drawn
 
 
 def shown_in(document: str) -> dict[str, tuple[str, str]]:

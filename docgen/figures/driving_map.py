@@ -11,6 +11,8 @@ from docgen.figures.chair import chair_from_above
 from docgen.figures.strokes import arrow, paragraph
 from docgen.scene import Poly, Rect, Scene, Shape, Text
 
+MADE_FROM = ("configuration.commands",)
+
 _WIDTH = 480.0
 _X, _Y = 240.0, 130.0
 _MOVES = ("forward", "left", "right", "back", "stop")

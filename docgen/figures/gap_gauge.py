@@ -10,6 +10,8 @@ from docgen.figures.lettering import two_lines
 from docgen.figures.strokes import span
 from docgen.scene import Line, Rect, Scene, Shape, Text
 
+MADE_FROM = ("configuration.mounting",)
+
 _POINTS_PER_MM = 72 / 25.4
 _WIDTH, _LEFT, _ROW, _TOP = 480.0, 160.0, 34.0, 24.0
 _MOST_MM = 70.0  # a wider gap does not fit beside its words

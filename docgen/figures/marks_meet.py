@@ -13,6 +13,8 @@ from docgen.figures.outlines import FOOT
 from docgen.figures.strokes import arrow, moved, oval, paragraph
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
+MADE_FROM = ("configuration.mounting",)
+
 _WIDTH, _ROW = 480.0, 84.0
 _KINDS = ("lines", "edge", "outline")
 _OFF = 11.0  # how far a wrong mark is off

@@ -9,6 +9,8 @@ from docgen.evidence.fact import Evidence, Fact
 from docgen.figures.lettering import two_lines
 from docgen.scene import Circle, Line, Scene, Shape, Text
 
+MADE_FROM = ("trial.methods",)
+
 _WIDTH, _LEFT, _RIGHT, _ROW, _TOP = 470.0, 168.0, 66.0, 21.0, 4.0
 
 

@@ -33,6 +33,8 @@ from docgen.figures.placing import PLACES, Drawn, fingers_of, lacking, placed
 from docgen.figures.strokes import arrow, moved, ringed, span, turned
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
+MADE_FROM = ("configuration.mounting", "client.head.width_mm")
+
 _SCALE = 0.56  # points per mm
 _WIDTH, _ABOVE_X, _SIDE_X = 482.0, 120.0, 352.0
 _PAD_MM = 12.0  # how thick a part is drawn

@@ -11,6 +11,8 @@ from docgen.evidence.fact import Evidence
 from docgen.evidence.training import by_day
 from docgen.scene import Circle, Line, Scene, Shape, Text
 
+MADE_FROM = ("training.stage", "training.mastery")
+
 _WIDTH, _HEIGHT, _LEFT, _RIGHT, _TOP, _BOTTOM = 470.0, 214.0, 40.0, 14.0, 28.0, 46.0
 _ROOM_FOR_WORDS = 34.0
 

@@ -11,6 +11,8 @@ from docgen.figures.gap_gauge import gap_words
 from docgen.figures.strokes import arrow, moved, paragraph, ringed, span
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
+MADE_FROM = ("configuration.commands",)
+
 _WIDTH, _HEIGHT, _PANEL = 486.0, 176.0, 158.0
 
 

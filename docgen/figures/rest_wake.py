@@ -9,6 +9,8 @@ from docgen.evidence.fact import Evidence
 from docgen.figures.strokes import arrow, n_lines_of, paragraph
 from docgen.scene import Rect, Scene, Shape
 
+MADE_FROM = ("configuration.commands",)
+
 _WIDTH, _ROW, _SIZE = 480.0, 46.0, 11.0
 _STATES = ("rest", "seat", "output", "drive")
 

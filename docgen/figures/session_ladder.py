@@ -12,6 +12,8 @@ from docgen.evidence.training import stage_now
 from docgen.figures.lettering import two_lines
 from docgen.scene import Line, Rect, Scene, Shape, Text
 
+MADE_FROM = ("training.stage",)
+
 _WIDTH, _STEP_W, _STEP_H, _TOP = 470.0, 51.0, 15.0, 26.0
 _BEHIND, _HERE, _AHEAD = 0.75, 0.0, 1.0
 

@@ -10,6 +10,8 @@ from docgen.figures.chair import chair_from_above, has_tray, switches, symbol
 from docgen.figures.strokes import arrow, paragraph, ringed
 from docgen.scene import Scene, Shape, Text
 
+MADE_FROM = ("configuration.stop",)
+
 _WIDTH, _HEIGHT = 482.0, 316.0
 _X, _Y, _SCALE, _KEY = 140.0, 176.0, 1.5, 282.0
 

@@ -8,12 +8,12 @@ from typing import Any
 
 from docgen.case.files import text_of
 from docgen.case.lines import line_for, lines_of
+from docgen.documents.classes import classes_of_drawing, hidden, unclassed
 from docgen.documents.document import Document, called_for
 from docgen.documents.everything import everything
-from docgen.documents.order_lines import for_the_supplier
 from docgen.documents.view import project
 from docgen.errors import Problem, UserError
-from docgen.figures.draw import shown_in
+from docgen.figures.draw import figures, shown_in
 from docgen.packet.assess import Assessed, asked_on
 from docgen.packet.places import needs_places, places, sections_of
 from docgen.packet.wording import ENGLISH_TAG, Wording, wording
@@ -61,18 +61,14 @@ def tables(assessed: Assessed, worded: Wording, sent: Collection[str] | None = N
         tuple(called_for(worded.documents, assessed.file.case).values()),
         worded.words,
     )
-    # answers speak of anything in the case; a supplier is shown those about the order alone
-    found["order_answers"] = tuple(
-        answer | {"reason": for_the_supplier(verdict)}
-        for answer, verdict in zip(found["answers"], assessed.verdicts, strict=True)
-        if answer["heading"] == "order"
-    )
     made = [one | {"place": Place(one["title"], f"{one['name']}/")} for one in found["documents"]]
     sent = worded.sent if sent is None else sent
     found["documents"] = tuple(one for one in made if one["name"] in sent)
     found["other_documents"] = tuple(one for one in made if one["name"] not in sent)
     found["enclosed"] = ()  # known only once the other files are made
     found["packet"] = _packet_table(assessed, worded.words)
+    if bare := unclassed(found):
+        raise ValueError(f"without a class of privacy, to be declared in MADE_FROM: {', '.join(bare)}")
     return found
 
 
@@ -119,9 +115,11 @@ def _packet_table(assessed: Assessed, words: Mapping[str, Any]) -> dict[str, Any
 def _tree(worded: Wording, document: Document, shown: Mapping[str, Any]) -> Node:
     markdown = ""
     try:
-        view = project(shown, document.shows, worded.words["not_recorded"], worded.words.get("labels"))
+        view = project(
+            shown, document.shows, worded.words["not_recorded"], worded.words.get("labels"), document.may_see
+        )
         markdown = fill(worded.environment, f"{document.name}.md", view)
-        return _with_figures(parse(markdown), placed(worded, document.name))
+        tree = _with_figures(parse(markdown), placed(worded, document.name))
     except KeyError as failure:
         raise UserError(
             [Problem(_shows_place(document, failure.args[0]), f"[shows] {failure.args[0]}", "Mend the front matter.")]
@@ -139,6 +137,11 @@ def _tree(worded: Wording, document: Document, shown: Mapping[str, Any]) -> Node
     except DialectError as failure:
         place = _place_of(worded, document, markdown.split("\n")[failure.line - 1])
         raise UserError([Problem(place, f"made Markdown outside the dialect: {failure}")]) from None
+    for name in (node.name for node in tree.walk() if node.kind == "figure"):
+        if name in figures() and (beyond := hidden(classes_of_drawing(name), document.may_see)):
+            told = f"the {document.name} must never show the drawing {name}: its reader may not see the class {beyond}"
+            raise UserError([Problem(_place_of(worded, document, f"fig:{name}"), told, "Take it out.")])
+    return tree
 
 
 def _shows_place(document: Document, said: str) -> str:

@@ -23,6 +23,7 @@ from jinja2.sandbox import SandboxedEnvironment
 
 from docgen.case.files import text_of
 from docgen.case.toml import read_toml
+from docgen.documents.classes import classes_of_drawing, hidden
 from docgen.documents.document import Document, documents
 from docgen.documents.phrase import filters, missing
 from docgen.errors import Problem, UserError, did_you_mean
@@ -135,6 +136,15 @@ def overlaid(clinic: Path, lang: str = "en") -> Wording:
         for key in ("needs", "sent")
         if (getattr(document, key) or None) != (getattr(own.documents[name], key) or None)
     ]
+    problems += [
+        Problem(
+            f"{document.path}:{_line(document.path, 'may_see')}",
+            f"the reader of the {name} may not see the class {beyond}",
+            "Take it out of may_see.",
+        )
+        for name, document in docs.items()
+        if (beyond := hidden(document.may_see, own.documents[name].may_see))
+    ]
     words = own.words
     if _WORDS in files:
         words, mistakes = _words_over(own.words, files[_WORDS])
@@ -193,11 +203,15 @@ def _wording(docs: Mapping[str, Document], parts: Mapping[str, Path], words: Map
 
 
 def _figure_mistakes(document: Document) -> Iterator[Problem]:
-    """Drawings a front matter names that there are not."""
+    """Drawings a front matter names that there are not, or that its reader may not see."""
     for name in document.figures:
         if name not in figures():
             line = _line(document.path, f'"{name}"')
             yield Problem(f"{document.path}:{line}", f"there is no drawing '{name}'", "Take it out of figures.")
+        elif beyond := hidden(classes_of_drawing(name), document.may_see):
+            line = _line(document.path, f'"{name}"')
+            told = f"the {document.name} must never show the drawing {name}: its reader may not see the class {beyond}"
+            yield Problem(f"{document.path}:{line}", told, "Take it out of figures.")
 
 
 def _line(path: Path, text: str) -> int:

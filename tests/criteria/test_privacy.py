@@ -2,25 +2,20 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
-from dataclasses import replace
 from functools import cache
-from typing import Annotated, Any, get_args, get_origin
 
 import pytest
-from pydantic import BaseModel
+from canaries import every_word, keys_in
 from support import DEMO_FOLDERS
 from whole_case import _frozen
 
-from docgen.case.base import clean_text
 from docgen.case.model import Case
+from docgen.case.privacy import Privacy
 from docgen.criteria.criterion import Grounds
-from docgen.criteria.forms import _bare
 from docgen.criteria.payer import load
 from docgen.criteria.run import verdicts
 from docgen.documents.document import documents
-from docgen.documents.never import never_shown
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
 from docgen.packet import asked_on, assess, document_names, trees
@@ -92,6 +87,7 @@ MAY_TELL: dict[str, tuple[str, ...]] = {
         "limits.answer",
         "spaces.name",
         "follow_up",
+        "sessions.csv",
         "people.name",
         "people.phone",
         "people.relation",
@@ -139,7 +135,6 @@ MAY_TELL: dict[str, tuple[str, ...]] = {
         "training",
         *CONTACT,
         "people.license",
-        "people.relation",
     ),
 }
 # What a published example of such an error shows, document by document: none of it may turn up there.
@@ -161,64 +156,12 @@ NEVER = {
 }
 
 
-def _is_text(field: Any) -> bool:
-    """Whether a key holds free words: text that may be any."""
-    return _free(field.annotation) or any(getattr(note, "func", None) is clean_text for note in field.metadata)
-
-
-def _free(kind: Any) -> bool:
-    """Whether a type is free words, or may be."""
-    notes = [note for part in (kind, *get_args(kind)) if get_origin(part) is Annotated for note in get_args(part)[1:]]
-    return _bare(kind) is str and any(getattr(note, "func", None) is clean_text for note in notes)
-
-
-def _filled(model: type[BaseModel], raw: dict[str, Any], path: str, words: dict[str, str]) -> dict[str, Any]:
-    """The table with a word of its own in every text it could hold; `words` collects word -> key."""
-    made = dict(raw)
-    for name, field in model.model_fields.items():
-        kind, at = _bare(field.annotation), f"{path}.{name}".lstrip(".")
-        if at in ("format", "id", "trial.rows"):
-            continue
-        if _is_text(field):
-            made[name] = f"canary{len(words):04d}"
-            words[made[name]] = at
-        elif get_origin(kind) is tuple and _free(get_args(kind)[0]):
-            made[name] = [_new(words, at) for _ in raw.get(name, ())]
-        elif (
-            get_origin(kind) is tuple
-            and isinstance(entry := _bare(get_args(kind)[0]), type)
-            and issubclass(entry, BaseModel)
-        ):
-            made[name] = [_filled(entry, one, at, words) for one in raw.get(name, ())]
-        elif isinstance(kind, type) and issubclass(kind, BaseModel):
-            made[name] = _filled(kind, raw.get(name, {}), at, words)
-    return made
-
-
-def _new(words: dict[str, str], at: str) -> str:
-    words[word := f"canary{len(words):04d}"] = at
-    return word
-
-
 @cache
 def shown(demo: str) -> tuple[dict[str, set[str]], frozenset[str]]:
     """Document -> keys whose words it shows; and every key that holds a word."""
-    source, words = folder("cases") / demo, {}
-    raw = tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))
-    made = assess(source)
-    case = Case.model_validate(_frozen(_filled(Case, raw, "", words))).with_records(made.file.case.records)
-    here = Grounds(case, evidence(case), fit(case, made.file.where))
-    assessed = replace(
-        made,
-        file=replace(made.file, case=case),
-        evidence=here.evidence,
-        grounds=here,
-        verdicts=verdicts(here, made.payer, asked_on(case, made.payer)),
-    )
-    return {
-        name: {words[word] for word in re.findall(r"canary\d{4}", tree.plain().lower())}
-        for name, tree in trees(assessed).items()
-    }, frozenset(words.values())
+    assessed, words = every_word(demo)
+    keys = {word: key.partition("@")[0] for word, key in words.items()}
+    return {name: keys_in(tree.plain(), keys) for name, tree in trees(assessed).items()}, frozenset(keys.values())
 
 
 DEMOS = [path.name for path in DEMO_FOLDERS]
@@ -260,7 +203,7 @@ def test_each_document_names_its_reader_and_what_it_may_show():
     # 45 CFR 164.514(d): a routine disclosure follows a standard protocol; the front matter of a document is one
     found = documents(folder("templates") / "en")
     assert set(found) == set(document_names()) >= set(MAY_TELL) == set(NEVER)
-    assert all(never_shown(name, "people", "private_note") for name in found)
+    assert all(Privacy.PRIVATE not in document.may_see for document in found.values())
     for document in found.values():
         assert document.reader and document.shows and all(keys for keys in document.shows.values())
 

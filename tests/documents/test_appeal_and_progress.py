@@ -12,6 +12,7 @@ from made import FOLDERS, MARISOL, SAOIRSE, items, lesson_rows, rebuilt, table
 from docgen.case.session import SessionRow
 from docgen.documents.appeal import appeal_tables
 from docgen.documents.progress import progress_tables
+from docgen.documents.quoting import Quotations
 from docgen.evidence.gather import evidence
 from docgen.packet import assess, language_words, trees
 
@@ -277,12 +278,10 @@ def test_each_reason_is_quoted_exactly_and_answered_alone_or_not_at_all():
         and "The record does not settle this part" in third
         and "7 of 8 (53% to 98%)" in third
     )
-    # the missed stop as trial.csv notes it, what holds for now, and what the evaluator offers before the deadline
+    # the missed stop as trial.csv notes it, and what the evaluator offers before the deadline; not who must be near
     assert "Missed: 12 February 2026: late stop: puffed again before the hard sip, touched the wall." in third
-    assert (
-        "For now, at home, in the three hours alone: The chair stays in rest" in third
-        and "before 19 June 2026" in third
-    )
+    assert "7 of 8 stops on request were done, and 1 was missed." in third and "before 19 June 2026" in third
+    assert "three hours alone" not in third and "To stop the chair, the client presses the cheek switch" in third
     assert "drives without anyone near" not in third
     second = " ".join(items(tree, "Reason 2"))
     assert (
@@ -330,7 +329,7 @@ def answered(*questions):
     of, case = OF[MARISOL], OF[MARISOL].file.case
     reason = case.denial.reasons[0].model_copy(update={"questions": questions})
     denied = case.model_copy(update={"denial": case.denial.model_copy(update={"reasons": (reason,)})})
-    return appeal_tables(denied, of.evidence, of.verdicts, WORDS)
+    return appeal_tables(denied, of.evidence, of.verdicts, Quotations(denied), WORDS)
 
 
 @pytest.mark.parametrize(
@@ -357,15 +356,15 @@ def test_fewer_stops_done_than_most_answer_nothing():
     assert stops["says"] == "the record shows this in part"
     reason = of.file.case.denial.reasons[0].model_copy(update={"questions": ("stops_on_request",)})
     case = of.file.case.model_copy(update={"denial": of.file.case.denial.model_copy(update={"reasons": (reason,)})})
-    tables = appeal_tables(case, type(of.evidence)(iter(few.values())), of.verdicts, WORDS)
+    tables = appeal_tables(case, type(of.evidence)(iter(few.values())), of.verdicts, Quotations(case), WORDS)
     assert not tables["reasons"][0]["some"] and tables["replies"][0]["says"] == "the record does not bear this out"
 
 
-def test_what_holds_for_now_is_told_whole():
-    case = OF[MARISOL].file.case
-    (for_now,) = (place.for_now for place in case.supervision if place.for_now)
-    assert "and she must not" in for_now
-    assert f"For now, at home, in the three hours alone: {for_now}" in items(APPEAL, "Reason 3")
+def test_who_must_be_near_is_not_told_in_an_appeal():
+    supervision = OF[MARISOL].file.case.supervision
+    told = [text for place in supervision for text in (place.place, place.by, place.for_now) if text]
+    assert len(told) > 4 and any("and she must not" in text for text in told)
+    assert not [text for text in told if text.rstrip(".") in APPEAL.plain()]
 
 
 def test_each_reason_carries_all_its_numbers_and_each_of_them_once():

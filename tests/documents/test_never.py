@@ -1,27 +1,35 @@
-"""The list that no template can pass by: whatever a front matter asks for, what is refused covers what must never be seen."""
+"""No template can show what its reader must never see: every document, every table, every key, derived ones too."""
 
 from __future__ import annotations
 
 import re
-import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import time
+from functools import cache
+from typing import Any
 
 import pytest
+from canaries import every_word, keys_in
+from documents.readers import NEVER_ASKED, beyond
 from pydantic import BaseModel
-from support import DEMO_FOLDERS
-from test_audience import NEVER, _choices, _marked, _toml
+from support import DEMOS
 
-from docgen.case.model import Case
-from docgen.documents.never import never_shown
+from docgen.case.privacy import Privacy
+from docgen.documents.classed import Classed
+from docgen.documents.classes import case_tables, classes_of, classes_of_drawing, declared, hidden, unclassed
+from docgen.documents.made_from import MadeFrom, classes_of_key, made_from, of_people
 from docgen.documents.view import Shown, project
 from docgen.errors import UserError
+from docgen.figures.draw import figures, shown_in
 from docgen.packet import assess, document_names, overlaid, trees, wording
 from docgen.packet.trees import tables
 from docgen.rendering.template import Gap, Number
+from docgen.resources import folder
+
+DOCUMENTS = document_names()
 
 
-def _tables(value, name=""):
+def _tables(value: Any, name: str = "") -> Iterator[tuple[str, list[str]]]:
     """Dotted table -> keys of plain values, for every table that a front matter could list."""
     listed = isinstance(value, tuple)
     if listed:
@@ -43,7 +51,7 @@ def _tables(value, name=""):
         yield name, keys
 
 
-def _texts(value):
+def _texts(value: Any) -> Iterator[str]:
     if isinstance(value, Shown):
         yield from (text for key in value for text in _texts(value[key]))
     elif isinstance(value, tuple):
@@ -54,106 +62,277 @@ def _texts(value):
         yield value
 
 
-@pytest.fixture(
-    scope="module", params=[*(f.name for f in DEMO_FOLDERS[:3]), "marisol-quenneville-tran", "saoirse-villalobos-ng"]
-)
-def greedy(request, tmp_path_factory):
-    """A demo case of canary words, laid out as all that could be shown, and what each word stands for."""
-    source = next(f for f in DEMO_FOLDERS if f.name == request.param)
-    target = tmp_path_factory.mktemp("greedy") / request.param
-    target.mkdir()
-    words: dict[str, str] = {}
-    data = _marked(tomllib.loads((source / "case.toml").read_text(encoding="utf-8")), "", words, _choices())
-    (target / "case.toml").write_text(_toml(data), encoding="utf-8")
-    for rows in source.glob("*.csv"):
-        (target / rows.name).write_bytes(rows.read_bytes())
-    one = assess(target)
-    return tables(one, wording()), words
+@cache
+def laid_out(demo: str) -> dict[str, Any]:
+    return tables(every_word(demo)[0], wording())
 
 
-@pytest.mark.parametrize("name", NEVER)
-def test_a_template_that_asks_for_all_it_can_get_still_shows_nothing_forbidden(name, greedy):
-    all_tables, words = greedy
-    shows = {
-        table: tuple(key for key in keys if not never_shown(name, table, key)) for table, keys in _tables(all_tables)
-    }
+@cache
+def all_keys() -> frozenset[tuple[str, str]]:
+    """Every table and key of every demo."""
+    return frozenset((table, key) for demo in DEMOS for table, keys in _tables(laid_out(demo)) for key in keys)
+
+
+def _allowed(document: str, table: str, key: str) -> bool:
+    classes = classes_of(table, key)
+    return classes is not None and not hidden(classes, wording().documents[document].may_see)
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_a_template_that_asks_for_all_it_can_get_still_shows_nothing_forbidden(name, demo):
+    words, may_see = every_word(demo)[1], wording().documents[name].may_see
+    shows: dict[str, tuple[str, ...]] = {}
+    for table, keys in _tables(laid_out(demo)):
+        allowed = tuple(key for key in keys if _allowed(name, table, key))
+        shows[table] = ("*",) if table.startswith("evidence.") and allowed else allowed
     assert sum(map(len, shows.values())) > 60
-    text = " ".join(_texts(Shown(project(all_tables, shows, "{label}"))))
-    seen = {words[word] for word in re.findall(r"canary\d{4}", text)}
+    seen = keys_in(" ".join(_texts(Shown(project(laid_out(demo), shows, "{label}", None, may_see)))), words)
     assert len(seen) > 10
-    for never in NEVER[name]:
-        table, _, role = never.partition("@")
-        roles = ("caregiver", "school", "coach") if role else ("",)
-        assert not {
-            path for path in seen if path.split("@")[0].startswith(table) and (not role or path.endswith(roles))
-        }, never
+    assert not beyond(name, seen)
 
 
-def test_every_document_has_its_list_and_every_entry_names_something():
-    keys = {"packet.rules", "people.private_note", *(f"{name}." for name in Case.model_fields)}
-    for folder in DEMO_FOLDERS:
-        one = assess(folder)
-        keys |= {f"{table}.{key}" for table, names in _tables(tables(one, wording())) for key in names}
-    from docgen.documents.never import _lists
+def _listed(document: str, table: str, key: str) -> bool:
+    """Whether the list written by hand forbids a key to a document."""
+    return any(
+        entry == table or table.startswith(f"{entry}.") or entry in (f"{table}.{key}", f"*.{key}")
+        for entry in NEVER_ASKED[document]
+    )
 
-    assert set(_lists()) == set(document_names()) == set(NEVER)
-    for name, entries in _lists().items():
-        for entry in entries:
-            if entry.startswith("figures."):
-                continue
-            assert any(
-                key == entry or key.startswith(f"{entry}.") or (entry[0] == "*" and key.endswith(entry[1:]))
-                for key in keys
-            ), (name, entry)
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_every_key_of_the_list_written_by_hand_is_refused_in_every_table(name):
+    listed = {(table, key) for table, key in all_keys() if _listed(name, table, key)}
+    assert len(listed) > 15
+    assert not {f"{table}.{key}" for table, key in listed if _allowed(name, table, key)}
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_every_entry_of_the_list_written_by_hand_names_something(name):
+    named = {entry for table, key in all_keys() for entry in (table, f"{table}.{key}", f"*.{key}")}
+    named |= {table.rpartition(".")[0] for table, _ in all_keys()}
+    # of nothing that a front matter could name: the people stand by their roles alone, a drawing is none of [shows]
+    assert {entry for entry in NEVER_ASKED[name] if entry not in named} <= {"people", "figures.methods_compared"}
+
+
+def test_every_key_that_could_be_shown_has_a_class():
+    assert len(all_keys()) > 600
+    assert not {f"{table}.{key}" for table, key in all_keys() if not classes_of(table, key)}
+
+
+def test_a_private_note_is_for_no_document_in_no_table():
+    notes = [(table, key) for table, key in all_keys() if key == "private_note"]
+    assert len(notes) > 6
+    assert not [(name, table) for name in DOCUMENTS for table, key in notes if _allowed(name, table, key)]
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_no_page_of_a_demo_shows_what_its_reader_must_never_see(demo):
+    assessed, words = every_word(demo)
+    found = {name: beyond(name, keys_in(tree.plain(), words)) for name, tree in trees(assessed).items()}
+    assert not {name: keys for name, keys in found.items() if keys}
+
+
+def test_the_programs_own_documents_are_all_made_of_the_demos():
+    made = {name for demo in DEMOS for name in trees(assess(folder("cases") / demo))}
+    assert made == set(DOCUMENTS)
+
+
+# ---- a clinic's own template ------------------------------------------------------------------------------------
+
+# an entry of the list that is a whole table -> one key by which a front matter would ask for it
+_ONE_KEY = {"evidence": "evidence.total.*", "trial": "trial.chair", "packet": "packet.rules", "request": "request.kind"}
+
+
+def _asked_for(entry: str) -> tuple[str, str]:
+    entry = _ONE_KEY.get(entry, entry)
+    if entry.startswith("*."):
+        return "evaluator", entry[2:]
+    table, _, key = entry.rpartition(".")
+    if (table, key) in all_keys() or key == "*":
+        return table, key
+    return entry, min((key for table, key in all_keys() if table == entry), default="name")
+
+
+def _with_line(name: str, line: str, under: str, tmp_path: Any) -> tuple[Any, int]:
+    """A clinic's copy of a template with one line put in, or in place of the one for the same table."""
+    text = wording().paths[f"{name}.md"].read_text(encoding="utf-8")
+    text = re.sub(rf"^{re.escape(line.partition(' = ')[0])} = .*\n", "", text, flags=re.M)
+    text = text.replace(f"{under}\n", f"{under}\n{line}\n", 1)
+    (tmp_path / f"{name}.md").write_text(text, encoding="utf-8")
+    return tmp_path / f"{name}.md", text.split("\n").index(line) + 1
 
 
 @pytest.mark.parametrize(
-    "table, key, refused",
-    [
-        ("diagnoses", "name", True),
-        ("diagnoses", "*", True),
-        ("evidence.total", "*", True),
-        ("evidence.success", "head", True),
-        ("client", "member_id", True),
-        ("client", "*", True),
-        ("client", "name", False),
-        ("evaluator", "license", True),
-        ("caregivers", "phone", False),
-        ("configuration.items", "why", True),
-        ("configuration", "items", True),
-    ],
+    "name, entry",
+    [(name, entry) for name, entries in NEVER_ASKED.items() for entry in entries if "figures" not in entry],
 )
-def test_an_entry_reaches_a_table_its_tables_and_its_keys(table, key, refused):
-    assert never_shown("guide", table, key) is refused
-
-
-def test_the_programs_own_documents_pass_their_lists():
-    made = {name for folder in DEMO_FOLDERS for name in trees(assess(folder))}
-    assert made == set(document_names())
-
-
-# how a front matter would ask for an entry of the agreed list whose name is not a table and key of [shows]
-_ASKED_FOR = {
-    "trial": "methods.name",
-    "people.phone@caregiver": "caregivers.phone",
-    "people.license": "evaluator.license",
-    "people.private_note": "evaluator.private_note",
-    "alternatives": "lesser.reason",
-    "taught": "taught_people.name",
-}
-
-
-@pytest.mark.parametrize("name, never", [(name, never) for name, entries in NEVER.items() for never in entries])
-def test_what_a_reader_must_never_see_cannot_be_asked_for_by_a_clinics_template(name, never, tmp_path):
-    entry = _ASKED_FOR.get(never, never)
-    table, _, key = entry.rpartition(".") if "." in entry and entry != "configuration.items" else (entry, "", "name")
+def test_what_a_reader_must_never_see_cannot_be_asked_for_by_a_clinics_template(name, entry, tmp_path):
+    table, key = _asked_for(entry)
     shown = f'"{table}"' if "." in table else table
-    text = wording().paths[f"{name}.md"].read_text(encoding="utf-8")
-    text = re.sub(rf"^{re.escape(shown)} = .*\n", "", text, flags=re.M).replace(
-        "[shows]\n", f'[shows]\n{shown} = ["{key}"]\n', 1
-    )
-    (tmp_path / f"{name}.md").write_text(text, encoding="utf-8")
-    line = text.split("\n").index("[shows]") + 2
+    path, line = _with_line(name, f'{shown} = ["{key}"]', "[shows]", tmp_path)
     with pytest.raises(UserError) as failure:
         overlaid(tmp_path)
-    assert f"{tmp_path / f'{name}.md'}:{line}: the {name} must never show {table}.{key}." in str(failure.value)
+    said = str(failure.value)
+    if entry == "people":
+        assert f"{path}:{line}: [shows] there is no table 'people'." in said
+    else:
+        assert f"{path}:{line}: the {name} must never show {table}.{key}: its reader may not see the class " in said
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+@pytest.mark.parametrize("wanted", [one for one in Privacy if one is not Privacy.PRIVATE])
+def test_a_clinics_template_cannot_let_its_reader_see_another_class(name, wanted, tmp_path):
+    own = wording().documents[name].may_see
+    classes = ", ".join(f'"{one}"' for one in sorted(own | {wanted}))
+    path, line = _with_line(name, f"may_see = [{classes}]", "+++", tmp_path)
+    if wanted in own:
+        assert overlaid(tmp_path).documents[name].may_see == own
+        return
+    with pytest.raises(
+        UserError, match=rf"{path.name}:{line}: the reader of the {name} may not see the class {wanted}"
+    ):
+        overlaid(tmp_path)
+
+
+@pytest.mark.parametrize(
+    "word, said",
+    [
+        ("private", "no document shows what is private"),
+        ("clinial", "there is no class 'clinial'. Did you mean 'clinical'?"),
+    ],
+)
+def test_a_class_that_no_reader_may_see_or_that_there_is_not_is_refused(word, said, tmp_path):
+    path, line = _with_line("letter", f'may_see = ["{word}"]', "+++", tmp_path)
+    with pytest.raises(UserError) as failure:
+        overlaid(tmp_path)
+    assert f"{path}:{line}: {said}" in str(failure.value)
+
+
+def test_a_front_matter_without_classes_shows_nothing_and_does_not_load(tmp_path):
+    text = wording().paths["cover.md"].read_text(encoding="utf-8")
+    (tmp_path / "cover.md").write_text(re.sub(r"^may_see = .*\n", "", text, flags=re.M), encoding="utf-8")
+    with pytest.raises(UserError) as failure:
+        overlaid(tmp_path)
+    assert "its front matter lacks 'may_see'" in str(failure.value)
+    assert "the cover must never show client.name: its reader may not see the class name" in str(failure.value)
+
+
+# ---- drawings ---------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_a_document_places_no_drawing_that_its_reader_may_not_see(name):
+    document = wording().documents[name]
+    placed = {*document.figures, *shown_in(name)}
+    assert not {drawing for drawing in placed if hidden(classes_of_drawing(drawing), document.may_see)}
+
+
+@pytest.mark.parametrize("drawing", figures())
+def test_each_drawing_names_keys_of_the_case(drawing):
+    assert classes_of_drawing(drawing)
+
+
+@pytest.mark.parametrize("name", ["guide", "order", "ticks"])
+def test_a_clinics_template_cannot_list_or_place_the_methods_of_the_trial(name, tmp_path):
+    if name == "ticks":  # whose reader may see the trial
+        assert not hidden(classes_of_drawing("methods_compared"), wording().documents[name].may_see)
+        return
+    path, line = _with_line(name, 'figures = ["methods_compared"]', "+++", tmp_path)
+    with pytest.raises(UserError) as failure:
+        overlaid(tmp_path)
+    assert (
+        f"{path}:{line}: the {name} must never show the drawing methods_compared: its reader may not see the class"
+        in str(failure.value)
+    )
+    text = wording().paths[f"{name}.md"].read_text(encoding="utf-8")
+    path.write_text(f"{text}\n\n![Methods](fig:methods_compared)\n", encoding="utf-8")
+    with pytest.raises(UserError) as failure:
+        trees(assess(folder("cases") / "ilmari-okonjo-vale"), [name], overlaid(tmp_path))
+    assert f"the {name} must never show the drawing methods_compared: its reader may not see the class" in str(
+        failure.value
+    )
+
+
+# ---- what a table is made from ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "table, key, classes",
+    [
+        ("diagnoses", "name", "diagnosis"),
+        ("diagnoses", "*", "diagnosis"),
+        ("goals", "*", "goals"),
+        ("client", "*", "clinical contact device identity name narrative"),
+        ("client.head", "limit", "clinical"),
+        ("evaluator", "phone", "office"),
+        ("evaluator", "license", "credentials"),
+        ("caregivers", "email", "contact"),
+        ("contacts", "name", "circle contact"),
+        ("lesser", "told", "need trial"),
+        ("evidence.success", "head", "trial"),
+        ("who", "course", "diagnosis"),
+        ("who", "child", "name"),
+        ("features", "because", "clinical device"),
+        ("people", "name", ""),
+        ("client", "nothing", ""),
+        ("who", "nothing", ""),
+        ("nothing", "name", ""),
+        ("client.name", "name", ""),
+    ],
+)
+def test_a_key_carries_the_classes_of_what_it_is_made_from(table, key, classes):
+    assert " ".join(sorted(classes_of(table, key) or ())) == classes
+
+
+def test_a_table_that_nothing_declares_and_a_key_without_a_source_do_not_load():
+    assert unclassed({"client": {}, "who": {"called": "A", "_labels": {}}}) == ()
+    assert unclassed({"weather": {"wet": True}, "who": {"called": "A", "mood": "B"}}) == ("weather", "who.mood")
+
+
+def test_a_source_that_is_no_key_of_the_case_is_refused():
+    with pytest.raises(KeyError, match=r"client\.mood"):
+        made_from("client.mood")
+
+
+def test_every_declared_table_is_laid_out_and_none_stands_for_one_of_the_case():
+    assert set(declared()) <= set(laid_out(DEMOS[0]))
+    assert not set(declared()) & set(case_tables())
+    assert all(isinstance(made, MadeFrom) for made in declared().values())
+
+
+def test_people_of_several_roles_carry_the_classes_of_each():
+    assert of_people("evaluator", "caregiver").classes("phone") == {Privacy.OFFICE, Privacy.CONTACT}
+
+
+def test_a_place_in_a_list_is_no_key():
+    assert classes_of_key("goals.0.level") == {Privacy.GOALS} == classes_of_key("goals.0")
+
+
+def test_a_fact_carries_the_classes_of_its_keys():
+    single = laid_out("marisol-quenneville-tran")["evidence"]["total"]
+    assert single["minutes_before_home"].needs == (frozenset([Privacy.NEED]),)
+    shown = {
+        name: set(
+            project({"evidence": {"total": single}}, {"evidence.total": ("*",)}, "{label}", None, may_see)["evidence"][
+                "total"
+            ]
+        )
+        for name, may_see in (("plan", wording().documents["plan"].may_see), ("all", frozenset(Privacy)))
+    }
+    assert "minutes_before_home" in shown["all"] - shown["plan"] and "tries_to_pass" in shown["plan"]
+
+
+def test_a_value_that_its_reader_may_not_see_gives_way_to_what_stands_for_it():
+    need, goal = frozenset([Privacy.NEED]), frozenset([Privacy.GOALS])
+    bare = Classed("in part", (goal,), "nothing of it")
+    whole = Classed("all of it", (need, goal), bare)
+    assert [
+        whole.shown_to(may_see) for may_see in ({Privacy.NEED, Privacy.GOALS}, {Privacy.GOALS}, {Privacy.NEED})
+    ] == [
+        "all of it",
+        "in part",
+        "nothing of it",
+    ]
+    assert Classed("either", (need | goal,)).shown_to({Privacy.NEED}) == "either"
+    assert Classed("either", (need | goal,)).shown_to(()) is None

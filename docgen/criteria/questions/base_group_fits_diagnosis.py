@@ -40,6 +40,7 @@ def answer(grounds: Grounds, groups: list[str], conditions: list[str]) -> Answer
             f"{found.id} is of group {found.group}; a diagnosis is recorded as {fits[0][1].group.replace('_', ' ')}.",
             at,
             ("diagnoses", fits[0][0], "group"),
+            bare=f"{found.id} is of group {found.group}, and a diagnosis fits it.",
         )
     if not case.diagnoses or any(d.group is None for d in case.diagnoses):
         return cannot_tell(

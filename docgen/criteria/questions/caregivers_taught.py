@@ -40,11 +40,11 @@ def answer(grounds: Grounds) -> Answer:
             *(("people", i) for i, _ in untaught),
             ("taught",),
             mend=add_entry("taught", "who", "what", "on"),
+            bare=f"Not recorded as taught: {counted(len(untaught), 'caregiver', 'caregivers')}.",
         )
     names = list(dict.fromkeys(_called(case.person(taught.who)) or taught.who for taught in case.taught))
-    return met(
-        f"{counted(len(names), 'person was', 'people were')} taught and showed it back: {listed(names)}.", ("taught",)
-    )
+    told = f"{counted(len(names), 'person was', 'people were')} taught and showed it back"
+    return met(f"{told}: {listed(names)}.", ("taught",), bare=f"{told}.")
 
 
 def _called(person: Person | None) -> str | None:

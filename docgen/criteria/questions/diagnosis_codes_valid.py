@@ -34,6 +34,7 @@ def answer(grounds: Grounds) -> Answer:
             f"Not in the list of {icd10.RELEASE}: {listed(one.code for _, one in unknown)}.",
             *(at for at, _ in unknown),
             mend=fill_in({"code": "<the code of that list>"}),
+            bare=f"Not in the list of {icd10.RELEASE}: {counted(len(unknown), 'code', 'codes')}.",
         )
     if headings := [(at, one) for at, one in places if one.code and not icd10.billable(one.code)]:
         _, first = headings[0]
@@ -41,6 +42,7 @@ def answer(grounds: Grounds) -> Answer:
             f"A heading with codes below it, and not billable: {listed(one.code for _, one in headings)}.",
             *(at for at, _ in headings),
             mend=fill_in({"code": f"<the billable code below {first.code} that the clinician chooses>"}),
+            bare=f"A heading with codes below it, and not billable: {counted(len(headings), 'code', 'codes')}.",
         )
     if bare := [(at, one) for at, one in places if not one.code]:
         return cannot_tell(
@@ -48,7 +50,5 @@ def answer(grounds: Grounds) -> Answer:
             *(at for at, _ in bare),
             mend=fill_in({"code": "<diagnosis code>"}, " in [[diagnoses]]"),
         )
-    return met(
-        f"{counted(len(places), 'code is', 'codes are')} listed and billable: {listed(one.code for _, one in places)}.",
-        ("diagnoses",),
-    )
+    told = f"{counted(len(places), 'code is', 'codes are')} listed and billable"
+    return met(f"{told}: {listed(one.code for _, one in places)}.", ("diagnoses",), bare=f"{told}.")

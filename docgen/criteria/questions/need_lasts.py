@@ -31,11 +31,14 @@ def answer(grounds: Grounds, months: int) -> Answer:
     if needed >= months:
         return met(f"{told}.", at[0])
     courses = {diagnosis.course for diagnosis in case.diagnoses}
+    told_by = [("diagnoses", index, "course") for index in range(len(case.diagnoses))]
     if "recovering" in courses:
         return not_met(
             f"{told}, and the condition is recovering.",
             *at,
+            *told_by,
             mend="Rent a chair for that time, or record why the need is longer.",
+            bare=f"{told}, which is too short for this record.",
         )
     if not courses or None in courses:
         return cannot_tell(
@@ -43,4 +46,9 @@ def answer(grounds: Grounds, months: int) -> Answer:
             *at,
             mend=fill_in({"course": ""}, " of each diagnosis"),
         )
-    return met(f"{told}; the condition does not pass.", *at)
+    return met(
+        f"{told}; the condition does not pass.",
+        *at,
+        *told_by,
+        bare=f"{told}, and the record shows that the need lasts.",
+    )

@@ -13,7 +13,7 @@ from typing import get_args
 from docgen.case.who import Role
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import add_entry, fill_in
-from docgen.criteria.sentences import listed
+from docgen.criteria.sentences import counted, listed
 
 HEADING = "privacy"
 CLAIM = "The client agreed to who is told"
@@ -33,8 +33,10 @@ def answer(grounds: Grounds, roles: list[str]) -> Answer:
             f"Not recorded: that the client agreed to tell {listed(p.relation or p.name or p.id for _, p in bare)}.",
             *(("people", i) for i, _ in bare),
             mend=fill_in({"informed_on": "<date the client agreed>"}),
+            bare=f"Not recorded: that the client agreed to tell {counted(len(bare), 'person', 'people')}.",
         )
     return met(
         f"The client agreed to tell {listed(p.relation or p.name or p.id for _, p in told)}.",
         *(("people", i, "informed_on") for i, _ in told),
+        bare=f"The client agreed to tell {counted(len(told), 'person', 'people')}.",
     )

@@ -52,6 +52,7 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
             ("supervision",),
             facts=(stops.id,),
             mend=f"Add at least {least_stops_alone - stops.n} more stops on request.",
+            bare=f"{seen}; that is too few for a client who drives alone.",
         )
     if not missed:
         return met(f"{seen}.", ("trial", "tasks"), facts=(stops.id,))
@@ -69,6 +70,7 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
             ("supervision",),
             facts=(stops.id,),
             mend=add_entry("supervision", tail=" with someone near, or repeat the stops until none is missed"),
+            bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
         )
     return met(
         f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone is near in every place recorded.",

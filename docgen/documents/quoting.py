@@ -1,0 +1,110 @@
+"""What a sentence about a case quotes of it: a reason carries the classes of every text of the case that stands in it.
+
+A criterion gives its reason as one sentence and need not think of who reads it. Texts, codes and ids are found word
+by word, whatever their capitals and punctuation. Numbers, days and choices cannot be told from the program's own words
+so: a reason carries the class of each such key that the answer says it rests on.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Literal, get_args, get_origin
+
+from docgen.case.base import Part
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.case.privacy import Privacy
+from docgen.case.record import TRIAL, Row, Sheet
+from docgen.case.session import SESSIONS, SessionRow
+from docgen.criteria.run import Verdict
+from docgen.documents.classed import Classed
+from docgen.documents.made_from import Classes
+
+_NO_QUOTATION = ("questions",)  # ids of criteria: words of the program, the same for every case
+_WORD = re.compile(r"[^\W_]+")
+Spoken = tuple[str, ...]  # a text as its words alone
+
+
+class Quotations:
+    """Every text of a case, to be found again in a sentence."""
+
+    def __init__(self, case: Case) -> None:
+        self._case = case
+        classes: dict[Spoken, set[Privacy]] = {}
+        for text, privacy in _texts(case):
+            if spoken := _spoken(text):
+                classes.setdefault(spoken, set()).add(privacy)
+        self._classes = {spoken: frozenset(of_text) for spoken, of_text in classes.items()}
+        self._starting: dict[str, list[Spoken]] = {}
+        for spoken in sorted(classes, key=len, reverse=True):
+            self._starting.setdefault(spoken[0], []).append(spoken)
+
+    def needs(self, sentence: str) -> tuple[Classes, ...]:
+        """For each text of the case in the sentence, the longest first, the classes of the keys it stands under."""
+        said, at, found = _spoken(sentence), 0, []
+        while at < len(said):
+            here = next((s for s in self._starting.get(said[at], ()) if said[at : at + len(s)] == s), ())
+            if here:
+                found.append(self._classes[here])
+            at += len(here) or 1
+        return tuple(dict.fromkeys(found))
+
+    def reason(self, verdict: Verdict) -> Classed:
+        """The reason of an answer; without what it quotes, or as the bare claim, for who may not see that."""
+        answer, claim = verdict.answer, f"{verdict.criterion.claim}."
+        bare = answer.bare and Classed(answer.bare, self.needs(answer.bare), claim)
+        rests_on = tuple(frozenset([one]) for path in answer.where if (one := self._told(path)))
+        return Classed(answer.reason, (*self.needs(answer.reason), *rests_on), bare or claim)
+
+    def mend(self, verdict: Verdict, instead: str) -> Classed:
+        """What settles an answer; `instead` for who may not see what that quotes."""
+        settle = verdict.answer.to_settle
+        return Classed(settle, self.needs(settle), instead)
+
+    def _told(self, path: KeyPath) -> Privacy | None:
+        """The class of a key that holds a number, a day or a choice; None for a table, a text and what is not recorded."""
+        part: object = self._case
+        for at, name in enumerate(path):
+            if isinstance(name, int):
+                part = part[name] if isinstance(part, tuple) and name < len(part) else None
+            elif not isinstance(part, Part) or name not in type(part).model_fields:
+                return None
+            elif at == len(path) - 1:
+                value = getattr(part, name)
+                text = isinstance(value, str) and not _is_choice(type(part).model_fields[name].annotation)
+                return None if text or value is None or isinstance(value, (Part, tuple)) else part.privacy(name)
+            else:
+                part = getattr(part, name)
+        return None
+
+
+def _is_choice(kind: object) -> bool:
+    """Whether a key holds one of a few words that the program knows."""
+    return get_origin(kind) is Literal or any(map(_is_choice, get_args(kind)))
+
+
+def _spoken(text: str) -> Spoken:
+    return tuple(_WORD.findall(text.casefold()))
+
+
+def _texts(part: Part) -> Iterator[tuple[str, Privacy]]:
+    """Each text of a part and of the parts in it, with its class."""
+    for name, entry_of in type(part).model_fields.items():
+        if name in _NO_QUOTATION or _is_choice(entry_of.annotation):
+            continue
+        value = getattr(part, name)
+        for entry in value if isinstance(value, tuple) else (value,):
+            if isinstance(entry, Part):
+                yield from _texts(entry)
+            elif isinstance(entry, str):
+                yield entry, part.privacy(name)
+    if isinstance(part, Case):
+        yield from _of_rows(part.records, TRIAL)
+        yield from _of_rows(part.sessions, SESSIONS)
+
+
+def _of_rows(rows: tuple[Row, ...] | tuple[SessionRow, ...], sheet: Sheet) -> Iterator[tuple[str, Privacy]]:
+    names = [column.name for column in sheet.columns if column.kind in ("id", "words")]
+    for row in rows:
+        yield from ((text, sheet.by_name[name].privacy) for name in names if (text := getattr(row, name)))
