@@ -122,8 +122,9 @@ def _missed(verdict: Verdict, case: Case, evidence: Evidence, words: Words) -> A
 
 def _nearly(verdict: Verdict, evidence: Evidence) -> bool:
     """Whether most stops were done, so that only the missed ones are open."""
-    done = [fact for fact_id in verdict.answer.facts if (fact := evidence.of(fact_id)) and fact.value is not None]
-    return verdict.open and verdict.criterion.id == _STOPS and any(fact.value >= LEAST_SHARE for fact in done)
+    facts = (evidence.of(fact_id) for fact_id in verdict.answer.facts)
+    done = [fact.value for fact in facts if fact is not None and fact.value is not None]
+    return verdict.open and verdict.criterion.id == _STOPS and any(share >= LEAST_SHARE for share in done)
 
 
 def _limits(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:

@@ -37,7 +37,7 @@ def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:
     asked = [wanted.id for wanted in case.configuration.features]
     sites = driving_sites(features()[name] for name in asked)
     known = frozenset() if sites == ALL_SITES else sites
-    found = {}
+    errors: dict[str, Mapping[str, Any]] = {}
     for key, said in words["errors"].items():
         if key in _ONLY_WITH and not any(name in asked for name in _ONLY_WITH[key]):
             continue
@@ -47,8 +47,8 @@ def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:
         }
         looks = list(dict.fromkeys(texts["look"] for texts in own if "look" in texts))
         for_all = {name: text for name, text in said.items() if isinstance(text, str)}
-        found[key] = {"stop": False} | for_all | first | ({"look": " ".join(looks)} if looks else {})
-    return found
+        errors[key] = {"stop": False} | for_all | first | ({"look": " ".join(looks)} if looks else {})
+    return errors
 
 
 def error_tables(

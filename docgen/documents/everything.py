@@ -24,6 +24,7 @@ from docgen.documents.daily_use import daily_use
 from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.order_lines import claim_answered, fits_together, order_line
 from docgen.documents.phrase import Words, number
+from docgen.documents.places import places
 from docgen.documents.progress import progress_tables
 from docgen.documents.quoting import Quotations
 from docgen.documents.record_index import record_index
@@ -165,7 +166,7 @@ def everything(
             "stage_names": tuple({"number": n, "name": stage_name(n, words)} for n in _stages_named(case)),
             "trial_days": {"on": tuple(sorted({row.date for row in case.records}))},
             "trial_sessions": tuple(_sessions(case, evidence, shown)),
-            "places": tuple(_places(case, evidence, shown)),
+            "places": tuple(places(evidence, shown)),
             "unfair": tuple(_unfair(case, evidence, words)),
             "taught_people": tuple(_taught(case)),
             "mastery": tuple(_mastery(evidence, words)),
@@ -377,13 +378,19 @@ def _alternative(case: Case, alternative: Alternative, evidence: Evidence, shown
         "difference": shown(difference),
         "verdict": difference.verdict if difference else "",
         "method": method.name if method else "",
-        "excludes_zero": bool(difference and (difference.low > 0 or difference.high < 0)),
+        "excludes_zero": difference is not None and _excludes_zero(difference),
         "_labels": {
             "reason": f"why {alternative.name} will not do",
             "told": f"why {alternative.name} will not do",
             "on": f"date {alternative.name} was considered",
         },
     }
+
+
+def _excludes_zero(difference: Fact) -> bool:
+    """Whether the interval of a difference lies on one side of nought."""
+    low, high = difference.low, difference.high
+    return (low is not None and low > 0) or (high is not None and high < 0)
 
 
 def _chosen(case: Case, evidence: Evidence, shown: Any) -> dict[str, Any]:
@@ -402,40 +409,6 @@ def _sessions(case: Case, evidence: Evidence, shown: Any) -> Iterator[dict[str, 
             "on": day,
             "success": shown(evidence.of("session", case.configuration.method, day.isoformat(), "success")),
             "_labels": {"success": "attempts done"},
-        }
-
-
-def _places(case: Case, evidence: Evidence, shown: Any) -> Iterator[dict[str, Any]]:
-    """Each place measured: what it leaves free, the speed there, and the distance the chair needs to stop."""
-    for there in evidence.stopping.places:
-        space, profile = there.space, there.profile
-        stops = profile is not None and there.room_m is not None
-        distance = evidence.of(*there.fact) if stops else None
-        yield {
-            "name": space.name,
-            "kind": space.kind,
-            "at_home": space.at_home,
-            "clear_width_mm": space.clear_width_mm,
-            "turning_mm": space.turning_mm,
-            "threshold_mm": space.threshold_mm,
-            "floor": space.floor,
-            "slope_percent": space.slope_percent,
-            "ahead_mm": space.clear_ahead_mm,
-            "says": space.says or "",
-            "stops": stops,
-            "profile": profile.name if profile else "",
-            "speed_m_s": profile.speed_m_s if profile else None,
-            "worked_out": distance is not None and distance.value is not None,
-            "distance": shown(distance),
-            "_labels": {
-                "speed_m_s": f"speed at the {space.name}",
-                "distance": f"stopping distance at the {space.name}",
-                "clear_width_mm": f"clear width of the {space.name}",
-                "ahead_mm": f"clear space ahead at the {space.name}",
-                "turning_mm": f"free floor to turn on at the {space.name}",
-                "threshold_mm": f"threshold of the {space.name}",
-                "floor": f"floor of the {space.name}",
-            },
         }
 
 

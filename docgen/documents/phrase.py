@@ -22,7 +22,7 @@ _ISO_DAY = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
 def number(fact: Fact, words: Words) -> Number | Gap:
     """The fact as a document prints it; a fact without a value is a gap that says why."""
     if fact.kind == "words":
-        text = _ISO_DAY.sub(lambda found: _day(date.fromisoformat(found.group()), words), fact.text)
+        text = _ISO_DAY.sub(lambda match: _day(date.fromisoformat(match.group()), words), fact.text)
         return Number(fact.id, text, text, verdict=fact.verdict, note=fact.note)
     if fact.value is None:
         return Gap(fact.id, words["not_recorded"].format(label=fact.note or fact.label))
@@ -77,20 +77,23 @@ def _plain(value: float | None) -> str:
 
 def decimal(number: str, words: Words) -> str:
     """The number with the decimal sign of the language."""
-    return number.replace(".", words["decimal"])
+    sign: str = words["decimal"]
+    return number.replace(".", sign)
 
 
 def _day(value: date, words: Words) -> str:
     if isinstance(value, YearOnly):
-        return words["deidentified"]["oldest_born"] if value.oldest else str(value.year)
-    return words["date"].format(day=value.day, month=words["months"][value.month - 1], year=value.year)
+        return str(words["deidentified"]["oldest_born"] if value.oldest else value.year)
+    pattern: str = words["date"]
+    return pattern.format(day=value.day, month=words["months"][value.month - 1], year=value.year)
 
 
 def short_day(value: date, near: date | None, words: Words) -> str:
     """The day; without its year when that is the year of `near`."""
     if near is None or near.year != value.year:
         return _day(value, words)
-    return words["day_of_year"].format(day=value.day, month=words["months"][value.month - 1])
+    pattern: str = words["day_of_year"]
+    return pattern.format(day=value.day, month=words["months"][value.month - 1])
 
 
 def missing(words: Words) -> Callable[[str, str], Gap]:
@@ -114,7 +117,8 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         for value in sorted(values):
             months.setdefault((value.year, value.month), []).append(str(value.day))
         last = list(months)[-1]
-        return words["lists"]["and"].join(
+        ways: Mapping[str, str] = words["lists"]
+        return ways["and"].join(
             words["date" if (year, month) == last or year != last[0] else "day_of_year"].format(
                 day=joined(of_month), month=words["months"][month - 1], year=year
             )
@@ -122,10 +126,12 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         )
 
     def joined(parts: Sequence[str], last: str = "and") -> str:
-        return words["lists"][last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
+        ways: Mapping[str, str] = words["lists"]
+        return ways[last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
 
     def mm(value: float) -> str:
-        return words["mm"].format(mm=decimal(f"{value:g}", words), inches=decimal(inches(value), words))
+        pattern: str = words["mm"]
+        return pattern.format(mm=decimal(f"{value:g}", words), inches=decimal(inches(value), words))
 
     def measure(value: float, unit: str = "") -> str:
         return decimal(f"{value:g}", words) + (f"\u00a0{unit}" if unit else "")
@@ -163,31 +169,33 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         return in_words(count) or str(count)
 
     def in_words(count: float | None) -> str:
-        numbers = words["numbers"]
+        numbers: Sequence[str] = words["numbers"]
         return numbers[int(count)] if count is not None and count == int(count) and 0 <= count < len(numbers) else ""
 
     def times(count: int) -> str:
         """How often: once, twice, three times."""
-        return (
+        return str(
             words["times"][count - 1] if 1 <= count <= len(words["times"]) else words["n_times"].format(n=spoken(count))
         )
 
     def word(value: str, table: str) -> str:
         """A key word of the case, such as a help level, in plain words."""
-        return words[table][value]
+        in_words: str = words[table][value]
+        return in_words
 
     def everyday(gap_mm: float) -> str:
         """The gap beside an everyday thing, such as "about as wide as a dime"; empty where nothing fits."""
-        found = like(gap_mm)
-        if found is None:
+        fit = like(gap_mm)
+        if fit is None:
             return ""
-        (name, n, wider_mm), said = found, words["everyday"]
+        name, n, wider_mm = fit
+        said: Mapping[str, str] = words["everyday"]
         thing = said["stack"].format(n=spoken(n), coin=said[name]) if n > 1 else said[name]
         how = "about" if abs(wider_mm) <= ABOUT_MM else "more" if wider_mm > 0 else "less"
         return said[f"{how}_{'high' if n > 1 else 'wide'}"].format(thing=thing)
 
-    def plural(count: float, one: str, many: str) -> str:
-        return one if count == 1 else many
+    def plural(count: float, single: str, many: str) -> str:
+        return single if count == 1 else many
 
     plain = (
         day,

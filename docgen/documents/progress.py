@@ -239,10 +239,10 @@ def _coached(case: Case) -> Iterator[dict[str, Any]]:
             days.setdefault(row.coach, set()).add(row.date)
     for coach, on in sorted(days.items(), key=lambda one: -len(one[1])):
         fitting = fits.get(coach, [])
-        person = fitting[0] if len(fitting) == 1 else None
+        coached_by = fitting[0] if len(fitting) == 1 else None
         yield {
-            "name": f"{person.name} ({coach})" if person else coach,
-            "relation": person.relation or "" if person else "",
+            "name": f"{coached_by.name} ({coach})" if coached_by else coach,
+            "relation": coached_by.relation or "" if coached_by else "",
             "n": len(on),
         }
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import count, product
 from string import ascii_uppercase
 from typing import Any
@@ -20,8 +20,10 @@ _NEAREST = ("hands_on_stop", "arms_length", "same_room", "in_sight", "on_call", 
 
 def task_name(case: Case, task: str, words: Words) -> str:
     """A task in words: of the stages, of the trial, or one of the client's own places."""
-    own = [part.name for part in (*case.spaces, *case.trial.tasks) if part.id == task]
-    return words["tasks"].get(task) or (own[0] if own else task.replace("_", " "))
+    named: Mapping[str, str] = words["tasks"]
+    spaces = (space.name for space in case.spaces if space.id == task)
+    own = next(spaces, None) or next((tried.name for tried in case.trial.tasks if tried.id == task), None)
+    return named.get(task) or own or task.replace("_", " ")
 
 
 def _one_try(case: Case, task: str, words: Words) -> str:
@@ -32,7 +34,8 @@ def _one_try(case: Case, task: str, words: Words) -> str:
 
 def stage_name(stage: int, words: Words) -> str:
     """The name of a stage."""
-    return words["figures"]["ladder_names"][stage]
+    names: Sequence[str] = words["figures"]["ladder_names"]
+    return names[stage]
 
 
 def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, words: Words) -> dict[str, Any]:
@@ -101,7 +104,7 @@ def _profile_of(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
         return next(_profiles(case, stage, ()), None) or missing(words)(
             "configuration.profiles", "which profile is the slowest"
         )
-    return words["of_the_place"]
+    return str(words["of_the_place"])
 
 
 def _nearest(case: Case, stage: Stage, tasks: Collection[str]) -> str:
@@ -118,7 +121,7 @@ def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
     Where something else holds in a place for now, that follows. A stop asked for on the way is as near as what it is part of.
     """
     if task in STOP_TASKS and task not in tasks_of(stage, case):
-        return words["as_on_the_way"]
+        return str(words["as_on_the_way"])
     places = [place for place in case.supervision if task in place.covers]
     level = _nearest(case, stage, (task,))
     who = dict.fromkeys(place.by for place in places if place.by and place.level == level and not place.for_now)

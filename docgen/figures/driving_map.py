@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from typing import Literal
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
@@ -59,7 +60,8 @@ def _drawn(move: str, does: str, text: str, bottom: float) -> list[Shape]:
                 *paragraph(_X + 14, _Y + 75, said, 38, 2, 11),
             ]
         case "left" | "right":
-            sign, anchor = (-1, "end") if move == "left" else (1, "start")
+            anchor: Literal["start", "end"] = "end" if move == "left" else "start"
+            sign = -1 if move == "left" else 1
             return [
                 *_turn(sign),
                 Text(_X + sign * 100, _Y - 68, does, 11.5, True, anchor),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from docgen.case.asked import Mount
@@ -56,7 +56,12 @@ def _list(found: Sequence[Mount], y: float, head: str) -> list[Shape]:
 
 def _pair(kind: str, words: Mapping[str, str], foot: bool) -> list[Shape]:
     """Right with a tick, wrong with a cross; an outline is of a shoe where all that have one stand at a foot."""
-    draw = {"lines": _lines, "edge": _edge, "outline": partial(_outline, _shoe() if foot else _hand())}[kind]
+    drawings: dict[str, Callable[[float, float], list[Shape]]] = {
+        "lines": _lines,
+        "edge": _edge,
+        "outline": partial(_outline, _shoe() if foot else _hand()),
+    }
+    draw = drawings[kind]
     return [
         *draw(20, 0.0),
         Poly(((114, 30), (121, 39), (137, 16)), closed=False, width=3.5),

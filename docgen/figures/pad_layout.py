@@ -154,7 +154,7 @@ def _poly(outline: Outline, fill: float | None = 0.95, width: float = 1.0) -> Po
     return Poly(tuple((round(x * _SCALE, 2), round(y * _SCALE, 2)) for x, y in outline), fill=fill, width=width)
 
 
-def _box(left: float, top: float, w: float, h: float, is_round: bool = False) -> Shape:
+def _box(left: float, top: float, w: float, h: float, is_round: bool = False) -> Circle | Rect:
     if is_round:
         return Circle((left + w / 2) * _SCALE, (top + h / 2) * _SCALE, w / 2 * _SCALE, fill=_GREY, width=1.2)
     return Rect(left * _SCALE, top * _SCALE, w * _SCALE, h * _SCALE, fill=_GREY, radius=2, width=1.2)
@@ -277,7 +277,9 @@ def _side(body: Body, parts: Sequence[Drawn], seen: str, words: Mapping[str, str
         elif part.side == seen:
             x, y = (part.along, part.up) if part.mount.site != "knee" else KNEE_SIDE
             box = _box(x - length / 2, y - part.high / 2, length, part.high, part.round)
-            shapes.append(box if part.round else replace(box, fill=None, width=1.6))  # what is behind it can be seen
+            shapes.append(
+                replace(box, fill=None, width=1.6) if isinstance(box, Rect) else box
+            )  # what is behind it can be seen
             later += _numbered(part, x, y, 0, -1, min(length, part.high))
     whole = [*shapes, *later]
     if on_plate := [part.mount.angle_deg or 0.0 for part in parts if part.mount.held_by == "foot_plate"]:

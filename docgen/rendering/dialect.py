@@ -28,11 +28,16 @@ _WORDS_ALONE = re.compile(rf"(?:[^\\!*_\[\]]|{_ESCAPED.pattern})*")  # nothing t
 _RULES = ["heading", "list", "table", "blockquote", "emphasis", "link", "image", "escape", "hr"]
 
 
+class _Parser(MarkdownIt):
+    def validateLink(self, url: str) -> bool:
+        """Any target: the tree refuses what it does not know."""
+        return True
+
+
 @cache
 def _parser() -> MarkdownIt:
-    parser = MarkdownIt("zero", {"html": False, "alerts": True, "tasklists": True, "maxNesting": 2 * MOST_LEVELS})
+    parser = _Parser("zero", {"html": False, "alerts": True, "tasklists": True, "maxNesting": 2 * MOST_LEVELS})
     parser.enable(_RULES)
-    parser.validateLink = lambda target: True  # the tree refuses what it does not know
     parser.core.ruler.at("inline", _inline)
     return parser
 

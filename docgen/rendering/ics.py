@@ -67,4 +67,4 @@ def calendar_bytes(events: Sequence[Event], zone: str, stamp: datetime, name: st
         if event.says:
             entry.add("description", event.says)
         calendar.add_component(entry)
-    return calendar.to_ical()
+    return bytes(calendar.to_ical())

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import datetime
 from dataclasses import dataclass
-from datetime import date
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class Labels:
     warning: str = "Warning"
     caution: str = "Caution"
 
-    def day(self, on: date) -> str:
+    def day(self, on: datetime.date) -> str:
         """The date as printed, such as 25 November 2026."""
         return self.day_form.format(day=on.day, month=self.months[on.month - 1], year=on.year)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 from io import BytesIO
+from typing import Any, cast
 
 from docgen.scene import Scene
 
@@ -41,14 +42,13 @@ def _one_page(scene: Scene) -> bytes:
     from reportlab.pdfgen.canvas import Canvas
 
     from docgen.rendering.fonts import FACES, register
-    from docgen.rendering.pdf.canvas import without_ascii_armour
     from docgen.rendering.pdf.drawing import paint
+    from docgen.rendering.pdf.inside import without_ascii_armour
 
     register()
     file = BytesIO()
-    canvas = Canvas(
-        file, pagesize=(scene.w, scene.h), pageCompression=0, invariant=1, initialFontName=FACES[False, False]
-    )
+    face = cast(Any, FACES[False, False])  # its stubs ask for a number
+    canvas = Canvas(file, pagesize=(scene.w, scene.h), pageCompression=0, invariant=1, initialFontName=face)
     paint(scene, canvas, 0, 0)
     canvas.showPage()
     with without_ascii_armour():

@@ -16,7 +16,7 @@ import traceback
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, cast
 
 from jinja2 import StrictUndefined, TemplateError, TemplateRuntimeError, TemplateSyntaxError, Undefined, nodes
 from jinja2.loaders import BaseLoader
@@ -145,7 +145,7 @@ def escape(text: str) -> str:
 
 @pass_context  # so that Jinja2 cannot print a constant by itself beforehand
 def _finalize(context: Context, value: Any) -> Any:
-    env = context.environment
+    env = cast(_Environment, context.environment)
     if isinstance(value, Undefined):
         return value  # refuses by itself when it is printed
     if hasattr(value, "__html__"):
@@ -285,7 +285,7 @@ def _batch(values: Iterable[Any], size: int) -> Iterator[list[Any]]:
 
 def fill(env: SandboxedEnvironment, name: str, context: Mapping[str, Any]) -> str:
     """The template's Markdown. Raises TemplateProblem with the line of the template."""
-    env.left = _ALLOWANCE
+    cast(_Environment, env).left = _ALLOWANCE
     try:
         return env.get_template(name).render(context)
     except TemplateSyntaxError as failure:

@@ -210,7 +210,8 @@ class _Builder:
             caption = line.plain().removeprefix(_CAPTION)
         rows: list[Node] = []
         aligns: tuple[str, ...] = ()
-        header, row_aligns = False, []
+        header = False
+        row_aligns: list[str] = []
         while (token := self.stream[self.at]).type != "table_close":
             self.at += 1
             if token.type in ("thead_open", "tbody_open"):

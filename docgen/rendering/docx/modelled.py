@@ -22,9 +22,9 @@ def styles(reference: Reference, ours: str) -> tuple[bytes, dict[str, str]]:
     A style of the same kind and name is the reference's. A style of ours that is added gives up its
     typeface, so that the reference's rules; numbering of the reference's styles is not taken over.
     """
-    root, names = copy.deepcopy(reference.styles), {}
+    root, names = copy.deepcopy(reference.styles), dict[str, str]()
     for number in list(root.iter(f"{W}numPr")):
-        number.getparent().remove(number)
+        _take_out(number)
     theirs = {(s.get(f"{W}type"), _name(s).lower()): s.get(f"{W}styleId", "") for s in root.findall(f"{W}style")}
     taken = set(theirs.values())
     added = []
@@ -36,14 +36,21 @@ def styles(reference: Reference, ours: str) -> tuple[bytes, dict[str, str]]:
             names[id] = f"docgen{id}" if id in taken else id
             added.append(style)
     for style in added:
-        style.set(f"{W}styleId", names[style.get(f"{W}styleId")])
-        style.attrib.pop(f"{W}default", None)
+        style.set(f"{W}styleId", names[style.get(f"{W}styleId", "")])
+        if f"{W}default" in style.attrib:
+            del style.attrib[f"{W}default"]
         for fonts in style.findall(f"{W}rPr/{W}rFonts"):
-            fonts.getparent().remove(fonts)
+            _take_out(fonts)
         for link in style.iter(f"{W}basedOn", f"{W}next"):
-            link.set(f"{W}val", names.get(link.get(f"{W}val"), link.get(f"{W}val")))
+            used = link.get(f"{W}val", "")
+            link.set(f"{W}val", names.get(used, used))
         root.append(style)
     return _bytes(root), {ours: used for ours, used in names.items() if ours != used}
+
+
+def _take_out(element: etree._Element) -> None:
+    if (above := element.getparent()) is not None:
+        above.remove(element)
 
 
 def renamed(content: str, names: Mapping[str, str]) -> str:

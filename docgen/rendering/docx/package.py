@@ -6,7 +6,7 @@ import io
 import zipfile
 from collections.abc import Mapping, Sequence
 from datetime import datetime, time
-from typing import Any
+from typing import TYPE_CHECKING, Any, cast
 
 from docx.opc.constants import CONTENT_TYPE, RELATIONSHIP_TYPE
 from docx.opc.oxml import CT_Types, serialize_part_xml
@@ -22,6 +22,9 @@ from docgen.rendering.labels import Labels
 from docgen.rendering.page import Page
 from docgen.rendering.paper import SHEETS, text_area
 from docgen.rendering.style import Style
+
+if TYPE_CHECKING:
+    from docx.package import Package as DocumentPackage
 
 _HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
 _ZIP_EPOCH = (1980, 1, 1, 0, 0, 0)  # the earliest a zip can hold
@@ -55,7 +58,9 @@ class Package:
     def __init__(self, page: Page, style: Style, labels: Labels) -> None:
         self.page, self.style, self.labels = page, style, labels
         self.model = page.letterhead.reference if page.letterhead else None
-        self._package = OpcPackage()
+        self._package = cast(
+            "DocumentPackage", OpcPackage()
+        )  # what its parts are typed to want; they use no more of it
         name, kind = PackURI("/word/document.xml"), CONTENT_TYPE.WML_DOCUMENT_MAIN
         self._document = _Growing(name, kind, None, self._package)
         self._package.relate_to(self._document, RELATIONSHIP_TYPE.OFFICE_DOCUMENT)
@@ -81,7 +86,7 @@ class Package:
     def finished(self, body: str, ordered: Sequence[tuple[int, int]]) -> bytes:
         """The file. `ordered` is the level and first number of each numbered list of the body."""
         kinds, relations = CONTENT_TYPE, RELATIONSHIP_TYPE
-        styles, names = _bytes(styles_xml(self.style, self.page.lang, self.area[0], self._accent)), {}
+        styles, names = _bytes(styles_xml(self.style, self.page.lang, self.area[0], self._accent)), dict[str, str]()
         if self.model:
             styles, names = modelled.styles(self.model, styles.decode().removeprefix(_HEAD))
         self._related("styles", kinds.WML_STYLES, relations.STYLES, styles)
@@ -198,7 +203,7 @@ class Package:
     def _zipped(self) -> bytes:
         """The package as a zip with one fixed date; pictures are stored, being compressed already."""
         parts = self._package.parts
-        kinds = CT_Types.new()
+        kinds = cast(Any, CT_Types).new()
         kinds.add_default("jpeg", "image/jpeg")
         kinds.add_default("png", _PNG)
         kinds.add_default("rels", CONTENT_TYPE.OPC_RELATIONSHIPS)

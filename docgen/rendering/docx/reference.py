@@ -16,7 +16,7 @@ import zipfile
 import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, cast
 
 from lxml import etree
 
@@ -234,7 +234,7 @@ class _Reader:
             tree = etree.fromstring(data, parser)
         except (etree.XMLSyntaxError, ValueError):
             raise ReferenceProblem(f"holds a part ({root}) that is not well-formed XML") from None
-        if tree.getroottree().docinfo.doctype or etree.QName(tree).localname != root:
+        if cast(Any, tree.getroottree().docinfo).doctype or etree.QName(tree).localname != root:
             raise ReferenceProblem(f"holds something else where its {root} should be")
         return tree
 

@@ -7,19 +7,17 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from io import BytesIO
 from itertools import groupby
-from typing import Literal
+from typing import Any, Literal, cast
 
-from reportlab import rl_config
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase.pdfdoc import XMP
-from reportlab.pdfbase.pdfmetrics import getFont
 from reportlab.pdfgen.canvas import Canvas
 
 from docgen.rendering.fonts import FACES, register
 from docgen.rendering.markup import escaped
 from docgen.rendering.page import Page
 from docgen.rendering.paper import SHEETS
-from docgen.rendering.pdf import operators
+from docgen.rendering.pdf import inside, operators
 from docgen.rendering.pdf.lines import Line, Link, line_width
 from docgen.rendering.pdf.structure import Box, Element, LinkArea, Mark, Places, write_structure
 from docgen.rendering.style import Shade
@@ -45,7 +43,7 @@ class TaggedCanvas(Canvas):
             invariant=1,
             lang=page.lang,
             pdfVersion=(1, 7),
-            initialFontName=FACES[False, False],
+            initialFontName=cast(Any, FACES[False, False]),  # its stubs ask for a number
         )
         self.setTitle(page.title)
         self.setAuthor(page.author)
@@ -64,19 +62,12 @@ class TaggedCanvas(Canvas):
 
     def finished(self) -> bytes:
         """The document's bytes; nothing can be painted afterwards."""
-        write_structure(self._doc, self.root, self._painted, self._boxes, self._places)
-        self._spaces_for_unused_codes()
-        with without_ascii_armour():
+        document = inside.document_of(self)
+        write_structure(document, self.root, self._painted, self._boxes, self._places)
+        inside.spaces_for_unused_codes(FACES.values(), document)
+        with inside.without_ascii_armour():
             self.save()
         return self.file.getvalue()
-
-    def _spaces_for_unused_codes(self) -> None:
-        """Codes no page shows stand for a space: reportlab has them stand for U+0000, which no font may
-        map to. Source: ISO 14289-1:2014, 7.21.7."""
-        for face in FACES.values():
-            state = getFont(face).state.get(self._doc)
-            for subset in state.subsets if state else ():
-                subset[:] = [code or ord(" ") for code in subset]
 
     def showPage(self) -> None:
         """End the page; marks are counted anew on the next."""
@@ -154,7 +145,7 @@ class TaggedCanvas(Canvas):
         self._grounds(rows, size, gap_fill)
         for passage, link, parts in _stretches(rows):
             holder = element
-            for inner in (passage, link and link.element):
+            for inner in (passage, link.element if link else None):
                 if inner is not None:
                     if inner not in self._painted[holder]:
                         self._painted[holder].append(inner)
@@ -169,12 +160,12 @@ class TaggedCanvas(Canvas):
 
     def show(self, rows: Sequence[Row], size: float, shade: Shade) -> None:
         """Paint pieces one behind the other in each row; the caller marks them."""
-        code = [operators.ink(shade), "BT"]
+        code, document = [operators.ink(shade), "BT"], inside.document_of(self)
         current = ""
         for x, y, pieces in rows:
             code.append(f"1 0 0 1 {x:.2f} {y:.2f} Tm")
             for piece in pieces:
-                for font, shown in operators.words(piece.text, piece.run.face, self._doc):
+                for font, shown in operators.words(piece.text, piece.run.face, document):
                     if font != current:
                         code.append(f"{font} {size:g} Tf")
                         current = font
@@ -211,17 +202,6 @@ def _stretches(rows: Sequence[Row]) -> Iterator[tuple[Element | None, Link | Non
             x += sum(piece.width for piece in pieces)
     if parts:
         yield *within, parts
-
-
-@contextmanager
-def without_ascii_armour() -> Iterator[None]:
-    """Streams stay binary: smaller and faster. The setting is the library's and is put back."""
-    before = rl_config.useA85
-    rl_config.useA85 = 0
-    try:
-        yield
-    finally:
-        rl_config.useA85 = before
 
 
 def _xmp(page: Page) -> str:

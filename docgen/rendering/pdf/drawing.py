@@ -8,6 +8,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from docgen.rendering.fonts import FACES, printable
 from docgen.rendering.pdf import operators
+from docgen.rendering.pdf.inside import document_of
 from docgen.rendering.pdf.lines import text_width
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
@@ -57,7 +58,7 @@ def _text(shape: Text, canvas: Canvas, height: float) -> list[str]:
     face, text = FACES[shape.bold, False], printable(shape.text)
     x = shape.x - _BEFORE[shape.anchor] * text_width(shape.text, shape.size, shape.bold)
     code = [operators.ink(shape.shade), f"BT 1 0 0 1 {x:.2f} {height - shape.y:.2f} Tm"]
-    for font, shown in operators.words(text, face, canvas._doc):
+    for font, shown in operators.words(text, face, document_of(canvas)):
         code.append(f"{font} {shape.size:g} Tf {shown}")
     return [*code, "ET"]
 

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
-from reportlab.pdfbase.pdfmetrics import getFont
-
 from docgen.rendering.fonts import FACES, printable, register
+from docgen.rendering.pdf.inside import char_widths
 from docgen.rendering.pdf.structure import Element
 
 # a word too long for a line is best cut after one of these
@@ -53,10 +52,10 @@ Line = tuple[Piece, ...]
 
 
 @cache
-def _widths(face: str) -> dict[int, float]:
+def _widths(face: str) -> Mapping[int, float]:
     """Width of each character of a face in thousandths of its size."""
     register()
-    return getFont(face).face.charWidths
+    return char_widths(face)
 
 
 @lru_cache(maxsize=20_000)

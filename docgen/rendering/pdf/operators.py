@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from reportlab.pdfbase.pdfdoc import PDFDocument
-from reportlab.pdfbase.pdfmetrics import getFont
 
+from docgen.rendering.pdf.inside import codes_given, encoded, first_subset
 from docgen.rendering.style import Shade
 
 # how far the handles of a quarter of a circle stand from its ends, in units of the radius: 4/3 (sqrt(2) - 1)
@@ -60,18 +60,15 @@ def painted(fill: bool, stroke: bool) -> str:
 
 def words(text: str, face: str, document: PDFDocument) -> Iterator[tuple[str, str]]:
     """The text in parts: the name that the document has for the letters of each, and its operator."""
-    font = getFont(face)
-    state = font.state.get(document)
+    given = codes_given(face, document)
     text = text.replace("\xa0", " ")  # as splitString takes it
-    if state and state.assignments.keys() >= set(
-        map(ord, text)
-    ):  # each letter has its code, so nothing is left to assign
-        codes = text.translate(state.assignments)
+    if given and given.keys() >= set(map(ord, text)):  # each letter has its code, so nothing is left to assign
+        codes = text.translate(given)
         if codes.isascii() or max(codes) <= "\xff":
-            yield font.getSubsetInternalName(0, document), f"<{codes.encode('latin-1').hex()}> Tj"
+            yield first_subset(face, document), f"<{codes.encode('latin-1').hex()}> Tj"
             return
-    for subset, letters in font.splitString(text, document):
-        yield font.getSubsetInternalName(subset, document), f"<{letters.hex()}> Tj"
+    for subset, letters in encoded(text, face, document):
+        yield subset, f"<{letters.hex()}> Tj"
 
 
 def _colour(shade: tuple[float, float, float]) -> str:

@@ -12,7 +12,7 @@ from docgen.rendering.pdf.blocks import Block, Heading, Item, PageBreak, Stack, 
 from docgen.rendering.pdf.boxes import Callout
 from docgen.rendering.pdf.canvas import ASCENT, TaggedCanvas
 from docgen.rendering.pdf.lines import Line, Run, broken, line_width
-from docgen.rendering.style import Style
+from docgen.rendering.style import Shade, Style
 
 _EDGE = 30.0  # from the upper edge of the sheet to the head, from the lower to the foot
 _HEAD_GAP = 14.0  # least space between head and text
@@ -65,7 +65,7 @@ class Furniture:
         lines: Sequence[Line],
         x: float,
         y: float,
-        shade: float,
+        shade: Shade,
         to_the_left: bool = False,
     ) -> None:
         size, leading = self.style.furniture.size, self.style.furniture.leading

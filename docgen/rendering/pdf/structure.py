@@ -21,8 +21,9 @@ from reportlab.pdfbase.pdfdoc import (
     PDFObject,
     PDFObjectReference,
     PDFString,
-    PDFtrue,
 )
+
+from docgen.rendering.pdf.inside import enter_in_structure, mark_tagged, pages_of, reference
 
 
 @dataclass(slots=True, eq=False)
@@ -118,23 +119,20 @@ class _Writer:
 
     def __init__(self, doc: PDFDocument, painted: Painted, boxes: Mapping[Element, Box], places: Places) -> None:
         self.doc, self.painted, self.boxes, self.places = doc, painted, boxes, places
-        self.page_references = [doc.Reference(page) for page in doc.Pages.pages]
-        self.pages = [self._written(reference) for reference in self.page_references]
+        self.page_references = [reference(doc, page) for page in pages_of(doc)]
+        self.pages = [self._written(number) for number in self.page_references]
         self.owners: list[list[bytes]] = [[] for _ in self.pages]
         self.annotations: list[list[PDFObjectReference]] = [[] for _ in self.pages]
         self.link_owners: list[bytes] = []
 
     def write(self, root: Element) -> None:
         tree, numbers = _Ready(), _Ready()
-        tree_reference = self.doc.Reference(tree)
+        tree_reference = reference(self.doc, tree)
         document = self._element(root, self._written(tree_reference))
         parents: list[bytes] = []
-        for at, page in enumerate(self.doc.Pages.pages):
+        for at, page in enumerate(pages_of(self.doc)):
             parents += [b"%d" % at, _array(self.owners[at])]
-            # an instance's own list of entries, so that other documents of the process stay as they are
-            page.__NoDefault__ = [*page.__NoDefault__, "StructParents", "Tabs"]
-            page.StructParents, page.Tabs = at, PDFName("S")
-            page.Annots = self.annotations[at]
+            enter_in_structure(page, at, self.annotations[at])
         for at, owner in enumerate(self.link_owners, start=len(self.pages)):
             parents += [b"%d" % at, owner]
         numbers.data = _entries({b"Nums": _array(parents)})
@@ -142,19 +140,18 @@ class _Writer:
             {
                 b"Type": b"/StructTreeRoot",
                 b"K": _array([document]),
-                b"ParentTree": self._written(self.doc.Reference(numbers)),
+                b"ParentTree": self._written(reference(self.doc, numbers)),
                 b"ParentTreeNextKey": b"%d" % (len(self.pages) + len(self.link_owners)),
             }
         )
-        self.doc.Catalog.StructTreeRoot = tree_reference
-        self.doc.Catalog.MarkInfo = PDFDictionary({"Marked": PDFtrue})
+        mark_tagged(self.doc, tree_reference)
 
-    def _written(self, reference: PDFObjectReference) -> bytes:
-        return bytes(reference.format(self.doc))
+    def _written(self, number: PDFObjectReference) -> bytes:
+        return bytes(number.format(self.doc))
 
     def _element(self, element: Element, parent: bytes) -> bytes:
         held = _Ready()
-        reference = self._written(self.doc.Reference(held))
+        own = self._written(reference(self.doc, held))
         entries = {b"Type": b"/StructElem", b"S": _name(element.tag), b"P": parent}
         for key, text in (
             (b"Alt", element.alt),
@@ -173,9 +170,9 @@ class _Writer:
         page = next((kid.page for kid in kids if isinstance(kid, Mark)), -1)
         if page >= 0:
             entries[b"Pg"] = self.pages[page]
-        entries[b"K"] = _array([self._kid(kid, reference, page) for kid in kids])
+        entries[b"K"] = _array([self._kid(kid, own, page) for kid in kids])
         held.data = _entries(entries)
-        return reference
+        return own
 
     def _kid(self, kid: Element | Mark | LinkArea, owner: bytes, page: int) -> bytes:
         """page  that of the element, on which a mark need not name its own"""
@@ -208,10 +205,10 @@ class _Writer:
         else:
             address = PDFString(link.target)
             annotation["A"] = PDFDictionary({"Type": PDFName("Action"), "S": PDFName("URI"), "URI": address})
-        reference = self.doc.Reference(annotation)
-        self.annotations[link.page].append(reference)
+        number = reference(self.doc, annotation)
+        self.annotations[link.page].append(number)
         self.link_owners.append(owner)
-        return _entries({b"Type": b"/OBJR", b"Pg": self.pages[link.page], b"Obj": self._written(reference)})
+        return _entries({b"Type": b"/OBJR", b"Pg": self.pages[link.page], b"Obj": self._written(number)})
 
 
 def _rounded(box: Box) -> list[float]:
