@@ -22,11 +22,14 @@ from docgen.errors import UserError
 from docgen.figures.draw import drawings
 from docgen.packet import assess, in_language, reading_facts, render, wording
 from docgen.packet.translation import texts, translated
+from docgen.rendering.formats import format_names, is_fixed_size
 
 DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 PHRASED = [source for source in DEMO_FOLDERS if (source / "es.toml").is_file()]
 SOURCE = next(f for f in DEMO_FOLDERS if f.name == "pilar-nakashima-holt")
-FILES = {"guide.es.docx", "guide.es.html", "guide.es.pdf", "guide_large.es.docx", "guide_large.es.pdf"}
+FILES = {f"guide.es.{suffix}" for suffix in format_names()} | {
+    f"guide_large.es.{suffix}" for suffix in format_names() if is_fixed_size(suffix)
+}
 
 
 @pytest.fixture
@@ -46,6 +49,14 @@ def case(tmp_path):
 
 
 # ---- files ----------------------------------------------------------------------------------------------
+
+
+def test_the_guide_is_in_large_print_where_its_letters_cannot_be_made_larger():
+    assert {
+        "guide.es.html",
+        "guide_large.es.docx",
+        "guide_large.es.pdf",
+    } <= FILES and "guide_large.es.html" not in FILES
 
 
 def test_the_spanish_files_stand_beside_the_english_ones_which_stay_as_they_are(tmp_path):

@@ -344,6 +344,6 @@ def test_past_the_card_the_spanish_guide_has_block_for_block_what_the_english_on
 
 
 def test_spanish_is_a_language_with_the_guide_alone():
-    assert languages() == ("es",)
+    assert "es" in languages()
     assert tuple(wording_of("es").documents) == ("guide",)
     assert in_language(assess(DEMO_FOLDERS[0]), "es", ["letter"]).trees == {}
