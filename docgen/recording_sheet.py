@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
 from typing import Any
 
 from docgen.case.record import COLUMNS, Column
 from docgen.packet import language_words, template_tree
-from docgen.rendering.page import Page
+from docgen.rendering.page import NO_DATE, Page
 
 # What is the same for a whole block stands once at the top of the sheet; the rest is a row an attempt.
-_NO_DATE = date(1980, 1, 1)
 _ONCE = ("date", "method", "order", "supervisor", "seating", "speed_m_s")
 
 
@@ -24,7 +22,7 @@ def clipboard_pdf(case_id: str, lang: str = "en") -> bytes:
     attempt = [column for column in COLUMNS if not _once(column)]
     tree = template_tree("_clipboard.md", {"block": _shown(block), "attempt": _shown(attempt)}, lang)
     words = language_words(lang)
-    page = Page(words["clipboard"], f"{case_id}, {words['clipboard'].lower()}", _NO_DATE)
+    page = Page(words["clipboard"], f"{case_id}, {words['clipboard'].lower()}", NO_DATE)
     # an empty sheet carries no date of its own: the block's date is written by hand
     return render(tree, page, {}, labels=replace(ENGLISH, day_form="\u00a0"))
 

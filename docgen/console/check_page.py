@@ -7,11 +7,11 @@ import textwrap
 from collections.abc import Mapping
 from typing import Any
 
+from docgen.console.width import WIDTH
 from docgen.criteria.criterion import HEADINGS
 from docgen.criteria.sentences import counted
 
 _STATUS = {"met": "met", "not_met": "NOT MET", "cannot_tell": "CANNOT TELL", "does_not_apply": "does not apply"}
-_WIDTH = 100
 _MOST_PLACES = 3
 _WEIGHTS = {"blocks": "Must be settled first", "query": "A reviewer may ask", "advise": "Good practice"}
 
@@ -88,7 +88,7 @@ def _closing(report: Mapping[str, Any]) -> list[str]:
         *textwrap.wrap(
             f"{n_met} met, {n_other} do not apply. An answer of met means that the record holds what reviewers look for, "
             "not that the request will be paid.",
-            _WIDTH,
+            WIDTH,
         ),
     ]
 
@@ -104,7 +104,7 @@ def _approval_text(approval: Mapping[str, Any] | None) -> list[str]:
             f", but changed since: {', '.join(approval['changed'])}. The packet is a draft until it is approved again."
         )
     )
-    return textwrap.wrap(told, _WIDTH, subsequent_indent="  ")
+    return textwrap.wrap(told, WIDTH, subsequent_indent="  ")
 
 
 def rules_text(report: Mapping[str, Any]) -> list[str]:
@@ -112,12 +112,12 @@ def rules_text(report: Mapping[str, Any]) -> list[str]:
     told = f"Rules: {report['payer_name']}, reviewed {report['rules_reviewed_on']}."
     if report["payer"] != report["payer_of_case"]:
         told += f" The case itself names the payer '{report['payer_of_case']}'."
-    lines = textwrap.wrap(told, _WIDTH, subsequent_indent="  ")
+    lines = textwrap.wrap(told, WIDTH, subsequent_indent="  ")
     if report["rules_overdue"]:
         lines += textwrap.wrap(
             f"These rules were due for review by {report['rules_review_by']} and may have changed: "
             "look up the payer's current policy before relying on this.",
-            _WIDTH,
+            WIDTH,
             subsequent_indent="  ",
         )
     return lines
@@ -234,7 +234,7 @@ def _calendar(report: Mapping[str, Any]) -> list[str]:
         done = f" (done {entry['done_on']})" if entry["done_on"] else ""
         lines += textwrap.wrap(
             f"{entry['on']}  {_stands(entry):<12}  {entry['what']}{done}",
-            _WIDTH,
+            WIDTH,
             initial_indent="  ",
             subsequent_indent=" " * 28,
         )
@@ -242,7 +242,7 @@ def _calendar(report: Mapping[str, Any]) -> list[str]:
             line
             for told in (entry["note"], entry["source"])
             if told
-            for line in textwrap.wrap(told, _WIDTH, initial_indent=" " * 28, subsequent_indent=" " * 28)
+            for line in textwrap.wrap(told, WIDTH, initial_indent=" " * 28, subsequent_indent=" " * 28)
         ]
     return [*lines, *(f"  {line}" for line in report["undated"])]
 
@@ -263,5 +263,5 @@ def ahead(entry: Mapping[str, Any]) -> str:
 
 def _wrapped(text: str) -> list[str]:
     return textwrap.wrap(
-        text, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_long_words=False, break_on_hyphens=False
+        text, WIDTH, initial_indent="  ", subsequent_indent="    ", break_long_words=False, break_on_hyphens=False
     )

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import textwrap
 
+from docgen.console.width import WIDTH
 from docgen.criteria.criterion import HEADINGS, PARTS, Criterion, criteria
 from docgen.criteria.payer import Requirement, payers
 from docgen.errors import Problem, UserError, did_you_mean
 
-_WIDTH = 100
-
 
 def _wrapped(text: str) -> list[str]:
     return textwrap.wrap(
-        text, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_long_words=False, break_on_hyphens=False
+        text, WIDTH, initial_indent="  ", subsequent_indent="    ", break_long_words=False, break_on_hyphens=False
     )
 
 

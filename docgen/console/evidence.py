@@ -7,13 +7,12 @@ import textwrap
 from typing import Any
 
 from docgen.case.model import Case
+from docgen.console.width import WIDTH
 from docgen.documents.phrase import number
 from docgen.evidence.fact import Fact
 from docgen.evidence.gather import questions
 from docgen.packet import Assessed, language_words, reading_facts
 from docgen.rendering.template import Gap
-
-_WIDTH = 100
 
 
 def evidence_json(assessed: Assessed) -> dict[str, Any]:
@@ -40,13 +39,13 @@ def evidence_text(assessed: Assessed) -> str:
         widths = [min(most, max(len(row[i]) for row in rows)) for i, most in ((0, 62), (1, 72))]
         lines += [f"  {label:<{widths[0]}}  {value:<{widths[1]}}  {origin}".rstrip() for label, value, origin in rows]
         for formula in dict.fromkeys(_formula(fact) for fact in facts if fact.formula and name != "reading"):
-            lines += textwrap.wrap(formula, _WIDTH, initial_indent="    = ", subsequent_indent="      ")
+            lines += textwrap.wrap(formula, WIDTH, initial_indent="    = ", subsequent_indent="      ")
     lines += [
         "",
         *textwrap.wrap(
             "Ranges in brackets are at 95%. They treat attempts as independent; attempts of a few days and one learner are not, so the "
             "ranges are too narrow by an unknown amount. Totals mix first and last days; the sessions show them apart.",
-            _WIDTH,
+            WIDTH,
         ),
         "Each session by task, the mastery table, and the id of every number: docgen evidence --json",
     ]
@@ -100,7 +99,7 @@ def _asked_for(case: Case) -> list[str]:
     return [
         line
         for name, value in told
-        for line in textwrap.wrap(f"{name + ':':<16}{value or 'not recorded'}", _WIDTH, subsequent_indent=" " * 16)
+        for line in textwrap.wrap(f"{name + ':':<16}{value or 'not recorded'}", WIDTH, subsequent_indent=" " * 16)
     ]
 
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import textwrap
 
+from docgen.console.width import WIDTH
 from docgen.criteria.sentences import capital, listed
 from docgen.errors import Problem, UserError, did_you_mean
 from docgen.fit.feature import PARTS, features
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import drive_settings
-
-_WIDTH = 100
 
 PART_TITLES = {
     "control": "What drives the chair, and how it senses",
@@ -32,7 +31,7 @@ def wrapped(text: str, indent: int = 2, hang: int = 2) -> list[str]:
     """The text in lines of the page."""
     return textwrap.wrap(
         text,
-        _WIDTH,
+        WIDTH,
         initial_indent=" " * indent,
         subsequent_indent=" " * (indent + hang),
         break_long_words=False,
@@ -54,7 +53,7 @@ def features_text() -> str:
         for feature in (f for f in features().values() if f.part == part):
             lines += textwrap.wrap(
                 f"{feature.id:<{width}}  {', '.join(map(plain, feature.called_for_by))}",
-                _WIDTH,
+                WIDTH,
                 initial_indent="  ",
                 subsequent_indent=" " * (width + 4),
                 break_on_hyphens=False,

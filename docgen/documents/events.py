@@ -10,9 +10,9 @@ from docgen.documents.phrase import Words
 from docgen.evidence.training import stage_now
 from docgen.fit.schedule import sessions, visits
 from docgen.rendering.ics import Event, calendar_bytes
+from docgen.rendering.page import NO_DATE
 
 _OURS = UUID("5c0a4c43-6c5e-5d5b-9a53-0d7f4b7a6b11")  # our own, drawn once; it tells nothing of the case
-_NO_DATE = date(1980, 1, 1)
 
 
 def events(case: Case, words: Words) -> tuple[Event, ...]:
@@ -47,7 +47,7 @@ def calendar_file(case: Case, words: Words) -> bytes | None:
     found = events(case, words)
     if not found or case.training.zone is None:
         return None
-    settled = case.dates.written_on or case.request.requested_on or _NO_DATE
+    settled = case.dates.written_on or case.request.requested_on or NO_DATE
     return calendar_bytes(found, case.training.zone, datetime.combine(settled, time(), UTC), words["calendar"]["name"])
 
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
 
+from docgen.figures.lettering import wrapped
 from docgen.scene import Circle, Line, Poly, Rect, Shape, Text
 
 Anchor = Literal["start", "middle", "end"]
@@ -64,7 +65,7 @@ def paragraph(
     anchor: Anchor = "start",
 ) -> list[Shape]:
     """The text from the baseline y down, in at most n_lines of `most` characters; what does not fit is cut with an ellipsis."""
-    lines = _lines(text, most)
+    lines = wrapped(text, most)
     if len(lines) > n_lines:
         lines = [*lines[: n_lines - 1], f"{lines[n_lines - 1][: most - 1].rstrip()}\u2026"]
     return [Text(x, y + 1.2 * size * at, line, size, bold, anchor) for at, line in enumerate(lines)]
@@ -72,17 +73,7 @@ def paragraph(
 
 def n_lines_of(text: str, most: int, n_lines: int) -> int:
     """How many lines `paragraph` takes for the text."""
-    return min(len(_lines(text, most)), n_lines)
-
-
-def _lines(text: str, most: int) -> list[str]:
-    lines: list[str] = []
-    for word in text.split():
-        if lines and len(lines[-1]) + 1 + len(word) <= most:
-            lines[-1] += f" {word}"
-        else:
-            lines += [word[at : at + most] for at in range(0, len(word), most)]
-    return lines
+    return min(len(wrapped(text, most)), n_lines)
 
 
 def turned(shapes: Sequence[Shape], degrees: float) -> list[Shape]:

@@ -7,7 +7,6 @@ import re
 import unicodedata
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
-from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from docgen.case.read import CaseFile
@@ -23,7 +22,7 @@ from docgen.packet.wording import ENGLISH_TAG, Wording, wording
 from docgen.rendering.fonts import missing_glyphs
 from docgen.rendering.formats import format_names, format_of, is_fixed_size, sent_as
 from docgen.rendering.letterhead import Letterhead
-from docgen.rendering.page import Page
+from docgen.rendering.page import NO_DATE, Page
 from docgen.rendering.style import LARGE, REGULAR
 from docgen.rendering.tree import Node
 from docgen.scene import Scene
@@ -34,7 +33,6 @@ if TYPE_CHECKING:
 FORMATS = format_names()
 PACKET = "packet.pdf"
 CALENDAR = "training.ics"  # lessons and follow-ups, beside the plan
-_NO_DATE = date(1980, 1, 1)
 
 
 def render(
@@ -214,7 +212,7 @@ def _page(assessed: Assessed, worded: Wording, name: str, status: str) -> Page:
     return Page(
         title=f"{document.title}: {client}",
         running_head=f"{client}, {document.head}",
-        dated_on=dated_on(document, case) or _NO_DATE,
+        dated_on=dated_on(document, case) or NO_DATE,
         status=status,
         author=next((p.name for p in case.with_role("evaluator") if p.name), ""),
         **tag,

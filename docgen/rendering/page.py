@@ -8,6 +8,9 @@ from typing import Literal
 
 from docgen.rendering.letterhead import Letterhead
 
+NO_DATE = date(1980, 1, 1)
+"""The day of a file whose document has none: the earliest that a zip can hold, and plainly no day of a case."""
+
 
 @dataclass(frozen=True, slots=True)
 class Page:

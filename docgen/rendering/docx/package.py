@@ -19,7 +19,7 @@ from docgen.rendering.docx import modelled, seal, xml
 from docgen.rendering.docx.reference import Reference
 from docgen.rendering.docx.styles import numbering_xml, styles_xml
 from docgen.rendering.labels import Labels
-from docgen.rendering.page import Page
+from docgen.rendering.page import NO_DATE, Page
 from docgen.rendering.paper import SHEETS, text_area
 from docgen.rendering.style import Style
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from docx.package import Package as DocumentPackage
 
 _HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
-_ZIP_EPOCH = (1980, 1, 1, 0, 0, 0)  # the earliest a zip can hold
+_ZIP_EPOCH = (NO_DATE.year, NO_DATE.month, NO_DATE.day, 0, 0, 0)
 _PNG = "image/png"
 _PROPERTY_LIMIT = 255  # characters a core property may have
 _NOTHING: Mapping[str, Any] = {}

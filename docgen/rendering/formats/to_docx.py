@@ -11,6 +11,7 @@ from docgen.rendering.docx import xml
 from docgen.rendering.docx.package import Package
 from docgen.rendering.docx.styles import BULLETS, N_LEVELS
 from docgen.rendering.docx.words import Words
+from docgen.rendering.flow import SIGNING_ROOM, leads_in
 from docgen.rendering.labels import ENGLISH, Labels
 from docgen.rendering.numbering import numbered
 from docgen.rendering.page import Page
@@ -27,7 +28,6 @@ _SHORT_CALLOUT = 700  # characters
 _SHORT_TABLE = 5  # rows, the head included
 _SHORT_ROW = 500  # characters in one cell
 _CAPTION_ROOM = 60.0  # points left below a figure for its caption
-_SIGNING_ROOM = 30.0  # points above the line to sign on
 _TABLE_KINDS = ("table", "callout", "signature")
 
 
@@ -97,7 +97,7 @@ class _Body:
         for node, following in zip_longest(nodes, nodes[1:]):
             if node.kind not in self.writers:
                 raise ValueError(f"a {node.kind} node cannot stand among the blocks of a DOCX")
-            here = replace(place, keep=_leads_in(node, following), ends=place.ends and following is None)
+            here = replace(place, keep=leads_in(node, following), ends=place.ends and following is None)
             parts.append(self.writers[node.kind](node, here))
             if node.kind in _TABLE_KINDS:
                 # tables that touch become one, and a cell must end with a paragraph
@@ -257,7 +257,7 @@ class _Body:
             xml.cell(width, xml.paragraph("Signature", under), edges=under and rule, margins=(3, 0, 0, 0))
             for width, under in zip(widths, shown, strict=True)
         )
-        above = xml.paragraph("Signature", keep=True, space_before=_SIGNING_ROOM)
+        above = xml.paragraph("Signature", keep=True, space_before=SIGNING_ROOM)
         return above + xml.table(widths, xml.row(cells), indent=place.left)
 
     def _page_break(self, node: Node, place: _Place) -> str:
@@ -266,13 +266,6 @@ class _Body:
     def _rule(self, node: Node, place: _Place) -> str:
         edge = xml.border("bottom", self.style.rule_light, self.style.rule_shade)
         return xml.paragraph("Spacer", rule=edge) + xml.paragraph("Spacer")
-
-
-def _leads_in(node: Node, following: Node | None) -> bool:
-    """Whether a paragraph must not be parted from the signature or list it leads to."""
-    if node.kind != "paragraph" or following is None:
-        return False
-    return following.kind == "signature" or (following.kind == "list" and node.plain().rstrip().endswith(":"))
 
 
 def _indent(place: _Place) -> tuple[float, float] | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Self
 
 from docgen.rendering.contrast import Colour
+from docgen.rendering.flow import SIGNING_ROOM
 from docgen.rendering.letterhead import Logo
 from docgen.rendering.pdf.blocks import Block, Stack, TextBlock
 from docgen.rendering.pdf.canvas import TaggedCanvas
@@ -17,7 +18,6 @@ from docgen.scene import Scene
 CALLOUT_PADDING = (9.0, 7.0)  # at the sides, above and below
 _CAPTION_GAP = 4.0
 _LOGO_GAP, _MASTHEAD_GAP = 12.0, 5.0  # beside the logo, above the rule
-_SIGNING_ROOM = 30.0  # above the line to sign on
 _SIGNATURE_SHARES = (0.62, 0.06, 0.32)  # name, gap, date
 _WIDEST_SIGNATURE = 430.0
 
@@ -102,10 +102,10 @@ class Signature(Block):
     keep: bool = False
 
     def __post_init__(self) -> None:
-        self.height = _SIGNING_ROOM + 3.0 + max(self.name.height, self.date.height)
+        self.height = SIGNING_ROOM + 3.0 + max(self.name.height, self.date.height)
 
     def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
-        y = top - _SIGNING_ROOM
+        y = top - SIGNING_ROOM
         name_width, gap, date_width = (share * self.line for share in _SIGNATURE_SHARES)
         date_x = x + name_width + gap
         with canvas.artifact():

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import zip_longest
 
 from docgen.rendering.columns import column_widths
+from docgen.rendering.flow import leads_in
 from docgen.rendering.labels import Labels
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.numbering import anchors, numbered
@@ -101,7 +102,7 @@ class Story:
         for node, following in zip_longest(nodes, nodes[1:]):
             if node.kind not in self.makers:
                 raise ValueError(f"a {node.kind} node cannot stand among the blocks of a PDF")
-            made.append(self.makers[node.kind](node, replace(place, keep=_leads_in(node, following))))
+            made.append(self.makers[node.kind](node, replace(place, keep=leads_in(node, following))))
         return made
 
     def _text(
@@ -221,15 +222,6 @@ class Story:
     def _rule(self, node: Node, place: Place) -> Rule:
         space = self.style.body.after + _SPACE
         return Rule(place.width, self.style, before=space, after=space)
-
-
-def _leads_in(node: Node, following: Node | None) -> bool:
-    """Whether a paragraph must not be parted from the signature, list, table or drawing it leads to."""
-    if node.kind != "paragraph" or following is None:
-        return False
-    return following.kind == "signature" or (
-        following.kind in ("list", "table", "figure", "callout") and node.plain().rstrip().endswith(":")
-    )
 
 
 def _ticks(node: Node) -> bool:

@@ -1,0 +1,3 @@
+"""How wide what the commands print is."""
+
+WIDTH = 100  # characters
