@@ -170,50 +170,70 @@ def _numbered(part: Drawn, x: float, y: float, dx: float, dy: float, room: float
 def _above(body: Body, parts: Sequence[Drawn], with_word: bool, words: Mapping[str, str]) -> list[Shape]:
     """Front towards the top of the page; left on the page is the driver's left."""
     shapes: list[Shape] = [*map(_poly, body.under), _poly(body.above), *map(_poly, body.above_more)]
-    whole = tuple(point for outline in (body.above, *body.under) for point in outline)
     for part in parts:
-        gap = part.mount.gap_mm or 0
-        if part.side in ("left", "right"):
-            sign = -1 if part.side == "left" else 1
-            edge, at = reach(body.above, part.side, part.along - part.long / 2, part.along + part.long / 2)
-            inner = edge + sign * gap
-            shapes += [
-                _box(min(inner, inner + sign * _PAD_MM), part.along - part.long / 2, _PAD_MM, part.long),
-                *_span(edge, at, inner, at),
-                *_numbered(part, inner + sign * _PAD_MM, part.along, sign, 0, 0),
-            ]
-        elif part.side in ("front", "back"):
-            sign = -1 if part.side == "front" else 1
-            lips = part.mount.site in ("mouth", "chin")
-            outline = body.above_more[0] if lips else _finger_outline(body, part) or body.above
-            half = 0.0 if part.stands else part.wide / 2  # a round stick is nearest at its middle
-            edge, at = reach(outline, part.side, part.across - half, part.across + half)
-            inner, thick = edge + sign * gap, part.wide if part.stands else _PAD_MM
-            shapes += [
-                _box(part.across - part.wide / 2, min(inner, inner + sign * thick), part.wide, thick, part.stands),
-                *_span(at, edge, at, inner),
-            ]
-            outside = inner + sign * (thick / 2 if part.stands and thick * _SCALE >= 19 else thick)
-            shapes += _numbered(part, part.across, outside, 0, sign, thick if part.stands else 0)
-        else:
-            spots = [FINGERS[one] for one in fingers_of(part.mount)] or [(abs(part.across), part.along - part.long / 2)]
-            turn = 1 if part.across >= 0 else -1
-            for x, tip in spots:
-                shapes.append(_dashed(turn * x - part.wide / 2, tip, part.wide, part.long))
-            front = min(tip for _, tip in spots)
-            shapes += ringed(part.across * _SCALE, (front * _SCALE) - 13, str(part.number))
+        match part.side:
+            case "left" | "right":
+                shapes += _beside_from_above(body, part)
+            case "front" | "back":
+                shapes += _before_from_above(body, part)
+            case _:
+                shapes += _level_from_above(part)
     if any(shape.dash for shape in shapes if isinstance(shape, Poly)):
-        low = max(y for _, y in whole) * _SCALE + 18
-        where = words["dashed_above" if any(part.side == "above" for part in parts) else "dashed_below"]
-        shapes += [
-            Poly(((-60, low - 8), (-46, low - 8), (-46, low), (-60, low)), width=1.4, dash=(3.0, 2.0)),
-            Text(-40, low, where, 9.5),
-        ]
+        shapes += _key_of_dashes(body, any(part.side == "above" for part in parts), words)
     if with_word and body.above_more:
         shapes.append(
             Text(0, (min(y for _, y in body.above_more[0]) + 30) * _SCALE, words["lips"], 9.5, anchor="middle")
         )
     return shapes
+
+
+def _beside_from_above(body: Body, part: Drawn) -> list[Shape]:
+    """A part at the left or the right, its gap from the outermost point of the body along it."""
+    sign = -1 if part.side == "left" else 1
+    edge, at = reach(body.above, part.side, part.along - part.long / 2, part.along + part.long / 2)
+    inner = edge + sign * (part.mount.gap_mm or 0)
+    return [
+        _box(min(inner, inner + sign * _PAD_MM), part.along - part.long / 2, _PAD_MM, part.long),
+        *_span(edge, at, inner, at),
+        *_numbered(part, inner + sign * _PAD_MM, part.along, sign, 0, 0),
+    ]
+
+
+def _before_from_above(body: Body, part: Drawn) -> list[Shape]:
+    """A part in front or behind; lips and fingers have an outline of their own."""
+    sign = -1 if part.side == "front" else 1
+    lips = part.mount.site in ("mouth", "chin")
+    outline = body.above_more[0] if lips else _finger_outline(body, part) or body.above
+    half = 0.0 if part.stands else part.wide / 2  # a round stick is nearest at its middle
+    edge, at = reach(outline, part.side, part.across - half, part.across + half)
+    inner, thick = edge + sign * (part.mount.gap_mm or 0), part.wide if part.stands else _PAD_MM
+    outside = inner + sign * (thick / 2 if part.stands and thick * _SCALE >= 19 else thick)
+    return [
+        _box(part.across - part.wide / 2, min(inner, inner + sign * thick), part.wide, thick, part.stands),
+        *_span(at, edge, at, inner),
+        *_numbered(part, part.across, outside, 0, sign, thick if part.stands else 0),
+    ]
+
+
+def _level_from_above(part: Drawn) -> list[Shape]:
+    """A part under the body or over it: its outline dashed, at each finger it is for."""
+    spots = [FINGERS[finger] for finger in fingers_of(part.mount)]
+    spots = spots or [(abs(part.across), part.along - part.long / 2)]
+    turn = 1 if part.across >= 0 else -1
+    front = min(tip for _, tip in spots)
+    return [
+        *(_dashed(turn * x - part.wide / 2, tip, part.wide, part.long) for x, tip in spots),
+        *ringed(part.across * _SCALE, (front * _SCALE) - 13, str(part.number)),
+    ]
+
+
+def _key_of_dashes(body: Body, is_above: bool, words: Mapping[str, str]) -> list[Shape]:
+    """What a dashed outline means, below the body."""
+    low = max(y for outline in (body.above, *body.under) for _, y in outline) * _SCALE + 18
+    return [
+        Poly(((-60, low - 8), (-46, low - 8), (-46, low), (-60, low)), width=1.4, dash=(3.0, 2.0)),
+        Text(-40, low, words["dashed_above" if is_above else "dashed_below"], 9.5),
+    ]
 
 
 def _finger_outline(body: Body, part: Drawn) -> Outline | None:
@@ -236,51 +256,19 @@ def _dashed(left: float, top: float, w: float, h: float) -> Poly:
 def _side(body: Body, parts: Sequence[Drawn], seen: str, words: Mapping[str, str]) -> list[Shape]:
     """Seen from the side `seen`; drawn as from the left and turned round for the right. A part on the far side is not seen."""
     shapes: list[Shape] = [_poly(body.side), *(_poly(line, None, 0.8) for line in body.side_more)]
-    later: list[Shape] = []
-    near = [part.along + part.long / 2 for part in parts if part.side == seen]
+    later: list[Shape] = []  # over all the others
+    nearest = max((part.along + part.long / 2 for part in parts if part.side == seen), default=None)
     for part in parts:
-        gap, length = part.mount.gap_mm or 0, part.long
         if part.side in ("front", "back"):
-            sign = -1 if part.side == "front" else 1
-            half = max(part.high / 2, _LIPS_MM) if part.mount.site == "mouth" else part.high / 2
-            edge, at = reach(body.side, "left" if sign < 0 else "right", part.up - half, part.up + half)
-            inner, thick = edge + sign * gap, part.wide if part.stands else _PAD_MM
-            shapes += [
-                _box(min(inner, inner + sign * thick), part.up - part.high / 2, thick, part.high),
-                *_span(edge, at, inner, at),
-            ]
-            inside = min(thick, part.high) * _SCALE >= 19
-            if (
-                sign > 0 and max(near, default=inner) > inner
-            ):  # a part at the side is before it: its number stands below
-                later += _numbered(part, inner + thick / 2, part.up + part.high / 2, 0, 1, 0)
-            else:
-                later += _numbered(
-                    part, inner + sign * thick * (0.5 if inside else 1), part.up, sign, 0, min(thick, part.high)
-                )
+            drawn, marks = _before_from_side(body, part, nearest)
         elif part.side in ("above", "below"):
-            sign = -1 if part.side == "above" else 1
-            at_x = min(x for x, _ in body.side) + 6 + length / 2 if fingers_of(part.mount) else part.along
-            edge, at = reach(body.side, part.side, at_x - length / 2, at_x + length / 2)
-            inner = edge + sign * gap
-            shapes += [
-                _box(at_x - length / 2, min(inner, inner + sign * _PAD_MM), length, _PAD_MM),
-                *_span(at, edge, at, inner),
-            ]
-            tray = part.mount.held_by == "tray"
-            left = min(at_x - length / 2, *(x for x, _ in body.side)) if fingers_of(part.mount) else at_x - length / 2
-            later += ringed(left * _SCALE - 11, (inner + sign * _PAD_MM / 2) * _SCALE, str(part.number))
-            if tray:
-                y = (inner + sign * _PAD_MM) * _SCALE + 1
-                shapes.append(Line(-74, y, 66, y, 2.4))
-                later.append(Text(64, y + 12, words["tray"], 9.5, anchor="end"))
+            drawn, marks = _level_from_side(body, part, words)
         elif part.side == seen:
-            x, y = (part.along, part.up) if part.mount.site != "knee" else KNEE_SIDE
-            box = _box(x - length / 2, y - part.high / 2, length, part.high, part.round)
-            shapes.append(
-                replace(box, fill=None, width=1.6) if isinstance(box, Rect) else box
-            )  # what is behind it can be seen
-            later += _numbered(part, x, y, 0, -1, min(length, part.high))
+            drawn, marks = _beside_from_side(part)
+        else:
+            continue
+        shapes += drawn
+        later += marks
     whole = [*shapes, *later]
     if on_plate := [part.mount.angle_deg or 0.0 for part in parts if part.mount.held_by == "foot_plate"]:
         y = SOLE_Y * _SCALE + 2
@@ -289,6 +277,57 @@ def _side(body: Body, parts: Sequence[Drawn], seen: str, words: Mapping[str, str
         )  # toes up, with all that is on it
         whole.append(Text(0, _bottom(whole) + 4, words["foot_plate"], 9.5, anchor="middle"))
     return moved(whole, -1 if seen == "right" else 1)
+
+
+_Layers = tuple[list[Shape], list[Shape]]
+"""What is drawn of a part, and what stands over all that is drawn: its number, words."""
+
+
+def _before_from_side(body: Body, part: Drawn, nearest: float | None) -> _Layers:
+    """A part in front or behind.
+
+    nearest  how far back the parts at the side reach that are seen before it; None without one
+    """
+    sign = -1 if part.side == "front" else 1
+    half = max(part.high / 2, _LIPS_MM) if part.mount.site == "mouth" else part.high / 2
+    edge, at = reach(body.side, "left" if sign < 0 else "right", part.up - half, part.up + half)
+    inner, thick = edge + sign * (part.mount.gap_mm or 0), part.wide if part.stands else _PAD_MM
+    drawn = [_box(min(inner, inner + sign * thick), part.up - part.high / 2, thick, part.high)]
+    if sign > 0 and nearest is not None and nearest > inner:  # hidden by a part at the side: its number stands below
+        number = _numbered(part, inner + thick / 2, part.up + part.high / 2, 0, 1, 0)
+    else:
+        share = 0.5 if min(thick, part.high) * _SCALE >= 19 else 1
+        number = _numbered(part, inner + sign * thick * share, part.up, sign, 0, min(thick, part.high))
+    return [*drawn, *_span(edge, at, inner, at)], number
+
+
+def _level_from_side(body: Body, part: Drawn, words: Mapping[str, str]) -> _Layers:
+    """A part under the body or over it, with the tray that holds it."""
+    sign = -1 if part.side == "above" else 1
+    length, fingers = part.long, fingers_of(part.mount)
+    front = min(x for x, _ in body.side)
+    at_x = front + 6 + length / 2 if fingers else part.along
+    edge, at = reach(body.side, part.side, at_x - length / 2, at_x + length / 2)
+    inner = edge + sign * (part.mount.gap_mm or 0)
+    drawn = [
+        _box(at_x - length / 2, min(inner, inner + sign * _PAD_MM), length, _PAD_MM),
+        *_span(at, edge, at, inner),
+    ]
+    left = min(at_x - length / 2, front) if fingers else at_x - length / 2
+    marks = ringed(left * _SCALE - 11, (inner + sign * _PAD_MM / 2) * _SCALE, str(part.number))
+    if part.mount.held_by == "tray":
+        y = (inner + sign * _PAD_MM) * _SCALE + 1
+        drawn.append(Line(-74, y, 66, y, 2.4))
+        marks.append(Text(64, y + 12, words["tray"], 9.5, anchor="end"))
+    return drawn, marks
+
+
+def _beside_from_side(part: Drawn) -> _Layers:
+    """A part at the side that is looked at: what is behind it can be seen, but for a round one."""
+    x, y = (part.along, part.up) if part.mount.site != "knee" else KNEE_SIDE
+    box = _box(x - part.long / 2, y - part.high / 2, part.long, part.high, part.round)
+    drawn = replace(box, fill=None, width=1.6) if isinstance(box, Rect) else box
+    return [drawn], _numbered(part, x, y, 0, -1, min(part.long, part.high))
 
 
 def _ys(shapes: Sequence[Shape]) -> Iterator[float]:

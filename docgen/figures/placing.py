@@ -113,44 +113,58 @@ def _sizes(mount: Mount) -> tuple[float, float, bool, bool]:
     return min(first, most), min(second, most), pair is None, tall is not None
 
 
-def placed(name: str, limb: str | None, found: Sequence[tuple[int, Mount]]) -> Iterator[Drawn]:
+def placed(name: str, limb: str | None, mounts: Sequence[tuple[int, Mount]]) -> Iterator[Drawn]:
     """Each part at the place that its site and landmark stand for; heights of parts of a head keep their recorded differences."""
-    level = _level([mount for _, mount in found]) if name == "head" else None
-    for number, mount in found:
+    level = _level([mount for _, mount in mounts]) if name == "head" else None
+    outer = -1 if limb == "left" else 1
+    for number, mount in mounts:
         side = mount.side or PLACES[mount.site].side or ""
         first, second, is_round, stands = _sizes(mount)
-        along = across = up = 0.0
-        long, wide, high = first, first, second
-        outer = -1 if limb == "left" else 1
-        if name == "head":
-            up = {"mouth": MOUTH_Y, "chin": CHIN_Y, "cheek": CHEEK_Y}.get(mount.site, EAR_Y)
-            if mount.site == "cheek":
-                along = -CHEEK_FORWARD
-            elif mount.near == "behind_ear":
-                along = EAR[1] + _CLEAR_MM + long / 2
-            elif mount.near == "before_ear":
-                along = EAR[0] - _CLEAR_MM - long / 2
-            elif mount.near == "below_ear":
-                along, up = sum(EAR) / 2, EAR_Y + EAR_HIGH + _CLEAR_MM + high / 2
-            if level is not None and mount.height_mm is not None and abs(level - mount.height_mm) <= HEAD_HIGH_MM / 2:
-                up = level - mount.height_mm
-        elif name == "foot":
-            along = {"big_toe": -105.0, "toes": -105.0, "middle_of_foot": 0.0, "heel": 100.0}.get(mount.near or "", 0.0)
-            across = -outer * TOE_X if mount.near == "big_toe" else 0.0
-            up = SOLE_Y - high / 2 if stands or mount.held_by == "foot_plate" else 20.0
-        elif name == "hand":
-            tips = [FINGERS[one] for one in fingers_of(mount)]
-            if tips:
-                across, along = (
-                    -outer * sum(x for x, _ in tips) / len(tips),
-                    sum(tip for _, tip in tips) / len(tips) + first / 2,
-                )
-            else:
-                across, along = (-outer * 62.0, 12.0) if mount.near == "thumb" else (0.0, 50.0)
-            wide = second
-        else:
-            along, up = KNEE_AT, KNEE_SIDE[1]
-        yield Drawn(number, mount, side, along, across, up, long, high, wide, is_round, stands)
+        wide, across = first, 0.0
+        match name:
+            case "head":
+                along, up = _at_head(mount, first, second, level)
+            case "foot":
+                along, across, up = _at_foot(mount, outer, second, stands)
+            case "hand":
+                (across, along), up, wide = _at_hand(mount, outer, first), 0.0, second
+            case _:
+                along, up = KNEE_AT, KNEE_SIDE[1]
+        yield Drawn(number, mount, side, along, across, up, first, second, wide, is_round, stands)
+
+
+def _at_head(mount: Mount, length: float, high: float, level: float | None) -> tuple[float, float]:
+    """How far back and how far down from the middle of the head, in mm.
+
+    level  height of that middle above the seat; None when no part tells it
+    """
+    along, up = 0.0, {"mouth": MOUTH_Y, "chin": CHIN_Y, "cheek": CHEEK_Y}.get(mount.site, EAR_Y)
+    if mount.site == "cheek":
+        along = -CHEEK_FORWARD
+    elif mount.near == "behind_ear":
+        along = EAR[1] + _CLEAR_MM + length / 2
+    elif mount.near == "before_ear":
+        along = EAR[0] - _CLEAR_MM - length / 2
+    elif mount.near == "below_ear":
+        along, up = sum(EAR) / 2, EAR_Y + EAR_HIGH + _CLEAR_MM + high / 2
+    if level is not None and mount.height_mm is not None and abs(level - mount.height_mm) <= HEAD_HIGH_MM / 2:
+        up = level - mount.height_mm
+    return along, up
+
+
+def _at_foot(mount: Mount, outer: int, high: float, stands: bool) -> tuple[float, float, float]:
+    """How far back, how far to the right and how far down from the middle of the foot, in mm."""
+    along = {"big_toe": -105.0, "toes": -105.0, "middle_of_foot": 0.0, "heel": 100.0}.get(mount.near or "", 0.0)
+    across = -outer * TOE_X if mount.near == "big_toe" else 0.0
+    return along, across, SOLE_Y - high / 2 if stands or mount.held_by == "foot_plate" else 20.0
+
+
+def _at_hand(mount: Mount, outer: int, length: float) -> tuple[float, float]:
+    """How far to the right and how far back from the middle of the hand, in mm: at the fingers it is for, the thumb or the palm."""
+    tips = [FINGERS[finger] for finger in fingers_of(mount)]
+    if tips:
+        return -outer * sum(x for x, _ in tips) / len(tips), sum(tip for _, tip in tips) / len(tips) + length / 2
+    return (-outer * 62.0, 12.0) if mount.near == "thumb" else (0.0, 50.0)
 
 
 def _level(mounts: Sequence[Mount]) -> float | None:

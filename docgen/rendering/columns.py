@@ -30,23 +30,36 @@ def column_widths(
     Each column gets its text on one line if all fit. Otherwise short columns keep that, and long ones
     share what is left, no column below its longest word unless even the longest words do not fit.
     """
-    n_columns = max((len(row.children) for row in table.children), default=0)
-    texts: list[set[tuple[str, bool]]] = [set() for _ in range(n_columns)]
-    for row in table.children:
-        for held, cell in zip(texts, row.children, strict=False):
-            bold = row.header or any(child.kind != "text" and _is_bold(child) for child in cell.children)
-            held.add((shown(cell), bold))
-    natural = [max([1.0, *(measure(text, bold) for text, bold in held)]) + 2 * padding for held in texts]
+    texts = _texts(table, shown)
+    n_columns = len(texts)
+    natural = [_widest(of_column, measure) + 2 * padding for of_column in texts]
     if sum(natural) <= room:
         stretch = room / sum(natural) if natural and sum(natural) > _NEARLY_FULL * room else 1.0
         return [width * stretch for width in natural]
-    words = [{(word, bold) for text, bold in held for word in text.split()} for held in texts]
-    least = [max([1.0, *(measure(word, bold) for word, bold in held)]) + 2 * padding for held in words]
+    words = [{(word, bold) for text, bold in of_column for word in text.split()} for of_column in texts]
+    least = [_widest(of_column, measure) + 2 * padding for of_column in words]
     if sum(least) > room:  # one very long word must not starve its neighbours
         least = [min(width, max(room / 3, room / n_columns)) for width in least]
     if sum(least) >= room:
         return _squeezed(least, room)
     return _shared(natural, least, room)
+
+
+def _texts(table: Node, shown: Callable[[Node], str]) -> list[set[tuple[str, bool]]]:
+    """Of each column what stands in its cells, each text once, and whether it is bold."""
+    columns: list[set[tuple[str, bool]]] = [
+        set() for _ in range(max((len(row.children) for row in table.children), default=0))
+    ]
+    for row in table.children:
+        for texts, cell in zip(columns, row.children, strict=False):
+            bold = row.header or any(child.kind != "text" and _is_bold(child) for child in cell.children)
+            texts.add((shown(cell), bold))
+    return columns
+
+
+def _widest(texts: set[tuple[str, bool]], measure: Callable[[str, bool], float]) -> float:
+    """Width of the widest of these in points, 1 at least."""
+    return max([1.0, *(measure(text, bold) for text, bold in texts)])
 
 
 def _is_bold(node: Node) -> bool:
