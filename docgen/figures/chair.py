@@ -78,12 +78,12 @@ def symbol(kind: str, x: float, y: float) -> list[Shape]:
 
 def switches(x: float, y: float, scale: float, sites: Sequence[Site]) -> list[Shape]:
     """Each switch at its place and, beside the chair, its letter with a line to it; nothing for one without a place."""
-    found = [(dy, dx, letter, kind) for letter, kind, place in sites for dx, dy in ON_CHAIR.get(place or "", ())]
+    places = [(dy, dx, letter, kind) for letter, kind, place in sites for dx, dy in ON_CHAIR.get(place or "", ())]
     lines: list[Shape] = []
     drawn: list[Shape] = []
     for sign in (-1, 1):
         lowest = -1e9
-        for dy, dx, letter, kind in sorted(one for one in found if (one[1] > 0) == (sign > 0)):
+        for dy, dx, letter, kind in sorted(place for place in places if (place[1] > 0) == (sign > 0)):
             at_x, at_y = x + sign * (_EDGE * scale + _BESIDE), max(y + dy * scale, lowest + _APART)
             lowest = at_y
             lines.append(Line(x + dx * scale, y + dy * scale, at_x, at_y, 1.2))

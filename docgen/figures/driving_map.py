@@ -32,12 +32,12 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     shapes: list[Shape] = [*chair_from_above(_X, _Y, 0.55)]
     for move, text in inputs.items():
         shapes += _drawn(move, words[f"moves_{move}"], text, bottom)
-    told = " ".join(
+    commands = " ".join(
         words["map_alt"].format(input=_capital(inputs[move]), does=words[f"moves_{move}"])
         for move in _MOVES
         if move in inputs
     )
-    return Scene(_WIDTH, bottom + (56 if "stop" in inputs else 6), f"{words['map_title']} {told}", tuple(shapes))
+    return Scene(_WIDTH, bottom + (56 if "stop" in inputs else 6), f"{words['map_title']} {commands}", tuple(shapes))
 
 
 def _capital(text: str) -> str:

@@ -54,8 +54,8 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         Text(_LEFT - 20, y + 4, words["gauge_bar"], 10.5, anchor="end"),
         Text(end + 20, y + 4, gap_words(_BAR_MM, words), 10.5),
     ]
-    told = " ".join(words["pads_alt"].format(part=part.part, gap=gap_words(part.gap_mm or 0, words)) for part in parts)
-    return Scene(_WIDTH, y + 22, f"{words['gauge_title']} {told}", tuple(shapes))
+    gaps = " ".join(words["pads_alt"].format(part=part.part, gap=gap_words(part.gap_mm or 0, words)) for part in parts)
+    return Scene(_WIDTH, y + 22, f"{words['gauge_title']} {gaps}", tuple(shapes))
 
 
 def gap_words(gap_mm: float, words: Mapping[str, str]) -> str:

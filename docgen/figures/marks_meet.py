@@ -11,6 +11,7 @@ from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.figures.outlines import FOOT
 from docgen.figures.strokes import arrow, moved, oval, paragraph
+from docgen.fit.feature import features
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
 MADE_FROM = ("configuration.mounting",)
@@ -23,34 +24,35 @@ _OFF = 11.0  # how far a wrong mark is off
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """A row for the parts that swing and one for each kind of mark; None when the record holds neither."""
     mounts = case.configuration.mounting
-    swings = any(feature.id == "swing_away_mount" for feature in case.configuration.features)
+    known = features()
+    swings = any("swing" in known[asked.id].kinds for asked in case.configuration.features if asked.id in known)
     kinds = {kind: [mount for mount in mounts if mount.mark and mount.mark_kind == kind] for kind in _KINDS}
-    kinds = {kind: found for kind, found in kinds.items() if found}
+    kinds = {kind: marked for kind, marked in kinds.items() if marked}
     if not mounts or not (swings or kinds):
         return None
     shapes: list[Shape] = []
-    told: list[str] = []
+    in_words: list[str] = []
     y = 0.0
     if swings:
         drawn, alt = _swing([mount for mount in mounts if mount.swings], words)
-        shapes, told, y = list(drawn), [alt], 108.0
-    for kind, found in kinds.items():
+        shapes, in_words, y = list(drawn), [alt], 108.0
+    for kind, marked in kinds.items():
         shapes += [
-            *moved(_pair(kind, words, all(mount.site == "foot" for mount in found)), 1, 0, y),
-            *_list(found, y, words[f"mark_{kind}"]),
+            *moved(_pair(kind, words, all(mount.site == "foot" for mount in marked)), 1, 0, y),
+            *_list(marked, y, words[f"mark_{kind}"]),
         ]
         y += _ROW
     if kinds:
-        marks = dict.fromkeys(mount.mark.rstrip(". ") for found in kinds.values() for mount in found if mount.mark)
-        told.append(words["marks_alt"].format(marks="; ".join(marks)))
-    return Scene(_WIDTH, y, " ".join(told), tuple(shapes))
+        marks = dict.fromkeys(mount.mark.rstrip(". ") for marked in kinds.values() for mount in marked if mount.mark)
+        in_words.append(words["marks_alt"].format(marks="; ".join(marks)))
+    return Scene(_WIDTH, y, " ".join(in_words), tuple(shapes))
 
 
-def _list(found: Sequence[Mount], y: float, head: str) -> list[Shape]:
+def _list(mounts: Sequence[Mount], y: float, head: str) -> list[Shape]:
     """What the kind of mark is, and the parts that have it."""
     return [
         *paragraph(326, y + 18, head, 27, 2, 11, True),
-        *paragraph(326, y + 44, ", ".join(mount.part for mount in found), 29, 3, 10.5),
+        *paragraph(326, y + 44, ", ".join(mount.part for mount in mounts), 29, 3, 10.5),
     ]
 
 
@@ -121,12 +123,12 @@ _ARMS = {
 }
 
 
-def _swing(found: Sequence[Mount], words: Mapping[str, str]) -> tuple[list[Shape], str]:
+def _swing(mounts: Sequence[Mount], words: Mapping[str, str]) -> tuple[list[Shape], str]:
     """The head from above and each part that the record says to swing, in place and, dashed, swung out of the way."""
-    drawn = [(mount, arms) for mount in found if (arms := _arms(mount))]
+    drawn = [(mount, arms) for mount in mounts if (arms := _arms(mount))]
     if not drawn:
         known = (
-            " ".join(words[f"swings_{mount.swings}"].format(part=mount.part) for mount in found)
+            " ".join(words[f"swings_{mount.swings}"].format(part=mount.part) for mount in mounts)
             or words["swing_unknown"]
         )
         return list(paragraph(4, 40, known, 78, 3, 11, True)), f"{words['swing_alt']} {known}"
@@ -138,17 +140,17 @@ def _swing(found: Sequence[Mount], words: Mapping[str, str]) -> tuple[list[Shape
         oval(x, y, 22, 28, fill=0.95),
         Text(x, y + 4, words["head"], 9.5, anchor="middle"),
     ]
-    told = [words["swing_alt"]]
+    in_words = [words["swing_alt"]]
     for mount, (hinge, end, out) in drawn:
         sign = 1 if mount.swings == "left" else -1
         shapes += moved(_arm(hinge, end, out, mount.site in ("mouth", "chin")), sign, x, y)
-        told.append(words[f"swings_{mount.swings}"].format(part=mount.part))
+        in_words.append(words[f"swings_{mount.swings}"].format(part=mount.part))
     shapes += paragraph(326, 22, words["swing_panel"], 27, 2, 11, True)
     lines = [words[f"swings_{mount.swings}"].format(part=mount.part).rstrip(".") for mount, _ in drawn]
     for at, line in enumerate(lines[:3]):
         shapes += paragraph(326, 50 + 14 * at, line, 29, 1, 10.5)
     shapes += [Line(326, 94, 350, 94, 4.0, 0.0, (5.0, 3.0)), Text(358, 98, words["swung_out"], 10)]
-    return shapes, " ".join(told)
+    return shapes, " ".join(in_words)
 
 
 def _arms(mount: Mount) -> tuple[tuple[float, float], ...] | None:

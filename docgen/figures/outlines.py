@@ -212,14 +212,14 @@ def reach(outline: Outline, side: str, low: float, high: float) -> tuple[float, 
     sign = -1 if side in ("left", "front", "above") else 1
     ends = [point[along] for point in outline]
     low, high = min(max(low, min(ends)), max(ends)), min(max(high, min(ends)), max(ends))
-    found: list[tuple[float, float]] = []
+    crossings: list[tuple[float, float]] = []
     for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
         (first, from_out), (last, to_out) = (a[along], a[out]), (b[along], b[out])
         if first == last:
-            found += [(from_out, first), (to_out, first)] if low <= first <= high else []
+            crossings += [(from_out, first), (to_out, first)] if low <= first <= high else []
             continue
         inside = (
             at for at in (first, last, low, high) if low <= at <= high and min(first, last) <= at <= max(first, last)
         )
-        found += [(from_out + (at - first) / (last - first) * (to_out - from_out), at) for at in inside]
-    return max(found, key=lambda one: sign * one[0])
+        crossings += [(from_out + (at - first) / (last - first) * (to_out - from_out), at) for at in inside]
+    return max(crossings, key=lambda crossing: sign * crossing[0])

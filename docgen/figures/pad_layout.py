@@ -54,15 +54,15 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         place = PLACES[mount.site]
         bands.setdefault((place.body, mount.limb if place.limb else None), []).append((number, mount))
     shapes: list[Shape] = []
-    top, told = 4.0, [words["pads_title"]]
-    for (name, limb), found in bands.items():
-        band, top = _band(name, limb, found, case, top, words)
+    top, alt = 4.0, [words["pads_title"]]
+    for (name, limb), numbered in bands.items():
+        band, top = _band(name, limb, numbered, case, top, words)
         shapes += band
     for number, mount in drawn:
         row, top = _row(number, mount, top, words)
         shapes += row
         named = f"{mount.part}, {mount.at.rstrip('. ')}" if mount.at else mount.part
-        told.append(words["pads_alt"].format(part=f"{number}, {named}", gap=gap_words(mount.gap_mm or 0, words)))
+        alt.append(words["pads_alt"].format(part=f"{number}, {named}", gap=gap_words(mount.gap_mm or 0, words)))
     if drawn:
         shapes.append(Text(4, top + 14, words["pads_scale"], 9.5))
         top += 18
@@ -73,9 +73,9 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
                     4, top + 10, words["not_drawn"].format(part=two_lines(mount.part, 40)[0], why=words[why]), 10, True
                 )
             )
-            told.append(f"{words['not_drawn'].format(part=mount.part, why=words[why])}.")
+            alt.append(f"{words['not_drawn'].format(part=mount.part, why=words[why])}.")
             top += 14
-    return Scene(_WIDTH, top + 4, " ".join(told), tuple(shapes))
+    return Scene(_WIDTH, top + 4, " ".join(alt), tuple(shapes))
 
 
 def _row(number: int, mount: Mount, top: float, words: Mapping[str, str]) -> tuple[list[Shape], float]:
@@ -94,10 +94,10 @@ def _row(number: int, mount: Mount, top: float, words: Mapping[str, str]) -> tup
 
 
 def _band(
-    name: str, limb: str | None, found: Sequence[tuple[int, Mount]], case: Case, top: float, words: Mapping[str, str]
+    name: str, limb: str | None, mounts: Sequence[tuple[int, Mount]], case: Case, top: float, words: Mapping[str, str]
 ) -> tuple[list[Shape], float]:
     """Both views of one part of the body below its name."""
-    body = _body(name, [mount for _, mount in found], case)
+    body = _body(name, [mount for _, mount in mounts], case)
     if limb == "right":
         body = Body(
             mirrored(body.above),
@@ -106,7 +106,7 @@ def _band(
             tuple(map(mirrored, body.above_more)),
             body.side_more,
         )
-    parts = list(placed(name, limb, found))
+    parts = list(placed(name, limb, mounts))
     seen = _seen_from(limb, parts)
     above, side = _above(body, parts, name == "head", words), _side(body, parts, seen, words)
     drawn: list[Shape] = []

@@ -106,8 +106,8 @@ def _sizes(mount: Mount) -> tuple[float, float, bool, bool]:
     """Both sizes of a part in mm, whether it is round, and whether it stands up: from '90 x 60', '45 across' or '38 across, 42 high'."""
     text = mount.size_mm or ""
     pair = re.match(r"\s*(\d+(?:\.\d+)?)\s*x\s*(\d+(?:\.\d+)?)", text)
-    one, tall = re.match(r"\s*(\d+(?:\.\d+)?)", text), re.search(r"(\d+(?:\.\d+)?) high", text)
-    first = float(pair[1] if pair else one[1] if one else _SIZE_MM)
+    first_number, tall = re.match(r"\s*(\d+(?:\.\d+)?)", text), re.search(r"(\d+(?:\.\d+)?) high", text)
+    first = float(pair[1] if pair else first_number[1] if first_number else _SIZE_MM)
     second = float(pair[2] if pair else tall[1] if tall else first)
     most = _MOST_STICK_MM if tall else _MOST_MM
     return min(first, most), min(second, most), pair is None, tall is not None

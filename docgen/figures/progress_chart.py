@@ -36,7 +36,9 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, Any]) -> Scene | N
     shapes += [Circle(x(on), _y(share), 2.6, fill=0.0) for on, share in shares]
     stages = [(on, max(row.stage for row in rows)) for on, rows in sessions]
     shapes += _stages(stages, x, words)
-    told = ", ".join(words["progress_stage"].format(stage=stage, day=_day(on, words)) for on, stage in _steps(stages))
+    in_words = ", ".join(
+        words["progress_stage"].format(stage=stage, day=_day(on, words)) for on, stage in _steps(stages)
+    )
     alt = words["progress_alt"].format(
         n=len(sessions),
         first=_day(first, words),
@@ -44,7 +46,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, Any]) -> Scene | N
         share_first=f"{shares[0][1] * 100:.0f}",
         share_last=f"{shares[-1][1] * 100:.0f}",
         target=f"{target * 100:.0f}",
-        stages=told,
+        stages=in_words,
     )
     return Scene(_WIDTH, _HEIGHT, alt, tuple(shapes))
 
@@ -96,7 +98,7 @@ def _months(first: date, last: date, x: Any, words: Mapping[str, Any]) -> list[S
 
 def _steps(stages: list[tuple[date, int]]) -> list[tuple[date, int]]:
     """The days on which the stage changed, the first among them."""
-    return [one for place, one in enumerate(stages) if place == 0 or stages[place - 1][1] != one[1]]
+    return [stage for place, stage in enumerate(stages) if place == 0 or stages[place - 1][1] != stage[1]]
 
 
 def _stages(stages: list[tuple[date, int]], x: Any, words: Mapping[str, Any]) -> list[Shape]:

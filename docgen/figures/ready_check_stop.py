@@ -82,17 +82,19 @@ def _check(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape],
         y += 12.6
     if len(parts) > 4:
         drawn.append(Text(x + 8, y + 2, words["card_more"], 9.5))
-    told = " ".join(words["pads_alt"].format(part=part.part, gap=gap_words(part.gap_mm or 0, words)) for part in parts)
-    return drawn, f"{words['card_check_alt']} {told}"
+    gaps = " ".join(words["pads_alt"].format(part=part.part, gap=gap_words(part.gap_mm or 0, words)) for part in parts)
+    return drawn, f"{words['card_check_alt']} {gaps}"
 
 
 def _stop(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape], str]:
     """The chair from above with the stop switch (A) and the power switch (B)."""
     stop = case.configuration.stop
-    found = [
-        one for one in (("A", "stop", *stop.at_hand), ("B", "power", stop.power_off, stop.power_off_site)) if one[2]
+    switches_there = [
+        switch
+        for switch in (("A", "stop", *stop.at_hand), ("B", "power", stop.power_off, stop.power_off_site))
+        if switch[2]
     ]
-    sites = [(letter, kind, place) for letter, kind, _, place in found]
+    sites = [(letter, kind, place) for letter, kind, _, place in switches_there]
     middle = x + _PANEL / 2
     drawn: list[Shape] = [
         *chair_from_above(middle, 92, 0.62, has_tray(sites)),
@@ -100,10 +102,10 @@ def _stop(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape], 
         Text(middle + 8, 30, words["front"], 9.5),
         *arrow([(middle, 36), (middle, 20)], 2.0, 8),
     ]
-    told = [words["card_stop_alt"]]
-    for at, (letter, kind, text, _) in enumerate(found):
+    in_words = [words["card_stop_alt"]]
+    for at, (letter, kind, text, _) in enumerate(switches_there):
         name = "stop_switch" if kind == "stop" else "power_off"
         left = x + 10 + at * 72
         drawn += [*ringed(left + 8, 162, letter), Text(left + 20, 166, words[f"card_{name}"], 10, True)]
-        told.append(words["stop_alt"].format(letter=letter, name=words[name], place=(text or "").rstrip(". ")))
-    return drawn, " ".join(told)
+        in_words.append(words["stop_alt"].format(letter=letter, name=words[name], place=(text or "").rstrip(". ")))
+    return drawn, " ".join(in_words)

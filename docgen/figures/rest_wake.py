@@ -21,7 +21,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     if not changes:
         return None
     shapes: list[Shape] = []
-    told: list[str] = []
+    changes_told: list[str] = []
     for at, command in enumerate(changes):
         middle, state = _ROW * at + _ROW / 2, words[f"state_{command.does}"]
         said = command.input[:1].upper() + command.input[1:].rstrip(". ")
@@ -38,5 +38,5 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         shapes += paragraph(280, middle + (-4 if heard else 4), state, 33, 1, _SIZE, bold=True)
         if heard:
             shapes += paragraph(280, middle + 13, heard, 36, 1, 10.5)
-        told.append(words["state_alt"].format(input=said, state=state) + (f" {heard}." if heard else ""))
-    return Scene(_WIDTH, _ROW * len(changes), f"{words['rest_title']} {' '.join(told)}", tuple(shapes))
+        changes_told.append(words["state_alt"].format(input=said, state=state) + (f" {heard}." if heard else ""))
+    return Scene(_WIDTH, _ROW * len(changes), f"{words['rest_title']} {' '.join(changes_told)}", tuple(shapes))

@@ -19,7 +19,7 @@ _X, _Y, _SCALE, _KEY = 140.0, 176.0, 1.5, 282.0
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """The chair and what each letter stands for; None when no switch is described."""
     stop = case.configuration.stop
-    told = [
+    switches_there = [
         (letter, kind, words[name], text, place)
         for letter, kind, name, text, place in (
             ("A", "stop", "stop_switch", *stop.at_hand),
@@ -29,16 +29,16 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         )
         if text
     ]
-    if not told:
+    if not switches_there:
         return None
-    sites = [(letter, kind, place) for letter, kind, _, _, place in told]
+    sites = [(letter, kind, place) for letter, kind, _, _, place in switches_there]
     shapes: list[Shape] = [
         *chair_from_above(_X, _Y, _SCALE, has_tray(sites)),
         *_named(words, has_tray(sites)),
         *switches(_X, _Y, _SCALE, sites),
     ]
     alt = [words["stop_title"]]
-    for at, (letter, kind, name, text, place) in enumerate(told):
+    for at, (letter, kind, name, text, place) in enumerate(switches_there):
         top = 30.0 + 74 * at
         shapes += [
             *ringed(_KEY + 9, top - 4, letter),

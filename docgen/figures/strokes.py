@@ -83,7 +83,7 @@ def turned(shapes: Sequence[Shape], degrees: float) -> list[Shape]:
     def to(x: float, y: float) -> tuple[float, float]:
         return x * cos - y * sin, x * sin + y * cos
 
-    def one(shape: Shape) -> Shape:
+    def turn(shape: Shape) -> Shape:
         match shape:
             case Line(x1, y1, x2, y2):
                 (ax, ay), (bx, by) = to(x1, y1), to(x2, y2)
@@ -102,13 +102,13 @@ def turned(shapes: Sequence[Shape], degrees: float) -> list[Shape]:
         x, y = to(shape.x, shape.y)
         return replace(shape, x=x, y=y)
 
-    return [one(shape) for shape in shapes]
+    return [turn(shape) for shape in shapes]
 
 
 def moved(shapes: Sequence[Shape], sign: int, dx: float = 0.0, dy: float = 0.0) -> list[Shape]:
     """The shapes moved by dx, dy; as a mirror image first when sign is -1, the words still readable."""
 
-    def one(shape: Shape) -> Shape:
+    def move(shape: Shape) -> Shape:
         match shape:
             case Line():
                 return replace(
@@ -123,4 +123,4 @@ def moved(shapes: Sequence[Shape], sign: int, dx: float = 0.0, dy: float = 0.0) 
                 return replace(shape, x=dx - shape.x, y=shape.y + dy, anchor=turned[shape.anchor])
         return replace(shape, x=sign * shape.x + dx, y=shape.y + dy)
 
-    return [one(shape) for shape in shapes]
+    return [move(shape) for shape in shapes]

@@ -23,13 +23,13 @@ def relative_luminance(colour: Colour) -> float:
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
-def contrast_ratio(one: Colour, other: Colour) -> float:
+def contrast_ratio(colour: Colour, other: Colour) -> float:
     """Contrast of two colours, 1.0 to 21.0; the order does not matter.
 
     Source: WCAG 2.2, definition of contrast ratio.
     Check:  black on white 21; #767676 on white 4.54, #777777 on white 4.48 (widely published, from memory).
     """
-    darker, lighter = sorted((relative_luminance(one), relative_luminance(other)))
+    darker, lighter = sorted((relative_luminance(colour), relative_luminance(other)))
     return (lighter + 0.05) / (darker + 0.05)
 
 

@@ -15,8 +15,8 @@ def escaped(text: str) -> str:
 
     Raises ValueError naming the code point of a character that cannot be printed.
     """
-    if found := _UNPRINTABLE.search(text):
-        raise ValueError(f"character U+{ord(found[0]):04X} cannot be printed, in {text[:40]!r}")
+    if unprintable := _UNPRINTABLE.search(text):
+        raise ValueError(f"character U+{ord(unprintable[0]):04X} cannot be printed, in {text[:40]!r}")
     return text.translate(_MARKUP)
 
 

@@ -140,28 +140,28 @@ def reading(document: Node, terms: Mapping[str, str] | None = None) -> Reading |
     terms  trade term -> plain words for it; terms that stand in the text are counted
     """
     pieces = read_text(document)
-    found = sentences(pieces)
-    if not found:
+    in_order = sentences(pieces)
+    if not in_order:
         return None
-    words = [words_of(sentence) for sentence in found]
+    words = [words_of(sentence) for sentence in in_order]
     counts = [syllables(word) for sentence in words for word in sentence]
     n_words, n_syllables, n_long = len(counts), sum(counts), sum(c >= 3 for c in counts)
     text = " ".join(pieces).lower()
     long = sorted(
-        (s for s, w in zip(found, words, strict=True) if len(w) > LONG_SENTENCE), key=lambda s: -len(s.split())
+        (s for s, w in zip(in_order, words, strict=True) if len(w) > LONG_SENTENCE), key=lambda s: -len(s.split())
     )
     used = ((term, len(re.findall(rf"\b{re.escape(term.lower())}", text))) for term in terms or {})
     return Reading(
         n_words,
-        len(found),
+        len(in_order),
         n_syllables,
         n_long,
-        grade_level(n_words, len(found), n_syllables),
-        smog_grade(len(found), n_long),
-        reading_ease(n_words, len(found), n_syllables),
-        n_words / len(found),
+        grade_level(n_words, len(in_order), n_syllables),
+        smog_grade(len(in_order), n_long),
+        reading_ease(n_words, len(in_order), n_syllables),
+        n_words / len(in_order),
         tuple(long),
-        sum(bool(_PASSIVE.search(s)) for s in found) / len(found),
-        sum(bool(_YOU.search(s)) for s in found) / len(found),
+        sum(bool(_PASSIVE.search(s)) for s in in_order) / len(in_order),
+        sum(bool(_YOU.search(s)) for s in in_order) / len(in_order),
         tuple((term, count) for term, count in used if count),
     )

@@ -96,11 +96,11 @@ def _vowels(part: str) -> str:
 
 def reading(pieces: Iterable[str]) -> SpanishReading | None:
     """How easy the pieces of a document are to read; None when they hold no sentence."""
-    found = sentences(pieces)
-    if not found:
+    in_order = sentences(pieces)
+    if not in_order:
         return None
-    words = [words_of(sentence) for sentence in found]
+    words = [words_of(sentence) for sentence in in_order]
     n_words, n_syllables = sum(map(len, words)), sum(syllables(word) for sentence in words for word in sentence)
-    counts = (n_words, len(found), n_syllables)
-    long = tuple(s for s, w in zip(found, words, strict=True) if len(w) > LONG_SENTENCE)
+    counts = (n_words, len(in_order), n_syllables)
+    long = tuple(s for s, w in zip(in_order, words, strict=True) if len(w) > LONG_SENTENCE)
     return SpanishReading(*counts, perspicuity(*counts), reading_ease(*counts), long)

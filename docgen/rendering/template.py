@@ -289,8 +289,8 @@ def fill(env: SandboxedEnvironment, name: str, context: Mapping[str, Any]) -> st
     try:
         return env.get_template(name).render(context)
     except TemplateSyntaxError as failure:
-        told = (failure.name or name).rpartition("/")[2]  # Jinja2 names some by their file
-        raise TemplateProblem(told, failure.lineno, str(failure.message)) from None
+        template = (failure.name or name).rpartition("/")[2]  # Jinja2 names some by their file
+        raise TemplateProblem(template, failure.lineno, str(failure.message)) from None
     except (RecursionError, MemoryError) as failure:
         raise TemplateProblem(*_place(failure, name), "a part of the template uses itself without end") from None
     except LookupError as failure:  # its words may be a client's

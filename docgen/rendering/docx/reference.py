@@ -148,15 +148,15 @@ class _Reader:
     def _margins(
         self, section: Any, what: str, related: Mapping[str, tuple[str, str, bool]], kinds: list[Kind]
     ) -> dict[Kind, Margin]:
-        found: dict[Kind, Margin] = {}
+        margins: dict[Kind, Margin] = {}
         for node in section.findall(f"{W}{what}Reference"):
             kind, relation = node.get(f"{W}type", "default"), related.get(node.get(f"{_R}id", ""))
             if kind not in kinds:
                 continue
             if relation is None or relation[0] != what or relation[2]:
                 raise ReferenceProblem(f"names a {what} that it does not hold")
-            found[kind] = self._margin(relation[1], what)
-        return found
+            margins[kind] = self._margin(relation[1], what)
+        return margins
 
     def _margin(self, name: str, what: str) -> Margin:
         root = self._xml(name, "hdr" if what == "header" else "ftr")
@@ -194,7 +194,7 @@ class _Reader:
         part = posixpath.join(folder, "_rels", f"{name}.rels")
         if part not in self.names:
             return {}
-        found = {}
+        relations = {}
         for node in self._xml(part, "Relationships"):
             if not isinstance(node.tag, str):
                 continue
@@ -206,8 +206,8 @@ class _Reader:
                     if not to.startswith("/")
                     else to.lstrip("/")
                 )
-            found[node.get("Id", "")] = (kind, to, outside)
-        return found
+            relations[node.get("Id", "")] = (kind, to, outside)
+        return relations
 
     def _bytes(self, name: str) -> bytes:
         if name not in self.names:

@@ -111,30 +111,31 @@ def render_packet(
     """
     laid = _laid_out_together(chapters, style, labels)
     canvas = TaggedCanvas(page)
-    n_pages, number = sum(len(one.pages) for one in laid), 1
+    n_pages, number = sum(len(chapter_laid.pages) for chapter_laid in laid), 1
     canvas.addPageLabel(0, "ARABIC", 1)
-    for chapter, one in zip(chapters, laid, strict=True):
-        canvas.root.kids.append(Element("Part", title=chapter.title, kids=one.structure.kids))
-        canvas.chapter(chapter.title, chapter.name, one.furniture.top)
-        one.paint(canvas, number, n_pages)
-        number += len(one.pages)
+    for chapter, chapter_laid in zip(chapters, laid, strict=True):
+        canvas.root.kids.append(Element("Part", title=chapter.title, kids=chapter_laid.structure.kids))
+        canvas.chapter(chapter.title, chapter.name, chapter_laid.furniture.top)
+        chapter_laid.paint(canvas, number, n_pages)
+        number += len(chapter_laid.pages)
     return canvas.finished()
 
 
 def _laid_out_together(chapters: Sequence[Chapter], style: Style, labels: Labels) -> list[Laid]:
     """Every document, laid out anew until the page numbers that stand in it are those it leads to."""
 
-    def made(chapter: Chapter, elsewhere: Mapping[str, int]) -> Laid:
+    def lay_out(chapter: Chapter, elsewhere: Mapping[str, int]) -> Laid:
         return laid_out(chapter.document, chapter.page, chapter.scenes, style, labels=labels, elsewhere=elsewhere)
 
-    laid = [chapter.alone or made(chapter, {}) for chapter in chapters]
+    laid = [chapter.alone or lay_out(chapter, {}) for chapter in chapters]
     known: dict[str, int] = {}
     for _ in range(_MOST_ROUNDS):
         pages = _pages_of(chapters, laid)
         if pages == known or not any(map(_leads_away, chapters)):
             return laid
         laid = [
-            made(chapter, pages) if _leads_away(chapter) else one for chapter, one in zip(chapters, laid, strict=True)
+            lay_out(chapter, pages) if _leads_away(chapter) else before
+            for chapter, before in zip(chapters, laid, strict=True)
         ]
         known = pages
     raise ValueError("the page numbers in the text never settle")
@@ -142,14 +143,14 @@ def _laid_out_together(chapters: Sequence[Chapter], style: Style, labels: Labels
 
 def _pages_of(chapters: Sequence[Chapter], laid: Sequence[Laid]) -> dict[str, int]:
     """Anchor of each document and heading -> its page in the packet, counted from 1."""
-    found: dict[str, int] = {}
+    pages: dict[str, int] = {}
     number = 1
-    for chapter, one in zip(chapters, laid, strict=True):
-        found[f"{chapter.name}/"] = number
-        for content in one.pages:
-            found |= {f"{chapter.name}/{heading.anchor}": number for heading in headings_on(content)}
+    for chapter, chapter_laid in zip(chapters, laid, strict=True):
+        pages[f"{chapter.name}/"] = number
+        for content in chapter_laid.pages:
+            pages |= {f"{chapter.name}/{heading.anchor}": number for heading in headings_on(content)}
             number += 1
-    return found
+    return pages
 
 
 def _leads_away(chapter: Chapter) -> bool:

@@ -98,12 +98,12 @@ class Story:
 
     def blocks(self, nodes: Sequence[Node], place: Place) -> list[Block]:
         """The nodes laid out one after the other; each kind has its method."""
-        made = []
+        laid = []
         for node, following in zip_longest(nodes, nodes[1:]):
             if node.kind not in self.makers:
                 raise ValueError(f"a {node.kind} node cannot stand among the blocks of a PDF")
-            made.append(self.makers[node.kind](node, replace(place, keep=leads_in(node, following))))
-        return made
+            laid.append(self.makers[node.kind](node, replace(place, keep=leads_in(node, following))))
+        return laid
 
     def _text(
         self, nodes: Sequence[Node], style: TextStyle, element: Element, width: float, align: str = "left"
