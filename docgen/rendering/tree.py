@@ -41,7 +41,6 @@ BLOCKS = frozenset(
     "document heading paragraph list item table row cell callout figure signature page_break rule".split()
 )
 INLINES = frozenset("text strong emphasis fact gap link passage".split())
-KINDS = BLOCKS | INLINES
 
 _TONES = {"NOTE": "note", "TIP": "note", "IMPORTANT": "important", "WARNING": "warning", "CAUTION": "caution"}
 _WEB = ("http://", "https://", "mailto:", "tel:", "#")
