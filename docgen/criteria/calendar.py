@@ -199,4 +199,5 @@ def _setting(verdict: Verdict, name: str) -> int:
 
 def _day(case: Case, path: KeyPath) -> date | None:
     table, key = path
-    return getattr(getattr(case, str(table)), str(key))
+    on: date | None = getattr(getattr(case, str(table)), str(key))
+    return on

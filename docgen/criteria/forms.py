@@ -44,7 +44,8 @@ def value_at(case: Case, path: KeyPath, default: Any = None) -> Any:
 
 def with_value(case: Case, path: KeyPath, value: Any) -> Case:
     """The case with another value at a path that leads to a key or an entry."""
-    return _put(case, path, value)
+    changed: Case = _put(case, path, value)
+    return changed
 
 
 def _put(node: Any, path: KeyPath, value: Any) -> Any:

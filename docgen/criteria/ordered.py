@@ -97,6 +97,19 @@ def named(found: Iterable[Line]) -> str:
     return listed(f"{item.code} ({item.name})" for _, item in found)
 
 
+def codes(found: Iterable[Line]) -> list[str]:
+    """The codes of the lines, in their order."""
+    return [item.code for _, item in found if item.code]
+
+
+def code_of(item: Item) -> hcpcs.Code:
+    """What the list says of the code of a line that was chosen by it. Raises LookupError for one outside the list."""
+    code = hcpcs.code(item.code)
+    if code is None:
+        raise LookupError(f"{item.code} is not in the list of codes")
+    return code
+
+
 def tells(item: Item, words: Iterable[str]) -> bool:
     """Whether the name or the purpose of the line holds one of these whole words, singular or plural."""
     text = f"{item.name} {item.purpose or ''}".lower()
@@ -124,9 +137,13 @@ def base(case: Case) -> hcpcs.Base | None:
 
 def motors_of_codes(case: Case) -> int | None:
     """Seat motors that the seating codes on the order bring; None when one of them does not say, or only by inference."""
-    seating = [(hcpcs.code(item.code), item.quantity) for _, item in lines(case, hcpcs.of_kind("seating"))]
-    counts = [(None if code.known == "inference" else code.motors, quantity) for code, quantity in seating]
-    return None if any(n is None for n, _ in counts) else sum(n * quantity for n, quantity in counts)
+    seating = [(code_of(item), item.quantity) for _, item in lines(case, hcpcs.of_kind("seating"))]
+    total = 0
+    for code, quantity in seating:
+        if code.motors is None or code.known == "inference":
+            return None
+        total += code.motors * quantity
+    return total
 
 
 def seat_motors(case: Case) -> int | None:

@@ -68,14 +68,15 @@ def _bound(grounds: Grounds, rows: Iterable[Requirement], bound: bool = True) ->
 
 
 def _unbound(criterion: Criterion, payer: Payer) -> Requirement:
-    return Requirement(
-        id=criterion.id,
-        criterion=criterion.id,
-        severity="advise",
-        from_on=payer.reviewed_on,
-        citation="asked of every case; no row of this payer binds it",
-        known="inference",
-    )
+    row = {
+        "id": criterion.id,
+        "criterion": criterion.id,
+        "severity": "advise",
+        "from": payer.reviewed_on,
+        "citation": "asked of every case; no row of this payer binds it",
+        "known": "inference",
+    }
+    return Requirement.model_validate(row)
 
 
 def _weight(verdict: Verdict) -> tuple[int, int, int, str]:

@@ -16,6 +16,8 @@ def k_of_n(fact: Fact) -> str:
 
 def points(fact: Fact) -> str:
     """A difference of shares with its interval, in points."""
+    if fact.value is None or fact.low is None or fact.high is None:
+        raise ValueError(f"{fact.id} holds no difference with an interval")
     return f"{fact.value * 100:.0f} points ({fact.low * 100:.0f} to {fact.high * 100:.0f})"
 
 

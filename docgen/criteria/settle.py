@@ -176,8 +176,8 @@ def _asked_for(trial: Trial, answer: Answer) -> Iterator[Trial]:
     added: list[tuple[KeyPath, Fixed]] = []
     fills: list[KeyPath] = []
     for new in entries:
-        table = tuple(new.table.split("."))
-        entry = (*table, len(value_at(case, table)))
+        table: KeyPath = tuple(new.table.split("."))
+        entry: KeyPath = (*table, len(value_at(case, table)))
         needed = needed_keys(entry, new.fixed)
         if not all(stand_ins(case, (*entry, key)) for key in needed):
             return  # such as a key that names an entry of a list that is still empty

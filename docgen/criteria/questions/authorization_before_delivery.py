@@ -9,6 +9,7 @@ Source: 42 CFR 414.234 (passage read); required prior authorization list of 2026
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, base
 from docgen.criteria.sentences import day, listed
@@ -76,7 +77,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
             *at,
             mend=fill_in({f"authorization.{key}": forms[key] for key in missing}),
         )
-    return met(f"{told}, before delivery on {day(delivered)}.", *at)
+    return met(f"{told}, before delivery on {day(recorded(delivered))}.", *at)
 
 
 _WORDS = {"decided_on": "the day of the decision", "decision": "the decision", "tracking": "its tracking number"}

@@ -37,7 +37,7 @@ def answer(grounds: Grounds, groups: list[str], conditions: list[str]) -> Answer
     fits = [(i, d) for i, d in enumerate(case.diagnoses) if d.group in conditions]
     if fits:
         return met(
-            f"{found.id} is of group {found.group}; a diagnosis is recorded as {fits[0][1].group.replace('_', ' ')}.",
+            f"{found.id} is of group {found.group}; a diagnosis is recorded as {(fits[0][1].group or '').replace('_', ' ')}.",
             at,
             ("diagnoses", fits[0][0], "group"),
         )

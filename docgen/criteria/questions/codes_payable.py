@@ -17,6 +17,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, ITEMS, Line, base, day_that_counts, lines, named, no_codes
 from docgen.criteria.sentences import capital, counted, day, listed
@@ -88,7 +89,7 @@ def _wrong(case: Case, reasons: list[str], on: date | None) -> Iterator[tuple[Ke
             told = (
                 f"ended on {day(code.until_on)}"
                 if code.until_on and on > code.until_on
-                else f"begins on {day(code.from_on)}"
+                else f"begins on {day(recorded(code.from_on))}"
             )
             yield at, f"{named([(i, item)])} {told}, and {day(on)} counts"
     if "excluded" in reasons and {item.code for _, item in lines(case, hcpcs.of_kind("seating"))} == {_STANDING}:

@@ -9,6 +9,7 @@ Source: L33789; contractor page on prior authorization: 6 months, counted on the
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.months import months_later, within_months
 from docgen.criteria.ordered import CHAIR, base
 from docgen.criteria.sentences import day
@@ -45,6 +46,7 @@ def answer(grounds: Grounds, months: int) -> Answer:
     if missing := undated(case, "decision on authorization"):
         return missing
     at = (STEPS["decision on authorization"], STEPS["delivery"])
+    decided, delivered = recorded(decided), recorded(delivered)
     told = f"Affirmed on {day(decided)}, delivered on {day(delivered)}; the last day is {day(months_later(decided, months))}"
     if not within_months(decided, delivered, months):
         return not_met(

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.attendant import caregiver_can_drive, caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend
 from docgen.criteria.sentences import k_of_n
 
@@ -39,7 +40,7 @@ def answer(grounds: Grounds, least_share: float) -> Answer:
             ),
         )
     told = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops"
-    if done.value < least_share or stops.value < least_share:
+    if recorded(done.value) < least_share or recorded(stops.value) < least_share:
         return not_met(
             f"{told}.",
             ("configuration", "method"),

@@ -9,6 +9,7 @@ Source: L33789 documentation part; contractor article of 2008 on acceptance (pas
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day, listed
 
@@ -33,7 +34,7 @@ def answer(grounds: Grounds) -> Answer:
             mend=fill_in({f"dates.{key}": "<date>" for key, words in steps if words in missing}),
         )
     told = listed(f"{words} {day(getattr(dates, key))}" for key, words in steps)
-    in_order = dates.evaluated_on <= dates.accepted_on <= dates.ordered_on
+    in_order = recorded(dates.evaluated_on) <= recorded(dates.accepted_on) <= recorded(dates.ordered_on)
     return (
         met(f"In order: {told}.", *at)
         if in_order

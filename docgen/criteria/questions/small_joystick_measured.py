@@ -16,7 +16,7 @@ from docgen.case.need import Finding
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import Mend
-from docgen.criteria.ordered import ITEMS, Line, lines, named, no_codes, places
+from docgen.criteria.ordered import ITEMS, Line, code_of, lines, named, no_codes, places
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "order"
@@ -73,7 +73,7 @@ def _measures(item: Item, case: Case) -> list[str]:
 
 
 def _needs(line: Line) -> str:
-    code = hcpcs.code(line[1].code)
+    code = code_of(line[1])
     return f"{named([line])} is of a class that takes about {code.force_g:g} g and moves at most {code.travel_mm:g} mm"
 
 

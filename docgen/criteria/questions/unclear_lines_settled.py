@@ -15,7 +15,19 @@ from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import Mend
-from docgen.criteria.ordered import CHAIR, ITEMS, OWN_CODE, Line, controls, lines, named, no_codes, places, seat_motors
+from docgen.criteria.ordered import (
+    CHAIR,
+    ITEMS,
+    OWN_CODE,
+    Line,
+    code_of,
+    controls,
+    lines,
+    named,
+    no_codes,
+    places,
+    seat_motors,
+)
 
 HEADING = "order"
 CLAIM = "Lines on which published rules differ are settled with the payer"
@@ -80,7 +92,7 @@ def _attendant(case: Case) -> tuple[str, list[Line]]:
 
 def _motor_count(case: Case) -> tuple[str, list[Line]]:
     """Electronics that rest on motors alone, unless tilt, recline and shear make three by themselves."""
-    sure = sum(hcpcs.code(item.code).motors or 0 for _, item in lines(case, _TILT_AND_RECLINE))
+    sure = sum(code_of(item).motors or 0 for _, item in lines(case, _TILT_AND_RECLINE))
     seat = seat_motors(case)
     here = "they are not recorded" if seat is None else f"{seat} move the seat, {sure} of them tilt and recline"
     return (
