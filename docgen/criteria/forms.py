@@ -92,8 +92,8 @@ def stand_ins(case: Case, path: KeyPath) -> tuple[Any, ...]:
         return ()
     kind, key = _bare(field.annotation), str(path[-1])
     if _refers(path, kind):
-        ids = tuple(one.id for one in value_at(case, _REFERS[key]))
-        return tuple((one,) for one in ids) if get_origin(kind) is tuple else ids
+        ids = tuple(entry.id for entry in value_at(case, _REFERS[key]))
+        return tuple((entry_id,) for entry_id in ids) if get_origin(kind) is tuple else ids
     example = next(iter(field.examples or ()), None)
     if example is None:
         return ()

@@ -87,19 +87,19 @@ def controls(case: Case) -> list[Line]:
     ]
 
 
-def places(found: Iterable[Line], key: str = "code") -> list[KeyPath]:
+def places(chosen: Iterable[Line], key: str = "code") -> list[KeyPath]:
     """Where the lines stand in the case."""
-    return [(*ITEMS, i, key) for i, _ in found]
+    return [(*ITEMS, i, key) for i, _ in chosen]
 
 
-def named(found: Iterable[Line]) -> str:
+def named(chosen: Iterable[Line]) -> str:
     """E2377 (expandable controller) and E2313 (harness)."""
-    return listed(f"{item.code} ({item.name})" for _, item in found)
+    return listed(f"{item.code} ({item.name})" for _, item in chosen)
 
 
-def codes(found: Iterable[Line]) -> list[str]:
+def codes(chosen: Iterable[Line]) -> list[str]:
     """The codes of the lines, in their order."""
-    return [item.code for _, item in found if item.code]
+    return [item.code for _, item in chosen if item.code]
 
 
 def code_of(item: Item) -> hcpcs.Code:
@@ -131,7 +131,7 @@ def day_that_counts(case: Case) -> tuple[date, str] | None:
 def base(case: Case) -> hcpcs.Base | None:
     """The power base asked for: the chair's base code, else a line of the order that is a base."""
     return hcpcs.base(case.configuration.chair.base_code) or next(
-        (found for _, item in lines(case) if (found := hcpcs.base(item.code))), None
+        (power_base for _, item in lines(case) if (power_base := hcpcs.base(item.code))), None
     )
 
 

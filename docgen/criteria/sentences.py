@@ -32,9 +32,9 @@ def day(on: date) -> str:
     return f"{on.day} {calendar.month_name[on.month]} {on.year}"
 
 
-def counted(number: int, one: str, many: str) -> str:
+def counted(number: int, singular: str, plural: str) -> str:
     """1 item, 2 items."""
-    return f"{number} {one if number == 1 else many}"
+    return f"{number} {singular if number == 1 else plural}"
 
 
 def capital(words: str) -> str:

@@ -41,12 +41,14 @@ def answer(grounds: Grounds, working_days: int) -> Answer:
             mend="Mend authorization.requested_on or authorization.decided_on.",
         )
     count = sum((asked + timedelta(days=n)).weekday() < _SATURDAY for n in range(1, (decided - asked).days + 1))
-    told = f"Asked for on {day(asked)} and decided on {day(decided)}, {counted(count, 'working day', 'working days')} later"
+    reason = f"Asked for on {day(asked)} and decided on {day(decided)}, {counted(count, 'working day', 'working days')} later"
     if count > working_days:
         return not_met(
-            f"{told}; {working_days} are allowed.", *at, mend="Ask the payer why it took longer, and record the answer."
+            f"{reason}; {working_days} are allowed.",
+            *at,
+            mend="Ask the payer why it took longer, and record the answer.",
         )
-    return met(f"{told}.", *at)
+    return met(f"{reason}.", *at)
 
 
 _SATURDAY = 5

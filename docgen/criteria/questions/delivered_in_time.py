@@ -30,10 +30,10 @@ SETTINGS = {"months": 6}
 
 def answer(grounds: Grounds, months: int) -> Answer:
     case = grounds.case
-    found = base(case)
-    if found and not found.authorization:
+    power_base = base(case)
+    if power_base and not power_base.authorization:
         return does_not_apply(
-            f"{found.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code")
+            f"{power_base.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code")
         )
     decided, delivered = case.authorization.decided_on, case.dates.delivered_on
     until = (
@@ -47,9 +47,9 @@ def answer(grounds: Grounds, months: int) -> Answer:
         return missing
     at = (STEPS["decision on authorization"], STEPS["delivery"])
     decided, delivered = recorded(decided), recorded(delivered)
-    told = f"Affirmed on {day(decided)}, delivered on {day(delivered)}; the last day is {day(months_later(decided, months))}"
+    reason = f"Affirmed on {day(decided)}, delivered on {day(delivered)}; the last day is {day(months_later(decided, months))}"
     if not within_months(decided, delivered, months):
         return not_met(
-            f"{told}.", *at, mend="This cannot be mended later; a new authorization is needed before delivery."
+            f"{reason}.", *at, mend="This cannot be mended later; a new authorization is needed before delivery."
         )
-    return met(f"{told}.", *at)
+    return met(f"{reason}.", *at)

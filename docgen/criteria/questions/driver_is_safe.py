@@ -39,12 +39,12 @@ def answer(grounds: Grounds, least_share: float) -> Answer:
                 fill=("configuration.method",),
             ),
         )
-    told = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops"
+    reason = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops"
     if recorded(done.value) < least_share or recorded(stops.value) < least_share:
         return not_met(
-            f"{told}.",
+            f"{reason}.",
             ("configuration", "method"),
             facts=(done.id, stops.id),
             mend="Train, change the set-up, and repeat the trial.",
         )
-    return met(f"{told}.", ("configuration", "method"), facts=(done.id, stops.id))
+    return met(f"{reason}.", ("configuration", "method"), facts=(done.id, stops.id))

@@ -41,7 +41,7 @@ def answer(grounds: Grounds) -> Answer:
         )
     done, stops = recorded(done), recorded(stops)
     at, facts = (("configuration", "method"), ("trial", "rows")), (done.id, stops.id)
-    told = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops on request"
+    reason = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops on request"
     if not done.k or not stops.k:
-        return not_met(f"{told}.", *at, facts=facts, mend="Train, change the set-up, and repeat the trial.")
-    return met(f"{told}.", *at, facts=facts)
+        return not_met(f"{reason}.", *at, facts=facts, mend="Train, change the set-up, and repeat the trial.")
+    return met(f"{reason}.", *at, facts=facts)

@@ -21,9 +21,9 @@ SETTINGS = {"under_years": 18}
 
 def answer(grounds: Grounds, under_years: int) -> Answer:
     case = grounds.case
-    born, on, found = case.client.born_on, case.request.requested_on, base(case)
+    born, on, power_base = case.client.born_on, case.request.requested_on, base(case)
     at = (("client", "born_on"), ("request", "growth"))
-    pediatric = found is not None and found.group == _PEDIATRIC
+    pediatric = power_base is not None and power_base.group == _PEDIATRIC
     if not pediatric and (born is None or on is None):
         lacks = [words for words, there in (("client.born_on", born), ("request.requested_on", on)) if there is None]
         return cannot_tell(

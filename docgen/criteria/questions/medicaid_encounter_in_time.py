@@ -37,7 +37,7 @@ def answer(grounds: Grounds, months: int) -> Answer:
         return does_not_apply(
             f"Services have not started; after the encounter of {day(encounter)} the last day is {day(last)}.", *at
         )
-    told = f"The encounter was on {day(encounter)}, services started on {day(start)}; the last day is {day(last)}"
+    reason = f"The encounter was on {day(encounter)}, services started on {day(start)}; the last day is {day(last)}"
     if not within_months(encounter, start, months):
-        return not_met(f"{told}.", *at, mend="A new encounter before services start is needed.")
-    return met(f"{told}.", *at)
+        return not_met(f"{reason}.", *at, mend="A new encounter before services start is needed.")
+    return met(f"{reason}.", *at)

@@ -27,20 +27,20 @@ def answer(grounds: Grounds, months: int) -> Answer:
             *at,
             mend=fill_in({"request.months_needed": "<number of months>"}),
         )
-    told = f"The chair is needed for {counted(needed, 'month', 'months')}"
+    reason = f"The chair is needed for {counted(needed, 'month', 'months')}"
     if needed >= months:
-        return met(f"{told}.", at[0])
+        return met(f"{reason}.", at[0])
     courses = {diagnosis.course for diagnosis in case.diagnoses}
     if "recovering" in courses:
         return not_met(
-            f"{told}, and the condition is recovering.",
+            f"{reason}, and the condition is recovering.",
             *at,
             mend="Rent a chair for that time, or record why the need is longer.",
         )
     if not courses or None in courses:
         return cannot_tell(
-            f"{told}; whether the condition passes is not recorded.",
+            f"{reason}; whether the condition passes is not recorded.",
             *at,
             mend=fill_in({"course": ""}, " of each diagnosis"),
         )
-    return met(f"{told}; the condition does not pass.", *at)
+    return met(f"{reason}; the condition does not pass.", *at)

@@ -41,11 +41,11 @@ def answer(grounds: Grounds, months: int) -> Answer:
         )
     reviewed, requested = recorded(request.reviewed_on), recorded(request.requested_on)
     last = months_later(reviewed, months)
-    told = f"The need was reviewed on {day(reviewed)}; the request is of {day(requested)}"
+    reason = f"The need was reviewed on {day(reviewed)}; the request is of {day(requested)}"
     if requested > last:
         return not_met(
-            f"{told}, later than {day(last)}.",
+            f"{reason}, later than {day(last)}.",
             *at,
             mend="Have the practitioner review the need, and fill in request.reviewed_on <date>.",
         )
-    return met(f"{told}.", *at)
+    return met(f"{reason}.", *at)

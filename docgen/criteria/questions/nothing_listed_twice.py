@@ -100,5 +100,5 @@ def _hardware_of(item: Item, holder: str | None) -> bool:
 
 
 def _swings(code: str | None) -> bool:
-    found = hcpcs.code(code)
-    return found is not None and "swing_away_mounting" in found.includes
+    known = hcpcs.code(code)
+    return known is not None and "swing_away_mounting" in known.includes

@@ -34,11 +34,11 @@ def answer(grounds: Grounds) -> Answer:
     if early := not_delivered(case, f"the order of {day(written)} reached the supplier on {day(received)}"):
         return early
     delivered = recorded(case.dates.delivered_on)
-    told = f"The order of {day(written)} reached the supplier on {day(received)}, and the chair was delivered on {day(delivered)}"
+    reason = f"The order of {day(written)} reached the supplier on {day(received)}, and the chair was delivered on {day(delivered)}"
     if received > delivered:
         return not_met(
-            f"{told}: before the order was there.",
+            f"{reason}: before the order was there.",
             *at,
             mend="This cannot be mended later; ask the payer what it takes instead.",
         )
-    return met(f"{told}.", *at)
+    return met(f"{reason}.", *at)

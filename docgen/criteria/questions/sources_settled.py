@@ -25,21 +25,21 @@ _UNLISTED = ("K0013", "K0890", "K0891")
 
 def answer(grounds: Grounds, points: list[str]) -> Answer:
     case = grounds.case
-    told, at = [], []
+    differences, at = [], []
     for point in points:
-        found = _POINTS[point](case)
-        if isinstance(found, Answer):
-            return found
-        if found:
-            told.append(found)
+        difference = _POINTS[point](case)
+        if isinstance(difference, Answer):
+            return difference
+        if difference:
+            differences.append(difference)
             at.append(_AT[point])
-    if not told:
+    if not differences:
         return does_not_apply(
             "No point on which sources differ touches this request.", *(_AT[point] for point in points)
         )
     if case.request.payer_says is None:
         return cannot_tell(
-            " ".join(told),
+            " ".join(differences),
             ("request", "payer_says"),
             *at,
             mend=fill_in(

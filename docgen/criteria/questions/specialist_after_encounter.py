@@ -25,7 +25,7 @@ def answer(grounds: Grounds) -> Answer:
         return missing
     encounter, assessed = recorded(case.dates.encounter_on), recorded(case.dates.supplier_assessed_on)
     at = (STEPS["encounter"], STEPS["specialist's assessment"])
-    told = f"The encounter was on {day(encounter)}, the specialist's assessment on {day(assessed)}"
+    reason = f"The encounter was on {day(encounter)}, the specialist's assessment on {day(assessed)}"
     if assessed < encounter:
-        return not_met(f"{told}: before it.", *at, mend="Have the specialist assess the client again, and date it.")
-    return met(f"{told}.", *at)
+        return not_met(f"{reason}: before it.", *at, mend="Have the specialist assess the client again, and date it.")
+    return met(f"{reason}.", *at)
