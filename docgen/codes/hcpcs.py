@@ -97,7 +97,7 @@ def codes() -> dict[str, Code]:
 def bases() -> dict[str, Base]:
     """Every power base by id."""
     sets = {name: _spread(ranges) for name, ranges in _raw()["bases"].items()}
-    return {one: _base(one, int(group[-1]), sets) for group in _GROUPS for one in sorted(sets[group])}
+    return {code_id: _base(code_id, int(group[-1]), sets) for group in _GROUPS for code_id in sorted(sets[group])}
 
 
 @cache
@@ -111,29 +111,31 @@ def _code(name: str, raw: dict[str, Any]) -> Code:
 
 
 def _frozen(value: Any) -> Any:
-    return tuple(_frozen(one) for one in value) if isinstance(value, list) else value
+    return tuple(_frozen(part) for part in value) if isinstance(value, list) else value
 
 
 def _spread(ranges: list[str]) -> frozenset[str]:
     """K0835-K0837 -> K0835, K0836, K0837."""
-    found: set[str] = set()
-    for first, _, last in (one.partition("-") for one in ranges):
-        found |= {f"{first[0]}{n:04}" for n in range(int(first[1:]), int((last or first)[1:]) + 1)}
-    return frozenset(found)
+    ids: set[str] = set()
+    for first, _, last in (span.partition("-") for span in ranges):
+        ids |= {f"{first[0]}{n:04}" for n in range(int(first[1:]), int((last or first)[1:]) + 1)}
+    return frozenset(ids)
 
 
-def _base(one: str, group: int, sets: dict[str, frozenset[str]]) -> Base:
-    options = "single" if one in sets["single_power"] else "multiple" if one in sets["multiple_power"] else "none"
-    weight_class = next((name for name in _CLASSES if one in sets[name]), "standard")
+def _base(code_id: str, group: int, sets: dict[str, frozenset[str]]) -> Base:
+    options = (
+        "single" if code_id in sets["single_power"] else "multiple" if code_id in sets["multiple_power"] else "none"
+    )
+    weight_class = next((name for name in _CLASSES if code_id in sets[name]), "standard")
     lightest, heaviest = _raw()["weights_lb"][weight_class]
     return Base(
-        id=one,
+        id=code_id,
         group=group,
         options=None if group == 4 else options,
-        captains=one in sets["captains"],
+        captains=code_id in sets["captains"],
         weight_class=weight_class,
         lightest_lb=lightest,
         heaviest_lb=heaviest or None,
-        upgradable=one in sets["upgrade_capable"],
-        authorization=one in sets["authorization"],
+        upgradable=code_id in sets["upgrade_capable"],
+        authorization=code_id in sets["authorization"],
     )

@@ -63,7 +63,7 @@ def calendar(case: Case, payer: Payer, verdicts: Iterable[Verdict]) -> tuple[Ent
     """
     own = {row.id for row in payer.requirements}
     rows = [verdict for verdict in verdicts if verdict.requirement.id in own and _counts(case, verdict)]
-    found = [
+    entries = [
         *_windows(case, rows),
         *_acceptance(case, rows),
         *_papers(case, rows),
@@ -71,7 +71,7 @@ def calendar(case: Case, payer: Payer, verdicts: Iterable[Verdict]) -> tuple[Ent
         *_planned(case),
         _review(payer),
     ]
-    return tuple(sorted(dict.fromkeys(found), key=lambda entry: (entry.on, entry.what)))
+    return tuple(sorted(dict.fromkeys(entries), key=lambda entry: (entry.on, entry.what)))
 
 
 def undated(case: Case) -> tuple[str, ...]:
@@ -199,4 +199,5 @@ def _setting(verdict: Verdict, name: str) -> int:
 
 def _day(case: Case, path: KeyPath) -> date | None:
     table, key = path
-    return getattr(getattr(case, str(table)), str(key))
+    on: date | None = getattr(getattr(case, str(table)), str(key))
+    return on

@@ -135,9 +135,9 @@ def criteria() -> dict[str, Criterion]:
     """Every criterion by id, by heading and then by name."""
     import docgen.criteria.questions as questions
 
-    found = [_criterion(module) for module in modules_in(questions)]
+    all_criteria = [_criterion(module) for module in modules_in(questions)]
     places = list(HEADINGS)
-    return {c.id: c for c in sorted(found, key=lambda c: (places.index(c.heading), c.id))}
+    return {c.id: c for c in sorted(all_criteria, key=lambda c: (places.index(c.heading), c.id))}
 
 
 def _criterion(module: ModuleType) -> Criterion:

@@ -30,8 +30,8 @@ def replies(case: Case, verdicts: Sequence[Verdict]) -> tuple[Reply, ...]:
 
 
 def _answers(reason: Reason, verdicts: Sequence[Verdict]) -> list[Verdict]:
-    told = {verdict.criterion.id: verdict for verdict in reversed(verdicts)}
-    return [told[question] for question in dict.fromkeys(reason.questions) if question in told]
+    by_criterion = {verdict.criterion.id: verdict for verdict in reversed(verdicts)}
+    return [by_criterion[question] for question in dict.fromkeys(reason.questions) if question in by_criterion]
 
 
 def check_questions(case: Case, where: Callable[..., str]) -> None:

@@ -44,7 +44,8 @@ def value_at(case: Case, path: KeyPath, default: Any = None) -> Any:
 
 def with_value(case: Case, path: KeyPath, value: Any) -> Case:
     """The case with another value at a path that leads to a key or an entry."""
-    return _put(case, path, value)
+    changed: Case = _put(case, path, value)
+    return changed
 
 
 def _put(node: Any, path: KeyPath, value: Any) -> Any:
@@ -91,8 +92,8 @@ def stand_ins(case: Case, path: KeyPath) -> tuple[Any, ...]:
         return ()
     kind, key = _bare(field.annotation), str(path[-1])
     if _refers(path, kind):
-        ids = tuple(one.id for one in value_at(case, _REFERS[key]))
-        return tuple((one,) for one in ids) if get_origin(kind) is tuple else ids
+        ids = tuple(entry.id for entry in value_at(case, _REFERS[key]))
+        return tuple((entry_id,) for entry_id in ids) if get_origin(kind) is tuple else ids
     example = next(iter(field.examples or ()), None)
     if example is None:
         return ()

@@ -1,12 +1,23 @@
-"""Which entries of a list lack which keys."""
+"""What is lacking: keys of the entries of a list, and what an answer before has shown to be recorded."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, TypeVar
+
+_T = TypeVar("_T")
 
 
 def lacking(parts: Sequence[Any], keys: Sequence[str]) -> list[tuple[int, Any, list[str]]]:
     """Place, entry and missing keys of every entry that lacks one of the keys, in the order of the list."""
-    found = [(place, part, [key for key in keys if getattr(part, key) is None]) for place, part in enumerate(parts)]
-    return [(place, part, missing) for place, part, missing in found if missing]
+    missing_keys = [
+        (place, part, [key for key in keys if getattr(part, key) is None]) for place, part in enumerate(parts)
+    ]
+    return [(place, part, missing) for place, part, missing in missing_keys if missing]
+
+
+def recorded(value: _T | None) -> _T:
+    """A value that an earlier answer of the same question has shown to be recorded. Raises ValueError if it is not."""
+    if value is None:
+        raise ValueError("not recorded, and not asked for before")
+    return value

@@ -87,14 +87,27 @@ def controls(case: Case) -> list[Line]:
     ]
 
 
-def places(found: Iterable[Line], key: str = "code") -> list[KeyPath]:
+def places(chosen: Iterable[Line], key: str = "code") -> list[KeyPath]:
     """Where the lines stand in the case."""
-    return [(*ITEMS, i, key) for i, _ in found]
+    return [(*ITEMS, i, key) for i, _ in chosen]
 
 
-def named(found: Iterable[Line]) -> str:
+def named(chosen: Iterable[Line]) -> str:
     """E2377 (expandable controller) and E2313 (harness)."""
-    return listed(f"{item.code} ({item.name})" for _, item in found)
+    return listed(f"{item.code} ({item.name})" for _, item in chosen)
+
+
+def codes(chosen: Iterable[Line]) -> list[str]:
+    """The codes of the lines, in their order."""
+    return [item.code for _, item in chosen if item.code]
+
+
+def code_of(item: Item) -> hcpcs.Code:
+    """What the list says of the code of a line that was chosen by it. Raises LookupError for one outside the list."""
+    code = hcpcs.code(item.code)
+    if code is None:
+        raise LookupError(f"{item.code} is not in the list of codes")
+    return code
 
 
 def tells(item: Item, words: Iterable[str]) -> bool:
@@ -118,15 +131,19 @@ def day_that_counts(case: Case) -> tuple[date, str] | None:
 def base(case: Case) -> hcpcs.Base | None:
     """The power base asked for: the chair's base code, else a line of the order that is a base."""
     return hcpcs.base(case.configuration.chair.base_code) or next(
-        (found for _, item in lines(case) if (found := hcpcs.base(item.code))), None
+        (power_base for _, item in lines(case) if (power_base := hcpcs.base(item.code))), None
     )
 
 
 def motors_of_codes(case: Case) -> int | None:
     """Seat motors that the seating codes on the order bring; None when one of them does not say, or only by inference."""
-    seating = [(hcpcs.code(item.code), item.quantity) for _, item in lines(case, hcpcs.of_kind("seating"))]
-    counts = [(None if code.known == "inference" else code.motors, quantity) for code, quantity in seating]
-    return None if any(n is None for n, _ in counts) else sum(n * quantity for n, quantity in counts)
+    seating = [(code_of(item), item.quantity) for _, item in lines(case, hcpcs.of_kind("seating"))]
+    total = 0
+    for code, quantity in seating:
+        if code.motors is None or code.known == "inference":
+            return None
+        total += code.motors * quantity
+    return total
 
 
 def seat_motors(case: Case) -> int | None:

@@ -128,7 +128,7 @@ def _extended(payer: Payer, path: Path, at: str, extended_by: tuple[Path, ...]) 
             [Problem(at, f"unknown payer '{brief(payer.extends)}'", did_you_mean(payer.extends or "", known))]
         )
     parent_path, chain = known[payer.extends], (*extended_by, path)
-    if parent_path.resolve() in {one.resolve() for one in chain}:
+    if parent_path.resolve() in {file.resolve() for file in chain}:
         raise UserError(
             [
                 Problem(
@@ -146,23 +146,23 @@ def _extended(payer: Payer, path: Path, at: str, extended_by: tuple[Path, ...]) 
 
 
 def _problems(failure: ValidationError, where: Any) -> list[Problem]:
-    found = []
+    problems = []
     for error in failure.errors(include_url=False)[:_MOST_PROBLEMS]:
         path = tuple(error["loc"])
         name = brief(path[-1]) if path else "the payer"
         if error["type"] == "extra_forbidden":
             model = Requirement if len(path) > 1 else Payer
             names = [field.alias or key for key, field in model.model_fields.items()]
-            found.append(Problem(where(*path), f"unknown key '{name}'", did_you_mean(name, names)))
+            problems.append(Problem(where(*path), f"unknown key '{name}'", did_you_mean(name, names)))
         elif error["type"] == "missing":
-            found.append(Problem(where(*path), f"{name} is missing"))
+            problems.append(Problem(where(*path), f"{name} is missing"))
         else:
-            found.append(
+            problems.append(
                 Problem(
                     where(*path), f"{name} is {brief(repr(error.get('input')))}: {error['msg'].removeprefix('Input ')}"
                 )
             )
-    return found
+    return problems
 
 
 def _mistakes(payer: Payer, where: Any) -> Any:
@@ -198,7 +198,7 @@ def _mistakes(payer: Payer, where: Any) -> Any:
                     f"{brief(name)} is {brief(repr(value))}",
                     f"Its form: {declared[name]!r}.",
                 )
-            elif wrong := [one for one in value if one not in choices[name]] if name in choices else []:
+            elif wrong := [word for word in value if word not in choices[name]] if name in choices else []:
                 yield Problem(
                     where(*at, "settings", name),
                     f"{name} holds '{brief(wrong[0])}'",
@@ -217,7 +217,7 @@ def _mistakes(payer: Payer, where: Any) -> Any:
 def _like(value: Any, default: Any) -> bool:
     """Whether a setting is of the kind of its default: a number or a whole number up to a thousand, words, or a list of words."""
     if isinstance(default, list):
-        return isinstance(value, list) and bool(value) and all(isinstance(one, str) for one in value)
+        return isinstance(value, list) and bool(value) and all(isinstance(word, str) for word in value)
     if isinstance(default, float):
         return type(value) in (int, float) and 0 <= value <= _MOST_NUMBER
     return type(value) is type(default) and (type(value) is not int or 0 <= value <= _MOST_NUMBER)

@@ -36,8 +36,8 @@ def at_odds(grounds: Grounds, safety: bool) -> Iterator[Answer]:
     seen = signs(grounds.case, grounds.evidence, grounds.case.configuration.method)
     for index, chosen in enumerate(grounds.fit.chosen):
         for against in (against for against in chosen.at_odds if against.safety is safety):
-            if found := _weighed(grounds, index, chosen, against, seen):
-                yield found
+            if risk := _weighed(grounds, index, chosen, against, seen):
+                yield risk
 
 
 def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, seen: dict[str, Sign]) -> Answer | None:

@@ -55,10 +55,10 @@ def verdicts(grounds: Grounds, payer: Payer, on: date) -> tuple[Verdict, ...]:
 
     A criterion that no row binds is asked all the same, as good practice.
     """
-    found = [*_bound(grounds, payer.in_force(on))]
-    bound = {verdict.criterion.id for verdict in found}
-    found += [*_bound(grounds, (_unbound(c, payer) for c in criteria().values() if c.id not in bound), bound=False)]
-    return tuple(sorted(found, key=_weight))
+    answered = [*_bound(grounds, payer.in_force(on))]
+    bound = {verdict.criterion.id for verdict in answered}
+    answered += [*_bound(grounds, (_unbound(c, payer) for c in criteria().values() if c.id not in bound), bound=False)]
+    return tuple(sorted(answered, key=_weight))
 
 
 def _bound(grounds: Grounds, rows: Iterable[Requirement], bound: bool = True) -> Iterator[Verdict]:
@@ -68,14 +68,15 @@ def _bound(grounds: Grounds, rows: Iterable[Requirement], bound: bool = True) ->
 
 
 def _unbound(criterion: Criterion, payer: Payer) -> Requirement:
-    return Requirement(
-        id=criterion.id,
-        criterion=criterion.id,
-        severity="advise",
-        from_on=payer.reviewed_on,
-        citation="asked of every case; no row of this payer binds it",
-        known="inference",
-    )
+    row = {
+        "id": criterion.id,
+        "criterion": criterion.id,
+        "severity": "advise",
+        "from": payer.reviewed_on,
+        "citation": "asked of every case; no row of this payer binds it",
+        "known": "inference",
+    }
+    return Requirement.model_validate(row)
 
 
 def _weight(verdict: Verdict) -> tuple[int, int, int, str]:
@@ -91,6 +92,6 @@ def _weight(verdict: Verdict) -> tuple[int, int, int, str]:
     )
 
 
-def blocking(found: Iterable[Verdict]) -> tuple[Verdict, ...]:
+def blocking(answered: Iterable[Verdict]) -> tuple[Verdict, ...]:
     """What must be settled before the packet can be sent."""
-    return tuple(verdict for verdict in found if verdict.blocks)
+    return tuple(verdict for verdict in answered if verdict.blocks)

@@ -16,6 +16,8 @@ def k_of_n(fact: Fact) -> str:
 
 def points(fact: Fact) -> str:
     """A difference of shares with its interval, in points."""
+    if fact.value is None or fact.low is None or fact.high is None:
+        raise ValueError(f"{fact.id} holds no difference with an interval")
     return f"{fact.value * 100:.0f} points ({fact.low * 100:.0f} to {fact.high * 100:.0f})"
 
 
@@ -30,9 +32,9 @@ def day(on: date) -> str:
     return f"{on.day} {calendar.month_name[on.month]} {on.year}"
 
 
-def counted(number: int, one: str, many: str) -> str:
+def counted(number: int, singular: str, plural: str) -> str:
     """1 item, 2 items."""
-    return f"{number} {one if number == 1 else many}"
+    return f"{number} {singular if number == 1 else plural}"
 
 
 def capital(words: str) -> str:

@@ -27,7 +27,8 @@ STEPS: dict[str, KeyPath] = {
 def day_of(case: Case, step: str) -> date | None:
     """The recorded day of a step, or None."""
     table, key = STEPS[step]
-    return getattr(getattr(case, str(table)), str(key))
+    on: date | None = getattr(getattr(case, str(table)), str(key))
+    return on
 
 
 def undated(case: Case, *steps: str) -> Answer | None:

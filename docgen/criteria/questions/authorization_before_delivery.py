@@ -9,6 +9,7 @@ Source: 42 CFR 414.234 (passage read); required prior authorization list of 2026
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, base
 from docgen.criteria.sentences import day, listed
@@ -31,37 +32,37 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         )
     if case.request.kind not in kinds:
         return does_not_apply("The rule is for another kind of request.", ("request", "kind"))
-    found, at = base(case), ((*CHAIR, "base_code"), ("authorization",), DELIVERY)
-    if found is None:
+    power_base, at = base(case), ((*CHAIR, "base_code"), ("authorization",), DELIVERY)
+    if power_base is None:
         return cannot_tell(
             "The base is not recorded, or not in the list of bases.",
             (*CHAIR, "base_code"),
             mend=fill_in({"configuration.chair.base_code": "<procedure code of the base>"}),
         )
-    if not found.authorization:
+    if not power_base.authorization:
         return does_not_apply(
-            f"{found.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code")
+            f"{power_base.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code")
         )
     paper, delivered = case.authorization, case.dates.delivered_on
     if paper.decision in ("not_affirmed", "partly"):
         return not_met(
-            f"Prior authorization of {found.id} was {'not affirmed' if paper.decision == 'not_affirmed' else 'affirmed only in part'}.",
+            f"Prior authorization of {power_base.id} was {'not affirmed' if paper.decision == 'not_affirmed' else 'affirmed only in part'}.",
             *at,
             mend="Send the request again with what the decision says is missing.",
         )
     if delivered and paper.decided_on and paper.decided_on > delivered:
         return not_met(
-            f"{found.id} was decided on {day(paper.decided_on)}, after delivery on {day(delivered)}.",
+            f"{power_base.id} was decided on {day(paper.decided_on)}, after delivery on {day(delivered)}.",
             *at,
             mend="This cannot be mended later; ask the payer what it takes instead.",
         )
-    told = (
-        f"Prior authorization of {found.id} was affirmed on {day(paper.decided_on)}"
+    reason = (
+        f"Prior authorization of {power_base.id} was affirmed on {day(paper.decided_on)}"
         if paper.decision and paper.decided_on
-        else f"{found.id} is on the list"
+        else f"{power_base.id} is on the list"
     )
     if early := not_delivered(
-        case, told[:1].lower() + told[1:] if told.startswith("Prior") else f"{told} and must be affirmed first"
+        case, reason[:1].lower() + reason[1:] if reason.startswith("Prior") else f"{reason} and must be affirmed first"
     ):
         return early
     missing = [key for key in ("decided_on", "decision", "tracking") if getattr(paper, key) is None]
@@ -72,11 +73,11 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
             "tracking": "<number of the decision>",
         }
         return cannot_tell(
-            f"{found.id} needs prior authorization; not recorded of it: {listed(_WORDS[key] for key in missing)}.",
+            f"{power_base.id} needs prior authorization; not recorded of it: {listed(_WORDS[key] for key in missing)}.",
             *at,
             mend=fill_in({f"authorization.{key}": forms[key] for key in missing}),
         )
-    return met(f"{told}, before delivery on {day(delivered)}.", *at)
+    return met(f"{reason}, before delivery on {day(recorded(delivered))}.", *at)
 
 
 _WORDS = {"decided_on": "the day of the decision", "decision": "the decision", "tracking": "its tracking number"}

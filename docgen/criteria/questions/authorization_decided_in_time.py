@@ -11,6 +11,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.sentences import counted, day
 from docgen.criteria.steps import STEPS, undated
 
@@ -31,7 +32,7 @@ def answer(grounds: Grounds, working_days: int) -> Answer:
         return does_not_apply("No request for authorization is recorded yet.", STEPS["request for authorization"])
     if missing := undated(case, "request for authorization", "decision on authorization"):
         return missing
-    asked, decided = case.authorization.requested_on, case.authorization.decided_on
+    asked, decided = recorded(case.authorization.requested_on), recorded(case.authorization.decided_on)
     at = (STEPS["request for authorization"], STEPS["decision on authorization"])
     if decided < asked:
         return not_met(
@@ -40,12 +41,14 @@ def answer(grounds: Grounds, working_days: int) -> Answer:
             mend="Mend authorization.requested_on or authorization.decided_on.",
         )
     count = sum((asked + timedelta(days=n)).weekday() < _SATURDAY for n in range(1, (decided - asked).days + 1))
-    told = f"Asked for on {day(asked)} and decided on {day(decided)}, {counted(count, 'working day', 'working days')} later"
+    reason = f"Asked for on {day(asked)} and decided on {day(decided)}, {counted(count, 'working day', 'working days')} later"
     if count > working_days:
         return not_met(
-            f"{told}; {working_days} are allowed.", *at, mend="Ask the payer why it took longer, and record the answer."
+            f"{reason}; {working_days} are allowed.",
+            *at,
+            mend="Ask the payer why it took longer, and record the answer.",
         )
-    return met(f"{told}.", *at)
+    return met(f"{reason}.", *at)
 
 
 _SATURDAY = 5

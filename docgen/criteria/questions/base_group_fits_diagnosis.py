@@ -25,33 +25,33 @@ CHOICES = {
 
 def answer(grounds: Grounds, groups: list[str], conditions: list[str]) -> Answer:
     case = grounds.case
-    found, at = base(case), (*CHAIR, "base_code")
-    if found is None:
+    power_base, at = base(case), (*CHAIR, "base_code")
+    if power_base is None:
         return cannot_tell(
             "The base is not recorded, or not in the list of bases.",
             at,
             mend=fill_in({"configuration.chair.base_code": "<procedure code of the base>"}),
         )
-    if str(found.group) not in groups:
-        return does_not_apply(f"{found.id} is of group {found.group}.", at)
+    if str(power_base.group) not in groups:
+        return does_not_apply(f"{power_base.id} is of group {power_base.group}.", at)
     fits = [(i, d) for i, d in enumerate(case.diagnoses) if d.group in conditions]
     if fits:
         return met(
-            f"{found.id} is of group {found.group}; a diagnosis is recorded as {fits[0][1].group.replace('_', ' ')}.",
+            f"{power_base.id} is of group {power_base.group}; a diagnosis is recorded as {(fits[0][1].group or '').replace('_', ' ')}.",
             at,
             ("diagnoses", fits[0][0], "group"),
-            bare=f"{found.id} is of group {found.group}, and a diagnosis fits it.",
+            bare=f"{power_base.id} is of group {power_base.group}, and a diagnosis fits it.",
         )
     if not case.diagnoses or any(d.group is None for d in case.diagnoses):
         return cannot_tell(
-            f"{found.id} is of group {found.group}; the kind of condition is not recorded.",
+            f"{power_base.id} is of group {power_base.group}; the kind of condition is not recorded.",
             at,
             *(("diagnoses", i) for i, d in enumerate(case.diagnoses) if d.group is None),
             ("diagnoses",),
             mend=fill_in({"group": f"<{listed(conditions, 'or')}>"}, " of the diagnosis behind the need"),
         )
     return not_met(
-        f"{found.id} is of group {found.group}, and every diagnosis is recorded as another kind of condition.",
+        f"{power_base.id} is of group {power_base.group}, and every diagnosis is recorded as another kind of condition.",
         at,
         ("diagnoses",),
         mend="Ask for a base of group 2, or record the diagnosis that calls for group 3.",

@@ -31,18 +31,18 @@ def answer(grounds: Grounds, controller: str) -> Answer:
             "The control goes on a chair that is already there, and its base is not part of this request.",
             ("request", "kind"),
         )
-    found = base(case)
-    if found is None:
+    power_base = base(case)
+    if power_base is None:
         code = case.configuration.chair.base_code
-        told = f"{code} is not in the list of bases." if code else "The code of the base is not recorded."
+        reason = f"{code} is not in the list of bases." if code else "The code of the base is not recorded."
         return cannot_tell(
-            told, at, mend=fill_in({"base_code": "<procedure code of the base>"}, " under [configuration.chair]")
+            reason, at, mend=fill_in({"base_code": "<procedure code of the base>"}, " under [configuration.chair]")
         )
-    if not found.upgradable:
+    if not power_base.upgradable:
         return not_met(
-            f"{found.id} is not among the bases that take {controller}.",
+            f"{power_base.id} is not among the bases that take {controller}.",
             at,
             *places(wanted),
             mend=f"Ask for a base that takes {controller}, or take {controller} out.",
         )
-    return met(f"{found.id} takes {controller}.", at)
+    return met(f"{power_base.id} takes {controller}.", at)

@@ -17,6 +17,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, ITEMS, Line, base, day_that_counts, lines, named, no_codes
 from docgen.criteria.sentences import capital, counted, day, listed
@@ -39,11 +40,11 @@ def answer(grounds: Grounds, reasons: list[str]) -> Answer:
     if nothing := no_codes(case):
         return nothing
     counted_on = day_that_counts(case)
-    found = [*_wrong(case, reasons, counted_on[0] if counted_on else None)]
-    if found:
-        wheres, told = [where for where, _ in found], [words for _, words in found]
+    barred = [*_wrong(case, reasons, counted_on[0] if counted_on else None)]
+    if barred:
+        wheres, says = [where for where, _ in barred], [words for _, words in barred]
         return not_met(
-            f"{capital(listed(told))}.", *wheres, mend="Take the line out, or ask for the code that is in use."
+            f"{capital(listed(says))}.", *wheres, mend="Take the line out, or ask for the code that is in use."
         )
     known = [item for _, item in lines(case) if hcpcs.code(item.code) or hcpcs.base(item.code)]
     if not known:
@@ -85,12 +86,12 @@ def _wrong(case: Case, reasons: list[str], on: date | None) -> Iterator[tuple[Ke
         if code.status in reasons and (code.status != "for_repair" or case.request.kind == "new_chair"):
             yield at, f"{named([(i, item)])} {_WORDS[code.status]}"
         if "not_in_force" in reasons and on and not code.in_use(on):
-            told = (
+            says = (
                 f"ended on {day(code.until_on)}"
                 if code.until_on and on > code.until_on
-                else f"begins on {day(code.from_on)}"
+                else f"begins on {day(recorded(code.from_on))}"
             )
-            yield at, f"{named([(i, item)])} {told}, and {day(on)} counts"
+            yield at, f"{named([(i, item)])} {says}, and {day(on)} counts"
     if "excluded" in reasons and {item.code for _, item in lines(case, hcpcs.of_kind("seating"))} == {_STANDING}:
         for i, item in lines(case, hcpcs.of_kind("connection")):
             yield (*ITEMS, i, "code"), f"{named([(i, item)])} runs power standing alone, which is not covered"

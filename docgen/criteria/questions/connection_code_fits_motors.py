@@ -71,20 +71,22 @@ def answer(grounds: Grounds, one: str, more: str) -> Answer:
             mend=f"Take {one} or {more} out, or mend seat_actuators.",
         )
     right = one if motors == 1 else more
-    told = counted(motors, "seat motor", "seat motors")
+    number = counted(motors, "seat motor", "seat motors")
     if not ordered and without_code(case):
         return cannot_tell(
-            f"The drive control runs {told}, and a line that may be its connection has no code.",
+            f"The drive control runs {number}, and a line that may be its connection has no code.",
             *((*ITEMS, i) for i, _ in without_code(case)),
             mend=fill_in({"code": "<procedure code>"}, " of each item"),
         )
     if not ordered:
-        return not_met(f"The drive control runs {told}, and no connection is ordered.", ITEMS, mend=f"Add one {right}.")
+        return not_met(
+            f"The drive control runs {number}, and no connection is ordered.", ITEMS, mend=f"Add one {right}."
+        )
     if ordered[0][1].code != right:
         return not_met(
-            f"{told.capitalize()} and {named(ordered)} do not go together.",
+            f"{number.capitalize()} and {named(ordered)} do not go together.",
             *places(ordered),
             at,
             mend=f"Ask for {right} in its place.",
         )
-    return met(f"One {right} for {told}.", *places(ordered), at)
+    return met(f"One {right} for {number}.", *places(ordered), at)

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import ITEMS, lines, no_codes, without_code
+from docgen.criteria.ordered import ITEMS, codes, lines, no_codes, without_code
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
@@ -29,7 +29,7 @@ def answer(grounds: Grounds, controls: list[str], controller: str, harness: str)
     case = grounds.case
     if nothing := no_codes(case):
         return nothing
-    special = [item.code for _, item in lines(case, controls)]
+    special = codes(lines(case, controls))
     if not special:
         return does_not_apply("No item has the code of a special control.", ITEMS)
     if case.request.kind is None:

@@ -13,7 +13,7 @@ from __future__ import annotations
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import Mend, NewEntry
-from docgen.criteria.ordered import ITEMS, SENSING, lines, named, no_codes, places
+from docgen.criteria.ordered import ITEMS, SENSING, Line, code_of, lines, named, no_codes, places
 from docgen.criteria.sentences import listed
 from docgen.fit.feature import features
 
@@ -24,7 +24,7 @@ LINE_RANK = 30
 SETTINGS: dict[str, object] = {}
 
 # features that say whether a control is proportional, whatever it senses with
-NATURE = {
+_NATURE = {
     "proportional_control": True,
     "head_angle_proportional": True,
     "force_graded_speed": True,
@@ -40,42 +40,46 @@ def answer(grounds: Grounds) -> Answer:
     if not asked:
         return does_not_apply("No item has the code of a special control.", ITEMS)
     chosen = [feature.id for feature in case.configuration.features]
-    untold = []
-    for line in asked:
-        code, item = hcpcs.code(line[1].code), line[1]
-        own = [one for one in item.features if one in SENSING]
-        said = list(item.features) if own else [*item.features, *chosen]
-        senses = [one for one in said if one in SENSING]
-        nature = {NATURE[one] for one in said if one in NATURE}
-        at = (*places([line]), ("configuration", "features"))
-        if nature and code.proportional not in nature:
-            told = _names([one for one in said if one in NATURE])
-            return not_met(
-                f"{named([line])} is {'' if code.proportional else 'not '}proportional; what was chosen is: {told}.",
-                *at,
-                mend="Ask for the code of the control chosen, or mend the features.",
-            )
-        if set(said) & set(code.senses):
-            continue
-        if senses:
-            return not_met(
-                f"{named([line])} is the code of: {code.words}. What was chosen is: {_names(senses)}.",
-                *at,
-                mend="Ask for the code of the control chosen, or mend the features.",
-            )
-        untold.append(line)
-    if untold:
+    if wrong := next((other for line in asked if (other := _another(line, chosen))), None):
+        return wrong
+    if silent := [line for line in asked if not set(_said_of(line, chosen)) & set(code_of(line[1]).senses)]:
         return cannot_tell(
-            f"No feature says how {named(untold)} senses the driver.",
-            *places(untold, "features"),
+            f"No feature says how {named(silent)} senses the driver.",
+            *places(silent, "features"),
             mend=Mend(
                 "Add [[configuration.features]] with id <feature that says how it senses> and because.",
                 add=(NewEntry("configuration.features", ("because",)),),
             ),
         )
-    fitting = [one for _, item in asked for one in (*item.features, *chosen) if one in hcpcs.code(item.code).senses]
+    fitting = [id_ for _, item in asked for id_ in (*item.features, *chosen) if id_ in code_of(item).senses]
     return met(f"{named(asked)}: chosen was {_names(fitting)}.", *places(asked))
 
 
+def _said_of(line: Line, chosen: list[str]) -> list[str]:
+    """Features that say what a line is: its own, and those of the whole control where none of its own says how it senses."""
+    own = list(line[1].features)
+    return own if set(own) & set(SENSING) else [*own, *chosen]
+
+
+def _another(line: Line, chosen: list[str]) -> Answer | None:
+    """Not met where the features say that the control is of another nature, or senses in another way, than its code."""
+    code, said = code_of(line[1]), _said_of(line, chosen)
+    nature = [id_ for id_ in said if id_ in _NATURE]
+    senses = [id_ for id_ in said if id_ in SENSING]
+    if nature and code.proportional not in {_NATURE[id_] for id_ in nature}:
+        kind = f"{'' if code.proportional else 'not '}proportional"
+        reason = f"{named([line])} is {kind}; what was chosen is: {_names(nature)}."
+    elif senses and not set(said) & set(code.senses):
+        reason = f"{named([line])} is the code of: {code.words}. What was chosen is: {_names(senses)}."
+    else:
+        return None
+    return not_met(
+        reason,
+        *places([line]),
+        ("configuration", "features"),
+        mend="Ask for the code of the control chosen, or mend the features.",
+    )
+
+
 def _names(ids: list[str]) -> str:
-    return listed(dict.fromkeys(features()[one].name for one in ids if one in features()))
+    return listed(dict.fromkeys(features()[id_].name for id_ in ids if id_ in features()))

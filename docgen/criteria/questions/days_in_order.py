@@ -26,8 +26,8 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     seen, report, written = [*_seen(case)], case.dates.evaluated_on, case.dates.written_on
-    told = [*seen, *((on, ("dates", name)) for name, on in (("evaluated_on", report), ("written_on", written)) if on)]
-    if wrong := [*_wrong(case, seen, told)]:
+    dated = [*seen, *((on, ("dates", name)) for name, on in (("evaluated_on", report), ("written_on", written)) if on)]
+    if wrong := [*_wrong(case, seen, dated)]:
         return not_met(
             " ".join(sentence for sentence, _ in wrong),
             *dict.fromkeys(place for _, places in wrong for place in places),
@@ -47,7 +47,7 @@ def answer(grounds: Grounds) -> Answer:
             ),
         )
     return met(
-        f"From {day(min(told)[0])} to {day(max(told)[0])}, no day stands before one that must come first.", ("dates",)
+        f"From {day(min(dated)[0])} to {day(max(dated)[0])}, no day stands before one that must come first.", ("dates",)
     )
 
 
@@ -59,14 +59,14 @@ def _seen(case: Case) -> Iterator[tuple[date, KeyPath]]:
     days = [row.date for row in case.records]
     yield from ((on, ("trial", "rows")) for on in sorted({min(days), max(days)} if days else ()))
     for table in ("findings", "limits"):
-        yield from ((one.on, (table, at, "on")) for at, one in enumerate(getattr(case, table)) if one.on)
+        yield from ((entry.on, (table, at, "on")) for at, entry in enumerate(getattr(case, table)) if entry.on)
 
 
-def _wrong(case: Case, seen: _Seen, told: _Seen) -> Iterator[tuple[str, list[KeyPath]]]:
+def _wrong(case: Case, seen: _Seen, dated: _Seen) -> Iterator[tuple[str, list[KeyPath]]]:
     """What is said of each day that is later than one it must come before, and where both stand."""
     born, report, written = case.client.born_on, case.dates.evaluated_on, case.dates.written_on
     at_report: KeyPath = ("dates", "evaluated_on")
-    if born and told and born > (first := min(told))[0]:
+    if born and dated and born > (first := min(dated))[0]:
         yield (
             f"The client's birth, {day(born)}, is later than the first day of the record, {day(first[0])}.",
             [("client", "born_on"), first[1]],

@@ -9,6 +9,7 @@ Source: L33789; contractor page on prior authorization: 6 months, counted on the
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.months import months_later, within_months
 from docgen.criteria.ordered import CHAIR, base
 from docgen.criteria.sentences import day
@@ -29,10 +30,10 @@ SETTINGS = {"months": 6}
 
 def answer(grounds: Grounds, months: int) -> Answer:
     case = grounds.case
-    found = base(case)
-    if found and not found.authorization:
+    power_base = base(case)
+    if power_base and not power_base.authorization:
         return does_not_apply(
-            f"{found.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code")
+            f"{power_base.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code")
         )
     decided, delivered = case.authorization.decided_on, case.dates.delivered_on
     until = (
@@ -45,9 +46,10 @@ def answer(grounds: Grounds, months: int) -> Answer:
     if missing := undated(case, "decision on authorization"):
         return missing
     at = (STEPS["decision on authorization"], STEPS["delivery"])
-    told = f"Affirmed on {day(decided)}, delivered on {day(delivered)}; the last day is {day(months_later(decided, months))}"
+    decided, delivered = recorded(decided), recorded(delivered)
+    reason = f"Affirmed on {day(decided)}, delivered on {day(delivered)}; the last day is {day(months_later(decided, months))}"
     if not within_months(decided, delivered, months):
         return not_met(
-            f"{told}.", *at, mend="This cannot be mended later; a new authorization is needed before delivery."
+            f"{reason}.", *at, mend="This cannot be mended later; a new authorization is needed before delivery."
         )
-    return met(f"{told}.", *at)
+    return met(f"{reason}.", *at)

@@ -9,6 +9,7 @@ Source: article A55426.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day, listed
 from docgen.criteria.steps import DELIVERY, not_delivered
@@ -38,7 +39,7 @@ def answer(grounds: Grounds) -> Answer:
         )
     if paper.signed_on and paper.signed_on != case.dates.delivered_on:
         return not_met(
-            f"The proof is dated {day(paper.signed_on)}, the delivery {day(case.dates.delivered_on)}.",
+            f"The proof is dated {day(paper.signed_on)}, the delivery {day(recorded(case.dates.delivered_on))}.",
             ("delivery", "signed_on"),
             DELIVERY,
             mend="Mend delivery.signed_on or dates.delivered_on.",
@@ -50,7 +51,7 @@ def answer(grounds: Grounds) -> Answer:
             *(("delivery", key) for key in missing),
             mend=fill_in({f"delivery.{key}": _FORMS[key] for key in missing}),
         )
-    return met(f"Signed for by: {paper.signed_by}, on {day(paper.signed_on)}.", ("delivery",), DELIVERY)
+    return met(f"Signed for by: {paper.signed_by}, on {day(recorded(paper.signed_on))}.", ("delivery",), DELIVERY)
 
 
 _WORDS = {

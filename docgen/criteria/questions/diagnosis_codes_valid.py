@@ -28,27 +28,27 @@ def answer(grounds: Grounds) -> Answer:
                 "Add [[diagnoses]] with code <diagnosis code> and name.", add=(NewEntry("diagnoses", ("code", "name")),)
             ),
         )
-    places = [(("diagnoses", i, "code"), one) for i, one in enumerate(diagnoses)]
-    if unknown := [(at, one) for at, one in places if one.code and not icd10.exists(one.code)]:
+    codes = [(("diagnoses", i, "code"), diagnosis.code) for i, diagnosis in enumerate(diagnoses)]
+    written = [(at, code) for at, code in codes if code]
+    if unknown := [(at, code) for at, code in written if not icd10.exists(code)]:
         return not_met(
-            f"Not in the list of {icd10.RELEASE}: {listed(one.code for _, one in unknown)}.",
+            f"Not in the list of {icd10.RELEASE}: {listed(code for _, code in unknown)}.",
             *(at for at, _ in unknown),
             mend=fill_in({"code": "<the code of that list>"}),
             bare=f"Not in the list of {icd10.RELEASE}: {counted(len(unknown), 'code', 'codes')}.",
         )
-    if headings := [(at, one) for at, one in places if one.code and not icd10.billable(one.code)]:
-        _, first = headings[0]
+    if headings := [(at, code) for at, code in written if not icd10.billable(code)]:
         return not_met(
-            f"A heading with codes below it, and not billable: {listed(one.code for _, one in headings)}.",
+            f"A heading with codes below it, and not billable: {listed(code for _, code in headings)}.",
             *(at for at, _ in headings),
-            mend=fill_in({"code": f"<the billable code below {first.code} that the clinician chooses>"}),
+            mend=fill_in({"code": f"<the billable code below {headings[0][1]} that the clinician chooses>"}),
             bare=f"A heading with codes below it, and not billable: {counted(len(headings), 'code', 'codes')}.",
         )
-    if bare := [(at, one) for at, one in places if not one.code]:
+    if bare := [at for at, code in codes if not code]:
         return cannot_tell(
-            f"The code is not recorded for {len(bare)} of {counted(len(places), 'diagnosis', 'diagnoses')}.",
-            *(at for at, _ in bare),
+            f"The code is not recorded for {len(bare)} of {counted(len(codes), 'diagnosis', 'diagnoses')}.",
+            *bare,
             mend=fill_in({"code": "<diagnosis code>"}, " in [[diagnoses]]"),
         )
-    told = f"{counted(len(places), 'code is', 'codes are')} listed and billable"
-    return met(f"{told}: {listed(one.code for _, one in places)}.", ("diagnoses",), bare=f"{told}.")
+    reason = f"{counted(len(codes), 'code is', 'codes are')} listed and billable"
+    return met(f"{reason}: {listed(code for _, code in written)}.", ("diagnoses",), bare=f"{reason}.")

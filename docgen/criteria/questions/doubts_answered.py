@@ -29,8 +29,8 @@ def answer(grounds: Grounds) -> Answer:
                 add=(NewEntry("findings"), NewEntry("configuration.features")),
             ),
         )
-    if found := worst((*lacking(grounds, safety=False), *at_odds(grounds, safety=False))):
-        return found
+    if doubt := worst((*lacking(grounds, safety=False), *at_odds(grounds, safety=False))):
+        return doubt
     answered = [c.feature.name for c in fit.chosen if any(not no.safety for no in c.at_odds)]
     return met(
         "No finding speaks against a feature asked for."

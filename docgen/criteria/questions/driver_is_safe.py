@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.attendant import caregiver_can_drive, caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend
 from docgen.criteria.sentences import k_of_n
 
@@ -38,12 +39,12 @@ def answer(grounds: Grounds, least_share: float) -> Answer:
                 fill=("configuration.method",),
             ),
         )
-    told = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops"
-    if done.value < least_share or stops.value < least_share:
+    reason = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops"
+    if recorded(done.value) < least_share or recorded(stops.value) < least_share:
         return not_met(
-            f"{told}.",
+            f"{reason}.",
             ("configuration", "method"),
             facts=(done.id, stops.id),
             mend="Train, change the set-up, and repeat the trial.",
         )
-    return met(f"{told}.", ("configuration", "method"), facts=(done.id, stops.id))
+    return met(f"{reason}.", ("configuration", "method"), facts=(done.id, stops.id))

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.attendant import ATTENDANT, caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import k_of_n, listed
 
@@ -38,8 +39,9 @@ def answer(grounds: Grounds) -> Answer:
             ("trial", "tasks"),
             mend='Add rows with the control asked for, some of a task with shows = "stop".',
         )
+    done, stops = recorded(done), recorded(stops)
     at, facts = (("configuration", "method"), ("trial", "rows")), (done.id, stops.id)
-    told = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops on request"
+    reason = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops on request"
     if not done.k or not stops.k:
-        return not_met(f"{told}.", *at, facts=facts, mend="Train, change the set-up, and repeat the trial.")
-    return met(f"{told}.", *at, facts=facts)
+        return not_met(f"{reason}.", *at, facts=facts, mend="Train, change the set-up, and repeat the trial.")
+    return met(f"{reason}.", *at, facts=facts)

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import CHAIR, ITEMS, controls, lines, named, no_codes, places, seat_motors
+from docgen.criteria.ordered import CHAIR, ITEMS, codes, controls, lines, named, no_codes, places, seat_motors
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
@@ -29,7 +29,7 @@ def answer(grounds: Grounds, motors: int, controller: str, harness: str, connect
     seat, special = seat_motors(case), controls(case)
     at = (*CHAIR, "seat_actuators")
     if ordered and special:
-        return met(f"The reason for {listed(item.code for _, item in ordered)}: {named(special)}.", *places(special))
+        return met(f"The reason for {listed(codes(ordered))}: {named(special)}.", *places(special))
     if not ordered and not special and lines(case, connections) and (seat or 0) >= motors:
         return not_met(
             f"The drive control runs {seat} seat motors, and neither {controller} nor {harness} is ordered.",
@@ -51,6 +51,6 @@ def answer(grounds: Grounds, motors: int, controller: str, harness: str, connect
             f"No special control and {counted(seat, 'seat motor', 'seat motors')} do not call for {named(ordered)}.",
             *places(ordered),
             at,
-            mend=f"Take {listed(item.code for _, item in ordered)} out, or add the code of the control that needs it.",
+            mend=f"Take {listed(codes(ordered))} out, or add the code of the control that needs it.",
         )
-    return met(f"{seat} seat motors call for {listed(item.code for _, item in ordered)}.", at, *places(ordered))
+    return met(f"{seat} seat motors call for {listed(codes(ordered))}.", at, *places(ordered))

@@ -74,10 +74,10 @@ def answer(grounds: Grounds, keys: list[str], questions: list[str]) -> Answer:
             *(("encounter", key) for key in missing),
             mend=fill_in({f"encounter.{key}": f"<{_FORMS.get(key, _YES)}>" for key in missing}),
         )
-    unanswered = [one for one in questions if one not in encounter.answers] if "answers" in keys else []
+    unanswered = [question for question in questions if question not in encounter.answers] if "answers" in keys else []
     if unanswered:
         return cannot_tell(
-            f"The note is not recorded as answering: {listed(one.replace('_', ' ') for one in unanswered)}.",
+            f"The note is not recorded as answering: {listed(question.replace('_', ' ') for question in unanswered)}.",
             ("encounter", "answers"),
             mend=f"Add to encounter.answers: {listed(unanswered)}.",
         )

@@ -9,6 +9,7 @@ Source: L33789 documentation part; contractor article of 2008 on acceptance (pas
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day, listed
 
@@ -32,12 +33,12 @@ def answer(grounds: Grounds) -> Answer:
             *at,
             mend=fill_in({f"dates.{key}": "<date>" for key, words in steps if words in missing}),
         )
-    told = listed(f"{words} {day(getattr(dates, key))}" for key, words in steps)
-    in_order = dates.evaluated_on <= dates.accepted_on <= dates.ordered_on
+    days = listed(f"{words} {day(getattr(dates, key))}" for key, words in steps)
+    in_order = recorded(dates.evaluated_on) <= recorded(dates.accepted_on) <= recorded(dates.ordered_on)
     return (
-        met(f"In order: {told}.", *at)
+        met(f"In order: {days}.", *at)
         if in_order
         else not_met(
-            f"Out of order: {told}.", *at, mend="The acceptance must follow the evaluation, and the order both."
+            f"Out of order: {days}.", *at, mend="The acceptance must follow the evaluation, and the order both."
         )
     )

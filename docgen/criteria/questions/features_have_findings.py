@@ -11,6 +11,7 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import capital, counted, listed
+from docgen.fit.match import Chosen
 
 HEADING = "alternatives"
 CLAIM = "Every feature and item rests on a finding"
@@ -29,30 +30,8 @@ def answer(grounds: Grounds) -> Answer:
                 add=(NewEntry("configuration.features"), NewEntry("configuration.items")),
             ),
         )
-    # what another feature asked for must not go without needs no finding of its own
-    own = [(i, c) for i, c in enumerate(fit.chosen) if c.feature.id not in fit.needed]
-    bare = [(i, c) for i, c in own if not c.because]
-    if bare:
-        return not_met(
-            f"No finding is given for {listed(c.feature.name for _, c in bare)}.",
-            *(("configuration", "features", i) for i, _ in bare),
-            mend=fill_in({"because": "<ids of findings>"}, ", or leave the feature out"),
-        )
-    known = {finding.id for finding in grounds.case.findings}
-    wrong = [(i, c) for i, c in own if not set(c.because) & set(c.feature.called_for_by) & known]
-    if wrong:
-        i, c = wrong[0]
-        instead = (
-            f"name {listed(c.calling, 'or')}, which does"
-            if c.calling
-            else f"name a finding that calls for it, such as {listed(c.feature.called_for_by[:3], 'or')}, if the client has it; else leave it out"
-        )
-        return not_met(
-            f"{capital(c.feature.name)} is given {listed(f.replace('_', ' ') for f in c.because)} as its reason, which "
-            f"{'does' if len(c.because) == 1 else 'do'} not call for it.",
-            *(("configuration", "features", i, "because") for i, _ in wrong),
-            mend=f"{capital(instead)}.",
-        )
+    if baseless := _baseless(grounds):
+        return baseless
     if fit.unexplained:
         places = [(i, item) for i, item in enumerate(configuration.items) if item.id in fit.unexplained]
         return not_met(
@@ -60,8 +39,41 @@ def answer(grounds: Grounds) -> Answer:
             *(("configuration", "items", i) for i, _ in places),
             mend=Mend("Fill in features or because, or leave the item out.", fill=("features", "because")),
         )
+    features, items = len(fit.chosen), len(configuration.items)
     return met(
-        f"{counted(len(fit.chosen), 'feature', 'features')} and {counted(len(configuration.items), 'item', 'items')} each rest on a finding.",
+        f"{counted(features, 'feature', 'features')} and {counted(items, 'item', 'items')} each rest on a finding.",
         ("configuration", "features"),
         ("configuration", "items"),
     )
+
+
+def _baseless(grounds: Grounds) -> Answer | None:
+    """Not met where a feature has no finding, or only findings that do not call for it."""
+    fit, known = grounds.fit, {finding.id for finding in grounds.case.findings}
+    # what another feature asked for must not go without needs no finding of its own
+    own = [(i, chosen) for i, chosen in enumerate(fit.chosen) if chosen.feature.id not in fit.needed]
+    if bare := [(i, chosen) for i, chosen in own if not chosen.because]:
+        return not_met(
+            f"No finding is given for {listed(chosen.feature.name for _, chosen in bare)}.",
+            *(("configuration", "features", i) for i, _ in bare),
+            mend=fill_in({"because": "<ids of findings>"}, ", or leave the feature out"),
+        )
+    wrong = [(i, chosen) for i, chosen in own if not set(chosen.because) & set(chosen.feature.called_for_by) & known]
+    if not wrong:
+        return None
+    first = wrong[0][1]
+    reasons = listed(finding.replace("_", " ") for finding in first.because)
+    return not_met(
+        f"{capital(first.feature.name)} is given {reasons} as its reason, which "
+        f"{'does' if len(first.because) == 1 else 'do'} not call for it.",
+        *(("configuration", "features", i, "because") for i, _ in wrong),
+        mend=_instead(first),
+    )
+
+
+def _instead(chosen: Chosen) -> str:
+    """Which findings would call for a feature: those of the client, else some of those that do."""
+    if chosen.calling:
+        return f"Name {listed(chosen.calling, 'or')}, which does."
+    calling = listed(chosen.feature.called_for_by[:3], "or")
+    return f"Name a finding that calls for it, such as {calling}, if the client has it; else leave it out."

@@ -25,7 +25,11 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
         return cannot_tell(
             "No finding is recorded.", ("findings",), mend=add_entry("findings", "id", "says", "measure")
         )
-    used = {against.finding for one in weigh(grounds.case, grounds.evidence, grounds.fit) for _, against in one.against}
+    used = {
+        against.finding
+        for weighed in weigh(grounds.case, grounds.evidence, grounds.fit)
+        for _, against in weighed.against
+    }
     left = [
         (i, f)
         for i, f in enumerate(findings)

@@ -11,10 +11,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from docgen.case.lines import KeyPath
+from docgen.case.model import Case
 from docgen.case.need import Space
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.sentences import capital, day, listed
+from docgen.criteria.sentences import day, listed
+from docgen.evidence.fact import Fact
 
 HEADING = "safety"
 CLAIM = "The chair fits the home as measured"
@@ -26,62 +29,82 @@ SETTINGS = {"least_side_mm": 0.0}
 
 
 def answer(grounds: Grounds, least_side_mm: float) -> Answer:
-    case, evidence = grounds.case, grounds.evidence
-    home = [(i, s) for i, s in enumerate(case.spaces) if s.at_home]
-    tight = [(i, s, f) for i, s in home if (f := evidence.of("margin", s.id)) and f.value < least_side_mm]
-    if tight:
-        index, space, fact = tight[0]
-        return not_met(
-            f"The {space.name} is {space.clear_width_mm:g} mm clear and the chair {case.configuration.chair.width_mm:g} mm wide: "
-            f"{fact.value:g} mm on each side.",
-            ("spaces", index),
-            facts=(fact.id,),
-            mend="Choose a narrower chair, or have the door widened.",
-        )
-    turning = [(i, s, f) for i, s in home if (f := evidence.of("spare_turning", s.id)) and f.value < 0]
-    if turning:
-        index, space, fact = turning[0]
-        return not_met(
-            f"The chair needs {-fact.value:g} mm more than the {space.name} gives to turn.",
-            ("spaces", index),
-            facts=(fact.id,),
-            mend="Record how it turns there otherwise, or choose a chair with a smaller turning circle.",
-        )
-    climbs = case.configuration.chair.climbs_mm
-    steep = [(i, s) for i, s in home if climbs is not None and (s.threshold_mm or 0.0) > climbs]
-    if steep:
-        index, space = steep[0]
-        return not_met(
-            f"The threshold of the {space.name} is {space.threshold_mm:g} mm high and the chair takes {climbs:g} mm.",
-            ("spaces", index),
-            ("configuration", "chair", "climbs_mm"),
-            mend="Have the threshold ramped, or choose a chair that takes it.",
-        )
+    case = grounds.case
+    home = [(i, space) for i, space in enumerate(case.spaces) if space.at_home]
+    if too_small := _too_narrow(grounds, home, least_side_mm) or _no_turn(grounds, home) or _too_high(case, home):
+        return too_small
     if lacking := [*_lacking(grounds, home)]:
         return cannot_tell(
             f"Not recorded: {listed(words for words, _, _ in lacking)}.",
             *dict.fromkeys(place for _, places, _ in lacking for place in places),
             mend=fill_in(dict(form for _, _, form in lacking)),
         )
-    margins = [(f.value, s, i) for i, s in home if (f := evidence.of("margin", s.id))]
-    least, space, index = min(margins, key=lambda m: m[0])
+    margins = _measured(grounds, home, "margin")
+    index, space, fact, least = min(margins, key=lambda margin: margin[-1])
     return met(
-        f"{capital('the home')} was measured on {day(case.dates.home_visit_on)}; the tightest place is the {space.name}, "
+        f"The home was measured on {day(recorded(case.dates.home_visit_on))}; the tightest place is the {space.name}, "
         f"{space.clear_width_mm:g} mm clear, with {least:g} mm on each side.",
         ("spaces", index),
-        facts=tuple(f"margin.{s.id}" for _, s, _ in margins),
+        facts=tuple(fact.id for _, _, fact, _ in margins),
     )
 
 
+def _measured(grounds: Grounds, home: list[Placed], name: str) -> list[tuple[int, Space, Fact, float]]:
+    """Places of the home for which a fact is worked out, with the fact and its value in mm."""
+    facts = [(i, space, grounds.evidence.of(name, space.id)) for i, space in home]
+    return [(i, space, fact, fact.value) for i, space, fact in facts if fact and fact.value is not None]
+
+
+def _too_narrow(grounds: Grounds, home: list[Placed], least_side_mm: float) -> Answer | None:
+    for index, space, fact, margin in _measured(grounds, home, "margin"):
+        if margin < least_side_mm:
+            width = grounds.case.configuration.chair.width_mm
+            return not_met(
+                f"The {space.name} is {space.clear_width_mm:g} mm clear and the chair {width:g} mm wide: "
+                f"{margin:g} mm on each side.",
+                ("spaces", index),
+                facts=(fact.id,),
+                mend="Choose a narrower chair, or have the door widened.",
+            )
+    return None
+
+
+def _no_turn(grounds: Grounds, home: list[Placed]) -> Answer | None:
+    for index, space, fact, spare in _measured(grounds, home, "spare_turning"):
+        if spare < 0:
+            return not_met(
+                f"The chair needs {-spare:g} mm more than the {space.name} gives to turn.",
+                ("spaces", index),
+                facts=(fact.id,),
+                mend="Record how it turns there otherwise, or choose a chair with a smaller turning circle.",
+            )
+    return None
+
+
+def _too_high(case: Case, home: list[Placed]) -> Answer | None:
+    climbs = case.configuration.chair.climbs_mm
+    for index, space in home:
+        if climbs is not None and (space.threshold_mm or 0.0) > climbs:
+            return not_met(
+                f"The threshold of the {space.name} is {space.threshold_mm:g} mm high and the chair takes {climbs:g} mm.",
+                ("spaces", index),
+                ("configuration", "chair", "climbs_mm"),
+                mend="Have the threshold ramped, or choose a chair that takes it.",
+            )
+    return None
+
+
+Placed = tuple[int, Space]
 _Lack = tuple[str, list[KeyPath], tuple[str, str]]
 
 
-def _lacking(grounds: Grounds, home: list[tuple[int, Space]]) -> Iterator[_Lack]:
+def _lacking(grounds: Grounds, home: list[Placed]) -> Iterator[_Lack]:
     """What is not recorded, where it belongs, and its key with the form it has."""
-    case, at_chair = grounds.case, [("configuration", "chair")]
+    case = grounds.case
+    at_chair: list[KeyPath] = [("configuration", "chair")]
     doors = [(i, s) for i, s in home if s.kind == "doorway"]
 
-    def of_places(lacking: list[tuple[int, Space]], what: str, form: tuple[str, str]) -> Iterator[_Lack]:
+    def of_places(lacking: list[Placed], what: str, form: tuple[str, str]) -> Iterator[_Lack]:
         if lacking:
             yield f"the {what} of the {listed(s.name for _, s in lacking)}", [("spaces", i) for i, _ in lacking], form
 

@@ -43,9 +43,9 @@ def answer(grounds: Grounds, grace_days: int) -> Answer:
         if visit.done_on is None and (on := due_on(case, visit)) is not None and on + grace < last
     ]
     if overdue:
-        told = listed(day(on) for _, on in overdue)
+        due = listed(day(on) for _, on in overdue)
         return not_met(
-            f"{counted(len(overdue), 'visit', 'visits')} due on {told} {'is' if len(overdue) == 1 else 'are'} not recorded as held, "
+            f"{counted(len(overdue), 'visit', 'visits')} due on {due} {'is' if len(overdue) == 1 else 'are'} not recorded as held, "
             f"and the record goes on until {day(last)}.",
             *(("follow_up", place) for place, _ in overdue),
             mend="Hold the visit and fill in follow_up.done_on <date>.",

@@ -9,6 +9,7 @@ Source: L33789, type list VII, for pediatric bases; otherwise common practice, n
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.months import months_later
 from docgen.criteria.ordered import base
@@ -20,9 +21,9 @@ SETTINGS = {"under_years": 18}
 
 def answer(grounds: Grounds, under_years: int) -> Answer:
     case = grounds.case
-    born, on, found = case.client.born_on, case.request.requested_on, base(case)
+    born, on, power_base = case.client.born_on, case.request.requested_on, base(case)
     at = (("client", "born_on"), ("request", "growth"))
-    pediatric = found is not None and found.group == _PEDIATRIC
+    pediatric = power_base is not None and power_base.group == _PEDIATRIC
     if not pediatric and (born is None or on is None):
         lacks = [words for words, there in (("client.born_on", born), ("request.requested_on", on)) if there is None]
         return cannot_tell(
@@ -31,12 +32,13 @@ def answer(grounds: Grounds, under_years: int) -> Answer:
             ("request", "requested_on"),
             mend=fill_in(dict.fromkeys(lacks, "<date>")),
         )
-    if not pediatric and on >= months_later(born, under_years * _YEAR):
+    if not pediatric and recorded(on) >= months_later(recorded(born), under_years * _YEAR):
         return does_not_apply(f"The client is {under_years} or older.", at[0])
     if case.request.growth:
         return met("How growth is planned for is recorded.", at[1])
-    asked = (*case.configuration.features, *case.configuration.items)
-    if _FINDING in {f.id for f in case.findings} and any(_FINDING in one.because for one in asked):
+    asked = case.configuration
+    reasons = [*(feature.because for feature in asked.features), *(item.because for item in asked.items)]
+    if _FINDING in {finding.id for finding in case.findings} and any(_FINDING in because for because in reasons):
         return met(
             "Growth is recorded as a finding, and something in the request answers it.",
             ("findings",),

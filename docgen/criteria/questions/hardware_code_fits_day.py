@@ -41,7 +41,7 @@ def answer(grounds: Grounds) -> Answer:
             mend=fill_in({"request.requested_on": "<date>"}),
         )
     on, what = counted
-    head = any(hcpcs.code(item.code) and hcpcs.code(item.code).head for _, item in controls(case))
+    head = any((code := hcpcs.code(item.code)) and code.head for _, item in controls(case))
     wrong = [(line, right) for line in hardware if (right := _right(line[1], on, head)) and line[1].code not in right]
     if wrong:
         line, right = wrong[0]

@@ -53,8 +53,8 @@ def answer(grounds: Grounds, surfaces: list[str], covered: list[str]) -> Answer:
             *places(bare, "purpose"),
             mend=fill_in({"purpose": "<the transfer or care it clears the way for>"}, " of the hardware's line"),
         )
-    told = [(item.purpose or "").rstrip(".") for _, item in hardware]
-    return met(f"{named(hardware)}: {listed(dict.fromkeys(told))}.", *places(hardware, "purpose"))
+    purposes = [(item.purpose or "").rstrip(".") for _, item in hardware]
+    return met(f"{named(hardware)}: {listed(dict.fromkeys(purposes))}.", *places(hardware, "purpose"))
 
 
 def _purpose_names(item: Item, words: list[str]) -> bool:

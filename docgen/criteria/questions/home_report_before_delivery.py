@@ -9,6 +9,7 @@ Source: L33789 documentation part: on-site evaluation by supplier or practitione
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import counted, day
 from docgen.criteria.steps import STEPS, not_delivered, undated
@@ -36,7 +37,7 @@ def answer(grounds: Grounds) -> Answer:
             ("spaces",),
             mend=add_entry("spaces", "id", "name", "kind", "clear_width_mm", "on", "by"),
         )
-    visited, delivered = case.dates.home_visit_on, case.dates.delivered_on
+    visited, delivered = recorded(case.dates.home_visit_on), case.dates.delivered_on
     if delivered and visited > delivered:
         return not_met(
             f"The home was visited on {day(visited)}, after delivery on {day(delivered)}.",
@@ -47,7 +48,7 @@ def answer(grounds: Grounds) -> Answer:
     if early := not_delivered(case, f"the home was visited on {day(visited)}"):
         return early
     return met(
-        f"The home was visited on {day(visited)} and the chair delivered on {day(delivered)}; "
+        f"The home was visited on {day(visited)} and the chair delivered on {day(recorded(delivered))}; "
         f"{counted(len(measured), 'place is', 'places are')} measured.",
         at,
         STEPS["delivery"],

@@ -10,8 +10,10 @@ from __future__ import annotations
 
 from docgen.case.need import HELP_LEVELS, Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend
-from docgen.criteria.sentences import counted, listed
+from docgen.criteria.sentences import capital, counted, listed
+from docgen.evidence.fact import Fact
 
 HEADING = "independence"
 CLAIM = "Less help is needed at home with it"
@@ -19,12 +21,8 @@ SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
-    home = [(i, a) for i, a in enumerate(grounds.case.activities) if a.at_home]
-    rated = [
-        (i, a, HELP_LEVELS.index(a.with_device) - HELP_LEVELS.index(a.before))
-        for i, a in home
-        if a.before and a.with_device
-    ]
+    home = [(i, activity) for i, activity in enumerate(grounds.case.activities) if activity.at_home]
+    rated = [(i, gain) for i, activity in home if (gain := _levels_gained(activity)) is not None]
     before, after = grounds.evidence.of("minutes_before_home"), grounds.evidence.of("minutes_with_home")
     if not rated and not before:
         return cannot_tell(
@@ -35,34 +33,48 @@ def answer(grounds: Grounds) -> Answer:
                 fill=("with_device", "minutes_before", "minutes_with"),
             ),
         )
-    gained = [(i, a) for i, a, change in rated if change > 0]
-    worse = [a.name for a in grounds.case.activities if _more_help(a)]
-    minutes = before.value - after.value if before and after else 0
-    told = (
-        [f"help with {counted(len(gained), 'activity', 'activities')} of {len(rated)} at home falls in level"]
-        if gained
-        else []
-    )
-    told += [f"help at home falls from {before.value:g} to {after.value:g} minutes a day"] if minutes > 0 else []
-    facts = tuple(f.id for f in (before, after) if f)
-    if not told:
+    gained = [i for i, gain in rated if gain > 0]
+    reasons = [*_in_levels(len(gained), len(rated)), *_in_minutes(before, after)]
+    facts = tuple(fact.id for fact in (before, after) if fact)
+    if not reasons:
         return not_met(
             "No activity at home needs less help with the device.",
-            *(("activities", i) for i, _, _ in rated),
+            *(("activities", i) for i, _ in rated),
             facts=facts,
             mend=Mend(
-                "Write in with_device and minutes_with of [[activities]] <the help needed with it>; if none falls, reconsider the request.",
+                "Write in with_device and minutes_with of [[activities]] <the help needed with it>; "
+                "if none falls, reconsider the request.",
                 fill=("with_device", "minutes_with"),
                 work=True,
             ),
         )
+    worse = [activity.name for activity in grounds.case.activities if _more_help(activity)]
     but = f" More help is needed to {listed(worse)}." if worse else ""
-    reason = listed(told)
-    return met(f"{reason[:1].upper()}{reason[1:]}.{but}", *(("activities", i) for i, _ in gained or home), facts=facts)
+    places = gained or [i for i, _ in home]
+    return met(f"{capital(listed(reasons))}.{but}", *(("activities", i) for i in places), facts=facts)
+
+
+def _in_levels(gained: int, rated: int) -> list[str]:
+    """That help falls in level, where it does."""
+    activities = counted(gained, "activity", "activities")
+    return [f"help with {activities} of {rated} at home falls in level"] if gained else []
+
+
+def _in_minutes(before: Fact | None, after: Fact | None) -> list[str]:
+    """That help falls in minutes a day, where it does."""
+    if before is None or after is None or recorded(before.value) <= recorded(after.value):
+        return []
+    return [f"help at home falls from {before.value:g} to {after.value:g} minutes a day"]
+
+
+def _levels_gained(activity: Activity) -> int | None:
+    """By how many levels help falls with the device; None where either is not recorded."""
+    if not activity.before or not activity.with_device:
+        return None
+    return HELP_LEVELS.index(activity.with_device) - HELP_LEVELS.index(activity.before)
 
 
 def _more_help(activity: Activity) -> bool:
     """Whether an activity, at home or not, takes more help with the device: in level or in minutes."""
-    levels, minutes = (activity.before, activity.with_device), (activity.minutes_before, activity.minutes_with)
-    lower = None not in levels and HELP_LEVELS.index(levels[1]) < HELP_LEVELS.index(levels[0])
-    return lower or (None not in minutes and minutes[1] > minutes[0])
+    before, after = activity.minutes_before, activity.minutes_with
+    return (_levels_gained(activity) or 0) < 0 or (before is not None and after is not None and after > before)

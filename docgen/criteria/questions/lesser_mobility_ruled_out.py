@@ -11,8 +11,8 @@ from __future__ import annotations
 from typing import get_args
 
 from docgen.case.tried import AlternativeKind
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.criterion import Answer, Grounds, met
+from docgen.criteria.ruled_out import kinds_lacking, not_ruled_out, nothing_recorded, of_kinds
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "alternatives"
@@ -23,31 +23,11 @@ _NAMES = {"cane_or_walker": "a cane or walker", "manual_chair": "a manual chair"
 
 
 def answer(grounds: Grounds, kinds: list[str]) -> Answer:
-    case = grounds.case
-    found = [(i, a) for kind in kinds for i, a in enumerate(case.alternatives) if a.kind == kind]
-    missing = [kind for kind in kinds if kind not in {a.kind for _, a in found}]
-    if missing:
-        names = listed(_NAMES.get(k, k.replace("_", " ")) for k in missing)
-        return cannot_tell(
-            f"Nothing is recorded about {names}.",
-            ("alternatives",),
-            mend=add_entry("alternatives", "ruled_out_by", "reason", kind=missing[0]),
-        )
-    kept = [(i, a) for i, a in found if a.ruled_out_by == "nothing"]
-    if kept:
-        return not_met(
-            f"{capital(listed(a.name for _, a in kept))} is recorded as not ruled out.",
-            *(("alternatives", i) for i, _ in kept),
-            mend="If it will do, ask for it; if not, record why.",
-        )
-    bare = [(i, a) for i, a in found if not a.ruled_out_by or not a.reason]
-    if bare:
-        return cannot_tell(
-            f"The record does not say why {listed(a.name for _, a in bare)} will not do.",
-            *(("alternatives", i) for i, _ in bare),
-            mend=fill_in({"ruled_out_by": "", "reason": "<one sentence about this client>"}, " in [[alternatives]]"),
-        )
-    return met(
-        f"{capital(listed(a.name for _, a in found))} are each ruled out with a reason.",
-        *(("alternatives", i, "reason") for i, _ in found),
+    devices = of_kinds(grounds.case, kinds)
+    if lacking := kinds_lacking(devices, kinds):
+        names = listed(_NAMES.get(kind, kind.replace("_", " ")) for kind in lacking)
+        return nothing_recorded(names, lacking[0])
+    return not_ruled_out(devices) or met(
+        f"{capital(listed(device.name for _, device in devices))} are each ruled out with a reason.",
+        *(("alternatives", i, "reason") for i, _ in devices),
     )

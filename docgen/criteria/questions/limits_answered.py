@@ -23,10 +23,10 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "No screening for limits is recorded.", ("limits",), mend=add_entry("limits", "kind", "found", "says")
         )
-    found = [(i, limit) for i, limit in enumerate(limits) if limit.found]
-    if not found:
+    present = [(i, limit) for i, limit in enumerate(limits) if limit.found]
+    if not present:
         return does_not_apply("The screening found no limit.", ("limits",))
-    bare = [(i, limit) for i, limit in found if not limit.answer]
+    bare = [(i, limit) for i, limit in present if not limit.answer]
     if bare:
         return cannot_tell(
             f"What makes up for {listed(limit.kind for _, limit in bare)} is not recorded.",
@@ -34,6 +34,6 @@ def answer(grounds: Grounds) -> Answer:
             mend=fill_in({"answer": "<what makes up for it>"}, " in [[limits]]"),
         )
     return met(
-        f"{capital(listed(limit.kind for _, limit in found))}: found, and what makes up for it is recorded.",
-        *(("limits", i, "answer") for i, _ in found),
+        f"{capital(listed(limit.kind for _, limit in present))}: found, and what makes up for it is recorded.",
+        *(("limits", i, "answer") for i, _ in present),
     )

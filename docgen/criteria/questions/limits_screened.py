@@ -37,9 +37,13 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
             *(("limits", i) for i, _ in silent),
             mend=fill_in({"says": "<what was seen>"}, " in [[limits]]"),
         )
-    found = [limit.kind for limit in limits if limit.found]
+    present = [limit.kind for limit in limits if limit.found]
     return met(
         f"{capital(listed(kinds))} are screened; "
-        + (f"{counted(len(found), 'limit', 'limits')} found: {listed(found)}." if found else "no limit was found."),
+        + (
+            f"{counted(len(present), 'limit', 'limits')} found: {listed(present)}."
+            if present
+            else "no limit was found."
+        ),
         ("limits",),
     )

@@ -9,6 +9,7 @@ Source: 42 CFR 440.70(f) (summary read): 6 months before the start of services.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.months import months_later, within_months
 from docgen.criteria.sentences import day
 from docgen.criteria.steps import STEPS, undated
@@ -30,13 +31,13 @@ def answer(grounds: Grounds, months: int) -> Answer:
     case = grounds.case
     if missing := undated(case, "encounter"):
         return missing
-    encounter, start = case.dates.encounter_on, case.delivery.service_on or case.dates.delivered_on
+    encounter, start = recorded(case.dates.encounter_on), case.delivery.service_on or case.dates.delivered_on
     at, last = (STEPS["encounter"], STEPS["start of services"], STEPS["delivery"]), months_later(encounter, months)
     if start is None:
         return does_not_apply(
             f"Services have not started; after the encounter of {day(encounter)} the last day is {day(last)}.", *at
         )
-    told = f"The encounter was on {day(encounter)}, services started on {day(start)}; the last day is {day(last)}"
+    reason = f"The encounter was on {day(encounter)}, services started on {day(start)}; the last day is {day(last)}"
     if not within_months(encounter, start, months):
-        return not_met(f"{told}.", *at, mend="A new encounter before services start is needed.")
-    return met(f"{told}.", *at)
+        return not_met(f"{reason}.", *at, mend="A new encounter before services start is needed.")
+    return met(f"{reason}.", *at)

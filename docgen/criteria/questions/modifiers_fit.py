@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import ITEMS, lines, named, no_codes, places
+from docgen.criteria.ordered import ITEMS, codes, lines, named, no_codes, places
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
@@ -28,7 +28,7 @@ def answer(grounds: Grounds, wanted: list[str], replacement: str, on_each_line: 
     marked = [(i, item) for i, item in lines(case) if item.modifier]
     if not marked and not on_each_line:
         return does_not_apply("No line carries a claim modifier; the supplier adds them with the claim.", ITEMS)
-    replaced = [(i, item) for i, item in marked if replacement in item.modifier.split()]
+    replaced = [(i, item) for i, item in marked if replacement in (item.modifier or "").split()]
     if replaced and case.request.kind == "new_chair":
         return not_met(
             f"On a new chair, {replacement}, the modifier of a replacement: {named(replaced)}.",
@@ -49,7 +49,7 @@ def answer(grounds: Grounds, wanted: list[str], replacement: str, on_each_line: 
         )
     if bare := [(i, item) for i, item in lines(case) if not set((item.modifier or "").split()) & set(wanted)]:
         return cannot_tell(
-            f"Without {listed(wanted, 'or')}: {listed(item.code for _, item in bare)}.",
+            f"Without {listed(wanted, 'or')}: {listed(codes(bare))}.",
             *places(bare, "modifier"),
             mend=fill_in({"modifier": f"<{listed(wanted, 'or')}>"}, " of each line; the supplier knows which"),
         )

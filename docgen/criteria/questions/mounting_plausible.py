@@ -27,10 +27,10 @@ def answer(grounds: Grounds) -> Answer:
             ("configuration", "mounting"),
             mend=fill_in({"gap_mm": "", "height_mm": ""}, " of each part"),
         )
-    if found := doubts(grounds.case, grounds.fit):
+    if doubtful := doubts(grounds.case, grounds.fit):
         return not_met(
-            " ".join(doubt.says for doubt in found),
-            *(path for doubt in found for path in doubt.where),
+            " ".join(doubt.says for doubt in doubtful),
+            *(path for doubt in doubtful for path in doubt.where),
             mend="Measure again, and mend the figure if it is wrong.",
         )
     return met(

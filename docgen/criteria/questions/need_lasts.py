@@ -27,28 +27,28 @@ def answer(grounds: Grounds, months: int) -> Answer:
             *at,
             mend=fill_in({"request.months_needed": "<number of months>"}),
         )
-    told = f"The chair is needed for {counted(needed, 'month', 'months')}"
+    reason = f"The chair is needed for {counted(needed, 'month', 'months')}"
     if needed >= months:
-        return met(f"{told}.", at[0])
+        return met(f"{reason}.", at[0])
     courses = {diagnosis.course for diagnosis in case.diagnoses}
-    told_by = [("diagnoses", index, "course") for index in range(len(case.diagnoses))]
+    courses_at = [("diagnoses", index, "course") for index in range(len(case.diagnoses))]
     if "recovering" in courses:
         return not_met(
-            f"{told}, and the condition is recovering.",
+            f"{reason}, and the condition is recovering.",
             *at,
-            *told_by,
+            *courses_at,
             mend="Rent a chair for that time, or record why the need is longer.",
-            bare=f"{told}, which is too short for this record.",
+            bare=f"{reason}, which is too short for this record.",
         )
     if not courses or None in courses:
         return cannot_tell(
-            f"{told}; whether the condition passes is not recorded.",
+            f"{reason}; whether the condition passes is not recorded.",
             *at,
             mend=fill_in({"course": ""}, " of each diagnosis"),
         )
     return met(
-        f"{told}; the condition does not pass.",
+        f"{reason}; the condition does not pass.",
         *at,
-        *told_by,
-        bare=f"{told}, and the record shows that the need lasts.",
+        *courses_at,
+        bare=f"{reason}, and the record shows that the need lasts.",
     )

@@ -9,6 +9,7 @@ Source: 42 CFR 440.70(b)(3)(iii) (summary read): yearly.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.months import months_later
 from docgen.criteria.sentences import day, listed
@@ -38,12 +39,13 @@ def answer(grounds: Grounds, months: int) -> Answer:
             *at,
             mend=fill_in({f"request.{key}": "<date>" for key in missing}),
         )
-    last = months_later(request.reviewed_on, months)
-    told = f"The need was reviewed on {day(request.reviewed_on)}; the request is of {day(request.requested_on)}"
-    if request.requested_on > last:
+    reviewed, requested = recorded(request.reviewed_on), recorded(request.requested_on)
+    last = months_later(reviewed, months)
+    reason = f"The need was reviewed on {day(reviewed)}; the request is of {day(requested)}"
+    if requested > last:
         return not_met(
-            f"{told}, later than {day(last)}.",
+            f"{reason}, later than {day(last)}.",
             *at,
             mend="Have the practitioner review the need, and fill in request.reviewed_on <date>.",
         )
-    return met(f"{told}.", *at)
+    return met(f"{reason}.", *at)

@@ -33,8 +33,8 @@ def answer(grounds: Grounds) -> Answer:
                 add=(NewEntry("findings"), NewEntry("configuration.features")),
             ),
         )
-    if found := worst((*_latched(grounds), *lacking(grounds, safety=True), *at_odds(grounds, safety=True))):
-        return found
+    if risk := worst((*_latched(grounds), *lacking(grounds, safety=True), *at_odds(grounds, safety=True))):
+        return risk
     answered = [c.feature.name for c in fit.chosen if any(no.safety for no in c.at_odds)]
     return met(
         "No feature asked for is made a risk of injury by a finding."

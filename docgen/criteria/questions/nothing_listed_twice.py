@@ -21,6 +21,7 @@ from docgen.criteria.ordered import (
     OWN_CODE,
     PARTS,
     Line,
+    codes,
     controls,
     lines,
     named,
@@ -51,7 +52,7 @@ def answer(grounds: Grounds) -> Answer:
             ),
             *places(line for line, _ in doubled),
             *places([(j, holder)]),
-            mend=f"Take {listed(dict.fromkeys(line.code for (_, line), _ in doubled))} out, "
+            mend=f"Take {listed(dict.fromkeys(codes(line for line, _ in doubled)))} out, "
             "or write in name and purpose which other part it is.",
         )
     if bare := without_code(case):
@@ -94,10 +95,10 @@ def _part_of(item: Item, code: hcpcs.Code) -> bool:
     return any(part in code.includes and (part in item.features or tells(item, words)) for part, words in PARTS.items())
 
 
-def _hardware_of(item: Item, holder: str) -> bool:
+def _hardware_of(item: Item, holder: str | None) -> bool:
     return item.code == "E1028" and item.supports == "interface" and _swings(holder)
 
 
 def _swings(code: str | None) -> bool:
-    found = hcpcs.code(code)
-    return found is not None and "swing_away_mounting" in found.includes
+    known = hcpcs.code(code)
+    return known is not None and "swing_away_mounting" in known.includes

@@ -9,6 +9,7 @@ Source: 42 CFR 410.38(d)(1)(ii); L33789; article A52504; L33312, general part.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.sentences import day
 from docgen.criteria.steps import STEPS, not_delivered, undated
 
@@ -22,7 +23,7 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if missing := undated(case, "order", "receipt of the order"):
         return missing
-    written, received, delivered = case.dates.ordered_on, case.order.received_on, case.dates.delivered_on
+    written, received = recorded(case.dates.ordered_on), recorded(case.order.received_on)
     at = (STEPS["order"], STEPS["receipt of the order"], STEPS["delivery"])
     if received < written:
         return not_met(
@@ -32,11 +33,12 @@ def answer(grounds: Grounds) -> Answer:
         )
     if early := not_delivered(case, f"the order of {day(written)} reached the supplier on {day(received)}"):
         return early
-    told = f"The order of {day(written)} reached the supplier on {day(received)}, and the chair was delivered on {day(delivered)}"
+    delivered = recorded(case.dates.delivered_on)
+    reason = f"The order of {day(written)} reached the supplier on {day(received)}, and the chair was delivered on {day(delivered)}"
     if received > delivered:
         return not_met(
-            f"{told}: before the order was there.",
+            f"{reason}: before the order was there.",
             *at,
             mend="This cannot be mended later; ask the payer what it takes instead.",
         )
-    return met(f"{told}.", *at)
+    return met(f"{reason}.", *at)

@@ -30,7 +30,7 @@ def answer(grounds: Grounds, elements: list[str]) -> Answer:
             ("order", "has"),
             mend=fill_in({"order.has": "<list of the elements the order holds>"}),
         )
-    missing = [one for one in elements if one not in has]
+    missing = [element for element in elements if element not in has]
     if missing:
         return not_met(
             f"The order lacks: {listed(missing)}.",

@@ -32,10 +32,10 @@ def answer(grounds: Grounds, link: str, others: list[str], finding: str, applian
     links = lines(case, (link,))
     if not links:
         return met("No line runs another device.", ITEMS)
-    for index, one in enumerate(case.findings):
-        if one.id == finding:
+    for index, entry in enumerate(case.findings):
+        if entry.id == finding:
             return met(
-                f"The speech device that {named(links)} works is recorded: {one.says.rstrip('.')}.",
+                f"The speech device that {named(links)} works is recorded: {entry.says.rstrip('.')}.",
                 ("findings", index),
                 *places(links),
             )

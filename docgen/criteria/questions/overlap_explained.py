@@ -26,20 +26,20 @@ def answer(grounds: Grounds, points: list[str]) -> Answer:
     case = grounds.case
     if nothing := no_codes(case):
         return nothing
-    found = [(line, words) for point in points for lines_of, words in (_POINTS[point],) for line in lines_of(case)]
-    if not found:
+    overlaps = [(line, words) for point in points for lines_of, words in (_POINTS[point],) for line in lines_of(case)]
+    if not overlaps:
         return does_not_apply("No line does again what another line does.", ITEMS)
-    bare = [(line, words, lacks) for line, words in found if (lacks := _lacks(line[1], case))]
+    bare = [(line, words, lacks) for line, words in overlaps if (lacks := _lacks(line[1], case))]
     if bare:
         line, words, lacks = bare[0]
         return cannot_tell(
             f"{named([line])}: {words}. Not recorded: {listed(_WORDS[key] for key in lacks)}.",
-            *((*ITEMS, one[0][0]) for one in bare),
+            *((*ITEMS, id_[0][0]) for id_ in bare),
             mend=fill_in({key: _FORMS[key] for key in lacks}, " of the line"),
         )
     return met(
-        f"The reason for both is recorded: {named(line for line, _ in found)}.",
-        *places((line for line, _ in found), "why"),
+        f"The reason for both is recorded: {named(line for line, _ in overlaps)}.",
+        *places((line for line, _ in overlaps), "why"),
     )
 
 
@@ -53,7 +53,7 @@ def _headrest(case: Case) -> list[Line]:
 
 def _lacks(item: Item, case: Case) -> list[str]:
     brought = {feature.id: feature.because for feature in case.configuration.features}
-    behind = item.because or any(brought.get(one) for one in item.features)
+    behind = item.because or any(brought.get(id_) for id_ in item.features)
     return ["why"] * (not item.why) + ["because"] * (not behind)
 
 

@@ -58,7 +58,7 @@ def answer(grounds: Grounds) -> Answer:
 
 
 def _senses(item: Item) -> list[str]:
-    return [features()[one].name for one in item.features if one in SENSING and one in features()]
+    return [features()[id_].name for id_ in item.features if id_ in SENSING and id_ in features()]
 
 
 def _wrong(item: Item, ordered: list[hcpcs.Code]) -> str:

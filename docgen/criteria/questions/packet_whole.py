@@ -46,18 +46,18 @@ _QUESTIONS = {
 
 
 def answer(grounds: Grounds, parts: list[str]) -> Answer:
-    case, found = grounds.case, base(grounds.case)
+    case, power_base = grounds.case, base(grounds.case)
     if case.request.kind == "control_only":
         return does_not_apply(
             "Authorization is asked for with a base, and only a control is asked for.", ("request", "kind")
         )
-    if found and not found.authorization:
+    if power_base and not power_base.authorization:
         return does_not_apply(
-            f"{found.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code")
+            f"{power_base.id} is not on the list of bases that need prior authorization.", (*CHAIR, "base_code")
         )
     answers = {part: _QUESTIONS[part].answer(grounds, **_QUESTIONS[part].SETTINGS) for part in parts}
     for status, build in (("not_met", not_met), ("cannot_tell", cannot_tell)):
-        if wrong := {part: one for part, one in answers.items() if one.status == status}:
+        if wrong := {part: part_answer for part, part_answer in answers.items() if part_answer.status == status}:
             first = next(iter(wrong.values()))
             more = (
                 f" Likewise open: {listed(_QUESTIONS[part].CLAIM[:1].lower() + _QUESTIONS[part].CLAIM[1:] for part in list(wrong)[1:])}."
@@ -66,10 +66,10 @@ def answer(grounds: Grounds, parts: list[str]) -> Answer:
             )
             return build(
                 f"{first.reason}{more}",
-                *(place for one in wrong.values() for place in one.where),
+                *(place for part_answer in wrong.values() for place in part_answer.where),
                 mend=first.mend or "",
             )
     return met(
         f"{counted(len(parts), 'part is', 'parts are')} there.",
-        *dict.fromkeys(place for one in answers.values() for place in one.where),
+        *dict.fromkeys(place for part_answer in answers.values() for place in part_answer.where),
     )

@@ -8,6 +8,7 @@ Source: Program Integrity Manual 5.2.3; contractor notices of 2023-03 and 2023-0
 
 from __future__ import annotations
 
+from docgen.case.model import Case
 from docgen.case.paper import Authorization
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
@@ -23,13 +24,10 @@ CHOICES = {"papers": ("order", "authorization"), "parts": ("base", "items")}
 
 def answer(grounds: Grounds, papers: list[str], parts: list[str]) -> Answer:
     case = grounds.case
-    chair = case.configuration.chair.base_code
-    items = [item.code for item in case.configuration.items if item.code and hcpcs.base(item.code) is None]
-    wanted = [*([chair] if "base" in parts and chair else []), *(items if "items" in parts else [])]
-    if ("base" in parts and not chair) or ("items" in parts and not items):
-        lacks = "code of the base" if "base" in parts and not chair else "codes of the items"
+    chair, items = _asked_for(case, parts)
+    if lacks := _lacks(chair, items):
         return cannot_tell(
-            f"The {lacks} is not recorded." if lacks.startswith("code ") else f"The {lacks} are not recorded.",
+            f"The {lacks} not recorded.",
             CHAIR,
             ITEMS,
             mend=Mend(
@@ -37,37 +35,65 @@ def answer(grounds: Grounds, papers: list[str], parts: list[str]) -> Answer:
                 fill=("configuration.chair.base_code", "code"),
             ),
         )
-    early = "authorization" in papers and case.authorization == Authorization() and case.dates.delivered_on is None
+    early = case.authorization == Authorization() and case.dates.delivered_on is None
     papers = [paper for paper in papers if not (early and paper == "authorization")]
     if not papers:
         return does_not_apply("Authorization is not recorded as asked for yet.", ("authorization",))
     for paper in papers:
-        named = getattr(case, paper).codes
-        at = (paper, "codes")
-        if not named:
-            return cannot_tell(
-                f"Which codes the {_WORDS[paper]} names is not recorded.",
-                at,
-                mend=fill_in({f"{paper}.codes": "<list of codes, the base first>"}),
-            )
-        bases = [code for code in named if hcpcs.base(code)]
-        if "base" in parts and chair not in bases:
-            return not_met(
-                f"The {_WORDS[paper]} names {listed(bases) or 'no base'}; the case asks for {chair}.",
-                at,
-                (*CHAIR, "base_code"),
-                mend="Have both name the base that is needed, not an upgrade.",
-            )
-        missing = [code for code in dict.fromkeys(items) if code not in named] if "items" in parts else []
-        extra = [code for code in named if code not in items and code not in bases] if "items" in parts else []
-        if missing or extra:
-            told = [f"lacks {listed(missing)}"] * bool(missing) + [
-                f"names {listed(extra)}, which the case does not ask for"
-            ] * bool(extra)
-            return not_met(f"The {_WORDS[paper]} {listed(told)}.", at, ITEMS, mend="Have both name the same items.")
+        codes = getattr(case, paper).codes
+        if differs := _differs(paper, codes, chair) or _other_items(paper, codes, items):
+            return differs
+    wanted = listed(dict.fromkeys([*([chair] if chair else []), *(items or [])]))
     return met(
-        f"The {listed(_WORDS[paper] for paper in papers)} {'names' if len(papers) == 1 else 'name'} {listed(dict.fromkeys(wanted))}.",
+        f"The {listed(_WORDS[paper] for paper in papers)} {'names' if len(papers) == 1 else 'name'} {wanted}.",
         *((paper, "codes") for paper in papers),
+    )
+
+
+def _asked_for(case: Case, parts: list[str]) -> tuple[str | None, list[str] | None]:
+    """Code of the base, "" where it is not recorded, and codes of the items; None for what is not asked about."""
+    coded = [item.code for item in case.configuration.items if item.code and hcpcs.base(item.code) is None]
+    chair = case.configuration.chair.base_code or ""
+    return chair if "base" in parts else None, coded if "items" in parts else None
+
+
+def _lacks(chair: str | None, items: list[str] | None) -> str:
+    """What is asked about and not recorded."""
+    return "code of the base is" if chair == "" else "codes of the items are" if items == [] else ""
+
+
+def _differs(paper: str, codes: tuple[str, ...], chair: str | None) -> Answer | None:
+    """What is open of a paper as a whole: it names no codes, or not this base, where the base is asked about."""
+    at = (paper, "codes")
+    if not codes:
+        return cannot_tell(
+            f"Which codes the {_WORDS[paper]} names is not recorded.",
+            at,
+            mend=fill_in({f"{paper}.codes": "<list of codes, the base first>"}),
+        )
+    bases = [code for code in codes if hcpcs.base(code)]
+    if chair is None or chair in bases:
+        return None
+    return not_met(
+        f"The {_WORDS[paper]} names {listed(bases) or 'no base'}; the case asks for {chair}.",
+        at,
+        (*CHAIR, "base_code"),
+        mend="Have both name the base that is needed, not an upgrade.",
+    )
+
+
+def _other_items(paper: str, codes: tuple[str, ...], items: list[str] | None) -> Answer | None:
+    """Not met where a paper lacks an item of the case or names another."""
+    if items is None:
+        return None
+    missing = [code for code in dict.fromkeys(items) if code not in codes]
+    extra = [code for code in codes if code not in items and not hcpcs.base(code)]
+    if not missing and not extra:
+        return None
+    differences = [f"lacks {listed(missing)}"] * bool(missing)
+    differences += [f"names {listed(extra)}, which the case does not ask for"] * bool(extra)
+    return not_met(
+        f"The {_WORDS[paper]} {listed(differences)}.", (paper, "codes"), ITEMS, mend="Have both name the same items."
     )
 
 

@@ -9,6 +9,7 @@ Source: article A55426; Program Integrity Manual 5.10: 7 years from the date of 
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.months import months_later
 from docgen.criteria.sentences import day
@@ -23,7 +24,7 @@ def answer(grounds: Grounds, years: int) -> Answer:
     case = grounds.case
     if early := not_delivered(case, f"from then on the papers are kept {years} years"):
         return early
-    until, needed = case.delivery.keep_until, months_later(case.dates.delivered_on, years * _YEAR)
+    until, needed = case.delivery.keep_until, months_later(recorded(case.dates.delivered_on), years * _YEAR)
     at = (("delivery", "keep_until"), DELIVERY)
     if until is None:
         return cannot_tell(

@@ -12,7 +12,7 @@ from __future__ import annotations
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import ITEMS, lines, named, no_codes, places, without_code
+from docgen.criteria.ordered import ITEMS, code_of, lines, named, no_codes, places, without_code
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
@@ -37,9 +37,7 @@ def answer(grounds: Grounds) -> Answer:
     if case.request.kind in ("control_only", "replacement"):
         return does_not_apply(f"{named(parts)} may belong to what is already on the chair.", ("request", "kind"))
     ordered = {item.code for _, item in lines(case)}
-    alone = [
-        (line, one_of) for line in parts for one_of in hcpcs.code(line[1].code).pairs_with if not ordered & set(one_of)
-    ]
+    alone = [(line, one_of) for line in parts for one_of in code_of(line[1]).pairs_with if not ordered & set(one_of)]
     if not alone:
         return met(f"With what they belong to: {named(parts)}.", *places(parts))
     line, one_of = alone[0]

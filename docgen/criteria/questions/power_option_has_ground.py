@@ -27,23 +27,23 @@ def answer(grounds: Grounds, options: list[str]) -> Answer:
     case = grounds.case
     if nothing := no_codes(case):
         return nothing
-    at, found = (*CHAIR, "base_code"), base(case)
+    at, power_base = (*CHAIR, "base_code"), base(case)
     if case.request.kind == "control_only":
         return does_not_apply(
             "The control goes on a chair that is already there, and its base is not part of this request.",
             ("request", "kind"),
         )
-    if found is None:
+    if power_base is None:
         code = case.configuration.chair.base_code
         return cannot_tell(
             f"{code} is not in the list of bases." if code else "The code of the base is not recorded.",
             at,
             mend=fill_in({"base_code": "<procedure code of the base>"}, " under [configuration.chair]"),
         )
-    if found.options not in options:
-        return does_not_apply(f"{found.id} is not a base of that kind.", at)
+    if power_base.options not in options:
+        return does_not_apply(f"{power_base.id} is not a base of that kind.", at)
     tilt, recline, both = (lines(case, codes) for codes in (_TILT, _RECLINE, _BOTH))
-    if found.options == "single":
+    if power_base.options == "single":
         ground, wanted = controls(case) or tilt or recline or both, "a special control, tilt or recline"
     else:
         air = [line for line in lines(case) if tells(line[1], ("ventilator",))]
@@ -52,16 +52,16 @@ def answer(grounds: Grounds, options: list[str]) -> Answer:
             "tilt and recline, or a ventilator on the chair",
         )
     if ground:
-        return met(f"The reason for {found.id}: {named(ground)}.", at, *places(ground))
+        return met(f"The reason for {power_base.id}: {named(ground)}.", at, *places(ground))
     if bare := without_code(case):
         return cannot_tell(
-            f"{found.id} needs {wanted}, and a line has no code.",
+            f"{power_base.id} needs {wanted}, and a line has no code.",
             at,
             *((*ITEMS, i) for i, _ in bare),
             mend=fill_in({"code": "<procedure code>"}, " of each item"),
         )
     return not_met(
-        f"{found.id} is asked for, and no line is {wanted}.",
+        f"{power_base.id} is asked for, and no line is {wanted}.",
         at,
         ITEMS,
         mend=Mend(

@@ -8,6 +8,9 @@ Source: article A55426, medical record and continued need; Program Integrity Man
 
 from __future__ import annotations
 
+from typing import Any
+
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
@@ -22,42 +25,56 @@ CHOICES = {"tables": ("findings", "limits", "alternatives"), "keys": ("on", "by"
 
 def answer(grounds: Grounds, tables: list[str], keys: list[str]) -> Answer:
     case = grounds.case
-    parts = [(table, i, one) for table in tables for i, one in enumerate(getattr(case, table))]
+    entries: list[tuple[KeyPath, Any]] = [
+        ((table, i), entry) for table in tables for i, entry in enumerate(getattr(case, table))
+    ]
     if not getattr(case, tables[0]):  # what was screened and ruled out is asked elsewhere
         return cannot_tell(
             f"Nothing is recorded under {tables[0]}.", (tables[0],), mend=add_entry(tables[0], "on", "by")
         )
-    delivered = case.dates.delivered_on
-    late = [(t, i) for t, i, one in parts if delivered and one.on and one.on > delivered]
-    if late or (delivered and any(row.date > delivered for row in case.records)):
-        return not_met(
-            f"{counted(len(late), 'record is', 'records are')} later than the delivery of {day(delivered)}."
-            if late
-            else f"Rows of the trial are later than the delivery of {day(delivered)}.",
-            *late,
-            DELIVERY,
-            mend="What was seen after delivery proves nothing; record what was seen before it.",
-        )
-    bare = [(t, i, [key for key in keys if getattr(one, key) is None]) for t, i, one in parts]
-    bare = [(t, i, lacks) for t, i, lacks in bare if lacks]
+    if late := _after_delivery(case, entries):
+        return late
+    bare = [(at, entry, keys_lacking) for at, entry in entries if (keys_lacking := _lacking(entry, keys))]
     if bare:
-        lacks = list(dict.fromkeys(key for _, _, ones in bare for key in ones))
-        forms = {"on": "<date>", "by": "<id of a person>"}
+        lacks = list(dict.fromkeys(key for _, _, keys_lacking in bare for key in keys_lacking))
+        names = listed(_name(at, entry) for at, entry, _ in bare[:_MOST])
         return cannot_tell(
-            f"{counted(len(bare), 'entry lacks', 'entries lack')} its {listed(_WORDS[key] for key in lacks)}: {listed(_told(case, t, i) for t, i, _ in bare[:_MOST])}"
+            f"{counted(len(bare), 'entry lacks', 'entries lack')} its {listed(_WORDS[key] for key in lacks)}: {names}"
             f"{' and others' if len(bare) > _MOST else ''}.",
-            *((t, i) for t, i, _ in bare),
-            mend=fill_in({key: forms[key] for key in lacks}, " of each entry that lacks it"),
+            *(at for at, _, _ in bare),
+            mend=fill_in({key: _FORMS[key] for key in lacks}, " of each entry that lacks it"),
         )
     return met(
-        f"{counted(len(parts), 'entry has', 'entries have')} its {listed(_WORDS[key] for key in keys)}.",
+        f"{counted(len(entries), 'entry has', 'entries have')} its {listed(_WORDS[key] for key in keys)}.",
         *((table,) for table in tables),
     )
 
 
-def _told(case: Case, table: str, index: int) -> str:
-    one = getattr(case, table)[index]
-    return str(getattr(one, "kind" if table == "limits" else "id")).replace("_", " ")
+def _after_delivery(case: Case, entries: list[tuple[KeyPath, Any]]) -> Answer | None:
+    """Not met where something was recorded only after the delivery."""
+    delivered = case.dates.delivered_on
+    if delivered is None:
+        return None
+    late = [at for at, entry in entries if entry.on and entry.on > delivered]
+    if not late and all(row.date <= delivered for row in case.records):
+        return None
+    return not_met(
+        f"{counted(len(late), 'record is', 'records are')} later than the delivery of {day(delivered)}."
+        if late
+        else f"Rows of the trial are later than the delivery of {day(delivered)}.",
+        *late,
+        DELIVERY,
+        mend="What was seen after delivery proves nothing; record what was seen before it.",
+    )
+
+
+def _lacking(entry: Any, keys: list[str]) -> list[str]:
+    return [key for key in keys if getattr(entry, key) is None]
+
+
+def _name(at: KeyPath, entry: Any) -> str:
+    return str(entry.kind if at[0] == "limits" else entry.id).replace("_", " ")
 
 
 _WORDS, _MOST = {"on": "day", "by": "author"}, 3
+_FORMS = {"on": "<date>", "by": "<id of a person>"}

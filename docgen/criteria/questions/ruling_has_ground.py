@@ -25,45 +25,45 @@ def answer(grounds: Grounds) -> Answer:
             "No alternative is recorded.", ("alternatives",), mend=add_entry("alternatives", tail=", simplest first")
         )
     weighed = weigh(grounds.case, grounds.evidence, grounds.fit)
-    for index, one in enumerate(alternatives):
+    for index, device in enumerate(alternatives):
         at = ("alternatives", index)
-        if one.ruled_out_by is None:
+        if device.ruled_out_by is None:
             return cannot_tell(
-                f"The record does not say what rules out {one.name}.",
+                f"The record does not say what rules out {device.name}.",
                 at,
                 mend=fill_in({"ruled_out_by": ""}, ': "trial", "condition", "feature", or "nothing"'),
             )
-        if one.ruled_out_by == "trial" and not grounds.evidence.of("success", one.method):
+        if device.ruled_out_by == "trial" and not grounds.evidence.of("success", device.method):
             return cannot_tell(
-                f"A trial is said to rule out {one.name}, but no row of the trial names it.",
+                f"A trial is said to rule out {device.name}, but no row of the trial names it.",
                 (*at, "method"),
                 mend=fill_in({"method": "<id of a trial method>"}, " and add its rows"),
             )
-        difference = grounds.evidence.of("difference", one.method)
-        if one.ruled_out_by == "trial" and difference and difference.verdict not in WORSE:
+        difference = grounds.evidence.of("difference", device.method)
+        if device.ruled_out_by == "trial" and difference and difference.verdict not in WORSE:
             return not_met(
-                f"{capital(one.name)} is said to be ruled out by the trial, which does not bear it out: "
-                f"{k_of_n(grounds.evidence[f'success.{one.method}'])} attempts done.",
+                f"{capital(device.name)} is said to be ruled out by the trial, which does not bear it out: "
+                f"{k_of_n(grounds.evidence[f'success.{device.method}'])} attempts done.",
                 at,
                 facts=(difference.id,),
                 mend="Add attempts until they can be told apart, or fill in what else rules it out.",
             )
-        if one.ruled_out_by == "feature" and "feature" not in weighed[index].grounds:
+        if device.ruled_out_by == "feature" and "feature" not in weighed[index].grounds:
             return cannot_tell(
-                f"{capital(one.name)} is said to be ruled out by its features, and none of them is at odds with a finding or leaves one unmet.",
+                f"{capital(device.name)} is said to be ruled out by its features, and none of them is at odds with a finding or leaves one unmet.",
                 at,
                 mend=Mend(
                     "Fill in features <ids of what it has>, or reason and measure.",
                     fill=("features", "reason", "measure"),
                 ),
             )
-        if one.ruled_out_by in ("condition", "feature") and not one.reason:
+        if device.ruled_out_by in ("condition", "feature") and not device.reason:
             return cannot_tell(
-                f"The reason against {one.name} is not recorded.",
+                f"The reason against {device.name} is not recorded.",
                 at,
                 mend=fill_in({"reason": "<one sentence about this client>"}),
             )
-    unmeasured = [one.name for one in alternatives if one.ruled_out_by == "condition" and not one.measure]
+    unmeasured = [device.name for device in alternatives if device.ruled_out_by == "condition" and not device.measure]
     return met(
         f"{counted(len(alternatives), 'device is', 'devices are')} recorded, each with its ground"
         + (f"; without a measure: {listed(unmeasured)}." if unmeasured else "."),

@@ -31,15 +31,15 @@ def answer(grounds: Grounds) -> Answer:
         "order.completed_by": case.order.completed_by,
     }
     at = (("encounter", "by"), ("order", "signed_by"), ("order", "completed_by"))
-    known = {one for one in did.values() if one}
+    known = {person_id for person_id in did.values() if person_id}
     if len(known) > 1:
-        told = listed(f"{_WORDS[key]} {_name(case, one)}" for key, one in did.items() if one)
+        who = listed(f"{_WORDS[key]} {_name(case, person_id)}" for key, person_id in did.items() if person_id)
         return not_met(
-            f"Not the same: {told}.",
+            f"Not the same: {who}.",
             *at,
             mend="Have the practitioner of the encounter write and sign a new order before delivery.",
         )
-    if missing := [key for key, one in did.items() if not one]:
+    if missing := [key for key, person_id in did.items() if not person_id]:
         return cannot_tell(
             f"Not recorded: {listed(_LACKS[key] for key in missing)}.",
             *at,

@@ -26,23 +26,25 @@ def answer(grounds: Grounds, headrest: str, moving_seats: list[str]) -> Answer:
     case = grounds.case
     if nothing := no_codes(case):
         return nothing
-    chair, found, parts = case.configuration.chair, base(case), lines(case, hcpcs.of_kind("seat"))
+    chair, power_base, parts = case.configuration.chair, base(case), lines(case, hcpcs.of_kind("seat"))
     at = ((*CHAIR, "base_code"), (*CHAIR, "seat_type"))
-    if found and chair.seat_type and found.captains != (chair.seat_type == "captains"):
-        has = "a captain's chair" if found.captains else "a sling or solid seat"
-        return not_met(f"{found.id} has {has}, and seat_type says otherwise.", *at, mend="Mend base_code or seat_type.")
+    if power_base and chair.seat_type and power_base.captains != (chair.seat_type == "captains"):
+        has = "a captain's chair" if power_base.captains else "a sling or solid seat"
+        return not_met(
+            f"{power_base.id} has {has}, and seat_type says otherwise.", *at, mend="Mend base_code or seat_type."
+        )
     if not parts:
         return met("No part of seat or posture is asked for.", ITEMS)
-    if found is None and chair.seat_type is None:
+    if power_base is None and chair.seat_type is None:
         return cannot_tell(
             f"The seat of the base is not recorded, and a part of it is asked for: {named(parts)}.",
             *at,
             *places(parts),
             mend=fill_in({"base_code": "<procedure code of the base>"}, " under [configuration.chair]"),
         )
-    if found.captains if found else chair.seat_type == "captains":
+    if power_base.captains if power_base else chair.seat_type == "captains":
         return not_met(
-            f"On a captain's chair{f', {found.id}' if found else ''}: {named(parts)}.",
+            f"On a captain's chair{f', {power_base.id}' if power_base else ''}: {named(parts)}.",
             *at,
             *places(parts),
             mend="Ask for a base with a sling or solid seat, or take the part out.",

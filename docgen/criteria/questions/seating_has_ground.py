@@ -8,6 +8,8 @@ Source: L33792 (lead read as a passage, the grounds from summaries); NCD 280.16 
 
 from __future__ import annotations
 
+from docgen.case.asked import Item
+from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import Mend
 from docgen.criteria.ordered import ITEMS, lines, named, no_codes, places
@@ -30,30 +32,34 @@ def answer(grounds: Grounds, codes: list[str], findings: list[str], dependent: l
     asked = lines(case, codes)
     if not asked:
         return does_not_apply(f"No item has the code {listed(codes, 'or')}.", ITEMS)
-    brought = {feature.id: feature.because for feature in case.configuration.features}
-    reasons = {
-        i: {*item.because, *(one for name in item.features for one in brought.get(name, ()))} for i, item in asked
-    }
+    reasons = {i: _reasons(case, item) & set(findings) for i, item in asked}
     lifted = any(finding.id in dependent for finding in case.findings)
     care = {i for i, item in asked if lifted and _CARE in (item.purpose or "").lower()}
-    if bare := [(i, item) for i, item in asked if not reasons[i] & set(findings) and i not in care]:
+    if bare := [(i, item) for i, item in asked if not reasons[i] and i not in care]:
         return cannot_tell(
             f"No finding behind {named(bare)} is one that counts.",
             *((*ITEMS, i) for i, _ in bare),
             ("findings",),
-            mend=Mend(
-                f"Fill in because <{listed((finding.replace('_', ' ') for finding in findings), 'or')}> of the item, with that finding; "
-                f"or purpose <catheterisation, where it is for that>, with the finding {listed(dependent, 'or')}.",
-                fill=("because", "purpose"),
-            ),
+            mend=_mend(findings, dependent),
         )
-    told = listed(
-        [
-            *dict.fromkeys(one.replace("_", " ") for i, _ in asked for one in findings if one in reasons[i]),
-            *["catheterisation"] * bool(care),
-        ]
+    behind = [finding.replace("_", " ") for i, _ in asked for finding in findings if finding in reasons[i]]
+    ground = listed([*dict.fromkeys(behind), *["catheterisation"] * bool(care)])
+    return met(f"{named(asked)}: {ground}.", *places(asked, "because"))
+
+
+def _reasons(case: Case, item: Item) -> set[str]:
+    """Findings behind a line: its own, and those of its features."""
+    brought = {feature.id: feature.because for feature in case.configuration.features}
+    return {*item.because, *(finding for name in item.features for finding in brought.get(name, ()))}
+
+
+def _mend(findings: list[str], dependent: list[str]) -> Mend:
+    names = listed((finding.replace("_", " ") for finding in findings), "or")
+    return Mend(
+        f"Fill in because <{names}> of the item, with that finding; "
+        f"or purpose <catheterisation, where it is for that>, with the finding {listed(dependent, 'or')}.",
+        fill=("because", "purpose"),
     )
-    return met(f"{named(asked)}: {told}.", *places(asked, "because"))
 
 
 _CARE = "cathet"

@@ -44,10 +44,10 @@ def answer(grounds: Grounds, keys: list[str], codes: list[str], programmable: li
             *(("configuration", "profiles", i) for i, _, _ in bare),
             mend=fill_in(dict.fromkeys(missing, ""), " of the profile"),
         )
-    told = f"{counted(len(profiles), 'profile has', 'profiles have')} settings with their reason"
+    reason = f"{counted(len(profiles), 'profile has', 'profiles have')} settings with their reason"
     if unsaid := [name for name in programmable if name not in grounds.case.configuration.programmable]:
         return cannot_tell(
-            f"{told}; not recorded as programmable: {listed(name.replace('_', ' ') for name in unsaid)}.",
+            f"{reason}; not recorded as programmable: {listed(name.replace('_', ' ') for name in unsaid)}.",
             ("configuration",),
             mend=fill_in(
                 {"configuration.programmable": ""},
@@ -56,6 +56,6 @@ def answer(grounds: Grounds, keys: list[str], codes: list[str], programmable: li
             ),
         )
     return met(
-        f"{told}{'; ' + listed(name.replace('_', ' ') for name in programmable) + ' can be programmed' if programmable else ''}.",
+        f"{reason}{'; ' + listed(name.replace('_', ' ') for name in programmable) + ' can be programmed' if programmable else ''}.",
         ("configuration", "profiles"),
     )

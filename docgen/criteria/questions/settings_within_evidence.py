@@ -34,19 +34,19 @@ def answer(grounds: Grounds) -> Answer:
                 add=() if profiles else (NewEntry("configuration.profiles"),),
             ),
         )
-    if over := [one for one in known if one.over]:
+    if over := [setting for setting in known if setting.over]:
         says = (
-            f"{one.name} of the {one.profile.name} profile is {one.recorded:g} {one.unit}, and the trial bears {one.value:.2f} ({one.reason})"
-            for one in over
+            f"{setting.name} of the {setting.profile.name} profile is {setting.recorded:g} {setting.unit}, and the trial bears {setting.value:.2f} ({setting.reason})"
+            for setting in over
         )
         return not_met(
             f"The {listed(says)}. {VERIFY}",
-            *(("configuration", "profiles", profiles[one.profile.id]) for one in over),
-            facts=tuple(dict.fromkeys(one.fact.id for one in over)),
+            *(("configuration", "profiles", profiles[setting.profile.id]) for setting in over),
+            facts=tuple(dict.fromkeys(setting.fact.id for setting in over)),
             mend="Lower the setting, or show in the trial that more is borne.",
         )
     return met(
         f"{counted(len(known), 'setting that can be worked out is', 'settings that can be worked out are')} at or below what the trial bears. {VERIFY}",
         ("configuration", "profiles"),
-        facts=tuple(dict.fromkeys(one.fact.id for one in known)),
+        facts=tuple(dict.fromkeys(setting.fact.id for setting in known)),
     )

@@ -23,12 +23,12 @@ CHOICES = {"roles": get_args(Role)}
 
 def answer(grounds: Grounds, roles: list[str]) -> Answer:
     people = grounds.case.people
-    told = [(i, p) for i, p in enumerate(people) if p.role in roles]
+    informed = [(i, p) for i, p in enumerate(people) if p.role in roles]
     if not people:
         return cannot_tell("Nobody is recorded.", ("people",), mend=add_entry("people", "role", "informed_on"))
-    if not told:
+    if not informed:
         return does_not_apply("Nobody is recorded who would be told.", ("people",))
-    if bare := [(i, p) for i, p in told if p.informed_on is None]:
+    if bare := [(i, p) for i, p in informed if p.informed_on is None]:
         return cannot_tell(
             f"Not recorded: that the client agreed to tell {listed(p.relation or p.name or p.id for _, p in bare)}.",
             *(("people", i) for i, _ in bare),
@@ -36,7 +36,7 @@ def answer(grounds: Grounds, roles: list[str]) -> Answer:
             bare=f"Not recorded: that the client agreed to tell {counted(len(bare), 'person', 'people')}.",
         )
     return met(
-        f"The client agreed to tell {listed(p.relation or p.name or p.id for _, p in told)}.",
-        *(("people", i, "informed_on") for i, _ in told),
-        bare=f"The client agreed to tell {counted(len(told), 'person', 'people')}.",
+        f"The client agreed to tell {listed(p.relation or p.name or p.id for _, p in informed)}.",
+        *(("people", i, "informed_on") for i, _ in informed),
+        bare=f"The client agreed to tell {counted(len(informed), 'person', 'people')}.",
     )

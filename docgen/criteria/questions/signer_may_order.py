@@ -43,7 +43,7 @@ def answer(grounds: Grounds, credentials: list[str], plan_of_care: bool) -> Answ
             mend=fill_in({"credential": "<letters>"}, " of the signer"),
         )
     held = set(signer.credential.replace(",", " ").replace(".", "").upper().split())
-    if not any(one.upper() in held for one in credentials):
+    if not any(letters.upper() in held for letters in credentials):
         return not_met(
             f"{signer.name or signer.id}, {signer.credential}, signed the order, which is for {listed(credentials, 'or')}.",
             at,

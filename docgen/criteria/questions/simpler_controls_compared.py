@@ -44,7 +44,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "The trial has no rows with the control asked for.", ("trial", "rows"), mend="Add its rows to the CSV file."
         )
-    preferred = {one.alternative.method for one in weigh(case, evidence, grounds.fit) if one.preferred}
+    preferred = {device.alternative.method for device in weigh(case, evidence, grounds.fit) if device.preferred}
     for index, method in enumerate(simpler):
         difference = evidence.of("difference", method.id)
         if difference is None:

@@ -16,7 +16,7 @@ from docgen.case.need import Finding
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import Mend
-from docgen.criteria.ordered import ITEMS, Line, lines, named, no_codes, places
+from docgen.criteria.ordered import ITEMS, Line, code_of, lines, named, no_codes, places
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "order"
@@ -39,7 +39,7 @@ def answer(grounds: Grounds) -> Answer:
         lacks = [
             words
             for words, form in (("a force", _FORCE), ("a travel", _TRAVEL))
-            if not any(form.search(one.measure or "") for _, one in findings)
+            if not any(form.search(finding.measure or "") for _, finding in findings)
         ]
         if lacks:
             return cannot_tell(
@@ -52,12 +52,12 @@ def answer(grounds: Grounds) -> Answer:
                     fill=("measure", "because", "features"),
                 ),
             )
-    told = [
+    sentences = [
         f"{_needs(line)}; measured: {listed(measure.rstrip('.') for measure in _measures(line[1], case))}"
         for line in small
     ]
     return met(
-        f"{capital('. '.join(told))}.",
+        f"{capital('. '.join(sentences))}.",
         *places(small),
         *(("findings", i) for line in small for i, _ in _behind(line[1], case)),
     )
@@ -66,19 +66,19 @@ def answer(grounds: Grounds) -> Answer:
 def _measures(item: Item, case: Case) -> list[str]:
     """What was measured in force or travel behind an item."""
     return [
-        one.measure
-        for _, one in _behind(item, case)
-        if one.measure and (_FORCE.search(one.measure) or _TRAVEL.search(one.measure))
+        finding.measure
+        for _, finding in _behind(item, case)
+        if finding.measure and (_FORCE.search(finding.measure) or _TRAVEL.search(finding.measure))
     ]
 
 
 def _needs(line: Line) -> str:
-    code = hcpcs.code(line[1].code)
+    code = code_of(line[1])
     return f"{named([line])} is of a class that takes about {code.force_g:g} g and moves at most {code.travel_mm:g} mm"
 
 
 def _behind(item: Item, case: Case) -> list[tuple[int, Finding]]:
     """The findings behind an item, with their places."""
     brought = {feature.id: feature.because for feature in case.configuration.features}
-    ids = {*item.because, *(one for name in item.features for one in brought.get(name, ()))}
-    return [(i, one) for i, one in enumerate(case.findings) if one.id in ids]
+    ids = {*item.because, *(finding for name in item.features for finding in brought.get(name, ()))}
+    return [(i, finding) for i, finding in enumerate(case.findings) if finding.id in ids]

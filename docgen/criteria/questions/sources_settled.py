@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.steps import not_delivered
 
@@ -24,21 +25,21 @@ _UNLISTED = ("K0013", "K0890", "K0891")
 
 def answer(grounds: Grounds, points: list[str]) -> Answer:
     case = grounds.case
-    told, at = [], []
+    differences, at = [], []
     for point in points:
-        found = _POINTS[point](case)
-        if isinstance(found, Answer):
-            return found
-        if found:
-            told.append(found)
+        difference = _POINTS[point](case)
+        if isinstance(difference, Answer):
+            return difference
+        if difference:
+            differences.append(difference)
             at.append(_AT[point])
-    if not told:
+    if not differences:
         return does_not_apply(
             "No point on which sources differ touches this request.", *(_AT[point] for point in points)
         )
     if case.request.payer_says is None:
         return cannot_tell(
-            " ".join(told),
+            " ".join(differences),
             ("request", "payer_says"),
             *at,
             mend=fill_in(
@@ -65,7 +66,7 @@ def _replacement(case: Case) -> str | Answer:
 def _missing_order(case: Case) -> str | Answer:
     if early := not_delivered(case, "whether the order came in time is not yet a question"):
         return early if early.status == "cannot_tell" else ""
-    received, delivered = case.order.received_on, case.dates.delivered_on
+    received, delivered = case.order.received_on, recorded(case.dates.delivered_on)
     in_time = case.dates.ordered_on and received and case.dates.ordered_on <= delivered and received <= delivered
     return (
         ""

@@ -9,6 +9,7 @@ Source: article A52504.
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.sentences import day
 from docgen.criteria.steps import STEPS, undated
 
@@ -22,9 +23,9 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if missing := undated(case, "encounter", "specialist's assessment"):
         return missing
-    encounter, assessed = case.dates.encounter_on, case.dates.supplier_assessed_on
+    encounter, assessed = recorded(case.dates.encounter_on), recorded(case.dates.supplier_assessed_on)
     at = (STEPS["encounter"], STEPS["specialist's assessment"])
-    told = f"The encounter was on {day(encounter)}, the specialist's assessment on {day(assessed)}"
+    reason = f"The encounter was on {day(encounter)}, the specialist's assessment on {day(assessed)}"
     if assessed < encounter:
-        return not_met(f"{told}: before it.", *at, mend="Have the specialist assess the client again, and date it.")
-    return met(f"{told}.", *at)
+        return not_met(f"{reason}: before it.", *at, mend="Have the specialist assess the client again, and date it.")
+    return met(f"{reason}.", *at)

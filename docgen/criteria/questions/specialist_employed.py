@@ -18,21 +18,21 @@ SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
-    found = [(i, p) for i, p in enumerate(grounds.case.people) if p.role == "supplier"]
-    if own := [(i, p) for i, p in found if p.employment == "employee"]:
+    specialists = [(i, p) for i, p in enumerate(grounds.case.people) if p.role == "supplier"]
+    if own := [(i, p) for i, p in specialists if p.employment == "employee"]:
         return met(
             f"{own[0][1].name or 'The specialist'} is employed by the supplier.", ("people", own[0][0], "employment")
         )
-    if not found or any(p.employment is None for _, p in found):
+    if not specialists or any(p.employment is None for _, p in specialists):
         return cannot_tell(
             "How the supplier's specialist is employed is not recorded.",
-            *((("people", i) for i, _ in found) if found else [("people",)]),
+            *((("people", i) for i, _ in specialists) if specialists else [("people",)]),
             mend=fill_in({"employment": '<"employee" or "contract">'}, " of the specialist")
-            if found
+            if specialists
             else add_entry("people", "employment", role="supplier"),
         )
     return not_met(
         "The supplier's specialist works by contract.",
-        *(("people", i, "employment") for i, _ in found),
+        *(("people", i, "employment") for i, _ in specialists),
         mend="Ask the supplier which specialist it employs, and add that person.",
     )

@@ -23,14 +23,14 @@ CHOICES = {"keys": ("took_part", "own_record")}
 
 
 def answer(grounds: Grounds, keys: list[str], asks_all: bool) -> Answer:
-    found = next(((i, p) for i, p in enumerate(grounds.case.people) if p.role == "supplier"), None)
-    if found is None:
+    specialist = next(((i, p) for i, p in enumerate(grounds.case.people) if p.role == "supplier"), None)
+    if specialist is None:
         return cannot_tell(
             "The supplier's specialist is not recorded.",
             ("people",),
             mend=add_entry("people", "took_part", "own_record", role="supplier"),
         )
-    index, person = found
+    index, person = specialist
     name = person.name or "The specialist"
     if not asks_all and person.took_part == "in_person":
         return does_not_apply(f"{name} took part in person.", ("people", index, "took_part"))
@@ -47,10 +47,10 @@ def answer(grounds: Grounds, keys: list[str], asks_all: bool) -> Answer:
             ("people", index),
             mend=fill_in({key: _FORMS[key] for key in missing}, " of the specialist"),
         )
-    told = ["took part in person"] * ("took_part" in keys) + ["keeps a record of what was chosen, and why"] * (
+    did = ["took part in person"] * ("took_part" in keys) + ["keeps a record of what was chosen, and why"] * (
         "own_record" in keys
     )
-    return met(f"{name} {listed(told)}.", *(("people", index, key) for key in keys))
+    return met(f"{name} {listed(did)}.", *(("people", index, key) for key in keys))
 
 
 _WORDS = {"took_part": "how the specialist took part", "own_record": "what the specialist's own record says"}

@@ -40,31 +40,31 @@ def answer(grounds: Grounds) -> Answer:
             ("training",),
             mend="Keep the tick sheets as sessions.csv beside the case.",
         )
-    found = stops_met(case)
-    broken = [one for one in found if one.went_on is not None]
+    stops = stops_met(case)
+    broken = [stop for stop in stops if stop.went_on is not None]
     at = ("training",)
     facts = ("since.stops_met", "since.stops_broken")
     if broken:
-        told = listed(
-            f"on {day(one.on)} {_WORDS[one.kind]} (row {one.line} of sessions.csv, driven on at row {one.went_on})"
-            for one in broken[:3]
+        reason = listed(
+            f"on {day(stop.on)} {_WORDS[stop.kind]} (row {stop.line} of sessions.csv, driven on at row {stop.went_on})"
+            for stop in broken[:3]
         )
         more = f", and {counted(len(broken) - 3, 'more', 'more')}" if len(broken) > 3 else ""
         return not_met(
-            f"Driving went on before anyone cleared it: {told}{more}.",
+            f"Driving went on before anyone cleared it: {reason}{more}.",
             at,
             facts=facts,
             mend="Ask the therapist now; write who cleared it, and when, into cleared_by of the next row driven.",
         )
-    waits = any(one.cleared_by is None for one in found)
+    waits = any(stop.cleared_by is None for stop in stops)
     after = (
         "nobody has driven since the last, which is not cleared yet"
         if waits
         else "driving went on only after it was cleared"
     )
-    told = (
-        f"{counted(len(found), 'stop rule was', 'stop rules were')} met, and {after}"
-        if found
+    reason = (
+        f"{counted(len(stops), 'stop rule was', 'stop rules were')} met, and {after}"
+        if stops
         else "No stop rule was met"
     )
-    return met(f"{told}, in {counted(len(case.sessions), 'try', 'tries')} recorded.", at, facts=facts)
+    return met(f"{reason}, in {counted(len(case.sessions), 'try', 'tries')} recorded.", at, facts=facts)

@@ -9,6 +9,7 @@ Source: L33789, types II to IV (4); article A52504; contractor pages on speciali
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import day, listed
 
@@ -42,14 +43,15 @@ def answer(grounds: Grounds) -> Answer:
             ),
         )
     index, person = places[0]
-    if encounter and on < encounter:
+    seen_on = recorded(on)
+    if encounter and seen_on < encounter:
         return not_met(
-            f"The specialist saw the client on {day(on)}, before the encounter of {day(encounter)}.",
+            f"The specialist saw the client on {day(seen_on)}, before the encounter of {day(encounter)}.",
             ("dates", "supplier_assessed_on"),
             mend="The assessment belongs on or after the start of the encounter.",
         )
     return met(
-        f"{person.name or 'The specialist'}, {person.credential}, saw the client in person on {day(on)}.",
+        f"{person.name or 'The specialist'}, {person.credential}, saw the client in person on {day(seen_on)}.",
         ("people", index),
         ("dates", "supplier_assessed_on"),
     )

@@ -55,12 +55,12 @@ def answer(grounds: Grounds, codes: list[str], words: list[str]) -> Answer:
         )
     named = [
         ("diagnoses", i)
-        for i, one in enumerate(case.diagnoses)
-        if one.code and one.code.startswith(tuple(codes)) and not _bears(case, one.name)
+        for i, entry in enumerate(case.diagnoses)
+        if entry.code and entry.code.startswith(tuple(codes)) and not _bears(case, entry.name)
     ]
     spoken = re.compile(rf"\b(?:{'|'.join(map(re.escape, words))})", re.IGNORECASE)
-    told = [at for at, text in _texts(case) if spoken.search(text)]
-    if not named and not told:
+    sentences = [at for at, text in _texts(case) if spoken.search(text)]
+    if not named and not sentences:
         return met(
             "No diagnosis and no sentence for the letter is of a kind on which the need seldom rests.",
             ("diagnoses",),
@@ -68,20 +68,20 @@ def answer(grounds: Grounds, codes: list[str], words: list[str]) -> Answer:
         )
     # the reason stands on pages too, so it says where and not what
     counts = [counted(len(named), "diagnosis", "diagnoses")] * bool(named) + [
-        counted(len(told), "sentence", "sentences")
-    ] * bool(told)
+        counted(len(sentences), "sentence", "sentences")
+    ] * bool(sentences)
     return not_met(
         f"{listed(counts)} of a kind on which the need for a control seldom rests.",
         *named,
-        *told,
+        *sentences,
         mend="Take out what the need does not rest on; where it does, name the diagnosis in client.function or in a finding.",
     )
 
 
 def _bears(case: Case, name: str) -> bool:
     """Whether the record says that the need rests on a diagnosis: its name stands in what the body can do, or in a finding."""
-    told = " ".join([case.client.function or "", *(finding.says for finding in case.findings)])
-    return name.lower() in told.lower()
+    sentences = " ".join([case.client.function or "", *(finding.says for finding in case.findings)])
+    return name.lower() in sentences.lower()
 
 
 def _texts(case: Case) -> Iterator[tuple[KeyPath, str]]:
@@ -90,6 +90,6 @@ def _texts(case: Case) -> Iterator[tuple[KeyPath, str]]:
         if text := getattr(case.client, key):
             yield ("client", key), text
     for table in ("limits", "findings", "activities"):
-        for index, one in enumerate(getattr(case, table)):
-            if one.says:
-                yield (table, index, "says"), one.says
+        for index, entry in enumerate(getattr(case, table)):
+            if entry.says:
+                yield (table, index, "says"), entry.says

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.case.asked import Lesson
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day, listed
 
@@ -29,11 +30,11 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
     missing = [key for key in keys if getattr(training, key) is None]
     if missing:
         return cannot_tell(
-            f"Not recorded: {listed(fields[key].description for key in missing)}.",
+            f"Not recorded: {listed(fields[key].description or key for key in missing)}.",
             ("training",),
             mend=fill_in(dict.fromkeys(missing, ""), " under [training]"),
         )
     return met(
-        f"Training starts on {day(training.start_on)} at stage {training.stage}, {training.sessions_a_week} times a week.",
+        f"Training starts on {day(recorded(training.start_on))} at stage {training.stage}, {training.sessions_a_week} times a week.",
         ("training",),
     )

@@ -15,7 +15,19 @@ from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import Mend
-from docgen.criteria.ordered import CHAIR, ITEMS, OWN_CODE, Line, controls, lines, named, no_codes, places, seat_motors
+from docgen.criteria.ordered import (
+    CHAIR,
+    ITEMS,
+    OWN_CODE,
+    Line,
+    code_of,
+    controls,
+    lines,
+    named,
+    no_codes,
+    places,
+    seat_motors,
+)
 
 HEADING = "order"
 CLAIM = "Lines on which published rules differ are settled with the payer"
@@ -32,17 +44,19 @@ def answer(grounds: Grounds, points: list[str]) -> Answer:
     case = grounds.case
     if nothing := no_codes(case):
         return nothing
-    touched = [(why, found) for point in points for why, found in (_POINTS[point](case),) if found]
+    touched = [(why, affected) for point in points for why, affected in (_POINTS[point](case),) if affected]
     if not touched:
         return does_not_apply("No line is one on which published rules differ.", ITEMS)
-    open_ = [(why, bare) for why, found in touched if (bare := [line for line in found if not line[1].payer_says])]
+    open_ = [
+        (why, bare) for why, affected in touched if (bare := [line for line in affected if not line[1].payer_says])
+    ]
     if not open_:
-        settled = sorted({line[0] for _, found in touched for line in found})
+        settled = sorted({line[0] for _, affected in touched for line in affected})
         items = [(i, case.configuration.items[i]) for i in settled]
         return met(f"The payer's answer is recorded for {named(items)}.", *places(items, "payer_says"))
-    told = " ".join(f"{named(bare)}: {why}." for why, bare in open_)
+    reason = " ".join(f"{named(bare)}: {why}." for why, bare in open_)
     return cannot_tell(
-        told,
+        reason,
         *(place for _, bare in open_ for place in places(bare, "payer_says")),
         *([(*CHAIR, "seat_actuators")] if points == ["motor_count"] else []),
         mend=_mend(case, points),
@@ -80,7 +94,7 @@ def _attendant(case: Case) -> tuple[str, list[Line]]:
 
 def _motor_count(case: Case) -> tuple[str, list[Line]]:
     """Electronics that rest on motors alone, unless tilt, recline and shear make three by themselves."""
-    sure = sum(hcpcs.code(item.code).motors or 0 for _, item in lines(case, _TILT_AND_RECLINE))
+    sure = sum(code_of(item).motors or 0 for _, item in lines(case, _TILT_AND_RECLINE))
     seat = seat_motors(case)
     here = "they are not recorded" if seat is None else f"{seat} move the seat, {sure} of them tilt and recline"
     return (

@@ -22,29 +22,31 @@ CHOICES = {"groups": ("1", "2", "3", "4", "5"), "options": ("none", "single", "m
 
 def answer(grounds: Grounds, groups: list[str], options: list[str]) -> Answer:
     case = grounds.case
-    found, at = base(case), ((*CHAIR, "base_code"), ("client", "weight_kg"))
-    if found is None:
+    power_base, at = base(case), ((*CHAIR, "base_code"), ("client", "weight_kg"))
+    if power_base is None:
         return cannot_tell(
             "The base is not recorded, or not in the list of bases.",
             at[0],
             mend=fill_in({"configuration.chair.base_code": "<procedure code of the base>"}),
         )
-    if str(found.group) not in groups or (found.options or "none") not in options:
-        return does_not_apply(f"{found.id} is not a base of that kind.", at[0])
+    if str(power_base.group) not in groups or (power_base.options or "none") not in options:
+        return does_not_apply(f"{power_base.id} is not a base of that kind.", at[0])
     if case.client.weight_kg is None:
         return cannot_tell("The client's weight is not recorded.", at[1], mend=fill_in({"client.weight_kg": "<kg>"}))
     pounds = case.client.weight_kg / _KG_PER_LB
     limits = (
-        f"from {found.lightest_lb} lb"
-        if found.heaviest_lb is None
-        else f"{found.lightest_lb} to {found.heaviest_lb} lb"
+        f"from {power_base.lightest_lb} lb"
+        if power_base.heaviest_lb is None
+        else f"{power_base.lightest_lb} to {power_base.heaviest_lb} lb"
     )
-    told = f"The client weighs {case.client.weight_kg:g} kg ({pounds:.0f} lb), and {found.id} is for {limits}"
+    reason = f"The client weighs {case.client.weight_kg:g} kg ({pounds:.0f} lb), and {power_base.id} is for {limits}"
     # a weight written in kg to one place is the same pound when it is within 0.05 kg of it
     slack = 0.05 / _KG_PER_LB
-    if pounds < found.lightest_lb - slack or (found.heaviest_lb is not None and pounds > found.heaviest_lb + slack):
-        return not_met(f"{told}.", *at, mend="Ask for a base of the class that fits, or weigh again and record it.")
-    return met(f"{told}.", *at)
+    if pounds < power_base.lightest_lb - slack or (
+        power_base.heaviest_lb is not None and pounds > power_base.heaviest_lb + slack
+    ):
+        return not_met(f"{reason}.", *at, mend="Ask for a base of the class that fits, or weigh again and record it.")
+    return met(f"{reason}.", *at)
 
 
 _KG_PER_LB = 0.45359237

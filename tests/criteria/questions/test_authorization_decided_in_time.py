@@ -1,0 +1,33 @@
+"""What `authorization_decided_in_time` says of each record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from changes import NO_PAPER
+from records import Records
+from whole_case import AUTHORIZED, GONE
+
+RECORDS = Records(
+    "authorization_decided_in_time",
+    met=[
+        ("8 working days", AUTHORIZED),
+        ("10 working days", [*AUTHORIZED, ("authorization.decided_on", date(2026, 4, 28))]),
+    ],
+    not_met=[
+        ("11 working days", [*AUTHORIZED, ("authorization.decided_on", date(2026, 4, 29))]),
+        ("a decision before the request", [*AUTHORIZED, ("authorization.decided_on", date(2026, 4, 13))]),
+    ],
+    cannot_tell=[
+        ("no day of the decision", [*AUTHORIZED, ("authorization.decided_on", GONE)]),
+        ("a delivery without either", NO_PAPER),
+    ],
+    does_not_apply=[
+        ("no request for it yet", []),
+    ],
+    settings=[
+        ({"working_days": 7}, AUTHORIZED, "not_met"),
+    ],
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

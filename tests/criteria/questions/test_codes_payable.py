@@ -1,0 +1,43 @@
+"""What `codes_payable` says of each record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from changes import LINE
+from ready_case import ITEMS, line
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "codes_payable",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("a code that ended", [("configuration.items.4.code", "E2300")]),
+        ("a code that was in no list", [("configuration.items.+", LINE | {"code": "E2399"})]),
+        ("power standing", [("configuration.items.+", LINE | {"code": "E2301"})]),
+        ("a part for repair on a new chair", [("configuration.items.+", LINE | {"code": "E2376"})]),
+        ("a base of group 4", [("configuration.chair.base_code", "K0871")]),
+        (
+            "a code that had not begun",
+            [("configuration.items.4.code", "E2298"), ("request.requested_on", date(2024, 3, 31))],
+        ),
+    ],
+    cannot_tell=[
+        ("no code of the list", [("configuration.items", [LINE])]),
+        ("no day", [("request.requested_on", GONE), ("dates.ordered_on", GONE)]),
+        (
+            "a part for repair and no kind of request",
+            [("request.kind", GONE), ("configuration.items.+", LINE | {"code": "E2376"})],
+        ),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [(("request", "requested_on"), None), (("dates", "ordered_on"), None)],
+        "not_met": [(ITEMS, line("E2300"))],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

@@ -1,0 +1,39 @@
+"""What `control_code_fits_control` says of each record."""
+
+from __future__ import annotations
+
+from ready_case import FEATURES, ITEMS, only, without
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "control_code_fits_control",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("pushed switches for pads that sense", [("configuration.items.0.code", "E2329")]),
+        ("a proportional code for pads that are on or off", [("configuration.items.0.code", "E2328")]),
+        (
+            "a code of on and off for a compact stick",
+            [
+                ("configuration.features.2", {"id": "compact_stick", "because": []}),
+                ("configuration.items.0.code", "E2321"),
+            ],
+        ),
+    ],
+    cannot_tell=[
+        ("no feature that senses", [("configuration.features.2", GONE)]),
+    ],
+    does_not_apply=[
+        ("no special control", [("configuration.items.0", GONE)]),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [(FEATURES, without(id="proximity_sensing")), ((*ITEMS, 0, "features"), [])],
+        "not_met": [((*ITEMS, 0, "code"), "E2329")],
+        "does_not_apply": [(ITEMS, only("E1028"))],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

@@ -1,0 +1,32 @@
+"""What `days_in_order` says of each record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "days_in_order",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("born after the trial", [("client.born_on", date(2026, 9, 2))]),
+        ("a report older than the rows it rests on", [("dates.evaluated_on", date(2025, 4, 2))]),
+        ("a finding later than the report", [("findings.0.on", date(2026, 4, 3))]),
+        ("documents older than the report", [("dates.written_on", date(2026, 4, 1))]),
+    ],
+    cannot_tell=[
+        ("no day of the report", [("dates.evaluated_on", GONE)]),
+        ("no day of the documents", [("dates.written_on", GONE)]),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [(("dates", "written_on"), None)],
+        "not_met": [(("dates", "evaluated_on"), date(2025, 4, 2))],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

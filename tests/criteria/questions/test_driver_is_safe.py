@@ -1,0 +1,30 @@
+"""What `driver_is_safe` says of each record."""
+
+from __future__ import annotations
+
+from changes import MISSED_STOPS
+from records import Records
+from whole_case import CAREGIVER_DRIVES, GONE, ROWS, attempts
+
+RECORDS = Records(
+    "driver_is_safe",
+    met=[
+        ("a client who drives", []),
+        ("a caregiver who drives", CAREGIVER_DRIVES),
+    ],
+    not_met=[
+        ("more attempts missed than done", [], ROWS[:16] + attempts("pads", "0001" * 6)),
+        ("every stop missed", [], MISSED_STOPS),
+        ("a caregiver who is not willing", [*CAREGIVER_DRIVES, ("attendant.willing", False)]),
+    ],
+    cannot_tell=[
+        ("no rows", [], ROWS[:16]),
+        ("no control asked for", [("configuration.method", GONE)]),
+        ("no word on how the caregiver drove", [*CAREGIVER_DRIVES, ("attendant.drives_safely", GONE)]),
+    ],
+    rests_on=("configuration.method",),
+    rows_suffice=True,
+    needs_rows=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

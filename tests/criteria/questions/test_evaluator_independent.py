@@ -1,0 +1,35 @@
+"""What `evaluator_independent` says of each record."""
+
+from __future__ import annotations
+
+from ready_case import EVALUATOR
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "evaluator_independent",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("an evaluator paid by the supplier", [("people.0.employed_by_supplier", True)]),
+        (
+            "a second evaluator paid by the supplier",
+            [("people.+", {"id": "second", "role": "evaluator", "employed_by_supplier": True})],
+        ),
+    ],
+    cannot_tell=[
+        ("no evaluator", [("people.0.role", "other")]),
+        ("no word on pay", [("people.0.employed_by_supplier", GONE)]),
+        ("no statement", [("people.0.statement_on", GONE)]),
+        ("a second evaluator without a statement", [("people.+", {"id": "second", "role": "evaluator"})]),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [(("people", EVALUATOR, "statement_on"), None)],
+        "not_met": [(("people", EVALUATOR, "employed_by_supplier"), True)],
+    },
+    rests_on=("people.0.statement_on",),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

@@ -1,0 +1,24 @@
+"""What `evaluator_named` says of each record."""
+
+from __future__ import annotations
+
+from ready_case import EVALUATOR
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "evaluator_named",
+    met=[
+        ("the whole case", []),
+    ],
+    cannot_tell=[
+        ("no license", [("people.0.license", GONE)]),
+        ("no name", [("people.0.name", GONE)]),
+        ("no experience", [("people.0.experience", GONE)]),
+    ],
+    ready={"met": [], "cannot_tell": [(("people", EVALUATOR, "license"), None)]},
+    rests_on=("people.0.license",),
+    only_recorded=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

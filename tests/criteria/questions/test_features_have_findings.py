@@ -1,0 +1,28 @@
+"""What `features_have_findings` says of each record."""
+
+from __future__ import annotations
+
+from ready_case import FEATURES, ITEMS
+from records import Records
+
+RECORDS = Records(
+    "features_have_findings",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("a feature with no finding", [("configuration.features.1.because", [])]),
+        ("a feature whose finding does not call for it", [("configuration.features.1.because", ["head_three_way"])]),
+        ("an item with nothing behind it", [("configuration.items.3.because", [])]),
+    ],
+    cannot_tell=[
+        ("nothing asked for", [("configuration.features", []), ("configuration.items", [])]),
+    ],
+    ready={
+        "met": [],
+        "not_met": [((*FEATURES, 0, "because"), [])],
+        "cannot_tell": [(FEATURES, None), (ITEMS, None)],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

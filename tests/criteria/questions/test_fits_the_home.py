@@ -1,0 +1,53 @@
+"""What `fits_the_home` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE, ask, changed, grounds
+
+GATE = {"id": "gate", "name": "gate", "kind": "doorway", "at_home": False, "clear_width_mm": 500}
+
+RECORDS = Records(
+    "fits_the_home",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("a door narrower than the chair", [("spaces.0.clear_width_mm", 630)]),
+        ("a room too small to turn in", [("spaces.1.turning_mm", 1200)]),
+        ("a threshold higher than the chair takes", [("spaces.0.threshold_mm", 60)]),
+    ],
+    cannot_tell=[
+        ("no home visit", [("dates.home_visit_on", GONE)]),
+        ("no door at home", [("spaces.0.at_home", False)]),
+        ("a door not measured", [("spaces.0.clear_width_mm", GONE)]),
+        ("a second door not measured", [("spaces.+", {"id": "bed", "name": "bedroom door", "kind": "doorway"})]),
+        ("no room to turn in measured", [("spaces.1.turning_mm", GONE)]),
+        ("no width of the chair", [("configuration.chair.width_mm", GONE)]),
+        ("no turning circle of the chair", [("configuration.chair.turning_mm", GONE)]),
+        ("no threshold of a door", [("spaces.0.threshold_mm", GONE)]),
+        ("no floor of a room", [("spaces.1.floor", GONE)]),
+        ("a threshold, and not how high a one the chair takes", [("configuration.chair.climbs_mm", GONE)]),
+    ],
+    settings=[
+        ({"least_side_mm": 98.0}, [], "not_met"),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [(("dates", "home_visit_on"), None)],
+        "not_met": [(("spaces", 0, "clear_width_mm"), 620)],
+    },
+    rests_on=(
+        "configuration.chair.width_mm",
+        "dates.home_visit_on",
+        "spaces.0.clear_width_mm",
+        "spaces.0.threshold_mm",
+        "spaces.1.floor",
+    ),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_a_narrow_door_away_from_home_does_not_fail_the_home():
+    assert ask("fits_the_home", grounds(changed(("spaces.+", GATE)))).status == "met"

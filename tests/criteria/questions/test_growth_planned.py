@@ -1,0 +1,35 @@
+"""What `growth_planned` says of each record."""
+
+from __future__ import annotations
+
+from changes import YOUNG
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "growth_planned",
+    met=[
+        ("a plan", [YOUNG]),
+        (
+            "a finding that a feature answers",
+            [
+                YOUNG,
+                ("request.growth", GONE),
+                ("findings.+", {"id": "growth_expected", "says": "Grows."}),
+                ("configuration.features.0.because.+", "growth_expected"),
+            ],
+        ),
+    ],
+    cannot_tell=[
+        ("no plan", [YOUNG, ("request.growth", GONE)]),
+        ("no day of birth", [("client.born_on", GONE)]),
+        ("a pediatric base and no plan", [("configuration.chair.base_code", "K0890"), ("request.growth", GONE)]),
+    ],
+    does_not_apply=[
+        ("an adult", []),
+    ],
+    rests_on=("client.born_on",),
+    only_recorded=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

@@ -1,0 +1,39 @@
+"""What `hardware_code_fits_day` says of each record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from ready_case import HARDWARE, ITEMS, only
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "hardware_code_fits_day",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("headrest hardware by the code of other parts", [("configuration.items.3.supports", "headrest")]),
+        ("the code of a headrest for a control", [("configuration.items.3.code", "E1033")]),
+        (
+            "a code that had not begun",
+            [("configuration.items.3.code", "E1032"), ("request.requested_on", date(2025, 3, 31))],
+        ),
+    ],
+    cannot_tell=[
+        ("no part", [("configuration.items.3.supports", GONE)]),
+        ("no day", [("request.requested_on", GONE), ("dates.ordered_on", GONE)]),
+    ],
+    does_not_apply=[
+        ("no swing-away hardware", [("configuration.items.3", GONE)]),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [((*ITEMS, HARDWARE, "supports"), None)],
+        "not_met": [((*ITEMS, HARDWARE, "supports"), "headrest")],
+        "does_not_apply": [(ITEMS, only("E2330"))],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

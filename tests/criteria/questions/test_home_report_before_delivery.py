@@ -1,0 +1,29 @@
+"""What `home_report_before_delivery` says of each record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from records import Records
+from whole_case import DELIVERED, GONE
+
+RECORDS = Records(
+    "home_report_before_delivery",
+    met=[
+        ("a visit before delivery", DELIVERED),
+        ("a visit at delivery", [*DELIVERED, ("dates.home_visit_on", date(2026, 8, 3))]),
+    ],
+    not_met=[
+        ("a visit after delivery", [*DELIVERED, ("dates.home_visit_on", date(2026, 8, 4))]),
+    ],
+    cannot_tell=[
+        ("no visit", [("dates.home_visit_on", GONE)]),
+        ("no measure", [("spaces", [])]),
+    ],
+    does_not_apply=[
+        ("no delivery", []),
+    ],
+    rests_on=("dates.home_visit_on",),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

@@ -1,0 +1,46 @@
+"""What `independence_gained` says of each record."""
+
+from __future__ import annotations
+
+import pytest
+from records import Records
+from whole_case import GONE, ask, changed, grounds
+
+RECORDS = Records(
+    "independence_gained",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("as much help as before", [("activities.0.with_device", "done_for"), ("activities.0.minutes_with", 18)]),
+    ],
+    cannot_tell=[
+        ("nothing with the device", [("activities.0.with_device", GONE), ("activities.0.minutes_with", GONE)]),
+        ("gains away from home alone", [("activities.0", GONE)]),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [(("activities",), [])],
+        "not_met": [
+            (
+                ("activities",),
+                lambda a: [{**x, "with_device": x["before"], "minutes_with": x["minutes_before"]} for x in a],
+            )
+        ],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        [("activities.1.with_device", "not_done"), ("activities.1.minutes_with", 20)],
+        [("activities.1.minutes_with", 40)],
+    ],
+    ids=["in level", "in minutes"],
+)
+def test_more_help_anywhere_is_said_beside_the_gain(changes):
+    answer = ask("independence_gained", grounds(changed(*changes)))
+    assert answer.status == "met" and "More help is needed to move in class." in answer.reason

@@ -1,0 +1,24 @@
+"""What `items_described` says of each record."""
+
+from __future__ import annotations
+
+from ready_case import ITEMS
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "items_described",
+    met=[
+        ("the whole case", []),
+    ],
+    cannot_tell=[
+        ("no item", [("configuration.items", [])]),
+        ("no code", [("configuration.items.0.code", GONE)]),
+        ("no reason", [("configuration.items.3.why", GONE)]),
+        ("no reason for the base", [("configuration.chair.why", GONE)]),
+    ],
+    ready={"met": [], "cannot_tell": [((*ITEMS, 0, "why"), None)]},
+    only_recorded=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

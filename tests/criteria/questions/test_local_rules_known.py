@@ -1,0 +1,22 @@
+"""What `local_rules_known` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "local_rules_known",
+    met=[
+        ("rules looked up", []),
+    ],
+    cannot_tell=[
+        ("no rules", [("request.local_rules", GONE)]),
+    ],
+    settings=[
+        ({"keys": ["route"]}, [("request.local_rules", GONE)], "met"),
+    ],
+    only_recorded=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

@@ -1,0 +1,24 @@
+"""What `mounting_recorded` says of each record."""
+
+from __future__ import annotations
+
+from ready_case import MOUNTS
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "mounting_recorded",
+    met=[
+        ("the whole case", []),
+    ],
+    cannot_tell=[
+        ("no part", [("configuration.mounting", [])]),
+        ("no gap", [("configuration.mounting.1.gap_mm", GONE)]),
+        ("no mark", [("configuration.mounting.1.mark", GONE)]),
+        ("one pad of three left out", [("configuration.mounting.2", GONE)]),
+    ],
+    ready={"met": [], "cannot_tell": [((*MOUNTS, 0, "mark"), None)]},
+    only_recorded=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

@@ -1,0 +1,58 @@
+"""What `no_unanswered_risk` says of each record."""
+
+from __future__ import annotations
+
+from ready_case import FEATURES, feature
+from records import Records
+from whole_case import ask, changed, grounds
+
+NECK = ("findings.+", {"id": "neck_restricted", "says": "No turning past 20 degrees."})
+
+RECORDS = Records(
+    "no_unanswered_risk",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("a danger without an answer", [NECK]),
+        (
+            "speed by push where effort raises tone",
+            [
+                ("findings.+", {"id": "tone_rises_effort", "says": "Pushing stiffens."}),
+                ("configuration.features.+", {"id": "force_graded_speed", "because": ["head_three_way"]}),
+            ],
+        ),
+        ("latched drive without a stop switch", [("configuration.latched", True)]),
+        ("one latched profile without a stop switch", [("configuration.profiles.0.latched", True)]),
+        (
+            "the head at rest on the pad that drives",
+            [("findings.+", {"id": "head_rests_back", "says": "Rests back."}), ("configuration.mounting.0.gap_mm", 0)],
+        ),
+    ],
+    cannot_tell=[
+        ("no features", [("configuration.features", []), ("configuration.items", [])]),
+        (
+            "speed by push, answered, where the trial did not look at tone",
+            [
+                ("findings.+", {"id": "tone_rises_effort", "says": "Pushing stiffens."}),
+                (
+                    "configuration.features.+",
+                    {"id": "force_graded_speed", "because": ["head_three_way"], "answer": "Watched."},
+                ),
+            ],
+        ),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [(FEATURES, [])],
+        "not_met": [(FEATURES, feature("force_graded_speed", ["head_three_way"]))],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_an_answer_in_words_settles_a_danger_but_not_a_missing_stop_switch():
+    answer = ("configuration.features.0.answer", "Pads inside 20 degrees, set by the surgeon.")
+    assert ask("no_unanswered_risk", grounds(changed(NECK, answer))).status == "met"
+    assert ask("no_unanswered_risk", grounds(changed(("configuration.latched", True), answer))).status == "not_met"

@@ -1,0 +1,45 @@
+"""What `nothing_listed_twice` says of each record."""
+
+from __future__ import annotations
+
+from changes import LINE
+from ready_case import ITEMS, line
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "nothing_listed_twice",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("hardware that the control includes", [("configuration.items.0.code", "E2325")]),
+        (
+            "hardware of a drive control by its own code",
+            [("configuration.items.0.code", "E2325"), ("configuration.items.3.code", "E1032")],
+        ),
+        (
+            "a stop switch by its feature",
+            [
+                ("configuration.items.+", LINE | {"code": "K0108", "features": ["stop_switch"]}),
+                ("configuration.features.+", {"id": "stop_switch", "because": []}),
+            ],
+        ),
+        ("a stop switch by its name", [("configuration.items.+", LINE | {"code": "K0108", "name": "Stop switches"})]),
+        ("armrests that come with the tilt", [("configuration.items.+", LINE | {"code": "K0020"})]),
+    ],
+    cannot_tell=[
+        ("a line without a code", [("configuration.items.4.code", GONE)]),
+        (
+            "hardware of an unknown part beside a control that swings",
+            [("configuration.items.0.code", "E2325"), ("configuration.items.3.supports", GONE)],
+        ),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [((*ITEMS, 1, "code"), None)],
+        "not_met": [(ITEMS, line("K0108", features=["stop_switch"]))],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

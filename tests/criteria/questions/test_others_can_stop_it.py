@@ -1,0 +1,37 @@
+"""What `others_can_stop_it` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "others_can_stop_it",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        (
+            "latched, and no stop switch at all",
+            [
+                ("configuration.latched", True),
+                ("configuration.stop.stop_switch", GONE),
+                ("configuration.stop.has_switch", False),
+            ],
+        ),
+    ],
+    cannot_tell=[
+        ("no power switch", [("configuration.stop.power_off", GONE)]),
+        ("nothing for a helper", [("configuration.stop.helper", GONE)]),
+        ("no stop switch, and not said that there is none", [("configuration.stop.stop_switch", GONE)]),
+        ("latched with no stop switch", [("configuration.latched", True), ("configuration.stop.stop_switch", GONE)]),
+        (
+            "one latched profile with no stop switch",
+            [("configuration.profiles.0.latched", True), ("configuration.stop.stop_switch", GONE)],
+        ),
+    ],
+    ready={"met": [], "cannot_tell": [(("configuration", "stop", "power_off"), None)]},
+    rests_on=("configuration.stop.helper",),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

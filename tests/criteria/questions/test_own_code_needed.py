@@ -1,0 +1,45 @@
+"""What `own_code_needed` says of each record."""
+
+from __future__ import annotations
+
+from changes import LINE
+from ready_case import ITEMS, line
+from records import Records
+
+RECORDS = Records(
+    "own_code_needed",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        (
+            "a control that has a code",
+            [("configuration.items.0.code", "K0108"), ("configuration.items.0.features", ["proximity_sensing"])],
+        ),
+        (
+            "a direction switch that comes with the control",
+            [("configuration.items.+", LINE | {"code": "K0108", "name": "direction switch"})],
+        ),
+        ("lights", [("configuration.items.+", LINE | {"code": "K0108", "purpose": "run the lights"})]),
+    ],
+    cannot_tell=[
+        ("a line of which nothing shows a control", [("configuration.items.+", LINE | {"code": "K0108"})]),
+        (
+            "a control that has no code, without a reason",
+            [
+                ("configuration.features.+", {"id": "optical_beam_sensing", "because": []}),
+                (
+                    "configuration.items.+",
+                    {"id": "beams", "name": "beams", "code": "K0108", "features": ["optical_beam_sensing"]},
+                ),
+            ],
+        ),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [(ITEMS, line("K0108"))],
+        "not_met": [((*ITEMS, 0, "code"), "K0108")],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

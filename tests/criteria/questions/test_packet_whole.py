@@ -1,0 +1,33 @@
+"""What `packet_whole` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "packet_whole",
+    met=[
+        ("all parts", []),
+    ],
+    not_met=[
+        ("an evaluator paid by the supplier", [("people.0.employed_by_supplier", True)]),
+        ("an unsigned note", [("encounter.signed", False)]),
+    ],
+    cannot_tell=[
+        ("no license", [("people.0.license", GONE)]),
+        ("no note", [("encounter", {})]),
+    ],
+    settings=[
+        ({}, [("configuration.chair.base_code", "K0890")], "does_not_apply"),
+    ],
+    rests_on=(
+        "dates.supplier_assessed_on",
+        "people.0.license",
+        "people.0.statement_on",
+        "encounter.signed",
+        "order.has",
+    ),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

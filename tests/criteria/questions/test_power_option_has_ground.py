@@ -1,0 +1,37 @@
+"""What `power_option_has_ground` says of each record."""
+
+from __future__ import annotations
+
+from changes import LINE
+from ready_case import BASE, ITEMS, only
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "power_option_has_ground",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("nothing but leg elevation", [("configuration.items", [LINE | {"code": "E1012"}])]),
+        ("a base for several with tilt alone", [("configuration.chair.base_code", "K0861")]),
+    ],
+    cannot_tell=[
+        ("no base", [("configuration.chair.base_code", GONE)]),
+        (
+            "a control without its code",
+            [("configuration.items", [LINE | {"code": "E2313"}, {"id": "pads", "name": "pads"}])],
+        ),
+    ],
+    does_not_apply=[
+        ("a base without power options", [("configuration.chair.base_code", "K0848")]),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [(BASE, None)],
+        "not_met": [(ITEMS, only("E1028"))],
+        "does_not_apply": [(BASE, "K0848")],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

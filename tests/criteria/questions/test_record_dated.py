@@ -1,0 +1,31 @@
+"""What `record_dated` says of each record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from records import Records
+from whole_case import DELIVERED, GONE
+
+RECORDS = Records(
+    "record_dated",
+    met=[
+        ("days and authors", []),
+        ("the same, delivered", DELIVERED),
+    ],
+    not_met=[
+        ("a finding after delivery", [*DELIVERED, ("findings.0.on", date(2026, 8, 4))]),
+        ("rows after delivery", [("dates.delivered_on", date(2026, 3, 3))]),
+    ],
+    cannot_tell=[
+        ("a finding without its day", [("findings.0.on", GONE)]),
+        ("a screening without its author", [("limits.0.by", GONE)]),
+        ("no finding", [("findings", []), ("configuration.features", []), ("configuration.items", [])]),
+    ],
+    settings=[
+        ({"tables": ["findings", "limits"]}, [("limits", [])], "met"),
+    ],
+    rests_on=("findings.0.by",),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

@@ -1,0 +1,32 @@
+"""What `seating_has_ground` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "seating_has_ground",
+    met=[
+        ("skin at risk", []),
+    ],
+    cannot_tell=[
+        ("another finding", [("configuration.items.4.because", ["head_three_way"])]),
+        ("nothing behind it", [("configuration.items.4.because", [])]),
+    ],
+    does_not_apply=[
+        ("no power seat", [("configuration.items.4", GONE)]),
+    ],
+    settings=[
+        ({"codes": ["E2298"]}, [], "does_not_apply"),
+        ({"findings": ["spasm_sudden"]}, [("configuration.items.4.purpose", "catheterisation in the chair")], "met"),
+        (
+            {"findings": ["spasm_sudden"], "dependent": ["transfer_slide"]},
+            [("configuration.items.4.purpose", "catheterisation in the chair")],
+            "cannot_tell",
+        ),
+    ],
+    only_recorded=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

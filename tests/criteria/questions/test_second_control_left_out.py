@@ -1,0 +1,35 @@
+"""What `second_control_left_out` says of each record."""
+
+from __future__ import annotations
+
+from changes import LINE
+from ready_case import ITEMS, line
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "second_control_left_out",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("an attendant control", [("configuration.items.+", LINE | {"code": "E2331"})]),
+    ],
+    cannot_tell=[
+        ("no item", [("configuration.items", [])]),
+    ],
+    does_not_apply=[
+        (
+            "an attendant's control in place of the client's",
+            [("configuration.items", [LINE | {"code": "E2331"}]), ("configuration.method", GONE)],
+        ),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [(ITEMS, [])],
+        "not_met": [(ITEMS, line("E2331"))],
+        "does_not_apply": [(ITEMS, lambda items: line("E2331")([])), (("configuration", "method"), None)],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

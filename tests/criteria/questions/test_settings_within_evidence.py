@@ -1,0 +1,32 @@
+"""What `settings_within_evidence` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE, ROWS
+
+RECORDS = Records(
+    "settings_within_evidence",
+    met=[
+        ("the whole case", []),
+        ("a slow profile", []),
+    ],
+    not_met=[
+        ("a speed that the room does not bear", [("spaces.0.clear_ahead_mm", 300)]),
+        ("a speed that the room does not bear", [("spaces.0.clear_ahead_mm", 300)]),
+    ],
+    cannot_tell=[
+        ("no space ahead", [("spaces", [])]),
+        ("no delay", [("configuration.chair.electronics_delay_s", GONE)]),
+        ("no space", [("spaces", [])]),
+        ("no rows", [], ROWS[:16]),
+    ],
+    rests_on=(
+        "configuration.chair.deceleration_m_s2",
+        "configuration.chair.electronics_delay_s",
+        "configuration.method",
+    ),
+    needs_rows=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

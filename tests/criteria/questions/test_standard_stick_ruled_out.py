@@ -1,0 +1,49 @@
+"""What `standard_stick_ruled_out` says of each record."""
+
+from __future__ import annotations
+
+from changes import AS_GOOD, GOOD, STICK
+from ready_case import ALT, STICK_AT, without
+from records import Records
+from whole_case import GONE, WHOLE, ask, attempts, grounds
+
+OTHER_STICK = {"id": "moved", "name": "joystick in the midline", "standard_stick": True}
+CHIN_TRIED = WHOLE["alternatives"][4] | {"ruled_out_by": "trial", "method": "pads"}
+
+RECORDS = Records(
+    "standard_stick_ruled_out",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("a joystick that did as well", [], AS_GOOD),
+        (
+            "a joystick in a better place than the one pointed to",
+            [("trial.methods.+", OTHER_STICK)],
+            STICK + GOOD + attempts("moved", "1" * 10 + "01"),
+        ),
+        ("a joystick tried but not marked as one", [("trial.methods.0.standard_stick", False)], AS_GOOD),
+        ("a joystick as what is asked for", [("trial.methods.1.standard_stick", True)]),
+        ("what is asked for as the joystick at the chin", [("alternatives.4", CHIN_TRIED)]),
+        ("a joystick that is not ruled out", [("alternatives.4.ruled_out_by", "nothing")]),
+    ],
+    cannot_tell=[
+        ("nothing about the chin", [("alternatives.4", GONE)]),
+        ("nothing about the hand", [("alternatives.3", GONE)]),
+        ("no reason at the chin", [("alternatives.4.reason", GONE)]),
+        ("no ruling at the hand", [("alternatives.3.ruled_out_by", GONE)]),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [((ALT,), without(kind="stick_by_chin"))],
+        "not_met": [((ALT, STICK_AT, "ruled_out_by"), "nothing")],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_a_joystick_that_did_as_well_is_named_with_both_counts():
+    answer = ask("standard_stick_ruled_out", grounds(WHOLE, attempts("stick", "1" * 15 + "0") + GOOD))
+    assert "15 of 16" in answer.reason and "24 of 24" in answer.reason and "Joystick by hand" in answer.reason
+    assert {"difference.stick", "success.stick", "success.pads"} <= set(answer.facts)

@@ -1,0 +1,52 @@
+"""What `stops_on_request` says of each record."""
+
+from __future__ import annotations
+
+from changes import GOOD, STICK
+from records import Records
+from whole_case import ask, attempts, changed, grounds
+
+ONE_STOP_MISSED = STICK + attempts("pads", "1" * 21 + "011")
+NO_STOP = STICK + [row | {"success": row["task"] != "stop"} for row in GOOD]
+ALONE = ("supervision.0.level", "alone")
+
+RECORDS = Records(
+    "stops_on_request",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("most stops missed, with someone near", [], NO_STOP),
+        ("a stop missed where the client is alone", [ALONE], ONE_STOP_MISSED),
+        ("a stop missed and no supervision", [("supervision", [])], ONE_STOP_MISSED),
+    ],
+    cannot_tell=[
+        ("no task that shows a stop", [("trial.tasks.1.shows", "steer")]),
+        ("four stops", [], STICK + attempts("pads", "1" * 16)),
+        ("six stops of six, and alone", [ALONE]),
+    ],
+    settings=[
+        ({"least_stops": 7}, [], "cannot_tell"),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [(("trial", "tasks", 1, "shows"), "other")],
+        "not_met": [(("supervision", 0, "level"), "alone")],
+    },
+    rests_on=("configuration.method",),
+    rows_suffice=True,
+    needs_rows=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_a_place_alone_now_is_named_before_one_where_something_else_holds_for_now():
+    later, now = (
+        {"place": place, "level": "alone", **more}
+        for place, more in (("at work", {"for_now": "The chair is off."}), ("at home", {}))
+    )
+    answer = ask("stops_on_request", grounds(changed(("supervision", [later, now])), ONE_STOP_MISSED))
+    assert answer.status == "not_met" and "at home the client drives without anyone near" in answer.reason
+    answer = ask("stops_on_request", grounds(changed(("supervision", [later])), ONE_STOP_MISSED))
+    assert "later on nobody is to be near at work" in answer.reason

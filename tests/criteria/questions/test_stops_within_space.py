@@ -1,0 +1,55 @@
+"""What `stops_within_space` says of each record."""
+
+from __future__ import annotations
+
+from changes import NO_PROFILE, STICK
+from records import Records
+from whole_case import GONE, ask, attempts, changed, grounds
+
+RAMP = {"id": "yard", "name": "yard", "kind": "ramp", "slope_percent": 8, "clear_ahead_mm": 100, "profile": "indoor"}
+FAST = {"id": "street", "name": "street", "speed_m_s": 1.5, "turn_deg_s": 15, "used": "street", "why": "far"}
+
+RECORDS = Records(
+    "stops_within_space",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("less room than the chair needs", [("spaces.1.clear_ahead_mm", 390)]),
+        ("a slow release", [], STICK + attempts("pads", "1" * 24, release_s=3.0)),
+        ("less room on a slope than the chair needs", [("spaces.+", RAMP)]),
+    ],
+    cannot_tell=[
+        ("no profile", NO_PROFILE),
+        ("no space ahead", [("spaces.0.clear_ahead_mm", GONE), ("spaces.1.clear_ahead_mm", GONE)]),
+        ("no release time", [], STICK + attempts("pads", "1" * 24, release_s=None)),
+        ("no deceleration", [("configuration.chair.deceleration_m_s2", GONE)]),
+        ("no speed", [("configuration.profiles.0.speed_m_s", GONE)]),
+        ("a space without its profile", [("spaces.1.profile", GONE)]),
+        ("a faster profile without a space", [("configuration.profiles.+", FAST)]),
+        ("nothing but a slope", [("spaces", [RAMP | {"clear_ahead_mm": 9000}])]),
+    ],
+    ready={
+        "met": [],
+        "cannot_tell": [(("configuration", "chair", "deceleration_m_s2"), None)],
+        "not_met": [(("configuration", "profiles", 1, "speed_m_s"), 1.2)],
+    },
+    rests_on=(
+        "configuration.chair.deceleration_m_s2",
+        "configuration.chair.electronics_delay_s",
+        "configuration.method",
+    ),
+    needs_rows=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_a_slope_with_room_enough_is_named_as_not_measured_and_one_that_does_not_hold_the_chair_as_not_worked_out():
+    for slope, said in (
+        (8, "it is worked out from the level and not measured"),
+        (60, "the distance is not worked out"),
+    ):
+        yard = RAMP | {"clear_ahead_mm": 9000, "slope_percent": slope}
+        answer = ask("stops_within_space", grounds(changed(("spaces.+", yard))))
+        assert answer.status == "met" and f"On the slope of the yard {said}." in answer.reason

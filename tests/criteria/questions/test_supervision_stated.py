@@ -1,0 +1,22 @@
+"""What `supervision_stated` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "supervision_stated",
+    met=[
+        ("the whole case", []),
+    ],
+    cannot_tell=[
+        ("no place", [("supervision", [])]),
+        ("nobody named", [("supervision.0.by", GONE)]),
+    ],
+    ready={"met": [], "cannot_tell": [(("supervision", 0, "by"), None)]},
+    rests_on=("supervision.0.by",),
+    only_recorded=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
