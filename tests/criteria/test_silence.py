@@ -23,7 +23,7 @@ def test_an_empty_case_meets_nothing(criterion):
     assert answer.reason.endswith(".") and answer.mend and answer.where
 
 
-@pytest.mark.parametrize("criterion", criteria())
+@pytest.mark.parametrize("criterion", all_records())
 def test_rows_alone_or_a_case_without_rows_meet_only_what_needs_no_other_half(criterion):
     tables = {"trial": WHOLE["trial"], "configuration": {"method": "pads"}}
     rows_alone = ask(criterion, grounds({"format": "docgen case 1", "id": "robin-example", **tables}))
@@ -67,7 +67,7 @@ def _resting() -> dict[str, set[str]]:
     }
 
 
-@pytest.mark.parametrize("criterion", criteria())
+@pytest.mark.parametrize("criterion", all_records())
 def test_a_criterion_cannot_be_told_without_exactly_the_keys_it_rests_on(criterion):
     assert _resting()[criterion] == set(all_records()[criterion].rests_on)
 
