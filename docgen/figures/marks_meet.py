@@ -24,8 +24,7 @@ _OFF = 11.0  # how far a wrong mark is off
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """A row for the parts that swing and one for each kind of mark; None when the record holds neither."""
     mounts = case.configuration.mounting
-    known = features()
-    swings = any("swing" in known[asked.id].kinds for asked in case.configuration.features if asked.id in known)
+    swings = _swings_away(case)
     kinds = {kind: [mount for mount in mounts if mount.mark and mount.mark_kind == kind] for kind in _KINDS}
     kinds = {kind: marked for kind, marked in kinds.items() if marked}
     if not mounts or not (swings or kinds):
@@ -54,6 +53,12 @@ def _list(mounts: Sequence[Mount], y: float, head: str) -> list[Shape]:
         *paragraph(326, y + 18, head, 27, 2, 11, True),
         *paragraph(326, y + 44, ", ".join(mount.part for mount in mounts), 29, 3, 10.5),
     ]
+
+
+def _swings_away(case: Case) -> bool:
+    """Whether a feature asked for swings out of the way."""
+    known = features()
+    return any("swing" in known[asked.id].kinds for asked in case.configuration.features if asked.id in known)
 
 
 def _pair(kind: str, words: Mapping[str, str], foot: bool) -> list[Shape]:
