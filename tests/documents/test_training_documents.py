@@ -333,8 +333,8 @@ def test_a_template_that_needs_what_no_case_can_hold_is_refused_with_its_line(tm
     from docgen.resources import folder
 
     text = (folder("templates") / "en" / "appeal.md").read_text(encoding="utf-8")
-    line = text.split("\n").index('needs = "denial"') + 1
     (tmp_path / "appeal.md").write_text(text.replace('needs = "denial"', 'needs = "denail"'), encoding="utf-8")
+    line = text.split("\n").index('needs = "denial"') + 1
     with pytest.raises(UserError, match=rf"appeal.md:{line}: a document cannot need 'denail'. Did you mean 'denial'"):
         documents(tmp_path)
 
