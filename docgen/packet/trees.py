@@ -23,7 +23,7 @@ from docgen.rendering.template import Place, TemplateProblem, fill
 from docgen.rendering.tree import DialectError, Node, parse
 from docgen.resources import folder
 
-_A_CHARACTER, _A_ROW = 60, 400
+_A_CHARACTER, _A_ROW = 200, 400  # an appeal of two hundred reasons takes 150 a character
 _TAG = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\})")
 
 
