@@ -221,7 +221,7 @@ def build(
     force: Annotated[bool, typer.Option("--force", help="Build unchanged cases too.")] = False,
 ) -> None:
     """Write the packet of each case. A case with open gaps is built as a draft that shows them."""
-    from docgen.console.progress import Progress
+    from docgen.console.progress import Progress, waited_for
     from docgen.packet import FORMATS, document_names, languages
     from docgen.packet.many import build_many, told, workers
     from docgen.packet.recipe import Recipe
@@ -243,7 +243,8 @@ def build(
     try:
         progress.show(0, worked=False)
         with closing(build_many(folders, recipe, out, those, force)) as outcomes:
-            for n_done, outcome in enumerate(outcomes, 1):
+            shown = waited_for(outcomes, sys.stderr) if len(folders) == 1 else outcomes
+            for n_done, outcome in enumerate(shown, 1):
                 progress.clear()
                 for line in told(outcome):
                     typer.echo(line, err=outcome.packet is None)
@@ -336,11 +337,13 @@ def _only(path: Path, payer: Any = None) -> Any:
 
 def _assessed(folder: Path, payer: Any = None) -> Any:
     """The case with its answers, or None when it cannot be read; its problems then go to standard error."""
+    from docgen.console.progress import waiting
     from docgen.errors import UserError
     from docgen.packet import assess
 
     try:
-        return assess(folder, payer)
+        with waiting(sys.stderr):
+            return assess(folder, payer)
     except UserError as failure:
         _tell(failure)
         return None

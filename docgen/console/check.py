@@ -13,6 +13,7 @@ from docgen.criteria.run import Verdict
 from docgen.criteria.sentences import counted, listed
 from docgen.packet import Assessed, Review
 from docgen.packet.hard_words import Ease
+from docgen.packet.typeface import unset
 
 
 def check_report(
@@ -42,6 +43,7 @@ def check_report(
         "summary": _summary(assessed, steps),
         "approval": _approval(review) if review else None,
         "reading": _reading(guide) if guide else None,
+        "typeface": [str(one) for one in unset(assessed.file)],
         "findings": [_finding(verdict, assessed) for verdict in assessed.verdicts],
         "shortest": steps,
         "next_expiry": _entry(first, assessed, today) if first else None,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import textwrap
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from docgen.console.width import WIDTH
@@ -13,6 +13,7 @@ from docgen.criteria.sentences import counted
 
 _STATUS = {"met": "met", "not_met": "NOT MET", "cannot_tell": "CANNOT TELL", "does_not_apply": "does not apply"}
 _MOST_PLACES = 3
+_MOST_LETTERS = 12
 _WEIGHTS = {"blocks": "Must be settled first", "query": "A reviewer may ask", "advise": "Good practice"}
 
 
@@ -42,6 +43,7 @@ def check_text(report: Mapping[str, Any], brief: bool = False) -> str:
         *_calendar(report),
         *_section("advise", asked["advise"]),
         *_reading_text(report["reading"]),
+        *_typeface_text(report["typeface"]),
     ]
     return "\n".join([*lines, *_unasked(unasked), *_closing(report)])
 
@@ -55,6 +57,19 @@ def _reading_text(reading: Mapping[str, Any] | None) -> list[str]:
     for one in reading["shorten"]:
         lines += _wrapped(f"Shorten, {one['words']} words: {one['says']}  {one['where']}")
     return lines
+
+
+def _typeface_text(lacking: Sequence[str]) -> list[str]:
+    """Characters that the PDF cannot set, and how they stand there instead."""
+    if not lacking:
+        return []
+    more = (
+        [f"and {len(lacking) - _MOST_LETTERS} more; 'docgen check --json' lists them"]
+        if len(lacking) > _MOST_LETTERS
+        else []
+    )
+    told = [line for one in (*lacking[:_MOST_LETTERS], *more) for line in _wrapped(f"{one}.")]
+    return ["", "LETTERS THE PDF CANNOT SET", "", *told]
 
 
 def _in_short(report: Mapping[str, Any], opened: list[dict[str, Any]]) -> list[str]:

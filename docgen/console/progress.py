@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import threading
 import time
-from collections.abc import Callable
-from typing import TextIO
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from typing import TextIO, TypeVar
+
+_Item = TypeVar("_Item")
 
 _WIDTH = 24
 _CLEAR = "\r\x1b[K"
+_PATIENCE_S = 2.0  # of a single case, before it is shown that it is worked on
 
 
 class Progress:
@@ -30,6 +35,44 @@ class Progress:
         if self._shown:
             self._stream.write(_CLEAR)
             self._stream.flush()
+
+
+@contextmanager
+def waiting(stream: TextIO, patience_s: float = _PATIENCE_S, step_s: float = 1.0) -> Iterator[None]:
+    """How long one thing has taken, shown after a while and anew each second; nothing where the stream is no terminal."""
+    if not stream.isatty():
+        yield
+        return
+    done, start_s = threading.Event(), time.monotonic()
+
+    def show() -> None:
+        pause_s = patience_s
+        while not done.wait(pause_s):
+            stream.write(f"{_CLEAR}at work, {time.monotonic() - start_s:.0f} s")
+            stream.flush()
+            pause_s = step_s
+
+    thread = threading.Thread(target=show, daemon=True)
+    thread.start()
+    try:
+        yield
+    finally:
+        done.set()
+        thread.join()
+        if time.monotonic() - start_s >= patience_s:
+            stream.write(_CLEAR)
+            stream.flush()
+
+
+def waited_for(items: Iterable[_Item], stream: TextIO) -> Iterator[_Item]:
+    """The items; while each is made, how long that has taken."""
+    source, end = iter(items), object()
+    while True:
+        with waiting(stream):
+            item = next(source, end)
+        if item is end:
+            return
+        yield item  # type: ignore[misc]
 
 
 def progress_line(n_done: int, n: int, n_worked: int, spent_s: float) -> str:

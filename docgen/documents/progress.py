@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from datetime import date
+from itertools import pairwise
 from typing import Any
 
 from docgen.case.model import Case
@@ -264,9 +265,10 @@ def _contacts_now(case: Case, words: Words) -> Iterator[dict[str, Any]]:
 
 def _stop(case: Case, words: Words) -> Iterator[dict[str, Any]]:
     by_line = {row.line: row for row in case.sessions}
+    following = {row.line: after for row, after in pairwise(sorted(case.sessions, key=lambda row: row.line))}
     for met in stops_met(case):
         row = by_line[met.line]
-        after = next((one for one in case.sessions if one.line > met.line), None)
+        after = following.get(met.line)
         yield {
             "on": met.on,
             "rule": words["stop_rules"][met.kind],

@@ -8,7 +8,7 @@ After a stop rule that a try itself broke, every count of its stage starts again
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
@@ -118,7 +118,7 @@ def walk(tries: Sequence[Try], plan: Plan, start: int, rules: Mapping[int, Rule]
     Check:  with the lines of 0.6 and 0.9, both errors 0.1, six done of six pass a stage of one task and
             reach the next; three failures in a row go back one stage (from the lines, by hand).
     """
-    series: dict[tuple[int, str], list[Try]] = {}
+    series: dict[tuple[int, str], _Series] = {}
     mastered: dict[int, set[str]] = {}
     seen: dict[int, set[str]] = {}
     ended: list[Judged] = []
@@ -127,8 +127,8 @@ def walk(tries: Sequence[Try], plan: Plan, start: int, rules: Mapping[int, Rule]
     stage, last = start, max(rules, default=start)
     entered: int | None = None
     for attempt in tries:
-        here = series.setdefault((attempt.stage, attempt.task), [])
-        here.append(attempt)
+        here = series.setdefault((attempt.stage, attempt.task), _Series())
+        here.add(attempt)
         seen.setdefault(attempt.stage, set()).add(attempt.task)
         rule = rules.get(attempt.stage, Rule(()))
         if attempt.broke:
@@ -177,8 +177,20 @@ def _is_passed(rule: Rule | None, mastered: set[str], tried: set[str]) -> bool:
     return rule is not None and bool(rule.tasks) and mastered >= {*rule.tasks, *tried}
 
 
-def _answer(tries: Sequence[Try], plan: Plan, rule: Rule) -> Found:
-    n, n_success = len(tries), sum(attempt.done for attempt in tries)
+@dataclass(slots=True)
+class _Series:
+    """The tries of one task since its last decision, counted as they come, for a stop may take thousands."""
+
+    tries: list[Try] = field(default_factory=list)
+    n_success: int = 0
+
+    def add(self, attempt: Try) -> None:
+        self.tries.append(attempt)
+        self.n_success += attempt.done
+
+
+def _answer(series: _Series, plan: Plan, rule: Rule) -> Found:
+    tries, n, n_success = series.tries, len(series.tries), series.n_success
     answer: Found = decide(n, n_success, plan) if n in COACH_TRIES or n > COACH_TRIES[-1] else "keep_on"
     if tries[-1].stop:
         last = tries[-rule.in_a_row :]
@@ -189,14 +201,15 @@ def _answer(tries: Sequence[Try], plan: Plan, rule: Rule) -> Found:
     return "undecided" if answer == "keep_on" and n == COACH_TRIES[-1] else answer
 
 
-def _judged(tries: Sequence[Try], answer: Found) -> Judged:
+def _judged(series: _Series, answer: Found) -> Judged:
+    tries = series.tries
     last = tries[-1]
     return Judged(
         last.stage,
         last.task,
         answer,
         len(tries),
-        sum(attempt.done for attempt in tries),
+        series.n_success,
         last.on,
         tuple(attempt.line for attempt in tries),
     )

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import weakref
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date, timedelta
+from functools import wraps
 from itertools import groupby
+from typing import TypeVar
 
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
@@ -13,7 +16,24 @@ from docgen.evidence.mastery import Plan, mastery_plan
 from docgen.evidence.stages import Rule, Try, Walk, walk
 from docgen.evidence.stop_rules import Stopped, in_order, stopped
 
+_Result = TypeVar("_Result")
 WINDOW_DAYS = 28  # the first and the last four weeks are set side by side once there are eight
+
+
+def once_a_case(reckon: Callable[[Case], _Result]) -> Callable[[Case], _Result]:
+    """The same function, its result kept for as long as the latest case lives: a record may hold a hundred thousand tries."""
+    kept: list[tuple[weakref.ref[Case], _Result]] = []
+
+    @wraps(reckon)
+    def known(case: Case) -> _Result:
+        for at, result in (*kept,):
+            if at() is case:
+                return result
+        result = reckon(case)
+        kept[:] = [(weakref.ref(case, lambda _: kept.clear()), result)]
+        return result
+
+    return known
 
 
 def plan_of(case: Case) -> Plan:
@@ -32,6 +52,7 @@ def stop_tasks(case: Case) -> tuple[str, ...]:
     return (*STOP_TASKS, *(task.id for task in case.trial.tasks if task.shows == "stop"))
 
 
+@once_a_case
 def stops_met(case: Case) -> tuple[Stopped, ...]:
     """Every stop rule that training has met."""
     return stopped(case.sessions, stop_tasks(case))
@@ -42,6 +63,7 @@ def stops_standing(case: Case) -> tuple[Stopped, ...]:
     return tuple(met for met in stops_met(case) if met.cleared_by is None)
 
 
+@once_a_case
 def walked(case: Case) -> Walk | None:
     """The stages as training has gone through them; None without a record, or without a stage to start from."""
     if not case.sessions or case.training.stage is None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import secrets
 import stat
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -64,9 +65,10 @@ def contents(path: Path) -> Contents:
     files: dict[str, bytes] = {}
     left: dict[str, str] = {}
     try:
-        found = sorted(entry.name for entry in os.scandir(path) if not entry.is_dir())
+        with os.scandir(path) as entries:
+            found = sorted(entry.name for entry in entries if entry.is_symlink() or not entry.is_dir())
     except OSError:
-        found = []
+        found, left[""] = [], f"unlisted {secrets.token_hex()}"  # nobody can tell that nothing has changed
     for name in found:
         try:
             if leads_out(path / name, path):

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import hashlib
 import re
-import unicodedata
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from docgen.case.read import CaseFile
 from docgen.documents.document import called_for, dated_on
 from docgen.documents.events import calendar_file
 from docgen.errors import Problem, UserError
@@ -19,7 +17,6 @@ from docgen.packet.assess import Assessed
 from docgen.packet.teaching import marked
 from docgen.packet.trees import placed, tables, trees_of
 from docgen.packet.wording import ENGLISH_TAG, Wording, wording
-from docgen.rendering.fonts import missing_glyphs
 from docgen.rendering.formats import format_names, format_of, is_fixed_size, sent_as
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.page import NO_DATE, Page
@@ -126,7 +123,6 @@ def _files(
     laid  takes the pages of the PDF, which stand in packet.pdf once more
     """
     tree = marked(_without_missing(tree, scenes), assessed, worded, name)
-    _refuse_missing_glyphs(assessed.file, worded, tree)
     tag = "" if worded.lang == ENGLISH_TAG else f".{worded.lang}"
     files: dict[str, bytes] = {}
     for suffix in formats:
@@ -223,28 +219,3 @@ def _without_missing(node: Node, scenes: Mapping[str, Any]) -> Node:
     """The tree without figures that this case has no facts for."""
     node.children = [child for child in node.children if child.kind != "figure" or child.name in scenes]
     return node
-
-
-def _refuse_missing_glyphs(file: CaseFile, worded: Wording, tree: Node) -> None:
-    """Refuse a character that the embedded fonts cannot show, at the line of the case or template that holds it."""
-    for char in missing_glyphs(tree.plain()):
-        name = unicodedata.name(char, f"U+{ord(char):04X}")
-        texts = [
-            (file.folder / "case.toml", file.text),
-            *((path, path.read_text(encoding="utf-8")) for path in worded.paths.values()),
-        ]
-        places = (
-            f"{path}:{at}"
-            for path, text in texts
-            for at, line in enumerate(text.split("\n"), 1)
-            if char in unicodedata.normalize("NFC", line)
-        )
-        raise UserError(
-            [
-                Problem(
-                    next(places, f"{file.folder / 'case.toml'}:1"),
-                    f"holds the character {name}, which the page fonts cannot show",
-                    "Write it in Latin, Greek or Cyrillic letters.",
-                )
-            ]
-        )

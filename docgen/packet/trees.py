@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Mapping
+from pathlib import Path
 from typing import Any
 
 from docgen.case.files import text_of
 from docgen.case.lines import line_for, lines_of
+from docgen.case.read import CaseFile
 from docgen.documents.classes import classes_of_drawing, hidden, unclassed
 from docgen.documents.document import Document, called_for
 from docgen.documents.everything import everything
@@ -19,7 +21,9 @@ from docgen.packet.places import needs_places, places, sections_of
 from docgen.packet.wording import ENGLISH_TAG, Wording, wording
 from docgen.rendering.template import Place, TemplateProblem, fill
 from docgen.rendering.tree import DialectError, Node, parse
+from docgen.resources import folder
 
+_A_CHARACTER, _A_ROW = 200, 400  # an appeal of two hundred reasons takes 150 a character
 _TAG = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\})")
 
 
@@ -40,14 +44,14 @@ def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Ma
     wanted = set(only) or set(asked)
     last = {name for name, document in asked.items() if needs_places(document.shows)}
     first = [name for name in asked if name not in last and (name in wanted or last.intersection(wanted))]
-    made = {name: _tree(worded, asked[name], shown) for name in first}
+    made = {name: _tree(assessed.file, worded, asked[name], shown) for name in first}
     if last := last.intersection(wanted):
         sections = {name: sections_of(tree) for name, tree in made.items() if name in sent}
         told = tuple(
             answer | {"shown": places(verdict, sections, worded)}
             for answer, verdict in zip(shown["answers"], assessed.verdicts, strict=True)
         )
-        made |= {name: _tree(worded, asked[name], shown | {"answers": told}) for name in last}
+        made |= {name: _tree(assessed.file, worded, asked[name], shown | {"answers": told}) for name in last}
     return {name: made[name] for name in asked if name in wanted}
 
 
@@ -112,13 +116,37 @@ def _packet_table(assessed: Assessed, words: Mapping[str, Any]) -> dict[str, Any
     }
 
 
-def _tree(worded: Wording, document: Document, shown: Mapping[str, Any]) -> Node:
+def _tree(file: CaseFile, worded: Wording, document: Document, shown: Mapping[str, Any]) -> Node:
+    """The tree of one document. A mistake in a clinic's own template is told at its line, one in ours as ours."""
+    try:
+        return _tree_of(file, worded, document, shown)
+    except UserError as failure:
+        raise UserError(_blamed(problem, file, document) for problem in failure.problems) from None
+
+
+def _blamed(problem: Problem, file: CaseFile, document: Document) -> Problem:
+    own = folder("templates")
+    path, _, line = problem.where.rpartition(":")
+    if not Path(path).is_relative_to(own):
+        return problem
+    place = f"{own.name}/{Path(path).relative_to(own).as_posix()}:{line}"
+    told = f"cannot have its {document.title.lower()}, by a fault of docgen in {place}: {problem.what}"
+    return Problem(str(file.folder), told, "Report it.")
+
+
+def _room(file: CaseFile) -> int:
+    """What this case may add to the characters that a template makes: some of its texts stand in many lines of a page."""
+    rows = (*file.case.records, *file.case.sessions)
+    return _A_CHARACTER * len(file.text) + sum(_A_ROW + 4 * len(row.note or "") for row in rows)
+
+
+def _tree_of(file: CaseFile, worded: Wording, document: Document, shown: Mapping[str, Any]) -> Node:
     markdown = ""
     try:
         view = project(
             shown, document.shows, worded.words["not_recorded"], worded.words.get("labels"), document.may_see
         )
-        markdown = fill(worded.environment, f"{document.name}.md", view)
+        markdown = fill(worded.environment, f"{document.name}.md", view, _room(file))
         tree = _with_figures(parse(markdown), placed(worded, document.name))
     except KeyError as failure:
         raise UserError(

@@ -30,6 +30,7 @@ from docgen.errors import Problem, UserError, did_you_mean
 from docgen.figures.draw import figures
 from docgen.packet.files import write_whole
 from docgen.private import private_folder
+from docgen.rendering.fonts import glyph_name, missing_glyphs
 from docgen.rendering.labels import ENGLISH, Labels
 from docgen.rendering.template import environment
 from docgen.resources import folder
@@ -149,12 +150,24 @@ def overlaid(clinic: Path, lang: str = "en") -> Wording:
     if _WORDS in files:
         words, mistakes = _words_over(own.words, files[_WORDS])
         problems += mistakes
+    problems += [problem for path in files.values() for problem in _letters_lacking(path)]
     if problems:
         raise UserError(problems)
     parts = {name: files.get(name, path) for name, path in own.paths.items() if name.startswith("_")}
     return _wording(
         {document.name: document for document in sorted(docs.values(), key=lambda d: (d.order, d.name))}, parts, words
     )
+
+
+def _letters_lacking(path: Path) -> Iterator[Problem]:
+    """Letters of a clinic's own wording that the PDF cannot set: unlike a case, it can be worded otherwise."""
+    for at, line in enumerate(text_of(path, str(path), 10**6).split("\n"), 1):
+        if missing := missing_glyphs(line):
+            yield Problem(
+                f"{path}:{at}",
+                f"holds {glyph_name(missing[0])}, which the page fonts cannot show",
+                "Write it in Latin, Greek or Cyrillic letters.",
+            )
 
 
 def copy_out(target: Path, lang: str = "en") -> list[Path]:

@@ -14,9 +14,11 @@ from docgen.packet.contents import Contents, contents
 from docgen.packet.letterhead import read_letterhead
 from docgen.packet.recipe import Recipe, program
 from docgen.packet.teaching import teaching_copy
+from docgen.packet.typeface import unset
 from docgen.packet.wording import Wording, overlaid, wording
 from docgen.packet.write import Packet, made
 
+_MOST_LETTERS = 3  # that the PDF cannot set, told one by one
 _ONE_AT_A_TIME = threading.Lock()  # what prints keeps fonts and styles for the whole process
 _ELSEWHERE: dict[
     str, tuple[Worker, dict[str, str], tempfile.TemporaryDirectory[str]]
@@ -163,6 +165,11 @@ def _remarks(
 ) -> Iterator[str]:
     for name in recipe.enclose if "packet.pdf" in files else ():
         yield f"packet.pdf holds the {name}, which is written for {worded.documents[name].reader}"
+    if "pdf" in recipe.formats:
+        lacking = unset(one.file)
+        yield from map(str, lacking[:_MOST_LETTERS])
+        if len(lacking) > _MOST_LETTERS:
+            yield f"the PDF's typeface lacks {len(lacking) - _MOST_LETTERS} more; 'docgen check --json' lists them"
     if one.copy:
         yield "Names and numbers are replaced and days moved, but free text needs a human eye: read every page before you pass it on."
         yield f"Words that may be names: {', '.join(one.copy.doubtful) or 'none was found'}"

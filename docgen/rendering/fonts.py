@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from functools import cache, lru_cache
+from itertools import groupby
 from pathlib import Path
 
 FOLDER = Path(__file__).parent / "fonts"
@@ -17,17 +18,11 @@ FACES = {
 }
 # no-break spaces keep their width and their meaning; U+2007 is the space as wide as a figure
 _WHITE_SPACE = re.compile("[^\\S\u00a0\u2007\u202f]+")
-# soft hyphen, zero-width space, word joiner, byte order mark: they only steer line breaking
-_INVISIBLE = dict.fromkeys((0x00AD, 0x200B, 0x2060, 0xFEFF))
-
-
-class MissingGlyphError(ValueError):
-    """Text holds characters that no face can print; `missing` lists them."""
-
-    def __init__(self, missing: tuple[str, ...], text: str) -> None:
-        self.missing = missing
-        named = ", ".join(glyph_name(char) for char in missing)
-        super().__init__(f"the PDF's typeface lacks {named}, in {text[:60]!r}")
+# what nobody sees: it steers line breaking, joins letters of other scripts or chooses a form of the one before
+_INVISIBLE = dict.fromkeys(
+    (0x00AD, 0x034F, 0x061C, 0x180E, *range(0x200B, 0x2010), *range(0x2060, 0x2065), *range(0xFE00, 0xFE10), 0xFEFF)
+    + (*range(0xE0000, 0xE0080), *range(0xE0100, 0xE01F0))
+)
 
 
 def glyph_name(char: str) -> str:
@@ -51,10 +46,14 @@ def missing_glyphs(text: str) -> tuple[str, ...]:
 
 @lru_cache(maxsize=20_000)  # the same words are measured, broken and painted, in several documents
 def printable(text: str) -> str:
-    """The text as it stands on the page. Raises MissingGlyphError rather than print an empty box."""
-    if missing := missing_glyphs(text):
-        raise MissingGlyphError(missing, text)
-    return printed(text)
+    """The text as it stands on the page; a character that the faces lack as its code point, never as an empty box."""
+    if not missing_glyphs(text):
+        return printed(text)
+    held = coverage()
+    return "".join(
+        "".join(chars) if known else f"[{' '.join(f'U+{ord(char):04X}' for char in chars)}]"
+        for known, chars in groupby(printed(text), held.__contains__)
+    )
 
 
 @cache

@@ -17,7 +17,7 @@ _PACKING = 4  # of zlib's nine levels: two thirds of the time of the usual 6 for
 def png(scene: Scene, dpi: int = 200) -> bytes:
     """The drawing as a grey palette PNG on white, `dpi` pixels to the inch.
 
-    Raises MissingGlyphError for a character the typeface lacks.
+    A character that the typeface lacks is drawn as its code point.
     """
     import pypdfium2
     from PIL import Image

@@ -283,9 +283,12 @@ def _batch(values: Iterable[Any], size: int) -> Iterator[list[Any]]:
     return (held[at : at + size] for at in range(0, len(held), size))
 
 
-def fill(env: SandboxedEnvironment, name: str, context: Mapping[str, Any]) -> str:
-    """The template's Markdown. Raises TemplateProblem with the line of the template."""
-    cast(_Environment, env).left = _ALLOWANCE
+def fill(env: SandboxedEnvironment, name: str, context: Mapping[str, Any], more: int = 0) -> str:
+    """The template's Markdown. Raises TemplateProblem with the line of the template.
+
+    more  characters that what is shown may add to what a template may make
+    """
+    cast(_Environment, env).left = _ALLOWANCE + more
     try:
         return env.get_template(name).render(context)
     except TemplateSyntaxError as failure:

@@ -23,7 +23,13 @@ from random import Random
 
 sys.path[:0] = [str(Path(__file__).parent.parent / "hostile"), str(Path(__file__).parent.parent)]
 
-from doors import BUILT, DOORS, INSTEAD, REFUSED, VALID, Failed, make  # noqa: E402
+from ablate import Change, ablations, filled, together  # noqa: E402
+from doors import _ANY_CASE, BUILT, DOORS, INSTEAD, REFUSED, TODAY, VALID, Failed, make  # noqa: E402
+
+from docgen.console.check import check_report  # noqa: E402
+from docgen.console.check_page import check_text  # noqa: E402
+from docgen.errors import UserError, place_of_fault  # noqa: E402
+from docgen.packet import FORMATS, assess, render, reviewed, wording  # noqa: E402
 
 COUNTS = {
     "case.toml": 5500,
@@ -99,6 +105,50 @@ def _outcome(name: str, data: bytes, depth: int, home: Path, keep: Path, label: 
         return str(failure).partition(":")[0]
 
 
+def ablated(share: float, seed: int) -> tuple[collections.Counter[str], collections.Counter[str]]:
+    """Kind of change -> how many were tried; what came of them: built, refused at reading, or what failed.
+
+    What is read is checked and laid out as every document; each fifth is also printed in every format.
+    """
+    n_tried, outcomes = collections.Counter[str](), collections.Counter[str]()
+    for source in _ANY_CASE:
+        random = Random(f"{seed} ablation {source.name}")
+        single = [*ablations(source)]
+        changes = [("taken out", *one) for one in random.sample(single, max(1, int(len(single) * share)))]
+        changes += [("taken out together", *together(source, random)) for _ in range(int(200 * share))]
+        changes += [("filled", *filled(source, random)) for _ in range(int(120 * share))]
+        with tempfile.TemporaryDirectory() as made:
+            for at, (kind, label, change) in enumerate(changes):
+                n_tried[kind] += 1
+                outcome = _outcome_of(source, Path(made) / source.name, change, printed=kind == "filled" or at % 5 == 0)
+                outcomes[outcome if outcome in (REFUSED, BUILT) else "failed"] += 1
+                if outcome not in (REFUSED, BUILT):
+                    print(f"FAILED {source.name} {label[:300]}: {outcome}", file=sys.stderr, flush=True)
+    return n_tried, outcomes
+
+
+def _outcome_of(source: Path, folder: Path, change: Change, printed: bool) -> str:
+    """What came of one changed case."""
+    shutil.rmtree(folder, ignore_errors=True)
+    shutil.copytree(source, folder)
+    for name, data in change.items():
+        (folder / name).unlink() if data is None else (folder / name).write_bytes(data)
+    try:
+        one = assess(folder)
+    except UserError:
+        return REFUSED
+    except Exception as fault:
+        return f"not read: {place_of_fault(fault)}"
+    try:
+        check_text(check_report(one, TODAY, reviewed(one, wording())))
+        render(one, FORMATS if printed else ("html",))
+    except UserError as failure:
+        return f"read, but not built: {failure}"
+    except Exception as fault:
+        return f"read, but not built: {place_of_fault(fault)}"
+    return BUILT
+
+
 def exit_codes(n: int, seed: int) -> collections.Counter[str]:
     """Exit status of the command itself for a sample of inputs, in processes of their own."""
     found: collections.Counter[str] = collections.Counter()
@@ -164,7 +214,7 @@ def main() -> None:
                 )
             )
         return
-    total, most = collections.Counter[str](), 0.0
+    total, most, n_templates = collections.Counter[str](), 0.0, 0
     print(
         f"seed {options.seed}\n{'door':<18}{'inputs':>8}{'refused':>9}{'valid':>8}{'built':>7}{'failed':>8}{'slowest s':>11}{'most MB':>9}{'left MB':>9}",
         flush=True,
@@ -172,12 +222,16 @@ def main() -> None:
     for name in [options.door] if options.door else [*DOORS]:
         outcomes, slowest, largest = fuzz(name, int(COUNTS[name] * options.scale), options.seed, options.keep)
         total += outcomes
+        n_templates += sum(outcomes.values()) if name in ("template overlay", "words overlay") else 0
         failed = sum(outcomes.values()) - outcomes[REFUSED] - outcomes[VALID] - outcomes[BUILT]
         print(
             f"{name:<18}{sum(outcomes.values()):>8}{outcomes[REFUSED]:>9}{outcomes[VALID]:>8}{outcomes[BUILT]:>7}{failed:>8}{slowest:>11.2f}{largest:>9.0f}{memory_mb('VmRSS'):>9.0f}",
             flush=True,
         )
         most = max(most, largest)
+    n_ablations, ablation_outcomes = collections.Counter[str](), collections.Counter[str]()
+    if not options.door:
+        n_ablations, ablation_outcomes = ablated(options.scale, options.seed)
     codes = exit_codes(int(60 * options.scale), options.seed)
     bad = {name: n for name, n in total.items() if name not in (REFUSED, VALID, BUILT)}
     print(
@@ -187,8 +241,19 @@ def main() -> None:
         f"tracebacks {bad.get('traceback', 0)}, hangs {sum(n for name, n in bad.items() if name.startswith('took'))}, "
         f"partial files {bad.get('partial files', 0) + bad.get('left files behind', 0)}, other {sum(bad.values()) - bad.get('traceback', 0)}"
     )
+    print(
+        f"{sum(n_ablations.values()):,} ablations ({', '.join(f'{n:,} {kind}' for kind, n in n_ablations.items())}): "
+        + ", ".join(f"{n:,} {name}" for name, n in ablation_outcomes.items())
+    )
+    print(f"templates among the inputs: {n_templates:,}")
     print("the command itself: " + ", ".join(f"{name} {n} times" for name, n in sorted(codes.items())))
-    wrong = bool(bad) or any(name.startswith("FAILED") for name in codes) or most > _MOST_MB
+    print(f"failures: {sum(bad.values()) + ablation_outcomes['failed']}")
+    wrong = (
+        bool(bad)
+        or bool(ablation_outcomes["failed"])
+        or any(name.startswith("FAILED") for name in codes)
+        or most > _MOST_MB
+    )
     raise SystemExit(int(wrong))
 
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import io
+import time
 
 import pytest
 
-from docgen.console.progress import Progress, progress_line
+from docgen.console.progress import Progress, progress_line, waited_for, waiting
 
 
 class _Terminal(io.StringIO):
@@ -42,3 +43,22 @@ def test_only_a_terminal_with_more_than_one_thing_to_do_shows_it_and_it_is_clear
         quiet.show(1)
         quiet.clear()
         assert stream.getvalue() == ""
+
+
+def test_a_single_case_that_takes_long_is_seen_to_be_worked_on():
+    stream = _Terminal()
+    with waiting(stream, 0.02, 0.02):
+        time.sleep(0.2)
+    assert stream.getvalue().count("at work, 0 s") > 1 and stream.getvalue().endswith("\r\x1b[K")
+
+
+@pytest.mark.parametrize("is_one, patience_s", [(False, 0.0), (True, 60.0)])
+def test_nothing_is_shown_where_nobody_looks_or_of_what_is_done_soon(is_one, patience_s):
+    stream = _Terminal() if is_one else io.StringIO()
+    with waiting(stream, patience_s):
+        pass
+    assert stream.getvalue() == ""
+
+
+def test_what_is_waited_for_comes_as_it_is():
+    assert [*waited_for(range(3), _Terminal())] == [0, 1, 2]

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import json
 import re
+import zipfile
 
+import pypdfium2
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from read_back import reader_of
-from support import DEMO_FOLDERS
+from support import DEMO_FOLDERS, run
 
 from docgen.packet import assess, render
 from docgen.rendering.fonts import missing_glyphs
@@ -110,17 +113,37 @@ def test_any_text_the_fonts_can_show_survives_in_every_format(text):
     _check(text)
 
 
-def test_a_character_the_fonts_lack_is_a_problem_with_its_line(demo):
-    from docgen.errors import UserError
-
+def test_what_the_pdf_cannot_set_holds_nothing_up_and_is_told_with_its_line_before_and_after(demo, tmp_path):
     folder = demo("ilmari-okonjo-vale")
     toml = folder / "case.toml"
-    toml.write_text(toml.read_text(encoding="utf-8").replace('lives = "in a', 'lives = "\u6f22 in a'), encoding="utf-8")
-    line = (
-        toml.read_text(encoding="utf-8")
-        .split("\n")
-        .index(next(t for t in toml.read_text(encoding="utf-8").split("\n") if "\u6f22" in t))
-        + 1
+    text = toml.read_text(encoding="utf-8").replace('lives = "in a', 'lives = "\u6f22\u5b57 \U0001f600\ufe0f in a')
+    toml.write_text(text, encoding="utf-8")
+    line = next(at for at, one in enumerate(text.split("\n"), 1) if "\u6f22" in one)
+    told = [
+        f"{toml}:{line}: the PDF's typeface lacks {named}; DOCX and HTML hold it"
+        for named in (
+            "'\u6f22' U+6F22 CJK UNIFIED IDEOGRAPH-6F22, which stands there as [U+6F22]",
+            "'\u5b57' U+5B57 CJK UNIFIED IDEOGRAPH-5B57, which stands there as [U+5B57]",
+            "'\U0001f600' U+1F600 GRINNING FACE, which stands there as [U+1F600]",
+        )
+    ]
+    status, page, _ = run("check", folder)
+    shown = " ".join(page.split())
+    assert status == 0 and "LETTERS THE PDF CANNOT SET" in page and all(" ".join(one.split()) in shown for one in told)
+    assert json.loads(run("check", folder, "--json")[1])["typeface"] == told
+    status, said, _ = run("build", folder, "--out", tmp_path, "--only", "letter")
+    assert status == 0 and [one.strip() for one in said.splitlines() if "typeface" in one] == told
+    packet = tmp_path / folder.name
+    assert "\u6f22\u5b57 \U0001f600\ufe0f in a" in (packet / "letter.html").read_text(encoding="utf-8")
+    assert "\u6f22\u5b57" in zipfile.ZipFile(packet / "letter.docx").read("word/document.xml").decode()
+    with pypdfium2.PdfDocument(packet / "letter.pdf") as pdf:
+        assert "[U+6F22 U+5B57] [U+1F600] in a" in " ".join(
+            " ".join(page.get_textpage().get_text_range() for page in pdf).split()
+        )
+
+
+def test_what_the_pdf_can_set_is_not_spoken_of(demo):
+    folder = demo("ilmari-okonjo-vale")
+    assert (
+        "CANNOT SET" not in run("check", folder)[1] and json.loads(run("check", folder, "--json")[1])["typeface"] == []
     )
-    with pytest.raises(UserError, match=f"case.toml:{line}: holds the character CJK"):
-        render(assess(folder))

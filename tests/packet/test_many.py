@@ -359,3 +359,22 @@ def test_a_few_cases_start_no_process_unless_asked_to(n_cases, jobs, kind, tmp_p
     with workers(QUICK, Path("out"), n_cases, jobs) as those:
         assert type(those) is kind
         assert getattr(those, "_processes", []) == []  # nor does any, before there is something to do
+
+
+def test_a_folder_that_cannot_be_listed_is_never_called_unchanged(folders, tmp_path, monkeypatch):
+    """It may be opened by name, as with the rights of a passage alone."""
+    scan = os.scandir
+
+    def locked(path=".", *rest):
+        if Path(path) == folders[0]:
+            raise PermissionError(13, "Permission denied", str(path))
+        return scan(path, *rest)
+
+    monkeypatch.setattr(os, "scandir", locked)
+    out = tmp_path / "out"
+    built(folders[:1], QUICK, out)
+    text = (folders[0] / "case.toml").read_text(encoding="utf-8")
+    (folders[0] / "case.toml").write_text(text.replace("Robin Example", "Robin Sample"), encoding="utf-8")
+    (outcome,) = built(folders[:1], QUICK, out)
+    assert outcome.packet and not outcome.packet.unchanged
+    assert "Robin Sample" in (out / folders[0].name / "guide.html").read_text(encoding="utf-8")

@@ -108,9 +108,10 @@ def test_a_record_that_is_a_link_out_of_the_case_is_refused(to, demo, tmp_path):
     record = folder / "approval.toml"
     record.rename(tmp_path / "elsewhere.toml")
     record.symlink_to({"a record elsewhere": tmp_path / "elsewhere.toml", "nothing": "gone", "itself": record}[to])
-    status, out, err = run("check", folder)
-    assert (status, out) == (2, "")
-    assert err == f"{record}: is a link that leads out of the case folder. Put the file itself there.\n"
+    for words in (["check", folder], ["build", folder, "--out", tmp_path / "out"]):
+        status, out, err = run(*words)
+        assert (status, out) == (2, "")
+        assert err == f"{record}: is a link that leads out of the case folder. Put the file itself there.\n"
 
 
 def test_a_folder_in_the_place_of_the_record_is_told(demo):

@@ -13,7 +13,6 @@ from docgen.rendering import fonts
 from docgen.rendering.fonts import (
     FACES,
     FOLDER,
-    MissingGlyphError,
     coverage,
     missing_glyphs,
     printable,
@@ -77,13 +76,18 @@ def test_characters_the_faces_lack_are_named_once_in_order(text, missing):
     assert missing_glyphs(text) == missing
 
 
-def test_a_missing_character_is_refused_by_name():
-    with pytest.raises(MissingGlyphError, match="'\u65e5' U\\+65E5 CJK UNIFIED IDEOGRAPH-65E5") as caught:
-        printable("Anna \u65e5")
-    assert isinstance(caught.value, ValueError)
-    assert caught.value.missing == ("\u65e5",)
-    with pytest.raises(MissingGlyphError, match="U\\+0007 without a name"):
-        printable("\x07")
+@pytest.mark.parametrize(
+    "text, shown",
+    [
+        ("Anna \u65e5\u672c, Ota", "Anna [U+65E5 U+672C], Ota"),
+        ("\U0001f600", "[U+1F600]"),
+        ("a\u263ab\u263a", "a[U+263A]b[U+263A]"),
+        ("\x07", "[U+0007]"),
+        ("ok\ufe0f \u200d\u200e", "ok "),
+    ],
+)
+def test_a_character_the_faces_lack_stands_as_its_code_point_and_never_as_a_box(text, shown):
+    assert printable(text) == shown and missing_glyphs(shown) == ()
 
 
 @pytest.mark.parametrize(

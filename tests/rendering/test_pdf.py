@@ -21,10 +21,11 @@ from reportlab.pdfbase.pdfdoc import PDFPage
 from tagged import Tagged
 from trees import document, paragraph, text
 
-from docgen.rendering.fonts import MissingGlyphError, coverage, missing_glyphs, printed
+from docgen.rendering.fonts import coverage, missing_glyphs, printable, printed
 from docgen.rendering.formats.to_pdf import render
 from docgen.rendering.labels import Labels
 from docgen.rendering.numbering import numbered
+from docgen.rendering.style import LARGE, REGULAR
 from docgen.rendering.tree import BLOCKS, Node, parse
 from docgen.scene import Scene, Text
 
@@ -190,25 +191,29 @@ def test_any_text_survives_in_any_place(place, texts, page):
 
 @settings(max_examples=40, deadline=None)
 @given(words=st.text(max_size=30))
-def test_text_is_printed_whole_or_refused(words, page):
-    tree = document(paragraph(words))
-    if set(printed(words)) <= coverage():
-        assert re.sub("\\s", "", Tagged(render(tree, page, {})).text()) == re.sub("\\s", "", printed(words))
-    else:
-        with pytest.raises(MissingGlyphError):
-            render(tree, page, {})
+def test_text_is_printed_whole_and_what_the_typeface_lacks_as_its_code_point(words, page):
+    shown = Tagged(render(document(paragraph(words)), page, {})).text()
+    assert re.sub("\\s", "", shown) == re.sub("\\s", "", printable(words))
 
 
 @pytest.mark.parametrize("change", ["running_head", "status"])
-def test_a_character_the_typeface_lacks_is_refused_in_the_head_too(change, page):
-    with pytest.raises(MissingGlyphError, match="SNOWMAN"):
-        render(document(), replace(page, **{change: "\u2603"}), {})
+def test_a_character_the_typeface_lacks_stands_as_its_code_point_in_the_head_too(change, page):
+    with pypdfium2.PdfDocument(render(document(), replace(page, **{change: "a\u2603b"}), {})) as pdf:
+        assert "a[U+2603]b" in pdf[0].get_textpage().get_text_range()
 
 
-def test_a_character_the_typeface_lacks_is_refused_in_a_drawing(page):
-    scenes = {"a": Scene(50, 50, "alt", (Text(1, 9, "\u2603"),))}
-    with pytest.raises(MissingGlyphError, match="U\\+2603 SNOWMAN"):
-        render(document(Node("figure", attrs={"name": "a"})), page, scenes)
+def test_a_character_the_typeface_lacks_stands_as_its_code_point_in_a_drawing(page):
+    scenes = {"a": Scene(50, 50, "alt", (Text(1, 9, "a\u2603b"),))}
+    with pypdfium2.PdfDocument(render(document(Node("figure", attrs={"name": "a"})), page, scenes)) as pdf:
+        assert "a[U+2603]b" in pdf[0].get_textpage().get_text_range()
+
+
+@pytest.mark.parametrize("style", [REGULAR, LARGE], ids=["regular", "large"])
+@pytest.mark.parametrize("words", ["Words of a name " * 250, "w" * 4000], ids=["words", "one word"])
+def test_words_to_sign_under_and_a_head_longer_than_a_page_are_printed_whole(words, style, page):
+    tree = document(paragraph("before"), Node("signature", children=[Node("text", text=words)]), paragraph("after"))
+    shown = Tagged(render(tree, replace(page, running_head=words), {}, style)).text()
+    assert re.sub("\\s", "", shown).count(re.sub("\\s", "", words)) == 1 and "after" in shown
 
 
 @pytest.mark.parametrize(

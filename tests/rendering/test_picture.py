@@ -7,7 +7,6 @@ import io
 import pytest
 from PIL import Image
 
-from docgen.rendering.fonts import MissingGlyphError
 from docgen.rendering.picture import png
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Text
 
@@ -94,9 +93,8 @@ def test_text_beyond_ascii_is_drawn_and_not_as_boxes(text):
     assert _ink(drawn) > 0 and drawn.tobytes() != box.tobytes()
 
 
-def test_a_character_the_face_lacks_is_refused():
-    with pytest.raises(MissingGlyphError, match="SNOWMAN"):
-        _picture(Text(2, 24, "\u2603"))
+def test_a_character_the_face_lacks_is_drawn_as_its_code_point():
+    assert _picture(Text(2, 24, "\u2603")).tobytes() == _picture(Text(2, 24, "[U+2603]")).tobytes()
 
 
 def test_an_unknown_shape_is_refused():

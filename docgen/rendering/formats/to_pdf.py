@@ -67,8 +67,8 @@ def render(
 ) -> bytes:
     """The document as a tagged PDF; the same input gives the same bytes.
 
-    Raises ValueError for a kind of node it does not know, a figure no scene is named for, and (as
-    MissingGlyphError) a character the typeface lacks.
+    A character the typeface lacks stands there as its code point: [U+738B].
+    Raises ValueError for a kind of node it does not know and a figure no scene is named for.
     """
     return written(laid_out(document, page, scenes, style, labels=labels))
 

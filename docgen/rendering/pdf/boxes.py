@@ -18,6 +18,7 @@ from docgen.scene import Scene
 CALLOUT_PADDING = (9.0, 7.0)  # at the sides, above and below
 _CAPTION_GAP = 4.0
 _LOGO_GAP, _MASTHEAD_GAP = 12.0, 5.0  # beside the logo, above the rule
+_SIGNED_GAP = 3.0  # below the line to sign on
 _SIGNATURE_SHARES = (0.62, 0.06, 0.32)  # name, gap, date
 _WIDEST_SIGNATURE = 430.0
 
@@ -91,7 +92,7 @@ def figure_scale(scene: Scene, width: float, height: float, caption: TextBlock |
 
 @dataclass
 class Signature(Block):
-    """Two ruled lines, to sign and to date, with words under them; never split."""
+    """Two ruled lines, to sign and to date, with words under them; only words longer than a page go on without them."""
 
     name: TextBlock
     date: TextBlock
@@ -102,7 +103,11 @@ class Signature(Block):
     keep: bool = False
 
     def __post_init__(self) -> None:
-        self.height = SIGNING_ROOM + 3.0 + max(self.name.height, self.date.height)
+        self.height = SIGNING_ROOM + _SIGNED_GAP + max(self.name.height, self.date.height)
+
+    def split(self, room: float, force: bool = False) -> tuple[Block | None, Block | None]:
+        head, rest = self.name.split(room - SIGNING_ROOM - _SIGNED_GAP, force) if force else (None, None)
+        return (None, self) if head is None else (replace(self, name=head), rest)
 
     def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
         y = top - SIGNING_ROOM
@@ -111,8 +116,8 @@ class Signature(Block):
         with canvas.artifact():
             canvas.rule(x, y, x + name_width, y, self.rule)
             canvas.rule(date_x, y, date_x + date_width, y, self.rule)
-        self.name.paint(canvas, x, y - 3)
-        self.date.paint(canvas, date_x, y - 3)
+        self.name.paint(canvas, x, y - _SIGNED_GAP)
+        self.date.paint(canvas, date_x, y - _SIGNED_GAP)
 
 
 def signature_line(room: float) -> tuple[float, float, float]:

@@ -16,7 +16,7 @@ _BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}  # share of a text's width t
 
 
 def paint(scene: Scene, canvas: Canvas, x: float, y: float, scale: float = 1.0) -> None:
-    """Paint the scene with its lower left corner at x, y. Raises MissingGlyphError."""
+    """Paint the scene with its lower left corner at x, y."""
     code = [f"q {scale:.5f} 0 0 {scale:.5f} {x:.2f} {y:.2f} cm"]
     for shape in scene.shapes:
         code += _shape(shape, canvas, scene.h)

@@ -80,7 +80,7 @@ def line_width(line: Line, size: float) -> float:
 
 def broken(runs: Iterable[Run], room: float, size: float) -> list[Line]:
     """The runs as lines of at most `room` points. Each line but the last ends with its space, so that
-    whoever reads the page back finds the words parted. Raises MissingGlyphError."""
+    whoever reads the page back finds the words parted."""
     runs = list(runs)
     if len(runs) == 1 and len(runs[0].text) * size < _SHORT * room:  # as in most cells of a table
         text = printable(runs[0].text).strip(" ")

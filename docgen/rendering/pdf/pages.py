@@ -16,6 +16,7 @@ from docgen.rendering.style import Shade, Style
 
 _EDGE = 30.0  # from the upper edge of the sheet to the head, from the lower to the foot
 _HEAD_GAP = 14.0  # least space between head and text
+_MOST_HEAD_LINES = 6  # a name may fill a page; whole it stands in the text
 _DATE_GAP = 18.0  # least space between running head and date
 
 
@@ -29,7 +30,7 @@ class Furniture:
         size = style.furniture.size
         self.date = broken([Run(labels.day(page.dated_on))], self.line, size)
         room = self.line - max(line_width(line, size) for line in self.date) - _DATE_GAP
-        self.head = broken([Run(page.running_head)], room, size)
+        self.head = broken([Run(page.running_head)], room, size)[:_MOST_HEAD_LINES]
         self.status = broken([Run(page.status, FACES[True, False])], self.line, size)
 
     @property

@@ -45,7 +45,7 @@ class Words:
         self.ways = ways
 
     def lines(self, nodes: Sequence[Node], width: float, style: TextStyle) -> list[Line]:
-        """The nodes as lines of at most that many points. Raises MissingGlyphError."""
+        """The nodes as lines of at most that many points."""
         runs = self._runs(nodes, _Marks(style.bold, style.italic))
         return broken(runs, width, style.size)
 

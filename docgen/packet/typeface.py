@@ -1,0 +1,62 @@
+"""What the PDF cannot set: characters of a case that its typeface lacks. DOCX and HTML hold them as they are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from docgen.case.read import CaseFile
+from docgen.case.record import TRIAL
+from docgen.case.session import SESSIONS
+from docgen.rendering.fonts import glyph_name, missing_glyphs, printable
+
+
+@dataclass(frozen=True, slots=True)
+class Unset:
+    """A character that the typeface of the PDF lacks.
+
+    where  file and line of the first text that holds it
+    shown  how it stands in the PDF instead
+    """
+
+    char: str
+    where: str
+    shown: str
+
+    def __str__(self) -> str:
+        return (
+            f"{self.where}: the PDF's typeface lacks {glyph_name(self.char)}, which stands there as {self.shown}; "
+            "DOCX and HTML hold it"
+        )
+
+
+def unset(file: CaseFile) -> tuple[Unset, ...]:
+    """Each character once, in order of appearance in case.toml and then in the rows."""
+    first: dict[str, str] = {}
+    for where, text in _texts(file):
+        for char in missing_glyphs(text):
+            first.setdefault(char, where)
+    return tuple(Unset(char, where, printable(char)) for char, where in first.items())
+
+
+def _texts(file: CaseFile) -> Iterator[tuple[str, str]]:
+    """File and line of each text that a page can show, and the text."""
+    below: list[tuple[tuple[str | int, ...], Any]] = [((), file.case.model_dump())]
+    while below:
+        path, node = below.pop()
+        if isinstance(node, dict):
+            below += (((*path, name), child) for name, child in reversed(node.items()) if name != "private_note")
+        elif isinstance(node, (list, tuple)):
+            below += (((*path, at), child) for at, child in reversed([*enumerate(node)]))
+        elif isinstance(node, str) and not node.isascii():
+            yield file.where(*path), node
+    for sheet, rows, place in (
+        (TRIAL, file.case.records, file.row_where),
+        (SESSIONS, file.case.sessions, file.session_where),
+    ):
+        names = [column.name for column in sheet.columns if column.kind == "words"]
+        for row in rows:
+            for value in (getattr(row, name) for name in names):
+                if value and not value.isascii():
+                    yield place(row.line), value
