@@ -30,6 +30,7 @@ _LOOKS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
     for kind, pattern, flags in (
         ("email", rf"[\w.+\-'\u2019]+{_AT}{_LABEL}(?:{_DOT}{_LABEL})+", re.I),
         ("email", rf"\b[\w.+\-]+ at {_LABEL}(?:\s+dot\s+{_LABEL})+", re.I),
+        ("email", r"[\w.+\-]+@[\w\-]+", re.I),
         ("link", r"(?:[a-z][a-z+.\-]*://|www\.)\S*[^\s.,;:)\]'\"\u201d]", re.I),
         ("link", r"///[\w.]+", 0),
         ("link", rf"\b[a-z0-9](?:[\w\-]*)(?:\s+dot\s+{_LABEL})+\b", re.I),
@@ -51,6 +52,7 @@ _LOOKS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("address", rf"\b\d{{1,3}}(?:st|nd|rd|th) (?:{_STREET}|St|(?:and|&) {_CAPITAL})\b", re.I),
         ("address", rf"\b{_CAPITAL} (?:and|&) \d{{1,3}}(?:st|nd|rd|th)\b", 0),
         ("address", rf"(?<=[a-z,;] )(?:{_CAPITAL} ){{1,3}}(?:{_STREET}|St|Drive|Dr|Court|Ct|Place|Pl|Terrace|Circle|Crescent)\b\.?{_ROOM}(?! (?:[A-Z]|\d))", 0),
+        ("address", rf"\b(?:at|address(?: is)?:?|home:?|house|lives?|to|near) (?P<span>{_NUMBER}(?: (?!(?:of|in|on|the|and|times|from|to|at|by)\b){_WORD}){{1,3}} (?:{_ALSO_STREET})\b{_ROOM})", re.I),
         ("address", rf"\b(?:{_FLAT})\b\.? ?(?:no\.? ?|number |#)?(?P<span>#?(?=\w*\d)\w+(?:[\-/]\w+)?)\b{_NO_UNIT}", re.I),
         ("address", rf"\b[A-Z]{{2}},? \d{{5}}(?:-\d{{4}})?\b{_NO_UNIT}", 0),
         ("address", r"\b[A-Z]{1,2}\d[A-Z\d]? ?\d[A-Z]{2}\b|\b[A-Z]\d[A-Z] ?\d[A-Z]\d\b", 0),

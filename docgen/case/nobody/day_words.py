@@ -44,7 +44,7 @@ def _compiled(*forms: tuple[str, int, str]) -> tuple[tuple[re.Pattern[str], str]
 # asked before the days that days.py knows: they hold a month or a year of their own
 _WHOLE = _compiled(
     (rf"\b(?:{_FEAST}),?(?: of)? (?:19|20)\d\d\b", re.I, "out"),
-    (rf"\b(?P<part>spring|summer|fall|autumn|winter|Q[1-4])(?P<join>,? (?:of )?(?:the year )?|[-/]?){_YEAR}\b", re.I, "season"),
+    (rf"\b(?P<part>spring|summer|fall|autumn|winter|Q[1-4])(?P<join>,? (?:of )?(?:the year )?|[-/]?){_YEAR}\b(?![-/\u2013]\d\d)", re.I, "season"),
     (rf"(?<!\w){_YEAR}(?P<join> |-?)(?P<part>Q[1-4]|spring|summer|autumn|winter)\b", re.I, "season"),
     (r"\b(?:week|wk|CW|KW)\.? ?\d{1,2}(?: of|,|/)? ?(?:19|20)\d\d\b|\b(?:19|20)\d\d-?W\d\d(?:-?\d)?\b", re.I, "out"),
     (rf"\b(?P<ordinal>{_ORDINAL})(?P<join> (?:day )?of | )(?P<name>{NAMES})\b(?:(?P<comma>,? )(?P<year>(?:19|20)\d\d)\b)?", re.I, "ordinal"),
@@ -53,6 +53,7 @@ _WHOLE = _compiled(
 )  # fmt: skip
 # asked after them
 _LEFT = _compiled(
+    (rf"\b(?:since|from) (?P<span>[3-9]\d)(?!\w|[.,:/\-]\d|\s?(?:{UNIT}|%)(?![^\W_])| (?:{COUNTED}|to|of|or)\b)", re.I, "out"),
     (rf"\b(?:nineteen|twenty)[ -]{_UNDER_100}\b(?!(?:[ -]\w+)? (?:{UNIT}|{COUNTED})\b)", re.I, "out"),
     (rf"\btwo thousand(?: and)?[ -](?:{_ONES}|{_UNDER_100})\b", re.I, "out"),
     (r"(?<![\w.\-/])(?P<year>(?:19|20)\d\d)(?P<join>[-/\u2013])(?P<second>\d\d)(?![\w/]|[-.]\d)", 0, "school_year"),

@@ -22,14 +22,14 @@ AFTER = r"\b(?:in|since|of|until|till|by|from|for|during|last|next|this|past|ear
 _NO_UNIT = rf"(?!\s?(?:{UNIT}|of)(?![^\W_])|\.\d| (?:{COUNTED})\b)"
 # a day and a month with a stroke are a date after such a word; after the second kind, only when they are no common fraction
 _WEEKDAY = r"(?:Mon|Tues?|Wed(?:nes)?|Thu(?:rs?)?|Fri|Sat(?:ur)?|Sun)(?:day)?\b\.?"
-_SURELY = rf"(?:\b(?:on|since|until|till|dated?|date of|seen|visit(?:ed)?|evaluated|eval|assessed|started|start|due|DOB|D\.O\.B\.?|born|birth(?:day)?|appointment|appt|admitted|discharged|delivered|delivery|signed|received|week of|before|after|starting|ending|through|thru|as of|am|vom|seit)\b|{_WEEKDAY})[ ,:(]{{1,3}}(?:on )?"
+_SURELY = rf"(?:\b(?:on|since|until|till|dated?|date of|seen|visit(?:ed)?|evaluated|eval|assessed|started|start|due|DOB|D\.O\.B\.?|born|birth(?:day)?|appointment|appt|admitted|discharged|delivered|delivery|signed|received|week of|before|after|starting|ending|through|thru|as of|next|again|note of|film of|follow-?up|am|vom|seit)\b|{_WEEKDAY})[ ,:(]{{1,3}}(?:on )?"
 _ALSO = r"(?:\b(?:by|from|between|and|to|for|of|in|at|or)\b|[&\u2013\-])[ ,:(]{0,3}"
 _NUMBERED = r"(?P<span>(?P<first>\d{1,2})(?P<by>[/.\-])(?P<second>\d{1,2})(?P<end>\.?))(?![\w/\-]|[.,]\d|\s?%| ?x\b)"
 _FORMS: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(pattern, flags), form)
     for pattern, flags, form in (
         (rf"(?<!\d){_YEAR}(?P<by>[-/.])(?P<month>\d{{1,2}})(?P=by)(?P<day>\d{{1,2}})(?!\d)", 0, "numbers"),
-        (rf"(?<!\d)(?P<first>\d{{1,2}})(?P<by>\s?[-/.]\s?)(?P<second>\d{{1,2}})(?P=by){_SHORT_YEAR}(?!\d|[-/.]\d)", 0, "reversed"),
+        (rf"(?<!\d)(?P<first>\d{{1,2}})(?P<by>\s?[-/.]\s?)(?P<second>\d{{1,2}})(?P=by){_SHORT_YEAR}(?!\d|[/.]\d|-\d{{3}})", 0, "reversed"),
         (rf"\b{_DAY}(?P<by>[-/.]?)(?P<name>{NAMES})(?P=by){_SHORT_YEAR}(?!\w|\s?(?:{UNIT})\b)", re.I, "packed"),
         (rf"\b{_DAY}(?P<by>\.? )(?P<name>{NAMES})\.?(?: )(?P<year>['\u2019]\d\d)\b", re.I, "packed"),
         (rf"\b{_DAY}(?P<by>\. )(?P<name>{NAMES})(?: )(?P<year>(?:19|20)\d\d)\b", re.I, "packed"),

@@ -35,9 +35,9 @@ _LOOKS: tuple[re.Pattern[str], ...] = tuple(
         (r"(?<![\w.])0?\.\d{1,4}(?!\w|[.,/\-]\d)", 0),
         (rf"\b(?:{_FRACTION_OF})\b(?:\s(?:of|at|was|is|were|from|now|about))*[:\s]+(?P<span>\d{{1,2}}[+\-]?/\d{{1,2}}[+\-]?(?:\s?(?:to|,|and|\u2013)\s?\d{{1,2}}[+\-]?/\d{{1,2}}[+\-]?)*)", re.I),
         (r"(?<![\w/])\d{1,3}/\d{1,3}(?= (?:of|the way|full)\b)", re.I),
-        (r"(?<!\w)[1-9]\d{0,2}/(?:100|[2-9]\d{2}|[4-9]\d)(?!\w|/)", 0),  # no day of a month
+        (r"(?<!\w)[1-9]\d{0,2}/100(?!\w|/)", 0),  # no day of a month
         (r"\b[CTLS]\d{1,2}(?:\s?[-\u2013/]\s?[CTLS]?\d{1,2})?\b", 0),  # levels of the spine
-        (r"(?<![\w\-/.:#])(?:SpO2|CO2|O2|H2O|A1c|B12|T\d|PHQ-\d|GAD-\d|[A-Za-z]\d|\d[A-Za-z]|\d{1,2}(?:st|nd|rd|th)|q\d{1,2}h|x\d{1,2}|IP[X\d]\d|USB-?\d)(?![\w\-/:#]|\.\w)", 0),
+        (r"(?<![\w\-/.:#])(?:SpO2|CO2|O2|H2O|A1c|B12|T\d|PHQ-\d|COVID-19|GAD-\d|[A-Za-z]\d|\d[A-Za-z]|\d{1,2}(?:st|nd|rd|th)|q\d{1,2}h|x\d{1,2}|IP[X\d]\d|USB-?\d)(?![\w\-/:#]|\.\w)", 0),
         (r"(?<![\w\-/.])(?:911|112)(?![\w/]|-\d|\.\d)", 0),
     )
 )  # fmt: skip
@@ -53,8 +53,8 @@ _STANDARDS: tuple[re.Pattern[str], ...] = tuple(
         (r"\bICF:?(?: codes?)? (?P<span>[bsde][1-9]\d{2,4}(?:(?:, | and |/)[bsde][1-9]\d{2,4})*)\b", 0),
     )
 )  # fmt: skip
-_PROCEDURE = re.compile(r"\b[A-Z]\d{4}\b")
-_DIAGNOSIS = re.compile(r"\b[A-TV-Z]\d[\dAB](?:\.[\dA-Z]{1,4})?\b")
+_PROCEDURE = re.compile(r"(?<![\w\-/.#])[A-Z]\d{4}(?![\w\-/#])")
+_DIAGNOSIS = re.compile(r"(?<![\w\-/.#])[A-TV-Z]\d[\dAB](?:\.[\dA-Z]{1,4})?(?![\w\-/#])")
 
 
 def measures_in(text: str) -> Iterator[Span]:

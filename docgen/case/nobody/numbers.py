@@ -15,13 +15,14 @@ _OVER = r"(?:9\d|1[0-2]\d)"
 _ONES = "one|two|three|four|five|six|seven|eight|nine"
 _SPELLED = rf"(?:ninety(?:[ \-](?:{_ONES}))?|(?:one |a )?hundred(?:[ \-]and)?(?:[ \-](?:{_ONES}|ten|eleven|twelve))?)"
 _OLD = r"(?:[ \-]?(?:years?|yrs?)[ \-](?:old|of age|young)\b|[ \-]?(?:y\.?/?o\.?|yo)(?!\w)|[ \-]year[ \-]olds?\b)"
-_WHO = r"he|she|they|who|client|patient|driver|mother|father|mom|dad|grand(?:mother|father|ma|pa)|aunt|uncle|wife|husband|neighbou?r"
+_WHO = r"he|she|they|who|client|patient|driver|mother|father|mom|dad|grand(?:mother|father|ma|pa|ad)|gran|granny|nan|nana|papa|resident|roommate|sister|brother|aunt|uncle|wife|husband|neighbou?r"
 _AGES = tuple(
     re.compile(pattern, re.I)
     for pattern in (
         rf"(?<![\w.])(?P<span>{_OVER}(?:yo\b|y\.?/?o\b\.?)?)(?={_OLD}|(?<=o)|(?<=o\.))",
         rf"\b(?:aged?(?: of)?|age:|turn(?:s|ed|ing)|(?:{_WHO})(?:[ ]is|[ ]was|'s|\u2019s)(?: now| already| almost| nearly)?),? (?P<span>{_OVER})\b{_NO_UNIT}(?! of\b)",
         rf"\b(?:at|now|is) (?P<span>{_OVER})(?=[.,;)]? (?:he|she|they|and still|years)\b|,)",
+        rf"\b(?:(?:{_WHO})|(?-i:[A-Z][\w\-]+)),? ?[(,] ?(?P<span>{_OVER})(?=\)|, )",
         rf"\b(?P<span>{_OVER}(?:st|nd|rd|th))(?= (?:birthday|year)\b)",
         rf"\b(?P<span>{_OVER}) (?:years|yrs)(?= ago\b)",
         rf"\b(?P<span>{_SPELLED})(?={_OLD})",
@@ -43,13 +44,17 @@ _CUED = re.compile(
 _GROUPED = re.compile(r"(?<![\w.])[(+]?\d(?:[ .\-()/\u2010-\u2013\u00a0]{0,3}\d){6,}(?!\w)")
 # a token with a digit in it, with what is tied to it; capitals before or after it as on a plate
 _ANY = re.compile(
-    r"(?:(?<!\w)(?P<plate>[A-Z]{1,4})[ \-\u00b7](?=\d{3}))?#?\w*\d\w*(?:[\-./:#\u2013_]+\w*\d\w*|[\-_][A-Z]{1,5}\b)*(?: (?:[A-Z]{2,3}|\d{3}[A-Z]{1,3})\b(?=$|[.,;) ]))?"
+    r"(?:(?<!\w)(?P<plate>[A-Z]{1,4})[ \-\u00b7](?=\d{3}))?(?:(?<!\w)[A-Z]{1,5}[\-_](?=\d))?#?\w*\d\w*(?:[\-./:#\u2013_]+\w*\d\w*|[\-_][A-Z]{1,5}\b)*(?: (?:[A-Z]{2,3}|\d{3}[A-Z]{1,3})\b(?=$|[.,;) ]))?"
 )
-_SMALL = re.compile(r"#?\d{1,2}(?:st|nd|rd|th)?(?:[\-/\u2013.]\d{1,2})?")
+_SMALL = re.compile(r"\d{1,2}(?:st|nd|rd|th)?(?:[\-/\u2013.]\d{1,2})?")
 _DIGITS = re.compile(r"\d{3,}")
-_DOUBTFUL = re.compile(
-    r"(?<![\w/.\-])(?:0?[1-9]|1[0-2])[/](?:0?[1-9]|[12]\d|3[01])(?![\w/]|\.\d)|(?<![\w/.\-])\d{1,2}\.(?:0?[1-9]|1[0-2])\.(?=\s?[a-z,)])"
+_MAY_BE = (
+    r"(?<![\w/.\-])(?:0?[1-9]|1[0-2])/(?:0?[1-9]|[12]\d|3[01])(?![\w/]|\.\d)",  # a fraction, or month and day
+    r"(?<![\w/.\-])\d{1,2}\.(?:0?[1-9]|1[0-2])\.(?=\s?[a-z,)])",  # the end of a sentence, or day and month
+    r"(?<![\w/.\-])(?:0[1-9]-[0-3]?\d|1[0-2]-0[1-9]|(?:[1-9]|1[0-2])-(?:1[3-9]|2\d|3[01]))(?![\w/\-]|\.\d)",  # a range, or both
+    r"(?<![\w/.,:\-])9\d(?![\w/\-]|[.,:]\d)",  # a count, or an age
 )
+_DOUBTFUL = re.compile("|".join(_MAY_BE))
 
 
 def known_numbers_in(text: str, known: Iterable[str], label: str) -> Iterator[Span]:
@@ -86,7 +91,7 @@ def numbers_left_in(text: str, labels: Mapping[str, str]) -> Iterator[Span]:
 
 
 def may_be_days_in(text: str) -> Iterator[Span]:
-    """What may be a day and may be a fraction, 3/4 or 3.4., with itself in its place: a person must look."""
+    """What may be a day or an age and may be none, 3/4 or 96, with itself in its place: a person must look."""
     for found in _DOUBTFUL.finditer(text):
         yield Span(*found.span(), found[0])
 

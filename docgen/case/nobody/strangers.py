@@ -25,6 +25,7 @@ from docgen.case.nobody.vocabulary import (
     PLAIN,
     RELATIONS,
     TITLES,
+    TRADE,
 )
 from docgen.case.nobody.words import is_first_name, is_surname, is_word, stems
 
@@ -117,14 +118,20 @@ class Strangers:
         if word in PLAIN | KINDS | CONDITIONS | PARTICLES | CALLED or len(word) < 2:
             return False
         if not token.capital:
-            return is_first_name(word) and bool(_BEFORE_NAME.search(text[: token.start]))
+            before = text[: token.start]
+            return (
+                (is_surname(word) and bool(_TITLE.search(before)))
+                or (is_first_name(word) and bool(_BEFORE_NAME.search(before)))
+                or (is_first_name(word) and word not in self.ordinary | OPENERS | FUNCTION | TRADE)
+            )
         if token.upper:
             return is_first_name(word) and word not in OPENERS
         if not begins_sentence(text, token):
             return True
         if is_first_name(word) and word not in OPENERS:
             return True
-        return is_surname(word) and word not in FUNCTION and self._acts(text, token, following)
+        rare = word not in self.ordinary or self._acts(text, token, following)
+        return is_surname(word) and word not in FUNCTION and rare
 
     def _acts(self, text: str, token: Token, following: Token | None) -> bool:
         """Whether what comes next makes a person of a word at the head of a sentence."""

@@ -45,7 +45,7 @@ rx hx dx tx sx arom prom ir lt rt lh rh co hz kg lb ms mph kph abs usa mrn vin n
 # before a name: whoever follows is a person
 TITLES = "mr|mrs|ms|miss|mx|dr|doctor|prof|professor|nurse|rev|reverend|pastor|rabbi|imam|judge|officer|coach|captain|sgt|sir|madam|dame|lady|lord"
 RELATIONS = (
-    "aunt|auntie|uncle|grandma|grandpa|granny|nana|papa|cousin|sister|brother|mother|father|mom|mum|dad|wife|husband|"
+    "aunt|auntie|uncle|gran|grandad|nan|grandma|grandpa|granny|nana|papa|cousin|sister|brother|mother|father|mom|mum|dad|wife|husband|"
     "son|daughter|niece|nephew|friend|neighbor|neighbour|roommate|partner|fianc[eé]e?|aide|caregiver|teacher|driver|carer|"
     "señor|señora|sra?|herr|frau|mme|monsieur|madame"
 )
@@ -74,3 +74,5 @@ four five six seven eight nine ten first last next both all some any most more l
 now still once twice also just too very ask keep hold put let set turn use see look say try go come take make give stop start wait watch
 left right head hand arm leg foot back side day night week new old long short""".split()
 )
+# words of this trade that are a rare first name too
+TRADE = frozenset("walker rod carry kit bell shin hank reed clay van angle marine season spring trial dot".split())
