@@ -206,11 +206,11 @@ class Names:
         plain = token.word in PARTICLES or (len(token.word) < 3 and token.word in self.ordinary)
         return of_person and token.capital and len(token.word) > 1 and not plain
 
-    def _titled(self, run: list[Token]) -> bool:
+    def _titled(self, run: Sequence[Token]) -> bool:
         """Whether two or more words of a name stand together with capitals, ordinary as each may be."""
         return sum(token.capital and token.word not in PARTICLES for token in run) > 1
 
-    def _full(self, owners: set[Owner], run: list[Token]) -> list[Owner]:
+    def _full(self, owners: set[Owner], run: Sequence[Token]) -> list[Owner]:
         words = {token.word for token in run}
         return [
             one for one in owners if any(set(name) - PARTICLES <= words or "".join(name) in words for name in one.names)
