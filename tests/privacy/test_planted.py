@@ -95,3 +95,23 @@ def test_few_words_are_listed_that_lead_to_nobody(folder_of):
     listed = {word for entry in copy.doubtful for word in WORD.findall(entry)}
     assert len(words) > 500
     assert sum(word in listed for word in words) <= MOST_LISTED * len(words), copy.doubtful
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The pads stand 15 mm off, 110 x 60 mm, tilted 5 deg; 0.66 s to stop at 0.4 m/s, 24 V, 150 g.",
+        "He did 118 of 120 stops and 1,250 presses in 14 sessions of 20 minutes.",
+        "E2330, K0856 and E2377 with I69.354, G12.21 and G80.0; CPT 97542.",
+        "ISO 7176-14, IEC 60601-1, ANSI/RESNA WC-4, 45 CFR 164.514(b)(2), LCD L33789, revision 9.",
+        "b730 and d465 of the ICF; ICF: b7301, d4650.",
+        "At 08:30 and 16:00 for 45 minutes; call 911.",
+        "Strength 4/5, pain 3/10, stops 7/10, half at 50/100.",
+        "Weakness below C5-C6, T12 and L4; SpO2 97 %, COVID-19 before.",
+        "On Monday the ramp was 1:12, on Tuesdays it is dry.",
+        "The guide is in English, Spanish and Braille; Medicare and Medicaid pay.",
+        "As in Duchenne, Charcot-Marie-Tooth and Guillain-Barre.",
+    ],
+)
+def test_measures_public_codes_and_figures_of_the_trade_stay_and_are_not_listed(text):
+    assert told(text) == (text, ())

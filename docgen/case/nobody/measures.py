@@ -6,8 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from docgen.case.nobody.spans import Span
-from docgen.codes import icd10
-from docgen.codes.hcpcs import codes as hcpcs_codes
+from docgen.codes import hcpcs, icd10
 
 UNIT = (
     "mm|cm|m|km|kg|g|mg|mcg|ml|mL|s|ms|min|mins|minutes?|h|hr|hrs|hours?|sec|secs|seconds?|steps?|percent|%|deg|degrees?|°C?|º|"
@@ -26,9 +25,9 @@ _FRACTION_OF = "strength|grade|graded|score|scored|scores|pain|stops?|hits?|atte
 _LOOKS: tuple[re.Pattern[str], ...] = tuple(
     re.compile(pattern, flags)
     for pattern, flags in (
+        (r"(?<![\w.])\d{1,4} (?:out )?of \d{1,4}(?![\w/\-]|[.,]\d)(?! [A-Z][a-z])", 0),
         (rf"(?<![\w.])(?:{_NUMBER})(?:{_JOIN}(?:{_NUMBER}))*[\s\-]?(?:{UNIT})(?![^\W_])", 0),
         (rf"(?<![\w.])\d{{1,4}}(?:{_JOIN}\d{{1,4}})* (?:[a-z]+ )?(?:{COUNTED})\b", re.I),
-        (r"(?<![\w.])\d{1,4} (?:out )?of \d{1,4}(?![\w/\-]|[.,]\d)(?! [A-Z][a-z])", 0),
         (r"(?<![\w.:])(?:[01]?\d|2[0-4]):[0-5]\d(?::[0-5]\d)?(?![\w:])", 0),
         (r"(?<![\w.])\d{2,4}\s?[x×]\s?\d{2,4}(?:\s?[x×]\s?\d{2,4})?(?!\w)", 0),
         (r"(?<![\w.])[+\-\u2212]?\d{1,3}\.\d{1,2}(?!\w|[.,/\-]\d)", 0),
@@ -65,7 +64,7 @@ def measures_in(text: str) -> Iterator[Span]:
 def public_codes_in(text: str) -> Iterator[Span]:
     """Standards, rules, codes of this program's list and diagnosis codes that exist, with themselves in their place."""
     yield from _kept(text, _STANDARDS)
-    listed = hcpcs_codes()
+    listed = {*hcpcs.codes(), *hcpcs.bases()}
     for found in _PROCEDURE.finditer(text):
         if found[0] in listed:
             yield Span(*found.span(), found[0])

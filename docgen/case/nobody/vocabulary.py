@@ -40,7 +40,7 @@ ecu ed eeg ekg ecg emg er faq fax fda fte fwd gi gmfcs gps hcpcs hep hipaa hmo h
 iu ivs jr kafo la lcd led lmn lpn mca mmt mod mradl mradls mri ms mwd na nos np npi nt ncd ncs ob od ok os otc otd oz pa pca pcp pdf
 pdg pmd po pov prn prom psi pwc qd qid qod qr rad rehab resna rls rna rnet rom rpm rwd sci scim si sma snf sob soc ssn st sts tbi
 tens tid tlso tmj ubs ue le ue uri usb uti vin vs wc wfl wnl wpm xl xray yr fca fim cops gas pt otr ccc als smn wb rue lue rle lle
-rx hx dx tx sx arom prom ir lt rt lh rh co hz kg lb ms mph kph abs usa mrn vin npi udi imei iban zip pin dob dea""".split()
+rx hx dx tx sx arom prom ir lt rt lh rh co hz kg lb ms mph kph abs usa mrn vin npi udi imei iban zip pin dob dea ansi iec astm cfr usc ieee cpt led""".split()
 )
 # before a name: whoever follows is a person
 TITLES = "mr|mrs|ms|miss|mx|dr|doctor|prof|professor|nurse|rev|reverend|pastor|rabbi|imam|judge|officer|coach|captain|sgt|sir|madam|dame|lady|lord"
