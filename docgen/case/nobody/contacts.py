@@ -23,7 +23,8 @@ _WORD = r"(?:[^\W\d_][\w'\u2019.\-]*|\d{1,3}(?:st|nd|rd|th))"
 _CAPITAL = r"(?:[A-Z\u00c0-\u00de][\w'\u2019.\-]*|\d{1,3}(?:st|nd|rd|th))"
 _ROOM = r"(?:,? (?:[Aa]pt|[Aa]partment|[Uu]nit|[Ss]uite|[Ss]te|[Ff]lat|[Ll]ot|[Nn]o|#)\.? ?#?\w+)?"
 _SPELLED = r"(?:zero|oh|o|one|two|three|four|five|six|seven|eight|nine|double|triple)"
-_FLAT = "apt|apartment|unit|suite|ste|flat|room|rm|lot|bldg|building|p\\.?\\s?o\\.?\\s?box|post office box|box|locker|route|rte|rural route|highway|hwy|interstate|exit|house number|ward|district|precinct|zip(?: code)?|postcode|postal code"
+_TENS = "ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety"
+_FLAT = "bed|apt|apartment|unit|suite|ste|flat|room|rm|lot|bldg|building|p\\.?\\s?o\\.?\\s?box|post office box|box|locker|route|rte|rural route|highway|hwy|interstate|exit|house number|ward|district|precinct|zip(?: code)?|postcode|postal code"
 
 _LOOKS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
     (kind, re.compile(pattern, flags))
@@ -43,7 +44,7 @@ _LOOKS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("address", r"(?:[NSEW]\s?)?-?\d{1,3}\s?[°º]\s?\d{1,2}(?:\.\d+)?\s?['\u2019\u2032′](?:\s?\d{1,2}(?:\.\d+)?\s?(?:[\"\u201d\u2033″]|''))?\s?[NSEW]?(?![\w])", 0),
         ("address", r"(?<![\w.])-?\d{1,3}\.\d+\s?[°º]?\s?[NSEW]\b(?:[,;/ ]{1,3}-?\d{1,3}\.\d+\s?[°º]?\s?[NSEW]\b)?", 0),
         ("address", r"(?<![\w.])[NSEW]\s?\d{1,3}\.\d+\s?[°º]?", 0),
-        ("address", r"(?<![\w.])[+\-\u2212]?\d{1,3}\.\d{2,}(?:\s?[°º])?[,;/ ]{1,3}[\-\u2212]\d{1,3}\.\d{2,}(?:\s?[°º])?", 0),
+        ("address", r"(?<![\w.])[+\-\u2212]?\d{1,3}\.\d+(?:\s?[°º])?[,;/ ]{1,3}[\-\u2212]\d{1,3}\.\d+(?:\s?[°º])?", 0),
         ("address", r"(?<![\w.])[+\-\u2212]?\d{1,3}\.\d{3,}(?:\s?[°º])?[,;/ ]{1,3}[+\-\u2212]?\d{1,3}\.\d{3,}(?:\s?[°º])?", 0),
         ("address", r"\b(?:lat(?:itude)?|lon(?:g(?:itude)?)?)\b\.?:? ?(?P<span>[+\-\u2212]?\d[\d.°]*)", re.I),
         ("address", rf"{_NUMBER}(?: (?:{_CAPITAL}|[NSEW]\.?|[NS][EW])){{1,4}} (?:{_STREET}|{_ALSO_STREET})\b\.?{_ROOM}", 0),
@@ -54,12 +55,16 @@ _LOOKS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("address", rf"(?<=[a-z,;] )(?:{_CAPITAL} ){{1,3}}(?:{_STREET}|St|Drive|Dr|Court|Ct|Place|Pl|Terrace|Circle|Crescent)\b\.?{_ROOM}(?! (?:[A-Z]|\d))", 0),
         ("address", rf"\b(?:at|address(?: is)?:?|home:?|house|lives?|to|near) (?P<span>{_NUMBER}(?: (?!(?:of|in|on|the|and|times|from|to|at|by)\b){_WORD}){{1,3}} (?:{_ALSO_STREET})\b{_ROOM})", re.I),
         ("address", rf"\b(?:{_FLAT})\b\.? ?(?:no\.? ?|number |#)?(?P<span>#?(?=\w*\d)\w+(?:[\-/]\w+)?)\b{_NO_UNIT}", re.I),
+        ("address", rf"\b(?:(?:p\.?\s?o\.?\s?)?box|room|apt|apartment|suite|flat) (?P<span>{_SPELLED})\b", re.I),
+        ("address", r"(?<![\w.])\d{1,3}(?:\.\d+)?\s?[°º]\s?[NSEW]\b", 0),
         ("address", rf"\b[A-Z]{{2}},? \d{{5}}(?:-\d{{4}})?\b{_NO_UNIT}", 0),
         ("address", r"\b[A-Z]{1,2}\d[A-Z\d]? ?\d[A-Z]{2}\b|\b[A-Z]\d[A-Z] ?\d[A-Z]\d\b", 0),
         ("phone", rf"(?:\+\d{{1,3}}[ .\-]?)?(?:\(\d{{2,4}}\) ?|\b\d{{3}}[ .\-])?\b\d{{3}}[.\-]\d{{4}}\b{_NO_UNIT}(?:,? ?(?:x|ext\.?|extension) ?\d+)?", re.I),
         ("phone", r"\+\s?\d{1,3}(?:[ .\-()/]{0,3}\d{2,4}){2,5}\b", 0),
         ("phone", r"\b(?:1[ .\-])?\(?\d{3}\)?[ .\-][A-Z]{2,8}(?:-[A-Z]{2,8})*\b", 0),
         ("phone", r"\b(?:(?<!\d )x(?=\s?\d{2,5}\b)|ext\.?|extension|pager|beeper)[ :#]*(?P<span>\d+)\b", re.I),
+        ("link", r"\b[\w\-]+ \. (?:com|org|net|edu|gov|io|info|example)\b", re.I),
+        ("number", rf"\b(?:{_TENS})(?:[ \-](?:{_TENS}|{_SPELLED})){{2,}}\b", re.I),
         ("phone", rf"\b{_SPELLED}(?:[ ,\-]+(?:and )?{_SPELLED}){{3,}}\b", re.I),
     )
 )  # fmt: skip

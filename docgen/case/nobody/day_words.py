@@ -62,7 +62,7 @@ _LEFT = _compiled(
     (rf"(?<=[\u2013\-])(?P<year>(?:19|20)\d\d)(?!\w|[.,/:\-]\d|\s?(?:{UNIT})(?![^\W_])| (?:{COUNTED})\b)", 0, "year"),
     (rf"(?<![\w'\u2019])(?P<year>['\u2019]\d\d)(?!\w|['\u2019]|\s?(?:{UNIT})(?![^\W_])| (?:{COUNTED})\b)", 0, "year"),
     (rf"\b(?:on|by|since|until|till|from|before|after|around|about|(?:mon|tues|wednes|thurs|fri|satur|sun)day),? the {_THE_DAY}{_ENDS}", re.I, "out"),
-    (rf"\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun)\w*,? (?:the )?(?P<span>\d{{1,2}}(?:st|nd|rd|th)?)(?!\w|[:/.]\d|\s?(?:{UNIT}|am|pm)(?![^\W_])| (?:{COUNTED})\b)", 0, "out"),
+    (rf"\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun)\w*\.?,? (?:the )?(?P<span>\d{{1,2}}(?:st|nd|rd|th)?)(?!\w|[:/.]\d|\s?(?:{UNIT}|am|pm)(?![^\W_])| (?:{COUNTED})\b)", 0, "out"),
     (rf"\bthe {_THE_DAY}(?= of (?:this|last|next|the|each|every) month\b)", re.I, "out"),
 )  # fmt: skip
 _MAY_BE_DAY = re.compile(

@@ -35,7 +35,7 @@ _FORMS: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (rf"\b{_DAY}(?P<by>\. )(?P<name>{NAMES})(?: )(?P<year>(?:19|20)\d\d)\b", re.I, "packed"),
         (rf"\b(?P<name>{NAMES})(?P<by>[-/]){_DAY}(?P=by){_SHORT_YEAR}\b", re.I, "packed"),
         (rf"\b{_DAYS}{_DAY}(?P<join> (?:(?:day )?of )?)(?P<name>{NAMES})\b\.?(?:(?P<comma>,? ){_YEAR}\b)?", re.I, "day_first"),
-        (rf"\b(?P<name>{NAMES})\b\.?(?P<join> (?:the )?){_DAY}\b(?:(?P<comma>,? ){_YEAR}\b)?(?!\s?(?:mm|cm|m|kg|%|of)\b)", re.I, "month_first"),
+        (rf"\b(?P<name>{NAMES})\b\.?(?P<join> (?:the )?){_DAY}(?P<more>\s?[-\u2013]\s?\d{{1,2}})?\b(?:(?P<comma>,? ){_YEAR}\b)?(?!\s?(?:mm|cm|m|kg|%|of)\b)", re.I, "month_first"),
         (rf"\b(?P<name>{NAMES})\b\.?(?P<comma>,? (?:of )?|[-/]){_YEAR}\b", re.I, "month_year"),
         (rf"\b(?P<name>{NAMES})\b\.?(?P<comma> )(?P<year>['\u2019]\d\d)\b", re.I, "month_year"),
         (r"(?<![\d/.\-])(?P<month>0?[1-9]|1[0-2])(?P<by>[/.\-])(?P<year>(?:19|20)\d\d)(?!\d|[-/.]\d)", 0, "numbered_month"),
@@ -119,7 +119,11 @@ def _day_first(found: re.Match[str], move: timedelta, near: date) -> str:
 
 def _month_first(found: re.Match[str], move: timedelta, near: date) -> str:
     day = _day(found, int(found["day"]), near) + move
-    return f"{month_like(found['name'], day)}{found['join']}{day.day}" + (
+    more = ""
+    if found["more"]:
+        last = _day(found, int(re.sub(r"\D", "", found["more"])), near) + move
+        more = "-" + (f"{last.day}" if last.month == day.month else f"{month_like(found['name'], last)} {last.day}")
+    return f"{month_like(found['name'], day)}{found['join']}{day.day}{more}" + (
         f"{found['comma']}{day.year}" if found["year"] else ""
     )
 

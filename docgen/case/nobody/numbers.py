@@ -24,21 +24,25 @@ _AGES = tuple(
         rf"\b(?:at|now|is) (?P<span>{_OVER})(?=[.,;)]? (?:he|she|they|and still|years)\b|,)",
         rf"\b(?:(?:{_WHO})|(?-i:[A-Z][\w\-]+)),? ?[(,] ?(?P<span>{_OVER})(?=\)|, )",
         rf"\b(?P<span>{_OVER}(?:st|nd|rd|th))(?= (?:birthday|year)\b)",
-        rf"\b(?P<span>{_OVER}) (?:years|yrs)(?= ago\b)",
+        rf"\b(?P<span>{_OVER}) (?:years|yrs)(?= ago\b| and \d+ months old\b)",
         rf"\b(?P<span>{_SPELLED})(?={_OLD})",
-        rf"\b(?:aged?(?: of)?|turn(?:s|ed|ing)|(?:{_WHO}) (?:is|was)(?: now)?) (?P<span>{_SPELLED})(?![ \-]?(?:{UNIT}|percent|of)\b)",
+        rf"\b(?:aged?(?: of|:)?|turn(?:s|ed|ing)|(?:{_WHO})(?: is| was|'s|\u2019s)(?: now)?) (?P<span>{_SPELLED})(?![ \-]?(?:{UNIT}|percent|of)\b)",
         rf"\b(?P<span>(?:{_SPELLED[3:-1]})(?:th|st|nd|rd)|ninetieth|ninety-(?:first|second|third|fourth|fifth|sixth|seventh|eighth|ninth)|(?:one )?hundredth)(?= (?:birthday|year)\b)",
         r"\b(?:in|into|well into) (?:his|her|their)(?: early| late| mid)?[ \-](?P<span>(?:nineties|['\u2019]?90['\u2019]?s|hundreds))\b",
         r"\b(?P<span>nonagenarian|centenarian)s?\b",
     )
 )
 _CUED = re.compile(
-    r"\b(?:serial|s/n|sn|record|account|acct|chart|case|claim|policy|group|member|subscriber|medicaid|medicare|certificate|licen[cs]e|"
+    r"\b(?:file|docket|ticket|receipt|voucher|combination|bib|jersey|serial|s/n|sn|record|account|acct|chart|case|claim|policy|group|member|subscriber|medicaid|medicare|certificate|licen[cs]e|"
     r"permit|plates?|tags?|registration|reg|vin|mrn|imei|udi|npi|dea|ssn|social security|passport|badge|employee|invoice|order|ref|reference|"
     r"confirmation|tracking|lot|model|device|asset|pin|passcode|password|code|id|ends in|ending in|ending)\b\.?(?: (?:number|no|nr|id|plate|code|is|was|reads|of))*\.?[ :#]*"
     r"(?P<span>[\"\u201c']?(?:(?=[\w\-./]*\d)[\w\-./]{2,}\w|(?-i:[A-Z][A-Z\-]+)(?:[ \-](?-i:[A-Z\d]{2,}))*|\d{2})(?!\w))"
     + _NO_UNIT
     + rf"(?! (?:{COUNTED})\b)",
+    re.I,
+)
+_NUMBERED = re.compile(
+    rf"\b(?:numbers?|no\.|nos\.|nr\.?)(?: is| was)?[ :#]*(?P<span>\d(?:[\d \-/.]*\d)?)(?![\w/]|[.,]\d){_NO_UNIT}(?! (?:{COUNTED}|of|to)\b)",
     re.I,
 )
 _GROUPED = re.compile(r"(?<![\w.])[(+]?\d(?:[ .\-()/\u2010-\u2013\u00a0]{0,3}\d){6,}(?!\w)")
@@ -50,7 +54,7 @@ _SMALL = re.compile(r"\d{1,2}(?:st|nd|rd|th)?(?:[\-/\u2013.]\d{1,2})?")
 _DIGITS = re.compile(r"\d{3,}")
 _MAY_BE = (
     r"(?<![\w/.\-])(?:0?[1-9]|1[0-2])/(?:0?[1-9]|[12]\d|3[01])(?![\w/]|\.\d)",  # a fraction, or month and day
-    r"(?<![\w/.\-])\d{1,2}\.(?:0?[1-9]|1[0-2])\.(?=\s?[a-z,)])",  # the end of a sentence, or day and month
+    r"(?<![\w/.\-])[1-9]\d?\.(?:0?[1-9]|1[0-2])\.(?=\s?[a-z,)]|$)",  # the end of a sentence, or day and month
     r"(?<![\w/.\-])(?:0[1-9]-[0-3]?\d|1[0-2]-0[1-9]|(?:[1-9]|1[0-2])-(?:1[3-9]|2\d|3[01]))(?![\w/\-]|\.\d)",  # a range, or both
     r"(?<![\w/.,:\-])9\d(?![\w/\-]|[.,:]\d)",  # a count, or an age
 )
@@ -73,7 +77,7 @@ def ages_in(text: str, label: str) -> Iterator[Span]:
 
 def cued_numbers_in(text: str, label: str) -> Iterator[Span]:
     """What stands after a word such as serial, plate or record number, digits or not."""
-    for found in _CUED.finditer(text):
+    for found in (*_CUED.finditer(text), *_NUMBERED.finditer(text)):
         yield Span(*found.span("span"), label)
 
 
