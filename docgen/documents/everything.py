@@ -11,8 +11,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from docgen.case.deidentify import YearOnly
 from docgen.case.model import Case
+from docgen.case.nobody.birth import YearOnly
 from docgen.case.privacy import Privacy
 from docgen.case.tried import Alternative, Method
 from docgen.case.who import Person

@@ -9,7 +9,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from docgen.case.deidentify import YearOnly
+from docgen.case.nobody.birth import YearOnly
 from docgen.documents.everyday import ABOUT_MM, like
 from docgen.evidence.fact import Fact
 from docgen.figures.gap_gauge import inches

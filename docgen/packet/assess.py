@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from docgen.case.deidentify import Deidentified
 from docgen.case.model import Case
+from docgen.case.nobody.copy import Deidentified
 from docgen.case.read import CaseFile, read_case
 from docgen.criteria.criterion import Grounds
 from docgen.criteria.denial import check_questions

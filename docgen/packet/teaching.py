@@ -9,7 +9,8 @@ from functools import cache
 from pathlib import Path
 
 import docgen
-from docgen.case.deidentify import LEAST_WEEKS, MOST_WEEKS, deidentified, weeks_apart
+from docgen.case.nobody.copy import LEAST_WEEKS, MOST_WEEKS, deidentified
+from docgen.case.nobody.keys import weeks_apart
 from docgen.criteria.criterion import Grounds
 from docgen.criteria.payer import payers
 from docgen.criteria.run import verdicts

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from docgen.case.nobody.kinds import no_legal_deidentification
 from docgen.errors import Problem, UserError, place_of_fault
 from docgen.packet.assess import Assessed, assess
 from docgen.packet.contents import Contents, contents
@@ -175,3 +176,5 @@ def _remarks(
         yield f"Words that may be names: {', '.join(one.copy.doubtful) or 'none was found'}"
     for foreign in packet.foreign:
         yield from foreign.told()
+    if one.copy:
+        yield no_legal_deidentification()

@@ -17,6 +17,7 @@ from support import DEMO_FOLDERS, DEMOS, SMALL
 from typer.testing import CliRunner
 
 import docgen
+from docgen.case.nobody.kinds import KINDS, no_legal_deidentification
 from docgen.cli import app
 from docgen.criteria.payer import read_payer
 from docgen.packet import approve, assess, build, teaching_copy, wording
@@ -235,9 +236,31 @@ def test_the_command_warns_and_writes_beside_the_packet_and_never_over_it(tmp_pa
             and "Words that may be names: " in done.stdout
         )
         assert not re.search(r"okonjo|kestrel|lindqvist", done.stdout, re.I)
+        assert done.stdout.rstrip().splitlines()[-1].strip() == no_legal_deidentification()
     assert {path: path.read_bytes() for path in before} == before
     made = {path.name for path in (tmp_path / "out").iterdir()} - {source.name}
     assert len(made) == 2 and all(re.fullmatch(r"deidentified-\d{4}", name) for name in made)
+
+
+def test_the_last_line_names_all_18_kinds_and_no_key_that_stays():
+    """45 CFR 164.514(b)(2)(i)(A) to (R)."""
+    said = no_legal_deidentification()
+    assert "no legal de-identification" in said and "".join(kind.letter for kind in KINDS) == "ABCDEFGHIJKLMNOPQR"
+    assert all(f"({kind.letter})" in said for kind in KINDS)
+    kept = set()
+    for demo in DEMOS:
+        true, copy = assess(folder("cases") / demo).file.case, copies(demo).file.case
+        for key in (key for kind in KINDS for key in kind.keys):
+            before, after = _values(true, key), _values(copy, key)
+            assert len(before) == len(after) and not set(before) & set(after), (demo, key)
+            kept |= {key} if before else set()
+    assert {key for kind in KINDS for key in kind.keys} - kept <= {"people.email"}, "no demo holds these"
+
+
+def _values(case, key):
+    table, _, name = key.rpartition(".")
+    entries = case.people if table == "people" else [getattr(case, table) if table else case]
+    return [value for entry in entries if entry is not None and (value := getattr(entry, name)) is not None]
 
 
 def test_two_copies_are_moved_apart_by_numbers_nobody_kept(tmp_path):

@@ -15,8 +15,10 @@ from hypothesis import strategies as st
 from outputs import everything_said, plain
 from support import DEMO_FOLDERS
 
-from docgen.case.deidentify import Oldest, YearOnly, deidentified, weeks_apart
 from docgen.case.model import Case
+from docgen.case.nobody.birth import Oldest, YearOnly
+from docgen.case.nobody.copy import deidentified
+from docgen.case.nobody.keys import weeks_apart
 from docgen.case.read import read_case
 from docgen.packet import assess, build, teaching_copy, wording
 from docgen.packet.teaching import _ordinary

@@ -14,27 +14,25 @@ may leave the clinic is for an expert's judgment under 164.514(b)(1), or for an 
 from __future__ import annotations
 
 import re
-import typing
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, fields, replace
 from datetime import date, timedelta
 from typing import Any
 
-from pydantic import StringConstraints
 from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part
 from docgen.case.model import Case
-from docgen.case.moved import moved_days
-from docgen.case.names import Names, Owner, Span, folded, owner, words_of
-from docgen.case.numbers import numbers_in
+from docgen.case.nobody.birth import OLDEST_AGE, Oldest, YearOnly
+from docgen.case.nobody.keys import days, ids, is_coded, is_id, texts
+from docgen.case.nobody.names import Names, Owner, owner
+from docgen.case.nobody.spans import Span, apart, without
+from docgen.case.nobody.text import FreeText
+from docgen.case.nobody.tokens import folded, words_of
 from docgen.case.who import Client, Person
 
-OLDEST_AGE = 89  # above it, 164.514(b)(2)(i)(C) allows one category, 90 or more
 LEAST_WEEKS, MOST_WEEKS = 53, 260
 
-# public codes, never words; zone and rows are replaced by hand
-_CODED = frozenset(("format", "code", "base_code", "modifier", "codes", "questions", "zone", "rows"))
 _PEOPLE_COLUMNS = ("supervisor", "coach", "cleared_by")
 _KINDS = {
     "supplier": "supplier",
@@ -44,18 +42,6 @@ _KINDS = {
     "practitioner": "clinic",
     "respiratory": "clinic",
 }
-
-
-class YearOnly(date):
-    """A birth date of which only the year may be shown; `oldest` where not even that."""
-
-    oldest = False
-
-
-class Oldest(YearOnly):
-    """The birth date of someone older than the public list lets anyone tell."""
-
-    oldest = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +60,7 @@ class Deidentified:
 
     def text(self, text: str) -> str:
         """Another text, such as the name of a payer's rules, without the names known."""
-        return _without(text, self.names.spans(text))
+        return without(text, self.names.spans(text))
 
 
 def deidentified(
@@ -99,14 +85,14 @@ class _Copy:
         self.replaced: dict[str, str] = {}
         self.named: dict[str, str] = {}  # folded name -> label
         self.ids: dict[str, str] = {}
-        self.near = case.dates.written_on or case.request.requested_on or max(_days(case), default=date(2000, 1, 1))
-        self.texts = tuple(_texts(case))
+        self.near = case.dates.written_on or case.request.requested_on or max(days(case), default=date(2000, 1, 1))
+        self.texts = tuple(texts(case))
         credentials = {word for person in case.people for word in words_of(person.credential or "")}
         conditions = {word for one in case.diagnoses for word in one.name.split() if word.islower()}
         self.names = Names(
             self._owners(), {*ordinary, *credentials} | conditions, self.texts, lambda name: self._label("name", name)
         )
-        self.known = [
+        known = [
             number
             for number in (
                 case.client.member_id,
@@ -116,7 +102,8 @@ class _Copy:
             )
             if number
         ]
-        self.known += [case.id] if re.search(r"\d", case.id) else []
+        known += [case.id] if re.search(r"\d", case.id) else []
+        self.free = FreeText(self.names, known, move, self.near, labels)
 
     def made(self, case_id: str) -> Deidentified:
         """The copy; whoever has no name yet is named in the order of the case."""
@@ -124,9 +111,13 @@ class _Copy:
         records = tuple(self._row(row) for row in self.case.records)
         sessions = tuple(self._row(row) for row in self.case.sessions)
         copy = copy.model_copy(update={"id": case_id, "client": self._client(self.case.client, copy.client)})
-        doubtful = dict.fromkeys(word for text in self.texts for word in self.names.doubtful(text))
+        doubtful = [word for text in self.texts for word in self.free.doubtful(text)]
+        doubtful += [word for name in ids(self.case) for word in self.free.doubtful(name.replace("_", " "))]
         return Deidentified(
-            copy.with_records(records).with_sessions(sessions), self.names, dict(self.replaced), tuple(doubtful)
+            copy.with_records(records).with_sessions(sessions),
+            self.names,
+            dict(self.replaced),
+            tuple(dict.fromkeys(doubtful)),
         )
 
     # ---- who is who --------------------------------------------------------------------------------
@@ -231,27 +222,22 @@ class _Copy:
             return tuple(self._value(one, name, field) for one in value)
         if isinstance(value, date):
             return value + self.move
-        if not isinstance(value, str) or _is_coded(name, field):
+        if not isinstance(value, str) or is_coded(name, field):
             return value
-        return self._id(value) if _holds(field, _is_pattern) else self._words(value)
+        return self._id(value) if is_id(field) else self._words(value)
 
     def _words(self, text: str) -> str:
         """A free text without names and numbers, its days moved."""
-        found = [
-            *numbers_in(text, self.known, self.labels),
-            *moved_days(text, self.move, self.near),
-            *self.names.spans(text),
-        ]
-        spans = list(_apart(found))
-        for span in spans:
-            self.replaced[text[span.start : span.end]] = span.label
-        return _without(text, spans)
+        for span in self.free.spans(text):
+            if text[span.start : span.end] != span.label:
+                self.replaced[text[span.start : span.end]] = span.label
+        return self.free.copy(text)
 
     def _id(self, value: str) -> str:
         """An id without names in it, the same each time, and never that of another."""
         if value not in self.ids:
             words = value.replace("_", " ")
-            shown = re.sub(r"[^a-z0-9]+", "_", _without(words, self.names.spans(words)).lower()).strip("_")
+            shown = re.sub(r"[^a-z0-9]+", "_", without(words, self._parts_of_id(words)).lower()).strip("_")
             shown = value if shown == value.strip("_") else shown
             taken, n = set(self.ids.values()), 2
             made = shown
@@ -259,6 +245,11 @@ class _Copy:
                 made, n = f"{shown}_{n}", n + 1
             self.ids[value] = made
         return self.ids[value]
+
+    def _parts_of_id(self, words: str) -> list[Span]:
+        """The names in an id, and numbers as long as those of a person."""
+        long = [span for span in self.free.spans(words) if re.search(r"\d{4}", words[span.start : span.end])]
+        return apart([*long, *self.names.spans(words)], words)
 
     def _told(self, value: str, label: str) -> str:
         if value != label:
@@ -269,88 +260,9 @@ class _Copy:
         return value and self._told(value, self.labels["removed"])
 
 
-def _apart(spans: Iterable[Span]) -> Iterator[Span]:
-    """Spans that do not overlap; of two that do, the one that comes first in the list."""
-    taken: list[Span] = []
-    for span in spans:
-        if all(span.end <= one.start or one.end <= span.start for one in taken):
-            taken.append(span)
-    return iter(sorted(taken, key=lambda span: span.start))
-
-
-def _without(text: str, spans: Iterable[Span]) -> str:
-    shown, at = [], 0
-    for span in spans:
-        shown += [text[at : span.start], span.label]
-        at = span.end
-    return "".join([*shown, text[at:]])
-
-
 def _letters() -> Iterator[str]:
     """A to Z, then AA, AB and so on."""
     alphabet = [chr(code) for code in range(ord("A"), ord("Z") + 1)]
     yield from alphabet
     yield from (first + second for first in alphabet for second in alphabet)
     raise OverflowError("more names than letters")
-
-
-def _leaves(value: Any, name: str = "", field: FieldInfo | None = None) -> Iterator[tuple[Any, str, FieldInfo | None]]:
-    """Each value of a case that is no table, with its key and field."""
-    if isinstance(value, Part):
-        for key, inner in type(value).model_fields.items():
-            yield from _leaves(getattr(value, key), key, inner)
-    elif isinstance(value, tuple):
-        for one in value:
-            yield from _leaves(one, name, field)
-    else:
-        yield value, name, field
-
-
-def _texts(case: Case) -> Iterator[str]:
-    """Every free text once."""
-    words = (
-        value
-        for value, name, field in _leaves(case)
-        if isinstance(value, str) and field and not _is_coded(name, field) and not _holds(field, _is_pattern)
-    )
-    rows = (
-        getattr(row, one.name)
-        for row in (*case.records, *case.sessions)
-        for one in fields(row)
-        if one.name not in ("method", "task")
-    )
-    yield from dict.fromkeys((*words, *(value for value in rows if isinstance(value, str))))
-
-
-def _days(case: Case) -> Iterator[date]:
-    yield from (value for value, name, _ in _leaves(case) if isinstance(value, date) and name != "born_on")
-    yield from (row.date for row in (*case.records, *case.sessions))
-
-
-def weeks_apart(case: Case, weeks: Iterable[int]) -> int:
-    """The first number of weeks that moves no day of the case onto another of its days; else the first of all."""
-    days, given = set(_days(case)), list(weeks)
-    return next((n for n in given if not days & {day + timedelta(weeks=n) for day in days}), given[0])
-
-
-def _holds(field: FieldInfo, wanted: Callable[[Any], bool]) -> bool:
-    """Whether the type of a field holds something, however deep."""
-    below = [field.annotation, *field.metadata]
-    while below:
-        one = below.pop()
-        if wanted(one):
-            return True
-        below += typing.get_args(one)
-    return False
-
-
-def _is_coded(name: str, field: FieldInfo) -> bool:
-    return name in _CODED or _holds(field, _is_literal)
-
-
-def _is_literal(kind: Any) -> bool:
-    return typing.get_origin(kind) is typing.Literal
-
-
-def _is_pattern(kind: Any) -> bool:
-    return (isinstance(kind, StringConstraints) and kind.pattern is not None) or bool(getattr(kind, "pattern", None))

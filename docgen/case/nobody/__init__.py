@@ -1,0 +1,1 @@
+"""A case -> the same case about nobody, for teaching."""

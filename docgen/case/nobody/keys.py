@@ -1,0 +1,96 @@
+"""The keys of a case as a copy about nobody sees them: days, ids, public codes, free text."""
+
+from __future__ import annotations
+
+import typing
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import fields
+from datetime import date, timedelta
+from typing import Any
+
+from pydantic import StringConstraints
+from pydantic.fields import FieldInfo
+
+from docgen.case.base import Part
+from docgen.case.model import Case
+
+# public codes, never words; zone and rows are replaced by hand
+_CODED = frozenset(("format", "code", "base_code", "modifier", "codes", "questions", "zone", "rows"))
+
+
+def texts(case: Case) -> Iterator[str]:
+    """Every free text once."""
+    words = (
+        value
+        for value, name, field in _leaves(case)
+        if isinstance(value, str) and field and not is_coded(name, field) and not is_id(field)
+    )
+    rows = (
+        getattr(row, column.name)
+        for row in (*case.records, *case.sessions)
+        for column in fields(row)
+        if column.name not in ("method", "task")
+    )
+    yield from dict.fromkeys((*words, *(value for value in rows if isinstance(value, str))))
+
+
+def ids(case: Case) -> Iterator[str]:
+    """Every id once, but that of the case itself."""
+    yield from dict.fromkeys(
+        value
+        for value, name, field in _leaves(case)
+        if isinstance(value, str) and field and not is_coded(name, field) and is_id(field) and value != case.id
+    )
+
+
+def days(case: Case) -> Iterator[date]:
+    """Every day of a case but the birth date."""
+    yield from (value for value, name, _ in _leaves(case) if isinstance(value, date) and name != "born_on")
+    yield from (row.date for row in (*case.records, *case.sessions))
+
+
+def weeks_apart(case: Case, weeks: Iterable[int]) -> int:
+    """The first number of weeks that moves no day of the case onto another of its days; else the first of all."""
+    every, given = set(days(case)), list(weeks)
+    return next((n for n in given if not every & {day + timedelta(weeks=n) for day in every}), given[0])
+
+
+def is_coded(name: str, field: FieldInfo) -> bool:
+    """Whether a key holds a public code or a word of a closed list."""
+    return name in _CODED or _holds(field, _is_literal)
+
+
+def is_id(field: FieldInfo) -> bool:
+    """Whether a key holds an id of the case's own."""
+    return _holds(field, _is_pattern)
+
+
+def _leaves(value: Any, name: str = "", field: FieldInfo | None = None) -> Iterator[tuple[Any, str, FieldInfo | None]]:
+    """Each value of a case that is no table, with its key and field."""
+    if isinstance(value, Part):
+        for key, inner in type(value).model_fields.items():
+            yield from _leaves(getattr(value, key), key, inner)
+    elif isinstance(value, tuple):
+        for entry in value:
+            yield from _leaves(entry, name, field)
+    else:
+        yield value, name, field
+
+
+def _holds(field: FieldInfo, wanted: Callable[[Any], bool]) -> bool:
+    """Whether the type of a field holds something, however deep."""
+    below = [field.annotation, *field.metadata]
+    while below:
+        kind = below.pop()
+        if wanted(kind):
+            return True
+        below += typing.get_args(kind)
+    return False
+
+
+def _is_literal(kind: Any) -> bool:
+    return typing.get_origin(kind) is typing.Literal
+
+
+def _is_pattern(kind: Any) -> bool:
+    return (isinstance(kind, StringConstraints) and kind.pattern is not None) or bool(getattr(kind, "pattern", None))

@@ -1,0 +1,58 @@
+"""The words of a text, without case and accents, and where each stands."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+_TOKEN = re.compile(r"[^\W\d_]+")
+_SENTENCE_START = re.compile(r"(?:^|[.!?:;\u201c\"\u2022\n]|[.!?][\u201d\")])[\s\u201c\"(\u2018']*$")
+_NO_STOP = re.compile(r"\b(?:mr|mrs|ms|mx|dr|prof|st|rev|sr|jr|no|vs)\.\s*$", re.I)
+_LETTERS = str.maketrans({"ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "æ": "ae", "œ": "oe", "ı": "i", "ħ": "h"})
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """A word: folded, and from where to where it stands in the text."""
+
+    word: str
+    start: int
+    end: int
+    capital: bool  # starts with a capital
+    upper: bool  # all capitals
+
+
+def folded(text: str) -> tuple[str, list[int]]:
+    """The text without case and accents, and for each of its characters the place in the text it comes from."""
+    shown, places = [], []
+    for at, char in enumerate(text):
+        for part in unicodedata.normalize("NFKD", char).casefold().translate(_LETTERS):
+            if not unicodedata.combining(part):
+                shown.append(part)
+                places.append(at)
+    return "".join(shown), places
+
+
+def words_of(text: str) -> tuple[str, ...]:
+    """The folded words of a text, in order."""
+    return tuple(_TOKEN.findall(folded(text)[0]))
+
+
+def tokens(text: str) -> Iterator[Token]:
+    """The words of a text with their places."""
+    shown, places = folded(text)
+    for found in _TOKEN.finditer(shown):
+        start = places[found.start()]
+        end = places[found.end()] if found.end() < len(places) else len(text)
+        while end > start + 1 and not text[end - 1].isalpha() and not unicodedata.combining(text[end - 1]):
+            end -= 1
+        raw = text[start:end]
+        yield Token(found[0], start, end, raw[:1].isupper(), raw.isupper())
+
+
+def begins_sentence(text: str, token: Token) -> bool:
+    """Whether a capital is due at this word whatever it is; after a title such as Dr. it is not."""
+    before = text[: token.start]
+    return bool(_SENTENCE_START.search(before)) and not _NO_STOP.search(before)
