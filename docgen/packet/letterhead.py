@@ -32,6 +32,14 @@ _MOST_LINES, _MOST_CHARACTERS = 6, 120
 _WIDEST_PX = 1200  # what a logo keeps; enough for 500 pixels to the inch
 
 
+def letterhead_files(folder: Path) -> list[str]:
+    """Names of the files in a folder that its letterhead is read from. Raises UserError."""
+    toml = folder / _TOML
+    tables = read_toml(text_of(toml, str(toml), _MOST_TOML_BYTES), str(toml)).tables if os.path.lexists(toml) else {}
+    logo = tables.get("logo")
+    return [_TOML, _DOCX, *([logo] if isinstance(logo, str) and _is_plain(logo) else [])]
+
+
 def read_letterhead(folder: Path) -> Letterhead:
     """The letterhead in a folder. Raises UserError with every mistake, each with its place."""
     toml, docx = folder / _TOML, folder / _DOCX
@@ -109,11 +117,16 @@ def _unprintable(text: str) -> str:
     return f"holds {glyph_name(missing[0])}, which the page fonts cannot show" if missing else ""
 
 
+def _is_plain(name: str) -> bool:
+    """Whether it names a file in the folder itself."""
+    return name == Path(name).name and name not in ("", ".", "..") and "\0" not in name
+
+
 def _logo(folder: Path, name: str, alt: str, where: str) -> Logo:
     """The logo as a plain PNG. Its size is known from its head, and refused, before a pixel is made."""
     from PIL import Image
 
-    if name != Path(name).name or name in ("", ".", "..") or "\0" in name:
+    if not _is_plain(name):
         raise UserError([Problem(where, f"'{name}' leads out of the folder", "Put the logo beside letterhead.toml.")])
     missing = Problem(where, f"there is no logo '{brief(name)}'", "Check the name.")
     if os.path.lexists(folder / name) and leads_out(folder / name, folder):
