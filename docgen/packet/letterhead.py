@@ -23,6 +23,7 @@ from docgen.rendering.contrast import LEAST_TEXT_CONTRAST, WHITE, contrast_ratio
 from docgen.rendering.docx.reference import Reference, ReferenceProblem, read_reference
 from docgen.rendering.fonts import glyph_name, missing_glyphs
 from docgen.rendering.letterhead import Letterhead, Logo
+from docgen.rendering.plain_picture import plain_png
 
 _TOML, _DOCX = "letterhead.toml", "letterhead.docx"
 _KEYS = {"name": str, "address": list, "phone": str, "accent": str, "logo": str, "logo_alt": str}
@@ -156,12 +157,7 @@ def _logo(folder: Path, name: str, alt: str, where: str) -> Logo:
                             )
                         ]
                     )
-                whole = picture.convert(
-                    "RGBA" if "A" in picture.getbands() or "transparency" in picture.info else "RGB"
-                )
-                whole.thumbnail((_WIDEST_PX, _WIDEST_PX))
-                made = io.BytesIO()
-                whole.save(made, "PNG", optimize=False)
+                png, width_px, height_px = plain_png(picture, _WIDEST_PX)
     except UserError:
         raise
     except Image.DecompressionBombError:
@@ -178,7 +174,7 @@ def _logo(folder: Path, name: str, alt: str, where: str) -> Logo:
                 )
             ]
         ) from None
-    return Logo(made.getvalue(), whole.width, whole.height, clean_text(alt))
+    return Logo(png, width_px, height_px, clean_text(alt))
 
 
 def _reference(path: Path) -> Reference:
