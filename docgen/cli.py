@@ -11,9 +11,12 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from datetime import date
 from pathlib import Path
-from typing import Annotated, Any, NoReturn
+from typing import TYPE_CHECKING, Annotated, Any, NoReturn
 
 import typer
+
+if TYPE_CHECKING:
+    from docgen.packet.contents import Contents
 
 from docgen.rendering.formats import format_names
 
@@ -234,9 +237,7 @@ def build(
     langs = _chosen("--lang", lang, languages())
     rules, folders = _payer(payer), _folders(cases)
     _wording(templates), _letterhead(letterhead)  # mistakes in them are told before any work is done
-    recipe = Recipe(
-        wanted, documents, enclosed, langs, rules, _contents(templates), _contents(letterhead), deidentified
-    )
+    recipe = Recipe(wanted, documents, enclosed, langs, rules, *_own_files(templates, letterhead), deidentified)
     with _problems():
         those = workers(recipe, out, len(folders), jobs, cluster)
     failed, gaps, n_done, progress = False, False, 0, Progress(len(folders), sys.stderr)
@@ -377,11 +378,17 @@ def _letterhead(folder: Path | None) -> Any:
         return read_letterhead(folder)
 
 
-def _contents(folder: Path | None) -> Any:
-    """What stands in the folder an option names; None when the option is empty."""
+def _own_files(templates: Path | None, letterhead: Path | None) -> tuple[Contents | None, Contents | None]:
+    """The files that a clinic's templates and its letterhead are read from; None when the option is empty."""
     from docgen.packet.contents import contents
+    from docgen.packet.letterhead import letterhead_files
+    from docgen.packet.wording import template_files
 
-    return contents(folder) if folder else None
+    with _problems():
+        return (
+            contents(templates, template_files(templates)) if templates else None,
+            contents(letterhead, letterhead_files(letterhead)) if letterhead else None,
+        )
 
 
 def _day(words: str, option: str = "--today") -> date:

@@ -1,4 +1,4 @@
-"""Where each key of a TOML file stands: key path -> line, counted from 1.
+"""Where each key of a TOML file stands: key path -> line, counted from 1; and the text without some of its values.
 
 tomllib gives values without lines. The scanner below walks text that tomllib has already accepted,
 so it only has to follow the structure and never has to judge it. It is linear in the size of the file.
@@ -9,8 +9,10 @@ from __future__ import annotations
 import re
 import tomllib
 from bisect import bisect_right
+from collections.abc import Callable
 
 KeyPath = tuple[str | int, ...]
+MASK = "-"
 
 _SKIP = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
 _KEY = re.compile(
@@ -30,6 +32,20 @@ def line_for(lines: dict[KeyPath, int], path: KeyPath) -> int:
     while path and path not in lines:
         path = path[:-1]
     return lines.get(path, 1)
+
+
+def masked(text: str, hidden: Callable[[KeyPath], bool]) -> str:
+    """The same text without its comments, and with `MASK` for each text under a key whose path is `hidden`.
+
+    Every other value and the line of every key stay as they are.
+    """
+    scanner = _Masker(text, hidden)
+    scanner.scan()
+    kept, last = [], 0
+    for start, end, instead in scanner.cuts:
+        kept += [text[last:start], instead]
+        last = end
+    return "".join([*kept, text[last:]])
 
 
 class _Scanner:
@@ -124,3 +140,25 @@ class _Scanner:
                 self._value((*path, index))
                 index += 1
         self.at += 1
+
+
+class _Masker(_Scanner):
+    def __init__(self, text: str, hidden: Callable[[KeyPath], bool]) -> None:
+        super().__init__(text)
+        self.hidden, self.cuts = hidden, list[tuple[int, int, str]]()  # start, end, what stands there instead
+
+    def _skip(self) -> int:
+        start, end = self.at, super()._skip()
+        comments = re.finditer(r"#[^\n]*", self.text[start:end])  # white space and comments are all there is
+        self.cuts += [(start + found.start(), start + found.end(), "") for found in comments]
+        return end
+
+    def _value(self, path: KeyPath) -> None:
+        start, n_cuts = self.at, len(self.cuts)
+        super()._value(path)
+        if self.hidden(path):
+            del self.cuts[n_cuts:]  # comments within the value go with it
+            breaks = "\n" * self.text.count("\n", start, self.at)
+            text = self.text[start] in "\"'"
+            instead = f'"""{MASK}{breaks}"""' if text and breaks else f'"{MASK}"' if text else f"[{breaks}]"
+            self.cuts.append((start, self.at, instead))

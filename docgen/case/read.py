@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import typing
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -12,7 +13,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 
 from docgen.case.consistency import inconsistencies
-from docgen.case.files import forbidden_name, leads_out, text_of
+from docgen.case.files import decoded, forbidden_name, leads_out, text_of
 from docgen.case.lines import KeyPath, line_for
 from docgen.case.model import Case
 from docgen.case.rows import read_rows, read_sheet
@@ -89,6 +90,22 @@ def read_case(path: Path) -> CaseFile:
     return CaseFile(case, folder, lines, text)
 
 
+def rows_file(toml: bytes) -> str:
+    """Name of the file with the rows of the trial that a case.toml names, without reading the case."""
+    name: object = None
+    with suppress(UserError):  # a file that cannot be read is told when the case is
+        text = decoded(toml, "case.toml") if len(toml) <= MAX_TOML_BYTES else ""
+        if "rows" in text or "\\" in text:  # else no key of it can be "rows", and reading all of it is saved
+            trial = read_toml(text, "case.toml").tables.get("trial")
+            name = trial.get("rows") if isinstance(trial, dict) else None
+    return name if isinstance(name, str) and _is_plain(name) else "trial.csv"
+
+
+def _is_plain(name: str) -> bool:
+    """Whether it names a file beside the case."""
+    return name == Path(name).name and name not in ("", ".", "..") and "\0" not in name
+
+
 def _frozen(value: Any) -> Any:
     """Lists as tuples, so that strict models take them."""
     if isinstance(value, list):
@@ -113,7 +130,7 @@ def _records(raw: dict[str, Any], folder: Path, where: Any) -> tuple[tuple[Any, 
     path = folder / "trial.csv"
     if not isinstance(name, str):
         return (), [], path  # reported with the other keys
-    if name != Path(name).name or name in ("", ".", "..") or "\0" in name:
+    if not _is_plain(name):
         return (
             (),
             [

@@ -75,6 +75,7 @@ class _WhenAsked(Evidence):
 
     @cached_property
     def stopping(self) -> Stopping:  # type: ignore[override]
+        """The rule behind the facts of stopping."""
         return stopping(self._case)
 
 

@@ -22,6 +22,7 @@ from typing import Any
 from docgen import __version__
 from docgen.case.files import leads_out, text_of
 from docgen.case.model import Case
+from docgen.case.private_keys import private_masked
 from docgen.case.toml import read_toml
 from docgen.criteria.sentences import listed
 from docgen.errors import Problem, UserError
@@ -188,6 +189,17 @@ def reviewed(assessed: Assessed, worded: Wording) -> Review | None:
     # pages follow from everything else, so they are named only when nothing else explains the change
     told = [name for name in changed if not name.startswith(_PAGES)]
     return Review(by, on, program, tuple(told or changed))
+
+
+def record_to_send(case: Case, path: Path) -> bytes:
+    """The record as it stands for the case with its private notes masked: a note that has not changed since leaves no mark.
+
+    Raises UserError when the record is not one that this program wrote.
+    """
+    by, on, program, then = _read(path)
+    unchanged = {name: section for name, section in sections(case).items() if then.get(name) == digest(section)}
+    masked = {name: digest(section) for name, section in private_masked(unchanged).items()}
+    return _written(by, on, program, {**then, **masked}).encode()
 
 
 def _read(path: Path) -> tuple[str, date, str, dict[str, str]]:

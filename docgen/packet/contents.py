@@ -1,4 +1,7 @@
-"""A folder as what it holds: to tell whether anything in it has changed, and to lay it out where its disk is not."""
+"""The files of a folder that are used: to tell whether any of them has changed, and to lay them out where its disk is not.
+
+Whatever else lies there (photos, videos, notes, other papers) is neither read nor sent anywhere.
+"""
 
 from __future__ import annotations
 
@@ -6,11 +9,13 @@ import hashlib
 import os
 import secrets
 import stat
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from docgen.case.files import leads_out
+from docgen.case.read import SESSIONS_FILE, rows_file
+from docgen.packet.approval import FILE as APPROVAL
 from docgen.private import private_folder, write_private
 
 _MOST_BYTES = 20_000_000  # no file that is read may be larger; of a larger one only its size and its day count
@@ -18,7 +23,7 @@ _MOST_BYTES = 20_000_000  # no file that is read may be larger; of a larger one 
 
 @dataclass(frozen=True, slots=True)
 class Contents:
-    """What stands in a folder, without the folders in it.
+    """The files of a folder that are used.
 
     path   the folder as the user named it
     files  name -> bytes
@@ -38,7 +43,7 @@ class Contents:
     def digest(self) -> str:
         """SHA-256 of names and contents. Where the folder is counts for nothing."""
         whole = hashlib.sha256()
-        for name, data in sorted((self.files | {name: kind.encode() for name, kind in self.left.items()}).items()):
+        for name, data in sorted({**self.files, **{name: kind.encode() for name, kind in self.left.items()}}.items()):
             whole.update(f"{len(name)} {len(data)} {name}".encode("utf-8", "surrogateescape") + data)
         return whole.hexdigest()
 
@@ -60,27 +65,49 @@ class Contents:
         return folder
 
 
-def contents(path: Path) -> Contents:
-    """What stands in a folder; nothing when it cannot be opened, for whoever reads it then tells why."""
+def case_contents(folder: Path, langs: Iterable[str] = ()) -> Contents:
+    """The files that make a case: case.toml, the rows it names, lessons after delivery, the approval, phrases of `langs`."""
+    toml = contents(folder, ["case.toml"]).files.get("case.toml", b"")
+    names = ["case.toml", rows_file(toml), SESSIONS_FILE, APPROVAL, *(f"{lang}.toml" for lang in langs)]
+    return contents(folder, dict.fromkeys(names))
+
+
+def contents(path: Path, names: Iterable[str] | None = None) -> Contents:
+    """The files of these names, as far as they are there; all files of the folder when no names are given.
+
+    Nothing when the folder cannot be opened, for whoever reads it then tells why.
+    """
     files: dict[str, bytes] = {}
     left: dict[str, str] = {}
-    try:
-        with os.scandir(path) as entries:
-            found = sorted(entry.name for entry in entries if entry.is_symlink() or not entry.is_dir())
-    except OSError:
-        found, left[""] = [], f"unlisted {secrets.token_hex()}"  # nobody can tell that nothing has changed
-    for name in found:
+    wanted = _all_names(path) if names is None else names
+    if wanted is None:
+        left[""] = f"unlisted {secrets.token_hex()}"  # nobody can tell that nothing has changed
+    for name in wanted or ():
         try:
             if leads_out(path / name, path):
                 left[name] = f"link {os.readlink(path / name)}"
                 continue
             about = os.stat(path / name)
-            if not stat.S_ISREG(about.st_mode):
+            if stat.S_ISDIR(about.st_mode):
+                if names is not None:
+                    left[name] = "folder"
+            elif not stat.S_ISREG(about.st_mode):
                 left[name] = "special"
             elif about.st_size > _MOST_BYTES:
                 left[name] = f"large {about.st_size} {about.st_mtime_ns}"
             else:
                 files[name] = (path / name).read_bytes()
+        except (FileNotFoundError, NotADirectoryError):
+            continue
         except OSError:
             left[name] = "unread"
     return Contents(path, files, left)
+
+
+def _all_names(path: Path) -> list[str] | None:
+    """Names in the folder; None when it cannot be listed."""
+    try:
+        with os.scandir(path) as entries:
+            return sorted(entry.name for entry in entries)
+    except OSError:
+        return None

@@ -23,6 +23,7 @@ from docgen.rendering.contrast import LEAST_TEXT_CONTRAST, WHITE, contrast_ratio
 from docgen.rendering.docx.reference import Reference, ReferenceProblem, read_reference
 from docgen.rendering.fonts import glyph_name, missing_glyphs
 from docgen.rendering.letterhead import Letterhead, Logo
+from docgen.rendering.plain_picture import plain_png
 
 _TOML, _DOCX = "letterhead.toml", "letterhead.docx"
 _KEYS = {"name": str, "address": list, "phone": str, "accent": str, "logo": str, "logo_alt": str}
@@ -30,6 +31,14 @@ _MOST_TOML_BYTES, _MOST_LOGO_BYTES, _MOST_DOCX_BYTES = 20_000, 5_000_000, 10_000
 _MOST_PIXELS = 16_000_000
 _MOST_LINES, _MOST_CHARACTERS = 6, 120
 _WIDEST_PX = 1200  # what a logo keeps; enough for 500 pixels to the inch
+
+
+def letterhead_files(folder: Path) -> list[str]:
+    """Names of the files in a folder that its letterhead is read from. Raises UserError."""
+    toml = folder / _TOML
+    tables = read_toml(text_of(toml, str(toml), _MOST_TOML_BYTES), str(toml)).tables if os.path.lexists(toml) else {}
+    logo = tables.get("logo")
+    return [_TOML, _DOCX, *([logo] if isinstance(logo, str) and _is_plain(logo) else [])]
 
 
 def read_letterhead(folder: Path) -> Letterhead:
@@ -109,11 +118,16 @@ def _unprintable(text: str) -> str:
     return f"holds {glyph_name(missing[0])}, which the page fonts cannot show" if missing else ""
 
 
+def _is_plain(name: str) -> bool:
+    """Whether it names a file in the folder itself."""
+    return name == Path(name).name and name not in ("", ".", "..") and "\0" not in name
+
+
 def _logo(folder: Path, name: str, alt: str, where: str) -> Logo:
     """The logo as a plain PNG. Its size is known from its head, and refused, before a pixel is made."""
     from PIL import Image
 
-    if name != Path(name).name or name in ("", ".", "..") or "\0" in name:
+    if not _is_plain(name):
         raise UserError([Problem(where, f"'{name}' leads out of the folder", "Put the logo beside letterhead.toml.")])
     missing = Problem(where, f"there is no logo '{brief(name)}'", "Check the name.")
     if os.path.lexists(folder / name) and leads_out(folder / name, folder):
@@ -143,12 +157,7 @@ def _logo(folder: Path, name: str, alt: str, where: str) -> Logo:
                             )
                         ]
                     )
-                whole = picture.convert(
-                    "RGBA" if "A" in picture.getbands() or "transparency" in picture.info else "RGB"
-                )
-                whole.thumbnail((_WIDEST_PX, _WIDEST_PX))
-                made = io.BytesIO()
-                whole.save(made, "PNG", optimize=False)
+                png, width_px, height_px = plain_png(picture, _WIDEST_PX)
     except UserError:
         raise
     except Image.DecompressionBombError:
@@ -165,7 +174,7 @@ def _logo(folder: Path, name: str, alt: str, where: str) -> Logo:
                 )
             ]
         ) from None
-    return Logo(made.getvalue(), whole.width, whole.height, clean_text(alt))
+    return Logo(png, width_px, height_px, clean_text(alt))
 
 
 def _reference(path: Path) -> Reference:

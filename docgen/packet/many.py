@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from docgen.errors import Problem, UserError
-from docgen.packet.contents import Contents, contents
+from docgen.packet.contents import Contents, case_contents
 from docgen.packet.recipe import Recipe
 from docgen.packet.work import Failed, Made, fault_of
-from docgen.packet.workers import Alone, Cluster, Processes, Promise, Workers
+from docgen.packet.workers import Alone, Processes, Promise, Workers
 from docgen.packet.write import Packet, put, unchanged
 
 _FEW = 3  # cases that are done before another process has started
@@ -36,6 +36,8 @@ def workers(recipe: Recipe, out: Path, n_cases: int, jobs: int = 0, cluster: str
     if cluster and recipe.deidentified:
         raise UserError([Problem("--cluster", "a copy about nobody is made on this machine alone", "Leave it out.")])
     if cluster:
+        from docgen.packet.cluster import Cluster
+
         return Cluster(recipe, out, cluster)
     jobs = min(n_cases, jobs or (n_cores() if n_cases > _FEW else 1))
     # copies about nobody draw a name that no packet has, so one must stand before the next is made
@@ -59,7 +61,7 @@ def build_many(
     begun: deque[tuple[Contents, Packet | Promise]] = deque()
     with those:
         for folder in folders:
-            case = contents(folder)
+            case = case_contents(folder, recipe.langs)
             known = None if force else unchanged(out / case.name, recipe.made_from(case))
             begun.append((case, known or those.submit(case)))
             while begun and (len(begun) > those.n_ahead or _is_done(begun[0][1])):

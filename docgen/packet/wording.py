@@ -100,6 +100,11 @@ def _under(english: Mapping[str, Any], words: Mapping[str, Any]) -> dict[str, An
     }
 
 
+def template_files(clinic: Path) -> list[str]:
+    """Names of the files in a clinic's folder of templates, but for hidden ones and an editor's copies."""
+    return sorted(p.name for p in clinic.iterdir() if not p.name.startswith(".") and not p.name.endswith("~"))
+
+
 def overlaid(clinic: Path, lang: str = "en") -> Wording:
     """The wording of a language with a clinic's own files over it. Raises UserError with every mistake in them."""
     own = wording(lang)
@@ -108,11 +113,7 @@ def overlaid(clinic: Path, lang: str = "en") -> Wording:
         raise UserError(
             [Problem(str(clinic), "is no folder of templates", "Make one with 'docgen new --templates DIR'.")]
         )
-    files = {
-        path.name: path
-        for path in sorted(clinic.iterdir())
-        if not path.name.startswith(".") and not path.name.endswith("~")
-    }
+    files = {name: clinic / name for name in template_files(clinic)}
     problems = [
         Problem(str(path), "is no template of a packet", did_you_mean(name, names))
         for name, path in files.items()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tempfile
 import threading
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -11,9 +10,10 @@ from pathlib import Path
 from docgen.case.nobody.kinds import no_legal_deidentification
 from docgen.errors import Problem, UserError, place_of_fault
 from docgen.packet.assess import Assessed, assess
-from docgen.packet.contents import Contents, contents
+from docgen.packet.contents import Contents, case_contents
 from docgen.packet.letterhead import read_letterhead
 from docgen.packet.recipe import Recipe, program
+from docgen.packet.scratch import Scratch
 from docgen.packet.teaching import teaching_copy
 from docgen.packet.typeface import unset
 from docgen.packet.wording import Wording, overlaid, wording
@@ -21,9 +21,7 @@ from docgen.packet.write import Packet, made
 
 _MOST_LETTERS = 3  # that the PDF cannot set, told one by one
 _ONE_AT_A_TIME = threading.Lock()  # what prints keeps fonts and styles for the whole process
-_ELSEWHERE: dict[
-    str, tuple[Worker, dict[str, str], tempfile.TemporaryDirectory[str]]
-] = {}  # digest of a recipe -> of the latest alone
+_ELSEWHERE: dict[str, tuple[Worker, dict[str, str], Scratch]] = {}  # digest of a recipe -> of the latest alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +62,7 @@ class Worker:
         files, packet = made(
             one, out, recipe.formats, recipe.only, self.worded, self.letterhead, recipe.enclose, recipe.langs
         )
-        same = at is not None or contents(folder).digest == case.digest
+        same = at is not None or case_contents(folder, recipe.langs).digest == case.digest
         return Made(
             replace(packet, foreign=()),
             files,
@@ -102,7 +100,7 @@ def attempt_elsewhere(recipe: Recipe, case: Contents, out: Path) -> Made | Faile
                 ),
             )
         )
-    with _ONE_AT_A_TIME, tempfile.TemporaryDirectory(prefix="docgen-") as under:
+    with _ONE_AT_A_TIME, Scratch() as under:
         worker, places = _worker_elsewhere(recipe)
         at = case.lay_out(Path(under))
         result = worker.attempt(case, out, at)
@@ -116,7 +114,7 @@ def _worker_elsewhere(recipe: Recipe) -> tuple[Worker, dict[str, str]]:
     """The worker of a recipe in this process, and the user's name of each folder that is laid out for it."""
     if recipe.digest not in _ELSEWHERE:
         _forget()
-        under = tempfile.TemporaryDirectory(prefix="docgen-")
+        under = Scratch()
         own = {"templates": recipe.templates, "letterhead": recipe.letterhead}
         laid = {name: part.lay_out(Path(under.name) / name) if part else None for name, part in own.items()}
         places = {str(laid[name]): str(part.path) for name, part in own.items() if part}

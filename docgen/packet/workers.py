@@ -1,4 +1,4 @@
-"""Who does the work: this process, several processes, or a cluster. All take cases in and give futures back."""
+"""Who does the work: this process or several; `cluster.py` has machines elsewhere. All take cases in and give futures back."""
 
 from __future__ import annotations
 
@@ -15,9 +15,8 @@ from typing import Any, Protocol, Self
 from docgen.errors import Problem, UserError
 from docgen.packet.contents import Contents
 from docgen.packet.recipe import Recipe
-from docgen.packet.work import Failed, Made, attempt_elsewhere, here
+from docgen.packet.work import Failed, Made, here
 
-_CONNECT_S = 10
 _SELDOM = (20_000, 10, 10)
 """When Python looks for rings of dead objects: a packet makes half a million that live until it is written, and each look goes
 through them. The memory that a process holds stays the same."""
@@ -155,47 +154,3 @@ def _serve(pipe: Connection, recipe: Recipe, out: Path) -> None:
             pipe.send(worker.attempt(pipe.recv(), out))
     except (EOFError, OSError):
         return
-
-
-class Cluster:
-    """The workers of a Dask scheduler, which need docgen and no disk in common."""
-
-    def __init__(self, recipe: Recipe, out: Path, address: str) -> None:
-        try:
-            from distributed import Client
-        except ImportError:
-            raise UserError(
-                [
-                    Problem(
-                        "--cluster", "needs the package distributed", "Install it with: pip install 'docgen[cluster]'"
-                    )
-                ]
-            ) from None
-        try:
-            self._client = Client(address, timeout=_CONNECT_S, set_as_default=False)
-        except (OSError, ValueError) as failure:
-            raise UserError(
-                [
-                    Problem(
-                        "--cluster",
-                        f"there is no scheduler at {address} ({type(failure).__name__})",
-                        "Give its address, as tls://10.0.0.5:8786.",
-                    )
-                ]
-            ) from None
-        n_threads = sum(self._client.nthreads().values())
-        if not n_threads:
-            self._client.close()
-            raise UserError([Problem("--cluster", f"the scheduler at {address} has no workers", "Start some.")])
-        self.n_ahead, self._out = 2 * n_threads, out
-        self._recipe = self._client.scatter(recipe, broadcast=True)
-
-    def submit(self, case: Contents) -> Promise:
-        """The case, to be done by the worker that is free first."""
-        return self._client.submit(attempt_elsewhere, self._recipe, case, self._out, pure=False)
-
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self._client.close()

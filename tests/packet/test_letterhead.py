@@ -451,6 +451,41 @@ _HOSTILE = {
         ),
         "fetches something from outside",
     ),
+    "a picture by the address of a link": (
+        {
+            **_relation("hyperlink", "https://elsewhere.example/a.png"),
+            **_header(
+                '<w:r><w:drawing><a:blip xmlns:a="http://schemas.openxmlformats.org/drawingml/2006/main" r:link="rId1" '
+                'xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"/></w:drawing></w:r>'
+            ),
+        },
+        "fetches something from outside",
+    ),
+    "a picture by the path of a file": (
+        _header('<w:r><w:t w:src="file:c.png">x</w:t></w:r>'),
+        "fetches something from",
+    ),
+    "a drawing in the old form": (
+        _header('<w:r><w:pict><v:rect xmlns:v="urn:schemas-microsoft-com:vml"/></w:pict></w:r>'),
+        "in a form that cannot be checked",
+    ),
+    "a field in another namespace": (
+        _header('<s:fldSimple xmlns:s="http://purl.oclc.org/ooxml/wordprocessingml/main" s:instr="LINK x"/>'),
+        "with the field LINK",
+    ),
+    "a field that was deleted": (_header("<w:r><w:delInstrText>DDE x</w:delInstrText></w:r>"), "with the field DDE"),
+    "a field that shows a path": (_header('<w:fldSimple w:instr="FILENAME \\p"/>'), "shows where a file lies"),
+    "hidden text": (_header("<w:r><w:rPr><w:vanish/></w:rPr><w:t>x</w:t></w:r>"), "with hidden text in it"),
+    "text of no size": (_header('<w:r><w:rPr><w:sz w:val="2"/></w:rPr><w:t>x</w:t></w:r>'), "with hidden text in it"),
+    "white text": (
+        _header('<w:r><w:rPr><w:color w:val="FEFEFE"/></w:rPr><w:t>x</w:t></w:r>'),
+        "with hidden text in it",
+    ),
+    "deleted text": (_header("<w:del><w:r><w:delText>x</w:delText></w:r></w:del>"), "with hidden text in it"),
+    "a style from outside": (
+        {"word/styles.xml": lambda s: s.replace("</w:styles>", '<w:style w:x="http://elsewhere.example"/></w:styles>')},
+        "fetches something from outside",
+    ),
     "a part that is not there": (
         _header(
             '<w:r><w:t r:id="rId77" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"/></w:r>'
@@ -500,3 +535,53 @@ def test_macros_and_settings_of_the_model_do_not_come_along(clinic):
         "word/vbaProject.bin" not in names
         and "attachedTemplate" not in zipfile.ZipFile(io.BytesIO(made)).read("word/settings.xml").decode()
     )
+
+
+def test_what_word_adds_without_need_is_taken_out_of_a_model(clinic):
+    alternate = (
+        '<mc:AlternateContent xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006"><mc:Fallback><w:r>'
+        "<w:t>tantamount</w:t></w:r></mc:Fallback></mc:AlternateContent>"
+    )
+    name = (
+        '<w:r w:rsidR="00A1"><w:drawing><wp:docPr xmlns:wp="http://schemas.openxmlformats.org/drawingml/2006/'
+        'wordprocessingDrawing" id="1" name="C:\\Users\\tantamount.png" descr="a wheel"/></w:drawing></w:r>'
+    )
+    hiding = '<w:style w:type="paragraph" w:styleId="x"><w:name w:val="x"/><w:rPr><w:vanish/></w:rPr></w:style>'
+    changes = {
+        **_header(alternate + name),
+        "word/styles.xml": lambda s: s.replace("</w:styles>", f"{hiding}</w:styles>"),
+    }
+    file = to_docx.render(parse(BODY), _page(read_letterhead(clinic(None, None, _rezipped(_template(), changes)))), {})
+    with zipfile.ZipFile(io.BytesIO(file)) as archive:
+        parts = {name: archive.read(name).decode() for name in archive.namelist() if name.endswith(".xml")}
+    assert not [part for part, text in parts.items() if "tantamount" in text or "vanish" in text or "rsid" in text]
+    assert 'descr="a wheel"' in parts["word/header1.xml"] and 'w:styleId="x"' in parts["word/styles.xml"]
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "PNG"])
+def test_of_pictures_in_a_model_and_of_a_logo_only_the_pixels_go_out(kind, clinic):
+    exif = Image.Exif()
+    exif[0x010E], exif[0x0112] = "tantamount", 6  # a description; turned by a quarter
+    picture = _picture(
+        kind, exif=exif, icc_profile=b"tantamount", **({"comment": "tantamount"} if kind == "JPEG" else {})
+    )
+    assert b"tantamount" in picture
+    model = _template(lambda _, section: section.header.paragraphs[0].add_run().add_picture(io.BytesIO(picture)))
+    letterhead = read_letterhead(clinic(logo=picture, reference=model))
+    ((suffix, data),) = letterhead.reference.headers["default"].pictures.values()
+    for made in (data, letterhead.logo.png):
+        assert suffix == "png" and b"tantamount" not in made
+        assert Image.open(io.BytesIO(made)).size == (20, 60) and Image.open(io.BytesIO(made)).info == {}
+
+
+@pytest.mark.parametrize(
+    "run",
+    [
+        '<w:r><w:rPr><w:color w:val="1F4E79"/><w:sz w:val="14"/></w:rPr><w:t>555-0142</w:t></w:r>',
+        '<w:r><w:rPr><w:shd w:fill="1F4E79"/><w:color w:val="FFFFFF"/></w:rPr><w:t>x</w:t></w:r>',
+        '<w:r><w:rPr><w:vanish w:val="0"/></w:rPr><w:t>https and all</w:t></w:r>',
+        "<w:fldSimple w:instr=' date \\@ \"d MMMM yyyy\" '/>",
+    ],
+)
+def test_a_model_as_clinics_have_them_is_taken(run, clinic):
+    assert read_letterhead(clinic(None, None, _rezipped(_template(), _header(run)))).reference

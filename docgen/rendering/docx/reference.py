@@ -1,8 +1,7 @@
 """A DOCX taken as a model: its styles, theme, page set-up, head and foot; never its text, macros or links.
 
 The file comes from outside, so it is read as if it were hostile: sizes are known before anything is unpacked,
-no entity is resolved, and a head or foot may hold only words, pictures and fields that show page numbers,
-dates and titles.
+no entity is resolved, and what a head or foot may hold stands in `cleared.py`.
 """
 
 from __future__ import annotations
@@ -20,27 +19,13 @@ from typing import Any, Literal, cast
 
 from lxml import etree
 
-W = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
-_R = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}"
+from docgen.rendering.docx.cleared import R as _R
+from docgen.rendering.docx.cleared import Unfit, W, clear_margin, clear_part, refuse_uses
+from docgen.rendering.plain_picture import plain_png
+
 _RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/"
 _MOST_BYTES, _MOST_PARTS, _MOST_PIXELS = 40_000_000, 2000, 16_000_000  # unpacked, of one picture
-_FIELDS = {
-    "PAGE",
-    "NUMPAGES",
-    "SECTIONPAGES",
-    "SECTION",
-    "DATE",
-    "TIME",
-    "CREATEDATE",
-    "SAVEDATE",
-    "PRINTDATE",
-    "TITLE",
-    "SUBJECT",
-    "AUTHOR",
-    "STYLEREF",
-    "FILENAME",
-}
-_ACTIVE = {"object", "control", "altChunk", "OLEObject", "subDoc", "movie", "script"}
+_WIDEST_PX = 2400  # what a picture keeps; 300 to the inch over the width of a page
 _LEAST_TEXT = 200.0  # points, of width and of height
 
 Kind = Literal["default", "first", "even"]
@@ -132,12 +117,10 @@ class _Reader:
         if settings is not None and _on(settings.find(f"{W}evenAndOddHeaders")):
             kinds.append("even")
         paper, area = _paper(section)
-        theme = self._bytes(of_kind["theme"]) if "theme" in of_kind else None
-        if theme is not None:
-            self._parsed(theme, "theme")
+        theme = self._cleared(of_kind["theme"], "theme") if "theme" in of_kind else None
         return Reference(
-            self._xml(of_kind["styles"], "styles"),
-            theme,
+            self._cleared(of_kind["styles"], "styles"),
+            None if theme is None else etree.tostring(theme, xml_declaration=True, encoding="UTF-8", standalone=True),
             paper,
             area,
             tuple(kinds),
@@ -160,7 +143,10 @@ class _Reader:
 
     def _margin(self, name: str, what: str) -> Margin:
         root = self._xml(name, "hdr" if what == "header" else "ftr")
-        _refuse_active(root, what)
+        try:
+            clear_margin(root)
+        except Unfit as reason:
+            raise ReferenceProblem(f"has a {what} {reason}") from None
         pictures, links = {}, {}
         for id, (kind, to, outside) in self._relations(*posixpath.split(name)).items():
             if kind == "image" and not outside:
@@ -169,25 +155,38 @@ class _Reader:
                 links[id] = to
             else:
                 raise ReferenceProblem(f"has a {what} with something from outside or active in it ({kind})")
-        named = {value for node in root.iter() for key, value in node.attrib.items() if key.startswith(_R)}
-        if named - set(pictures) - set(links):
-            raise ReferenceProblem(f"has a {what} that names a part it does not hold")
+        try:
+            refuse_uses(root, pictures, links)
+        except Unfit as reason:
+            raise ReferenceProblem(f"has a {what} {reason}") from None
         return Margin(root, pictures, links)
+
+    def _cleared(self, name: str, root: str) -> Any:
+        part = self._xml(name, root)
+        try:
+            clear_part(part)
+        except Unfit as reason:
+            raise ReferenceProblem(f"has a part ({root}) {reason}") from None
+        return part
 
     def _picture(self, name: str, what: str) -> tuple[str, bytes]:
         from PIL import Image
 
         data = self._bytes(name)
+        too_large = ReferenceProblem(f"has a picture in its {what} of more than {_MOST_PIXELS:,} pixels")
         try:
             with warnings.catch_warnings():
                 warnings.simplefilter("ignore")
                 with Image.open(io.BytesIO(data), formats=("PNG", "JPEG")) as picture:
-                    n_pixels, suffix = picture.width * picture.height, "png" if picture.format == "PNG" else "jpeg"
+                    if picture.width * picture.height > _MOST_PIXELS:
+                        raise too_large
+                    return "png", plain_png(picture, _WIDEST_PX)[0]
+        except ReferenceProblem:
+            raise
+        except Image.DecompressionBombError:
+            raise too_large from None
         except Exception:  # whatever a broken picture makes the library raise
             raise ReferenceProblem(f"has a picture in its {what} that is neither PNG nor JPEG") from None
-        if n_pixels > _MOST_PIXELS:
-            raise ReferenceProblem(f"has a picture in its {what} of more than {_MOST_PIXELS:,} pixels")
-        return suffix, data
 
     def _relations(self, folder: str, name: str) -> dict[str, tuple[str, str, bool]]:
         """Id -> kind, target (a part's name, or an address outside), whether it is outside."""
@@ -237,31 +236,6 @@ class _Reader:
         if cast(Any, tree.getroottree().docinfo).doctype or etree.QName(tree).localname != root:
             raise ReferenceProblem(f"holds something else where its {root} should be")
         return tree
-
-
-def _refuse_active(root: Any, what: str) -> None:
-    """Refuse what a head must not do: fetch, run or include anything."""
-    simple = [node.get(f"{W}instr") or "" for node in root.iter(f"{W}fldSimple")]
-    # the code of one field may be spread over many runs, so it is read as a whole
-    runs, code = [], ""
-    for node in root.iter(f"{W}fldChar", f"{W}instrText"):
-        if node.tag == f"{W}instrText":
-            code += node.text or ""
-        elif node.get(f"{W}fldCharType") == "begin" or code:
-            runs.append(code)
-            code = ""
-    for instruction in [*simple, *runs, code]:
-        name = instruction.split()[0].upper() if instruction.split() else ""
-        if name and name not in _FIELDS:
-            raise ReferenceProblem(
-                f"has a {what} with the field {name[:30]}, which is not one that shows pages, dates or titles"
-            )
-    for node in root.iter(etree.Element):
-        if etree.QName(node).localname in _ACTIVE:
-            raise ReferenceProblem(f"has a {what} with an embedded object in it")
-        for key, value in node.attrib.items():
-            if ("://" in value or value.startswith("\\\\")) and etree.QName(key).localname != "uri":
-                raise ReferenceProblem(f"has a {what} that fetches something from outside")
 
 
 def _paper(section: Any) -> tuple[tuple[dict[str, str], dict[str, str]], tuple[float, float]]:

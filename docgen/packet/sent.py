@@ -1,0 +1,26 @@
+"""What of a case leaves this machine for a worker on another: only what its pages are made from."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from docgen.case.files import decoded
+from docgen.case.lines import masked
+from docgen.case.private_keys import is_private
+from docgen.case.read import read_case
+from docgen.packet.approval import FILE as APPROVAL
+from docgen.packet.approval import record_to_send
+from docgen.packet.contents import Contents
+
+
+def to_send(case: Contents) -> Contents:
+    """The case without comments and private notes. Raises UserError, with its places, for one that cannot be read.
+
+    A case that cannot be read is not sent: what stands under a misspelt key may be a private note.
+    """
+    read = read_case(case.path).case
+    text = decoded(case.files.get("case.toml", b""), str(case.path / "case.toml"))
+    files = {**case.files, "case.toml": masked(text, is_private).encode()}
+    if APPROVAL in files:
+        files[APPROVAL] = record_to_send(read, case.path / APPROVAL)
+    return replace(case, files=files)
