@@ -84,7 +84,7 @@ def build(
 
     Arguments as of `made`.
     """
-    if assessed.copy is None and not assessed.file.key:
+    if assessed.copy is None:
         key, _ = settle_key(assessed.file.folder)
         assessed = replace(assessed, file=replace(assessed.file, key=key))
     files, packet = made(assessed, out, formats, only, worded, letterhead, enclose, langs)
@@ -206,7 +206,7 @@ def _sorted_out(
 
 def _entry(name: str, data: bytes, packet: Packet) -> Entry:
     alone = name in packet.unreviewed
-    verdict = "draft" if packet.open else "ready" if alone else packet.verdict
+    verdict = "draft" if packet.is_draft else "ready" if alone else packet.verdict
     return Entry(sha256(data), packet.content, verdict, str(packet.review or "") if not alone else "")
 
 
