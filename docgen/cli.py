@@ -303,6 +303,34 @@ def approve(
 
 
 @app.command()
+def forget(
+    case: One,
+    out: Annotated[Path, typer.Option(help="Folder the packets were written to.")] = Path("out"),
+    yes: Annotated[bool, typer.Option("--yes", help="Remove without asking, once the list is shown.")] = False,
+) -> None:
+    """Remove what a case has left in the folder of packets, after showing it, and say where else its words may be."""
+    from docgen.packet.forget import ELSEWHERE, forget, left_by
+
+    folder = _one_folder(case)
+    with _problems():
+        left = left_by(folder, out)
+    typer.echo(f"{left.folder}: {f'{len(left.names)} to remove' if left.names else 'holds nothing of this case'}")
+    for name in left.names:
+        typer.echo(f"  {name}")
+    for name in left.stays:
+        typer.echo(f"  {name} was not written by docgen and stays")
+    if left.names and (yes or _agreed("Remove these for good?")):
+        with _problems():
+            forget(left)
+        typer.echo(f"Removed {len(left.names)}.")
+    elif left.names:
+        typer.echo("Nothing was removed.")
+    typer.echo("docgen cannot reach, and you may have to see to:")
+    for place in ELSEWHERE:
+        typer.echo(f"  {place}")
+
+
+@app.command()
 def criteria(
     criterion_id: Annotated[str | None, typer.Argument(help="One criterion, in full.", metavar="[ID]")] = None,
 ) -> None:
@@ -328,14 +356,27 @@ def _folders(paths: list[Path]) -> list[Path]:
         return case_folders(paths)
 
 
-def _only(path: Path, payer: Any = None) -> Any:
-    """The one case that a path names, with its answers."""
+def _one_folder(path: Path) -> Path:
+    """The one case folder that a path names."""
     from docgen.errors import Problem, UserError
 
     folders = _folders([path])
     if len(folders) > 1:
         _fail(UserError([Problem(str(path), f"holds {len(folders)} cases", "Name one of them.")]))
-    one = _assessed(folders[0], payer)
+    return folders[0]
+
+
+def _agreed(question: str) -> bool:
+    """Whether a person at the terminal says yes; nobody there is a no."""
+    try:
+        return typer.confirm(question, err=True)
+    except typer.Abort:
+        return False
+
+
+def _only(path: Path, payer: Any = None) -> Any:
+    """The one case that a path names, with its answers."""
+    one = _assessed(_one_folder(path), payer)
     if one is None:
         raise typer.Exit(UNREADABLE)
     return one

@@ -14,9 +14,8 @@ from pathlib import Path
 from docgen.rendering.seal import mark_in, unedited
 
 _MOST_BYTES = 200_000_000  # a file of ours is far below
-_KINDS = r"docx|pdf|html|ics"
 _BESIDE = re.compile(
-    rf"(?P<stem>[a-z_]+(?:\.[a-z]{{2,3}})?)(?:\.new(?:-\d+)?)?(?P<aside>\.outdated(?:-\d+)?)?\.(?:{_KINDS})"
+    r"(?P<stem>[a-z_]+)(?:\.[a-z]{2,3})?(?:\.new(?:-\d+)?)?(?P<aside>\.outdated(?:-\d+)?)?\.(?P<suffix>[a-z]+)"
 )
 _NO_FILE = (errno.ENOENT, errno.ENOTDIR, errno.ELOOP, errno.ENXIO)  # nothing, a link to nothing, a socket
 
@@ -65,15 +64,15 @@ def outdated_name(folder: Path, name: str, taken: Iterable[str] = ()) -> str:
     return next(new for new in names if new not in taken and not os.path.lexists(folder / new))
 
 
-def packet_names(folder: Path, stems: Iterable[str]) -> tuple[list[str], list[str]]:
+def packet_names(folder: Path, stems: Iterable[str], suffixes: Iterable[str]) -> tuple[list[str], list[str]]:
     """Names in a folder that a packet could have: of its files and those beside them, and of those set aside.
 
     stems  names without suffix, language and what tells a second file apart, such as "letter" and "guide_large"
     """
-    known, files, aside = {*stems}, [], []
-    for name in sorted(entry.name for entry in os.scandir(folder)):
+    known, kinds, files, aside = {*stems}, {*suffixes}, [], []
+    for name in sorted(os.listdir(folder)):
         found = _BESIDE.fullmatch(name)
-        if found and found["stem"].partition(".")[0] in known:
+        if found and found["stem"] in known and found["suffix"] in kinds:
             (aside if found["aside"] else files).append(name)
     return files, aside
 

@@ -21,6 +21,8 @@ from docgen.packet.wording import Wording, document_names, languages, wording
 from docgen.private import alone_in, private_folder
 from docgen.rendering.letterhead import Letterhead
 
+SUFFIXES = (*FORMATS, CALENDAR.rpartition(".")[2])
+
 
 @dataclass(slots=True)
 class Packet:
@@ -128,10 +130,14 @@ def made(
 
 
 def _content(assessed: Assessed, worded: Wording, letterhead: Letterhead | None, review: Review | None) -> str:
-    """Digest of all that the pages of a packet follow from, whichever of them are made."""
-    phrases = [plain_bytes(assessed.file.folder / f"{lang}.toml") for lang in languages()]
-    told = [sha256(one) if one else "" for one in phrases]
-    return digest([program(), basis(assessed, worded, letterhead), str(review or ""), told])
+    """Digest of all that the English pages follow from, whichever of them are made."""
+    return digest([program(), basis(assessed, worded, letterhead), str(review or "")])
+
+
+def _with_phrases(content: str, case: Path) -> str:
+    """The same with the phrases of every language, whichever of them are built now."""
+    phrases = [plain_bytes(case / f"{lang}.toml") for lang in languages()]
+    return content and digest([content, [sha256(one) if one else "" for one in phrases]])
 
 
 def put(files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str = "") -> Packet:
@@ -148,6 +154,7 @@ def put(files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str =
         with alone_in(target):
             refuse_false_staging(target)
             finish(target)
+            packet.content = _with_phrases(packet.content, case)
             _write(target, files, packet, case, made_from)
     except OSError as failure:
         raise UserError(
@@ -164,7 +171,7 @@ def put(files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str =
 
 def _write(target: Path, files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str) -> None:
     before = read_manifest(target)
-    found, _ = packet_names(target, packet_stems())
+    found, _ = packet_names(target, packet_stems(), SUFFIXES)
     if not belongs(target, before, packet.key, found):
         raise UserError([_another(case, target)])
     written = {entry.sha256 for entry in before.known.values()}
