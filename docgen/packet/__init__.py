@@ -3,7 +3,7 @@
 read -> evidence -> fit -> criteria      assess.py
 -> documents                             wording.py, trees.py, reading.py
 -> rendering                             render.py; languages.py, translation.py
--> files                                 write.py, manifest.py, place.py, move.py
+-> files                                 write.py, belonging.py, manifest.py, place.py, move.py, forget.py
 who reviewed exactly this                approval.py
 """
 

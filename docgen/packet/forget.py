@@ -9,10 +9,9 @@ from pathlib import Path
 
 from docgen.case.key import known_key
 from docgen.errors import Problem, UserError
+from docgen.packet.belonging import belongs, packet_names
 from docgen.packet.manifest import MANIFEST, read_manifest
 from docgen.packet.move import STAGING, refuse_false_staging
-from docgen.packet.place import packet_names
-from docgen.packet.write import SUFFIXES, belongs, packet_stems
 from docgen.private import alone_in
 
 ELSEWHERE = (
@@ -45,8 +44,8 @@ def left_by(case: Path, out: Path) -> Left:
         return Left(case, folder)
     refuse_false_staging(folder)
     manifest = read_manifest(folder)
-    pages, aside = packet_names(folder, packet_stems(), SUFFIXES)
-    if not belongs(folder, manifest, known_key(case), pages):
+    pages, aside = packet_names(folder)
+    if not belongs(folder, manifest, known_key(case)):
         raise UserError(
             [
                 Problem(

@@ -5,18 +5,14 @@ from __future__ import annotations
 import errno
 import hashlib
 import os
-import re
 import stat
 from collections.abc import Iterable, Iterator
 from itertools import count
 from pathlib import Path
 
-from docgen.rendering.seal import mark_in, unedited
+from docgen.rendering.seal import unedited
 
 _MOST_BYTES = 200_000_000  # a file of ours is far below
-_BESIDE = re.compile(
-    r"(?P<stem>[a-z_]+)(?:\.[a-z]{2,3})?(?:\.new(?:-\d+)?)?(?P<aside>\.outdated(?:-\d+)?)?\.(?P<suffix>[a-z]+)"
-)
 _NO_FILE = (errno.ENOENT, errno.ENOTDIR, errno.ELOOP, errno.ENXIO)  # nothing, a link to nothing, a socket
 
 
@@ -62,22 +58,3 @@ def outdated_name(folder: Path, name: str, taken: Iterable[str] = ()) -> str:
     stem, _, suffix = name.rpartition(".")
     names = (f"{stem}.outdated{'' if at == 1 else f'-{at}'}.{suffix}" for at in count(1))
     return next(new for new in names if new not in taken and not os.path.lexists(folder / new))
-
-
-def packet_names(folder: Path, stems: Iterable[str], suffixes: Iterable[str]) -> tuple[list[str], list[str]]:
-    """Names in a folder that a packet could have: of its files and those beside them, and of those set aside.
-
-    stems  names without suffix, language and what tells a second file apart, such as "letter" and "guide_large"
-    """
-    known, kinds, files, aside = {*stems}, {*suffixes}, [], []
-    for name in sorted(os.listdir(folder)):
-        found = _BESIDE.fullmatch(name)
-        if found and found["stem"] in known and found["suffix"] in kinds:
-            (aside if found["aside"] else files).append(name)
-    return files, aside
-
-
-def marks(folder: Path, names: Iterable[str]) -> set[str]:
-    """The marks of the cases that files were made for, as far as they carry one."""
-    found = (mark_in(name, data) for name in names if (data := plain_bytes(folder / name)) is not None)
-    return {mark for mark in found if mark}

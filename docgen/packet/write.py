@@ -7,21 +7,20 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from docgen.case.key import mark_of, settle_key
+from docgen.case.key import settle_key
 from docgen.errors import Problem, UserError
 from docgen.packet.approval import Review, basis, digest, reviewed
 from docgen.packet.assess import Assessed
+from docgen.packet.belonging import belongs, packet_names
 from docgen.packet.languages import Foreign, in_language
 from docgen.packet.manifest import Entry, Manifest, read_manifest
 from docgen.packet.move import STAGING, finish, put_in_place, refuse_false_staging
-from docgen.packet.place import is_ours, marks, may_replace, names_for, outdated_name, packet_names, plain_bytes, sha256
+from docgen.packet.place import is_ours, may_replace, names_for, outdated_name, plain_bytes, sha256
 from docgen.packet.recipe import program
-from docgen.packet.render import CALENDAR, FORMATS, PACKET, render
-from docgen.packet.wording import Wording, document_names, languages, wording
+from docgen.packet.render import FORMATS, render
+from docgen.packet.wording import Wording, languages, wording
 from docgen.private import alone_in, private_folder
 from docgen.rendering.letterhead import Letterhead
-
-SUFFIXES = (*FORMATS, CALENDAR.rpartition(".")[2])
 
 
 @dataclass(slots=True)
@@ -171,9 +170,18 @@ def put(files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str =
 
 def _write(target: Path, files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str) -> None:
     before = read_manifest(target)
-    found, _ = packet_names(target, packet_stems(), SUFFIXES)
-    if not belongs(target, before, packet.key, found):
-        raise UserError([_another(case, target)])
+    found, _ = packet_names(target)
+    if not belongs(target, before, packet.key):
+        raise UserError(
+            [
+                Problem(
+                    str(case),
+                    f"is not the case whose packet stands in {target}, though it has the same id",
+                    "Give one of the two another id, or build into another folder with --out; "
+                    "if it is the same case and its key.toml was lost, take the old packet away first.",
+                )
+            ]
+        )
     written = {entry.sha256 for entry in before.known.values()}
     standing, edited = _sorted_out(target, before, found, written, packet)
     new: dict[str, bytes] = {}
@@ -234,32 +242,6 @@ def _manifest(packet: Packet, standing: dict[str, Entry], edited: dict[str, Entr
         tuple(packet.removed),
         packet.set_aside,
         last if made_from else {},
-    )
-
-
-def packet_stems() -> set[str]:
-    """How the names of a packet's files begin."""
-    names = {name for lang in ("en", *languages()) for name in document_names(lang)}
-    alone = {name.partition(".")[0] for name in (PACKET, CALENDAR)}
-    return names | {f"{name}_large" for name in names} | alone
-
-
-def belongs(target: Path, manifest: Manifest, key: str, found: Iterable[str]) -> bool:
-    """Whether the packet in a folder is of the case with this key, or of none; without its manifest its files tell.
-
-    found  names in the folder that a packet could have
-    """
-    if manifest.case and not manifest.first_format:
-        return manifest.key == key
-    return marks(target, found) <= {mark_of(key)}
-
-
-def _another(case: Path, target: Path) -> Problem:
-    return Problem(
-        str(case),
-        f"is not the case whose packet stands in {target}, though it has the same id",
-        "Give one of the two another id, or build into another folder with --out; "
-        "if it is the same case and its key.toml was lost, take the old packet away first.",
     )
 
 

@@ -6,7 +6,7 @@ import hashlib
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, is_dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from docgen.rendering.contrast import Colour
 
@@ -64,8 +64,11 @@ def _plain(value: object) -> object:
         return [_plain(part) for part in value]
     if value is None or isinstance(value, str | int | float):
         return value
-    if not isinstance(value, bytes):
-        from lxml import etree
+    return hashlib.sha256(value if isinstance(value, bytes) else _canonical(value)).hexdigest()
 
-        value = etree.tostring(value, method="c14n")
-    return hashlib.sha256(value).hexdigest()
+
+def _canonical(element: Any) -> bytes:
+    """XML as canonical XML has it, whatever program wrote it."""
+    from lxml import etree
+
+    return etree.tostring(element, method="c14n")

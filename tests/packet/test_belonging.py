@@ -6,7 +6,9 @@ import json
 import shutil
 from datetime import date
 
+import docx
 import pytest
+from docx.shared import Pt
 from support import SMALL, SMALL_ROWS, run
 
 from docgen.case.key import FILE, read_key, settle_key
@@ -100,7 +102,7 @@ def test_a_copy_about_nobody_holds_no_key_and_no_mark(two):
     manifest = read_manifest(copy)
     assert (manifest.key, {entry.content for entry in manifest.files.values()}) == ("", {""})
     from docgen.case.key import mark_of
-    from docgen.packet.place import marks
+    from docgen.packet.belonging import marks
 
     assert marks(copy, names(copy)) == set() and marks(out / "small", names(out / "small"))
     for secret in (read_key(ada).key, mark_of(read_key(ada).key)):
@@ -295,6 +297,17 @@ def test_a_letterhead_is_known_by_what_it_puts_on_a_page(tmp_path):
     assert read_letterhead(tmp_path).digest == first.digest
     (tmp_path / "letterhead.toml").write_text('name = "Clinic"\nphone = "555-0100"\n', encoding="utf-8")
     assert read_letterhead(tmp_path).digest != first.digest
+
+
+def test_a_letterhead_for_word_is_known_by_what_it_holds(tmp_path):
+    digests = []
+    for size in (11, 11, 12):
+        document = docx.Document()
+        document.styles["Normal"].font.size = Pt(size)
+        document.sections[0].header.paragraphs[0].text = "Clinic"
+        document.save(tmp_path / "letterhead.docx")
+        digests.append(read_letterhead(tmp_path).digest)
+    assert digests[0] == digests[1] != digests[2]
 
 
 @pytest.mark.parametrize("own", ["prescription.pdf", "letter sent in May.docx", "letter.outdated.docx", "guide.txt"])
