@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
 
 from docgen.errors import Problem, UserError
+from docgen.case.key import known_key
 from docgen.packet.contents import Contents
 from docgen.packet.recipe import Recipe
 from docgen.packet.reply import answer, from_bytes
@@ -46,7 +47,7 @@ class _Awaited:
 
     def result(self) -> Made | Failed:
         """Waits for it. Raises what Dask raises when a worker is lost."""
-        return from_bytes(self.future.result(), self.case.name, self.out, self.made_from)
+        return from_bytes(self.future.result(), self.case.name, self.out, self.made_from, known_key(self.case.path))
 
 
 class Cluster:

@@ -49,6 +49,8 @@ class _Reply(_Plain):
     remarks: tuple[str, ...] = ()
     open: Annotated[int, Field(ge=0)] = 0
     review: _Review | None = None
+    content: str = ""
+    unreviewed: tuple[Annotated[str, AfterValidator(_plain)], ...] = ()
     problems: tuple[_Problem, ...] = ()
 
 
@@ -70,12 +72,17 @@ def to_bytes(result: Made | Failed) -> bytes:
             review=_Review(by=review.by, on=review.on, program=review.program, changed=review.changed)
             if review
             else None,
+            content=result.packet.content,
+            unreviewed=tuple(sorted(result.packet.unreviewed)),
         )
     return reply.model_dump_json().encode()
 
 
-def from_bytes(data: object, case_id: str, out: Path, made_from: str) -> Made | Failed:
-    """What was sent, as what this machine asked for: the packet of this case in out/<id>, and in no other place."""
+def from_bytes(data: object, case_id: str, out: Path, made_from: str, key: str) -> Made | Failed:
+    """What was sent, as what this machine asked for: the packet of this case in out/<id>, and in no other place.
+
+    key  of the case as this machine knows it, so that no worker chooses whose folder it writes to
+    """
     try:
         if not isinstance(data, bytes):
             raise TypeError
@@ -89,5 +96,5 @@ def from_bytes(data: object, case_id: str, out: Path, made_from: str) -> Made | 
         return Failed(tuple(Problem(one.where, one.what, one.do) for one in reply.problems))
     told = reply.review
     review = Review(told.by, told.on, told.program, told.changed) if told else None
-    packet = Packet(case_id, out / case_id, reply.open, review)
+    packet = Packet(case_id, out / case_id, reply.open, review, key, reply.content, frozenset(reply.unreviewed))
     return Made(packet, reply.files, reply.remarks, made_from)
