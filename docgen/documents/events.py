@@ -13,7 +13,6 @@ from docgen.rendering.ics import Event, calendar_bytes
 from docgen.rendering.page import NO_DATE
 
 
-
 def events(case: Case, words: Words, key: str) -> tuple[Event, ...]:
     """Every session planned and every follow-up due, soonest first; a calendar is passed around, so no name stands in it.
 

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
 
-from docgen.errors import Problem, UserError
 from docgen.case.key import known_key
+from docgen.errors import Problem, UserError
 from docgen.packet.contents import Contents
 from docgen.packet.recipe import Recipe
 from docgen.packet.reply import answer, from_bytes

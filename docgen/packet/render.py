@@ -9,7 +9,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from docgen.case.key import mark_of, new_key
-from docgen.case.read import CaseFile
 from docgen.documents.document import called_for, dated_on
 from docgen.documents.events import calendar_file
 from docgen.errors import Problem, UserError
