@@ -41,6 +41,10 @@ TemplatesOption = Annotated[
     Path | None,
     typer.Option("--templates", help="Folder of your own templates; they replace those of their name.", metavar="DIR"),
 ]
+LetterheadOption = Annotated[
+    Path | None,
+    typer.Option("--letterhead", help="Folder with letterhead.toml, letterhead.docx or both.", metavar="DIR"),
+]
 Today = Annotated[str, typer.Option(help="Day to look from, as 2026-03-31; the day it is when empty.", metavar="DATE")]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs.")]
 
@@ -102,7 +106,10 @@ def check(
         gaps = gaps or bool(one.open)
         try:
             report = check_report(
-                one, on, reviewed(one, worded), ease(one, worded=worded) if alone or as_json else None
+                one,
+                on,
+                reviewed(one, worded, any_letterhead=True),
+                ease(one, worded=worded) if alone or as_json else None,
             )
         except Exception as failure:
             _tell(failure)
@@ -183,10 +190,7 @@ def build(
     ] = None,
     payer: PayerOption = "",
     templates: TemplatesOption = None,
-    letterhead: Annotated[
-        Path | None,
-        typer.Option("--letterhead", help="Folder with letterhead.toml, letterhead.docx or both.", metavar="DIR"),
-    ] = None,
+    letterhead: LetterheadOption = None,
     enclose: Annotated[
         list[str] | None,
         typer.Option(
@@ -242,7 +246,9 @@ def build(
     failed, gaps, n_done, progress = False, False, 0, Progress(len(folders), sys.stderr)
     try:
         progress.show(0, worked=False)
-        with closing(build_many(folders, recipe, out, those, force)) as outcomes:
+        with _problems():
+            begun = build_many(folders, recipe, out, those, force)
+        with closing(begun) as outcomes:
             for n_done, outcome in enumerate(outcomes, 1):
                 progress.clear()
                 for line in told(outcome):
@@ -274,12 +280,13 @@ def approve(
     ] = "",
     payer: PayerOption = "",
     templates: TemplatesOption = None,
+    letterhead: LetterheadOption = None,
 ) -> None:
     """Record that a clinician has reviewed exactly this content. Any later change makes it a draft again."""
     from docgen.packet import approve
     from docgen.packet.reviewer import check_day
 
-    reviewed_on, worded = _day(on, "--on"), _wording(templates)
+    reviewed_on, worded, head = _day(on, "--on"), _wording(templates), _letterhead(letterhead)
     with _problems():
         check_day(reviewed_on, _day(""))
     one = _only(case, _payer(payer))
@@ -289,10 +296,38 @@ def approve(
             typer.echo(f"  {verdict.criterion.claim}: {verdict.answer.reason}")
         raise typer.Exit(GAPS)
     with _problems():
-        record, remark = approve(one, by, reviewed_on, worded)
+        record, remark = approve(one, by, reviewed_on, worded, head)
     if remark:
         typer.echo(f"Note: {remark}.", err=True)
     typer.echo(f"Wrote {record}: reviewed by {by} on {reviewed_on}. Build the packet anew to mark its pages.")
+
+
+@app.command()
+def forget(
+    case: One,
+    out: Annotated[Path, typer.Option(help="Folder the packets were written to.")] = Path("out"),
+    yes: Annotated[bool, typer.Option("--yes", help="Remove without asking, once the list is shown.")] = False,
+) -> None:
+    """Remove what a case has left in the folder of packets, after showing it, and say where else its words may be."""
+    from docgen.packet.forget import ELSEWHERE, forget, left_by
+
+    folder = _one_folder(case)
+    with _problems():
+        left = left_by(folder, out)
+    typer.echo(f"{left.folder}: {f'{len(left.names)} to remove' if left.names else 'holds nothing of this case'}")
+    for name in left.names:
+        typer.echo(f"  {name}")
+    for name in left.stays:
+        typer.echo(f"  {name} was not written by docgen and stays")
+    if left.names and (yes or _agreed("Remove these for good?")):
+        with _problems():
+            forget(left)
+        typer.echo(f"Removed {len(left.names)}.")
+    elif left.names:
+        typer.echo("Nothing was removed.")
+    typer.echo("docgen cannot reach, and you may have to see to:")
+    for place in ELSEWHERE:
+        typer.echo(f"  {place}")
 
 
 @app.command()
@@ -321,14 +356,27 @@ def _folders(paths: list[Path]) -> list[Path]:
         return case_folders(paths)
 
 
-def _only(path: Path, payer: Any = None) -> Any:
-    """The one case that a path names, with its answers."""
+def _one_folder(path: Path) -> Path:
+    """The one case folder that a path names."""
     from docgen.errors import Problem, UserError
 
     folders = _folders([path])
     if len(folders) > 1:
         _fail(UserError([Problem(str(path), f"holds {len(folders)} cases", "Name one of them.")]))
-    one = _assessed(folders[0], payer)
+    return folders[0]
+
+
+def _agreed(question: str) -> bool:
+    """Whether a person at the terminal says yes; nobody there is a no."""
+    try:
+        return typer.confirm(question, err=True)
+    except typer.Abort:
+        return False
+
+
+def _only(path: Path, payer: Any = None) -> Any:
+    """The one case that a path names, with its answers."""
+    one = _assessed(_one_folder(path), payer)
     if one is None:
         raise typer.Exit(UNREADABLE)
     return one

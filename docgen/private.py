@@ -1,8 +1,10 @@
-"""Files and folders that their owner alone can open, whatever the system's settings for new ones are."""
+"""Files and folders that their owner alone can open, written whole, and a folder held by one process at a time."""
 
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 
@@ -24,3 +26,30 @@ def write_private(path: Path, data: bytes) -> None:
         stream.write(data)
         stream.flush()
         os.fsync(descriptor)
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Put the file in place in one step, so that no reader ever meets half of one. Raises OSError and leaves nothing behind."""
+    part = path.with_name(f".{path.name}.part")
+    try:
+        write_private(part, data)
+        os.replace(part, path)
+    except OSError:
+        part.unlink(missing_ok=True)
+        raise
+
+
+@contextmanager
+def alone_in(folder: Path) -> Iterator[None]:
+    """One process at a time in a folder, where the system can lock one; the lock ends with the process."""
+    with suppress(ImportError):
+        import fcntl
+
+        descriptor = os.open(folder, os.O_RDONLY)
+        try:
+            fcntl.flock(descriptor, fcntl.LOCK_EX)
+            yield
+        finally:
+            os.close(descriptor)
+        return
+    yield

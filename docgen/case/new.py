@@ -9,6 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from docgen.case.files import forbidden_name
+from docgen.case.key import settle_key
 from docgen.case.starter import first_line, starter
 from docgen.errors import Problem, UserError
 from docgen.private import private_folder, write_private
@@ -44,6 +45,7 @@ def start(target: Path, sheet: Callable[[str], bytes], example: bool = False) ->
         write_private(target / "case.toml", toml.encode())
         write_private(target / "trial.csv", rows.encode())
         write_private(target / "clipboard.pdf", sheet(target.name))
+        settle_key(target)
     except OSError as failure:
         shutil.rmtree(target, ignore_errors=True)
         raise UserError([Problem(str(target), f"cannot be made: {failure.strerror}")]) from None

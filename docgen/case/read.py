@@ -13,6 +13,7 @@ from pydantic import BaseModel, ValidationError
 
 from docgen.case.consistency import inconsistencies
 from docgen.case.files import forbidden_name, leads_out, text_of
+from docgen.case.key import known_key
 from docgen.case.lines import KeyPath, line_for
 from docgen.case.model import Case
 from docgen.case.rows import read_rows, read_sheet
@@ -29,12 +30,13 @@ _MOST_PROBLEMS = 200  # put into words; more would be told by nobody
 
 @dataclass(frozen=True, slots=True)
 class CaseFile:
-    """A case as read: the case, its folder, and where each key stands."""
+    """A case as read: the case, its folder, where each key stands, and the random key it is known by ("" for none yet)."""
 
     case: Case
     folder: Path
     lines: dict[KeyPath, int]
     text: str
+    key: str = ""
 
     def where(self, *path: str | int) -> str:
         """File and line of a key, or of the nearest table above it that is written down."""
@@ -86,7 +88,7 @@ def read_case(path: Path) -> CaseFile:
         )
     if problems or case is None:
         raise UserError(sorted(problems, key=_by_place))
-    return CaseFile(case, folder, lines, text)
+    return CaseFile(case, folder, lines, text, known_key(folder))
 
 
 def _frozen(value: Any) -> Any:

@@ -1,7 +1,7 @@
 """Who reviewed exactly this content, and what has changed since.
 
 The content is kept as digests by part: each section of the case, the rows of the trial, the payer's rules in
-force, each template and the fixed words, and each document as worked out. What counts is content: comments,
+force, each template and the fixed words, the letterhead, and each document as worked out. What counts is content: comments,
 the layout of a TOML file and the place of a folder change nothing; any fact, row, rule or word does.
 
 An approval is a record beside the case, not a signature: nothing on a page is signed by it.
@@ -26,17 +26,18 @@ from docgen.case.toml import read_toml
 from docgen.criteria.sentences import listed
 from docgen.errors import Problem, UserError
 from docgen.packet.assess import Assessed, asked_on
-from docgen.packet.files import write_whole
 from docgen.packet.reviewer import reviewer
 from docgen.packet.trees import trees
 from docgen.packet.wording import Wording
+from docgen.private import write_whole
+from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.tree import outline
 
 FILE = "approval.toml"
 _FORMAT = "docgen approval 1"
 _MOST_BYTES = 100_000
 _TEMPLATE_COMMENT = re.compile(r"\{#.*?#\}", re.S)
-_PAGES = "pages of "
+_PAGES, _LETTERHEAD = "pages of ", "letterhead"
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +64,14 @@ class Review:
         return told if self.stands else f"{told}, changed since: {', '.join(self.changed)}"
 
 
-def parts(assessed: Assessed, worded: Wording) -> dict[str, str]:
-    """Part of the content -> its SHA-256, for every part that holds anything."""
+def parts(assessed: Assessed, worded: Wording, letterhead: Letterhead | None = None) -> dict[str, str]:
+    """Part of the content -> its SHA-256, for every part that holds anything: what pages follow from, and the pages."""
+    pages = {_PAGES + name: digest(outline(tree)) for name, tree in trees(assessed, worded=worded).items()}
+    return basis(assessed, worded, letterhead) | pages
+
+
+def basis(assessed: Assessed, worded: Wording, letterhead: Letterhead | None = None) -> dict[str, str]:
+    """The same without the pages, which follow from all this and from the program."""
     case = assessed.file.case
     found = {name: section for name, section in sections(case).items() if section}
     found["trial.csv"] = [
@@ -91,8 +98,8 @@ def parts(assessed: Assessed, worded: Wording) -> dict[str, str]:
         if any(f'"{name}"' in document.body for document in worded.documents.values()):
             found[f"shared wording {name}"] = _said(text)
     found["fixed words"] = worded.words
-    for name, tree in trees(assessed, worded=worded).items():
-        found[_PAGES + name] = outline(tree)
+    if letterhead is not None:
+        found[_LETTERHEAD] = letterhead.digest
     return {name: digest(content) for name, content in found.items()}
 
 
@@ -116,7 +123,9 @@ def digest(content: Any) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def approve(assessed: Assessed, by: str, on: date, worded: Wording) -> tuple[Path, str]:
+def approve(
+    assessed: Assessed, by: str, on: date, worded: Wording, letterhead: Letterhead | None = None
+) -> tuple[Path, str]:
     """Record that `by` reviewed exactly this content on that day: the file written, and a remark or "".
 
     Raises UserError when points are open that block, or when `by` cannot have reviewed it.
@@ -135,7 +144,7 @@ def approve(assessed: Assessed, by: str, on: date, worded: Wording) -> tuple[Pat
             ]
         )
     by, remark = reviewer(by, assessed.file.case)
-    content = parts(assessed, worded)
+    content = parts(assessed, worded, letterhead)
     text = _written(by, on, f"docgen {__version__}", content)
     try:
         write_whole(folder / FILE, text.encode())
@@ -170,8 +179,12 @@ def _seal(by: str, on: date, program: str, content: Mapping[str, str]) -> str:
     return digest([by, str(on), program, dict(content)])
 
 
-def reviewed(assessed: Assessed, worded: Wording) -> Review | None:
+def reviewed(
+    assessed: Assessed, worded: Wording, letterhead: Letterhead | None = None, any_letterhead: bool = False
+) -> Review | None:
     """The approval recorded beside the case, held against its content now; None when there is none.
+
+    any_letterhead  whatever the letterhead was, as for one who looks at the case alone
 
     Raises UserError when the record is not one that this program wrote.
     """
@@ -183,7 +196,9 @@ def reviewed(assessed: Assessed, worded: Wording) -> Review | None:
             [Problem(str(path), "is a link that leads out of the case folder", "Put the file itself there.")]
         )
     by, on, program, then = _read(path)
-    now = parts(assessed, worded)
+    now = parts(assessed, worded, letterhead)
+    if any_letterhead:
+        then.pop(_LETTERHEAD, None)
     changed = [name for name in {**then, **now} if then.get(name) != now.get(name)]
     # pages follow from everything else, so they are named only when nothing else explains the change
     told = [name for name in changed if not name.startswith(_PAGES)]

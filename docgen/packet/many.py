@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import os
 from collections import deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Generator, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from docgen.case.key import settle_key
 from docgen.errors import Problem, UserError
 from docgen.packet.contents import Contents, contents
 from docgen.packet.recipe import Recipe
@@ -51,21 +52,58 @@ def n_cores() -> int:
 
 def build_many(
     folders: Iterable[Path], recipe: Recipe, out: Path, those: Workers, force: bool = False
-) -> Iterator[Outcome]:
+) -> Generator[Outcome]:
     """Build each case and tell what became of it, in the order of the folders. Files are written by this process alone.
 
     force  also where the same has been built before
+
+    Raises UserError at once when two folders have the same id.
     """
-    begun: deque[tuple[Contents, Packet | Promise]] = deque()
+    folders = [*folders]
+    if not recipe.deidentified:
+        _refuse_equal_ids(folders)
+    return _built(folders, recipe, out, those, force)
+
+
+def _refuse_equal_ids(folders: Iterable[Path]) -> None:
+    first: dict[str, Path] = {}
+    problems = []
+    for folder in folders:
+        other = first.setdefault(folder.resolve().name, folder)
+        if other.resolve() != folder.resolve():
+            problems.append(
+                Problem(
+                    str(folder), f"has the same id as {other}", "Give one of the two another id, and its folder too."
+                )
+            )
+    if problems:
+        raise UserError(problems)
+
+
+def _built(folders: Iterable[Path], recipe: Recipe, out: Path, those: Workers, force: bool) -> Generator[Outcome]:
+    begun: deque[tuple[Contents, Packet | Promise | Failed, tuple[str, ...]]] = deque()
     with those:
         for folder in folders:
-            case = contents(folder)
-            known = None if force else unchanged(out / case.name, recipe.made_from(case))
-            begun.append((case, known or those.submit(case)))
+            begun.append(_begun(folder, recipe, out, those, force))
             while begun and (len(begun) > those.n_ahead or _is_done(begun[0][1])):
                 yield _ended(*begun.popleft())
         while begun:
             yield _ended(*begun.popleft())
+
+
+def _begun(
+    folder: Path, recipe: Recipe, out: Path, those: Workers, force: bool
+) -> tuple[Contents, Packet | Promise | Failed, tuple[str, ...]]:
+    """A case, what it is or will be, and what must be told of its key, which is drawn before the case is read."""
+    key = told = ""
+    try:
+        if not recipe.deidentified:
+            key, told = settle_key(folder)
+    except UserError as failure:
+        return contents(folder), Failed(failure.problems), ()
+    case = contents(folder)
+    known = None if force else unchanged(out / case.name, recipe.made_from(case), key)
+    return case, known or those.submit(case), (told,) if told else ()
 
 
 def told(outcome: Outcome) -> Iterator[str]:
@@ -78,22 +116,28 @@ def told(outcome: Outcome) -> Iterator[str]:
     yield from (f"  {line}" for line in outcome.remarks)
     for name in packet.kept:
         yield f"  {name} was changed by hand and is left as it is; the new one stands beside it"
+    if packet.removed:
+        yield f"  removed, for this build's content did not make them: {', '.join(packet.removed)}"
+    for name, aside in packet.set_aside.items():
+        yield f"  {name} was changed by hand and is of earlier content; it is kept as {aside}"
 
 
-def _is_done(begun: Packet | Promise) -> bool:
-    return isinstance(begun, Packet) or begun.done()
+def _is_done(begun: Packet | Promise | Failed) -> bool:
+    return isinstance(begun, Packet | Failed) or begun.done()
 
 
-def _ended(case: Contents, begun: Packet | Promise) -> Outcome:
+def _ended(case: Contents, begun: Packet | Promise | Failed, told: tuple[str, ...]) -> Outcome:
     if isinstance(begun, Packet):
-        return Outcome(case.path, begun)
+        return Outcome(case.path, begun, told)
     try:
-        result = begun.result()
+        result = begun if isinstance(begun, Failed) else begun.result()
     except Exception as fault:  # of whoever did the work: its process is gone, or cannot read what was sent
         result = fault_of(case, fault)
     if isinstance(result, Made):
         try:
-            return Outcome(case.path, put(result.files, result.packet, result.made_from), result.remarks)
+            return Outcome(
+                case.path, put(result.files, result.packet, case.path, result.made_from), told + result.remarks
+            )
         except UserError as failure:
             result = Failed(failure.problems)
     return Outcome(case.path, problems=result.problems)

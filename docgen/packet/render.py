@@ -9,6 +9,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from docgen.case.key import mark_of, new_key
 from docgen.case.read import CaseFile
 from docgen.documents.document import called_for, dated_on
 from docgen.documents.events import calendar_file
@@ -23,6 +24,7 @@ from docgen.rendering.fonts import missing_glyphs
 from docgen.rendering.formats import format_names, format_of, is_fixed_size, sent_as
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.page import NO_DATE, Page
+from docgen.rendering.seal import sealed
 from docgen.rendering.style import LARGE, REGULAR
 from docgen.rendering.tree import Node
 from docgen.scene import Scene
@@ -73,10 +75,13 @@ def render(
         if name in listing:
             _name_digests(made[name], enclosed, files)
         files |= _files(assessed, worded, name, made[name], pages[name], scenes, formats, laid)
-    if "plan" in made and (calendar := calendar_file(assessed.file.case, worded.words)):
-        files[CALENDAR] = calendar
+    mark = mark_of(assessed.file.key)
+    calendar = "plan" in made and calendar_file(assessed.file.case, worded.words, assessed.file.key or new_key())
+    if calendar:
+        files[CALENDAR] = sealed(CALENDAR, calendar, mark)
     if "pdf" in formats and made.keys() >= sent:
-        files[PACKET] = _packet({name: made[name] for name in made if name in sent}, pages, worded, scenes, laid)
+        packet = _packet({name: made[name] for name in made if name in sent}, pages, worded, scenes, laid)
+        files[PACKET] = sealed(PACKET, packet, mark)
     return files
 
 
@@ -140,7 +145,7 @@ def _files(
             files[f"{name}{tag}.{suffix}"] = module.render(tree, page, scenes, labels=worded.labels)
         if worded.documents[name].large_print and is_fixed_size(suffix):
             files[f"{name}_large{tag}.{suffix}"] = module.render(tree, page, scenes, LARGE, labels=worded.labels)
-    return files
+    return {file: sealed(file, data, page.mark) for file, data in files.items()}
 
 
 def _enclosed(names: Iterable[str], worded: Wording, formats: Collection[str]) -> tuple[dict[str, str], ...]:
@@ -215,6 +220,7 @@ def _page(assessed: Assessed, worded: Wording, name: str, status: str) -> Page:
         dated_on=dated_on(document, case) or NO_DATE,
         status=status,
         author=next((p.name for p in case.with_role("evaluator") if p.name), ""),
+        mark=mark_of(assessed.file.key),
         **tag,
     )
 

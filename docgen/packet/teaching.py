@@ -68,7 +68,7 @@ def teaching_copy(assessed: Assessed, worded: Wording, out: Path, weeks: int | N
             )
             for one in found
         )
-    file = replace(assessed.file, case=copy.case)
+    file = replace(assessed.file, case=copy.case, key="")  # a key would lead back
     return replace(assessed, file=file, evidence=facts, grounds=grounds, payer=payer, verdicts=found, copy=copy)
 
 

@@ -28,8 +28,7 @@ from docgen.documents.document import Document, documents
 from docgen.documents.phrase import filters, missing
 from docgen.errors import Problem, UserError, did_you_mean
 from docgen.figures.draw import figures
-from docgen.packet.files import write_whole
-from docgen.private import private_folder
+from docgen.private import private_folder, write_whole
 from docgen.rendering.labels import ENGLISH, Labels
 from docgen.rendering.template import environment
 from docgen.resources import folder

@@ -1,51 +1,51 @@
-"""Files -> the packet's folder, in one go, and never over a change made by hand.
-
-Everything is first written into `.building` beside the packet, its manifest last; then each file is renamed
-into place, again the manifest last. Before the renaming the old packet is as it was. A build that was
-stopped while renaming is finished by the next one, which finds the manifest in `.building`.
-"""
+"""A case -> the packet in its folder, which belongs to this case alone, and never over a change made by hand."""
 
 from __future__ import annotations
 
-import hashlib
-import json
 import os
-import shutil
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import contextmanager, suppress
-from dataclasses import dataclass, field
-from itertools import count
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from docgen.case.key import settle_key
 from docgen.errors import Problem, UserError
-from docgen.packet.approval import Review, reviewed
+from docgen.packet.approval import Review, basis, digest, reviewed
 from docgen.packet.assess import Assessed
-from docgen.packet.files import write_part
+from docgen.packet.belonging import belongs, packet_names
 from docgen.packet.languages import Foreign, in_language
+from docgen.packet.manifest import Entry, Manifest, read_manifest
+from docgen.packet.move import STAGING, finish, put_in_place, refuse_false_staging
+from docgen.packet.place import is_ours, may_replace, names_for, outdated_name, plain_bytes, sha256
+from docgen.packet.recipe import program
 from docgen.packet.render import FORMATS, render
-from docgen.packet.wording import Wording, wording
-from docgen.private import private_folder
-from docgen.rendering.docx.seal import unedited
+from docgen.packet.wording import Wording, languages, wording
+from docgen.private import alone_in, private_folder
 from docgen.rendering.letterhead import Letterhead
-
-MANIFEST = "manifest.json"
-_STAGING = ".building"
-_Digests = Mapping[str, str]
 
 
 @dataclass(slots=True)
 class Packet:
     """What a build wrote: files, those left alone because someone had changed them, documents in other languages.
 
-    unchanged  the state that an earlier build found, when nothing was written because that one had written just this
+    key         of the case; empty for a copy about nobody
+    content     digest of all that pages follow from; empty for a copy about nobody
+    unreviewed  names of files that no approval is of
+    removed     names of pages that other content had made and nobody had changed: gone
+    set_aside   name of a changed page of other content -> the name that says it is outdated
+    unchanged   the state that an earlier build found, when nothing was written because that one had written just this
     """
 
     case_id: str
     folder: Path
     open: int
     review: Review | None = None
+    key: str = ""
+    content: str = ""
+    unreviewed: frozenset[str] = frozenset()
     written: list[str] = field(default_factory=list)
     kept: list[str] = field(default_factory=list)
+    removed: list[str] = field(default_factory=list)
+    set_aside: dict[str, str] = field(default_factory=dict)
     foreign: tuple[Foreign, ...] = ()
     unchanged: str = ""
 
@@ -85,7 +85,11 @@ def build(
 
     Arguments as of `made`.
     """
-    return put(*made(assessed, out, formats, only, worded, letterhead, enclose, langs))
+    if assessed.copy is None:
+        key, _ = settle_key(assessed.file.folder)
+        assessed = replace(assessed, file=replace(assessed.file, key=key))
+    files, packet = made(assessed, out, formats, only, worded, letterhead, enclose, langs)
+    return put(files, packet, assessed.file.folder)
 
 
 def made(
@@ -103,27 +107,54 @@ def made(
     langs  languages whose documents are written beside the English ones
     """
     worded = worded or wording()
-    review = None if assessed.copy else reviewed(assessed, worded)
+    review = None if assessed.copy else reviewed(assessed, worded, letterhead)
     formats, only = tuple(formats), tuple(only)
     files = render(assessed, formats, only, worded, review, letterhead, enclose)
     foreign = tuple(in_language(assessed, lang, only) for lang in langs)
+    translated: dict[str, bytes] = {}
     for one in foreign:
-        files |= one.render(formats, letterhead)
+        translated |= one.render(formats, letterhead)
     case_id = assessed.file.case.id
-    return files, Packet(case_id, out / case_id, len(assessed.open), review, foreign=foreign)
+    packet = Packet(
+        case_id,
+        out / case_id,
+        len(assessed.open),
+        review,
+        assessed.file.key,
+        "" if assessed.copy else _content(assessed, worded, letterhead, review),
+        frozenset(translated),
+        foreign=foreign,
+    )
+    return files | translated, packet
 
 
-def put(files: Mapping[str, bytes], packet: Packet, made_from: str = "") -> Packet:
-    """Write the files of a packet; it then tells under which names they stand.
+def _content(assessed: Assessed, worded: Wording, letterhead: Letterhead | None, review: Review | None) -> str:
+    """Digest of all that the English pages follow from, whichever of them are made."""
+    return digest([program(), basis(assessed, worded, letterhead), str(review or "")])
 
+
+def _with_phrases(content: str, case: Path) -> str:
+    """The same with the phrases of every language, whichever of them are built now."""
+    phrases = [plain_bytes(case / f"{lang}.toml") for lang in languages()]
+    return content and digest([content, [sha256(one) if one else "" for one in phrases]])
+
+
+def put(files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str = "") -> Packet:
+    """Write the files of a packet; it then tells under which names they stand, and what had to leave.
+
+    case       folder of the case, for what is told
     made_from  digest of all that decides the files, by which a later build knows them; empty to be known by nothing
+
+    Raises UserError when the folder holds the packet of another case.
     """
     target = packet.folder
     try:
         private_folder(target)
-        with _alone(target):
-            _finish(target)
-            _write(target, files, packet, made_from)
+        with alone_in(target):
+            refuse_false_staging(target)
+            finish(target)
+            packet.content = _with_phrases(packet.content, case)
+            _write(target, files, packet, case, made_from)
     except OSError as failure:
         raise UserError(
             [
@@ -137,130 +168,105 @@ def put(files: Mapping[str, bytes], packet: Packet, made_from: str = "") -> Pack
     return packet
 
 
-def _write(target: Path, files: Mapping[str, bytes], packet: Packet, made_from: str) -> None:
-    before, staging = _manifest(target), target / _STAGING
-    entries = {name: digest for name, digest in before.items() if (target / name).is_file()}
-    private_folder(staging)
-    try:
-        for name, data in files.items():
-            name_there = _place(target, name, before, packet)
-            write_part(staging / name_there, data)
-            entries[name_there] = _sha256(data)
-            packet.written.append(name_there)
-        write_part(staging / MANIFEST, _manifest_text(packet, entries, made_from))
-    except OSError:
-        shutil.rmtree(staging, ignore_errors=True)
-        raise
-    _move_in(target)
+def _write(target: Path, files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str) -> None:
+    before = read_manifest(target)
+    found, _ = packet_names(target)
+    if not belongs(target, before, packet.key):
+        raise UserError(
+            [
+                Problem(
+                    str(case),
+                    f"is not the case whose packet stands in {target}, though it has the same id",
+                    "Give one of the two another id, or build into another folder with --out; "
+                    "if it is the same case and its key.toml was lost, take the old packet away first.",
+                )
+            ]
+        )
+    written = {entry.sha256 for entry in before.known.values()}
+    standing, edited = _sorted_out(target, before, found, written, packet)
+    new: dict[str, bytes] = {}
+    for name, data in files.items():
+        for wanted in names_for(name):
+            if wanted in packet.set_aside or may_replace(target / wanted, written):
+                break
+            packet.kept.append(wanted)
+            edited.setdefault(wanted, Entry("", packet.content))
+        standing[wanted] = _entry(name, data, packet)
+        new[wanted] = data
+        packet.written.append(wanted)
+    packet.removed[:] = [name for name in packet.removed if name not in new]
+    put_in_place(target, new, _manifest(packet, standing, edited, made_from))
 
 
-def unchanged(target: Path, made_from: str) -> Packet | None:
+def _sorted_out(
+    target: Path, before: Manifest, found: Iterable[str], written: set[str], packet: Packet
+) -> tuple[dict[str, Entry], dict[str, Entry]]:
+    """What stands in the folder and may stay: as this content made it, and changed by hand. The packet tells the rest."""
+    standing, edited = {}, {}
+    for name in sorted({*before.known, *found}):
+        entry, path = before.known.get(name), target / name
+        if not os.path.lexists(path):
+            continue
+        if is_ours(path, written):
+            if entry and entry.content == packet.content and entry.sha256 == sha256(plain_bytes(path) or b""):
+                standing[name] = entry
+            else:
+                packet.removed.append(name)
+        elif entry and entry.content and entry.content != packet.content:
+            packet.set_aside[name] = outdated_name(target, name, packet.set_aside.values())
+        elif entry:  # of the first format it is not known what a changed file was made from: it counts from now on
+            edited[name] = replace(entry, content=packet.content)
+    return standing, edited
+
+
+def _entry(name: str, data: bytes, packet: Packet) -> Entry:
+    alone = name in packet.unreviewed
+    verdict = "draft" if packet.is_draft else "ready" if alone else packet.verdict
+    return Entry(sha256(data), packet.content, verdict, str(packet.review or "") if not alone else "")
+
+
+def _manifest(packet: Packet, standing: dict[str, Entry], edited: dict[str, Entry], made_from: str) -> Manifest:
+    last = {
+        "made_from": made_from,
+        "open": packet.open,
+        "state": packet.state,
+        "written": packet.written,
+        "kept": packet.kept,
+    }
+    return Manifest(
+        packet.case_id,
+        packet.key,
+        packet.verdict,
+        standing,
+        edited,
+        tuple(packet.removed),
+        packet.set_aside,
+        last if made_from else {},
+    )
+
+
+def unchanged(target: Path, made_from: str, key: str) -> Packet | None:
     """The packet as it stands, if the last build there made it from just this and all that it wrote is still there.
 
     Every file is read for it. One changed by hand counts as there when the new one that was written beside it is.
     """
-    entries = _manifest(target)
+    manifest = read_manifest(target)
+    files, last = manifest.files, manifest.last_build
+    if not made_from or manifest.first_format or manifest.key != key or last.get("made_from") != made_from:
+        return None
+    written = {entry.sha256 for entry in manifest.known.values()}
     try:
-        told = json.loads((target / MANIFEST).read_text(encoding="utf-8"))
-        last = told["last_build"]
         packet = Packet(
-            told["case"],
+            manifest.case,
             target,
             last["open"],
             written=[*last["written"]],
             kept=[*last["kept"]],
             unchanged=last["state"],
         )
-        same = bool(made_from) and last["made_from"] == made_from and not os.path.lexists(target / _STAGING)
-        whole = same and all(_sha256((target / name).read_bytes()) == entries[name] for name in packet.written)
-        edited = whole and all((target / name).is_file() and not _ours(target / name, entries) for name in packet.kept)
-    except (OSError, ValueError, KeyError, TypeError):
+        whole = all(sha256(plain_bytes(target / name) or b"") == files[name].sha256 for name in packet.written)
+        edited = not any(may_replace(target / name, written) for name in packet.kept)
+        settled = not os.path.lexists(target / STAGING)
+    except (OSError, KeyError, TypeError):
         return None
-    return packet if edited else None
-
-
-def _finish(target: Path) -> None:
-    """Finish a build that was stopped while renaming; clear away one that was stopped before."""
-    staging = target / _STAGING
-    before, coming = _manifest(target), _manifest(staging)
-    for name in coming:
-        if (staging / name).exists() and not _ours(target / name, before):
-            (staging / name).unlink()  # someone has changed the file in the meantime
-    if coming:
-        _move_in(target)
-    elif staging.exists():
-        shutil.rmtree(staging)
-
-
-def _move_in(target: Path) -> None:
-    """Rename what `.building` holds into place, the manifest last."""
-    staging = target / _STAGING
-    for part in sorted(staging.iterdir(), key=lambda path: (path.name == MANIFEST, path.name)):
-        os.replace(part, target / part.name)
-    staging.rmdir()
-
-
-def _place(target: Path, name: str, before: _Digests, packet: Packet) -> str:
-    """The file's own name, or one beside it when someone has changed the file since it was written."""
-    stem, _, suffix = name.rpartition(".")
-    for at in count():
-        wanted = f"{stem}{'' if at == 0 else '.new' if at == 1 else f'.new-{at}'}.{suffix}"
-        if _ours(target / wanted, before):
-            return wanted
-        packet.kept.append(wanted)
-    raise AssertionError("there is always a free name")
-
-
-def _ours(path: Path, before: _Digests) -> bool:
-    """Whether the file may be replaced: it is not there, or it is as this program last wrote it."""
-    if not os.path.lexists(path):
-        return True
-    data = path.read_bytes()
-    return _sha256(data) == before.get(path.name) or (path.suffix == ".docx" and unedited(data))
-
-
-def _sha256(data: bytes) -> str:
-    return hashlib.sha256(data).hexdigest()
-
-
-def _manifest(folder: Path) -> dict[str, str]:
-    try:
-        data = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))
-        found = {str(entry["name"]): str(entry["sha256"]) for entry in data["files"]}
-    except (OSError, ValueError, KeyError, TypeError):
-        return {}
-    return {name: digest for name, digest in found.items() if Path(name).name == name}
-
-
-def _manifest_text(packet: Packet, entries: _Digests, made_from: str) -> bytes:
-    manifest = {
-        "format": "docgen manifest 1",
-        "case": packet.case_id,
-        "verdict": packet.verdict,
-        "files": [{"name": name, "sha256": entries[name]} for name in sorted(entries)],
-    }
-    if made_from:
-        manifest["last_build"] = {
-            "made_from": made_from,
-            "open": packet.open,
-            "state": packet.state,
-            "written": packet.written,
-            "kept": packet.kept,
-        }
-    return (json.dumps(manifest, indent=2) + "\n").encode()
-
-
-@contextmanager
-def _alone(folder: Path) -> Iterator[None]:
-    """One build at a time in a folder, where the system can lock one; the lock ends with the process."""
-    with suppress(ImportError):
-        import fcntl
-
-        descriptor = os.open(folder, os.O_RDONLY)
-        try:
-            fcntl.flock(descriptor, fcntl.LOCK_EX)
-            yield
-        finally:
-            os.close(descriptor)
-        return
-    yield
+    return packet if whole and edited and settled else None

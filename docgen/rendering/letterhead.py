@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from typing import TYPE_CHECKING, Any
 
 from docgen.rendering.contrast import Colour
 
@@ -44,3 +47,28 @@ class Letterhead:
     accent: Colour = (0.0, 0.0, 0.0)
     logo: Logo | None = None
     reference: Reference | None = None
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 of all that it puts on a page."""
+        return hashlib.sha256(json.dumps(_plain(self), sort_keys=True).encode()).hexdigest()
+
+
+def _plain(value: object) -> object:
+    """A value as JSON has it: bytes and XML as their digest."""
+    if is_dataclass(value):
+        return {part.name: _plain(getattr(value, part.name)) for part in fields(value)}
+    if isinstance(value, Mapping):
+        return {str(name): _plain(part) for name, part in value.items()}
+    if isinstance(value, tuple | list):
+        return [_plain(part) for part in value]
+    if value is None or isinstance(value, str | int | float):
+        return value
+    return hashlib.sha256(value if isinstance(value, bytes) else _canonical(value)).hexdigest()
+
+
+def _canonical(element: Any) -> bytes:
+    """XML as canonical XML has it, whatever program wrote it."""
+    from lxml import etree
+
+    return etree.tostring(element, method="c14n")

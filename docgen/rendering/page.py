@@ -24,6 +24,7 @@ class Page:
     lang          language tag of the text
     paper         sheet of the DOCX and PDF
     letterhead    what stands above the first page; None for none
+    mark          what the seal of a file tells of its case: 16 hexadecimal digits that no reader is shown, or empty
     """
 
     title: str
@@ -34,3 +35,4 @@ class Page:
     lang: str = "en-US"
     paper: Literal["letter", "a4"] = "letter"
     letterhead: Letterhead | None = None
+    mark: str = ""

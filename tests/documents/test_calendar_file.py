@@ -9,14 +9,17 @@ from zoneinfo import ZoneInfo
 import pytest
 from support import DEMO_FOLDERS
 
+from docgen.case.key import mark_of
 from docgen.case.read import read_case
 from docgen.documents.events import calendar_file, events
 from docgen.fit.schedule import DAYS, sessions
 from docgen.packet import assess, language_words, render
 from docgen.rendering.ics import Event, calendar_bytes
+from docgen.rendering.seal import sealed
 
 vobject = pytest.importorskip("vobject")  # vobject 0.9.9, an independent reader of iCalendar
 CASES = {folder.name: read_case(folder).case for folder in DEMO_FOLDERS}
+KEY, OTHER_KEY = "0f" * 16, "1e" * 16
 PLANNED = [name for name, case in CASES.items() if sessions(case)]
 
 
@@ -27,7 +30,7 @@ def parsed(data: bytes):
 @pytest.mark.parametrize("name", PLANNED)
 def test_every_lesson_and_visit_is_read_back_at_its_local_hour(name):
     case = CASES[name]
-    calendar = parsed(calendar_file(case, language_words()))
+    calendar = parsed(calendar_file(case, language_words(), KEY))
     lessons = [entry for entry in calendar.vevent_list if isinstance(entry.dtstart.value, datetime)]
     zone = ZoneInfo(case.training.zone)
     assert [(e.dtstart.value.date(), e.dtstart.value.time()) for e in lessons] == [
@@ -37,7 +40,7 @@ def test_every_lesson_and_visit_is_read_back_at_its_local_hour(name):
         # the instant the file's own zone rules give equals the instant of Python's zone data
         assert entry.dtstart.value.astimezone(UTC) == datetime.combine(slot.on, slot.starts_at, zone).astimezone(UTC)
         assert (entry.dtend.value - entry.dtstart.value).total_seconds() == slot.minutes * 60
-    assert len(calendar.vevent_list) == len(events(case, language_words()))
+    assert len(calendar.vevent_list) == len(events(case, language_words(), KEY))
     assert len({entry.uid.value for entry in calendar.vevent_list}) == len(calendar.vevent_list)
 
 
@@ -47,7 +50,7 @@ def test_no_lesson_falls_on_a_day_the_case_says_is_taken(name):
     raw = tomllib.loads((folder / "case.toml").read_text(encoding="utf-8"))["training"]  # read here on its own
     whole_days = {h["day"] for h in raw["week"] if not h["free"] and "starts_at" not in h}
     assert whole_days
-    for entry in parsed(calendar_file(CASES[name], language_words())).vevent_list:
+    for entry in parsed(calendar_file(CASES[name], language_words(), KEY)).vevent_list:
         start = entry.dtstart.value
         if isinstance(start, datetime):
             assert DAYS[start.weekday()] not in whole_days and start.date() not in raw.get("taken_on", [])
@@ -58,7 +61,7 @@ def test_a_change_to_winter_time_moves_no_hour_on_the_wall():
     case = CASES["saoirse-villalobos-ng"]
     mondays = [
         e.dtstart.value
-        for e in parsed(calendar_file(case, language_words())).vevent_list
+        for e in parsed(calendar_file(case, language_words(), KEY)).vevent_list
         if isinstance(e.dtstart.value, datetime) and e.dtstart.value.weekday() == 0
     ]
     assert {start.time().isoformat() for start in mondays} == {"18:30:00"}
@@ -106,8 +109,8 @@ def test_text_with_commas_lines_and_other_letters_comes_back_whole():
 @pytest.mark.parametrize("name", PLANNED)
 def test_the_same_case_gives_the_same_bytes_and_names_nobody(name):
     case, words = CASES[name], language_words()
-    made = calendar_file(case, words)
-    assert made == calendar_file(read_case(next(f for f in DEMO_FOLDERS if f.name == name)).case, words)
+    made = calendar_file(case, words, KEY)
+    assert made == calendar_file(read_case(next(f for f in DEMO_FOLDERS if f.name == name)).case, words, KEY)
     told = made.replace(b"\r\n ", b"").decode()
     for word in [*case.client.name.split(), case.id, *(d.name for d in case.diagnoses), case.client.member_id]:
         assert word not in told
@@ -115,10 +118,33 @@ def test_the_same_case_gives_the_same_bytes_and_names_nobody(name):
 
 
 def test_a_case_whose_week_is_not_known_has_no_calendar():
-    assert calendar_file(CASES["bohdan-lacroix-mbeki"], language_words()) is None
+    assert calendar_file(CASES["bohdan-lacroix-mbeki"], language_words(), KEY) is None
 
 
 def test_the_packet_holds_the_calendar_beside_the_plan():
     one = assess(next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale"))
-    assert render(one, ["html"], ["plan"])["training.ics"] == calendar_file(one.file.case, language_words())
+    assert render(one, ["html"], ["plan"])["training.ics"] == sealed(
+        "training.ics", calendar_file(one.file.case, language_words(), one.file.key), mark_of(one.file.key)
+    )
     assert "training.ics" not in render(one, ["html"], ["ticks"])
+
+
+def _uids(case, key):
+    return [entry.uid.value for entry in parsed(calendar_file(case, language_words(), key)).vevent_list]
+
+
+def test_events_are_known_by_the_random_key_and_by_nothing_that_could_be_guessed():
+    case = CASES[PLANNED[0]]
+    renamed = case.model_copy(
+        update={"id": "another", "client": case.client.model_copy(update={"name": "Somebody Else"})}
+    )
+    assert _uids(case, KEY) == _uids(renamed, KEY)  # a name corrected moves no event
+    assert not {*_uids(case, KEY)} & {*_uids(case, OTHER_KEY)}
+    assert KEY not in calendar_file(case, language_words(), KEY).decode()
+
+
+def test_a_calendar_line_is_no_longer_than_the_format_has_it():
+    """Source: RFC 5545, 3.1: lines of at most 75 octets, without their end."""
+    one = assess(next(f for f in DEMO_FOLDERS if f.name == PLANNED[0]))
+    lines = render(one, ["html"], ["plan"])["training.ics"].split(b"\r\n")
+    assert max(map(len, lines)) <= 75 and any(line.startswith(b"X-DOCGEN:") for line in lines)

@@ -17,6 +17,7 @@ from docgen.packet import assess, language_words, trees
 
 SAOIRSE = next(folder for folder in DEMO_FOLDERS if folder.name == "saoirse-villalobos-ng")
 CASE = read_case(SAOIRSE).case
+KEY = "0f" * 16
 WORDS = language_words()
 LAST = {"line": 10_000, "date": date(2026, 10, 12), "stage": 7, "task": "archive_yard", "success": False}
 
@@ -41,12 +42,12 @@ def test_no_lesson_has_a_day_while_a_stop_rule_stands(columns, kinds):
     case = after(**columns)
     assert [met.kind for met in stops_standing(case)] == kinds
     assert (sessions(case) == ()) is bool(kinds)
-    summaries = [event.summary for event in events(case, WORDS)]
+    summaries = [event.summary for event in events(case, WORDS, KEY)]
     assert (WORDS["calendar"]["session"] in summaries) is not bool(kinds)
     # the follow-up due in January 2027 stays in the file either way
     assert (
         sum(summary != WORDS["calendar"]["session"] for summary in summaries) == 1
-        and calendar_file(case, WORDS) is not None
+        and calendar_file(case, WORDS, KEY) is not None
     )
 
 

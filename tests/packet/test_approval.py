@@ -308,7 +308,7 @@ def test_the_record_is_written_whole_or_not_at_all(approved, monkeypatch):
     monkeypatch.setattr(os, "replace", stopped)
     assert run("approve", approved, "--by", "Ada Sample, PT", "--on", "2026-11-20")[0] == 2
     assert (approved / "approval.toml").read_bytes() == before
-    assert {path.name for path in approved.iterdir()} == {"case.toml", "trial.csv", "approval.toml"}
+    assert {path.name for path in approved.iterdir()} == {"case.toml", "trial.csv", "key.toml", "approval.toml"}
 
 
 def _marks(files):

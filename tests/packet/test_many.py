@@ -281,12 +281,17 @@ def test_a_page_changed_by_hand_in_an_unchanged_packet_is_kept_and_told_every_ti
         assert bool(outcome.packet.unchanged) == (at > 0)  # the new page is written beside it once
         assert (outcome.packet.kept, outcome.packet.written) == (["letter.docx"], ["letter.new.docx"])
         assert letter.read_bytes() == mine and letter.with_name("letter.new.docx").read_bytes() == ours
-    (folder / "trial.csv").write_text(SMALL_ROWS + "2026-03-04,pads,door,1\n", encoding="utf-8")
-    (outcome,) = built([folder], recipe, out, force=True)
-    assert outcome.packet.kept == ["letter.docx"] and letter.read_bytes() == mine
     letter.write_bytes(ours)  # thought better of: it is ours again and is written in its own place
     (outcome,) = built([folder], recipe, out)
     assert (outcome.packet.kept, outcome.packet.unchanged) == ([], "")
+    letter.write_bytes(mine)
+    built([folder], recipe, out)
+    (folder / "trial.csv").write_text(SMALL_ROWS + "2026-03-04,pads,door,1\n", encoding="utf-8")
+    (outcome,) = built([folder], recipe, out)
+    assert (outcome.packet.kept, outcome.packet.written) == ([], ["letter.docx"])
+    assert outcome.packet.set_aside == {"letter.docx": "letter.outdated.docx"}
+    assert letter.with_name("letter.outdated.docx").read_bytes() == mine
+    assert {path.name for path in letter.parent.iterdir()} == {"letter.docx", "letter.outdated.docx", "manifest.json"}
 
 
 def test_an_approval_is_part_of_what_a_packet_is_made_from_and_its_state_is_remembered(demo, tmp_path):

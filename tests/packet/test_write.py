@@ -7,7 +7,9 @@ import io
 import json
 import os
 import shutil
+import socket
 import zipfile
+from pathlib import Path
 
 import docx
 import pytest
@@ -313,7 +315,21 @@ def test_the_manifest_holds_every_file_that_is_there_and_survives_a_smaller_buil
     assert entries == {name: hashlib.sha256(data).hexdigest() for name, data in _on_disk(folder).items()}
 
 
-@pytest.mark.parametrize("text", ["", "{", "[]", '{"files": 3}', '{"files": [{"name": "../../x", "sha256": "0"}]}'])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "{",
+        "[]",
+        '{"files": 3}',
+        '{"files": [{"name": "../../x", "sha256": "0"}]}',
+        '{"format": "docgen manifest 1", "case": "x", "verdict": "", "files": [{"name": "../../x", "sha256": "0"}]}',
+        '{"format": "docgen manifest 2", "case": "x", "verdict": "", "files": [], "set_aside": 3}',
+        "[" * 100_000,
+        '{"a":' * 100_000,
+    ],
+    ids=range(9),
+)
 def test_a_broken_manifest_makes_no_file_ours(text, builds, tmp_path):
     builds(1)
     folder = tmp_path / CASE.name
@@ -331,3 +347,138 @@ def test_a_link_in_place_of_a_file_is_not_written_through(builds, tmp_path):
     builds(2)
     assert elsewhere.read_bytes() == _files(1)["letter.pdf"]
     assert (folder / "letter.pdf").read_bytes() == _files(2)["letter.pdf"]
+
+
+def _socket(path):
+    with socket.socket(socket.AF_UNIX) as one:
+        one.bind(str(path))
+
+
+NO_FILES = {
+    "a pipe": os.mkfifo,
+    "a folder": os.mkdir,
+    "a link to nothing": lambda path: os.symlink("nowhere", path),
+    "a link to itself": lambda path: os.symlink(path.name, path),
+    "a socket": _socket,
+}
+
+
+@pytest.mark.parametrize("kind", NO_FILES)
+@pytest.mark.parametrize("name", ["letter.pdf", "letter.new.pdf", "manifest.json"])
+def test_what_is_no_file_in_the_folder_hangs_nothing_and_stays(kind, name, builds, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    builds(1)
+    folder = tmp_path / CASE.name
+    (folder / "letter.pdf").write_bytes(b"mine")
+    (folder / name).unlink(missing_ok=True)
+    NO_FILES[kind](folder / name)
+    before = os.lstat(folder / name)
+    if name == "manifest.json" and kind == "a folder":
+        with pytest.raises(UserError, match="cannot be written"):
+            builds(2)
+        return
+    packet = builds(2)
+    assert name == "manifest.json" or (os.lstat(folder / name).st_ino == before.st_ino and name in packet.kept)
+    assert (folder / packet.written[-1]).read_bytes() in _files(2).values()
+
+
+@pytest.mark.parametrize("kind", ["a link", "a link to nothing", "a pipe", "a file"])
+def test_a_false_place_to_work_in_is_refused_and_nothing_goes_through_it(kind, builds, tmp_path):
+    builds(1)
+    folder, elsewhere = tmp_path / CASE.name, tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    make = {"a link": lambda p: p.symlink_to(elsewhere), "a file": lambda p: p.write_bytes(b"mine")} | NO_FILES
+    make[kind](folder / ".building")
+    before = _on_disk(folder)
+    with pytest.raises(UserError, match=r"\.building: is (a link|no folder)"):
+        builds(2)
+    assert _on_disk(folder) == before and list(elsewhere.iterdir()) == []
+
+
+CHANGED = {"cover.html": b"by hand"}  # of version 1, before the content becomes another
+
+
+@pytest.fixture
+def contents_of(monkeypatch):
+    """Give the case a content of its own for a version, as a change of its record does."""
+    return lambda version: monkeypatch.setattr("docgen.packet.write._content", lambda *rest: f"content {version}")
+
+
+def _smaller(version):
+    return {name: data for name, data in _files(version).items() if name != "letter.html"}
+
+
+@pytest.mark.parametrize("n", range(1, 6))
+def test_a_build_of_other_content_killed_anywhere_is_finished_with_no_page_of_the_old(
+    n, assessed, builds, contents_of, tmp_path, monkeypatch
+):
+    contents_of(1)
+    builds(1)
+    folder = tmp_path / CASE.name
+    for name, data in CHANGED.items():
+        (folder / name).write_bytes(data)
+    contents_of(2)
+    monkeypatch.setattr("docgen.packet.write.render", lambda *rest: _smaller(2))
+    with monkeypatch.context() as patched:
+        calls = [0]
+
+        def stopped(real):
+            def step(*rest, **named):
+                calls[0] += 1
+                if calls[0] == n:
+                    raise Killed
+                return real(*rest, **named)
+
+            return step
+
+        patched.setattr(os, "replace", stopped(os.replace))
+        patched.setattr(os, "rename", stopped(os.rename))
+        patched.setattr("pathlib.Path.unlink", stopped(Path.unlink))
+        with pytest.raises(Killed):
+            build(assessed, tmp_path)
+    assert b"by hand" in _on_disk(folder).values()
+    monkeypatch.setattr("docgen.packet.write.render", lambda *rest: _smaller(2))
+    packet = build(assessed, tmp_path)
+    assert _on_disk(folder) == _smaller(2) | {"cover.outdated.html": b"by hand"} and packet.kept == []
+    assert not (folder / ".building").exists()
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    steps=st.lists(
+        st.one_of(
+            st.just(("build", 0)),
+            st.just(("change", 0)),
+            st.tuples(st.just("kill"), st.integers(1, 6)),
+            st.tuples(st.just("edit"), st.sampled_from(sorted(_files(0)))),
+            st.tuples(st.just("lose the manifest"), st.just(0)),
+        ),
+        max_size=10,
+    )
+)
+def test_through_changes_of_content_no_change_by_hand_is_ever_lost(steps, assessed, tmp_path_factory):
+    """As above, with content that changes: each text written by hand is there still, in its place or named outdated."""
+    out = tmp_path_factory.mktemp("out")
+    folder, mine, content = out / CASE.name, set(), 0
+    with pytest.MonkeyPatch.context() as patched:
+        for at, (step, value) in enumerate(steps):
+            content += step == "change"
+            patched.setattr("docgen.packet.write.render", lambda *rest, version=at: _files(version))
+            patched.setattr("docgen.packet.write._content", lambda *rest, which=content: f"content {which}")
+            if step == "build":
+                build(assessed, out)
+            elif step == "kill":
+                with pytest.MonkeyPatch.context() as inner:
+                    inner.setattr(os, "replace", _stopping_at(value, Killed()))
+                    with pytest.raises(Killed):
+                        build(assessed, out)
+                        raise Killed
+            elif step == "edit" and folder.exists():
+                earlier = (folder / value).read_bytes() if (folder / value).exists() else b""
+                mine.discard(earlier)  # the same person writes over their own words
+                mine.add(f"by hand, {at}".encode())
+                (folder / value).write_bytes(f"by hand, {at}".encode())
+            elif step == "lose the manifest" and folder.exists():
+                (folder / "manifest.json").unlink(missing_ok=True)
+            there = {*_on_disk(folder).values()} if folder.exists() else set()
+            assert mine <= there

@@ -221,7 +221,7 @@ class Package:
             entries.append((part.partname.membername, part.blob))
             if len(part.rels):
                 entries.append((part.partname.rels_uri.membername, part.rels.xml))
-        entries.append((seal.PART, _bytes(seal.properties_xml(entries))))
+        entries.append((seal.PART, _bytes(seal.properties_xml(entries, self.page.mark))))
         file = io.BytesIO()
         with zipfile.ZipFile(file, "w") as archive:
             for name, blob in entries:

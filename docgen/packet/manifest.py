@@ -1,0 +1,119 @@
+"""manifest.json: whose packet a folder holds, and of each file its digest, its verdict and what it was made from."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from docgen.packet.place import plain_bytes
+
+MANIFEST = "manifest.json"
+_FORMAT, _FIRST_FORMAT = "docgen manifest 2", "docgen manifest 1"
+_MOST_BYTES = 5_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A file that this program wrote.
+
+    sha256   of what was written
+    content  digest of the content that it was made from; empty when that is not known, as of the first format
+    verdict  draft, ready or approved, of this file
+    review   who reviewed it, in words; empty when nobody has
+    """
+
+    sha256: str
+    content: str = ""
+    verdict: str = ""
+    review: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Manifest:
+    """What a manifest tells; of none, or of one that cannot be read, nothing.
+
+    key         of the case that the folder belongs to; empty for a copy about nobody and in the first format
+    verdict     of the packet as last built
+    files       name -> what was written under it and is still as it was
+    edited      name -> the same of a file that someone has changed since and that stands in its place
+    removed     names whose pages the last build took away, because its content did not make them
+    set_aside   name of a changed file -> the name that says it is outdated, of the last build
+    last_build  by what the last build is known, and what it told; none for a copy about nobody
+    """
+
+    case: str = ""
+    key: str = ""
+    verdict: str = ""
+    files: Mapping[str, Entry] = field(default_factory=dict)
+    edited: Mapping[str, Entry] = field(default_factory=dict)
+    removed: tuple[str, ...] = ()
+    set_aside: Mapping[str, str] = field(default_factory=dict)
+    last_build: Mapping[str, Any] = field(default_factory=dict)
+    first_format: bool = False
+
+    @property
+    def known(self) -> Mapping[str, Entry]:
+        """Every file that was ever written here and is not gone."""
+        return {**self.files, **self.edited}
+
+    def as_bytes(self) -> bytes:
+        """The file."""
+        told: dict[str, Any] = {"format": _FORMAT, "case": self.case}
+        if self.key:
+            told["key"] = self.key
+        told |= {"verdict": self.verdict, "files": _listed(self.files)}
+        if self.edited:
+            told["changed_by_hand"] = _listed(self.edited)
+        if self.removed:
+            told["removed"] = [*self.removed]
+        if self.set_aside:
+            told["set_aside"] = dict(self.set_aside)
+        if self.last_build:
+            told["last_build"] = dict(self.last_build)
+        return (json.dumps(told, indent=2) + "\n").encode()
+
+
+def read_manifest(folder: Path) -> Manifest:
+    """The manifest in a folder. One that is not whole tells nothing."""
+    try:
+        told = json.loads(plain_bytes(folder / MANIFEST, _MOST_BYTES) or b"")
+        if told["format"] not in (_FORMAT, _FIRST_FORMAT):
+            return Manifest()
+        return Manifest(
+            str(told["case"]),
+            str(told.get("key", "")),
+            str(told["verdict"]),
+            _entries(told["files"]),
+            _entries(told.get("changed_by_hand", [])),
+            tuple(name for name in told.get("removed", []) if _is_name(name)),
+            {old: new for old, new in told.get("set_aside", {}).items() if _is_name(old) and _is_name(new)},
+            dict(told.get("last_build", {})),
+            told["format"] == _FIRST_FORMAT,
+        )
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        return Manifest()
+
+
+def _entries(told: list[dict[str, Any]]) -> dict[str, Entry]:
+    found = {
+        str(one["name"]): Entry(
+            str(one["sha256"]), *(str(one.get(key, "")) for key in ("content", "verdict", "review"))
+        )
+        for one in told
+    }
+    return {name: entry for name, entry in found.items() if _is_name(name)}
+
+
+def _is_name(name: object) -> bool:
+    return isinstance(name, str) and Path(name).name == name and name not in (".", "..", MANIFEST)
+
+
+def _listed(entries: Mapping[str, Entry]) -> list[dict[str, str]]:
+    return [
+        {"name": name}
+        | {key: value for key in ("sha256", "verdict", "review", "content") if (value := getattr(entries[name], key))}
+        for name in sorted(entries)
+    ]
