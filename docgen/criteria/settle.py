@@ -19,6 +19,7 @@ from docgen.criteria.mend import NewEntry
 from docgen.criteria.run import OPEN, Verdict
 from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.gather import evidence
+from docgen.evidence.stopping_rule import Stopping, stopping
 from docgen.fit.match import fit
 
 _ROUNDS = 8  # answers one after another that a finding may need, such as an entry and then a key in it
@@ -71,6 +72,10 @@ class _WhenAsked(Evidence):
     @cached_property
     def _facts(self) -> dict[str, Fact]:  # type: ignore[override]
         return dict(evidence(self._case))
+
+    @cached_property
+    def stopping(self) -> Stopping:  # type: ignore[override]
+        return stopping(self._case)
 
 
 def all_settled(grounds: Grounds, verdicts: Iterable[Verdict]) -> list[tuple[Verdict, Trial | None]]:
