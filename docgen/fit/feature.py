@@ -136,16 +136,16 @@ def features() -> dict[str, Feature]:
 
 @cache
 def _features_in(folder: Path) -> dict[str, Feature]:
-    found: dict[str, Feature] = {}
+    read: dict[str, Feature] = {}
     problems: list[Problem] = []
     for path in sorted(folder.glob("*.toml")):
         try:
-            found[path.stem] = _feature(path)
+            read[path.stem] = _feature(path)
         except UserError as failure:
             problems += failure.problems
     if problems:
         raise UserError(problems)
-    return found
+    return read
 
 
 def problems_of(failure: ValidationError, where: Where) -> list[Problem]:
