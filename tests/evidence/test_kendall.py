@@ -92,3 +92,40 @@ def test_published_values_are_met():
     # Hollander, Wolfe and Chicken, example 9.1 (from memory)
     result = kendall_test(range(5), [1.26, 1.27, 1.12, 1.16, 1.03])
     assert result.s == -6 and result.p_two_sided == pytest.approx(0.233333, abs=1e-6)
+
+
+@pytest.mark.parametrize("n", [61, 62, 63, 64])
+@pytest.mark.parametrize("seed", range(3))
+def test_the_normal_form_is_one_sided_for_s_this_large_or_larger(n, seed):
+    y = random.Random(seed).sample(range(n), n)
+    for order in (y, y[::-1]):
+        result = kendall_test(range(n), order)
+        deviation = (n * (n - 1) * (2 * n + 5) / 18) ** 0.5  # Kendall 1970, no ties
+        sign = (result.s > 0) - (result.s < 0)
+        assert result.z == pytest.approx((result.s - sign) / deviation)
+        assert result.p_upper == pytest.approx(stats.norm.sf((result.s - 1) / deviation))
+        assert result.p_two_sided == pytest.approx(min(1, 2 * stats.norm.sf(abs(result.z))))
+
+
+def test_the_smallest_s_is_corrected_to_nought_on_either_side():
+    n, turned = 62, []
+    rest, left = list(range(n)), n * (n - 1) // 4  # half of the pairs turned, less half a pair
+    while rest:
+        ahead = min(left, len(rest) - 1)
+        turned.append(rest.pop(ahead))
+        left -= ahead
+    straight = list(range(n))
+    for order in (turned, turned[::-1]):
+        result = kendall_test(straight, order)
+        assert abs(result.s) == 1 and result.z == 0 and result.p_two_sided == 1
+
+
+def test_many_values_that_do_not_vary_are_no_evidence():
+    result = kendall_test([1] * 61, [2] * 61)
+    assert (result.z, result.p_two_sided, result.p_upper, result.exact) == (None, 1.0, 1.0, False)
+
+
+def test_no_p_is_above_one():
+    for y in ([1, 2, 2, 1], [2, 1, 1, 2], [1, 3, 2], [2, 2, 2]):
+        result = kendall_test(range(len(y)), y)
+        assert 0 < result.p_two_sided <= 1 and 0 < result.p_upper <= 1
