@@ -59,8 +59,11 @@ def test_the_rows_at_the_stage_reached_are_those_of_it():
 
 
 def test_a_stop_rule_stands_until_someone_has_cleared_it():
-    missed = case_with([session(2, 0, 3, "halt", False)], stage=3)
-    assert [met.line for met in stops_standing(missed)] == [2]
-    cleared = case_with([session(2, 0, 3, "halt", False, cleared_by="therapist")], stage=3)
-    assert stops_standing(cleared) == ()
-    assert stops_standing(case_with([session(2, 0, 3, "door", False)], stage=3)) == ()
+    """The second stop missed in a session meets the rule; a stop is a task of the trial that shows one, or of a stage."""
+
+    def missed(task, **more):
+        return case_with([session(2, 0, 3, task, False), session(3, 0, 3, task, False, **more)], stage=3)
+
+    assert [met.line for met in stops_standing(missed("halt"))] == [3]
+    assert stops_standing(missed("halt", cleared_by="therapist")) == ()
+    assert stops_standing(missed("door")) == ()
