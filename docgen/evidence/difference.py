@@ -162,9 +162,9 @@ def paired_interval(
     n = a + b + c + d
     if n == 0:
         raise ValueError("n_both, n_only_first, n_only_second and n_neither must not all be 0")
-    numerator = a * d - b * c
+    numerator: float = a * d - b * c
     if numerator > 0:
-        numerator = max(0, numerator - n / 2)
+        numerator = max(0.0, numerator - n / 2)
     margins = (a + b) * (c + d) * (a + c) * (b + d)
     correlation = numerator / math.sqrt(margins) if margins else 0.0
     first, second = wilson_interval(a + b, n, level), wilson_interval(a + c, n, level)
@@ -186,15 +186,15 @@ def verdict(chosen: Proportion, other: Proportion, level: float = 0.95) -> Verdi
     Check:  32 of 38 chosen, 4 of 16 other: clearly_worse, -0.59 (-0.76 to -0.31); 4 of 10 chosen, 8 of 10
             other: better_so_far, 0.40 (-0.02 to 0.67) (worked clinical examples, no published source).
     """
-    found = newcombe_interval(other.n_success, other.n, chosen.n_success, chosen.n, level)
+    compared = newcombe_interval(other.n_success, other.n, chosen.n_success, chosen.n, level)
     too_few, chosen_too_few = other.n < FEWEST_FOR_CLEARLY, chosen.n < FEWEST_FOR_CLEARLY
     exact = Fraction(other.n_success, other.n) - Fraction(chosen.n_success, chosen.n)
     words: Words = "not_told_apart"
-    if (found.low > 0 or found.high < 0) and not too_few and not chosen_too_few:
-        words = "clearly_better" if found.low > 0 else "clearly_worse"
+    if (compared.low > 0 or compared.high < 0) and not too_few and not chosen_too_few:
+        words = "clearly_better" if compared.low > 0 else "clearly_worse"
     elif abs(exact) >= WORTH_SAYING:
         words = "better_so_far" if exact > 0 else "worse_so_far"
-    return Verdict(words, found, too_few, chosen_too_few)
+    return Verdict(words, compared, too_few, chosen_too_few)
 
 
 def _arm(which: str, n_success: int, n: int, level: float) -> Proportion:

@@ -28,6 +28,12 @@ Kind = Literal[
     "words",  # no number: `text` says what the record supports
 ]
 
+# events, the amount they are counted over, kind of the rate, and per how much of it
+RATES: tuple[tuple[str, str, Kind, float], ...] = (
+    ("contacts", "distance_m", "rate_100_m", 100.0),
+    ("unintended", "minutes", "rate_minute", 1.0),
+)
+
 UNITS: dict[str, str] = {
     "proportion": "proportion",
     "difference": "proportion",

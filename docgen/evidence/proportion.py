@@ -46,8 +46,8 @@ def wilson_interval(n_success: int, n: int, level: float = 0.95) -> Proportion:
     n_success, n = _tally(n_success, n)
     z = -_NORMAL.inv_cdf((1 - share("level", level)) / 2)
     low, high = _wilson(n_success, n, z), 1 - _wilson(n - n_success, n, z)
-    found = n_success / n
-    return Proportion(n_success, n, found, min(low, found), max(high, found), level)
+    share_done = n_success / n
+    return Proportion(n_success, n, share_done, min(low, share_done), max(high, share_done), level)
 
 
 def clopper_pearson_interval(n_success: int, n: int, level: float = 0.95) -> Proportion:
@@ -99,6 +99,6 @@ def _wilson(n_success: int, n: int, z: float) -> float:
     """Lower score limit; the upper one is 1 less this limit for the failures."""
     if n_success == 0:
         return 0.0
-    found = n_success / n
-    root = math.sqrt(n * found * (1 - found) + z * z / 4)
+    share_done = n_success / n
+    root = math.sqrt(n * share_done * (1 - share_done) + z * z / 4)
     return max(0.0, (n_success + z * z / 2 - z * root) / (n + z * z))

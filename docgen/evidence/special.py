@@ -165,8 +165,8 @@ def beta_log_odds(a: float, b: float, p: float) -> float:
     sign = 1 if tail == 0 else -1
 
     def beyond(log_odds: float) -> float:
-        found = beta_tails(a, b, _expit(log_odds), _expit(-log_odds))[tail]
-        return sign * (math.log(found / target) if found > 0 else -1e6)
+        tail_value = beta_tails(a, b, _expit(log_odds), _expit(-log_odds))[tail]
+        return sign * (math.log(tail_value / target) if tail_value > 0 else -1e6)
 
     return rising_root(beyond, math.log(a / b), 740.0)
 
@@ -238,8 +238,8 @@ def _gamma_root(a: float, p: float, q: float) -> float:
     sign = 1 if tail == 0 else -1
 
     def beyond(log_x: float) -> float:
-        found = _gamma_tails(a, math.exp(log_x))[tail]
-        return sign * (math.log(found / target) if found > 0 else -1e6)
+        tail_value = _gamma_tails(a, math.exp(log_x))[tail]
+        return sign * (math.log(tail_value / target) if tail_value > 0 else -1e6)
 
     return math.exp(rising_root(beyond, math.log(a), 700.0))
 

@@ -126,39 +126,35 @@ def walk(tries: Sequence[Try], plan: Plan, start: int, rules: Mapping[int, Rule]
     steps: list[tuple[int, int, int, int]] = []  # series, stage before, stage after, stages passed until then
     stage, last = start, max(rules, default=start)
     entered: int | None = None
-    for one in tries:
-        here = series.setdefault((one.stage, one.task), [])
-        here.append(one)
-        seen.setdefault(one.stage, set()).add(one.task)
-        rule = rules.get(one.stage, Rule(()))
-        if one.broke:
+    for attempt in tries:
+        here = series.setdefault((attempt.stage, attempt.task), [])
+        here.append(attempt)
+        seen.setdefault(attempt.stage, set()).add(attempt.task)
+        rule = rules.get(attempt.stage, Rule(()))
+        if attempt.broke:
             ended.append(_judged(here, "stopped"))
-            mastered.pop(one.stage, None)
-            series = {key: tries_of for key, tries_of in series.items() if key[0] != one.stage}
+            mastered.pop(attempt.stage, None)
+            series = {key: tries_of for key, tries_of in series.items() if key[0] != attempt.stage}
             continue
         answer = _answer(here, plan, rule)
         if answer == "keep_on":
             continue
         ended.append(_judged(here, answer))
-        del series[one.stage, one.task]
+        del series[attempt.stage, attempt.task]
         if answer == "undecided":
             continue
         if answer == "not_yet":
-            back = max(0, one.stage - 1) if one.stage <= stage else one.stage
+            back = max(0, attempt.stage - 1) if attempt.stage <= stage else attempt.stage
             mastered = {number: tasks for number, tasks in mastered.items() if number < back}
             series = {key: tries_of for key, tries_of in series.items() if key[0] < back}
             if back < stage:
                 steps.append((len(ended) - 1, min(stage, last), back, len(passed)))
-                stage, entered = back, one.line
+                stage, entered = back, attempt.line
             continue
-        mastered.setdefault(one.stage, set()).add(one.task)
-        while (
-            stage in rules
-            and rules[stage].tasks
-            and mastered.get(stage, set()) >= {*rules[stage].tasks, *seen.get(stage, ())}
-        ):
-            passed.append((stage, one.on))
-            entered = one.line if stage < last else entered
+        mastered.setdefault(attempt.stage, set()).add(attempt.task)
+        while _is_passed(rules.get(stage), mastered.get(stage, set()), seen.get(stage, set())):
+            passed.append((stage, attempt.on))
+            entered = attempt.line if stage < last else entered
             stage += 1
     still_open = tuple(_judged(tries_of, "keep_on") for tries_of in series.values())
     went_back = tuple(
@@ -176,14 +172,19 @@ def walk(tries: Sequence[Try], plan: Plan, start: int, rules: Mapping[int, Rule]
     )
 
 
+def _is_passed(rule: Rule | None, mastered: set[str], tried: set[str]) -> bool:
+    """Whether every task of a stage, and any other tried in it, is mastered; a stage without tasks is never passed."""
+    return rule is not None and bool(rule.tasks) and mastered >= {*rule.tasks, *tried}
+
+
 def _answer(tries: Sequence[Try], plan: Plan, rule: Rule) -> Found:
-    n, n_success = len(tries), sum(one.done for one in tries)
+    n, n_success = len(tries), sum(attempt.done for attempt in tries)
     answer: Found = decide(n, n_success, plan) if n in COACH_TRIES or n > COACH_TRIES[-1] else "keep_on"
     if tries[-1].stop:
         last = tries[-rule.in_a_row :]
-        in_a_row = len(last) == rule.in_a_row and all(one.done for one in last)
+        in_a_row = len(last) == rule.in_a_row and all(attempt.done for attempt in last)
         return "mastered" if in_a_row else answer if answer == "not_yet" else "keep_on"
-    if answer == "mastered" and len({one.on for one in tries}) < rule.n_days:
+    if answer == "mastered" and len({attempt.on for attempt in tries}) < rule.n_days:
         return "keep_on"
     return "undecided" if answer == "keep_on" and n == COACH_TRIES[-1] else answer
 
@@ -195,7 +196,7 @@ def _judged(tries: Sequence[Try], answer: Found) -> Judged:
         last.task,
         answer,
         len(tries),
-        sum(one.done for one in tries),
+        sum(attempt.done for attempt in tries),
         last.on,
-        tuple(one.line for one in tries),
+        tuple(attempt.line for attempt in tries),
     )

@@ -74,14 +74,14 @@ def stopped(rows: Iterable[SessionRow], stop_tasks: Sequence[str]) -> tuple[Stop
     """
     ordered = in_order(rows)
     place = {row.line: at for at, row in enumerate(ordered)}
-    found: list[Stopped] = []
+    stops: list[Stopped] = []
     for on, group in groupby(ordered, key=lambda row: row.date):
         session = list(group)
         for kind, row in _of_tries(session, stop_tasks):
-            found.append(_stopped(ordered, place[row.line], place[row.line] + 1, kind, on, row.line, True))
+            stops.append(_stopped(ordered, place[row.line], place[row.line] + 1, kind, on, row.line, True))
         for kind, row in _after(session):
-            found.append(_stopped(ordered, place[row.line], place[session[-1].line] + 1, kind, on, row.line, False))
-    return tuple(found)
+            stops.append(_stopped(ordered, place[row.line], place[session[-1].line] + 1, kind, on, row.line, False))
+    return tuple(stops)
 
 
 def _of_tries(session: Sequence[SessionRow], stop_tasks: Sequence[str]) -> Iterator[tuple[Kind, SessionRow]]:
@@ -108,7 +108,7 @@ def _after(session: Sequence[SessionRow]) -> Iterator[tuple[Kind, SessionRow]]:
         if (kind != "tone" and ends_a_lesson(kind, after)) or (
             kind != "fatigue" and before is not None and after - before >= MOST_RISE
         ):
-            yield kind, row  # type: ignore[misc]
+            yield kind, row
     if marked := next((row for row in session if row.skin), None):
         yield "skin", marked
 

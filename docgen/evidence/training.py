@@ -57,17 +57,17 @@ def walked(case: Case) -> Walk | None:
 
 def stage_now(case: Case) -> int | None:
     """The stage to train at: the one reached, else the one the case starts from."""
-    found = walked(case)
-    return found.stage if found else case.training.stage
+    reached = walked(case)
+    return reached.stage if reached else case.training.stage
 
 
 def at_stage_now(case: Case) -> tuple[SessionRow, ...]:
     """Rows driven at the stage reached since it was last entered, whatever was driven in between; none where the last try entered it."""
-    found, ordered = walked(case), in_order(case.sessions)
-    if found is None:
+    reached, ordered = walked(case), in_order(case.sessions)
+    if reached is None:
         return ()
-    first = next((at for at, row in enumerate(ordered, start=1) if row.line == found.entered), 0)
-    return tuple(row for row in ordered[first:] if row.stage == found.stage)
+    first = next((at for at, row in enumerate(ordered, start=1) if row.line == reached.entered), 0)
+    return tuple(row for row in ordered[first:] if row.stage == reached.stage)
 
 
 def by_day(rows: Sequence[SessionRow]) -> list[tuple[date, tuple[SessionRow, ...]]]:

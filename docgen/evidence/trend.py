@@ -117,9 +117,9 @@ def _half_pairs(x: list[float], y: list[float], level: float) -> Trend:
     n, half = len(x), len(x) // 2
     points = sorted(zip(x, y, strict=True), key=itemgetter(0))
     pairs = zip(points[:half], points[n - half :], strict=True)
-    found = median_interval(_slopes(pairs), level)
-    intercept = statistics.median(y) - found.median * statistics.median(x)
-    return Trend(n, found.median, found.low, found.high, level, found.coverage, intercept, "half_pairs", True)
+    slope = median_interval(_slopes(pairs), level)
+    intercept = statistics.median(y) - slope.median * statistics.median(x)
+    return Trend(n, slope.median, slope.low, slope.high, level, slope.coverage, intercept, "half_pairs", True)
 
 
 def _slopes(pairs: Iterable[tuple[tuple[float, float], tuple[float, float]]]) -> list[float]:

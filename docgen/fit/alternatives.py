@@ -8,7 +8,7 @@ What the record says rules it out is kept apart from what bears it out.
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -68,7 +68,7 @@ class Weighed:
             and self.difference.verdict not in WORSE
             and bool(self.features)
             and not self.unmet
-            and not any(one.safety for _, one in self.against)
+            and not any(risk.safety for _, risk in self.against)
         )
 
 
@@ -81,49 +81,68 @@ def kinds() -> dict[str, Kind]:
 
 def weigh(case: Case, evidence: Evidence, fit: Fit) -> tuple[Weighed, ...]:
     """Every alternative of the case, in its order."""
-    return tuple(_weighed(case, one, evidence, fit) for one in case.alternatives)
+    return tuple(_weighed(case, alternative, evidence, fit) for alternative in case.alternatives)
 
 
-def _weighed(case: Case, one: Alternative, evidence: Evidence, fit: Fit) -> Weighed:
+def _weighed(case: Case, alternative: Alternative, evidence: Evidence, fit: Fit) -> Weighed:
     findings = [finding.id for finding in case.findings]
-    kind = kinds().get(one.kind, Kind())
-    own = {name: features()[name] for name in (*kind.features, *one.features)}
+    kind = kinds().get(alternative.kind, Kind())
+    own = {name: features()[name] for name in (*kind.features, *alternative.features)}
     sites = driving_sites(own.values()) if any(feature.sites for feature in own.values()) else kind.sites
     spared = spared_by((c.feature, c.because) for c in fit.chosen if driving_sites([c.feature]) <= set(sites))
-    # what is not of the control itself can be had with a simpler control too, where it goes with that one
-    carried = [
-        c.feature
-        for c in fit.chosen
-        if c.feature.part != "control" and (not c.feature.goes_with or any(host in own for host in c.feature.goes_with))
-    ]
-    has = [*own.values(), *(feature for feature in carried if feature.id not in own)]
+    has = [*own.values(), *(feature for feature in _carried(fit, own) if feature.id not in own)]
     barred = {no.finding for no in kind.spoken_against_by}
     answers = {
         f: met
         for f in findings
         if f not in barred and (met := answering(f, has)) and (not is_ability(f) or site_of(f) in sites)
     }
-    speaks = (
-        *((feature, no) for feature in own.values() for no in against(feature, findings, sites, spared)),
-        *((None, no) for no in kind.spoken_against_by if no.finding in findings),
+    speaks = tuple(_speaks(kind, own, findings, sites, spared))
+    unmet = tuple(f for f in fit.answers if own and f not in answers and _is_need_of(f, sites))
+    difference = evidence.of("difference", alternative.method)
+    grounds = tuple(_grounds(alternative, difference, bool(speaks or unmet)))
+    return Weighed(
+        alternative, tuple(own.values()), answers, speaks, unmet, difference, grounds, _simpler(case, alternative)
     )
-    unmet = (
-        tuple(f for f in fit.answers if f not in answers and not is_ability(f) and site_of(f) in (None, *sites))
-        if own
-        else ()
-    )
-    difference = evidence.of("difference", one.method)
-    grounds: list[Ground] = []
+
+
+def _is_need_of(finding: str, sites: Collection[str]) -> bool:
+    """Whether a finding is a need of the whole person or of one of the sites."""
+    return not is_ability(finding) and site_of(finding) in (None, *sites)
+
+
+def _speaks(
+    kind: Kind, own: Mapping[str, Feature], findings: list[str], sites: Collection[str], spared: Collection[str]
+) -> Iterator[tuple[Feature | None, Against]]:
+    """What speaks against it: feature by feature, then its site whatever its features."""
+    for feature in own.values():
+        for risk in against(feature, findings, sites, spared):
+            yield feature, risk
+    for risk in kind.spoken_against_by:
+        if risk.finding in findings:
+            yield None, risk
+
+
+def _carried(fit: Fit, own: Mapping[str, Feature]) -> list[Feature]:
+    """What is not of the control itself can be had with a simpler control too, where it goes with that alternative."""
+    return [
+        c.feature
+        for c in fit.chosen
+        if c.feature.part != "control" and (not c.feature.goes_with or any(host in own for host in c.feature.goes_with))
+    ]
+
+
+def _grounds(alternative: Alternative, difference: Fact | None, by_features: bool) -> Iterator[Ground]:
+    """What rules it out: its trial, its features, the person's condition."""
     if difference and difference.verdict in WORSE:
-        grounds.append("trial")
-    if speaks or unmet or (one.ruled_out_by == "feature" and one.reason and one.measure):
-        grounds.append("feature")
-    if one.ruled_out_by == "condition" and one.reason:
-        grounds.append("condition")
-    return Weighed(one, tuple(own.values()), answers, speaks, unmet, difference, tuple(grounds), _simpler(case, one))
+        yield "trial"
+    if by_features or (alternative.ruled_out_by == "feature" and alternative.reason and alternative.measure):
+        yield "feature"
+    if alternative.ruled_out_by == "condition" and alternative.reason:
+        yield "condition"
 
 
-def _simpler(case: Case, one: Alternative) -> bool:
+def _simpler(case: Case, alternative: Alternative) -> bool:
     ids = [method.id for method in case.trial.methods]
     asked = case.configuration.method
-    return one.method in ids and asked in ids and ids.index(one.method) < ids.index(asked)
+    return alternative.method in ids and asked in ids and ids.index(alternative.method) < ids.index(asked)

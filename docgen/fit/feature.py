@@ -136,16 +136,24 @@ def features() -> dict[str, Feature]:
 
 @cache
 def _features_in(folder: Path) -> dict[str, Feature]:
-    found: dict[str, Feature] = {}
+    read: dict[str, Feature] = {}
     problems: list[Problem] = []
     for path in sorted(folder.glob("*.toml")):
         try:
-            found[path.stem] = _feature(path)
+            read[path.stem] = _feature(path)
         except UserError as failure:
             problems += failure.problems
     if problems:
         raise UserError(problems)
-    return found
+    return read
+
+
+def problems_of(failure: ValidationError, where: Where) -> list[Problem]:
+    """What is wrong with a file of data, each with its place."""
+    return [
+        Problem(where(*error["loc"]), f"{brief('.'.join(map(str, error['loc'])))}: {error['msg']}")
+        for error in failure.errors(include_url=False)[:_MOST_PROBLEMS]
+    ]
 
 
 def _feature(path: Path) -> Feature:
@@ -157,10 +165,7 @@ def _feature(path: Path) -> Feature:
     try:
         feature = Feature.model_validate({**raw.tables, "id": path.stem})
     except ValidationError as failure:
-        raise UserError(
-            Problem(raw.where(*error["loc"]), f"{brief('.'.join(map(str, error['loc'])))}: {error['msg']}")
-            for error in failure.errors(include_url=False)[:_MOST_PROBLEMS]
-        ) from None
+        raise UserError(problems_of(failure, raw.where)) from None
     if wrong := [
         Problem(raw.where("spoken_against_by", at, "signs"), f"unknown sign '{brief(sign)}'", did_you_mean(sign, SIGNS))
         for at, against in enumerate(feature.spoken_against_by)

@@ -1,19 +1,25 @@
-"""The vocabulary of findings: what each means in one plain sentence, and what to record for it."""
+"""The vocabulary of findings, one TOML file each in docgen/findings: what it means, and what to record for it.
+
+Common practice, no source, throughout.
+"""
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
 from pathlib import Path
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
+from docgen.case.files import text_of
 from docgen.case.model import Case
-from docgen.errors import Problem, did_you_mean
-from docgen.fit.feature import Where
+from docgen.case.toml import read_toml
+from docgen.errors import Problem, UserError, did_you_mean
+from docgen.fit.feature import Where, problems_of
 
 # A finding that the vocabulary has no word for; no feature is called for by it, an item may still answer it.
 OWN = "own_"
+_FOLDER = Path(__file__).parent.parent / "findings"
+_MOST_BYTES = 20_000
 
 
 class Meaning(BaseModel):
@@ -26,11 +32,22 @@ class Meaning(BaseModel):
     able: bool = False
 
 
-@cache
 def vocabulary() -> dict[str, Meaning]:
-    """Every finding by id, by part of the body and then by what surrounds the person."""
-    text = (Path(__file__).parent / "findings.toml").read_text(encoding="utf-8")
-    return {name: Meaning(**table) for name, table in tomllib.loads(text).items()}
+    """Every finding by id, which is the name of its file. Raises UserError naming the file and the mistake."""
+    return _meanings_in(_FOLDER)
+
+
+@cache
+def _meanings_in(folder: Path) -> dict[str, Meaning]:
+    return {path.stem: _meaning(path) for path in sorted(folder.glob("*.toml"))}
+
+
+def _meaning(path: Path) -> Meaning:
+    raw = read_toml(text_of(path, str(path), _MOST_BYTES), str(path))
+    try:
+        return Meaning.model_validate(raw.tables)
+    except ValidationError as failure:
+        raise UserError(problems_of(failure, raw.where)) from None
 
 
 def is_ability(finding: str) -> bool:

@@ -102,48 +102,64 @@ def fit(case: Case, where: Where) -> Fit:
     Raises UserError for a feature or a finding that does not exist, naming the nearest.
     """
     known = features()
-    problems = unknown_findings(case, where) + [
-        Problem(where(*path), f"unknown feature '{wanted}'", did_you_mean(wanted, known))
-        for path, wanted in _named(case)
-        if wanted not in known
-    ]
-    if problems:
+    if problems := [*unknown_findings(case, where), *_unknown_features(case, where)]:
         raise UserError(problems)
-    items = case.configuration.items
     asked = {wanted.id: known[wanted.id] for wanted in case.configuration.features}
     findings = tuple(finding.id for finding in case.findings)
-    sites = driving_sites(asked.values())
-    spared = spared_by((known[wanted.id], wanted.because) for wanted in case.configuration.features)
     answers = {finding: present for finding in findings if (present := answering(finding, asked.values()))}
-    by_item = {finding for item in items for finding in item.because}
+    by_item = {finding for item in case.configuration.items for finding in item.because}
     open_ = [f for f in findings if f not in answers and f not in by_item and answering(f, known.values())]
-    named = by_item | {finding for wanted in case.configuration.features for finding in wanted.because}
-    reasons = {wanted.id for wanted in case.configuration.features if wanted.because}
     return Fit(
-        chosen=tuple(
-            Chosen(
-                known[wanted.id],
-                wanted.because,
-                tuple(f for f in known[wanted.id].called_for_by if f in findings),
-                against(known[wanted.id], findings, sites, spared),
-                tuple(_lacking(known[wanted.id], findings, asked, case)),
-                wanted.answer,
-                wanted.note,
-            )
-            for wanted in case.configuration.features
-        ),
+        chosen=_chosen(case, findings, asked),
         answers=answers,
         by_item=tuple(finding for finding in findings if finding in by_item),
         unmet=tuple(f for f in open_ if not is_ability(f)),
         unused=tuple(f for f in open_ if is_ability(f)),
         missing=tuple(_missing(findings, asked, by_item)),
-        unanswered=tuple(finding for finding in findings if finding not in named),
-        unexplained=tuple(
-            i.id for i in items if not i.because and not any(feature in reasons for feature in i.features)
-        ),
-        needed=frozenset(
-            other for feature in asked.values() for need in _arising(feature, findings) for other in need.any_of
-        ),
+        unanswered=tuple(_unanswered(case, by_item)),
+        unexplained=tuple(_unexplained(case)),
+        needed=frozenset(_needed(asked.values(), findings)),
+    )
+
+
+def _unknown_features(case: Case, where: Where) -> Iterator[Problem]:
+    known = features()
+    for path, wanted in _named(case):
+        if wanted not in known:
+            yield Problem(where(*path), f"unknown feature '{wanted}'", did_you_mean(wanted, known))
+
+
+def _unanswered(case: Case, by_item: Collection[str]) -> Iterator[str]:
+    reasons = {finding for wanted in case.configuration.features for finding in wanted.because}
+    return (finding.id for finding in case.findings if finding.id not in by_item and finding.id not in reasons)
+
+
+def _unexplained(case: Case) -> Iterator[str]:
+    reasons = {wanted.id for wanted in case.configuration.features if wanted.because}
+    for item in case.configuration.items:
+        if not item.because and not any(feature in reasons for feature in item.features):
+            yield item.id
+
+
+def _needed(asked: Iterable[Feature], findings: Collection[str]) -> Iterator[str]:
+    return (other for feature in asked for need in _arising(feature, findings) for other in need.any_of)
+
+
+def _chosen(case: Case, findings: Collection[str], asked: Mapping[str, Feature]) -> tuple[Chosen, ...]:
+    """Each feature asked for, held against the findings."""
+    sites = driving_sites(asked.values())
+    spared = spared_by((asked[wanted.id], wanted.because) for wanted in case.configuration.features)
+    return tuple(
+        Chosen(
+            asked[wanted.id],
+            wanted.because,
+            tuple(f for f in asked[wanted.id].called_for_by if f in findings),
+            against(asked[wanted.id], findings, sites, spared),
+            tuple(_lacking(asked[wanted.id], findings, asked, case)),
+            wanted.answer,
+            wanted.note,
+        )
+        for wanted in case.configuration.features
     )
 
 
@@ -163,10 +179,10 @@ def against(
     """
     anywhere = feature.part == "control" and not feature.sites
     return tuple(
-        one
-        for one in feature.spoken_against_by
-        if one.finding in findings
-        and not (anywhere and (one.finding in spared or site_of(one.finding) not in (None, *sites)))
+        risk
+        for risk in feature.spoken_against_by
+        if risk.finding in findings
+        and not (anywhere and (risk.finding in spared or site_of(risk.finding) not in (None, *sites)))
     )
 
 

@@ -63,7 +63,9 @@ def sites_lacking(case: Case, fit: Fit) -> tuple[str, ...]:
 
 def doubts(case: Case, fit: Fit) -> tuple[Doubt, ...]:
     """Every figure of the mounting record, the head and the neck that looks wrong."""
-    mounts = {mount.site: (index, mount) for index, mount in enumerate(case.configuration.mounting)}
+    mounts: dict[str, tuple[int, Mount]] = {
+        mount.site: (index, mount) for index, mount in enumerate(case.configuration.mounting)
+    }
     return (
         *_sizes(case),
         *_neck(case.client.head),

@@ -89,10 +89,16 @@ def visits(case: Case) -> Iterator[tuple[date, FollowUp]]:
 def _earliest(week: Iterable[Hours], minutes: float) -> time | None:
     """Earliest hour of a day's free hours from which `minutes` are free of all taken ones."""
     week = list(week)
-    if any(not hours.free and hours.starts_at is None for hours in week):
+    if any(not hours.free and (hours.starts_at is None or hours.ends_at is None) for hours in week):
         return None
-    taken = [(hours.starts_at, hours.ends_at) for hours in week if not hours.free]
-    free = [(hours.starts_at, hours.ends_at) for hours in week if hours.free]
+    taken, free = (
+        [
+            (hours.starts_at, hours.ends_at)
+            for hours in week
+            if hours.free is kind and hours.starts_at is not None and hours.ends_at is not None
+        ]
+        for kind in (False, True)
+    )
     candidates = sorted([start for start, _ in free] + [end for _, end in taken])
     return next((at for at in candidates if _fits(at, minutes, free, taken)), None)
 

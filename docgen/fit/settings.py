@@ -127,8 +127,8 @@ class Moved:
 
 def ways(reasons: Reasons) -> str:
     """The ways that reasons pull; one that another says with a condition is left to that other."""
-    found = list(dict.fromkeys(move.move for move, _ in reasons))
-    return " or ".join(one for one in found if not any(other != one and other.startswith(one) for other in found))
+    moves = list(dict.fromkeys(move.move for move, _ in reasons))
+    return " or ".join(move for move in moves if not any(other != move and other.startswith(move) for other in moves))
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +152,7 @@ def drive_settings() -> dict[str, DriveSetting]:
 
 def computed(case: Case, evidence: Evidence) -> tuple[Computed, ...]:
     """Speed and turn rate of each profile, where the evidence gives one."""
-    return tuple(one for profile in case.configuration.profiles for one in _of_profile(case, evidence, profile))
+    return tuple(value for profile in case.configuration.profiles for value in _of_profile(case, evidence, profile))
 
 
 def _of_profile(case: Case, evidence: Evidence, profile: Profile) -> Iterator[Computed]:
@@ -164,7 +164,7 @@ def _of_profile(case: Case, evidence: Evidence, profile: Profile) -> Iterator[Co
         if (fact := evidence.of("safe_speed", there.space.id)) is not None
     ]
     if bound:
-        fastest_m_s, fact, space = min(bound, key=lambda found: found[0])
+        fastest_m_s, fact, space = min(bound, key=lambda place: place[0])
         yield Computed(
             profile,
             "forward_speed",
@@ -187,18 +187,18 @@ def _of_profile(case: Case, evidence: Evidence, profile: Profile) -> Iterator[Co
                 "half of forward, where the driver sees least (common practice, no source)",
             )
     doors = [
-        (fact, space)
+        (fact.value, fact, space)
         for space in case.spaces
         if space.kind == "doorway" and space.profile == profile.id
         if (fact := evidence.of("turn_rate", space.id)) and fact.value is not None
     ]
     if doors:
-        fact, space = min(doors, key=lambda pair: pair[0].value)
+        turn_rate, fact, space = min(doors, key=lambda door: door[0])
         yield Computed(
             profile,
             "turn_speed",
             known["turn_speed"].name,
-            fact.value,
+            turn_rate,
             "degrees/s",
             profile.turn_deg_s,
             fact,
@@ -211,7 +211,7 @@ def slowest(case: Case) -> Profile | None:
     speeds = [(profile.speed_m_s, profile) for profile in case.configuration.profiles]
     if any(speed is None for speed, _ in speeds):
         return None
-    return min(speeds, key=lambda one: one[0] or 0, default=(None, None))[1]
+    return min(speeds, key=lambda speed: speed[0] or 0, default=(None, None))[1]
 
 
 def in_force(case: Case) -> tuple[InForce, ...]:
@@ -221,19 +221,19 @@ def in_force(case: Case) -> tuple[InForce, ...]:
     the value before. A value that may have been changed in other words is not known any more. A change that tells of a
     speed and names no profile may be of any.
     """
-    found = {profile.id: InForce(profile, ()) for profile in case.configuration.profiles}
+    set_now = {profile.id: InForce(profile, ()) for profile in case.configuration.profiles}
     for row in in_order(case.sessions):
         if not row.changed:
             continue
-        named = [one for one in found.values() if _names(row.changed, one.profile.name)]
-        of = named or (list(found.values()) if _SPEED.search(row.changed) else [])
-        for one in of:
-            values, unsure = _changed(one.profile, row.changed)
+        named = [before for before in set_now.values() if _names(row.changed, before.profile.name)]
+        of = named or (list(set_now.values()) if _SPEED.search(row.changed) else [])
+        for before in of:
+            values, unsure = _changed(before.profile, row.changed)
             if len(of) > 1:
                 values, unsure = {}, unsure | values.keys()
-            profile = one.profile.model_copy(update=values | dict.fromkeys(unsure))
-            found[one.profile.id] = InForce(profile, (*one.changes, (row.date, row.changed)), one.unsure | unsure)
-    return tuple(found.values())
+            profile = before.profile.model_copy(update=values | dict.fromkeys(unsure))
+            set_now[profile.id] = InForce(profile, (*before.changes, (row.date, row.changed)), before.unsure | unsure)
+    return tuple(set_now.values())
 
 
 def _names(text: str, profile: str) -> bool:
@@ -242,17 +242,17 @@ def _names(text: str, profile: str) -> bool:
 
 def _touched(text: str) -> set[str]:
     """Keys of a profile that words tell of: by the name of the setting, or by a unit alone."""
-    found = (
+    keys = (
         {key for key, unit in _UNITS.items() if re.search(rf"{unit}(?![\w/])", text)}
         if not _SAID.search(text)
         else set()
     )
     for said in _SAID.finditer(text):
         if said["all"]:
-            found |= _UNITS.keys()
+            keys |= _UNITS.keys()
         elif not said["other"]:
-            found.add(_WHICH[(said["which"] or "forward").lower()])
-    return found
+            keys.add(_WHICH[(said["which"] or "forward").lower()])
+    return keys
 
 
 def _changed(profile: Profile, text: str) -> tuple[dict[str, float], set[str]]:
@@ -303,9 +303,9 @@ def moved(case: Case, evidence: Evidence, told: Mapping[str, Sign] | None = None
     looked = signs(case, evidence, case.configuration.method) if told is None else told
     seen = {name: sign for name, sign in looked.items() if sign.seen}
     return tuple(
-        found
+        change
         for name, setting in drive_settings().items()
-        if (setting.always or name not in elsewhere) and (found := _moved(setting, findings, seen)) is not None
+        if (setting.always or name not in elsewhere) and (change := _moved(setting, findings, seen)) is not None
     )
 
 
@@ -317,9 +317,9 @@ def _moved(setting: DriveSetting, findings: set[str], seen: Mapping[str, Sign]) 
     reasons = tuple((move, whys) for move, whys in reasons if whys)
     if not reasons:
         return None
-    first = tuple(one for one in reasons if not one[0].yields) or reasons
+    first = tuple(reason for reason in reasons if not reason[0].yields) or reasons
     facts = {fact.id: fact for move, _ in reasons for name in move.signs if name in seen for fact in seen[name].facts}
-    return Moved(setting, first, tuple(one for one in reasons if one not in first), tuple(facts.values()))
+    return Moved(setting, first, tuple(reason for reason in reasons if reason not in first), tuple(facts.values()))
 
 
 def _words(name: str, seen: Mapping[str, Sign]) -> str:

@@ -43,8 +43,15 @@ def _number(fact: Fact) -> str:
     if fact.id.startswith("since.n_"):
         return f"{fact.k:g} in {fact.n} tries"
     if fact.kind in ("proportion", "difference"):
-        return f"{fact.k:g} of {fact.n}" if fact.k is not None else f"{fact.value * 100:.0f} points"
+        return f"{fact.k:g} of {fact.n}" if fact.k is not None else f"{_value(fact) * 100:.0f} points"
     return f"{fact.value:.3g} {'points' if fact.kind == 'score' else fact.unit}".replace("per 100 m", "in 100 m")
+
+
+def _value(fact: Fact) -> float:
+    """The number of a fact that is known to have one."""
+    if fact.value is None:
+        raise ValueError(f"the fact {fact.id} has no value")
+    return fact.value
 
 
 def signs(case: Case, evidence: Evidence, method: str | None) -> dict[str, Sign]:
@@ -73,12 +80,12 @@ def signs_of_lessons(case: Case, evidence: Evidence) -> dict[str, Sign]:
         if count is not None and count.k is not None and count.k > (rate.k or 0 if rate else 0):
             yield count, count.k > 1 and count.k > CONTACTS_PER_TRY * count.n
 
-    found = {
+    of_lessons = {
         name: _sign(name, label, chain(looked(fact_id, over), bumps() if name == "contacts_often" else ()))
         for name, (label, fact_id, over) in _OF_LESSONS.items()
     }
     label, look = _SIGNS["space_too_short"]
-    return found | {
+    return of_lessons | {
         "space_too_short": _sign("space_too_short", label, look(case, evidence, case.configuration.method or ""))
     }
 
@@ -97,7 +104,7 @@ def _sign(name: str, label: str, looked: Iterator[tuple[Fact, bool]]) -> Sign:
 _Look = Callable[[Case, Evidence, str], Iterator[tuple[Fact, bool]]]
 
 
-def _one(name: str, over: Callable[[Fact], bool]) -> _Look:
+def _fact_over(name: str, over: Callable[[Fact], bool]) -> _Look:
     def look(case: Case, evidence: Evidence, method: str) -> Iterator[tuple[Fact, bool]]:
         if (fact := evidence.of(name, method)) and fact.value is not None:
             yield fact, over(fact)
@@ -108,7 +115,7 @@ def _one(name: str, over: Callable[[Fact], bool]) -> _Look:
 def _steering(case: Case, evidence: Evidence, method: str) -> Iterator[tuple[Fact, bool]]:
     for task in case.trial.tasks:
         fact = evidence.of("success", method, task.id)
-        if task.shows == "steer" and fact:
+        if task.shows == "steer" and fact is not None and fact.value is not None:
             yield fact, fact.value < STEERED_SHARE
 
 
@@ -123,42 +130,49 @@ def _spaces(case: Case, evidence: Evidence, method: str) -> Iterator[tuple[Fact,
 
 
 _SIGNS: dict[str, tuple[str, _Look]] = {
-    "stops_missed": ("a stop was missed", _one("stop_request", lambda f: (f.k or 0) < f.n)),
+    "stops_missed": ("a stop was missed", _fact_over("stop_request", lambda f: (f.k or 0) < f.n)),
     "space_too_short": ("the chair needs more room to stop than there is", _spaces),
     "release_late": (
         f"letting go, or stopping, takes {RELEASE_LATE_S:g} s or more",
-        _one("release_slowest", lambda f: f.value >= RELEASE_LATE_S),
+        _fact_over("release_slowest", lambda f: _value(f) >= RELEASE_LATE_S),
     ),
     "contacts_often": (
         f"more than {CONTACTS_PER_100_M:g} contact in 100 m",
-        _one("contacts", lambda f: f.value > CONTACTS_PER_100_M),
+        _fact_over("contacts", lambda f: _value(f) > CONTACTS_PER_100_M),
     ),
     "unintended_often": (
         "more than 1 activation without intent in 5 minutes",
-        _one("unintended", lambda f: f.value > UNINTENDED_PER_MINUTE),
+        _fact_over("unintended", lambda f: _value(f) > UNINTENDED_PER_MINUTE),
     ),
-    "missed_often": ("more than 1 activation in 10 is missed", _one("missed", lambda f: f.value > MISSED_SHARE)),
+    "missed_often": (
+        "more than 1 activation in 10 is missed",
+        _fact_over("missed", lambda f: _value(f) > MISSED_SHARE),
+    ),
     "corners_lost": ("a steering task is done less than 8 times in 10", _steering),
-    "tone_up": (f"stiffness rises by {RISE:g} or more", _one("tone_rise", lambda f: f.value >= RISE)),
-    "tired": (f"tiredness rises by {RISE:g} or more", _one("fatigue_rise", lambda f: f.value >= RISE)),
+    "tone_up": (f"stiffness rises by {RISE:g} or more", _fact_over("tone_rise", lambda f: _value(f) >= RISE)),
+    "tired": (f"tiredness rises by {RISE:g} or more", _fact_over("fatigue_rise", lambda f: _value(f) >= RISE)),
     "late_worse": (
         "fewer attempts are done late in a session",
-        _one("late", lambda f: f.high is not None and f.high < 0),
+        _fact_over("late", lambda f: f.high is not None and f.high < 0),
     ),
 }
 SIGNS = tuple(_SIGNS)
 # sign -> its label, the fact of the lessons (see evidence/facts/after.py) and when it is seen
 _OF_LESSONS: dict[str, tuple[str, str, Callable[[Fact], bool]]] = {
     "stops_missed": (_SIGNS["stops_missed"][0], "stops", lambda f: (f.k or 0) < f.n),
-    "release_late": (_SIGNS["release_late"][0], "release_slowest", lambda f: f.value >= RELEASE_LATE_S),
+    "release_late": (_SIGNS["release_late"][0], "release_slowest", lambda f: _value(f) >= RELEASE_LATE_S),
     "contacts_often": (
         f"{_SIGNS['contacts_often'][0]}, or in {1 / CONTACTS_PER_TRY:g} tries",
         "contacts",
-        lambda f: f.value > CONTACTS_PER_100_M,
+        lambda f: _value(f) > CONTACTS_PER_100_M,
     ),
-    "unintended_often": (_SIGNS["unintended_often"][0], "unintended", lambda f: f.value > UNINTENDED_PER_MINUTE),
-    "missed_often": ("a touch does nothing in more than 1 try in 10", "missed", lambda f: f.value > MISSED_SHARE),
-    "corners_lost": ("corners and doors are done less than 8 times in 10", "turns", lambda f: f.value < STEERED_SHARE),
-    "tone_up": (_SIGNS["tone_up"][0], "tone_rise", lambda f: f.value >= RISE),
-    "tired": (_SIGNS["tired"][0], "fatigue_rise", lambda f: f.value >= RISE),
+    "unintended_often": (_SIGNS["unintended_often"][0], "unintended", lambda f: _value(f) > UNINTENDED_PER_MINUTE),
+    "missed_often": ("a touch does nothing in more than 1 try in 10", "missed", lambda f: _value(f) > MISSED_SHARE),
+    "corners_lost": (
+        "corners and doors are done less than 8 times in 10",
+        "turns",
+        lambda f: _value(f) < STEERED_SHARE,
+    ),
+    "tone_up": (_SIGNS["tone_up"][0], "tone_rise", lambda f: _value(f) >= RISE),
+    "tired": (_SIGNS["tired"][0], "fatigue_rise", lambda f: _value(f) >= RISE),
 }

@@ -192,3 +192,17 @@ def test_more_confidence_or_coverage_needs_a_larger_factor(n, coverage, confiden
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()
+
+
+def test_a_release_of_nought_is_looked_for_among_all_times_and_two_same_times_are_no_lack_of_spread():
+    assert release_bound([0.0, 0.4, 0.5, 0.6, 0.7]).why.startswith("a release of 0 s")
+    assert release_bound([0.4, 0.4, 0.5, 0.6, 0.7]).method == "lognormal"
+    assert release_bound([0.4, 0.5, 0.6, 0.7, 0.7]).method == "lognormal"
+
+
+def test_a_bound_of_an_hour_is_the_last():
+    """Times scaled so that the lognormal bound stands just below and just above 3600 s."""
+    times = [1.0, 1.5, 2.0, 3.0, 4.0]
+    scale = 3600 / release_bound(times).upper_s
+    assert release_bound([scale * 0.999 * time for time in times]).upper_s == pytest.approx(3596.4)
+    assert release_bound([scale * 1.001 * time for time in times]).upper_s is None

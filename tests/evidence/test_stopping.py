@@ -165,3 +165,17 @@ def test_a_slower_release_or_a_steeper_fall_never_stops_sooner(speed, release_s,
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()
+
+
+@pytest.mark.parametrize("down", [-100, 100])
+def test_the_steepest_slope_taken_is_as_far_down_as_along(down):
+    left = deceleration_on_slope_m_s2(20.0, down)
+    assert left == pytest.approx(20.0 - math.copysign(9.80665 / math.sqrt(2), down))
+    with pytest.raises(ValueError, match="down_percent"):
+        deceleration_on_slope_m_s2(20.0, down * 1.001)
+
+
+def test_a_margin_is_kept_free_and_none_is_kept_unasked():
+    assert fastest_speed_m_s(1.3, 0.3, 0.2, 1.0, margin_m=0.3) == pytest.approx(1.0)  # 1 m, 0.5 s, 1 m/s2, by hand
+    assert fastest_speed_m_s(1.0, 0.3, 0.2, 1.0) == pytest.approx(1.0)
+    assert fastest_speed_m_s(0.3, 0.3, 0.2, 1.0, margin_m=0.3) == 0.0

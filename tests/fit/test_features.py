@@ -21,8 +21,10 @@ from docgen.fit.settings import drive_settings
 from docgen.fit.signs import SIGNS
 
 FEATURES = features()
-_VOCABULARY = Path(docgen.fit.feature.__file__).parent / "findings.toml"
-FINDINGS = tomllib.loads(_VOCABULARY.read_text(encoding="utf-8"))
+FINDINGS = {
+    path.stem: tomllib.loads(path.read_text(encoding="utf-8"))
+    for path in (Path(docgen.fit.feature.__file__).parent.parent / "findings").glob("*.toml")
+}
 REQUEST_NOT_CALLED_FOR = "anselm-kirawira-boone"  # asks for a control that its findings do not call for
 SOURCES = ("common practice, no source", "text read", "passage read", "abstract read", "seen in a summary")
 

@@ -8,7 +8,7 @@ from docgen.case.model import Case
 from docgen.case.session import SessionRow
 from docgen.evidence.blocks import exposure_in, lines, recorded, total
 from docgen.evidence.difference import newcombe_interval
-from docgen.evidence.fact import Fact
+from docgen.evidence.fact import RATES, Fact
 from docgen.evidence.goals import t_score
 from docgen.evidence.proportion import wilson_interval
 from docgen.evidence.rate import garwood_interval
@@ -79,75 +79,90 @@ def _count(what: str, label: str, value: float, rows: Sequence[SessionRow], form
 
 
 def _minutes(sessions: Sequence[tuple[object, Sequence[SessionRow]]]) -> float | None:
-    found = [amount for _, group in sessions if (amount := total(group, "minutes")) is not None]
-    return sum(found) if found else None
+    amounts = [amount for _, group in sessions if (amount := total(group, "minutes")) is not None]
+    return sum(amounts) if amounts else None
 
 
 def _window(suffix: str, rows: Sequence[SessionRow], case: Case) -> Iterator[Fact]:
+    yield from _shares(suffix, rows, case)
+    yield from _rates(suffix, rows)
+    yield from _slowest_release(suffix, rows)
+
+
+def _shares(suffix: str, rows: Sequence[SessionRow], case: Case) -> Iterator[Fact]:
     where = _WINDOWS[suffix]
     halts = stop_tasks(case)
     turns = {*_TURNS, *(space.id for space in case.spaces if space.kind in ("doorway", "turning", "corridor"))}
     driven = [row for row in rows if row.task not in halts]
     rung, touched = recorded(rows, "help"), recorded(rows, "missed")
     for name, label, of, counted in (
-        ("success", "tries done", rows, [row for row in rows if row.success]),
-        ("driving", "tries of driving done", driven, [row for row in driven if row.success]),
+        ("success", "tries done", rows, _done(rows)),
+        ("driving", "tries of driving done", driven, _done(driven)),
         (
             "stops",
             "stops done",
             stops := [row for row in rows if row.task in halts],
-            [row for row in stops if row.success],
+            _done(stops),
         ),
         (
             "turns",
             "corners, doors and aisles done",
             turned := [row for row in rows if row.task in turns],
-            [row for row in turned if row.success],
+            _done(turned),
         ),
         ("unaided", "tries done with no help", rung, [row for row in rung if row.success and row.help == 0]),
         ("missed", "tries with a touch that did nothing", touched, [row for row in touched if row.missed]),
     ):
         if of:
-            found = wilson_interval(len(counted), len(of))
+            interval = wilson_interval(len(counted), len(of))
             yield Fact(
                 f"since.{name}{suffix}",
                 "after",
                 f"{label}, {where}",
                 "proportion",
-                found.share,
+                interval.share,
                 len(of),
                 len(counted),
-                found.low,
-                found.high,
+                interval.low,
+                interval.high,
                 rows=lines(of),
                 keys=_FILE,
                 formula=f"{label} / tries that record it; Wilson score interval",
                 source=_WILSON,
             )
+
+
+def _done(rows: Sequence[SessionRow]) -> list[SessionRow]:
+    return [row for row in rows if row.success]
+
+
+def _rates(suffix: str, rows: Sequence[SessionRow]) -> Iterator[Fact]:
+    where = _WINDOWS[suffix]
     groups = [group for _, group in by_day(rows)]
-    for events, amount, kind, per in (
-        ("contacts", "distance_m", "rate_100_m", 100.0),
-        ("unintended", "minutes", "rate_minute", 1.0),
-    ):
-        if found := exposure_in(groups, events, amount):
-            rate = garwood_interval(found.n_events, found.amount, per)
+    for events, amount, kind, per in RATES:
+        if counts := exposure_in(groups, events, amount):
+            rate = garwood_interval(counts.n_events, counts.amount, per)
             yield Fact(
                 f"since.{events}{suffix}",
                 "after",
                 f"{'contacts' if events == 'contacts' else 'activations without intent'}, {where}",
                 kind,
                 rate.rate,
-                len(found.rows),
-                found.n_events,
+                len(counts.rows),
+                counts.n_events,
                 rate.low,
                 rate.high,
-                rows=lines(found.rows),
+                rows=lines(counts.rows),
                 keys=_FILE,
                 formula=f"events / {amount} x {per:g}; exact Poisson interval",
                 source="Garwood 1936, Biometrika 28:437-442",
             )
+
+
+def _slowest_release(suffix: str, rows: Sequence[SessionRow]) -> Iterator[Fact]:
+    where = _WINDOWS[suffix]
     if timed := recorded(rows, "release_s"):
-        slowest = max(timed, key=lambda row: row.release_s)
+        slowest = max(timed, key=lambda row: row.release_s or 0)
         yield Fact(
             f"since.release_slowest{suffix}",
             "after",
@@ -184,24 +199,24 @@ def _by_stage(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
             ("stops", "stops done", [row for row in here if row.task in halts]),
         ):
             if of:
-                found = wilson_interval(sum(row.success for row in of), len(of))
+                reached = wilson_interval(sum(row.success for row in of), len(of))
                 yield Fact(
                     f"stage.{stage}.{name}",
                     "after",
                     f"{label}, stage {stage}",
                     "proportion",
-                    found.share,
+                    reached.share,
                     len(of),
                     sum(row.success for row in of),
-                    found.low,
-                    found.high,
+                    reached.low,
+                    reached.high,
                     rows=lines(of),
                     keys=_FILE,
                     formula="done / tries; Wilson score interval",
                     source=_WILSON,
                 )
         if counted := recorded(here, "contacts"):
-            n = sum(row.contacts for row in counted)
+            n = sum(row.contacts or 0 for row in counted)
             yield Fact(
                 f"stage.{stage}.contacts",
                 "after",
@@ -284,7 +299,7 @@ def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
                     formula="sum over the tries that record it",
                 )
     met = stops_met(case)
-    went_on = [one for one in met if one.went_on is not None]
+    went_on = [stopped for stopped in met if stopped.went_on is not None]
     yield Fact(
         "since.stops_met",
         "after",
@@ -293,7 +308,7 @@ def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
         len(met),
         len(rows),
         len(met),
-        rows=tuple(one.line for one in met),
+        rows=tuple(stopped.line for stopped in met),
         keys=_FILE,
         formula="injury, contact with a person, two stops missed in a session, pain over 4 or up by 2, stiffness up by 2, tiredness 8, a skin mark",
         source="common practice, no source",
@@ -306,7 +321,7 @@ def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
         len(went_on),
         len(met),
         len(went_on),
-        rows=tuple(one.went_on or 0 for one in went_on),
+        rows=tuple(stopped.went_on or 0 for stopped in went_on),
         keys=_FILE,
         formula="a try follows before cleared_by is filled",
         source="common practice, no source",
@@ -315,25 +330,25 @@ def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
 
 def _rises(suffix: str, rows: Sequence[SessionRow]) -> Iterator[Fact]:
     for scale, label in _SCALES.items():
-        found = []
+        reached = []
         for _, group in by_day(rows):
             before, after = recorded(group, f"{scale}_before"), recorded(group, f"{scale}_after")
             if before and after:
-                found.append(
+                reached.append(
                     (
                         getattr(after[-1], f"{scale}_after") - getattr(before[0], f"{scale}_before"),
                         (before[0].line, after[-1].line),
                     )
                 )
-        if found:
-            largest, at = max(found)
+        if reached:
+            largest, at = max(reached)
             yield Fact(
                 f"since.{scale}_rise{suffix}",
                 "after",
                 f"largest rise of {label}, in a session, {_WINDOWS[suffix]}",
                 "score",
                 largest,
-                len(found),
+                len(reached),
                 rows=tuple(dict.fromkeys(at)),
                 keys=_FILE,
                 formula="after - before, largest of the sessions that record both",
@@ -341,27 +356,27 @@ def _rises(suffix: str, rows: Sequence[SessionRow]) -> Iterator[Fact]:
 
 
 def _stages(case: Case) -> Iterator[Fact]:
-    found = walked(case)
-    if found is None:
+    reached = walked(case)
+    if reached is None:
         return
     yield Fact(
         "stage_reached",
         "after",
         "stage of training reached",
         "count",
-        found.stage,
+        reached.stage,
         len(case.sessions),
-        found.stage,
+        reached.stage,
         rows=lines(case.sessions),
         keys=(*_FILE, "training.stage", "training.mastery"),
         formula="stages passed one after another; a task not yet there goes back one",
         source=_WALD,
     )
-    for place, judged in enumerate((*found.ended, *found.still_open)):
+    for place, judged in enumerate((*reached.ended, *reached.still_open)):
         yield _judged(place, judged)
     alone = {row.line for row in case.sessions if row.success and row.help == 0}
-    for judged in found.still_open:
-        if judged.stage == found.stage:
+    for judged in reached.still_open:
+        if judged.stage == reached.stage:
             n_alone = sum(line in alone for line in judged.lines)
             for name, label, k in (("open", "done", judged.n_success), ("open_unaided", "done with no help", n_alone)):
                 share = wilson_interval(k, judged.n)
@@ -404,13 +419,17 @@ def _judged(place: int, judged: Judged) -> Fact:
 
 def _goals(case: Case) -> Iterator[Fact]:
     """The score of the goals that were reviewed, at the level first recorded and at the last one."""
-    both = [(i, goal) for i, goal in enumerate(case.goals) if goal.level is not None and goal.latest is not None]
-    if not both or not any(goal.weight for _, goal in both):
+    both = [
+        (i, goal.weight, goal.level, latest.level)
+        for i, goal in enumerate(case.goals)
+        if goal.level is not None and (latest := goal.latest) is not None
+    ]
+    weights = [weight for _, weight, _, _ in both]
+    if not any(weights):
         return
-    weights = [goal.weight for _, goal in both]
     for name, label, levels in (
-        ("then", "at the start", [goal.level for _, goal in both]),
-        ("now", "at the last review", [goal.latest.level for _, goal in both]),
+        ("then", "at the start", [first for _, _, first, _ in both]),
+        ("now", "at the last review", [last for _, _, _, last in both]),
     ):
         yield Fact(
             f"goals_t_{name}",
@@ -419,7 +438,7 @@ def _goals(case: Case) -> Iterator[Fact]:
             "score",
             t_score(levels, weights),
             len(both),
-            keys=tuple(f"goals.{i}" for i, _ in both),
+            keys=tuple(f"goals.{i}" for i, *_ in both),
             note="50 is all as expected",
             formula="50 + 10 sum(w x) / sqrt(0.7 sum(w^2) + 0.3 (sum w)^2)",
             source="Kiresuk and Sherman 1968, Community Ment Health J 4:443-453, in the corrected form",

@@ -32,16 +32,16 @@ def facts(case: Case) -> Iterator[Fact]:
         return
     for method in case.trial.methods:
         if method is not asked and len(shares[asked.id]) > 1 and len(shares[method.id]) > 1:
-            found = overlap(shares[method.id], shares[asked.id])
+            overlapping = overlap(shares[method.id], shares[asked.id])
             rows = tuple(row for block in every if block.method in (asked.id, method.id) for row in block.rows)
             yield Fact(
                 f"overlap.{method.id}",
                 "changing",
                 f"pairs of sessions in which {asked.name} did better than {method.name}",
                 "proportion",
-                found.nap,
-                found.n_first * found.n_second,
-                found.n_better + found.n_tied / 2,
+                overlapping.nap,
+                overlapping.n_first * overlapping.n_second,
+                overlapping.n_better + overlapping.n_tied / 2,
                 rows=lines(rows),
                 formula="every session with the one paired with every session with the other, ties counting half (nonoverlap of all pairs)",
                 source="Parker and Vannest 2009, Behav Ther 40:357-367",

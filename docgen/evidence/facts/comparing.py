@@ -32,11 +32,11 @@ def facts(case: Case) -> Iterator[Fact]:
     for method in case.trial.methods:
         rows = rows_of.get(method.id, ())
         if rows and method is not asked:
-            found = signs(chosen, rows)
-            yield from _success(asked, method, chosen, rows, found)
+            unfair = signs(chosen, rows)
+            yield from _success(asked, method, chosen, rows, unfair)
             yield from _contacts(method, chosen, rows)
             yield from _times(method, chosen, rows)
-            yield from _unfair(method, chosen, rows, found)
+            yield from _unfair(method, chosen, rows, unfair)
 
 
 def _tally(rows: Sequence[Row]) -> tuple[int, int]:
@@ -44,14 +44,14 @@ def _tally(rows: Sequence[Row]) -> tuple[int, int]:
 
 
 def _success(
-    asked: Method, method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...], found: tuple[Sign, ...]
+    asked: Method, method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...], unfair: tuple[Sign, ...]
 ) -> Iterator[Fact]:
     mine, other = _tally(chosen), _tally(rows)
     apart = newcombe_interval(*mine, *other)
     said = verdict(wilson_interval(*mine), wilson_interval(*other))
     words = (
         said.words.replace("clearly_worse", "worse_so_far").replace("clearly_better", "better_so_far")
-        if len(found) > MOST_SIGNS_FOR_CLEARLY
+        if len(unfair) > MOST_SIGNS_FOR_CLEARLY
         else said.words
     )
     known: Any = {
@@ -115,12 +115,12 @@ def _same_day(asked: Method, method: Method, chosen: Sequence[Row], rows: Sequen
 
 
 def _further(method: Method, chosen: tuple[int, int], other: tuple[int, int], known: dict[str, Any]) -> Fact:
-    found = further_attempts(*chosen, *other)
+    compared = further_attempts(*chosen, *other)
     label = f"further attempts with each, to tell {method.name} apart"
     formula = (
         "two-proportion sample size, normal approximation, 5% two-sided, 80% power, from the shares seen; a lower guess"
     )
-    if found is None:
+    if compared is None:
         return Fact(
             f"further.{method.id}",
             label=label,
@@ -130,7 +130,7 @@ def _further(method: Method, chosen: tuple[int, int], other: tuple[int, int], kn
             note="the shares seen are equal, so no number of attempts can be planned",
             **known,
         )
-    more = max(found.further_1, found.further_2)
+    more = max(compared.further_1, compared.further_2)
     return Fact(
         f"further.{method.id}",
         label=label,
@@ -147,17 +147,17 @@ def _contacts(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...]) ->
     mine, other = exposure(chosen, "contacts", "distance_m"), exposure(rows, "contacts", "distance_m")
     if mine is None or other is None:
         return
-    found = rate_ratio(other.n_events, other.amount, mine.n_events, mine.amount)
+    compared = rate_ratio(other.n_events, other.amount, mine.n_events, mine.amount)
     yield Fact(
         f"contact_ratio.{method.id}",
         "comparing",
         f"contacts for each metre, {method.name} over the control asked for",
         "ratio",
-        found.ratio,
+        compared.ratio,
         len(mine.rows) + len(other.rows),
         other.n_events + mine.n_events,
-        found.low if found.ratio is not None else None,
-        found.high,
+        compared.low if compared.ratio is not None else None,
+        compared.high,
         rows=lines((*mine.rows, *other.rows)),
         formula="ratio of the two rates; exact conditional interval",
         source="Clopper-Pearson limits of the share of all contacts; Fay 2010, R Journal 2(1):53-58",
@@ -172,27 +172,27 @@ def _times(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...]) -> It
     other = [r for r in rows if r.task in shared and r.success and r.seconds]
     if not shared:
         return
-    found = ratio_of_geometric_means([r.seconds for r in other], [r.seconds for r in mine])
+    compared = ratio_of_geometric_means([r.seconds for r in other if r.seconds], [r.seconds for r in mine if r.seconds])
     yield Fact(
         f"time_ratio.{method.id}",
         "comparing",
         f"time for tasks done with both, {method.name} over the control asked for",
         "ratio",
-        found.ratio,
+        compared.ratio,
         len(mine) + len(other),
         None,
-        found.low,
-        found.high,
+        compared.low,
+        compared.high,
         rows=lines((*mine, *other)),
         formula="ratio of geometric means; Welch interval on logs",
         source="Welch 1947, Biometrika 34:28-35 (from memory)",
-        note=found.why,
+        note=compared.why,
     )
 
 
-def _unfair(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...], found: tuple[Sign, ...]) -> Iterator[Fact]:
+def _unfair(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...], unfair: tuple[Sign, ...]) -> Iterator[Fact]:
     """One fact for each sign; one that says so when the rows show none."""
-    for sign in found or (
+    for sign in unfair or (
         Sign(
             "none", "no sign of unfairness in the rows; whether it was set up at its best is for the therapist to say"
         ),

@@ -57,17 +57,17 @@ def facts(case: Case) -> Iterator[Fact]:
 def share(fact_id: str, question: str, label: str, rows: tuple[Row, ...]) -> Fact:
     """Attempts done among these rows, with the score interval."""
     k = sum(row.success for row in rows)
-    found = wilson_interval(k, len(rows))
+    interval = wilson_interval(k, len(rows))
     return Fact(
         fact_id,
         question,
         label,
         "proportion",
-        found.share,
+        interval.share,
         len(rows),
         k,
-        found.low,
-        found.high,
+        interval.low,
+        interval.high,
         rows=lines(rows),
         formula=_FORMULA,
         source=_SOURCE,

@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import lru_cache
 
+from docgen.case.asked import MasteryRule
 from docgen.case.model import Case
 from docgen.evidence.blocks import by_method, lines
-from docgen.evidence.fact import Fact
+from docgen.evidence.fact import Fact, Kind
 from docgen.evidence.goals import t_score
-from docgen.evidence.mastery import COACH_TRIES, Decision, coach_table, course, first_decision, mastery_plan
+from docgen.evidence.mastery import COACH_TRIES, Decision, Plan, coach_table, course, first_decision, mastery_plan
 
 ORDER = 84
 QUESTION = "When is a stage mastered, and are the goals reached?"
+_KEYS = ("training.mastery",)
 _SOURCE = "Wald 1945, Ann Math Stat 16:117-186 (formulas from memory); shares and error rates of the case"
 
 
@@ -34,7 +36,14 @@ def facts(case: Case) -> Iterator[Fact]:
     rule = case.training.mastery
     plan = mastery_plan(rule.poor, rule.good, rule.wrong_pass, rule.wrong_hold)
     says = f"{rule.poor:.0%} against {rule.good:.0%} of tries done, error rates {rule.wrong_pass:.0%} and {rule.wrong_hold:.0%}"
-    keys = ("training.mastery",)
+    yield from _table(plan, says)
+    yield from _lengths(rule, plan)
+    yield from _by_method(case, plan, says)
+    yield from _goals(case)
+
+
+def _table(plan: Plan, says: str) -> Iterator[Fact]:
+    """move_on.<tries> and go_back.<tries>, the rows of the coach's table."""
     for row in coach_table(plan):
         for name, words, value in (
             ("move_on", "done at least, to move on", row.move_on_at),
@@ -47,39 +56,48 @@ def facts(case: Case) -> Iterator[Fact]:
                 "count",
                 value,
                 row.n,
-                keys=keys,
+                keys=_KEYS,
                 formula=f"Wald's sequential test, {says}",
                 source=_SOURCE,
                 note="" if value is not None else "not possible with so few tries",
             )
+
+
+def _lengths(rule: MasteryRule, plan: Plan) -> Iterator[Fact]:
+    """How many tries it takes, and how often chance decides, at the two shares."""
     for share, name in ((rule.poor, "poor"), (rule.good, "good")):
-        found = _course(share, plan)
+        at_share = _course(share, plan)
         yield Fact(
             f"tries_{name}",
             "learning",
             f"mean tries until it is settled, at {share:.0%} done",
             "score",
-            found.mean_attempts,
-            keys=keys,
+            at_share.mean_attempts,
+            keys=_KEYS,
             formula="exact, by dynamic programming on Wald's lines",
             source=_SOURCE,
         )
     at_poor, at_good = (_course(share, plan, COACH_TRIES[-1], COACH_TRIES) for share in (rule.poor, rule.good))
-    for name, label, kind, value in (
+    chances: tuple[tuple[str, str, Kind, float], ...] = (
         ("moved_by_chance", f"chance of moving on, at {rule.poor:.0%} done", "proportion", at_poor.p_mastered),
         ("held_by_chance", f"chance of going back, at {rule.good:.0%} done", "proportion", at_good.p_not_yet),
         ("tries_to_pass", f"mean tries until it is settled, at {rule.good:.0%} done", "score", at_good.mean_attempts),
-    ):
+    )
+    for name, label, kind, value in chances:
         yield Fact(
             name,
             "learning",
             f"by the table: {label}",
             kind,
             value,
-            keys=keys,
+            keys=_KEYS,
             source=_SOURCE,
             formula="exact, by dynamic programming on Wald's lines, looked at after the tries of the table alone",
         )
+
+
+def _by_method(case: Case, plan: Plan, says: str) -> Iterator[Fact]:
+    """mastery.<method>: what the rule says of the trial with each control."""
     rows_of = by_method(case.records)
     stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
     for method in case.trial.methods:
@@ -96,15 +114,18 @@ def facts(case: Case) -> Iterator[Fact]:
                 None,
                 len(rows),
                 rows=lines(rows),
-                keys=keys,
+                keys=_KEYS,
                 text=_said(reached, any(row.task in stop_tasks and not row.success for row in rows)),
                 formula=f"Wald's sequential test, {says}",
                 source=_SOURCE,
                 note="attempts in the order of their days; stops and contacts with a person are judged apart",
             )
-    levelled = [(i, goal) for i, goal in enumerate(case.goals) if goal.level is not None]
-    if levelled and any(goal.weight for _, goal in levelled):
-        score = t_score([goal.level for _, goal in levelled], [goal.weight for _, goal in levelled])
+
+
+def _goals(case: Case) -> Iterator[Fact]:
+    levelled = [(i, goal.level, goal.weight) for i, goal in enumerate(case.goals) if goal.level is not None]
+    if any(weight for _, _, weight in levelled):
+        score = t_score([level for _, level, _ in levelled], [weight for _, _, weight in levelled])
         yield Fact(
             "goals_t",
             "learning",
@@ -112,7 +133,7 @@ def facts(case: Case) -> Iterator[Fact]:
             "score",
             score,
             len(levelled),
-            keys=tuple(f"goals.{i}.level" for i, _ in levelled),
+            keys=tuple(f"goals.{i}.level" for i, *_ in levelled),
             note="50 is all as expected",
             formula="50 + 10 sum(w x) / sqrt(0.7 sum(w^2) + 0.3 (sum w)^2)",
             source="Kiresuk and Sherman 1968, Community Ment Health J 4:443-453, in the corrected form",

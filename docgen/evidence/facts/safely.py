@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.evidence.blocks import by_method, exposure, lines, recorded, total
-from docgen.evidence.fact import Fact
+from docgen.evidence.fact import Fact, Kind
 from docgen.evidence.proportion import wilson_interval
 from docgen.evidence.rate import garwood_interval
 
@@ -49,15 +49,15 @@ def facts(case: Case) -> Iterator[Fact]:
 
 
 def _rate(fact_id: str, label: str, rows: Sequence[Row], events: str, amount: str, per: float) -> Fact:
-    kind = "rate_100_m" if per == 100 else "rate_minute"
-    found = exposure(rows, events, amount)
+    kind: Kind = "rate_100_m" if per == 100 else "rate_minute"
+    counted = exposure(rows, events, amount)
     unit = "distance" if per == 100 else "minutes"
-    if found is None:
+    if counted is None:
         return Fact(fact_id, "safely", label, kind, None, note=f"{label}: counts with their {unit}")
-    rate = garwood_interval(found.n_events, found.amount, per)
-    left_out = found.n_blocks_left_out
-    measured = f"{found.amount:g} m" if per == 100 else f"{found.amount:g} minutes"
-    note = f"{found.n_events or 'none'} in {measured}"
+    rate = garwood_interval(counted.n_events, counted.amount, per)
+    left_out = counted.n_blocks_left_out
+    measured = f"{counted.amount:g} m" if per == 100 else f"{counted.amount:g} minutes"
+    note = f"{counted.n_events or 'none'} in {measured}"
     note += (
         f"; {left_out} {'session lacks' if left_out == 1 else 'sessions lack'} counts or {unit} and {'is' if left_out == 1 else 'are'} left out"
         if left_out
@@ -69,11 +69,11 @@ def _rate(fact_id: str, label: str, rows: Sequence[Row], events: str, amount: st
         label,
         kind,
         rate.rate,
-        len(found.rows),
-        found.n_events,
+        len(counted.rows),
+        counted.n_events,
         rate.low,
         rate.high,
-        rows=lines(found.rows),
+        rows=lines(counted.rows),
         formula=f"events / {amount} x {per:g}; exact Poisson interval",
         source=_SOURCE,
         note=note,
@@ -86,17 +86,17 @@ def _missed(method: str, name: str, rows: Sequence[Row]) -> Iterator[Fact]:
     if not asked:
         return
     k = sum(row.missed or 0 for row in used)
-    found = wilson_interval(k, asked)
+    interval = wilson_interval(k, asked)
     yield Fact(
         f"missed.{method}",
         "safely",
         f"missed activations, {name}",
         "proportion",
-        found.share,
+        interval.share,
         asked,
         k,
-        found.low,
-        found.high,
+        interval.low,
+        interval.high,
         rows=lines(used),
         formula="missed / (made + missed); Wilson score interval",
         source="Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872",

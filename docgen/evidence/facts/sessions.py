@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.evidence.blocks import Block, blocks, by_method, exposure, lines, recorded
-from docgen.evidence.fact import Fact
+from docgen.evidence.fact import RATES, Fact
 from docgen.evidence.facts.driving import share
 from docgen.evidence.rate import garwood_interval
 from docgen.evidence.time import median_interval
@@ -42,24 +42,21 @@ def _session(block: Block, name: str, tasks: dict[str, str]) -> Iterator[Fact]:
     for task, task_name in tasks.items():
         if rows := tuple(row for row in block.rows if row.task == task):
             yield share(f"{at}.success.{task}", "sessions", f"attempts done, {where}, {task_name}", rows)
-    for events, amount, kind, per in (
-        ("contacts", "distance_m", "rate_100_m", 100.0),
-        ("unintended", "minutes", "rate_minute", 1.0),
-    ):
-        found = exposure(block.rows, events, amount)
-        if found is not None:
-            rate = garwood_interval(found.n_events, found.amount, per)
+    for events, amount, kind, per in RATES:
+        counted = exposure(block.rows, events, amount)
+        if counted is not None:
+            rate = garwood_interval(counted.n_events, counted.amount, per)
             yield Fact(
                 f"{at}.{events}",
                 "sessions",
                 f"{events.replace('unintended', 'unintended activations')}, {where}",
                 kind,
                 rate.rate,
-                len(found.rows),
-                found.n_events,
+                len(counted.rows),
+                counted.n_events,
                 rate.low,
                 rate.high,
-                rows=lines(found.rows),
+                rows=lines(counted.rows),
                 formula=f"events / {amount} x {per:g}; exact Poisson interval",
                 source=_POISSON,
             )
@@ -76,19 +73,19 @@ def _time(fact_id: str, label: str, rows: Sequence[Row]) -> Iterator[Fact]:
 def _median(fact_id: str, label: str, column: str, rows: Sequence[Row]) -> Iterator[Fact]:
     if not rows:
         return
-    found = median_interval([getattr(row, column) for row in rows])
+    interval = median_interval([getattr(row, column) for row in rows])
     yield Fact(
         fact_id,
         "sessions",
         label,
         "seconds",
-        found.median,
+        interval.median,
         len(rows),
         None,
-        found.low,
-        found.high,
+        interval.low,
+        interval.high,
         rows=lines(rows),
         formula="median; order-statistic interval",
         source="sign test interval, Conover 1999 (from memory)",
-        note="" if found.low is not None else "fewer than the 6 an interval needs",
+        note="" if interval.low is not None else "fewer than the 6 an interval needs",
     )

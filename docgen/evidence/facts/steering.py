@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from docgen.case.model import Case
+from docgen.case.record import Row
 from docgen.evidence.blocks import by_method, lines, recorded
 from docgen.evidence.fact import Fact
 from docgen.evidence.spaces import MM_PER_INCH, pivot_circle_mm, public_space
@@ -37,22 +38,22 @@ def facts(case: Case) -> Iterator[Fact]:
     yield from _turning(case)
 
 
-def _hold(method: str, name: str, rows: list) -> Fact:
-    found = median_interval([row.hold_s for row in rows])
+def _hold(method: str, name: str, rows: list[Row]) -> Fact:
+    touch = median_interval([row.hold_s for row in rows if row.hold_s is not None])
     return Fact(
         f"hold.{method}",
         "steering",
         f"shortest touch that works, {name}",
         "seconds",
-        found.median,
+        touch.median,
         len(rows),
         None,
-        found.low,
-        found.high,
+        touch.low,
+        touch.high,
         rows=lines(rows),
         formula="median of the shortest touches; order-statistic interval",
         source="sign test interval, Conover 1999 (from memory)",
-        note="" if found.high is not None else "fewer than the 6 touches an interval needs",
+        note="" if touch.high is not None else "fewer than the 6 touches an interval needs",
     )
 
 
@@ -65,7 +66,9 @@ def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
     chair = case.configuration.chair
     forgiven: dict[str, float] = {}  # name of each door -> heading error it forgives
     for index, space in enumerate(case.spaces):
-        if space.kind != "doorway" or None in (space.clear_width_mm, chair.width_mm, chair.length_mm):
+        if space.kind != "doorway":
+            continue
+        if space.clear_width_mm is None or chair.width_mm is None or chair.length_mm is None:
             continue
         keys = (f"spaces.{index}.clear_width_mm", "configuration.chair.width_mm", "configuration.chair.length_mm")
         approach = _APPROACH_MM if space.approach_mm is None else space.approach_mm
@@ -106,9 +109,10 @@ def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
         forgiven[space.name] = allowed
         reliable = _reliable_s(touch)
         if reliable and touch is not None:
-            lacks = ["the delay of the electronics"] if chair.electronics_delay_s is None else []
-            lacks += ["how fast a turn slows"] if chair.turn_deceleration_deg_s2 is None else []
-            if lacks:  # without them the rate would come out too fast
+            delay_s, slowing = chair.electronics_delay_s, chair.turn_deceleration_deg_s2
+            if delay_s is None or slowing is None:  # without them the rate would come out too fast
+                lacks = ["the delay of the electronics"] if delay_s is None else []
+                lacks += ["how fast a turn slows"] if slowing is None else []
                 yield Fact(
                     f"turn_rate.{space.id}",
                     "steering",
@@ -121,9 +125,7 @@ def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
                     note=" and ".join(lacks),
                 )
                 continue
-            rate = turn_rate_for_heading_deg_s(
-                allowed, reliable, chair.electronics_delay_s, chair.turn_deceleration_deg_s2
-            )
+            rate = turn_rate_for_heading_deg_s(allowed, reliable, delay_s, slowing)
             yield Fact(
                 f"turn_rate.{space.id}",
                 "steering",
@@ -141,24 +143,20 @@ def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
 def _tightest(case: Case, touch: Fact | None, forgiven: dict[str, float]) -> Iterator[Fact]:
     """The turn rate that suits every door on the list: the one that forgives least decides."""
     chair, reliable = case.configuration.chair, _reliable_s(touch)
-    if (
-        not forgiven
-        or not reliable
-        or touch is None
-        or None in (chair.electronics_delay_s, chair.turn_deceleration_deg_s2)
-    ):
+    delay_s, slowing = chair.electronics_delay_s, chair.turn_deceleration_deg_s2
+    if not forgiven or not reliable or touch is None or delay_s is None or slowing is None:
         return
-    found = turn_rate_for_doorways(forgiven, reliable, chair.electronics_delay_s, chair.turn_deceleration_deg_s2)
+    tightest = turn_rate_for_doorways(forgiven, reliable, delay_s, slowing)
     yield Fact(
         "turn_rate_all_doors",
         "steering",
         "fastest turn rate that passes every door on the list",
         "turn_rate",
-        found.turn_rate_deg_s,
+        tightest.turn_rate_deg_s,
         touch.n,
         rows=touch.rows,
         keys=("spaces", "configuration.chair"),
-        note=f"decided by the {found.tightest}",
+        note=f"decided by the {tightest.tightest}",
         formula="turn rate at which one shortest touch turns the chair no further than the tightest door forgives",
     )
 
@@ -205,9 +203,10 @@ def _turning(case: Case) -> Iterator[Fact]:
     chair = case.configuration.chair
     keys: tuple[str, ...] = ("configuration.chair.turning_mm",)
     circle = chair.turning_mm
-    if circle is None and None not in (chair.width_mm, chair.length_mm, chair.axle_to_front_mm):
-        front = min(chair.axle_to_front_mm, chair.length_mm)
-        circle = pivot_circle_mm(chair.width_mm, front, chair.length_mm - front)
+    width, length, to_front = chair.width_mm, chair.length_mm, chair.axle_to_front_mm
+    if circle is None and width is not None and length is not None and to_front is not None:
+        front = min(to_front, length)
+        circle = pivot_circle_mm(width, front, length - front)
         keys = ("configuration.chair.width_mm", "configuration.chair.length_mm", "configuration.chair.axle_to_front_mm")
     if circle is None:
         return

@@ -42,25 +42,7 @@ def _force_warning(case: Case, every: tuple[Block, ...]) -> Iterator[Fact]:
     asked = case.configuration.method
     if not any(feature.id == "force_graded_speed" for feature in case.configuration.features) or asked is None:
         return
-    rises = [rise for block in every if block.method == asked and (rise := _rise(block, "tone")) is not None]
-    slowest = {
-        method.id: max(
-            (r.release_s for b in every if b.method == method.id for r in b.rows if r.release_s is not None),
-            default=None,
-        )
-        for method in case.trial.methods
-    }
-    mine, others = slowest.get(asked), [s for m, s in slowest.items() if m != asked and s is not None]
-    signs = (
-        [f"stiffness rose by {max(r for r, _ in rises):g} points"]
-        if rises and max(r for r, _ in rises) >= _WORTH_WARNING
-        else []
-    )
-    signs += (
-        [f"the slowest release was {mine:g} s, with another control {min(others):g} s"]
-        if mine and others and mine > min(others)
-        else []
-    )
+    signs = [*_stiffer(asked, every), *_slower(case, asked, every)]
     if signs:
         rows = tuple(row.line for block in every if block.method == asked for row in block.rows)
         yield Fact(
@@ -77,6 +59,26 @@ def _force_warning(case: Case, every: tuple[Block, ...]) -> Iterator[Fact]:
             source="common practice, no source; slower release after effort: Seo et al. 2009, J Neurophysiol 101:3108 "
             "(abstract read; hands after stroke)",
         )
+
+
+def _stiffer(asked: str, every: tuple[Block, ...]) -> Iterator[str]:
+    rises = [rise for block in every if block.method == asked and (rise := _rise(block, "tone")) is not None]
+    largest = max((points for points, _ in rises), default=None)
+    if largest is not None and largest >= _WORTH_WARNING:
+        yield f"stiffness rose by {largest:g} points"
+
+
+def _slower(case: Case, asked: str, every: tuple[Block, ...]) -> Iterator[str]:
+    slowest = {
+        method.id: max(
+            (r.release_s for b in every if b.method == method.id for r in b.rows if r.release_s is not None),
+            default=None,
+        )
+        for method in case.trial.methods
+    }
+    mine, others = slowest.get(asked), [s for m, s in slowest.items() if m != asked and s is not None]
+    if mine and others and mine > min(others):
+        yield f"the slowest release was {mine:g} s, with another control {min(others):g} s"
 
 
 def _rise(block: Block, scale: str) -> tuple[float, tuple[int, ...]] | None:

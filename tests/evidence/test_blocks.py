@@ -1,0 +1,58 @@
+"""Rows grouped by day and control; an amount written once for a block."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from docgen.case.record import Row
+from docgen.evidence.blocks import blocks, by_method, exposure, lines, recorded, total
+
+MARCH = [date(2026, 3, day) for day in (1, 2, 3)]
+
+
+def row(line, day=0, method="pads", **more):
+    return Row(line, MARCH[day], method, "door", True, **more)
+
+
+def test_a_block_is_one_control_on_one_day_in_the_order_of_the_days_then_of_the_file():
+    rows = [row(2, 1), row(3, 0, "stick"), row(4, 1, "stick"), row(5, 0), row(6, 1)]
+    assert [(block.on.day, block.method, lines(block.rows)) for block in blocks(rows)] == [
+        (1, "stick", (3,)),
+        (1, "pads", (5,)),
+        (2, "pads", (2, 6)),
+        (2, "stick", (4,)),
+    ]
+    assert {method: lines(group) for method, group in by_method(rows).items()} == {"pads": (2, 5, 6), "stick": (3, 4)}
+
+
+def test_a_total_is_over_the_rows_that_record_it_and_none_without_any():
+    rows = [row(2, distance_m=4.5), row(3), row(4, distance_m=0.0)]
+    assert lines(recorded(rows, "distance_m")) == (2, 4) and total(rows, "distance_m") == 4.5
+    assert total(rows, "minutes") is None
+
+
+@pytest.mark.parametrize(
+    "rows, expected",
+    [
+        # both on every row
+        ([row(2, contacts=1, distance_m=5.0), row(3, contacts=2, distance_m=6.0)], (3, 11.0, (2, 3), 0)),
+        # the amount on every row: a row without its events is left out with its amount
+        ([row(2, contacts=1, distance_m=5.0), row(3, distance_m=6.0)], (1, 5.0, (2,), 0)),
+        # the amount once for the block: it covers all of it
+        ([row(2, contacts=1, distance_m=20.0), row(3, contacts=0)], (1, 20.0, (2, 3), 0)),
+        # once for the block, but a row without its events: the block says nothing
+        ([row(2, contacts=1, distance_m=20.0), row(3)], None),
+        # a day that lacks the amount, and one with an amount of nought, are left out and counted
+        (
+            [row(2, contacts=1, distance_m=5.0), row(3, 1, contacts=4), row(4, 2, contacts=1, distance_m=0.0)],
+            (1, 5.0, (2,), 2),
+        ),
+        ([row(2), row(3)], None),
+        ([], None),
+    ],
+)
+def test_events_are_counted_over_the_amount_that_belongs_to_them(rows, expected):
+    found = exposure(rows, "contacts", "distance_m")
+    assert (found and (found.n_events, found.amount, lines(found.rows), found.n_blocks_left_out)) == expected

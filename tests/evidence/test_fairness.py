@@ -1,0 +1,51 @@
+"""Signs of an unfair comparison: each is seen at its threshold and not beside it."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from docgen.case.record import Row
+from docgen.evidence.fairness import signs
+
+
+def rows(method, days=(1,), n=2, task="door", **more):
+    return [Row(2, date(2026, 3, day), method, task, True, **more) for day in days for _ in range(n)]
+
+
+def codes(chosen, other):
+    return [sign.code for sign in signs(chosen, other)]
+
+
+@pytest.mark.parametrize(
+    "chosen, other, seen",
+    [
+        (rows("a"), rows("b"), []),
+        (rows("a", (1,)), rows("b", (2,)), ["no_shared_day"]),
+        (rows("a", order=1), rows("b", order=2), ["always_first"]),
+        (rows("a", order=2), rows("b", order=1), ["always_last"]),
+        (rows("a", order=1), rows("b", order=1), []),
+        (rows("a", order=1), rows("b"), []),
+        (rows("a", (1,), order=1) + rows("a", (2,), order=2), rows("b", (1,), order=2) + rows("b", (2,), order=1), []),
+        (rows("a", (1, 2)), rows("b", (1,)), ["more_days"]),
+        (rows("a", (1,)), rows("b", (1, 2)), []),
+        (rows("a"), rows("b", task="ramp"), ["other_tasks"]),
+        (rows("a", supervisor="x"), rows("b", supervisor="y"), ["other_helper"]),
+        (rows("a", supervisor="x"), rows("b"), []),
+        (rows("a", supervisor="x"), rows("b", supervisor="x"), []),
+        (rows("a", speed_m_s=0.4), rows("b", speed_m_s=0.5), ["other_speed"]),
+        (rows("a", distance_m=20.0), rows("b", distance_m=10.0), ["more_metres"]),
+        (rows("a", distance_m=19.9), rows("b", distance_m=10.0), []),
+        (rows("a", n=4, distance_m=10.0), rows("b", n=2, distance_m=10.0), []),
+        (rows("a", distance_m=20.0), rows("b"), []),
+        (rows("a"), rows("b", distance_m=20.0), []),
+    ],
+)
+def test_a_sign_is_seen_where_it_holds(chosen, other, seen):
+    assert codes(chosen, other) == seen
+
+
+def test_the_metres_told_are_metres_an_attempt():
+    [sign] = signs(rows("a", n=4, distance_m=30.0), rows("b", n=2, distance_m=10.0))
+    assert sign.text.startswith("30 m an attempt with the control asked for, 10 m with the other")
