@@ -70,19 +70,19 @@ def new(
 
     if templates is not None and not case_id:
         with _problems():
-            made = copy_out(templates)
-        typer.echo(f"Copied {len(made)} templates to {templates}. Keep those you change, take the others away.")
+            copied = copy_out(templates)
+        typer.echo(f"Copied {len(copied)} templates to {templates}. Keep those you change, take the others away.")
         typer.echo(f"Build with them: docgen build CASE --templates {templates}")
         return
     if templates is not None or not case_id:
         raise typer.BadParameter("name a case to start, or a folder for templates: one of the two")
     with _problems():
-        made = start(Path(case_id), clipboard_pdf, example)
-    typer.echo(f"Made {made}: case.toml, trial.csv and clipboard.pdf, a recording sheet to print.")
+        started = start(Path(case_id), clipboard_pdf, example)
+    typer.echo(f"Made {started}: case.toml, trial.csv and clipboard.pdf, a recording sheet to print.")
     typer.echo(
-        f"Look at it with: docgen check {made}"
+        f"Look at it with: docgen check {started}"
         if example
-        else f"Fill in {made / 'case.toml'}, then run: docgen check {made}"
+        else f"Fill in {started / 'case.toml'}, then run: docgen check {started}"
     )
 
 

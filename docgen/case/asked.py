@@ -348,8 +348,10 @@ class Lesson(Part):
     @field_validator("zone")
     @classmethod
     def _known(cls, zone: str | None) -> str | None:
+        if zone is None:
+            return None
         try:
-            return zone if zone is None else ZoneInfo(zone).key
+            return ZoneInfo(zone).key
         except (LookupError, ValueError, OSError):
             raise ValueError(f"'{zone[:60]}' is not the name of a time zone, such as America/Chicago") from None
 

@@ -46,7 +46,7 @@ def _list(case: Case, name: str) -> tuple[Any, ...]:
     node: Any = case
     for part in name.split("."):
         node = getattr(node, part)
-    return node
+    return tuple(node)
 
 
 def _double_ids(case: Case, where: Where) -> Iterator[Problem]:

@@ -54,7 +54,7 @@ class _Scanner:
         self.at = 0
         self.lines: dict[KeyPath, int] = {}
         self.last: dict[KeyPath, int] = {}  # array of tables -> index of its newest element
-        self.starts = [0] + [found.end() for found in re.finditer("\n", text)]
+        self.starts = [0] + [line_end.end() for line_end in re.finditer("\n", text)]
 
     def scan(self) -> dict[KeyPath, int]:
         table: KeyPath = ()
@@ -68,19 +68,26 @@ class _Scanner:
         return self.lines
 
     def _skip(self) -> int:
-        self.at = _SKIP.match(self.text, self.at).end()
+        self._take(_SKIP)
         return self.at
+
+    def _take(self, pattern: re.Pattern[str]) -> str:
+        """What stands here, which the scanner then stands behind. ValueError says that tomllib has not accepted the text."""
+        match = pattern.match(self.text, self.at)
+        if match is None:
+            raise ValueError(f"no TOML at character {self.at}")
+        self.at = match.end()
+        return match.group()
 
     def _note(self, path: KeyPath, at: int) -> None:
         self.lines.setdefault(path, bisect_right(self.starts, at))
 
     def _keys(self) -> list[str]:
-        found = _KEY.match(self.text, self.at)
-        self.at = found.end()
-        written = found.group().strip()
+        written = self._take(_KEY).strip()
         if '"' not in written and "'" not in written:
             return [part.strip() for part in written.split(".")]
-        node, keys = tomllib.loads(f"{written} = 0"), []
+        node: object = tomllib.loads(f"{written} = 0")
+        keys: list[str] = []
         while isinstance(node, dict):
             ((name, node),) = node.items()
             keys.append(name)
@@ -123,9 +130,9 @@ class _Scanner:
         elif opener == "{":
             self._group(path, "}")
         elif opener in "\"'":
-            self.at = _STRING.match(self.text, self.at).end()
+            self._take(_STRING)
         else:
-            self.at = _BARE.match(self.text, self.at).end()
+            self._take(_BARE)
 
     def _group(self, path: KeyPath, close: str) -> None:
         self.at += 1
@@ -150,7 +157,7 @@ class _Masker(_Scanner):
     def _skip(self) -> int:
         start, end = self.at, super()._skip()
         comments = re.finditer(r"#[^\n]*", self.text[start:end])  # white space and comments are all there is
-        self.cuts += [(start + found.start(), start + found.end(), "") for found in comments]
+        self.cuts += [(start + comment.start(), start + comment.end(), "") for comment in comments]
         return end
 
     def _value(self, path: KeyPath) -> None:

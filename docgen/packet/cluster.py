@@ -117,7 +117,8 @@ def _security() -> Security:
     from distributed import Security
 
     security = Security(require_encryption=True)
-    for path in (security.tls_ca_file, security.tls_client_cert, security.tls_client_key):
+    for name in ("tls_ca_file", "tls_client_cert", "tls_client_key"):
+        path = getattr(security, name)
         if path and "\n" not in path and not os.access(path, os.R_OK):  # with line ends it is the certificate itself
             raise _refused(f"Dask's settings name a certificate or key that cannot be read: {path}", _SETTINGS)
     try:

@@ -18,6 +18,25 @@ from docgen.resources import folder
 _PRINTERS = ("jinja2", "markdown-it-py", "python-docx", "lxml", "reportlab", "pillow", "icalendar")
 
 
+@cache
+def program_digest() -> str:
+    """SHA-256 of the program: its own files, which hold rules and templates too, and the versions of what it prints with."""
+    whole = hashlib.sha256()
+    package = Path(docgen.__file__).parent
+    for root in (package, folder("templates")):
+        for path in sorted(path for path in root.rglob("*") if path.is_file() and "__pycache__" not in path.parts):
+            whole.update(f"{path.relative_to(root).as_posix()}\n".encode() + hashlib.sha256(path.read_bytes()).digest())
+    whole.update("\n".join(f"{name} {_version(name)}" for name in _PRINTERS).encode())
+    return whole.hexdigest()
+
+
+def _version(name: str) -> str:
+    try:
+        return version(name)
+    except PackageNotFoundError:
+        return ""
+
+
 @dataclass(frozen=True)
 class Recipe:
     """What is asked of every packet: options, and the clinic's own files as they are now.
@@ -34,7 +53,7 @@ class Recipe:
     templates: Contents | None = None
     letterhead: Contents | None = None
     deidentified: bool = False
-    program: str = field(default_factory=lambda: program())
+    program: str = field(default_factory=program_digest)
 
     @cached_property
     def digest(self) -> str:
@@ -46,22 +65,3 @@ class Recipe:
     def made_from(self, case: Contents) -> str:
         """What a packet of this case is known by; empty for a copy about nobody, which must not lead back to it."""
         return "" if self.deidentified else digest([self.digest, case.name, case.digest])
-
-
-@cache
-def program() -> str:
-    """SHA-256 of the program: its own files, which hold rules and templates too, and the versions of what it prints with."""
-    whole = hashlib.sha256()
-    package = Path(docgen.__file__).parent
-    for root in (package, folder("templates")):
-        for path in sorted(path for path in root.rglob("*") if path.is_file() and "__pycache__" not in path.parts):
-            whole.update(f"{path.relative_to(root).as_posix()}\n".encode() + hashlib.sha256(path.read_bytes()).digest())
-    whole.update("\n".join(f"{name} {_version(name)}" for name in _PRINTERS).encode())
-    return whole.hexdigest()
-
-
-def _version(name: str) -> str:
-    try:
-        return version(name)
-    except PackageNotFoundError:
-        return ""

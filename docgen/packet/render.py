@@ -196,29 +196,31 @@ def _packet(
 def status_words(assessed: Assessed, worded: Wording, review: Review | None = None) -> str:
     """What every page says about the state of the packet: a draft until a clinician has reviewed exactly this."""
     words, count = worded.words, len(assessed.open)
+    status: str
     if assessed.copy is not None:
-        return words["deidentified"]["status"]
-    if count:
-        return words["draft_one"] if count == 1 else words["draft_many"].format(n=count)
-    if review is None:
-        return words["unsigned"]
-    day = worded.environment.filters["day"](review.on)
-    return words["reviewed"].format(by=review.by, day=day) if review.stands else words["changed"].format(day=day)
+        status = words["deidentified"]["status"]
+    elif count:
+        status = words["draft_one"] if count == 1 else words["draft_many"].format(n=count)
+    elif review is None:
+        status = words["unsigned"]
+    else:
+        day = worded.environment.filters["day"](review.on)
+        status = words["reviewed" if review.stands else "changed"].format(by=review.by, day=day)
+    return status
 
 
 def _page(assessed: Assessed, worded: Wording, name: str, status: str) -> Page:
     case, document = assessed.file.case, worded.documents[name]
     client = case.client.name or case.id
-    tag = {} if worded.lang == ENGLISH_TAG else {"lang": worded.lang}
-    return Page(
+    page = Page(
         title=f"{document.title}: {client}",
         running_head=f"{client}, {document.head}",
         dated_on=dated_on(document, case) or NO_DATE,
         status=status,
         author=next((p.name for p in case.with_role("evaluator") if p.name), ""),
         mark=mark_of(assessed.file.key),
-        **tag,
     )
+    return page if worded.lang == ENGLISH_TAG else replace(page, lang=worded.lang)
 
 
 def _without_missing(node: Node, scenes: Mapping[str, Any]) -> Node:

@@ -14,9 +14,10 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationErr
 from docgen.errors import Problem
 from docgen.packet.approval import Review
 from docgen.packet.contents import Contents
+from docgen.packet.manifest import MANIFEST
 from docgen.packet.recipe import Recipe
 from docgen.packet.work import Failed, Made, attempt_elsewhere
-from docgen.packet.write import MANIFEST, Packet
+from docgen.packet.write import Packet
 
 
 def _plain(name: str) -> str:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 import unicodedata
 from datetime import date, timedelta
+from typing import Literal
 
 from docgen.case.base import clean_text
 from docgen.case.model import Case
-from docgen.case.who import Person
+from docgen.case.who import Person, Role
 from docgen.errors import Problem, UserError
 from docgen.rendering.fonts import glyph_name, missing_glyphs
 
@@ -49,7 +50,9 @@ def reviewer(by: str, case: Case) -> tuple[str, str]:
             [Problem("--by", f"'{by[:60]}' is not a name and a credential", "Write it as 'Jo Example, OTR/L'.")]
         )
     namesakes = [person for person in case.people if person.name and _is(by, person.name)]
-    role = next((person.role for person in namesakes if person.role in _NO_CLINICIAN), None)
+    role: Role | Literal["client"] | None = next(
+        (person.role for person in namesakes if person.role in _NO_CLINICIAN), None
+    )
     if any(own and _is(by, own) for own in (case.client.name, case.client.called)):
         role = "client"
     if role:

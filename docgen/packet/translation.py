@@ -61,7 +61,7 @@ def translated(assessed: Assessed, worded: Wording) -> Translated:
     used: set[str] = set()
 
     def marked(text: str, where: str) -> str:
-        shown = worded.words["original"].format(text=text)
+        shown: str = worded.words["original"].format(text=text)
         originals.setdefault(shown, where)
         return shown
 

@@ -10,6 +10,8 @@ from typing import Any
 from docgen.case.files import text_of
 from docgen.case.lines import line_for, lines_of
 from docgen.case.read import CaseFile
+from docgen.case.record import Row
+from docgen.case.session import SessionRow
 from docgen.documents.classes import classes_of_drawing, hidden, unclassed
 from docgen.documents.document import Document, called_for
 from docgen.documents.everything import everything
@@ -48,10 +50,10 @@ def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Ma
     if last := last.intersection(wanted):
         sections = {name: sections_of(tree) for name, tree in made.items() if name in sent}
         told = tuple(
-            answer | {"shown": places(verdict, sections, worded)}
+            {**answer, "shown": places(verdict, sections, worded)}
             for answer, verdict in zip(shown["answers"], assessed.verdicts, strict=True)
         )
-        made |= {name: _tree(assessed.file, worded, asked[name], shown | {"answers": told}) for name in last}
+        made |= {name: _tree(assessed.file, worded, asked[name], {**shown, "answers": told}) for name in last}
     return {name: made[name] for name in asked if name in wanted}
 
 
@@ -97,7 +99,8 @@ def _with_figures(tree: Node, figures: Mapping[str, tuple[str, str]]) -> Node:
         level = blocks[start].level
         rest = range(start + 1, len(blocks))
         end = next((at for at in rest if _is_heading(blocks[at]) and blocks[at].level <= level), len(blocks))
-        end -= blocks[end - 1].kind == "page_break"  # the break belongs to what follows
+        if blocks[end - 1].kind == "page_break":  # it belongs to what follows
+            end -= 1
         blocks.insert(end, Node("figure", attrs={"name": name}, children=[Node("text", text=caption)]))
     return tree
 
@@ -136,7 +139,7 @@ def _blamed(problem: Problem, file: CaseFile, document: Document) -> Problem:
 
 def _room(file: CaseFile) -> int:
     """What this case may add to the characters that a template makes: some of its texts stand in many lines of a page."""
-    rows = (*file.case.records, *file.case.sessions)
+    rows: tuple[Row | SessionRow, ...] = (*file.case.records, *file.case.sessions)
     return _A_CHARACTER * len(file.text) + sum(_A_ROW + 4 * len(row.note or "") for row in rows)
 
 

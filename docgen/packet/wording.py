@@ -279,11 +279,11 @@ def _unlike(own: Any, value: Any) -> str:
         return ""
     allowed = _places(own)
     try:
-        wrong = _places(value) - allowed
+        unknown = _places(value) - allowed
     except ValueError as failure:
         return f"is not a pattern: {failure}"
     shown = ", ".join(f"{{{name}}}" for name in sorted(allowed)) or "none"
-    return f"asks for {{{min(wrong)}}}, which is not there; there are: {shown}" if wrong else ""
+    return f"asks for {{{min(unknown)}}}, which is not there; there are: {shown}" if unknown else ""
 
 
 def _places(pattern: str) -> set[str]:

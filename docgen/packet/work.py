@@ -12,7 +12,7 @@ from docgen.errors import Problem, UserError, place_of_fault
 from docgen.packet.assess import Assessed, assess
 from docgen.packet.contents import Contents, case_contents
 from docgen.packet.letterhead import read_letterhead
-from docgen.packet.recipe import Recipe, program
+from docgen.packet.recipe import Recipe, program_digest
 from docgen.packet.scratch import Scratch
 from docgen.packet.teaching import teaching_copy
 from docgen.packet.typeface import unset
@@ -90,7 +90,7 @@ def attempt_elsewhere(recipe: Recipe, case: Contents, out: Path) -> Made | Faile
 
     What is told names the places that the user knows.
     """
-    if recipe.program != program():
+    if recipe.program != program_digest():
         return Failed(
             (
                 Problem(

@@ -15,7 +15,7 @@ from typing import Any, Protocol, Self
 from docgen.errors import Problem, UserError
 from docgen.packet.contents import Contents
 from docgen.packet.recipe import Recipe
-from docgen.packet.work import Failed, Made, here
+from docgen.packet.work import Failed, Made, Worker, here
 
 _SELDOM = (20_000, 10, 10)
 """When Python looks for rings of dead objects: a packet makes half a million that live until it is written, and each look goes
@@ -50,7 +50,8 @@ class Alone:
     n_ahead = 0
 
     def __init__(self, recipe: Recipe, out: Path, loud: bool = False) -> None:
-        self._recipe, self._out, self._loud, self._worker = recipe, out, loud, None
+        self._recipe, self._out, self._loud = recipe, out, loud
+        self._worker: Worker | None = None
 
     def submit(self, case: Contents) -> Promise:
         """The case, done at once."""
@@ -93,7 +94,8 @@ class Processes:
         pipe: Connection = getattr(self._own, "pipe", None) or self._start()
         try:
             pipe.send(case)
-            return pipe.recv()
+            outcome: Made | Failed = pipe.recv()
+            return outcome
         except (EOFError, OSError):
             pipe.close()
             self._own.pipe = None

@@ -16,7 +16,7 @@ from docgen.packet.languages import Foreign, in_language
 from docgen.packet.manifest import Entry, Manifest, read_manifest
 from docgen.packet.move import STAGING, finish, put_in_place, refuse_false_staging
 from docgen.packet.place import is_ours, may_replace, names_for, outdated_name, plain_bytes, sha256
-from docgen.packet.recipe import program
+from docgen.packet.recipe import program_digest
 from docgen.packet.render import FORMATS, render
 from docgen.packet.wording import Wording, languages, wording
 from docgen.private import alone_in, private_folder
@@ -130,7 +130,7 @@ def made(
 
 def _content(assessed: Assessed, worded: Wording, letterhead: Letterhead | None, review: Review | None) -> str:
     """Digest of all that the English pages follow from, whichever of them are made."""
-    return digest([program(), basis(assessed, worded, letterhead), str(review or "")])
+    return digest([program_digest(), basis(assessed, worded, letterhead), str(review or "")])
 
 
 def _with_phrases(content: str, case: Path) -> str:

@@ -151,17 +151,18 @@ class _Copy:
         if isinstance(part, Person):
             changed |= self._person(part)
         if part is self.case.request:
-            changed["payer_name"] = part.payer_name and self._told(
-                part.payer_name, self._label("payer", part.payer_name)
-            )
+            payer = self.case.request.payer_name
+            changed["payer_name"] = payer and self._told(payer, self._label("payer", payer))
         if part is self.case.authorization:
-            changed["tracking"] = self._removed(part.tracking)
+            changed["tracking"] = self._removed(self.case.authorization.tracking)
         if part is self.case.denial:
-            changed["reference"] = self._removed(part.reference)
+            changed["reference"] = self._removed(self.case.denial.reference)
         if part is self.case.trial:
             changed["rows"] = "trial.csv"
         if part is self.case.training:
-            changed["zone"] = part.zone and "UTC"  # a zone can be as small as a county; the hours on the wall stay
+            changed["zone"] = (
+                self.case.training.zone and "UTC"
+            )  # a zone can be as small as a county; the hours on the wall stay
         return part.model_copy(update=changed)
 
     def _person(self, person: Person) -> dict[str, Any]:
@@ -174,7 +175,8 @@ class _Copy:
         }
 
     def _client(self, client: Client, copy: Client) -> Client:
-        label = self._label("client", client.name or client.called) if client.name or client.called else None
+        name = client.name or client.called
+        label = self._label("client", name) if name else ""
         return copy.model_copy(
             update={
                 "name": client.name and self._told(client.name, label),

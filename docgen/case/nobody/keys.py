@@ -13,6 +13,8 @@ from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part
 from docgen.case.model import Case
+from docgen.case.record import Row
+from docgen.case.session import SessionRow
 
 # public codes, never words; zone and rows are replaced by hand
 _CODED = frozenset(("format", "code", "base_code", "modifier", "codes", "questions", "zone", "rows"))
@@ -25,13 +27,13 @@ def texts(case: Case) -> Iterator[str]:
         for value, name, field in _leaves(case)
         if isinstance(value, str) and field and not is_coded(name, field) and not is_id(field)
     )
-    rows = (
+    cells = (
         getattr(row, column.name)
-        for row in (*case.records, *case.sessions)
+        for row in _rows(case)
         for column in fields(row)
         if column.name not in ("method", "task")
     )
-    yield from dict.fromkeys((*words, *(value for value in rows if isinstance(value, str))))
+    yield from dict.fromkeys((*words, *(value for value in cells if isinstance(value, str))))
 
 
 def ids(case: Case) -> Iterator[str]:
@@ -46,7 +48,7 @@ def ids(case: Case) -> Iterator[str]:
 def days(case: Case) -> Iterator[date]:
     """Every day of a case but the birth date."""
     yield from (value for value, name, _ in _leaves(case) if isinstance(value, date) and name != "born_on")
-    yield from (row.date for row in (*case.records, *case.sessions))
+    yield from (row.date for row in _rows(case))
 
 
 def weeks_apart(case: Case, weeks: Iterable[int]) -> int:
@@ -63,6 +65,10 @@ def is_coded(name: str, field: FieldInfo) -> bool:
 def is_id(field: FieldInfo) -> bool:
     """Whether a key holds an id of the case's own."""
     return _holds(field, _is_pattern)
+
+
+def _rows(case: Case) -> tuple[Row | SessionRow, ...]:
+    return (*case.records, *case.sessions)
 
 
 def _leaves(value: Any, name: str = "", field: FieldInfo | None = None) -> Iterator[tuple[Any, str, FieldInfo | None]]:

@@ -224,8 +224,9 @@ class Names:
             told = list(owners)
         if told:
             before = _INITIAL.search(text[:start]) if told[0].person else None
-            known = before and any(name[0].startswith(before[1].lower()) for name in told[0].names)
-            return Span(before.start() if known else start, end, told[0].label)
+            if before and any(name[0].startswith(before[1].lower()) for name in told[0].names):
+                start = before.start()
+            return Span(start, end, told[0].label)
         return Span(start, end, "", True)
 
 

@@ -9,7 +9,8 @@ from typing import Any
 
 from lxml import etree
 
-from docgen.rendering.docx.reference import Kind, Reference, W
+from docgen.rendering.docx.cleared import W
+from docgen.rendering.docx.reference import Kind, Reference
 from docgen.rendering.docx.xml import NAMESPACES
 from docgen.rendering.markup import escaped
 
