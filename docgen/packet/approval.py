@@ -71,10 +71,16 @@ def parts(assessed: Assessed, worded: Wording, letterhead: Letterhead | None = N
     return basis(assessed, worded, letterhead) | pages
 
 
-def basis(assessed: Assessed, worded: Wording, letterhead: Letterhead | None = None) -> dict[str, str]:
-    """The same without the pages, which follow from all this and from the program."""
+def basis(
+    assessed: Assessed, worded: Wording, letterhead: Letterhead | None = None, *, of_pages: bool = False
+) -> dict[str, str]:
+    """The same without the pages, which follow from all this and from the program.
+
+    of_pages  without the private notes, which no page shows and which a worker elsewhere never sees
+    """
     case = assessed.file.case
-    found = {name: section for name, section in sections(case).items() if section}
+    recorded = private_masked(sections(case)) if of_pages else sections(case)
+    found = {name: section for name, section in recorded.items() if section}
     found["trial.csv"] = [
         {k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.records
     ]

@@ -130,7 +130,7 @@ def made(
 
 def _content(assessed: Assessed, worded: Wording, letterhead: Letterhead | None, review: Review | None) -> str:
     """Digest of all that the English pages follow from, whichever of them are made."""
-    return digest([program_digest(), basis(assessed, worded, letterhead), str(review or "")])
+    return digest([program_digest(), basis(assessed, worded, letterhead, of_pages=True), str(review or "")])
 
 
 def _with_phrases(content: str, case: Path) -> str:

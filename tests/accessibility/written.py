@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
+from importlib import import_module
 from pathlib import Path
 from random import Random
 from unittest.mock import patch
@@ -23,6 +24,7 @@ from docgen.rendering.style import LARGE
 from docgen.rendering.tree import Node, parse
 from docgen.scene import Line, Rect, Scene, Text
 
+_RENDER = import_module("docgen.packet.render")  # docgen.packet.render is its function
 _HARD = "made to be hard"
 GROUPS = (*DEMOS, _HARD)
 
@@ -91,13 +93,20 @@ def _recorded() -> Iterator[dict[int, tuple[Part, ...]]]:
         known[id(file)] = tuple(Part(one.title, one.document, one.page.letterhead, one.scenes) for one in chapters)
         return file
 
-    kept: list[to_pdf.Laid] = []
-    write_pages, write_packet = to_pdf.written, to_pdf.render_packet
+    def of_sealed(name: str, data: bytes, *others: str) -> bytes:
+        file = seal(name, data, *others)
+        known[id(file)] = known.get(id(data), ())
+        kept.append(data)
+        return file
+
+    kept: list[object] = []
+    write_pages, write_packet, seal = to_pdf.written, to_pdf.render_packet, _RENDER.sealed
     with (
         patch.object(to_pdf, "laid_out", of_one(to_pdf.laid_out, laid)),
         patch.object(to_pdf, "written", of_pages),
         patch.object(to_html, "render", of_one(to_html.render, known)),
         patch.object(to_pdf, "render_packet", of_several),
+        patch.object(_RENDER, "sealed", of_sealed),
     ):
         yield known
 

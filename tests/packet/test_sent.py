@@ -203,10 +203,15 @@ def test_what_comes_back_is_the_packet_that_this_machine_would_have_made(demo, t
     approve(assess(folder), "Perpetua Lindqvist-Amadi, OTR/L", date(2026, 11, 20), wording())
     case = case_contents(folder)
     made = here(QUICK).make(case, tmp_path / "out")
-    assert made.packet.review and from_bytes(to_bytes(made), case.name, tmp_path / "out", made.made_from) == made
-    assert from_bytes(answer(QUICK, to_send(case)), case.name, tmp_path / "out", made.made_from) == made
+    assert (
+        made.packet.review
+        and from_bytes(to_bytes(made), case.name, tmp_path / "out", made.made_from, made.packet.key) == made
+    )
+    assert (
+        from_bytes(answer(QUICK, to_send(case)), case.name, tmp_path / "out", made.made_from, made.packet.key) == made
+    )
     failed = here(QUICK).attempt(replace(case, path=tmp_path / "nowhere"), tmp_path)
-    assert isinstance(failed, Failed) and from_bytes(to_bytes(failed), "x", tmp_path, "") == failed
+    assert isinstance(failed, Failed) and from_bytes(to_bytes(failed), "x", tmp_path, "", "") == failed
 
 
 class _Runs:
@@ -235,21 +240,26 @@ REPLY = {"files": {"letter.html": "eA=="}, "remarks": [], "open": 0, "review": N
     ],
 )  # fmt: skip
 def test_a_reply_of_another_shape_is_no_packet(reply, tmp_path):
-    result = from_bytes(json.dumps(reply).encode(), "robin", tmp_path, "")
+    result = from_bytes(json.dumps(reply).encode(), "robin", tmp_path, "", "")
     assert isinstance(result, Failed) and "what a worker sent back is no packet" in str(result.problems[0])
 
 
 @pytest.mark.parametrize("reply", [pickle.dumps(_Runs()), b"", b"\xff", None, "text", _Runs(), {"files": {}}])
 def test_a_reply_that_is_no_json_is_no_packet_and_runs_nothing(reply, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    result = from_bytes(reply, "robin", tmp_path, "")
+    result = from_bytes(reply, "robin", tmp_path, "", "")
     assert isinstance(result, Failed) and "no packet" in str(result.problems[0])
     assert list(tmp_path.iterdir()) == []
 
 
 def test_a_good_reply_is_written_where_this_machine_wants_it(tmp_path):
-    made = from_bytes(json.dumps(REPLY).encode(), "robin", tmp_path, "abc")
-    assert made.packet.folder == tmp_path / "robin" and made.files == {"letter.html": b"x"} and made.made_from == "abc"
+    made = from_bytes(json.dumps(REPLY).encode(), "robin", tmp_path, "abc", "0" * 32)
+    assert (
+        made.packet.folder == tmp_path / "robin"
+        and made.packet.key == "0" * 32
+        and made.files == {"letter.html": b"x"}
+        and made.made_from == "abc"
+    )
 
 
 _AT_WORK = """
