@@ -15,6 +15,8 @@ from docgen.packet import Assessed, Review
 from docgen.packet.hard_words import Ease
 from docgen.packet.typeface import unset
 
+_MOST_ROWS = 5  # rows of the trial that one answer names by line
+
 
 def check_report(
     assessed: Assessed, today: date, review: Review | None = None, guide: Ease | None = None
@@ -94,7 +96,7 @@ def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
 
 def _where(verdict: Verdict, assessed: Assessed) -> list[str]:
     places = [assessed.file.where(*path) for path in verdict.answer.where]
-    places += [assessed.file.row_where(line) for line in verdict.answer.rows[:1]]
+    places += [assessed.file.row_where(line) for line in verdict.answer.rows[:_MOST_ROWS]]
     return list(dict.fromkeys(places)) or [assessed.file.where()]
 
 

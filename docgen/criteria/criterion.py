@@ -37,6 +37,7 @@ Status = Literal["met", "not_met", "cannot_tell", "does_not_apply"]
 HEADINGS = {
     "alternatives": "Alternatives ruled out",
     "safety": "Safety",
+    "record": "The record against itself",
     "independence": "Independence gained",
     "people": "People and dates",
     "order": "The order",
@@ -90,17 +91,26 @@ def not_met(
     reason: str,
     *where: KeyPath,
     mend: Mend | str,
+    rows: tuple[int, ...] = (),
     facts: tuple[str, ...] = (),
     danger: bool = False,
     bare: str = "",
 ) -> Answer:
     """A recorded fact contradicts the claim. What no key settles is mended by a sentence alone."""
-    return Answer("not_met", reason, where, facts=facts, mend=_mend(mend), danger=danger, bare=bare)
+    return Answer("not_met", reason, where, rows, facts, _mend(mend), danger, bare)
 
 
-def cannot_tell(reason: str, *where: KeyPath, mend: Mend | str, facts: tuple[str, ...] = (), bare: str = "") -> Answer:
+def cannot_tell(
+    reason: str,
+    *where: KeyPath,
+    mend: Mend | str,
+    rows: tuple[int, ...] = (),
+    facts: tuple[str, ...] = (),
+    danger: bool = False,
+    bare: str = "",
+) -> Answer:
     """A needed fact is not recorded. Silence is never a pass. What no key settles is mended by a sentence alone."""
-    return Answer("cannot_tell", reason, where, facts=facts, mend=_mend(mend), bare=bare)
+    return Answer("cannot_tell", reason, where, rows, facts, _mend(mend), danger, bare)
 
 
 def _mend(mend: Mend | str) -> Mend:

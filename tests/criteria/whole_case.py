@@ -144,6 +144,7 @@ WHOLE: dict[str, Any] = {
             "why": "Its electronics take the pads and it turns in the kitchen.",
             "seat_actuators": 1,
             "width_mm": 640,
+            "length_mm": 1000,
             "turning_mm": 1220,
             "climbs_mm": 50,
             "electronics_delay_s": 0.15,

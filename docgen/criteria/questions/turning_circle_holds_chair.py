@@ -1,0 +1,44 @@
+"""The turning circle of the chair is no smaller than the chair itself.
+
+Asks: Whether the turning circle recorded is at least the diagonal of the chair's own length and width, which any turn on the spot must hold.
+Why a payer asks: A circle that the chair does not fit into is a slip, and every room it was held against is then unknown.
+What settles it: turning_mm, width_mm and length_mm under [configuration.chair], measured on this chair with its foot plates.
+Source: a rectangle turned about its centre sweeps a circle as wide as its diagonal, and about any other point a wider one.
+"""
+
+from __future__ import annotations
+
+import math
+
+from docgen.case.lines import KeyPath
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
+from docgen.criteria.sentences import listed
+
+HEADING = "record"
+CLAIM = "The turning circle holds the chair"
+SHOWN_IN = ("letter: Safety",)
+SETTINGS: dict[str, object] = {}
+
+_WORDS = {"turning_mm": "turning circle", "width_mm": "overall width", "length_mm": "overall length"}
+_AT: KeyPath = ("configuration", "chair")
+
+
+def answer(grounds: Grounds) -> Answer:
+    chair = grounds.case.configuration.chair
+    if missing := [key for key in _WORDS if getattr(chair, key) is None]:
+        return cannot_tell(
+            f"Not recorded: the chair's {listed(_WORDS[key] for key in missing)}.",
+            *((*_AT, key) for key in missing),
+            mend=fill_in({f"configuration.chair.{key}": "<mm>" for key in missing}),
+        )
+    turning_mm, diagonal_mm = chair.turning_mm or 0.0, math.hypot(chair.width_mm or 0.0, chair.length_mm or 0.0)
+    where = tuple((*_AT, key) for key in _WORDS)
+    sizes = f"{chair.length_mm:g} mm long and {chair.width_mm:g} mm wide, {diagonal_mm:.0f} mm from corner to corner"
+    if turning_mm < diagonal_mm:
+        return not_met(
+            f"The turning circle is recorded as {turning_mm:g} mm, and the chair is {sizes}.",
+            *where,
+            mend="Measure the turning circle on the chair, with its foot plates, and look up its length and width.",
+        )
+    return met(f"The turning circle of {turning_mm:g} mm holds the chair, which is {sizes}.", *where)
