@@ -262,13 +262,13 @@ class Configuration(Part):
         return (
             self.latched
             or any(profile.latched for profile in self.profiles)
-            or any(one.id == "latched_drive" for one in self.features)
+            or any(feature.id == "latched_drive" for feature in self.features)
         )
 
     @property
     def backs(self) -> bool | None:
         """Whether the driver can back up: a command or a feature does it; None when nothing, or only a speed, is recorded."""
-        if any(one.does == "back" for one in self.commands) or any(one.id in REVERSES for one in self.features):
+        if any(entry.does == "back" for entry in self.commands) or any(entry.id in REVERSES for entry in self.features):
             return True
         return None if not self.commands or any(profile.reverse_m_s for profile in self.profiles) else False
 

@@ -27,8 +27,8 @@ def clean_text(text: str) -> str:
 
     Raises ValueError when nothing is left, or for a character that no page can show.
     """
-    if told := refused_character(text):
-        raise ValueError(told)
+    if refusal := refused_character(text):
+        raise ValueError(refusal)
     text = unicodedata.normalize("NFC", _INVISIBLE.sub("", text)).strip()
     if not text:
         raise ValueError("is empty; write it, or leave the key out so that it shows as not recorded")
@@ -37,8 +37,8 @@ def clean_text(text: str) -> str:
 
 def _named_anywhere(name: str) -> str:
     """The name. Raises ValueError when a system forbids it for a folder."""
-    if told := forbidden_name(name):
-        raise ValueError(f"cannot be used: {told}")
+    if refusal := forbidden_name(name):
+        raise ValueError(f"cannot be used: {refusal}")
     return name
 
 

@@ -67,9 +67,9 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
     ids = {name: [part.id for part in _list(case, name)] for name in _LISTS}
 
     def check(path: tuple[str | int, ...], value: str | Iterable[str] | None, target: str) -> Iterator[Problem]:
-        for one in (value,) if isinstance(value, str) else value or ():
-            if one not in ids[target]:
-                yield Problem(where(*path), f"'{one}' is not an id in [[{target}]]", did_you_mean(one, ids[target]))
+        for entry in (value,) if isinstance(value, str) else value or ():
+            if entry not in ids[target]:
+                yield Problem(where(*path), f"'{entry}' is not an id in [[{target}]]", did_you_mean(entry, ids[target]))
 
     for name in ("limits", "findings", "activities", "spaces", "alternatives", "configuration.mounting", "follow_up"):
         for index, part in enumerate(_list(case, name)):
@@ -80,12 +80,12 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
         yield from check(("training", name), getattr(case.training, name), "people")
     trained = [*ids["spaces"], *TASKS]
     for index, place in enumerate(case.supervision):
-        for one in place.covers:
-            if one not in trained:
+        for covered in place.covers:
+            if covered not in trained:
                 yield Problem(
                     where("supervision", index, "covers"),
-                    f"'{one}' is no place in [[spaces]] and no task of training",
-                    did_you_mean(one, trained),
+                    f"'{covered}' is no place in [[spaces]] and no task of training",
+                    did_you_mean(covered, trained),
                 )
     for index, hours in enumerate(case.training.week):
         yield from check(("training", "week", index, "who"), hours.who, "people")

@@ -105,6 +105,6 @@ def decoded(data: bytes, shown: str) -> str:
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     if bad := _REFUSED.search(text):
         line = text.count("\n", 0, bad.start()) + 1
-        told = "is not a text file" if bad.group() == "\0" else refused_character(bad.group())
-        raise UserError([Problem(f"{shown}:{line}", told, "Save it as UTF-8 text." if bad.group() == "\0" else "")])
+        refusal = "is not a text file" if bad.group() == "\0" else refused_character(bad.group())
+        raise UserError([Problem(f"{shown}:{line}", refusal, "Save it as UTF-8 text." if bad.group() == "\0" else "")])
     return text

@@ -75,10 +75,10 @@ def read_key(folder: Path) -> Key | None:
 def known_key(folder: Path) -> str:
     """The key of a case folder, or empty when there is none that can be read."""
     try:
-        found = read_key(folder)
+        stored = read_key(folder)
     except UserError:
         return ""
-    return found.key if found else ""
+    return stored.key if stored else ""
 
 
 def settle_key(folder: Path) -> tuple[str, str]:
@@ -97,9 +97,9 @@ def settle_key(folder: Path) -> tuple[str, str]:
             return known.key, ""
         with alone_in(folder):
             known = read_key(folder)  # another process may have drawn it in the meantime
-            told = ""
+            remark = ""
             if known and known.case != case_id:
-                told = f"{path} was written for '{known.case}'; '{case_id}' has a key of its own now"
+                remark = f"{path} was written for '{known.case}'; '{case_id}' has a key of its own now"
                 known = None
             if known and known.client and name and not known.client & _digests(name, known.key):
                 raise UserError(
@@ -124,7 +124,7 @@ def settle_key(folder: Path) -> tuple[str, str]:
                 )
             ]
         ) from None
-    return key, told
+    return key, remark
 
 
 def mark_of(key: str) -> str:

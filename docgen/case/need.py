@@ -84,7 +84,7 @@ class Goal(Part):
     @property
     def latest(self) -> Reached | None:
         """The last level reached since, or None."""
-        return max(self.reached, key=lambda one: one.on, default=None)
+        return max(self.reached, key=lambda level: level.on, default=None)
 
 
 class Space(Part):

@@ -29,8 +29,8 @@ def start(target: Path, sheet: Callable[[str], bytes], example: bool = False) ->
         raise UserError(
             [Problem(str(target), "is not an id", "Use small letters, digits and hyphens, such as robin-example.")]
         )
-    if told := forbidden_name(target.name):
-        raise UserError([Problem(str(target), f"is no id: {told}", "Choose another id.")])
+    if refusal := forbidden_name(target.name):
+        raise UserError([Problem(str(target), f"is no id: {refusal}", "Choose another id.")])
     if os.path.lexists(target):
         raise UserError([Problem(str(target), "is already there", "Choose another id; nothing was changed.")])
     source = folder("cases") / _EXAMPLE

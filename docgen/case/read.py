@@ -111,9 +111,9 @@ def _is_plain(name: str) -> bool:
 def _frozen(value: Any) -> Any:
     """Lists as tuples, so that strict models take them."""
     if isinstance(value, list):
-        return tuple(_frozen(one) for one in value)
+        return tuple(_frozen(entry) for entry in value)
     if isinstance(value, dict):
-        return {name: _frozen(one) for name, one in value.items()}
+        return {name: _frozen(entry) for name, entry in value.items()}
     return value
 
 
@@ -144,8 +144,8 @@ def _records(raw: dict[str, Any], folder: Path, where: Any) -> tuple[tuple[Any, 
             ],
             path,
         )
-    if told := forbidden_name(name):
-        return (), [Problem(where("trial", "rows"), brief(told, 200), "Give the file another name.")], path
+    if refusal := forbidden_name(name):
+        return (), [Problem(where("trial", "rows"), brief(refusal, 200), "Give the file another name.")], path
     path = folder / name
     if leads_out(path, folder):
         return (
@@ -260,7 +260,7 @@ def _field(path: KeyPath) -> Any:
 def _model_in(annotation: Any) -> Any:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
-    return next((found for part in typing.get_args(annotation) if (found := _model_in(part)) is not None), None)
+    return next((model for part in typing.get_args(annotation) if (model := _model_in(part)) is not None), None)
 
 
 def _fields(path: KeyPath) -> list[str]:

@@ -42,9 +42,9 @@ def _row(file: str, sheet: Sheet) -> dict[str, Any]:
 
 
 def _property(column: Column) -> dict[str, Any]:
-    found: dict[str, Any] = {"type": _TYPES[column.kind], "description": column.means}
+    described: dict[str, Any] = {"type": _TYPES[column.kind], "description": column.means}
     if column.kind == "date":
-        found["format"] = "date"
-    if found["type"] in ("integer", "number"):
-        found |= {"minimum": 0, "maximum": column.high} | ({"x-unit": column.unit} if column.unit else {})
-    return found
+        described["format"] = "date"
+    if described["type"] in ("integer", "number"):
+        described |= {"minimum": 0, "maximum": column.high} | ({"x-unit": column.unit} if column.unit else {})
+    return described

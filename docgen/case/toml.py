@@ -46,14 +46,18 @@ def read_toml(text: str, shown: str, what: str = "is") -> Toml:
     what   how a sentence about it begins: "is", or "its front matter is" for a part of a file
     Raises UserError with a problem for each value that is too deep, too large, no day of this age or no text.
     """
-    if found := _LONG_KEY.search(text):
+    if long_key := _LONG_KEY.search(text):
         raise UserError(
-            [Problem(f"{shown}:{_line(text, found.end())}", f"{what} nested too deep", "Nothing here goes that deep.")]
+            [
+                Problem(
+                    f"{shown}:{_line(text, long_key.end())}", f"{what} nested too deep", "Nothing here goes that deep."
+                )
+            ]
         )
     try:
         tables = tomllib.loads(text)
     except tomllib.TOMLDecodeError as failure:
-        message, line = _told(str(failure), text)
+        message, line = _message_and_line(str(failure), text)
         written = text.split("\n")[line - 1] if line <= text.count("\n") + 1 else ""
         raise UserError(
             [
@@ -95,7 +99,7 @@ def read_toml(text: str, shown: str, what: str = "is") -> Toml:
     return toml
 
 
-def _told(failure: str, text: str) -> tuple[str, int]:
+def _message_and_line(failure: str, text: str) -> tuple[str, int]:
     """What the reader of Python says, without the place, and the line of that place."""
     message, _, place = failure.rpartition(" (at ")
     line = re.match(r"line (\d+)", place)
@@ -154,10 +158,10 @@ def _unfit(toml: Toml) -> Iterator[Problem]:
         if isinstance(node, (dict, list)):
             below += (((*path, key), child) for key, child in _children(node).items())
             for key in node if isinstance(node, dict) else ():
-                if told := refused_character(key):
-                    yield Problem(toml.where(*path, key), f"a key {told}")
-        elif isinstance(node, str) and (told := refused_character(node)):
-            yield Problem(where, f"{name} {told}")
+                if refusal := refused_character(key):
+                    yield Problem(toml.where(*path, key), f"a key {refusal}")
+        elif isinstance(node, str) and (refusal := refused_character(node)):
+            yield Problem(where, f"{name} {refusal}")
         elif isinstance(node, int) and abs(node) > _MOST_INTEGER:
             yield Problem(where, f"{name} is a number too large to be meant", "Check its digits.")
         elif isinstance(node, date) and not FIRST_DAY.year <= node.year <= LAST_DAY.year:

@@ -104,8 +104,8 @@ def _at_odds(case: Case, evidence: Evidence, fit: Fit) -> Iterator[str]:
         yield from wrapped(
             f"{capital(chosen.feature.name)}, against {plain(no.finding)}: {no.risk}{' A risk of injury.' if no.safety else ''}"
         )
-        if told := _in_the_trial(no, seen):
-            yield from wrapped(told, 4)
+        if in_words := _in_the_trial(no, seen):
+            yield from wrapped(in_words, 4)
         yield from wrapped(f"answer: {chosen.answer}" if chosen.answer else "answer: not recorded", 4)
     for chosen in fit.chosen:
         for need in chosen.lacking:
@@ -117,11 +117,11 @@ def _at_odds(case: Case, evidence: Evidence, fit: Fit) -> Iterator[str]:
 
 def _in_the_trial(no: Against, seen: Mapping[str, Sign]) -> str:
     """Whether the trial with the control asked for bears a risk out."""
-    if shown := [seen[name].told for name in no.signs if seen[name].seen]:
+    if shown := [seen[name].in_words for name in no.signs if seen[name].seen]:
         return f"in the trial: {listed(shown)}"
     if unseen := [seen[name].label for name in no.signs if seen[name].seen is None]:
         return f"the trial does not record whether {listed(unseen, 'or')}"
-    return f"not seen in the trial: {listed(seen[name].told for name in no.signs)}" if no.signs else ""
+    return f"not seen in the trial: {listed(seen[name].in_words for name in no.signs)}" if no.signs else ""
 
 
 def _not_looked_for(case: Case, fit: Fit) -> Iterator[str]:
@@ -148,7 +148,7 @@ def _finding(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
         for one in fit.missing
         if one.finding == finding_id and finding_id not in fit.by_item
     ]
-    if more := [told for told in more if told]:
+    if more := [in_words for in_words in more if in_words]:
         yield from wrapped(f"to consider: {'; '.join(more)}", 4)
     elif finding_id in fit.unused:
         yield from wrapped(
@@ -172,7 +172,7 @@ def _finding(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
 
 def _worth_a_look(case: Case, fit: Fit, some: Iterable[Feature]) -> str:
     """Names of features with what speaks against each in this client; without those that could injure."""
-    told: list[str] = []
+    in_words: list[str] = []
     for feature in some:
         sites = driving_sites([*(chosen.feature for chosen in fit.chosen), feature])
         doubts = against(
@@ -182,8 +182,8 @@ def _worth_a_look(case: Case, fit: Fit, some: Iterable[Feature]) -> str:
             spared_by((c.feature, c.because) for c in fit.chosen),
         )
         if not any(no.safety for no in doubts):
-            told.append(feature.name + (f" (but {listed(plain(no.finding) for no in doubts)})" if doubts else ""))
-    return listed(told, "or")
+            in_words.append(feature.name + (f" (but {listed(plain(no.finding) for no in doubts)})" if doubts else ""))
+    return listed(in_words, "or")
 
 
 def _candidates(case: Case) -> Iterator[str]:
@@ -243,14 +243,14 @@ def _table(case: Case, evidence: Evidence, fit: Fit, weighed: tuple[Weighed, ...
 
 def _done(evidence: Evidence, method: str | None) -> str:
     """Attempts done, stops and slowest release of one control, where it was tried."""
-    told = [
+    in_words = [
         f"{k_of_n(fact)} {what}"
         for what, fact in (("done", evidence.of("success", method)), ("stops", evidence.of("stop_request", method)))
         if fact
     ]
     slowest = evidence.of("release_slowest", method)
-    told += [f"slowest release {slowest.value:.2g} s"] if slowest and slowest.value is not None else []
-    return f": {', '.join(told)}" if told else ": not tried"
+    in_words += [f"slowest release {slowest.value:.2g} s"] if slowest and slowest.value is not None else []
+    return f": {', '.join(in_words)}" if in_words else ": not tried"
 
 
 def _devices(case: Case, evidence: Evidence, weighed: tuple[Weighed, ...]) -> Iterator[str]:

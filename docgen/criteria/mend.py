@@ -53,5 +53,5 @@ def add_entry(table: str, *keys: str, tail: str = "", **fixed: str | bool) -> Me
     pairs = tuple(
         (key, str(value).lower() if isinstance(value, bool) else f'"{value}"') for key, value in fixed.items()
     )
-    held = listed([*(f"{key} = {value}" for key, value in pairs), *keys])
-    return Mend(f"Add [[{table}]]{f' with {held}' if held else ''}{tail}.", add=(NewEntry(table, keys, pairs),))
+    content = listed([*(f"{key} = {value}" for key, value in pairs), *keys])
+    return Mend(f"Add [[{table}]]{f' with {content}' if content else ''}{tail}.", add=(NewEntry(table, keys, pairs),))

@@ -49,7 +49,7 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
     if borne_out:
         facts = tuple(fact.id for sign in borne_out for fact in sign.facts)
         return not_met(
-            f"{reason} The trial bears it out: {listed(sign.told for sign in borne_out)}.",
+            f"{reason} The trial bears it out: {listed(sign.in_words for sign in borne_out)}.",
             where,
             facts=facts,
             mend="Ask for another feature; no answer makes up for a risk that the trial shows.",

@@ -107,14 +107,14 @@ def _onto(verdict: Verdict, trial: Trial, hosts: Mapping[KeyPath, tuple[KeyPath,
         if fixed or entry[:-1] not in hosts:
             continue
         host, words, other = hosts[entry[:-1]]
-        theirs = [(*entry, path[-1]) for path in other.fills if path[: len(host)] == host]
+        fills_of_host = [(*entry, path[-1]) for path in other.fills if path[: len(host)] == host]
         joined = replace(
             trial,
             added=(*trial.added[:place], (entry, words), *trial.added[place + 1 :]),
-            fills=tuple(dict.fromkeys([*trial.fills, *theirs])),
+            fills=tuple(dict.fromkeys([*trial.fills, *fills_of_host])),
         )
         if _is_met(_ask(verdict, joined)):
-            trial = _fewest(verdict, joined, {joined.shared(path) for path in theirs})
+            trial = _fewest(verdict, joined, {joined.shared(path) for path in fills_of_host})
     return trial
 
 
@@ -182,8 +182,8 @@ def _asked_for(trial: Trial, answer: Answer) -> Iterator[Trial]:
         needed = needed_keys(entry, new.fixed)
         if not all(stand_ins(case, (*entry, key)) for key in needed):
             return  # such as a key that names an entry of a list that is still empty
-        held, fixed = keys_at(entry), dict(new.fixed)
-        wanted = [key for key in dict.fromkeys([*needed, *new.keys]) if key in held and key not in (*fixed, "id")]
+        known_keys, fixed = keys_at(entry), dict(new.fixed)
+        wanted = [key for key in dict.fromkeys([*needed, *new.keys]) if key in known_keys and key not in (*fixed, "id")]
         added.append((entry, new.fixed))
         fills += [(*entry, key) for key in wanted if stand_ins(case, (*entry, key))]
     yield replace(trial, added=(*trial.added, *added), fills=(*trial.fills, *fills))
@@ -220,8 +220,8 @@ def _new_entry(case: Case, path: KeyPath, fixed: Fixed) -> Any:
     model = table_at(path)
     if model is None:
         raise ValueError(f"{path} is no table")
-    held: dict[str, Any] = {
+    values: dict[str, Any] = {
         key: value == "true" if value in ("true", "false") else value.strip('"') for key, value in fixed
     }
-    held |= {name: stand_ins(case, (*path, name))[0] for name in needed_keys(path, fixed)}
-    return model(**held)
+    values |= {name: stand_ins(case, (*path, name))[0] for name in needed_keys(path, fixed)}
+    return model(**values)

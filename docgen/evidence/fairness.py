@@ -26,17 +26,18 @@ def signs(chosen: Sequence[Row], other: Sequence[Row]) -> tuple[Sign, ...]:
     Order within shared days, days of practice, tasks, helpers, speed, metres for each attempt.
     Source: guards of a fair comparison as taught in the trade; common practice, no source.
     """
-    mine, theirs = blocks(chosen), blocks(other)
-    return tuple([*_days(mine, theirs), *_sameness(chosen, other), *_metres(chosen, other)])
+    mine, blocks_other = blocks(chosen), blocks(other)
+    return tuple([*_days(mine, blocks_other), *_sameness(chosen, other), *_metres(chosen, other)])
 
 
-def _days(mine: Sequence[Block], theirs: Sequence[Block]) -> Iterator[Sign]:
-    days_mine, days_other = {b.on for b in mine}, {b.on for b in theirs}
+def _days(mine: Sequence[Block], blocks_other: Sequence[Block]) -> Iterator[Sign]:
+    days_mine, days_other = {b.on for b in mine}, {b.on for b in blocks_other}
     shared = days_mine & days_other
     if not shared:
         yield Sign("no_shared_day", "never tried on the same day")
     order = [
-        (_place(next(b for b in mine if b.on == day)), _place(next(b for b in theirs if b.on == day))) for day in shared
+        (_place(next(b for b in mine if b.on == day)), _place(next(b for b in blocks_other if b.on == day)))
+        for day in shared
     ]
     known = [(a, b) for a, b in order if a is not None and b is not None]
     if known and all(a < b for a, b in known):
@@ -65,10 +66,10 @@ def _sameness(chosen: Sequence[Row], other: Sequence[Row]) -> Iterator[Sign]:
 
 def _metres(chosen: Sequence[Row], other: Sequence[Row]) -> Iterator[Sign]:
     """Open metres dilute contacts: twice the metres an attempt makes a rate look half as bad."""
-    mine, theirs = total(chosen, "distance_m"), total(other, "distance_m")
-    if not mine or not theirs:
+    mine, blocks_other = total(chosen, "distance_m"), total(other, "distance_m")
+    if not mine or not blocks_other:
         return
-    a, b = mine / len(chosen), theirs / len(other)
+    a, b = mine / len(chosen), blocks_other / len(other)
     if a >= 2 * b:
         yield Sign(
             "more_metres",

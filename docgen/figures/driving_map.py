@@ -45,19 +45,19 @@ def _capital(text: str) -> str:
 
 
 def _drawn(move: str, does: str, text: str, bottom: float) -> list[Shape]:
-    said = _capital(text)
+    sentence = _capital(text)
     match move:
         case "forward":
             return [
                 *arrow([(_X, _Y - 54), (_X, _Y - 82)], 3.5, 13),
                 Text(_X, 14, does, 11.5, True, "middle"),
-                *paragraph(_X, 28, said, 56, 2, 11, anchor="middle"),
+                *paragraph(_X, 28, sentence, 56, 2, 11, anchor="middle"),
             ]
         case "back":
             return [
                 *arrow([(_X, _Y + 52), (_X, _Y + 82)], 3.5, 13),
                 Text(_X + 14, _Y + 62, does, 11.5, True),
-                *paragraph(_X + 14, _Y + 75, said, 38, 2, 11),
+                *paragraph(_X + 14, _Y + 75, sentence, 38, 2, 11),
             ]
         case "left" | "right":
             anchor: Literal["start", "end"] = "end" if move == "left" else "start"
@@ -65,13 +65,13 @@ def _drawn(move: str, does: str, text: str, bottom: float) -> list[Shape]:
             return [
                 *_turn(sign),
                 Text(_X + sign * 100, _Y - 68, does, 11.5, True, anchor),
-                *paragraph(_X + sign * 100, _Y - 54, said, 25, 3, 11, anchor=anchor),
+                *paragraph(_X + sign * 100, _Y - 54, sentence, 25, 3, 11, anchor=anchor),
             ]
     return [
         Rect(1, bottom + 8, _WIDTH - 2, 44, radius=5),
         _stop_sign(24, bottom + 30),
         Text(46, bottom + 26, does, 11.5, True),
-        *paragraph(46, bottom + 42, said, 78, 1, 11),
+        *paragraph(46, bottom + 42, sentence, 78, 1, 11),
     ]
 
 

@@ -84,12 +84,12 @@ def _months(first: date, last: date, x: Any, words: Mapping[str, Any]) -> list[S
         marks.append(date(year, month, 1))
     marks.append(last)
     shapes: list[Shape] = []
-    said: list[float] = []
+    labelled: list[float] = []
     for on in (marks[0], marks[-1], *marks[1:-1]):
         at = x(on)
         shapes.append(Line(at, _y(0), at, _y(0) + 4, 0.8))
-        if all(abs(at - other) >= _ROOM_FOR_WORDS for other in said):
-            said.append(at)
+        if all(abs(at - other) >= _ROOM_FOR_WORDS for other in labelled):
+            labelled.append(at)
             shapes.append(
                 Text(min(max(at, _LEFT), _WIDTH - _RIGHT - 12), _y(0) + 15, _day(on, words), 8.5, anchor="middle")
             )
@@ -103,12 +103,12 @@ def _steps(stages: list[tuple[date, int]]) -> list[tuple[date, int]]:
 
 def _stages(stages: list[tuple[date, int]], x: Any, words: Mapping[str, Any]) -> list[Shape]:
     shapes: list[Shape] = [Text(_LEFT - 5, _TOP - 10, words["progress_stages"], 8.5, anchor="end")]
-    said = -100.0
+    last_label = -100.0
     for on, stage in _steps(stages):
         at = x(on)
         shapes.append(Line(at, _TOP - 18, at, _y(0), 0.5, 0.4, (1.5, 2.5)))
-        if at - said >= 10.0:
-            said = at
+        if at - last_label >= 10.0:
+            last_label = at
             shapes.append(Text(at + 2, _TOP - 10, str(stage), 8.5, True))
     return shapes
 

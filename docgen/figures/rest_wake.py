@@ -24,12 +24,12 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     changes_told: list[str] = []
     for at, command in enumerate(changes):
         middle, state = _ROW * at + _ROW / 2, words[f"state_{command.does}"]
-        said = command.input[:1].upper() + command.input[1:].rstrip(". ")
+        action = command.input[:1].upper() + command.input[1:].rstrip(". ")
         heard = words["heard"].format(sound=command.hear.rstrip(". ")) if command.hear else ""
         drives = command.does == "drive"
-        up = 0.6 * _SIZE * (n_lines_of(said, 36, 2) - 1)
+        up = 0.6 * _SIZE * (n_lines_of(action, 36, 2) - 1)
         shapes += [
-            *paragraph(4, middle + 4 - up, said, 36, 2, _SIZE, bold=True),
+            *paragraph(4, middle + 4 - up, action, 36, 2, _SIZE, bold=True),
             *arrow([(212, middle), (262, middle)], 2.6, 11),
         ]
         shapes += [
@@ -38,5 +38,5 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         shapes += paragraph(280, middle + (-4 if heard else 4), state, 33, 1, _SIZE, bold=True)
         if heard:
             shapes += paragraph(280, middle + 13, heard, 36, 1, 10.5)
-        changes_told.append(words["state_alt"].format(input=said, state=state) + (f" {heard}." if heard else ""))
+        changes_told.append(words["state_alt"].format(input=action, state=state) + (f" {heard}." if heard else ""))
     return Scene(_WIDTH, _ROW * len(changes), f"{words['rest_title']} {' '.join(changes_told)}", tuple(shapes))

@@ -65,8 +65,8 @@ def sessions(case: Case) -> tuple[Slot, ...]:
         return ()
     at = starts(lesson)
     end = lesson.start_on + timedelta(weeks=lesson.weeks)
-    held = max((row.date for row in case.sessions), default=None)
-    first = lesson.start_on if held is None else max(lesson.start_on, held + timedelta(days=1))
+    last_session = max((row.date for row in case.sessions), default=None)
+    first = lesson.start_on if last_session is None else max(lesson.start_on, last_session + timedelta(days=1))
     days = (first + timedelta(days=n) for n in range((end - first).days))
     return tuple(
         Slot(on, at[on.weekday()], lesson.minutes) for on in days if on.weekday() in at and on not in lesson.taken_on

@@ -247,11 +247,11 @@ def _touched(text: str) -> set[str]:
         if not _SAID.search(text)
         else set()
     )
-    for said in _SAID.finditer(text):
-        if said["all"]:
+    for match in _SAID.finditer(text):
+        if match["all"]:
             keys |= _UNITS.keys()
-        elif not said["other"]:
-            keys.add(_WHICH[(said["which"] or "forward").lower()])
+        elif not match["other"]:
+            keys.add(_WHICH[(match["which"] or "forward").lower()])
     return keys
 
 
@@ -289,8 +289,8 @@ def _understood(words: str, profile: Profile) -> bool:
     return all(word in known for word in re.findall(r"\w+", words.lower()))
 
 
-def moved(case: Case, evidence: Evidence, told: Mapping[str, Sign] | None = None) -> tuple[Moved, ...]:
-    """Settings that a finding or a sign bears on, in their order; signs of the trial with the control asked for, unless `told` gives others.
+def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = None) -> tuple[Moved, ...]:
+    """Settings that a finding or a sign bears on, in their order; signs of the trial with the control asked for, unless `given` names others.
 
     A finding about a site that does not drive moves nothing. A setting that only features not asked for would touch is left out,
     such as the latch of a control without one.
@@ -300,7 +300,7 @@ def moved(case: Case, evidence: Evidence, told: Mapping[str, Sign] | None = None
     asked = {wanted.id for wanted in case.configuration.features}
     touched = {name for feature in features().values() for name in feature.settings if not asked or feature.id in asked}
     elsewhere = {name for feature in features().values() for name in feature.settings} - touched
-    looked = signs(case, evidence, case.configuration.method) if told is None else told
+    looked = signs(case, evidence, case.configuration.method) if given is None else given
     seen = {name: sign for name, sign in looked.items() if sign.seen}
     return tuple(
         change
@@ -324,5 +324,5 @@ def _moved(setting: DriveSetting, findings: set[str], seen: Mapping[str, Sign]) 
 
 def _words(name: str, seen: Mapping[str, Sign]) -> str:
     """A sign with its number, or a finding, to follow "because"."""
-    says = seen[name].told if name in seen else vocabulary()[name].says.rstrip(".")
+    says = seen[name].in_words if name in seen else vocabulary()[name].says.rstrip(".")
     return says[:1].lower() + says[1:]

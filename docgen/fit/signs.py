@@ -32,7 +32,7 @@ class Sign:
     facts: tuple[Fact, ...]
 
     @property
-    def told(self) -> str:
+    def in_words(self) -> str:
         """The sign with the number that shows it."""
         return f"{self.label} ({_number(self.facts[0])})" if self.facts else self.label
 

@@ -40,8 +40,8 @@ def printed(text: str) -> str:
 
 def missing_glyphs(text: str) -> tuple[str, ...]:
     """The characters of the text, as printed, that the faces lack: each once, in order of appearance."""
-    shown, held = printed(text), coverage()
-    return () if held.issuperset(shown) else tuple(char for char in dict.fromkeys(shown) if char not in held)
+    shown, covered = printed(text), coverage()
+    return () if covered.issuperset(shown) else tuple(char for char in dict.fromkeys(shown) if char not in covered)
 
 
 @lru_cache(maxsize=20_000)  # the same words are measured, broken and painted, in several documents
@@ -49,10 +49,10 @@ def printable(text: str) -> str:
     """The text as it stands on the page; a character that the faces lack as its code point, never as an empty box."""
     if not missing_glyphs(text):
         return printed(text)
-    held = coverage()
+    covered = coverage()
     return "".join(
         "".join(chars) if known else f"[{' '.join(f'U+{ord(char):04X}' for char in chars)}]"
-        for known, chars in groupby(printed(text), held.__contains__)
+        for known, chars in groupby(printed(text), covered.__contains__)
     )
 
 

@@ -198,8 +198,8 @@ class _Environment(SandboxedEnvironment):
                 raise TemplateSyntaxError(refused, node.lineno, name, filename)
             below += ((child, depth + 1) for child in node.iter_child_nodes())
         for loop in [*template.find_all(nodes.For)]:
-            said = nodes.Const(sum(len(text.data) for text in loop.find_all(nodes.TemplateData)))
-            loop.iter = nodes.Filter(loop.iter, "_counted", [said], [], None, None, lineno=loop.lineno)
+            n_characters = nodes.Const(sum(len(text.data) for text in loop.find_all(nodes.TemplateData)))
+            loop.iter = nodes.Filter(loop.iter, "_counted", [n_characters], [], None, None, lineno=loop.lineno)
         return template
 
     def _compile(self, source: str, filename: str) -> Any:
@@ -279,8 +279,8 @@ def environment(
 
 def _batch(values: Iterable[Any], size: int) -> Iterator[list[Any]]:
     """The values in lists of that many, the last as short as it comes."""
-    held = list(values)
-    return (held[at : at + size] for at in range(0, len(held), size))
+    entries = list(values)
+    return (entries[at : at + size] for at in range(0, len(entries), size))
 
 
 def fill(env: SandboxedEnvironment, name: str, context: Mapping[str, Any], more: int = 0) -> str:
@@ -297,8 +297,8 @@ def fill(env: SandboxedEnvironment, name: str, context: Mapping[str, Any], more:
     except (RecursionError, MemoryError) as failure:
         raise TemplateProblem(*_place(failure, name), "a part of the template uses itself without end") from None
     except LookupError as failure:  # its words may be a client's
-        said = str(failure) if isinstance(failure, TemplateError) else "there is no such entry"
-        raise TemplateProblem(*_place(failure, name), said) from failure
+        what = str(failure) if isinstance(failure, TemplateError) else "there is no such entry"
+        raise TemplateProblem(*_place(failure, name), what) from failure
     except (TemplateError, TypeError, ValueError, ArithmeticError, AttributeError) as failure:
         raise TemplateProblem(*_place(failure, name), str(failure)) from failure
 

@@ -104,7 +104,7 @@ def test_one_missed_stop_is_a_sign_at_once_and_a_share_takes_so_many_tries():
     few = signs_of_lessons(*with_facts({"task": "stop_word", "success": False}, {"task": "corner", "success": False}))
     assert (
         few["stops_missed"].seen
-        and few["stops_missed"].told == "a stop was missed (1 of 1)"
+        and few["stops_missed"].in_words == "a stop was missed (1 of 1)"
         and few["corners_lost"].seen is None
     )
     many = signs_of_lessons(*with_facts(*[{"task": "corner", "success": at > 1} for at in range(LEAST_TRIES)]))
@@ -188,4 +188,4 @@ def test_a_stage_entered_again_counts_from_then_on():
 )
 def test_bumps_are_often_by_distance_and_where_there_is_none_by_tries(rows, seen, told):
     sign = signs_of_lessons(*with_facts(*[{"stage": 4} | row for row in rows]))["contacts_often"]
-    assert sign.seen is seen and sign.told == (f"{sign.label} ({told})" if told else sign.label)
+    assert sign.seen is seen and sign.in_words == (f"{sign.label} ({told})" if told else sign.label)

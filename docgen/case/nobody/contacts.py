@@ -74,7 +74,7 @@ _NO_HOST = frozenset("trial.csv sessions.csv case.toml a.m p.m e.g i.e".split())
 def contacts_in(text: str, labels: Mapping[str, str]) -> Iterator[Span]:
     """Every address of a kind in the text with its label, surest first."""
     for kind, pattern in _LOOKS:
-        for found in pattern.finditer(text):
-            if found[0].casefold() in _NO_HOST:
+        for match in pattern.finditer(text):
+            if match[0].casefold() in _NO_HOST:
                 continue
-            yield Span(*found.span("span" if "span" in pattern.groupindex else 0), labels[kind])
+            yield Span(*match.span("span" if "span" in pattern.groupindex else 0), labels[kind])

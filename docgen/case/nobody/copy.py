@@ -73,7 +73,7 @@ def deidentified(
     labels    what stands in the place of a name or number, by kind; patterns of names hold {letter}
     ordinary  words in small letters that are no names, such as those of the program's own pages
     """
-    return _Copy(case, timedelta(weeks=weeks), labels, ordinary).made(case_id)
+    return _Copy(case, timedelta(weeks=weeks), labels, ordinary).copied(case_id)
 
 
 class _Copy:
@@ -88,7 +88,7 @@ class _Copy:
         self.near = case.dates.written_on or case.request.requested_on or max(days(case), default=date(2000, 1, 1))
         self.texts = tuple(texts(case))
         credentials = {word for person in case.people for word in words_of(person.credential or "")}
-        conditions = {word for one in case.diagnoses for word in one.name.split() if word.islower()}
+        conditions = {word for diagnosis in case.diagnoses for word in diagnosis.name.split() if word.islower()}
         self.names = Names(
             self._owners(), {*ordinary, *credentials} | conditions, self.texts, lambda name: self._label("name", name)
         )
@@ -105,7 +105,7 @@ class _Copy:
         known += [case.id] if re.search(r"\d", case.id) else []
         self.free = FreeText(self.names, known, move, self.near, labels)
 
-    def made(self, case_id: str) -> Deidentified:
+    def copied(self, case_id: str) -> Deidentified:
         """The copy; whoever has no name yet is named in the order of the case."""
         copy = self._part(self.case)
         records = tuple(self._row(row) for row in self.case.records)
@@ -130,17 +130,17 @@ class _Copy:
         return self.named[key]
 
     def _owners(self) -> list[Owner]:
-        client, found = self.case.client, []
+        client, owners = self.case.client, []
         first = client.name or client.called
         if first:
-            found.append(owner(self._label("client", first), (client.name, client.called), True))
+            owners.append(owner(self._label("client", first), (client.name, client.called), True))
         by_kind = [(person.name, "person") for person in self.case.people]
         by_kind += [(person.organisation, _KINDS.get(person.role, "organisation")) for person in self.case.people]
         by_kind.append((self.case.request.payer_name, "payer"))
-        found += [owner(self._label(kind, name), (name,), kind == "person") for name, kind in by_kind if name]
+        owners += [owner(self._label(kind, name), (name,), kind == "person") for name, kind in by_kind if name]
         if not set(words_of(self.case.id)) <= set(words_of(f"{client.name} {client.called}")):
-            found.append(owner(self.labels["case"], (self.case.id,), False))
-        return list(dict.fromkeys(one for one in found if one))
+            owners.append(owner(self.labels["case"], (self.case.id,), False))
+        return list(dict.fromkeys(known for known in owners if known))
 
     # ---- the parts ---------------------------------------------------------------------------------
 
@@ -152,7 +152,7 @@ class _Copy:
             changed |= self._person(part)
         if part is self.case.request:
             payer = self.case.request.payer_name
-            changed["payer_name"] = payer and self._told(payer, self._label("payer", payer))
+            changed["payer_name"] = payer and self._replace(payer, self._label("payer", payer))
         if part is self.case.authorization:
             changed["tracking"] = self._removed(self.case.authorization.tracking)
         if part is self.case.denial:
@@ -168,8 +168,8 @@ class _Copy:
     def _person(self, person: Person) -> dict[str, Any]:
         place = person.organisation
         return {
-            "name": person.name and self._told(person.name, self._label("person", person.name)),
-            "organisation": place and self._told(place, self._label(_KINDS.get(person.role, "organisation"), place)),
+            "name": person.name and self._replace(person.name, self._label("person", person.name)),
+            "organisation": place and self._replace(place, self._label(_KINDS.get(person.role, "organisation"), place)),
             **{key: self._removed(getattr(person, key)) for key in ("license", "phone", "email")},
             "private_note": None,
         }
@@ -179,8 +179,8 @@ class _Copy:
         label = self._label("client", name) if name else ""
         return copy.model_copy(
             update={
-                "name": client.name and self._told(client.name, label),
-                "called": client.called and self._told(client.called, label),
+                "name": client.name and self._replace(client.name, label),
+                "called": client.called and self._replace(client.called, label),
                 "member_id": self._removed(client.member_id),
                 "born_on": self._born(client.born_on),
             }
@@ -213,7 +213,7 @@ class _Copy:
                 shown = next(iter(owners)).label
             elif any(char.isupper() for char in value):
                 shown = self._label("person", value)
-        return self._told(value, shown)
+        return self._replace(value, shown)
 
     # ---- the values --------------------------------------------------------------------------------
 
@@ -221,7 +221,7 @@ class _Copy:
         if isinstance(value, Part):
             return self._part(value)
         if isinstance(value, tuple):
-            return tuple(self._value(one, name, field) for one in value)
+            return tuple(self._value(entry, name, field) for entry in value)
         if isinstance(value, date):
             return value + self.move
         if not isinstance(value, str) or is_coded(name, field):
@@ -242,10 +242,10 @@ class _Copy:
             shown = re.sub(r"[^a-z0-9]+", "_", without(words, self._parts_of_id(words)).lower()).strip("_")
             shown = value if shown == value.strip("_") else shown
             taken, n = set(self.ids.values()), 2
-            made = shown
-            while made in taken:
-                made, n = f"{shown}_{n}", n + 1
-            self.ids[value] = made
+            unique = shown
+            while unique in taken:
+                unique, n = f"{shown}_{n}", n + 1
+            self.ids[value] = unique
         return self.ids[value]
 
     def _parts_of_id(self, words: str) -> list[Span]:
@@ -253,13 +253,13 @@ class _Copy:
         long = [span for span in self.free.spans(words) if re.search(r"\d{4}", words[span.start : span.end])]
         return apart([*long, *self.names.spans(words)], words)
 
-    def _told(self, value: str, label: str) -> str:
+    def _replace(self, value: str, label: str) -> str:
         if value != label:
             self.replaced[value] = label
         return label
 
     def _removed(self, value: str | None) -> str | None:
-        return value and self._told(value, self.labels["removed"])
+        return value and self._replace(value, self.labels["removed"])
 
 
 def _letters() -> Iterator[str]:

@@ -86,62 +86,62 @@ def _moved(
     forms: Iterable[tuple[re.Pattern[str], str]], text: str, move: timedelta, near: date, unknown: str
 ) -> Iterator[Span]:
     for pattern, form in forms:
-        for found in pattern.finditer(text):
+        for match in pattern.finditer(text):
             try:
-                label = _REWRITTEN[form](found, move, near) if form in _REWRITTEN else unknown
+                label = _REWRITTEN[form](match, move, near) if form in _REWRITTEN else unknown
             except (ValueError, OverflowError):  # no such day, no such year
                 continue
-            start, end = found.span("span") if "span" in pattern.groupindex else found.span()
-            yield Span(start, end, unknown if too_long_ago(found.groupdict().get("year"), near) else label)
+            start, end = match.span("span") if "span" in pattern.groupindex else match.span()
+            yield Span(start, end, unknown if too_long_ago(match.groupdict().get("year"), near) else label)
 
 
 def may_be_day_words_in(text: str) -> Iterator[Span]:
     """Feasts without a year, may and march where they may be months, "the sixth", with themselves in their place."""
-    for found in _MAY_BE_DAY.finditer(text):
-        start, end = found.span(found.lastgroup or 0)
+    for match in _MAY_BE_DAY.finditer(text):
+        start, end = match.span(match.lastgroup or 0)
         yield Span(start, end, text[start:end])
 
 
-def _season(found: re.Match[str], move: timedelta, near: date) -> str:
-    part = found["part"].casefold()
+def _season(match: re.Match[str], move: timedelta, near: date) -> str:
+    part = match["part"].casefold()
     quarters = part in _QUARTERS
-    day = date(full_year(found["year"], near), (_QUARTERS if quarters else _SEASONS)[part], 15) + move
+    day = date(full_year(match["year"], near), (_QUARTERS if quarters else _SEASONS)[part], 15) + move
     if quarters:
         shown = f"Q{(day.month + 2) // 3}"
     else:
         names = ("winter", "spring", "summer", "fall" if part != "autumn" else part)
         shown = names[(day.month % 12) // 3]
-        shown = shown.capitalize() if found["part"][0].isupper() else shown
-    year = like_year(found["year"], day.year)
-    parts = (shown, year) if found.start("part") < found.start("year") else (year, shown)
-    return found["join"].join(parts)
+        shown = shown.capitalize() if match["part"][0].isupper() else shown
+    year = like_year(match["year"], day.year)
+    parts = (shown, year) if match.start("part") < match.start("year") else (year, shown)
+    return match["join"].join(parts)
 
 
-def _ordinal(found: re.Match[str], move: timedelta, near: date) -> str:
+def _ordinal(match: re.Match[str], move: timedelta, near: date) -> str:
     """The fourth of March, March fourth; "may first" in small letters is no day."""
-    month, number = month_number(found["name"]), _ORDINALS[found["ordinal"].casefold().replace(" ", "-")]
-    if found["name"].islower() and "of" not in found["join"] and found["name"] in ("may", "march", "mar"):
+    month, number = month_number(match["name"]), _ORDINALS[match["ordinal"].casefold().replace(" ", "-")]
+    if match["name"].islower() and "of" not in match["join"] and match["name"] in ("may", "march", "mar"):
         raise ValueError("words, not a day")
-    day = (date(int(found["year"]), month, number) if found["year"] else nearest(month, number, near)) + move
-    shown = (str(day.day), month_like(found["name"], day))
-    ordered = shown if found.start("ordinal") < found.start("name") else shown[::-1]
-    return found["join"].join(ordered) + (f"{found['comma']}{day.year}" if found["year"] else "")
+    day = (date(int(match["year"]), month, number) if match["year"] else nearest(month, number, near)) + move
+    shown = (str(day.day), month_like(match["name"], day))
+    ordered = shown if match.start("ordinal") < match.start("name") else shown[::-1]
+    return match["join"].join(ordered) + (f"{match['comma']}{day.year}" if match["year"] else "")
 
 
-def _school_year(found: re.Match[str], move: timedelta, near: date) -> str:
-    first = int(found["year"])
-    if int(found["second"]) <= first % 100 and first % 100 != 99:
+def _school_year(match: re.Match[str], move: timedelta, near: date) -> str:
+    first = int(match["year"])
+    if int(match["second"]) <= first % 100 and first % 100 != 99:
         raise ValueError("no years one after the other")
-    after = (int(found["second"]) - first) % 100
+    after = (int(match["second"]) - first) % 100
     year = (date(first, 7, 1) + move).year
-    return f"{year}{found['join']}{(year + after) % 100:02d}"
+    return f"{year}{match['join']}{(year + after) % 100:02d}"
 
 
-def _year(found: re.Match[str], move: timedelta, near: date) -> str:
-    year = full_year(found["year"], near)
+def _year(match: re.Match[str], move: timedelta, near: date) -> str:
+    year = full_year(match["year"], near)
     if not near.year - 130 < year < near.year + 15:
         raise ValueError("no year of a life")
-    return like_year(found["year"], (date(year, 7, 1) + move).year)
+    return like_year(match["year"], (date(year, 7, 1) + move).year)
 
 
 _REWRITTEN: dict[str, Callable[[re.Match[str], timedelta, date], str]] = {

@@ -56,13 +56,13 @@ def moved_days(text: str, move: timedelta, near: date, unknown: str) -> Iterator
     unknown  what stands for a day so long ago that it tells an age over 89
     """
     for pattern, form in _FORMS:
-        for found in pattern.finditer(text):
+        for match in pattern.finditer(text):
             try:
-                label = _REWRITTEN[form](found, move, near)
+                label = _REWRITTEN[form](match, move, near)
             except (ValueError, OverflowError):  # no such day: not a date
                 continue
-            start, end = found.span("span") if "span" in pattern.groupindex else found.span()
-            yield Span(start, end, unknown if too_long_ago(found.groupdict().get("year"), near) else label)
+            start, end = match.span("span") if "span" in pattern.groupindex else match.span()
+            yield Span(start, end, unknown if too_long_ago(match.groupdict().get("year"), near) else label)
 
 
 def too_long_ago(year: str | None, near: date) -> bool:
@@ -82,98 +82,98 @@ def like_year(written: str, year: int) -> str:
     return f"{mark}{year % 100:02d}" if len(written) - len(mark) == 2 else str(year)
 
 
-def _numbers(found: re.Match[str], move: timedelta, near: date) -> str:
-    day = date(int(found["year"]), int(found["month"]), int(found["day"])) + move
-    return f"{day:%Y}{found['by']}{day:%m}{found['by']}{day:%d}"
+def _numbers(match: re.Match[str], move: timedelta, near: date) -> str:
+    day = date(int(match["year"]), int(match["month"]), int(match["day"])) + move
+    return f"{day:%Y}{match['by']}{day:%m}{match['by']}{day:%d}"
 
 
-def _reversed(found: re.Match[str], move: timedelta, near: date) -> str:
+def _reversed(match: re.Match[str], move: timedelta, near: date) -> str:
     """3/17/2026 with the month first; where that is no month, or with stops between, the day is first."""
-    year, first, second = full_year(found["year"], near), int(found["first"]), int(found["second"])
-    month_first = "." not in found["by"] and first <= 12
+    year, first, second = full_year(match["year"], near), int(match["first"]), int(match["second"])
+    month_first = "." not in match["by"] and first <= 12
     day = date(year, *((first, second) if month_first else (second, first))) + move
     shown = (day.month, day.day) if month_first else (day.day, day.month)
-    return found["by"].join((*map(str, shown), like_year(found["year"], day.year)))
+    return match["by"].join((*map(str, shown), like_year(match["year"], day.year)))
 
 
-def _packed(found: re.Match[str], move: timedelta, near: date) -> str:
+def _packed(match: re.Match[str], move: timedelta, near: date) -> str:
     """17-Mar-26, 17Mar2026, Mar/17/26."""
-    day = date(full_year(found["year"], near), month_number(found["name"]), int(found["day"])) + move
-    month, year = month_like(found["name"], day), like_year(found["year"], day.year)
-    parts = (str(day.day), month, year) if found.start("day") < found.start("name") else (month, str(day.day), year)
-    return (" " if " " in found["by"] else found["by"]).join(parts)
+    day = date(full_year(match["year"], near), month_number(match["name"]), int(match["day"])) + move
+    month, year = month_like(match["name"], day), like_year(match["year"], day.year)
+    parts = (str(day.day), month, year) if match.start("day") < match.start("name") else (month, str(day.day), year)
+    return (" " if " " in match["by"] else match["by"]).join(parts)
 
 
-def _day_first(found: re.Match[str], move: timedelta, near: date) -> str:
-    day = _day(found, int(found["day"]), near) + move
+def _day_first(match: re.Match[str], move: timedelta, near: date) -> str:
+    day = _day(match, int(match["day"]), near) + move
 
     def other(number: re.Match[str]) -> str:
-        before = _day(found, int(number[1]), near) + move
-        return f"{before.day}" if before.month == day.month else f"{before.day} {month_like(found['name'], before)}"
+        before = _day(match, int(number[1]), near) + move
+        return f"{before.day}" if before.month == day.month else f"{before.day} {month_like(match['name'], before)}"
 
-    days = re.sub(rf"(\d{{1,2}}){_TH}", other, found["days"])
-    return f"{days}{day.day}{found['join']}{month_like(found['name'], day)}" + (
-        f"{found['comma']}{day.year}" if found["year"] else ""
+    days = re.sub(rf"(\d{{1,2}}){_TH}", other, match["days"])
+    return f"{days}{day.day}{match['join']}{month_like(match['name'], day)}" + (
+        f"{match['comma']}{day.year}" if match["year"] else ""
     )
 
 
-def _month_first(found: re.Match[str], move: timedelta, near: date) -> str:
-    day = _day(found, int(found["day"]), near) + move
+def _month_first(match: re.Match[str], move: timedelta, near: date) -> str:
+    day = _day(match, int(match["day"]), near) + move
     more = ""
-    if found["more"]:
-        last = _day(found, int(re.sub(r"\D", "", found["more"])), near) + move
-        more = "-" + (f"{last.day}" if last.month == day.month else f"{month_like(found['name'], last)} {last.day}")
-    return f"{month_like(found['name'], day)}{found['join']}{day.day}{more}" + (
-        f"{found['comma']}{day.year}" if found["year"] else ""
+    if match["more"]:
+        last = _day(match, int(re.sub(r"\D", "", match["more"])), near) + move
+        more = "-" + (f"{last.day}" if last.month == day.month else f"{month_like(match['name'], last)} {last.day}")
+    return f"{month_like(match['name'], day)}{match['join']}{day.day}{more}" + (
+        f"{match['comma']}{day.year}" if match["year"] else ""
     )
 
 
-def _month_year(found: re.Match[str], move: timedelta, near: date) -> str:
-    day = date(full_year(found["year"], near), month_number(found["name"]), 15) + move
-    return f"{month_like(found['name'], day)}{found['comma']}{like_year(found['year'], day.year)}"
+def _month_year(match: re.Match[str], move: timedelta, near: date) -> str:
+    day = date(full_year(match["year"], near), month_number(match["name"]), 15) + move
+    return f"{month_like(match['name'], day)}{match['comma']}{like_year(match['year'], day.year)}"
 
 
-def _numbered_month(found: re.Match[str], move: timedelta, near: date) -> str:
-    day = date(int(found["year"]), int(found["month"]), 15) + move
-    return f"{day:%m}{found['by']}{day:%Y}" if found["month"][0] == "0" else f"{day.month}{found['by']}{day:%Y}"
+def _numbered_month(match: re.Match[str], move: timedelta, near: date) -> str:
+    day = date(int(match["year"]), int(match["month"]), 15) + move
+    return f"{day:%m}{match['by']}{day:%Y}" if match["month"][0] == "0" else f"{day.month}{match['by']}{day:%Y}"
 
 
-def _year_month(found: re.Match[str], move: timedelta, near: date) -> str:
+def _year_month(match: re.Match[str], move: timedelta, near: date) -> str:
     """2026-03; 2011-12 is a school year."""
-    if int(found["month"]) == (int(found["year"]) + 1) % 100:
+    if int(match["month"]) == (int(match["year"]) + 1) % 100:
         raise ValueError("a school year, not a month")
-    day = date(int(found["year"]), int(found["month"]), 15) + move
-    return f"{day:%Y}{found['by']}{day:%m}"
+    day = date(int(match["year"]), int(match["month"]), 15) + move
+    return f"{day:%Y}{match['by']}{day:%m}"
 
 
-def _stroke(found: re.Match[str], move: timedelta, near: date) -> str:
+def _stroke(match: re.Match[str], move: timedelta, near: date) -> str:
     """3/17 with the month first, 17.3. with the day first; 17.3 without the last stop is a number."""
-    first, second = int(found["first"]), int(found["second"])
-    by_stops = found["by"] == "."
-    if by_stops != bool(found["end"]) and by_stops:
+    first, second = int(match["first"]), int(match["second"])
+    by_stops = match["by"] == "."
+    if by_stops != bool(match["end"]) and by_stops:
         raise ValueError("a decimal number")
     month, number = (second, first) if by_stops or first > 12 else (first, second)
     day = nearest(month, number, near) + move
     shown = (day.month, day.day) if (month, number) == (first, second) and not by_stops else (day.day, day.month)
-    return found["by"].join(map(str, shown)) + found["end"]
+    return match["by"].join(map(str, shown)) + match["end"]
 
 
-def _stroke_in_doubt(found: re.Match[str], move: timedelta, near: date) -> str:
+def _stroke_in_doubt(match: re.Match[str], move: timedelta, near: date) -> str:
     """The same after a word that goes before fractions too: those of 5, 10 and 20 stay, and so does a range."""
-    if found["by"] != "/" or int(found["second"]) in (2, 3, 4, 5, 6, 8, 10, 20) or found["second"] == found["first"]:
+    if match["by"] != "/" or int(match["second"]) in (2, 3, 4, 5, 6, 8, 10, 20) or match["second"] == match["first"]:
         raise ValueError("may be a fraction")
-    return _stroke(found, move, near)
+    return _stroke(match, move, near)
 
 
-def _month_alone(found: re.Match[str], move: timedelta, near: date) -> str:
-    return month_like(found["name"], nearest(month_number(found["name"]), 15, near) + move)
+def _month_alone(match: re.Match[str], move: timedelta, near: date) -> str:
+    return month_like(match["name"], nearest(month_number(match["name"]), 15, near) + move)
 
 
-def _day(found: re.Match[str], number: int, near: date) -> date:
-    month = month_number(found["name"])
-    if not found["year"] and found["name"].capitalize() in ALSO_WORDS and found["name"].islower():
+def _day(match: re.Match[str], number: int, near: date) -> date:
+    month = month_number(match["name"])
+    if not match["year"] and match["name"].capitalize() in ALSO_WORDS and match["name"].islower():
         raise ValueError("a word, not a month")
-    return date(int(found["year"]), month, number) if found["year"] else nearest(month, number, near)
+    return date(int(match["year"]), month, number) if match["year"] else nearest(month, number, near)
 
 
 def nearest(month: int, number: int, near: date) -> date:

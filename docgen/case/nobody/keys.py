@@ -53,8 +53,8 @@ def days(case: Case) -> Iterator[date]:
 
 def weeks_apart(case: Case, weeks: Iterable[int]) -> int:
     """The first number of weeks that moves no day of the case onto another of its days; else the first of all."""
-    every, given = set(days(case)), list(weeks)
-    return next((n for n in given if not every & {day + timedelta(weeks=n) for day in every}), given[0])
+    own_days, given = set(days(case)), list(weeks)
+    return next((n for n in given if not own_days & {day + timedelta(weeks=n) for day in own_days}), given[0])
 
 
 def is_coded(name: str, field: FieldInfo) -> bool:

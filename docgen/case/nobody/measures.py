@@ -65,16 +65,16 @@ def public_codes_in(text: str) -> Iterator[Span]:
     """Standards, rules, codes of this program's list and diagnosis codes that exist, with themselves in their place."""
     yield from _kept(text, _STANDARDS)
     listed = {*hcpcs.codes(), *hcpcs.bases()}
-    for found in _PROCEDURE.finditer(text):
-        if found[0] in listed:
-            yield Span(*found.span(), found[0])
-    for found in _DIAGNOSIS.finditer(text):
-        if icd10.exists(found[0]):
-            yield Span(*found.span(), found[0])
+    for match in _PROCEDURE.finditer(text):
+        if match[0] in listed:
+            yield Span(*match.span(), match[0])
+    for match in _DIAGNOSIS.finditer(text):
+        if icd10.exists(match[0]):
+            yield Span(*match.span(), match[0])
 
 
 def _kept(text: str, patterns: Iterable[re.Pattern[str]]) -> Iterator[Span]:
     for pattern in patterns:
-        for found in pattern.finditer(text):
-            start, end = found.span("span" if "span" in pattern.groupindex else 0)
+        for match in pattern.finditer(text):
+            start, end = match.span("span" if "span" in pattern.groupindex else 0)
             yield Span(start, end, text[start:end])

@@ -41,8 +41,8 @@ class Owner:
 
 def owner(label: str, names: Iterable[str | None], person: bool) -> Owner | None:
     """The owner of these names; None when there is none."""
-    found = tuple(dict.fromkeys(words for name in names if name and (words := words_of(name))))
-    return Owner(label, found, person) if found else None
+    word_runs = tuple(dict.fromkeys(words for name in names if name and (words := words_of(name))))
+    return Owner(label, word_runs, person) if word_runs else None
 
 
 class Names:
@@ -60,20 +60,20 @@ class Names:
         self.owners, self.ordinary, self.label = tuple(owners), frozenset(ordinary) | KINDS | CONDITIONS, label
         self.of_word: dict[str, set[Owner]] = {}
         self.of_initials: dict[str, set[Owner]] = {}
-        for one in self.owners:
-            for word in one.words:
-                self.of_word.setdefault(word, set()).add(one)
-            for name in one.names:
+        for holder in self.owners:
+            for word in holder.words:
+                self.of_word.setdefault(word, set()).add(holder)
+            for name in holder.names:
                 for run in {"".join(name), "".join(name[-2:]), "".join(name[1:])} if len(name) > 1 else ():
-                    self.of_word.setdefault(run, set()).add(one)  # written together, as in an address
-                for letters in _initials(name, one.person):
-                    self.of_initials.setdefault(letters, set()).add(one)
+                    self.of_word.setdefault(run, set()).add(holder)  # written together, as in an address
+                for letters in _initials(name, holder.person):
+                    self.of_initials.setdefault(letters, set()).add(holder)
         self.strangers = Strangers(self.ordinary, texts)
 
     def spans(self, text: str) -> Iterator[Span]:
         """Every name in the text, in order, without overlaps."""
         before: Span | None = None
-        for span in self._found(text):
+        for span in self._candidates(text):
             if before and before.generic and span.generic and text[before.end : span.start] == " ":
                 span = Span(before.start, span.end, "", True)
             elif before:
@@ -108,13 +108,13 @@ class Names:
         ]
         return sorted({*parts, *self.strangers.doubtful(text, taken)}, key=lambda token: token.start)
 
-    def _found(self, text: str) -> Iterator[Span]:
+    def _candidates(self, text: str) -> Iterator[Span]:
         words, at = list(tokens(text)), 0
         while at < len(words):
-            found = self._initials(text, words, at) or self._run(text, words, at) or self._stranger(text, words, at)
-            if found:
-                yield found[0]
-            at = found[1] if found else at + 1
+            candidate = self._initials(text, words, at) or self._run(text, words, at) or self._stranger(text, words, at)
+            if candidate:
+                yield candidate[0]
+            at = candidate[1] if candidate else at + 1
 
     def _stranger(self, text: str, words: Sequence[Token], at: int) -> tuple[Span, int] | None:
         if len(words[at].word) == 1 and at + 1 < len(words) and self._owners(words[at + 1]):
@@ -143,7 +143,7 @@ class Names:
             and (end == at or re.fullmatch(r"\.[ \-]?|-", text[words[end - 1].end : words[end].start]))
         ):
             end += 1
-        letters = "".join(one.word for one in words[at:end])
+        letters = "".join(token.word for token in words[at:end])
         if len(letters) > 1 and (owners := self.of_initials.get(letters)):
             stop = words[end - 1].end
             return self._named(owners, (), text, words[at].start, stop + text.startswith(".", stop)), end
@@ -174,7 +174,7 @@ class Names:
         ):
             end -= 1
         run = words[at:end]
-        owners = set.intersection(*(found for token in run if (found := self._owners(token))))
+        owners = set.intersection(*(known for token in run if (known := self._owners(token))))
         if not (
             self._full(owners, run)
             and (len(run) > 1 or self._alone(run[0]))
@@ -202,7 +202,7 @@ class Names:
         """Whether the word is a name as it is written here, with nothing beside it."""
         if self._strong(token):
             return True
-        of_person = any(one.person for one in self._owners(token))
+        of_person = any(holder.person for holder in self._owners(token))
         plain = token.word in PARTICLES or (len(token.word) < 3 and token.word in self.ordinary)
         return of_person and token.capital and len(token.word) > 1 and not plain
 
@@ -213,20 +213,22 @@ class Names:
     def _full(self, owners: set[Owner], run: Sequence[Token]) -> list[Owner]:
         words = {token.word for token in run}
         return [
-            one for one in owners if any(set(name) - PARTICLES <= words or "".join(name) in words for name in one.names)
+            holder
+            for holder in owners
+            if any(set(name) - PARTICLES <= words or "".join(name) in words for name in holder.names)
         ]
 
     def _named(self, owners: set[Owner], run: Iterable[Token], text: str, start: int, end: int) -> Span:
         """One owner, or the one whose whole name it is; a person by any part; else a name of its own."""
         full = self._full(owners, list(run))
-        told = full if len(full) == 1 else [one for one in owners if one.person] if len(owners) == 1 else []
+        named = full if len(full) == 1 else [holder for holder in owners if holder.person] if len(owners) == 1 else []
         if not run and len(owners) == 1:
-            told = list(owners)
-        if told:
-            before = _INITIAL.search(text[:start]) if told[0].person else None
-            if before and any(name[0].startswith(before[1].lower()) for name in told[0].names):
+            named = list(owners)
+        if named:
+            before = _INITIAL.search(text[:start]) if named[0].person else None
+            if before and any(name[0].startswith(before[1].lower()) for name in named[0].names):
                 start = before.start()
-            return Span(start, end, told[0].label)
+            return Span(start, end, named[0].label)
         return Span(start, end, "", True)
 
 

@@ -65,39 +65,39 @@ def known_numbers_in(text: str, known: Iterable[str], label: str) -> Iterator[Sp
     """Numbers that the case itself names; spaces and strokes in them may differ, and a long piece counts alone."""
     for number in known:
         for pattern in _forms(number):
-            yield from (Span(*found.span(), label) for found in pattern.finditer(text))
+            yield from (Span(*match.span(), label) for match in pattern.finditer(text))
 
 
 def ages_in(text: str, label: str) -> Iterator[Span]:
     """Ages over 89, in digits and in words (45 CFR 164.514(b)(2)(i)(C))."""
     for pattern in _AGES:
-        for found in pattern.finditer(text):
-            yield Span(*found.span("span"), label)
+        for match in pattern.finditer(text):
+            yield Span(*match.span("span"), label)
 
 
 def cued_numbers_in(text: str, label: str) -> Iterator[Span]:
     """What stands after a word such as serial, plate or record number, digits or not."""
-    for found in (*_CUED.finditer(text), *_NUMBERED.finditer(text)):
-        yield Span(*found.span("span"), label)
+    for match in (*_CUED.finditer(text), *_NUMBERED.finditer(text)):
+        yield Span(*match.span("span"), label)
 
 
 def numbers_left_in(text: str, labels: Mapping[str, str]) -> Iterator[Span]:
     """Every run of three or more digits, and letters tied to digits; to be asked after all that may stay."""
-    for found in _GROUPED.finditer(text):
-        yield Span(*found.span(), labels["phone"])
-    for found in _ANY.finditer(text):
-        if not _SMALL.fullmatch(found[0].strip()):
-            named = (found["plate"] or "").casefold() in ACRONYMS  # SSN 078 05 1120: the letters are a word
-            start = found.end("plate") + 1 if found["plate"] and named else found.start()
-            yield Span(start, found.end(), labels["number"])
-    for found in _DIGITS.finditer(text):  # tied to something that stays
-        yield Span(*found.span(), labels["number"])
+    for match in _GROUPED.finditer(text):
+        yield Span(*match.span(), labels["phone"])
+    for match in _ANY.finditer(text):
+        if not _SMALL.fullmatch(match[0].strip()):
+            named = (match["plate"] or "").casefold() in ACRONYMS  # SSN 078 05 1120: the letters are a word
+            start = match.end("plate") + 1 if match["plate"] and named else match.start()
+            yield Span(start, match.end(), labels["number"])
+    for match in _DIGITS.finditer(text):  # tied to something that stays
+        yield Span(*match.span(), labels["number"])
 
 
 def may_be_days_in(text: str) -> Iterator[Span]:
     """What may be a day or an age and may be none, 3/4 or 96, with itself in its place: a person must look."""
-    for found in _DOUBTFUL.finditer(text):
-        yield Span(*found.span(), found[0])
+    for match in _DOUBTFUL.finditer(text):
+        yield Span(*match.span(), match[0])
 
 
 def _forms(number: str) -> Iterator[re.Pattern[str]]:

@@ -47,12 +47,12 @@ class Strangers:
 
     def __init__(self, ordinary: Collection[str], texts: Collection[str]) -> None:
         self.ordinary = frozenset(ordinary)
-        every = [(text, token) for text in texts for token in tokens(text)]
-        small = {token.word for _, token in every if not token.capital}
+        all_tokens = [(text, token) for text in texts for token in tokens(text)]
+        small = {token.word for _, token in all_tokens if not token.capital}
         self.seen = (
             {
                 token.word
-                for text, token in every
+                for text, token in all_tokens
                 if token.capital
                 and not token.upper
                 and token.end - token.start > 1

@@ -38,7 +38,7 @@ class FreeText:
     def spans(self, text: str) -> list[Span]:
         """What takes the place of what, in order, without overlaps; some keep what stands there."""
         if text not in self._spans:
-            self._spans[text] = apart(self._found(text), text)
+            self._spans[text] = apart(self._candidates(text), text)
         return self._spans[text]
 
     def copy(self, text: str) -> str:
@@ -54,7 +54,7 @@ class FreeText:
             if not any(span.start < other.end and other.start < span.end for other in taken):
                 yield span.label
 
-    def _found(self, text: str) -> Iterator[Span]:
+    def _candidates(self, text: str) -> Iterator[Span]:
         labels, day, names = self.labels, self.labels["day"], list(self.names.spans(text))
         yield from known_numbers_in(text, self.known, labels["number"])
         yield from contacts_in(text, labels)

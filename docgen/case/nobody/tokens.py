@@ -43,13 +43,13 @@ def words_of(text: str) -> tuple[str, ...]:
 def tokens(text: str) -> Iterator[Token]:
     """The words of a text with their places."""
     shown, places = folded(text)
-    for found in _TOKEN.finditer(shown):
-        start = places[found.start()]
-        end = places[found.end()] if found.end() < len(places) else len(text)
+    for match in _TOKEN.finditer(shown):
+        start = places[match.start()]
+        end = places[match.end()] if match.end() < len(places) else len(text)
         while end > start + 1 and not text[end - 1].isalpha() and not unicodedata.combining(text[end - 1]):
             end -= 1
         raw = text[start:end]
-        yield Token(found[0], start, end, raw[:1].isupper(), raw.isupper())
+        yield Token(match[0], start, end, raw[:1].isupper(), raw.isupper())
 
 
 def begins_sentence(text: str, token: Token) -> bool:

@@ -43,8 +43,8 @@ def answer(grounds: Grounds) -> Answer:
             bare=f"Not recorded as taught: {counted(len(untaught), 'caregiver', 'caregivers')}.",
         )
     names = list(dict.fromkeys(_called(case.person(taught.who)) or taught.who for taught in case.taught))
-    told = f"{counted(len(names), 'person was', 'people were')} taught and showed it back"
-    return met(f"{told}: {listed(names)}.", ("taught",), bare=f"{told}.")
+    counted_people = f"{counted(len(names), 'person was', 'people were')} taught and showed it back"
+    return met(f"{counted_people}: {listed(names)}.", ("taught",), bare=f"{counted_people}.")
 
 
 def _called(person: Person | None) -> str | None:

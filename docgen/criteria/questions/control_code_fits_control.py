@@ -42,7 +42,7 @@ def answer(grounds: Grounds) -> Answer:
     chosen = [feature.id for feature in case.configuration.features]
     if wrong := next((other for line in asked if (other := _another(line, chosen))), None):
         return wrong
-    if silent := [line for line in asked if not set(_said_of(line, chosen)) & set(code_of(line[1]).senses)]:
+    if silent := [line for line in asked if not set(_stated_of(line, chosen)) & set(code_of(line[1]).senses)]:
         return cannot_tell(
             f"No feature says how {named(silent)} senses the driver.",
             *places(silent, "features"),
@@ -55,7 +55,7 @@ def answer(grounds: Grounds) -> Answer:
     return met(f"{named(asked)}: chosen was {_names(fitting)}.", *places(asked))
 
 
-def _said_of(line: Line, chosen: list[str]) -> list[str]:
+def _stated_of(line: Line, chosen: list[str]) -> list[str]:
     """Features that say what a line is: its own, and those of the whole control where none of its own says how it senses."""
     own = list(line[1].features)
     return own if set(own) & set(SENSING) else [*own, *chosen]
@@ -63,13 +63,13 @@ def _said_of(line: Line, chosen: list[str]) -> list[str]:
 
 def _another(line: Line, chosen: list[str]) -> Answer | None:
     """Not met where the features say that the control is of another nature, or senses in another way, than its code."""
-    code, said = code_of(line[1]), _said_of(line, chosen)
-    nature = [id_ for id_ in said if id_ in _NATURE]
-    senses = [id_ for id_ in said if id_ in SENSING]
+    code, stated = code_of(line[1]), _stated_of(line, chosen)
+    nature = [id_ for id_ in stated if id_ in _NATURE]
+    senses = [id_ for id_ in stated if id_ in SENSING]
     if nature and code.proportional not in {_NATURE[id_] for id_ in nature}:
         kind = f"{'' if code.proportional else 'not '}proportional"
         reason = f"{named([line])} is {kind}; what was chosen is: {_names(nature)}."
-    elif senses and not set(said) & set(code.senses):
+    elif senses and not set(stated) & set(code.senses):
         reason = f"{named([line])} is the code of: {code.words}. What was chosen is: {_names(senses)}."
     else:
         return None

@@ -50,10 +50,10 @@ def answer(grounds: Grounds, grace_days: int) -> Answer:
             *(("follow_up", place) for place, _ in overdue),
             mend="Hold the visit and fill in follow_up.done_on <date>.",
         )
-    held = sum(visit.done_on is not None for visit in case.follow_up)
-    ahead = len(case.follow_up) - held
+    n_done = sum(visit.done_on is not None for visit in case.follow_up)
+    ahead = len(case.follow_up) - n_done
     return met(
-        f"{counted(held, 'visit was', 'visits were')} held; {ahead} still to come or not yet overdue on {day(last)}.",
+        f"{counted(n_done, 'visit was', 'visits were')} held; {ahead} still to come or not yet overdue on {day(last)}.",
         ("follow_up",),
         DELIVERY,
     )

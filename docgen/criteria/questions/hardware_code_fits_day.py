@@ -45,9 +45,9 @@ def answer(grounds: Grounds) -> Answer:
     wrong = [(line, right) for line in hardware if (right := _right(line[1], on, head)) and line[1].code not in right]
     if wrong:
         line, right = wrong[0]
-        held = f" holding the {line[1].supports}" if line[1].supports else ""
+        support_words = f" holding the {line[1].supports}" if line[1].supports else ""
         return not_met(
-            f"{named([line])}{held} is asked for by {day(on)}, {what}; the code of that day is {listed(right, 'or')}.",
+            f"{named([line])}{support_words} is asked for by {day(on)}, {what}; the code of that day is {listed(right, 'or')}.",
             *places([line]),
             mend=f"Ask for {listed(right, 'or')} in its place, or mend supports.",
         )
@@ -66,9 +66,9 @@ def _right(item: Item, on: date, head: bool) -> tuple[str, ...]:
     in_use = [code for code in own if code.in_use(on)]
     if not in_use:
         return (_OTHER,)
-    held = item.supports
-    if held is None:
+    support = item.supports
+    if support is None:
         return ()
-    if held == "interface" and head:
-        return (_OTHER, *(code.id for code in in_use if code.holds == held))
-    return tuple(code.id for code in in_use if code.holds == held) or (_OTHER,)
+    if support == "interface" and head:
+        return (_OTHER, *(code.id for code in in_use if code.holds == support))
+    return tuple(code.id for code in in_use if code.holds == support) or (_OTHER,)

@@ -42,8 +42,8 @@ def answer(grounds: Grounds, credentials: list[str], plan_of_care: bool) -> Answ
             at,
             mend=fill_in({"credential": "<letters>"}, " of the signer"),
         )
-    held = set(signer.credential.replace(",", " ").replace(".", "").upper().split())
-    if not any(letters.upper() in held for letters in credentials):
+    letters_held = set(signer.credential.replace(",", " ").replace(".", "").upper().split())
+    if not any(letters.upper() in letters_held for letters in credentials):
         return not_met(
             f"{signer.name or signer.id}, {signer.credential}, signed the order, which is for {listed(credentials, 'or')}.",
             at,

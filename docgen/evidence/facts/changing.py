@@ -20,10 +20,10 @@ _MOST_RISE = 2  # points of tiredness or stiffness that a session may add and st
 
 def facts(case: Case) -> Iterator[Fact]:
     """trend and late of each method; overlap with each other method; session_minutes of the one asked for."""
-    every = blocks(case.records)
+    all_blocks = blocks(case.records)
     shares: dict[str, list[float]] = {}
     for method in case.trial.methods:
-        mine = [block for block in every if block.method == method.id]
+        mine = [block for block in all_blocks if block.method == method.id]
         shares[method.id] = [sum(r.success for r in b.rows) / len(b.rows) for b in mine]
         yield from _trend(method.id, method.name, mine, shares[method.id])
         yield from _late(method.id, method.name, mine)
@@ -33,7 +33,7 @@ def facts(case: Case) -> Iterator[Fact]:
     for method in case.trial.methods:
         if method is not asked and len(shares[asked.id]) > 1 and len(shares[method.id]) > 1:
             overlapping = overlap(shares[method.id], shares[asked.id])
-            rows = tuple(row for block in every if block.method in (asked.id, method.id) for row in block.rows)
+            rows = tuple(row for block in all_blocks if block.method in (asked.id, method.id) for row in block.rows)
             yield Fact(
                 f"overlap.{method.id}",
                 "changing",
@@ -46,7 +46,7 @@ def facts(case: Case) -> Iterator[Fact]:
                 formula="every session with the one paired with every session with the other, ties counting half (nonoverlap of all pairs)",
                 source="Parker and Vannest 2009, Behav Ther 40:357-367",
             )
-    yield from _length(asked.name, [block for block in every if block.method == asked.id])
+    yield from _length(asked.name, [block for block in all_blocks if block.method == asked.id])
 
 
 def _trend(method: str, name: str, mine: Sequence[Block], shares: Sequence[float]) -> Iterator[Fact]:
@@ -121,7 +121,7 @@ def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
     timed = [(minutes, block) for block in mine if (minutes := total(block.rows, "minutes"))]
     if not timed:
         return
-    held = [(minutes, block) for minutes, block in timed if _held(block)]
+    endured = [(minutes, block) for minutes, block in timed if _is_endured(block)]
     known: Any = {
         "question": "changing",
         "label": f"longest session that held up, {name}",
@@ -131,7 +131,7 @@ def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
         "attempts done can be told from chance",
     }
     longest = max(minutes for minutes, _ in timed)
-    if not held:
+    if not endured:
         yield Fact(
             "session_minutes",
             value=None,
@@ -141,7 +141,7 @@ def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
             **known,
         )
         return
-    minutes, block = max(held, key=lambda pair: pair[0])
+    minutes, block = max(endured, key=lambda pair: pair[0])
     rise = _rise(block, "fatigue")
     notes = [
         f"of {len(timed)} {'session' if len(timed) == 1 else 'sessions'}",
@@ -164,7 +164,7 @@ def _rise(block: Block, scale: str) -> float | None:
     return after[-1] - before[0] if before and after else None
 
 
-def _held(block: Block) -> bool:
+def _is_endured(block: Block) -> bool:
     if any((rise := _rise(block, scale)) is not None and rise > _MOST_RISE for scale in ("fatigue", "tone")):
         return False
     early, late = _halves([block])

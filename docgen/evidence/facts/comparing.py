@@ -48,11 +48,11 @@ def _success(
 ) -> Iterator[Fact]:
     mine, other = _tally(chosen), _tally(rows)
     apart = newcombe_interval(*mine, *other)
-    said = verdict(wilson_interval(*mine), wilson_interval(*other))
+    judged = verdict(wilson_interval(*mine), wilson_interval(*other))
     words = (
-        said.words.replace("clearly_worse", "worse_so_far").replace("clearly_better", "better_so_far")
+        judged.words.replace("clearly_worse", "worse_so_far").replace("clearly_better", "better_so_far")
         if len(unfair) > MOST_SIGNS_FOR_CLEARLY
-        else said.words
+        else judged.words
     )
     known: Any = {
         "question": "comparing",
@@ -60,7 +60,7 @@ def _success(
         "rows": lines(chosen + rows),
         "keys": ("configuration.method",),
     }
-    few = "; used fewer than 5 times" if said.too_few or said.chosen_too_few else ""
+    few = "; used fewer than 5 times" if judged.too_few or judged.chosen_too_few else ""
     yield Fact(
         f"difference.{method.id}",
         label=f"attempts done, {asked.name} less {method.name}",
@@ -85,7 +85,7 @@ def _success(
         source="Fisher 1935",
         **known,
     )
-    if not said.words.startswith("clearly"):
+    if not judged.words.startswith("clearly"):
         yield _further(method, mine, other, known)
 
 

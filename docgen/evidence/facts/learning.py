@@ -22,7 +22,7 @@ _course = lru_cache(maxsize=64)(course)  # many cases keep the usual rule
 _DECISIONS = {"mastered": "move on", "not_yet": "go back", "keep_on": "keep going"}
 
 
-def _said(reached: Decision, stop_missed: bool) -> str:
+def _decision_words(reached: Decision, stop_missed: bool) -> str:
     """The answer in words; no count of other attempts outweighs a missed stop."""
     if reached.answer == "keep_on":
         return _DECISIONS["keep_on"]
@@ -115,7 +115,7 @@ def _by_method(case: Case, plan: Plan, says: str) -> Iterator[Fact]:
                 len(rows),
                 rows=lines(rows),
                 keys=_KEYS,
-                text=_said(reached, any(row.task in stop_tasks and not row.success for row in rows)),
+                text=_decision_words(reached, any(row.task in stop_tasks and not row.success for row in rows)),
                 formula=f"Wald's sequential test, {says}",
                 source=_SOURCE,
                 note="attempts in the order of their days; stops and contacts with a person are judged apart",

@@ -18,10 +18,12 @@ _SCALES = {"fatigue": "tiredness, 0 to 10", "tone": "stiffness, 0 to 4", "pain":
 def facts(case: Case) -> Iterator[Fact]:
     """fatigue_rise, tone_rise and pain_rise of each method; force_warning where speed by push goes with rising tone."""
     names = {method.id: method.name for method in case.trial.methods}
-    every = blocks(case.records)
+    all_blocks = blocks(case.records)
     for method, name in names.items():
         for scale, label in _SCALES.items():
-            rises = [rise for block in every if block.method == method and (rise := _rise(block, scale)) is not None]
+            rises = [
+                rise for block in all_blocks if block.method == method and (rise := _rise(block, scale)) is not None
+            ]
             if rises:
                 largest, rows = max(rises, key=lambda rise: rise[0])
                 yield Fact(
@@ -34,17 +36,17 @@ def facts(case: Case) -> Iterator[Fact]:
                     rows=rows,
                     formula="after - before, largest of the blocks that record both",
                 )
-    yield from _force_warning(case, every)
+    yield from _force_warning(case, all_blocks)
 
 
-def _force_warning(case: Case, every: tuple[Block, ...]) -> Iterator[Fact]:
+def _force_warning(case: Case, all_blocks: tuple[Block, ...]) -> Iterator[Fact]:
     """Speed by push is asked for: does stiffness rise with it, or is letting go slower than with another control?"""
     asked = case.configuration.method
     if not any(feature.id == "force_graded_speed" for feature in case.configuration.features) or asked is None:
         return
-    signs = [*_stiffer(asked, every), *_slower(case, asked, every)]
+    signs = [*_stiffer(asked, all_blocks), *_slower(case, asked, all_blocks)]
     if signs:
-        rows = tuple(row.line for block in every if block.method == asked for row in block.rows)
+        rows = tuple(row.line for block in all_blocks if block.method == asked for row in block.rows)
         yield Fact(
             "force_warning",
             "tiring",
@@ -61,17 +63,17 @@ def _force_warning(case: Case, every: tuple[Block, ...]) -> Iterator[Fact]:
         )
 
 
-def _stiffer(asked: str, every: tuple[Block, ...]) -> Iterator[str]:
-    rises = [rise for block in every if block.method == asked and (rise := _rise(block, "tone")) is not None]
+def _stiffer(asked: str, all_blocks: tuple[Block, ...]) -> Iterator[str]:
+    rises = [rise for block in all_blocks if block.method == asked and (rise := _rise(block, "tone")) is not None]
     largest = max((points for points, _ in rises), default=None)
     if largest is not None and largest >= _WORTH_WARNING:
         yield f"stiffness rose by {largest:g} points"
 
 
-def _slower(case: Case, asked: str, every: tuple[Block, ...]) -> Iterator[str]:
+def _slower(case: Case, asked: str, all_blocks: tuple[Block, ...]) -> Iterator[str]:
     slowest = {
         method.id: max(
-            (r.release_s for b in every if b.method == method.id for r in b.rows if r.release_s is not None),
+            (r.release_s for b in all_blocks if b.method == method.id for r in b.rows if r.release_s is not None),
             default=None,
         )
         for method in case.trial.methods

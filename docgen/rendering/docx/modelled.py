@@ -26,11 +26,11 @@ def styles(reference: Reference, ours: str) -> tuple[bytes, dict[str, str]]:
     root, names = copy.deepcopy(reference.styles), dict[str, str]()
     for number in list(root.iter(f"{W}numPr")):
         _take_out(number)
-    theirs = {(s.get(f"{W}type"), _name(s).lower()): s.get(f"{W}styleId", "") for s in root.findall(f"{W}style")}
-    taken = set(theirs.values())
+    reference_ids = {(s.get(f"{W}type"), _name(s).lower()): s.get(f"{W}styleId", "") for s in root.findall(f"{W}style")}
+    taken = set(reference_ids.values())
     added = []
     for style in etree.fromstring(ours.encode()).findall(f"{W}style"):
-        id, known = style.get(f"{W}styleId", ""), theirs.get((style.get(f"{W}type"), _name(style).lower()))
+        id, known = style.get(f"{W}styleId", ""), reference_ids.get((style.get(f"{W}type"), _name(style).lower()))
         if known:
             names[id] = known
         else:

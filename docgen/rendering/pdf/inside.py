@@ -63,9 +63,9 @@ def spaces_for_unused_codes(faces: Iterable[str], document: PDFDocument) -> None
             subset[:] = [code or ord(" ") for code in subset]
 
 
-def reference(document: PDFDocument, held: PDFObject) -> PDFObjectReference:
+def reference(document: PDFDocument, target: PDFObject) -> PDFObjectReference:
     """A number for an object of the document, to be named by others before it is written."""
-    return cast(PDFObjectReference, cast(Any, document).Reference(held))
+    return cast(PDFObjectReference, cast(Any, document).Reference(target))
 
 
 def pages_of(document: PDFDocument) -> Sequence[PDFObject]:

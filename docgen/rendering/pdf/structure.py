@@ -150,8 +150,8 @@ class _Writer:
         return bytes(number.format(self.doc))
 
     def _element(self, element: Element, parent: bytes) -> bytes:
-        held = _Ready()
-        own = self._written(reference(self.doc, held))
+        ready = _Ready()
+        own = self._written(reference(self.doc, ready))
         entries = {b"Type": b"/StructElem", b"S": _name(element.tag), b"P": parent}
         for key, text in (
             (b"Alt", element.alt),
@@ -171,7 +171,7 @@ class _Writer:
         if page >= 0:
             entries[b"Pg"] = self.pages[page]
         entries[b"K"] = _array([self._kid(kid, own, page) for kid in kids])
-        held.data = _entries(entries)
+        ready.data = _entries(entries)
         return own
 
     def _kid(self, kid: Element | Mark | LinkArea, owner: bytes, page: int) -> bytes:
