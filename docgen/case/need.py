@@ -102,6 +102,11 @@ class Space(Part):
     wall_mm: Millimetres | None = key(Privacy.HOME, "thickness of the wall at the door in mm", 120)
     approach_mm: Millimetres | None = key(Privacy.HOME, "from the wall, where the last correction is made, in mm", 300)
     clear_ahead_mm: Millimetres | None = key(Privacy.HOME, "clear space ahead to stop in, in mm", 1200)
+    ahead_from: Literal["chair", "way_in"] | None = key(
+        Privacy.HOME,
+        "what the clear space ahead is measured from: the front of the chair, or the way in, such as a door",
+        "way_in",
+    )
     turning_mm: Millimetres | None = key(Privacy.HOME, "diameter of the free floor to turn on, in mm", 1525, gt=300)
     slope_percent: float | None = key(Privacy.HOME, "slope in percent", 8.3, ge=0, le=60)
     profile: Id | None = key(Privacy.HOME, "drive profile used there", "indoor")

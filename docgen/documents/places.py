@@ -17,6 +17,7 @@ class PlaceRow(TypedDict):
     """One place. Lengths in mm, the slope in percent, the speed in m/s.
 
     tells_width, tells_threshold, tells_turning   it was measured, or a place of this kind is nothing without it
+    left_mm     what the chair's length leaves of a free length that is measured from the way in
     flat        its threshold was measured, and there is none
     slopes      it has a slope, measured or not
     stops       a distance to stop in belongs to it: its profile and the free length ahead are known
@@ -37,6 +38,7 @@ class PlaceRow(TypedDict):
     slope_percent: float | None
     slopes: bool
     ahead_mm: float | None
+    left_mm: float | None
     says: str
     stops: bool
     profile: str
@@ -67,6 +69,9 @@ def places(evidence: Evidence, shown: Callable[[Fact | None], Number | Gap | Non
             "slope_percent": space.slope_percent,
             "slopes": space.kind == "ramp" or bool(space.slope_percent),
             "ahead_mm": space.clear_ahead_mm,
+            "left_mm": round(there.room_m * 1000)
+            if there.room_m is not None and space.ahead_from == "way_in"
+            else None,
             "says": space.says or "",
             "stops": stops,
             "profile": profile.name if profile else "",

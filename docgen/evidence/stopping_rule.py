@@ -59,7 +59,8 @@ class StopThere:
     """A stop in one place, at the speed of the profile used there.
 
     distance_m   what the chair needs, on the slope where there is one; None when it cannot be told
-    room_m       clear space ahead; None when not recorded
+    room_m       clear space ahead of the chair: measured from the way in, what its length leaves of that once it is
+                 in the place; None when not recorded
     fastest_m_s  fastest speed that stops in the room, never above the profile used there, or the fastest profile
                  where none is named; rounded down unless it is that profile's own; None when it cannot be told
     held_to      that profile, where the room would bear more than its speed
@@ -160,9 +161,19 @@ def stopping(case: Case) -> Stopping:
     )
 
 
+def room_ahead_m(case: Case, space: Space) -> float | None:
+    """Metres ahead of the chair in a place, 0.0 where the chair is as long as that; None when it cannot be told."""
+    if space.clear_ahead_mm is None:
+        return None
+    if space.ahead_from != "way_in":
+        return space.clear_ahead_mm / 1000
+    length_mm = case.configuration.chair.length_mm
+    return None if length_mm is None else max(0.0, space.clear_ahead_mm - length_mm) / 1000
+
+
 def _there(case: Case, space: Space, braking: Braking | None, lacking: str) -> StopThere:
     profile = next((p for p in case.configuration.profiles if p.id == space.profile), None)
-    room_m = None if space.clear_ahead_mm is None else space.clear_ahead_mm / 1000
+    room_m = room_ahead_m(case, space)
     slope = space.slope_percent or 0.0
     if braking is not None and space.slope_percent is None and space.is_sloping:
         lacking = f"slope of the {space.name}"

@@ -196,7 +196,8 @@ def _speed(rule: Stopping, there: StopThere, room_m: float, index: int) -> Fact:
     """Fastest speed that stops in one space, never above the profile used there (or the fastest one)."""
     space = there.space
     name, label = f"safe_speed.{space.id}", f"fastest speed that stops there, {space.name}"
-    keys = (*_CHAIR, f"spaces.{index}.clear_ahead_mm")
+    from_way_in = space.ahead_from == "way_in"
+    keys = (*_CHAIR, f"spaces.{index}.clear_ahead_mm", *(("configuration.chair.length_mm",) if from_way_in else ()))
     if there.fastest_m_s is None:
         on_slope = (
             f"deceleration on the slope of the {space.name}; the one on the level does not hold the chair, "
@@ -212,7 +213,7 @@ def _speed(rule: Stopping, there: StopThere, room_m: float, index: int) -> Fact:
             note=on_slope if rule.braking and space.slope_percent else there.lacking,
         )
     notes = (
-        f"{room_m:g} m ahead",
+        f"{room_m:.4g} m ahead of the chair once it is in" if from_way_in else f"{room_m:g} m ahead",
         f"down {space.slope_percent:g}%" if space.slope_percent else "",
         f"held to the {there.held_to.name} profile" if there.held_to else "",
         "the sum does not cover a missed stop",
