@@ -15,7 +15,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.need import Space
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import Mend, NewEntry, fill_in
+from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
@@ -37,6 +37,10 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     named = {room: [*_naming(case, room)] for room in _ROOMS}
     lifts = [(at, space) for at, space in enumerate(case.spaces) if space.kind == "lift"]
+    if not case.activities and not case.goals:
+        return cannot_tell(
+            "No activity and no goal is recorded.", ("activities",), ("goals",), mend=add_entry("activities", "name")
+        )
     if not any(named.values()) and not lifts:
         return does_not_apply("No activity or goal names a room or an elevator.", ("activities",), ("goals",))
     length_mm = case.configuration.chair.length_mm

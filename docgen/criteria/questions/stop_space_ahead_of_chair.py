@@ -13,7 +13,7 @@ from collections.abc import Iterator
 
 from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import fill_in
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.evidence.stopping_rule import StopThere
 
@@ -33,6 +33,10 @@ def answer(grounds: Grounds) -> Answer:
         for at, there in enumerate(grounds.evidence.stopping.places)
         if there.space.clear_ahead_mm is not None
     ]
+    if not grounds.case.spaces:
+        return cannot_tell(
+            "No space is recorded.", ("spaces",), mend=add_entry("spaces", "clear_ahead_mm", "ahead_from", "profile")
+        )
     if not measured:
         return does_not_apply("No space to stop in is recorded.", ("spaces",))
     if said := [*_said_and_untrue(grounds)]:
