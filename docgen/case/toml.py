@@ -11,6 +11,7 @@ import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 from typing import Any
 
 from docgen.case.files import refused_character
@@ -26,13 +27,18 @@ _LONG_NUMBER = re.compile(r"[0-9_]{1000}")
 _TOKEN = re.compile(r'"""(?:\\.|[^\\])*?"""|\'\'\'.*?\'\'\'|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#[^\n]*|[\[\]{}]', re.S)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Toml:
     """Tables of a file and where each key stands. `shown` is how the file is named in a problem."""
 
     tables: dict[str, Any]
-    lines: dict[KeyPath, int]
+    text: str
     shown: str
+
+    @cached_property
+    def lines(self) -> dict[KeyPath, int]:
+        """Line of each key, looked for when a place is first asked for: most files are without a mistake."""
+        return lines_of(self.text)
 
     def where(self, *path: str | int) -> str:
         """File and line of a key, or of the nearest table above it that is written down."""
@@ -93,7 +99,7 @@ def read_toml(text: str, shown: str, what: str = "is") -> Toml:
         raise UserError(
             [Problem(f"{shown}:{_deep_line(text)}", f"{what} nested too deep", "Nothing here goes that deep.")]
         )
-    toml = Toml(tables, lines_of(text), shown)
+    toml = Toml(tables, text, shown)
     if problems := [*_unfit(toml)]:
         raise UserError(problems)
     return toml
@@ -154,17 +160,22 @@ def _unfit(toml: Toml) -> Iterator[Problem]:
     below: list[tuple[KeyPath, Any]] = [((), toml.tables)]
     while below:
         path, node = below.pop()
-        where, name = toml.where(*path), brief(".".join(str(part) for part in path if isinstance(part, str)))
         if isinstance(node, (dict, list)):
             below += (((*path, key), child) for key, child in _children(node).items())
             for key in node if isinstance(node, dict) else ():
                 if refusal := refused_character(key):
                     yield Problem(toml.where(*path, key), f"a key {refusal}")
-        elif isinstance(node, str) and (refusal := refused_character(node)):
-            yield Problem(where, f"{name} {refusal}")
-        elif isinstance(node, int) and abs(node) > _MOST_INTEGER:
-            yield Problem(where, f"{name} is a number too large to be meant", "Check its digits.")
-        elif isinstance(node, date) and not FIRST_DAY.year <= node.year <= LAST_DAY.year:
-            yield Problem(
-                where, f"{name} is {node}, which is no day of this age", f"A day is between {FIRST_DAY} and {LAST_DAY}."
-            )
+        elif fault := _fault_of(node):
+            name = brief(".".join(str(part) for part in path if isinstance(part, str)))
+            yield Problem(toml.where(*path), f"{name} {fault[0]}", fault[1])
+
+
+def _fault_of(value: object) -> tuple[str, str] | None:
+    """What is wrong with one value and what to do; None when it can be used."""
+    if isinstance(value, str):
+        return (refusal, "") if (refusal := refused_character(value)) else None
+    if isinstance(value, int) and abs(value) > _MOST_INTEGER:
+        return "is a number too large to be meant", "Check its digits."
+    if isinstance(value, date) and not FIRST_DAY.year <= value.year <= LAST_DAY.year:
+        return f"is {value}, which is no day of this age", f"A day is between {FIRST_DAY} and {LAST_DAY}."
+    return None

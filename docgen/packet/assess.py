@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from docgen.case.model import Case
-from docgen.case.nobody.copy import Deidentified
 from docgen.case.read import CaseFile, read_case
 from docgen.criteria.criterion import Grounds
 from docgen.criteria.denial import check_questions
@@ -19,6 +19,9 @@ from docgen.errors import Problem, UserError
 from docgen.evidence.fact import Evidence
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
+
+if TYPE_CHECKING:
+    from docgen.case.nobody.copy import Deidentified
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,6 @@ from functools import cache
 from pathlib import Path
 
 import docgen
-from docgen.case.nobody.copy import LEAST_WEEKS, MOST_WEEKS, deidentified
-from docgen.case.nobody.keys import weeks_apart
 from docgen.criteria.criterion import Grounds
 from docgen.criteria.payer import payers
 from docgen.criteria.run import verdicts
@@ -41,6 +39,10 @@ def teaching_copy(assessed: Assessed, worded: Wording, out: Path, weeks: int | N
     out    folder of the packets; the id of the copy is drawn so that no packet there has it and nothing follows from it
     weeks  how far days are moved; drawn when None, and kept nowhere
     """
+    # looks for a hundred forms of names and numbers, which no other packet needs
+    from docgen.case.nobody.copy import LEAST_WEEKS, MOST_WEEKS, deidentified
+    from docgen.case.nobody.keys import weeks_apart
+
     case, labels = assessed.file.case, worded.words["deidentified"]
     draw = secrets.SystemRandom()
     if weeks is None:

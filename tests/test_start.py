@@ -1,0 +1,71 @@
+"""What a command loads and does before its first word, in a process of its own."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+
+import pytest
+
+from docgen.case.toml import read_toml
+from docgen.errors import UserError
+from docgen.resources import folder
+
+_CHECK = """
+import contextlib, importlib.metadata, io, json, sys
+looked, look = [], importlib.metadata.entry_points
+importlib.metadata.entry_points = lambda **of: (looked.append(of), look(**of))[1]
+from jinja2.compiler import CodeGenerator
+compiled, generate = [], CodeGenerator.visit_Template
+CodeGenerator.visit_Template = lambda self, node, *rest: (compiled.append(self.name), generate(self, node, *rest))[1]
+sys.argv = ["docgen", "check", sys.argv[1]]
+from docgen.__main__ import main
+with contextlib.redirect_stdout(io.StringIO()):
+    try:
+        main()
+    except SystemExit as end:
+        status = end.code
+print(json.dumps([status, sorted(sys.modules), compiled, looked]))
+"""
+
+
+@pytest.fixture(scope="module")
+def checked():
+    """Status of a check in a fresh process, the modules it loaded, the templates it compiled, the plugins it looked for."""
+    words = [sys.executable, "-c", _CHECK, str(folder("cases") / "ilmari-okonjo-vale")]
+    return json.loads(subprocess.run(words, capture_output=True, text=True, check=True).stdout)
+
+
+def test_a_check_loads_nothing_that_only_a_build_needs(checked):
+    status, loaded, *_ = checked
+    assert status in (0, 1) and "docgen.packet.hard_words" in loaded
+    heavy = (
+        "reportlab",
+        "docx",
+        "lxml",
+        "pypdfium2",
+        "icalendar",
+        "docgen.case.nobody.text",
+        "docgen.case.nobody.copy",
+    )
+    assert not {*heavy} & {*loaded}
+
+
+def test_a_check_looks_for_no_plugin(checked):
+    """Looking for one reads what is known of every package installed, and a plugin would see every case."""
+    assert checked[3] == []
+
+
+def test_a_check_compiles_the_template_of_the_guide_alone(checked):
+    assert checked[2] == ["guide.md"]
+
+
+def test_where_a_key_stands_is_looked_for_when_it_is_asked_for(monkeypatch):
+    looked = []
+    monkeypatch.setattr("docgen.case.toml.lines_of", lambda text: looked.append(text) or {("a",): 3})
+    read = read_toml("\n\na = 1\n", "some.toml")
+    assert read.tables == {"a": 1} and not looked
+    assert read.where("a") == "some.toml:3" and read.where("a") == "some.toml:3" and len(looked) == 1
+    with pytest.raises(UserError, match="some.toml:3: a is a number too large"):
+        read_toml(f"a = {10**16}\n", "some.toml")
