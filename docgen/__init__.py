@@ -1,3 +1,61 @@
-"""Documents for an alternative drive control on a power wheelchair, from one recorded case."""
+"""Documents for an alternative drive control on a power wheelchair, from one recorded case.
 
-__version__ = "0.1.0"
+    import docgen
+
+    docgen.check_case("cases/robin-example").ready
+    docgen.build_packet("cases/robin-example", "out").folder
+
+What stands here is loaded when it is first used; `docgen/library.py` says what each function takes, gives and raises.
+"""
+
+from typing import TYPE_CHECKING
+
+__version__ = "0.2.0"
+
+__all__ = [
+    "Approval",
+    "CaseCheck",
+    "CaseEvidence",
+    "CaseFit",
+    "NotReady",
+    "Outcome",
+    "Packet",
+    "Problem",
+    "UserError",
+    "approve_case",
+    "build_packet",
+    "build_packets",
+    "check_case",
+    "evidence_of",
+    "fit_of",
+]
+
+if TYPE_CHECKING:
+    from docgen.library import (
+        Approval,
+        CaseCheck,
+        CaseEvidence,
+        CaseFit,
+        NotReady,
+        Outcome,
+        Packet,
+        Problem,
+        UserError,
+        approve_case,
+        build_packet,
+        build_packets,
+        check_case,
+        evidence_of,
+        fit_of,
+    )
+else:
+
+    def __getattr__(name: str) -> object:
+        if name not in __all__:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        from docgen import library
+
+        return getattr(library, name)
+
+    def __dir__() -> list[str]:
+        return sorted({*globals(), *__all__})

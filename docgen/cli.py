@@ -11,13 +11,11 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, NoReturn
+from typing import Annotated, NoReturn
 
 import typer
 
-if TYPE_CHECKING:
-    from docgen.packet.contents import Contents
-
+from docgen import __version__
 from docgen.rendering.formats import format_names
 
 app = typer.Typer(
@@ -25,7 +23,6 @@ app = typer.Typer(
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
     no_args_is_help=True,
-    help="Documents for an alternative drive control on a power wheelchair, from one recorded case.",
 )
 
 Cases = Annotated[
@@ -52,6 +49,21 @@ Today = Annotated[str, typer.Option(help="Day to look from, as 2026-03-31; the d
 Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs.")]
 
 READY, GAPS, UNREADABLE, STOPPED = 0, 1, 2, 130
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"docgen {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and leave.")
+    ] = False,
+) -> None:
+    """Documents for an alternative drive control on a power wheelchair, from one recorded case."""
 
 
 @app.command()
@@ -94,35 +106,30 @@ def check(
     from docgen.console.caseload import caseload, caseload_row
     from docgen.console.check import check_report
     from docgen.console.check_page import check_text, rules_text
-    from docgen.packet import reviewed
-    from docgen.packet.hard_words import ease
+    from docgen.console.progress import waiting
+    from docgen.errors import UserError
+    from docgen.library import check_case, payer_named, worded_by
 
-    on, rules, worded, folders = _day(today), _payer(payer), _wording(templates), _folders(cases)
+    day, folders = _day(today), _folders(cases)
+    with _problems():
+        rules, worded = payer_named(payer or None), worded_by(templates)
     reports, rows, pages, broken, gaps = [], [], [], [], False
-    told: dict[str, None] = {}
+    rules_told: dict[str, None] = {}
     alone = len(folders) == 1
     for folder in folders:  # each case is let go once its lines are made, so that many take hardly more room than one
-        one = _assessed(folder, rules)
-        if one is None:
-            broken.append(folder.resolve().name)
-            continue
-        gaps = gaps or bool(one.open)
         try:
-            report = check_report(
-                one,
-                on,
-                reviewed(one, worded, any_letterhead=True),
-                ease(one, worded=worded) if alone or as_json else None,
-            )
-        except Exception as failure:
+            with waiting(sys.stderr):
+                result = check_case(folder, payer=rules, today=day, templates=worded, reading=alone or as_json)
+        except UserError as failure:
             _tell(failure)
             broken.append(folder.resolve().name)
             continue
+        gaps, report = gaps or not result.ready, check_report(result)
         if as_json:
             reports.append(report)
             continue
         rows.append(caseload_row(report))
-        told |= dict.fromkeys(rules_text(report))
+        rules_told |= dict.fromkeys(rules_text(report))
         pages.append((-report["blocking"], report["case"], check_text(report, brief=not alone)))
     if as_json:
         _print_json(
@@ -135,7 +142,7 @@ def check(
             "\n".join(
                 [
                     caseload(rows, broken),
-                    *(["", *told] if told else []),
+                    *(["", *rules_told] if rules_told else []),
                     *(f"\n\n{page}" for _, _, page in sorted(pages)),
                 ]
             )
@@ -147,24 +154,30 @@ def check(
 def evidence(case: One, as_json: Json = False) -> None:
     """Show every computed number with its interval, its rows and its formula."""
     from docgen.console.evidence import evidence_json, evidence_text
+    from docgen.console.progress import waiting
+    from docgen.library import evidence_of
 
-    one = _only(case)
+    with _problems(), waiting(sys.stderr):
+        result = evidence_of(case)
     if as_json:
-        _print_json(evidence_json(one))
+        _print_json(evidence_json(result))
     else:
-        typer.echo(evidence_text(one))
+        typer.echo(evidence_text(result))
 
 
 @app.command()
 def fit(case: One, as_json: Json = False) -> None:
     """Hold the findings against the control asked for, and against each one that was not chosen."""
     from docgen.console.fit import fit_json, fit_text
+    from docgen.console.progress import waiting
+    from docgen.library import fit_of
 
-    one = _only(case)
+    with _problems(), waiting(sys.stderr):
+        result = fit_of(case)
     if as_json:
-        _print_json(fit_json(one))
+        _print_json(fit_json(result))
     else:
-        typer.echo(fit_text(one))
+        typer.echo(fit_text(result))
 
 
 @app.command()
@@ -229,27 +242,30 @@ def build(
 ) -> None:
     """Write the packet of each case. A case with open gaps is built as a draft that shows them."""
     from docgen.console.progress import Progress, waited_for
-    from docgen.packet import FORMATS, document_names, languages
-    from docgen.packet.many import build_many, told, workers
-    from docgen.packet.recipe import Recipe
+    from docgen.library import build_packets
+    from docgen.packet.many import told
 
-    if deidentified and letterhead is not None:
-        raise typer.BadParameter("a letterhead names the clinic: leave out --letterhead or --deidentified")
-    wanted = _chosen("--formats", formats, FORMATS) or FORMATS
-    documents = _chosen("--only", only, document_names())
-    enclosed = _chosen("--enclose", enclose, document_names())
-    langs = _chosen("--lang", lang, languages())
-    rules, folders = _payer(payer), _folders(cases)
-    _wording(templates), _letterhead(letterhead)  # mistakes in them are told before any work is done
-    recipe = Recipe(wanted, documents, enclosed, langs, rules, *_own_files(templates, letterhead), deidentified)
+    folders = _folders(cases)
     with _problems():
-        those = workers(recipe, out, len(folders), jobs, cluster)
+        outcomes = build_packets(
+            folders,
+            out,
+            formats=_parted(formats),
+            only=_parted(only),
+            payer=payer or None,
+            templates=templates,
+            letterhead=letterhead,
+            enclose=_parted(enclose),
+            langs=_parted(lang),
+            deidentified=deidentified,
+            jobs=jobs,
+            cluster=cluster,
+            force=force,
+        )
     failed, gaps, n_done, progress = False, False, 0, Progress(len(folders), sys.stderr)
     try:
         progress.show(0, worked=False)
-        with _problems():
-            begun = build_many(folders, recipe, out, those, force)
-        with closing(begun) as outcomes:
+        with closing(outcomes):
             shown = waited_for(outcomes, sys.stderr) if len(folders) == 1 else outcomes
             for n_done, outcome in enumerate(shown, 1):
                 progress.clear()
@@ -285,23 +301,26 @@ def approve(
     letterhead: LetterheadOption = None,
 ) -> None:
     """Record that a clinician has reviewed exactly this content. Any later change makes it a draft again."""
-    from docgen.packet import approve
-    from docgen.packet.reviewer import check_day
+    from docgen.console.progress import waiting
+    from docgen.errors import UserError
+    from docgen.library import NotReady, approve_case
 
-    reviewed_on, worded, head = _day(on, "--on"), _wording(templates), _letterhead(letterhead)
-    with _problems():
-        check_day(reviewed_on, _day(""))
-    one = _only(case, _payer(payer))
-    if one.open:
-        typer.echo(f"{one.file.case.id} cannot be approved while these points are open:")
-        for verdict in one.open:
+    day = _day(on, "--on")
+    try:
+        with waiting(sys.stderr):
+            approval = approve_case(case, by, day, payer=payer or None, templates=templates, letterhead=letterhead)
+    except NotReady as refusal:
+        typer.echo(f"{refusal.case.id} cannot be approved while these points are open:")
+        for verdict in refusal.open:
             typer.echo(f"  {verdict.criterion.claim}: {verdict.answer.reason}")
-        raise typer.Exit(GAPS)
-    with _problems():
-        record, remark = approve(one, by, reviewed_on, worded, head)
-    if remark:
-        typer.echo(f"Note: {remark}.", err=True)
-    typer.echo(f"Wrote {record}: reviewed by {by} on {reviewed_on}. Build the packet anew to mark its pages.")
+        raise typer.Exit(GAPS) from None
+    except UserError as failure:
+        _fail(failure)
+    if approval.remark:
+        typer.echo(f"Note: {approval.remark}.", err=True)
+    typer.echo(
+        f"Wrote {approval.path}: reviewed by {approval.by} on {approval.on}. Build the packet anew to mark its pages."
+    )
 
 
 @app.command()
@@ -311,11 +330,11 @@ def forget(
     yes: Annotated[bool, typer.Option("--yes", help="Remove without asking, once the list is shown.")] = False,
 ) -> None:
     """Remove what a case has left in the folder of packets, after showing it, and say where else its words may be."""
+    from docgen.library import case_folder
     from docgen.packet.forget import ELSEWHERE, forget, left_by
 
-    folder = _one_folder(case)
     with _problems():
-        left = left_by(folder, out)
+        left = left_by(case_folder(case), out)
     typer.echo(f"{left.folder}: {f'{len(left.names)} to remove' if left.names else 'holds nothing of this case'}")
     for name in left.names:
         typer.echo(f"  {name}")
@@ -358,16 +377,6 @@ def _folders(paths: list[Path]) -> list[Path]:
         return case_folders(paths)
 
 
-def _one_folder(path: Path) -> Path:
-    """The one case folder that a path names."""
-    from docgen.errors import Problem, UserError
-
-    folders = _folders([path])
-    if len(folders) > 1:
-        _fail(UserError([Problem(str(path), f"holds {len(folders)} cases", "Name one of them.")]))
-    return folders[0]
-
-
 def _agreed(question: str) -> bool:
     """Whether a person at the terminal says yes; nobody there is a no."""
     try:
@@ -376,87 +385,19 @@ def _agreed(question: str) -> bool:
         return False
 
 
-def _only(path: Path, payer: Any = None) -> Any:
-    """The one case that a path names, with its answers."""
-    one = _assessed(_one_folder(path), payer)
-    if one is None:
-        raise typer.Exit(UNREADABLE)
-    return one
-
-
-def _assessed(folder: Path, payer: Any = None) -> Any:
-    """The case with its answers, or None when it cannot be read; its problems then go to standard error."""
-    from docgen.console.progress import waiting
-    from docgen.errors import UserError
-    from docgen.packet import assess
-
-    try:
-        with waiting(sys.stderr):
-            return assess(folder, payer)
-    except UserError as failure:
-        _tell(failure)
-        return None
-
-
-def _payer(words: str) -> Any:
-    """The payer an option names, by its id or by its file; None when the option is empty."""
-    from docgen.criteria.payer import load, read_payer
-
-    if not words:
-        return None
-    with _problems():
-        return read_payer(Path(words)) if words.endswith(".toml") or "/" in words else load(words, "--payer")
-
-
-def _wording(templates: Path | None) -> Any:
-    """The program's wording, with a clinic's own over it if a folder is named."""
-    from docgen.packet import overlaid, wording
-
-    with _problems():
-        return overlaid(templates) if templates else wording()
-
-
-def _letterhead(folder: Path | None) -> Any:
-    """The letterhead in the folder an option names; None when the option is empty."""
-    if folder is None:
-        return None
-    from docgen.packet.letterhead import read_letterhead
-
-    with _problems():
-        return read_letterhead(folder)
-
-
-def _own_files(templates: Path | None, letterhead: Path | None) -> tuple[Contents | None, Contents | None]:
-    """The files that a clinic's templates and its letterhead are read from; None when the option is empty."""
-    from docgen.packet.contents import contents
-    from docgen.packet.letterhead import letterhead_files
-    from docgen.packet.wording import template_files
-
-    with _problems():
-        return (
-            contents(templates, template_files(templates)) if templates else None,
-            contents(letterhead, letterhead_files(letterhead)) if letterhead else None,
-        )
-
-
-def _day(words: str, option: str = "--today") -> date:
-    """The day to look from: the only place that reads a clock."""
+def _day(words: str, option: str = "--today") -> date | None:
+    """The day an option names; None when it is empty."""
     from docgen.errors import Problem, UserError
 
     try:
-        return date.fromisoformat(words) if words else date.today()
+        return date.fromisoformat(words) if words else None
     except ValueError:
         _fail(UserError([Problem(option, f"'{words}' is not a day", "Write it as 2026-03-31.")]))
 
 
-def _chosen(option: str, given: list[str] | None, allowed: tuple[str, ...]) -> tuple[str, ...]:
-    """The words of an option, which may be given more than once and may hold several with commas between; none when it was left out."""
-    from docgen.errors import Problem, UserError, did_you_mean
-
-    words = [word.strip().lower() for one in given or () for word in one.split(",") if word.strip()]
-    if wrong := [word for word in dict.fromkeys(words) if word not in allowed]:
-        _fail(UserError([Problem(option, f"'{word}' is not known", did_you_mean(word, allowed)) for word in wrong]))
-    return tuple(dict.fromkeys(words))
+def _parted(given: list[str] | None) -> list[str]:
+    """The words of an option, which may be given more than once and may hold several with commas between."""
+    return [word.strip().lower() for words in given or () for word in words.split(",") if word.strip()]
 
 
 @contextmanager
@@ -489,5 +430,5 @@ def _leave(gaps: bool, broken: bool) -> NoReturn:
     raise typer.Exit(GAPS if gaps else READY)
 
 
-def _print_json(data: Any) -> None:
+def _print_json(data: object) -> None:
     typer.echo(json.dumps(data, indent=2, ensure_ascii=False))

@@ -78,9 +78,10 @@ def test_three_of_three_never_reads_as_certain(case_folder):
     rows = "date,method,task,success\n" + "2026-03-03,pads,halt,1\n" * 3
     assessed = assess(case_folder(toml, rows))
     from docgen.console.evidence import evidence_text
+    from docgen.library import evidence_in
     from docgen.packet import render
 
-    text = "".join(tree.plain() for tree in trees(assessed).values()) + evidence_text(assessed)
+    text = "".join(tree.plain() for tree in trees(assessed).values()) + evidence_text(evidence_in(assessed))
     # 95% score interval of 3 of 3: 0.4385 to 1 (3 / (3 + z^2), Wilson 1927)
     assert "3 of 3 attempts with it (at least 44%)" in text
     assert "100%" not in text

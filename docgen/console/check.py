@@ -5,31 +5,24 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from docgen.criteria.advice import Step, shortest_way
-from docgen.criteria.calendar import Entry, calendar, next_entry, undated
+from docgen.criteria.advice import Step
+from docgen.criteria.calendar import Entry, next_entry
 from docgen.criteria.criterion import HEADINGS
 from docgen.criteria.forms import value_at
 from docgen.criteria.run import Verdict
 from docgen.criteria.sentences import counted, listed
+from docgen.library import CaseCheck
 from docgen.packet import Assessed, Review
 from docgen.packet.hard_words import Ease
-from docgen.packet.typeface import unset
 
 _MOST_ROWS = 5  # rows of the trial that one answer names by line
 
 
-def check_report(
-    assessed: Assessed, today: date, review: Review | None = None, guide: Ease | None = None
-) -> dict[str, Any]:
-    """Every requirement with its answer, the shortest way to ready and the calendar: format "docgen findings 1".
-
-    review  who reviewed the packet, and what has changed since; None when nobody has
-    guide   how hard the guide is to read; None when that is not asked
-    """
-    case, payer = assessed.file.case, assessed.payer
-    steps = [_step(step, assessed) for step in shortest_way(assessed.grounds, assessed.verdicts)]
-    entries = calendar(case, payer, assessed.verdicts)
-    first = next_entry(entries, today)
+def check_report(check: CaseCheck) -> dict[str, Any]:
+    """Every requirement with its answer, the shortest way to ready and the calendar: format "docgen findings 1"."""
+    case, payer, assessed, today = check.case, check.payer, check.assessed, check.today
+    steps = [_step(step, assessed) for step in check.steps]
+    first = next_entry(check.calendar, today)
     return {
         "format": "docgen findings 1",
         "case": case.id,
@@ -40,17 +33,17 @@ def check_report(
         "rules_review_by": str(payer.review_by),
         "rules_overdue": payer.overdue(today),
         "today": str(today),
-        "verdict": "gaps" if assessed.open else "ready",
-        "blocking": len(assessed.open),
+        "verdict": "ready" if check.ready else "gaps",
+        "blocking": len(check.open),
         "summary": _summary(assessed, steps),
-        "approval": _approval(review) if review else None,
-        "reading": _reading(guide) if guide else None,
-        "typeface": [str(one) for one in unset(assessed.file)],
-        "findings": [_finding(verdict, assessed) for verdict in assessed.verdicts],
+        "approval": _approval(check.review) if check.review else None,
+        "reading": _reading(check.guide) if check.guide else None,
+        "typeface": [str(one) for one in check.typeface],
+        "findings": [_finding(verdict, assessed) for verdict in check.verdicts],
         "shortest": steps,
         "next_expiry": _entry(first, assessed, today) if first else None,
-        "calendar": [_entry(entry, assessed, today) for entry in entries],
-        "undated": list(undated(case)),
+        "calendar": [_entry(entry, assessed, today) for entry in check.calendar],
+        "undated": list(check.undated),
     }
 
 

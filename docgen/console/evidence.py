@@ -10,26 +10,26 @@ from docgen.case.model import Case
 from docgen.console.width import WIDTH
 from docgen.documents.phrase import number
 from docgen.evidence.fact import Fact
-from docgen.evidence.gather import questions
-from docgen.packet import Assessed, language_words, reading_facts
+from docgen.library import CaseEvidence
+from docgen.packet import language_words
 from docgen.rendering.template import Gap
 
 
-def evidence_json(assessed: Assessed) -> dict[str, Any]:
+def evidence_json(evidence: CaseEvidence) -> dict[str, Any]:
     """Every number: format "docgen evidence 1"."""
     return {
         "format": "docgen evidence 1",
-        "case": assessed.file.case.id,
-        "questions": _questions(),
-        "facts": [fact.as_json() for fact in _facts(assessed)],
+        "case": evidence.case.id,
+        "questions": {**evidence.questions},
+        "facts": [fact.as_json() for fact in evidence.facts],
     }
 
 
-def evidence_text(assessed: Assessed) -> str:
+def evidence_text(evidence: CaseEvidence) -> str:
     """What is asked for, then every number under the question it answers, with its rows and how it is worked out."""
-    every = [fact for fact in _facts(assessed) if not fact.id.startswith(_ONLY_JSON) and not _by_task(fact)]
-    lines = [f"{assessed.file.case.id}: what the record supports", "", *_asked_for(assessed.file.case)]
-    for name, question in _questions().items():
+    every = [fact for fact in evidence.facts if not fact.id.startswith(_ONLY_JSON) and not _by_task(fact)]
+    lines = [f"{evidence.case.id}: what the record supports", "", *_asked_for(evidence.case)]
+    for name, question in evidence.questions.items():
         facts = [fact for fact in every if fact.question == name]
         lines += ["", question]
         if not facts:
@@ -140,14 +140,6 @@ def _where_from(fact: Fact) -> str:
 
 def _formula(fact: Fact) -> str:
     return f"{fact.formula} ({fact.source})" if fact.source else fact.formula
-
-
-def _questions() -> dict[str, str]:
-    return questions() | {"reading": "Can its reader read each document?"}
-
-
-def _facts(assessed: Assessed) -> list[Fact]:
-    return [*assessed.evidence.values(), *reading_facts(assessed)]
 
 
 def _value(fact: Fact) -> str:

@@ -9,14 +9,13 @@ from docgen.case.model import Case
 from docgen.console.features import PART_TITLES, plain, wrapped
 from docgen.criteria.sentences import capital, counted, k_of_n, listed, points
 from docgen.evidence.fact import Evidence, Fact
-from docgen.fit.alternatives import Weighed, weigh
+from docgen.fit.alternatives import Weighed
 from docgen.fit.feature import PARTS, Against, Feature, features
 from docgen.fit.finding import is_ability
 from docgen.fit.match import Chosen, Fit, against, answering, driving_sites, spared_by
-from docgen.fit.mounting import doubts, sites_lacking
-from docgen.fit.settings import VERIFY, computed, moved
+from docgen.fit.settings import VERIFY
 from docgen.fit.signs import Sign, signs
-from docgen.packet import Assessed
+from docgen.library import CaseFit
 
 
 def _names(some: Iterable[Feature]) -> str:
@@ -26,15 +25,15 @@ def _names(some: Iterable[Feature]) -> str:
 # ---- fit ---------------------------------------------------------------------------------------------
 
 
-def fit_text(assessed: Assessed) -> str:
+def fit_text(result: CaseFit) -> str:
     """What could hurt first, then findings, features and devices not chosen, then what the settings bear."""
-    case, fit, evidence = assessed.file.case, assessed.grounds.fit, assessed.evidence
+    case, fit, evidence = result.case, result.fit, result.evidence
     if not case.findings:
         return (
-            f"{case.id}: no finding is recorded, so nothing can be called for.\n\nAdd [[findings]] to {assessed.file.folder / 'case.toml'}; "
+            f"{case.id}: no finding is recorded, so nothing can be called for.\n\nAdd [[findings]] to {result.file.folder / 'case.toml'}; "
             "the words to use: docgen features"
         )
-    weighed = weigh(case, evidence, fit)
+    weighed = result.alternatives
     sections = (
         ("", list(_first(case, fit, weighed))),
         ("CAN DO HARM, OR SPEAKS AGAINST WHAT IS ASKED FOR", list(_at_odds(case, evidence, fit))),
@@ -43,8 +42,8 @@ def fit_text(assessed: Assessed) -> str:
         ("WHAT THE FINDINGS CALL FOR", list(_candidates(case)) if not fit.chosen else []),
         ("EACH CONTROL AGAINST THE SAME FINDINGS", list(_table(case, evidence, fit, weighed))),
         ("DEVICES NOT CHOSEN", list(_devices(case, evidence, weighed))),
-        ("DRIVE SETTINGS: THE MOST THE TRIAL BEARS, AND WHICH WAY TO LOOK", list(_settings(case, evidence, weighed))),
-        ("MOUNTING RECORD", list(_mounting(case, fit))),
+        ("DRIVE SETTINGS: THE MOST THE TRIAL BEARS, AND WHICH WAY TO LOOK", list(_settings(result))),
+        ("MOUNTING RECORD", list(_mounting(result))),
     )
     lines = [f"{case.id}: findings, features and what was tried"]
     for title, body in sections:
@@ -301,8 +300,8 @@ def _release_used(evidence: Evidence) -> str:
     return f" Distances are worked out with a release of {release.seconds:.2g} s, the tolerance bound, not the slowest seen."
 
 
-def _settings(case: Case, evidence: Evidence, weighed: tuple[Weighed, ...]) -> Iterator[str]:
-    known = computed(case, evidence)
+def _settings(result: CaseFit) -> Iterator[str]:
+    case, evidence, known = result.case, result.evidence, result.settings
     method = next((m for m in case.trial.methods if m.id == case.configuration.method), None)
     if known and method:
         yield from wrapped(f"With {method.name}{_done(evidence, method.id)}.{_release_used(evidence)}")
@@ -325,9 +324,9 @@ def _settings(case: Case, evidence: Evidence, weighed: tuple[Weighed, ...]) -> I
             )
             + "They hold no margin; that is for the clinician to add."
         )
-    for other in weighed:
+    for other in result.alternatives:
         yield from _instead(case, evidence, other)
-    for change in moved(case, evidence):
+    for change in result.moves:
         reasons = "; ".join(f"{move.move}, because {listed(whys)}: {move.because}" for move, whys in change.first)
         then = "".join(
             f" Only when that is settled on the chair: {move.move}, because {listed(whys)}."
@@ -352,14 +351,14 @@ def _instead(case: Case, evidence: Evidence, one: Weighed) -> Iterator[str]:
             )
 
 
-def _mounting(case: Case, fit: Fit) -> Iterator[str]:
-    for site in sites_lacking(case, fit):
+def _mounting(result: CaseFit) -> Iterator[str]:
+    for site in result.sites_lacking:
         yield from wrapped(f"No part is recorded at: {plain(site)}.")
-    for one in doubts(case, fit):
+    for one in result.doubts:
         yield from wrapped(f"Measure again: {one.says}")
-    if case.configuration.mounting and not sites_lacking(case, fit) and not doubts(case, fit):
+    if (mounting := result.case.configuration.mounting) and not result.sites_lacking and not result.doubts:
         yield from wrapped(
-            f"{counted(len(case.configuration.mounting), 'part is', 'parts are')} recorded. The figures agree with each other; "
+            f"{counted(len(mounting), 'part is', 'parts are')} recorded. The figures agree with each other; "
             "they are not checked on the chair."
         )
 
@@ -367,9 +366,9 @@ def _mounting(case: Case, fit: Fit) -> Iterator[str]:
 # ---- JSON --------------------------------------------------------------------------------------------
 
 
-def fit_json(assessed: Assessed) -> dict[str, Any]:
+def fit_json(result: CaseFit) -> dict[str, Any]:
     """The same for programs: format "docgen fit 1"."""
-    case, fit, evidence = assessed.file.case, assessed.grounds.fit, assessed.evidence
+    case, fit = result.case, result.fit
     return {
         "format": "docgen fit 1",
         "case": case.id,
@@ -394,7 +393,7 @@ def fit_json(assessed: Assessed) -> dict[str, Any]:
             for finding in case.findings
         ],
         "unexplained_items": list(fit.unexplained),
-        "alternatives": [_weighed_json(one) for one in weigh(case, evidence, fit)],
+        "alternatives": [_weighed_json(one) for one in result.alternatives],
         "settings": [
             {
                 "profile": one.profile.id,
@@ -406,7 +405,7 @@ def fit_json(assessed: Assessed) -> dict[str, Any]:
                 "formula": one.fact.formula,
                 "reason": one.reason,
             }
-            for one in computed(case, evidence)
+            for one in result.settings
         ],
         "moves": [
             {
@@ -417,11 +416,11 @@ def fit_json(assessed: Assessed) -> dict[str, Any]:
                 "then": [{"seen": list(whys), "move": move.move, "because": move.because} for move, whys in one.then],
                 "facts": [fact.id for fact in one.facts],
             }
-            for one in moved(case, evidence)
+            for one in result.moves
         ],
         "mounting": {
-            "sites_lacking": list(sites_lacking(case, fit)),
-            "measure_again": [one.says for one in doubts(case, fit)],
+            "sites_lacking": list(result.sites_lacking),
+            "measure_again": [one.says for one in result.doubts],
         },
         "caution": VERIFY,
     }

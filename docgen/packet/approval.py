@@ -24,7 +24,7 @@ from docgen.case.files import leads_out, text_of
 from docgen.case.model import Case
 from docgen.case.private_keys import private_masked
 from docgen.case.toml import read_toml
-from docgen.criteria.sentences import listed
+from docgen.criteria.run import Verdict
 from docgen.errors import Problem, UserError
 from docgen.packet.assess import Assessed, asked_on
 from docgen.packet.reviewer import reviewer
@@ -63,6 +63,17 @@ class Review:
     def __str__(self) -> str:
         told = f"reviewed by {self.by} on {self.on}"
         return told if self.stands else f"{told}, changed since: {', '.join(self.changed)}"
+
+
+class NotReady(UserError):
+    """Points are open that block, so nothing was approved; `open` holds them."""
+
+    def __init__(self, case: Case, open_points: tuple[Verdict, ...]) -> None:
+        self.case, self.open = case, open_points
+        super().__init__(
+            Problem(case.id, f"is not approved: {verdict.criterion.claim}: {verdict.answer.reason.rstrip('.')}")
+            for verdict in open_points
+        )
 
 
 def parts(assessed: Assessed, worded: Wording, letterhead: Letterhead | None = None) -> dict[str, str]:
@@ -135,21 +146,11 @@ def approve(
 ) -> tuple[Path, str]:
     """Record that `by` reviewed exactly this content on that day: the file written, and a remark or "".
 
-    Raises UserError when points are open that block, or when `by` cannot have reviewed it.
+    Raises NotReady when points are open that block, and UserError when `by` cannot have reviewed it.
     """
     folder = assessed.file.folder
     if assessed.open:
-        raise UserError(
-            [
-                Problem(
-                    folder.name,
-                    "is not approved: "
-                    + listed([verdict.criterion.claim for verdict in assessed.open])
-                    + " must be settled first",
-                    f"See 'docgen check {folder}'.",
-                )
-            ]
-        )
+        raise NotReady(assessed.file.case, assessed.open)
     by, remark = reviewer(by, assessed.file.case)
     content = parts(assessed, worded, letterhead)
     text = _written(by, on, f"docgen {__version__}", content)

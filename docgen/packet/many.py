@@ -21,11 +21,10 @@ _FEW = 3  # cases that are done before another process has started
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What became of one case: a packet with remarks, or problems."""
+    """What became of one case: a packet, or problems."""
 
     folder: Path
     packet: Packet | None = None
-    remarks: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
 
 
@@ -115,7 +114,7 @@ def told(outcome: Outcome) -> Iterator[str]:
         return
     packet = outcome.packet
     yield f"{packet.folder}: {'unchanged, ' if packet.unchanged else ''}{len(packet.written)} files, {packet.state}"
-    yield from (f"  {line}" for line in outcome.remarks)
+    yield from (f"  {line}" for line in packet.remarks)
     for name in packet.kept:
         yield f"  {name} was changed by hand and is left as it is; the new one stands beside it"
     if packet.removed:
@@ -130,16 +129,17 @@ def _is_done(begun: Packet | Promise | Failed) -> bool:
 
 def _ended(case: Contents, begun: Packet | Promise | Failed, told: tuple[str, ...]) -> Outcome:
     if isinstance(begun, Packet):
-        return Outcome(case.path, begun, told)
+        begun.remarks = told
+        return Outcome(case.path, begun)
     try:
         result = begun if isinstance(begun, Failed) else begun.result()
     except Exception as fault:  # of whoever did the work: its process is gone, or cannot read what was sent
         result = fault_of(case, fault)
     if isinstance(result, Made):
         try:
-            return Outcome(
-                case.path, put(result.files, result.packet, case.path, result.made_from), told + result.remarks
-            )
+            packet = put(result.files, result.packet, case.path, result.made_from)
+            packet.remarks = told + result.remarks
+            return Outcome(case.path, packet)
         except UserError as failure:
             result = Failed(failure.problems)
     return Outcome(case.path, problems=result.problems)

@@ -32,6 +32,7 @@ class Packet:
     unreviewed  names of files that no approval is of
     removed     names of pages that other content had made and nobody had changed: gone
     set_aside   name of a changed page of other content -> the name that says it is outdated
+    remarks     what else a user must know of it
     unchanged   the state that an earlier build found, when nothing was written because that one had written just this
     """
 
@@ -47,6 +48,7 @@ class Packet:
     removed: list[str] = field(default_factory=list)
     set_aside: dict[str, str] = field(default_factory=dict)
     foreign: tuple[Foreign, ...] = ()
+    remarks: tuple[str, ...] = ()
     unchanged: str = ""
 
     @property

@@ -29,6 +29,7 @@ from doors import _ANY_CASE, BUILT, DOORS, INSTEAD, REFUSED, TODAY, VALID, Faile
 from docgen.console.check import check_report  # noqa: E402
 from docgen.console.check_page import check_text  # noqa: E402
 from docgen.errors import UserError, place_of_fault  # noqa: E402
+from docgen.library import CaseCheck  # noqa: E402
 from docgen.packet import FORMATS, assess, render, reviewed, wording  # noqa: E402
 
 COUNTS = {
@@ -140,7 +141,7 @@ def _outcome_of(source: Path, folder: Path, change: Change, printed: bool) -> st
     except Exception as fault:
         return f"not read: {place_of_fault(fault)}"
     try:
-        check_text(check_report(one, TODAY, reviewed(one, wording())))
+        check_text(check_report(CaseCheck(one, TODAY, reviewed(one, wording()))))
         render(one, FORMATS if printed else ("html",))
     except UserError as failure:
         return f"read, but not built: {failure}"

@@ -19,6 +19,7 @@ from docgen.case.record import Row
 from docgen.console.check import check_report
 from docgen.console.check_page import check_text
 from docgen.evidence.gather import evidence
+from docgen.library import CaseCheck
 from docgen.packet import assess, render
 from docgen.resources import folder
 
@@ -86,7 +87,7 @@ def many_cases(n: int) -> None:
 
     def check(path: Path) -> float:
         start = time.process_time()
-        check_text(check_report(assess(path), today), brief=True)
+        check_text(check_report(CaseCheck(assess(path), today)), brief=True)
         return time.process_time() - start
 
     with tempfile.TemporaryDirectory() as made:

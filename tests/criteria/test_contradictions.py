@@ -13,6 +13,7 @@ from docgen.console.check import check_report
 from docgen.console.check_page import check_text
 from docgen.criteria.payer import load, payers
 from docgen.criteria.run import verdicts
+from docgen.library import CaseCheck
 from docgen.packet import Assessed
 
 MEDICARE = load("medicare_part_b", "")
@@ -70,7 +71,9 @@ POINTS = {
 def page(here):
     """The page of a case held against Medicare's rows."""
     file = CaseFile(here.case, Path("case"), {}, "")
-    return check_text(check_report(Assessed(file, here.evidence, here, MEDICARE, verdicts(here, MEDICARE, ON)), ON))
+    return check_text(
+        check_report(CaseCheck(Assessed(file, here.evidence, here, MEDICARE, verdicts(here, MEDICARE, ON)), ON))
+    )
 
 
 @pytest.mark.parametrize(("row", "changes", "texts", "says"), POINTS.values(), ids=list(POINTS))

@@ -10,6 +10,7 @@ from support import DEMOS
 from docgen.console.check import check_report
 from docgen.console.check_page import check_text
 from docgen.criteria.payer import load, payers
+from docgen.library import CaseCheck
 from docgen.packet import Assessed, assess
 from docgen.resources import folder
 
@@ -109,7 +110,7 @@ def test_a_charity_blocks_nothing_but_danger_and_still_asks_of_safety(demo):
 
 
 def test_a_charity_is_told_of_the_danger_first_and_then_that_stops_were_missed():
-    page = check_text(check_report(held("anselm-kirawira-boone", "charity_or_school"), TODAY))
+    page = check_text(check_report(CaseCheck(held("anselm-kirawira-boone", "charity_or_school"), TODAY)))
     assert "1 point must be settled first" in page.split("\n")[0]
     assert (
         "Someone could be hurt: this holds the packet back whatever the payer asks." in page
@@ -134,7 +135,7 @@ def test_every_row_in_force_is_answered_once_and_the_page_says_whose_rules_they_
     one = held(demo, payer)
     rows = load(payer, "").in_force(one.file.case.request.requested_on)
     assert sorted(v.requirement.id for v in one.verdicts if v.bound) == sorted(row.id for row in rows)
-    told = check_report(one, TODAY)
+    told = check_report(CaseCheck(one, TODAY))
     page = check_text(told)
     assert f"Rules: {load(payer, '').name}" in page and told["blocking"] == len(blocked(demo, payer))
     assert ("MUST BE SETTLED FIRST" in page) is bool(told["blocking"]) is (told["verdict"] == "gaps")

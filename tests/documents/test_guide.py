@@ -128,6 +128,7 @@ def test_check_names_the_sentences_to_shorten_only_when_there_are_some():
 
     from docgen.console.check import check_report
     from docgen.console.check_page import check_text
+    from docgen.library import CaseCheck
 
     one = assess(DEMO_FOLDERS[0])
     easy = ease(one)
@@ -135,10 +136,10 @@ def test_check_names_the_sentences_to_shorten_only_when_there_are_some():
         easy, reading=replace(easy.reading, grade=7.25), shorten=(HardSentence(LONG, 20, 31.2, "case.toml:7"),)
     )
     today = date(2026, 5, 4)
-    assert "WORDS FOR THE FAMILY" not in check_text(check_report(one, today, guide=easy))
-    page = " ".join(check_text(check_report(one, today, guide=hard)).split())
+    assert "WORDS FOR THE FAMILY" not in check_text(check_report(CaseCheck(one, today, guide=easy)))
+    page = " ".join(check_text(check_report(CaseCheck(one, today, guide=hard))).split())
     assert "school grade 7.2 (Flesch-Kincaid)" in page and f"Shorten, 20 words: {LONG} case.toml:7" in page
-    assert check_report(one, today)["reading"] is None
+    assert check_report(CaseCheck(one, today))["reading"] is None
 
 
 # ---- page one and the stop page -----------------------------------------------------------------

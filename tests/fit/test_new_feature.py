@@ -10,6 +10,7 @@ from support import DEMO_FOLDERS
 import docgen.fit.feature
 from docgen.console.features import feature_text, features_text
 from docgen.console.fit import fit_json, fit_text
+from docgen.library import fit_in
 from docgen.packet import assess, in_language, trees
 
 NEW = """
@@ -81,6 +82,6 @@ def test_without_spanish_words_it_is_marked_in_the_spanish_guide(with_new_featur
 def test_the_commands_know_it(with_new_feature):
     assert "warm_cover" in features_text()
     assert "touches missed with cold and with warm pads" in " ".join(feature_text("warm_cover").split())
-    assert "warm cover on the pads" in " ".join(fit_text(with_new_feature).split())
-    [one] = [one for one in fit_json(with_new_feature)["features"] if one["id"] == "warm_cover"]
+    assert "warm cover on the pads" in " ".join(fit_text(fit_in(with_new_feature)).split())
+    [one] = [one for one in fit_json(fit_in(with_new_feature))["features"] if one["id"] == "warm_cover"]
     assert one["called_for_by"] == ["head_three_way"] and not one["against"]

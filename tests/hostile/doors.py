@@ -27,6 +27,7 @@ from docgen.console.check import check_report
 from docgen.console.check_page import check_text
 from docgen.criteria.payer import read_payer
 from docgen.errors import UserError
+from docgen.library import CaseCheck
 from docgen.packet import assess, build, overlaid, reviewed, wording
 from docgen.packet.letterhead import read_letterhead
 from docgen.resources import folder
@@ -151,7 +152,7 @@ def _on(case: Path, depth: int, payer: object = None, worded: object = None, hea
     one = assess(case, payer)
     worded = worded or wording()
     if depth > 0:
-        check_text(check_report(one, TODAY, reviewed(one, worded)))
+        check_text(check_report(CaseCheck(one, TODAY, reviewed(one, worded))))
     if depth > 1:
         build(
             one,
