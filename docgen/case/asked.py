@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 from pydantic import field_validator, model_validator
 
-from docgen.case.base import Degrees, Id, Millimetres, Minutes, Part, Words, key, many, must, part
+from docgen.case.base import Degrees, FeatureId, Id, Millimetres, Minutes, Part, Words, key, many, must, part
 from docgen.case.privacy import Privacy
 from docgen.case.tried import Chair
 
@@ -16,7 +16,7 @@ from docgen.case.tried import Chair
 class ChosenFeature(Part):
     """A feature of the control asked for, and the findings that call for it."""
 
-    id: Id = must(Privacy.ORDER, "feature", "proximity_sensing")
+    id: FeatureId = must(Privacy.ORDER, "feature", "proximity_sensing")
     because: tuple[Id, ...] = must(Privacy.CLINICAL, "findings that call for it", ["head_three_way"], max_length=20)
     note: Words | None = key(
         Privacy.CLINICAL, "the therapist's own sentence about it", "Force was tried and raised tone."
@@ -37,7 +37,7 @@ class Item(Part):
         Privacy.ORDER, "why it is needed, in one line", "Drives the chair: three head movements are reliable."
     )
     without: Words | None = key(Privacy.ORDER, "what happens without it", "Stays where he is put.")
-    features: tuple[Id, ...] = key(
+    features: tuple[FeatureId, ...] = key(
         Privacy.ORDER, "features this item brings", ["proximity_sensing"], default=(), max_length=20
     )
     because: tuple[Id, ...] = key(
@@ -210,7 +210,7 @@ class Stop(Part):
         )
 
 
-REVERSES = ("reverse_by_toggle", "reverse_by_long_hold", "reverse_by_own_switch")  # features that drive back
+REVERSES = "reverse_access."  # the feature that drives back, with whatever value
 
 
 Programmable = Literal["speed", "tremor_damping", "acceleration", "braking", "throw", "dead_zone"]
@@ -268,7 +268,9 @@ class Configuration(Part):
     @property
     def backs(self) -> bool | None:
         """Whether the driver can back up: a command or a feature does it; None when nothing, or only a speed, is recorded."""
-        if any(entry.does == "back" for entry in self.commands) or any(entry.id in REVERSES for entry in self.features):
+        if any(entry.does == "back" for entry in self.commands) or any(
+            entry.id.startswith(REVERSES) for entry in self.features
+        ):
             return True
         return None if not self.commands or any(profile.reverse_m_s for profile in self.profiles) else False
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Literal
 
-from docgen.case.base import Id, Part, Seconds, Words, key, many, must
+from docgen.case.base import FeatureId, Id, Part, Seconds, Words, key, many, must
 from docgen.case.privacy import Privacy
 
 # What a simpler device can be, simplest first; a control of another kind is "other_control".
@@ -34,7 +34,7 @@ class Alternative(Part):
         Privacy.NEED, "what rules it out", "condition"
     )
     method: Id | None = key(Privacy.NEED, "trial method that tried it", "hand_stick")
-    features: tuple[Id, ...] = key(
+    features: tuple[FeatureId, ...] = key(
         Privacy.NEED, "features it has beyond those of its kind", ["contact_switch_sensing"], default=(), max_length=20
     )
     reason: Words | None = key(

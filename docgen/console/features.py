@@ -6,10 +6,11 @@ import textwrap
 
 from docgen.console.width import WIDTH
 from docgen.criteria.sentences import capital, listed
-from docgen.errors import Problem, UserError, did_you_mean
+from docgen.errors import Problem, UserError
 from docgen.fit.feature import PARTS, features
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import drive_settings
+from docgen.terms import unknown
 
 PART_TITLES = {
     "control": "What drives the chair, and how it senses",
@@ -65,7 +66,7 @@ def feature_text(feature_id: str) -> str:
     """One feature in full. Raises UserError naming the nearest when there is none."""
     known = features()
     if feature_id not in known:
-        raise UserError([Problem(feature_id, "is not a feature", did_you_mean(feature_id, known))])
+        raise UserError([Problem("docgen features", *unknown("features", "feature", feature_id, known))])
     one = known[feature_id]
     called = [f"{name}: {vocabulary()[name].says}" for name in one.called_for_by]
     spoken = [f"{no.finding}: {no.risk}{' Safety.' if no.safety else ''}" for no in one.spoken_against_by]

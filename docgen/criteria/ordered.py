@@ -22,17 +22,17 @@ OWN_CODE = "K0108"
 SENSING = (
     "proximity_sensing",
     "contact_switch_sensing",
-    "mixed_sensing",
+    "switch_type_by_site",
     "force_threshold_pad",
     "optical_beam_sensing",
     "muscle_signal_switch",
     "pneumatic_four_command",
-    "breath_plus_pads",
+    "two_site_commands",
     "head_angle_proportional",
     "force_graded_speed",
-    "compact_stick",
-    "short_throw_low_force_stick",
-    "no_travel_stick",
+    "compact_joystick",
+    "mini_joystick",
+    "isometric_joystick",
     "single_switch_scanning",
 )
 

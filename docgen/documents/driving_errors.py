@@ -26,7 +26,7 @@ _IN_LESSONS = {
     "tired": "fatigue_rise",
 }
 # errors that only a control with one of these features can show
-_ONLY_WITH = {"rear_lost_in_turn": ("rear_side_pads", "second_rear_sensor")}
+_ONLY_WITH = {"rear_lost_in_turn": ("head_array", "forward_held_in_turn")}
 
 
 def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:

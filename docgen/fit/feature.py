@@ -5,10 +5,10 @@ The same words serve the letter (justification, without), the guide (care), the 
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import cache
+from collections.abc import Callable, Iterator, Mapping
+from functools import cache, partial
 from pathlib import Path
-from typing import Literal, get_args
+from typing import Any, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
@@ -88,7 +88,9 @@ class Need(BaseModel):
 
 
 class Feature(BaseModel):
-    """One feature. `id` is the name of its file; trade facts carry their source or say that they have none.
+    """One feature. `id` is the name of its file, with `.value` where it is one value of several of that file.
+
+    Trade facts carry their source or say that they have none.
 
     plain       its name in plain words, for the guide; empty where its name is plain already
     kinds       what it brings into daily use, of which the guide then speaks
@@ -126,7 +128,7 @@ class Feature(BaseModel):
     @property
     def where(self) -> str:
         """The file that holds it, as named in problems."""
-        return f"docgen/features/{self.id}.toml"
+        return f"docgen/features/{self.id.partition('.')[0]}.toml"
 
 
 def features() -> dict[str, Feature]:
@@ -140,7 +142,7 @@ def _features_in(folder: Path) -> dict[str, Feature]:
     problems: list[Problem] = []
     for path in sorted(folder.glob("*.toml")):
         try:
-            read[path.stem] = _feature(path)
+            read |= {feature.id: feature for feature in _features_of(path)}
         except UserError as failure:
             problems += failure.problems
     if problems:
@@ -156,18 +158,28 @@ def problems_of(failure: ValidationError, where: Where) -> list[Problem]:
     ]
 
 
-def _feature(path: Path) -> Feature:
+def _features_of(path: Path) -> Iterator[Feature]:
+    """The feature of a file, or one for each of its `values`, which take over what the file says above them."""
     raw = read_toml(text_of(path, str(path), _MOST_BYTES), str(path))
     if "id" in raw.tables:
         raise UserError(
             [Problem(raw.where("id"), "unknown key 'id'", "The name of the file is the id of the feature.")]
         )
+    shared = {key: value for key, value in raw.tables.items() if key != "values"}
+    values = raw.tables.get("values", {})
+    if not values:
+        yield _feature(path.stem, shared, raw.where)
+    for value, own in values.items():
+        yield _feature(f"{path.stem}.{value}", {**shared, **own}, partial(raw.where, "values", value))
+
+
+def _feature(feature_id: str, table: Mapping[str, Any], where: Where) -> Feature:
     try:
-        feature = Feature.model_validate({**raw.tables, "id": path.stem})
+        feature = Feature.model_validate({**table, "id": feature_id})
     except ValidationError as failure:
-        raise UserError(problems_of(failure, raw.where)) from None
+        raise UserError(problems_of(failure, where)) from None
     if wrong := [
-        Problem(raw.where("spoken_against_by", at, "signs"), f"unknown sign '{brief(sign)}'", did_you_mean(sign, SIGNS))
+        Problem(where("spoken_against_by", at, "signs"), f"unknown sign '{brief(sign)}'", did_you_mean(sign, SIGNS))
         for at, against in enumerate(feature.spoken_against_by)
         for sign in against.signs
         if sign not in SIGNS

@@ -10,9 +10,10 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from docgen.case.model import Case
-from docgen.errors import Problem, UserError, did_you_mean
+from docgen.errors import Problem, UserError
 from docgen.fit.feature import PARTS, Against, Feature, Need, Where, features
 from docgen.fit.finding import is_ability, unknown_findings
+from docgen.terms import unknown
 
 # first word of a finding's id -> site of the body
 _SITES = {
@@ -126,7 +127,7 @@ def _unknown_features(case: Case, where: Where) -> Iterator[Problem]:
     known = features()
     for path, wanted in _named(case):
         if wanted not in known:
-            yield Problem(where(*path), f"unknown feature '{wanted}'", did_you_mean(wanted, known))
+            yield Problem(where(*path), *unknown("features", "feature", wanted, known))
 
 
 def _unanswered(case: Case, by_item: Collection[str]) -> Iterator[str]:

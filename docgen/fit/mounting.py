@@ -117,7 +117,7 @@ def _gaps(case: Case, fit: Fit, mounts: dict[str, tuple[int, Mount]]) -> Iterato
                 f"The {mount.part} stands {mount.gap_mm:g} mm away; a sensor of nearness seldom answers beyond {SENSED_MM} mm.",
                 where,
             )
-        if mount.gap_mm == 0 and not fit.has("standby_rest"):
+        if mount.gap_mm == 0 and not fit.has("standby"):
             yield Doubt(
                 f"The {mount.part} touches at rest, and no rest state is asked for: the chair would drive as soon as it wakes.",
                 where,

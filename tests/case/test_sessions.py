@@ -129,7 +129,7 @@ def test_hours_are_read_as_local_times(case_folder):
         (
             {
                 "commands": [{"does": "forward", "input": "x"}],
-                "features": [{"id": "reverse_by_toggle", "because": ["growth"]}],
+                "features": [{"id": "reverse_access.direction_change", "because": ["growth"]}],
             },
             True,
         ),

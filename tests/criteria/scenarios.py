@@ -303,7 +303,7 @@ FIRST: tuple[tuple[str, Any], ...] = (
     (
         "configuration.features",
         [
-            {"id": "rear_side_pads", "because": ["head_three_way"]},
+            {"id": "head_array", "because": ["head_three_way"]},
             {"id": "proximity_sensing", "because": ["head_three_way"]},
             {"id": "stop_switch", "because": ["alone_hours"]},
         ],

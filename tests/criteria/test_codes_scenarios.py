@@ -73,7 +73,7 @@ def order(base: str, codes: tuple[Any, ...], senses: str | None = None, motors: 
 CLEAN = ("E1007", "E2330", *ELECTRONICS, "E2311")
 ORDERS = {
     "clean": order("K0861", CLEAN, "proximity_sensing", 2),
-    "mini joystick without harness": order("K0856", ("E2312", "E2377"), "short_throw_low_force_stick"),
+    "mini joystick without harness": order("K0856", ("E2312", "E2377"), "mini_joystick"),
     "controller without a trigger": order("K0856", ("E1002", "E2310", *ELECTRONICS), motors=1),
     "sip-and-puff taken apart": order(
         "K0861",
@@ -98,7 +98,7 @@ ORDERS = {
             *ELECTRONICS,
             ("E1032", {"supports": "interface", "purpose": "roll under kitchen table"}),
         ),
-        "compact_stick",
+        "compact_joystick",
         1,
     ),
     "swing-away for a transfer": order(
@@ -110,13 +110,13 @@ ORDERS = {
             *ELECTRONICS,
             ("E1032", {"supports": "interface", "purpose": "clear the path for a slide transfer to bed"}),
         ),
-        "compact_stick",
+        "compact_joystick",
         1,
     ),
     "second driver and extras": order(
         "K0861", (*CLEAN, "E2331", "E2351", ("K0108", {"purpose": "run lamps and TV"})), "proximity_sensing", 2
     ),
-    "wrong base": order("K0823", ("E2321", *ELECTRONICS, "E2603"), "discrete_control"),
+    "wrong base": order("K0823", ("E2321", *ELECTRONICS, "E2603"), "nonproportional_control"),
     "standard joystick at the chin": order("K0857", ("E2374", "E2324")),
 }
 PASS, FAIL, UNKNOWN, NOT_ASKED = "met", "not_met", "cannot_tell", "does_not_apply"
@@ -305,25 +305,25 @@ def test_a_special_control_calls_for_the_electronics_whatever_the_seat(control):
         ("E2330", "contact_switch_sensing", FAIL),
         ("E2329", "contact_switch_sensing", PASS),
         ("E2329", "proximity_sensing", FAIL),
-        ("E2329", "mixed_sensing", PASS),
-        ("E2330", "mixed_sensing", PASS),
+        ("E2329", "switch_type_by_site", PASS),
+        ("E2330", "switch_type_by_site", PASS),
         ("E2325", "pneumatic_four_command", PASS),
-        ("E2312", "short_throw_low_force_stick", PASS),
-        ("E2373", "short_throw_low_force_stick", FAIL),
-        ("E2373", "compact_stick", PASS),
-        ("E2312", "compact_stick", FAIL),
+        ("E2312", "mini_joystick", PASS),
+        ("E2373", "mini_joystick", FAIL),
+        ("E2373", "compact_joystick", PASS),
+        ("E2312", "compact_joystick", FAIL),
         ("E2330", "force_graded_speed", FAIL),
         ("E2328", "force_graded_speed", PASS),
         ("E2327", "head_angle_proportional", PASS),
         ("E2322", "optical_beam_sensing", FAIL),
-        ("E2321", "discrete_control", PASS),
-        ("E2312", "discrete_control", FAIL),
-        ("E2321", "compact_stick", FAIL),
+        ("E2321", "nonproportional_control", PASS),
+        ("E2312", "nonproportional_control", FAIL),
+        ("E2321", "compact_joystick", FAIL),
         ("E2330", "proportional_control", FAIL),
         ("E2330", None, UNKNOWN),
         ("E2322", "finger_switch_array", UNKNOWN),
         ("E2322", "contact_switch_sensing", PASS),
-        ("E2330", "rear_side_pads", UNKNOWN),
+        ("E2330", "head_array", UNKNOWN),
     ],
 )
 def test_the_code_of_a_control_fits_how_it_senses(control, senses, status):
@@ -374,7 +374,7 @@ def test_a_code_is_judged_by_the_day_that_counts(code, on, status):
 )
 def test_hardware_has_the_code_of_its_part_on_that_day(code, supports, on, status):
     line = (code, {"supports": supports} if supports else {})
-    raw = order("K0856", ("E2373", *ELECTRONICS, line), "compact_stick")
+    raw = order("K0856", ("E2373", *ELECTRONICS, line), "compact_joystick")
     raw["dates"] = {**raw["dates"], "delivered_on": on}
     assert ask("hardware_code_fits_day", grounds(raw)).status == status
 
@@ -411,7 +411,7 @@ NO_KIND = {"request": {"requested_on": date(2026, 5, 4)}}
         ("K0108 only where no code fits", order("K0856", (BEAMS,), "optical_beam_sensing"), PASS),
         (
             "K0108 only where no code fits",
-            order("K0856", (("K0108", {"features": ["compact_stick"]}),), "compact_stick"),
+            order("K0856", (("K0108", {"features": ["compact_joystick"]}),), "compact_joystick"),
             FAIL,
         ),
         ("repair codes", order("K0856", ("E2330",), **NO_KIND), PASS),

@@ -154,7 +154,7 @@ WHOLE: dict[str, Any] = {
         },
         "stop": {"driver": "head off", "power_off": "right armrest", "helper": "red button", "stop_switch": "cheek"},
         "features": [
-            {"id": "rear_side_pads", "because": ["head_three_way"]},
+            {"id": "head_array", "because": ["head_three_way"]},
             {"id": "swing_away_mount", "because": ["transfer_sling"]},
             {"id": "proximity_sensing", "because": ["head_three_way"]},
             {"id": "seat_functions_by_drive_input", "because": ["pressure_risk"]},
@@ -166,7 +166,7 @@ WHOLE: dict[str, Any] = {
                 "code": "E2330",
                 "why": "Drives.",
                 "without": "Stays.",
-                "features": ["rear_side_pads"],
+                "features": ["head_array"],
             },
             {
                 "id": "controller",
@@ -174,7 +174,7 @@ WHOLE: dict[str, Any] = {
                 "code": "E2377",
                 "why": "Runs it.",
                 "without": "Cannot.",
-                "features": ["rear_side_pads"],
+                "features": ["head_array"],
             },
             {
                 "id": "harness",
@@ -182,7 +182,7 @@ WHOLE: dict[str, Any] = {
                 "code": "E2313",
                 "why": "Connects it.",
                 "without": "Cannot.",
-                "features": ["rear_side_pads"],
+                "features": ["head_array"],
             },
             {
                 "id": "swing",

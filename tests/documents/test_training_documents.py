@@ -120,7 +120,7 @@ def test_each_control_has_the_errors_of_its_own_kind(feature):
     assert set(said) >= {"stops_missed", "release_late", "contacts_often"} and all(
         {"name", "look", "coach"} <= set(one) for one in said.values()
     )
-    assert ("rear_lost_in_turn" in said) is (feature.id in ("rear_side_pads", "second_rear_sensor"))
+    assert ("rear_lost_in_turn" in said) is (feature.id in ("head_array", "forward_held_in_turn"))
     text = " ".join(f"{one['look']} {one['coach']}" for one in said.values())
     if any(site.startswith("mouth") for site in feature.sites):
         # a breath out is a command, and which one stops is the case's own: a sip that stops one chair backs another up

@@ -47,7 +47,7 @@ def made(tmp_path, name, document, **changes):
 
 
 def test_a_control_at_mouth_and_head_keeps_the_warnings_of_both():
-    said = errors_of(with_features("breath_plus_pads"), WORDS)
+    said = errors_of(with_features("two_site_commands"), WORDS)
     assert "a head that turns to look can drive" in said["contacts_often"]["coach"]
     assert "Hair, a hat" in said["unintended_often"]["look"] and "water in the tube" in said["unintended_often"]["look"]
     assert "breath out" not in said["release_late"]["coach"] and "Mouthpiece out" in said["unintended_often"]["coach"]
@@ -59,7 +59,7 @@ def test_a_control_at_mouth_and_head_keeps_the_warnings_of_both():
     [
         ("chin_site", "a chin that moves to look can drive"),
         ("pneumatic_four_command", "can lose the mouthpiece"),
-        ("rear_side_pads", "a head that turns to look can drive"),
+        ("head_array", "a head that turns to look can drive"),
         ("foot_site", "Look to that side, then drive"),
     ],
 )

@@ -220,7 +220,7 @@ def test_steering_facts_follow_from_touch_and_turn_rate():
         rows=rows,
         configuration={
             "chair": chair,
-            "features": [{"id": "rear_side_pads", "because": []}],
+            "features": [{"id": "head_array", "because": []}],
             "profiles": [{"id": "p", "name": "p", "speed_m_s": 0.45, "turn_deg_s": 30}],
         },
         spaces=[s | {"profile": "p"} for s in raw["spaces"] if s["kind"] == "doorway"],

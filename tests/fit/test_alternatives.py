@@ -40,7 +40,7 @@ def weighed(findings, asked, alternative, records=()):
     return found
 
 
-PADS = ["rear_side_pads", "proximity_sensing"]
+PADS = ["head_array", "proximity_sensing"]
 
 
 @pytest.mark.parametrize("name", kinds())

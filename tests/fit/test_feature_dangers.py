@@ -14,23 +14,23 @@ each_feature = pytest.mark.parametrize("feature", FEATURES.values(), ids=list(FE
 ALWAYS_ASKED = [
     ("force_graded_speed", "tone_rises_effort"),
     ("force_graded_speed", "release_slow"),
-    ("reverse_by_long_hold", "release_slow"),
-    ("activation_delay_filter", "release_slow"),
+    ("reverse_access.timed_hold", "release_slow"),
+    ("acceptance_time", "release_slow"),
     ("pneumatic_four_command", "saliva_heavy"),
     ("pneumatic_four_command", "vent_mouthpiece"),
-    ("breath_plus_pads", "vent_mouthpiece"),
+    ("two_site_commands", "vent_mouthpiece"),
     ("chin_site", "vent_mouthpiece"),
     ("seat_functions_by_drive_input", "sequence_hard"),
     ("latched_drive", "seizure_active"),
     ("latched_drive", "impulsive"),
-    ("rear_side_pads", "neck_restricted"),
-    ("signal_smoothing", "release_slow"),
+    ("head_array", "neck_restricted"),
+    ("tremor_dampening", "release_slow"),
     ("drive_limit_when_tilted", "dizzy_upright"),
-    ("long_side_pad", "field_cut"),
+    ("lateral_pad_reach.reaches_forward", "field_cut"),
     ("latched_drive", "spasm_sudden"),
     ("fixed_rigid_mount", "spasm_sudden"),
-    ("rear_side_pads", "field_cut"),
-    ("rear_side_pads", "head_moves_involuntary"),
+    ("head_array", "field_cut"),
+    ("head_array", "head_moves_involuntary"),
     ("proximity_sensing", "head_moves_involuntary"),
     ("foot_site", "foot_moves_involuntary"),
     ("proportional_control", "hand_moves_involuntary"),
@@ -44,24 +44,24 @@ STOP_NEEDED = {"tone_rises_effort", "release_slow", "head_rests_back"}
 # Features that are never asked for alone: feature, what it must not go without, findings that bring the need (none: always).
 NEVER_ALONE = [
     ("latched_drive", {"stop_switch"}, set()),
-    ("rear_side_pads", {"standby_rest"}, {"head_rests_back"}),
-    ("second_rear_sensor", {"standby_rest"}, {"head_rests_back"}),
-    ("swing_away_mount", {"return_index"}, {"many_caregivers"}),
+    ("head_array", {"standby"}, {"head_rests_back"}),
+    ("forward_held_in_turn", {"standby"}, {"head_rests_back"}),
+    ("swing_away_mount", {"alignment_marks"}, {"many_caregivers"}),
     ("momentary_drive", {"attendant_stop", "attendant_control"}, {"seizure_active"}),
     ("momentary_drive", {"stop_switch", "attendant_stop"}, {"tone_rises_effort", "release_slow", "spasm_sudden"}),
-    ("proximity_sensing", {"standby_rest"}, {"head_rests_back"}),
-    ("rear_side_pads", {"suboccipital_support", "long_side_pad"}, {"head_control_emerging"}),
-    ("breakaway_mount", {"return_index"}, {"many_caregivers"}),
-    ("pneumatic_four_command", {"standby_rest", "swing_away_mount"}, set()),
+    ("proximity_sensing", {"standby"}, {"head_rests_back"}),
+    ("head_array", {"suboccipital_support", "lateral_pad_reach.reaches_forward"}, {"head_control_emerging"}),
+    ("breakaway_mount", {"alignment_marks"}, {"many_caregivers"}),
+    ("pneumatic_four_command", {"standby", "swing_away_mount"}, set()),
     ("chin_site", {"swing_away_mount", "removable_for_travel"}, set()),
     ("single_switch_scanning", {"stop_switch", "momentary_drive"}, set()),
-    ("proximity_sensing", {"standby_rest"}, {"many_caregivers"}),
+    ("proximity_sensing", {"standby"}, {"many_caregivers"}),
 ]
 # Sites whose parts press on or stand against the head.
 HEAD_PARTS = [
-    "rear_side_pads",
-    "breath_plus_pads",
-    "long_side_pad",
+    "head_array",
+    "two_site_commands",
+    "lateral_pad_reach.reaches_forward",
     "suboccipital_support",
     "contact_switch_sensing",
     "force_threshold_pad",
@@ -115,13 +115,13 @@ def test_what_is_worked_by_the_mouth_is_a_danger_where_the_mouth_is_needed_or_fa
 def test_whatever_can_delay_the_stop_is_a_danger_to_a_slow_release():
     delaying = [
         "latched_drive",
-        "signal_smoothing",
-        "activation_delay_filter",
-        "reverse_by_long_hold",
+        "tremor_dampening",
+        "acceptance_time",
+        "reverse_access.timed_hold",
         "force_graded_speed",
         "force_threshold_pad",
-        "no_travel_stick",
-        "second_rear_sensor",
+        "isometric_joystick",
+        "forward_held_in_turn",
     ]
     for name in delaying:
         assert any(one.finding == "release_slow" and one.safety for one in FEATURES[name].spoken_against_by), name
@@ -143,7 +143,7 @@ def test_a_stop_that_a_spasm_can_take_away_is_not_the_answer_to_spasms():
 
 
 def test_a_delay_is_for_brief_jerks_and_never_on_a_stop_switch():
-    delay = FEATURES["activation_delay_filter"]
+    delay = FEATURES["acceptance_time"]
     assert {"spasm_sudden", "leg_spasm"} <= {one.finding for one in delay.spoken_against_by}
     assert "never on a stop switch" in delay.trial
 

@@ -63,18 +63,18 @@ def test_each_finding_is_met_unmet_or_calls_for_nothing(findings, asked):
 
 
 def test_a_movement_that_nothing_uses_is_no_unmet_need():
-    found = fit_of(["foot_graded", "tone_rises_effort"], ["rear_side_pads"])
+    found = fit_of(["foot_graded", "tone_rises_effort"], ["head_array"])
     assert found.unused == ("foot_graded",) and found.unmet == ("tone_rises_effort",)
 
 
 def test_the_therapists_reasons_and_the_files_are_kept_apart():
     found = fit_of(
-        ["head_three_way", "neck_pain"], {"proximity_sensing": ["head_three_way"], "audible_state": ["neck_pain"]}
+        ["head_three_way", "neck_pain"], {"proximity_sensing": ["head_three_way"], "auditory_feedback": ["neck_pain"]}
     )
     pads, sounds = found.chosen
     assert pads.because == ("head_three_way",) and set(pads.calling) == {"head_three_way", "neck_pain"}
     assert sounds.because == ("neck_pain",) and not sounds.calling
-    assert [chosen.feature.id for chosen in found.uncalled] == ["audible_state"]
+    assert [chosen.feature.id for chosen in found.uncalled] == ["auditory_feedback"]
 
 
 def test_a_finding_that_an_item_answers_is_not_unmet():
@@ -88,8 +88,8 @@ def test_a_finding_that_an_item_answers_is_not_unmet():
     [
         (["latched_drive"], {"stop_switch"}),
         (["latched_drive", "stop_switch"], set()),
-        (["rear_side_pads"], {"standby_rest"}),
-        (["rear_side_pads", "standby_rest"], set()),
+        (["head_array"], {"standby"}),
+        (["head_array", "standby"], set()),
     ],
 )
 def test_what_a_feature_must_not_go_without_is_named(asked, lacks):
@@ -99,11 +99,9 @@ def test_what_a_feature_must_not_go_without_is_named(asked, lacks):
 
 def test_a_gap_measured_at_rest_does_as_well_as_a_rest_state():
     rear = {"id": "rear", "part": "rear pad", "site": "head_back", "gap_mm": 12.0}
-    [pads] = fit_of(["head_rests_back"], ["rear_side_pads"], configuration={"mounting": (rear,)}).chosen
+    [pads] = fit_of(["head_rests_back"], ["head_array"], configuration={"mounting": (rear,)}).chosen
     assert not pads.lacking
-    [pads] = fit_of(
-        ["head_rests_back"], ["rear_side_pads"], configuration={"mounting": (rear | {"gap_mm": 0.0},)}
-    ).chosen
+    [pads] = fit_of(["head_rests_back"], ["head_array"], configuration={"mounting": (rear | {"gap_mm": 0.0},)}).chosen
     assert pads.lacking
 
 
@@ -147,12 +145,12 @@ def test_unknown_words_are_told_all_at_once_with_the_nearest():
 
 
 def test_a_finding_of_ones_own_is_taken_and_calls_for_nothing():
-    found = fit_of(["own_burn_scar"], {"rear_side_pads": ["own_burn_scar"]})
+    found = fit_of(["own_burn_scar"], {"head_array": ["own_burn_scar"]})
     assert not found.unmet and not found.answers and not found.unanswered
 
 
 @pytest.mark.parametrize(
-    ("asked", "needed"), [("single_switch_scanning", True), ("latched_drive", True), ("rear_side_pads", False)]
+    ("asked", "needed"), [("single_switch_scanning", True), ("latched_drive", True), ("head_array", False)]
 )
 def test_a_feature_that_another_must_not_go_without_is_needed(asked, needed):
     assert ("stop_switch" in fit_of([], [asked]).needed) is needed

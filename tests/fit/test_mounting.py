@@ -67,8 +67,8 @@ SIDES = {"site": "head_left", "gap_mm": 18.0}, {"site": "head_right", "gap_mm": 
         (({"site": "chin", "height_mm": 22.0},), [], 1),  # inches
         (({"site": "knee", "height_mm": 22.0},), [], 0),
         (({"site": "head_left", "gap_mm": 41.0},), ["contact_switch_sensing"], 0),
-        (({"site": "head_back", "gap_mm": 0.0},), ["rear_side_pads"], 1),
-        (({"site": "head_back", "gap_mm": 0.0},), ["rear_side_pads", "standby_rest"], 0),
+        (({"site": "head_back", "gap_mm": 0.0},), ["head_array"], 1),
+        (({"site": "head_back", "gap_mm": 0.0},), ["head_array", "standby"], 0),
         ((SIDES[0], SIDES[1] | {"gap_mm": 34.0}), [], 1),
         ((SIDES[0] | {"height_mm": 590.0}, SIDES[1] | {"height_mm": 615.0}), [], 1),
     ],
@@ -86,7 +86,7 @@ def test_a_pad_on_a_side_to_which_the_neck_does_not_move_is_asked_about():
 def test_parts_that_the_features_need_and_the_record_lacks_are_named():
     case = case_of(
         ["head_three_way"],
-        ["rear_side_pads"],
+        ["head_array"],
         configuration={"mounting": ({"id": "rear", "part": "rear pad", "site": "head_back"},)},
     )
     assert sites_lacking(case, fit(case, where)) == ("head_left", "head_right")

@@ -41,8 +41,8 @@ def with_new_feature(tmp_path, monkeypatch):
     asked = '[[configuration.features]]\nid = "warm_cover"\nbecause = ["head_three_way"]\n\n[[configuration.items]]'
     (case / "case.toml").write_text(
         text.replace("[[configuration.items]]", asked, 1).replace(
-            'features = ["rear_side_pads", "jointed_pads",',
-            'features = ["warm_cover", "rear_side_pads", "jointed_pads",',
+            'features = ["head_array", "pad_position_each_side",',
+            'features = ["warm_cover", "head_array", "pad_position_each_side",',
             1,
         ),
         encoding="utf-8",

@@ -17,8 +17,8 @@ from docgen.fit.signs import SIGNS
 SETTINGS = drive_settings()
 # The drive parameters of the trade, in the order they are looked at; common practice, no source.
 TRADE = """
-forward_speed reverse_speed turn_speed acceleration deceleration turn_acceleration turn_deceleration torque smoothing dead_zone throw
-axes activation_delay release_delay press_limit latch latch_timeout standby_timeout mode_order sound tilt_limit heading_gain
+forward_speed reverse_speed turn_speed acceleration deceleration turn_acceleration turn_deceleration torque tremor_dampening dead_zone throw
+axes acceptance_time dropout_tolerance hold_time latch latch_timeout standby_timeout mode_order sound tilt_limit veer_gain
 """.split()
 PROFILES = ("training", "indoor", "outdoor")
 # Signs that the chair does not stop in time.
@@ -92,25 +92,25 @@ def test_reverse_is_half_of_forward_or_less_in_every_profile():
 
 
 def test_smoothing_and_a_delay_of_release_begin_at_nothing():
-    assert SETTINGS["smoothing"].usual["any"] == SETTINGS["release_delay"].usual["any"] == (0, 0)
+    assert SETTINGS["tremor_dampening"].usual["any"] == SETTINGS["dropout_tolerance"].usual["any"] == (0, 0)
 
 
 @pytest.mark.parametrize("sign", LATE)
 def test_a_stop_that_comes_late_lowers_the_speed_and_takes_every_delay_out(sign):
     assert moves("forward_speed", sign) == ["down"]
     assert moves("deceleration", sign) == ["up"]
-    assert moves("smoothing", sign) == moves("release_delay", sign) == ["off"]
+    assert moves("tremor_dampening", sign) == moves("dropout_tolerance", sign) == ["off"]
 
 
 @pytest.mark.parametrize("finding", ["release_slow", "grip_release_slow"])
 def test_a_slow_release_is_never_given_a_setting_that_delays_the_stop(finding):
     assert moves("forward_speed", finding) == ["down"]
-    assert moves("smoothing", finding) == moves("release_delay", finding) == ["off"]
+    assert moves("tremor_dampening", finding) == moves("dropout_tolerance", finding) == ["off"]
 
 
 def test_speed_comes_down_before_smoothing_goes_up():
-    assert list(SETTINGS).index("forward_speed") < list(SETTINGS).index("smoothing")
-    ups = [move.move for move in SETTINGS["smoothing"].moves if move.move.startswith("up")]
+    assert list(SETTINGS).index("forward_speed") < list(SETTINGS).index("tremor_dampening")
+    ups = [move.move for move in SETTINGS["tremor_dampening"].moves if move.move.startswith("up")]
     assert ups and all("after the speed is down" in move for move in ups)
 
 
@@ -129,12 +129,12 @@ def test_the_latch_stays_off_with_spasms_until_a_stop_is_shown_in_one():
 YIELDS = {
     ("acceleration", "up"),
     ("deceleration", "down"),
-    ("smoothing", "up"),
+    ("tremor_dampening", "up"),
     ("dead_zone", "narrow"),
-    ("release_delay", "up"),
+    ("dropout_tolerance", "up"),
     ("latch", "on"),
     ("standby_timeout", "longer"),
-    ("heading_gain", "up"),
+    ("veer_gain", "up"),
 }
 
 
@@ -156,12 +156,12 @@ def test_the_direction_that_is_less_safe_waits_and_the_other_never_does():
 
 
 def test_a_touch_has_to_last_longer_only_where_unintended_touches_are_counted():
-    up = [move for move in SETTINGS["activation_delay"].moves if move.move.startswith("up")]
+    up = [move for move in SETTINGS["acceptance_time"].moves if move.move.startswith("up")]
     assert [move.signs for move in up] == [("unintended_often",)] and "never on a stop switch" in up[0].move
 
 
 def test_smoothing_for_rough_ground_has_the_stop_measured_again():
-    [move] = moves("smoothing", "slopes_rough")
+    [move] = moves("tremor_dampening", "slopes_rough")
     assert "stop measured again" in move
 
 
@@ -179,7 +179,7 @@ def test_a_speed_that_comes_down_brings_the_torque_to_mind(sign):
 
 @pytest.mark.parametrize("sign", ["unintended_often", "missed_often"])
 def test_what_is_touched_without_intent_and_what_is_missed_move_the_delay_apart(sign):
-    assert moves("activation_delay", sign)[0].startswith("up" if sign == "unintended_often" else "down")
+    assert moves("acceptance_time", sign)[0].startswith("up" if sign == "unintended_often" else "down")
 
 
 def test_every_setting_that_a_feature_can_touch_is_touched_by_one():

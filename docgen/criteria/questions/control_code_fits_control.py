@@ -28,7 +28,7 @@ _NATURE = {
     "proportional_control": True,
     "head_angle_proportional": True,
     "force_graded_speed": True,
-    "discrete_control": False,
+    "nonproportional_control": False,
 }
 
 

@@ -184,7 +184,7 @@ def _profiles(case: Case, touch: Fact | None) -> Iterator[Fact]:
                 note=coast,
                 formula="turn rate x (shortest touch + delay) + coast",
             )
-        pads = any(feature.id == "rear_side_pads" for feature in case.configuration.features)
+        pads = any(feature.id == "head_array" for feature in case.configuration.features)
         if pads and profile.speed_m_s is not None:
             yield Fact(
                 f"veer.{profile.id}",

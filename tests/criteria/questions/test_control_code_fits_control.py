@@ -17,7 +17,7 @@ RECORDS = Records(
         (
             "a code of on and off for a compact stick",
             [
-                ("configuration.features.2", {"id": "compact_stick", "because": []}),
+                ("configuration.features.2", {"id": "compact_joystick", "because": []}),
                 ("configuration.items.0.code", "E2321"),
             ],
         ),

@@ -1,0 +1,68 @@
+"""The terms of the professional documents, with the source of each, and the names that went before them.
+
+Everything stands in terms.toml; nothing of it is read before a name is asked for.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from docgen.errors import did_you_mean
+
+_FILE = Path(__file__).with_name("terms.toml")
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A word of the trade.
+
+    term    as letter, order, cover and plan have it
+    guide   what the guide says instead; empty where the guide does not speak of it
+    source  ids of the table of sources; empty where the words are our own
+    read    whether its wording was read there; false where it is from memory
+    was     what it was called before
+    """
+
+    term: str
+    guide: str = ""
+    source: tuple[str, ...] = ()
+    read: bool = False
+    was: str = ""
+
+
+@cache
+def _tables() -> Mapping[str, Any]:
+    return tomllib.loads(_FILE.read_text(encoding="utf-8"))
+
+
+def sources() -> Mapping[str, str]:
+    """Where terms come from: short id -> the publication."""
+    return dict(_tables()["sources"])
+
+
+def terms(kind: str) -> dict[str, Term]:
+    """Every term of a kind (features, settings, kinds, findings, labels, headings) by its id or key."""
+    return {
+        key: Term(**{**entry, "source": tuple(entry.get("source", ()))})
+        for key, entry in _tables()["terms"][kind].items()
+    }
+
+
+def renamed(kind: str) -> Mapping[str, str]:
+    """Old id -> its new one, of features, settings, columns or steps."""
+    return dict(_tables()["renamed"][kind])
+
+
+def unknown(kind: str, what: str, wrong: str, allowed: Iterable[str]) -> tuple[str, str]:
+    """A clause for an id that is not allowed (`what` is one of the kind), and what to do: its new name where it had an old one."""
+    if (new := renamed(kind).get(wrong)) is not None:
+        return f"'{wrong}' is now '{new}'", f"Write {new} in its place."
+    known = list(allowed)
+    if values := [name for name in known if name.startswith(f"{wrong}.")]:
+        return f"{what} '{wrong}' lacks its value", f"Write one of {', '.join(values)}."
+    return f"unknown {what} '{wrong}'", did_you_mean(wrong, known)

@@ -1,0 +1,68 @@
+"""The table of terms: whole, each with its source; what an id was called before is refused with its new name."""
+
+from __future__ import annotations
+
+import shutil
+
+import pytest
+from support import DEMO_FOLDERS, run
+
+from docgen.console.features import feature_text
+from docgen.errors import UserError
+from docgen.fit.feature import features
+from docgen.fit.settings import drive_settings
+from docgen.packet import assess
+from docgen.terms import renamed, sources, terms
+
+KINDS = ("features", "settings", "kinds", "findings")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_each_term_has_a_source_of_the_table(kind):
+    for key, term in terms(kind).items():
+        assert term.term and term.source, key
+        assert set(term.source) <= set(sources()), key
+        assert not term.read or not {"own", "common", "clinic"} & set(term.source), key
+
+
+def test_no_old_id_is_left_and_each_new_one_is_there():
+    for kind, known in (("features", features()), ("settings", drive_settings())):
+        assert not set(renamed(kind)) & set(known)
+        assert set(renamed(kind).values()) <= set(known)
+
+
+def _case(tmp_path, old, new):
+    """A demo case with one id put back to its old name, and the lines where it now stands."""
+    source = next(folder for folder in DEMO_FOLDERS if f'"{new}"' in (folder / "case.toml").read_text("utf-8"))
+    copy = tmp_path / source.name
+    shutil.copytree(source, copy)
+    text = (copy / "case.toml").read_text("utf-8").replace(f'"{new}"', f'"{old}"')
+    (copy / "case.toml").write_text(text, "utf-8")
+    return copy, {n for n, line in enumerate(text.splitlines(), 1) if f'"{old}"' in line}
+
+
+OF_DEMOS = [
+    (old, new)
+    for old, new in renamed("features").items()
+    if any(f'"{new}"' in (folder / "case.toml").read_text("utf-8") for folder in DEMO_FOLDERS)
+]
+
+
+@pytest.mark.parametrize(("old", "new"), OF_DEMOS)
+def test_an_old_feature_in_a_case_is_refused_with_its_new_name_and_its_line(tmp_path, old, new):
+    folder, lines = _case(tmp_path, old, new)
+    with pytest.raises(UserError) as refused:
+        assess(folder)
+    problems = refused.value.problems
+    assert {problem.what for problem in problems} == {f"'{old}' is now '{new}'"}
+    assert all(int(problem.where.rpartition("case.toml:")[2]) in lines for problem in problems)
+
+
+def test_a_value_that_is_missing_is_asked_for():
+    with pytest.raises(UserError, match="'reverse_access' lacks its value. Write one of reverse_access.timed_hold"):
+        feature_text("reverse_access")
+
+
+def test_the_command_names_the_new_id():
+    status, _, err = run("features", "rear_side_pads")
+    assert status == 2 and "'rear_side_pads' is now 'head_array'" in err
