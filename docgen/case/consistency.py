@@ -90,6 +90,11 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
     for index, hours in enumerate(case.training.week):
         yield from check(("training", "week", index, "who"), hours.who, "people")
     yield from check(("denial", "by"), case.denial.by, "people")
+    yield from check(("trial", "few_guard"), case.trial.few_guard, "people")
+    for name in ("signed_by", "completed_by"):
+        yield from check(("order", name), getattr(case.order, name), "people")
+    yield from check(("encounter", "by"), case.encounter.by, "people")
+    yield from check(("attendant", "by"), case.attendant.by, "people")
     for index, space in enumerate(case.spaces):
         yield from check(("spaces", index, "profile"), space.profile, "configuration.profiles")
     for index, alternative in enumerate(case.alternatives):

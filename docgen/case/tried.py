@@ -82,6 +82,16 @@ class Trial(Part):
     release_from: Literal["cue", "line"] | None = key(Privacy.TRIAL, "what release was timed from", "cue")
     place: Words | None = key(Privacy.TRIAL, "where the trial was held", "clinic corridor and the client's home")
     limits: Words | None = key(Privacy.TRIAL, "what the trial could not show", "No ramp was driven.")
+    none_why: Words | None = key(
+        Privacy.TRIAL, "why no trial was possible, where there was none", "No chair with this control could be lent."
+    )
+    few_why: Words | None = key(
+        Privacy.TRIAL,
+        "why more attempts or stops with the control asked for were not possible",
+        "Two visits were all that the ward allowed.",
+    )
+    few_guard: Id | None = key(Privacy.TRIAL, "who guards the driver until more is shown", "aunt")
+    few_until: Words | None = key(Privacy.TRIAL, "until when that person guards", "ten stops of ten are done at home")
     methods: tuple[Method, ...] = many("drive controls tried, simplest first")
     tasks: tuple[Task, ...] = many("tasks of the trial")
 

@@ -77,6 +77,7 @@ def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
         "severity": verdict.severity,
         "blocks": verdict.blocks,
         "dangerous": verdict.dangerous,
+        "holds": verdict.holds,
         "asked_by_payer": verdict.bound,
         "reason": verdict.answer.reason,
         "where": _where(verdict, assessed),

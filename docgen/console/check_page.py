@@ -24,8 +24,12 @@ def check_text(report: Mapping[str, Any], brief: bool = False) -> str:
     """
     opened = [one for one in report["findings"] if one["status"] in ("not_met", "cannot_tell")]
     by_payer = {one["mend"] for one in opened if one["asked_by_payer"]}
-    opened = [one for one in opened if one["asked_by_payer"] or one["mend"] not in by_payer]  # else it is told already
-    unasked = [one for one in opened if not one["asked_by_payer"] and one["status"] == "cannot_tell"]
+    # what blocks is told as such, whoever asks it; the rest may be told already by a point of the payer
+    opened = [
+        one for one in opened if one["severity"] == "blocks" or one["asked_by_payer"] or one["mend"] not in by_payer
+    ]
+    unasked = [one for one in opened if one["severity"] == "advise" and one["status"] == "cannot_tell"]
+    unasked = [one for one in unasked if not one["asked_by_payer"]]
     asked = {
         severity: [one for one in opened if one["severity"] == severity and one not in unasked] for severity in _WEIGHTS
     }
@@ -153,6 +157,8 @@ def _lines(finding: Mapping[str, Any], brief: bool) -> list[str]:
     lines = [f"{_STATUS[finding['status']]}  {finding['claim']}", *_wrapped(finding["reason"])]
     if finding["dangerous"]:
         lines += _wrapped("Someone could be hurt: this holds the packet back whatever the payer asks.")
+    if finding["holds"]:
+        lines += _wrapped("Nothing is approved without it, whatever the payer asks.")
     if not brief:
         lines += _wrapped(f"To settle: {finding['mend']}")
     if not brief and finding["severity"] != "advise":  # good practice needs no grounds of a payer

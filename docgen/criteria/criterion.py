@@ -6,6 +6,7 @@ HEADING, CLAIM, SETTINGS and the function `answer`, and where they are wanted
     CHOICES        the words a list setting may hold
     DANGER         True where "not met" means that someone could be hurt, which blocks under any payer;
                    "untold" where not to know does so too
+    HOLDS          True where nothing can be approved without it, whatever the payer asks
     SHOWN_IN       where its answer is shown, each "document: Section", or "paper: ..." for a paper of someone
                    else's; else where words.toml shows the answers under its heading
     FITS_TOGETHER  True where the order tells its answer under what fits together, "open" where only an open one
@@ -133,6 +134,7 @@ class Criterion:
     settings: Mapping[str, Any]
     choices: Mapping[str, tuple[str, ...]]
     danger: bool | Literal["untold"]
+    holds: bool
     ask: Callable[..., Answer]
     shown_in: tuple[str, ...] = ()
     fits_together: bool | Literal["open"] = False
@@ -163,6 +165,7 @@ def _criterion(module: ModuleType) -> Criterion:
         settings=module.SETTINGS,
         choices=getattr(module, "CHOICES", {}),
         danger=getattr(module, "DANGER", False),
+        holds=getattr(module, "HOLDS", False),
         ask=module.answer,
         shown_in=getattr(module, "SHOWN_IN", ()),
         fits_together=getattr(module, "FITS_TOGETHER", False),

@@ -40,9 +40,14 @@ class Verdict:
         )
 
     @property
+    def holds(self) -> bool:
+        """Whether nothing can be approved while it is open, though nobody could be hurt."""
+        return self.criterion.holds and self.open and not self.dangerous
+
+    @property
     def severity(self) -> str:
-        """The payer's weight for it; a danger blocks by itself."""
-        return "blocks" if self.dangerous else self.requirement.severity
+        """The payer's weight for it; a danger, and what no packet is approved without, block by themselves."""
+        return "blocks" if self.dangerous or self.holds else self.requirement.severity
 
     @property
     def blocks(self) -> bool:

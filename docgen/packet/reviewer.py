@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from datetime import date, timedelta
 from typing import Literal
 
 from docgen.case.base import clean_text
 from docgen.case.model import Case
+from docgen.case.namesakes import letters_and_digits, name_words
 from docgen.case.who import Person, Role
 from docgen.errors import Problem, UserError
 from docgen.rendering.fonts import glyph_name, missing_glyphs
@@ -16,7 +15,6 @@ from docgen.rendering.fonts import glyph_name, missing_glyphs
 FIRST_REVIEW = date(1990, 1, 1)  # no packet of this program is older than its author's working life
 _MOST_CHARACTERS = 120
 _NO_CLINICIAN = ("supplier", "caregiver", "coach", "school", "payer")
-_TITLES = frozenset("dr mr mrs ms mx prof".split())
 
 
 def check_day(on: date, today: date, option: str = "--on") -> None:
@@ -66,7 +64,15 @@ def reviewer(by: str, case: Case) -> tuple[str, str]:
             ]
         )
     if not namesakes:
-        return by, f"{name} is not among the people of this case; name everyone who takes part under [[people]]"
+        raise UserError(
+            [
+                Problem(
+                    "--by",
+                    f"{name} is not among the people of this case",
+                    "Name everyone who takes part, the one who reviews too, under [[people]] with role and credential.",
+                )
+            ]
+        )
     return by, _other_credential(name, credential, namesakes[0])
 
 
@@ -78,28 +84,4 @@ def _other_credential(name: str, credential: str, person: Person) -> str:
 def _is(by: str, name: str) -> bool:
     """Whether "Name, credential" is of this name; "Family name, first name" is too."""
     own = name_words(name)
-    return own in (name_words(by), sorted(_words(by)))
-
-
-def name_words(name: str) -> list[str]:
-    """The words of a name by which two names are the same, in the order of the alphabet.
-
-    Letters are compared without marks and case, whatever they are written with; titles, and credentials behind a comma
-    or in capitals behind the name, are left out.
-    """
-    parts = name.partition(",")[0].split()
-    capitals = all(part.isupper() for part in parts)
-    while len(parts) > 2 and not capitals and (parts[-1].isupper() or "." in parts[-1][:-1]):
-        parts.pop()
-    words = [word for part in parts for word in _words(part)]
-    return sorted(word for word in words if word not in _TITLES) or sorted(words)
-
-
-def _words(text: str) -> list[str]:
-    """Words of letters and digits; apostrophes and what nobody sees part none."""
-    plain = "".join(
-        char
-        for char in unicodedata.normalize("NFKD", unicodedata.normalize("NFKC", text).casefold())
-        if unicodedata.category(char) not in ("Mn", "Cf") and char not in "'\u2019\u02bc\u00b4`"
-    )
-    return re.findall(r"[^\W_]+", plain)
+    return own in (name_words(by), sorted(letters_and_digits(by)))

@@ -71,6 +71,21 @@ def part(page: str, title: str) -> str:
 # ---- one case ----------------------------------------------------------------------------------------
 
 
+def test_what_blocks_is_never_told_as_good_practice_that_nothing_waits_for(demo, payer_file):
+    """A stop that nobody is told of, under a payer none of whose rows asks for it."""
+    case = demo(BOHDAN.name)
+    text = (case / "case.toml").read_text(encoding="utf-8")
+    (case / "case.toml").write_text(re.sub(r"(?m)^(helper|power_off) = .*\n", "", text), encoding="utf-8")
+    words = (case, "--payer", payer_file())
+    told = report(*words)
+    blocking = {one["claim"] for one in told["findings"] if one["blocks"]}
+    unasked = {one["claim"] for one in told["findings"] if one["blocks"] and not one["asked_by_payer"]}
+    page = run("check", *words, *TODAY)[1]
+    assert "Anyone near can stop the chair" in blocking and unasked
+    assert all(claim in part(page, "MUST BE SETTLED FIRST") for claim in blocking)
+    assert not any(claim in part(page, "NOT ASKED BY THIS PAYER") for claim in blocking)
+
+
 @pytest.mark.parametrize("case", DRAFTS, ids=lambda f: f.name)
 def test_the_page_goes_from_what_blocks_to_what_is_good_practice(case):
     page = run("check", case, *TODAY)[1]

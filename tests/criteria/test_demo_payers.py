@@ -20,10 +20,14 @@ TODAY = load("general", "").reviewed_on
 # what blocks in an unfinished or unfounded case, whoever pays and asks the common ground
 COMMON = {
     "anselm-kirawira-boone": {"standard_joystick", "reason_for_each_option", "no_risk"},
-    "bohdan-lacroix-mbeki": {"grounds", "home", "supervision", "evaluator"},
+    "bohdan-lacroix-mbeki": {"grounds", "home", "supervision", "evaluator", "asked_for_shown_enough"},
 }
 # what could hurt someone, and so blocks whoever pays
-DANGERS = {"anselm-kirawira-boone": {"no_risk"}, "pilar-nakashima-holt": {"no_risk", "stops_in_space"}}
+DANGERS = {
+    "bohdan-lacroix-mbeki": {"asked_for_shown_enough"},
+    "anselm-kirawira-boone": {"no_risk"},
+    "pilar-nakashima-holt": {"no_risk", "stops_in_space"},
+}
 # papers of Medicare's own: what is missing of them in a case that was recorded for other payers
 PAPERS = {
     "anselm-kirawira-boone": {"authorization_packet"},  # the evaluation in it does not explain each option
@@ -75,7 +79,7 @@ def asked(demo: str, payer: str) -> set[str]:
         # a girl of four whose record does not say what the device corrects or improves
         (
             "medicaid_under_21",
-            lambda demo: {"corrects"} if demo == "bohdan-lacroix-mbeki" else DANGERS.get(demo, set()),
+            lambda demo: DANGERS.get(demo, set()) | ({"corrects"} if demo == "bohdan-lacroix-mbeki" else set()),
         ),
         ("charity_or_school", lambda demo: DANGERS.get(demo, set())),
     ],

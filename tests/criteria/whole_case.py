@@ -20,7 +20,12 @@ _SEEN = {"on": date(2026, 3, 3), "by": "ot"}
 
 
 def _ruled_out(one: str, kind: str, **keys: Any) -> dict[str, Any]:
-    by = {"ruled_out_by": "condition", "reason": "Cannot.", "measure": "0 of 5 tries", **_SEEN}
+    by = {
+        "ruled_out_by": "condition",
+        "reason": f"The hands do not close on the {one}.",
+        "measure": "0 of 5 tries",
+        **_SEEN,
+    }
     return {"id": one, "kind": kind, "name": f"the {one}"} | by | keys
 
 
@@ -164,7 +169,7 @@ WHOLE: dict[str, Any] = {
                 "id": "array",
                 "name": "head array",
                 "code": "E2330",
-                "why": "Drives.",
+                "why": "The head alone moves three ways.",
                 "without": "Stays.",
                 "features": ["head_array"],
             },
@@ -172,7 +177,7 @@ WHOLE: dict[str, Any] = {
                 "id": "controller",
                 "name": "controller",
                 "code": "E2377",
-                "why": "Runs it.",
+                "why": "The array works with no other controller.",
                 "without": "Cannot.",
                 "features": ["head_array"],
             },
@@ -180,7 +185,7 @@ WHOLE: dict[str, Any] = {
                 "id": "harness",
                 "name": "harness",
                 "code": "E2313",
-                "why": "Connects it.",
+                "why": "Joins array and motors.",
                 "without": "Cannot.",
                 "features": ["head_array"],
             },
@@ -188,7 +193,7 @@ WHOLE: dict[str, Any] = {
                 "id": "swing",
                 "name": "swing hardware",
                 "code": "E1028",
-                "why": "Clears it.",
+                "why": "The sling passes where the pads stand.",
                 "without": "Blocked.",
                 "because": ["transfer_sling"],
                 "supports": "interface",
@@ -199,7 +204,7 @@ WHOLE: dict[str, Any] = {
                 "id": "tilt",
                 "name": "power tilt",
                 "code": "E1002",
-                "why": "Shifts weight.",
+                "why": "No push of the arms shifts weight.",
                 "without": "Sore skin.",
                 "because": ["pressure_risk"],
             },
@@ -207,7 +212,7 @@ WHOLE: dict[str, Any] = {
                 "id": "link",
                 "name": "seat connection",
                 "code": "E2310",
-                "why": "Runs it.",
+                "why": "The head works the tilt too.",
                 "without": "Cannot.",
                 "features": ["seat_functions_by_drive_input"],
             },

@@ -91,14 +91,17 @@ def test_new_makes_a_case_or_copies_templates_and_not_both(words, tmp_path, monk
 
 def test_build_check_and_approve_take_them(clinic, demo, tmp_path):
     case, own = demo(CASE.name), clinic(letter=lambda s: s.rstrip("\n") + "\n\nWritten as this clinic writes.\n")
-    assert run("approve", case, "--by", "Ada Sample, PT", "--on", "2026-11-20", "--templates", own)[0] == 0
+    assert (
+        run("approve", case, "--by", "Perpetua Lindqvist-Amadi, OTR/L", "--on", "2026-11-20", "--templates", own)[0]
+        == 0
+    )
     assert "nothing has changed" in run("check", case, "--templates", own)[1]
     assert "changed since: letter wording." in " ".join(run("check", case)[1].split())
     status, out, _ = run(
         "build", case, "--templates", own, "--out", tmp_path / "out", "--formats", "html", "--only", "letter"
     )
     page = (tmp_path / "out" / CASE.name / "letter.html").read_text(encoding="utf-8")
-    assert status == 0 and "reviewed by Ada Sample, PT" in out and "Written as this clinic writes." in page
+    assert status == 0 and "reviewed by Perpetua Lindqvist-Amadi, OTR/L" in out and "Written as this clinic writes." in page
     assert (
         "changed since: letter wording"
         in run("build", case, "--out", tmp_path / "out", "--formats", "html", "--only", "letter")[1]

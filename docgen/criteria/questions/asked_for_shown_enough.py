@@ -1,0 +1,68 @@
+"""The control asked for was shown often enough, or a ground says why not, who guards and until when.
+
+Asks: Whether there are at least ten attempts with it over two days and five stops on request; where there are fewer, the therapist's ground, who guards the driver meanwhile, and until when.
+Why a payer asks: Two attempts show nothing, whoever the driver is.
+What settles it: More rows, or few_why, few_guard and few_until under [trial].
+Source: US national coverage decision 280.3, question 4 (consistent and safe operation, judged for each device); the floors are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from docgen.criteria.attendant import caregiver_drives
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import Mend
+from docgen.criteria.sentences import counted, listed
+
+HEADING = "record"
+CLAIM = "The control asked for was shown often enough"
+SHOWN_IN = ("letter: The trial",)
+DANGER = True
+SETTINGS = {"least_attempts": 10, "least_days": 2, "least_stops": 5}
+_KEYS = {"few_why": "<why more was not possible>", "few_guard": "<id of a person>", "few_until": "<until when>"}
+_WORDS = {"few_why": "why more was not possible", "few_guard": "who guards meanwhile", "few_until": "until when"}
+
+
+def answer(grounds: Grounds, least_attempts: int, least_days: int, least_stops: int) -> Answer:
+    case, asked = grounds.case, grounds.case.configuration.method
+    if caregiver_drives(case):
+        return does_not_apply("A caregiver drives.", ("attendant", "drives"))
+    rows = [row for row in case.records if row.method == asked]
+    if not rows:
+        return cannot_tell(
+            "No attempt with the control asked for is recorded.",
+            ("configuration", "method"),
+            ("trial", "rows"),
+            mend=Mend("Fill in configuration.method, and add its rows.", fill=("configuration.method",)),
+        )
+    stopping = {task.id for task in case.trial.tasks if task.shows == "stop"}
+    seen = (len(rows), len({row.date for row in rows}), sum(row.task in stopping for row in rows))
+    told = (
+        f"{counted(seen[0], 'attempt', 'attempts')} on {counted(seen[1], 'day', 'days')} and "
+        f"{counted(seen[2], 'stop', 'stops')} on request with the control asked for"
+    )
+    if all(number >= floor for number, floor in zip(seen, (least_attempts, least_days, least_stops), strict=True)):
+        return met(f"{told}.", ("trial", "rows"))
+    trial = case.trial
+    missing = [key for key in _KEYS if getattr(trial, key) is None]
+    told += f"; {least_attempts} on {least_days} days and {least_stops} stops are asked for"
+    if not missing:
+        guard = case.person(trial.few_guard)
+        who = (guard.relation or guard.name if guard else None) or trial.few_guard
+        return met(
+            f"{told}. The ground for fewer: {str(trial.few_why).rstrip('.')}; "
+            f"{who} guards, until {str(trial.few_until).rstrip('.')}.",
+            *(("trial", key) for key in _KEYS),
+            bare=f"{told}; the ground for fewer is recorded.",
+        )
+    short = not_met(
+        f"{told}, and nothing says {listed((_WORDS[key] for key in missing), 'or')}.",
+        ("trial",),
+        mend=Mend(
+            f"Add rows, or fill in {listed(f'{key} {_KEYS[key]}' for key in missing)} under [trial].",
+            fill=tuple(f"trial.{key}" for key in missing),
+            work=True,
+        ),
+    )
+    return replace(short, rows=tuple(row.line for row in rows))

@@ -1,0 +1,45 @@
+"""No part stands so far away that it could not serve.
+
+Asks: Whether the gap at rest of a pad, switch or stick is wider than any part of a drive control answers over.
+Why a payer asks: A part out of reach neither drives nor stops the chair, whatever the letter says of it.
+What settles it: The gap measured again.
+Source: common practice, no source: a sensor of nearness seldom answers beyond 40 mm, and no head, hand or foot is moved 100 mm for every command.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.sentences import capital, listed
+
+HEADING = "record"
+CLAIM = "Every part stands where it can serve"
+SHOWN_IN = ("order: Mounting record",)
+DANGER = True
+SETTINGS = {"most_mm": 100}
+
+
+def answer(grounds: Grounds, most_mm: float) -> Answer:
+    mounts = list(enumerate(grounds.case.configuration.mounting))
+    if not mounts:
+        return cannot_tell(
+            "No part is recorded.", ("configuration", "mounting"), mend=add_entry("configuration.mounting", "gap_mm")
+        )
+    measured = [(index, mount) for index, mount in mounts if mount.gap_mm is not None]
+    if not measured:
+        return cannot_tell(
+            "No gap of a part is recorded.",
+            *(("configuration", "mounting", index) for index, _ in mounts),
+            mend=fill_in({"gap_mm": "<mm at rest>"}, " of each part that has one"),
+        )
+    if far := [(index, mount) for index, mount in measured if (mount.gap_mm or 0) > most_mm]:
+        told = listed(f"the {mount.part} stands {mount.gap_mm:g} mm away at rest" for _, mount in far)
+        return not_met(
+            f"{capital(told)}; no such part serves over more than {most_mm:g} mm.",
+            *(("configuration", "mounting", index, "gap_mm") for index, _ in far),
+            mend="Measure again, and mend the figure or the place.",
+        )
+    return met(
+        f"No gap is wider than {most_mm:g} mm.",
+        *(("configuration", "mounting", index, "gap_mm") for index, _ in measured),
+    )

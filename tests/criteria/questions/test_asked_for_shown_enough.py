@@ -1,0 +1,41 @@
+"""What `asked_for_shown_enough` says of each record."""
+
+from __future__ import annotations
+
+from changes import STICK
+from records import Records
+from whole_case import CAREGIVER_DRIVES, GONE, attempts
+
+TWO = attempts("pads", "11", days=1)
+ONE_STOP = [row for place, row in enumerate(attempts("pads", "1" * 24)) if row["task"] != "stop" or place < 2]
+GROUND = [
+    ("trial.few_why", "The ward allowed two visits."),
+    ("trial.few_guard", "aunt"),
+    ("trial.few_until", "ten stops of ten are done at home"),
+]
+
+RECORDS = Records(
+    "asked_for_shown_enough",
+    met=[
+        ("the whole case", []),
+        ("two attempts, with a ground, a guard and an end", GROUND, TWO),
+    ],
+    not_met=[
+        ("two attempts", [], TWO),
+        ("many attempts and one stop", [], ONE_STOP),
+        ("many attempts on one day", [], attempts("pads", "1" * 24, days=1)),
+        ("a ground without a guard", [(f"trial.{key}", "Two visits.") for key in ("few_why", "few_until")], TWO),
+    ],
+    cannot_tell=[
+        ("no rows of the control asked for", [], STICK),
+        ("no control asked for", [("configuration.method", GONE)]),
+    ],
+    does_not_apply=[
+        ("a caregiver who drives", CAREGIVER_DRIVES),
+    ],
+    rests_on=("configuration.method",),
+    needs_rows=True,
+    rows_suffice=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

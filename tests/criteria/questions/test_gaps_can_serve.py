@@ -1,0 +1,22 @@
+"""What `gaps_can_serve` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "gaps_can_serve",
+    met=[
+        ("the whole case", []),
+    ],
+    not_met=[
+        ("a pad at arm's length", [("configuration.mounting.1.gap_mm", 400)]),
+    ],
+    cannot_tell=[
+        ("no gap", [(f"configuration.mounting.{place}.gap_mm", GONE) for place in range(3)]),
+        ("no mounting record", [("configuration.mounting", [])]),
+    ],
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

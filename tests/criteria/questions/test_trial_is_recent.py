@@ -1,0 +1,29 @@
+"""What `trial_is_recent` says of each record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from changes import STICK
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "trial_is_recent",
+    met=[
+        ("the whole case", []),
+        ("a trial of a year before", [("dates.evaluated_on", date(2027, 3, 4))]),
+    ],
+    not_met=[
+        ("a trial of three years before", [("dates.evaluated_on", date(2029, 4, 2))]),
+    ],
+    cannot_tell=[
+        ("no date of the evaluation", [("dates.evaluated_on", GONE)]),
+        ("no rows of the control asked for", [], STICK),
+        ("no rows at all", [], []),
+    ],
+    rests_on=("configuration.method",),
+    needs_rows=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
