@@ -101,7 +101,11 @@ def test_build_check_and_approve_take_them(clinic, demo, tmp_path):
         "build", case, "--templates", own, "--out", tmp_path / "out", "--formats", "html", "--only", "letter"
     )
     page = (tmp_path / "out" / CASE.name / "letter.html").read_text(encoding="utf-8")
-    assert status == 0 and "reviewed by Perpetua Lindqvist-Amadi, OTR/L" in out and "Written as this clinic writes." in page
+    assert (
+        status == 0
+        and "reviewed by Perpetua Lindqvist-Amadi, OTR/L" in out
+        and "Written as this clinic writes." in page
+    )
     assert (
         "changed since: letter wording"
         in run("build", case, "--out", tmp_path / "out", "--formats", "html", "--only", "letter")[1]

@@ -8,8 +8,6 @@ Source: US national coverage decision 280.3, question 4 (consistent and safe ope
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import Mend
@@ -56,13 +54,13 @@ def answer(grounds: Grounds, least_attempts: int, least_days: int, least_stops: 
             *(("trial", key) for key in _KEYS),
             bare=f"{told}; the ground for fewer is recorded.",
         )
-    short = not_met(
+    return not_met(
         f"{told}, and nothing says {listed((_WORDS[key] for key in missing), 'or')}.",
         ("trial",),
+        rows=tuple(row.line for row in rows),
         mend=Mend(
             f"Add rows, or fill in {listed(f'{key} {_KEYS[key]}' for key in missing)} under [trial].",
             fill=tuple(f"trial.{key}" for key in missing),
             work=True,
         ),
     )
-    return replace(short, rows=tuple(row.line for row in rows))
