@@ -79,6 +79,11 @@ class Trial(Part):
     )
     seating: Words | None = key(Privacy.ORDER, "seating used in every method", "own seat, tilt 5 degrees")
     counted_by: Words | None = key(Privacy.TRIAL, "who counted and how", "one rater, from film")
+    done_rule: Literal["no_contact_no_help", "task_rule"] | None = key(
+        Privacy.TRIAL,
+        "what a row counted as done means: no collision and no help by hand, or the rule of its task alone",
+        "no_contact_no_help",
+    )
     release_from: Literal["cue", "line"] | None = key(Privacy.TRIAL, "what release was timed from", "cue")
     place: Words | None = key(Privacy.TRIAL, "where the trial was held", "clinic corridor and the client's home")
     limits: Words | None = key(Privacy.TRIAL, "what the trial could not show", "No ramp was driven.")

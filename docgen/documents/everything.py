@@ -317,6 +317,8 @@ def _method(case: Case, method: Method, evidence: Evidence, shown: Any) -> dict[
         "tone_rise",
         "attempts",
         "stops_missed",
+        "done_recorded",
+        "done_strict",
     )
     values = {name: shown(evidence.of(name, method.id)) for name in names}
     difference = evidence.of("difference", method.id)

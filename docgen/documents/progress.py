@@ -63,7 +63,7 @@ _SINCE = (
     "stops_met",
     "stops_broken",
 )
-_SINCE_NOW = ("driving_now", "stops_now", "contacts_now")
+_SINCE_NOW = ("done_recorded", "done_strict", "driving_now", "stops_now", "contacts_now")
 _LABELS = {
     "n_person_contacts": "contacts with a person",
     "n_near_misses": "near misses",

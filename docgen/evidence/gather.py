@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from functools import cache
+from itertools import chain
 from types import ModuleType
 
 from docgen.case.model import Case
 from docgen.discover import modules_in
+from docgen.evidence.done import counted
+from docgen.evidence.done import facts as facts_of_done
 from docgen.evidence.fact import Evidence
 from docgen.evidence.stopping_rule import stopping
 
@@ -25,4 +28,6 @@ def questions() -> dict[str, str]:
 
 def evidence(case: Case) -> Evidence:
     """What the record of this case supports. Never raises for a case that could be read."""
-    return Evidence((fact for module in _topics() for fact in module.facts(case)), stopping(case))
+    by_rule = counted(case)
+    topics = (fact for module in _topics() for fact in module.facts(by_rule))
+    return Evidence(chain(topics, facts_of_done(case)), stopping(by_rule))

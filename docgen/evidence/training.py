@@ -12,6 +12,7 @@ from typing import TypeVar
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
 from docgen.case.stage import STAGES, STOP_TASKS, tasks_of
+from docgen.evidence.done import counted
 from docgen.evidence.mastery import Plan, mastery_plan
 from docgen.evidence.stages import Rule, Try, Walk, walk
 from docgen.evidence.stop_rules import Stopped, in_order, stopped
@@ -55,7 +56,7 @@ def stop_tasks(case: Case) -> tuple[str, ...]:
 @once_a_case
 def stops_met(case: Case) -> tuple[Stopped, ...]:
     """Every stop rule that training has met."""
-    return stopped(case.sessions, stop_tasks(case))
+    return stopped(counted(case).sessions, stop_tasks(case))
 
 
 def stops_standing(case: Case) -> tuple[Stopped, ...]:
@@ -72,7 +73,7 @@ def walked(case: Case) -> Walk | None:
     halts = stop_tasks(case)
     tries = [
         Try(row.date, row.stage, row.task, row.success, row.task in halts, row.line in broke, row.line)
-        for row in in_order(case.sessions)
+        for row in in_order(counted(case).sessions)
     ]
     return walk(tries, plan_of(case), case.training.stage, rules_of(case))
 

@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 from docgen.case.model import Case
+from docgen.evidence.done import counted
 from docgen.evidence.fact import Evidence
 from docgen.evidence.training import by_day
 from docgen.scene import Circle, Line, Scene, Shape, Text
@@ -19,7 +20,7 @@ _ROOM_FOR_WORDS = 34.0
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, Any]) -> Scene | None:
     """A dot a session, a dashed target line, the highest stage of each day along the top; None without sessions."""
-    sessions = by_day(case.sessions)
+    sessions = by_day(counted(case).sessions)
     if not sessions:
         return None
     first, last = sessions[0][0], sessions[-1][0]
