@@ -48,11 +48,11 @@ def _status() -> int:
     except Exception as fault:
         if sys.flags.dev_mode:
             traceback.print_exc()
-        _tell(_told(fault))
+        _tell(_problem_of(fault))
     return UNREADABLE
 
 
-def _told(fault: Exception) -> Problem:
+def _problem_of(fault: Exception) -> Problem:
     """What ended the command; of a fault only its kind and its place, for what it says may hold words of the case."""
     if isinstance(fault, OSError) and fault.strerror:
         where = str(fault.filename) if fault.filename else "standard output"

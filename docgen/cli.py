@@ -243,7 +243,7 @@ def build(
     """Write the packet of each case. A case with open gaps is built as a draft that shows them."""
     from docgen.console.progress import Progress, waited_for
     from docgen.library import build_packets
-    from docgen.packet.many import told
+    from docgen.packet.many import outcome_lines
 
     folders = _folders(cases)
     with _problems():
@@ -269,7 +269,7 @@ def build(
             shown = waited_for(outcomes, sys.stderr) if len(folders) == 1 else outcomes
             for n_done, outcome in enumerate(shown, 1):
                 progress.clear()
-                for line in told(outcome):
+                for line in outcome_lines(outcome):
                     typer.echo(line, err=outcome.packet is None)
                 failed, gaps = (
                     failed or outcome.packet is None,

@@ -34,24 +34,28 @@ class UserError(Exception):
     """Something the user can mend. Carries every problem found, not only the first, up to a hundred; of many alike the first few."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:
-        told = tuple(_few_alike(tuple(problems)))
-        if len(told) > _MOST:
-            more = Problem(told[_MOST].where, "is where telling stopped, after so many problems", "Mend these first.")
-            told = (*told[:_MOST], more)
-        self.problems = told
+        shown = tuple(_few_alike(tuple(problems)))
+        if len(shown) > _MOST:
+            more = Problem(shown[_MOST].where, "is where telling stopped, after so many problems", "Mend these first.")
+            shown = (*shown[:_MOST], more)
+        self.problems = shown
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
 
 def _few_alike(problems: tuple[Problem, ...]) -> Iterator[Problem]:
     """The problems; of those in rows that differ in nothing but line and value the first few, and how many more there are."""
-    kinds = [(one.where.rpartition(":")[0], re.sub("'[^']*'", "''", one.what), one.do) for one in problems]
+    kinds = [
+        (problem.where.rpartition(":")[0], re.sub("'[^']*'", "''", problem.what), problem.do) for problem in problems
+    ]
     n_alike, n_seen = Counter(kinds), Counter[tuple[str, str, str]]()
-    for kind, one in zip(kinds, problems, strict=True):
+    for kind, problem in zip(kinds, problems, strict=True):
         n_seen[kind] += 1
         if n_seen[kind] <= _ALIKE or n_alike[kind] == _ALIKE + 1 or not kind[0].endswith(".csv"):
-            yield one
+            yield problem
         elif n_seen[kind] == _ALIKE + 1:
-            yield Problem(one.where, f"has the same mistake, and so have {n_alike[kind] - n_seen[kind]} more", one.do)
+            yield Problem(
+                problem.where, f"has the same mistake, and so have {n_alike[kind] - n_seen[kind]} more", problem.do
+            )
 
 
 def place_of_fault(fault: BaseException) -> str:

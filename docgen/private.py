@@ -10,10 +10,10 @@ from pathlib import Path
 
 def private_folder(path: Path) -> None:
     """Make the folder, and those above it that are missing, for their owner alone; one that is there stays as it is."""
-    missing = [one for one in (path, *path.parents) if not one.exists()]
-    for one in reversed(missing):
-        one.mkdir(mode=0o700, exist_ok=True)
-        one.chmod(0o700)
+    missing = [folder for folder in (path, *path.parents) if not folder.exists()]
+    for folder in reversed(missing):
+        folder.mkdir(mode=0o700, exist_ok=True)
+        folder.chmod(0o700)
     path.mkdir(exist_ok=True)  # raises where a file has the name
 
 

@@ -38,7 +38,7 @@ def check_report(check: CaseCheck) -> dict[str, Any]:
         "summary": _summary(assessed, steps),
         "approval": _approval(check.review) if check.review else None,
         "reading": _reading(check.guide) if check.guide else None,
-        "typeface": [str(one) for one in check.typeface],
+        "typeface": [str(lacking) for lacking in check.typeface],
         "findings": [_finding(verdict, assessed) for verdict in check.verdicts],
         "shortest": steps,
         "next_expiry": _entry(first, assessed, today) if first else None,
@@ -53,7 +53,9 @@ def _reading(guide: Ease) -> dict[str, Any]:
         "grade": round(guide.reading.grade, 1),
         "smog": round(guide.reading.smog, 1),
         "easy": guide.easy,
-        "shorten": [{"says": one.says, "words": one.n_words, "where": one.where} for one in guide.shorten],
+        "shorten": [
+            {"says": sentence.says, "words": sentence.n_words, "where": sentence.where} for sentence in guide.shorten
+        ],
     }
 
 
@@ -143,10 +145,10 @@ def _summary(assessed: Assessed, steps: list[dict[str, Any]]) -> str:
     keys, work = ([s for s in steps if s["kind"] != "do"], [s for s in steps if s["kind"] == "do"])
     names = [key for step in keys for key in step["keys"]]
     shown = list(dict.fromkeys(names))
-    told = [f"{counted(len(work), 'decision or piece', 'decisions or pieces')} of work"] if work else []
-    told += (
+    left = [f"{counted(len(work), 'decision or piece', 'decisions or pieces')} of work"] if work else []
+    left += (
         [f"{counted(len(names), 'key', 'keys')} to fill in ({', '.join(shown[:5])}{', ...' if shown[5:] else ''})"]
         if keys
         else []
     )
-    return f"not ready, {counted(count, 'point', 'points')} must be settled first: {', then '.join(told)}"
+    return f"not ready, {counted(count, 'point', 'points')} must be settled first: {', then '.join(left)}"

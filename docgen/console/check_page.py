@@ -22,16 +22,19 @@ def check_text(report: Mapping[str, Any], brief: bool = False) -> str:
 
     brief  one of many cases: only what blocks, without its grounds, and what to do about it
     """
-    opened = [one for one in report["findings"] if one["status"] in ("not_met", "cannot_tell")]
-    by_payer = {one["mend"] for one in opened if one["asked_by_payer"]}
+    opened = [finding for finding in report["findings"] if finding["status"] in ("not_met", "cannot_tell")]
+    by_payer = {finding["mend"] for finding in opened if finding["asked_by_payer"]}
     # what blocks is told as such, whoever asks it; the rest may be told already by a point of the payer
     opened = [
-        one for one in opened if one["severity"] == "blocks" or one["asked_by_payer"] or one["mend"] not in by_payer
+        finding
+        for finding in opened
+        if finding["severity"] == "blocks" or finding["asked_by_payer"] or finding["mend"] not in by_payer
     ]
-    unasked = [one for one in opened if one["severity"] == "advise" and one["status"] == "cannot_tell"]
-    unasked = [one for one in unasked if not one["asked_by_payer"]]
+    unasked = [finding for finding in opened if finding["severity"] == "advise" and finding["status"] == "cannot_tell"]
+    unasked = [finding for finding in unasked if not finding["asked_by_payer"]]
     asked = {
-        severity: [one for one in opened if one["severity"] == severity and one not in unasked] for severity in _WEIGHTS
+        severity: [finding for finding in opened if finding["severity"] == severity and finding not in unasked]
+        for severity in _WEIGHTS
     }
     lines = [
         f"{report['case']}: {report['summary']}",
@@ -56,10 +59,10 @@ def _reading_text(reading: Mapping[str, Any] | None) -> list[str]:
     """The grades of the guide and the case's sentences to shorten; nothing while it is easy and no sentence is long."""
     if reading is None or (reading["easy"] and not reading["shorten"]):
         return []
-    told = f"{reading['document']}: school grade {reading['grade']} (Flesch-Kincaid) and {reading['smog']} (SMOG); family and aides need 6 or less."
-    lines = ["", "WORDS FOR THE FAMILY", "", *_wrapped(told)]
-    for one in reading["shorten"]:
-        lines += _wrapped(f"Shorten, {one['words']} words: {one['says']}  {one['where']}")
+    grades = f"{reading['document']}: school grade {reading['grade']} (Flesch-Kincaid) and {reading['smog']} (SMOG); family and aides need 6 or less."
+    lines = ["", "WORDS FOR THE FAMILY", "", *_wrapped(grades)]
+    for sentence in reading["shorten"]:
+        lines += _wrapped(f"Shorten, {sentence['words']} words: {sentence['says']}  {sentence['where']}")
     return lines
 
 
@@ -72,20 +75,20 @@ def _typeface_text(lacking: Sequence[str]) -> list[str]:
         if len(lacking) > _MOST_LETTERS
         else []
     )
-    told = [line for one in (*lacking[:_MOST_LETTERS], *more) for line in _wrapped(f"{one}.")]
-    return ["", "LETTERS THE PDF CANNOT SET", "", *told]
+    entries = [line for letter in (*lacking[:_MOST_LETTERS], *more) for line in _wrapped(f"{letter}.")]
+    return ["", "LETTERS THE PDF CANNOT SET", "", *entries]
 
 
 def _in_short(report: Mapping[str, Any], opened: list[dict[str, Any]]) -> list[str]:
     """What a page of many cases says of the rest: the questions to expect, how much is left, the next day."""
-    asked = [one for one in opened if one["severity"] == "query"]
-    n_advised = sum(one["severity"] == "advise" for one in opened)
+    asked = [finding for finding in opened if finding["severity"] == "query"]
+    n_advised = sum(finding["severity"] == "advise" for finding in opened)
     entry = report["next_expiry"]
     lines = ["", "A reviewer may ask:"] if asked else []
     lines += [
         line
-        for one in asked
-        for line in _wrapped(f"{_STATUS[one['status']]}  {one['claim']}: {one['reason']} {one['mend']}")
+        for finding in asked
+        for line in _wrapped(f"{_STATUS[finding['status']]}  {finding['claim']}: {finding['reason']} {finding['mend']}")
     ]
     lines += ["", f"Next: {ahead(entry)}"] if entry else []
     return [
@@ -100,7 +103,7 @@ def _in_short(report: Mapping[str, Any], opened: list[dict[str, Any]]) -> list[s
 
 def _closing(report: Mapping[str, Any]) -> list[str]:
     n_met, n_other = (
-        sum(one["status"] == status for one in report["findings"]) for status in ("met", "does_not_apply")
+        sum(finding["status"] == status for finding in report["findings"]) for status in ("met", "does_not_apply")
     )
     return [
         "",
@@ -115,23 +118,23 @@ def _closing(report: Mapping[str, Any]) -> list[str]:
 def _approval_text(approval: Mapping[str, Any] | None) -> list[str]:
     if approval is None:
         return []
-    told = f"Approval: reviewed by {approval['by']} on {approval['on']}"
-    told += (
+    text = f"Approval: reviewed by {approval['by']} on {approval['on']}"
+    text += (
         "; nothing has changed since."
         if approval["stands"]
         else (
             f", but changed since: {', '.join(approval['changed'])}. The packet is a draft until it is approved again."
         )
     )
-    return textwrap.wrap(told, WIDTH, subsequent_indent="  ")
+    return textwrap.wrap(text, WIDTH, subsequent_indent="  ")
 
 
 def rules_text(report: Mapping[str, Any]) -> list[str]:
     """Whose rules a report holds the case against, and whether they are past their review."""
-    told = f"Rules: {report['payer_name']}, reviewed {report['rules_reviewed_on']}."
+    text = f"Rules: {report['payer_name']}, reviewed {report['rules_reviewed_on']}."
     if report["payer"] != report["payer_of_case"]:
-        told += f" The case itself names the payer '{report['payer_of_case']}'."
-    lines = textwrap.wrap(told, WIDTH, subsequent_indent="  ")
+        text += f" The case itself names the payer '{report['payer_of_case']}'."
+    lines = textwrap.wrap(text, WIDTH, subsequent_indent="  ")
     if report["rules_overdue"]:
         lines += textwrap.wrap(
             f"These rules were due for review by {report['rules_review_by']} and may have changed: "
@@ -142,14 +145,14 @@ def rules_text(report: Mapping[str, Any]) -> list[str]:
     return lines
 
 
-def _section(severity: str, found: list[dict[str, Any]], brief: bool = False) -> list[str]:
+def _section(severity: str, findings: list[dict[str, Any]], brief: bool = False) -> list[str]:
     """Findings of one weight, under their headings."""
-    lines = ["", _WEIGHTS[severity].upper()] if found else []
+    lines = ["", _WEIGHTS[severity].upper()] if findings else []
     for heading, words in HEADINGS.items():
-        under = [one for one in found if one["heading"] == heading]
+        under = [finding for finding in findings if finding["heading"] == heading]
         lines += ["", words] if under else []
-        for place, one in enumerate(under):
-            lines += ["", *_lines(one, brief)] if place else _lines(one, brief)
+        for place, finding in enumerate(under):
+            lines += ["", *_lines(finding, brief)] if place else _lines(finding, brief)
     return lines
 
 
@@ -178,18 +181,18 @@ def _place(where: str) -> str:
     return f"{path}, not in it yet" if line == "1" else where
 
 
-def _unasked(found: list[dict[str, Any]]) -> list[str]:
+def _unasked(findings: list[dict[str, Any]]) -> list[str]:
     """What no row of the payer asks and nothing contradicts: one entry each, and points that the same keys settle in one."""
     together: dict[str, list[dict[str, Any]]] = {}
-    for one in found:
-        together.setdefault(_plain(one["mend"]), []).append(one)
+    for finding in findings:
+        together.setdefault(_plain(finding["mend"]), []).append(finding)
     lines = (
         [
             "",
             "NOT ASKED BY THIS PAYER",
             "Good practice that nothing waits for, with what to fill in; reasons and lines with --json.",
         ]
-        if found
+        if findings
         else []
     )
     for heading, words in HEADINGS.items():
@@ -205,13 +208,13 @@ def _unasked(found: list[dict[str, Any]]) -> list[str]:
 
 def _plain(mend: str) -> str:
     """What a mend asks for, without the forms of the values."""
-    told = re.sub(r" ?<[^>]*>", "", mend).rstrip(".").removeprefix("Fill in ")
-    return told if "." in told.split(" ")[0] else f"{told[:1].lower()}{told[1:]}"
+    bare = re.sub(r" ?<[^>]*>", "", mend).rstrip(".").removeprefix("Fill in ")
+    return bare if "." in bare.split(" ")[0] else f"{bare[:1].lower()}{bare[1:]}"
 
 
 def _shortest(report: Mapping[str, Any]) -> list[str]:
     """One line a step: what no key settles, each after the claim it is for, then keys to fill in."""
-    steps, claims = report["shortest"], {one["id"]: one["claim"] for one in report["findings"]}
+    steps, claims = report["shortest"], {finding["id"]: finding["claim"] for finding in report["findings"]}
     keys, work = ([s for s in steps if s["kind"] != "do"], [s for s in steps if s["kind"] == "do"])
     lines = ["", "SHORTEST WAY TO READY"] if steps else []
     lines += ["", "Decide or do; no key alone settles it"] if work else []
@@ -222,12 +225,12 @@ def _shortest(report: Mapping[str, Any]) -> list[str]:
     ]
     lines += ["", "Fill in what is so, then check again; what is not so stays open"] if keys else []
     for step in _by_table(keys):
-        told = ", ".join(f"{key} = {form}" for key, form in step["keys"].items())
+        text = ", ".join(f"{key} = {form}" for key, form in step["keys"].items())
         place = (
             f"{step['table']} {step['entry']}" if step["entry"] else f"{'new ' if step['new'] else ''}{step['table']}"
         )
-        told = f"add a {place} with {told}" if step["kind"] == "add" else f"{told}  in {place}"
-        lines += _wrapped(f"{told}{_for(step)}  {_place(step['where'])}")
+        text = f"add a {place} with {text}" if step["kind"] == "add" else f"{text}  in {place}"
+        lines += _wrapped(f"{text}{_for(step)}  {_place(step['where'])}")
         lines += [f"  {line}" for line in _wrapped(f"as the finding puts it: {step['says']}")] if step["says"] else []
     return lines
 
@@ -236,8 +239,8 @@ def _by_table(steps: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """Keys of one table that the same points need stand on one line."""
     together: dict[tuple[Any, ...], dict[str, Any]] = {}
     for step in steps:
-        one = (step["kind"], step["where"], step["table"], step["entry"], step["says"], tuple(step["settles"]))
-        apart = (*one, len(together)) if step["kind"] == "add" else one  # two new entries are not one
+        same = (step["kind"], step["where"], step["table"], step["entry"], step["says"], tuple(step["settles"]))
+        apart = (*same, len(together)) if step["kind"] == "add" else same  # two new entries are not one
         together[apart] = {**step, "keys": {**together.get(apart, step)["keys"], **step["keys"]}}
     return list(together.values())
 
@@ -261,9 +264,9 @@ def _calendar(report: Mapping[str, Any]) -> list[str]:
         )
         lines += [
             line
-            for told in (entry["note"], entry["source"])
-            if told
-            for line in textwrap.wrap(told, WIDTH, initial_indent=" " * 28, subsequent_indent=" " * 28)
+            for text in (entry["note"], entry["source"])
+            if text
+            for line in textwrap.wrap(text, WIDTH, initial_indent=" " * 28, subsequent_indent=" " * 28)
         ]
     return [*lines, *(f"  {line}" for line in report["undated"])]
 

@@ -27,10 +27,10 @@ def evidence_json(evidence: CaseEvidence) -> dict[str, Any]:
 
 def evidence_text(evidence: CaseEvidence) -> str:
     """What is asked for, then every number under the question it answers, with its rows and how it is worked out."""
-    every = [fact for fact in evidence.facts if not fact.id.startswith(_ONLY_JSON) and not _by_task(fact)]
+    listed_facts = [fact for fact in evidence.facts if not fact.id.startswith(_ONLY_JSON) and not _by_task(fact)]
     lines = [f"{evidence.case.id}: what the record supports", "", *_asked_for(evidence.case)]
     for name, question in evidence.questions.items():
-        facts = [fact for fact in every if fact.question == name]
+        facts = [fact for fact in listed_facts if fact.question == name]
         lines += ["", question]
         if not facts:
             lines.append("  not recorded")
@@ -67,7 +67,7 @@ def _asked_for(case: Case) -> list[str]:
     asked = methods.get(case.configuration.method or "")
     tried = [method.name for method in case.trial.methods if any(row.method == method.id for row in case.records)]
     days = sorted({row.date for row in case.records})
-    told = (
+    table = (
         ("Client", case.client.name),
         ("Asked for", asked.name if asked else None),
         ("Chair", case.trial.chair),
@@ -98,7 +98,7 @@ def _asked_for(case: Case) -> list[str]:
     )
     return [
         line
-        for name, value in told
+        for name, value in table
         for line in textwrap.wrap(f"{name + ':':<16}{value or 'not recorded'}", WIDTH, subsequent_indent=" " * 16)
     ]
 

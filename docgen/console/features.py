@@ -67,32 +67,32 @@ def feature_text(feature_id: str) -> str:
     known = features()
     if feature_id not in known:
         raise UserError([Problem("docgen features", *unknown("features", "feature", feature_id, known))])
-    one = known[feature_id]
-    called = [f"{name}: {vocabulary()[name].says}" for name in one.called_for_by]
-    spoken = [f"{no.finding}: {no.risk}{' Safety.' if no.safety else ''}" for no in one.spoken_against_by]
+    feature = known[feature_id]
+    called = [f"{name}: {vocabulary()[name].says}" for name in feature.called_for_by]
+    spoken = [f"{no.finding}: {no.risk}{' Safety.' if no.safety else ''}" for no in feature.spoken_against_by]
     needs = [
         f"{listed(need.any_of, 'or')}{' where ' + listed(need.when, 'or') if need.when else ''}: {need.risk}"
-        for need in one.needs
+        for need in feature.needs
     ]
-    touched = [f"{drive_settings()[name].name}: {drive_settings()[name].does}" for name in one.settings]
-    told: tuple[tuple[str, list[str]], ...] = (
-        ("Part", [PART_TITLES[one.part]]),
-        ("Goes with", [", ".join(one.goes_with)] if one.goes_with else []),
+    touched = [f"{drive_settings()[name].name}: {drive_settings()[name].does}" for name in feature.settings]
+    sections: tuple[tuple[str, list[str]], ...] = (
+        ("Part", [PART_TITLES[feature.part]]),
+        ("Goes with", [", ".join(feature.goes_with)] if feature.goes_with else []),
         ("Called for by", called),
         ("Spoken against by", spoken),
         ("Needs", needs),
-        ("A trial must show", [one.trial]),
-        ("Justification", [one.justification]),
-        ("Without it", [one.without]),
-        ("Care", [one.care]),
-        ("Training", [one.training]),
+        ("A trial must show", [feature.trial]),
+        ("Justification", [feature.justification]),
+        ("Without it", [feature.without]),
+        ("Care", [feature.care]),
+        ("Training", [feature.training]),
         ("Settings it touches", touched),
-        ("Place to record", [", ".join(map(plain, one.sites))] if one.sites else []),
-        ("Codes", [", ".join(one.codes)] if one.codes else []),
-        ("Source", [one.source]),
+        ("Place to record", [", ".join(map(plain, feature.sites))] if feature.sites else []),
+        ("Codes", [", ".join(feature.codes)] if feature.codes else []),
+        ("Source", [feature.source]),
     )
-    lines = [one.id, *wrapped(f"{capital(one.name)}. {one.what}")]
-    for title, texts in told:
+    lines = [feature.id, *wrapped(f"{capital(feature.name)}. {feature.what}")]
+    for title, texts in sections:
         if texts:
             lines += ["", title, *(line for text in texts for line in wrapped(text))]
     return "\n".join(lines)

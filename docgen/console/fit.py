@@ -57,19 +57,19 @@ def _first(case: Case, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
     if case.configuration.summary:
         yield from wrapped(f"Asked for: {case.configuration.summary}.", 0)
     open_: list[str] = []
-    for one in weighed:
-        if one.preferred:
+    for device in weighed:
+        if device.preferred:
             needs = (
                 "meets every need that the control asked for meets"
                 if fit.answers
                 else "leaves no more needs open than the control asked for"
             )
             open_.append(
-                f"As recorded, the request is not supported: {one.alternative.name} is simpler, {needs}, and the trial does not show it to "
-                f"be worse ({_points(one.difference)})."
+                f"As recorded, the request is not supported: {device.alternative.name} is simpler, {needs}, and the trial does not show it to "
+                f"be worse ({_points(device.difference)})."
             )
-        elif one.features and not one.grounds:
-            open_.append(f"Nothing in the record rules out {one.alternative.name}.")
+        elif device.features and not device.grounds:
+            open_.append(f"Nothing in the record rules out {device.alternative.name}.")
     if bad := [c for c in fit.chosen if any(no.safety for no in c.at_odds) and not c.answer]:
         open_.append(
             f"{capital(listed(c.feature.name for c in bad))} can do harm to this client, and no answer is recorded."
@@ -143,9 +143,9 @@ def _finding(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
         if finding_id in chosen.because and finding_id not in chosen.feature.called_for_by:
             yield from wrapped(f"given as the reason for {chosen.feature.name}, which it does not call for", 4)
     more = [
-        _worth_a_look(case, fit, one.features)
-        for one in fit.missing
-        if one.finding == finding_id and finding_id not in fit.by_item
+        _worth_a_look(case, fit, missing.features)
+        for missing in fit.missing
+        if missing.finding == finding_id and finding_id not in fit.by_item
     ]
     if more := [in_words for in_words in more if in_words]:
         yield from wrapped(f"to consider: {'; '.join(more)}", 4)
@@ -206,19 +206,19 @@ def _candidates(case: Case) -> Iterator[str]:
             no = against(feature, findings, driving_sites([feature]))
             yield from wrapped(
                 f"{feature.name}: for {listed(map(plain, called))}"
-                + (f"; against: {listed(plain(one.finding) for one in no)}" if no else ""),
+                + (f"; against: {listed(plain(contraindication.finding) for contraindication in no)}" if no else ""),
                 4,
             )
 
 
 def _table(case: Case, evidence: Evidence, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
     """A row a finding, a column a control, each judged by itself."""
-    shown = [one for one in weighed if one.features]
+    shown = [device for device in weighed if device.features]
     if not shown or not fit.chosen:
         return
     yield from wrapped(f"0  the control asked for{_done(evidence, case.configuration.method)}", hang=3)
-    for number, one in enumerate(shown, 1):
-        yield from wrapped(f"{number}  {one.alternative.name}{_done(evidence, one.alternative.method)}", hang=3)
+    for number, device in enumerate(shown, 1):
+        yield from wrapped(f"{number}  {device.alternative.name}{_done(evidence, device.alternative.method)}", hang=3)
     yield ""
     width = max(len(finding.id) for finding in case.findings)
     yield f"  {'':<{width}}  " + "  ".join(str(n) for n in range(len(shown) + 1))
@@ -227,12 +227,12 @@ def _table(case: Case, evidence: Evidence, fit: Fit, weighed: tuple[Weighed, ...
             "!" if any(no.finding == finding for c in fit.chosen for no in c.at_odds) else " "
         )
         marks = [
-            ("+" if finding in one.answers else "?" if finding in one.unmet else " ")
-            + ("!" if any(no.finding == finding for _, no in one.against) else " ")
-            for one in shown
+            ("+" if finding in device.answers else "?" if finding in device.unmet else " ")
+            + ("!" if any(no.finding == finding for _, no in device.against) else " ")
+            for device in shown
         ]
         yield f"  {finding:<{width}}  {' '.join([own, *marks])}".rstrip()
-    grounds = ["".join(ground[0].upper() for ground in one.grounds)[:2] or "-" for one in shown]
+    grounds = ["".join(ground[0].upper() for ground in device.grounds)[:2] or "-" for device in shown]
     yield f"  {'ruled out by':<{width}}  {' '.join(f'{mark:<2}' for mark in ['', *grounds])}".rstrip()
     yield from wrapped(
         "+ met, or a movement used   ! speaks against it   ? met by the control asked for, not by this one   "
@@ -253,43 +253,44 @@ def _done(evidence: Evidence, method: str | None) -> str:
 
 
 def _devices(case: Case, evidence: Evidence, weighed: tuple[Weighed, ...]) -> Iterator[str]:
-    simple = [one for one in weighed if not one.features and one.difference is None]
-    for one in (one for one in weighed if one not in simple):
-        yield from _device(case, evidence, one)
+    simple = [device for device in weighed if not device.features and device.difference is None]
+    for device in (device for device in weighed if device not in simple):
+        yield from _device(case, evidence, device)
     if simple:
         yield from wrapped(
             "; ".join(
-                f"{one.alternative.name}, by {one.alternative.ruled_out_by or 'nothing recorded'}" for one in simple
+                f"{device.alternative.name}, by {device.alternative.ruled_out_by or 'nothing recorded'}"
+                for device in simple
             ).join(("Not controls: ", "."))
         )
 
 
-def _device(case: Case, evidence: Evidence, one: Weighed) -> Iterator[str]:
-    device = one.alternative
+def _device(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
+    device = weighed.alternative
     yield from wrapped(
         f"{capital(device.name)}. Said to be ruled out by: {(device.ruled_out_by or 'not recorded').replace('feature', 'its features')}."
     )
     asked, own = evidence.of("success", case.configuration.method), evidence.of("success", device.method)
-    if own and one.difference and asked:
+    if own and weighed.difference and asked:
         yield from wrapped(
-            f"trial: {k_of_n(own)} done, control asked for {k_of_n(asked)}; difference {points(one.difference)}, this one "
-            f"{plain(one.difference.verdict)}",
+            f"trial: {k_of_n(own)} done, control asked for {k_of_n(asked)}; difference {points(weighed.difference)}, this one "
+            f"{plain(weighed.difference.verdict)}",
             4,
         )
     elif device.ruled_out_by == "trial":
         yield from wrapped("trial: no rows", 4)
-    for feature, no in one.against:
+    for feature, no in weighed.against:
         yield from wrapped(
             f"features: {feature.name if feature else 'its site'}, against {plain(no.finding)}: {no.risk}", 4
         )
-    if one.unmet:
-        yield from wrapped(f"leaves unmet: {listed(map(plain, one.unmet))}", 4)
+    if weighed.unmet:
+        yield from wrapped(f"leaves unmet: {listed(map(plain, weighed.unmet))}", 4)
     if device.reason:
         yield from wrapped(f"reason: {device.reason.rstrip('.')}{f' ({device.measure})' if device.measure else ''}", 4)
-    if not one.grounds:
+    if not weighed.grounds:
         yield from wrapped("nothing in the record rules it out", 4)
-    elif device.ruled_out_by not in (*one.grounds, "nothing", None):
-        yield from wrapped(f"what is said does not bear it out; what does: {listed(one.grounds)}", 4)
+    elif device.ruled_out_by not in (*weighed.grounds, "nothing", None):
+        yield from wrapped(f"what is said does not bear it out; what does: {listed(weighed.grounds)}", 4)
 
 
 def _release_used(evidence: Evidence) -> str:
@@ -305,14 +306,14 @@ def _settings(result: CaseFit) -> Iterator[str]:
     method = next((m for m in case.trial.methods if m.id == case.configuration.method), None)
     if known and method:
         yield from wrapped(f"With {method.name}{_done(evidence, method.id)}.{_release_used(evidence)}")
-    for one in known:
+    for limit in known:
         own = (
-            f"; recorded {one.recorded:g}" + (", which is above it" if one.over else "")
-            if one.recorded is not None
+            f"; recorded {limit.recorded:g}" + (", which is above it" if limit.over else "")
+            if limit.recorded is not None
             else "; none recorded"
         )
         yield from wrapped(
-            f"{capital(one.profile.name)}, {one.name}: at most {one.value:.2f} {one.unit}, {one.reason}{own}."
+            f"{capital(limit.profile.name)}, {limit.name}: at most {limit.value:.2f} {limit.unit}, {limit.reason}{own}."
         )
     if known:
         missed = evidence.of("stops_missed", case.configuration.method)
@@ -337,16 +338,16 @@ def _settings(result: CaseFit) -> Iterator[str]:
         yield from wrapped(VERIFY + " Change one thing, try it, write it down.")
 
 
-def _instead(case: Case, evidence: Evidence, one: Weighed) -> Iterator[str]:
+def _instead(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
     """Stopping with the simpler control that is to be preferred, at the speeds asked for."""
-    for profile in case.configuration.profiles if one.preferred else ():
+    for profile in case.configuration.profiles if weighed.preferred else ():
         own, asked = (
-            evidence.of("stopping_with", one.alternative.method, profile.id),
+            evidence.of("stopping_with", weighed.alternative.method, profile.id),
             evidence.of("stopping", profile.id),
         )
         if own and own.value is not None and asked and asked.value is not None:
             yield from wrapped(
-                f"{capital(profile.name)}, at {profile.speed_m_s:g} m/s: with {one.alternative.name} the chair would stop in {own.value:.2f} m, "
+                f"{capital(profile.name)}, at {profile.speed_m_s:g} m/s: with {weighed.alternative.name} the chair would stop in {own.value:.2f} m, "
                 f"with the control asked for in {asked.value:.2f} m."
             )
 
@@ -354,8 +355,8 @@ def _instead(case: Case, evidence: Evidence, one: Weighed) -> Iterator[str]:
 def _mounting(result: CaseFit) -> Iterator[str]:
     for site in result.sites_lacking:
         yield from wrapped(f"No part is recorded at: {plain(site)}.")
-    for one in result.doubts:
-        yield from wrapped(f"Measure again: {one.says}")
+    for doubt in result.doubts:
+        yield from wrapped(f"Measure again: {doubt.says}")
     if (mounting := result.case.configuration.mounting) and not result.sites_lacking and not result.doubts:
         yield from wrapped(
             f"{counted(len(mounting), 'part is', 'parts are')} recorded. The figures agree with each other; "
@@ -382,9 +383,9 @@ def fit_json(result: CaseFit) -> dict[str, Any]:
                 "met_by": [feature.id for feature in fit.answers.get(finding.id, ())],
                 "met_by_items": [item.id for item in case.configuration.items if finding.id in item.because],
                 "missing": [
-                    {"part": one.part, "any_of": [f.id for f in one.features]}
-                    for one in fit.missing
-                    if one.finding == finding.id
+                    {"part": missing.part, "any_of": [f.id for f in missing.features]}
+                    for missing in fit.missing
+                    if missing.finding == finding.id
                 ],
                 "called_for": [feature.id for feature in answering(finding.id, features().values())],
                 "unmet": finding.id in fit.unmet,
@@ -393,34 +394,38 @@ def fit_json(result: CaseFit) -> dict[str, Any]:
             for finding in case.findings
         ],
         "unexplained_items": list(fit.unexplained),
-        "alternatives": [_weighed_json(one) for one in result.alternatives],
+        "alternatives": [_weighed_json(device) for device in result.alternatives],
         "settings": [
             {
-                "profile": one.profile.id,
-                "setting": one.setting,
-                "at_most": one.value,
-                "unit": one.unit,
-                "recorded": one.recorded,
-                "fact": one.fact.id,
-                "formula": one.fact.formula,
-                "reason": one.reason,
+                "profile": limit.profile.id,
+                "setting": limit.setting,
+                "at_most": limit.value,
+                "unit": limit.unit,
+                "recorded": limit.recorded,
+                "fact": limit.fact.id,
+                "formula": limit.fact.formula,
+                "reason": limit.reason,
             }
-            for one in result.settings
+            for limit in result.settings
         ],
         "moves": [
             {
-                "setting": one.setting.name,
-                "move": one.move,
-                "watch": one.setting.watch,
-                "first": [{"seen": list(whys), "move": move.move, "because": move.because} for move, whys in one.first],
-                "then": [{"seen": list(whys), "move": move.move, "because": move.because} for move, whys in one.then],
-                "facts": [fact.id for fact in one.facts],
+                "setting": change.setting.name,
+                "move": change.move,
+                "watch": change.setting.watch,
+                "first": [
+                    {"seen": list(whys), "move": move.move, "because": move.because} for move, whys in change.first
+                ],
+                "then": [
+                    {"seen": list(whys), "move": move.move, "because": move.because} for move, whys in change.then
+                ],
+                "facts": [fact.id for fact in change.facts],
             }
-            for one in result.moves
+            for change in result.moves
         ],
         "mounting": {
             "sites_lacking": list(result.sites_lacking),
-            "measure_again": [one.says for one in result.doubts],
+            "measure_again": [doubt.says for doubt in result.doubts],
         },
         "caution": VERIFY,
     }
@@ -438,15 +443,15 @@ def _chosen_json(chosen: Chosen) -> dict[str, Any]:
     }
 
 
-def _weighed_json(one: Weighed) -> dict[str, Any]:
+def _weighed_json(weighed: Weighed) -> dict[str, Any]:
     return {
-        "id": one.alternative.id,
-        "features": [feature.id for feature in one.features],
-        "said": one.alternative.ruled_out_by,
-        "borne_out_by": list(one.grounds),
-        "unmet": list(one.unmet),
-        "simpler": one.simpler,
-        "preferred": one.preferred,
-        "against": [{"feature": feature.id if feature else None, **no.model_dump()} for feature, no in one.against],
-        "verdict": one.difference.verdict if one.difference else None,
+        "id": weighed.alternative.id,
+        "features": [feature.id for feature in weighed.features],
+        "said": weighed.alternative.ruled_out_by,
+        "borne_out_by": list(weighed.grounds),
+        "unmet": list(weighed.unmet),
+        "simpler": weighed.simpler,
+        "preferred": weighed.preferred,
+        "against": [{"feature": feature.id if feature else None, **no.model_dump()} for feature, no in weighed.against],
+        "verdict": weighed.difference.verdict if weighed.difference else None,
     }

@@ -38,14 +38,14 @@ def appeal_tables(
     case: Case, evidence: Evidence, verdicts: Sequence[Verdict], quotes: Quotations, words: Words
 ) -> dict[str, Any]:
     """Table name -> what an appeal may show; empty tables where nothing was denied."""
-    found = [*enumerate(replies(case, verdicts), start=1)]
+    numbered = [*enumerate(replies(case, verdicts), start=1)]
     return {
         "payer_person": case.person(case.denial.by) or Person(id="payer", role="payer"),
-        "reasons": tuple(_reason(n, reply, evidence) for n, reply in found),
+        "reasons": tuple(_reason(n, reply, evidence) for n, reply in numbered),
         "replies": tuple(
-            one
-            for n, reply in found
-            for one in _told_once(_reply(n, verdict, case, evidence, quotes, words) for verdict in reply.verdicts)
+            row
+            for n, reply in numbered
+            for row in _told_once(_reply(n, verdict, case, evidence, quotes, words) for verdict in reply.verdicts)
         ),
     }
 
@@ -68,16 +68,16 @@ def _told_once(replies: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
     before: set[str] = set()
     for reply in replies:
         numbers = [
-            (label, one)
-            for label, one in zip(reply["measured"], reply["numbers"], strict=True)
-            if one.name not in before
+            (label, value)
+            for label, value in zip(reply["measured"], reply["numbers"], strict=True)
+            if value.name not in before
         ]
         yield reply | {
             "grounds": tuple(ground for ground in reply["grounds"] if ground not in before),
             "measured": tuple(label for label, _ in numbers),
-            "numbers": tuple(one for _, one in numbers),
+            "numbers": tuple(value for _, value in numbers),
         }
-        before.update(reply["grounds"], (one.name for one in reply["numbers"]))
+        before.update(reply["grounds"], (value.name for value in reply["numbers"]))
 
 
 def _reply(
@@ -138,12 +138,12 @@ def _limits(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:
 
 def _numbers(verdict: Verdict, case: Case, evidence: Evidence) -> Iterator[Any]:
     """The numbers of an answer; before a difference the two counts that it is of."""
-    found: list[str] = []
+    fact_ids: list[str] = []
     for fact_id in verdict.answer.facts:
         name, _, method = fact_id.partition(".")
-        found += [f"success.{case.configuration.method}", f"success.{method}"] if name == "difference" else []
-        found.append(fact_id)
-    for fact_id in dict.fromkeys(found):
+        fact_ids += [f"success.{case.configuration.method}", f"success.{method}"] if name == "difference" else []
+        fact_ids.append(fact_id)
+    for fact_id in dict.fromkeys(fact_ids):
         fact = evidence.of(fact_id)
         if fact is not None and fact.value is not None:
             yield fact

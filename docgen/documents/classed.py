@@ -35,4 +35,4 @@ class Classed:
 
 def each(classes: Classes) -> tuple[Classes, ...]:
     """What a value needs that is made from all of these classes."""
-    return tuple(frozenset([one]) for one in sorted(classes))
+    return tuple(frozenset([privacy]) for privacy in sorted(classes))

@@ -26,7 +26,7 @@ def case_tables() -> tuple[str, ...]:
 @cache
 def declared() -> Mapping[str, MadeFrom]:
     """Each table made from the case, found in the MADE_FROM of the modules here."""
-    return {name: made for module in modules_in(docgen.documents) for name, made in _declared_in(module).items()}
+    return {name: sources for module in modules_in(docgen.documents) for name, sources in _declared_in(module).items()}
 
 
 def _declared_in(module: object) -> Mapping[str, MadeFrom]:
@@ -38,8 +38,8 @@ def classes_of(table: str, key: str) -> Classes | None:
 
     table  as [shows] names it: dotted, where it stands in another
     """
-    if (made := declared().get(table) or declared().get(table.partition(".")[0])) is not None:
-        return made.classes(key) or None
+    if (sources := declared().get(table) or declared().get(table.partition(".")[0])) is not None:
+        return sources.classes(key) or None
     first, *rest = table.split(".")
     if first not in case_tables() or not _is_table([first, *rest]):
         return None
@@ -51,19 +51,19 @@ def classes_of(table: str, key: str) -> Classes | None:
 
 def classes_of_drawing(name: str) -> Classes:
     """The classes that a drawing carries. KeyError when there is no such drawing."""
-    return made_from(*figures()[name].MADE_FROM).every
+    return made_from(*figures()[name].MADE_FROM).shared
 
 
 def unclassed(tables: Mapping[str, Any]) -> tuple[str, ...]:
     """Tables laid out, and keys of them, that nothing gives a class."""
-    made, of_case = declared(), case_tables()
-    return tuple(name for name in tables if name not in made and name not in of_case) + tuple(
+    sources, of_case = declared(), case_tables()
+    return tuple(name for name in tables if name not in sources and name not in of_case) + tuple(
         f"{name}.{key}"
         for name, table in tables.items()
         for row in (table[:1] if isinstance(table, tuple) else (table,))
-        if name in made and isinstance(row, Mapping)
+        if name in sources and isinstance(row, Mapping)
         for key in row
-        if key != "_labels" and not made[name].classes(key)
+        if key != "_labels" and not sources[name].classes(key)
     )
 
 

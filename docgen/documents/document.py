@@ -30,7 +30,7 @@ _KEYS = {
 _OPTIONAL = {"large_print": bool, "needs": str, "sent": bool, "about": str, "leaves_out": str}
 _KINDS = {str: "text", int: "a whole number", bool: "true or false", list: "a list", dict: "a table"}
 _MOST_BYTES = 200_000
-_CLASSES = {str(one): one for one in Privacy if one is not Privacy.PRIVATE}
+_CLASSES = {str(privacy): privacy for privacy in Privacy if privacy is not Privacy.PRIVATE}
 # what a document can need -> whether a case holds it; without it the document is left out of the packet
 NEEDS: Mapping[str, Callable[[Case], bool]] = {
     "sessions": lambda case: bool(case.sessions),
@@ -75,8 +75,8 @@ class Document:
 
 def documents(folder: Path) -> dict[str, Document]:
     """Every document of a template folder by name, in packet order. Raises UserError for a broken one."""
-    found = [_document(path) for path in sorted(folder.glob("*.md")) if not path.name.startswith("_")]
-    return {document.name: document for document in sorted(found, key=lambda d: (d.order, d.name))}
+    unordered = [_document(path) for path in sorted(folder.glob("*.md")) if not path.name.startswith("_")]
+    return {document.name: document for document in sorted(unordered, key=lambda d: (d.order, d.name))}
 
 
 def called_for(documents: Mapping[str, Document], case: Case) -> dict[str, Document]:
@@ -164,4 +164,4 @@ def _mistakes(name: str, front: dict[str, Any], where: Callable[..., str]) -> It
 
 
 def _names(value: Any) -> bool:
-    return isinstance(value, list) and all(isinstance(one, str) for one in value)
+    return isinstance(value, list) and all(isinstance(name, str) for name in value)

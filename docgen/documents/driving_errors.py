@@ -38,15 +38,15 @@ def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:
     sites = driving_sites(features()[name] for name in asked)
     known = frozenset() if sites == ALL_SITES else sites
     errors: dict[str, Mapping[str, Any]] = {}
-    for key, said in words["errors"].items():
+    for key, error in words["errors"].items():
         if key in _ONLY_WITH and not any(name in asked for name in _ONLY_WITH[key]):
             continue
-        own = [texts for site, texts in said.items() if isinstance(texts, Mapping) and site in known]
+        own = [texts for site, texts in error.items() if isinstance(texts, Mapping) and site in known]
         first = {
             name: text for texts in reversed(own) for name, text in texts.items() if name != "name" or len(known) == 1
         }
         looks = list(dict.fromkeys(texts["look"] for texts in own if "look" in texts))
-        for_all = {name: text for name, text in said.items() if isinstance(text, str)}
+        for_all = {name: text for name, text in error.items() if isinstance(text, str)}
         errors[key] = {"stop": False} | for_all | first | ({"look": " ".join(looks)} if looks else {})
     return errors
 
@@ -56,7 +56,7 @@ def error_tables(
 ) -> Iterator[dict[str, Any]]:
     """Each error seen: in the lessons once there are some, else in the trial; or told by a finding, or usual with this control alone."""
     findings = {finding.id for finding in case.findings}
-    for sign_id, said in errors_of(case, words).items():
+    for sign_id, error in errors_of(case, words).items():
         sign = seen_now.get(sign_id)
         shown = (
             tuple(_in_lessons(sign_id, sign, evidence)) if case.sessions else tuple(_in_trial(sign_id, case, evidence))
@@ -67,17 +67,17 @@ def error_tables(
         often = bool(sign and sign.seen) or sign_id in findings
         yield {
             "id": sign_id,
-            "name": said["name"],
-            "look": said["look"],
-            "coach": said["coach"],
-            "stop": said["stop"],
+            "name": error["name"],
+            "look": error["look"],
+            "coach": error["coach"],
+            "stop": error["stop"],
             "often": often,
             "expected": expected,
             "seen": "" if not shown else "lessons" if case.sessions else "trial",
             "shown": tuple(number(fact, words) for _, fact in shown),
             "measured": tuple(words["shown"][where] for where, _ in shown),
             "what": words["shown_what"].get(sign_id, ""),
-            "settings": tuple(one.setting.name for one in to_try if _because(one, sign_id)) if often else (),
+            "settings": tuple(change.setting.name for change in to_try if _because(change, sign_id)) if often else (),
         }
 
 
@@ -112,5 +112,5 @@ def _shows(sign_id: str, fact: Fact) -> bool:
     return sign_id == "release_late" and fact.value >= RELEASE_LATE_S or fact.kind == "score" and fact.value >= RISE
 
 
-def _because(one: Moved, sign_id: str) -> bool:
-    return any(sign_id in move.signs for move, _ in one.first)
+def _because(change: Moved, sign_id: str) -> bool:
+    return any(sign_id in move.signs for move, _ in change.first)

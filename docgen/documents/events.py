@@ -18,16 +18,18 @@ def events(case: Case, words: Words, key: str) -> tuple[Event, ...]:
 
     key  of the case, 32 hexadecimal digits: what it is known by in a calendar that has it already
     """
-    said, stage = words["calendar"], stage_now(case)
-    told = "" if stage is None else said["says"].format(stage=stage, name=words["figures"]["ladder_names"][stage])
-    found = [
+    patterns, stage = words["calendar"], stage_now(case)
+    stage_words = (
+        "" if stage is None else patterns["says"].format(stage=stage, name=words["figures"]["ladder_names"][stage])
+    )
+    lessons = [
         Event(
             _uid(key, "session", slot.on),
             datetime.combine(slot.on, slot.starts_at),
-            said["session"],
+            patterns["session"],
             slot.minutes,
             case.training.place or "",
-            told,
+            stage_words,
         )
         for slot in sessions(case)
     ]
@@ -35,21 +37,21 @@ def events(case: Case, words: Words, key: str) -> tuple[Event, ...]:
         Event(
             _uid(key, f"visit {visit.after_weeks:g}", on),
             on,
-            said["visit"].format(weeks=f"{visit.after_weeks:g}"),
+            patterns["visit"].format(weeks=f"{visit.after_weeks:g}"),
             says=visit.what,
         )
         for on, visit in visits(case)
     ]
-    return tuple(sorted([*found, *due], key=lambda event: (f"{event.on:%Y-%m-%d}", event.uid)))
+    return tuple(sorted([*lessons, *due], key=lambda event: (f"{event.on:%Y-%m-%d}", event.uid)))
 
 
 def calendar_file(case: Case, words: Words, key: str) -> bytes | None:
     """The calendar file; None when nothing has a day. `key` as of `events`."""
-    found = events(case, words, key)
-    if not found or case.training.zone is None:
+    dated = events(case, words, key)
+    if not dated or case.training.zone is None:
         return None
     settled = case.dates.written_on or case.request.requested_on or NO_DATE
-    return calendar_bytes(found, case.training.zone, datetime.combine(settled, time(), UTC), words["calendar"]["name"])
+    return calendar_bytes(dated, case.training.zone, datetime.combine(settled, time(), UTC), words["calendar"]["name"])
 
 
 def _uid(key: str, what: str, on: date) -> str:

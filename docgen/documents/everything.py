@@ -29,7 +29,7 @@ from docgen.documents.progress import progress_tables
 from docgen.documents.quoting import Quotations
 from docgen.documents.record_index import record_index
 from docgen.documents.stages import stage_name
-from docgen.documents.telling import answered, measured, reasons, told
+from docgen.documents.telling import answered, finding_sentences, measured, reasons
 from docgen.documents.training import training_tables
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.match import Fit
@@ -209,13 +209,13 @@ def _control(case: Case) -> dict[str, Any]:
 
 def _stages_named(case: Case) -> list[int]:
     """Stages of the training plan that the letter speaks of: the first one, and those that supervision waits for."""
-    told = " ".join(
+    prose = " ".join(
         filter(
             None,
             [*(place.until for place in case.supervision), *(profile.used for profile in case.configuration.profiles)],
         )
     )
-    named = {int(n) for n in re.findall(r"\bstage ([0-8])\b", told)}
+    named = {int(n) for n in re.findall(r"\bstage ([0-8])\b", prose)}
     return sorted(named if case.training.stage is None else named | {case.training.stage})
 
 
@@ -229,7 +229,7 @@ def _who(case: Case, words: Words) -> dict[str, Any]:
     pronoun = words["pronoun"].get(client.pronouns, {})
     at = case.dates.written_on or case.request.requested_on
     courses = {diagnosis.course for diagnosis in case.diagnoses}
-    course = next((one for one in _COURSES if one in courses), None)
+    course = next((known for known in _COURSES if known in courses), None)
     return {
         "called": called,
         "age": _told_age(client.born_on, at, words) if client.born_on and at else None,
@@ -294,7 +294,7 @@ def _items(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -> I
             "without": item.without,
             "purpose": item.purpose or "",
             "features": tuple(chosen.feature.name for chosen in brought),
-            "findings": told(case, new, words),
+            "findings": finding_sentences(case, new, words),
             "_labels": {
                 "code": f"code of the {item.name}",
                 "why": f"why the {item.name} is needed",
@@ -423,10 +423,10 @@ def _unfair(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, 
         if fact.id.startswith("unfair.") and fact.verdict != "none":
             of_code.setdefault(fact.verdict, []).append(fact.id.split(".")[1])
     for code, methods in of_code.items():
-        every = len(methods) > 1 and others == set(methods)
+        all_others = len(methods) > 1 and others == set(methods)
         listed = (
             words["other_controls"]
-            if every
+            if all_others
             else words["lists"]["or"].join(words["the"].format(names[m]) for m in methods)
         )
         yield {"sign": words["unfair"][code].format(method=listed)}

@@ -28,22 +28,22 @@ ALL = "*"  # every key of a table
 class MadeFrom:
     """The classes of a table: those that every key of it carries, and those of single keys besides."""
 
-    every: Classes
+    shared: Classes
     keys: Mapping[str, Classes] = field(default_factory=dict)
 
     def classes(self, key: str) -> Classes:
         """The classes of one key, or of all for "*"; none for a key that has no source."""
         of_keys = self.keys.values() if key == ALL else [self.keys.get(key, frozenset())]
-        return self.every.union(*of_keys)
+        return self.shared.union(*of_keys)
 
 
-def made_from(*every: Source, **keys: Source | tuple[Source, ...]) -> MadeFrom:
-    """A table whose keys are all made from `every`, and single ones from what stands beside their name too.
+def made_from(*sources: Source, **keys: Source | tuple[Source, ...]) -> MadeFrom:
+    """A table whose keys are all made from `sources`, and single ones from what stands beside their name too.
 
     Raises KeyError for a source that is no key of the case.
     """
     of_keys = {key: _classes(source if isinstance(source, tuple) else (source,)) for key, source in keys.items()}
-    return MadeFrom(_classes(every), of_keys)
+    return MadeFrom(_classes(sources), of_keys)
 
 
 def of_people(*roles: Role, also: Source | None = None) -> MadeFrom:
@@ -59,16 +59,16 @@ def classes_of_key(path: str) -> Classes:
     A place in a list may be named, as in goals.0.level.
     """
     model: type[Part] | None = Case
-    found: Classes = frozenset()
+    classes: Classes = frozenset()
     for name in path.split("."):
-        if name.isdigit() and not found:
+        if name.isdigit() and not classes:
             continue
         if model is None or name not in model.model_fields:
             raise KeyError(path)
         inner = part_of(model.model_fields[name].annotation)
-        found = frozenset() if inner else frozenset([model.privacy_of(name)])
+        classes = frozenset() if inner else frozenset([model.privacy_of(name)])
         model = inner
-    return found or _of_part(model or Case)
+    return classes or _of_part(model or Case)
 
 
 @cache

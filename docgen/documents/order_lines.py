@@ -21,8 +21,10 @@ _PARTS = ("controller", "harness", "part")  # kinds of codes that only make anot
 def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words) -> dict[str, Any]:
     """What the code of an item includes, which lines of this order it belongs with, and the claims it answers."""
     code = hcpcs.code(item.code)
-    here = {one.code for one in case.configuration.items}
-    goes_with = [" / ".join(one for one in options if one in here) for options in code.pairs_with] if code else []
+    here = {line.code for line in case.configuration.items}
+    goes_with = (
+        [" / ".join(option for option in options if option in here) for options in code.pairs_with] if code else []
+    )
     lacking = [options for options in code.pairs_with if not here & set(options)] if code else []
     includes = tuple(words["parts"][part] for part in code.includes) if code else ()
     return {
@@ -53,11 +55,11 @@ def claim_answered(code: str | None, verdicts: Sequence[Verdict], control: bool 
 
 def fits_together(verdicts: Sequence[Verdict], quotes: Quotations) -> Iterator[dict[str, Any]]:
     """The answers on whether the parts of the order belong together, each that names a code once, open ones first."""
-    told: set[str] = set()
+    shown: set[str] = set()
     for verdict in verdicts:
         criterion, answer = verdict.criterion, verdict.answer
         asked = criterion.fits_together is True or (verdict.open and criterion.fits_together == "open")
         applies = asked and answer.status != "does_not_apply" and _CODE.search(answer.reason)
-        if applies and answer.reason not in told:
-            told.add(answer.reason)
+        if applies and answer.reason not in shown:
+            shown.add(answer.reason)
             yield {"reason": quotes.reason(verdict), "open": verdict.open}

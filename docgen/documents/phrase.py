@@ -189,10 +189,10 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         if fit is None:
             return ""
         name, n, wider_mm = fit
-        said: Mapping[str, str] = words["everyday"]
-        thing = said["stack"].format(n=spoken(n), coin=said[name]) if n > 1 else said[name]
+        patterns: Mapping[str, str] = words["everyday"]
+        thing = patterns["stack"].format(n=spoken(n), coin=patterns[name]) if n > 1 else patterns[name]
         how = "about" if abs(wider_mm) <= ABOUT_MM else "more" if wider_mm > 0 else "less"
-        return said[f"{how}_{'high' if n > 1 else 'wide'}"].format(thing=thing)
+        return patterns[f"{how}_{'high' if n > 1 else 'wide'}"].format(thing=thing)
 
     def plural(count: float, single: str, many: str) -> str:
         return single if count == 1 else many

@@ -80,17 +80,17 @@ _LABELS = {
 
 def progress_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
     """Table name -> what a progress report may show; empty tables while there are no sessions."""
-    found = walked(case)
+    walk = walked(case)
     return {
         "since": _since(case, evidence, words),
         "measures": tuple(_measures(case, evidence, words)),
-        "decisions": tuple(_decision(case, evidence, found, place, judged, words) for place, judged in _decisive(found))
-        if found
+        "decisions": tuple(_decision(case, evidence, walk, place, judged, words) for place, judged in _decisive(walk))
+        if walk
         else (),
-        "now_open": tuple(_decision(case, evidence, found, place, judged, words) for place, judged in _open(found))
-        if found
+        "now_open": tuple(_decision(case, evidence, walk, place, judged, words) for place, judged in _open(walk))
+        if walk
         else (),
-        "went_back": tuple(_back(case, evidence, found, words)) if found else (),
+        "went_back": tuple(_back(case, evidence, walk, words)) if walk else (),
         "by_stage": tuple(_by_stage(case, evidence, words)),
         "coached": tuple(_coached(case)),
         "contacts_now": tuple(_contacts_now(case, words)),
@@ -107,18 +107,18 @@ def progress_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
 
 def _since(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
     sessions = by_day(case.sessions)
-    found = {name: number(fact, words) for name, fact in evidence.family("since").items()}
+    walk = {name: number(fact, words) for name, fact in evidence.family("since").items()}
     n_days = (sessions[-1][0] - sessions[0][0]).days + 1 if sessions else 0
     return (
-        {name: found.get(name) for name in _SINCE}
-        | {name: found.get(name, "") for name in _SINCE_NOW}
+        {name: walk.get(name) for name in _SINCE}
+        | {name: walk.get(name, "") for name in _SINCE_NOW}
         | {
             "often_now": bool(signs_of_lessons(case, evidence)["contacts_often"].seen),
             "weights": tuple(_weights(case, evidence)),
             "first_on": sessions[0][0] if sessions else None,
             "last_on": sessions[-1][0] if sessions else None,
             "a_week": f"{len(sessions) / n_days * 7:.1f}" if n_days >= _LEAST_DAYS else "",
-            "windows": "success_first" in found,
+            "windows": "success_first" in walk,
             "window_weeks": WINDOW_DAYS // 7,
             "target": case.training.mastery.good * 100,
             "no_minutes": sum(all(row.minutes is None for row in rows) for _, rows in sessions),
@@ -166,34 +166,34 @@ def _measures(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str
             yield {"name": words["measures"][since]} | {key: value or "" for key, value in values.items()} | counts
 
 
-def _decisive(found: Walk) -> Iterator[tuple[int, Judged]]:
+def _decisive(walk: Walk) -> Iterator[tuple[int, Judged]]:
     """Decisions that moved something: a task mastered for the first time since its count began, and every other one."""
     known: set[tuple[int, str]] = set()
-    back_to = {step.place: step.after for step in found.back}
-    for place, judged in enumerate(found.ended):
+    back_to = {step.place: step.after for step in walk.back}
+    for place, judged in enumerate(walk.ended):
         key = (judged.stage, judged.task)
         if judged.answer == "mastered" and key in known:
             continue
         if judged.answer == "mastered":
             known.add(key)
         elif judged.answer == "not_yet":
-            known = {one for one in known if one[0] < back_to.get(place, judged.stage)}
+            known = {task for task in known if task[0] < back_to.get(place, judged.stage)}
         elif judged.answer == "stopped":
-            known = {one for one in known if one[0] != judged.stage}
+            known = {task for task in known if task[0] != judged.stage}
         yield place, judged
 
 
-def _open(found: Walk) -> Iterator[tuple[int, Judged]]:
+def _open(walk: Walk) -> Iterator[tuple[int, Judged]]:
     still_open = [
         (place, judged)
-        for place, judged in enumerate(found.still_open, start=len(found.ended))
-        if judged.stage == found.stage
+        for place, judged in enumerate(walk.still_open, start=len(walk.ended))
+        if judged.stage == walk.stage
     ]
-    yield from sorted(still_open, key=lambda one: one[1].on)
+    yield from sorted(still_open, key=lambda open_count: open_count[1].on)
 
 
-def _decision(case: Case, evidence: Evidence, found: Walk, place: int, judged: Judged, words: Words) -> dict[str, Any]:
-    stays = judged.answer == "not_yet" and all(step.place != place for step in found.back)
+def _decision(case: Case, evidence: Evidence, walk: Walk, place: int, judged: Judged, words: Words) -> dict[str, Any]:
+    stays = judged.answer == "not_yet" and all(step.place != place for step in walk.back)
     return {
         "on": judged.on,
         "stage": judged.stage,
@@ -204,11 +204,11 @@ def _decision(case: Case, evidence: Evidence, found: Walk, place: int, judged: J
     }
 
 
-def _back(case: Case, evidence: Evidence, found: Walk, words: Words) -> Iterator[dict[str, Any]]:
+def _back(case: Case, evidence: Evidence, walk: Walk, words: Words) -> Iterator[dict[str, Any]]:
     """Each step back: the task, what was noted in its tries, from which stage to which, and when that one was passed again."""
     notes = {row.line: row.note for row in case.sessions if row.note}
-    for step in found.back:
-        judged = found.ended[step.place]
+    for step in walk.back:
+        judged = walk.ended[step.place]
         yield {
             "on": judged.on,
             "task": task_name(case, judged.task, words),
@@ -238,7 +238,7 @@ def _coached(case: Case) -> Iterator[dict[str, Any]]:
     for row in case.sessions:
         if row.coach:
             days.setdefault(row.coach, set()).add(row.date)
-    for coach, on in sorted(days.items(), key=lambda one: -len(one[1])):
+    for coach, on in sorted(days.items(), key=lambda coached: -len(coached[1])):
         fitting = fits.get(coach, [])
         coached_by = fitting[0] if len(fitting) == 1 else None
         yield {
@@ -250,11 +250,11 @@ def _coached(case: Case) -> Iterator[dict[str, Any]]:
 
 def _contacts_now(case: Case, words: Words) -> Iterator[dict[str, Any]]:
     """Contacts at the stage reached, day by day and task by task, with what was noted."""
-    found: dict[tuple[date, str], list[SessionRow]] = {}
+    walk: dict[tuple[date, str], list[SessionRow]] = {}
     for row in at_stage_now(case):
         if row.contacts:
-            found.setdefault((row.date, row.task), []).append(row)
-    for (on, task), rows in found.items():
+            walk.setdefault((row.date, row.task), []).append(row)
+    for (on, task), rows in walk.items():
         yield {
             "on": on,
             "task": task_name(case, task, words),

@@ -42,19 +42,19 @@ class Quotations:
 
     def needs(self, sentence: str) -> tuple[Classes, ...]:
         """For each text of the case in the sentence, the longest first, the classes of the keys it stands under."""
-        said, at, found = _spoken(sentence), 0, []
-        while at < len(said):
-            here = next((s for s in self._starting.get(said[at], ()) if said[at : at + len(s)] == s), ())
+        words, at, quoted = _spoken(sentence), 0, []
+        while at < len(words):
+            here = next((s for s in self._starting.get(words[at], ()) if words[at : at + len(s)] == s), ())
             if here:
-                found.append(self._classes[here])
+                quoted.append(self._classes[here])
             at += len(here) or 1
-        return tuple(dict.fromkeys(found))
+        return tuple(dict.fromkeys(quoted))
 
     def reason(self, verdict: Verdict) -> Classed:
         """The reason of an answer; without what it quotes, or as the bare claim, for who may not see that."""
         answer, claim = verdict.answer, f"{verdict.criterion.claim}."
         bare = answer.bare and Classed(answer.bare, self.needs(answer.bare), claim)
-        rests_on = tuple(frozenset([one]) for path in answer.where if (one := self._told(path)))
+        rests_on = tuple(frozenset([privacy]) for path in answer.where if (privacy := self._class_of_value(path)))
         return Classed(answer.reason, (*self.needs(answer.reason), *rests_on), bare or claim)
 
     def mend(self, verdict: Verdict, instead: str) -> Classed:
@@ -62,7 +62,7 @@ class Quotations:
         settle = verdict.answer.to_settle
         return Classed(settle, self.needs(settle), instead)
 
-    def _told(self, path: KeyPath) -> Privacy | None:
+    def _class_of_value(self, path: KeyPath) -> Privacy | None:
         """The class of a key that holds a number, a day or a choice; None for a table, a text and what is not recorded."""
         part: object = self._case
         for at, name in enumerate(path):

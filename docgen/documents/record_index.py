@@ -12,14 +12,14 @@ from docgen.documents.phrase import Words
 Entry = tuple[str | None, str, str | None, date | None]  # who wrote it, kind, what it is about, day
 
 
-def record_index(case: Case, told: frozenset[str], words: Words) -> Iterator[dict[str, Any]]:
+def record_index(case: Case, in_letter: frozenset[str], words: Words) -> Iterator[dict[str, Any]]:
     """One row for each author of the record, in order of their first day: who, which claims, on which days.
 
-    told   findings the letter tells; the others are not listed
-    words  patterns of the language: table `index`, one pattern a kind of claim
+    in_letter  findings that the letter tells; the others are not listed
+    words      patterns of the language: table `index`, one pattern a kind of claim
     """
     of_author: dict[str | None, list[Entry]] = {}
-    for entry in _entries(case, told):
+    for entry in _entries(case, in_letter):
         of_author.setdefault(entry[0], []).append(entry)
     for author, entries in sorted(of_author.items(), key=lambda row: min(entry[3] or date.max for entry in row[1])):
         person = case.person(author)
@@ -32,7 +32,7 @@ def record_index(case: Case, told: frozenset[str], words: Words) -> Iterator[dic
         }
 
 
-def _entries(case: Case, told: frozenset[str]) -> Iterator[Entry]:
+def _entries(case: Case, in_letter: frozenset[str]) -> Iterator[Entry]:
     practitioner = case.encounter.by or next((p.id for p in case.with_role("practitioner")), None)
     if case.dates.encounter_on:
         yield practitioner, "encounter", None, case.dates.encounter_on
@@ -43,7 +43,7 @@ def _entries(case: Case, told: frozenset[str]) -> Iterator[Entry]:
     supplier = next((p.id for p in case.with_role("supplier")), None)
     if case.dates.supplier_assessed_on:
         yield supplier, "specialist", None, case.dates.supplier_assessed_on
-    yield from ((f.by, "findings", None, f.on) for f in case.findings if f.id in told)
+    yield from ((f.by, "findings", None, f.on) for f in case.findings if f.id in in_letter)
     yield from ((s.by, "screening", s.kind, s.on) for s in case.limits)
     yield from ((a.by, "activities", None, a.on) for a in case.activities)
     yield from ((a.by, "lesser", None, a.on) for a in case.alternatives)

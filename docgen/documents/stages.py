@@ -40,21 +40,21 @@ def stage_name(stage: int, words: Words) -> str:
 
 def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, words: Words) -> dict[str, Any]:
     """What may be shown of one stage; counts only of the one to train at, `now`."""
-    said = words["stages"][stage.number]
+    description = words["stages"][stage.number]
     tasks = tasks_of(stage, case)
     state = "" if now is None else "passed" if stage.number < now else "now" if stage.number == now else "ahead"
     stops = tuple(words["tasks"][task] for task in tasks if task in STOP_TASKS)
     stop_id = STOP_TASKS[stage.number > 0]
     counted = tuple(dict.fromkeys((*tasks, stop_id)))
-    found = walked(case) if state == "now" else None
+    walk = walked(case) if state == "now" else None
     letters = _letters()
     return {
         "number": stage.number,
         "name": stage_name(stage.number, words),
-        "aim": said["aim"],
-        "place": said["place"],
-        "coach": said["coach"],
-        "enter": said["enter"],
+        "aim": description["aim"],
+        "place": description["place"],
+        "coach": description["coach"],
+        "enter": description["enter"],
         "tasks": tuple(_one_try(case, task, words) for task in tasks),
         "task_ids": tasks,
         "stop_id": stop_id,
@@ -70,8 +70,8 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
         "letters": tuple("S" if task == stop_id else next(letters) for task in counted),
         "task_near": tuple(_near(case, stage, task, words) for task in counted),
         "task_profile": tuple(_profile_of(case, stage, task, words) for task in counted),
-        "so_far": tuple(_so_far(found, evidence, task, "open", words) for task in counted),
-        "unaided": tuple(_so_far(found, evidence, task, "open_unaided", words) for task in counted),
+        "so_far": tuple(_so_far(walk, evidence, task, "open", words) for task in counted),
+        "unaided": tuple(_so_far(walk, evidence, task, "open_unaided", words) for task in counted),
         "carried": tuple(_carried(evidence, task, words) if state == "now" else "" for task in counted),
         "full": state == "now" or (state == "ahead" and stage.number < STAGES[-1].number),
         "state": state,
@@ -125,10 +125,10 @@ def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
     places = [place for place in case.supervision if task in place.covers]
     level = _nearest(case, stage, (task,))
     who = dict.fromkeys(place.by for place in places if place.by and place.level == level and not place.for_now)
-    told = ": ".join(filter(None, (words["near"][level], words["lists"]["or"].join(who))))
+    nearness = ": ".join(filter(None, (words["near"][level], words["lists"]["or"].join(who))))
     return ". ".join(
         (
-            told,
+            nearness,
             *(
                 words["for_now_at"].format(place=place.place, for_now=place.for_now.rstrip("."))
                 for place in places
@@ -138,13 +138,13 @@ def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
     )
 
 
-def _so_far(found: Any, evidence: Evidence, task: str, name: str, words: Words) -> Any:
+def _so_far(walk: Any, evidence: Evidence, task: str, name: str, words: Words) -> Any:
     """Tries done of the open count, or that the task is mastered or not yet tried; empty where nothing is counted yet."""
-    if found is None:
+    if walk is None:
         return ""
     if (fact := evidence.of(name, task)) is not None:
         return number(fact, words)
-    return words["mastered_task"] if task in found.mastered else words["not_tried"]
+    return words["mastered_task"] if task in walk.mastered else words["not_tried"]
 
 
 def _carried(evidence: Evidence, task: str, words: Words) -> Any:

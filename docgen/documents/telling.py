@@ -28,10 +28,10 @@ def measured(case: Case, entry: Entry, says: str, measure: str | None, words: Wo
     return f"{says.rstrip('. ')} ({inside})." if inside else f"{says.rstrip('. ')}."
 
 
-def told(case: Case, finding_ids: Iterable[str], words: Words) -> tuple[str, ...]:
+def finding_sentences(case: Case, finding_ids: Iterable[str], words: Words) -> tuple[str, ...]:
     """Each finding as one sentence."""
-    found = (f for wanted in finding_ids for f in case.findings if f.id == wanted)
-    return tuple(measured(case, f, f.says, f.measure, words) for f in found)
+    findings = (f for wanted in finding_ids for f in case.findings if f.id == wanted)
+    return tuple(measured(case, f, f.says, f.measure, words) for f in findings)
 
 
 def reasons(case: Case, fit: Fit) -> frozenset[str]:
@@ -59,7 +59,7 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[dict[str, Any]]:
             rows[row_of[because[0]]][1].append(chosen)
     for new, together in rows:
         yield {
-            "findings": told(case, new, words),
+            "findings": finding_sentences(case, new, words),
             "features": tuple(chosen.feature.name for chosen in together),
             "says": tuple(chosen.note or chosen.feature.justification for chosen in together),
             "risks": tuple(against.risk for chosen in together for against in chosen.at_odds),

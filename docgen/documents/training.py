@@ -75,7 +75,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
     seen_now = signs_now(case, evidence)
     to_try = moved(case, evidence, seen_now)
     errors = tuple(error_tables(case, evidence, seen_now, to_try, words))
-    told = {one["id"] for one in errors}
+    seen_errors = {error["id"] for error in errors}
     return {
         "stage_at": _stage_at(case, now, words),
         "stages": tuple(stage_table(case, evidence, stage, now, words) for stage in STAGES),
@@ -86,10 +86,10 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         "checked": tuple(_checked(case, words)),
         "errors": errors,
         "errors_unseen": tuple(
-            {"name": said["name"]} for key, said in errors_of(case, words).items() if key not in told
+            {"name": error["name"]} for key, error in errors_of(case, words).items() if key not in seen_errors
         ),
-        "settings_to_try": tuple(_setting(one) for one in to_try),
-        "settings_now": tuple(_in_force(one) for one in in_force(case)),
+        "settings_to_try": tuple(_setting(change) for change in to_try),
+        "settings_now": tuple(_in_force(profile) for profile in in_force(case)),
         "near_now": tuple(_near_now(place) for place in case.supervision),
         "sheet_once": tuple(_column(c, words) for c in COLUMNS if c.name in _ONCE),
         "sheet_tries": tuple(_column(c, words) for c in COLUMNS if c.name not in _ONCE),
@@ -122,29 +122,29 @@ def _passing(case: Case, evidence: Evidence, now: int | None, words: Words) -> d
     """How often the table errs for one task, and how often it sends a good driver back from a whole stage."""
     moved_by, held_by = evidence.of("moved_by_chance"), evidence.of("held_by_chance")
     driven = [task for task in tasks_of(STAGES[now], case) if task not in STOP_TASKS] if now is not None else []
-    held = held_by.value if held_by and held_by.value else 0.0
+    held_share = held_by.value if held_by and held_by.value else 0.0
     return {
         "tries": _number(evidence.of("tries_to_pass"), words),
         "poor": case.training.mastery.poor * 100,
         "good": case.training.mastery.good * 100,
         "moved": _of_100(moved_by.value if moved_by else None),
-        "held": _of_100(held),
+        "held": _of_100(held_share),
         "n_tasks": len(driven),
-        "held_stage": _of_100(1 - (1 - held) ** len(driven)),
+        "held_stage": _of_100(1 - (1 - held_share) ** len(driven)),
     }
 
 
 def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
-    found = walked(case)
-    passed = sorted({stage for stage, _ in found.passed}) if found else []
+    walk = walked(case)
+    passed = sorted({stage for stage, _ in walk.passed}) if walk else []
     return {
         "number": now,
         "name": None if now is None else stage_name(now, words),
-        "reached": found is not None,
+        "reached": walk is not None,
         "started": case.training.stage,
         "passed": tuple(passed),
         "last_on": max((row.date for row in case.sessions), default=None),
-        "stops_first": found is None and now is not None and now >= _FIRST_WITH_STOPS,
+        "stops_first": walk is None and now is not None and now >= _FIRST_WITH_STOPS,
         "in_a_row": STAGES[_FIRST_WITH_STOPS - 1].in_a_row,
         "before": None if now is None else max(0, _FIRST_WITH_STOPS - 1),
         "delivered": case.dates.delivered_on is not None,
@@ -223,31 +223,31 @@ def _level(goal: Goal, level: int | None) -> str:
     return goal.levels[level + 2] if level is not None and len(goal.levels) == 5 else ""
 
 
-def _setting(one: Moved) -> dict[str, Any]:
+def _setting(change: Moved) -> dict[str, Any]:
     """A setting to look at; `later` is what waits until the first is settled on the chair."""
     return {
-        "name": one.setting.name,
-        "move": one.move,
-        "watch": one.setting.watch,
-        "later": ways(one.then),
-        "because": tuple(dict.fromkeys(move.because for move, _ in one.first)),
-        "seen": tuple(dict.fromkeys(said for _, told in one.first for said in told)),
+        "name": change.setting.name,
+        "move": change.move,
+        "watch": change.setting.watch,
+        "later": ways(change.then),
+        "because": tuple(dict.fromkeys(move.because for move, _ in change.first)),
+        "seen": tuple(dict.fromkeys(sign for _, signs in change.first for sign in signs)),
     }
 
 
-def _in_force(one: InForce) -> dict[str, Any]:
+def _in_force(force: InForce) -> dict[str, Any]:
     """A profile as it is set now, and each change of it since delivery."""
-    profile = one.profile
+    profile = force.profile
     return {
         "name": profile.name,
         "speed_m_s": profile.speed_m_s,
         "turn_deg_s": profile.turn_deg_s,
         "used": profile.used,
         "why": profile.why,
-        "changed_on": tuple(on for on, _ in one.changes),
-        "changed": tuple(says for _, says in one.changes),
+        "changed_on": tuple(on for on, _ in force.changes),
+        "changed": tuple(says for _, says in force.changes),
         "_labels": {
-            key: f"{label} of the {profile.name} profile{' now, see the change' if key in one.unsure else ''}"
+            key: f"{label} of the {profile.name} profile{' now, see the change' if key in force.unsure else ''}"
             for key, label in (("speed_m_s", "speed"), ("turn_deg_s", "turn rate"))
         }
         | {"used": f"where the {profile.name} profile is used", "why": f"why the {profile.name} profile is set so"},

@@ -100,13 +100,13 @@ def _table(
     may_see: Collection[Privacy],
 ) -> Any:
     if isinstance(value, tuple):
-        return tuple(_wrapped(_table(one, keys, f"{name}.{i}", missing, may_see)) for i, one in enumerate(value))
-    every, shown = keys == (ALL,), {}
-    for key in tuple(value) if every else keys:
+        return tuple(_wrapped(_table(row, keys, f"{name}.{i}", missing, may_see)) for i, row in enumerate(value))
+    shows_all, shown = keys == (ALL,), {}
+    for key in tuple(value) if shows_all else keys:
         leaf = _value(value, key, name)
         if isinstance(leaf, Classed):
             leaf = leaf.shown_to(may_see)
-            if leaf is None and every:
+            if leaf is None and shows_all:
                 continue
             if leaf is None:
                 raise KeyError(f"the reader may not see '{key}' in '{name}'")
@@ -134,5 +134,5 @@ def _leaf(value: Any, name: str, label: str, missing: Callable[[str], str]) -> A
     if isinstance(value, (str, bool, int, float, date, Number, Gap, Place)):
         return value
     if isinstance(value, tuple):
-        return tuple(_leaf(one, f"{name}.{i}", label, missing) for i, one in enumerate(value))
+        return tuple(_leaf(entry, f"{name}.{i}", label, missing) for i, entry in enumerate(value))
     raise KeyError(f"'{name}' is a table of its own; list its keys under [shows]")

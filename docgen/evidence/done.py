@@ -65,23 +65,23 @@ def counted(case: Case) -> Case:
     """The case with each row counted as the rule of the case says; the very same case where that changes none."""
     if case.trial.done_rule == "task_rule":
         return case
-    lines = {found.row.line for found in overruled(case)}
+    lines = {entry.row.line for entry in overruled(case)}
     if lines:
         case = case.with_records(_without(case.records, lines))
-    lines = {found.row.line for found in overruled_tries(case)}
+    lines = {entry.row.line for entry in overruled_tries(case)}
     return case.with_sessions(_without(case.sessions, lines)) if lines else case
 
 
 def facts(case: Case) -> Iterator[Fact]:
     """done_recorded.<method> and done_strict.<method> of each method whose rows differ; since.done_recorded and
     since.done_strict of training."""
-    lines = {found.row.line for found in overruled(case)}
+    lines = {entry.row.line for entry in overruled(case)}
     rows_of = by_method(case.records)
     for method in case.trial.methods:
         rows = rows_of.get(method.id, ())
         if any(row.line in lines for row in rows):
             yield from _both(f"done_recorded.{method.id}", f"done_strict.{method.id}", method.name, rows, lines)
-    if lines := {found.row.line for found in overruled_tries(case)}:
+    if lines := {entry.row.line for entry in overruled_tries(case)}:
         yield from _both("since.done_recorded", "since.done_strict", "tries of training", case.sessions, lines)
 
 
@@ -123,11 +123,11 @@ def _without(rows: Sequence[_AnyRow], lines: Collection[int]) -> tuple[_AnyRow, 
 def _both(
     recorded: str, strict: str, label: str, rows: Sequence[Row | SessionRow], lines: Collection[int]
 ) -> Iterator[Fact]:
-    told = tuple(row.line for row in rows if row.line in lines)
+    differing = tuple(row.line for row in rows if row.line in lines)
     as_written = sum(row.success for row in rows)
     for name, words, k in (
         (recorded, "written down as done", as_written),
-        (strict, "done without collision, help by hand or missed stop", as_written - len(told)),
+        (strict, "done without collision, help by hand or missed stop", as_written - len(differing)),
     ):
         interval = wilson_interval(k, len(rows))
         yield Fact(
@@ -140,7 +140,7 @@ def _both(
             k,
             interval.low,
             interval.high,
-            rows=told,
+            rows=differing,
             formula=_FORMULA,
             source=_SOURCE,
         )

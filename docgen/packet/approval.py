@@ -61,8 +61,8 @@ class Review:
         return not self.changed
 
     def __str__(self) -> str:
-        told = f"reviewed by {self.by} on {self.on}"
-        return told if self.stands else f"{told}, changed since: {', '.join(self.changed)}"
+        text = f"reviewed by {self.by} on {self.on}"
+        return text if self.stands else f"{text}, changed since: {', '.join(self.changed)}"
 
 
 class NotReady(UserError):
@@ -91,16 +91,16 @@ def basis(
     """
     case = assessed.file.case
     recorded = private_masked(sections(case)) if of_pages else sections(case)
-    found = {name: section for name, section in recorded.items() if section}
-    found["trial.csv"] = [
+    contents = {name: section for name, section in recorded.items() if section}
+    contents["trial.csv"] = [
         {k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.records
     ]
     if case.sessions:
-        found["sessions.csv"] = [
+        contents["sessions.csv"] = [
             {k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.sessions
         ]
     rows = assessed.payer.in_force(asked_on(case, assessed.payer))
-    found["payer rules"] = [assessed.payer.id, assessed.payer.name, [row.model_dump(mode="json") for row in rows]]
+    contents["payer rules"] = [assessed.payer.id, assessed.payer.name, [row.model_dump(mode="json") for row in rows]]
     for name, document in worded.documents.items():
         front = [
             document.title,
@@ -111,14 +111,14 @@ def basis(
             document.shows,
             document.figures,
         ]
-        found[f"{name} wording"] = [front, _said(document.body)]
+        contents[f"{name} wording"] = [front, _speaking_lines(document.body)]
     for name, text in worded.parts.items():
         if any(f'"{name}"' in document.body for document in worded.documents.values()):
-            found[f"shared wording {name}"] = _said(text)
-    found["fixed words"] = worded.words
+            contents[f"shared wording {name}"] = _speaking_lines(text)
+    contents["fixed words"] = worded.words
     if letterhead is not None:
-        found[_LETTERHEAD] = letterhead.digest
-    return {name: digest(content) for name, content in found.items()}
+        contents[_LETTERHEAD] = letterhead.digest
+    return {name: digest(content) for name, content in contents.items()}
 
 
 def sections(case: Case) -> dict[str, Any]:
@@ -129,7 +129,7 @@ def sections(case: Case) -> dict[str, Any]:
     return sections
 
 
-def _said(template: str) -> list[str]:
+def _speaking_lines(template: str) -> list[str]:
     """Lines of a template that say or do something."""
     lines = (line.rstrip() for line in _TEMPLATE_COMMENT.sub("", template).split("\n"))
     return [line for line in lines if line]
@@ -209,8 +209,8 @@ def reviewed(
         then.pop(_LETTERHEAD, None)
     changed = [name for name in {**then, **now} if then.get(name) != now.get(name)]
     # pages follow from everything else, so they are named only when nothing else explains the change
-    told = [name for name in changed if not name.startswith(_PAGES)]
-    return Review(by, on, program, tuple(told or changed))
+    causes = [name for name in changed if not name.startswith(_PAGES)]
+    return Review(by, on, program, tuple(causes or changed))
 
 
 def record_to_send(case: Case, path: Path) -> bytes:

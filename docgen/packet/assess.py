@@ -61,10 +61,10 @@ def asked_on(case: Case, payer: Payer) -> date:
 
 def case_folders(paths: Iterable[Path]) -> list[Path]:
     """Case folders named: a case folder, its case.toml, or a folder of case folders. Raises UserError."""
-    found: list[Path] = []
+    case_paths: list[Path] = []
     for path in paths:
         if path.name == "case.toml" or os.path.isfile(path / "case.toml"):
-            found.append(path.parent if path.name == "case.toml" else path)
+            case_paths.append(path.parent if path.name == "case.toml" else path)
             continue
         try:
             inside = sorted(p.parent for p in path.glob("*/case.toml")) if os.path.isdir(path) else []
@@ -80,5 +80,5 @@ def case_folders(paths: Iterable[Path]) -> list[Path]:
                     )
                 ]
             )
-        found += inside
-    return found
+        case_paths += inside
+    return case_paths

@@ -41,8 +41,8 @@ def packet_names(folder: Path) -> tuple[list[str], list[str]]:
 
 def marks(folder: Path, names: Iterable[str]) -> set[str]:
     """The marks of the cases that files were made for, as far as they carry one."""
-    told = (mark_in(name, data) for name in names if (data := plain_bytes(folder / name)) is not None)
-    return {mark for mark in told if mark}
+    all_marks = (mark_in(name, data) for name in names if (data := plain_bytes(folder / name)) is not None)
+    return {mark for mark in all_marks if mark}
 
 
 @cache

@@ -99,9 +99,9 @@ class Cluster:
             sent = to_send(case)
             self._workers()  # one may have joined meanwhile
         except UserError as failure:
-            told: Future[Made | Failed] = Future()
-            told.set_result(Failed(failure.problems))
-            return told
+            refusal: Future[Made | Failed] = Future()
+            refusal.set_result(Failed(failure.problems))
+            return refusal
         future = self._client.submit(answer, self._recipe, sent, pure=False)
         return _Awaited(future, case, self._out, self._made_from(case))
 

@@ -54,8 +54,8 @@ class Contents:
         private_folder(folder)
         for name, data in self.files.items():
             write_private(folder / name, data)
-        for name, told in self.left.items():
-            kind, _, more = told.partition(" ")
+        for name, described in self.left.items():
+            kind, _, more = described.partition(" ")
             if kind == "link":
                 os.symlink(more, folder / name)
             elif kind == "large":

@@ -55,22 +55,23 @@ def ease(assessed: Assessed, name: str = "guide", worded: Wording | None = None)
     page = " ".join(tree.plain().lower().split())
     hard = max(measured.grade, measured.smog) > MOST_GRADE
     named = [
-        one
-        for one in _sentences(assessed)
-        if (one.n_words > LONG_SENTENCE or (hard and one.grade > MOST_GRADE)) and one.says.lower().rstrip(".!?") in page
+        sentence
+        for sentence in _sentences(assessed)
+        if (sentence.n_words > LONG_SENTENCE or (hard and sentence.grade > MOST_GRADE))
+        and sentence.says.lower().rstrip(".!?") in page
     ]
-    once = {one.says: one for one in sorted(named, key=lambda one: one.grade)}
-    shorten = sorted(once.values(), key=lambda one: (-one.grade, one.says))[:_MOST_NAMED]
+    once = {sentence.says: sentence for sentence in sorted(named, key=lambda sentence: sentence.grade)}
+    shorten = sorted(once.values(), key=lambda sentence: (-sentence.grade, sentence.says))[:_MOST_NAMED]
     return Ease(worded.documents[name].title, measured, tuple(shorten))
 
 
 def _sentences(assessed: Assessed) -> Iterator[HardSentence]:
     for path, text in _texts(assessed.file.case):
-        for said in sentences([" ".join(text.split())]):
-            words = words_of(said)
+        for sentence in sentences([" ".join(text.split())]):
+            words = words_of(sentence)
             if len(words) >= _FEWEST_WORDS:
                 grade = grade_level(len(words), 1, sum(map(syllables, words)))
-                yield HardSentence(said, len(words), grade, assessed.file.where(*path))
+                yield HardSentence(sentence, len(words), grade, assessed.file.where(*path))
 
 
 def _texts(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[tuple[str | int, ...], str]]:
@@ -78,8 +79,8 @@ def _texts(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[tuple[
     if isinstance(node, str):
         yield path, node
     elif isinstance(node, tuple):
-        for at, one in enumerate(node):
-            yield from _texts(one, (*path, at))
+        for at, child in enumerate(node):
+            yield from _texts(child, (*path, at))
     elif isinstance(node, BaseModel):
         for name in type(node).model_fields:
             yield from _texts(getattr(node, name), (*path, name))

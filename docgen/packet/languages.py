@@ -50,23 +50,23 @@ class Foreign:
         measure = _READINGS.get(self.lang)
         if measure is None:
             return {}
-        found = {name: measure(read_text(tree)) for name, tree in self.trees.items()}
-        return {name: one for name, one in found.items() if one is not None}
+        scores = {name: measure(read_text(tree)) for name, tree in self.trees.items()}
+        return {name: score for name, score in scores.items() if score is not None}
 
-    def told(self) -> list[str]:
+    def remarks(self) -> list[str]:
         """What to know before anyone uses them, in lines: not reviewed, how easy to read, what is left as it stands."""
         if not self.trees:
             return [f"{self.lang}: has none of these documents"]
         readings = self.readings()
         scores = "".join(
-            f"; {name} reads {one.band} (INFLESZ {one.inflesz:.0f}{'' if one.easy else f', and {LEAST_SCORE:.0f} or more is wanted'})"
-            for name, one in readings.items()
+            f"; {name} reads {score.band} (INFLESZ {score.inflesz:.0f}{'' if score.easy else f', and {LEAST_SCORE:.0f} or more is wanted'})"
+            for name, score in readings.items()
         )
         lines = [f"{self.lang}: {', '.join(self.trees)}, to be reviewed by a qualified translator before use{scores}"]
         lines += [
             f'{self.lang}: {name} has a sentence of more than {LONG_SENTENCE} words; shorten it: "{long}"'
-            for name, one in readings.items()
-            for long in one.long_sentences[:_MOST_LONG]
+            for name, score in readings.items()
+            for long in score.long_sentences[:_MOST_LONG]
         ]
         if self.originals:
             n, places = len(self.originals), sorted(set(self.originals.values()), key=_by_line)
@@ -92,13 +92,13 @@ def in_language(assessed: Assessed, lang: str, only: Iterable[str] = ()) -> Fore
     if assessed.copy is not None:
         raise UserError([Problem("--lang", "a copy about nobody is made in English alone", "Leave it out.")])
     worded, only = wording(lang), tuple(only)
-    told = translated(assessed, worded)
+    result = translated(assessed, worded)
     wanted = [name for name in worded.documents if not only or name in only]
-    made = trees_of(told.assessed, wanted, worded, tables(told.assessed, worded, ())) if wanted else {}
-    shown = " ".join(page_words(told.assessed, made, worded).split())
-    originals = {text: where for text, where in told.originals.items() if _stem(text) in shown}
-    _mark_passages(made.values(), worded.words["original"], originals)
-    return Foreign(lang, made, told.assessed, originals, told.unused)
+    pages = trees_of(result.assessed, wanted, worded, tables(result.assessed, worded, ())) if wanted else {}
+    shown = " ".join(page_words(result.assessed, pages, worded).split())
+    originals = {text: where for text, where in result.originals.items() if _stem(text) in shown}
+    _mark_passages(pages.values(), worded.words["original"], originals)
+    return Foreign(lang, pages, result.assessed, originals, result.unused)
 
 
 def _mark_passages(trees: Iterable[Node], pattern: str, originals: Iterable[str]) -> None:

@@ -61,50 +61,50 @@ class Manifest:
 
     def as_bytes(self) -> bytes:
         """The file."""
-        told: dict[str, Any] = {"format": _FORMAT, "case": self.case}
+        content: dict[str, Any] = {"format": _FORMAT, "case": self.case}
         if self.key:
-            told["key"] = self.key
-        told |= {"verdict": self.verdict, "files": _listed(self.files)}
+            content["key"] = self.key
+        content |= {"verdict": self.verdict, "files": _listed(self.files)}
         if self.edited:
-            told["changed_by_hand"] = _listed(self.edited)
+            content["changed_by_hand"] = _listed(self.edited)
         if self.removed:
-            told["removed"] = [*self.removed]
+            content["removed"] = [*self.removed]
         if self.set_aside:
-            told["set_aside"] = dict(self.set_aside)
+            content["set_aside"] = dict(self.set_aside)
         if self.last_build:
-            told["last_build"] = dict(self.last_build)
-        return (json.dumps(told, indent=2) + "\n").encode()
+            content["last_build"] = dict(self.last_build)
+        return (json.dumps(content, indent=2) + "\n").encode()
 
 
 def read_manifest(folder: Path) -> Manifest:
     """The manifest in a folder. One that is not whole tells nothing."""
     try:
-        told = json.loads(plain_bytes(folder / MANIFEST, _MOST_BYTES) or b"")
-        if told["format"] not in (_FORMAT, _FIRST_FORMAT):
+        content = json.loads(plain_bytes(folder / MANIFEST, _MOST_BYTES) or b"")
+        if content["format"] not in (_FORMAT, _FIRST_FORMAT):
             return Manifest()
         return Manifest(
-            str(told["case"]),
-            str(told.get("key", "")),
-            str(told["verdict"]),
-            _entries(told["files"]),
-            _entries(told.get("changed_by_hand", [])),
-            tuple(name for name in told.get("removed", []) if _is_name(name)),
-            {old: new for old, new in told.get("set_aside", {}).items() if _is_name(old) and _is_name(new)},
-            dict(told.get("last_build", {})),
-            told["format"] == _FIRST_FORMAT,
+            str(content["case"]),
+            str(content.get("key", "")),
+            str(content["verdict"]),
+            _entries(content["files"]),
+            _entries(content.get("changed_by_hand", [])),
+            tuple(name for name in content.get("removed", []) if _is_name(name)),
+            {old: new for old, new in content.get("set_aside", {}).items() if _is_name(old) and _is_name(new)},
+            dict(content.get("last_build", {})),
+            content["format"] == _FIRST_FORMAT,
         )
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return Manifest()
 
 
-def _entries(told: list[dict[str, Any]]) -> dict[str, Entry]:
-    found = {
-        str(one["name"]): Entry(
-            str(one["sha256"]), *(str(one.get(key, "")) for key in ("content", "verdict", "review"))
+def _entries(listed: list[dict[str, Any]]) -> dict[str, Entry]:
+    entries = {
+        str(item["name"]): Entry(
+            str(item["sha256"]), *(str(item.get(key, "")) for key in ("content", "verdict", "review"))
         )
-        for one in told
+        for item in listed
     }
-    return {name: entry for name, entry in found.items() if _is_name(name)}
+    return {name: entry for name, entry in entries.items() if _is_name(name)}
 
 
 def _is_name(name: object) -> bool:

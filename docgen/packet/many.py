@@ -52,7 +52,7 @@ def n_cores() -> int:
 
 
 def build_many(
-    folders: Iterable[Path], recipe: Recipe, out: Path, those: Workers, force: bool = False
+    folders: Iterable[Path], recipe: Recipe, out: Path, pool: Workers, force: bool = False
 ) -> Generator[Outcome]:
     """Build each case and tell what became of it, in the order of the folders. Files are written by this process alone.
 
@@ -63,7 +63,7 @@ def build_many(
     folders = [*folders]
     if not recipe.deidentified:
         _refuse_equal_ids(folders)
-    return _built(folders, recipe, out, those, force)
+    return _built(folders, recipe, out, pool, force)
 
 
 def _refuse_equal_ids(folders: Iterable[Path]) -> None:
@@ -81,33 +81,33 @@ def _refuse_equal_ids(folders: Iterable[Path]) -> None:
         raise UserError(problems)
 
 
-def _built(folders: Iterable[Path], recipe: Recipe, out: Path, those: Workers, force: bool) -> Generator[Outcome]:
+def _built(folders: Iterable[Path], recipe: Recipe, out: Path, pool: Workers, force: bool) -> Generator[Outcome]:
     begun: deque[tuple[Contents, Packet | Promise | Failed, tuple[str, ...]]] = deque()
-    with those:
+    with pool:
         for folder in folders:
-            begun.append(_begun(folder, recipe, out, those, force))
-            while begun and (len(begun) > those.n_ahead or _is_done(begun[0][1])):
+            begun.append(_begun(folder, recipe, out, pool, force))
+            while begun and (len(begun) > pool.n_ahead or _is_done(begun[0][1])):
                 yield _ended(*begun.popleft())
         while begun:
             yield _ended(*begun.popleft())
 
 
 def _begun(
-    folder: Path, recipe: Recipe, out: Path, those: Workers, force: bool
+    folder: Path, recipe: Recipe, out: Path, pool: Workers, force: bool
 ) -> tuple[Contents, Packet | Promise | Failed, tuple[str, ...]]:
     """A case, what it is or will be, and what must be told of its key, which is drawn before the case is read."""
-    key = told = ""
+    key = remark = ""
     try:
         if not recipe.deidentified:
-            key, told = settle_key(folder)
+            key, remark = settle_key(folder)
     except UserError as failure:
         return case_contents(folder, recipe.langs), Failed(failure.problems), ()
     case = case_contents(folder, recipe.langs)
     known = None if force else unchanged(out / case.name, recipe.made_from(case), key)
-    return case, known or those.submit(case), (told,) if told else ()
+    return case, known or pool.submit(case), (remark,) if remark else ()
 
 
-def told(outcome: Outcome) -> Iterator[str]:
+def outcome_lines(outcome: Outcome) -> Iterator[str]:
     """What a command says of it: problems, or the packet and what must be known of it."""
     if outcome.packet is None:
         yield from map(str, outcome.problems)
@@ -127,9 +127,9 @@ def _is_done(begun: Packet | Promise | Failed) -> bool:
     return isinstance(begun, Packet | Failed) or begun.done()
 
 
-def _ended(case: Contents, begun: Packet | Promise | Failed, told: tuple[str, ...]) -> Outcome:
+def _ended(case: Contents, begun: Packet | Promise | Failed, remarks: tuple[str, ...]) -> Outcome:
     if isinstance(begun, Packet):
-        begun.remarks = told
+        begun.remarks = remarks
         return Outcome(case.path, begun)
     try:
         result = begun if isinstance(begun, Failed) else begun.result()
@@ -138,7 +138,7 @@ def _ended(case: Contents, begun: Packet | Promise | Failed, told: tuple[str, ..
     if isinstance(result, Made):
         try:
             packet = put(result.files, result.packet, case.path, result.made_from)
-            packet.remarks = told + result.remarks
+            packet.remarks = remarks + result.remarks
             return Outcome(case.path, packet)
         except UserError as failure:
             result = Failed(failure.problems)

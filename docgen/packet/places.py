@@ -37,15 +37,15 @@ def _place(entry: str, sections: Mapping[str, Mapping[str, str]], worded: Wordin
         return None
     title = worded.words["short_titles"].get(name, worded.documents[name].title)
     words = worded.words["place"].format(document=title, section=section)
-    found = sections[name].get(section.casefold())
-    return Place(words, f"{name}/{found}") if found else None
+    anchor = sections[name].get(section.casefold())
+    return Place(words, f"{name}/{anchor}") if anchor else None
 
 
 def sections_of(tree: Node) -> dict[str, str]:
     """Anchor of each heading of a document by its words, case folded; of equal headings the first."""
     named = anchors(tree)
-    found: dict[str, str] = {}
+    anchor_of: dict[str, str] = {}
     for node in tree.walk():
         if node.kind == "heading":
-            found.setdefault(node.plain().casefold(), named[id(node)])
-    return found
+            anchor_of.setdefault(node.plain().casefold(), named[id(node)])
+    return anchor_of

@@ -62,54 +62,54 @@ def render(
         worded,
         formats,
     )
-    made = trees_of(assessed, only, worded, tables(assessed, worded, sent) | {"enclosed": enclosed})
-    scenes = _drawings(assessed, made, worded)
+    trees = trees_of(assessed, only, worded, tables(assessed, worded, sent) | {"enclosed": enclosed})
+    scenes = _drawings(assessed, trees, worded)
     status = status_words(assessed, worded, review)
-    pages = {name: replace(_page(assessed, worded, name, status), letterhead=letterhead) for name in made}
+    pages = {name: replace(_page(assessed, worded, name, status), letterhead=letterhead) for name in trees}
     files: dict[str, bytes] = {}
     laid: dict[str, Laid] = {}
-    for name in sorted(made, key=listing.__contains__):
+    for name in sorted(trees, key=listing.__contains__):
         if name in listing:
-            _name_digests(made[name], enclosed, files)
-        files |= _files(assessed, worded, name, made[name], pages[name], scenes, formats, laid)
+            _name_digests(trees[name], enclosed, files)
+        files |= _files(assessed, worded, name, trees[name], pages[name], scenes, formats, laid)
     mark = mark_of(assessed.file.key)
-    calendar = "plan" in made and calendar_file(assessed.file.case, worded.words, assessed.file.key or new_key())
+    calendar = "plan" in trees and calendar_file(assessed.file.case, worded.words, assessed.file.key or new_key())
     if calendar:
         files[CALENDAR] = sealed(CALENDAR, calendar, mark)
-    if "pdf" in formats and made.keys() >= sent:
-        packet = _packet({name: made[name] for name in made if name in sent}, pages, worded, scenes, laid)
+    if "pdf" in formats and trees.keys() >= sent:
+        packet = _packet({name: trees[name] for name in trees if name in sent}, pages, worded, scenes, laid)
         files[PACKET] = sealed(PACKET, packet, mark)
     return files
 
 
 def render_alone(
     assessed: Assessed,
-    made: Mapping[str, Node],
+    documents: Mapping[str, Node],
     worded: Wording,
     formats: Iterable[str] = FORMATS,
     letterhead: Letterhead | None = None,
 ) -> dict[str, bytes]:
     """File name -> bytes of documents that make no packet and that nobody has reviewed."""
-    scenes, status, formats = _drawings(assessed, made, worded), status_words(assessed, worded), tuple(formats)
+    scenes, status, formats = _drawings(assessed, documents, worded), status_words(assessed, worded), tuple(formats)
     files: dict[str, bytes] = {}
-    for name, tree in made.items():
+    for name, tree in documents.items():
         page = replace(_page(assessed, worded, name, status), letterhead=letterhead)
         files |= _files(assessed, worded, name, tree, page, scenes, formats, {})
     return files
 
 
-def page_words(assessed: Assessed, made: Mapping[str, Node], worded: Wording) -> str:
+def page_words(assessed: Assessed, documents: Mapping[str, Node], worded: Wording) -> str:
     """All that the pages of these documents say, drawings included."""
-    scenes = _drawings(assessed, made, worded)
-    return " ".join([*(tree.plain() for tree in made.values()), *(scene.alt for scene in scenes.values())])
+    scenes = _drawings(assessed, documents, worded)
+    return " ".join([*(tree.plain() for tree in documents.values()), *(scene.alt for scene in scenes.values())])
 
 
-def _drawings(assessed: Assessed, made: Iterable[str], worded: Wording) -> dict[str, Scene]:
+def _drawings(assessed: Assessed, documents: Iterable[str], worded: Wording) -> dict[str, Scene]:
     return drawings(
         assessed.file.case,
         assessed.evidence,
         worded.words["figures"],
-        [figure for name in made for figure in (*worded.documents[name].figures, *placed(worded, name))],
+        [figure for name in documents for figure in (*worded.documents[name].figures, *placed(worded, name))],
     )
 
 
@@ -160,13 +160,13 @@ def _enclosed(names: Iterable[str], worded: Wording, formats: Collection[str]) -
 
 def _name_digests(tree: Node, enclosed: Iterable[Mapping[str, str]], files: Mapping[str, bytes]) -> None:
     """Put the SHA-256 of each file into the place of its mark."""
-    digests = {one["sha256"]: hashlib.sha256(files[one["file"]]).hexdigest() for one in enclosed}
+    digests = {entry["sha256"]: hashlib.sha256(files[entry["file"]]).hexdigest() for entry in enclosed}
     if not digests:
         return
     mark = re.compile("|".join(digests))
 
     def named(text: str) -> str:
-        return mark.sub(lambda found: digests[found[0]], text)
+        return mark.sub(lambda placeholder: digests[placeholder[0]], text)
 
     for node in tree.walk():
         node.text = named(node.text)
@@ -175,7 +175,7 @@ def _name_digests(tree: Node, enclosed: Iterable[Mapping[str, str]], files: Mapp
 
 
 def _packet(
-    made: Mapping[str, Node],
+    documents: Mapping[str, Node],
     pages: Mapping[str, Page],
     worded: Wording,
     scenes: Mapping[str, Scene],
@@ -186,7 +186,7 @@ def _packet(
 
     chapters = [
         Chapter(name, worded.documents[name].title, tree, pages[name], scenes, laid[name])
-        for name, tree in made.items()
+        for name, tree in documents.items()
     ]
     first = chapters[0].page
     title = f"{worded.words['packet']}: {first.title.partition(': ')[2]}"

@@ -63,7 +63,11 @@ def answer(recipe: Recipe, case: Contents) -> bytes:
 def to_bytes(result: Made | Failed) -> bytes:
     """What a worker made of a case, to be sent."""
     if isinstance(result, Failed):
-        reply = _Reply(problems=tuple(_Problem(where=one.where, what=one.what, do=one.do) for one in result.problems))
+        reply = _Reply(
+            problems=tuple(
+                _Problem(where=problem.where, what=problem.what, do=problem.do) for problem in result.problems
+            )
+        )
     else:
         review = result.packet.review
         reply = _Reply(
@@ -94,8 +98,8 @@ def from_bytes(data: object, case_id: str, out: Path, made_from: str, key: str) 
         wrong = "was not built: what a worker sent back is no packet"
         return Failed((Problem(case_id, wrong, "Install the same docgen on all machines."),))
     if reply.problems:
-        return Failed(tuple(Problem(one.where, one.what, one.do) for one in reply.problems))
-    told = reply.review
-    review = Review(told.by, told.on, told.program, told.changed) if told else None
+        return Failed(tuple(Problem(problem.where, problem.what, problem.do) for problem in reply.problems))
+    sent = reply.review
+    review = Review(sent.by, sent.on, sent.program, sent.changed) if sent else None
     packet = Packet(case_id, out / case_id, reply.open, review, key, reply.content, frozenset(reply.unreviewed))
     return Made(packet, reply.files, reply.remarks, made_from)

@@ -24,28 +24,28 @@ _PREFIX, _LOCK = "docgen-lent-", ".docgen-at-work"
 class Scratch(tempfile.TemporaryDirectory[str]):
     """A new folder for its owner alone, gone at the end of the block or of the process; those left behind go first."""
 
-    _held: int  # descriptor of the locked file
+    _descriptor: int  # descriptor of the locked file
 
     def __init__(self) -> None:
         clear_abandoned()
         super().__init__(prefix=_PREFIX)
         lock = Path(self.name, _LOCK)
         if fcntl is None:
-            self._held = os.open(lock, os.O_RDWR | os.O_CREAT, 0o600)
+            self._descriptor = os.open(lock, os.O_RDWR | os.O_CREAT, 0o600)
             return
         # locked before it has its name, so that no other process takes the folder for one left behind
-        self._held = os.open(f"{lock}.new", os.O_RDWR | os.O_CREAT, 0o600)
-        fcntl.flock(self._held, fcntl.LOCK_EX)
+        self._descriptor = os.open(f"{lock}.new", os.O_RDWR | os.O_CREAT, 0o600)
+        fcntl.flock(self._descriptor, fcntl.LOCK_EX)
         os.rename(f"{lock}.new", lock)
 
     def cleanup(self) -> None:
         """Remove the folder."""
         if fcntl is None:
-            os.close(self._held)
+            os.close(self._descriptor)
             super().cleanup()
         else:
             super().cleanup()
-            os.close(self._held)
+            os.close(self._descriptor)
 
     def __exit__(self, *_: object) -> None:
         self.cleanup()
@@ -67,9 +67,9 @@ def _remove_if_abandoned(folder: Path) -> None:
         lock.unlink()
         shutil.rmtree(folder)
         return
-    held = os.open(lock, os.O_RDWR | os.O_NOFOLLOW)
+    descriptor = os.open(lock, os.O_RDWR | os.O_NOFOLLOW)
     try:
-        fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
         shutil.rmtree(folder)
     finally:
-        os.close(held)
+        os.close(descriptor)

@@ -53,26 +53,26 @@ def teaching_copy(assessed: Assessed, worded: Wording, out: Path, weeks: int | N
     copy = deidentified(case, case_id, weeks, labels, _ordinary())
     facts = evidence(copy.case)
     grounds = Grounds(copy.case, facts, fit(copy.case, assessed.file.where))
-    found = verdicts(grounds, assessed.payer, asked_on(case, assessed.payer))
+    answered = verdicts(grounds, assessed.payer, asked_on(case, assessed.payer))
     payer = assessed.payer
-    if payer.id not in {one.id for one in payers()}:  # a clinic's own file can name a plan and its place
+    if payer.id not in {known.id for known in payers()}:  # a clinic's own file can name a plan and its place
         payer = payer.model_copy(
             update={"name": labels["rules"].format(payer=copy.case.request.payer_name or labels["removed"])}
         )
-        found = tuple(
+        answered = tuple(
             replace(
-                one,
-                requirement=one.requirement.model_copy(
+                verdict,
+                requirement=verdict.requirement.model_copy(
                     update={
-                        "citation": copy.text(one.requirement.citation),
-                        "version": copy.text(one.requirement.version),
+                        "citation": copy.text(verdict.requirement.citation),
+                        "version": copy.text(verdict.requirement.version),
                     }
                 ),
             )
-            for one in found
+            for verdict in answered
         )
     file = replace(assessed.file, case=copy.case, key="")  # a key would lead back
-    return replace(assessed, file=file, evidence=facts, grounds=grounds, payer=payer, verdicts=found, copy=copy)
+    return replace(assessed, file=file, evidence=facts, grounds=grounds, payer=payer, verdicts=answered, copy=copy)
 
 
 def marked(tree: Node, assessed: Assessed, worded: Wording, name: str) -> Node:
@@ -93,12 +93,15 @@ def marked(tree: Node, assessed: Assessed, worded: Wording, name: str) -> Node:
                 )
             ]
         )
-    said = worded.words["deidentified"]
-    _unsigned(tree, said["unsigned"])
+    wording_of_copy = worded.words["deidentified"]
+    _unsigned(tree, wording_of_copy["unsigned"])
     lines = [
         Node(
             "paragraph",
-            children=[Node("strong", children=[Node("text", said["head"])]), Node("text", f" {said['says']}")],
+            children=[
+                Node("strong", children=[Node("text", wording_of_copy["head"])]),
+                Node("text", f" {wording_of_copy['says']}"),
+            ],
         )
     ]
     at = next((place + 1 for place, node in enumerate(tree.children) if node.kind == "heading"), 0)
@@ -106,12 +109,12 @@ def marked(tree: Node, assessed: Assessed, worded: Wording, name: str) -> Node:
     return tree
 
 
-def _unsigned(node: Node, said: str) -> None:
+def _unsigned(node: Node, text: str) -> None:
     for place, child in enumerate(node.children):
         if child.kind == "signature":
-            node.children[place] = Node("paragraph", children=[Node("text", said)])
+            node.children[place] = Node("paragraph", children=[Node("text", text)])
         else:
-            _unsigned(child, said)
+            _unsigned(child, text)
 
 
 @cache

@@ -65,40 +65,40 @@ def translated(assessed: Assessed, worded: Wording) -> Translated:
         originals.setdefault(shown, where)
         return shown
 
-    def said(path: _Path, text: str) -> str:
+    def translation(path: _Path, text: str) -> str:
         plain = _folded(text)
         used.add(plain)
         return phrases[plain] if plain in phrases else marked(text, assessed.file.where(*path))
 
     def feature(chosen: Chosen) -> Chosen:
         own, words = chosen.feature, worded.features.get(chosen.feature.id)
-        told = words or {"plain": marked(own.plain or own.name, own.where), "care": marked(own.care, own.where)}
-        return replace(chosen, feature=own.model_copy(update=told))
+        plain_words = words or {"plain": marked(own.plain or own.name, own.where), "care": marked(own.care, own.where)}
+        return replace(chosen, feature=own.model_copy(update=plain_words))
 
-    case = _retold(assessed.file.case, said)
+    case = _retold(assessed.file.case, translation)
     fit = replace(assessed.grounds.fit, chosen=tuple(map(feature, assessed.grounds.fit.chosen)))
-    made = replace(
+    in_language = replace(
         assessed, file=replace(assessed.file, case=case), grounds=replace(assessed.grounds, case=case, fit=fit)
     )
-    return Translated(made, originals, tuple(places[text] for text in phrases if text not in used))
+    return Translated(in_language, originals, tuple(places[text] for text in phrases if text not in used))
 
 
 def texts(case: Case) -> Iterator[tuple[_Path, str]]:
     """Every text of a case that a language changes, with its key path."""
-    found: list[tuple[_Path, str]] = []
+    noted: list[tuple[_Path, str]] = []
 
     def note(path: _Path, text: str) -> str:
-        found.append((path, text))
+        noted.append((path, text))
         return text
 
     _retold(case, note)
-    yield from found
+    yield from noted
 
 
-def _retold(node: Any, said: Callable[[_Path, str], str], path: _Path = ()) -> Any:
+def _retold(node: Any, translation: Callable[[_Path, str], str], path: _Path = ()) -> Any:
     """The part of a case with each of its texts told anew."""
     if isinstance(node, tuple):
-        return tuple(_retold(one, said, (*path, at)) for at, one in enumerate(node))
+        return tuple(_retold(child, translation, (*path, at)) for at, child in enumerate(node))
     if not isinstance(node, BaseModel):
         return node
     changed: dict[str, Any] = {}
@@ -106,9 +106,9 @@ def _retold(node: Any, said: Callable[[_Path, str], str], path: _Path = ()) -> A
         value = getattr(node, name)
         if isinstance(value, str):
             if _is_text(node, name, field.metadata, field.annotation):
-                changed[name] = said((*path, name), value)
+                changed[name] = translation((*path, name), value)
         elif value:
-            changed[name] = _retold(value, said, (*path, name))
+            changed[name] = _retold(value, translation, (*path, name))
     return node.model_copy(update=changed)
 
 
@@ -116,7 +116,7 @@ def _is_text(node: BaseModel, name: str, metadata: Any, annotation: Any) -> bool
     """Whether a key holds words of the writer's own: not a code, a date, a number or a name of someone."""
     kinds = (
         *metadata,
-        *(part for one in getattr(annotation, "__args__", ()) for part in getattr(one, "__metadata__", ())),
+        *(part for kind_of in getattr(annotation, "__args__", ()) for part in getattr(kind_of, "__metadata__", ())),
     )
     free = any(isinstance(kind, AfterValidator) and kind.func is clean_text for kind in kinds)
     return free and name not in _AS_WRITTEN and not (name == "name" and isinstance(node, _NAMED))

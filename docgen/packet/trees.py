@@ -42,24 +42,24 @@ def trees(
 
 def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Mapping[str, Any]) -> dict[str, Node]:
     """The same from tables already laid out."""
-    asked, sent = called_for(worded.documents, assessed.file.case), {one["name"] for one in shown["documents"]}
+    asked, sent = called_for(worded.documents, assessed.file.case), {row["name"] for row in shown["documents"]}
     wanted = set(only) or set(asked)
     last = {name for name, document in asked.items() if needs_places(document.shows)}
     first = [name for name in asked if name not in last and (name in wanted or last.intersection(wanted))]
-    made = {name: _tree(assessed.file, worded, asked[name], shown) for name in first}
+    done = {name: _tree(assessed.file, worded, asked[name], shown) for name in first}
     if last := last.intersection(wanted):
-        sections = {name: sections_of(tree) for name, tree in made.items() if name in sent}
-        told = tuple(
+        sections = {name: sections_of(tree) for name, tree in done.items() if name in sent}
+        with_places = tuple(
             {**answer, "shown": places(verdict, sections, worded)}
             for answer, verdict in zip(shown["answers"], assessed.verdicts, strict=True)
         )
-        made |= {name: _tree(assessed.file, worded, asked[name], {**shown, "answers": told}) for name in last}
-    return {name: made[name] for name in asked if name in wanted}
+        done |= {name: _tree(assessed.file, worded, asked[name], {**shown, "answers": with_places}) for name in last}
+    return {name: done[name] for name in asked if name in wanted}
 
 
 def tables(assessed: Assessed, worded: Wording, sent: Collection[str] | None = None) -> dict[str, Any]:
     """Everything that any document could be shown, by table: the case, what follows from it, the packet itself."""
-    found = everything(
+    laid_out = everything(
         assessed.file.case,
         assessed.evidence,
         assessed.grounds.fit,
@@ -67,15 +67,15 @@ def tables(assessed: Assessed, worded: Wording, sent: Collection[str] | None = N
         tuple(called_for(worded.documents, assessed.file.case).values()),
         worded.words,
     )
-    made = [one | {"place": Place(one["title"], f"{one['name']}/")} for one in found["documents"]]
+    documents = [row | {"place": Place(row["title"], f"{row['name']}/")} for row in laid_out["documents"]]
     sent = worded.sent if sent is None else sent
-    found["documents"] = tuple(one for one in made if one["name"] in sent)
-    found["other_documents"] = tuple(one for one in made if one["name"] not in sent)
-    found["enclosed"] = ()  # known only once the other files are made
-    found["packet"] = _packet_table(assessed, worded.words)
-    if bare := unclassed(found):
+    laid_out["documents"] = tuple(row for row in documents if row["name"] in sent)
+    laid_out["other_documents"] = tuple(row for row in documents if row["name"] not in sent)
+    laid_out["enclosed"] = ()  # known only once the other files are made
+    laid_out["packet"] = _packet_table(assessed, worded.words)
+    if bare := unclassed(laid_out):
         raise ValueError(f"without a class of privacy, to be declared in MADE_FROM: {', '.join(bare)}")
-    return found
+    return laid_out
 
 
 def template_tree(name: str, context: Mapping[str, Any], lang: str = "en") -> Node:
@@ -133,8 +133,8 @@ def _blamed(problem: Problem, file: CaseFile, document: Document) -> Problem:
     if not Path(path).is_relative_to(own):
         return problem
     place = f"{own.name}/{Path(path).relative_to(own).as_posix()}:{line}"
-    told = f"cannot have its {document.title.lower()}, by a fault of docgen in {place}: {problem.what}"
-    return Problem(str(file.folder), told, "Report it.")
+    what = f"cannot have its {document.title.lower()}, by a fault of docgen in {place}: {problem.what}"
+    return Problem(str(file.folder), what, "Report it.")
 
 
 def _room(file: CaseFile) -> int:
@@ -170,21 +170,21 @@ def _tree_of(file: CaseFile, worded: Wording, document: Document, shown: Mapping
         raise UserError([Problem(place, f"made Markdown outside the dialect: {failure}")]) from None
     for name in (node.name for node in tree.walk() if node.kind == "figure"):
         if name in figures() and (beyond := hidden(classes_of_drawing(name), document.may_see)):
-            told = f"the {document.name} must never show the drawing {name}: its reader may not see the class {beyond}"
-            raise UserError([Problem(_place_of(worded, document, f"fig:{name}"), told, "Take it out.")])
+            what = f"the {document.name} must never show the drawing {name}: its reader may not see the class {beyond}"
+            raise UserError([Problem(_place_of(worded, document, f"fig:{name}"), what, "Take it out.")])
     return tree
 
 
-def _shows_place(document: Document, said: str) -> str:
+def _shows_place(document: Document, message: str) -> str:
     """File and line of the entry of [shows] that a message names."""
     text = text_of(document.path, str(document.path), 10**6)
     lines = lines_of("\n" + text.split("+++\n")[1])
-    names = [name for quoted in re.findall(r"'([^']+)'", said) for name in (quoted, quoted.rpartition(".")[0])]
+    names = [name for quoted in re.findall(r"'([^']+)'", message) for name in (quoted, quoted.rpartition(".")[0])]
     table = next((name for name in reversed(names) if ("shows", name) in lines), "")
     return f"{document.path}:{line_for(lines, ('shows', table))}"
 
 
-def _place_of(worded: Wording, document: Document, made: str) -> str:
+def _place_of(worded: Wording, document: Document, line_made: str) -> str:
     """File and line of the template, or of a part it uses, that a line of its Markdown most likely comes from."""
     place, most = f"{document.path}:1", 0
     for path, template in (
@@ -193,7 +193,7 @@ def _place_of(worded: Wording, document: Document, made: str) -> str:
     ):
         for at, line in enumerate(template.split("\n"), 1):
             own = [piece for piece in _TAG.split(line) if piece and not _TAG.fullmatch(piece)]
-            if own and len("".join(own)) > most and _in_order(own, made):
+            if own and len("".join(own)) > most and _in_order(own, line_made):
                 place, most = f"{path}:{at}", len("".join(own))
     return place
 

@@ -74,8 +74,8 @@ class Wording:
 
 def languages() -> tuple[str, ...]:
     """Tags of the languages besides English that there are documents in."""
-    found = (path.parent.name for path in sorted(folder("templates").glob(f"*/{_WORDS}")))
-    return tuple(lang for lang in found if lang != ENGLISH_TAG)
+    tags = (path.parent.name for path in sorted(folder("templates").glob(f"*/{_WORDS}")))
+    return tuple(lang for lang in tags if lang != ENGLISH_TAG)
 
 
 @cache
@@ -83,12 +83,12 @@ def wording(lang: str = "en") -> Wording:
     """The program's own wording of a language."""
     root = folder("templates") / lang
     words = tomllib.loads((root / _WORDS).read_text(encoding="utf-8"))
-    made = documents(root), {path.name: path for path in sorted(root.glob("_*.md"))}
+    templates = documents(root), {path.name: path for path in sorted(root.glob("_*.md"))}
     if lang == ENGLISH_TAG:
-        return _wording(*made, words)
+        return _wording(*templates, words)
     labels = Labels(**words["page"], months=tuple(words["months"]), day_form=words["date"])
     features = tomllib.loads((root / _FEATURES).read_text(encoding="utf-8"))
-    return replace(_wording(*made, _under(wording().words, words)), lang=lang, labels=labels, features=features)
+    return replace(_wording(*templates, _under(wording().words, words)), lang=lang, labels=labels, features=features)
 
 
 def _under(english: Mapping[str, Any], words: Mapping[str, Any]) -> dict[str, Any]:
@@ -180,13 +180,13 @@ def copy_out(target: Path, lang: str = "en") -> list[Path]:
         if target.exists() and (not target.is_dir() or any(target.iterdir())):
             raise UserError([Problem(str(target), "is not an empty folder", "Choose another; nothing was changed.")])
         private_folder(target)
-        made = []
+        copied = []
         for name in [*(f"{name}.md" for name in own.documents), *own.parts, _WORDS]:
             write_whole(target / name, (root / name).read_bytes())
-            made.append(target / name)
+            copied.append(target / name)
     except OSError as failure:
         raise UserError([Problem(str(target), f"cannot be written: {failure.strerror}")]) from None
-    return made
+    return copied
 
 
 def language_words(lang: str = "en") -> Mapping[str, Any]:
@@ -223,8 +223,8 @@ def _figure_mistakes(document: Document) -> Iterator[Problem]:
             yield Problem(f"{document.path}:{line}", f"there is no drawing '{name}'", "Take it out of figures.")
         elif beyond := hidden(classes_of_drawing(name), document.may_see):
             line = _line(document.path, f'"{name}"')
-            told = f"the {document.name} must never show the drawing {name}: its reader may not see the class {beyond}"
-            yield Problem(f"{document.path}:{line}", told, "Take it out of figures.")
+            what = f"the {document.name} must never show the drawing {name}: its reader may not see the class {beyond}"
+            yield Problem(f"{document.path}:{line}", what, "Take it out of figures.")
 
 
 def _line(path: Path, text: str) -> int:
@@ -248,7 +248,7 @@ def _merged(
     for key, value in clinic.items():
         place, name = where(*above, key), ".".join((*above, key))
         if above and _OPEN_TABLES.get(above[0]) is type(value):
-            if isinstance(value, list) and not all(isinstance(one, str) for one in value):
+            if isinstance(value, list) and not all(isinstance(text, str) for text in value):
                 problems.append(Problem(place, f"{name} must hold texts only"))
             merged[key] = value
         elif key not in own:
@@ -274,7 +274,9 @@ def _unlike(own: Any, value: Any) -> str:
     if isinstance(own, list):
         if len(value) != len(own):
             return f"must hold {len(own)} entries, not {len(value)}"
-        return next((wrong for ours, theirs in zip(own, value, strict=True) if (wrong := _unlike(ours, theirs))), "")
+        return next(
+            (wrong for ours, replacing in zip(own, value, strict=True) if (wrong := _unlike(ours, replacing))), ""
+        )
     if not isinstance(own, str):
         return ""
     allowed = _places(own)

@@ -17,7 +17,7 @@ from docgen.packet.scratch import Scratch
 from docgen.packet.teaching import teaching_copy
 from docgen.packet.typeface import unset
 from docgen.packet.wording import Wording, overlaid, wording
-from docgen.packet.write import Packet, made
+from docgen.packet.write import Packet, packet_files
 
 _MOST_LETTERS = 3  # that the PDF cannot set, told one by one
 _ONE_AT_A_TIME = threading.Lock()  # what prints keeps fonts and styles for the whole process
@@ -56,17 +56,17 @@ class Worker:
     def make(self, case: Contents, out: Path, at: Path | None = None) -> Made:
         """The packet of a case that stands at `at`, or where it was read. Raises UserError."""
         recipe, folder = self.recipe, at or case.path
-        one = assess(folder, recipe.payer)
+        assessed = assess(folder, recipe.payer)
         if recipe.deidentified:
-            one = teaching_copy(one, self.worded, out)
-        files, packet = made(
-            one, out, recipe.formats, recipe.only, self.worded, self.letterhead, recipe.enclose, recipe.langs
+            assessed = teaching_copy(assessed, self.worded, out)
+        files, packet = packet_files(
+            assessed, out, recipe.formats, recipe.only, self.worded, self.letterhead, recipe.enclose, recipe.langs
         )
         same = at is not None or case_contents(folder, recipe.langs).digest == case.digest
         return Made(
             replace(packet, foreign=()),
             files,
-            tuple(_remarks(one, packet, files, self.worded, recipe)),
+            tuple(_remarks(assessed, packet, files, self.worded, recipe)),
             recipe.made_from(case) if same else "",
         )
 
@@ -107,7 +107,7 @@ def attempt_elsewhere(recipe: Recipe, case: Contents, out: Path) -> Made | Faile
         _forget_words()
         if isinstance(result, Made):
             return result
-        return Failed(tuple(_renamed(one, places | {str(at): str(case.path)}) for one in result.problems))
+        return Failed(tuple(_renamed(problem, places | {str(at): str(case.path)}) for problem in result.problems))
 
 
 def _worker_elsewhere(recipe: Recipe) -> tuple[Worker, dict[str, str]]:
@@ -140,10 +140,10 @@ def _forget() -> None:
 
 
 def _renamed(problem: Problem, places: Mapping[str, str]) -> Problem:
-    told = [problem.where, problem.what, problem.do]
+    sentences = [problem.where, problem.what, problem.do]
     for laid, named in places.items():
-        told = [words.replace(laid, named) for words in told]
-    return Problem(*told)
+        sentences = [words.replace(laid, named) for words in sentences]
+    return Problem(*sentences)
 
 
 def fault_of(case: Contents, fault: BaseException) -> Failed:
@@ -160,19 +160,19 @@ def fault_of(case: Contents, fault: BaseException) -> Failed:
 
 
 def _remarks(
-    one: Assessed, packet: Packet, files: Mapping[str, bytes], worded: Wording, recipe: Recipe
+    assessed: Assessed, packet: Packet, files: Mapping[str, bytes], worded: Wording, recipe: Recipe
 ) -> Iterator[str]:
     for name in recipe.enclose if "packet.pdf" in files else ():
         yield f"packet.pdf holds the {name}, which is written for {worded.documents[name].reader}"
     if "pdf" in recipe.formats:
-        lacking = unset(one.file)
+        lacking = unset(assessed.file)
         yield from map(str, lacking[:_MOST_LETTERS])
         if len(lacking) > _MOST_LETTERS:
             yield f"the PDF's typeface lacks {len(lacking) - _MOST_LETTERS} more; 'docgen check --json' lists them"
-    if one.copy:
+    if assessed.copy:
         yield "Names and numbers are replaced and days moved, but free text needs a human eye: read every page before you pass it on."
-        yield f"Words that may be names: {', '.join(one.copy.doubtful) or 'none was found'}"
+        yield f"Words that may be names: {', '.join(assessed.copy.doubtful) or 'none was found'}"
     for foreign in packet.foreign:
-        yield from foreign.told()
-    if one.copy:
+        yield from foreign.remarks()
+    if assessed.copy:
         yield no_legal_deidentification()

@@ -80,7 +80,7 @@ class Processes:
 
     def __init__(self, recipe: Recipe, out: Path, n: int) -> None:
         self.n_ahead = 2 * n
-        self._told = recipe, out
+        self._asked = recipe, out
         self._context = multiprocessing.get_context("spawn")
         self._threads = ThreadPoolExecutor(n, initializer=_spare_interrupts)
         self._own, self._lock, self._ended = threading.local(), threading.Lock(), False
@@ -112,16 +112,16 @@ class Processes:
             )
 
     def _start(self) -> Connection:
-        ours, theirs = self._context.Pipe()
+        near_end, far_end = self._context.Pipe()
         with self._lock:
             if self._ended:
                 raise EOFError
-            process = self._context.Process(target=_serve, args=(theirs, *self._told), daemon=True)
+            process = self._context.Process(target=_serve, args=(far_end, *self._asked), daemon=True)
             process.start()
             self._processes.append(process)
-        theirs.close()
-        self._own.pipe, self._own.process = ours, process
-        return ours
+        far_end.close()
+        self._own.pipe, self._own.process = near_end, process
+        return near_end
 
     def __enter__(self) -> Self:
         return self

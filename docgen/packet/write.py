@@ -90,11 +90,11 @@ def build(
     if assessed.copy is None:
         key, _ = settle_key(assessed.file.folder)
         assessed = replace(assessed, file=replace(assessed.file, key=key))
-    files, packet = made(assessed, out, formats, only, worded, letterhead, enclose, langs)
+    files, packet = packet_files(assessed, out, formats, only, worded, letterhead, enclose, langs)
     return put(files, packet, assessed.file.folder)
 
 
-def made(
+def packet_files(
     assessed: Assessed,
     out: Path,
     formats: Iterable[str] = FORMATS,
@@ -114,8 +114,8 @@ def made(
     files = render(assessed, formats, only, worded, review, letterhead, enclose)
     foreign = tuple(in_language(assessed, lang, only) for lang in langs)
     translated: dict[str, bytes] = {}
-    for one in foreign:
-        translated |= one.render(formats, letterhead)
+    for foreign_documents in foreign:
+        translated |= foreign_documents.render(formats, letterhead)
     case_id = assessed.file.case.id
     packet = Packet(
         case_id,
@@ -138,7 +138,7 @@ def _content(assessed: Assessed, worded: Wording, letterhead: Letterhead | None,
 def _with_phrases(content: str, case: Path) -> str:
     """The same with the phrases of every language, whichever of them are built now."""
     phrases = [plain_bytes(case / f"{lang}.toml") for lang in languages()]
-    return content and digest([content, [sha256(one) if one else "" for one in phrases]])
+    return content and digest([content, [sha256(phrase_file) if phrase_file else "" for phrase_file in phrases]])
 
 
 def put(files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str = "") -> Packet:
@@ -172,7 +172,7 @@ def put(files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str =
 
 def _write(target: Path, files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str) -> None:
     before = read_manifest(target)
-    found, _ = packet_names(target)
+    present, _ = packet_names(target)
     if not belongs(target, before, packet.key):
         raise UserError(
             [
@@ -185,7 +185,7 @@ def _write(target: Path, files: Mapping[str, bytes], packet: Packet, case: Path,
             ]
         )
     written = {entry.sha256 for entry in before.known.values()}
-    standing, edited = _sorted_out(target, before, found, written, packet)
+    standing, edited = _sorted_out(target, before, present, written, packet)
     new: dict[str, bytes] = {}
     for name, data in files.items():
         for wanted in names_for(name):
@@ -201,11 +201,11 @@ def _write(target: Path, files: Mapping[str, bytes], packet: Packet, case: Path,
 
 
 def _sorted_out(
-    target: Path, before: Manifest, found: Iterable[str], written: set[str], packet: Packet
+    target: Path, before: Manifest, present: Iterable[str], written: set[str], packet: Packet
 ) -> tuple[dict[str, Entry], dict[str, Entry]]:
     """What stands in the folder and may stay: as this content made it, and changed by hand. The packet tells the rest."""
     standing, edited = {}, {}
-    for name in sorted({*before.known, *found}):
+    for name in sorted({*before.known, *present}):
         entry, path = before.known.get(name), target / name
         if not os.path.lexists(path):
             continue

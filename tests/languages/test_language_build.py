@@ -204,7 +204,7 @@ def test_a_text_changed_in_the_case_loses_its_translation(case):
         if line.startswith(f'"{before}"')
     )
     assert foreign.unused == (f"{target / 'es.toml'}:{line}",)
-    assert any(line.endswith("is for no text of the case") for line in foreign.told())
+    assert any(line.endswith("is for no text of the case") for line in foreign.remarks())
 
 
 @pytest.mark.parametrize(

@@ -218,7 +218,7 @@ def test_a_build_names_a_long_sentence_and_a_guide_that_is_hard_to_read(tmp_path
     source = next(f for f in DEMO_FOLDERS if f.name == "pilar-nakashima-holt")
     target = tmp_path / source.name
     shutil.copytree(source, target)
-    assert len(guide(assess(target)).told()) == 1
+    assert len(guide(assess(target)).remarks()) == 1
     long = "Configuración individualizada " * 12 + "correspondiente."
     phrases = re.sub(
         r'(?m)^("Head back to the rear pad.*?" = ).*$',
@@ -226,7 +226,7 @@ def test_a_build_names_a_long_sentence_and_a_guide_that_is_hard_to_read(tmp_path
         (source / "es.toml").read_text(encoding="utf-8"),
     )
     (target / "es.toml").write_text(phrases, encoding="utf-8")
-    said = guide(assess(target)).told()
+    said = guide(assess(target)).remarks()
     assert re.search(r"guide reads muy difícil \(INFLESZ -?\d+, and 65 or more is wanted\)$", said[0])
     assert said[1].startswith(
         'es: guide has a sentence of more than 20 words; shorten it: "Configuración individualizada'

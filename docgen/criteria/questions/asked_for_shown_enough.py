@@ -36,26 +36,26 @@ def answer(grounds: Grounds, least_attempts: int, least_days: int, least_stops: 
         )
     stopping = {task.id for task in case.trial.tasks if task.shows == "stop"}
     seen = (len(rows), len({row.date for row in rows}), sum(row.task in stopping for row in rows))
-    told = (
+    counts = (
         f"{counted(seen[0], 'attempt', 'attempts')} on {counted(seen[1], 'day', 'days')} and "
         f"{counted(seen[2], 'stop', 'stops')} on request with the control asked for"
     )
     if all(number >= floor for number, floor in zip(seen, (least_attempts, least_days, least_stops), strict=True)):
-        return met(f"{told}.", ("trial", "rows"))
+        return met(f"{counts}.", ("trial", "rows"))
     trial = case.trial
     missing = [key for key in _KEYS if getattr(trial, key) is None]
-    told += f"; {least_attempts} on {least_days} days and {least_stops} stops are asked for"
+    counts += f"; {least_attempts} on {least_days} days and {least_stops} stops are asked for"
     if not missing:
         guard = case.person(trial.few_guard)
         who = (guard.relation or guard.name if guard else None) or trial.few_guard
         return met(
-            f"{told}. The ground for fewer: {str(trial.few_why).rstrip('.')}; "
+            f"{counts}. The ground for fewer: {str(trial.few_why).rstrip('.')}; "
             f"{who} guards, until {str(trial.few_until).rstrip('.')}.",
             *(("trial", key) for key in _KEYS),
-            bare=f"{told}; the ground for fewer is recorded.",
+            bare=f"{counts}; the ground for fewer is recorded.",
         )
     return not_met(
-        f"{told}, and nothing says {listed((_WORDS[key] for key in missing), 'or')}.",
+        f"{counts}, and nothing says {listed((_WORDS[key] for key in missing), 'or')}.",
         ("trial",),
         rows=tuple(row.line for row in rows),
         mend=Mend(

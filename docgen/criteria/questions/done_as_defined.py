@@ -28,7 +28,7 @@ def answer(grounds: Grounds) -> Answer:
     rows, tries, rule = overruled(case), overruled_tries(case), case.trial.done_rule
     if (rows or tries) and rule == "task_rule":
         return met(
-            f"{_told(rows, tries)}; by the rule that the record names, the rule of its task decides.{_both(grounds)}",
+            f"{_written_as_done(rows, tries)}; by the rule that the record names, the rule of its task decides.{_both(grounds)}",
             _RULE,
         )
     if rows or tries:
@@ -38,10 +38,10 @@ def answer(grounds: Grounds) -> Answer:
             else "no rule of the record says that it counts"
         )
         return not_met(
-            f"{_told(rows, tries)}; {stated}.{_both(grounds)}",
+            f"{_written_as_done(rows, tries)}; {stated}.{_both(grounds)}",
             ("trial", "rows"),
             _RULE,
-            rows=tuple(found.row.line for found in rows),
+            rows=tuple(entry.row.line for entry in rows),
             facts=tuple(name for name in grounds.evidence if name.startswith("done_")),
             mend="Look the rows up on the sheets and mend the wrong side of each."
             if rule
@@ -59,12 +59,12 @@ def answer(grounds: Grounds) -> Answer:
     return met("No row that is done holds a collision, help by hand or a missed stop.", ("trial", "rows"))
 
 
-def _told(rows: tuple[Overruled, ...], tries: tuple[Overruled, ...]) -> str:
+def _written_as_done(rows: tuple[Overruled, ...], tries: tuple[Overruled, ...]) -> str:
     parts = [
-        f"{counted(len(found), f'row of the {what} is', f'rows of the {what} are')} written down as done with "
-        f"{listed(dict.fromkeys(why for one in found for why in one.why))}"
-        for what, found in (("trial", rows), ("training", tries))
-        if found
+        f"{counted(len(entries), f'row of the {what} is', f'rows of the {what} are')} written down as done with "
+        f"{listed(dict.fromkeys(why for entry in entries for why in entry.why))}"
+        for what, entries in (("trial", rows), ("training", tries))
+        if entries
     ]
     return listed(parts)
 
@@ -72,9 +72,9 @@ def _told(rows: tuple[Overruled, ...], tries: tuple[Overruled, ...]) -> str:
 def _both(grounds: Grounds) -> str:
     """Both counts of each control whose rows differ."""
     evidence, names = grounds.evidence, {method.id: method.name for method in grounds.case.trial.methods}
-    told = [
+    counts = [
         f"{names[method]}: {k_of_n(recorded)} as written, {k_of_n(strict)} by the strict rule"
         for method in names
         if (recorded := evidence.of("done_recorded", method)) and (strict := evidence.of("done_strict", method))
     ]
-    return f" {'; '.join(told)}." if told else ""
+    return f" {'; '.join(counts)}." if counts else ""

@@ -33,9 +33,9 @@ def answer(grounds: Grounds, most_mm: float) -> Answer:
             mend=fill_in({"gap_mm": "<mm at rest>"}, " of each part that has one"),
         )
     if far := [(index, mount) for index, mount in measured if (mount.gap_mm or 0) > most_mm]:
-        told = listed(f"the {mount.part} stands {mount.gap_mm:g} mm away at rest" for _, mount in far)
+        parts = listed(f"the {mount.part} stands {mount.gap_mm:g} mm away at rest" for _, mount in far)
         return not_met(
-            f"{capital(told)}; no such part serves over more than {most_mm:g} mm.",
+            f"{capital(parts)}; no such part serves over more than {most_mm:g} mm.",
             *(("configuration", "mounting", index, "gap_mm") for index, _ in far),
             mend="Measure again, and mend the figure or the place.",
         )

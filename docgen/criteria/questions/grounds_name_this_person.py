@@ -45,7 +45,7 @@ def answer(grounds: Grounds) -> Answer:
             ("configuration", "items"),
             mend=add_entry("alternatives", "ruled_out_by", "reason", kind="manual_chair"),
         )
-    if empty := [one for one in given if set(letters_and_digits(one[2])) <= _EMPTY]:
+    if empty := [ground for ground in given if set(letters_and_digits(ground[2])) <= _EMPTY]:
         return not_met(
             f"{listed(f'“{ground}” for {about}' for _, about, ground in empty)}: "
             f"{'that names' if len(empty) == 1 else 'these name'} nothing that was seen in this person.",
@@ -77,6 +77,6 @@ def _grounds(case: Case) -> Iterator[Ground]:
 def _shared(given: list[Ground]) -> list[Ground]:
     """The first grounds that several have in common, or none."""
     same: dict[tuple[str, ...], list[Ground]] = defaultdict(list)
-    for one in given:
-        same[tuple(letters_and_digits(one[2]))].append(one)
+    for ground in given:
+        same[tuple(letters_and_digits(ground[2]))].append(ground)
     return next((together for together in same.values() if len(together) > 1), [])

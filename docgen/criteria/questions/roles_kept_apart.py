@@ -75,10 +75,10 @@ def _clashes(case: Case) -> Iterator[tuple[Placed, Placed]]:
     ]
     if case.client.name:
         client: Placed = (("client", "name"), "client", case.client.name)
-        yield from ((client, one) for one in people if name_words(one[2]) == name_words(case.client.name))
+        yield from ((client, person) for person in people if name_words(person[2]) == name_words(case.client.name))
     for role, other in _APART:
-        for first in (one for one in people if one[1] == role):
-            for second in (one for one in people if one[1] == other):
+        for first in (person for person in people if person[1] == role):
+            for second in (person for person in people if person[1] == other):
                 if name_words(first[2]) == name_words(second[2]):
                     yield first, second
 

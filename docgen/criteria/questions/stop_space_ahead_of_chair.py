@@ -39,10 +39,10 @@ def answer(grounds: Grounds) -> Answer:
         )
     if not measured:
         return does_not_apply("No space to stop in is recorded.", ("spaces",))
-    if said := [*_said_and_untrue(grounds)]:
+    if untrue := [*_said_and_untrue(grounds)]:
         return not_met(
-            " ".join(sentence for sentence, _, _ in said),
-            *dict.fromkeys(path for _, at, place in said for path in (at, place)),
+            " ".join(sentence for sentence, _, _ in untrue),
+            *dict.fromkeys(path for _, at, place in untrue for path in (at, place)),
             mend="Lower the speed of the profile, or write why what is true of it.",
             danger=True,
         )
@@ -84,13 +84,13 @@ def _untold(grounds: Grounds, untold: list[Placed]) -> Answer:
             mend=fill_in({"configuration.chair.length_mm": "<mm>"}),
             danger=any(there.space.ahead_from == "way_in" for _, there in untold),
         )
-    told = (
+    unknown = (
         f"in the {there.space.name} {there.space.clear_ahead_mm:g} mm ahead are recorded, of which the chair takes "
         f"{length_mm:g} if they are measured from the way in, and it stops in {(there.distance_m or 0) * 1000:.0f} mm"
         for _, there in untold
     )
     return cannot_tell(
-        f"From where the space ahead is measured is not recorded: {listed(told)}.",
+        f"From where the space ahead is measured is not recorded: {listed(unknown)}.",
         *at_places,
         _LENGTH,
         mend=fill_in({"ahead_from": '"chair" or "way_in"'}, " of the space"),

@@ -36,12 +36,12 @@ def answer(grounds: Grounds, most_months: int) -> Answer:
             ("dates",),
             mend=fill_in({"dates.evaluated_on": "<date>"}),
         )
-    told = f"The last attempt with the control asked for was on {day(days[-1])}, the evaluation is of {day(on)}"
+    both_days = f"The last attempt with the control asked for was on {day(days[-1])}, the evaluation is of {day(on)}"
     if months_later(days[-1], most_months) < on:
         return not_met(
-            f"{told}: more than {most_months} months later.",
+            f"{both_days}: more than {most_months} months later.",
             ("trial", "rows"),
             ("dates", "evaluated_on"),
             mend="Try the control again and add the rows, or mend the date that is wrong.",
         )
-    return met(f"{told}.", ("trial", "rows"), ("dates", "evaluated_on"))
+    return met(f"{both_days}.", ("trial", "rows"), ("dates", "evaluated_on"))
