@@ -327,7 +327,7 @@ def approve_case(
     """Record beside the case that a clinician has reviewed exactly this content. It is no signature.
 
     by  "Name, credential"; `on` is the day of the review, the day it is when None
-    The rest as of `build_packet`; a letterhead is part of what is approved only when it is given here.
+    The rest as of `build_packet`; a packet that is built with another letterhead than this one is a draft.
 
     Raises NotReady when points are open that block, and UserError when `by` cannot have reviewed it, when the day is
     none of a review, or for any problem found in the case.
