@@ -10,7 +10,7 @@ from pydantic import field_validator, model_validator
 
 from docgen.case.base import Degrees, FeatureId, Id, Millimetres, Minutes, Part, Words, key, many, must, part
 from docgen.case.privacy import Privacy
-from docgen.case.tried import Chair
+from docgen.case.tried import Chair, Headwear
 
 
 class ChosenFeature(Part):
@@ -237,6 +237,15 @@ class Configuration(Part):
         Privacy.DEVICE,
         "whether the keep-going setting is on now, and who turns it on",
         "It is off. Only the therapist turns it on.",
+    )
+    seat_deg: Degrees | None = key(Privacy.DEVICE, "tilt of the seat for driving in degrees", 5)
+    headwear: tuple[Headwear, ...] | None = key(
+        Privacy.DEVICE, "what is worn on the head while driving; empty for nothing", ["glasses"], max_length=7
+    )
+    without_reverse: Words | None = key(
+        Privacy.DEVICE,
+        "how a chair without reverse gets out of a place and away from a table",
+        "It turns on the spot; at the table it stands at the open end.",
     )
     choose: Words | None = key(
         Privacy.DEVICE, "how to choose a drive setting", "Slide the switch behind the seat: 1 is training, 2 is indoor."

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Literal
 
-from docgen.case.base import FeatureId, Id, Part, Seconds, Words, key, many, must
+from docgen.case.base import Degrees, FeatureId, Id, Part, Seconds, Words, key, many, must
 from docgen.case.privacy import Privacy
 
 # What a simpler device can be, simplest first; a control of another kind is "other_control".
@@ -48,6 +48,9 @@ class Alternative(Part):
     by: Id | None = key(Privacy.NEED, "who judged", "evaluator")
 
 
+Headwear = Literal["hat", "hood", "helmet", "glasses", "hearing_aid", "headscarf", "hair_clip"]
+
+
 class Method(Part):
     """One drive control as it was tried; the same control set differently is another method."""
 
@@ -57,6 +60,18 @@ class Method(Part):
         Privacy.TRIAL, "whether it is a standard joystick used by hand or chin", False, default=False
     )
     setup: Words | None = key(Privacy.TRIAL, "how it was set", "side pads at ear height, indoor profile")
+    features: tuple[FeatureId, ...] = key(
+        Privacy.TRIAL,
+        "features it had in the trial: what senses, at which site, latched or not, what carried the head",
+        ["head_array", "proximity_sensing", "momentary_drive"],
+        default=(),
+        max_length=20,
+    )
+    speed_m_s: float | None = key(Privacy.TRIAL, "fastest speed driven with it in m/s", 0.4, ge=0.01, lt=5)
+    seat_deg: Degrees | None = key(Privacy.TRIAL, "tilt of the seat in the trial in degrees", 5)
+    headwear: tuple[Headwear, ...] | None = key(
+        Privacy.TRIAL, "what was worn on the head in the trial; empty for nothing", ["glasses"], max_length=7
+    )
 
 
 class Task(Part):
@@ -66,6 +81,9 @@ class Task(Part):
     name: Words = must(Privacy.TRIAL, "name of the task", "through a doorway")
     shows: Literal["steer", "stop", "place", "other"] = key(
         Privacy.TRIAL, "what the task shows", "steer", default="other"
+    )
+    within_m: float | None = key(
+        Privacy.TRIAL, "of a stopping task: within how many meters a stop counts as done", 1.0, gt=0, le=50
     )
     rule: Words | None = key(Privacy.TRIAL, "what counts as success", "815 mm clear, no contact, no help")
 

@@ -12,6 +12,7 @@ HEADING, CLAIM, SETTINGS and the function `answer`, and where they are wanted
     FITS_TOGETHER  True where the order tells its answer under what fits together, "open" where only an open one
     LINE_RANK      where a line of the order that its reason names stands there for its claim: the least rank
                    is told, so the closer a claim is to the line, the lower its rank
+    IN_LIMITS      True where an answer that is not met, and blocks nothing, is told among the limits of the letter
     WINDOW         the time it gives from one day to another, for the calendar
 
 Its docstring has four fixed headings and is the text of `docgen criteria ID` and of the reasons a reviewer reads.
@@ -140,6 +141,7 @@ class Criterion:
     fits_together: bool | Literal["open"] = False
     line_rank: int | None = None
     window: Window | None = None
+    in_limits: bool = False
 
 
 @cache
@@ -171,6 +173,7 @@ def _criterion(module: ModuleType) -> Criterion:
         fits_together=getattr(module, "FITS_TOGETHER", False),
         line_rank=getattr(module, "LINE_RANK", None),
         window=getattr(module, "WINDOW", None),
+        in_limits=getattr(module, "IN_LIMITS", False),
     )
 
 

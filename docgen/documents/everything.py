@@ -467,5 +467,6 @@ def _answer(verdict: Verdict, quotes: Quotations, words: Words) -> Mapping[str, 
         "mend": quotes.mend(verdict, words["settled_by_evaluator"]),
         "source": requirement.citation,
         "blocks": verdict.blocks,
+        "limits": criterion.in_limits and answer.status == "not_met" and not verdict.blocks,
         "asked_by_payer": verdict.bound,
     }

@@ -140,7 +140,12 @@ WHOLE: dict[str, Any] = {
     "trial": {
         "methods": [
             {"id": "stick", "name": "joystick by hand", "standard_stick": True},
-            {"id": "pads", "name": "head pads"},
+            {
+                "id": "pads",
+                "name": "head pads",
+                "features": ["head_array", "proximity_sensing"],
+                "speed_m_s": 0.4,
+            },
         ],
         "tasks": [{"id": task, "name": task, "shows": "stop" if task == "stop" else "steer"} for task in TASKS],
     },
@@ -260,6 +265,7 @@ def attempts(method: str, done: str, days: int = 2, release_s: float | None = 0.
     ]
 
 
+WHOLE["trial"]["tasks"][1]["within_m"] = 1.0
 for _item in WHOLE["configuration"]["items"]:
     _item["modifier"] = "KX"
 for _part in (*WHOLE["findings"], *WHOLE["limits"]):

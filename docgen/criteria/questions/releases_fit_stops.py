@@ -1,0 +1,104 @@
+"""The release time of each stop fits what became of the stop.
+
+Asks: Whether a stop that is done would, by its own release time and speed, have ended beyond the distance that counts; whether a missed one would have ended inside it with nothing on its row that explains the miss; whether a release took longer than the whole attempt.
+Why a payer asks: Speeds are worked out from these times; one that contradicts the stop it stands beside makes every distance doubtful.
+What settles it: within_m of the stopping task, speed_m_s of the row or of the method, and the row looked up on its sheet; a note where something else made the stop late.
+Source: distance while letting go, v t, is the least that any chair runs on; with delay and braking of the chair asked for, v (t + delay) + v^2 / (2 a).
+"""
+
+from __future__ import annotations
+
+from docgen.case.model import Case
+from docgen.case.record import Row
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
+from docgen.criteria.sentences import counted, listed
+from docgen.evidence.stopping import stopping_distance
+
+HEADING = "record"
+CLAIM = "Release times fit the stops they stand beside"
+SHOWN_IN = ("letter: Safety",)
+IN_LIMITS = True
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if not case.records:
+        return cannot_tell("No row of a trial is recorded.", ("trial", "rows"), mend="Add the rows of the trial.")
+    within_m = {task.id: task.within_m for task in case.trial.tasks if task.shows == "stop"}
+    stops = [row for row in case.records if row.task in within_m and row.release_s is not None]
+    if too_long := [r for r in case.records if r.seconds is not None and (r.release_s or 0.0) > r.seconds]:
+        return not_met(
+            f"{counted(len(too_long), 'row has', 'rows have')} a release that is longer than the attempt: "
+            f"{_times(too_long)}.",
+            ("trial", "rows"),
+            rows=_lines(too_long),
+            mend="Look the times up on the sheet.",
+            danger=True,
+        )
+    if not stops:
+        return does_not_apply("No stop on request has a release time.", ("trial", "rows"))
+    tasks = [i for i, task in enumerate(case.trial.tasks) if task.id in within_m]
+    if all(within_m[row.task] is None for row in stops):
+        return cannot_tell(
+            "Within how many meters a stop counts as done is not recorded.",
+            *(("trial", "tasks", i, "within_m") for i in tasks),
+            mend=fill_in({"within_m": "<m>"}, " of the stopping task"),
+        )
+    reckoned = [(row, m_s, limit) for row in stops if (m_s := _speed_m_s(case, row)) and (limit := within_m[row.task])]
+    if not reckoned:
+        return cannot_tell(
+            "How fast the stops on request were driven is not recorded.",
+            *(("trial", "methods", i, "speed_m_s") for i, _ in enumerate(case.trial.methods)),
+            mend=fill_in({"speed_m_s": "<m/s>"}, " of the method in [[trial.methods]], or of each row"),
+        )
+    at = (("trial", "rows"), *(("trial", "tasks", i, "within_m") for i in tasks))
+    if beyond := [row for row, m_s, limit in reckoned if row.success and m_s * (row.release_s or 0.0) > limit]:
+        return not_met(
+            f"{counted(len(beyond), 'stop is', 'stops are')} written down as done within {_limit(beyond, within_m)} m, and "
+            f"while letting go alone the chair went further: {_times(beyond)}.",
+            *at,
+            rows=_lines(beyond),
+            mend="Look up the release time, the speed and the outcome of each, and mend the wrong one.",
+            danger=True,
+        )
+    if inside := [row for row, m_s, limit in reckoned if _unexplained(case, row, m_s, limit)]:
+        return not_met(
+            f"{counted(len(inside), 'stop was', 'stops were')} missed, and by release time and speed would have ended within "
+            f"{_limit(inside, within_m)} m: {_times(inside)}; nothing on the row says what made it late.",
+            *at,
+            rows=_lines(inside),
+            mend="Write in note what made the stop late, or mend the time.",
+        )
+    return met(f"{counted(len(reckoned), 'stop fits its', 'stops fit their')} release time and speed.", *at)
+
+
+def _speed_m_s(case: Case, row: Row) -> float | None:
+    """Speed of the row; where it has none, the fastest recorded of its method."""
+    if row.speed_m_s is not None:
+        return row.speed_m_s
+    return next((method.speed_m_s for method in case.trial.methods if method.id == row.method), None)
+
+
+def _unexplained(case: Case, row: Row, speed_m_s: float, limit_m: float) -> bool:
+    """Whether a missed stop reckons inside the limit, with the chair asked for, and its row tells no other cause."""
+    chair = case.configuration.chair
+    if row.success or row.contacts or row.missed or row.note or row.release_s is None:
+        return False
+    if chair.electronics_delay_s is None or chair.deceleration_m_s2 is None:
+        return False
+    stop = stopping_distance(speed_m_s, row.release_s, chair.electronics_delay_s, chair.deceleration_m_s2)
+    return stop is not None and stop.total_m <= limit_m
+
+
+def _times(rows: list[Row]) -> str:
+    return listed(f"{row.release_s:g} s on {row.date}" for row in rows[:5])
+
+
+def _limit(rows: list[Row], within_m: dict[str, float | None]) -> str:
+    return listed(dict.fromkeys(f"{within_m[row.task]:g}" for row in rows), "or")
+
+
+def _lines(rows: list[Row]) -> tuple[int, ...]:
+    return tuple(row.line for row in rows)

@@ -1,0 +1,193 @@
+"""The set-up asked for is one that the trial had.
+
+Asks: Whether the control was tried as it is asked for: latched or not, sensing, site, reverse, what is touched and what carries the head, tilt of the seat, speed, headwear; and whether the trial had something that the request lacks.
+Why a payer asks: The numbers of a trial speak of the set-up that was driven and of no other; a driver who stops well with the latch on has shown nothing of a held signal.
+What settles it: features, speed_m_s, seat_deg and headwear of the method in [[trial.methods]] beside features, profiles, seat_deg and headwear asked for; or rows of a further method set as it is asked for.
+Source: US national coverage decision 280.3, question 4, judged for each device; 5 degrees of tilt are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.case.tried import Method
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
+from docgen.criteria.sentences import capital, listed
+from docgen.fit.feature import features
+
+HEADING = "record"
+CLAIM = "The set-up asked for is the one that was tried"
+SHOWN_IN = ("letter: The trial",)
+IN_LIMITS = True
+SETTINGS = {"most_tilt_deg": 5.0}
+
+_DRIVING = ("control", "pads", "hold", "reverse", "modes")  # parts by which another set-up drives otherwise
+_HURTS = ("control", "hold")
+_LATCH = "latched_drive"
+_ASKED: KeyPath = ("configuration",)
+
+
+@dataclass(frozen=True, slots=True)
+class _Apart:
+    """One thing in which the trial and the request differ; `hurts` where the stops of the one say nothing of the other."""
+
+    says: str
+    asked: KeyPath
+    key: str
+    hurts: bool = False
+
+
+def answer(grounds: Grounds, most_tilt_deg: float) -> Answer:
+    case = grounds.case
+    index, method = _method(case)
+    if method is None or not any(row.method == method.id for row in case.records):
+        return cannot_tell(
+            "No row of a trial with the control asked for is recorded.",
+            ("trial", "methods"),
+            ("configuration", "method"),
+            mend="Add the rows of the trial, or name its method in configuration.method.",
+        )
+    at: KeyPath = ("trial", "methods", index)
+    apart = [*_features_apart(case, method), *_latch_apart(case, method), *_others_apart(case, method, most_tilt_deg)]
+    if apart:
+        return not_met(
+            " ".join(difference.says for difference in apart),
+            *dict.fromkeys(path for one in apart for path in ((*at, one.key), one.asked)),
+            mend="Try the control as it is asked for and add the rows as a method of their own, or ask for it as it was tried.",
+            danger=any(difference.hurts for difference in apart),
+        )
+    if missing := [*_unrecorded(case, method)]:
+        return cannot_tell(
+            f"Not recorded of the trial with the {method.name}: {listed(words for words, _ in missing)}.",
+            *((*at, key) for _, key in missing),
+            mend=fill_in({key: "" for _, key in missing}, " of the method in [[trial.methods]]"),
+        )
+    return met(
+        f"The {method.name} had in the trial what is asked for{_elsewhere(case, method)}.", (*at, "features"), _ASKED
+    )
+
+
+def _method(case: Case) -> tuple[int, Method | None]:
+    return next(
+        ((i, method) for i, method in enumerate(case.trial.methods) if method.id == case.configuration.method),
+        (0, None),
+    )
+
+
+def _driving(case: Case) -> dict[str, int]:
+    """Features asked for by which another set-up drives otherwise, with their places."""
+    known = features()
+    return {f.id: i for i, f in enumerate(case.configuration.features) if known[f.id].part in _DRIVING}
+
+
+def _same_control(case: Case, method: Method) -> list[Method]:
+    """Further methods with rows that sense and drive at the same site."""
+    known, tried = features(), {row.method for row in case.records}
+    control = {f for f in method.features if known[f].part == "control"}
+    return [
+        other
+        for other in case.trial.methods
+        if other is not method
+        and other.id in tried
+        and control
+        and {f for f in other.features if known[f].part == "control"} == control
+    ]
+
+
+def _features_apart(case: Case, method: Method) -> Iterator[_Apart]:
+    if not method.features:
+        return
+    known, asked = features(), _driving(case)
+    had = {*method.features, *(f for other in _same_control(case, method) for f in other.features)}
+    for feature, place in asked.items():
+        if feature not in had:
+            yield _Apart(
+                f"{capital(known[feature].name)} is asked for, and no trial had it.",
+                ("configuration", "features", place),
+                "features",
+                known[feature].part in _HURTS,
+            )
+    for feature in method.features:
+        if feature not in asked and known[feature].part in _DRIVING and feature != _LATCH:
+            yield _Apart(
+                f"The trial had {known[feature].name}, and it is not asked for.",
+                ("configuration", "features"),
+                "features",
+                known[feature].part in _HURTS,
+            )
+
+
+def _latch_apart(case: Case, method: Method) -> Iterator[_Apart]:
+    if not method.features:
+        return
+    profiles, latched = case.configuration.profiles, _LATCH in method.features
+    others = [_LATCH in other.features for other in _same_control(case, method)]
+    for place, profile in enumerate(profiles):
+        asked = profile.latched if profile.latched is not None else None if case.configuration.is_latched else False
+        if asked is None or asked is latched or asked in others:
+            continue
+        states = ("held, with the latch off", "latched")
+        yield _Apart(
+            f"The {profile.name} profile is asked for {states[asked]}, and every attempt of the trial was {states[latched]}.",
+            ("configuration", "profiles", place, "latched"),
+            "features",
+            hurts=True,
+        )
+        return
+
+
+def _others_apart(case: Case, method: Method, most_tilt_deg: float) -> Iterator[_Apart]:
+    asked, tried_m_s = case.configuration, _speed_m_s(case, method)
+    for place, profile in enumerate(asked.profiles):
+        if tried_m_s is not None and profile.speed_m_s is not None and profile.speed_m_s > tried_m_s + 1e-9:
+            yield _Apart(
+                f"The {profile.name} profile is set to {profile.speed_m_s:g} m/s, and nothing faster than {tried_m_s:g} was driven.",
+                ("configuration", "profiles", place, "speed_m_s"),
+                "speed_m_s",
+            )
+    tilts = (asked.seat_deg, method.seat_deg)
+    if tilts[0] is not None and tilts[1] is not None and abs(tilts[0] - tilts[1]) > most_tilt_deg:
+        yield _Apart(
+            f"The seat is to be tilted {tilts[0]:g} degrees for driving, and was tilted {tilts[1]:g} in the trial.",
+            ("configuration", "seat_deg"),
+            "seat_deg",
+        )
+    if asked.headwear is not None and method.headwear is not None and set(asked.headwear) != set(method.headwear):
+        yield _Apart(
+            f"On the head while driving: {_worn(asked.headwear)}; in the trial: {_worn(method.headwear)}.",
+            ("configuration", "headwear"),
+            "headwear",
+        )
+
+
+def _speed_m_s(case: Case, method: Method) -> float | None:
+    """The fastest speed driven, from the rows or as recorded."""
+    timed = [row.speed_m_s for row in case.records if row.method == method.id and row.speed_m_s is not None]
+    return max([*timed, *([method.speed_m_s] if method.speed_m_s is not None else [])], default=None)
+
+
+def _unrecorded(case: Case, method: Method) -> Iterator[tuple[str, str]]:
+    if not method.features:
+        yield "which features it had", "features"
+    if _speed_m_s(case, method) is None and any(p.speed_m_s is not None for p in case.configuration.profiles):
+        yield "how fast it was driven", "speed_m_s"
+    if case.configuration.seat_deg is not None and method.seat_deg is None:
+        yield "the tilt of the seat", "seat_deg"
+    if case.configuration.headwear and method.headwear is None:
+        yield "what was worn on the head", "headwear"
+
+
+def _worn(items: tuple[str, ...]) -> str:
+    return listed(item.replace("_", " ") for item in items) or "nothing"
+
+
+def _elsewhere(case: Case, method: Method) -> str:
+    """With which further method the rest was tried."""
+    further = [m.name for m in _same_control(case, method) if set(_driving(case)) - set(method.features)] or [
+        m.name for m in _same_control(case, method) if (_LATCH in m.features) is not (_LATCH in method.features)
+    ]
+    return f", some of it with the {listed(further)}" if further else ""

@@ -1,0 +1,86 @@
+"""What needs reverse is not asked of a control that has none.
+
+Asks: Whether a goal, an activity or a place needs the chair to back up, with a control that cannot: an elevator or a room it cannot turn in, a table to be left.
+Why a payer asks: A chair that drives in and cannot come out does not give what the letter claims for that place.
+What settles it: A feature of reverse and its command; or without_reverse under [configuration], which says how it gets out; or turning_mm of the place, as large as the turning circle.
+Source: US national coverage decision 280.3, question 6; which words tell of backing up is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.sentences import listed
+
+HEADING = "record"
+CLAIM = "What needs reverse has a control that backs up"
+SHOWN_IN = ("letter: Safety",)
+IN_LIMITS = True
+SETTINGS: dict[str, object] = {}
+
+_BACKING = re.compile(
+    r"\b(backs? (out|up|away)|backing|backward|in reverse|away from|leaves? the table|away again)\b", re.I
+)
+_WITHOUT: KeyPath = ("configuration", "without_reverse")
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if not case.spaces and not case.goals and not case.activities:
+        return cannot_tell("No place, goal or activity is recorded.", ("spaces",), mend=add_entry("spaces", "name"))
+    needs = [*_needing(case)]
+    if not needs:
+        return does_not_apply("No place, goal or activity is known to need reverse.", ("spaces",), ("goals",))
+    backs, told, places = case.configuration.backs, listed(words for words, _ in needs), tuple(at for _, at in needs)
+    if backs:
+        return met(f"The control backs up, which is needed for {told}.", ("configuration", "commands"), *places)
+    if case.configuration.without_reverse:
+        return met(f"The control does not back up, and the record says how it comes out: {told}.", _WITHOUT, *places)
+    if backs is None:
+        return cannot_tell(
+            f"Whether the driver can back up is not recorded; it is needed for {told}.",
+            ("configuration", "commands"),
+            *places,
+            mend=add_entry("configuration.commands", "input", does="back"),
+        )
+    return not_met(
+        f"The control has no way to back up, and it is needed for {told}.",
+        ("configuration", "commands"),
+        *places,
+        mend=fill_in(
+            {"configuration.without_reverse": "<how it comes out>"}, lead="Ask for a way to back up, or fill in"
+        ),
+    )
+
+
+def _needing(case: Case) -> Iterator[tuple[str, KeyPath]]:
+    """What needs the chair to back up, in a few words, and where it stands."""
+    circle_mm = case.configuration.chair.turning_mm
+    for at, space in enumerate(case.spaces):
+        floor_mm = space.turning_mm
+        if space.kind == "lift" and floor_mm is None:
+            sides = (space.clear_width_mm, space.clear_ahead_mm)
+            floor_mm = None if None in sides else min(side for side in sides if side is not None)
+            if floor_mm is None:
+                yield f"the {space.name}", ("spaces", at)
+                continue
+        if (
+            floor_mm is not None
+            and circle_mm is not None
+            and floor_mm < circle_mm
+            and space.kind in ("lift", "turning")
+        ):
+            yield f"the {space.name}, {floor_mm:g} mm to turn in and {circle_mm:g} needed", ("spaces", at)
+        elif space.says and _BACKING.search(space.says):
+            yield f"the {space.name}", ("spaces", at)
+    for at, activity in enumerate(case.activities):
+        if _BACKING.search(activity.name) or _BACKING.search(activity.says or ""):
+            yield f"the activity {activity.id.replace('_', ' ')}", ("activities", at)
+    for at, goal in enumerate(case.goals):
+        if any(_BACKING.search(text) for text in (goal.says, *goal.levels)):
+            yield f"the goal {goal.id.replace('_', ' ')}", ("goals", at)

@@ -1,0 +1,91 @@
+"""What `set_up_was_tried` says of each record."""
+
+from __future__ import annotations
+
+import pytest
+from records import Records
+from whole_case import GONE, ROWS, ask, attempts, changed, grounds
+
+from docgen.criteria.payer import load
+from docgen.criteria.run import blocking, verdicts
+
+PADS, FEATURES = "trial.methods.1", "configuration.features.+"
+TRIED = ["head_array", "proximity_sensing"]
+LATCHED_TRIED = (f"{PADS}.features", [*TRIED, "latched_drive"])
+LATCH_ASKED = [
+    ("configuration.latched", True),
+    (FEATURES, {"id": "latched_drive", "because": ["head_three_way"]}),
+    LATCHED_TRIED,
+    ("configuration.profiles.0.latch_timeout_s", 10),
+]
+HELD = ("trial.methods.+", {"id": "held", "name": "head pads, latch off", "features": TRIED})
+HELD_ROWS = [*ROWS, *attempts("held", "1" * 12)]
+
+RECORDS = Records(
+    "set_up_was_tried",
+    met=[
+        ("the whole case", []),
+        ("latched as it was tried", [*LATCH_ASKED, ("configuration.profiles.0.latched", True)]),
+        (
+            "the latch off, tried as a method of its own",
+            [*LATCH_ASKED, ("configuration.profiles.0.latched", False), HELD],
+            HELD_ROWS,
+        ),
+        ("the seat as it was", [("configuration.seat_deg", 10), (f"{PADS}.seat_deg", 5)]),
+        ("glasses as they were", [("configuration.headwear", ["glasses"]), (f"{PADS}.headwear", ["glasses"])]),
+        ("the speed timed in the rows", [(f"{PADS}.speed_m_s", GONE)], [row | {"speed_m_s": 0.4} for row in ROWS]),
+    ],
+    not_met=[
+        ("a trial all latched and a request that is not", [LATCHED_TRIED]),
+        ("the same, with a profile that says so", [*LATCH_ASKED, ("configuration.profiles.0.latched", False)]),
+        ("a latch that no trial had", [("configuration.profiles.0.latched", True)]),
+        ("other sensing", [(f"{PADS}.features", ["head_array", "contact_switch_sensing"])]),
+        ("another site", [(f"{PADS}.features", ["foot_site", "proximity_sensing"])]),
+        (
+            "support of the head that no trial had",
+            [(FEATURES, {"id": "suboccipital_support", "because": ["head_three_way"]})],
+        ),
+        ("support of the head in the trial alone", [(f"{PADS}.features", [*TRIED, "suboccipital_support"])]),
+        ("a mode switch that no trial had", [(FEATURES, {"id": "mode_switch", "because": ["head_three_way"]})]),
+        ("faster than was driven", [(f"{PADS}.speed_m_s", 0.3)]),
+        ("another tilt", [("configuration.seat_deg", 20), (f"{PADS}.seat_deg", 5)]),
+        ("a hood", [("configuration.headwear", ["hood"]), (f"{PADS}.headwear", [])]),
+    ],
+    cannot_tell=[
+        ("no features of the trial", [(f"{PADS}.features", GONE)]),
+        ("no speed of the trial", [(f"{PADS}.speed_m_s", GONE)]),
+        ("no tilt of the trial", [("configuration.seat_deg", 10)]),
+        ("no headwear of the trial", [("configuration.headwear", ["helmet"])]),
+        ("no method", [("configuration.method", GONE)]),
+    ],
+    settings=[({"most_tilt_deg": 20.0}, [("configuration.seat_deg", 20), (f"{PADS}.seat_deg", 5)], "met")],
+    ready={
+        "met": [],
+        "cannot_tell": [(("trial", "methods", 1, "features"), None)],
+        "not_met": [(("trial", "methods", 1, "features"), ["head_array", "contact_switch_sensing"])],
+    },
+    rests_on=("configuration.method", "trial.methods.1.features", "trial.methods.1.speed_m_s"),
+    needs_rows=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+@pytest.mark.parametrize(
+    ("change", "blocks"),
+    [
+        (LATCHED_TRIED, True),
+        ((f"{PADS}.features", ["head_array", "contact_switch_sensing"]), True),
+        ((f"{PADS}.features", [*TRIED, "suboccipital_support"]), False),
+    ],
+)
+def test_only_another_latch_sensing_or_site_holds_the_packet_whoever_pays(change, blocks):
+    here, payer = grounds(changed(change), ROWS), load("charity_or_school", "")
+    held = {v.criterion.id for v in blocking(verdicts(here, payer, payer.reviewed_on))}
+    assert ("set_up_was_tried" in held) is blocks
+
+
+def test_both_sides_of_a_latch_are_told():
+    answer = ask("set_up_was_tried", grounds(changed(LATCHED_TRIED)))
+    assert "asked for held, with the latch off, and every attempt of the trial was latched" in answer.reason
+    assert {("trial", "methods", 1, "features"), ("configuration", "profiles", 0, "latched")} <= set(answer.where)

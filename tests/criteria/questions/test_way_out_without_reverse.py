@@ -1,0 +1,46 @@
+"""What `way_out_without_reverse` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import ask, changed, grounds
+
+ELEVATOR = {"id": "lift", "name": "elevator", "kind": "lift", "clear_width_mm": 1100, "clear_ahead_mm": 1800}
+LIFT = ("spaces.+", ELEVATOR)
+FORWARD = ("configuration.commands", [{"does": "forward", "input": "head back"}])
+BACK = ("configuration.commands", [{"does": "back", "input": "head back after a tap"}])
+LEAVES = ("goals.0.levels", ["a", "b", "c", "d", "drives to the table and away again"])
+
+RECORDS = Records(
+    "way_out_without_reverse",
+    met=[
+        ("an elevator and a way to back up", [LIFT, BACK]),
+        (
+            "an elevator and how it comes out",
+            [LIFT, FORWARD, ("configuration.without_reverse", "Doors on both sides.")],
+        ),
+        ("a table to be left, backing up", [LEAVES, BACK]),
+    ],
+    not_met=[
+        ("an elevator to back out of", [LIFT, FORWARD]),
+        ("a goal that leaves the table", [LEAVES, FORWARD]),
+        ("a room it cannot turn in", [("spaces.1.turning_mm", 1100), FORWARD]),
+        ("an activity that backs out", [("activities.0.says", "Backs out of the bathroom."), FORWARD]),
+    ],
+    cannot_tell=[
+        ("whether it backs up is not recorded", [LIFT]),
+    ],
+    does_not_apply=[
+        ("nothing needs it", [FORWARD]),
+        ("an elevator that it turns in", [("spaces.+", ELEVATOR | {"turning_mm": 1500}), FORWARD]),
+    ],
+    ready={"met": [], "not_met": [(("configuration", "without_reverse"), None)]},
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_the_place_and_the_goal_are_named():
+    answer = ask("way_out_without_reverse", grounds(changed(LIFT, LEAVES, FORWARD)))
+    assert "the elevator, 1100 mm to turn in and 1220 needed" in answer.reason and "the goal table" in answer.reason
+    assert ("spaces", 2) in answer.where and ("goals", 0) in answer.where
