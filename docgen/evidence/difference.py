@@ -96,23 +96,22 @@ def fisher_exact(n_success_1: int, n_1: int, n_success_2: int, n_2: int) -> Fish
     n_1, n_2 = count("n_1", n_1), count("n_2", n_2)
     seen = count("n_success_1", n_success_1, 0, n_1)
     n_success = seen + count("n_success_2", n_success_2, 0, n_2)
-    low, high = max(0, n_success - n_2), min(n_1, n_success)
-    mode = min(high, max(low, (n_1 + 1) * (n_success + 1) // (n_1 + n_2 + 2)))
-    weights = {mode: 1.0}  # of each first count, against the likeliest one
-    for k in range(mode, high):
+    mode = (n_1 + 1) * (n_success + 1) // (n_1 + n_2 + 2)
+    weights = {mode: 1.0}  # of each first count, against the likeliest one; 0 beyond the last that the margins allow
+    k = mode
+    while weights[k] > 0:
         weights[k + 1] = weights[k] * ((n_1 - k) * (n_success - k) / ((k + 1) * (n_2 - n_success + k + 1)))
-        if weights[k + 1] == 0:
-            break
-    for k in range(mode, low, -1):
+        k += 1
+    k = mode
+    while weights[k] > 0:
         weights[k - 1] = weights[k] * (k * (n_2 - n_success + k) / ((n_1 - k + 1) * (n_success - k + 1)))
-        if weights[k - 1] == 0:
-            break
+        k -= 1
     total = math.fsum(weights.values())
     limit = weights.get(seen, 0.0) * (1 + 1e-7)
     return FisherTest(
-        two_sided=min(1.0, math.fsum(w for w in weights.values() if w <= limit) / total),
-        greater=min(1.0, math.fsum(w for k, w in weights.items() if k >= seen) / total),
-        less=min(1.0, math.fsum(w for k, w in weights.items() if k <= seen) / total),
+        two_sided=math.fsum(w for w in weights.values() if w <= limit) / total,
+        greater=math.fsum(w for k, w in weights.items() if k >= seen) / total,
+        less=math.fsum(w for k, w in weights.items() if k <= seen) / total,
     )
 
 
@@ -135,7 +134,7 @@ def mcnemar_test(n_only_first: int, n_only_second: int) -> McNemarTest:
         return McNemarTest(1.0, 1.0)  # the middle of a symmetric distribution: half of it lies on each side
     tail = binomial_cdf(fewer, n, 0.5)
     here = tail - binomial_cdf(fewer - 1, n, 0.5)
-    return McNemarTest(min(1.0, 2 * tail), min(1.0, 2 * tail - here))
+    return McNemarTest(min(1.0, 2 * tail), 2 * tail - here)
 
 
 def paired_interval(
@@ -208,8 +207,8 @@ def _hybrid(first: Proportion, second: Proportion, correlation: float, exact: Fr
     difference = float(exact)
     down = _added(first.share - first.low, second.high - second.share, correlation)
     up = _added(first.high - first.share, second.share - second.low, correlation)
-    return Difference(difference, max(-1.0, difference - down), min(1.0, difference + up), first.level)
+    return Difference(difference, difference - down, difference + up, first.level)
 
 
 def _added(first: float, second: float, correlation: float) -> float:
-    return math.sqrt(max(0.0, first * first - 2 * correlation * first * second + second * second))
+    return math.sqrt(first * first - 2 * correlation * first * second + second * second)

@@ -71,7 +71,7 @@ def kendall_test(x: Sequence[float], y: Sequence[float]) -> Kendall:
     if z is None:
         return Kendall(n, s, tau_b, var_s, z, 1.0, 1.0, False)
     p_upper = _NORMAL.cdf(-(s - 1) / math.sqrt(var_s))
-    return Kendall(n, s, tau_b, var_s, z, min(1.0, 2 * _NORMAL.cdf(-abs(z))), p_upper, False)
+    return Kendall(n, s, tau_b, var_s, z, 2 * _NORMAL.cdf(-abs(z)), p_upper, False)
 
 
 def concordance(x: Sequence[float], y: Sequence[float]) -> int:
@@ -104,7 +104,7 @@ def orders_by_inversions(ties: Iterable[int]) -> list[int]:
     Check:  untied n 5, P(S >= 8) = 5 / 120 = 0.0417; n 10, P(S >= 21) = 0.0363 (Kendall's table, from
             memory).
     """
-    ties = sorted(ties, reverse=True)
+    ties = list(ties)
     pairs = math.comb(sum(ties), 2) - sum(math.comb(t, 2) for t in ties)
     ways = [1] + [0] * pairs
     done = 0

@@ -46,8 +46,7 @@ def wilson_interval(n_success: int, n: int, level: float = 0.95) -> Proportion:
     n_success, n = _tally(n_success, n)
     z = -_NORMAL.inv_cdf((1 - share("level", level)) / 2)
     low, high = _wilson(n_success, n, z), 1 - _wilson(n - n_success, n, z)
-    share_done = n_success / n
-    return Proportion(n_success, n, share_done, min(low, share_done), max(high, share_done), level)
+    return Proportion(n_success, n, n_success / n, low, high, level)
 
 
 def clopper_pearson_interval(n_success: int, n: int, level: float = 0.95) -> Proportion:
@@ -96,9 +95,7 @@ def _tally(n_success: int, n: int) -> tuple[int, int]:
 
 
 def _wilson(n_success: int, n: int, z: float) -> float:
-    """Lower score limit; the upper one is 1 less this limit for the failures."""
-    if n_success == 0:
-        return 0.0
+    """Lower score limit, exactly 0 without a success; the upper one is 1 less this limit for the failures."""
     share_done = n_success / n
     root = math.sqrt(n * share_done * (1 - share_done) + z * z / 4)
-    return max(0.0, (n_success + z * z / 2 - z * root) / (n + z * z))
+    return (n_success + z * z / 2 - z * root) / (n + z * z)

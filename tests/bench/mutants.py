@@ -6,9 +6,10 @@
     python tests/bench/mutants.py --all                     every area whole
 
 A mutant changes one constant, operator, comparison, condition or choice of the larger and the smaller. It is put into
-a fork of a process that has collected the tests, and those that call the changed function run, quickest first, until one
-fails. One at the level of a module, which the import has used by then, is tried again in a process of its own if it lives. `mutants_alive.toml` names those that may
-live and why; status 1 if another one does.
+a fork of a process that has collected the tests, and those that call the changed function run until one fails: the
+quickest first, and before them those that noticed other faults of that function. One at the level of a module, which the
+import has used by then, is tried again in a process of its own if it lives. `mutants_alive.toml` names those that may live
+and why; status 1 if another one does.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from __future__ import annotations
 import argparse
 import ast
 import copy
+import mmap
 import os
 import random
 import resource
@@ -35,7 +37,8 @@ from typing import Any
 ROOT = Path(__file__).resolve().parent.parent.parent
 ALIVE = Path(__file__).with_name("mutants_alive.toml")
 AREAS = ("evidence", "evidence/facts", "fit", "criteria", "criteria/questions")
-LONGEST_S = 4  # a mutant that runs on for longer than this, and than three times the tests, is killed
+LONGEST_S = 1  # a test that computes for longer than this, and than five times what it takes, has noticed the mutant
+HANGS_S = 60  # a process that does nothing for so long is ended, which counts as noticed
 
 _ARITHMETIC: dict[type[ast.operator], type[ast.operator]] = {
     ast.Add: ast.Sub,
@@ -250,27 +253,37 @@ class Bench:
 
     def pytest_runtestloop(self, session: Any) -> bool:
         took, calls = self._as_it_is(session)
-        items = sorted(session.items, key=lambda item: took[item.nodeid])
-        whole_s = sum(took.values())
+        noticed: dict[str, Counter[str]] = defaultdict(Counter)  # function -> tests that noticed a fault in it
+        at = mmap.mmap(-1, 4)  # the test that a fork has come to
         for mutant in self.wanted:
             if time.monotonic() > self.until:
                 self.n_not_run += 1
                 continue
             reached = calls.get((str(mutant.path), mutant.function.rpartition(".")[2]))
+            before = noticed[mutant.function]
+            items = sorted(session.items, key=lambda item, n=before: took[item.nodeid] / (1 + n[item.nodeid]) ** 2)
             chosen = [item for item in items if reached is None or item.nodeid in reached] or items
-            status = _in_fork(lambda m=mutant, c=chosen: self._tried(m, c), max(LONGEST_S, 3 * whole_s))
+            at[:] = (0).to_bytes(4)
+            status = _in_fork(lambda m=mutant, c=chosen: self._tried(m, c, took, at))
             self.n_killed += status != 0
-            self.n_too_long += status == -signal.SIGALRM
+            self.n_too_long += status in (-signal.SIGPROF, -signal.SIGALRM)
             if status == 0:
                 self.alive.append(mutant)
+            else:
+                before[chosen[int.from_bytes(at[:])].nodeid] += 1
         return True
 
-    def _tried(self, mutant: Mutant, items: list[Any]) -> int:
+    def _tried(self, mutant: Mutant, items: list[Any], took: dict[str, float], at: mmap.mmap) -> int:
         try:
             put_in(mutant)
         except Exception:
             return 1  # it does not even load
-        return 0 if all(map(_passes, items)) else 1
+        for place, item in enumerate(items):
+            at[:] = place.to_bytes(4)
+            signal.setitimer(signal.ITIMER_PROF, LONGEST_S + 5 * took[item.nodeid])  # time computed, not waited for
+            if not _passes(item):
+                return 1
+        return 0
 
     def _as_it_is(self, session: Any) -> tuple[dict[str, float], dict[tuple[str, str], set[str]]]:
         """Seconds of each test, and the tests that call each function, without a fault; ends the bench if one fails."""
@@ -283,16 +296,16 @@ class Bench:
             seen: set[tuple[str, str]] = set()
 
             def called(frame: Any, event: str, _: object) -> None:
-                if event == "call" and (code := frame.f_code).co_filename.startswith(here):
+                if (code := frame.f_code).co_filename.startswith(here):
                     seen.add((code.co_filename, code.co_name))
 
             with os.fdopen(outward, "w") as pipe:
                 for item in session.items:
                     seen.clear()
                     began = time.perf_counter()
-                    sys.setprofile(called)
+                    sys.settrace(called)
                     good = _passes(item)
-                    sys.setprofile(None)
+                    sys.settrace(None)
                     pipe.write(f"{item.nodeid!r}\t{time.perf_counter() - began}\t{sorted(seen)!r}\n")
                     if not good:
                         print(f"fails without a fault: {item.nodeid}", file=sys.stderr)
@@ -325,11 +338,12 @@ def _passes(item: Any) -> bool:
     return not any(report.failed for report in reports)
 
 
-def _in_fork(work: Any, longest_s: float) -> int:
+def _in_fork(work: Any) -> int:
     child = os.fork()
     if child == 0:
         signal.signal(signal.SIGALRM, signal.SIG_DFL)
-        signal.alarm(int(longest_s) + 1)
+        signal.signal(signal.SIGPROF, signal.SIG_DFL)
+        signal.alarm(HANGS_S)
         resource.setrlimit(resource.RLIMIT_AS, (4 << 30, 4 << 30))
         os.dup2(os.open(os.devnull, os.O_WRONLY), 2)
         status = 1
@@ -358,7 +372,7 @@ def tried_afresh(mutant: Mutant) -> bool:
     """Whether it lives in a process of its own, with every test there is for its module."""
     words = [sys.executable, __file__, "--afresh", str(mutant.path), str(mutant.node), str(mutant.variant)]
     try:
-        return subprocess.run(words, capture_output=True, timeout=60 * LONGEST_S, cwd=ROOT).returncode == 0
+        return subprocess.run(words, capture_output=True, timeout=4 * HANGS_S, cwd=ROOT).returncode == 0
     except subprocess.TimeoutExpired:
         return False
 

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 from statsmodels.stats.contingency_tables import mcnemar
-from statsmodels.stats.proportion import confint_proportions_2indep
+from statsmodels.stats.proportion import confint_proportions_2indep, proportion_confint
 
 from docgen.evidence.difference import fisher_exact, mcnemar_test, newcombe_interval, paired_interval, verdict
 from docgen.evidence.proportion import wilson_interval
@@ -103,6 +103,11 @@ def test_fisher_p_values_hold_for_tables_of_50_000_rows():
     assert found.two_sided == pytest.approx(theirs, rel=1e-6)
 
 
+def test_fisher_p_values_of_a_table_too_unlikely_for_a_number_are_nought():
+    found = fisher_exact(0, 2_000, 2_000, 2_000)  # 1 of comb(4000, 2000), which is above 1e1200
+    assert (found.two_sided, found.less, found.greater) == (0.0, 0.0, 1.0)
+
+
 @pytest.mark.parametrize(
     ("first", "second", "exact"),
     [
@@ -127,6 +132,12 @@ def test_mcnemar_p_values_are_met_in_both_directions(first, second, exact):
 def test_mcnemar_mid_p_values_are_met():
     assert mcnemar_test(6, 16).mid == pytest.approx(0.034690, abs=5e-7)  # Fagerland et al. 2017, Cavo data
     assert mcnemar_test(1, 7).mid == pytest.approx(0.0390625, abs=5e-8)  # data of Bentur et al. 2009, by hand
+    assert mcnemar_test(4, 4).mid == 1.0  # half of a symmetric distribution on each side
+
+
+@pytest.mark.parametrize("fewer", range(20))
+def test_no_mcnemar_p_value_is_above_one(fewer):
+    assert mcnemar_test(fewer, fewer + 1).exact == pytest.approx(1) and mcnemar_test(fewer, fewer + 1).exact <= 1
 
 
 def test_six_discordant_tasks_all_one_way_are_the_fewest_below_five_percent():
@@ -156,6 +167,31 @@ def test_published_paired_differences_are_met(table, difference, low, high):
 
 def test_the_corrected_paired_interval_is_not_the_uncorrected_one():
     assert paired_interval(59, 6, 16, 80).low != pytest.approx(-0.1174, abs=5e-4)  # without the n/2 step
+
+
+def _paired_by_the_formula(both, first, second, neither):
+    """Newcombe 1998, method 10, with the limits of statsmodels and the correlation from the 2 x 2 table."""
+    n = both + first + second + neither
+    rows, columns = (both + first, second + neither), (both + second, first + neither)
+    product = math.prod(rows) * math.prod(columns)
+    over = both * neither - first * second
+    correlation = (max(over - n / 2, 0) if over > 0 else over) / math.sqrt(product) if product else 0
+    (l_1, u_1), (l_2, u_2) = (proportion_confint(k, n, method="wilson") for k in (both + first, both + second))
+    p_1, p_2 = (both + first) / n, (both + second) / n
+
+    def added(a, b):
+        return math.sqrt(a * a - 2 * correlation * a * b + b * b)
+
+    return p_1 - p_2 - added(p_1 - l_1, u_2 - p_2), p_1 - p_2 + added(u_1 - p_1, p_2 - l_2)
+
+
+@pytest.mark.parametrize(
+    "table",
+    [(1, 0, 0, 1), (2, 0, 0, 1), (5, 3, 0, 0), (0, 3, 4, 0), (9, 0, 0, 7), (3, 2, 1, 2), (2, 2, 2, 2), (1, 1, 0, 0)],
+)
+def test_small_paired_tables_have_the_limits_of_the_formula(table):
+    found = paired_interval(*table)
+    assert (found.low, found.high) == pytest.approx(_paired_by_the_formula(*table), abs=1e-9)
 
 
 @modest
@@ -204,6 +240,7 @@ def test_a_control_used_fewer_than_five_times_is_never_clearly_worse_or_better()
     found = verdict(other, chosen)
     assert (found.words, found.too_few, found.chosen_too_few) == ("better_so_far", False, True)
     assert verdict(chosen, wilson_interval(0, 5)).words == "clearly_worse"
+    assert verdict(wilson_interval(0, 5), chosen).words == "clearly_better"
 
 
 @pytest.mark.parametrize(
@@ -216,6 +253,11 @@ def test_a_control_used_fewer_than_five_times_is_never_clearly_worse_or_better()
 )
 def test_a_difference_of_exactly_fifteen_points_is_worth_saying(chosen, other):
     assert verdict(wilson_interval(*chosen), wilson_interval(*other)).words == "worse_so_far"
+
+
+def test_a_difference_just_below_fifteen_points_is_not_worth_saying():
+    found = verdict(wilson_interval(0, 3), wilson_interval(149, 1000))
+    assert found.chosen_too_few and found.words == "not_told_apart"
 
 
 @modest

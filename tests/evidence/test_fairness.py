@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
+from docgen.case.model import Case
 from docgen.case.record import Row
+from docgen.evidence.facts import comparing
 from docgen.evidence.fairness import signs
 
 
@@ -44,6 +47,34 @@ def codes(chosen, other):
 )
 def test_a_sign_is_seen_where_it_holds(chosen, other, seen):
     assert codes(chosen, other) == seen
+
+
+@pytest.mark.parametrize(
+    "more, verdict",
+    [
+        ({}, "clearly_worse"),
+        ({"task": "ramp"}, "clearly_worse"),
+        ({"task": "ramp", "supervisor": "y"}, "worse_so_far"),
+    ],
+)
+def test_clearly_stands_beside_one_sign_and_not_beside_two(more, verdict):
+    """Common practice, no source."""
+    asked = rows("a", n=30, supervisor="x")
+    other = [replace(row, success=False) for row in rows("b", n=30, **({"supervisor": "x"} | more))]
+    case = Case.model_validate(
+        {
+            "format": "docgen case 1",
+            "id": "x",
+            "trial": {
+                "methods": ({"id": "a", "name": "a"}, {"id": "b", "name": "b"}),
+                "tasks": ({"id": "door", "name": "door"}, {"id": "ramp", "name": "ramp"}),
+            },
+            "configuration": {"method": "a"},
+        },
+        strict=False,
+    ).with_records((*asked, *other))
+    facts = {fact.id: fact for fact in comparing.facts(case)}
+    assert len(more) == len(codes(asked, other)) and facts["difference.b"].verdict == verdict
 
 
 def test_the_metres_told_are_metres_an_attempt():

@@ -70,6 +70,10 @@ def test_one_goal_a_level_higher_raises_the_score(pairs):
         assert t_score((levels[0] + 1, *levels[1:]), weights) > t_score(levels, weights)
 
 
+def test_weights_of_any_size_are_taken():
+    assert t_score([1, 0, -1], [3e9, 2e9, 1e9]) == pytest.approx(t_score([1, 0, -1], [3, 2, 1]))
+
+
 def test_a_goal_of_no_weight_does_not_count():
     assert t_score([1, -2], [2, 0]) == pytest.approx(t_score([1]))
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import random
-from itertools import combinations, permutations
+from itertools import combinations, permutations, product
 
 import pytest
 from scipy import stats
 
-from docgen.evidence.kendall import EXACT_UP_TO, NORMAL_FROM, kendall_test
+from docgen.evidence.kendall import EXACT_UP_TO, NORMAL_FROM, kendall_test, orders_by_inversions
 
 
 def s_of(x, y):
@@ -42,6 +42,31 @@ def test_the_exact_p_is_that_of_every_order(y):
     assert result.exact
     assert result.p_upper == pytest.approx(sum(other >= s for other in every) / len(every))
     assert result.p_two_sided == pytest.approx(sum(abs(other) >= abs(s) for other in every) / len(every))
+    assert kendall_test(y, x) == result  # whichever of the two holds the ties
+
+
+@pytest.mark.parametrize("ties", [(1, 1, 1, 1, 1), (2, 1, 3), (3, 1, 2), (1, 2), (4,), (2, 2, 2)])
+def test_the_orders_with_few_inversions_are_those_counted_one_by_one(ties):
+    values = [group for group, size in enumerate(ties) for _ in range(size)]
+    inversions = [sum(a > b for a, b in combinations(order, 2)) for order in set(permutations(values))]
+    most = max(inversions)
+    assert orders_by_inversions(ties) == [sum(n <= bound for n in inversions) for bound in range(most + 1)]
+
+
+@pytest.mark.parametrize("n", [2, 3, 4])
+def test_the_variance_is_that_over_every_order_of_one_series(n):
+    for x, y in product(product(range(2), repeat=n), repeat=2):
+        every = [s_of(x, order) for order in permutations(y)]
+        result = kendall_test(x, y)
+        assert result.var_s == pytest.approx(sum(s * s for s in every) / len(every), abs=1e-12)
+        if result.var_s > 0.01:
+            sign = (result.s > 0) - (result.s < 0)
+            assert result.z == pytest.approx((result.s - sign) / result.var_s**0.5)
+
+
+def test_two_values_have_a_z_and_an_s_of_nought_has_one_of_nought():
+    assert kendall_test([1, 2], [1, 2]).z == 0 and kendall_test([1, 2], [1, 2]).var_s == 1
+    assert kendall_test([1, 2, 3, 4], [2, 4, 1, 3]).s == 0 == kendall_test([1, 2, 3, 4], [2, 4, 1, 3]).z
 
 
 @pytest.mark.parametrize("n, exact", [(EXACT_UP_TO, True), (EXACT_UP_TO + 1, False)])

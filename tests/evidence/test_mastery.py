@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from itertools import product
 
 import pytest
 from hypothesis import given, settings
@@ -159,12 +160,50 @@ def test_simulated_drivers_take_the_exact_course():
     assert sum(end.n for end in ends) / n_drivers == pytest.approx(exact.mean_attempts, abs=0.4)
 
 
+@pytest.mark.parametrize("true_share", [0.0, 0.3, 0.6, 0.9])
+@pytest.mark.parametrize("looks", [None, (6, 7, 8), (2, 5), (9,)])
+@pytest.mark.parametrize("at_most", [1, 4, 8])
+def test_a_course_is_the_sum_over_every_series_of_outcomes(true_share, looks, at_most):
+    plan, mastered, not_yet, mean = mastery_plan(), 0.0, 0.0, 0.0
+    for outcomes in product((True, False), repeat=at_most):
+        chance = math.prod(true_share if done else 1 - true_share for done in outcomes)
+        looked_at = [n for n in range(1, at_most + 1) if looks is None or n in looks]
+        answers = {n: decide(n, sum(outcomes[:n]), plan) for n in looked_at}
+        end = next((n for n in looked_at if answers[n] != "keep_on"), None)
+        mastered += chance * (answers.get(end) == "mastered")
+        not_yet += chance * (answers.get(end) == "not_yet")
+        mean += chance * (end or at_most)
+    found = course(true_share, plan, at_most, looks)
+    assert (found.p_mastered, found.p_not_yet) == pytest.approx((mastered, not_yet))
+    assert (found.p_undecided, found.mean_attempts) == pytest.approx((1 - mastered - not_yet, mean))
+
+
+def test_a_coach_who_looks_at_the_table_alone_errs_as_often_as_is_told():
+    """Worked out once for the default plan; the sum over every series above is the same sum."""
+    at_poor, at_good = (course(share, mastery_plan(), 24, COACH_TRIES) for share in (0.6, 0.9))
+    assert (at_poor.p_mastered, at_good.p_not_yet) == pytest.approx((0.0838, 0.0433), abs=5.001e-5)
+
+
+@pytest.mark.parametrize("shares", [plan[0] for plan in PLANS])
+def test_no_chance_is_below_nought(shares):
+    for tenth in range(11):
+        assert course(tenth / 10, mastery_plan(*shares), 300).p_undecided >= 0
+
+
+def test_a_line_met_exactly_takes_no_attempt_more_and_an_open_test_takes_one():
+    settle = to_settle(0, 0, mastery_plan(0.2, 0.8, 0.2, 0.2))  # slope, above and below 1/2, by hand
+    assert (settle.n_successes, settle.n_failures) == (1, 1)
+    settle = to_settle(0, 0, mastery_plan(0.5, 0.8, 0.5, 0.5 - 1e-11))  # above and below all but 0
+    assert (settle.n_successes, settle.n_failures) == (1, 1)
+
+
 def test_certain_drivers_take_the_shortest_course():
     plan = mastery_plan(0.5, 0.8, 0.05, 0.10)
     always, never = course(1, plan), course(0, plan)
     assert (always.p_mastered, always.mean_attempts) == pytest.approx((1, 7))
     assert (never.p_not_yet, never.mean_attempts) == pytest.approx((1, 3))
     assert course(1, plan, at_most=6).p_undecided == 1
+    assert course(1, plan, at_most=7).p_mastered == pytest.approx(1)
 
 
 def test_fifty_thousand_outcomes_are_walked_to_the_end():
@@ -182,6 +221,7 @@ def test_fifty_thousand_outcomes_are_walked_to_the_end():
 @pytest.mark.parametrize(
     ("call", "words"),
     [
+        (lambda: mastery_plan(0.8, 0.8 + 0.9e-6), "good must be more than poor, 0.8"),
         (lambda: mastery_plan(0.8, 0.8), "good must be more than poor, 0.8, not 0.8"),
         (lambda: mastery_plan(0, 0.8), "poor must lie strictly between 0 and 1, not 0"),
         (lambda: mastery_plan(alpha=0.6, beta=0.4), "beta must be less than 1 - alpha, .*, not 0.4"),
@@ -194,3 +234,7 @@ def test_fifty_thousand_outcomes_are_walked_to_the_end():
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()
+
+
+def test_shares_a_millionth_apart_are_two():
+    assert mastery_plan(0.8, 0.8 + 1.05e-6).slope == pytest.approx(0.8, abs=1e-5)

@@ -98,6 +98,13 @@ def test_an_interval_contains_its_estimate_and_stays_between_0_and_1(interval, t
 
 
 @intervals
+@pytest.mark.parametrize("level", [0.001, 0.5, 0.9, 0.95, 0.999])
+def test_no_success_gives_exactly_nought_and_no_failure_exactly_one(interval, level):
+    for n in (*range(1, 60), 1_000, 50_000):
+        assert interval(0, n, level).low == 0 and interval(n, n, level).high == 1
+
+
+@intervals
 @modest
 @given(tallies, levels)
 def test_failures_mirror_successes(interval, tally, level):

@@ -198,6 +198,7 @@ def test_a_release_of_nought_is_looked_for_among_all_times_and_two_same_times_ar
     assert release_bound([0.0, 0.4, 0.5, 0.6, 0.7]).why.startswith("a release of 0 s")
     assert release_bound([0.4, 0.4, 0.5, 0.6, 0.7]).method == "lognormal"
     assert release_bound([0.4, 0.5, 0.6, 0.7, 0.7]).method == "lognormal"
+    assert release_bound([0.4, 0.7, 0.7, 0.7, 0.7]).method == "lognormal"
 
 
 def test_a_bound_of_an_hour_is_the_last():
