@@ -56,20 +56,20 @@ def ease(assessed: Assessed, name: str = "guide", worded: Wording | None = None)
     hard = max(measured.grade, measured.smog) > MOST_GRADE
     named = [
         sentence
-        for sentence in _sentences(assessed)
-        if (sentence.n_words > LONG_SENTENCE or (hard and sentence.grade > MOST_GRADE))
-        and sentence.says.lower().rstrip(".!?") in page
+        for sentence in _sentences(assessed, page)
+        if sentence.n_words > LONG_SENTENCE or (hard and sentence.grade > MOST_GRADE)
     ]
     once = {sentence.says: sentence for sentence in sorted(named, key=lambda sentence: sentence.grade)}
     shorten = sorted(once.values(), key=lambda sentence: (-sentence.grade, sentence.says))[:_MOST_NAMED]
     return Ease(worded.documents[name].title, measured, tuple(shorten))
 
 
-def _sentences(assessed: Assessed) -> Iterator[HardSentence]:
+def _sentences(assessed: Assessed, page: str) -> Iterator[HardSentence]:
+    """The sentences of the case that stand on a page, whose words are given in small letters."""
     for path, text in _texts(assessed.file.case):
         for sentence in sentences([" ".join(text.split())]):
             words = words_of(sentence)
-            if len(words) >= _FEWEST_WORDS:
+            if len(words) >= _FEWEST_WORDS and sentence.lower().rstrip(".!?") in page:
                 grade = grade_level(len(words), 1, sum(map(syllables, words)))
                 yield HardSentence(sentence, len(words), grade, assessed.file.where(*path))
 

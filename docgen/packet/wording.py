@@ -29,6 +29,7 @@ from docgen.documents.phrase import filters, missing
 from docgen.errors import Problem, UserError, did_you_mean
 from docgen.figures.draw import figures
 from docgen.private import private_folder, write_whole
+from docgen.rendering.compiled import CompiledLoader, python_of
 from docgen.rendering.fonts import glyph_name, missing_glyphs
 from docgen.rendering.labels import ENGLISH, Labels
 from docgen.rendering.template import environment
@@ -85,10 +86,10 @@ def wording(lang: str = "en") -> Wording:
     words = tomllib.loads((root / _WORDS).read_text(encoding="utf-8"))
     templates = documents(root), {path.name: path for path in sorted(root.glob("_*.md"))}
     if lang == ENGLISH_TAG:
-        return _wording(*templates, words)
+        return _wording(*templates, words, lang)
     labels = Labels(**words["page"], months=tuple(words["months"]), day_form=words["date"])
     features = tomllib.loads((root / _FEATURES).read_text(encoding="utf-8"))
-    return replace(_wording(*templates, _under(wording().words, words)), lang=lang, labels=labels, features=features)
+    return replace(_wording(*templates, _under(wording().words, words), lang), lang=lang, labels=labels, features=features)
 
 
 def _under(english: Mapping[str, Any], words: Mapping[str, Any]) -> dict[str, Any]:
@@ -199,7 +200,22 @@ def document_names(lang: str = "en") -> tuple[str, ...]:
     return tuple(wording(lang).documents)
 
 
-def _wording(docs: Mapping[str, Document], parts: Mapping[str, Path], words: Mapping[str, Any]) -> Wording:
+def write_python(target: Path) -> list[Path]:
+    """Write the Python of every template of the program into a folder for each language: the files made."""
+    made = []
+    for lang in (ENGLISH_TAG, *languages()):
+        own = wording(lang)
+        (target / lang).mkdir()
+        for name in own.paths:
+            made.append((target / lang / name).with_suffix(".py"))
+            made[-1].write_text(python_of(own.environment, name), encoding="utf-8")
+    return made
+
+
+def _wording(
+    docs: Mapping[str, Document], parts: Mapping[str, Path], words: Mapping[str, Any], compiled: str = ""
+) -> Wording:
+    """Wording of these templates; `compiled` is the language whose Python they may be taken from, empty for a clinic's."""
     texts = {name: text_of(path, str(path), _MOST_BYTES) for name, path in parts.items()}
     paths = {f"{name}.md": document.path for name, document in docs.items()} | dict(parts)
 
@@ -208,7 +224,9 @@ def _wording(docs: Mapping[str, Document], parts: Mapping[str, Path], words: Map
         text = document.body if document else texts.get(name)
         return None if text is None else (text, str(paths[name]), None)
 
-    env = environment(FunctionLoader(source), filters(words), {"gap": missing(words)})
+    # a filter may have been worked out with the words of the language, so a clinic's words are never with its Python
+    loader = CompiledLoader(source, folder("compiled") / compiled) if compiled else FunctionLoader(source)
+    env = environment(loader, filters(words), {"gap": missing(words)})
     shared = {
         name: text for name, text in texts.items() if any(f'"{name}"' in document.body for document in docs.values())
     }

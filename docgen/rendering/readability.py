@@ -144,7 +144,8 @@ def reading(document: Node, terms: Mapping[str, str] | None = None) -> Reading |
     if not in_order:
         return None
     words = [words_of(sentence) for sentence in in_order]
-    counts = [syllables(word) for sentence in words for word in sentence]
+    syllables_of = {word: syllables(word) for word in {word for sentence in words for word in sentence}}
+    counts = [syllables_of[word] for sentence in words for word in sentence]
     n_words, n_syllables, n_long = len(counts), sum(counts), sum(c >= 3 for c in counts)
     text = " ".join(pieces).lower()
     long = sorted(

@@ -1,0 +1,28 @@
+"""Run when a wheel is built: the program's own templates go into it as Python too, so that no start compiles them."""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from hatchling.builders.hooks.plugin.interface import BuildHookInterface
+
+
+class CompiledTemplates(BuildHookInterface):
+    """docgen/compiled/<language>/<name>.py for each templates/<language>/<name>.md."""
+
+    def initialize(self, version: str, build_data: dict[str, Any]) -> None:
+        if version == "editable":  # what is edited is compiled from its text
+            return
+        sys.path.insert(0, self.root)
+        from docgen.packet.wording import write_python
+
+        self.made = tempfile.TemporaryDirectory()
+        for path in write_python(Path(self.made.name)):
+            build_data["force_include"][str(path)] = f"docgen/compiled/{path.relative_to(self.made.name).as_posix()}"
+
+    def finalize(self, version: str, build_data: dict[str, Any], artifact_path: str) -> None:
+        if version != "editable":
+            self.made.cleanup()
