@@ -19,10 +19,10 @@ class CompiledTemplates(BuildHookInterface):
         sys.path.insert(0, self.root)
         from docgen.packet.wording import write_python
 
-        self.made = tempfile.TemporaryDirectory()
-        for path in write_python(Path(self.made.name)):
-            build_data["force_include"][str(path)] = f"docgen/compiled/{path.relative_to(self.made.name).as_posix()}"
+        self.python = tempfile.TemporaryDirectory()
+        for path in write_python(Path(self.python.name)):
+            build_data["force_include"][str(path)] = f"docgen/compiled/{path.relative_to(self.python.name).as_posix()}"
 
     def finalize(self, version: str, build_data: dict[str, Any], artifact_path: str) -> None:
         if version != "editable":
-            self.made.cleanup()
+            self.python.cleanup()

@@ -30,14 +30,13 @@ from docgen.packet.assess import Assessed, assess, case_folders
 from docgen.packet.contents import contents
 from docgen.packet.hard_words import Ease, ease
 from docgen.packet.letterhead import letterhead_files, read_letterhead
-from docgen.packet.many import Outcome, build_many, workers
 from docgen.packet.reading import reading_facts
 from docgen.packet.recipe import Recipe
 from docgen.packet.render import FORMATS
 from docgen.packet.reviewer import check_day
 from docgen.packet.typeface import Unset, unset
 from docgen.packet.wording import Wording, document_names, languages, overlaid, template_files, wording
-from docgen.packet.write import Packet
+from docgen.packet.write import Outcome, Packet
 
 __all__ = [
     "Approval",
@@ -298,6 +297,9 @@ def build_packets(
     cases, target = [Path(folder) for folder in folders], Path(out)
     if deidentified and letterhead is not None:
         raise UserError([Problem("--letterhead", "names the clinic", "Leave out --letterhead or --deidentified.")])
+    # what starts processes is loaded for a build alone
+    from docgen.packet.many import build_many, workers
+
     own_words, head = _path(templates), _path(letterhead)
     worded_by(own_words)  # mistakes in it, and in the letterhead, are told before any work is done
     if head:

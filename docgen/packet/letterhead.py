@@ -13,17 +13,19 @@ import os
 import warnings
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from docgen.case.base import clean_text
-from docgen.case.files import bytes_of, leads_out, text_of
+from docgen.case.files import bytes_of, forbidden_name, leads_out, text_of
 from docgen.case.toml import read_toml
 from docgen.errors import Problem, UserError, brief, did_you_mean
 from docgen.rendering.contrast import LEAST_TEXT_CONTRAST, WHITE, contrast_ratio, from_hex
-from docgen.rendering.docx.reference import Reference, ReferenceProblem, read_reference
 from docgen.rendering.fonts import glyph_name, missing_glyphs
 from docgen.rendering.letterhead import Letterhead, Logo
 from docgen.rendering.plain_picture import plain_png
+
+if TYPE_CHECKING:
+    from docgen.rendering.docx.reference import Reference
 
 _TOML, _DOCX = "letterhead.toml", "letterhead.docx"
 _KEYS = {"name": str, "address": list, "phone": str, "accent": str, "logo": str, "logo_alt": str}
@@ -38,7 +40,7 @@ def letterhead_files(folder: Path) -> list[str]:
     toml = folder / _TOML
     tables = read_toml(text_of(toml, str(toml), _MOST_TOML_BYTES), str(toml)).tables if os.path.lexists(toml) else {}
     logo = tables.get("logo")
-    return [_TOML, _DOCX, *([logo] if isinstance(logo, str) and _is_plain(logo) else [])]
+    return [_TOML, _DOCX, *([logo] if isinstance(logo, str) and _is_plain(logo) and not forbidden_name(logo) else [])]
 
 
 def read_letterhead(folder: Path) -> Letterhead:
@@ -129,6 +131,10 @@ def _logo(folder: Path, name: str, alt: str, where: str) -> Logo:
 
     if not _is_plain(name):
         raise UserError([Problem(where, f"'{name}' leads out of the folder", "Put the logo beside letterhead.toml.")])
+    if refusal := forbidden_name(name):
+        raise UserError(
+            [Problem(where, f"the logo cannot be used: {refusal}", "Give it a name that every system has.")]
+        )
     missing = Problem(where, f"there is no logo '{brief(name)}'", "Check the name.")
     if os.path.lexists(folder / name) and leads_out(folder / name, folder):
         raise UserError(
@@ -178,6 +184,8 @@ def _logo(folder: Path, name: str, alt: str, where: str) -> Logo:
 
 
 def _reference(path: Path) -> Reference:
+    from docgen.rendering.docx.reference import ReferenceProblem, read_reference
+
     data = bytes_of(path, str(path), _MOST_DOCX_BYTES)
     try:
         return read_reference(data)

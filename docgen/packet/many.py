@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 from collections import deque
 from collections.abc import Generator, Iterable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from docgen.case.key import settle_key
@@ -14,18 +13,9 @@ from docgen.packet.contents import Contents, case_contents
 from docgen.packet.recipe import Recipe
 from docgen.packet.work import Failed, Made, fault_of
 from docgen.packet.workers import Alone, Processes, Promise, Workers
-from docgen.packet.write import Packet, put, unchanged
+from docgen.packet.write import Outcome, Packet, put, unchanged
 
 _FEW = 3  # cases that are done before another process has started
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What became of one case: a packet, or problems."""
-
-    folder: Path
-    packet: Packet | None = None
-    problems: tuple[Problem, ...] = ()
 
 
 def workers(recipe: Recipe, out: Path, n_cases: int, jobs: int = 0, cluster: str = "") -> Workers:

@@ -89,7 +89,9 @@ def wording(lang: str = "en") -> Wording:
         return _wording(*templates, words, lang)
     labels = Labels(**words["page"], months=tuple(words["months"]), day_form=words["date"])
     features = tomllib.loads((root / _FEATURES).read_text(encoding="utf-8"))
-    return replace(_wording(*templates, _under(wording().words, words), lang), lang=lang, labels=labels, features=features)
+    return replace(
+        _wording(*templates, _under(wording().words, words), lang), lang=lang, labels=labels, features=features
+    )
 
 
 def _under(english: Mapping[str, Any], words: Mapping[str, Any]) -> dict[str, Any]:
@@ -202,14 +204,15 @@ def document_names(lang: str = "en") -> tuple[str, ...]:
 
 def write_python(target: Path) -> list[Path]:
     """Write the Python of every template of the program into a folder for each language: the files made."""
-    made = []
+    files = []
     for lang in (ENGLISH_TAG, *languages()):
         own = wording(lang)
         (target / lang).mkdir()
         for name in own.paths:
-            made.append((target / lang / name).with_suffix(".py"))
-            made[-1].write_text(python_of(own.environment, name), encoding="utf-8")
-    return made
+            file = (target / lang / name).with_suffix(".py")
+            file.write_text(python_of(own.environment, name), encoding="utf-8")
+            files.append(file)
+    return files
 
 
 def _wording(

@@ -73,6 +73,15 @@ class Packet:
         return str(self.review) if self.review.stands else f"draft, {self.review}"
 
 
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one case: a packet, or problems."""
+
+    folder: Path
+    packet: Packet | None = None
+    problems: tuple[Problem, ...] = ()
+
+
 def build(
     assessed: Assessed,
     out: Path,

@@ -312,6 +312,8 @@ def test_a_modelled_docx_is_still_sealed_and_the_same_twice(clinic):
         (('name = "Shoal Street Seating Clinic"\n', ""), ":1: name is missing."),
         (('logo_alt = "A wheel over waves"\n', ""), ":5: logo_alt is missing."),
         (("logo.png", "lgoo.png"), ":5: there is no logo 'lgoo.png'."),
+        (("logo.png", "aux.png"), ":5: the logo cannot be used: 'aux.png' is the name of a device on Windows."),
+        (("logo.png", "my:logo.png"), ":5: the logo cannot be used: 'my:logo.png' holds a character that no name has"),
         (("logo.png", "../clinic/logo.png"), ":5: '../clinic/logo.png' leads out of the folder."),
         (("logo.png", "/etc/hostname"), ":5: '/etc/hostname' leads out of the folder."),
         (('"12 Shoal Street"', "12"), ":2: address is not a list of at most 6 lines of text."),
