@@ -30,8 +30,8 @@ class Alternative(Part):
     id: Id = must(Privacy.NEED, "short id", "manual_chair")
     kind: AlternativeKind = must(Privacy.NEED, "kind of device", "manual_chair")
     name: Words = must(Privacy.NEED, "name of the device in plain words", "a manual wheelchair")
-    ruled_out_by: Literal["trial", "condition", "feature", "nothing"] | None = key(
-        Privacy.NEED, "what rules it out", "condition"
+    ruled_out_by: Literal["trial", "condition", "feature", "refusal", "nothing"] | None = key(
+        Privacy.NEED, "what rules it out; refusal where the client will not have it", "condition"
     )
     method: Id | None = key(Privacy.NEED, "trial method that tried it", "hand_stick")
     features: tuple[FeatureId, ...] = key(

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 from docgen.case.model import Case
 from docgen.case.tried import Alternative
-from docgen.criteria.criterion import Answer, cannot_tell, not_met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, not_met
 from docgen.criteria.mend import add_entry, fill_in
-from docgen.criteria.sentences import capital, listed
+from docgen.criteria.sentences import capital, k_of_n, listed, points
+from docgen.fit.alternatives import WORSE, did_worse
 
 Placed = tuple[int, Alternative]
 
@@ -22,6 +23,48 @@ def kinds_lacking(devices: Sequence[Placed], kinds: Sequence[str]) -> list[str]:
     """The kinds of which no device is recorded."""
     recorded = {device.kind for _, device in devices}
     return [kind for kind in kinds if kind not in recorded]
+
+
+def too_small(grounds: Grounds, method: str | None) -> str:
+    """What a trial leaves open that saw a control do worse and is too small to tell; "" where it tells, or saw no such thing."""
+    case, evidence = grounds.case, grounds.evidence
+    difference = evidence.of("difference", method)
+    done, asked = evidence.of("success", method), evidence.of("success", case.configuration.method)
+    if difference is None or done is None or asked is None or difference.verdict not in WORSE:
+        return ""
+    if did_worse(case, evidence, method):
+        return ""
+    return (
+        f"{k_of_n(done)} attempts done, control asked for {k_of_n(asked)}: a difference of {points(difference)}, "
+        f"which is too small a trial to tell. {luck(grounds, method)}"
+    )
+
+
+def luck(grounds: Grounds, method: str | None) -> str:
+    """How often two equal controls would differ as much, as a sentence; "" where the difference is clear."""
+    chance = grounds.evidence.of("by_chance", method)
+    return (
+        f"Two equal controls would differ as much in {_percent(chance.value)} of trials of this size."
+        if chance is not None and chance.value is not None
+        else ""
+    )
+
+
+def _percent(chance: float) -> str:
+    return f"{chance:.0%}" if chance >= 0.01 else "less than 1%"
+
+
+LEAST_SHARE_WORKS = 0.5  # common practice, no source: done less often than not, nobody would call it working
+TRAIN_INSTEAD = (
+    "It did not work either, and asking for it settles nothing: train, change the set-up, try other controls, "
+    "or have a caregiver drive."
+)
+
+
+def worked(grounds: Grounds, method: str | None) -> bool:
+    """Whether at least half of the attempts with a control were done: what did not work is never advised."""
+    done = grounds.evidence.of("success", method)
+    return done is not None and done.value is not None and done.value >= LEAST_SHARE_WORKS
 
 
 def nothing_recorded(about: str, kind: str) -> Answer:

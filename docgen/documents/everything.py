@@ -380,6 +380,8 @@ def _alternative(case: Case, alternative: Alternative, evidence: Evidence, shown
         "difference": shown(difference),
         "verdict": difference.verdict if difference else "",
         "method": method.name if method else "",
+        "refused": alternative.ruled_out_by == "refusal",
+        "by_chance": shown(evidence.of("by_chance", key)),
         "excludes_zero": difference is not None and _excludes_zero(difference),
         "_labels": {
             "reason": f"why {alternative.name} will not do",

@@ -18,12 +18,13 @@ from pydantic import BaseModel, ConfigDict
 
 from docgen.case.model import Case
 from docgen.case.tried import Alternative
+from docgen.evidence.difference import FEWEST_FOR_CLEARLY
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.feature import Against, Feature, features
 from docgen.fit.finding import is_ability
 from docgen.fit.match import Fit, against, answering, driving_sites, site_of, spared_by
 
-Ground = Literal["trial", "feature", "condition"]
+Ground = Literal["trial", "feature", "condition", "refusal"]
 WORSE = ("clearly_worse", "worse_so_far")
 
 
@@ -72,6 +73,22 @@ class Weighed:
         )
 
 
+def did_worse(case: Case, evidence: Evidence, method: str | None) -> bool:
+    """Whether a control did worse in a trial large enough to tell.
+
+    Its interval leaves "as good" out, and neither it nor the control asked for was used too few times.
+    """
+    difference = evidence.of("difference", method)
+    used = [evidence.of("success", one) for one in (method, case.configuration.method)]
+    return (
+        difference is not None
+        and difference.verdict in WORSE
+        and difference.low is not None
+        and difference.low > 0
+        and all(one is not None and one.n >= FEWEST_FOR_CLEARLY for one in used)
+    )
+
+
 @cache
 def kinds() -> dict[str, Kind]:
     """Every kind of control that has features, by id."""
@@ -100,7 +117,7 @@ def _weighed(case: Case, alternative: Alternative, evidence: Evidence, fit: Fit)
     speaks = tuple(_speaks(kind, own, findings, sites, spared))
     unmet = tuple(f for f in fit.answers if own and f not in answers and _is_need_of(f, sites))
     difference = evidence.of("difference", alternative.method)
-    grounds = tuple(_grounds(alternative, difference, bool(speaks or unmet)))
+    grounds = tuple(_grounds(alternative, did_worse(case, evidence, alternative.method), bool(speaks or unmet)))
     return Weighed(
         alternative, tuple(own.values()), answers, speaks, unmet, difference, grounds, _simpler(case, alternative)
     )
@@ -132,14 +149,16 @@ def _carried(fit: Fit, own: Mapping[str, Feature]) -> list[Feature]:
     ]
 
 
-def _grounds(alternative: Alternative, difference: Fact | None, by_features: bool) -> Iterator[Ground]:
-    """What rules it out: its trial, its features, the person's condition."""
-    if difference and difference.verdict in WORSE:
+def _grounds(alternative: Alternative, borne_out: bool, by_features: bool) -> Iterator[Ground]:
+    """What rules it out: its trial, its features, the person's condition, the person's own no."""
+    if borne_out:
         yield "trial"
     if by_features or (alternative.ruled_out_by == "feature" and alternative.reason and alternative.measure):
         yield "feature"
     if alternative.ruled_out_by == "condition" and alternative.reason:
         yield "condition"
+    if alternative.ruled_out_by == "refusal" and alternative.reason:
+        yield "refusal"
 
 
 def _simpler(case: Case, alternative: Alternative) -> bool:

@@ -15,6 +15,7 @@ TOPICS = (
     "student",
     "proportion",
     "difference",
+    "equal_controls",
     "further_attempts",
     "rate",
     "time",

@@ -1,8 +1,8 @@
-"""Every device that is ruled out is ruled out by something: a trial, the condition or a feature.
+"""Every device that is ruled out is ruled out by something: a trial large enough to tell, the condition, a feature or the client's own refusal.
 
-Asks: Whether each entry under alternatives says what rules it out and holds what that needs: rows for a trial, a reason and a measure for a condition; for its features one that is at odds with a finding or leaves one unmet, or a measure.
+Asks: Whether each entry under alternatives says what rules it out and holds what that needs: rows for a trial, enough of them to leave "as good" out of the interval, a reason and a measure for a condition; for its features one that is at odds with a finding or leaves one unmet, or a measure.
 Why a payer asks: "Not appropriate" without a ground is the commonest cause of a refusal.
-What settles it: ruled_out_by with rows of that method, or with a reason and how it was measured.
+What settles it: ruled_out_by with rows of that method, or with a reason and how it was measured; for a refusal, the client's reason.
 Source: US national coverage decision 280.3 B, lead-in (a device need not be tried where the condition plainly rules it out; otherwise evidence).
 """
 
@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, add_entry, fill_in
+from docgen.criteria.ruled_out import too_small
 from docgen.criteria.sentences import capital, counted, k_of_n, listed
 from docgen.fit.alternatives import WORSE, weigh
 
@@ -31,7 +32,7 @@ def answer(grounds: Grounds) -> Answer:
             return cannot_tell(
                 f"The record does not say what rules out {device.name}.",
                 at,
-                mend=fill_in({"ruled_out_by": ""}, ': "trial", "condition", "feature", or "nothing"'),
+                mend=fill_in({"ruled_out_by": ""}, ': "trial", "condition", "feature", "refusal", or "nothing"'),
             )
         if device.ruled_out_by == "trial" and not grounds.evidence.of("success", device.method):
             return cannot_tell(
@@ -48,6 +49,13 @@ def answer(grounds: Grounds) -> Answer:
                 facts=(difference.id,),
                 mend="Add attempts until they can be told apart, or fill in what else rules it out.",
             )
+        if device.ruled_out_by == "trial" and difference and (open_ := too_small(grounds, device.method)):
+            return cannot_tell(
+                f"{capital(device.name)}: {open_}",
+                at,
+                facts=(difference.id,),
+                mend="Add attempts with both until they can be told apart, or fill in what else rules it out.",
+            )
         if device.ruled_out_by == "feature" and "feature" not in weighed[index].grounds:
             return cannot_tell(
                 f"{capital(device.name)} is said to be ruled out by its features, and none of them is at odds with a finding or leaves one unmet.",
@@ -57,15 +65,17 @@ def answer(grounds: Grounds) -> Answer:
                     fill=("features", "reason", "measure"),
                 ),
             )
-        if device.ruled_out_by in ("condition", "feature") and not device.reason:
+        if device.ruled_out_by in ("condition", "feature", "refusal") and not device.reason:
             return cannot_tell(
                 f"The reason against {device.name} is not recorded.",
                 at,
                 mend=fill_in({"reason": "<one sentence about this client>"}),
             )
+    refused = [device.name for device in alternatives if device.ruled_out_by == "refusal"]
     unmeasured = [device.name for device in alternatives if device.ruled_out_by == "condition" and not device.measure]
     return met(
         f"{counted(len(alternatives), 'device is', 'devices are')} recorded, each with its ground"
+        + (f"; refused by the client: {listed(refused)}" if refused else "")
         + (f"; without a measure: {listed(unmeasured)}." if unmeasured else "."),
         ("alternatives",),
     )

@@ -11,6 +11,7 @@ from __future__ import annotations
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
+from docgen.criteria.ruled_out import TRAIN_INSTEAD, luck, too_small, worked
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 from docgen.fit.alternatives import WORSE, weigh
 
@@ -64,7 +65,17 @@ def answer(grounds: Grounds) -> Answer:
                 f"{k_of_n(evidence[f'success.{asked}'])}; the difference is {points(difference)}.{meets}",
                 ("trial", "methods", index),
                 facts=(difference.id,),
-                mend=f"Ask for the simpler control, or add attempts with both until they can be told apart{_about(grounds, method.id)}.",
+                mend=f"Ask for the simpler control, or add attempts with both until they can be told apart{_about(grounds, method.id)}."
+                if worked(grounds, method.id)
+                else TRAIN_INSTEAD,
+            )
+    for index, method in enumerate(simpler):
+        if open_ := too_small(grounds, method.id):
+            return cannot_tell(
+                f"{capital(method.name)}: {open_}",
+                ("trial", "methods", index),
+                facts=(f"difference.{method.id}", f"by_chance.{method.id}"),
+                mend=f"Add attempts with both until they can be told apart{_about(grounds, method.id)}.",
             )
     so_far = [m.name for m in simpler if evidence[f"difference.{m.id}"].verdict == "worse_so_far"]
     about = "" if len(so_far) == len(simpler) else f"for {listed(so_far)} "
@@ -72,13 +83,18 @@ def answer(grounds: Grounds) -> Answer:
     return met(
         reason
         + (
-            f"; {about}this is the finding so far, which a longer or more even trial could still change."
+            f"; {about}this is the finding so far, which a longer or more even trial could still change. "
+            + " ".join(f"{capital(m.name)}: {_lower(luck(grounds, m.id))}" for m in simpler if luck(grounds, m.id))
             if so_far
             else "."
         ),
         ("trial", "methods"),
         facts=tuple(f"difference.{m.id}" for m in simpler),
     )
+
+
+def _lower(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:]
 
 
 def _about(grounds: Grounds, method: str) -> str:

@@ -14,7 +14,7 @@ from docgen.codes import hcpcs
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
 from docgen.criteria.ordered import lines
-from docgen.criteria.ruled_out import kinds_lacking, not_ruled_out, nothing_recorded, of_kinds
+from docgen.criteria.ruled_out import TRAIN_INSTEAD, kinds_lacking, not_ruled_out, nothing_recorded, of_kinds, worked
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 
 HEADING = "alternatives"
@@ -67,7 +67,9 @@ def _against(grounds: Grounds, index: int, method: Method) -> Answer | None:
         return not_met(
             "What is asked for is itself a standard joystick.",
             ("configuration", "method"),
-            mend="Ask for it as part of the chair, without a special control.",
+            mend="Ask for it as part of the chair, without a special control."
+            if worked(grounds, asked) or not evidence.of("success", asked)
+            else TRAIN_INSTEAD,
         )
     difference, stick, chosen = (
         evidence.of("difference", method.id),
@@ -82,7 +84,9 @@ def _against(grounds: Grounds, index: int, method: Method) -> Answer | None:
         ("trial", "methods", index),
         ("configuration", "method"),
         facts=(difference.id, stick.id, chosen.id),
-        mend=f"Ask for the {method.name}, or show in further trials that it fails in its best set-up.",
+        mend=f"Ask for the {method.name}, or show in further trials that it fails in its best set-up."
+        if worked(grounds, method.id)
+        else TRAIN_INSTEAD,
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from typing import Any
 
 from docgen.case.model import Case
@@ -10,6 +11,7 @@ from docgen.case.record import Row
 from docgen.case.tried import Method
 from docgen.evidence.blocks import by_method, exposure, lines
 from docgen.evidence.difference import fisher_exact, newcombe_interval, verdict
+from docgen.evidence.equal_controls import chance_as_far_apart
 from docgen.evidence.fact import Fact
 from docgen.evidence.fairness import MOST_SIGNS_FOR_CLEARLY, Sign, signs
 from docgen.evidence.further_attempts import further_attempts
@@ -23,7 +25,7 @@ _NEWCOMBE = "Newcombe 1998, Stat Med 17:873-890, method 10"
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """difference, same_day, fisher, contact_ratio, time_ratio, further and unfair.<method> of each method but the one asked for."""
+    """difference, same_day, fisher, by_chance, contact_ratio, time_ratio, further and unfair.<method> of each method but the one asked for."""
     rows_of = by_method(case.records)
     asked = next((method for method in case.trial.methods if method.id == case.configuration.method), None)
     chosen = rows_of.get(asked.id, ()) if asked else ()
@@ -85,8 +87,29 @@ def _success(
         source="Fisher 1935",
         **known,
     )
+    if words.endswith("so_far"):
+        yield _by_chance(method, mine, other, known)
     if not judged.words.startswith("clearly"):
         yield _further(method, mine, other, known)
+
+
+def _by_chance(method: Method, chosen: tuple[int, int], other: tuple[int, int], known: dict[str, Any]) -> Fact:
+    """How far luck alone goes: without it nobody can weigh "worse so far"."""
+    apart = abs(Fraction(*chosen) - Fraction(*other))
+    (k, n), (j, m) = chosen, other
+    return Fact(
+        f"by_chance.{method.id}",
+        label=f"how often two equal controls would differ as much as this one and {method.name} do",
+        kind="proportion",
+        value=chance_as_far_apart(n, m, (k + j) / (n + m), apart),
+        formula="share of trials of this size in which two controls, both as good as these two together, differ as much "
+        "or more, either way round; exact sum over two binomials",
+        source="binomial distribution",
+        note=f"{n} attempts with one and {m} with the other, both at {(k + j) / (n + m):.0%}",
+        question=known["question"],
+        rows=known["rows"],
+        keys=known["keys"],
+    )
 
 
 def _same_day(asked: Method, method: Method, chosen: Sequence[Row], rows: Sequence[Row]) -> Iterator[Fact]:

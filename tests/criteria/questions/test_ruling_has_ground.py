@@ -5,12 +5,15 @@ from __future__ import annotations
 from changes import AS_GOOD, GOOD
 from ready_case import ALT, STICK_AT
 from records import Records
-from whole_case import GONE
+from whole_case import GONE, ROWS, ask, attempts, changed, grounds
+
+REFUSED = [("alternatives.3.ruled_out_by", "refusal"), ("alternatives.3.reason", "“I will not drive with my hand.”")]
 
 RECORDS = Records(
     "ruling_has_ground",
     met=[
         ("the whole case", []),
+        ("a refusal with its reason", REFUSED),
     ],
     not_met=[
         ("a ruling by a trial that does not bear it out", [], AS_GOOD),
@@ -20,6 +23,9 @@ RECORDS = Records(
         ("no ruling", [("alternatives.4.ruled_out_by", GONE)]),
         ("a trial without rows", [], GOOD),
         ("a trial without its method", [("alternatives.3.method", GONE)]),
+        ("a refusal without a reason", [*REFUSED, ("alternatives.3.reason", GONE)]),
+        ("a trial of two attempts", [], attempts("stick", "00") + GOOD),
+        ("a trial whose interval reaches the control asked for", [], attempts("stick", "11110") + GOOD),
         ("a condition without a reason", [("alternatives.4.reason", GONE)]),
     ],
     ready={
@@ -31,3 +37,14 @@ RECORDS = Records(
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_a_trial_too_small_to_tell_gives_its_numbers_and_how_far_luck_goes():
+    # 2 attempts and 24 at 24 of 26 done: two equal controls differ by 2 in 2 in (2/26)^2 of trials or a little more (binomials)
+    reason = ask("ruling_has_ground", grounds(changed(), attempts("stick", "00") + GOOD)).reason
+    assert "0 of 2 attempts done, control asked for 24 of 24" in reason
+    assert "Two equal controls would differ as much in less than 1% of trials of this size." in reason
+
+
+def test_a_device_that_the_client_refuses_is_said_to_be_refused():
+    assert "refused by the client: the stick" in ask("ruling_has_ground", grounds(changed(*REFUSED), ROWS)).reason

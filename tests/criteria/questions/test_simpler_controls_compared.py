@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import pytest
 from changes import GOOD, STICK
 from records import Records
-from whole_case import GONE, attempts
+from whole_case import GONE, WHOLE, ask, attempts, grounds
+
+FIVE_OF_TEN = attempts("stick", "0101010101") + attempts("pads", "1111111101")
+NONE_WORKED = attempts("stick", "0" * 16) + attempts("pads", "0" * 23 + "1")
 
 RECORDS = Records(
     "simpler_controls_compared",
@@ -18,6 +22,8 @@ RECORDS = Records(
     cannot_tell=[
         ("no rows of the simpler control", [], GOOD),
         ("no rows of the control asked for", [], STICK),
+        ("two attempts with the simpler control", [], attempts("stick", "00") + GOOD),
+        ("an interval that reaches the control asked for", [], FIVE_OF_TEN),
         ("no control asked for", [("configuration.method", GONE)]),
     ],
     does_not_apply=[
@@ -35,3 +41,27 @@ RECORDS = Records(
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_a_difference_that_luck_could_make_is_told_with_how_often_it_would():
+    # 9 of 10 against 5 of 10: 40 points, -0.24 to 67.59 (Newcombe 1998, method 10); both at 0.7, 0.4 apart or more
+    reason = ask("simpler_controls_compared", grounds(WHOLE, FIVE_OF_TEN)).reason
+    assert "40 points (-0 to 68)" in reason and "5 of 10 attempts done, control asked for 9 of 10" in reason
+    assert f"in {binom_apart(10, 0.7, 4):.0%} of trials of this size" in reason
+
+
+def binom_apart(n, share, least):
+    """Chance that two counts of n differ by at least so many, summed with scipy."""
+    from scipy.stats import binom
+
+    chance = [float(binom.pmf(k, n, share)) for k in range(n + 1)]
+    return sum(a * b for i, a in enumerate(chance) for j, b in enumerate(chance) if abs(i - j) >= least)
+
+
+@pytest.mark.parametrize("criterion", ["simpler_controls_compared", "standard_stick_ruled_out"])
+def test_a_control_that_did_not_work_is_not_advised(criterion):
+    answer = ask(criterion, grounds(WHOLE, NONE_WORKED))
+    assert answer.status == "not_met" and "train, change the set-up" in answer.to_settle
+    assert "Ask for" not in answer.to_settle
+    as_good = ask(criterion, grounds(WHOLE, attempts("stick", "1" * 16) + GOOD))
+    assert "Ask for the" in as_good.to_settle
