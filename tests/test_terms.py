@@ -10,6 +10,7 @@ from support import DEMO_FOLDERS, run
 from docgen.console.features import feature_text
 from docgen.errors import UserError
 from docgen.fit.feature import features
+from docgen.fit.finding import vocabulary
 from docgen.fit.settings import drive_settings
 from docgen.packet import assess
 from docgen.terms import renamed, sources, terms
@@ -23,6 +24,18 @@ def test_each_term_has_a_source_of_the_table(kind):
         assert term.term and term.source, key
         assert set(term.source) <= set(sources()), key
         assert not term.read or not {"own", "common", "clinic"} & set(term.source), key
+
+
+NAMES = {
+    "features": {name: (feature.name, feature.plain) for name, feature in features().items()},
+    "settings": {name: (setting.name, "") for name, setting in drive_settings().items()},
+    "findings": {name: (finding.name, "") for name, finding in vocabulary().items()},
+}
+
+
+@pytest.mark.parametrize("kind", NAMES)
+def test_what_is_shown_is_the_term_of_the_table(kind):
+    assert NAMES[kind] == {key: (term.term, term.guide) for key, term in terms(kind).items()}
 
 
 def test_no_old_id_is_left_and_each_new_one_is_there():

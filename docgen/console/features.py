@@ -13,18 +13,19 @@ from docgen.fit.settings import drive_settings
 from docgen.terms import unknown
 
 PART_TITLES = {
-    "control": "What drives the chair, and how it senses",
-    "pads": "What is touched: shape and place",
-    "hold": "Held or latched",
-    "reverse": "Reverse",
-    "rest": "Rest",
-    "stop": "Stop",
-    "modes": "Modes",
+    "control": "Drive control: which movement drives, and how is it sensed?",
+    "fitting": "Fitting: is the part reached, and what must it leave free?",
+    "stop_behavior": "Stop behavior: what happens when the command ends?",
+    "speed": "Speed: how is a speed chosen?",
+    "reverse": "Reverse: which movement is left for it?",
+    "standby": "Standby: what keeps the chair still when nothing is meant?",
+    "stop": "Stopping means: who can stop it, and how?",
+    "modes": "Modes: what else does the control do?",
     "seat": "Seat",
-    "feedback": "What tells the driver",
-    "mount": "Mounting",
-    "output": "Other devices",
-    "electronics": "Electronics and program",
+    "feedback": "Hearing, vision and touch: what tells the driver?",
+    "mount": "Mounting: does each part come back to its place?",
+    "devices": "External devices",
+    "electronics": "Electronics and programming",
 }
 
 

@@ -11,7 +11,7 @@ from docgen.criteria.sentences import capital, counted, k_of_n, listed, points
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.alternatives import Weighed
 from docgen.fit.feature import PARTS, Against, Feature, features
-from docgen.fit.finding import is_ability
+from docgen.fit.finding import finding_name, is_ability
 from docgen.fit.match import Chosen, Fit, against, answering, driving_sites, spared_by
 from docgen.fit.settings import VERIFY
 from docgen.fit.signs import Sign, signs
@@ -75,9 +75,9 @@ def _first(case: Case, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
             f"{capital(listed(c.feature.name for c in bad))} can do harm to this client, and no answer is recorded."
         )
     if fit.chosen and fit.unmet:
-        open_.append(f"Nothing asked for meets: {listed(map(plain, fit.unmet))}.")
+        open_.append(f"Nothing asked for meets: {listed(map(finding_name, fit.unmet))}.")
     if fit.chosen and fit.unused:
-        open_.append(f"A movement that nothing asked for uses: {listed(map(plain, fit.unused))}.")
+        open_.append(f"A movement that nothing asked for uses: {listed(map(finding_name, fit.unused))}.")
     if fit.uncalled:
         open_.append(f"No finding recorded calls for {listed(chosen.feature.name for chosen in fit.uncalled)}.")
     for text in open_:
@@ -101,7 +101,7 @@ def _at_odds(case: Case, evidence: Evidence, fit: Fit) -> Iterator[str]:
         risks, key=lambda pair: (not any(seen[s].seen for s in pair[1].signs), not pair[1].safety)
     ):
         yield from wrapped(
-            f"{capital(chosen.feature.name)}, against {plain(no.finding)}: {no.risk}{' A risk of injury.' if no.safety else ''}"
+            f"{capital(chosen.feature.name)}, against {finding_name(no.finding)}: {no.risk}{' A risk of injury.' if no.safety else ''}"
         )
         if in_words := _in_the_trial(no, seen):
             yield from wrapped(in_words, 4)
@@ -129,7 +129,7 @@ def _not_looked_for(case: Case, fit: Fit) -> Iterator[str]:
     for chosen in fit.chosen:
         absent = [no.finding for no in chosen.feature.spoken_against_by if no.safety and no.finding not in present]
         if absent and chosen.feature.part == "control":
-            yield from wrapped(f"{chosen.feature.name}: {listed(map(plain, absent), 'or')}")
+            yield from wrapped(f"{chosen.feature.name}: {listed(map(finding_name, absent), 'or')}")
 
 
 def _finding(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
@@ -181,7 +181,9 @@ def _worth_a_look(case: Case, fit: Fit, some: Iterable[Feature]) -> str:
             spared_by((c.feature, c.because) for c in fit.chosen),
         )
         if not any(no.safety for no in doubts):
-            in_words.append(feature.name + (f" (but {listed(plain(no.finding) for no in doubts)})" if doubts else ""))
+            in_words.append(
+                feature.name + (f" (but {listed(finding_name(no.finding) for no in doubts)})" if doubts else "")
+            )
     return listed(in_words, "or")
 
 
@@ -205,8 +207,12 @@ def _candidates(case: Case) -> Iterator[str]:
         for feature, called in wanted:
             no = against(feature, findings, driving_sites([feature]))
             yield from wrapped(
-                f"{feature.name}: for {listed(map(plain, called))}"
-                + (f"; against: {listed(plain(contraindication.finding) for contraindication in no)}" if no else ""),
+                f"{feature.name}: for {listed(map(finding_name, called))}"
+                + (
+                    f"; against: {listed(finding_name(contraindication.finding) for contraindication in no)}"
+                    if no
+                    else ""
+                ),
                 4,
             )
 
@@ -281,10 +287,10 @@ def _device(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
         yield from wrapped("trial: no rows", 4)
     for feature, no in weighed.against:
         yield from wrapped(
-            f"features: {feature.name if feature else 'its site'}, against {plain(no.finding)}: {no.risk}", 4
+            f"features: {feature.name if feature else 'its site'}, against {finding_name(no.finding)}: {no.risk}", 4
         )
     if weighed.unmet:
-        yield from wrapped(f"leaves unmet: {listed(map(plain, weighed.unmet))}", 4)
+        yield from wrapped(f"leaves unmet: {listed(map(finding_name, weighed.unmet))}", 4)
     if device.reason:
         yield from wrapped(f"reason: {device.reason.rstrip('.')}{f' ({device.measure})' if device.measure else ''}", 4)
     if not weighed.grounds:

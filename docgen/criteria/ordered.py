@@ -27,7 +27,7 @@ SENSING = (
     "optical_beam_sensing",
     "muscle_signal_switch",
     "pneumatic_four_command",
-    "two_site_commands",
+    "two_site_commands.breath_and_head",
     "head_angle_proportional",
     "force_graded_speed",
     "compact_joystick",

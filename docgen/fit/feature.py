@@ -22,24 +22,23 @@ Where = Callable[..., str]  # key path of a case -> file:line
 _FOLDER = Path(__file__).parent.parent / "features"
 _MOST_BYTES, _MOST_PROBLEMS = 200_000, 100
 
-# The parts of a control that a feature can belong to, in the order a therapist settles them.
+# What a feature settles, in the order a therapist asks.
 PartOf = Literal[
     "control",  # what drives the chair and how it senses
-    "pads",  # shape and place of what is touched or sensed
-    "hold",
+    "fitting",  # whether the part is reached, and what it must leave free
+    "stop_behavior",  # what a command that ends does
+    "speed",
     "reverse",
-    "rest",
+    "standby",
     "stop",
     "modes",
     "seat",
-    "feedback",
+    "feedback",  # what the driver can hear, see and feel
     "mount",
-    "output",
+    "devices",
     "electronics",
 ]
 PARTS: tuple[PartOf, ...] = get_args(PartOf)
-# Parts that come and go with the control itself; the others can be had with a simpler control too.
-OF_THE_CONTROL: frozenset[str] = frozenset({"control", "pads", "hold", "reverse"})
 
 # What a feature brings into daily use: the guide speaks of it where one of the features asked for is of that kind.
 Kind = Literal[

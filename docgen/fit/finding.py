@@ -23,10 +23,15 @@ _MOST_BYTES = 20_000
 
 
 class Meaning(BaseModel):
-    """What a finding means, and what to measure or count for it; `able` marks a movement to use, not a need to meet."""
+    """A finding: its clinical name, what it means, and what to measure or count for it.
+
+    name   as a professional document has it; the guide keeps `says`
+    able   marks a movement to use, not a need to meet
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
+    name: str = Field(min_length=1)
     says: str = Field(min_length=1)
     record: str = Field(min_length=1)
     able: bool = False
@@ -48,6 +53,12 @@ def _meaning(path: Path) -> Meaning:
         return Meaning.model_validate(raw.tables)
     except ValidationError as failure:
         raise UserError(problems_of(failure, raw.where)) from None
+
+
+def finding_name(finding: str) -> str:
+    """The clinical name of a finding; the id in words for one of the case's own."""
+    known = vocabulary().get(finding)
+    return known.name if known else finding.replace("_", " ")
 
 
 def is_ability(finding: str) -> bool:

@@ -34,15 +34,15 @@ _UNITS = {
     "turn_deg_s": "degrees/s",
 }  # values of a profile that a change can tell of
 _SAID = re.compile(
-    r"\b(?:(?P<which>forward|reverse|turn)(?: +(?:speed|rate|(?P<other>acceleration|deceleration)))?"
+    r"\b(?:(?P<which>forward|reverse|turn(?:ing)?)(?: +(?:speed|rate|(?P<other>acceleration|deceleration)))?"
     r"|(?P<all>speeds|slower|faster)|speed)\b",
     re.I,
 )
 _SPEED = re.compile(r"\b(?:speeds?|turn rate|slower|faster)\b|(?:m/s|degrees/s)(?![\w/])", re.I)
-_WHICH = {"forward": "speed_m_s", "reverse": "reverse_m_s", "turn": "turn_deg_s"}
+_WHICH = {"forward": "speed_m_s", "reverse": "reverse_m_s", "turn": "turn_deg_s", "turning": "turn_deg_s"}
 # beside the name of its profile, the words of a change that is understood; with any other it is only told
 _UNDERSTOOD = frozenset(
-    "and changed down for forward from lowered of profile raised rate reverse set speed the turn up".split()
+    "and changed down for forward from lowered maximum of profile raised rate reverse set speed the turn turning up".split()
 )
 
 VERIFY = "Verify on the chair, by a qualified person."
@@ -65,12 +65,14 @@ class Move(BaseModel):
 class DriveSetting(BaseModel):
     """A setting of the electronics in the trade's terms. `usual` ranges are from memory and never applied.
 
+    said     other words by which a note of a lesson may call it
     always   whether every control has it, and not only one with a feature that touches it
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     name: str = Field(min_length=1)
+    said: tuple[str, ...] = ()
     unit: str = ""
     always: bool = False
     does: str = Field(min_length=1)
@@ -276,7 +278,10 @@ def _changed(profile: Profile, text: str) -> tuple[dict[str, float], set[str]]:
             unsure |= keys | _touched(pair["unit"])
     if not end:  # nothing of it is understood: what it names, or all of it unless it names another setting
         others = any(
-            setting.name in body.lower() for name, setting in drive_settings().items() if not name.endswith("_speed")
+            said in body.lower()
+            for name, setting in drive_settings().items()
+            if not name.endswith("_speed")
+            for said in (setting.name, *setting.said)
         )
         unsure |= _touched(body) or (set() if others else {*_UNITS})
     elif re.search(r"\w", body[end:]):  # more is said of it

@@ -269,9 +269,9 @@ def of_kind(kind):
 BREATH = of_kind("breath")
 # told by hand, so that the words of the guide are not held to the data alone
 OF_A_KIND = {
-    "pads": "head_array two_site_commands force_graded_speed force_threshold_pad proximity_sensing switch_type_by_site",
-    "side_pads": "head_array two_site_commands",
-    "breath": "pneumatic_four_command two_site_commands",
+    "pads": "head_array two_site_commands.breath_and_head force_graded_speed force_threshold_pad proximity_sensing switch_type_by_site",
+    "side_pads": "head_array two_site_commands.breath_and_head",
+    "breath": "pneumatic_four_command two_site_commands.breath_and_head",
     "stick": "proportional_control compact_joystick mini_joystick isometric_joystick joystick_position",
     "fingers": "finger_switch_array",
     "swing": "swing_away_mount",

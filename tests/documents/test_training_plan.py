@@ -47,7 +47,7 @@ def made(tmp_path, name, document, **changes):
 
 
 def test_a_control_at_mouth_and_head_keeps_the_warnings_of_both():
-    said = errors_of(with_features("two_site_commands"), WORDS)
+    said = errors_of(with_features("two_site_commands.breath_and_head"), WORDS)
     assert "a head that turns to look can drive" in said["contacts_often"]["coach"]
     assert "Hair, a hat" in said["unintended_often"]["look"] and "water in the tube" in said["unintended_often"]["look"]
     assert "breath out" not in said["release_late"]["coach"] and "Mouthpiece out" in said["unintended_often"]["coach"]

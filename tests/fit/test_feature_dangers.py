@@ -18,7 +18,7 @@ ALWAYS_ASKED = [
     ("acceptance_time", "release_slow"),
     ("pneumatic_four_command", "saliva_heavy"),
     ("pneumatic_four_command", "vent_mouthpiece"),
-    ("two_site_commands", "vent_mouthpiece"),
+    ("two_site_commands.breath_and_head", "vent_mouthpiece"),
     ("chin_site", "vent_mouthpiece"),
     ("seat_functions_by_drive_input", "sequence_hard"),
     ("latched_drive", "seizure_active"),
@@ -60,7 +60,7 @@ NEVER_ALONE = [
 # Sites whose parts press on or stand against the head.
 HEAD_PARTS = [
     "head_array",
-    "two_site_commands",
+    "two_site_commands.breath_and_head",
     "lateral_pad_reach.reaches_forward",
     "suboccipital_support",
     "contact_switch_sensing",

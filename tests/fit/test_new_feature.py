@@ -15,7 +15,7 @@ from docgen.packet import assess, in_language, trees
 
 NEW = """
 name = "warm cover on the pads"
-part = "pads"
+part = "fitting"
 kinds = ["breath"]
 what = "A thin heated cover keeps the pads at the warmth of the skin."
 called_for_by = ["head_three_way"]

@@ -12,7 +12,7 @@ from cases import fit_of
 from docgen.errors import UserError
 from docgen.fit.finding import is_ability, vocabulary
 
-NEW = 'says = "The head turns only while the jaw is shut."\nrecord = "range in degrees with the jaw shut and open"\nable = true\n'
+NEW = 'name = "rotation with the jaw closed"\nsays = "The head turns only while the jaw is shut."\nrecord = "range in degrees with the jaw shut and open"\nable = true\n'
 
 
 @pytest.fixture
@@ -40,9 +40,9 @@ def test_a_new_finding_is_known_by_the_name_of_its_file(write_finding):
 @pytest.mark.parametrize(
     "text, message",
     [
-        (NEW + 'site = "head"\n', r"head_turns_jaw_shut\.toml:4: site: Extra inputs"),
-        ('says = "It turns."\n', r"record: Field required"),
-        (NEW.replace("true", '"always"'), r"head_turns_jaw_shut\.toml:3: able: "),
+        (NEW + 'site = "head"\n', r"head_turns_jaw_shut\.toml:5: site: Extra inputs"),
+        ('name = "rotation"\nsays = "It turns."\n', r"record: Field required"),
+        (NEW.replace("true", '"always"'), r"head_turns_jaw_shut\.toml:4: able: "),
     ],
 )
 def test_a_mistake_in_a_finding_is_told_with_its_file_and_line(write_finding, text, message):

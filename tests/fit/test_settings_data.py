@@ -15,10 +15,11 @@ from docgen.fit.settings import DriveSetting, drive_settings
 from docgen.fit.signs import SIGNS
 
 SETTINGS = drive_settings()
-# The drive parameters of the trade, in the order they are looked at; common practice, no source.
+# The drive parameters of the trade, by purpose: stopping, speed and turning, unintended input, reach and force, modes and feedback, seat; common practice, no source.
 TRADE = """
-forward_speed reverse_speed turn_speed acceleration deceleration turn_acceleration turn_deceleration torque tremor_dampening dead_zone throw
-axes acceptance_time dropout_tolerance hold_time latch latch_timeout standby_timeout mode_order sound tilt_limit veer_gain
+deceleration dropout_tolerance latch latch_timeout
+forward_speed reverse_speed turn_speed acceleration turn_acceleration turn_deceleration torque veer_gain
+tremor_dampening dead_zone acceptance_time hold_time throw axes mode_order standby_timeout sound tilt_limit
 """.split()
 PROFILES = ("training", "indoor", "outdoor")
 # Signs that the chair does not stop in time.

@@ -118,7 +118,9 @@ def test_signs_are_those_of_the_stage_reached_once_there_are_lessons():
     assert (
         signs_now(case, found) == signs_of_lessons(case, found) and signs_now(case, found)["stops_missed"].seen is None
     )
-    assert not [one for one in moved(case, found, signs_now(case, found)) if one.setting.name == "forward speed"]
+    assert not [
+        one for one in moved(case, found, signs_now(case, found)) if one.setting.name == "maximum forward speed"
+    ]
     without = case.with_sessions(())
     assert signs_now(without, evidence(without))["stops_missed"].seen is None  # nothing was tried either
 

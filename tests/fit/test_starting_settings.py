@@ -122,9 +122,9 @@ def test_every_sign_is_tried():
 
 def test_a_setting_is_moved_for_a_finding_and_for_a_sign_with_its_reason():
     found = {one.setting.name: one for one in moved(TRIED, facts(**SEEN["stops_missed"]))}
-    assert found["forward speed"].move == "down"
-    assert [why for _, why in found["forward speed"].reasons] == [("a stop was missed (1 of 1)",)]
-    assert [fact.id for fact in found["forward speed"].facts] == ["stop_request.pads"]
+    assert found["maximum forward speed"].move == "down"
+    assert [why for _, why in found["maximum forward speed"].reasons] == [("a stop was missed (1 of 1)",)]
+    assert [fact.id for fact in found["maximum forward speed"].facts] == ["stop_request.pads"]
     assert not moved(TRIED, facts())
 
 
@@ -156,4 +156,4 @@ def test_a_direction_that_yields_waits_while_the_safe_one_stands(name):
 def test_a_setting_of_features_not_asked_for_is_left_out():
     latched = {one.setting.name for one in moved(case_of(["breath_graded"], ["latched_drive"]), facts())}
     momentary = {one.setting.name for one in moved(case_of(["breath_graded"], ["momentary_drive"]), facts())}
-    assert "latch" in latched and "latch" not in momentary
+    assert "latched drive" in latched and "latched drive" not in momentary
