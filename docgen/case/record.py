@@ -102,8 +102,6 @@ COLUMNS: tuple[Column, ...] = (
     Column(Privacy.TRIAL, "note", "words", "anything else; incidents first"),
 )
 
-REQUIRED = tuple(column.name for column in COLUMNS if column.required)
-
 
 @dataclass(frozen=True, slots=True)
 class Row:

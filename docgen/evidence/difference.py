@@ -9,7 +9,6 @@ from typing import Literal
 
 from docgen.evidence.checked import count, share
 from docgen.evidence.proportion import Proportion, wilson_interval
-from docgen.evidence.special import binomial_cdf
 
 Words = Literal["clearly_better", "better_so_far", "not_told_apart", "worse_so_far", "clearly_worse"]
 
@@ -34,14 +33,6 @@ class FisherTest:
     two_sided: float
     greater: float
     less: float
-
-
-@dataclass(frozen=True, slots=True)
-class McNemarTest:
-    """Two-sided p values of a paired comparison: exact, and mid-p, which is less cautious."""
-
-    exact: float
-    mid: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +69,7 @@ def newcombe_interval(n_success_1: int, n_1: int, n_success_2: int, n_2: int, le
     """
     first = _arm("1", n_success_1, n_1, level)
     second = _arm("2", n_success_2, n_2, level)
-    return _hybrid(first, second, 0.0, Fraction(n_success_1, n_1) - Fraction(n_success_2, n_2))
+    return _hybrid(first, second, Fraction(n_success_1, n_1) - Fraction(n_success_2, n_2))
 
 
 def fisher_exact(n_success_1: int, n_1: int, n_success_2: int, n_2: int) -> FisherTest:
@@ -115,61 +106,6 @@ def fisher_exact(n_success_1: int, n_1: int, n_success_2: int, n_2: int) -> Fish
     )
 
 
-def mcnemar_test(n_only_first: int, n_only_second: int) -> McNemarTest:
-    """Two-sided p values for equal success of two methods on the same tasks.
-
-    n_only_first   tasks done with the first method only, >= 0
-    n_only_second  tasks done with the second method only, >= 0
-
-    Tasks done with both or with neither do not enter. With no discordant task both p values are 1.0.
-    Six discordant tasks, all one way, are the fewest with an exact p below 0.05.
-    Raises ValueError naming the argument and its value.
-
-    Source: binomial test of the discordant pairs; Fagerland, Lydersen and Laake 2017, chapter 8.
-    Check:  6 and 16: exact 0.052479, mid 0.034690 (data of Cavo et al. 2012, as printed there).
-    """
-    fewer, more = sorted((count("n_only_first", n_only_first), count("n_only_second", n_only_second)))
-    n = fewer + more
-    if fewer == more:
-        return McNemarTest(1.0, 1.0)  # the middle of a symmetric distribution: half of it lies on each side
-    tail = binomial_cdf(fewer, n, 0.5)
-    here = tail - binomial_cdf(fewer - 1, n, 0.5)
-    return McNemarTest(min(1.0, 2 * tail), 2 * tail - here)
-
-
-def paired_interval(
-    n_both: int, n_only_first: int, n_only_second: int, n_neither: int, level: float = 0.95
-) -> Difference:
-    """Difference of two shares over the same tasks, first less second, with the hybrid score interval.
-
-    n_both         tasks done with both methods
-    n_only_first   with the first only
-    n_only_second  with the second only
-    n_neither      with neither; the four together at least 1
-    level          two-sided confidence, strictly between 0 and 1
-
-    The corrected variant: the numerator of the correlation is reduced by n/2, not below 0, where it is
-    positive.
-    Raises ValueError naming the argument and its value.
-
-    Source: Newcombe 1998, Stat Med 17:2635-2650, method 10.
-    Check:  59, 6, 16, 80: -0.0621 (-0.1186 to -0.0046) (data of Cavo et al. 2012; Fagerland, Lydersen and
-            Laake 2017, chapter 8).
-    """
-    a, b = count("n_both", n_both), count("n_only_first", n_only_first)
-    c, d = count("n_only_second", n_only_second), count("n_neither", n_neither)
-    n = a + b + c + d
-    if n == 0:
-        raise ValueError("n_both, n_only_first, n_only_second and n_neither must not all be 0")
-    numerator: float = a * d - b * c
-    if numerator > 0:
-        numerator = max(0.0, numerator - n / 2)
-    margins = (a + b) * (c + d) * (a + c) * (b + d)
-    correlation = numerator / math.sqrt(margins) if margins else 0.0
-    first, second = wilson_interval(a + b, n, level), wilson_interval(a + c, n, level)
-    return _hybrid(first, second, correlation, Fraction(b - c, n))
-
-
 def verdict(chosen: Proportion, other: Proportion, level: float = 0.95) -> Verdict:
     """What the successes let one say of the other method beside the chosen one.
 
@@ -202,13 +138,13 @@ def _arm(which: str, n_success: int, n: int, level: float) -> Proportion:
     return wilson_interval(n_success, n, share("level", level))
 
 
-def _hybrid(first: Proportion, second: Proportion, correlation: float, exact: Fraction) -> Difference:
-    """Newcombe's square-and-add of two score intervals that share a correlation."""
+def _hybrid(first: Proportion, second: Proportion, exact: Fraction) -> Difference:
+    """Newcombe's square-and-add of two score intervals."""
     difference = float(exact)
-    down = _added(first.share - first.low, second.high - second.share, correlation)
-    up = _added(first.high - first.share, second.share - second.low, correlation)
+    down = _added(first.share - first.low, second.high - second.share)
+    up = _added(first.high - first.share, second.share - second.low)
     return Difference(difference, difference - down, difference + up, first.level)
 
 
-def _added(first: float, second: float, correlation: float) -> float:
-    return math.sqrt(first * first - 2 * correlation * first * second + second * second)
+def _added(first: float, second: float) -> float:
+    return math.sqrt(first * first + second * second)

@@ -10,20 +10,6 @@ from docgen.evidence.checked import count, number, numbers
 CORRELATION = 0.3  # between goals, as Kiresuk and Sherman assumed
 
 
-def goal_weight(importance: int, difficulty: int) -> int:
-    """Weight of a goal, 0 to 9.
-
-    importance  to the client, 0 (none) to 3 (very)
-    difficulty  as the team judges it, 0 (none) to 3 (very)
-
-    Raises ValueError naming the argument and its value.
-
-    Source: Turner-Stokes 2009, Clin Rehabil 23:362-370 (scale from memory).
-    Check:  3 and 2: 6.
-    """
-    return count("importance", importance, 0, 3) * count("difficulty", difficulty, 0, 3)
-
-
 def t_score(levels: Sequence[int], weights: Sequence[float] | None = None) -> float:
     """Goal attainment T score: 50 when every goal was reached as expected.
 

@@ -68,15 +68,6 @@ class Course:
 
 
 @dataclass(frozen=True, slots=True)
-class MeanAttempts:
-    """Wald's approximate mean number of attempts when the true share is poor, good, or the slope between."""
-
-    at_poor: float
-    at_good: float
-    at_slope: float
-
-
-@dataclass(frozen=True, slots=True)
 class CoachRow:
     """After n attempts: move on from move_on_at successes up, back from go_back_at down; None: not yet."""
 
@@ -251,22 +242,3 @@ def course(true_share: float, plan: Plan, at_most: int = 5_000, looks: Collectio
         if math.fsum(ways.values()) < 1e-15:
             break
     return Course(mastered, not_yet, max(0.0, 1 - mastered - not_yet), mean)
-
-
-def mean_attempts_wald(plan: Plan) -> MeanAttempts:
-    """Wald's formula for the mean number of attempts.
-
-    plan  from mastery_plan
-
-    It leaves out how far the last attempt oversteps the line, and so is often 10 to 25 % too low: a reader is
-    given the mean of `course` instead.
-
-    Source: Wald 1947, Sequential Analysis, chapter 5 (from memory).
-    Check:  0.5, 0.8, 0.05, 0.10: 8.94, 12.33 and 15.11 (from the formula, by hand).
-    """
-    up, down, slope = plan.above, plan.below, plan.slope
-    return MeanAttempts(
-        ((1 - plan.alpha) * -down + plan.alpha * up) / (plan.poor - slope),
-        (plan.beta * -down + (1 - plan.beta) * up) / (plan.good - slope),
-        up * down / (slope * (1 - slope)),
-    )

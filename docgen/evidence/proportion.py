@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from statistics import NormalDist
 
 from docgen.evidence.checked import count, share
-from docgen.evidence.special import incomplete_beta_inverse
 
 _NORMAL = NormalDist()
 
@@ -47,46 +46,6 @@ def wilson_interval(n_success: int, n: int, level: float = 0.95) -> Proportion:
     z = -_NORMAL.inv_cdf((1 - share("level", level)) / 2)
     low, high = _wilson(n_success, n, z), 1 - _wilson(n - n_success, n, z)
     return Proportion(n_success, n, n_success / n, low, high, level)
-
-
-def clopper_pearson_interval(n_success: int, n: int, level: float = 0.95) -> Proportion:
-    """Share of n attempts that succeeded, with the exact interval: at least `level` sure, and wider for it.
-
-    n_success  from 0 to n
-    n          at least 1
-    level      two-sided confidence, strictly between 0 and 1
-
-    With no success low is exactly 0.0, with n successes high is exactly 1.0.
-    Raises ValueError naming the argument and its value.
-
-    Source: Clopper and Pearson 1934, Biometrika 26:404-413 (from memory); method 5 of Newcombe 1998,
-            Stat Med 17:857-872.
-    Check:  81/263 0.2527 to 0.3676; 15/148 0.0578 to 0.1617; 0/20 0 to 0.1684; 1/29 0.0009 to 0.1776
-            (Newcombe 1998, Table I); 13/16 0.5435 to 0.9595 (Fagerland, Lydersen and Laake 2017).
-    """
-    n_success, n = _tally(n_success, n)
-    tail = (1 - share("level", level)) / 2
-    low = incomplete_beta_inverse(n_success, n - n_success + 1, tail) if n_success else 0.0
-    high = incomplete_beta_inverse(n_success + 1, n - n_success, 1 - tail) if n_success < n else 1.0
-    return Proportion(n_success, n, n_success / n, low, high, level)
-
-
-def upper_after_none(n: int, confidence: float = 0.95) -> float:
-    """Largest share still in keeping with none seen in n attempts: exact, one-sided.
-
-    n           attempts, all without the event; at least 1
-    confidence  one-sided, strictly between 0 and 1
-
-    Near 3 / n at 95 %, hence the rule of three. The two-sided upper limit is higher, near 3.7 / n: a text
-    that prints this number says that it is one-sided.
-    Raises ValueError naming the argument and its value.
-
-    Source: 1 - (1 - confidence)^(1/n); Hanley and Lippman-Hand 1983, JAMA 249:1743-1745; Jovanovic and Levy
-            1997, Am Stat 51:137-139.
-    Check:  n 10 0.258866, n 30 0.095034, n 300 0.009936 (from the formula, by hand).
-    """
-    n = count("n", n, 1)
-    return -math.expm1(math.log1p(-share("confidence", confidence)) / n)
 
 
 def _tally(n_success: int, n: int) -> tuple[int, int]:

@@ -67,23 +67,6 @@ def garwood_interval(n_events: int, exposure: float, per: float = 1.0, level: fl
     return Rate(n_events, exposure, per, n_events * scale, low * scale, high * scale, level)
 
 
-def upper_rate(n_events: int, exposure: float, per: float = 1.0, confidence: float = 0.95) -> float:
-    """Highest rate still in keeping with the events seen: exact, one-sided.
-
-    n_events    count >= 0
-    exposure    metres or minutes, more than 0
-    per         units that the rate is stated for, more than 0
-    confidence  one-sided, strictly between 0 and 1
-
-    Raises ValueError naming the argument and its value.
-
-    Source: upper limit of Garwood 1936, with all of the error on one side.
-    Check:  0 in 150 m per 100 m: -ln(0.05) / 1.5 = 1.997155 (by hand).
-    """
-    n_events, scale = count("n_events", n_events), _scale(exposure, per)
-    return incomplete_gamma_upper_inverse(n_events + 1, 1 - share("confidence", confidence)) * scale
-
-
 def rate_ratio(
     n_events_1: int, exposure_1: float, n_events_2: int, exposure_2: float, level: float = 0.95
 ) -> RateRatio:

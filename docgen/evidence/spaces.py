@@ -11,15 +11,6 @@ MM_PER_INCH = 25.4
 
 
 @dataclass(frozen=True, slots=True)
-class SweptPath:
-    """Circles, about the centre of the turn, that the chair stays between, in mm; width is their distance."""
-
-    outer_radius_mm: float
-    inner_radius_mm: float
-    width_mm: float
-
-
-@dataclass(frozen=True, slots=True)
 class PublicSpace:
     """One length of the law: its own inches, its printed mm (to the nearest 5), its section."""
 
@@ -69,22 +60,6 @@ def public_space(space_id: str) -> PublicSpace:
     raise ValueError(f"space_id must be one of {known}, not {space_id!r}")
 
 
-def spare_mm(space_id: str, needed_mm: float) -> float:
-    """Millimetres that a space of the law leaves over, less than 0 when it is too small.
-
-    space_id   id of one of PUBLIC_SPACES
-    needed_mm  length that the chair needs, at least 0
-
-    Worked from the law's inches: its printed mm are rounded to 5 and can be 2.2 mm too generous.
-    Raises ValueError naming the argument and its value.
-
-    Source: public_space.
-    Check:  a 30 x 48 in chair turning about its centre needs 56.60 in of the 60 in circle: 86.3 mm over (by
-            hand).
-    """
-    return public_space(space_id).inches * MM_PER_INCH - number("needed_mm", needed_mm, 0)
-
-
 def pivot_circle_mm(width_mm: float, front_mm: float, rear_mm: float) -> float:
     """Diameter of the circle that a chair sweeps while it turns on the spot.
 
@@ -100,71 +75,6 @@ def pivot_circle_mm(width_mm: float, front_mm: float, rear_mm: float) -> float:
     """
     half, front, rear = _body(width_mm, front_mm, rear_mm)
     return 2 * math.hypot(half, max(front, rear))
-
-
-def swept_path_mm(radius_mm: float, width_mm: float, front_mm: float, rear_mm: float = 0.0) -> SweptPath:
-    """The band that a chair sweeps in a steady turn.
-
-    radius_mm  radius of the path of the middle of the drive axle, at least 0
-    width_mm   overall width, more than 0
-    front_mm   from the drive axle to the foremost point, at least 0
-    rear_mm    from the drive axle to the rearmost point, at least 0
-
-    In a turn so tight that its centre lies under the chair the inner radius is 0.0.
-    Raises ValueError naming the argument and its value.
-
-    Source: outer sqrt((R + width / 2)^2 + max(front, rear)^2), inner R - width / 2.
-    Check:  R 1000, width 630, front 600: 1445.4 outside, 685.0 inside, 760.4 wide (by hand).
-    """
-    half, front, rear = _body(width_mm, front_mm, rear_mm)
-    radius = number("radius_mm", radius_mm, 0)
-    outer, inner = math.hypot(radius + half, max(front, rear)), max(0.0, radius - half)
-    return SweptPath(outer, inner, outer - inner)
-
-
-def longest_round_corner_mm(width_mm: float, corridor_1_mm: float, corridor_2_mm: float) -> float:
-    """Length of the longest rectangle of this width that gets round a right-angled corner of two corridors.
-
-    width_mm       width of the rectangle, at least 0
-    corridor_1_mm  width of the one corridor, more than 0
-    corridor_2_mm  width of the other, more than 0
-
-    0.0 when it does not fit into one of them. Raises ValueError naming the argument and its value.
-
-    Source: least of (a cos t + b sin t - width) / (sin t cos t) for t between 0 and 90 degrees; for width 0
-            the ladder of the calculus books, (a^(2/3) + b^(2/3))^(3/2).
-    Check:  a = b = 36 in, width 30 in: 41.82 in; 48 and 36 in, width 30 in: 57.49 in; width 0, a 8, b 27:
-            46.872167 (by hand).
-    """
-    width = number("width_mm", width_mm, 0)
-    a, b = number("corridor_1_mm", corridor_1_mm, above=0), number("corridor_2_mm", corridor_2_mm, above=0)
-    if width >= min(a, b):
-        return 0.0
-
-    def room(t: float) -> float:
-        return (a * math.cos(t) + b * math.sin(t) - width) / (math.sin(t) * math.cos(t))
-
-    golden = (math.sqrt(5) - 1) / 2
-    low, high = 1e-9, math.pi / 2 - 1e-9
-    while high - low > 1e-9:  # room falls, then rises: keep the part that holds its least value
-        left, right = high - golden * (high - low), low + golden * (high - low)
-        low, high = (low, right) if room(left) < room(right) else (left, high)
-    return room((low + high) / 2)
-
-
-def equal_corridors_mm(width_mm: float, length_mm: float) -> float:
-    """Width of two equal corridors whose corner a rectangle just gets round.
-
-    width_mm   width of the rectangle, more than 0
-    length_mm  its length, at least its width
-
-    Raises ValueError naming the argument and its value.
-
-    Source: longest_round_corner_mm with both corridors alike, at 45 degrees: (length / 2 + width) / sqrt(2).
-    Check:  30 x 48 in: 38.18 in, so two 36 in corridors are not enough (by hand).
-    """
-    width = number("width_mm", width_mm, above=0)
-    return (number("length_mm", length_mm, width) / 2 + width) / math.sqrt(2)
 
 
 def _body(width_mm: float, front_mm: float, rear_mm: float) -> tuple[float, float, float]:

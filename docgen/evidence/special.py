@@ -1,4 +1,4 @@
-"""Incomplete beta and gamma functions with their inverses, and the binomial distribution that rests on them.
+"""Tails of the incomplete beta function, inverses of beta and gamma, and the binomial distribution that rests on them.
 
 Both tails are worked out, never one as 1 minus the other when that would lose digits, and the leading factor
 is written so that it keeps its digits for counts of 100,000. Only `math` is used.
@@ -17,69 +17,6 @@ from docgen.evidence.solve import rising_root
 
 _EPS = sys.float_info.epsilon
 _MOST_TERMS = 100_000
-
-
-def incomplete_beta(a: float, b: float, x: float) -> float:
-    """Regularised incomplete beta function I_x(a, b), from 0 to 1.
-
-    a, b  shapes, from 0.001 to 20,000,000
-    x     from 0 to 1
-
-    Raises ValueError naming the argument and its value.
-    Relative error about 1e-13 for shapes up to 1,000, and below 1e-10 for shapes up to 100,000.
-
-    Source: DLMF 8.17.2, continued fraction 8.17.22, symmetry 8.17.4.
-    Check:  I_0.5(2, 3) = 11/16; I_x(1, b) = 1 - (1 - x)^b (by hand from the definition).
-    """
-    a, b = _shape("a", a), _shape("b", b)
-    x = number("x", x, 0, high=1)
-    return beta_tails(a, b, x, 1 - x)[0]
-
-
-def incomplete_beta_inverse(a: float, b: float, p: float) -> float:
-    """The x from 0 to 1 at which I_x(a, b) = p.
-
-    a, b  shapes, from 0.001 to 20,000,000
-    p     from 0 to 1
-
-    Raises ValueError naming the argument and its value.
-
-    Source: root of DLMF 8.17.2 in the log odds of x.
-    Check:  I_x(1, 20) = 0.975 at x = 0.168433, the upper 95 % limit for 0 of 20 (Newcombe 1998, 0.1684).
-    """
-    a, b = _shape("a", a), _shape("b", b)
-    p = number("p", p, 0, high=1)
-    if p in (0, 1):
-        return float(p)
-    return _expit(beta_log_odds(a, b, p))
-
-
-def incomplete_gamma(a: float, x: float) -> float:
-    """Regularised lower incomplete gamma function P(a, x), from 0 to 1.
-
-    a  shape, from 0.001 to 20,000,000
-    x  at least 0
-
-    Raises ValueError naming the argument and its value.
-
-    Source: DLMF 8.2.4, series 8.7.1.
-    Check:  P(1, x) = 1 - exp(-x); P(2, 1) = 1 - 2/e (by hand from the definition).
-    """
-    return _gamma_tails(_shape("a", a), number("x", x, 0))[0]
-
-
-def incomplete_gamma_upper(a: float, x: float) -> float:
-    """Regularised upper incomplete gamma function Q(a, x) = 1 - P(a, x), with its own digits when small.
-
-    a  shape, from 0.001 to 20,000,000
-    x  at least 0
-
-    Raises ValueError naming the argument and its value.
-
-    Source: DLMF 8.2.4, continued fraction 8.9.2.
-    Check:  Q(1, 50) = exp(-50) = 1.928750e-22 (by hand from the definition).
-    """
-    return _gamma_tails(_shape("a", a), number("x", x, 0))[1]
 
 
 def incomplete_gamma_inverse(a: float, p: float) -> float:
@@ -141,7 +78,7 @@ def beta_tails(a: float, b: float, x: float, y: float) -> tuple[float, float]:
     x, y  from 0 to 1, together 1
 
     Source: DLMF 8.17.22 and 8.17.4.
-    Check:  as incomplete_beta.
+    Check:  I_0.5(2, 3) = 11/16; I_x(1, b) = 1 - (1 - x)^b (by hand from the definition).
     """
     if x <= 0 or y <= 0:
         return (0.0, 1.0) if x <= 0 else (1.0, 0.0)
@@ -158,7 +95,7 @@ def beta_log_odds(a: float, b: float, p: float) -> float:
 
     a, b  shapes, more than 0, not checked here
 
-    Source: as incomplete_beta_inverse; the log odds keep the digits of both x and 1 - x.
+    Source: root of DLMF 8.17.2 in the log odds of x, which keep the digits of both x and 1 - x.
     Check:  a = b = 1, p = 0.25: log(1/3) = -1.098612 (by hand).
     """
     tail, target = (0, p) if p < 0.5 else (1, 1 - p)

@@ -8,27 +8,10 @@ from statistics import NormalDist
 
 from docgen.evidence.checked import number, share
 from docgen.evidence.solve import rising_root
-from docgen.evidence.special import beta_log_odds, beta_tails
+from docgen.evidence.special import beta_log_odds
 
 _NORMAL = NormalDist()
 _NEGLIGIBLE = -42.0  # exp(-42) of the peak is below the last digit of the sum
-
-
-def student_t_cdf(t: float, df: float) -> float:
-    """P(T <= t) for Student's t.
-
-    t   any finite number
-    df  degrees of freedom, more than 0, whole or not
-
-    Raises ValueError naming the argument and its value.
-
-    Source: Abramowitz and Stegun 26.7.1 with 26.5.27 (from memory): an incomplete beta function.
-    Check:  df 1 is arctangent: P(T <= 1) = 0.75; df 10: P(T <= 1.812) = 0.95 (any t table).
-    """
-    t, df = number("t", t), number("df", df, above=0)
-    square = t * t
-    beyond = beta_tails(df / 2, 0.5, df / (df + square), square / (df + square))[0] / 2
-    return beyond if t < 0 else 1 - beyond
 
 
 def student_t_quantile(p: float, df: float) -> float:

@@ -1,4 +1,4 @@
-"""Change over time: slope through all pairs, overlap of two phases, first against last third of sessions."""
+"""Change over time: slope through all pairs, overlap of two phases."""
 
 from __future__ import annotations
 
@@ -59,20 +59,6 @@ class Overlap:
     tau: float
     tau_u: float
     nap_se: float
-
-
-@dataclass(frozen=True, slots=True)
-class Thirds:
-    """Values of the first, middle and last thirds of the sessions, pooled, and the means of the outer two."""
-
-    first: tuple[float, ...]
-    middle: tuple[float, ...]
-    last: tuple[float, ...]
-    first_mean: float
-    last_mean: float
-    change: float
-    n_sessions: int
-    n_sessions_left_out: int
 
 
 def theil_sen(x: Sequence[float], y: Sequence[float], level: float = 0.95) -> Trend:
@@ -165,37 +151,6 @@ def overlap(first: Sequence[float], second: Sequence[float], higher_is_better: b
         (better - worse - trend) / (m * n),
         math.sqrt((1 / m + 1 / n + 1 / (m * n)) / 12),
     )
-
-
-def thirds(sessions: Sequence[Sequence[float]]) -> Thirds | None:
-    """First and last third of each session's attempts, pooled over sessions, and the change between them.
-
-    sessions  one series per session, in order of attempt: 1 and 0 for success, or seconds
-
-    Each third holds a third of the session rounded down; the middle takes the rest. Sessions of fewer than 3
-    attempts are left out and counted; None when no session is left. For successes, the difference of the two
-    thirds has an interval by newcombe_interval; attempts of one session are not independent, so it is too
-    narrow.
-    Raises ValueError naming the argument and its value.
-
-    Source: common practice, no source.
-    Check:  1, 1, 1, 1, 0, 1, 0, 0: first third 1, 1, last third 0, 0, change -1 (by hand).
-    """
-    pools: tuple[list[float], list[float], list[float]] = ([], [], [])
-    n_used = 0
-    for place, session in enumerate(sessions):
-        values = numbers(f"sessions[{place}]", session)
-        size = len(values) // 3
-        if size == 0:
-            continue
-        n_used += 1
-        for pool, part in zip(pools, (values[:size], values[size:-size], values[-size:]), strict=True):
-            pool.extend(part)
-    if n_used == 0:
-        return None
-    first, middle, last = pools
-    means = statistics.fmean(first), statistics.fmean(last)
-    return Thirds(tuple(first), tuple(middle), tuple(last), *means, means[1] - means[0], n_used, len(sessions) - n_used)
 
 
 def _exact_rank(n: int, level: float) -> tuple[int, float]:

@@ -37,11 +37,6 @@ from markdown_it.token import Token
 
 from docgen.rendering.dialect import MOST_LEVELS, tokens
 
-BLOCKS = frozenset(
-    "document heading paragraph list item table row cell callout figure signature page_break rule".split()
-)
-INLINES = frozenset("text strong emphasis fact gap link passage".split())
-
 _TONES = {"NOTE": "note", "TIP": "note", "IMPORTANT": "important", "WARNING": "warning", "CAUTION": "caution"}
 _WEB = ("http://", "https://", "mailto:", "tel:", "#")
 _CAPTION = "Table: "

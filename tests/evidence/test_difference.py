@@ -9,15 +9,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
-from statsmodels.stats.contingency_tables import mcnemar
-from statsmodels.stats.proportion import confint_proportions_2indep, proportion_confint
+from statsmodels.stats.proportion import confint_proportions_2indep
 
-from docgen.evidence.difference import fisher_exact, mcnemar_test, newcombe_interval, paired_interval, verdict
+from docgen.evidence.difference import fisher_exact, newcombe_interval, verdict
 from docgen.evidence.proportion import wilson_interval
 
 modest = settings(max_examples=60, deadline=None, derandomize=True)
 tallies = st.integers(1, 400).flatmap(lambda n: st.tuples(st.integers(0, n), st.just(n)))
-cells = st.tuples(*[st.integers(0, 80)] * 4).filter(any)
 
 
 @pytest.mark.parametrize(
@@ -109,106 +107,6 @@ def test_fisher_p_values_of_a_table_too_unlikely_for_a_number_are_nought():
 
 
 @pytest.mark.parametrize(
-    ("first", "second", "exact"),
-    [
-        # binomial by hand; the first also Fagerland, Lydersen and Laake 2017 on Cavo et al. 2012
-        (6, 16, 0.052479),
-        (1, 7, 0.0703125),
-        (5, 1, 0.21875),
-        (6, 0, 0.03125),
-        (8, 2, 0.109375),
-        (10, 2, 0.038574),
-        (9, 1, 0.021484),
-        (15, 5, 0.041389),
-        (3, 3, 1.0),
-        (0, 0, 1.0),
-    ],
-)
-def test_mcnemar_p_values_are_met_in_both_directions(first, second, exact):
-    assert mcnemar_test(first, second).exact == pytest.approx(exact, abs=5e-7)
-    assert mcnemar_test(second, first) == mcnemar_test(first, second)
-
-
-def test_mcnemar_mid_p_values_are_met():
-    assert mcnemar_test(6, 16).mid == pytest.approx(0.034690, abs=5e-7)  # Fagerland et al. 2017, Cavo data
-    assert mcnemar_test(1, 7).mid == pytest.approx(0.0390625, abs=5e-8)  # data of Bentur et al. 2009, by hand
-    assert mcnemar_test(4, 4).mid == 1.0  # half of a symmetric distribution on each side
-
-
-@pytest.mark.parametrize("fewer", range(20))
-def test_no_mcnemar_p_value_is_above_one(fewer):
-    assert mcnemar_test(fewer, fewer + 1).exact == pytest.approx(1) and mcnemar_test(fewer, fewer + 1).exact <= 1
-
-
-def test_six_discordant_tasks_all_one_way_are_the_fewest_below_five_percent():
-    assert mcnemar_test(6, 0).exact < 0.05 <= mcnemar_test(5, 0).exact
-
-
-def test_mcnemar_agrees_with_statsmodels():
-    draw = random.Random(23)
-    for _ in range(200):
-        b, c = draw.randint(0, 60), draw.randint(0, 60)
-        theirs = mcnemar([[5, b], [c, 5]], exact=True).pvalue
-        assert mcnemar_test(b, c).exact == pytest.approx(theirs, abs=1e-9)
-
-
-@pytest.mark.parametrize(
-    ("table", "difference", "low", "high"),
-    [
-        # Newcombe 1998, Stat Med 17:2635-2650, method 10, Cavo data
-        ((59, 6, 16, 80), -0.0621, -0.1186, -0.0046),
-        ((1, 1, 7, 12), -0.2857, -0.5069, -0.0256),  # data of Bentur et al. 2009; recomputed by the formula
-    ],
-)
-def test_published_paired_differences_are_met(table, difference, low, high):
-    found = paired_interval(*table)
-    assert (found.difference, found.low, found.high) == pytest.approx((difference, low, high), abs=5.001e-5)
-
-
-def test_the_corrected_paired_interval_is_not_the_uncorrected_one():
-    assert paired_interval(59, 6, 16, 80).low != pytest.approx(-0.1174, abs=5e-4)  # without the n/2 step
-
-
-def _paired_by_the_formula(both, first, second, neither):
-    """Newcombe 1998, method 10, with the limits of statsmodels and the correlation from the 2 x 2 table."""
-    n = both + first + second + neither
-    rows, columns = (both + first, second + neither), (both + second, first + neither)
-    product = math.prod(rows) * math.prod(columns)
-    over = both * neither - first * second
-    correlation = (max(over - n / 2, 0) if over > 0 else over) / math.sqrt(product) if product else 0
-    (l_1, u_1), (l_2, u_2) = (proportion_confint(k, n, method="wilson") for k in (both + first, both + second))
-    p_1, p_2 = (both + first) / n, (both + second) / n
-
-    def added(a, b):
-        return math.sqrt(a * a - 2 * correlation * a * b + b * b)
-
-    return p_1 - p_2 - added(p_1 - l_1, u_2 - p_2), p_1 - p_2 + added(u_1 - p_1, p_2 - l_2)
-
-
-@pytest.mark.parametrize(
-    "table",
-    [(1, 0, 0, 1), (2, 0, 0, 1), (5, 3, 0, 0), (0, 3, 4, 0), (9, 0, 0, 7), (3, 2, 1, 2), (2, 2, 2, 2), (1, 1, 0, 0)],
-)
-def test_small_paired_tables_have_the_limits_of_the_formula(table):
-    found = paired_interval(*table)
-    assert (found.low, found.high) == pytest.approx(_paired_by_the_formula(*table), abs=1e-9)
-
-
-@modest
-@given(cells)
-def test_swapping_paired_methods_swaps_the_limits_and_their_signs(table):
-    both, first, second, neither = table
-    there, back = paired_interval(*table), paired_interval(both, second, first, neither)
-    assert (there.low, there.high) == pytest.approx((-back.high, -back.low), abs=1e-12)
-    assert -1 <= there.low <= there.difference <= there.high <= 1
-
-
-def test_pairs_that_mostly_agree_give_a_narrower_interval_than_independent_attempts():
-    paired, independent = paired_interval(40, 3, 9, 28), newcombe_interval(43, 80, 49, 80)
-    assert paired.high - paired.low < independent.high - independent.low
-
-
-@pytest.mark.parametrize(
     ("chosen", "other", "words", "points"),
     [
         # worked clinical examples with limits in whole points, no published source
@@ -276,9 +174,6 @@ def test_the_words_turn_round_when_the_methods_do(first, second):
         (lambda: newcombe_interval(1, 2, 3, 2), "n_success_2 must be from 0 to 2, not 3"),
         (lambda: newcombe_interval(1, 2, 1, 2, 0), "level must lie strictly between 0 and 1, not 0"),
         (lambda: fisher_exact(5, 4, 1, 2), "n_success_1 must be from 0 to 4, not 5"),
-        (lambda: mcnemar_test(-1, 4), "n_only_first must be at least 0, not -1"),
-        (lambda: paired_interval(0, 0, 0, 0), "must not all be 0"),
-        (lambda: paired_interval(1, 2, 3, 0.5), "n_neither must be a whole number, not 0.5"),
     ],
 )
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):

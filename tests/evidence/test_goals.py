@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from docgen.evidence.goals import goal_weight, t_score
+from docgen.evidence.goals import t_score
 
 modest = settings(max_examples=100, deadline=None, derandomize=True)
 goals = st.lists(st.tuples(st.integers(-2, 2), st.integers(1, 9)), min_size=1, max_size=12)
@@ -78,11 +78,6 @@ def test_a_goal_of_no_weight_does_not_count():
     assert t_score([1, -2], [2, 0]) == pytest.approx(t_score([1]))
 
 
-def test_weights_are_importance_times_difficulty():
-    # scale 0 to 3 of each, Turner-Stokes 2009 (scale from memory)
-    assert [goal_weight(3, 2), goal_weight(0, 3), goal_weight(2, 0), goal_weight(3, 3)] == [6, 0, 0, 9]
-
-
 @pytest.mark.parametrize(
     ("call", "words"),
     [
@@ -92,8 +87,6 @@ def test_weights_are_importance_times_difficulty():
         (lambda: t_score([1, 1], [1]), "weights must be as many as levels, 2, not 1"),
         (lambda: t_score([1, 1], [0, 0]), r"weights must not all be 0, \[0, 0\]"),
         (lambda: t_score([1], [-1]), r"weights\[0\] must be at least 0 .*, not -1"),
-        (lambda: goal_weight(4, 1), "importance must be from 0 to 3, not 4"),
-        (lambda: goal_weight(1, 4), "difficulty must be from 0 to 3, not 4"),
     ],
 )
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):

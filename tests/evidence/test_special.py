@@ -24,17 +24,13 @@ shares = st.floats(1e-6, 1 - 1e-6)
 @pytest.mark.parametrize(
     ("got", "published"),
     [
-        (special.incomplete_beta(2, 3, 0.5), 11 / 16),  # by hand from the definition
-        (special.incomplete_beta(1, 7, 0.2), 1 - 0.8**7),  # by hand from the definition
-        (special.incomplete_gamma(1, 2), 1 - math.exp(-2)),  # by hand from the definition
-        (special.incomplete_gamma(2, 1), 1 - 2 / math.e),  # by hand from the definition
-        (special.incomplete_gamma_upper(1, 50), math.exp(-50)),  # by hand from the definition
+        (special.beta_tails(2, 3, 0.5, 0.5)[0], 11 / 16),  # by hand from the definition
+        (special.beta_tails(1, 7, 0.2, 0.8)[0], 1 - 0.8**7),  # by hand from the definition
         # Newcombe 1998 Table I, 0 of 20, exact upper limit
-        (special.incomplete_beta_inverse(1, 20, 0.975), 0.168433),
+        (scipy_special.expit(special.beta_log_odds(1, 20, 0.975)), 0.168433),
         (special.incomplete_gamma_inverse(25, 0.025), 16.177),  # Garwood 1936 limits, 25 events, printed as 16.18
         (special.incomplete_gamma_upper_inverse(26, 0.025), 36.905),  # the same, printed as 36.90
         (special.incomplete_gamma_upper_inverse(1, 0.025), 3.688879),  # -ln 0.025
-        (student.student_t_cdf(1, 1), 0.75),  # arctangent
         (student.student_t_quantile(0.975, 1), 12.706),  # t table
         (student.student_t_quantile(0.975, 5), 2.571),  # t table
         (student.student_t_quantile(0.975, 10), 2.228),  # t table
@@ -91,24 +87,20 @@ def test_beta_and_gamma_functions_agree_with_scipy_to_nine_digits_over_thousands
         near = draw.gauss(a / (a + b), 2 * spread)
         x = min(1 - 1e-12, max(1e-12, near)) if draw.random() < 0.7 else draw.random()
         p = draw.choice([0.025, 0.975, 0.5, draw.random(), 10 ** draw.uniform(-8, -1)])
-        g = abs(a * draw.choice([draw.uniform(0.01, 3), 1 + draw.gauss(0, 2) / math.sqrt(a)]))
         for got, expected in (
-            (special.incomplete_beta(a, b, x), scipy_special.betainc(a, b, x)),
-            (special.incomplete_beta_inverse(a, b, p), scipy_special.betaincinv(a, b, p)),
-            (special.incomplete_gamma(a, g), scipy_special.gammainc(a, g)),
-            (special.incomplete_gamma_upper(a, g), scipy_special.gammaincc(a, g)),
+            (special.beta_tails(a, b, x, 1 - x)[0], scipy_special.betainc(a, b, x)),
+            (scipy_special.expit(special.beta_log_odds(a, b, p)), scipy_special.betaincinv(a, b, p)),
             (special.incomplete_gamma_inverse(a, p), scipy_special.gammaincinv(a, p)),
             (special.incomplete_gamma_upper_inverse(a, p), scipy_special.gammainccinv(a, p)),
         ):
-            assert _close(got, expected), (a, b, x, p, g, got, expected)
+            assert _close(got, expected), (a, b, x, p, got, expected)
 
 
 def test_student_t_agrees_with_scipy_to_nine_digits_over_thousands_of_inputs():
     draw = random.Random(2)
     for _ in range(3000):
-        df, t = 10 ** draw.uniform(-0.3, 5), draw.gauss(0, 3) * draw.choice([1, 1, 10])
+        df = 10 ** draw.uniform(-0.3, 5)
         p = draw.choice([0.025, 0.975, draw.uniform(1e-4, 0.9999), 10 ** draw.uniform(-6, -1)])
-        assert abs(student.student_t_cdf(t, df) - scipy_special.stdtr(df, t)) < 1e-11
         expected = scipy_special.stdtrit(df, p)
         assert abs(student.student_t_quantile(p, df) - expected) < 1e-9 * (1 + abs(expected)), (p, df)
 
@@ -134,19 +126,19 @@ def test_noncentral_t_without_shift_is_student_t():
     draw = random.Random(4)
     for _ in range(300):
         t, df = draw.gauss(0, 4), 10 ** draw.uniform(0, 4)
-        assert student.noncentral_t_cdf(t, df, 0) == pytest.approx(student.student_t_cdf(t, df), abs=1e-12)
+        assert student.noncentral_t_cdf(t, df, 0) == pytest.approx(scipy_special.stdtr(df, t), abs=1e-12)
 
 
 @modest
 @given(shapes, shapes, shares)
 def test_an_inverse_leads_back(a, b, p):
-    x = special.incomplete_beta_inverse(a, b, p)  # near 1 the next number up can already lie well beyond p
+    x = scipy_special.expit(special.beta_log_odds(a, b, p))  # near 1 the next number up can lie well beyond p
     below, above = max(0, x * (1 - 4e-16)), min(1, x * (1 + 4e-16))
-    assert special.incomplete_beta(a, b, below) <= p * (1 + 1e-9)
-    assert special.incomplete_beta(a, b, above) >= p * (1 - 1e-9)
+    assert special.beta_tails(a, b, below, 1 - below)[0] <= p * (1 + 1e-9)
+    assert special.beta_tails(a, b, above, 1 - above)[0] >= p * (1 - 1e-9)
     for there, back in (
-        (special.incomplete_gamma_inverse, special.incomplete_gamma),
-        (special.incomplete_gamma_upper_inverse, special.incomplete_gamma_upper),
+        (special.incomplete_gamma_inverse, scipy_special.gammainc),
+        (special.incomplete_gamma_upper_inverse, scipy_special.gammaincc),
     ):
         assert back(a, there(a, p)) == pytest.approx(p, rel=1e-8)
 
@@ -176,9 +168,6 @@ def test_noncentral_t_quantile_leads_back_and_mirrors(df, shift, p):
 @pytest.mark.parametrize(
     ("call", "words"),
     [
-        (lambda: special.incomplete_beta(0, 1, 0.5), "a must be .*, not 0"),
-        (lambda: special.incomplete_beta(1, 1, 1.5), "x must be .*, not 1.5"),
-        (lambda: special.incomplete_gamma(1, float("nan")), "x must be a number, not nan"),
         (lambda: special.incomplete_gamma_inverse(1, 1.5), "p must be .*, not 1.5"),
         (lambda: special.incomplete_gamma_inverse(1, 1), "p must be less than 1, not 1"),
         (lambda: special.incomplete_gamma_upper_inverse(1, 0), "q must be more than 0, not 0"),

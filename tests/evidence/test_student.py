@@ -8,15 +8,9 @@ import pytest
 from scipy import stats
 from scipy.integrate import quad
 
-from docgen.evidence.student import noncentral_t_cdf, noncentral_t_quantile, student_t_cdf, student_t_quantile
+from docgen.evidence.student import noncentral_t_cdf, noncentral_t_quantile, student_t_quantile
 
 DEGREES = [1, 2, 4.5, 9, 42, 300]
-
-
-@pytest.mark.parametrize("df", DEGREES)
-@pytest.mark.parametrize("t", [-30.0, -3.2, -1.0, -0.01, 0.0, 0.01, 1.0, 2.7, 30.0])
-def test_the_distribution_is_that_of_scipy(t, df):
-    assert student_t_cdf(t, df) == pytest.approx(stats.t.cdf(t, df), rel=1e-10)
 
 
 @pytest.mark.parametrize("df", DEGREES)
@@ -51,7 +45,6 @@ def test_the_noncentral_quantile_is_that_of_scipy(p, df, shift):
 @pytest.mark.parametrize(
     "call",
     [
-        lambda: student_t_cdf(0.0, 0.0),
         lambda: student_t_quantile(0.5, 0.0),
         lambda: student_t_quantile(0.0, 5),
         lambda: student_t_quantile(1.0, 5),

@@ -1,4 +1,4 @@
-"""Trend: Kendall's S, slopes, overlap and thirds, against published data, libraries and enumeration."""
+"""Trend: Kendall's S, slopes and overlap, against published data, libraries and enumeration."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from docgen.evidence.kendall import concordance, kendall_test, orders_by_inversions
-from docgen.evidence.trend import ALL_PAIRS_UP_TO, overlap, theil_sen, thirds
+from docgen.evidence.trend import ALL_PAIRS_UP_TO, overlap, theil_sen
 
 modest = settings(max_examples=60, deadline=None, derandomize=True)
 values = st.lists(st.integers(0, 12), min_size=2, max_size=30)
@@ -302,35 +302,6 @@ def test_overlap_counts_pairs_and_turns_round_with_the_direction(first, second):
     assert here.tau_u == pytest.approx((here.n_better - here.n_worse - s_first) / (len(first) * len(second)))
 
 
-# ---- thirds
-
-
-def test_thirds_are_pooled_over_sessions_and_short_sessions_left_out():
-    found = thirds([[1, 1, 1, 1, 0, 1, 0, 0], [1, 1, 0], [1, 0]])
-    assert (found.first, found.last) == ((1, 1, 1), (0, 0, 0))
-    assert found.middle == (1, 1, 0, 1, 1)
-    assert (found.first_mean, found.last_mean, found.change) == (1, 0, -1)
-    assert (found.n_sessions, found.n_sessions_left_out) == (2, 1)
-
-
-def test_sessions_too_short_for_thirds_give_none():
-    assert thirds([[1, 0], []]) is None
-    assert thirds([]) is None
-
-
-@modest
-@given(st.lists(st.lists(st.integers(0, 1), max_size=15), max_size=6))
-def test_thirds_keep_every_attempt_once_and_turn_round_with_time(sessions):
-    found, turned = thirds(sessions), thirds([session[::-1] for session in sessions])
-    if found is None:
-        assert all(len(session) < 3 for session in sessions)
-        return
-    kept = [v for session in sessions if len(session) >= 3 for v in session]
-    assert sorted(found.first + found.middle + found.last) == sorted(kept)
-    assert len(found.first) == len(found.last)
-    assert found.change == pytest.approx(-turned.change)
-
-
 @pytest.mark.parametrize(
     ("call", "words"),
     [
@@ -340,7 +311,6 @@ def test_thirds_keep_every_attempt_once_and_turn_round_with_time(sessions):
         (lambda: theil_sen([3, 3], [1, 2]), "x must not all be the same, not 3.0 to 3.0"),
         (lambda: theil_sen([1, 2], [1, math.inf]), r"y\[1\] must be .*, not inf"),
         (lambda: overlap([], [1]), "first must hold at least one value"),
-        (lambda: thirds([[1, 0, None]]), r"sessions\[0\]\[2\] must be a number, not None"),
     ],
 )
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):

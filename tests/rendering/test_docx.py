@@ -15,12 +15,13 @@ from docx.enum.style import WD_STYLE_TYPE
 from docx.table import Table
 from hypothesis import example, given, settings
 from texts import HOSTILE, any_text
+from trees import BLOCKS
 
 from docgen.rendering.docx.xml import NAMESPACES
 from docgen.rendering.formats import to_docx
 from docgen.rendering.labels import Labels
 from docgen.rendering.style import REGULAR
-from docgen.rendering.tree import BLOCKS, DialectError, Node, parse
+from docgen.rendering.tree import DialectError, Node, parse
 
 _NS = dict(re.findall(r'xmlns:(\w+)="([^"]+)"', NAMESPACES))
 

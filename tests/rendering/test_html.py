@@ -9,11 +9,12 @@ from html.parser import HTMLParser
 import pytest
 from hypothesis import example, given, settings
 from texts import HOSTILE, any_text
+from trees import BLOCKS
 
 from docgen.rendering.formats import to_html
 from docgen.rendering.labels import Labels
 from docgen.rendering.style import REGULAR
-from docgen.rendering.tree import BLOCKS, Node, parse
+from docgen.rendering.tree import Node, parse
 from docgen.scene import Scene
 
 _VOID = {"meta", "input", "col", "hr", "br", "wbr", "link", "img"}

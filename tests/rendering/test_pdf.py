@@ -19,14 +19,14 @@ from hypothesis import strategies as st
 from reportlab import rl_config
 from reportlab.pdfbase.pdfdoc import PDFPage
 from tagged import Tagged
-from trees import document, paragraph, text
+from trees import BLOCKS, document, paragraph, text
 
 from docgen.rendering.fonts import coverage, missing_glyphs, printable, printed
 from docgen.rendering.formats.to_pdf import render
 from docgen.rendering.labels import Labels
 from docgen.rendering.numbering import numbered
 from docgen.rendering.style import LARGE, REGULAR
-from docgen.rendering.tree import BLOCKS, Node, parse
+from docgen.rendering.tree import Node, parse
 from docgen.scene import Scene, Text
 
 

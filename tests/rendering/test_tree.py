@@ -9,9 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
+from trees import BLOCKS, INLINES
 
 from docgen.rendering.dialect import _RULES, MOST_LEVELS, tokens
-from docgen.rendering.tree import BLOCKS, INLINES, DialectError, Node, outline, parse
+from docgen.rendering.tree import DialectError, Node, outline, parse
 
 _PAIR = re.compile(r"(?P<title>[^\n]+)\n\.\n(?P<markdown>.*?)\n\.\n(?P<expected>.*?)\n\.(?:\n|$)", re.DOTALL)
 

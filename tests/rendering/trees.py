@@ -1,8 +1,14 @@
-"""Small trees built by hand, for texts that never went through Markdown."""
+"""Small trees built by hand, for texts that never went through Markdown, and the kinds of node."""
 
 from __future__ import annotations
 
 from docgen.rendering.tree import Node
+
+# every kind of node that there is
+BLOCKS = frozenset(
+    "document heading paragraph list item table row cell callout figure signature page_break rule".split()
+)
+INLINES = frozenset("text strong emphasis fact gap link passage".split())
 
 
 def text(words: str) -> Node:
