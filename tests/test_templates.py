@@ -28,6 +28,7 @@ from docgen.packet import Assessed, asked_on, assess, trees
 from docgen.rendering.tree import Node
 from docgen.resources import folder
 
+MOST_CHARACTERS = 250  # of one line of a template
 TEMPLATES = sorted((folder("templates") / "en").glob("*.md"))
 
 
@@ -49,6 +50,13 @@ def test_a_template_keeps_to_the_rules_of_the_dialect(path):
     text = path.read_text(encoding="utf-8")
     assert "~" not in "".join(re.findall(r"\{\{.*?\}\}", text))  # joins would escape as HTML
     assert not re.search(r"\w\*\*\{\{|\}\}\*\*\w", text)  # emphasis must not touch a word
+
+
+@pytest.mark.parametrize("path", sorted(folder("templates").glob("*/*.md")), ids=lambda p: f"{p.parent.name}/{p.name}")
+def test_a_line_of_a_template_can_be_read_in_one_glance(path):
+    """What takes more than this is decided in docgen/documents, in a function with a test, or is a macro of its own."""
+    lines = path.read_text(encoding="utf-8").split("\n")
+    assert not [f"{path.name}:{n}" for n, line in enumerate(lines, start=1) if len(line) > MOST_CHARACTERS]
 
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)

@@ -124,6 +124,7 @@ class Profile(Part):
     latched: bool | None = key(Privacy.DEVICE, "whether forward is latched in it", False)
     latch_timeout_s: float | None = key(Privacy.DEVICE, "latch timeout in s", 10, ge=0.1, lt=600)
     used: Words | None = key(Privacy.DEVICE, "where it is used", "at home and in class")
+    until_stage: int | None = key(Privacy.DEVICE, "stage of training after which it is used no more", 4, ge=0, le=8)
     why: Words | None = key(Privacy.DEVICE, "why these settings", "Stops inside the shortest space at home.")
 
 

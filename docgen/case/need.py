@@ -142,6 +142,9 @@ class Supervision(Part):
     )
     by: Words | None = key(Privacy.SUPERVISION, "who", "a family member")
     until: Words | None = key(Privacy.SUPERVISION, "until when", "stage 5 is passed")
+    until_stage: int | None = key(
+        Privacy.SUPERVISION, "stage of training that must be passed before it ends", 5, ge=0, le=8
+    )
     covers: tuple[Id, ...] = key(
         Privacy.SUPERVISION,
         "places and tasks of training that it holds for, by id",

@@ -2,12 +2,28 @@
 
 from __future__ import annotations
 
-from typing import TypedDict
+from typing import Literal, TypedDict
 
 from docgen.case.model import Case
+from docgen.case.privacy import Privacy
+from docgen.documents.made_from import made_from
 from docgen.fit.match import Fit
 
 _AT_HEAD = frozenset({"head_back", "head_left", "head_right", "cheek", "chin", "mouth"})
+MADE_FROM = {
+    "has": made_from(Privacy.DEVICE, alone="supervision"),  # which features a control has is seen on the chair
+}
+
+Touched = Literal["pads", "stick", "breath", "fingers", "control"]
+Unreached = Literal["pads", "breath", "stick", "control"]
+
+_TOUCHED: tuple[Touched, ...] = (
+    "pads",
+    "stick",
+    "breath",
+    "fingers",
+)  # what sets a chair off by mistake, most likely first
+_UNREACHED: tuple[Unreached, ...] = ("pads", "breath", "stick")  # what keeps a signal from arriving, most likely first
 _AT_BODY = frozenset({"head_left", "head_right", "knee_left", "knee_right"})  # the driver's own places of a stop switch
 
 
@@ -19,6 +35,11 @@ class DailyUse(TypedDict):
     tray           a part held by a tray
     stop_at_body   its stop switch beside the driver's head or knee
     at_head        a part at the head, the face or the mouth
+    resting        a rest that it can be left in, by its kind or by a command
+    touched        what is looked at first when it moves as soon as it is on; "control" where it has none of the rest
+    unreached      what is looked at first when it will not go one way; likewise
+    staged         a setting that is used until a stage of training is passed
+    alone          whether someone may be away while it is on, in some place
     """
 
     pads: bool
@@ -35,6 +56,11 @@ class DailyUse(TypedDict):
     tray: bool
     stop_at_body: bool
     at_head: bool
+    resting: bool
+    touched: Touched
+    unreached: Unreached
+    alone: bool
+    staged: bool
 
 
 def daily_use(case: Case, fit: Fit) -> DailyUse:
@@ -57,4 +83,9 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         "tray": any(part.held_by == "tray" for part in mounting),
         "stop_at_body": stop_site in _AT_BODY,
         "at_head": any(part.site in _AT_HEAD for part in mounting),
+        "resting": "rest" in kinds or any(command.does == "rest" for command in case.configuration.commands),
+        "touched": next((kind for kind in _TOUCHED if kind in kinds), "control"),
+        "unreached": next((kind for kind in _UNREACHED if kind in kinds), "control"),
+        "staged": any(profile.until_stage is not None for profile in case.configuration.profiles),
+        "alone": any(place.level in ("on_call", "alone") for place in case.supervision),
     }

@@ -6,29 +6,34 @@ and view.project leaves only those.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from docgen.case.asked import Item
 from docgen.case.model import Case
 from docgen.case.nobody.birth import YearOnly
 from docgen.case.privacy import Privacy
-from docgen.case.tried import Alternative, Method
+from docgen.case.tried import Method
 from docgen.case.who import Person
 from docgen.criteria.run import Verdict
 from docgen.documents.appeal import appeal_tables
 from docgen.documents.classed import Classed, each
 from docgen.documents.classes import case_tables
 from docgen.documents.daily_use import daily_use
+from docgen.documents.drive_profiles import profiles
+from docgen.documents.follow_up import visits_planned
 from docgen.documents.made_from import classes_of_key, made_from, of_people
+from docgen.documents.mounting import heights, mounting
 from docgen.documents.order_lines import claim_answered, fits_together, order_line
-from docgen.documents.phrase import Words, number
-from docgen.documents.places import places
+from docgen.documents.phrase import Words, number, spoken_count
+from docgen.documents.places import places, rooms
 from docgen.documents.progress import progress_tables
 from docgen.documents.quoting import Quotations
 from docgen.documents.record_index import record_index
+from docgen.documents.simpler_devices import simpler_device
 from docgen.documents.stages import stage_name
+from docgen.documents.stopping_told import stopping_told
 from docgen.documents.telling import answered, finding_sentences, measured, reasons
 from docgen.documents.training import training_tables
 from docgen.evidence.fact import Evidence, Fact
@@ -71,17 +76,14 @@ MADE_FROM = {
     "minutes_counted": made_from("activities.source"),
     "items": made_from("configuration.items.name", findings="findings"),
     "control": made_from("configuration.stop", "configuration.profiles"),
-    "has": made_from(Privacy.DEVICE),  # which features a control has is seen on the chair
     "base": made_from("configuration.chair.base_code"),
     "methods": made_from("trial.methods"),
     "chosen": made_from("trial.methods"),
     "screened": made_from("limits"),
-    "lesser": made_from("alternatives", "trial.methods"),
     "ordered": made_from("dates.ordered_on"),
     "stage_names": made_from("training.stage"),
     "trial_days": made_from("trial.methods"),
     "trial_sessions": made_from("trial.methods"),
-    "places": made_from("spaces", "configuration.profiles"),
     "unfair": made_from("trial.methods"),
     "taught_people": made_from("taught", name="people.name"),
     "mastery": made_from("training.mastery"),
@@ -158,15 +160,19 @@ def everything(
             "base": {"answers": claim_answered(case.configuration.chair.base_code, verdicts), "quantity": 1},
             "methods": tuple(_method(case, method, evidence, shown) for method in case.trial.methods),
             "screened": tuple(_screened(case, words)),
-            "lesser": tuple(
-                _alternative(case, alternative, evidence, shown, words) for alternative in case.alternatives
-            ),
+            "lesser": tuple(simpler_device(case, device, evidence, shown, words) for device in case.alternatives),
             "chosen": _chosen(case, evidence, shown),
             "ordered": {"on": case.dates.ordered_on if _ordered_by_practitioner(case) else None},
             "stage_names": tuple({"number": n, "name": stage_name(n, words)} for n in _stages_named(case)),
             "trial_days": {"on": tuple(sorted({row.date for row in case.records}))},
             "trial_sessions": tuple(_sessions(case, evidence, shown)),
             "places": tuple(places(evidence, shown)),
+            "rooms": tuple(rooms(case, words)),
+            "stopping": stopping_told(case, evidence, words),
+            "mounting": tuple(mounting(case)),
+            "heights": heights(case),
+            "profiles": tuple(profiles(case)),
+            "visits_planned": visits_planned(case, words),
             "unfair": tuple(_unfair(case, evidence, words)),
             "taught_people": tuple(_taught(case)),
             "mastery": tuple(_mastery(evidence, words)),
@@ -209,13 +215,9 @@ def _control(case: Case) -> dict[str, Any]:
 
 def _stages_named(case: Case) -> list[int]:
     """Stages of the training plan that the letter speaks of: the first one, and those that supervision waits for."""
-    prose = " ".join(
-        filter(
-            None,
-            [*(place.until for place in case.supervision), *(profile.used for profile in case.configuration.profiles)],
-        )
-    )
-    named = {int(n) for n in re.findall(r"\bstage ([0-8])\b", prose)}
+    waits = [place.until_stage for place in case.supervision]
+    waits += [profile.until_stage for profile in case.configuration.profiles]
+    named = {stage for stage in waits if stage is not None}
     return sorted(named if case.training.stage is None else named | {case.training.stage})
 
 
@@ -290,6 +292,7 @@ def _items(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -> I
             "name": item.name,
             "code": item.code,
             "quantity": item.quantity,
+            "counted": _counted(item, words),
             "why": item.why,
             "without": item.without,
             "purpose": item.purpose or "",
@@ -297,10 +300,19 @@ def _items(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -> I
             "findings": finding_sentences(case, new, words),
             "_labels": {
                 "code": f"code of the {item.name}",
+                "counted": f"code of the {item.name}",
                 "why": f"why the {item.name} is needed",
                 "without": f"what happens without the {item.name}",
             },
         } | order_line(case, item, verdicts, words)
+
+
+def _counted(item: Item, words: Words) -> str | None:
+    """The code of an item, with how many of it where that is more than one."""
+    if item.code is None or item.quantity == 1:
+        return item.code
+    n = spoken_count(item.quantity, words) or str(item.quantity)
+    return str(words["some_of"].format(code=item.code, n=n))
 
 
 def _method(case: Case, method: Method, evidence: Evidence, shown: Any) -> dict[str, Any]:
@@ -329,7 +341,6 @@ def _method(case: Case, method: Method, evidence: Evidence, shown: Any) -> dict[
         "asked_for": method.id == case.configuration.method,
         "tried": evidence.of("success", method.id) is not None,
         "verdict": difference.verdict if difference else "",
-        "release_used": evidence.stopping.release.why if method.id == case.configuration.method else "",
         "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},
     }
 
@@ -357,44 +368,6 @@ def _label(name: str) -> str:
         "fatigue_rise": "tiredness before and after",
         "tone_rise": "stiffness before and after",
     }.get(name, name.replace("_", " "))
-
-
-def _alternative(case: Case, alternative: Alternative, evidence: Evidence, shown: Any, words: Words) -> dict[str, Any]:
-    method = next((m for m in case.trial.methods if m.id == alternative.method), None)
-    key = alternative.method or ""
-    difference = evidence.of("difference", key)
-    return {
-        "name": alternative.name,
-        "kind": alternative.kind,
-        "ruled_out_by": alternative.ruled_out_by or "",
-        "reason": alternative.reason,
-        "measure": alternative.measure or "",
-        "setup": alternative.setup or "",
-        "told": measured(case, alternative, alternative.reason, alternative.measure, words)
-        if alternative.reason
-        else None,
-        "days": shown(evidence.of("days", key)),
-        "on": alternative.on,
-        "tried": evidence.of("success", key) is not None,
-        "success": shown(evidence.of("success", key)),
-        "difference": shown(difference),
-        "verdict": difference.verdict if difference else "",
-        "method": method.name if method else "",
-        "refused": alternative.ruled_out_by == "refusal",
-        "by_chance": shown(evidence.of("by_chance", key)),
-        "excludes_zero": difference is not None and _excludes_zero(difference),
-        "_labels": {
-            "reason": f"why {alternative.name} will not do",
-            "told": f"why {alternative.name} will not do",
-            "on": f"date {alternative.name} was considered",
-        },
-    }
-
-
-def _excludes_zero(difference: Fact) -> bool:
-    """Whether the interval of a difference lies on one side of nought."""
-    low, high = difference.low, difference.high
-    return (low is not None and low > 0) or (high is not None and high < 0)
 
 
 def _chosen(case: Case, evidence: Evidence, shown: Any) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from docgen.case.asked import Item
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.run import Verdict
-from docgen.documents.phrase import Words
+from docgen.documents.phrase import Words, joined
 from docgen.documents.quoting import Quotations
 
 _CODE = re.compile(r"\b[A-Z][0-9]{4}\b")
@@ -19,20 +19,22 @@ _PARTS = ("controller", "harness", "part")  # kinds of codes that only make anot
 
 
 def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words) -> dict[str, Any]:
-    """What the code of an item includes, which lines of this order it belongs with, and the claims it answers."""
+    """What the code of an item includes, which lines of this order it belongs with or lacks, and the claims it answers."""
     code = hcpcs.code(item.code)
     here = {line.code for line in case.configuration.items}
-    goes_with = (
-        [" / ".join(option for option in options if option in here) for options in code.pairs_with] if code else []
-    )
-    lacking = [options for options in code.pairs_with if not here & set(options)] if code else []
+    pairs = code.pairs_with if code else ()
+    goes_with = [" / ".join(option for option in options if option in here) for options in pairs if here & set(options)]
+    lacking = [
+        words["not_on_order"].format(codes=words["lists"]["or"].join(options))
+        for options in pairs
+        if not here & set(options)
+    ]
     includes = tuple(words["parts"][part] for part in code.includes) if code else ()
     return {
-        "told": bool(includes or any(goes_with) or lacking),
+        "told": bool(includes or goes_with or lacking),
         "part": code is not None and code.kind in _PARTS,
         "includes": includes,
-        "goes_with": tuple(filter(None, goes_with)),
-        "lacks": tuple(words["lists"]["or"].join(options) for options in lacking),
+        "connected": (*([joined(goes_with, words)] if goes_with else []), *lacking),
         "answers": claim_answered(item.code, verdicts, code is not None and code.kind == "control"),
     }
 

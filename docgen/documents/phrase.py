@@ -83,6 +83,24 @@ def decimal(number: str, words: Words) -> str:
     return number.replace(".", sign)
 
 
+def spoken_count(count: float | None, words: Words) -> str:
+    """A small whole count as a word; empty for any other."""
+    numbers: Sequence[str] = words["numbers"]
+    return numbers[int(count)] if count is not None and count == int(count) and 0 <= count < len(numbers) else ""
+
+
+def joined(parts: Sequence[str], words: Words, last: str = "and") -> str:
+    """The parts as one list in words: a, b and c."""
+    ways: Mapping[str, str] = words["lists"]
+    return ways[last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
+
+
+def millimetres(value: float, words: Words) -> str:
+    """A length in mm, with its inches."""
+    pattern: str = words["mm"]
+    return pattern.format(mm=decimal(f"{value:g}", words), inches=decimal(inches(value), words))
+
+
 def _day(value: date, words: Words) -> str:
     if isinstance(value, YearOnly):
         return str(words["deidentified"]["oldest_born"] if value.oldest else value.year)
@@ -122,18 +140,13 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         ways: Mapping[str, str] = words["lists"]
         return ways["and"].join(
             words["date" if (year, month) == last or year != last[0] else "day_of_year"].format(
-                day=joined(of_month), month=words["months"][month - 1], year=year
+                day=joined(of_month, words), month=words["months"][month - 1], year=year
             )
             for (year, month), of_month in months.items()
         )
 
-    def joined(parts: Sequence[str], last: str = "and") -> str:
-        ways: Mapping[str, str] = words["lists"]
-        return ways[last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
-
     def mm(value: float) -> str:
-        pattern: str = words["mm"]
-        return pattern.format(mm=decimal(f"{value:g}", words), inches=decimal(inches(value), words))
+        return millimetres(value, words)
 
     def measure(value: float, unit: str = "") -> str:
         return decimal(f"{value:g}", words) + (f"\u00a0{unit}" if unit else "")
@@ -151,7 +164,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
 
     def listed(values: Iterable[Any], last: str = "and") -> Markup:
         parts = [v.__html__() if hasattr(v, "__html__") else escape(str(v)) for v in values]
-        return Markup(joined(parts, last))
+        return Markup(joined(parts, words, last))
 
     def upper_first(value: str) -> str:
         return value[:1].upper() + value[1:]
@@ -167,12 +180,8 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         if isinstance(count, str):
             return count
         if isinstance(count, Number):
-            return _linked(count, in_words(count.value) or count.short)
-        return in_words(count) or str(count)
-
-    def in_words(count: float | None) -> str:
-        numbers: Sequence[str] = words["numbers"]
-        return numbers[int(count)] if count is not None and count == int(count) and 0 <= count < len(numbers) else ""
+            return _linked(count, spoken_count(count.value, words) or count.short)
+        return spoken_count(count, words) or str(count)
 
     def times(count: int) -> str:
         """How often: once, twice, three times."""

@@ -5,8 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TypedDict
 
+from docgen.case.model import Case
+from docgen.documents.made_from import made_from
+from docgen.documents.phrase import Words, millimetres
 from docgen.evidence.fact import Evidence, Fact
 from docgen.rendering.template import Gap, Number
+
+MADE_FROM = {
+    "places": made_from("spaces", "configuration.profiles"),
+    "rooms": made_from("spaces"),
+}
 
 _NARROW = frozenset(
     {"doorway", "corridor", "lift"}
@@ -89,3 +97,25 @@ def places(evidence: Evidence, shown: Callable[[Fact | None], Number | Gap | Non
                 "floor": f"floor of the {space.name}",
             },
         }
+
+
+class RoomRow(TypedDict):
+    """What a place in the home leaves free, each measure in words."""
+
+    name: str
+    measures: tuple[str, ...]
+
+
+def rooms(case: Case, words: Words) -> Iterator[RoomRow]:
+    """Each place whose width or turning space was measured, as an order tells it."""
+    for space in case.spaces:
+        if not space.clear_width_mm and not space.turning_mm:
+            continue
+        measures = {
+            "clear": space.clear_width_mm,
+            "turning": space.turning_mm,
+            "ahead": space.clear_ahead_mm,
+            "threshold": space.threshold_mm,
+        }
+        phrases = (words["room"][name].format(mm=millimetres(mm, words)) for name, mm in measures.items() if mm)
+        yield {"name": space.name, "measures": tuple(phrases)}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date
-from typing import Any, Protocol
+from typing import Protocol, TypedDict
 
 from docgen.case.model import Case
 from docgen.documents.phrase import Words, short_day
@@ -40,7 +40,21 @@ def reasons(case: Case, fit: Fit) -> frozenset[str]:
     return frozenset({finding for chosen in fit.chosen for finding in chosen.because} | direct)
 
 
-def answered(case: Case, fit: Fit, words: Words) -> Iterator[dict[str, Any]]:
+class AnsweredRow(TypedDict):
+    """Findings and what answers them.
+
+    findings  one text; empty where nothing that calls for the features is told
+    says      of each feature its note or how it works, then each risk, then what makes up for a risk
+    open      whether a risk has nothing that makes up for it
+    """
+
+    findings: str
+    features: tuple[str, ...]
+    says: tuple[str, ...]
+    open: bool
+
+
+def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
     """Findings, each told once, with the features that answer them.
 
     A feature with nothing new to tell joins the row that told its first finding. What a row says of each feature
@@ -59,10 +73,12 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[dict[str, Any]]:
             rows[row_of[because[0]]][1].append(chosen)
     for new, together in rows:
         yield {
-            "findings": finding_sentences(case, new, words),
+            "findings": " ".join(finding_sentences(case, new, words)),
             "features": tuple(chosen.feature.name for chosen in together),
-            "says": tuple(chosen.note or chosen.feature.justification for chosen in together),
-            "risks": tuple(against.risk for chosen in together for against in chosen.at_odds),
-            "answers": tuple(chosen.answer for chosen in together if chosen.answer),
+            "says": (
+                *(chosen.note or chosen.feature.justification for chosen in together),
+                *(words["the_risk"].format(risk=against.risk) for chosen in together for against in chosen.at_odds),
+                *(chosen.answer for chosen in together if chosen.answer),
+            ),
             "open": any(chosen.at_odds and not chosen.answer for chosen in together),
         }

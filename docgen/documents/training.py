@@ -29,7 +29,9 @@ MADE_FROM = {
     "stage_at": made_from("training.stage"),
     "stages": made_from("training.stage", "spaces.name", "supervision", "configuration.profiles"),
     "ladder": made_from("training.prompts"),
-    "lesson": made_from("training.start_on"),
+    "lesson": made_from(
+        "training.start_on", trial_minutes="trial.methods", over_trial=("trial.methods", "training.minutes")
+    ),
     "substitute": of_people("coach"),
     "tips": made_from(Privacy.DEVICE, "training.stage"),
     "checked": made_from("limits.on"),
@@ -80,7 +82,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         "stage_at": _stage_at(case, now, words),
         "stages": tuple(stage_table(case, evidence, stage, now, words) for stage in STAGES),
         "ladder": tuple({"rung": rung, "says": says} for rung, says in enumerate(words["ladder"])),
-        "lesson": _lesson(case, words),
+        "lesson": _lesson(case, evidence, words),
         "substitute": case.person(case.training.substitute) or Person(id="substitute", role="coach"),
         "tips": tuple(_tips(case, now)),
         "checked": tuple(_checked(case, words)),
@@ -179,11 +181,18 @@ def _tips(case: Case, now: int | None) -> Iterator[dict[str, str]]:
             yield {"name": feature.name, "training": feature.training}
 
 
-def _lesson(case: Case, words: Words) -> dict[str, Any]:
-    """Which days and hours, from when to when, and whether the week holds what was planned."""
+def _lesson(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
+    """Which days and hours, from when to when, and whether the week holds what was planned.
+
+    Before the first lesson also how long the driver held up in the trial, and whether lessons are planned longer than that.
+    """
     planned, at = sessions(case), starts(case.training)
     wanted = case.training.sessions_a_week or 0
+    held_up = evidence.of("session_minutes") if walked(case) is None else None
+    held_up_min = held_up.value if held_up else None
     return {
+        "trial_minutes": _number(held_up, words) if held_up_min is not None else "",
+        "over_trial": held_up_min is not None and (case.training.minutes or 0) > held_up_min,
         "days": tuple(_hour(weekday, hour, words) for weekday, hour in at.items()),
         "n_days": len(at),
         "short": 0 < len(at) < wanted,

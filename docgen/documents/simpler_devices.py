@@ -1,0 +1,97 @@
+"""Devices and controls not asked for: why each will not do, and how it did beside the one asked for where it was tried."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Literal, TypedDict
+
+from docgen.case.model import Case
+from docgen.case.tried import Alternative
+from docgen.documents.made_from import made_from
+from docgen.documents.phrase import Words
+from docgen.documents.telling import measured
+from docgen.evidence.fact import Evidence, Fact
+from docgen.rendering.template import Gap, Number
+
+MADE_FROM = {"lesser": made_from("alternatives", "trial.methods")}
+
+_NOT_SETTLED = ("worse_so_far", "better_so_far")
+
+
+class SimplerDevice(TypedDict):
+    """One alternative.
+
+    account    why it will not do, with its measure and day
+    tried      whether the trial has attempts with it
+    verdict    how it did beside the control asked for; empty where that was not worked out
+    refused    whether the client will not have it
+    by_chance  how often chance alone would bring such a difference, where that was worked out
+    explained  why the two may differ while the record does not settle it: trials unlike each other, or chance; empty else
+    """
+
+    name: str
+    kind: str
+    ruled_out_by: str
+    reason: str | None
+    measure: str
+    setup: str
+    account: str | None
+    days: Number | Gap | None
+    on: date | None
+    tried: bool
+    success: Number | Gap | None
+    difference: Number | Gap | None
+    verdict: str
+    explained: Literal["unlike", "chance", ""]
+    method: str
+    refused: bool
+    by_chance: Number | Gap | None
+    _labels: dict[str, str]
+
+
+def simpler_device(
+    case: Case,
+    alternative: Alternative,
+    evidence: Evidence,
+    shown: Callable[[Fact | None], Number | Gap | None],
+    words: Words,
+) -> SimplerDevice:
+    """The alternative, with what the trial shows of it."""
+    method = next((m for m in case.trial.methods if m.id == alternative.method), None)
+    key = alternative.method or ""
+    difference = evidence.of("difference", key)
+    reason = alternative.reason
+    return {
+        "name": alternative.name,
+        "kind": alternative.kind,
+        "ruled_out_by": alternative.ruled_out_by or "",
+        "reason": reason,
+        "measure": alternative.measure or "",
+        "setup": alternative.setup or "",
+        "account": measured(case, alternative, reason, alternative.measure, words) if reason else None,
+        "days": shown(evidence.of("days", key)),
+        "on": alternative.on,
+        "tried": evidence.of("success", key) is not None,
+        "success": shown(evidence.of("success", key)),
+        "difference": shown(difference),
+        "verdict": difference.verdict if difference else "",
+        "explained": explained(difference),
+        "method": method.name if method else "",
+        "refused": alternative.ruled_out_by == "refusal",
+        "by_chance": shown(evidence.of("by_chance", key)),
+        "_labels": {
+            "reason": f"why {alternative.name} will not do",
+            "account": f"why {alternative.name} will not do",
+            "on": f"date {alternative.name} was considered",
+        },
+    }
+
+
+def explained(difference: Fact | None) -> Literal["unlike", "chance", ""]:
+    """Why a difference that is not settled may be there: an interval on one side of nought rules chance out."""
+    if difference is None or difference.verdict not in _NOT_SETTLED:
+        return ""
+    low, high = difference.low, difference.high
+    excludes_zero = (low is not None and low > 0) or (high is not None and high < 0)
+    return "unlike" if excludes_zero else "chance"

@@ -1,0 +1,192 @@
+"""What tables decide for the templates: each row and flag of the order, the letter and the guide, from a case that calls for it."""
+
+from __future__ import annotations
+
+import pytest
+from support import DEMO_FOLDERS
+
+from docgen.case.asked import Command, FollowUp, Mount, Profile
+from docgen.case.model import Case
+from docgen.case.need import Space, Supervision
+from docgen.case.read import read_case
+from docgen.documents.daily_use import daily_use
+from docgen.documents.drive_profiles import profiles
+from docgen.documents.follow_up import visits_planned
+from docgen.documents.mounting import heights, mounting
+from docgen.documents.phrase import joined
+from docgen.documents.places import rooms
+from docgen.documents.simpler_devices import explained
+from docgen.documents.stopping_told import stopping_told
+from docgen.evidence.fact import Fact
+from docgen.evidence.gather import evidence
+from docgen.fit.match import fit
+from docgen.packet import language_words
+
+WORDS = language_words()
+CASES = {folder.name: read_case(folder).case for folder in DEMO_FOLDERS}
+ILMARI = CASES["ilmari-okonjo-vale"]
+
+
+def configured(case: Case = ILMARI, **keys: object) -> Case:
+    """The case with these keys of its configuration."""
+    return case.model_copy(update={"configuration": case.configuration.model_copy(update=keys)})
+
+
+def mounts(*sites: str, **keys: object) -> Case:
+    """The case with one part at each of these sites."""
+    parts = [{"id": f"part_{n}", "part": "pad", "site": site, **keys} for n, site in enumerate(sites)]
+    return configured(mounting=tuple(map(Mount.model_validate, parts)))
+
+
+@pytest.mark.parametrize("site, tells", [("head_back", True), ("head_left", True), ("chin", False), ("foot", False)])
+def test_a_part_at_the_head_is_nothing_without_height_angle_and_size(site, tells):
+    [row] = mounting(mounts(site))
+    assert [row["tells_height"], row["tells_angle"], row["tells_size"]] == [tells] * 3
+
+
+@pytest.mark.parametrize(
+    "key, value, flag",
+    [("height_mm", 40.0, "tells_height"), ("angle_deg", 0.0, "tells_angle"), ("size_mm", "9 across", "tells_size")],
+)
+def test_what_was_measured_of_a_part_is_told_at_any_site(key, value, flag):
+    [row] = mounting(mounts("chin", **{key: value}))
+    assert row[flag] and row[key] == value
+
+
+@pytest.mark.parametrize(
+    "sites, above", [(["chin"], "seat"), (["foot", "foot"], "plate"), (["foot", "chin"], "both"), ([], "seat")]
+)
+def test_heights_are_told_above_what_they_are_measured_from(sites, above):
+    assert heights(mounts(*sites))["above"] == above
+
+
+def set_to(latched: bool | None, control: bool, timeout_s: float | None = None) -> dict[str, object]:
+    profile = Profile(id="p", name="p", latched=latched, latch_timeout_s=timeout_s)
+    [row] = profiles(configured(profiles=(profile,), latched=control, features=()))
+    return dict(row)
+
+
+@pytest.mark.parametrize(
+    "latched, control, told", [(True, True, "yes"), (False, True, "no"), (None, True, None), (None, False, "no")]
+)
+def test_whether_a_setting_keeps_going_is_open_only_where_the_control_has_a_latch(latched, control, told):
+    assert set_to(latched, control)["latched"] == told
+
+
+@pytest.mark.parametrize("latched, ends_after_s", [(True, 8.0), (False, 0)])
+def test_a_latch_ends_by_itself_only_where_there_is_one(latched, ends_after_s):
+    assert set_to(latched, True, 8.0)["ends_after_s"] == ends_after_s
+
+
+@pytest.mark.parametrize("does, backs", [(["forward"], False), (["forward", "back"], True), ([], True)])
+def test_a_control_without_a_way_back_has_no_reverse_speed(does, backs):
+    commands = tuple(Command.model_validate({"does": one, "input": "a press"}) for one in does)
+    [row] = profiles(configured(commands=commands, features=(), profiles=(Profile(id="p", name="p"),)))
+    assert row["backs"] is backs
+
+
+def test_a_room_tells_what_was_measured_and_a_place_without_width_or_turning_is_none():
+    keys: list[dict[str, object]] = [
+        {"id": "hall", "name": "hall", "kind": "corridor", "clear_width_mm": 900, "threshold_mm": 0},
+        {"id": "bath", "name": "bath", "kind": "turning", "turning_mm": 1500, "clear_ahead_mm": 600},
+        {"id": "door", "name": "door", "kind": "doorway", "threshold_mm": 20},
+    ]
+    case = ILMARI.model_copy(update={"spaces": tuple(map(Space.model_validate, keys))})
+    assert {row["name"]: row["measures"] for row in rooms(case, WORDS)} == {
+        "hall": ("900 mm (35.4 in) clear",),  # 900 / 25.4 = 35.43
+        "bath": ("1500 mm (59.1 in) to turn", "600 mm (23.6 in) ahead"),
+    }
+
+
+@pytest.mark.parametrize("weeks, again", [([2], ()), ([2, 6], ("6",)), ([2, 6, 12.5], ("6", "12.5"))])
+def test_the_first_visit_is_told_with_what_it_looks_at_and_the_rest_by_their_weeks(weeks, again):
+    visits = tuple(FollowUp(after_weeks=week, what=f"look {week}") for week in weeks)
+    told = visits_planned(ILMARI.model_copy(update={"follow_up": visits}), WORDS)
+    assert told == {"first_weeks": 2, "what": "look 2", "again_weeks": again}
+
+
+def test_without_a_visit_nothing_is_looked_at():
+    assert visits_planned(ILMARI.model_copy(update={"follow_up": ()}), WORDS)["what"] == ""
+
+
+@pytest.mark.parametrize(
+    "verdict, low, high, why",
+    [
+        ("worse_so_far", -0.4, -0.1, "unlike"),
+        ("better_so_far", 0.1, 0.4, "unlike"),
+        ("worse_so_far", -0.4, 0.1, "chance"),
+        ("better_so_far", 0.0, 0.4, "chance"),
+        ("clearly_worse", -0.4, -0.1, ""),
+        ("not_told_apart", -0.4, 0.1, ""),
+    ],
+)
+def test_a_difference_that_is_not_settled_is_laid_to_chance_where_its_interval_holds_nought(verdict, low, high, why):
+    fact = Fact("difference.x", "comparison", "difference", "difference", -0.2, low=low, high=high, verdict=verdict)
+    assert explained(fact) == why
+    assert explained(None) == ""
+
+
+@pytest.mark.parametrize("demo, follows_from", [("anselm-kirawira-boone", "bound"), ("ilmari-okonjo-vale", "slowest")])
+def test_distances_are_told_to_follow_from_the_release_they_were_worked_out_with(demo, follows_from):
+    case = CASES[demo]
+    facts = evidence(case)
+    told = stopping_told(case, facts, WORDS)
+    assert told["follows_from"] == follows_from == facts.stopping.release.why
+    assert told["signal"] == ("stop_signal" if case.configuration.is_latched else "release")
+
+
+@pytest.mark.parametrize(
+    "climbs_mm, threshold_mm, takes", [(50, None, True), (None, 20, True), (None, 0, False), (None, None, False)]
+)
+def test_a_threshold_is_told_of_a_chair_that_takes_one_or_has_one_to_take(climbs_mm, threshold_mm, takes):
+    space = {"id": "s", "name": "s", "kind": "doorway", "threshold_mm": threshold_mm}
+    case = configured(chair=ILMARI.configuration.chair.model_copy(update={"climbs_mm": climbs_mm}))
+    case = case.model_copy(update={"spaces": (Space.model_validate(space),)})
+    assert stopping_told(case, evidence(case), WORDS)["over_thresholds"] is takes
+
+
+@pytest.mark.parametrize(
+    "demo, touched, unreached",
+    [
+        ("ilmari-okonjo-vale", "pads", "pads"),
+        ("bohdan-lacroix-mbeki", "fingers", "control"),
+        ("saoirse-villalobos-ng", "stick", "stick"),
+    ],
+)
+def test_what_is_looked_at_first_when_a_chair_misbehaves_is_what_the_chair_has(demo, touched, unreached):
+    case = CASES[demo]
+    has = daily_use(case, fit(case, {}))
+    assert (has["touched"], has["unreached"]) == (touched, unreached)
+
+
+def test_a_control_with_none_of_the_kinds_is_looked_at_itself():
+    bare = configured(features=(), commands=())
+    has = daily_use(bare, fit(bare, {}))
+    assert (has["touched"], has["unreached"], has["resting"]) == ("control", "control", False)
+
+
+def test_a_command_to_rest_is_a_rest_too():
+    rests = configured(features=(), commands=(Command(does="rest", input="a long press"),))
+    assert daily_use(rests, fit(rests, {}))["resting"]
+
+
+@pytest.mark.parametrize(
+    "level, alone", [("on_call", True), ("alone", True), ("in_sight", False), ("hands_on_stop", False)]
+)
+def test_someone_may_be_away_only_where_supervision_says_so(level, alone):
+    place = Supervision.model_validate({"place": "at home", "level": level})
+    case = ILMARI.model_copy(update={"supervision": (place,)})
+    assert daily_use(case, fit(case, {}))["alone"] is alone
+
+
+@pytest.mark.parametrize("until_stage, staged", [(4, True), (0, True), (None, False)])
+def test_a_setting_goes_with_a_stage_where_the_case_names_one(until_stage, staged):
+    case = configured(profiles=(Profile(id="p", name="p", used="at stage 4", until_stage=until_stage),))
+    assert daily_use(case, fit(case, {}))["staged"] is staged
+
+
+@pytest.mark.parametrize(
+    "parts, told", [([], ""), (["a"], "a"), (["a", "b"], "a and b"), (["a", "b", "c"], "a, b and c")]
+)
+def test_a_list_is_joined_as_it_is_spoken(parts, told):
+    assert joined(parts, WORDS) == told
