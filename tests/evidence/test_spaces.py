@@ -33,6 +33,10 @@ def test_worked_pivot_circles_are_met(width, front, rear, diameter):
     assert pivot_circle_mm(width, front, rear) == pytest.approx(diameter, abs=0.05)
 
 
+def test_a_chair_that_turns_about_its_front_and_rear_needs_its_width():
+    assert pivot_circle_mm(630, 0, 0) == 630
+
+
 def test_a_chair_turned_step_by_step_stays_inside_its_circle_and_reaches_it():
     draw = random.Random(91)
     for _ in range(20):
