@@ -109,6 +109,15 @@ def test_times_without_spread_have_a_ratio_but_no_interval(one, two, why):
     assert (found.low, found.high, found.why) == (None, None, why)
 
 
+@pytest.mark.parametrize("scale, told", [(0.998, True), (1.002, False)])
+def test_an_interval_wider_than_fifty_powers_of_e_is_no_bound(scale, told):
+    one, two = [0.0, 1.0], [0.0, 0.5, 0.2]
+    theirs = stats.ttest_ind(one, two, equal_var=False).confidence_interval(0.95)
+    stretch = scale * 50 / ((theirs.high - theirs.low) / 2)
+    found = ratio_of_geometric_means(*([math.exp(stretch * log) for log in logs] for logs in (one, two)))
+    assert (found.low is not None) is told
+
+
 def test_times_too_scattered_to_bound_a_ratio_say_so():
     found = ratio_of_geometric_means([1e-9, 1e9], [1, 1.1])
     assert (found.low, found.why) == (None, "times too few and scattered to bound the ratio")
