@@ -1,4 +1,5 @@
-"""The command `docgen`, which is also `python -m docgen`: whatever happens ends in one sentence and a status of its own."""
+"""The command `docgen`, which is also `python -m docgen`: whatever happens ends in one sentence and a status of its
+own."""
 
 from __future__ import annotations
 

@@ -279,7 +279,10 @@ def build(
     except KeyboardInterrupt:
         progress.clear()
         typer.echo(
-            f"Stopped after {n_done} of {len(folders)} cases. Every file written is whole; the same command again does the rest.",
+            (
+                f"Stopped after {n_done} of {len(folders)} cases. Every file written is whole; the same command "
+                "again does the rest."
+            ),
             err=True,
         )
         raise typer.Exit(STOPPED) from None

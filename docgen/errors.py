@@ -31,7 +31,8 @@ class Problem:
 
 
 class UserError(Exception):
-    """Something the user can mend. Carries every problem found, not only the first, up to a hundred; of many alike the first few."""
+    """Something the user can mend. Carries every problem found, not only the first, up to a hundred; of many alike the
+    first few."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:
         shown = tuple(_few_alike(tuple(problems)))
@@ -43,7 +44,8 @@ class UserError(Exception):
 
 
 def _few_alike(problems: tuple[Problem, ...]) -> Iterator[Problem]:
-    """The problems; of those in rows that differ in nothing but line and value the first few, and how many more there are."""
+    """The problems; of those in rows that differ in nothing but line and value the first few, and how many more there
+    are."""
     kinds = [
         (problem.where.rpartition(":")[0], re.sub("'[^']*'", "''", problem.what), problem.do) for problem in problems
     ]

@@ -29,7 +29,8 @@ def write_private(path: Path, data: bytes) -> None:
 
 
 def write_whole(path: Path, data: bytes) -> None:
-    """Put the file in place in one step, so that no reader ever meets half of one. Raises OSError and leaves nothing behind."""
+    """Put the file in place in one step, so that no reader ever meets half of one. Raises OSError and leaves nothing
+    behind."""
     part = path.with_name(f".{path.name}.part")
     try:
         write_private(part, data)

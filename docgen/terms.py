@@ -59,7 +59,8 @@ def renamed(kind: str) -> Mapping[str, str]:
 
 
 def unknown(kind: str, what: str, wrong: str, allowed: Iterable[str]) -> tuple[str, str]:
-    """A clause for an id that is not allowed (`what` is one of the kind), and what to do: its new name where it had an old one."""
+    """A clause for an id that is not allowed (`what` is one of the kind), and what to do: its new name where it had an
+    old one."""
     if (new := renamed(kind).get(wrong)) is not None:
         return f"'{wrong}' is now '{new}'", f"Write {new} in its place."
     known = list(allowed)

@@ -17,7 +17,10 @@ def test_the_suite_runs_the_checkout():
 
 def test_a_process_started_elsewhere_runs_the_checkout(tmp_path):
     """As the tests of the command start it: only an editable install, or PYTHONPATH, leads here."""
-    script = "import docgen, docgen.resources as r; print(docgen.__file__); print(r.folder('templates')); print(r.folder('cases'))"
+    script = (
+        "import docgen, docgen.resources as r; print(docgen.__file__); print(r.folder('templates')); "
+        "print(r.folder('cases'))"
+    )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, cwd=tmp_path)
     package, *folders = [Path(line).resolve() for line in done.stdout.splitlines()] or [Path("nothing")]
     assert package == ROOT / "docgen" / "__init__.py", f"install this checkout: pip install -e '.[test]' {done.stderr}"

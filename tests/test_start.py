@@ -32,7 +32,8 @@ print(json.dumps([status, sorted(sys.modules), compiled, looked]))
 
 @pytest.fixture(scope="module")
 def checked():
-    """Status of a check in a fresh process, the modules it loaded, the templates it compiled, the plugins it looked for."""
+    """Status of a check in a fresh process, the modules it loaded, the templates it compiled, the plugins it looked
+    for."""
     words = [sys.executable, "-c", _CHECK, str(folder("cases") / "ilmari-okonjo-vale")]
     return json.loads(subprocess.run(words, capture_output=True, text=True, check=True).stdout)
 

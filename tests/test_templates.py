@@ -103,7 +103,8 @@ def _numbers(text: str) -> set[str]:
 
 
 def _known(assessed: Assessed) -> set[str]:
-    """Every number of the case and its rows, lengths in inches too, the age, and what the trade texts and answers say."""
+    """Every number of the case and its rows, lengths in inches too, the age, and what the trade texts and answers
+    say."""
     folder_, case = assessed.file.folder, assessed.file.case
     text = (folder_ / "case.toml").read_text(encoding="utf-8")
     known = _numbers(text) | {str(int(n)) for n in re.findall(r"\b\d{1,2}\b", text)}  # 03 of a date is 3
@@ -239,7 +240,8 @@ def _other(value: Any, path: tuple[str | int, ...]) -> Any:
     return value * 0.75 if isinstance(value, float) else None
 
 
-# what other sentences turn on: the year said of other days, a row of the index, whether a place slopes, whether a line is settled
+# what other sentences turn on: the year said of other days, a row of the index, whether a place slopes, whether a line
+# is settled
 DECIDES = {
     "written_on",
     "encounter_on",

@@ -277,7 +277,8 @@ class Configuration(Part):
 
     @property
     def backs(self) -> bool | None:
-        """Whether the driver can back up: a command or a feature does it; None when nothing, or only a speed, is recorded."""
+        """Whether the driver can back up: a command or a feature does it; None when nothing, or only a speed, is
+        recorded."""
         if any(entry.does == "back" for entry in self.commands) or any(
             entry.id.startswith(REVERSES) for entry in self.features
         ):

@@ -46,7 +46,8 @@ def new_key() -> str:
 
 
 def read_key(folder: Path) -> Key | None:
-    """The key of a case folder; None when none was drawn yet. Raises UserError when the file is not as it was written."""
+    """The key of a case folder; None when none was drawn yet. Raises UserError when the file is not as it was
+    written."""
     path = folder / FILE
     if leads_out(path, folder):
         raise UserError([Problem(str(path), "is a link that leads out of the case folder", "Take it away.")])
@@ -107,7 +108,10 @@ def settle_key(folder: Path) -> tuple[str, str]:
                         Problem(
                             str(path),
                             "was written for a client of another name",
-                            "If this folder was copied from another person's, take key.toml away; if the name was put right, take its line 'client' away.",
+                            (
+                                "If this folder was copied from another person's, take key.toml away; if the name "
+                                "was put right, take its line 'client' away."
+                            ),
                         )
                     ]
                 )
@@ -120,7 +124,10 @@ def settle_key(folder: Path) -> tuple[str, str]:
                 Problem(
                     str(path),
                     f"cannot be written: {failure.strerror}",
-                    "A case gets its key once: build it where its folder can be written, or copy the folder to such a place.",
+                    (
+                        "A case gets its key once: build it where its folder can be written, or copy the folder "
+                        "to such a place."
+                    ),
                 )
             ]
         ) from None

@@ -16,7 +16,8 @@ MASK = "-"
 
 _SKIP = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
 _KEY = re.compile(
-    r"""[ \t]*(?:"(?:\\.|[^"\\])*"|'[^']*'|[A-Za-z0-9_-]+)(?:[ \t]*\.[ \t]*(?:"(?:\\.|[^"\\])*"|'[^']*'|[A-Za-z0-9_-]+))*[ \t]*"""
+    r"""[ \t]*(?:"(?:\\.|[^"\\])*"|'[^']*'|[A-Za-z0-9_-]+)"""
+    r"""(?:[ \t]*\.[ \t]*(?:"(?:\\.|[^"\\])*"|'[^']*'|[A-Za-z0-9_-]+))*[ \t]*"""
 )
 _STRING = re.compile(r'"""(?:\\.|[^\\])*?"{3,5}|\'\'\'.*?\'{3,5}|"(?:\\.|[^"\\])*"|\'[^\']*\'', re.S)
 _BARE = re.compile(r"[^,\]}\n#]+")
@@ -72,7 +73,8 @@ class _Scanner:
         return self.at
 
     def _take(self, pattern: re.Pattern[str]) -> str:
-        """What stands here, which the scanner then stands behind. ValueError says that tomllib has not accepted the text."""
+        """What stands here, which the scanner then stands behind. ValueError says that tomllib has not accepted the
+        text."""
         match = pattern.match(self.text, self.at)
         if match is None:
             raise ValueError(f"no TOML at character {self.at}")

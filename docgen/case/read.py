@@ -31,7 +31,8 @@ _MOST_PROBLEMS = 200  # put into words; more would be told by nobody
 
 @dataclass(frozen=True, slots=True)
 class CaseFile:
-    """A case as read: the case, its folder, where each key stands, and the random key it is known by ("" for none yet)."""
+    """A case as read: the case, its folder, where each key stands, and the random key it is known by ("" for none
+    yet)."""
 
     case: Case
     folder: Path

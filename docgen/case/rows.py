@@ -1,4 +1,5 @@
-"""A CSV sheet (trial.csv, sessions.csv) -> rows. Commas, semicolons or tabs; decimal commas; blank rows and empty trailing columns."""
+"""A CSV sheet (trial.csv, sessions.csv) -> rows. Commas, semicolons or tabs; decimal commas; blank rows and empty
+trailing columns."""
 
 from __future__ import annotations
 

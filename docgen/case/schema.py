@@ -20,7 +20,8 @@ _TYPES = {
 
 
 def schema() -> dict[str, Any]:
-    """JSON Schema (draft 2020-12) of case.toml; `$defs.Row` is a row of trial.csv, `$defs.SessionRow` one of sessions.csv."""
+    """JSON Schema (draft 2020-12) of case.toml; `$defs.Row` is a row of trial.csv, `$defs.SessionRow` one of
+    sessions.csv."""
     case = (
         {"$schema": "https://json-schema.org/draft/2020-12/schema"}
         | Case.model_json_schema()

@@ -124,7 +124,10 @@ def _advice(message: str, written: str) -> str:
     if "Invalid value" in message:
         return 'Text stands in "quotes", dates as 2026-03-31 without quotes, yes and no as true and false.'
     if "overwrite" in message.lower() or "twice" in message or "declare" in message.lower():
-        return "The same key stands twice in this table: keep one. A list of tables has two brackets each time, as [[findings]]."
+        return (
+            "The same key stands twice in this table: keep one. A list of tables has two brackets each time, as "
+            "[[findings]]."
+        )
     if "date" in message.lower() or "time" in message.lower():
         return "Write dates as 2026-03-31; check that there is such a day."
     return "Check the quotes and brackets on this line and the one above."

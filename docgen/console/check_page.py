@@ -18,7 +18,8 @@ _WEIGHTS = {"blocks": "Must be settled first", "query": "A reviewer may ask", "a
 
 
 def check_text(report: Mapping[str, Any], brief: bool = False) -> str:
-    """A report as a page, worst first: what blocks, what may be asked, the shortest way to ready, the calendar, good practice.
+    """A report as a page, worst first: what blocks, what may be asked, the shortest way to ready, the calendar, good
+    practice.
 
     brief  one of many cases: only what blocks, without its grounds, and what to do about it
     """
@@ -59,7 +60,10 @@ def _reading_text(reading: Mapping[str, Any] | None) -> list[str]:
     """The grades of the guide and the case's sentences to shorten; nothing while it is easy and no sentence is long."""
     if reading is None or (reading["easy"] and not reading["shorten"]):
         return []
-    grades = f"{reading['document']}: school grade {reading['grade']} (Flesch-Kincaid) and {reading['smog']} (SMOG); family and aides need 6 or less."
+    grades = (
+        f"{reading['document']}: school grade {reading['grade']} (Flesch-Kincaid) and {reading['smog']} (SMOG); "
+        "family and aides need 6 or less."
+    )
     lines = ["", "WORDS FOR THE FAMILY", "", *_wrapped(grades)]
     for sentence in reading["shorten"]:
         lines += _wrapped(f"Shorten, {sentence['words']} words: {sentence['says']}  {sentence['where']}")
@@ -108,7 +112,8 @@ def _closing(report: Mapping[str, Any]) -> list[str]:
     return [
         "",
         *textwrap.wrap(
-            f"{n_met} met, {n_other} do not apply. An answer of met means that the record holds what reviewers look for, "
+            f"{n_met} met, {n_other} do not apply. An answer of met means that the record holds what "
+            "reviewers look for, "
             "not that the request will be paid.",
             WIDTH,
         ),
@@ -182,7 +187,8 @@ def _place(where: str) -> str:
 
 
 def _unasked(findings: list[dict[str, Any]]) -> list[str]:
-    """What no row of the payer asks and nothing contradicts: one entry each, and points that the same keys settle in one."""
+    """What no row of the payer asks and nothing contradicts: one entry each, and points that the same keys settle in
+    one."""
     together: dict[str, list[dict[str, Any]]] = {}
     for finding in findings:
         together.setdefault(_plain(finding["mend"]), []).append(finding)

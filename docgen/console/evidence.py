@@ -43,7 +43,8 @@ def evidence_text(evidence: CaseEvidence) -> str:
     lines += [
         "",
         *textwrap.wrap(
-            "Ranges in brackets are at 95%. They treat attempts as independent; attempts of a few days and one learner are not, so the "
+            "Ranges in brackets are at 95%. They treat attempts as independent; attempts of a few days and "
+            "one learner are not, so the "
             "ranges are too narrow by an unknown amount. Totals mix first and last days; the sessions show them apart.",
             WIDTH,
         ),

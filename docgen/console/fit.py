@@ -30,7 +30,8 @@ def fit_text(result: CaseFit) -> str:
     case, fit, evidence = result.case, result.fit, result.evidence
     if not case.findings:
         return (
-            f"{case.id}: no finding is recorded, so nothing can be called for.\n\nAdd [[findings]] to {result.file.folder / 'case.toml'}; "
+            f"{case.id}: no finding is recorded, so nothing can be called for.\n\nAdd [[findings]] to "
+            f"{result.file.folder / 'case.toml'}; "
             "the words to use: docgen features"
         )
     weighed = result.alternatives
@@ -65,7 +66,8 @@ def _first(case: Case, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
                 else "leaves no more needs open than the control asked for"
             )
             open_.append(
-                f"As recorded, the request is not supported: {device.alternative.name} is simpler, {needs}, and the trial does not show it to "
+                f"As recorded, the request is not supported: {device.alternative.name} is simpler, {needs}, "
+                "and the trial does not show it to "
                 f"be worse ({_points(device.difference)})."
             )
         elif device.features and not device.grounds:
@@ -84,7 +86,10 @@ def _first(case: Case, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
         yield from wrapped(f"- {text}", 0)
     if fit.chosen and not open_:
         yield from wrapped(
-            "Each finding is met or used by a part of what is asked for, or calls for none. Whether that is enough is the clinician's to say.",
+            (
+                "Each finding is met or used by a part of what is asked for, or calls for none. Whether that is "
+                "enough is the clinician's to say."
+            ),
             0,
         )
 
@@ -101,7 +106,8 @@ def _at_odds(case: Case, evidence: Evidence, fit: Fit) -> Iterator[str]:
         risks, key=lambda pair: (not any(seen[s].seen for s in pair[1].signs), not pair[1].safety)
     ):
         yield from wrapped(
-            f"{capital(chosen.feature.name)}, against {finding_name(no.finding)}: {no.risk}{' A risk of injury.' if no.safety else ''}"
+            f"{capital(chosen.feature.name)}, against {finding_name(no.finding)}: "
+            f"{no.risk}{' A risk of injury.' if no.safety else ''}"
         )
         if in_words := _in_the_trial(no, seen):
             yield from wrapped(in_words, 4)
@@ -110,7 +116,8 @@ def _at_odds(case: Case, evidence: Evidence, fit: Fit) -> Iterator[str]:
         for need in chosen.lacking:
             names = listed((features()[f].name for f in need.any_of), "or")
             yield from wrapped(
-                f"{capital(chosen.feature.name)} without {names}: {need.risk}{' A risk of injury.' if need.safety else ''}"
+                f"{capital(chosen.feature.name)} without {names}: "
+                f"{need.risk}{' A risk of injury.' if need.safety else ''}"
             )
 
 
@@ -124,7 +131,8 @@ def _in_the_trial(no: Against, seen: Mapping[str, Sign]) -> str:
 
 
 def _not_looked_for(case: Case, fit: Fit) -> Iterator[str]:
-    """Findings that would make a feature a risk of injury; the record is silent on them, and silence does not clear them."""
+    """Findings that would make a feature a risk of injury; the record is silent on them, and silence does not clear
+    them."""
     present = {finding.id for finding in case.findings}
     for chosen in fit.chosen:
         absent = [no.finding for no in chosen.feature.spoken_against_by if no.safety and no.finding not in present]
@@ -274,12 +282,14 @@ def _devices(case: Case, evidence: Evidence, weighed: tuple[Weighed, ...]) -> It
 def _device(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
     device = weighed.alternative
     yield from wrapped(
-        f"{capital(device.name)}. Said to be ruled out by: {(device.ruled_out_by or 'not recorded').replace('feature', 'its features')}."
+        f"{capital(device.name)}. Said to be ruled out by: "
+        f"{(device.ruled_out_by or 'not recorded').replace('feature', 'its features')}."
     )
     asked, own = evidence.of("success", case.configuration.method), evidence.of("success", device.method)
     if own and weighed.difference and asked:
         yield from wrapped(
-            f"trial: {k_of_n(own)} done, control asked for {k_of_n(asked)}; difference {points(weighed.difference)}, this one "
+            f"trial: {k_of_n(own)} done, control asked for {k_of_n(asked)}; difference "
+            f"{points(weighed.difference)}, this one "
             f"{plain(weighed.difference.verdict)}",
             4,
         )
@@ -304,7 +314,10 @@ def _release_used(evidence: Evidence) -> str:
     release = evidence.stopping.release
     if release.why != "bound" or release.seconds is None:
         return ""
-    return f" Distances are worked out with a release of {release.seconds:.2g} s, the tolerance bound, not the slowest seen."
+    return (
+        f" Distances are worked out with a release of {release.seconds:.2g} s, the tolerance bound, not the "
+        "slowest seen."
+    )
 
 
 def _settings(result: CaseFit) -> Iterator[str]:
@@ -353,7 +366,8 @@ def _instead(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
         )
         if own and own.value is not None and asked and asked.value is not None:
             yield from wrapped(
-                f"{capital(profile.name)}, at {profile.speed_m_s:g} m/s: with {weighed.alternative.name} the chair would stop in {own.value:.2f} m, "
+                f"{capital(profile.name)}, at {profile.speed_m_s:g} m/s: with {weighed.alternative.name} the "
+                f"chair would stop in {own.value:.2f} m, "
                 f"with the control asked for in {asked.value:.2f} m."
             )
 

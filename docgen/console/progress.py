@@ -39,7 +39,8 @@ class Progress:
 
 @contextmanager
 def waiting(stream: TextIO, patience_s: float = _PATIENCE_S, step_s: float = 1.0) -> Iterator[None]:
-    """How long one thing has taken, shown after a while and anew each second; nothing where the stream is no terminal."""
+    """How long one thing has taken, shown after a while and anew each second; nothing where the stream is no
+    terminal."""
     if not stream.isatty():
         yield
         return

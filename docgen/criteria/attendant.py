@@ -1,4 +1,5 @@
-"""A caregiver who drives instead of the client: when that is what the case says, and whether the record bears it out."""
+"""A caregiver who drives instead of the client: when that is what the case says, and whether the record bears it
+out."""
 
 from __future__ import annotations
 
@@ -26,7 +27,8 @@ def caregiver_drives(case: Case) -> bool:
 
 
 def caregiver_can_drive(case: Case) -> Answer:
-    """Whether the four facts are there: the client cannot, the caregiver cannot push, drives safely, is there and willing."""
+    """Whether the four facts are there: the client cannot, the caregiver cannot push, drives safely, is there and
+    willing."""
     attendant = case.attendant
     if attendant.willing is False:
         return not_met(

@@ -83,7 +83,8 @@ def undated(case: Case) -> tuple[str, ...]:
 
 
 def next_entry(entries: Iterable[Entry], today: date) -> Entry | None:
-    """The entry of the case to look at first: a deadline that was missed, else the soonest day ahead, else what was planned last."""
+    """The entry of the case to look at first: a deadline that was missed, else the soonest day ahead, else what was
+    planned last."""
     entries = tuple(entry for entry in entries if entry.kind != "review")
     missed = (e for e in entries if e.kind == "deadline" and e.state(today) in ("passed", "late"))
     ahead = (e for e in entries if e.state(today) in ("today", "ahead"))

@@ -66,7 +66,8 @@ class Answer:
     facts  ids of the numbers it rests on
     mend   the shortest way to "met"; None when there is nothing to mend
     danger  someone could be hurt, whatever DANGER says of the criterion
-    bare   the reason without what it quotes of the case, for a reader who may not see that; else the claim stands in its place
+    bare   the reason without what it quotes of the case, for a reader who may not see that; else the claim stands in
+           its place
     """
 
     status: Status

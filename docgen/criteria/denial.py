@@ -1,4 +1,5 @@
-"""A denial's stated reasons held against the answers of the criteria: each reason is answered by the questions it touches."""
+"""A denial's stated reasons held against the answers of the criteria: each reason is answered by the questions it
+touches."""
 
 from __future__ import annotations
 

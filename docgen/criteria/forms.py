@@ -58,7 +58,8 @@ def _put(node: Any, path: KeyPath, value: Any) -> Any:
 
 
 def table_at(path: KeyPath) -> type[BaseModel] | None:
-    """The model of the table a path leads to: a table, or an entry of a list of tables; None for a key or a whole list."""
+    """The model of the table a path leads to: a table, or an entry of a list of tables; None for a key or a whole
+    list."""
     model: Any = Case
     entry = True
     for part in path:
@@ -97,7 +98,8 @@ def stand_ins(case: Case, path: KeyPath) -> tuple[Any, ...]:
     example = next(iter(field.examples or ()), None)
     if example is None:
         return ()
-    # of words and of yes and no only the likeliest: another, such as "nothing rules it out", would settle a point by giving it up
+    # of words and of yes and no only the likeliest: another, such as "nothing rules it out", would settle a point by
+    # giving it up
     if kind is date:
         return (example, *_recorded(case))
     if kind in (int, float):

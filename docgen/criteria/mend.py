@@ -1,4 +1,5 @@
-"""What would turn an open answer into "met": the keys to fill in, the entries to add, and the sentence a reader gets."""
+"""What would turn an open answer into "met": the keys to fill in, the entries to add, and the sentence a reader
+gets."""
 
 from __future__ import annotations
 

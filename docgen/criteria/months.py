@@ -31,7 +31,8 @@ def borderline(first: date, second: date, months: int) -> str:
     """A sentence where a second day is in time by the calendar and would be late by a count of days; else nothing.
 
     Rules say months and are counted on the calendar; some readers count 30 days for each, and stop 1 to 4 days sooner.
-    Check:  2025-08-31 and 2026-02-28 are 6 calendar months and 181 days apart: borderline; 2026-02-27 is day 180 and is not.
+    Check:  2025-08-31 and 2026-02-28 are 6 calendar months and 181 days apart: borderline; 2026-02-27 is day 180 and is
+    not.
     """
     days = (second - first).days
     if not within_months(first, second, months) or days <= _DAYS * months:

@@ -53,7 +53,8 @@ class Requirement(BaseModel):
 class Payer(BaseModel):
     """One payer's rules.
 
-    review_by       the day after which they must be looked at again; of a payer that extends another, the earlier of both days
+    review_by       the day after which they must be looked at again; of a payer that extends another, the earlier of
+                    both days
     extends         id of the payer whose rows come first; an own row with the id of one of them replaces it
     """
 
@@ -102,7 +103,8 @@ def load(payer_id: str, where: str) -> Payer:
 
 @cache
 def read_payer(path: Path) -> Payer:
-    """A payer file, with the rows of the payer it extends. Raises UserError with every mistake in it, each with its line."""
+    """A payer file, with the rows of the payer it extends. Raises UserError with every mistake in it, each with its
+    line."""
     return _read(path, ())
 
 
@@ -120,7 +122,8 @@ def _read(path: Path, extended_by: tuple[Path, ...]) -> Payer:
 
 
 def _extended(payer: Payer, path: Path, at: str, extended_by: tuple[Path, ...]) -> Payer:
-    """The payer with the rows of the one it extends before its own; that one stands beside it or comes with the program."""
+    """The payer with the rows of the one it extends before its own; that one stands beside it or comes with the
+    program."""
     folders = (_FOLDER, path.parent)
     known = {file.stem: file for folder in folders for file in folder.glob("*.toml")}
     if payer.extends not in known:
@@ -215,7 +218,8 @@ def _mistakes(payer: Payer, where: Any) -> Any:
 
 
 def _like(value: Any, default: Any) -> bool:
-    """Whether a setting is of the kind of its default: a number or a whole number up to a thousand, words, or a list of words."""
+    """Whether a setting is of the kind of its default: a number or a whole number up to a thousand, words, or a list of
+    words."""
     if isinstance(default, list):
         return isinstance(value, list) and bool(value) and all(isinstance(word, str) for word in value)
     if isinstance(default, float):

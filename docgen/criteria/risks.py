@@ -61,7 +61,10 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
         )
     if against.safety and (unseen := [seen[name] for name in against.signs if seen[name].seen is None]):
         return cannot_tell(
-            f"{reason} An answer is stated, and the trial does not record whether {listed((sign.label for sign in unseen), 'or')}.",
+            (
+                f"{reason} An answer is stated, and the trial does not record whether "
+                f"{listed((sign.label for sign in unseen), 'or')}."
+            ),
             where,
             mend="Record it in the rows of the trial with the control asked for.",
         )

@@ -26,7 +26,8 @@ def kinds_lacking(devices: Sequence[Placed], kinds: Sequence[str]) -> list[str]:
 
 
 def too_small(grounds: Grounds, method: str | None) -> str:
-    """What a trial leaves open that saw a control do worse and is too small to tell; "" where it tells, or saw no such thing."""
+    """What a trial leaves open that saw a control do worse and is too small to tell; "" where it tells, or saw no such
+    thing."""
     case, evidence = grounds.case, grounds.evidence
     difference = evidence.of("difference", method)
     done, asked = evidence.of("success", method), evidence.of("success", case.configuration.method)

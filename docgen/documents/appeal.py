@@ -111,7 +111,10 @@ def _grounds(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:
             "simpler_controls_compared": device.method in tried,
         }
         if of_it.get(verdict.criterion.id) and device.reason:
-            yield f"{device.name[:1].upper()}{device.name[1:]}: {measured(case, device, device.reason, device.measure, words)}"
+            yield (
+                f"{device.name[:1].upper()}{device.name[1:]}: "
+                f"{measured(case, device, device.reason, device.measure, words)}"
+            )
 
 
 def _missed(verdict: Verdict, case: Case, evidence: Evidence, words: Words) -> Any:

@@ -1,4 +1,5 @@
-"""Which classes of privacy a key of any table carries: of the case by its models, of what follows by what it is made from."""
+"""Which classes of privacy a key of any table carries: of the case by its models, of what follows by what it is made
+from."""
 
 from __future__ import annotations
 

@@ -1,4 +1,5 @@
-"""What a chair and its control have, as those who handle them every day meet it: of what is not there, no page speaks."""
+"""What a chair and its control have, as those who handle them every day meet it: of what is not there, no page
+speaks."""
 
 from __future__ import annotations
 

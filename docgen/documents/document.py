@@ -85,7 +85,8 @@ def called_for(documents: Mapping[str, Document], case: Case) -> dict[str, Docum
 
 
 def dated_on(document: Document, case: Case) -> date | None:
-    """The day on a document: of the packet, or of what the document needs, which came later; None when none is recorded."""
+    """The day on a document: of the packet, or of what the document needs, which came later; None when none is
+    recorded."""
     later = {
         "sessions": max((row.date for row in case.sessions), default=None),
         "denial": case.denial.sent_on or case.denial.written_on or case.denial.denied_on,

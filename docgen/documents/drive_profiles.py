@@ -20,7 +20,8 @@ class ProfileRow(TypedDict):
     """One profile. Speeds in m/s, the turn rate in degrees/s, times in s.
 
     backs          whether a reverse speed can be set at all
-    latched        whether forward keeps going after the signal; None where the control has a latch and it is not recorded
+    latched        whether forward keeps going after the signal; None where the control has a latch and it is not
+                   recorded
     ends_after_s   of a latch, when it ends by itself; 0 where it does not, or nothing keeps going
     """
 

@@ -30,9 +30,11 @@ _ONLY_WITH = {"rear_lost_in_turn": ("head_array", "forward_held_in_turn")}
 
 
 def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:
-    """Every error that the control asked for can show, with the words for its sites; where no part says its site, the words for all.
+    """Every error that the control asked for can show, with the words for its sites; where no part says its site, the
+    words for all.
 
-    At several sites: what to look at of each of them, the name for all, and else the words of the first that has some, in the order of the language.
+    At several sites: what to look at of each of them, the name for all, and else the words of the first that has some,
+    in the order of the language.
     """
     asked = [wanted.id for wanted in case.configuration.features]
     sites = driving_sites(features()[name] for name in asked)
@@ -54,7 +56,8 @@ def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:
 def error_tables(
     case: Case, evidence: Evidence, seen_now: Mapping[str, Sign], to_try: Sequence[Moved], words: Words
 ) -> Iterator[dict[str, Any]]:
-    """Each error seen: in the lessons once there are some, else in the trial; or told by a finding, or usual with this control alone."""
+    """Each error seen: in the lessons once there are some, else in the trial; or told by a finding, or usual with this
+    control alone."""
     findings = {finding.id for finding in case.findings}
     for sign_id, error in errors_of(case, words).items():
         sign = seen_now.get(sign_id)

@@ -14,7 +14,8 @@ from docgen.rendering.page import NO_DATE
 
 
 def events(case: Case, words: Words, key: str) -> tuple[Event, ...]:
-    """Every session planned and every follow-up due, soonest first; a calendar is passed around, so no name stands in it.
+    """Every session planned and every follow-up due, soonest first; a calendar is passed around, so no name stands in
+    it.
 
     key  of the case, 32 hexadecimal digits: what it is known by in a calendar that has it already
     """
@@ -55,5 +56,6 @@ def calendar_file(case: Case, words: Words, key: str) -> bytes | None:
 
 
 def _uid(key: str, what: str, on: date) -> str:
-    """The same for the same case, event and day; from the random key alone, so that no guess of a name can be tried on it."""
+    """The same for the same case, event and day; from the random key alone, so that no guess of a name can be tried on
+    it."""
     return str(uuid5(UUID(key), f"{what} {on}"))

@@ -1,6 +1,7 @@
 """A gap beside a thing that lies about in most homes, by the thing's published size; none where nothing fits.
 
-Coins: United States Mint, coin specifications. AA battery: IEC 60086-2, R6, 13.5 to 14.5 mm across, its middle. From memory.
+Coins: United States Mint, coin specifications. AA battery: IEC 60086-2, R6, 13.5 to 14.5 mm across, its middle. From
+memory.
 """
 
 from __future__ import annotations
@@ -15,7 +16,8 @@ ABOUT_MM, NEAR_MM = 0.5, 1.0  # within the first it is "about", within the secon
 def like(gap_mm: float) -> tuple[str, int, float] | None:
     """The thing nearest in size, how many of it, and by how many mm the gap is wider; None when none is within 1 mm.
 
-    Check: 18 mm: a dime is wide (17.91); 12 mm: six nickels (11.70); 20 mm: a penny (19.05), a bit more; 40 mm: nothing.
+    Check: 18 mm: a dime is wide (17.91); 12 mm: six nickels (11.70); 20 mm: a penny (19.05), a bit more; 40 mm:
+    nothing.
     """
     single = [(name, 1, size) for name, size in {**COIN_WIDTH_MM, "aa": AA_WIDTH_MM}.items()]
     stacks = [(name, n, n * size) for name, size in COIN_THICKNESS_MM.items() for n in range(2, MOST_COINS + 1)]

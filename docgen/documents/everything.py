@@ -281,7 +281,8 @@ def _feature(case: Case, chosen: Any) -> dict[str, Any]:
 
 
 def _items(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -> Iterator[dict[str, Any]]:
-    """Each line of the order with what it brings, the findings no feature has told, and what a supplier must know of its code."""
+    """Each line of the order with what it brings, the findings no feature has told, and what a supplier must know of
+    its code."""
     by_id = {chosen.feature.id: chosen for chosen in fit.chosen}
     before = {finding for chosen in fit.chosen for finding in chosen.because}
     for item in case.configuration.items:

@@ -1,4 +1,5 @@
-"""The mounting record as the order tells it: what was measured of each part, and what a part at the head is nothing without."""
+"""The mounting record as the order tells it: what was measured of each part, and what a part at the head is nothing
+without."""
 
 from __future__ import annotations
 

@@ -19,7 +19,8 @@ _PARTS = ("controller", "harness", "part")  # kinds of codes that only make anot
 
 
 def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words) -> dict[str, Any]:
-    """What the code of an item includes, which lines of this order it belongs with or lacks, and the claims it answers."""
+    """What the code of an item includes, which lines of this order it belongs with or lacks, and the claims it
+    answers."""
     code = hcpcs.code(item.code)
     here = {line.code for line in case.configuration.items}
     pairs = code.pairs_with if code else ()
@@ -40,7 +41,8 @@ def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words
 
 
 def claim_answered(code: str | None, verdicts: Sequence[Verdict], control: bool = False) -> str:
-    """The claim that a line answers: of a control, that no standard joystick will do; else the closest one that names its code.
+    """The claim that a line answers: of a control, that no standard joystick will do; else the closest one that names
+    its code.
 
     Empty when none of them is met.
     """

@@ -1,4 +1,5 @@
-"""The places a chair drives in, as the letter tells them: what was measured, what must be told of a place of its kind, where it stops."""
+"""The places a chair drives in, as the letter tells them: what was measured, what must be told of a place of its kind,
+where it stops."""
 
 from __future__ import annotations
 

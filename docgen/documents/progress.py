@@ -1,4 +1,5 @@
-"""What the progress report shows: how much training, how it went beside the trial, decisions, goals, changes, stop rules, visits."""
+"""What the progress report shows: how much training, how it went beside the trial, decisions, goals, changes, stop
+rules, visits."""
 
 from __future__ import annotations
 
@@ -205,7 +206,8 @@ def _decision(case: Case, evidence: Evidence, walk: Walk, place: int, judged: Ju
 
 
 def _back(case: Case, evidence: Evidence, walk: Walk, words: Words) -> Iterator[dict[str, Any]]:
-    """Each step back: the task, what was noted in its tries, from which stage to which, and when that one was passed again."""
+    """Each step back: the task, what was noted in its tries, from which stage to which, and when that one was passed
+    again."""
     notes = {row.line: row.note for row in case.sessions if row.note}
     for step in walk.back:
         judged = walk.ended[step.place]
@@ -230,7 +232,8 @@ def _by_stage(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str
 
 
 def _coached(case: Case) -> Iterator[dict[str, Any]]:
-    """Who coached and in how many lessons: by name where the initials fit exactly one person, else by the initials alone."""
+    """Who coached and in how many lessons: by name where the initials fit exactly one person, else by the initials
+    alone."""
     fits: dict[str, list[Person]] = {}
     for person in case.people:
         fits.setdefault("".join(word[0] for word in re.findall(r"[^\s-]+", person.name or "")), []).append(person)

@@ -63,7 +63,8 @@ class Quotations:
         return Classed(settle, self.needs(settle), instead)
 
     def _class_of_value(self, path: KeyPath) -> Privacy | None:
-        """The class of a key that holds a number, a day or a choice; None for a table, a text and what is not recorded."""
+        """The class of a key that holds a number, a day or a choice; None for a table, a text and what is not
+        recorded."""
         part: object = self._case
         for at, name in enumerate(path):
             if isinstance(name, int):

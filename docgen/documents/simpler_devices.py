@@ -1,4 +1,5 @@
-"""Devices and controls not asked for: why each will not do, and how it did beside the one asked for where it was tried."""
+"""Devices and controls not asked for: why each will not do, and how it did beside the one asked for where it was
+tried."""
 
 from __future__ import annotations
 
@@ -27,7 +28,8 @@ class SimplerDevice(TypedDict):
     verdict    how it did beside the control asked for; empty where that was not worked out
     refused    whether the client will not have it
     by_chance  how often chance alone would bring such a difference, where that was worked out
-    explained  why the two may differ while the record does not settle it: trials unlike each other, or chance; empty else
+    explained  why the two may differ while the record does not settle it: trials unlike each other, or chance; empty
+               else
     """
 
     name: str

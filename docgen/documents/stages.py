@@ -95,7 +95,8 @@ def _profiles(case: Case, stage: Stage, tasks: tuple[str, ...]) -> Iterator[str]
 
 
 def _profile_of(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
-    """The profile of one task: of its place, or of its stage; a gap where the slowest is not known; else that of wherever it is driven."""
+    """The profile of one task: of its place, or of its stage; a gap where the slowest is not known; else that of
+    wherever it is driven."""
     of_place = {profile.id: profile.name for profile in case.configuration.profiles}
     space = next((space for space in case.spaces if space.id == task), None)
     if space and space.profile in of_place:
@@ -116,9 +117,11 @@ def _nearest(case: Case, stage: Stage, tasks: Collection[str]) -> str:
 
 
 def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
-    """How near someone stays at one task: what the stage and the record ask for, whichever is nearer; who, where the record asks for just that.
+    """How near someone stays at one task: what the stage and the record ask for, whichever is nearer; who, where the
+    record asks for just that.
 
-    Where something else holds in a place for now, that follows. A stop asked for on the way is as near as what it is part of.
+    Where something else holds in a place for now, that follows. A stop asked for on the way is as near as what it is
+    part of.
     """
     if task in STOP_TASKS and task not in tasks_of(stage, case):
         return str(words["as_on_the_way"])
@@ -139,7 +142,8 @@ def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
 
 
 def _so_far(walk: Any, evidence: Evidence, task: str, name: str, words: Words) -> Any:
-    """Tries done of the open count, or that the task is mastered or not yet tried; empty where nothing is counted yet."""
+    """Tries done of the open count, or that the task is mastered or not yet tried; empty where nothing is counted
+    yet."""
     if walk is None:
         return ""
     if (fact := evidence.of(name, task)) is not None:

@@ -1,4 +1,5 @@
-"""What the letter says of stopping: which of two release times the distances follow from, and what the chair must take."""
+"""What the letter says of stopping: which of two release times the distances follow from, and what the chair must
+take."""
 
 from __future__ import annotations
 

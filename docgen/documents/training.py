@@ -1,4 +1,5 @@
-"""What the training plan and its tick sheets show: where training is, stages, lessons, errors seen, settings, and how sure a pass is."""
+"""What the training plan and its tick sheets show: where training is, stages, lessons, errors seen, settings, and how
+sure a pass is."""
 
 from __future__ import annotations
 
@@ -184,7 +185,8 @@ def _tips(case: Case, now: int | None) -> Iterator[dict[str, str]]:
 def _lesson(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
     """Which days and hours, from when to when, and whether the week holds what was planned.
 
-    Before the first lesson also how long the driver held up in the trial, and whether lessons are planned longer than that.
+    Before the first lesson also how long the driver held up in the trial, and whether lessons are planned longer than
+    that.
     """
     planned, at = sessions(case), starts(case.training)
     wanted = case.training.sessions_a_week or 0

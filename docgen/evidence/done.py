@@ -97,7 +97,8 @@ def _collision(row: Row | SessionRow) -> list[str]:
 
 
 def _in_trial(row: Row, stops: Collection[str], told_by_row: Collection[tuple[date, str, str]]) -> Iterator[str]:
-    """Reasons of the trial alone; help by hand counts where it is written for each attempt, and not once for the block."""
+    """Reasons of the trial alone; help by hand counts where it is written for each attempt, and not once for the
+    block."""
     if any(getattr(row, column) and (row.date, row.method, column) in told_by_row for column in _BY_HAND):
         yield "help by hand"
     if row.task in stops and row.missed:

@@ -18,7 +18,8 @@ def chance_as_far_apart(n_1: int, n_2: int, true_share: float, apart: Fraction) 
     Raises ValueError naming the argument and its value.
 
     Source: the exact sum over two independent binomials.
-    Check:  10 attempts each at 0.8 differ by 15 points or more in 0.394 of trials and by 30 or more in 0.157; 20 each in
+    Check:  10 attempts each at 0.8 differ by 15 points or more in 0.394 of trials and by 30 or more in 0.157; 20 each
+    in
             0.320 and 0.029; 8 each in 0.339 and 0.112 (sums with scipy.stats.binom).
     """
     n_1, n_2, true_share = count("n_1", n_1, 1), count("n_2", n_2, 1), number("true_share", true_share, 0, high=1)

@@ -118,7 +118,8 @@ class Fact:
 
 
 class Evidence(Mapping[str, Fact]):
-    """Every fact of a case by id, in the order the questions are asked; `stopping` is the rule behind those of stopping."""
+    """Every fact of a case by id, in the order the questions are asked; `stopping` is the rule behind those of
+    stopping."""
 
     def __init__(self, facts: Iterator[Fact], stopping: Stopping | None = None) -> None:
         self.stopping = stopping or Stopping(release_used(()))

@@ -22,7 +22,8 @@ WINDOW_DAYS = 28  # the first and the last four weeks are set side by side once 
 
 
 def once_a_case(reckon: Callable[[Case], _Result]) -> Callable[[Case], _Result]:
-    """The same function, its result kept for as long as the latest case lives: a record may hold a hundred thousand tries."""
+    """The same function, its result kept for as long as the latest case lives: a record may hold a hundred thousand
+    tries."""
     kept: list[tuple[weakref.ref[Case], _Result]] = []
 
     @wraps(reckon)
@@ -85,7 +86,8 @@ def stage_now(case: Case) -> int | None:
 
 
 def at_stage_now(case: Case) -> tuple[SessionRow, ...]:
-    """Rows driven at the stage reached since it was last entered, whatever was driven in between; none where the last try entered it."""
+    """Rows driven at the stage reached since it was last entered, whatever was driven in between; none where the last
+    try entered it."""
     reached, ordered = walked(case), in_order(case.sessions)
     if reached is None:
         return ()

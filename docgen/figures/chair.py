@@ -62,7 +62,8 @@ def has_tray(sites: Sequence[Site]) -> bool:
 
 
 def symbol(kind: str, x: float, y: float) -> list[Shape]:
-    """A round button to stop, a square switch for the power, a bar for a lever, a wedge for a plug, black with a white edge."""
+    """A round button to stop, a square switch for the power, a bar for a lever, a wedge for a plug, black with a white
+    edge."""
     match kind:
         case "stop":
             return [Circle(x, y, 6, fill=1.0, stroke=None), Circle(x, y, 4.8, fill=0.0)]

@@ -1,4 +1,5 @@
-"""Which command moves the chair which way: the chair from above, an arrow and the driver's command for each way, and what stops it."""
+"""Which command moves the chair which way: the chair from above, an arrow and the driver's command for each way, and
+what stops it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,5 @@
-"""Back at its mark: for each kind of mark of the record how it looks when it is right and when it is wrong; before them each part that swings."""
+"""Back at its mark: for each kind of mark of the record how it looks when it is right and when it is wrong; before them
+each part that swings."""
 
 from __future__ import annotations
 
@@ -121,7 +122,8 @@ def _hand() -> list[tuple[float, float]]:
     return [(0.8 * x, 0.8 * y) for x, y in points]
 
 
-# Hinge and end of a swinging part, in points round the middle of a head seen from above; then as it is swung out. For a part that swings left.
+# Hinge and end of a swinging part, in points round the middle of a head seen from above; then as it is swung out. For a
+# part that swings left.
 _ARMS = {
     "head_left": ((-38.0, 34.0), (-38.0, -4.0), (-78.0, 34.0)),
     "front": ((-58.0, 10.0), (0.0, -42.0), (-130.0, -20.0)),

@@ -1,8 +1,9 @@
-"""Outlines of a head, a foot, a hand and a knee in mm round their middle, from above (front upwards) and from the left (front to the left).
+"""Outlines of a head, a foot, a hand and a knee in mm round their middle, from above (front upwards) and from the left
+(front to the left).
 
 x to the right, y downwards. A right limb is the mirror image of a left one. The bodies are outlines, not this person's.
-Head: medians of the 2012 US Army survey (Gordon et al. 2014, NATICK/TR-15/007), computed from its public data, where the
-case has no size of its own. All other sizes: round figures from memory; they only size the drawing.
+Head: medians of the 2012 US Army survey (Gordon et al. 2014, NATICK/TR-15/007), computed from its public data, where
+the case has no size of its own. All other sizes: round figures from memory; they only size the drawing.
 """
 
 from __future__ import annotations
@@ -44,7 +45,8 @@ class Body:
 
 
 def head(width_mm: float, length_mm: float, lips: bool) -> Body:
-    """A head of that size with nose, ears, mouth, chin and neck; from above it shows the lips in place of the nose when `lips`."""
+    """A head of that size with nose, ears, mouth, chin and neck; from above it shows the lips in place of the nose when
+    `lips`."""
     w, n = width_mm / 2, length_mm / 2
     skull = tuple(_egg(math.tau * i / 48, w, n) for i in range(48))
     mouth: Outline = ((-20, -n + 3), (-8, -n * 1.04), (0, -n * 1.025), (8, -n * 1.04), (20, -n + 3), (0, -n + 7))
@@ -204,7 +206,8 @@ def mirrored(outline: Outline) -> Outline:
 
 
 def reach(outline: Outline, side: str, low: float, high: float) -> tuple[float, float]:
-    """How far the outline comes out to a side between two places along it, and where: (x, y at it) for left and right, else (y, x at it).
+    """How far the outline comes out to a side between two places along it, and where: (x, y at it) for left and right,
+    else (y, x at it).
 
     Outside the outline's own range it is measured at the nearest end of it.
     """

@@ -1,7 +1,7 @@
 """Where each part stands, by the part of the body it is for: from above and from the side, gaps and sizes to one scale.
 
-A part is drawn where the mounting record says that it is, see `placing`; one whose place is not known is not drawn, and the
-drawing names it and says so. Each part has a number, the same in both views and in the list below.
+A part is drawn where the mounting record says that it is, see `placing`; one whose place is not known is not drawn, and
+the drawing names it and says so. Each part has a number, the same in both views and in the list below.
 """
 
 from __future__ import annotations
@@ -161,7 +161,8 @@ def _box(left: float, top: float, w: float, h: float, is_round: bool = False) ->
 
 
 def _numbered(part: Drawn, x: float, y: float, dx: float, dy: float, room: float) -> list[Shape]:
-    """The number in the part when there is room for it, else beside its edge at x, y on the side that dx, dy point to."""
+    """The number in the part when there is room for it, else beside its edge at x, y on the side that dx, dy point
+    to."""
     if room * _SCALE >= 19:
         return ringed(x * _SCALE, y * _SCALE, str(part.number))
     return ringed(x * _SCALE + 11 * dx, y * _SCALE + 11 * dy, str(part.number))
@@ -254,7 +255,8 @@ def _dashed(left: float, top: float, w: float, h: float) -> Poly:
 
 
 def _side(body: Body, parts: Sequence[Drawn], seen: str, words: Mapping[str, str]) -> list[Shape]:
-    """Seen from the side `seen`; drawn as from the left and turned round for the right. A part on the far side is not seen."""
+    """Seen from the side `seen`; drawn as from the left and turned round for the right. A part on the far side is not
+    seen."""
     shapes: list[Shape] = [_poly(body.side), *(_poly(line, None, 0.8) for line in body.side_more)]
     later: list[Shape] = []  # over all the others
     nearest = max((part.along + part.long / 2 for part in parts if part.side == seen), default=None)

@@ -103,7 +103,8 @@ def lacking(mount: Mount) -> str | None:
 
 
 def _sizes(mount: Mount) -> tuple[float, float, bool, bool]:
-    """Both sizes of a part in mm, whether it is round, and whether it stands up: from '90 x 60', '45 across' or '38 across, 42 high'."""
+    """Both sizes of a part in mm, whether it is round, and whether it stands up: from '90 x 60', '45 across' or '38
+    across, 42 high'."""
     text = mount.size_mm or ""
     pair = re.match(r"\s*(\d+(?:\.\d+)?)\s*x\s*(\d+(?:\.\d+)?)", text)
     first_number, tall = re.match(r"\s*(\d+(?:\.\d+)?)", text), re.search(r"(\d+(?:\.\d+)?) high", text)
@@ -114,7 +115,8 @@ def _sizes(mount: Mount) -> tuple[float, float, bool, bool]:
 
 
 def placed(name: str, limb: str | None, mounts: Sequence[tuple[int, Mount]]) -> Iterator[Drawn]:
-    """Each part at the place that its site and landmark stand for; heights of parts of a head keep their recorded differences."""
+    """Each part at the place that its site and landmark stand for; heights of parts of a head keep their recorded
+    differences."""
     level = _level([mount for _, mount in mounts]) if name == "head" else None
     outer = -1 if limb == "left" else 1
     for number, mount in mounts:
@@ -160,7 +162,8 @@ def _at_foot(mount: Mount, outer: int, high: float, stands: bool) -> tuple[float
 
 
 def _at_hand(mount: Mount, outer: int, length: float) -> tuple[float, float]:
-    """How far to the right and how far back from the middle of the hand, in mm: at the fingers it is for, the thumb or the palm."""
+    """How far to the right and how far back from the middle of the hand, in mm: at the fingers it is for, the thumb or
+    the palm."""
     tips = [FINGERS[finger] for finger in fingers_of(mount)]
     if tips:
         return -outer * sum(x for x, _ in tips) / len(tips), sum(tip for _, tip in tips) / len(tips) + length / 2

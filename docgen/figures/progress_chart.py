@@ -1,4 +1,5 @@
-"""Share of tries done in each session after delivery, with the target line of the mastery rule and the stage of each day."""
+"""Share of tries done in each session after delivery, with the target line of the mastery rule and the stage of each
+day."""
 
 from __future__ import annotations
 

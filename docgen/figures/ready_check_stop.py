@@ -31,7 +31,8 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
 
 
 def _ready(x: float, words: Mapping[str, str]) -> tuple[list[Shape], str]:
-    """A seated person from the side, facing left, each thing to see to named at its place with its number in the guide's list."""
+    """A seated person from the side, facing left, each thing to see to named at its place with its number in the
+    guide's list."""
     person: list[Shape] = [
         Line(x + 106, 112, x + 111, 82, 15, 0.72),
         Circle(x + 111, 76, 7, fill=0.72, stroke=None),

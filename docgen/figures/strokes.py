@@ -64,7 +64,8 @@ def paragraph(
     bold: bool = False,
     anchor: Anchor = "start",
 ) -> list[Shape]:
-    """The text from the baseline y down, in at most n_lines of `most` characters; what does not fit is cut with an ellipsis."""
+    """The text from the baseline y down, in at most n_lines of `most` characters; what does not fit is cut with an
+    ellipsis."""
     lines = wrapped(text, most)
     if len(lines) > n_lines:
         lines = [*lines[: n_lines - 1], f"{lines[n_lines - 1][: most - 1].rstrip()}\u2026"]

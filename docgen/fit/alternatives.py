@@ -45,7 +45,8 @@ class Weighed:
     features     what it brings: its kind's, and those the case names
     answers      finding -> features that meet it, counting those of the request that it could carry too
     against      what speaks against it in this client, with the feature (None: its kind)
-    unmet        needs that the control asked for meets and this one would not; those about a site it leaves alone do not count
+    unmet        needs that the control asked for meets and this one would not; those about a site it leaves alone do
+                 not count
     difference   its trial against the control asked for
     grounds      what bears out that it is ruled out
     simpler      whether it stands before the control asked for in the trial's order, simplest first
@@ -79,13 +80,13 @@ def did_worse(case: Case, evidence: Evidence, method: str | None) -> bool:
     Its interval leaves "as good" out, and neither it nor the control asked for was used too few times.
     """
     difference = evidence.of("difference", method)
-    used = [evidence.of("success", one) for one in (method, case.configuration.method)]
+    used = [evidence.of("success", name) for name in (method, case.configuration.method)]
     return (
         difference is not None
         and difference.verdict in WORSE
         and difference.low is not None
         and difference.low > 0
-        and all(one is not None and one.n >= FEWEST_FOR_CLEARLY for one in used)
+        and all(fact is not None and fact.n >= FEWEST_FOR_CLEARLY for fact in used)
     )
 
 

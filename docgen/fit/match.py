@@ -188,7 +188,8 @@ def against(
 
 
 def spared_by(chosen: Iterable[tuple[Feature, Collection[str]]]) -> frozenset[str]:
-    """Findings given as the reason for a control at a site of its own, which they call for; pairs of feature and reasons."""
+    """Findings given as the reason for a control at a site of its own, which they call for; pairs of feature and
+    reasons."""
     return frozenset(
         finding
         for feature, because in chosen

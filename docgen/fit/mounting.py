@@ -1,4 +1,5 @@
-"""The mounting record: which parts must be in it, and which figures look wrong. A doubt is a question, never a refusal."""
+"""The mounting record: which parts must be in it, and which figures look wrong. A doubt is a question, never a
+refusal."""
 
 from __future__ import annotations
 
@@ -31,7 +32,8 @@ NECK_DEG = {
 # Common practice, no source: beyond these a sensor seldom answers, or a pair looks like a slip of the pen.
 SENSED_MM = 40
 APART_MM = {"gap_mm": 15, "height_mm": 20}
-# Common practice, no source: a head, a chin or a mouth is never so near the seat; less was written in inches or centimeters.
+# Common practice, no source: a head, a chin or a mouth is never so near the seat; less was written in inches or
+# centimeters.
 LEAST_HEIGHT_MM, LEAST_GAP_MM = 150, 1
 _HIGH = ("head_back", "head_left", "head_right", "mouth", "chin", "cheek")
 
@@ -114,12 +116,18 @@ def _gaps(case: Case, fit: Fit, mounts: dict[str, tuple[int, Mount]]) -> Iterato
         where = (("configuration", "mounting", index, "gap_mm"),)
         if near and mount.gap_mm > SENSED_MM:
             yield Doubt(
-                f"The {mount.part} stands {mount.gap_mm:g} mm away; a sensor of nearness seldom answers beyond {SENSED_MM} mm.",
+                (
+                    f"The {mount.part} stands {mount.gap_mm:g} mm away; a sensor of nearness seldom answers "
+                    f"beyond {SENSED_MM} mm."
+                ),
                 where,
             )
         if mount.gap_mm == 0 and not fit.has("standby"):
             yield Doubt(
-                f"The {mount.part} touches at rest, and no rest state is asked for: the chair would drive as soon as it wakes.",
+                (
+                    f"The {mount.part} touches at rest, and no rest state is asked for: the chair would drive as "
+                    "soon as it wakes."
+                ),
                 where,
             )
 
@@ -134,7 +142,10 @@ def _units(case: Case) -> Iterator[Doubt]:
             )
         if mount.site in _HIGH and mount.height_mm is not None and mount.height_mm < LEAST_HEIGHT_MM:
             yield Doubt(
-                f"The {mount.part} stands {mount.height_mm:g} mm above the seat, too low for a part at the head; is it in inches?",
+                (
+                    f"The {mount.part} stands {mount.height_mm:g} mm above the seat, too low for a part at the "
+                    "head; is it in inches?"
+                ),
                 (("configuration", "mounting", index, "height_mm"),),
             )
 
@@ -147,7 +158,10 @@ def _pair(mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:
         a, b = getattr(left, name), getattr(right, name)
         if a is not None and b is not None and abs(a - b) > most:
             yield Doubt(
-                f"The {left.part} and the {right.part} differ by {abs(a - b):g} mm in {name.removesuffix('_mm')}; say why under at.",
+                (
+                    f"The {left.part} and the {right.part} differ by {abs(a - b):g} mm in "
+                    f"{name.removesuffix('_mm')}; say why under at."
+                ),
                 (("configuration", "mounting", i, name), ("configuration", "mounting", j, name)),
             )
 

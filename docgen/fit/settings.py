@@ -1,4 +1,5 @@
-"""Drive settings to begin from: computed where the evidence allows, else the way the trade moves them for what was seen.
+"""Drive settings to begin from: computed where the evidence allows, else the way the trade moves them for what was
+seen.
 
 Nothing here is a setting to apply. Each is a place to begin for a qualified person, who verifies it on the chair.
 """
@@ -42,7 +43,9 @@ _SPEED = re.compile(r"\b(?:speeds?|turn rate|slower|faster)\b|(?:m/s|degrees/s)(
 _WHICH = {"forward": "speed_m_s", "reverse": "reverse_m_s", "turn": "turn_deg_s", "turning": "turn_deg_s"}
 # beside the name of its profile, the words of a change that is understood; with any other it is only told
 _UNDERSTOOD = frozenset(
-    "and changed down for forward from lowered maximum of profile raised rate reverse set speed the turn turning up".split()
+    (
+        "and changed down for forward from lowered maximum of profile raised rate reverse set speed the turn turning up"
+    ).split()
 )
 
 VERIFY = "Verify on the chair, by a qualified person."
@@ -65,14 +68,14 @@ class Move(BaseModel):
 class DriveSetting(BaseModel):
     """A setting of the electronics in the trade's terms. `usual` ranges are from memory and never applied.
 
-    said     other words by which a note of a lesson may call it
-    always   whether every control has it, and not only one with a feature that touches it
+    also_called  other words by which a note of a lesson may call it
+    always       whether every control has it, and not only one with a feature that touches it
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     name: str = Field(min_length=1)
-    said: tuple[str, ...] = ()
+    also_called: tuple[str, ...] = ()
     unit: str = ""
     always: bool = False
     does: str = Field(min_length=1)
@@ -137,7 +140,8 @@ def ways(reasons: Reasons) -> str:
 class InForce:
     """A profile as it is set now, with the changes since delivery: the day and what was written.
 
-    unsure   keys whose value a change may have touched in words that are not fully understood; they are None in `profile`
+    unsure   keys whose value a change may have touched in words that are not fully understood; they are None in
+             `profile`
     """
 
     profile: Profile
@@ -258,7 +262,8 @@ def _touched(text: str) -> set[str]:
 
 
 def _changed(profile: Profile, text: str) -> tuple[dict[str, float], set[str]]:
-    """The new values by key that a change tells of, and the keys it may have changed in words that are not understood."""
+    """The new values by key that a change tells of, and the keys it may have changed in words that are not
+    understood."""
     body = _BY_WHOM.sub("", text)
     values: dict[str, float] = {}
     unsure: set[str] = set()
@@ -278,10 +283,10 @@ def _changed(profile: Profile, text: str) -> tuple[dict[str, float], set[str]]:
             unsure |= keys | _touched(pair["unit"])
     if not end:  # nothing of it is understood: what it names, or all of it unless it names another setting
         others = any(
-            said in body.lower()
+            setting_words in body.lower()
             for name, setting in drive_settings().items()
             if not name.endswith("_speed")
-            for said in (setting.name, *setting.said)
+            for setting_words in (setting.name, *setting.also_called)
         )
         unsure |= _touched(body) or (set() if others else {*_UNITS})
     elif re.search(r"\w", body[end:]):  # more is said of it
@@ -295,9 +300,11 @@ def _understood(words: str, profile: Profile) -> bool:
 
 
 def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = None) -> tuple[Moved, ...]:
-    """Settings that a finding or a sign bears on, in their order; signs of the trial with the control asked for, unless `given` names others.
+    """Settings that a finding or a sign bears on, in their order; signs of the trial with the control asked for, unless
+    `given` names others.
 
-    A finding about a site that does not drive moves nothing. A setting that only features not asked for would touch is left out,
+    A finding about a site that does not drive moves nothing. A setting that only features not asked for would touch is
+    left out,
     such as the latch of a control without one.
     """
     sites = driving_sites(features()[wanted.id] for wanted in case.configuration.features)

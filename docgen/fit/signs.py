@@ -24,7 +24,8 @@ LEAST_TRIES = 6  # the first row of a coach's table
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """A sign with one control: whether it was seen, and the facts that say so; `seen` is None where nothing is recorded."""
+    """A sign with one control: whether it was seen, and the facts that say so; `seen` is None where nothing is
+    recorded."""
 
     id: str
     label: str
@@ -62,7 +63,8 @@ def signs(case: Case, evidence: Evidence, method: str | None) -> dict[str, Sign]
 def signs_of_lessons(case: Case, evidence: Evidence) -> dict[str, Sign]:
     """The same signs in the lessons since delivery, at the stage reached; `late_worse` is not asked of lessons.
 
-    A share of fewer than LEAST_TRIES tries says nothing, but one missed stop is one. Nothing of a stage that was only just reached is known.
+    A share of fewer than LEAST_TRIES tries says nothing, but one missed stop is one. Nothing of a stage that was only
+    just reached is known.
     Where no distance stands beside some of the contacts, they are held against the tries as well: two of them at least.
     """
 

@@ -1,8 +1,8 @@
 """Who reviewed exactly this content, and what has changed since.
 
 The content is kept as digests by part: each section of the case, the rows of the trial, the payer's rules in
-force, each template and the fixed words, the letterhead, and each document as worked out. What counts is content: comments,
-the layout of a TOML file and the place of a folder change nothing; any fact, row, rule or word does.
+force, each template and the fixed words, the letterhead, and each document as worked out. What counts is content:
+comments, the layout of a TOML file and the place of a folder change nothing; any fact, row, rule or word does.
 
 An approval is a record beside the case, not a signature: nothing on a page is signed by it.
 """
@@ -214,7 +214,8 @@ def reviewed(
 
 
 def record_to_send(case: Case, path: Path) -> bytes:
-    """The record as it stands for the case with its private notes masked: a note that has not changed since leaves no mark.
+    """The record as it stands for the case with its private notes masked: a note that has not changed since leaves no
+    mark.
 
     Raises UserError when the record is not one that this program wrote.
     """

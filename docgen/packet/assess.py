@@ -26,7 +26,8 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Assessed:
-    """A case with all that follows from it before any page is made; `copy` when it is a copy for teaching, about nobody."""
+    """A case with all that follows from it before any page is made; `copy` when it is a copy for teaching, about
+    nobody."""
 
     file: CaseFile
     evidence: Evidence

@@ -51,7 +51,8 @@ class _Awaited:
 
 
 class Cluster:
-    """The workers of one scheduler. Raises UserError when it cannot be reached safely; nothing of a case is sent till then."""
+    """The workers of one scheduler. Raises UserError when it cannot be reached safely; nothing of a case is sent till
+    then."""
 
     def __init__(self, recipe: Recipe, out: Path, address: str) -> None:
         if not _ADDRESS.fullmatch(address):

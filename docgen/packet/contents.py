@@ -1,4 +1,5 @@
-"""The files of a folder that are used: to tell whether any of them has changed, and to lay them out where its disk is not.
+"""The files of a folder that are used: to tell whether any of them has changed, and to lay them out where its disk is
+not.
 
 Whatever else lies there (photos, videos, notes, other papers) is neither read nor sent anywhere.
 """
@@ -67,7 +68,8 @@ class Contents:
 
 
 def case_contents(folder: Path, langs: Iterable[str] = ()) -> Contents:
-    """The files that make a case: case.toml, the rows it names, lessons after delivery, the approval, its key, phrases of `langs`."""
+    """The files that make a case: case.toml, the rows it names, lessons after delivery, the approval, its key, phrases
+    of `langs`."""
     toml = contents(folder, ["case.toml"]).files.get("case.toml", b"")
     names = ["case.toml", rows_file(toml), SESSIONS_FILE, APPROVAL, KEY, *(f"{lang}.toml" for lang in langs)]
     return contents(folder, dict.fromkeys(names))

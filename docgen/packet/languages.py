@@ -46,7 +46,8 @@ class Foreign:
         return render_alone(self.assessed, self.trees, wording(self.lang), formats, letterhead)
 
     def readings(self) -> dict[str, SpanishReading]:
-        """How easy each document is to read, without the pieces that hold a text left as it stands; none without a formula."""
+        """How easy each document is to read, without the pieces that hold a text left as it stands; none without a
+        formula."""
         measure = _READINGS.get(self.lang)
         if measure is None:
             return {}
@@ -59,7 +60,10 @@ class Foreign:
             return [f"{self.lang}: has none of these documents"]
         readings = self.readings()
         scores = "".join(
-            f"; {name} reads {score.band} (INFLESZ {score.inflesz:.0f}{'' if score.easy else f', and {LEAST_SCORE:.0f} or more is wanted'})"
+            (
+                f"; {name} reads {score.band} (INFLESZ "
+                f"{score.inflesz:.0f}{'' if score.easy else f', and {LEAST_SCORE:.0f} or more is wanted'})"
+            )
             for name, score in readings.items()
         )
         lines = [f"{self.lang}: {', '.join(self.trees)}, to be reviewed by a qualified translator before use{scores}"]
@@ -72,7 +76,10 @@ class Foreign:
             n, places = len(self.originals), sorted(set(self.originals.values()), key=_by_line)
             more = f" and {len(places) - _MOST_PLACES} more" if len(places) > _MOST_PLACES else ""
             lines += [
-                f"{self.lang}: {n} {'text stands' if n == 1 else 'texts stand'} as in the case; put them in {self.lang}.toml beside it: "
+                (
+                    f"{self.lang}: {n} {'text stands' if n == 1 else 'texts stand'} as in the case; put them in "
+                    f"{self.lang}.toml beside it: "
+                )
                 + ", ".join(where.rpartition("/")[2] for where in places[:_MOST_PLACES])
                 + more
             ]
@@ -87,7 +94,8 @@ def _by_line(where: str) -> tuple[str, int]:
 def in_language(assessed: Assessed, lang: str, only: Iterable[str] = ()) -> Foreign:
     """The documents of a case in a language: all that the language has when `only` names none.
 
-    Raises UserError with every mistake in the phrases beside the case, and for a copy about nobody: phrases may hold names.
+    Raises UserError with every mistake in the phrases beside the case, and for a copy about nobody: phrases may hold
+    names.
     """
     if assessed.copy is not None:
         raise UserError([Problem("--lang", "a copy about nobody is made in English alone", "Leave it out.")])

@@ -47,7 +47,8 @@ def finish(folder: Path) -> None:
 
 
 def put_in_place(folder: Path, files: Mapping[str, bytes], manifest: Manifest) -> None:
-    """Write the files, then bring the folder to what the manifest tells. Raises OSError and leaves the folder as it was."""
+    """Write the files, then bring the folder to what the manifest tells. Raises OSError and leaves the folder as it
+    was."""
     staging = folder / STAGING
     private_folder(staging)
     try:

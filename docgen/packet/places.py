@@ -19,7 +19,8 @@ def needs_places(shows: Mapping[str, tuple[str, ...]]) -> bool:
 
 
 def places(verdict: Verdict, sections: Mapping[str, Mapping[str, str]], worded: Wording) -> tuple[Place | str, ...]:
-    """The places of one answer that these documents hold, in the order they are named; `sections` of each document by its name.
+    """The places of one answer that these documents hold, in the order they are named; `sections` of each document by
+    its name.
 
     An entry is "document: Section" or "paper: what it is" for one that is not part of the packet. A clinic's own
     entries for a criterion, in [shown_in], go before those of the criterion, and these before those of its heading.

@@ -20,7 +20,8 @@ _PRINTERS = ("jinja2", "markdown-it-py", "python-docx", "lxml", "reportlab", "pi
 
 @cache
 def program_digest() -> str:
-    """SHA-256 of the program: its own files, which hold rules and templates too, and the versions of what it prints with."""
+    """SHA-256 of the program: its own files, which hold rules and templates too, and the versions of what it prints
+    with."""
     whole = hashlib.sha256()
     package = Path(docgen.__file__).parent
     for root in (package, folder("templates")):

@@ -123,7 +123,8 @@ def _files(
     formats: Iterable[str],
     laid: dict[str, Laid],
 ) -> dict[str, bytes]:
-    """One document in each format, and in large letters where it is printed so; a language but English stands in the name.
+    """One document in each format, and in large letters where it is printed so; a language but English stands in the
+    name.
 
     laid  takes the pages of the PDF, which stand in packet.pdf once more
     """
@@ -145,7 +146,8 @@ def _files(
 
 
 def _enclosed(names: Iterable[str], worded: Wording, formats: Collection[str]) -> tuple[dict[str, str], ...]:
-    """Each of these documents, once, as the file most likely to go out; in place of its digest a mark as long, which nobody would write."""
+    """Each of these documents, once, as the file most likely to go out; in place of its digest a mark as long, which
+    nobody would write."""
     suffix = sent_as(formats)
     return tuple(
         {

@@ -1,4 +1,5 @@
-"""Who can have reviewed a packet, and when: a clinician named with a credential, who is neither the client nor the supplier."""
+"""Who can have reviewed a packet, and when: a clinician named with a credential, who is neither the client nor the
+supplier."""
 
 from __future__ import annotations
 
@@ -18,7 +19,8 @@ _NO_CLINICIAN = ("supplier", "caregiver", "coach", "school", "payer")
 
 
 def check_day(on: date, today: date, option: str = "--on") -> None:
-    """Refuse a day on which nobody can have reviewed it: before 1990, or later than tomorrow, which it may be elsewhere.
+    """Refuse a day on which nobody can have reviewed it: before 1990, or later than tomorrow, which it may be
+    elsewhere.
 
     Raises UserError.
     """

@@ -34,7 +34,8 @@ _PRINTED = (
 
 
 def teaching_copy(assessed: Assessed, worded: Wording, out: Path, weeks: int | None = None) -> Assessed:
-    """The case about nobody, with what follows from it: the answers under the rules that were in force for the real one.
+    """The case about nobody, with what follows from it: the answers under the rules that were in force for the real
+    one.
 
     out    folder of the packets; the id of the copy is drawn so that no packet there has it and nothing follows from it
     weeks  how far days are moved; drawn when None, and kept nowhere

@@ -138,7 +138,8 @@ def _blamed(problem: Problem, file: CaseFile, document: Document) -> Problem:
 
 
 def _room(file: CaseFile) -> int:
-    """What this case may add to the characters that a template makes: some of its texts stand in many lines of a page."""
+    """What this case may add to the characters that a template makes: some of its texts stand in many lines of a
+    page."""
     rows: tuple[Row | SessionRow, ...] = (*file.case.records, *file.case.sessions)
     return _A_CHARACTER * len(file.text) + sum(_A_ROW + 4 * len(row.note or "") for row in rows)
 

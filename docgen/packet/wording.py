@@ -218,7 +218,8 @@ def write_python(target: Path) -> list[Path]:
 def _wording(
     docs: Mapping[str, Document], parts: Mapping[str, Path], words: Mapping[str, Any], compiled: str = ""
 ) -> Wording:
-    """Wording of these templates; `compiled` is the language whose Python they may be taken from, empty for a clinic's."""
+    """Wording of these templates; `compiled` is the language whose Python they may be taken from, empty for a
+    clinic's."""
     texts = {name: text_of(path, str(path), _MOST_BYTES) for name, path in parts.items()}
     paths = {f"{name}.md": document.path for name, document in docs.items()} | dict(parts)
 

@@ -170,7 +170,10 @@ def _remarks(
         if len(lacking) > _MOST_LETTERS:
             yield f"the PDF's typeface lacks {len(lacking) - _MOST_LETTERS} more; 'docgen check --json' lists them"
     if assessed.copy:
-        yield "Names and numbers are replaced and days moved, but free text needs a human eye: read every page before you pass it on."
+        yield (
+            "Names and numbers are replaced and days moved, but free text needs a human eye: read every page "
+            "before you pass it on."
+        )
         yield f"Words that may be names: {', '.join(assessed.copy.doubtful) or 'none was found'}"
     for foreign in packet.foreign:
         yield from foreign.remarks()

@@ -1,4 +1,5 @@
-"""Who does the work: this process or several; `cluster.py` has machines elsewhere. All take cases in and give futures back."""
+"""Who does the work: this process or several; `cluster.py` has machines elsewhere. All take cases in and give futures
+back."""
 
 from __future__ import annotations
 
@@ -18,8 +19,8 @@ from docgen.packet.recipe import Recipe
 from docgen.packet.work import Failed, Made, Worker, here
 
 _SELDOM = (20_000, 10, 10)
-"""When Python looks for rings of dead objects: a packet makes half a million that live until it is written, and each look goes
-through them. The memory that a process holds stays the same."""
+"""When Python looks for rings of dead objects: a packet makes half a million that live until it is written, and each
+look goes through them. The memory that a process holds stays the same."""
 
 
 class Promise(Protocol):

@@ -212,7 +212,8 @@ def _write(target: Path, files: Mapping[str, bytes], packet: Packet, case: Path,
 def _sorted_out(
     target: Path, before: Manifest, present: Iterable[str], written: set[str], packet: Packet
 ) -> tuple[dict[str, Entry], dict[str, Entry]]:
-    """What stands in the folder and may stay: as this content made it, and changed by hand. The packet tells the rest."""
+    """What stands in the folder and may stay: as this content made it, and changed by hand. The packet tells the
+    rest."""
     standing, edited = {}, {}
     for name in sorted({*before.known, *present}):
         entry, path = before.known.get(name), target / name

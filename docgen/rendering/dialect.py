@@ -22,7 +22,9 @@ from markdown_it import MarkdownIt
 from markdown_it.rules_core import StateCore
 from markdown_it.token import Token
 
-MOST_LEVELS = 19  # of lists and call-outs within each other: nine lists, the most that a DOCX tells apart; far past that the parser drops words
+# of lists and call-outs within each other: nine lists, the most that a DOCX tells apart; far past that the parser drops
+# words
+MOST_LEVELS = 19
 _ESCAPED = re.compile(r"\\([!-/:-@\[-`{-~])")
 _WORDS_ALONE = re.compile(rf"(?:[^\\!*_\[\]]|{_ESCAPED.pattern})*")  # nothing that any of the rules below could act on
 _RULES = ["heading", "list", "table", "blockquote", "emphasis", "link", "image", "escape", "hr"]
@@ -43,7 +45,8 @@ def _parser() -> MarkdownIt:
 
 
 def _inline(state: StateCore) -> None:
-    """What stands inside a line. Most lines hold words alone: those are one text, without a search character by character."""
+    """What stands inside a line. Most lines hold words alone: those are one text, without a search character by
+    character."""
     for token in state.tokens:
         if token.type != "inline":
             continue

@@ -1,4 +1,5 @@
-"""A picture from anywhere -> its pixels alone, as PNG: no place, camera, author, profile or comment goes out with it."""
+"""A picture from anywhere -> its pixels alone, as PNG: no place, camera, author, profile or comment goes out with
+it."""
 
 from __future__ import annotations
 

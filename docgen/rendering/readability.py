@@ -29,8 +29,10 @@ _WORD = re.compile(r"[^\s]*\w[^\s]*")
 _LETTERS = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
 _BE = r"(?:am|is|are|was|were|be|been|being)"
 _IRREGULAR = (
-    "begun bought brought built caught cut done drawn driven fed felt found given held hit hurt kept known laid led left let "
-    "lost made meant met moved paid put read run said seen sent set shown shut sold sought spent taken taught told thought "
+    "begun bought brought built caught cut done drawn driven fed felt found given held hit hurt kept known "
+    "laid led left let "
+    "lost made meant met moved paid put read run said seen sent set shown shut sold sought spent taken taught "
+    "told thought "
     "understood worn written"
 ).split()
 _PASSIVE = re.compile(rf"\b{_BE}\s+(?:not\s+|also\s+|always\s+|never\s+)?(?:\w+ed|{'|'.join(_IRREGULAR)})\b", re.I)
@@ -94,8 +96,8 @@ def smog_grade(n_sentences: int, n_long_words: int) -> float:
 
 
 def read_text(document: Node) -> list[str]:
-    """The pieces of a document that are read as prose, in order; each ends in a full stop. One with a passage in another
-    language is left out."""
+    """The pieces of a document that are read as prose, in order; each ends in a full stop. One with a passage in
+    another language is left out."""
     pieces: list[str] = []
     for node in _prose(document):
         if any(part.kind == "passage" for part in node.walk()):

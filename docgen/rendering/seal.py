@@ -1,4 +1,5 @@
-"""A digest of a file inside itself, by which a file that nobody has changed since is known anywhere, without a manifest.
+"""A digest of a file inside itself, by which a file that nobody has changed since is known anywhere, without a
+manifest.
 
 A DOCX holds it in a custom property, the others in a line of their own that no reader shows: a comment at the end of
 an HTML page, a comment before the last lines of a PDF, properties of our own in a calendar. Beside it stands the mark

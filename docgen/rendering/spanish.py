@@ -22,7 +22,10 @@ BANDS = (
 )
 LEAST_SCORE = 65.0  # "bastante fácil", for family and aides
 SOURCES = {
-    "inflesz": "Szigriszt Pazos 1993, Sistemas predictivos de legibilidad, Madrid; bands of Barrio-Cantalejo et al. 2008, An Sist Sanit Navar 31:135-152",
+    "inflesz": (
+        "Szigriszt Pazos 1993, Sistemas predictivos de legibilidad, Madrid; bands of Barrio-Cantalejo et al. "
+        "2008, An Sist Sanit Navar 31:135-152"
+    ),
     "huerta": "Fernández Huerta 1959, Consigna 214:29-32, with words a sentence as its second term",
 }
 
@@ -63,7 +66,8 @@ class SpanishReading:
 def perspicuity(n_words: int, n_sentences: int, n_syllables: int) -> float:
     """Perspicuity of Szigriszt Pazos; above 80 is very easy, below 40 very hard.
 
-    Source: Szigriszt Pazos 1993, thesis, Universidad Complutense de Madrid; constants from memory and as textstat has them.
+    Source: Szigriszt Pazos 1993, thesis, Universidad Complutense de Madrid; constants from memory and as textstat has
+    them.
     Check:  100 words, 10 sentences, 200 syllables: 72.235; 1, 1, 1: 143.535 (from the formula).
     """
     return 206.835 - 62.3 * n_syllables / n_words - n_words / n_sentences
@@ -72,8 +76,10 @@ def perspicuity(n_words: int, n_sentences: int, n_syllables: int) -> float:
 def reading_ease(n_words: int, n_sentences: int, n_syllables: int) -> float:
     """Reading ease of Fernández Huerta, which fits Flesch to Spanish.
 
-    Source: Fernández Huerta 1959, Consigna 214:29-32; constants from memory and as textstat has them. The paper's second
-            term is read as words a sentence: read as sentences in 100 words, as printed, long sentences would be easier.
+    Source: Fernández Huerta 1959, Consigna 214:29-32; constants from memory and as textstat has them. The paper's
+    second
+            term is read as words a sentence: read as sentences in 100 words, as printed, long sentences would be
+            easier.
     Check:  100 words, 10 sentences, 200 syllables: 76.64; 1, 1, 1: 145.82 (from the formula).
     """
     return 206.84 - 60 * n_syllables / n_words - 1.02 * n_words / n_sentences

@@ -1,4 +1,5 @@
-"""Is there code that nothing uses? vulture looks through the package, and what it may find is listed here with the reason.
+"""Is there code that nothing uses? vulture looks through the package, and what it may find is listed here with the
+reason.
 
     python tests/bench/dead_code.py
 

@@ -3,8 +3,8 @@
     python tests/bench/fuzz.py [--seed 1] [--scale 1.0] [--door NAME] [--keep FOLDER] [--replay FILE]
 
 Every input is made from a seed. What fails is written to the folder of --keep with the door and the seed in its name;
---replay feeds one such file again. "most MB" is what one input took at most while it was in the program, "left MB" what the
-process held in the end. Linux alone tells its memory this way.
+--replay feeds one such file again. "most MB" is what one input took at most while it was in the program, "left MB" what
+the process held in the end. Linux alone tells its memory this way.
 """
 
 from __future__ import annotations
@@ -64,7 +64,8 @@ def depth_of(n: int) -> int:
 
 
 def fuzz(name: str, n: int, seed: int, keep: Path) -> tuple[collections.Counter[str], float, float]:
-    """How often each outcome came up at a door, its slowest input in seconds, and the most memory an input took in MB."""
+    """How often each outcome came up at a door, its slowest input in seconds, and the most memory an input took in
+    MB."""
     outcomes: collections.Counter[str] = collections.Counter()
     door, slowest, largest = DOORS[name], 0.0, 0.0
     with tempfile.TemporaryDirectory() as made:
@@ -217,7 +218,8 @@ def main() -> None:
         return
     total, most, n_templates = collections.Counter[str](), 0.0, 0
     print(
-        f"seed {options.seed}\n{'door':<18}{'inputs':>8}{'refused':>9}{'valid':>8}{'built':>7}{'failed':>8}{'slowest s':>11}{'most MB':>9}{'left MB':>9}",
+        f"seed {options.seed}\n{'door':<18}{'inputs':>8}{'refused':>9}{'valid':>8}{'built':>7}{'failed':>8}"
+        f"{'slowest s':>11}{'most MB':>9}{'left MB':>9}",
         flush=True,
     )
     for name in [options.door] if options.door else [*DOORS]:
@@ -236,11 +238,13 @@ def main() -> None:
     codes = exit_codes(int(60 * options.scale), options.seed)
     bad = {name: n for name, n in total.items() if name not in (REFUSED, VALID, BUILT)}
     print(
-        f"{sum(total.values()):,} inputs: {total[REFUSED]:,} {REFUSED}, {total[VALID]:,} {VALID}, {total[BUILT]:,} {BUILT}"
+        f"{sum(total.values()):,} inputs: {total[REFUSED]:,} {REFUSED}, {total[VALID]:,} {VALID}, "
+        f"{total[BUILT]:,} {BUILT}"
     )
     print(
         f"tracebacks {bad.get('traceback', 0)}, hangs {sum(n for name, n in bad.items() if name.startswith('took'))}, "
-        f"partial files {bad.get('partial files', 0) + bad.get('left files behind', 0)}, other {sum(bad.values()) - bad.get('traceback', 0)}"
+        f"partial files {bad.get('partial files', 0) + bad.get('left files behind', 0)}, other "
+        f"{sum(bad.values()) - bad.get('traceback', 0)}"
     )
     print(
         f"{sum(n_ablations.values()):,} ablations ({', '.join(f'{n:,} {kind}' for kind, n in n_ablations.items())}): "

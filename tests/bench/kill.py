@@ -56,7 +56,8 @@ def _start(case: Path, out: Path, *words: str) -> subprocess.Popen[bytes]:
 
 
 def _killed(child: subprocess.Popen[bytes], after_s: float, begins: Path | None = None) -> bool:
-    """Kill a build after so many seconds, counted from its first file if `begins` is to appear; whether it was still running."""
+    """Kill a build after so many seconds, counted from its first file if `begins` is to appear; whether it was still
+    running."""
     while begins is not None and child.poll() is None and not begins.exists():
         pass  # the renames take less than a millisecond, so this waits without a pause
     try:
@@ -138,8 +139,10 @@ def kills(rounds: int, rng: random.Random, made: Path) -> str:
             mine = f"by hand, {at}\n".encode()
             (packet / "plan.docx").write_bytes(mine)
     return (
-        f"{rounds} builds of {usual_s * 1000:.0f} ms, {seen['killed']} killed before their end: no file half written, no text "
-        f"by hand lost; {seen['staged']} left work for the next build, {seen['mixed']} left pages of two versions side by "
+        f"{rounds} builds of {usual_s * 1000:.0f} ms, {seen['killed']} killed before their end: no file half "
+        "written, no text "
+        f"by hand lost; {seen['staged']} left work for the next build, {seen['mixed']} left pages of two "
+        "versions side by "
         f"side until then; {seen['settled']} builds after them left pages of one version alone and a manifest of just "
         f"those, with {seen['set aside']} texts by hand set aside"
     )
@@ -176,8 +179,10 @@ def at_the_same_time(rounds: int, rng: random.Random, made: Path) -> str:
         shutil.rmtree(out)
         shutil.rmtree(made / f"fresh{at}")
     return (
-        f"{rounds} rounds of {_AT_ONCE} builds at once with one id: never pages of two people in one folder, {refused} builds "
-        f"refused, the folder went {won[0]} times to one and {won[1]} times to the other; {rounds} rounds of {_AT_ONCE} builds "
+        f"{rounds} rounds of {_AT_ONCE} builds at once with one id: never pages of two people in one folder, "
+        f"{refused} builds "
+        f"refused, the folder went {won[0]} times to one and {won[1]} times to the other; {rounds} rounds of "
+        f"{_AT_ONCE} builds "
         "of a case without a key: one key each"
     )
 

@@ -1,9 +1,10 @@
-"""Many cases by one process and by two, in one table: run by hand with `python tests/bench/many.py [SIZE[:JOBS]...]`; not part of the test run.
+"""Many cases by one process and by two, in one table: run by hand with `python tests/bench/many.py [SIZE[:JOBS]...]`;
+not part of the test run.
 
 Every build is a fresh `docgen build` of that many different case folders, the demo cases in turn with an id of their
 own. Memory is the most that a process ever held at once, as the system counts it, looked up every tenth of a second.
-1,000 cases take about a quarter of an hour each time and 3 GB of disk under the folder for temporary files; 1000:2 has them
-built by two processes alone, to be held against the rate of one at the largest size that one has built.
+1,000 cases take about a quarter of an hour each time and 3 GB of disk under the folder for temporary files; 1000:2 has
+them built by two processes alone, to be held against the rate of one at the largest size that one has built.
 """
 
 from __future__ import annotations
@@ -88,7 +89,8 @@ def _peak_mb(pid: int) -> float:
 
 def main(asked: dict[int, tuple[int, ...]]) -> None:
     print(
-        f"{'cases':>6} {'jobs':>4} {'wall s':>8} {'CPU s':>8} {'cases/s':>8} {'CPU ms each':>11} {'parent MB':>9} {'worker MB':>9} {'workers':>7} {'again s':>8}"
+        f"{'cases':>6} {'jobs':>4} {'wall s':>8} {'CPU s':>8} {'cases/s':>8} {'CPU ms each':>11} "
+        f"{'parent MB':>9} {'worker MB':>9} {'workers':>7} {'again s':>8}"
     )
     runs: dict[tuple[int, int], Run] = {}
     for n, all_jobs in asked.items():
@@ -100,7 +102,8 @@ def main(asked: dict[int, tuple[int, ...]]) -> None:
                 again = measured(Path(made) / "cases", out, n, jobs)  # nothing has changed
                 shutil.rmtree(out)
                 print(
-                    f"{n:>6} {jobs:>4} {run.wall_s:>8.1f} {run.cpu_s:>8.1f} {n / run.wall_s:>8.2f} {run.cpu_s / n * 1000:>11.0f} "
+                    f"{n:>6} {jobs:>4} {run.wall_s:>8.1f} {run.cpu_s:>8.1f} {n / run.wall_s:>8.2f} "
+                    f"{run.cpu_s / n * 1000:>11.0f} "
                     f"{run.parent_mb:>9.0f} {run.worker_mb:>9.0f} {run.n_workers:>7} {again.wall_s:>8.1f}",
                     flush=True,
                 )
@@ -112,7 +115,8 @@ def main(asked: dict[int, tuple[int, ...]]) -> None:
         few = min((n for n, j in runs if j == jobs and n >= _FEW), default=most)
         big, small = runs[most, jobs], runs[few, jobs]
         print(
-            f"jobs {jobs}: the most memory with {most} cases is {max(big.parent_mb, big.worker_mb) / max(small.parent_mb, small.worker_mb):.2f} "
+            f"jobs {jobs}: the most memory with {most} cases is "
+            f"{max(big.parent_mb, big.worker_mb) / max(small.parent_mb, small.worker_mb):.2f} "
             f"times that with {few} in the largest process, {_all_mb(big) / _all_mb(small):.2f} times in all of them"
         )
 

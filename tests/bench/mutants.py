@@ -7,9 +7,9 @@
 
 A mutant changes one constant, operator, comparison, condition or choice of the larger and the smaller. It is put into
 a fork of a process that has collected the tests, and those that call the changed function run until one fails: the
-quickest first, and before them those that noticed other faults of that function. One at the level of a module, which the
-import has used by then, is tried again in a process of its own if it lives. `mutants_alive.toml` names those that may live
-and why; status 1 if another one does.
+quickest first, and before them those that noticed other faults of that function. One at the level of a module, which
+the import has used by then, is tried again in a process of its own if it lives. `mutants_alive.toml` names those that
+may live and why; status 1 if another one does.
 """
 
 from __future__ import annotations
@@ -439,7 +439,8 @@ def _report(groups: dict[tuple[str, ...], list[Mutant]], untested: list[Mutant],
     for mutant in untested:
         print(f"        no test file: {mutant.name}")
     print(
-        f"{n_mutants + len(untested)} mutants, {n_killed} killed ({n_too_long} by running on), {len(alive)} live, of which "
+        f"{n_mutants + len(untested)} mutants, {n_killed} killed ({n_too_long} by running on), {len(alive)} "
+        "live, of which "
         f"{len(unexplained)} without a reason; {n_not_run} not run for want of time"
     )
     return 1 if unexplained or n_not_run else 0

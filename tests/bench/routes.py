@@ -184,7 +184,8 @@ def word_template(path: Path) -> None:
 
 
 def docxtpl_and_office(content: dict[str, list[Block]], image: bytes, out: Path, kinds: tuple[str, ...]) -> None:
-    """A Word template filled for each document, words, tables and pictures; then one call of LibreOffice for each kind of file."""
+    """A Word template filled for each document, words, tables and pictures; then one call of LibreOffice for each kind
+    of file."""
     from docx.shared import Pt
     from docxtpl import DocxTemplate, InlineImage
 

@@ -109,8 +109,10 @@ def many_cases(n: int) -> None:
     tail = rounds[-20:]
     print(
         f"{n} cases checked in one process: first {rounds[0]:.1f} ms a case, median {statistics.median(rounds):.1f}, "
-        f"last 100 cases {statistics.median(tail):.1f} ({statistics.median(tail) / rounds[0]:.2f} times the first), slowest round {max(rounds):.1f}; "
-        f"memory {memory[0]:.1f} MB after {len(demos)} cases, {memory[len(memory) // 2]:.1f} halfway, {memory[-1]:.1f} at the end"
+        f"last 100 cases {statistics.median(tail):.1f} ({statistics.median(tail) / rounds[0]:.2f} times the "
+        f"first), slowest round {max(rounds):.1f}; "
+        f"memory {memory[0]:.1f} MB after {len(demos)} cases, {memory[len(memory) // 2]:.1f} halfway, "
+        f"{memory[-1]:.1f} at the end"
     )
 
 

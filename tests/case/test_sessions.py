@@ -99,7 +99,10 @@ def test_an_unknown_column_and_a_link_out_of_the_folder_are_told(case_folder, tm
             "must start before it ends",
         ),
         (
-            '[[training.week]]\nday = "monday"\nfree = true\nstarts_at = 10:00:00\nends_at = 11:00:00\nwho = "nobody"\n',
+            (
+                '[[training.week]]\nday = "monday"\nfree = true\nstarts_at = 10:00:00\nends_at = 11:00:00\nwho = '
+                '"nobody"\n'
+            ),
             "'nobody' is not an id in [[people]]",
         ),
         ('[denial]\nby = "nobody"\n', "'nobody' is not an id in [[people]]"),
@@ -114,7 +117,10 @@ def test_a_wrong_key_of_training_or_denial_is_told(case_folder, keys, told):
 
 def test_hours_are_read_as_local_times(case_folder):
     folder = case_folder()
-    week = '\n[training]\nzone = "America/Chicago"\ntaken_on = [2026-11-26]\n[[training.week]]\nday = "monday"\nfree = true\nstarts_at = 18:30:00\nends_at = 20:00:00\n'
+    week = (
+        '\n[training]\nzone = "America/Chicago"\ntaken_on = [2026-11-26]\n[[training.week]]\nday = "monday"\nfree '
+        "= true\nstarts_at = 18:30:00\nends_at = 20:00:00\n"
+    )
     (folder / "case.toml").write_text((folder / "case.toml").read_text() + week)
     training = read_case(folder).case.training
     assert training.week[0].starts_at == time(18, 30) and training.taken_on == (date(2026, 11, 26),)

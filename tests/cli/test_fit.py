@@ -85,9 +85,9 @@ def test_before_a_choice_it_tells_what_the_findings_call_for(tmp_path):
     told = flat(run("fit", folder))
     assert "WHAT THE FINDINGS CALL FOR" in told
     assert (
-        "head array: for isolated neck extension and bilateral rotation or lateral flexion with return to midline; against: cervical precautions"
-        in told
-    )
+        "head array: for isolated neck extension and bilateral rotation or lateral flexion with return to "
+        "midline; against: cervical precautions"
+    ) in told
 
 
 def test_a_case_without_findings_is_told_what_to_do(tmp_path):

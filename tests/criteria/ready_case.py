@@ -1,4 +1,5 @@
-"""The demo that is ready to send, and how to change it: a second case beside the whole one, with all that a real one holds."""
+"""The demo that is ready to send, and how to change it: a second case beside the whole one, with all that a real one
+holds."""
 
 from __future__ import annotations
 

@@ -1,8 +1,8 @@
 """Sixteen invented requests and what the published rules say of each: one full case, overlays, expected answers.
 
 A rule is named by the short id under which it was noted from its text. RULES says which rows of a payer carry it;
-NARROWED asks a criterion with settings of its own, where a row asks more than the rule; ELSEWHERE names the test of a rule
-that is not about one case; NOT_MODELLED says why a rule has none.
+NARROWED asks a criterion with settings of its own, where a row asks more than the rule; ELSEWHERE names the test of a
+rule that is not about one case; NOT_MODELLED says why a rule has none.
 """
 
 from __future__ import annotations
@@ -178,8 +178,14 @@ ELSEWHERE = {
     "HIP-7": "test_every_demo_person_is_invented",
 }
 NOT_MODELLED = {
-    "PMD-CUST": "a custom base is described one by one, by what every other base lacked; no key holds that comparison, and base_on_no_list queries K0013",
-    "ACC-27": "angles, back height and capacity of a power seat stand in the maker's sheet, which goes with the quote and not with the evaluation",
+    "PMD-CUST": (
+        "a custom base is described one by one, by what every other base lacked; no key holds that comparison, "
+        "and base_on_no_list queries K0013"
+    ),
+    "ACC-27": (
+        "angles, back height and capacity of a power seat stand in the maker's sheet, which goes with the quote "
+        "and not with the evaluation"
+    ),
     "SUP-4": "for a chair handed over in a facility before discharge; no key for the day of discharge",
     "T-14": "the same",
     "CON-5": "a permission, not a demand: an employment that ended later changes nothing",
@@ -371,10 +377,12 @@ FIRST_EXPECTED: dict[str, str] = (
         NA,
     )
 )
-# "no line is of that kind" is met where the rule, which starts from such a line, does not arise; a need that stays is long enough
+# "no line is of that kind" is met where the rule, which starts from such a line, does not arise; a need that stays is
+# long enough
 ABSENT = ("ACC-10", "ACC-11", "ACC-16", "ACC-17", "ACC-18", "ACC-20", "ACC-22", "SEA-1", "T-11", "T-17")
 
-# ---- overlays: changes of S1, its rows where they differ, and what then differs from S1 -------------------------------
+# ---- overlays: changes of S1, its rows where they differ, and what then differs from S1
+# -------------------------------
 
 NO_SEAT = (("configuration.chair.seat_actuators", 0),)
 NO_SEAT_RULES = dict.fromkeys(("PMD-MPO", "ACC-8", "ACC-9", "ACC-26"), NA)
@@ -679,7 +687,8 @@ CHILD_EXPECTED = dict.fromkeys(
     ("MCD-1", "MCD-2", "MCD-3", "T-18", "EPS-1", "EPS-3", "PMD-G5", "ACC-5", "ACC-6"), MET
 ) | dict.fromkeys(("MCD-4", "MCD-5", "MCD-6"), UNKNOWN)
 
-# ---- where this program answers otherwise, and why -----------------------------------------------------------------------
+# ---- where this program answers otherwise, and why
+# -----------------------------------------------------------------------
 
 _ANY_CONTROL = "asked of every control, latched or not: others must be able to stop the chair whatever drives it"
 _SAME_ROW = "one row answers both: which electronics are called for, and by which control"

@@ -1,4 +1,5 @@
-"""The shortest way to ready: put back exactly the keys it names, and the case is ready; leave one out, and it is not."""
+"""The shortest way to ready: put back exactly the keys it names, and the case is ready; leave one out, and it is
+not."""
 
 from __future__ import annotations
 

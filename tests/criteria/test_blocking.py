@@ -1,4 +1,5 @@
-"""What may block: only rows whose text was seen, whose numbers are the text's own, and whose first day is no recollection."""
+"""What may block: only rows whose text was seen, whose numbers are the text's own, and whose first day is no
+recollection."""
 
 from __future__ import annotations
 

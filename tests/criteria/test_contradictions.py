@@ -1,4 +1,5 @@
-"""Where published texts differ, a case is asked about it with both of them named, on the page too, and nothing is decided."""
+"""Where published texts differ, a case is asked about it with both of them named, on the page too, and nothing is
+decided."""
 
 from __future__ import annotations
 

@@ -38,7 +38,8 @@ def test_months_later_are_counted_on_the_calendar(start, months, later, n_days):
 @pytest.mark.parametrize(
     ("start", "second", "note"),
     [
-        # 30 days for each of 6 months, counted with GNU date: 2025-08-31 + 180 days is 2026-02-27, 2026-01-01 + 180 days is 2026-06-30
+        # 30 days for each of 6 months, counted with GNU date: 2025-08-31 + 180 days is 2026-02-27, 2026-01-01 + 180
+        # days is 2026-06-30
         (
             date(2025, 8, 31),
             date(2026, 2, 28),

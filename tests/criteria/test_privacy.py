@@ -1,4 +1,5 @@
-"""Privacy: a case with a word of its own in every text, and what each document may tell of it; demo people are invented."""
+"""Privacy: a case with a word of its own in every text, and what each document may tell of it; demo people are
+invented."""
 
 from __future__ import annotations
 
@@ -22,10 +23,10 @@ from docgen.fit.match import fit
 from docgen.packet import asked_on, assess, document_names, trees
 from docgen.resources import folder
 
-# Which tables of a case each document may tell from, after 45 CFR 164.502(b)(1), no more than the purpose needs: identity, need, trial
-# and codes for the payer; equipment, set-up, care and contacts for the family; skills and risks for the coach; identity, sizes, codes,
-# mounting, settings and limits of safety for the supplier. The split by document is ours. It stands with the other lists of each
-# document in tests/documents/readers.
+# Which tables of a case each document may tell from, after 45 CFR 164.502(b)(1), no more than the purpose needs:
+# identity, need, trial and codes for the payer; equipment, set-up, care and contacts for the family; skills and risks
+# for the coach; identity, sizes, codes, mounting, settings and limits of safety for the supplier. The split by document
+# is ours. It stands with the other lists of each document in tests/documents/readers.
 
 
 @cache

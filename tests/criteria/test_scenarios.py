@@ -173,7 +173,9 @@ def test_every_rule_is_bound_or_has_its_reason():
         *(
             f"PMD-{n}"
             for n in (
-                "A B C POV JK L M N O DUR OUT G12 SPO MPO G3 G3P G4 G5 CUST SPEC FIN ATP ATPD HOME SEAT ONE CODED".split()
+                (
+                    "A B C POV JK L M N O DUR OUT G12 SPO MPO G3 G3P G4 G5 CUST SPEC FIN ATP ATPD HOME SEAT ONE CODED"
+                ).split()
             )
         ),
         "PA-1",

@@ -1,4 +1,5 @@
-"""What tests of documents share: the demo folders, a changed copy of one, and the words under a heading or in a table."""
+"""What tests of documents share: the demo folders, a changed copy of one, and the words under a heading or in a
+table."""
 
 from __future__ import annotations
 
@@ -19,7 +20,8 @@ SAOIRSE, MARISOL, ILMARI, BOHDAN = (
 
 
 def items(tree, under):
-    """Text of the blocks under a heading, with or without what the record holds, up to the next one of its level or above."""
+    """Text of the blocks under a heading, with or without what the record holds, up to the next one of its level or
+    above."""
     found, level = [], None
     for node in tree.children:
         if node.kind == "heading":

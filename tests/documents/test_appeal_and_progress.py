@@ -40,7 +40,8 @@ def test_the_report_counts_what_the_file_holds():
     )
     assert "At stage 7: 5 of 8." in told and "of lessons" in told and "of driving" not in told
     assert "Contacts with a person: 1. Near misses: 1. Stop rules met: 1; driven on without clearance: 0." in told
-    # two goals of weights 2 and 1 at 0 and -1: 50 - 10 / sqrt(0.7 x 5 + 0.3 x 9) = 45.98; both at -2: 25.90 (Kiresuk and Sherman 1968)
+    # two goals of weights 2 and 1 at 0 and -1: 50 - 10 / sqrt(0.7 x 5 + 0.3 x 9) = 45.98; both at -2: 25.90 (Kiresuk
+    # and Sherman 1968)
     assert "score 46 at the last review, 25.9 at the start" in told
 
 

@@ -123,7 +123,8 @@ def test_a_document_never_shows_what_its_reader_must_not_see(name, canaries):
 
 
 def test_every_document_has_a_list_of_what_its_reader_must_never_see():
-    """One file a document, in tests/documents/readers; all other tests of readers look at the documents that have one."""
+    """One file a document, in tests/documents/readers; all other tests of readers look at the documents that have
+    one."""
     assert {
         "without a list": set(document_names()) - set(NEVER),
         "of no document": set(NEVER) - set(document_names()),

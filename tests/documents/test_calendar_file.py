@@ -1,4 +1,5 @@
-"""The calendar file, read back by another library: whole, on free days, at the same hour all year, the same each time."""
+"""The calendar file, read back by another library: whole, on free days, at the same hour all year, the same each
+time."""
 
 from __future__ import annotations
 

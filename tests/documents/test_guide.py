@@ -93,7 +93,8 @@ def test_the_guide_uses_no_term_of_the_trade(folder):
 
 
 LONG = (
-    "Whenever Ilmari demonstrates considerable fatigability subsequent to prolonged participation, discontinue the activity and immediately "
+    "Whenever Ilmari demonstrates considerable fatigability subsequent to prolonged participation, "
+    "discontinue the activity and immediately "
     "communicate with the responsible rehabilitation professional."
 )
 
@@ -269,7 +270,10 @@ def of_kind(kind):
 BREATH = of_kind("breath")
 # told by hand, so that the words of the guide are not held to the data alone
 OF_A_KIND = {
-    "pads": "head_array two_site_commands.breath_and_head force_graded_speed force_threshold_pad proximity_sensing switch_type_by_site",
+    "pads": (
+        "head_array two_site_commands.breath_and_head force_graded_speed force_threshold_pad proximity_sensing "
+        "switch_type_by_site"
+    ),
     "side_pads": "head_array two_site_commands.breath_and_head",
     "breath": "pneumatic_four_command two_site_commands.breath_and_head",
     "stick": "proportional_control compact_joystick mini_joystick isometric_joystick joystick_position",

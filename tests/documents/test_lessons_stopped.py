@@ -1,4 +1,5 @@
-"""After a stop rule that nobody has cleared no lesson is planned: the plan, the sheets, the calendar and the report all say so."""
+"""After a stop rule that nobody has cleared no lesson is planned: the plan, the sheets, the calendar and the report all
+say so."""
 
 from __future__ import annotations
 

@@ -24,7 +24,8 @@ MOST_SHARED = 24  # words in a row
 FIXED = (
     r"I have no financial tie to the supplier \(signed statement of",
     r"Ranges in brackets are \d+% intervals, a little narrow because attempts are not independent\.",
-    r"Stopping distances follow from (the slowest (release|stop signal)|a (release|stop signal) of \S+\ss \(the longer of the two times above\)), an electronics delay of \S+\ss and a deceleration of "
+    r"Stopping distances follow from (the slowest (release|stop signal)|a (release|stop signal) of \S+\ss "
+    r"\(the longer of the two times above\)), an electronics delay of \S+\ss and a deceleration of "
     r"\S+\sm/s², to be confirmed on the delivered chair\.",
 )
 
@@ -155,7 +156,8 @@ def opened(tmp_path_factory):
 @pytest.mark.parametrize("name", [f.name for f in READY])
 @pytest.mark.parametrize("document", ["letter", "order"])
 def test_libreoffice_reads_in_the_docx_what_the_pdf_says_heading_by_heading(name, document, opened):
-    """Nothing under a heading of the DOCX is missing in the PDF, which adds heads, letters of drawings and repeated table heads."""
+    """Nothing under a heading of the DOCX is missing in the PDF, which adds heads, letters of drawings and repeated
+    table heads."""
     tree, pages, text = opened[name, document]
     headings = [node.plain() for node in tree.children if node.kind == "heading"]
     in_docx, in_pdf = _by_heading(text, headings), _by_heading("\n".join(pages), headings)
@@ -176,7 +178,10 @@ def _safety(name):
         # the bound is above the slowest seen, as worked in tests/evidence/test_stopping_rule.py
         (
             "pilar-nakashima-holt",
-            r"took 2\.8\ss; 95% are expected to stay under 3\.4\ss\..* follow from a release of 3\.4\ss \(the longer of the two times above\),",
+            (
+                r"took 2\.8\ss; 95% are expected to stay under 3\.4\ss\..* follow from a release of 3\.4\ss \(the "
+                r"longer of the two times above\),"
+            ),
         ),
         # the slowest seen is above the bound, or alone
         ("ilmari-okonjo-vale", r"took 0\.9\ss\..* follow from the slowest release, an electronics"),

@@ -1,4 +1,5 @@
-"""A reason carries the classes of what it quotes: who may not see them reads it without the quotation, or the bare claim."""
+"""A reason carries the classes of what it quotes: who may not see them reads it without the quotation, or the bare
+claim."""
 
 from __future__ import annotations
 

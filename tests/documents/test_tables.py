@@ -1,4 +1,5 @@
-"""What tables decide for the templates: each row and flag of the order, the letter and the guide, from a case that calls for it."""
+"""What tables decide for the templates: each row and flag of the order, the letter and the guide, from a case that
+calls for it."""
 
 from __future__ import annotations
 

@@ -133,7 +133,10 @@ def test_each_control_has_the_errors_of_its_own_kind(feature):
 @pytest.mark.parametrize("feature", features().values(), ids=lambda feature: feature.id)
 def test_no_words_of_training_have_the_coach_change_a_setting(feature):
     assert not re.search(
-        r"(?i)\b(set|keep) the (pressures?|time limit|speed|sounds?)\b|turn the sounds? on|add the next|keep the top speed",
+        (
+            r"(?i)\b(set|keep) the (pressures?|time limit|speed|sounds?)\b|turn the sounds? on|add the next|keep "
+            r"the top speed"
+        ),
         feature.training,
     )
 
@@ -180,7 +183,8 @@ def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
             f"{len(done)} of {len(here)}",
             f"{sum(row['help'] == '0' for row in done)} of {len(here)}",
         ], task
-    # the stage asks for arm's reach, the record of the archive for "in sight" of her job coach; on the ramp two people are asked for
+    # the stage asks for arm's reach, the record of the archive for "in sight" of her job coach; on the ramp two people
+    # are asked for
     assert rows["archive aisle"][4] == "within arm's reach" and rows["ramp at the front door"][4].startswith(
         "within arm's reach: two people"
     )
@@ -191,7 +195,10 @@ def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
 
 
 def test_a_coach_asks_before_going_back_to_a_place_with_many_bumps(tmp_path):
-    asked = "Ask first: bumps are often at this stage. Before you go back to archive aisle and archive yard, call Emeka Strand-Whitlock."
+    asked = (
+        "Ask first: bumps are often at this stage. Before you go back to archive aisle and archive yard, call "
+        "Emeka Strand-Whitlock."
+    )
     assert asked in items(MADE[SAOIRSE]["plan"], "The lessons")
     # without the three contacts of 7 October none is left at stage 7
     calm = rebuilt(
@@ -203,9 +210,9 @@ def test_a_coach_asks_before_going_back_to_a_place_with_many_bumps(tmp_path):
 def test_what_holds_for_now_is_told_until_the_therapist_writes_otherwise():
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Who is near"))
     assert (
-        "in the six hours alone: The chair is off while she is alone. The round button still works her speech device, so she can call. This holds until Emeka Strand-Whitlock writes otherwise."
-        in told
-    )
+        "in the six hours alone: The chair is off while she is alone. The round button still works her speech "
+        "device, so she can call. This holds until Emeka Strand-Whitlock writes otherwise."
+    ) in told
     assert "A stage that is passed changes none of this by itself" in told
 
 
@@ -234,7 +241,8 @@ def test_lessons_before_delivery_stand_under_a_condition(tmp_path):
 
 
 def test_a_whole_stage_sends_a_good_driver_back_more_often_than_one_task():
-    # 1 - (1 - 0.0433)^2 = 0.0847, rounded up: the two turns of stage 3, each looked at as the table does; his control has no way back
+    # 1 - (1 - 0.0433)^2 = 0.0847, rounded up: the two turns of stage 3, each looked at as the table does; his control
+    # has no way back
     assert "for the two tasks of this stage together, 9 times" in " ".join(
         items(MADE[ILMARI]["plan"], "When to move on")
     )
@@ -245,7 +253,10 @@ def test_a_place_that_supervision_covers_must_be_known(tmp_path):
 
     with pytest.raises(
         UserError,
-        match=r"case.toml:\d+: 'frontramp' is no place in \[\[spaces\]\] and no task of training. Did you mean 'front_ramp'",
+        match=(
+            r"case.toml:\d+: 'frontramp' is no place in \[\[spaces\]\] and no task of training. Did you mean "
+            r"'front_ramp'"
+        ),
     ):
         rebuilt(tmp_path, SAOIRSE, case_toml=lambda t: t.replace('covers = ["front_ramp"]', 'covers = ["frontramp"]'))
 
@@ -276,9 +287,9 @@ def test_lessons_stand_on_the_hours_the_week_leaves_free_or_the_gap_shows():
 def test_the_plan_goes_on_from_the_stage_reached(tmp_path):
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Where Saoirse is now"))
     assert (
-        "up to 9 October 2026, Saoirse is at stage 7: Out and about. Training began at stage 4. Passed since then: stage 4, 5 and 6."
-        in told
-    )
+        "up to 9 October 2026, Saoirse is at stage 7: Out and about. Training began at stage 4. Passed since "
+        "then: stage 4, 5 and 6."
+    ) in told
     without = rebuilt(tmp_path, SAOIRSE, sessions_csv=None)["plan"]
     assert "Training starts at stage 4: Straight and corners." in "\n".join(items(without, "Where Saoirse is now"))
 

@@ -1,4 +1,5 @@
-"""The training plan says what the case holds: its own way to stop, the warnings of every site, who is near, what is not known."""
+"""The training plan says what the case holds: its own way to stop, the warnings of every site, who is near, what is not
+known."""
 
 from __future__ import annotations
 
@@ -29,7 +30,8 @@ def with_features(*asked):
 
 
 def made(tmp_path, name, document, **changes):
-    """One document of a demo whose files were changed, as text: file -> function of its text, None takes the file away."""
+    """One document of a demo whose files were changed, as text: file -> function of its text, None takes the file
+    away."""
     target = shutil.copytree(FOLDERS[name], tmp_path / name)
     for file, change in changes.items():
         path = target / file.replace("_", ".")

@@ -42,7 +42,8 @@ PLANS = [
 
 
 def _mean_attempts(plan):
-    """Wald's formula, at the poor share, the good share and the slope: Wald 1947, Sequential Analysis, chapter 5 (from memory)."""
+    """Wald's formula, at the poor share, the good share and the slope: Wald 1947, Sequential Analysis, chapter 5 (from
+    memory)."""
     up, down, slope = plan.above, plan.below, plan.slope
     return (
         ((1 - plan.alpha) * -down + plan.alpha * up) / (plan.poor - slope),

@@ -27,8 +27,8 @@ def tries(stage, marks, task=None, start=0, **more):
     ]
 
 
-# Wald 1945: slope ln((1-p0)/(1-p1))/g and intercepts ln((1-b)/a)/g, ln((1-a)/b)/g with g = ln(p1/p0) + ln((1-p0)/(1-p1))
-# (formulas from memory), written out here on their own
+# Wald 1945: slope ln((1-p0)/(1-p1))/g and intercepts ln((1-b)/a)/g, ln((1-a)/b)/g with g = ln(p1/p0) +
+# ln((1-p0)/(1-p1)) (formulas from memory), written out here on their own
 @pytest.mark.parametrize(
     ("poor", "good", "alpha", "beta"), [(0.6, 0.9, 0.1, 0.1), (0.5, 0.8, 0.05, 0.1), (0.7, 0.95, 0.1, 0.05)]
 )
@@ -105,7 +105,8 @@ def on_one_day(*parts):
     return [replace(one, on=DAY) for part in parts for one in part]
 
 
-# by hand: a step back is one that leaves a lower stage reached than before; (series, stage before, stage after, passed again on)
+# by hand: a step back is one that leaves a lower stage reached than before; (series, stage before, stage after, passed
+# again on)
 @pytest.mark.parametrize(
     ("start", "record", "steps"),
     [

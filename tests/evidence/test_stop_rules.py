@@ -1,4 +1,5 @@
-"""Stop rules of training: which are met, by which row, and whether driving went on. Limits: common practice, no source."""
+"""Stop rules of training: which are met, by which row, and whether driving went on. Limits: common practice, no
+source."""
 
 from __future__ import annotations
 

@@ -59,7 +59,8 @@ def test_the_rows_at_the_stage_reached_are_those_of_it():
 
 
 def test_a_stop_rule_stands_until_someone_has_cleared_it():
-    """The second stop missed in a session meets the rule; a stop is a task of the trial that shows one, or of a stage."""
+    """The second stop missed in a session meets the rule; a stop is a task of the trial that shows one, or of a
+    stage."""
 
     def missed(task, **more):
         return case_with([session(2, 0, 3, task, False), session(3, 0, 3, task, False, **more)], stage=3)

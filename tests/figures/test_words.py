@@ -1,4 +1,5 @@
-"""Each word that a drawing asks for is there, in its own module or in the language: a failure names drawing and words."""
+"""Each word that a drawing asks for is there, in its own module or in the language: a failure names drawing and
+words."""
 
 from __future__ import annotations
 

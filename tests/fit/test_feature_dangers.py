@@ -1,4 +1,5 @@
-"""What can hurt someone stands in the feature files: contradictions, features that are never alone, and the skin plan."""
+"""What can hurt someone stands in the feature files: contradictions, features that are never alone, and the skin
+plan."""
 
 from __future__ import annotations
 
@@ -41,7 +42,8 @@ ALWAYS_ASKED = [
 ]
 # What a helper's stop and a stop of the driver's own are called for by, whatever the control.
 STOP_NEEDED = {"tone_rises_effort", "release_slow", "head_rests_back"}
-# Features that are never asked for alone: feature, what it must not go without, findings that bring the need (none: always).
+# Features that are never asked for alone: feature, what it must not go without, findings that bring the need (none:
+# always).
 NEVER_ALONE = [
     ("latched_drive", {"stop_switch"}, set()),
     ("head_array", {"standby"}, {"head_rests_back"}),

@@ -36,7 +36,8 @@ def test_an_adult_head_is_asked_about_only_beyond_the_smallest_and_largest_measu
         assert f"{outside:g} mm" in says and "6068 adults" in says
 
 
-# Farkas et al. 1992, Cleft Palate Craniofac J 29:303-308, abstract: at one year 87.1% of adult length, 87.5% of circumference
+# Farkas et al. 1992, Cleft Palate Craniofac J 29:303-308, abstract: at one year 87.1% of adult length, 87.5% of
+# circumference
 @pytest.mark.parametrize(("name", "least"), [("length_mm", 168 * 0.871), ("circumference_mm", 500 * 0.875)])
 def test_a_childs_head_may_be_smaller_than_any_adults_but_not_than_an_infants(name, least):
     assert not told({name: least + 0.5}, born=CHILD)

@@ -12,7 +12,10 @@ from cases import fit_of
 from docgen.errors import UserError
 from docgen.fit.finding import is_ability, vocabulary
 
-NEW = 'name = "rotation with the jaw closed"\nsays = "The head turns only while the jaw is shut."\nrecord = "range in degrees with the jaw shut and open"\nable = true\n'
+NEW = (
+    'name = "rotation with the jaw closed"\nsays = "The head turns only while the jaw is shut."\nrecord = "range '
+    'in degrees with the jaw shut and open"\nable = true\n'
+)
 
 
 @pytest.fixture

@@ -1,4 +1,5 @@
-"""Days and hours of lessons: never on a day or in hours that are taken, spread over the week, after the last one held."""
+"""Days and hours of lessons: never on a day or in hours that are taken, spread over the week, after the last one
+held."""
 
 from __future__ import annotations
 

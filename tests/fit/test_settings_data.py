@@ -1,4 +1,5 @@
-"""The drive settings as data: signs that exist, ranges in order, and nothing that lengthens a stop for one who is slow to let go."""
+"""The drive settings as data: signs that exist, ranges in order, and nothing that lengthens a stop for one who is slow
+to let go."""
 
 from __future__ import annotations
 
@@ -15,7 +16,8 @@ from docgen.fit.settings import DriveSetting, drive_settings
 from docgen.fit.signs import SIGNS
 
 SETTINGS = drive_settings()
-# The drive parameters of the trade, by purpose: stopping, speed and turning, unintended input, reach and force, modes and feedback, seat; common practice, no source.
+# The drive parameters of the trade, by purpose: stopping, speed and turning, unintended input, reach and force, modes
+# and feedback, seat; common practice, no source.
 TRADE = """
 deceleration dropout_tolerance latch latch_timeout
 forward_speed reverse_speed turn_speed acceleration turn_acceleration turn_deceleration torque veer_gain

@@ -1,4 +1,5 @@
-"""The doors through which a user's files come in, and what may happen there: refused with the place, or valid. Nothing else."""
+"""The doors through which a user's files come in, and what may happen there: refused with the place, or valid. Nothing
+else."""
 
 from __future__ import annotations
 
@@ -71,7 +72,8 @@ class Door:
         return random.choice(self.changes)(random.choice(self.seeds), self.seeds, random)
 
     def tried(self, home: Path, data: bytes, depth: int, at: Path | None = None) -> str:
-        """What came of the data; `at` when something else than plain bytes already stands in its place. Raises Failed."""
+        """What came of the data; `at` when something else than plain bytes already stands in its place. Raises
+        Failed."""
         out = home / "out"
         shutil.rmtree(out, ignore_errors=True)
         try:

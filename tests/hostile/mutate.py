@@ -1,4 +1,5 @@
-"""Valid bytes -> hostile or broken bytes, the same for the same seed: what the fuzzing script and the tests feed every door."""
+"""Valid bytes -> hostile or broken bytes, the same for the same seed: what the fuzzing script and the tests feed every
+door."""
 
 from __future__ import annotations
 

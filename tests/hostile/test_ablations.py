@@ -89,7 +89,8 @@ def test_a_fault_in_a_template_of_a_clinic_is_told_at_its_line(monkeypatch, tmp_
 
 
 def test_stops_are_walked_in_time_that_grows_with_their_number():
-    """Twenty thousand stops, every other one missed, settle nothing: no try is looked at again for each that follows."""
+    """Twenty thousand stops, every other one missed, settle nothing: no try is looked at again for each that
+    follows."""
     plan = mastery_plan(0.6, 0.9, 0.1, 0.1)
     stop = STOP_TASKS[0]
     # two done for each missed stay between the lines, and ten in a row never come

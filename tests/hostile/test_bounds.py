@@ -68,7 +68,8 @@ def test_a_pipe_is_not_waited_for_and_is_called_what_it_is(tmp_path):
 
 
 def test_the_least_and_greatest_measures_that_a_case_may_hold_are_reckoned_with(demo):
-    """Every number of a case in turn as small and as large as its key allows; what is past that is refused at its line."""
+    """Every number of a case in turn as small and as large as its key allows; what is past that is refused at its
+    line."""
     folder = demo("ilmari-okonjo-vale")
     raw = tomllib.loads((folder / "case.toml").read_text(encoding="utf-8"))
     n_valid, seen = 0, set()

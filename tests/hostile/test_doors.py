@@ -1,4 +1,5 @@
-"""Seeded hostile input at every door, as the fuzzing script feeds it: refused in a sentence with its place, or valid."""
+"""Seeded hostile input at every door, as the fuzzing script feeds it: refused in a sentence with its place, or
+valid."""
 
 from __future__ import annotations
 

@@ -1,4 +1,5 @@
-"""A template from anyone: what it may not do, each with its line, and that nothing in it runs for ever or fills the memory."""
+"""A template from anyone: what it may not do, each with its line, and that nothing in it runs for ever or fills the
+memory."""
 
 from __future__ import annotations
 
@@ -81,11 +82,17 @@ HOSTILE = {
     "a long range": ("{% for a in range(1000000000) %}x{% endfor %}", "at most 1,000 numbers"),
     "a range of powers": ("{% for a in range(10**9) %}x{% endfor %}", "has no 'pow'"),
     "loops in loops": (
-        "{% for a in range(999) %}{% for b in range(999) %}{% for c in range(999) %}x{% endfor %}{% endfor %}{% endfor %}",
+        (
+            "{% for a in range(999) %}{% for b in range(999) %}{% for c in range(999) %}x{% endfor %}{% endfor "
+            "%}{% endfor %}"
+        ),
         "makes too much or never ends",
     ),
     "loops that print nothing": (
-        "{% for a in range(999) %}{% for b in range(999) %}{% for c in range(999) %}{% endfor %}{% endfor %}{% endfor %}",
+        (
+            "{% for a in range(999) %}{% for b in range(999) %}{% for c in range(999) %}{% endfor %}{% endfor "
+            "%}{% endfor %}"
+        ),
         "makes too much or never ends",
     ),
     "loops over letters": (
@@ -108,7 +115,10 @@ HOSTILE = {
     ),
     "a macro that doubles": (
         "".join(
-            f"{{% macro m{n} () %}}{{{{ m{n - 1}() if {n} else client.name }}}}{{{{ m{n - 1}() if {n} else 1 }}}}{{% endmacro %}}"
+            (
+                f"{{% macro m{n} () %}}{{{{ m{n - 1}() if {n} else client.name }}}}{{{{ m{n - 1}() if {n} else 1 "
+                "}}{% endmacro %}"
+            )
             for n in range(40)
         )
         + "{{ m39() }}",

@@ -90,9 +90,9 @@ def test_a_build_tells_what_is_left_in_the_original_and_how_easy_the_guide_is(so
     foreign = guide(assess(source))
     score = foreign.readings()["guide"]
     assert (
-        f"es: guide, to be reviewed by a qualified translator before use; guide reads {score.band} (INFLESZ {score.inflesz:.0f})"
-        in out
-    )
+        f"es: guide, to be reviewed by a qualified translator before use; guide reads {score.band} (INFLESZ "
+        f"{score.inflesz:.0f})"
+    ) in out
     assert (f"es: {len(foreign.originals)} texts stand as in the case" in out) == bool(foreign.originals)
 
 

@@ -27,7 +27,8 @@ from docgen.rendering.spanish import BANDS, LEAST_SCORE, perspicuity, reading, r
 
 ES = wording("es")
 DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
-# what Babel has from CLDR, the locale data of the Unicode Consortium, for Spanish of the United States; for Mexico it is the same
+# what Babel has from CLDR, the locale data of the Unicode Consortium, for Spanish of the United States; for Mexico it
+# is the same
 US, MEXICO = Locale("es", "US"), Locale("es", "MX")
 LOCALES = pytest.mark.parametrize("locale", [US, MEXICO], ids=str)
 
@@ -48,7 +49,10 @@ def test_a_day_that_everyone_can_read():
 def test_millimetres_and_inches_are_written_as_the_locale_data_has_numbers(locale, tenths):
     mm = tenths / 10
     places = 1 if mm >= 10 else 2  # one place of an inch is too coarse for a gap of a few millimetres
-    shown = f"{format_decimal(mm, locale=locale)} mm ({format_decimal(float(f'{mm / 25.4:.{places}f}'), '0.' + '0' * places, locale=locale)} pulg.)"
+    shown = (
+        f"{format_decimal(mm, locale=locale)} mm "
+        f"({format_decimal(float(f'{mm / 25.4:.{places}f}'), '0.' + '0' * places, locale=locale)} pulg.)"
+    )
     assert ES.environment.filters["mm"](mm) == gap_words(mm, ES.words["figures"]) == shown
 
 
@@ -121,7 +125,8 @@ def test_both_scores_are_those_of_a_general_library(source, library):
     # the formulas on the library's own counts; the library rounds
     assert perspicuity(*counts) == pytest.approx(library.szigriszt_pazos(text), abs=0.1)
     assert reading_ease(*counts) == pytest.approx(library.fernandez_huerta(text), abs=0.1)
-    # its syllables come from rules of hyphenation, which never part one vowel from an end: fewer, so it finds the text easier
+    # its syllables come from rules of hyphenation, which never part one vowel from an end: fewer, so it finds the text
+    # easier
     assert 0 <= library.szigriszt_pazos(text) - found.inflesz <= 8
     assert 0 <= library.fernandez_huerta(text) - found.huerta <= 8
 

@@ -35,7 +35,10 @@ accent = "#1f4e79"
 logo = "logo.png"
 logo_alt = "A wheel over waves"
 """
-BODY = "# A letter\n\nFirst words.\n\n## Part\n\n- one\n- two\n\n1. first\n\n![Name](sign:)\n\n| A | B |\n|:--|--:|\n| x | 1 |\n"
+BODY = (
+    "# A letter\n\nFirst words.\n\n## Part\n\n- one\n- two\n\n1. first\n\n![Name](sign:)\n\n| A | B "
+    "|\n|:--|--:|\n| x | 1 |\n"
+)
 
 
 def _picture(kind="PNG", size=(60, 20), mode="RGB", **options):
@@ -389,8 +392,10 @@ def _header(text):
 def _relation(kind, target, mode="External"):
     return {
         _RELS: (
-            '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" '
-            f'Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/{kind}" Target="{target}" TargetMode="{mode}"/>'
+            "<Relationships "
+            'xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" '
+            f'Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/{kind}" '
+            f'Target="{target}" TargetMode="{mode}"/>'
             "</Relationships>"
         ).encode()
     }
@@ -411,7 +416,8 @@ _HOSTILE = {
     ),
     "an outside file": (
         {
-            "word/styles.xml": b'<!DOCTYPE x [<!ENTITY a SYSTEM "file:///etc/passwd">]><w:styles xmlns:w="x">&a;</w:styles>'
+            "word/styles.xml": b'<!DOCTYPE x [<!ENTITY a SYSTEM "file:///etc/passwd">]>'
+            b'<w:styles xmlns:w="x">&a;</w:styles>'
         },
         "holds something else where its styles should be",
     ),
@@ -448,7 +454,8 @@ _HOSTILE = {
     ),
     "a picture by address": (
         _header(
-            '<w:r><w:pict><v:shape xmlns:v="urn:schemas-microsoft-com:vml"><v:imagedata src="http://elsewhere.example/a"/>'
+            '<w:r><w:pict><v:shape xmlns:v="urn:schemas-microsoft-com:vml"><v:imagedata '
+            'src="http://elsewhere.example/a"/>'
             "</v:shape></w:pict></w:r>"
         ),
         "fetches something from outside",
@@ -490,7 +497,8 @@ _HOSTILE = {
     ),
     "a part that is not there": (
         _header(
-            '<w:r><w:t r:id="rId77" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"/></w:r>'
+            '<w:r><w:t r:id="rId77" '
+            'xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"/></w:r>'
         ),
         "names a part it does not hold",
     ),

@@ -1,4 +1,5 @@
-"""Many cases: in order, none stopped by another, the same whoever does the work, and not again what is there already."""
+"""Many cases: in order, none stopped by another, the same whoever does the work, and not again what is there
+already."""
 
 from __future__ import annotations
 

@@ -226,7 +226,8 @@ REPLY = {"files": {"letter.html": "eA=="}, "remarks": [], "open": 0, "review": N
     "reply",
     [
         *({**REPLY, "files": {name: "eA=="}} for name in (
-            "../letter.html", "/tmp/letter.html", "a/b", "a\\b", "", ".", "..", ".building", "C:x", "manifest.json", "a\0b", "a\nb"
+            "../letter.html", "/tmp/letter.html", "a/b", "a\\b", "", ".", "..", ".building",
+            "C:x", "manifest.json", "a\0b", "a\nb"
         )),
         {**REPLY, "files": {}},
         {**REPLY, "files": {"letter.html": "?"}},

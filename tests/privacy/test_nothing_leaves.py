@@ -22,7 +22,8 @@ _WATCHED = """
 import json, os, sys
 seen, written = [], set()
 def watch(event, args):
-    if event.split(".")[0] in ("socket", "urllib", "http", "ftplib", "smtplib", "ssl", "webbrowser", "subprocess") or event in ("os.system", "os.exec", "os.posix_spawn", "os.fork"):
+    modules = ("socket", "urllib", "http", "ftplib", "smtplib", "ssl", "webbrowser", "subprocess")
+    if event.split(".")[0] in modules or event in ("os.system", "os.exec", "os.posix_spawn", "os.fork"):
         seen.append(event)
         raise RuntimeError(f"{event} is barred")
     flags = os.O_WRONLY | os.O_RDWR | os.O_CREAT

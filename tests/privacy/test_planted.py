@@ -53,7 +53,8 @@ def is_left(shown: str, text: str, identifier: str) -> bool:
 
 
 def outcome(text: str, identifier: str) -> str:
-    """replaced, listed or missed. Two copies are asked: a day that one of them moves can come to be another of the text."""
+    """replaced, listed or missed. Two copies are asked: a day that one of them moves can come to be another of the
+    text."""
     shown, doubtful = told(text)
     if not is_left(shown, text, identifier) or not is_left(told(text, 187)[0], text, identifier):
         return "replaced"

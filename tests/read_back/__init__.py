@@ -1,4 +1,5 @@
-"""What a reader of a file finds in it, by other libraries than those that wrote it: one module from_<suffix>.py a format.
+"""What a reader of a file finds in it, by other libraries than those that wrote it: one module from_<suffix>.py a
+format.
 
 words(file) -> list[str]    the words of the text, in order
 NUMERALS = True             the numerals of numbered lists are among them

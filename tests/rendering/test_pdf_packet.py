@@ -24,7 +24,10 @@ def _chapter(name, markdown, page, **more):
 @pytest.fixture(scope="module")
 def chapters(page):
     cover = (
-        "# Cover\n\nSee [Letter: Safety](#letter/safety), [the plan](#plan/), [below](#rows), [nothing](#letter/none).\n\n## Rows\n\n"
+        (
+            "# Cover\n\nSee [Letter: Safety](#letter/safety), [the plan](#plan/), [below](#rows), "
+            "[nothing](#letter/none).\n\n## Rows\n\n"
+        )
         + "| Where |\n|:--|\n"
         + "| [Safety](#letter/safety) |\n" * 60
     )
@@ -116,7 +119,10 @@ def test_alone_a_document_has_no_pages_of_others_and_no_dead_link(chapters, page
 
 def _pushing(n_lines, page):
     """A cover whose lines are nearly full until a page number stands in them, and how many pages it takes alone."""
-    link = "[a place whose words nearly fill a line, and then just a little more of it, and no more yet, so it ends](#letter/safety)"
+    link = (
+        "[a place whose words nearly fill a line, and then just a little more of it, and no more yet, so it "
+        "ends](#letter/safety)"
+    )
     chapter = _chapter("cover", _LINES * n_lines + "\n\n".join([link] * 12), page)
     return chapter, len(_pages(render(chapter.document, page, {})))
 

@@ -14,7 +14,8 @@ EASY = (
     "Call the clinic if a switch sticks."
 )
 HARD = (
-    "The evaluation demonstrated that the individual operated the alternative interface independently. Consequently, the "
+    "The evaluation demonstrated that the individual operated the alternative interface independently. "
+    "Consequently, the "
     "interdisciplinary team recommended a proportional system."
 )
 
@@ -91,7 +92,8 @@ def test_syllables_of_a_word(word, count):
 
 def test_headings_captions_and_bare_labels_are_not_read_as_prose():
     tree = parse(
-        "# Title\n\nOne sentence.\n\n- an item\n- another: \n\nTable: Caption\n\n| a | b |\n|:--|:--|\n| label | Call us. |\n"
+        "# Title\n\nOne sentence.\n\n- an item\n- another: \n\nTable: Caption\n\n| a | b |\n|:--|:--|\n| "
+        "label | Call us. |\n"
     )
     assert read_text(tree) == ["One sentence.", "an item.", "another.", "Call us."]
 
@@ -121,7 +123,8 @@ def test_measures_agree_with_a_general_library(folder, name):
     tree = trees(assess(folder), [name])[name]
     found = reading(tree)
     text = "\n".join(sentences(read_text(tree)))
-    # textstat 0.7.8 counts syllables by the CMU dictionary; one grade and a twentieth of the syllables are its documented play
+    # textstat 0.7.8 counts syllables by the CMU dictionary; one grade and a twentieth of the syllables are its
+    # documented play
     assert found.n_syllables == pytest.approx(textstat.syllable_count(text), rel=0.05)
     assert found.n_words == pytest.approx(textstat.lexicon_count(text), rel=0.02)
     assert found.grade == pytest.approx(textstat.flesch_kincaid_grade(text), abs=1.0)

@@ -1,4 +1,5 @@
-"""A case -> the same case about nobody, for teaching: names, numbers and places out, days moved, the clinical record as it was.
+"""A case -> the same case about nobody, for teaching: names, numbers and places out, days moved, the clinical record as
+it was.
 
 What goes follows the 18 identifiers of 45 CFR 164.514(b)(2)(i): names; places smaller than a state; days; ages over 89;
 phone, fax, email, record, plan, account, licence, vehicle and device numbers; web and network addresses; any other

@@ -50,9 +50,10 @@ def no_legal_deidentification() -> str:
     left = [kind for kind in KINDS if not kind.looked]
     return (
         f"This is no legal de-identification. Of the {len(KINDS)} kinds of identifiers of 45 CFR 164.514(b)(2) "
-        f"{len(by_key)} are replaced where a key holds them: {_kinds_named(by_key)}. These and {len(looked)} more are looked for in free "
-        f"text, where some can be missed: {_kinds_named(looked)}. Left to a human: {_kinds_named(left)}, the words listed, whatever else in a "
-        "text tells who it is, and whether moved days may leave the clinic (164.514(b)(1))."
+        f"{len(by_key)} are replaced where a key holds them: {_kinds_named(by_key)}. These and {len(looked)} more "
+        f"are looked for in free text, where some can be missed: {_kinds_named(looked)}. "
+        f"Left to a human: {_kinds_named(left)}, the words listed, whatever else in a text "
+        "tells who it is, and whether moved days may leave the clinic (164.514(b)(1))."
     )
 
 

@@ -87,7 +87,8 @@ class Names:
         return Span(span.start, span.end, self.label(text[span.start : span.end]), True) if span.generic else span
 
     def certain(self, text: str, own: Collection[str]) -> list[str]:
-        """Words of known names in a finished page, but for those that the program itself uses; empty when none is left."""
+        """Words of known names in a finished page, but for those that the program itself uses; empty when none is
+        left."""
         return sorted(
             {
                 token.word

@@ -31,7 +31,8 @@ from docgen.case.nobody.words import is_first_name, is_surname, is_word, stems
 
 _TITLE = re.compile(rf"(?<!\w)(?:{TITLES})\b\.?[ \-]$", re.I)
 _BEFORE_NAME = re.compile(
-    rf"(?<!\w)(?:(?:{TITLES})\.?|{RELATIONS}|ask|asks|asked|tell|tells|told|call|calls|called|named|nicknamed|phone|text|ring|visit|meet|thank)[ ,]+$",
+    rf"(?<!\w)(?:(?:{TITLES})\.?|{RELATIONS}|ask|asks|asked|tell|tells|told|call|calls|called|named|nicknamed|phone|text"
+    r"|ring|visit|meet|thank)[ ,]+$",
     re.I,
 )
 _POSSESSIVE = re.compile(r"['\u2019](?:s\b|(?<=s['\u2019]) )")

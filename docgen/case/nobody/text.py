@@ -1,7 +1,7 @@
 """One free text of a case -> the same about nobody, and the words of it that a person has to look at.
 
-Whoever comes first has a stretch: what the case itself names, addresses, ages, public codes, numbers after a word such as
-serial, days, measures; then every number that is left, then names. Public codes and measures keep what stands there.
+Whoever comes first has a stretch: what the case itself names, addresses, ages, public codes, numbers after a word such
+as serial, days, measures; then every number that is left, then names. Public codes and measures keep what stands there.
 """
 
 from __future__ import annotations

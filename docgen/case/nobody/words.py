@@ -1,8 +1,9 @@
 """Which words are ordinary English, and which of those are names too.
 
 words.txt.xz beside this file holds 65,000 words written small, one a line, with * after those that are a first name too
-and + after those that are a surname. It was made by tests/privacy/make_words.py from word lists of Debian (SCOWL, notice
-in words.copyright.txt) and from names counted in a census (public domain). It is unpacked for a copy about nobody alone.
+and + after those that are a surname. It was made by tests/privacy/make_words.py from word lists of Debian (SCOWL,
+notice in words.copyright.txt) and from names counted in a census (public domain). It is unpacked for a copy about
+nobody alone.
 """
 
 from __future__ import annotations

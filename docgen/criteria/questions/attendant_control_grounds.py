@@ -1,9 +1,11 @@
 """A control for a caregiver in place of the client's has its four grounds.
 
-Asks: Whether the client cannot drive with any control, and a caregiver who cannot push a manual chair drives this one safely and is there.
+Asks: Whether the client cannot drive with any control, and a caregiver who cannot push a manual chair drives this one
+    safely and is there.
 Why a payer asks: A chair that a caregiver drives is paid only where nobody can push and the client cannot drive.
 What settles it: The keys of [attendant].
-Source: US national coverage decision 280.3, note to question 9; L33789 criterion K; L33792 (passage read); article A52504.
+Source: US national coverage decision 280.3, note to question 9; L33789 criterion K; L33792 (passage read); article
+    A52504.
 """
 
 from __future__ import annotations

@@ -3,7 +3,8 @@
 Asks: Whether the base needs prior authorization, what was decided, and whether that came before delivery.
 Why a payer asks: For a base on the list, payment hangs on it.
 What settles it: base_code of the chair; decided_on, decision and tracking under [authorization]; dates.delivered_on.
-Source: 42 CFR 414.234 (passage read); required prior authorization list of 2026-07-29; notices of 2024-05 on replacements (passages read).
+Source: 42 CFR 414.234 (passage read); required prior authorization list of 2026-07-29; notices of 2024-05 on
+    replacements (passages read).
 """
 
 from __future__ import annotations
@@ -46,7 +47,10 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     paper, delivered = case.authorization, case.dates.delivered_on
     if paper.decision in ("not_affirmed", "partly"):
         return not_met(
-            f"Prior authorization of {power_base.id} was {'not affirmed' if paper.decision == 'not_affirmed' else 'affirmed only in part'}.",
+            (
+                f"Prior authorization of {power_base.id} was "
+                f"{'not affirmed' if paper.decision == 'not_affirmed' else 'affirmed only in part'}."
+            ),
             *at,
             mend="Send the request again with what the decision says is missing.",
         )

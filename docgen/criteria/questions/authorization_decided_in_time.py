@@ -1,6 +1,7 @@
 """The decision on prior authorization came within the days a payer allows itself.
 
-Asks: How many working days, Monday to Friday, lie between the request and the decision. Public holidays are not left out.
+Asks: How many working days, Monday to Friday, lie between the request and the decision. Public holidays are not left
+    out.
 Why a payer asks: A late answer is the payer's, and a reason to ask.
 What settles it: requested_on and decided_on under [authorization].
 Source: contractor pages on prior authorization from 2022 (passages read): 10 working days.
@@ -41,7 +42,10 @@ def answer(grounds: Grounds, working_days: int) -> Answer:
             mend="Mend authorization.requested_on or authorization.decided_on.",
         )
     count = sum((asked + timedelta(days=n)).weekday() < _SATURDAY for n in range(1, (decided - asked).days + 1))
-    reason = f"Asked for on {day(asked)} and decided on {day(decided)}, {counted(count, 'working day', 'working days')} later"
+    reason = (
+        f"Asked for on {day(asked)} and decided on {day(decided)}, "
+        f"{counted(count, 'working day', 'working days')} later"
+    )
     if count > working_days:
         return not_met(
             f"{reason}; {working_days} are allowed.",

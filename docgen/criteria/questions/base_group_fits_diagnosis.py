@@ -1,6 +1,7 @@
 """A base of the third group has a diagnosis that it is for.
 
-Asks: Whether a diagnosis is neurological, of the muscles, or a skeletal deformity from birth, where the base is one of group 3.
+Asks: Whether a diagnosis is neurological, of the muscles, or a skeletal deformity from birth, where the base is one of
+    group 3.
 Why a payer asks: Without such a diagnosis a base of group 3 is refused.
 What settles it: group of each [[diagnoses]]; base_code of the chair.
 Source: L33789, type list IV and V.
@@ -37,7 +38,10 @@ def answer(grounds: Grounds, groups: list[str], conditions: list[str]) -> Answer
     fits = [(i, d) for i, d in enumerate(case.diagnoses) if d.group in conditions]
     if fits:
         return met(
-            f"{power_base.id} is of group {power_base.group}; a diagnosis is recorded as {(fits[0][1].group or '').replace('_', ' ')}.",
+            (
+                f"{power_base.id} is of group {power_base.group}; a diagnosis is recorded as "
+                f"{(fits[0][1].group or '').replace('_', ' ')}."
+            ),
             at,
             ("diagnoses", fits[0][0], "group"),
             bare=f"{power_base.id} is of group {power_base.group}, and a diagnosis fits it.",
@@ -51,7 +55,10 @@ def answer(grounds: Grounds, groups: list[str], conditions: list[str]) -> Answer
             mend=fill_in({"group": f"<{listed(conditions, 'or')}>"}, " of the diagnosis behind the need"),
         )
     return not_met(
-        f"{power_base.id} is of group {power_base.group}, and every diagnosis is recorded as another kind of condition.",
+        (
+            f"{power_base.id} is of group {power_base.group}, and every diagnosis is recorded as another kind of "
+            "condition."
+        ),
         at,
         ("diagnoses",),
         mend="Ask for a base of group 2, or record the diagnosis that calls for group 3.",

@@ -56,7 +56,8 @@ def answer(grounds: Grounds) -> Answer:
 
 
 def _stated_of(line: Line, chosen: list[str]) -> list[str]:
-    """Features that say what a line is: its own, and those of the whole control where none of its own says how it senses."""
+    """Features that say what a line is: its own, and those of the whole control where none of its own says how it
+    senses."""
     own = list(line[1].features)
     return own if set(own) & set(SENSING) else [*own, *chosen]
 

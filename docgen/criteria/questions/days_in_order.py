@@ -1,8 +1,10 @@
 """The days of the record follow one another: born, tried, reported, written.
 
-Asks: Whether a day stands before one that must come first: a birth after the trial, rows or findings later than the report that rests on them, documents older than the report.
+Asks: Whether a day stands before one that must come first: a birth after the trial, rows or findings later than the
+    report that rests on them, documents older than the report.
 Why a payer asks: A day that cannot be right makes a reviewer doubt the others; most are a slip of the pen.
-What settles it: The days of [dates], client.born_on, the rows of the trial, and on of each of [[findings]] and [[limits]].
+What settles it: The days of [dates], client.born_on, the rows of the trial, and on of each of [[findings]] and
+    [[limits]].
 Source: article A55426, records of the time; which day comes first is common practice, no source.
 """
 

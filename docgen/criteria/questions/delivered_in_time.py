@@ -47,7 +47,10 @@ def answer(grounds: Grounds, months: int) -> Answer:
         return missing
     at = (STEPS["decision on authorization"], STEPS["delivery"])
     decided, delivered = recorded(decided), recorded(delivered)
-    reason = f"Affirmed on {day(decided)}, delivered on {day(delivered)}; the last day is {day(months_later(decided, months))}"
+    reason = (
+        f"Affirmed on {day(decided)}, delivered on {day(delivered)}; the last day is "
+        f"{day(months_later(decided, months))}"
+    )
     if not within_months(decided, delivered, months):
         return not_met(
             f"{reason}.", *at, mend="This cannot be mended later; a new authorization is needed before delivery."

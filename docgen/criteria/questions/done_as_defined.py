@@ -1,8 +1,11 @@
 """A row written down as done had no collision, no help by hand and no missed stop.
 
-Asks: Whether a row of the trial or of training that is done holds a collision, help by hand or a missed stop, and by which rule it was then counted.
-Why a payer asks: The letter says what done means, and the rows are enclosed; a reviewer who finds a collision in a row that is done believes none of the counts.
-What settles it: done_rule under [trial], "no_contact_no_help" or "task_rule"; until then every number is worked out with the strict count. Or a row that is mended.
+Asks: Whether a row of the trial or of training that is done holds a collision, help by hand or a missed stop, and by
+    which rule it was then counted.
+Why a payer asks: The letter says what done means, and the rows are enclosed; a reviewer who finds a collision in a row
+    that is done believes none of the counts.
+What settles it: done_rule under [trial], "no_contact_no_help" or "task_rule"; until then every number is worked out
+    with the strict count. Or a row that is mended.
 Source: the definition of the column success on the printed sheets; common practice, no source.
 """
 
@@ -28,7 +31,10 @@ def answer(grounds: Grounds) -> Answer:
     rows, tries, rule = overruled(case), overruled_tries(case), case.trial.done_rule
     if (rows or tries) and rule == "task_rule":
         return met(
-            f"{_written_as_done(rows, tries)}; by the rule that the record names, the rule of its task decides.{_both(grounds)}",
+            (
+                f"{_written_as_done(rows, tries)}; by the rule that the record names, the rule of its task "
+                f"decides.{_both(grounds)}"
+            ),
             _RULE,
         )
     if rows or tries:
@@ -50,7 +56,10 @@ def answer(grounds: Grounds) -> Answer:
     if helped := helped_somewhere(case):
         blocks = listed(f"{block[0].method} on {block[0].date}" for block in helped)
         return cannot_tell(
-            f"In the block of {blocks} every attempt is done and help by hand is counted; in which attempt is not recorded.",
+            (
+                f"In the block of {blocks} every attempt is done and help by hand is counted; in which attempt is "
+                "not recorded."
+            ),
             ("trial", "rows"),
             _RULE,
             rows=tuple(block[0].line for block in helped),

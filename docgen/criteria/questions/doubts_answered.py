@@ -1,6 +1,7 @@
 """What else speaks against a feature asked for is answered.
 
-Asks: Whether a finding of this client speaks against a feature asked for, short of a risk of injury, or a feature goes without another that makes it work, and what makes up for it.
+Asks: Whether a finding of this client speaks against a feature asked for, short of a risk of injury, or a feature goes
+    without another that makes it work, and what makes up for it.
 Why a payer asks: A device that this body or this household works against is paid for and then not used.
 What settles it: Another feature, or answer = <what makes up for it>.
 Source: common practice, no source.

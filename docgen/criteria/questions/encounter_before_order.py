@@ -3,7 +3,8 @@
 Asks: How many calendar months lie between the encounter and the order, and which came first.
 Why a payer asks: An order without a timely encounter is not paid, whatever the need.
 What settles it: dates.encounter_on and dates.ordered_on.
-Source: 42 CFR 410.38(c)(5) and (d)(2); article A55426; L33789; none for accessories alone, Program Integrity Manual 5.11.2. Months are counted on the calendar.
+Source: 42 CFR 410.38(c)(5) and (d)(2); article A55426; L33789; none for accessories alone, Program Integrity Manual
+    5.11.2. Months are counted on the calendar.
 """
 
 from __future__ import annotations

@@ -1,9 +1,12 @@
 """The note of the encounter says what a reviewer looks for.
 
-Asks: How the encounter was held, whether its note is signed, in the practitioner's own words, about mobility, with need at home kept apart, sent to the supplier, and which questions it answers.
+Asks: How the encounter was held, whether its note is signed, in the practitioner's own words, about mobility, with need
+    at home kept apart, sent to the supplier, and which questions it answers.
 Why a payer asks: The note, not the letter, is the proof; a form or an unsigned note is sent back.
-What settles it: The keys of [encounter]; answers lists the questions the note answers. Not asked where only a control is ordered.
-Source: 42 CFR 410.38(d)(2) and (3); L33789 documentation part; article A55426, signatures; none for accessories alone, Program Integrity Manual 5.11.2.
+What settles it: The keys of [encounter]; answers lists the questions the note answers. Not asked where only a control
+    is ordered.
+Source: 42 CFR 410.38(d)(2) and (3); L33789 documentation part; article A55426, signatures; none for accessories alone,
+    Program Integrity Manual 5.11.2.
 """
 
 from __future__ import annotations

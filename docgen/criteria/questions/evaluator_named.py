@@ -1,7 +1,8 @@
 """The evaluating therapist is named with credential, license, training and the date of the report.
 
 Asks: Who evaluated, with which credential and license, and trained and experienced in what.
-Why a payer asks: A specialty evaluation counts only from a licensed or certified professional with specific training and experience in wheelchair evaluations.
+Why a payer asks: A specialty evaluation counts only from a licensed or certified professional with specific training
+    and experience in wheelchair evaluations.
 What settles it: A person with role = "evaluator", name, credential, license and experience, and dates.evaluated_on.
 Source: L33789, types II to IV (3); article A52504.
 """

@@ -1,9 +1,11 @@
 """Every feature and item asked for rests on a finding.
 
 Asks: Whether each feature and each line of the order is tied to a finding about this client that calls for it.
-Why a payer asks: An option is paid for only when it is necessary for this person; a reviewer strikes what has no reason.
+Why a payer asks: An option is paid for only when it is necessary for this person; a reviewer strikes what has no
+    reason.
 What settles it: because = [finding ids] for each feature, and features or because for each item.
-Source: US local coverage determination L33789, types II to IV (3), and article A52504: the evaluation explains why each option is needed.
+Source: US local coverage determination L33789, types II to IV (3), and article A52504: the evaluation explains why each
+    option is needed.
 """
 
 from __future__ import annotations

@@ -1,8 +1,10 @@
 """Every finding that bears on the control is answered by something asked for.
 
-Asks: Whether a recorded finding is left without a feature or an item that answers it, and speaks against no simpler device either.
+Asks: Whether a recorded finding is left without a feature or an item that answers it, and speaks against no simpler
+    device either.
 Why a payer asks: A problem that is named and not answered makes a reviewer doubt that the device will do.
-What settles it: Name the finding in because of a feature or an item, or take a finding out that does not bear on the request.
+What settles it: Name the finding in because of a feature or an item, or take a finding out that does not bear on the
+    request.
 Source: common practice, no source.
 """
 
@@ -42,6 +44,9 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
             mend="Name the finding in because of the feature or item that answers it.",
         )
     return met(
-        f"{counted(len(findings), 'finding is', 'findings are')} each answered by what is asked for, or rules out a simpler device.",
+        (
+            f"{counted(len(findings), 'finding is', 'findings are')} each answered by what is asked for, or rules "
+            "out a simpler device."
+        ),
         ("findings",),
     )

@@ -2,8 +2,10 @@
 
 Asks: Whether the home was measured, and whether this chair with this control passes and turns there.
 Why a payer asks: The usual environment must support the chair; a chair that does not pass the bathroom door is refused.
-What settles it: clear_width_mm and threshold_mm of each door, turning_mm of each room and floor of each place at home, the chair's width, turning circle and what it climbs, the date of the visit.
-Source: US national coverage decision 280.3, question 6; L33789 criterion M and the on-site home report: layout, door widths, thresholds, surfaces.
+What settles it: clear_width_mm and threshold_mm of each door, turning_mm of each room and floor of each place at home,
+    the chair's width, turning circle and what it climbs, the date of the visit.
+Source: US national coverage decision 280.3, question 6; L33789 criterion M and the on-site home report: layout, door
+    widths, thresholds, surfaces.
 """
 
 from __future__ import annotations
@@ -86,7 +88,10 @@ def _too_high(case: Case, home: list[Placed]) -> Answer | None:
     for index, space in home:
         if climbs is not None and (space.threshold_mm or 0.0) > climbs:
             return not_met(
-                f"The threshold of the {space.name} is {space.threshold_mm:g} mm high and the chair takes {climbs:g} mm.",
+                (
+                    f"The threshold of the {space.name} is {space.threshold_mm:g} mm high and the chair takes "
+                    f"{climbs:g} mm."
+                ),
                 ("spaces", index),
                 ("configuration", "chair", "climbs_mm"),
                 mend="Have the threshold ramped, or choose a chair that takes it.",

@@ -1,9 +1,11 @@
 """Follow-up after delivery was held when it was due.
 
 Asks: Whether each visit whose day lies before the last day recorded was held, with some days of grace.
-Why a payer asks: A re-evaluation rests on what was looked at since delivery; a visit that was missed leaves a hole where parts break and bodies change.
+Why a payer asks: A re-evaluation rests on what was looked at since delivery; a visit that was missed leaves a hole
+    where parts break and bodies change.
 What settles it: done_on of each [[follow_up]]; the day it was due follows from dates.delivered_on and after_weeks.
-Source: common practice, no source; that delivered equipment is often left unused: Phillips and Zhao 1993, Assist Technol 5:36 (second-hand).
+Source: common practice, no source; that delivered equipment is often left unused: Phillips and Zhao 1993, Assist
+    Technol 5:36 (second-hand).
 """
 
 from __future__ import annotations
@@ -45,7 +47,8 @@ def answer(grounds: Grounds, grace_days: int) -> Answer:
     if overdue:
         due = listed(day(on) for _, on in overdue)
         return not_met(
-            f"{counted(len(overdue), 'visit', 'visits')} due on {due} {'is' if len(overdue) == 1 else 'are'} not recorded as held, "
+            f"{counted(len(overdue), 'visit', 'visits')} due on {due} {'is' if len(overdue) == 1 else 'are'} "
+            "not recorded as held, "
             f"and the record goes on until {day(last)}.",
             *(("follow_up", place) for place, _ in overdue),
             mend="Hold the visit and fill in follow_up.done_on <date>.",

@@ -1,9 +1,11 @@
 """Every ground says something of this person, and no two lines share one.
 
-Asks: Whether the reason of a device that is ruled out or of a line of the order holds more than "needed" or "not suitable", and whether one reason was given to several.
+Asks: Whether the reason of a device that is ruled out or of a line of the order holds more than "needed" or "not
+    suitable", and whether one reason was given to several.
 Why a payer asks: A reason that would fit anyone is struck at sight.
 What settles it: One sentence each, with what was seen in this person.
-Source: article A55426 and US Program Integrity Manual 5.9 (what a letter claims stands in the record); L33789, types II to IV (3) (why each option is needed). The list of empty words is our own.
+Source: article A55426 and US Program Integrity Manual 5.9 (what a letter claims stands in the record); L33789, types II
+    to IV (3) (why each option is needed). The list of empty words is our own.
 """
 
 from __future__ import annotations

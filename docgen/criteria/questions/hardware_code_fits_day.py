@@ -47,7 +47,10 @@ def answer(grounds: Grounds) -> Answer:
         line, right = wrong[0]
         support_words = f" holding the {line[1].supports}" if line[1].supports else ""
         return not_met(
-            f"{named([line])}{support_words} is asked for by {day(on)}, {what}; the code of that day is {listed(right, 'or')}.",
+            (
+                f"{named([line])}{support_words} is asked for by {day(on)}, {what}; the code of that day is "
+                f"{listed(right, 'or')}."
+            ),
             *places([line]),
             mend=f"Ask for {listed(right, 'or')} in its place, or mend supports.",
         )

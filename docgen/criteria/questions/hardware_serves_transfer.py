@@ -39,7 +39,10 @@ def answer(grounds: Grounds, surfaces: list[str], covered: list[str]) -> Answer:
             return not_met(
                 f"{named([(i, item)])} is for this: {(item.purpose or '').rstrip('.')}.",
                 (*ITEMS, i, "purpose"),
-                mend="Take the line out, pay for it another way, or write in purpose <the transfer or care it mainly serves>.",
+                mend=(
+                    "Take the line out, pay for it another way, or write in purpose <the transfer or care it "
+                    "mainly serves>."
+                ),
             )
     if of_surface:
         return cannot_tell(

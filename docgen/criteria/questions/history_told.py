@@ -1,6 +1,7 @@
 """The record tells the condition and its history.
 
-Asks: Whether each diagnosis has its name, its beginning and its course, and whether function and earlier means are told.
+Asks: Whether each diagnosis has its name, its beginning and its course, and whether function and earlier means are
+    told.
 Why a payer asks: A need can only be judged against where it comes from and where it goes.
 What settles it: name, since and course of each [[diagnoses]]; client.function; [[alternatives]].
 Source: article A55426; Program Integrity Manual 5.9.
@@ -45,7 +46,10 @@ def answer(grounds: Grounds) -> Answer:
             mend=add_entry("alternatives", tail=", simplest first"),
         )
     return met(
-        f"{counted(len(case.diagnoses), 'diagnosis', 'diagnoses')}, function and {counted(len(case.alternatives), 'other means', 'other means')} are told.",
+        (
+            f"{counted(len(case.diagnoses), 'diagnosis', 'diagnoses')}, function and "
+            f"{counted(len(case.alternatives), 'other means', 'other means')} are told."
+        ),
         ("diagnoses",),
         ("client", "function"),
         ("alternatives",),

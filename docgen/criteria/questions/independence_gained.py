@@ -2,7 +2,8 @@
 
 Asks: Whether help at home falls in level or in minutes with the device, compared with now.
 Why a payer asks: The device must improve participation in daily life, and theory alone is not accepted.
-What settles it: before and with_device, or minutes_before and minutes_with, for activities at home, from the trial or a diary.
+What settles it: before and with_device, or minutes_before and minutes_with, for activities at home, from the trial or a
+    diary.
 Source: L33789 criterion N; US Program Integrity Manual 5.11.
 """
 

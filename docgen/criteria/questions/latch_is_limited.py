@@ -35,7 +35,10 @@ def answer(grounds: Grounds) -> Answer:
     unsaid = lacking(configuration.profiles, ["latched"])
     if unsaid or not configuration.profiles:
         return cannot_tell(
-            f"Not recorded: whether forward is latched in {listed(profile.name for _, profile, _ in unsaid) or 'any profile'}.",
+            (
+                "Not recorded: whether forward is latched in "
+                f"{listed(profile.name for _, profile, _ in unsaid) or 'any profile'}."
+            ),
             *((*at, i) for i, _, _ in unsaid),
             at,
             mend=Mend("Fill in latched = true or latched = false of each profile.", fill=("latched",)),
@@ -58,6 +61,9 @@ def answer(grounds: Grounds) -> Answer:
             "No profile starts latched; the record says who turns the latch on.", at, ("configuration", "latched_now")
         )
     return met(
-        f"Each latched profile ends by itself, after {listed(f'{profile.latch_timeout_s:g} s' for _, profile in latched)}.",
+        (
+            "Each latched profile ends by itself, after "
+            f"{listed(f'{profile.latch_timeout_s:g} s' for _, profile in latched)}."
+        ),
         *((*at, i) for i, _ in latched),
     )

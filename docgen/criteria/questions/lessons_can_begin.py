@@ -1,6 +1,7 @@
 """A lesson can begin and go on under the stop rules of the training plan.
 
-Asks: Whether tiredness or pain on the last day with the control asked for would have ended a lesson by the rules of the plan.
+Asks: Whether tiredness or pain on the last day with the control asked for would have ended a lesson by the rules of the
+    plan.
 Why a payer asks: A plan whose first lesson must stop is no plan; and driving on past tiredness or pain hurts.
 What settles it: fatigue_before, fatigue_after, pain_before and pain_after in the rows of that day.
 Source: common practice, no source: no lesson goes on with tiredness at 8 of 10 or pain over 4 of 10.
@@ -45,7 +46,10 @@ def answer(grounds: Grounds) -> Answer:
     ]
     if over:
         return not_met(
-            f"On {day(last)} {listed(over)}, and the plan ends a lesson at tiredness {MOST_FATIGUE:g} or pain over {MOST_PAIN:g}.",
+            (
+                f"On {day(last)} {listed(over)}, and the plan ends a lesson at tiredness {MOST_FATIGUE:g} or pain "
+                f"over {MOST_PAIN:g}."
+            ),
             at,
             mend="Plan lessons for another hour, make them shorter, or change the set-up and try again.",
         )

@@ -24,7 +24,10 @@ def answer(grounds: Grounds) -> Answer:
         return not_met(
             "A second wheelchair of the payer's is kept.",
             at[0],
-            mend="Write in request.chair_now <what becomes of the other chair>, and mend request.keeps_other_chair once it is not kept.",
+            mend=(
+                "Write in request.chair_now <what becomes of the other chair>, and mend request.keeps_other_chair "
+                "once it is not kept."
+            ),
         )
     missing = [key for key in ("keeps_other_chair", "chair_now") if getattr(request, key) is None]
     if missing:

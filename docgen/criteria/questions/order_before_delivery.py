@@ -34,7 +34,10 @@ def answer(grounds: Grounds) -> Answer:
     if early := not_delivered(case, f"the order of {day(written)} reached the supplier on {day(received)}"):
         return early
     delivered = recorded(case.dates.delivered_on)
-    reason = f"The order of {day(written)} reached the supplier on {day(received)}, and the chair was delivered on {day(delivered)}"
+    reason = (
+        f"The order of {day(written)} reached the supplier on {day(received)}, and the chair was delivered on "
+        f"{day(delivered)}"
+    )
     if received > delivered:
         return not_met(
             f"{reason}: before the order was there.",

@@ -35,6 +35,8 @@ def answer(grounds: Grounds, elements: list[str]) -> Answer:
         return not_met(
             f"The order lacks: {listed(missing)}.",
             ("order", "has"),
-            mend="Have the practitioner complete the order before delivery, then fill in order.has <all that it holds>.",
+            mend=(
+                "Have the practitioner complete the order before delivery, then fill in order.has <all that it holds>."
+            ),
         )
     return met(f"The order holds {listed(elements)}.", ("order", "has"))

@@ -1,8 +1,10 @@
 """Anyone near can stop the chair.
 
-Asks: Where the power switch is, what a helper can do, and where the stop switch is, or that the chair has none; with a latch it must have one.
+Asks: Where the power switch is, what a helper can do, and where the stop switch is, or that the chair has none; with a
+    latch it must have one.
 Why a payer asks: Safety of others; the caregiver's guide is built on it.
-What settles it: power_off, helper, driver and stop_switch under [configuration.stop]; has_switch = false in place of stop_switch where nothing is latched.
+What settles it: power_off, helper, driver and stop_switch under [configuration.stop]; has_switch = false in place of
+    stop_switch where nothing is latched.
 Source: US national coverage decision 280.3, question 4; article A52504, stop switch of latched controls (definition).
 """
 

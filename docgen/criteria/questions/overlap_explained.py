@@ -1,7 +1,8 @@
 """A line that does again what another line already does says why.
 
 Asks: Whether a connection of the drive control to the seat, and a headrest beside head pads, each carry their reason.
-Why a payer asks: A power seat comes with a switch of its own, and a head array with its pads; a second way looks like a double order.
+Why a payer asks: A power seat comes with a switch of its own, and a head array with its pads; a second way looks like a
+    double order.
 What settles it: why of the line, and the finding behind it: because of the line, or of a feature it brings.
 Source: Content of the codes in article A52504; that a reason is wanted is inference.
 """

@@ -1,8 +1,10 @@
 """All that a request for prior authorization needs is there.
 
-Asks: Whether the note of the encounter, the order, the evaluation with its statement and its reasons, and the specialist's part are each as they should be.
+Asks: Whether the note of the encounter, the order, the evaluation with its statement and its reasons, and the
+    specialist's part are each as they should be.
 Why a payer asks: A request that lacks one of them comes back.
-What settles it: What settles each of the questions named in the reason. Not asked of a base on no list for authorization, nor of a control alone.
+What settles it: What settles each of the questions named in the reason. Not asked of a base on no list for
+    authorization, nor of a control alone.
 Source: contractor page on prior authorization of power mobility devices (passage read).
 """
 
@@ -59,11 +61,8 @@ def answer(grounds: Grounds, parts: list[str]) -> Answer:
     for status, build in (("not_met", not_met), ("cannot_tell", cannot_tell)):
         if wrong := {part: part_answer for part, part_answer in answers.items() if part_answer.status == status}:
             first = next(iter(wrong.values()))
-            more = (
-                f" Likewise open: {listed(_QUESTIONS[part].CLAIM[:1].lower() + _QUESTIONS[part].CLAIM[1:] for part in list(wrong)[1:])}."
-                if len(wrong) > 1
-                else ""
-            )
+            claims = [_QUESTIONS[part].CLAIM for part in list(wrong)[1:]]
+            more = f" Likewise open: {listed(claim[:1].lower() + claim[1:] for claim in claims)}." if claims else ""
             return build(
                 f"{first.reason}{more}",
                 *(place for part_answer in wrong.values() for place in part_answer.where),

@@ -1,9 +1,11 @@
 """Order, request for authorization and case name the same chair and the same items.
 
-Asks: Whether the codes that the order and the request for authorization name are those of the base and items of the case.
+Asks: Whether the codes that the order and the request for authorization name are those of the base and items of the
+    case.
 Why a payer asks: A request for another base than the one ordered, or for items not on the order, is sent back.
 What settles it: codes under [order] and [authorization]; base_code of the chair and code of each item.
-Source: Program Integrity Manual 5.2.3; contractor notices of 2023-03 and 2023-04 and the upgrades article (passages read).
+Source: Program Integrity Manual 5.2.3; contractor notices of 2023-03 and 2023-04 and the upgrades article (passages
+    read).
 """
 
 from __future__ import annotations

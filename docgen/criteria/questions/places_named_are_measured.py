@@ -1,8 +1,11 @@
 """A place that a goal or an activity names is measured.
 
-Asks: Whether each bathroom, kitchen, bedroom and elevator that an activity or a goal speaks of is among the spaces with what it takes to judge it: a clear width or the floor to turn on, and of an elevator width and depth; and whether the chair is shorter than the elevator is deep.
+Asks: Whether each bathroom, kitchen, bedroom and elevator that an activity or a goal speaks of is among the spaces with
+    what it takes to judge it: a clear width or the floor to turn on, and of an elevator width and depth; and whether
+    the chair is shorter than the elevator is deep.
 Why a payer asks: A gain in a room that was never measured is a hope; an elevator too short ends the way out.
-What settles it: A space in [[spaces]] with that name and clear_width_mm or turning_mm; of an elevator clear_width_mm and clear_ahead_mm.
+What settles it: A space in [[spaces]] with that name and clear_width_mm or turning_mm; of an elevator clear_width_mm
+    and clear_ahead_mm.
 Source: L33789 criterion M and the on-site home report; which word means which room is common practice, no source.
 """
 
@@ -62,7 +65,10 @@ def answer(grounds: Grounds) -> Answer:
     if unmeasured:
         room = next(iter(unmeasured))
         return cannot_tell(
-            f"An activity or a goal names the {listed(unmeasured)}, and no space of that name is recorded with its measures.",
+            (
+                f"An activity or a goal names the {listed(unmeasured)}, and no space of that name is recorded "
+                "with its measures."
+            ),
             *(path for paths in unmeasured.values() for path in paths),
             ("spaces",),
             mend=Mend(
@@ -71,7 +77,10 @@ def answer(grounds: Grounds) -> Answer:
             ),
         )
     return met(
-        f"Each place that an activity or a goal names is measured: {listed(room for room in _ROOMS if named[room] or (room == 'elevator' and lifts))}.",
+        (
+            "Each place that an activity or a goal names is measured: "
+            f"{listed(room for room in _ROOMS if named[room] or (room == 'elevator' and lifts))}."
+        ),
         ("spaces",),
     )
 

@@ -1,9 +1,14 @@
 """The release time of each stop fits what became of the stop.
 
-Asks: Whether a stop that is done would, by its own release time and speed, have ended beyond the distance that counts; whether a missed one would have ended inside it with nothing on its row that explains the miss; whether a release took longer than the whole attempt.
-Why a payer asks: Speeds are worked out from these times; one that contradicts the stop it stands beside makes every distance doubtful.
-What settles it: within_m of the stopping task, speed_m_s of the row or of the method, and the row looked up on its sheet; a note where something else made the stop late.
-Source: distance while letting go, v t, is the least that any chair runs on; with delay and braking of the chair asked for, v (t + delay) + v^2 / (2 a).
+Asks: Whether a stop that is done would, by its own release time and speed, have ended beyond the distance that counts;
+    whether a missed one would have ended inside it with nothing on its row that explains the miss; whether a release
+    took longer than the whole attempt.
+Why a payer asks: Speeds are worked out from these times; one that contradicts the stop it stands beside makes every
+    distance doubtful.
+What settles it: within_m of the stopping task, speed_m_s of the row or of the method, and the row looked up on its
+    sheet; a note where something else made the stop late.
+Source: distance while letting go, v t, is the least that any chair runs on; with delay and braking of the chair asked
+    for, v (t + delay) + v^2 / (2 a).
 """
 
 from __future__ import annotations
@@ -56,7 +61,8 @@ def answer(grounds: Grounds) -> Answer:
     at = (("trial", "rows"), *(("trial", "tasks", i, "within_m") for i in tasks))
     if beyond := [row for row, m_s, limit in reckoned if row.success and m_s * (row.release_s or 0.0) > limit]:
         return not_met(
-            f"{counted(len(beyond), 'stop is', 'stops are')} written down as done within {_limit(beyond, within_m)} m, and "
+            f"{counted(len(beyond), 'stop is', 'stops are')} written down as done within "
+            f"{_limit(beyond, within_m)} m, and "
             f"while letting go alone the chair went further: {_times(beyond)}.",
             *at,
             rows=_lines(beyond),
@@ -65,7 +71,8 @@ def answer(grounds: Grounds) -> Answer:
         )
     if inside := [row for row, m_s, limit in reckoned if _unexplained(case, row, m_s, limit)]:
         return not_met(
-            f"{counted(len(inside), 'stop was', 'stops were')} missed, and by release time and speed would have ended within "
+            f"{counted(len(inside), 'stop was', 'stops were')} missed, and by release time and speed would "
+            "have ended within "
             f"{_limit(inside, within_m)} m: {_times(inside)}; nothing on the row says what made it late.",
             *at,
             rows=_lines(inside),

@@ -1,9 +1,14 @@
-"""Every device that is ruled out is ruled out by something: a trial large enough to tell, the condition, a feature or the client's own refusal.
+"""Every device that is ruled out is ruled out by something: a trial large enough to tell, the condition, a feature or
+the client's own refusal.
 
-Asks: Whether each entry under alternatives says what rules it out and holds what that needs: rows for a trial, enough of them to leave "as good" out of the interval, a reason and a measure for a condition; for its features one that is at odds with a finding or leaves one unmet, or a measure.
+Asks: Whether each entry under alternatives says what rules it out and holds what that needs: rows for a trial, enough
+    of them to leave "as good" out of the interval, a reason and a measure for a condition; for its features one that is
+    at odds with a finding or leaves one unmet, or a measure.
 Why a payer asks: "Not appropriate" without a ground is the commonest cause of a refusal.
-What settles it: ruled_out_by with rows of that method, or with a reason and how it was measured; for a refusal, the client's reason.
-Source: US national coverage decision 280.3 B, lead-in (a device need not be tried where the condition plainly rules it out; otherwise evidence).
+What settles it: ruled_out_by with rows of that method, or with a reason and how it was measured; for a refusal, the
+    client's reason.
+Source: US national coverage decision 280.3 B, lead-in (a device need not be tried where the condition plainly rules it
+    out; otherwise evidence).
 """
 
 from __future__ import annotations
@@ -58,7 +63,10 @@ def answer(grounds: Grounds) -> Answer:
             )
         if device.ruled_out_by == "feature" and "feature" not in weighed[index].grounds:
             return cannot_tell(
-                f"{capital(device.name)} is said to be ruled out by its features, and none of them is at odds with a finding or leaves one unmet.",
+                (
+                    f"{capital(device.name)} is said to be ruled out by its features, and none of them is at odds "
+                    "with a finding or leaves one unmet."
+                ),
                 at,
                 mend=Mend(
                     "Fill in features <ids of what it has>, or reason and measure.",

@@ -2,7 +2,8 @@
 
 Asks: Whether encounter, order and signature are of the same practitioner, and nobody else filled in the order.
 Why a payer asks: An order by another practitioner, or filled in by the supplier, is refused.
-What settles it: by under [encounter]; signed_by and completed_by under [order]. Not asked where only a control is ordered.
+What settles it: by under [encounter]; signed_by and completed_by under [order]. Not asked where only a control is
+    ordered.
 Source: L33789 documentation part; Program Integrity Manual 5.2.3.
 """
 

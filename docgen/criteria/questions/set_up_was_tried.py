@@ -1,9 +1,13 @@
 """The set-up asked for is one that the trial had.
 
-Asks: Whether the control was tried as it is asked for: latched or not, sensing, site, reverse, what is touched and what carries the head, tilt of the seat, speed, headwear; and whether the trial had something that the request lacks.
-Why a payer asks: The numbers of a trial speak of the set-up that was driven and of no other; a driver who stops well with the latch on has shown nothing of a held signal.
-What settles it: features, speed_m_s, seat_deg and headwear of the method in [[trial.methods]] beside features, profiles, seat_deg and headwear asked for; or rows of a further method set as it is asked for.
-Source: US national coverage decision 280.3, question 4, judged for each device; 5 degrees of tilt are common practice, no source.
+Asks: Whether the control was tried as it is asked for: latched or not, sensing, site, reverse, what is touched and what
+    carries the head, tilt of the seat, speed, headwear; and whether the trial had something that the request lacks.
+Why a payer asks: The numbers of a trial speak of the set-up that was driven and of no other; a driver who stops well
+    with the latch on has shown nothing of a held signal.
+What settles it: features, speed_m_s, seat_deg and headwear of the method in [[trial.methods]] beside features,
+    profiles, seat_deg and headwear asked for; or rows of a further method set as it is asked for.
+Source: US national coverage decision 280.3, question 4, judged for each device; 5 degrees of tilt are common practice,
+    no source.
 """
 
 from __future__ import annotations
@@ -33,7 +37,8 @@ _ASKED: KeyPath = ("configuration",)
 
 @dataclass(frozen=True, slots=True)
 class _Apart:
-    """One thing in which the trial and the request differ; `hurts` where the stops of the one say nothing of the other."""
+    """One thing in which the trial and the request differ; `hurts` where the stops of the one say nothing of the
+    other."""
 
     says: str
     asked: KeyPath
@@ -56,8 +61,11 @@ def answer(grounds: Grounds, most_tilt_deg: float) -> Answer:
     if apart:
         return not_met(
             " ".join(difference.says for difference in apart),
-            *dict.fromkeys(path for one in apart for path in ((*at, one.key), one.asked)),
-            mend="Try the control as it is asked for and add the rows as a method of their own, or ask for it as it was tried.",
+            *dict.fromkeys(path for difference in apart for path in ((*at, difference.key), difference.asked)),
+            mend=(
+                "Try the control as it is asked for and add the rows as a method of their own, or ask for it as "
+                "it was tried."
+            ),
             danger=any(difference.hurts for difference in apart),
         )
     if missing := [*_unrecorded(case, method)]:
@@ -132,7 +140,10 @@ def _latch_apart(case: Case, method: Method) -> Iterator[_Apart]:
             continue
         states = ("held, with the latch off", "latched")
         yield _Apart(
-            f"The {profile.name} profile is asked for {states[asked]}, and every attempt of the trial was {states[latched]}.",
+            (
+                f"The {profile.name} profile is asked for {states[asked]}, and every attempt of the trial was "
+                f"{states[latched]}."
+            ),
             ("configuration", "profiles", place, "latched"),
             "features",
             hurts=True,
@@ -145,7 +156,10 @@ def _others_apart(case: Case, method: Method, most_tilt_deg: float) -> Iterator[
     for place, profile in enumerate(asked.profiles):
         if tried_m_s is not None and profile.speed_m_s is not None and profile.speed_m_s > tried_m_s + 1e-9:
             yield _Apart(
-                f"The {profile.name} profile is set to {profile.speed_m_s:g} m/s, and nothing faster than {tried_m_s:g} was driven.",
+                (
+                    f"The {profile.name} profile is set to {profile.speed_m_s:g} m/s, and nothing faster than "
+                    f"{tried_m_s:g} was driven."
+                ),
                 ("configuration", "profiles", place, "speed_m_s"),
                 "speed_m_s",
             )

@@ -1,9 +1,11 @@
 """No drive setting goes beyond what the trial bears.
 
-Asks: Whether the speed, the reverse speed or the turn rate of a profile is above what stops inside its spaces or passes its doors.
+Asks: Whether the speed, the reverse speed or the turn rate of a profile is above what stops inside its spaces or passes
+    its doors.
 Why a payer asks: A chair that is set faster than its driver can stop or steer is not safe for the driver or for others.
 What settles it: A lower setting in the profile, or trial rows with a quicker release or a shorter touch.
-Source: stopping distance and heading change are worked out (docgen evidence); reverse at half of forward is common practice, no source.
+Source: stopping distance and heading change are worked out (docgen evidence); reverse at half of forward is common
+    practice, no source.
 """
 
 from __future__ import annotations
@@ -27,7 +29,10 @@ def answer(grounds: Grounds) -> Answer:
     known = computed(grounds.case, grounds.evidence)
     if not known:
         return cannot_tell(
-            "No setting can be worked out: it takes release times, the chair's delay and deceleration, and spaces with their profile.",
+            (
+                "No setting can be worked out: it takes release times, the chair's delay and deceleration, and "
+                "spaces with their profile."
+            ),
             ("configuration", "profiles"),
             mend=Mend(
                 "Record release_s, clear_ahead_mm and profile of each space, and the chair's figures.",
@@ -36,7 +41,10 @@ def answer(grounds: Grounds) -> Answer:
         )
     if over := [setting for setting in known if setting.over]:
         says = (
-            f"{setting.name} of the {setting.profile.name} profile is {setting.recorded:g} {setting.unit}, and the trial bears {setting.value:.2f} ({setting.reason})"
+            (
+                f"{setting.name} of the {setting.profile.name} profile is {setting.recorded:g} {setting.unit}, "
+                f"and the trial bears {setting.value:.2f} ({setting.reason})"
+            )
             for setting in over
         )
         return not_met(
@@ -46,7 +54,10 @@ def answer(grounds: Grounds) -> Answer:
             mend="Lower the setting, or show in the trial that more is borne.",
         )
     return met(
-        f"{counted(len(known), 'setting that can be worked out is', 'settings that can be worked out are')} at or below what the trial bears. {VERIFY}",
+        (
+            f"{counted(len(known), 'setting that can be worked out is', 'settings that can be worked out are')} "
+            f"at or below what the trial bears. {VERIFY}"
+        ),
         ("configuration", "profiles"),
         facts=tuple(dict.fromkeys(setting.fact.id for setting in known)),
     )

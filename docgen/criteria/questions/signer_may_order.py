@@ -1,6 +1,7 @@
 """The one who signed the order may order.
 
-Asks: Whether the order's signer is a practitioner with a credential this payer takes, and where the payer asks, as part of a plan of care.
+Asks: Whether the order's signer is a practitioner with a credential this payer takes, and where the payer asks, as part
+    of a plan of care.
 Why a payer asks: An order by someone who may not order is none; a therapist may not.
 What settles it: signed_by under [order], the credential of that person, in_plan_of_care where asked.
 Source: 42 CFR 410.38(c)(2); for Medicaid 42 CFR 440.70(a) (passage read).
@@ -45,7 +46,10 @@ def answer(grounds: Grounds, credentials: list[str], plan_of_care: bool) -> Answ
     letters_held = set(signer.credential.replace(",", " ").replace(".", "").upper().split())
     if not any(letters.upper() in letters_held for letters in credentials):
         return not_met(
-            f"{signer.name or signer.id}, {signer.credential}, signed the order, which is for {listed(credentials, 'or')}.",
+            (
+                f"{signer.name or signer.id}, {signer.credential}, signed the order, which is for "
+                f"{listed(credentials, 'or')}."
+            ),
             at,
             mend="Have the treating practitioner write and sign the order.",
         )

@@ -2,8 +2,10 @@
 
 Asks: Whether each control listed before the one asked for did worse in the trial, on the same measures.
 Why a payer asks: The least complex control that works is the one that is paid for.
-What settles it: Trial rows for the simpler control and the one asked for; where they cannot be told apart, more rows or the simpler control.
-Source: the order of questions in US national coverage decision 280.3 applied to controls; an inference, not a published rule.
+What settles it: Trial rows for the simpler control and the one asked for; where they cannot be told apart, more rows or
+    the simpler control.
+Source: the order of questions in US national coverage decision 280.3 applied to controls; an inference, not a published
+    rule.
 """
 
 from __future__ import annotations
@@ -56,7 +58,10 @@ def answer(grounds: Grounds) -> Answer:
             )
         if difference.verdict not in WORSE:
             meets = (
-                " By its features it meets every need that the control asked for meets, so the record supports the simpler control."
+                (
+                    " By its features it meets every need that the control asked for meets, so the record "
+                    "supports the simpler control."
+                )
                 if method.id in preferred
                 else ""
             )
@@ -65,7 +70,10 @@ def answer(grounds: Grounds) -> Answer:
                 f"{k_of_n(evidence[f'success.{asked}'])}; the difference is {points(difference)}.{meets}",
                 ("trial", "methods", index),
                 facts=(difference.id,),
-                mend=f"Ask for the simpler control, or add attempts with both until they can be told apart{_about(grounds, method.id)}."
+                mend=(
+                    "Ask for the simpler control, or add attempts with both until they can be told "
+                    f"apart{_about(grounds, method.id)}."
+                )
                 if worked(grounds, method.id)
                 else TRAIN_INSTEAD,
             )

@@ -1,9 +1,12 @@
 """A compact or mini joystick stands on the client's measured force and travel.
 
 Asks: Whether a finding behind the joystick gives a force and a distance, to hold beside what its class needs.
-Why a payer asks: The classes differ by force and travel alone; a smaller one is for a client who cannot push or reach what the larger needs.
-What settles it: measure of the finding, such as "35 g, 6 mm"; the finding in because of the line or of a feature it brings. A force or distance is read as present, never judged: two hands and two tries cannot be told apart in words.
-Source: Article A52504: standard about 340 g and 25 mm, compact about 340 g and at most 15 mm, mini about 25 g and at most 5 mm.
+Why a payer asks: The classes differ by force and travel alone; a smaller one is for a client who cannot push or reach
+    what the larger needs.
+What settles it: measure of the finding, such as "35 g, 6 mm"; the finding in because of the line or of a feature it
+    brings. A force or distance is read as present, never judged: two hands and two tries cannot be told apart in words.
+Source: Article A52504: standard about 340 g and 25 mm, compact about 340 g and at most 15 mm, mini about 25 g and at
+    most 5 mm.
 """
 
 from __future__ import annotations
@@ -48,7 +51,10 @@ def answer(grounds: Grounds) -> Answer:
                 *(("findings", i) for i, _ in findings),
                 ("findings",),
                 mend=Mend(
-                    "Fill in measure <force in g and travel in mm> of the finding in because of the line or of its features.",
+                    (
+                        "Fill in measure <force in g and travel in mm> of the finding in because of the line or "
+                        "of its features."
+                    ),
                     fill=("measure", "because", "features"),
                 ),
             )

@@ -3,7 +3,9 @@
 Asks: Whether one of three points on which sources differ touches this request, and what the payer answered.
 Why a payer asks: Reviewers read such points in different ways, and nothing here decides for them.
 What settles it: payer_says under [request]: what the payer answered, and when.
-Source: Program Integrity Manual 5.4.1 and article A55426 against a contractor notice of 2024 (replacement); L33789 and A52504 against an older contractor article (missing order); authorization list of 2026-07-29 against 42 CFR 410.38 (unlisted base).
+Source: Program Integrity Manual 5.4.1 and article A55426 against a contractor notice of 2024 (replacement); L33789 and
+    A52504 against an older contractor article (missing order); authorization list of 2026-07-29 against 42 CFR 410.38
+    (unlisted base).
 """
 
 from __future__ import annotations
@@ -72,7 +74,8 @@ def _missing_order(case: Case) -> str | Answer:
         ""
         if in_time
         else (
-            "Without an order before delivery, one text calls the chair not reasonable and necessary and another not covered by law: "
+            "Without an order before delivery, one text calls the chair not reasonable and necessary and "
+            "another not covered by law: "
             "who has to pay differs."
         )
     )

@@ -1,8 +1,10 @@
 """The supplier's specialist took part in person and keeps a record of it.
 
-Asks: How the specialist took part in the choice of chair and control, and what the specialist's own record says was chosen, and why.
+Asks: How the specialist took part in the choice of chair and control, and what the specialist's own record says was
+    chosen, and why.
 Why a payer asks: Joining by video or signing the therapist's report is not taking part.
-What settles it: took_part and own_record of the person with role = "supplier". Without asks_all, one who came in person is not asked.
+What settles it: took_part and own_record of the person with role = "supplier". Without asks_all, one who came in person
+    is not asked.
 Source: L33789, types II to IV (4); article A52504; pages of two contractors on the specialist's part (passages read).
 """
 

@@ -1,8 +1,10 @@
 """A standard joystick, by hand and by chin, is ruled out.
 
 Asks: Whether a standard joystick in its best place and set-up fails for this client, by hand and by chin.
-Why a payer asks: A special control is covered only because a standard joystick will not do. Where the client's own trial cannot tell the two apart, the joystick will do.
-What settles it: An entry in [[alternatives]] for each site with its reason, and trial rows in which the joystick, re-set and moved, does worse.
+Why a payer asks: A special control is covered only because a standard joystick will not do. Where the client's own
+    trial cannot tell the two apart, the joystick will do.
+What settles it: An entry in [[alternatives]] for each site with its reason, and trial rows in which the joystick,
+    re-set and moved, does worse.
 Source: US local coverage determinations L33789 (single power option) and L33792 (lead paragraph); article A52504.
 """
 

@@ -1,9 +1,11 @@
 """After a stop rule of training, driving goes on only once someone has cleared it.
 
 Asks: Whether each stop rule met since delivery was followed by no further driving until someone cleared it.
-Why a payer asks: Harm in training comes from driving on after a warning; a re-evaluation looks for how each was dealt with.
+Why a payer asks: Harm in training comes from driving on after a warning; a re-evaluation looks for how each was dealt
+    with.
 What settles it: sessions.csv beside the case, with cleared_by on the row of the warning or on the next one driven.
-Source: common practice, no source: someone hurt, a person touched, two stops missed in a session, pain over 4 of 10 or up by 2, stiffness up by 2, tiredness 8 of 10, a skin mark.
+Source: common practice, no source: someone hurt, a person touched, two stops missed in a session, pain over 4 of 10 or
+    up by 2, stiffness up by 2, tiredness 8 of 10, a skin mark.
 """
 
 from __future__ import annotations

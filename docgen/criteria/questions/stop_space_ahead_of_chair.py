@@ -1,9 +1,13 @@
 """The space to stop in is what is left ahead of the chair once it is in the place.
 
-Asks: From where the clear space ahead of each place is measured, and whether a chair of this length, once it is in, still stops in what is left; and whether a profile is said to stop inside a space in which it does not.
-Why a payer asks: Of 1300 mm behind a door a chair of 1080 mm leaves 220 to stop in; a sum with the whole length looks safe and is not.
-What settles it: ahead_from of each space, "chair" or "way_in", and length_mm under [configuration.chair]; then a longer space or a slower profile.
-Source: US national coverage decision 280.3, questions 4 and 6; the sum is that of stops_within_space, less the length of the chair.
+Asks: From where the clear space ahead of each place is measured, and whether a chair of this length, once it is in,
+    still stops in what is left; and whether a profile is said to stop inside a space in which it does not.
+Why a payer asks: Of 1300 mm behind a door a chair of 1080 mm leaves 220 to stop in; a sum with the whole length looks
+    safe and is not.
+What settles it: ahead_from of each space, "chair" or "way_in", and length_mm under [configuration.chair]; then a longer
+    space or a slower profile.
+Source: US national coverage decision 280.3, questions 4 and 6; the sum is that of stops_within_space, less the length
+    of the chair.
 """
 
 from __future__ import annotations
@@ -99,7 +103,8 @@ def _untold(grounds: Grounds, untold: list[Placed]) -> Answer:
 
 
 def _said_and_untrue(grounds: Grounds) -> Iterator[tuple[str, KeyPath, KeyPath]]:
-    """What is said of a profile whose reason says that it stops, where it does not; where that stands, and the space."""
+    """What is said of a profile whose reason says that it stops, where it does not; where that stands, and the
+    space."""
     for index, profile in enumerate(grounds.case.configuration.profiles):
         if not _SAYS_IT_STOPS.search(profile.why or ""):
             continue

@@ -1,8 +1,10 @@
 """At the speed of each profile the chair stops inside the space there is.
 
-Asks: Whether the stopping distance at each profile's speed is shorter than the clear space ahead, in every place where that profile is used; on a slope a distance too long counts, one short enough is not taken as met.
+Asks: Whether the stopping distance at each profile's speed is shorter than the clear space ahead, in every place where
+    that profile is used; on a slope a distance too long counts, one short enough is not taken as met.
 Why a payer asks: Safe use in the places of daily life, shown in plain numbers.
-What settles it: release_s in the rows, delay and deceleration of the chair, speed of each profile, and clear_ahead_mm of each space.
+What settles it: release_s in the rows, delay and deceleration of the chair, speed of each profile, and clear_ahead_mm
+    of each space.
 Source: US national coverage decision 280.3, questions 4 and 6; the sum is uniform deceleration after a delay.
 """
 
@@ -93,7 +95,10 @@ def _too_short(index: int, there: StopThere) -> Answer:
         ("spaces", index),
         ("configuration", "profiles"),
         facts=(".".join(there.fact),),
-        mend=f"Lower the speed of the {there.profile.name if there.profile else ''} profile, or give this space a slower one.",
+        mend=(
+            f"Lower the speed of the {there.profile.name if there.profile else ''} profile, or give this space a "
+            "slower one."
+        ),
     )
 
 

@@ -1,9 +1,13 @@
 """The case tells only what the need for this control rests on.
 
-Asks: Whether a diagnosis, or a sentence that the letter prints, is of a kind on which the need for a control seldom rests: skin disease, use of drugs or alcohol, pregnancy, infections passed on by sex or blood.
-Why a payer asks: A disclosure is held to what its purpose needs, and papers unrelated to the order are to be taken out before it is sent.
-What settles it: Taking the entry out; or, where the need does rest on it, saying so by naming the diagnosis in client.function or in a finding.
-Source: 45 CFR 164.502(b)(1) (passage read); Program Integrity Manual 5.11.2 (read). Which codes and words seldom bear is our reading.
+Asks: Whether a diagnosis, or a sentence that the letter prints, is of a kind on which the need for a control seldom
+    rests: skin disease, use of drugs or alcohol, pregnancy, infections passed on by sex or blood.
+Why a payer asks: A disclosure is held to what its purpose needs, and papers unrelated to the order are to be taken out
+    before it is sent.
+What settles it: Taking the entry out; or, where the need does rest on it, saying so by naming the diagnosis in
+    client.function or in a finding.
+Source: 45 CFR 164.502(b)(1) (passage read); Program Integrity Manual 5.11.2 (read). Which codes and words seldom bear
+    is our reading.
 """
 
 from __future__ import annotations
@@ -74,12 +78,16 @@ def answer(grounds: Grounds, codes: list[str], words: list[str]) -> Answer:
         f"{listed(counts)} of a kind on which the need for a control seldom rests.",
         *named,
         *sentences,
-        mend="Take out what the need does not rest on; where it does, name the diagnosis in client.function or in a finding.",
+        mend=(
+            "Take out what the need does not rest on; where it does, name the diagnosis in client.function or in "
+            "a finding."
+        ),
     )
 
 
 def _bears(case: Case, name: str) -> bool:
-    """Whether the record says that the need rests on a diagnosis: its name stands in what the body can do, or in a finding."""
+    """Whether the record says that the need rests on a diagnosis: its name stands in what the body can do, or in a
+    finding."""
     sentences = " ".join([case.client.function or "", *(finding.says for finding in case.findings)])
     return name.lower() in sentences.lower()
 

@@ -35,6 +35,9 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
             mend=fill_in(dict.fromkeys(missing, ""), " under [training]"),
         )
     return met(
-        f"Training starts on {day(recorded(training.start_on))} at stage {training.stage}, {training.sessions_a_week} times a week.",
+        (
+            f"Training starts on {day(recorded(training.start_on))} at stage {training.stage}, "
+            f"{training.sessions_a_week} times a week."
+        ),
         ("training",),
     )

@@ -1,8 +1,10 @@
 """What needs reverse is not asked of a control that has none.
 
-Asks: Whether a goal, an activity or a place needs the chair to back up, with a control that cannot: an elevator or a room it cannot turn in, a table to be left.
+Asks: Whether a goal, an activity or a place needs the chair to back up, with a control that cannot: an elevator or a
+    room it cannot turn in, a table to be left.
 Why a payer asks: A chair that drives in and cannot come out does not give what the letter claims for that place.
-What settles it: A feature of reverse and its command; or without_reverse under [configuration], which says how it gets out; or turning_mm of the place, as large as the turning circle.
+What settles it: A feature of reverse and its command; or without_reverse under [configuration], which says how it gets
+    out; or turning_mm of the place, as large as the turning circle.
 Source: US national coverage decision 280.3, question 6; which words tell of backing up is common practice, no source.
 """
 
@@ -36,20 +38,20 @@ def answer(grounds: Grounds) -> Answer:
     needs = [*_needing(case)]
     if not needs:
         return does_not_apply("No place, goal or activity is known to need reverse.", ("spaces",), ("goals",))
-    backs, told, places = case.configuration.backs, listed(words for words, _ in needs), tuple(at for _, at in needs)
+    backs, uses, places = case.configuration.backs, listed(words for words, _ in needs), tuple(at for _, at in needs)
     if backs:
-        return met(f"The control backs up, which is needed for {told}.", ("configuration", "commands"), *places)
+        return met(f"The control backs up, which is needed for {uses}.", ("configuration", "commands"), *places)
     if case.configuration.without_reverse:
-        return met(f"The control does not back up, and the record says how it comes out: {told}.", _WITHOUT, *places)
+        return met(f"The control does not back up, and the record says how it comes out: {uses}.", _WITHOUT, *places)
     if backs is None:
         return cannot_tell(
-            f"Whether the driver can back up is not recorded; it is needed for {told}.",
+            f"Whether the driver can back up is not recorded; it is needed for {uses}.",
             ("configuration", "commands"),
             *places,
             mend=add_entry("configuration.commands", "input", does="back"),
         )
     return not_met(
-        f"The control has no way to back up, and it is needed for {told}.",
+        f"The control has no way to back up, and it is needed for {uses}.",
         ("configuration", "commands"),
         *places,
         mend=fill_in(

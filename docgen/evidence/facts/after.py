@@ -1,4 +1,5 @@
-"""Training after delivery: how much of it, how it went, what it changed since the trial, and which stop rules it met."""
+"""Training after delivery: how much of it, how it went, what it changed since the trial, and which stop rules it
+met."""
 
 from __future__ import annotations
 
@@ -32,7 +33,8 @@ _WALD = "Wald 1945, Ann Math Stat 16:117-186 (formulas from memory); stages are 
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """since.<what>, since.<what>_first, _last and _now, stage_reached, judged.<n>, and the goals' score then and now."""
+    """since.<what>, since.<what>_first, _last and _now, stage_reached, judged.<n>, and the goals' score then and
+    now."""
     yield from _goals(case)
     rows = case.sessions
     if not rows:
@@ -232,7 +234,8 @@ def _by_stage(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
 
 
 def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact]:
-    """Share of tries done now, less the share done in the trial with the same control; the tasks have become harder since."""
+    """Share of tries done now, less the share done in the trial with the same control; the tasks have become harder
+    since."""
     trial = [row for row in case.records if row.method == case.configuration.method]
     if not trial or not rows:
         return
@@ -250,7 +253,10 @@ def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact
         apart.high,
         rows=lines(rows),
         keys=(*_FILE, "configuration.method"),
-        note=f"{now} of {len(rows)} against {then} of {len(trial)} in the trial; the tasks are not the same, later stages are harder",
+        note=(
+            f"{now} of {len(rows)} against {then} of {len(trial)} in the trial; the tasks are not the same, later "
+            "stages are harder"
+        ),
         formula="share done in training, less share done in the trial; hybrid score interval",
         source="Newcombe 1998, Stat Med 17:873-890, method 10",
     )
@@ -310,7 +316,10 @@ def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
         len(met),
         rows=tuple(stopped.line for stopped in met),
         keys=_FILE,
-        formula="injury, contact with a person, two stops missed in a session, pain over 4 or up by 2, stiffness up by 2, tiredness 8, a skin mark",
+        formula=(
+            "injury, contact with a person, two stops missed in a session, pain over 4 or up by 2, stiffness up "
+            "by 2, tiredness 8, a skin mark"
+        ),
         source="common practice, no source",
     )
     yield Fact(
@@ -411,9 +420,14 @@ def _judged(place: int, judged: Judged) -> Fact:
         interval.high,
         rows=judged.lines,
         keys=(*_FILE, "training.mastery"),
-        formula="Wald's sequential test of one series of tries, looked at as the table says; stops need so many in a row",
+        formula=(
+            "Wald's sequential test of one series of tries, looked at as the table says; stops need so many in a row"
+        ),
         source=_WALD,
-        note=f"{judged.answer.replace('_', ' ')}; the series ended at its first answer, so the interval is for orientation only",
+        note=(
+            f"{judged.answer.replace('_', ' ')}; the series ended at its first answer, so the interval is for "
+            "orientation only"
+        ),
     )
 
 

@@ -43,7 +43,10 @@ def facts(case: Case) -> Iterator[Fact]:
                 overlapping.n_first * overlapping.n_second,
                 overlapping.n_better + overlapping.n_tied / 2,
                 rows=lines(rows),
-                formula="every session with the one paired with every session with the other, ties counting half (nonoverlap of all pairs)",
+                formula=(
+                    "every session with the one paired with every session with the other, ties counting half "
+                    "(nonoverlap of all pairs)"
+                ),
                 source="Parker and Vannest 2009, Behav Ther 40:357-367",
             )
     yield from _length(asked.name, [block for block in all_blocks if block.method == asked.id])
@@ -99,7 +102,8 @@ def _late(method: str, name: str, mine: Sequence[Block]) -> Iterator[Fact]:
 
 
 def _halves(mine: Sequence[Block]) -> tuple[list[Row], list[Row]]:
-    """Attempts of the first and of the second half of each session, task by task, so that both halves hold the same tasks."""
+    """Attempts of the first and of the second half of each session, task by task, so that both halves hold the same
+    tasks."""
     early: list[Row] = []
     late: list[Row] = []
     for block in mine:
@@ -127,7 +131,8 @@ def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
         "label": f"longest session that held up, {name}",
         "kind": "minutes",
         "source": "common practice, no source",
-        "formula": f"longest session in which tiredness and stiffness rose by {_MOST_RISE} points at most and no drop of "
+        "formula": f"longest session in which tiredness and stiffness rose by {_MOST_RISE} points at most and no drop "
+        "of "
         "attempts done can be told from chance",
     }
     longest = max(minutes for minutes, _ in timed)

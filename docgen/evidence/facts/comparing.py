@@ -25,7 +25,8 @@ _NEWCOMBE = "Newcombe 1998, Stat Med 17:873-890, method 10"
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """difference, same_day, fisher, by_chance, contact_ratio, time_ratio, further and unfair.<method> of each method but the one asked for."""
+    """difference, same_day, fisher, by_chance, contact_ratio, time_ratio, further and unfair.<method> of each method
+    but the one asked for."""
     rows_of = by_method(case.records)
     asked = next((method for method in case.trial.methods if method.id == case.configuration.method), None)
     chosen = rows_of.get(asked.id, ()) if asked else ()
@@ -71,8 +72,10 @@ def _success(
         low=apart.low,
         high=apart.high,
         verdict=words,
-        formula="share done with the control asked for, less share done with the other; hybrid score interval. Clearly worse or "
-        f"better: the interval excludes zero and at most {MOST_SIGNS_FOR_CLEARLY} sign of unfairness; so far: 15 points or more",
+        formula="share done with the control asked for, less share done with the other; hybrid score interval. "
+        "Clearly worse or "
+        f"better: the interval excludes zero and at most {MOST_SIGNS_FOR_CLEARLY} sign of unfairness; so far: "
+        "15 points or more",
         source=_NEWCOMBE,
         note=f"{mine[0]} of {mine[1]} against {other[0]} of {other[1]}{few}",
         **known,
@@ -102,7 +105,8 @@ def _by_chance(method: Method, chosen: tuple[int, int], other: tuple[int, int], 
         label=f"how often two equal controls would differ as much as this one and {method.name} do",
         kind="proportion",
         value=chance_as_far_apart(n, m, (k + j) / (n + m), apart),
-        formula="share of trials of this size in which two controls, both as good as these two together, differ as much "
+        formula="share of trials of this size in which two controls, both as good as these two together, differ as "
+        "much "
         "or more, either way round; exact sum over two binomials",
         source="binomial distribution",
         note=f"{n} attempts with one and {m} with the other, both at {(k + j) / (n + m):.0%}",

@@ -35,7 +35,10 @@ def facts(case: Case) -> Iterator[Fact]:
     """move_on.<tries>, go_back.<tries>, mean tries at the two shares, and goals_t when levels are recorded."""
     rule = case.training.mastery
     plan = mastery_plan(rule.poor, rule.good, rule.wrong_pass, rule.wrong_hold)
-    says = f"{rule.poor:.0%} against {rule.good:.0%} of tries done, error rates {rule.wrong_pass:.0%} and {rule.wrong_hold:.0%}"
+    says = (
+        f"{rule.poor:.0%} against {rule.good:.0%} of tries done, error rates {rule.wrong_pass:.0%} and "
+        f"{rule.wrong_hold:.0%}"
+    )
     yield from _table(plan, says)
     yield from _lengths(rule, plan)
     yield from _by_method(case, plan, says)

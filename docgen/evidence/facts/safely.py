@@ -59,7 +59,10 @@ def _rate(fact_id: str, label: str, rows: Sequence[Row], events: str, amount: st
     measured = f"{counted.amount:g} m" if per == 100 else f"{counted.amount:g} minutes"
     note = f"{counted.n_events or 'none'} in {measured}"
     note += (
-        f"; {left_out} {'session lacks' if left_out == 1 else 'sessions lack'} counts or {unit} and {'is' if left_out == 1 else 'are'} left out"
+        (
+            f"; {left_out} {'session lacks' if left_out == 1 else 'sessions lack'} counts or {unit} and "
+            f"{'is' if left_out == 1 else 'are'} left out"
+        )
         if left_out
         else ""
     )

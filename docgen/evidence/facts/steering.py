@@ -58,7 +58,8 @@ def _hold(method: str, name: str, rows: list[Row]) -> Fact:
 
 
 def _reliable_s(touch: Fact | None) -> float | None:
-    """The touch to count on: the upper limit of the median of the shortest touches; None with too few touches for one."""
+    """The touch to count on: the upper limit of the median of the shortest touches; None with too few touches for
+    one."""
     return touch.high if touch is not None else None
 
 

@@ -23,7 +23,8 @@ _BOUND_SOURCE = "noncentral t on logs, or order statistics (Wilks 1941, from mem
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """stop_request, stops_missed, release_slowest of each method; release of the one asked for; stopping, safe_speed, stopping_with."""
+    """stop_request, stops_missed, release_slowest of each method; release of the one asked for; stopping, safe_speed,
+    stopping_with."""
     stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
     rows_of = by_method(case.records)
     latched = case.configuration.is_latched
@@ -47,7 +48,8 @@ def facts(case: Case) -> Iterator[Fact]:
 
 
 def _with_another(case: Case, method: Method, rows: list[Row]) -> Iterator[Fact]:
-    """stopping_with.<method>.<profile>: the distance a control that is not asked for would need at that profile's speed."""
+    """stopping_with.<method>.<profile>: the distance a control that is not asked for would need at that profile's
+    speed."""
     release = release_used(rows)
     braking = braking_with(case, release)
     if braking is None:
@@ -65,7 +67,10 @@ def _with_another(case: Case, method: Method, rows: list[Row]) -> Iterator[Fact]
                 keys=(*_CHAIR, f"configuration.profiles.{index}.speed_m_s"),
                 formula=_STOPPING,
                 source=_UNIFORM,
-                note=f"at {profile.speed_m_s:g} m/s, release {release.seconds:.2g} s; the speed was not driven with it unless the rows say so",
+                note=(
+                    f"at {profile.speed_m_s:g} m/s, release {release.seconds:.2g} s; the speed was not driven "
+                    "with it unless the rows say so"
+                ),
             )
 
 
@@ -171,7 +176,8 @@ def _in_places(rule: Stopping) -> Iterator[Fact]:
 
 
 def _downhill(rule: Stopping, there: StopThere, speed_m_s: float, index: int) -> Fact:
-    """Stopping distance going down one slope at the speed of its profile; none where the level deceleration does not hold."""
+    """Stopping distance going down one slope at the speed of its profile; none where the level deceleration does not
+    hold."""
     space = there.space
     name, label = f"stopping_on.{space.id}", f"stopping distance down the slope, {space.name}"
     keys = (f"spaces.{index}.slope_percent", "configuration.chair.deceleration_m_s2")

@@ -1,8 +1,9 @@
-"""What a head or foot of a model, its styles and its theme may hold: words that are seen, pictures, fields of pages and days.
+"""What a head or foot of a model, its styles and its theme may hold: words that are seen, pictures, fields of pages and
+days.
 
-What Word itself writes beside that without need (a fallback in the old drawing language, numbers of its editing sessions,
-paths of files in the name of a picture) is taken out; all else is refused. Field codes are found by the name of their element
-in whatever namespace, since programs read more than one.
+What Word itself writes beside that without need (a fallback in the old drawing language, numbers of its editing
+sessions, paths of files in the name of a picture) is taken out; all else is refused. Field codes are found by the name
+of their element in whatever namespace, since programs read more than one.
 """
 
 from __future__ import annotations

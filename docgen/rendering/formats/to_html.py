@@ -77,7 +77,10 @@ def _letterhead(letterhead: Letterhead) -> str:
             f'alt="{escaped(letterhead.logo.alt)}">\n'
         )
     contact = f'<p class="contact">{escaped(letterhead.contact)}</p>\n' if letterhead.contact else ""
-    return f'<section class="letterhead" aria-label="{escaped(letterhead.name)}">\n{logo}<div>\n<p class="clinic">{escaped(letterhead.name)}</p>\n{contact}</div>\n</section>\n'
+    return (
+        f'<section class="letterhead" aria-label="{escaped(letterhead.name)}">\n{logo}<div>\n<p '
+        f'class="clinic">{escaped(letterhead.name)}</p>\n{contact}</div>\n</section>\n'
+    )
 
 
 class _Main:

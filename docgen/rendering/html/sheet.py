@@ -87,7 +87,8 @@ def _letterhead(page: Page, style: Style) -> str:
         return ""
     accent = _hex(page.letterhead.accent)
     return (
-        f".letterhead{{display:flex;flex-wrap:wrap;gap:.4rem .9rem;align-items:flex-end;margin-bottom:.8rem;padding-bottom:.3rem;"
+        ".letterhead{display:flex;flex-wrap:wrap;gap:.4rem "
+        ".9rem;align-items:flex-end;margin-bottom:.8rem;padding-bottom:.3rem;"
         f"border-bottom:{style.rule_heavy}pt solid {accent};print-color-adjust:exact}}\n"
         f".clinic{{{_role(style.clinic, style)};color:{accent}}}\n.contact{{{_role(style.contact, style)}}}\n"
         ".letterhead img{max-width:100%;height:auto}\n"

@@ -1,6 +1,8 @@
-"""All that is used of reportlab beyond what it promises, each with its reason; nothing else touches a private name of it.
+"""All that is used of reportlab beyond what it promises, each with its reason; nothing else touches a private name of
+it.
 
-Held to reportlab 5 (`<6` in pyproject.toml). tests/rendering/test_inside.py says which of these a new release has changed.
+Held to reportlab 5 (`<6` in pyproject.toml). tests/rendering/test_inside.py says which of these a new release has
+changed.
 """
 
 from __future__ import annotations
@@ -16,7 +18,8 @@ from reportlab.pdfgen.canvas import Canvas
 
 
 def document_of(canvas: Canvas) -> PDFDocument:
-    """The document behind a canvas: fonts keep the codes of their letters by document, and it holds the structure tree."""
+    """The document behind a canvas: fonts keep the codes of their letters by document, and it holds the structure
+    tree."""
     return cast(PDFDocument, cast(Any, canvas)._doc)
 
 

@@ -1,4 +1,5 @@
-"""Lines, boxes and words as operators of a page's content, written straight: a packet holds tens of thousands of numbers.
+"""Lines, boxes and words as operators of a page's content, written straight: a packet holds tens of thousands of
+numbers.
 
 Coordinates are points from the lower left corner, shades run from 0.0 (black) to 1.0 (white).
 

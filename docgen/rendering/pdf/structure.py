@@ -81,7 +81,8 @@ Painted = Mapping[Element, Sequence[Element | Mark | LinkArea]]
 
 
 class _Ready(PDFObject):
-    """An object whose bytes are known: there are thousands, and reportlab sorts and escapes what it writes each time."""
+    """An object whose bytes are known: there are thousands, and reportlab sorts and escapes what it writes each
+    time."""
 
     data = b""
 

@@ -1,6 +1,7 @@
 """What each reader must never see, written by hand after the agreed list of readers, one file a document.
 
-Neither the classes of privacy nor the templates had a part in it, so that they do not check themselves. The keys of a file:
+Neither the classes of privacy nor the templates had a part in it, so that they do not check themselves. The keys of a
+file:
 
     never             keys of the case whose words no page shows; "key@family" of whoever does not work on the request
     never_asked       tables and keys that a front matter cannot ask for, those made from a forbidden one beside it
