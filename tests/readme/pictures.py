@@ -30,10 +30,11 @@ _GREYS = 16  # black on white with soft edges
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A page of a document, counted from 1."""
+    """A page of a document, counted from 1, and the heading it is shown for."""
 
     document: str
     number: int
+    heading: str
 
     @property
     def path(self) -> Path:
@@ -41,7 +42,7 @@ class Page:
         return HERE / f"{self.document}.png"
 
 
-PAGES = (Page("letter", 2), Page("guide", 1))
+PAGES = (Page("letter", 2, "The trial"), Page("guide", 1, "When may you step away?"))
 
 
 def drawn(under: Path) -> Iterator[tuple[Page, str, Image]]:
