@@ -7,8 +7,8 @@
 
 A mutant changes one constant, operator, comparison, condition or choice of the larger and the smaller. It is put into
 a fork of a process that has collected the tests, and those that call the changed function run until one fails: the
-quickest first, and before them those that noticed other faults of that function. One at the level of a module, which
-the import has used by then, is tried again in a process of its own if it lives. `mutants_alive.toml` names those that
+quickest first, and before them those that noticed other faults of that function. One at the level of a module or
+class, which the import has used by then, is tried again in a process of its own if it lives. `mutants_alive.toml` names those that
 may live and why; status 1 if another one does.
 """
 
@@ -76,7 +76,8 @@ class Mutant:
     variant: int
     name: str
     line: int
-    function: str  # qualified name of the function it lies in; empty at the level of the module
+    function: str  # qualified name of the function or class it lies in; empty at the level of the module
+    at_import: bool  # of a module or class: used when it is loaded
 
     @property
     def module(self) -> str:
@@ -108,7 +109,8 @@ def mutants(path: Path) -> list[Mutant]:
             name = f"{short}.{function or 'module'}: {_brief(before)} -> {_brief(changed)}"
             names[name] += 1
             name += f" ({names[name]})" if names[name] > 1 else ""
-            found.append(Mutant(path, at, variant, name, getattr(node, "lineno", 0), function))
+            line = getattr(node, "lineno", 0)
+            found.append(Mutant(path, at, variant, name, line, function, _at_import(node, parents)))
     return sorted(found, key=lambda mutant: mutant.line)
 
 
@@ -184,6 +186,12 @@ def _function(node: ast.AST, parents: dict[ast.AST, ast.AST]) -> str:
             names.append(parent.name)
         child = parent
     return ".".join(reversed(names))
+
+
+def _at_import(node: ast.AST, parents: dict[ast.AST, ast.AST]) -> bool:
+    while node in parents and not isinstance(node, ast.FunctionDef):
+        node = parents[node]
+    return not isinstance(node, ast.FunctionDef)
 
 
 def _brief(node: ast.AST) -> str:
@@ -397,7 +405,7 @@ def main() -> int:
     sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
     if asked.afresh:
         path, node, variant = asked.afresh
-        mutant = Mutant(Path(path), int(node), int(variant), "", 0, "")
+        mutant = Mutant(Path(path), int(node), int(variant), "", 0, "", True)
         load_mutated(mutant)
         import pytest
 
@@ -424,7 +432,9 @@ def _report(groups: dict[tuple[str, ...], list[Mutant]], untested: list[Mutant],
     for tests, wanted in groups.items():
         bench = Bench(wanted, until)
         status = _in_pytest(tests, bench)
-        lived = [mutant for mutant in status.alive if mutant.name in reason or mutant.function or tried_afresh(mutant)]
+        lived = [
+            mutant for mutant in status.alive if mutant.name in reason or not mutant.at_import or tried_afresh(mutant)
+        ]
         alive += lived
         n_mutants += len(wanted)
         n_killed += status.n_killed + len(status.alive) - len(lived)

@@ -184,6 +184,45 @@ def test_what_the_last_row_does_not_settle_is_for_the_therapist():
     assert (found.ended[-1].answer, found.ended[-1].n, found.stage) == ("undecided", 24, 4)
 
 
+def test_after_going_back_the_stage_gone_back_to_is_counted_from_the_start():
+    rules = ONE | {3: Rule(("t3", "u3"))}
+    up = tries(3, "111111") + tries(3, "111111", "u3", start=6)
+    down = up + tries(4, "000000", start=12)
+    assert walk(up, PLAN, 3, rules).stage == 4 and walk(down, PLAN, 3, rules).stage == 3
+    half = down + tries(3, "111111", "u3", start=18)
+    assert walk(half, PLAN, 3, rules).stage == 3 and walk(half, PLAN, 3, rules).mastered == ("u3",)
+    assert walk(half + tries(3, "111111", start=24), PLAN, 3, rules).stage == 4
+    found = walk(tries(3, "11111") + tries(4, "000000", start=5) + tries(3, "1", start=11), PLAN, 4, ONE)
+    assert found.stage == 3 and found.still_open[0].n == 1
+
+
+def test_there_is_no_stage_after_the_last():
+    found = walk(tries(7, "111111") + tries(8, "111111", start=6), PLAN, 7, ONE)
+    assert found.stage == 8 and [stage for stage, _ in found.passed] == [7, 8]
+    assert found.entered == 5  # the row that passed the seventh
+
+
+@pytest.mark.parametrize(
+    "marks, answer, n",
+    [
+        # rows of the table at 8: on 8, back 4; 10: on 9, back 6; 20: on 17, back 14; 24: on 20, back 17
+        ("1111" + "00" + "1" + "0" + "0" + "1", "not_yet", 10),  # 5 of 9 is at the line for 9, which has no row
+        ("111101" + "1" + "0" + "11" + "10" + "110" + "11110" + "0" + "111", "undecided", 24),  # 15 of 21 likewise
+    ],
+)
+def test_the_count_is_looked_at_only_where_the_coachs_table_has_a_row(marks, answer, n):
+    ended = walk(tries(4, marks), PLAN, 4, ONE).ended[0]
+    assert (ended.answer, ended.n) == (answer, n)
+
+
+def test_a_stage_that_says_no_more_takes_ten_stops_in_a_row_and_one_day():
+    rules = {2: Rule(("stop",)), 3: Rule(("t3",)), 4: Rule(("t4",))}
+    assert walk(tries(2, "1" * 9, "stop", stop=True), PLAN, 2, rules).stage == 2
+    assert walk(tries(2, "1" * 10, "stop", stop=True), PLAN, 2, rules).stage == 3
+    assert walk(on_one_day(tries(3, "111111")), PLAN, 3, rules).stage == 4
+    assert Try(DAY, 3, "t3", True).line == 0  # of no row of a file
+
+
 @settings(max_examples=80, deadline=None, derandomize=True)
 @given(st.lists(st.tuples(st.integers(0, 8), st.booleans(), st.booleans()), max_size=120), st.integers(0, 8))
 def test_any_record_leads_to_a_stage_there_is_and_loses_no_try(record, start):

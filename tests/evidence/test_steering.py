@@ -38,6 +38,11 @@ def test_worked_heading_changes_are_met_and_lead_back(rate, activation_s, lag_s,
     assert turn_rate_for_heading_deg_s(degrees, activation_s, lag_s, slowing) == pytest.approx(rate)
 
 
+def test_a_turn_that_stops_at_once_is_taken_where_nothing_is_said():
+    assert smallest_heading_change_deg(30, 0.25) == pytest.approx(7.5)  # by hand
+    assert turn_rate_for_heading_deg_s(7.5, 0.25) == pytest.approx(30)
+
+
 def test_a_turn_simulated_step_by_step_changes_the_heading_as_much():
     draw = random.Random(81)
     for _ in range(20):
@@ -109,6 +114,19 @@ def test_a_doorway_the_chair_fills_forgives_nothing_and_a_narrower_one_cannot_be
     assert doorway_heading_error_deg(640, 100, 640, 1100, 300) == pytest.approx(0, abs=1e-9)
     assert doorway_heading_error_deg(639, 100, 640, 1100, 300) is None
     assert doorway_heading_error_deg(740, 100, 640, 1100, 300, offset_mm=51) is None
+
+
+@pytest.mark.parametrize("scale", [1e-5, 1e-3, 10])
+def test_a_doorway_forgives_as_much_at_any_scale(scale):
+    measures = (800, 100, 600, 1100, 300, 500, 40)
+    here = doorway_heading_error_deg(*measures)
+    assert doorway_heading_error_deg(*(scale * length for length in measures)) == pytest.approx(here)
+
+
+def test_a_pivot_at_the_very_front_is_taken_and_no_error_is_below_nought():
+    front = doorway_heading_error_deg(800, 0, 600, 1100, 1000, 0)
+    assert 1000 * math.sin(math.radians(front)) + 300 == pytest.approx(400 * math.cos(math.radians(front)))
+    assert all(doorway_heading_error_deg(width, 100, width, 1100, 300) >= 0 for width in range(400, 900))
 
 
 @modest

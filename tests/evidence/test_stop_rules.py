@@ -22,6 +22,7 @@ def row(line, on=FIRST, task="left", success=True, **more):
     ("more", "kind"),
     [
         ({"pain_after": 5.0}, "pain"),
+        ({"pain_after": 4.1}, "pain"),
         ({"pain_before": 1.0, "pain_after": 3.0}, "pain"),
         ({"tone_before": 1.0, "tone_after": 3.0}, "tone"),
         ({"fatigue_after": 8.0}, "fatigue"),
@@ -43,6 +44,8 @@ def test_each_rule_is_met_by_its_reading(more, kind):
         {"tone_after": 4.0},
         {"tone_before": 1.0, "tone_after": 2.0},
         {"fatigue_before": 2.0, "fatigue_after": 7.0},
+        {"fatigue_after": 7.9},
+        {"tone_before": 1.0, "tone_after": 2.9},
         {"skin": False},
         {"contacts": 3},
         {"near_misses": 1},
@@ -58,6 +61,10 @@ def test_the_second_missed_stop_of_a_day_meets_the_rule_and_a_first_one_does_not
     (found,) = stopped(missed, STOPS)
     assert (found.kind, found.line, found.of_a_try) == ("stops_missed", 4, True)
     assert stopped([missed[0], row(3, NEXT, "stop_word", False)], STOPS) == ()
+    failed = row(2, success=False)
+    assert stopped([failed, row(3, task="stop_word", success=False)], STOPS) == ()
+    assert stopped([row(2, task="stop_word"), row(3, task="stop_word", success=False)], STOPS) == ()
+    assert stopped([*missed[:2], failed, row(5, task="stop_word")], STOPS) == ()
 
 
 def test_a_try_after_it_is_driving_on_and_a_clearance_in_time_is_not():
@@ -70,6 +77,7 @@ def test_a_try_after_it_is_driving_on_and_a_clearance_in_time_is_not():
 
 def test_a_reading_after_the_session_asks_about_the_next_session_not_the_rest_of_this_one():
     tired = [row(2, fatigue_after=9.0), row(3), row(4, NEXT)]
-    assert stopped(tired[:2], STOPS)[0].went_on is None
+    assert stopped(tired[:2], STOPS)[0].went_on is None and not stopped(tired[:2], STOPS)[0].of_a_try
+    assert not stopped([row(2, skin=True)], STOPS)[0].of_a_try
     assert stopped(tired, STOPS)[0].went_on == 4
     assert stopped([*tired[:2], row(4, NEXT, cleared_by="OT")], STOPS)[0].went_on is None

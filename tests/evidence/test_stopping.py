@@ -175,6 +175,12 @@ def test_the_steepest_slope_taken_is_as_far_down_as_along(down):
         deceleration_on_slope_m_s2(20.0, down * 1.001)
 
 
+def test_a_step_of_a_thousandth_of_a_millimetre_a_second_is_the_least():
+    assert fastest_speed_m_s(1.0, 0.5, 0, 1.0, step_m_s=1.05e-6) == pytest.approx(1.0, abs=1.05e-6)
+    with pytest.raises(ValueError, match="step_m_s"):
+        fastest_speed_m_s(1.0, 0.5, 0, 1.0, step_m_s=0.99e-6)
+
+
 def test_a_margin_is_kept_free_and_none_is_kept_unasked():
     assert fastest_speed_m_s(1.3, 0.3, 0.2, 1.0, margin_m=0.3) == pytest.approx(1.0)  # 1 m, 0.5 s, 1 m/s2, by hand
     assert fastest_speed_m_s(1.0, 0.3, 0.2, 1.0) == pytest.approx(1.0)
