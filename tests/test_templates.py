@@ -253,7 +253,7 @@ DECIDES = {
     "payer_says",
     "source",
 }
-RUN_IN = Counter(["Limits of the evidence."])  # goes with the last sentence under it
+RUN_IN = Counter(["Limitations."])  # goes with the last sentence under it
 
 
 @pytest.mark.parametrize("name", ["letter", "order"])

@@ -1,4 +1,4 @@
-"""The raw rows of training after delivery: one row per try, as the coach's tick sheet becomes a CSV file.
+"""The raw rows of training after delivery: one row per try, as the coach's data sheet becomes a CSV file.
 
 Columns that the trial has too are the trial's own. Only date, stage, task and success are required.
 Distance and minutes may be written for each try, or once for a session (one day) on any one of its rows.

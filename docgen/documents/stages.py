@@ -1,4 +1,4 @@
-"""A stage as the plan and its tick sheets show it: its tasks, their profiles, who is near, and what is done so far."""
+"""A stage as the plan and its data sheets show it: its tasks, their profiles, who is near, and what is done so far."""
 
 from __future__ import annotations
 

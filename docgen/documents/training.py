@@ -1,4 +1,4 @@
-"""What the training plan and its tick sheets show: where training is, stages, lessons, errors seen, settings, and how
+"""What the training plan and its data sheets show: where training is, stages, lessons, errors seen, settings, and how
 sure a pass is."""
 
 from __future__ import annotations
@@ -73,7 +73,7 @@ _FIRST_WITH_STOPS = 3  # from this stage on the driver is taken to stop surely, 
 
 
 def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
-    """Table name -> what the plan and the tick sheets may show."""
+    """Table name -> what the plan and the data sheets may show."""
     now = stage_now(case)
     seen_now = signs_now(case, evidence)
     to_try = moved(case, evidence, seen_now)

@@ -58,7 +58,7 @@ def test_the_decisions_tell_the_way_up_and_back():
     )
     # what was mastered before going back is told again once it is mastered again, and otherwise never twice
     assert sorted(row[2] for row in rows[back:] if row[1][0] == "4") == [
-        "drive round a corner",
+        "drive around a corner",
         "drive straight",
         "park",
         "stop at a word",
@@ -68,7 +68,7 @@ def test_the_decisions_tell_the_way_up_and_back():
 def test_safety_changes_and_visits_are_told_with_their_days():
     tree = PROGRESS
     assert any(
-        t.startswith("29 July 2026: contact with a person.") and "Cleared by E. Strand-Whitlock" in t
+        t.startswith("29 July 2026: collision with a person.") and "Cleared by E. Strand-Whitlock" in t
         for t in items(tree, "Safety")
     )
     assert any(

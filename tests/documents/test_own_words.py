@@ -8,17 +8,17 @@ from support import SMALL, SMALL_ROWS
 from docgen.case.own_words import Letter
 from docgen.packet import assess, trees
 
-# section of the letter -> its heading; "person" stands under the client's name
+# section of the letter -> its heading
 HEADINGS = {
-    "request": "Request",
-    "person": "Robin Example",
-    "need": "What moving about is needed for",
-    "lesser": "Simpler devices and controls",
-    "trial": "The trial",
-    "safety": "Safety",
-    "asked": "What is asked for, and why",
-    "plan": "Training and follow-up",
-    "limits": "The trial",
+    "request": "Equipment Requested",
+    "person": "Patient Information, Diagnosis and Functional Status",
+    "need": "Mobility Limitation and MRADLs in the Home",
+    "lesser": "Alternatives Considered and Ruled Out",
+    "trial": "Equipment Trial and Results",
+    "safety": "Safety and Home Environment",
+    "asked": "Recommended Equipment and Justification of Each Item",
+    "plan": "Training and Follow-Up Plan",
+    "limits": "Equipment Trial and Results",
 }
 WORDS = {key: f"Own words on {key} | with *marks*" for key in HEADINGS}
 

@@ -1,4 +1,4 @@
-"""The plan and the tick sheets: what a coach can read off them; which documents a case has, and the day on each."""
+"""The plan and the data sheets: what a coach can read off them; which documents a case has, and the day on each."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def test_the_stages_ahead_stand_in_full_and_those_behind_in_a_line(name):
         int(node.plain()[6]) for node in tree.walk() if node.kind == "heading" and node.plain().startswith("Stage ")
     ]
     assert full == list(range(now, 8))
-    text = "\n".join(items(tree, "The stages"))
+    text = "\n".join(items(tree, "Training Levels"))
     for number in range(now):
         assert re.search(rf"^Stage {number}: ", text, re.M)
     for stage in (STAGES[n] for n in full):
@@ -74,14 +74,14 @@ def test_the_table_of_the_plan_is_the_sequential_test_of_the_case(tmp_path):
 
 
 def test_the_plan_says_how_often_the_table_errs_rounded_up():
-    told = " ".join(items(MADE[ILMARI]["plan"], "When to move on"))
+    told = " ".join(items(MADE[ILMARI]["plan"], "Criteria to Advance or Step Back"))
     # exact, by dynamic programming over the table: 0.0433 at 90% and 0.0838 at 60%; the simulated drivers agree
     assert "sent back by bad luck 5 times in a hundred" in told and "moved on by good luck 9 times in a hundred" in told
 
 
 def errors_told(tree):
     """Entries of errors seen, without the events that the lessons recorded."""
-    return [text for text in items(tree, "When something goes wrong") if "Look at:" in text]
+    return [text for text in items(tree, "Problem Solving") if "Look at:" in text]
 
 
 @pytest.mark.parametrize("name", MADE)
@@ -89,10 +89,10 @@ def test_every_error_begins_with_stopping_the_chair(name):
     tree, stop = MADE[name]["plan"], assess(FOLDERS[name]).file.case.configuration.stop.helper
     told = errors_told(tree)
     assert told and all(re.match(rf"[^.]+\. You stop the chair: {re.escape(stop)}\. Look at: ", text) for text in told)
-    unseen = [text for text in items(tree, "When something goes wrong") if "Not seen so far" in text]
+    unseen = [text for text in items(tree, "Problem Solving") if "Not seen so far" in text]
     assert all(text.startswith("If you see one of these, stop the chair the same way") for text in unseen)
     assert "You never change a setting. Only the supplier or the therapist does." in "\n".join(
-        items(tree, "When something goes wrong")
+        items(tree, "Problem Solving")
     )
 
 
@@ -199,16 +199,16 @@ def test_a_coach_asks_before_going_back_to_a_place_with_many_bumps(tmp_path):
         "Ask first: bumps are often at this stage. Before you go back to archive aisle and archive yard, call "
         "Emeka Strand-Whitlock."
     )
-    assert asked in items(MADE[SAOIRSE]["plan"], "The lessons")
+    assert asked in items(MADE[SAOIRSE]["plan"], "Training Sessions")
     # without the three contacts of 7 October none is left at stage 7
     calm = rebuilt(
         tmp_path, SAOIRSE, sessions_csv=lambda t: re.sub(r"(2026-10-07,7,archive_\w+,0,3,,\d),0,1,", r"\1,0,0,", t)
     )["plan"]
-    assert "Ask first" not in "\n".join(items(calm, "The lessons"))
+    assert "Ask first" not in "\n".join(items(calm, "Training Sessions"))
 
 
 def test_what_holds_for_now_is_told_until_the_therapist_writes_otherwise():
-    told = "\n".join(items(MADE[SAOIRSE]["plan"], "Who is near"))
+    told = "\n".join(items(MADE[SAOIRSE]["plan"], "Supervision"))
     assert (
         "in the six hours alone: The chair is off while she is alone. The round button still works her speech "
         "device, so she can call. This holds until Emeka Strand-Whitlock writes otherwise."
@@ -218,9 +218,8 @@ def test_what_holds_for_now_is_told_until_the_therapist_writes_otherwise():
 
 def test_a_drill_for_beginners_is_gone_at_a_later_stage(tmp_path):
     later, first = MADE[SAOIRSE]["plan"], rebuilt(tmp_path, SAOIRSE, sessions_csv=None)["plan"]
-    assert "with the chair still" in "\n".join(items(first, "How to help")) and "with the chair still" not in "\n".join(
-        items(later, "How to help")
-    )
+    first_helps, later_helps = ("\n".join(items(tree, "Prompt Levels (least to most)")) for tree in (first, later))
+    assert "with the chair still" in first_helps and "with the chair still" not in later_helps
 
 
 def test_how_the_driver_says_stop_is_told_or_a_gap(tmp_path):
@@ -233,8 +232,8 @@ def test_how_the_driver_says_stop_is_told_or_a_gap(tmp_path):
 
 
 def test_lessons_before_delivery_stand_under_a_condition(tmp_path):
-    assert "No delivery of the chair is recorded." in "\n".join(items(MADE[MARISOL]["plan"], "The lessons"))
-    assert "No delivery" not in "\n".join(items(MADE[SAOIRSE]["plan"], "The lessons"))
+    assert "No delivery of the chair is recorded." in "\n".join(items(MADE[MARISOL]["plan"], "Training Sessions"))
+    assert "No delivery" not in "\n".join(items(MADE[SAOIRSE]["plan"], "Training Sessions"))
     assert items(MADE[SAOIRSE]["plan"], "Follow-up")[0].startswith(
         "26\u00a0weeks after delivery, 4 January 2027:"
     )  # 6 July and 182 days
@@ -244,7 +243,7 @@ def test_a_whole_stage_sends_a_good_driver_back_more_often_than_one_task():
     # 1 - (1 - 0.0433)^2 = 0.0847, rounded up: the two turns of stage 3, each looked at as the table does; his control
     # has no way back
     assert "for the two tasks of this stage together, 9 times" in " ".join(
-        items(MADE[ILMARI]["plan"], "When to move on")
+        items(MADE[ILMARI]["plan"], "Criteria to Advance or Step Back")
     )
 
 
@@ -267,21 +266,21 @@ def test_a_longer_lesson_than_the_trial_bore_begins_shorter(tmp_path):
             rebuilt(tmp_path, ILMARI, case_toml=lambda t: t.replace("minutes = 20\nplace", "minutes = 45\nplace"))[
                 "plan"
             ],
-            "The lessons",
+            "Training Sessions",
         )
     )
     assert (
         "45\u00a0minutes at most. In the trial he held up for 22 minutes in one go. Begin with no more than that."
         in words
     )
-    assert "Begin with no more" not in "\n".join(items(MADE[ILMARI]["plan"], "The lessons"))
+    assert "Begin with no more" not in "\n".join(items(MADE[ILMARI]["plan"], "Training Sessions"))
 
 
 def test_lessons_stand_on_the_hours_the_week_leaves_free_or_the_gap_shows():
     assert "Monday 6:30 pm, Wednesday 7:00 pm and Friday 6:30 pm" in "\n".join(
-        items(MADE[SAOIRSE]["plan"], "The lessons")
+        items(MADE[SAOIRSE]["plan"], "Training Sessions")
     )
-    assert "not recorded: free hours of the coach's week" in "\n".join(items(MADE[BOHDAN]["plan"], "The lessons"))
+    assert "not recorded: free hours of the coach's week" in "\n".join(items(MADE[BOHDAN]["plan"], "Training Sessions"))
 
 
 def test_the_plan_goes_on_from_the_stage_reached(tmp_path):
@@ -294,7 +293,7 @@ def test_the_plan_goes_on_from_the_stage_reached(tmp_path):
     assert "Training starts at stage 4: Straight and corners." in "\n".join(items(without, "Where Saoirse is now"))
 
 
-# ---- the tick sheets -------------------------------------------------------------------------------
+# ---- the data sheets -------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("name", MADE)

@@ -82,18 +82,16 @@ def test_stops_are_practiced_by_the_drivers_own_way_to_stop(tmp_path):
 
 
 def test_errors_stand_under_where_they_were_seen(tmp_path):
-    told = made(tmp_path / "both", SAOIRSE, "plan").partition("When something goes wrong")[2]
+    told = made(tmp_path / "both", SAOIRSE, "plan").partition("Problem Solving")[2]
     assert "Seen in the lessons. Each time, stop first." in told and "Seen in the trial" not in told
     # lessons without a stage to start from are lessons all the same
     told = made(tmp_path / "no_stage", SAOIRSE, "plan", case_toml=lambda t: t.replace("\nstage = 4\n", "\n"))
-    told = told.partition("When something goes wrong")[2]
+    told = told.partition("Problem Solving")[2]
     assert "Seen in the lessons." in told and "Seen in the trial" not in told and "In all lessons: bumps" in told
 
 
 def test_what_nobody_saw_is_not_told_as_seen(tmp_path):
-    told = made(tmp_path, ILMARI, "plan", trial_csv=lambda t: t.split("\n")[0] + "\n").partition(
-        "When something goes wrong"
-    )[2]
+    told = made(tmp_path, ILMARI, "plan", trial_csv=lambda t: t.split("\n")[0] + "\n").partition("Problem Solving")[2]
     assert (
         "Seen in" not in told
         and "To be expected from what was found, or with this control. Stop first, as always." in told

@@ -113,7 +113,7 @@ def test_every_key_of_the_places_is_a_criterion_or_a_heading():
 def test_alone_the_cover_names_document_and_section_and_no_page():
     files = render(assess(ONE), ["pdf", "html"], ["cover"])
     text = " ".join(_pages(files["cover.pdf"]))
-    assert "Letter: The trial" in text and "(page " not in text and _links(files["cover.pdf"]) == []
+    assert "Letter: Equipment Trial and Results" in text and "(page " not in text and _links(files["cover.pdf"]) == []
     assert "packet.pdf" not in files and 'href="#letter' not in files["cover.html"].decode()
 
 
@@ -121,8 +121,8 @@ def test_alone_the_cover_names_document_and_section_and_no_page():
     "enclose, added",
     [
         ([], []),
-        (["plan"], ["Driver training plan"]),
-        (["plan", "guide"], ["Daily guide", "Driver training plan"]),
+        (["plan"], ["Power Mobility Training Plan"]),
+        (["plan", "guide"], ["Daily guide", "Power Mobility Training Plan"]),
         (["letter"], []),
     ],
 )
@@ -133,7 +133,7 @@ def test_other_documents_are_enclosed_only_when_asked_for(enclose, added):
     assert titles == [*(wording().documents[name].title for name in SENT), *added]
     text = " ".join(_pages(files["packet.pdf"]))
     others = re.search(r"Made for others, and not enclosed: (.*?)\. What", text)[1]
-    assert ("Driver training plan" in others) == ("plan" not in enclose) and ("Daily guide" in others) == (
+    assert ("Power Mobility Training Plan" in others) == ("plan" not in enclose) and ("Daily guide" in others) == (
         "guide" not in enclose
     )
 
@@ -204,8 +204,8 @@ def test_the_order_lists_what_is_sent_with_its_digest_and_not_itself(formats, su
             if table.cell(0, 0).text == "Document"
         )
         assert [tuple(cell.text for cell in row.cells) for row in rows[1:]] == [
-            ("Cover", f"cover.{suffix}", digests["cover"]),
-            ("Letter of justification", f"letter.{suffix}", digests["letter"]),
+            ("Prior Authorization Cover Sheet", f"cover.{suffix}", digests["cover"]),
+            ("Letter of Medical Necessity", f"letter.{suffix}", digests["letter"]),
         ]
     for name, digest in digests.items():
         assert not text or (digest in text and f"{name}.{suffix}" in text)
@@ -224,4 +224,4 @@ def test_a_template_of_ones_own_prints_the_digests_as_it_likes(tmp_path, printed
 
 
 def test_an_order_made_alone_lists_nothing():
-    assert "Documents enclosed" not in render(assess(ONE), ["html"], ["order"])["order.html"].decode()
+    assert "Enclosures" not in render(assess(ONE), ["html"], ["order"])["order.html"].decode()

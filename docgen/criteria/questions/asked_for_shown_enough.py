@@ -17,7 +17,7 @@ from docgen.criteria.sentences import counted, listed
 
 HEADING = "record"
 CLAIM = "The control asked for was shown often enough"
-SHOWN_IN = ("letter: The trial",)
+SHOWN_IN = ("letter: Equipment Trial and Results",)
 DANGER = True
 SETTINGS = {"least_attempts": 10, "least_days": 2, "least_stops": 5}
 _KEYS = {"few_why": "<why more was not possible>", "few_guard": "<id of a person>", "few_until": "<until when>"}

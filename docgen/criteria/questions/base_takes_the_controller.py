@@ -14,7 +14,7 @@ from docgen.criteria.ordered import CHAIR, ITEMS, base, lines, no_codes, places
 
 HEADING = "order"
 CLAIM = "The base can take the expandable controller"
-SHOWN_IN = ("order: What fits together",)
+SHOWN_IN = ("order: Compatibility and Included Components",)
 FITS_TOGETHER = True
 SETTINGS = {"controller": "E2377"}
 

@@ -16,8 +16,8 @@ from docgen.criteria.sentences import counted, listed
 HEADING = "independence"
 CLAIM = "Those who set up the chair were taught"
 SHOWN_IN = (
-    "letter: Training and follow-up",
-    "plan: Who is near",
+    "letter: Training and Follow-Up Plan",
+    "plan: Supervision",
 )
 SETTINGS: dict[str, object] = {}
 

@@ -26,7 +26,7 @@ from docgen.criteria.sentences import counted
 
 HEADING = "order"
 CLAIM = "The connection code fits the number of seat motors"
-SHOWN_IN = ("order: What fits together",)
+SHOWN_IN = ("order: Compatibility and Included Components",)
 FITS_TOGETHER = True
 LINE_RANK = 50
 SETTINGS = {"one": "E2310", "more": "E2311"}

@@ -16,7 +16,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "order"
 CLAIM = "Control and electronics belong together"
-SHOWN_IN = ("order: What fits together",)
+SHOWN_IN = ("order: Compatibility and Included Components",)
 FITS_TOGETHER = "open"  # the table of the order tells the pairs that are whole
 SETTINGS = {
     "controls": ["E2312", "E2321", "E2322", "E2325", "E2327", "E2328", "E2329", "E2330", "E2373"],

@@ -21,7 +21,7 @@ from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
 CLAIM = "The days of the record follow one another"
-SHOWN_IN = ("letter: Request",)
+SHOWN_IN = ("letter: Equipment Requested",)
 SETTINGS: dict[str, object] = {}
 
 

@@ -18,7 +18,7 @@ from docgen.evidence.done import Overruled, helped_somewhere, overruled, overrul
 
 HEADING = "record"
 CLAIM = "A row that is done meets the definition of done"
-SHOWN_IN = ("letter: The trial",)
+SHOWN_IN = ("letter: Equipment Trial and Results",)
 SETTINGS: dict[str, object] = {}
 
 _RULE = ("trial", "done_rule")

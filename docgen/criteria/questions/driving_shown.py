@@ -18,7 +18,7 @@ from docgen.criteria.sentences import k_of_n, listed
 
 HEADING = "safety"
 CLAIM = "The trial shows the client driving and stopping"
-SHOWN_IN = ("letter: The trial",)
+SHOWN_IN = ("letter: Equipment Trial and Results",)
 SETTINGS: dict[str, object] = {}
 
 

@@ -16,7 +16,7 @@ from docgen.criteria.sentences import day, listed
 HEADING = "people"
 CLAIM = "The evaluation was accepted before the order"
 SHOWN_IN = (
-    "letter: Request",
+    "letter: Equipment Requested",
     "paper: the practitioner's order",
 )
 SETTINGS: dict[str, object] = {}

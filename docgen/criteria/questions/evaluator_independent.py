@@ -15,7 +15,7 @@ from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
 CLAIM = "The evaluator has no tie to the supplier"
-SHOWN_IN = ("letter: Statement and signature",)
+SHOWN_IN = ("letter: Attestation and Signatures",)
 SETTINGS: dict[str, object] = {}
 
 

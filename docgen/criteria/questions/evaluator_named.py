@@ -17,8 +17,8 @@ from docgen.criteria.sentences import day, listed
 HEADING = "people"
 CLAIM = "The evaluator is named, licensed and experienced"
 SHOWN_IN = (
-    "letter: Statement and signature",
-    "letter: Request",
+    "letter: Attestation and Signatures",
+    "letter: Equipment Requested",
 )
 SETTINGS = {"keys": ["name", "credential", "license", "experience"]}
 CHOICES = {"keys": tuple(Person.model_fields)}

@@ -17,7 +17,7 @@ from docgen.fit.match import Chosen
 
 HEADING = "alternatives"
 CLAIM = "Every feature and item rests on a finding"
-SHOWN_IN = ("letter: What is asked for, and why",)
+SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 SETTINGS: dict[str, object] = {}
 
 

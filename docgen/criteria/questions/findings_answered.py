@@ -17,7 +17,7 @@ from docgen.fit.alternatives import weigh
 
 HEADING = "alternatives"
 CLAIM = "Every finding is answered"
-SHOWN_IN = ("letter: What is asked for, and why",)
+SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 SETTINGS = {"need_no_answer": ["stable"]}
 
 

@@ -24,8 +24,8 @@ from docgen.evidence.fact import Fact
 HEADING = "safety"
 CLAIM = "The chair fits the home as measured"
 SHOWN_IN = (
-    "letter: Safety",
-    "order: Fit with the home",
+    "letter: Safety and Home Environment",
+    "order: Home Accessibility Measurements",
 )
 SETTINGS = {"least_side_mm": 0.0}
 

@@ -15,7 +15,7 @@ from docgen.criteria.sentences import counted
 HEADING = "independence"
 CLAIM = "Follow-up is planned"
 SHOWN_IN = (
-    "letter: Training and follow-up",
+    "letter: Training and Follow-Up Plan",
     "plan: Follow-up",
 )
 SETTINGS = {"first_within_weeks": 6}

@@ -15,7 +15,7 @@ from docgen.criteria.sentences import capital, listed
 
 HEADING = "record"
 CLAIM = "Every part stands where it can serve"
-SHOWN_IN = ("order: Mounting record",)
+SHOWN_IN = ("order: Mounting Record",)
 DANGER = True
 SETTINGS = {"most_mm": 100}
 

@@ -15,7 +15,7 @@ from docgen.criteria.sentences import counted
 HEADING = "independence"
 CLAIM = "The client's goals are set"
 SHOWN_IN = (
-    "letter: Training and follow-up",
+    "letter: Training and Follow-Up Plan",
     "plan: Goals",
 )
 SETTINGS = {"n_levels": 5}

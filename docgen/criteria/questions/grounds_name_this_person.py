@@ -22,7 +22,10 @@ from docgen.criteria.sentences import capital, listed
 
 HEADING = "record"
 CLAIM = "Every ground says something of this person"
-SHOWN_IN = ("letter: Simpler devices and controls", "letter: What is asked for, and why")
+SHOWN_IN = (
+    "letter: Alternatives Considered and Ruled Out",
+    "letter: Recommended Equipment and Justification of Each Item",
+)
 SETTINGS: dict[str, object] = {}
 
 # Words of which a sentence can be made that fits anyone. A ground of nothing else is none.

@@ -17,8 +17,8 @@ from docgen.criteria.steps import STEPS, not_delivered, undated
 HEADING = "safety"
 CLAIM = "The home report came before delivery"
 SHOWN_IN = (
-    "letter: Safety",
-    "order: Fit with the home",
+    "letter: Safety and Home Environment",
+    "order: Home Accessibility Measurements",
 )
 SETTINGS: dict[str, object] = {}
 

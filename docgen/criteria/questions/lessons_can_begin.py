@@ -15,7 +15,7 @@ from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, ends_a_lesson
 
 HEADING = "safety"
 CLAIM = "Lessons can go on under the stop rules"
-SHOWN_IN = ("letter: Training and follow-up",)
+SHOWN_IN = ("letter: Training and Follow-Up Plan",)
 SETTINGS: dict[str, object] = {}
 
 _WHEN = {"before": "before the block", "after": "after it"}

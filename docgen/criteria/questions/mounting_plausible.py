@@ -17,7 +17,7 @@ from docgen.fit.mounting import doubts
 
 HEADING = "order"
 CLAIM = "The figures of the mounting record look right"
-SHOWN_IN = ("order: Mounting record",)
+SHOWN_IN = ("order: Mounting Record",)
 SETTINGS: dict[str, object] = {}
 
 

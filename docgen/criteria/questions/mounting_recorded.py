@@ -17,7 +17,7 @@ from docgen.fit.mounting import sites_lacking
 
 HEADING = "order"
 CLAIM = "The place of each part is measured and marked"
-SHOWN_IN = ("order: Mounting record",)
+SHOWN_IN = ("order: Mounting Record",)
 SETTINGS = {"keys": ["at", "gap_mm", "mark", "by", "on"]}
 CHOICES = {"keys": tuple(Mount.model_fields)}
 

@@ -14,7 +14,7 @@ from docgen.criteria.sentences import counted
 
 HEADING = "independence"
 CLAIM = "The need lasts long enough"
-SHOWN_IN = ("letter: Request",)
+SHOWN_IN = ("letter: Equipment Requested",)
 SETTINGS = {"months": 3}
 
 

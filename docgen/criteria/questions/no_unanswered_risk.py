@@ -19,7 +19,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "safety"
 CLAIM = "No risk of injury goes unanswered"
-SHOWN_IN = ("letter: What is asked for, and why",)
+SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 DANGER = True
 SETTINGS: dict[str, object] = {}
 

@@ -17,8 +17,8 @@ from docgen.criteria.sentences import listed
 HEADING = "safety"
 CLAIM = "Anyone near can stop the chair"
 SHOWN_IN = (
-    "order: Stops",
-    "letter: Safety",
+    "order: Stopping Means",
+    "letter: Safety and Home Environment",
 )
 DANGER = "untold"
 SETTINGS: dict[str, object] = {}

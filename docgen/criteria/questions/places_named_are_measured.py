@@ -23,7 +23,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "record"
 CLAIM = "Each place that is named is measured"
-SHOWN_IN = ("letter: Safety",)
+SHOWN_IN = ("letter: Safety and Home Environment",)
 SETTINGS: dict[str, object] = {}
 
 _ROOMS = {

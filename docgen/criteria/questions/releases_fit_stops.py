@@ -22,7 +22,7 @@ from docgen.evidence.stopping import stopping_distance
 
 HEADING = "record"
 CLAIM = "Release times fit the stops they stand beside"
-SHOWN_IN = ("letter: Safety",)
+SHOWN_IN = ("letter: Safety and Home Environment",)
 IN_LIMITS = True
 SETTINGS: dict[str, object] = {}
 

@@ -22,7 +22,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "record"
 CLAIM = "Roles that must differ are held by different people"
-SHOWN_IN = ("letter: Request", "letter: Statement and signature")
+SHOWN_IN = ("letter: Equipment Requested", "letter: Attestation and Signatures")
 SETTINGS: dict[str, object] = {}
 _APART = (
     ("evaluator", "supplier"),

@@ -25,7 +25,7 @@ from docgen.fit.feature import features
 
 HEADING = "record"
 CLAIM = "The set-up asked for is the one that was tried"
-SHOWN_IN = ("letter: The trial",)
+SHOWN_IN = ("letter: Equipment Trial and Results",)
 IN_LIMITS = True
 SETTINGS = {"most_tilt_deg": 5.0}
 

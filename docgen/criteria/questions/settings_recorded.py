@@ -21,7 +21,7 @@ from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
 CLAIM = "Drive settings are recorded with their reason"
-SHOWN_IN = ("order: Drive settings",)
+SHOWN_IN = ("order: Programming Parameters",)
 SETTINGS = {"keys": ["speed_m_s", "turn_deg_s", "used", "why"], "codes": [], "programmable": []}
 CHOICES = {"keys": tuple(Profile.model_fields), "programmable": get_args(Programmable)}
 

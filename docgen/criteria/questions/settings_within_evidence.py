@@ -18,8 +18,8 @@ from docgen.fit.settings import VERIFY, computed
 HEADING = "safety"
 CLAIM = "No setting goes beyond what the trial bears"
 SHOWN_IN = (
-    "order: Drive settings",
-    "letter: Safety",
+    "order: Programming Parameters",
+    "letter: Safety and Home Environment",
 )
 SETTINGS: dict[str, object] = {}
 

@@ -20,8 +20,8 @@ from docgen.fit.alternatives import WORSE, weigh
 HEADING = "alternatives"
 CLAIM = "Simpler controls that were tried do worse"
 SHOWN_IN = (
-    "letter: The trial",
-    "letter: Simpler devices and controls",
+    "letter: Equipment Trial and Results",
+    "letter: Alternatives Considered and Ruled Out",
 )
 SETTINGS: dict[str, object] = {}
 

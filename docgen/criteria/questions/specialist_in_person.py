@@ -17,7 +17,7 @@ from docgen.criteria.sentences import listed
 HEADING = "people"
 CLAIM = "The specialist took part in person, with a record of it"
 SHOWN_IN = (
-    "letter: Request",
+    "letter: Equipment Requested",
     "paper: the record of the supplier's specialist",
 )
 SETTINGS = {"keys": ["took_part", "own_record"], "asks_all": True}

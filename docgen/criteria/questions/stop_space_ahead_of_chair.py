@@ -23,7 +23,7 @@ from docgen.evidence.stopping_rule import StopThere
 
 HEADING = "record"
 CLAIM = "The space to stop in is ahead of the chair"
-SHOWN_IN = ("letter: Safety",)
+SHOWN_IN = ("letter: Safety and Home Environment",)
 SETTINGS: dict[str, object] = {}
 
 _LENGTH: KeyPath = ("configuration", "chair", "length_mm")

@@ -17,8 +17,8 @@ from docgen.criteria.sentences import day, listed
 HEADING = "independence"
 CLAIM = "Training is planned"
 SHOWN_IN = (
-    "letter: Training and follow-up",
-    "plan: The stages",
+    "letter: Training and Follow-Up Plan",
+    "plan: Training Levels",
 )
 SETTINGS = {"keys": ["start_on", "sessions_a_week", "minutes", "place", "coach", "stage"]}
 CHOICES = {"keys": tuple(Lesson.model_fields)}

@@ -16,7 +16,7 @@ from docgen.criteria.sentences import day
 
 HEADING = "record"
 CLAIM = "The trial is not much older than the evaluation"
-SHOWN_IN = ("letter: The trial",)
+SHOWN_IN = ("letter: Equipment Trial and Results",)
 DANGER = True
 SETTINGS = {"most_months": 12}
 

@@ -21,7 +21,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "record"
 CLAIM = "The turning circle holds the chair"
-SHOWN_IN = ("letter: Safety",)
+SHOWN_IN = ("letter: Safety and Home Environment",)
 SETTINGS: dict[str, object] = {}
 
 _WORDS = {"turning_mm": "turning circle", "width_mm": "overall width", "length_mm": "overall length"}

@@ -21,7 +21,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "record"
 CLAIM = "What needs reverse has a control that backs up"
-SHOWN_IN = ("letter: Safety",)
+SHOWN_IN = ("letter: Safety and Home Environment",)
 IN_LIMITS = True
 SETTINGS: dict[str, object] = {}
 
