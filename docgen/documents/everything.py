@@ -340,6 +340,7 @@ def _method(case: Case, method: Method, evidence: Evidence, shown: Any) -> dict[
         "name": method.name,
         "setup": method.setup,
         "asked_for": method.id == case.configuration.method,
+        "role": "chosen" if method.id == case.configuration.method else "",
         "tried": evidence.of("success", method.id) is not None,
         "verdict": difference.verdict if difference else "",
         "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},

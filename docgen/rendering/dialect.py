@@ -9,6 +9,7 @@ no code, no autolinks. Meaning is carried by reserved targets, so the prose stay
     ![Pads from above](fig:pad_layout)    a figure with its caption, alone in its paragraph
     ![](page:break)                       a new page
     ![Name, credential](sign:)            a signature block, unsigned
+    | [](row:chosen)32 of 38 |     what a row of a table is, at the head of its first cell: chosen, total or gap
     > [!CAUTION]                          a call-out: NOTE, IMPORTANT, WARNING or CAUTION
     Table: What was tried                 a caption, in the paragraph just above its table
 """

@@ -58,6 +58,8 @@ class Style:
         default_factory=lambda: {"note": 1.5, "important": 3.0, "warning": 5.0, "caution": 5.0}
     )
     callout_fill: float = 0.95
+    # a row of a table that stands out: light enough for a printer in greys, and never the only sign
+    row_fill: dict[str, float] = field(default_factory=lambda: {"chosen": 0.94, "total": 0.94, "gap": 0.97})
     # a gap is bold on a light ground, never colour alone
     gap_fill: float = 0.88
 

@@ -8,7 +8,7 @@ Block kinds and their attributes:
     list        ordered (bool), start (int)
     item        checked: None for a plain item, else True or False; children are blocks
     table       caption (text, "" for none), aligns (one of left, right, center per column)
-    row         header (bool); children are cells
+    row         header (bool), role (chosen, total or gap; "" for a plain row); children are cells
     cell        children are inline nodes
     callout     tone: note, important, warning or caution; children are blocks
     figure      name; children are the caption's inline nodes
@@ -36,6 +36,8 @@ from typing import Any
 from markdown_it.token import Token
 
 from docgen.rendering.dialect import MOST_LEVELS, tokens
+
+ROLES = ("", "chosen", "total", "gap")  # what a row of a table can be
 
 _TONES = {"NOTE": "note", "TIP": "note", "IMPORTANT": "important", "WARNING": "warning", "CAUTION": "caution"}
 _WEB = ("http://", "https://", "mailto:", "tel:", "#")
@@ -212,16 +214,29 @@ class _Builder:
                 header = token.type == "thead_open"
             elif token.type == "tr_open":
                 self.line = token.map[0] + 1 if token.map else self.line
-                rows.append(Node("row", attrs={"header": header}))
+                rows.append(Node("row", attrs={"header": header, "role": ""}))
                 row_aligns = []
             elif token.type in ("th_open", "td_open"):
                 row_aligns.append(str(token.attrGet("style") or "text-align:left").partition(":")[2])
                 content = self.stream[self.at].children or []
+                if not rows[-1].children and (role := self._role(content)) is not None:
+                    rows[-1].attrs["role"], content = role, content[2:]
                 rows[-1].children.append(Node("cell", children=self._inlines(content)))
             elif token.type == "tr_close":
                 aligns = aligns or tuple(row_aligns)
         self.at += 1
         return Node("table", attrs={"caption": caption, "aligns": aligns}, children=rows)
+
+    def _role(self, cell: Sequence[Token]) -> str | None:
+        """What the head of a row's first cell says that the row is; None where it says nothing."""
+        if len(cell) < 2 or cell[0].type != "link_open" or cell[1].type != "link_close":
+            return None
+        scheme, _, role = str(cell[0].attrGet("href") or "").partition(":")
+        if scheme != "row":
+            return None
+        if role not in ROLES:
+            raise DialectError(f"a row is {', '.join(ROLES[1:])} or plain, not {role!r}", self.line)
+        return role
 
     def _inlines(self, children: Sequence[Token]) -> list[Node]:
         top: list[Node] = []

@@ -15,7 +15,7 @@ from docgen.rendering.tree import Node, parse
 
 def _table(*rows):
     cells = ([Node("cell", children=[Node("text", text=text)]) for text in row] for row in rows)
-    return Node("table", children=[Node("row", attrs={"header": False}, children=row) for row in cells])
+    return Node("table", children=[Node("row", attrs={"header": False, "role": ""}, children=row) for row in cells])
 
 
 def _one_per_character(text, bold):

@@ -421,7 +421,7 @@ def test_a_target_that_is_no_address_is_only_words(page, target):
 def _in_every_place(text):
     """The text as heading, paragraph, item, cell, caption and signature, built without Markdown."""
     words = [Node("text", text=text)]
-    cells = Node("row", attrs={"header": True}, children=[Node("cell", children=words)])
+    cells = Node("row", attrs={"header": True, "role": ""}, children=[Node("cell", children=words)])
     return Node(
         "document",
         children=[

@@ -288,7 +288,7 @@ def test_only_addresses_and_places_of_the_page_become_links(page, target, live):
 
 def _in_every_place(text):
     words = [Node("text", text=text)]
-    row = Node("row", attrs={"header": False}, children=[Node("cell", children=words)])
+    row = Node("row", attrs={"header": False, "role": ""}, children=[Node("cell", children=words)])
     item = Node("item", attrs={"checked": True}, children=[Node("paragraph", children=words)])
     return Node(
         "document",

@@ -160,7 +160,7 @@ _PLACES = {
             children=[
                 Node(
                     "row",
-                    attrs={"header": False},
+                    attrs={"header": False, "role": ""},
                     children=[Node("cell", children=t), Node("cell", children=[text("beside " * 20)])],
                 )
             ],

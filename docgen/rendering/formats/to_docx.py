@@ -203,7 +203,7 @@ class _Body:
             text = xml.paragraph(
                 style, self.words.runs(cell.children), keep=keep or None, align=align if align != "left" else ""
             )
-            cells.append(xml.cell(width, text))
+            cells.append(xml.cell(width, text, fill=self.style.row_fill.get(row.role)))
         whole = all(len(cell.plain()) <= _SHORT_ROW for cell in row.children)
         return xml.row("".join(cells), header=row.header, whole=whole)
 

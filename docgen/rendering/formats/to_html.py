@@ -174,7 +174,8 @@ class _Main:
                 classes.append("long")
             marks = f' class="{" ".join(classes)}"' if classes else ""
             cells.append(f"<{name}{scope}{marks}>{self.inlines(cell.children)}</{name}>")
-        return f"<tr>{''.join(cells)}</tr>\n"
+        role = f' class="row-{row.role}"' if row.role else ""
+        return f"<tr{role}>{''.join(cells)}</tr>\n"
 
     def _callout(self, node: Node) -> str:
         named = escaped(getattr(self.labels, node.tone))

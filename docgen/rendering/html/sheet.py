@@ -17,6 +17,10 @@ def sheet(page: Page, style: Style, labels: Labels) -> str:
         for level in range(1, 7)
     )
     tones = "".join(f".{tone}{{border-left-width:{bar}pt}}\n" for tone, bar in style.callout_bar.items())
+    rows = "".join(
+        f"tr.row-{role} td{{background:{_hex(fill)};print-color-adjust:exact}}\n"
+        for role, fill in style.row_fill.items()
+    )
     grey, fill = _hex(style.rule_shade), _hex(style.callout_fill)
     heavy, light, pad = style.rule_heavy, style.rule_light, style.cell_padding
     return f"""
@@ -47,7 +51,7 @@ caption,figcaption{{{_role(style.caption, style)}}}
 th,td{{{_role(style.cell, style)};padding:{pad}pt;text-align:left;vertical-align:top}}
 th{{font-weight:bold;border-bottom:{(heavy + light) / 2}pt solid #000}}
 td{{border-top:{light}pt solid {grey}}}
-.right{{text-align:right}}
+{rows}.right{{text-align:right}}
 .center{{text-align:center}}
 .long{{overflow-wrap:anywhere}}
 .scroll,figure,.callout{{margin:.6rem 0}}

@@ -178,7 +178,7 @@ class Story:
             if node.header:
                 element.tag, element.attributes = "TH", {"O": "Table", "Scope": "Column"}
             cells.append(self._text(cell.children, style, element, width - 2 * side, align))
-        return TableRow(cells, self.style.cell_padding)
+        return TableRow(cells, self.style.cell_padding, self.style.row_fill.get(node.role))
 
     def _callout(self, node: Node, place: Place) -> Callout:
         bar = self.style.callout_bar[node.tone]

@@ -20,10 +20,11 @@ _WHOLE_ROWS, _WHOLE_SHARE = 5, 0.25  # up to so many rows and so much of a page,
 
 @dataclass
 class TableRow:
-    """Cells side by side, each a text as wide as its column inside the padding."""
+    """Cells side by side, each a text as wide as its column inside the padding. `fill`: the grey under them."""
 
     cells: Sequence[TextBlock]
     padding: float
+    fill: float | None = None
 
     def __post_init__(self) -> None:
         self.n_lines = max((len(cell.lines) for cell in self.cells), default=0)
@@ -99,6 +100,7 @@ class Table(Block):
         if self.caption:
             self.caption.paint(canvas, x, top)
         top -= self.top_height
+        self._grounds(canvas, x, top - self.header_height)
         self._rules(canvas, x, top)
         y = top
         for row in self.header:
@@ -107,6 +109,14 @@ class Table(Block):
         for row in self.body:
             self._row(canvas, row, x, y, repeated=False)
             y -= row.height
+
+    def _grounds(self, canvas: TaggedCanvas, x: float, top: float) -> None:
+        """The light grounds of body rows that stand out, under the rules."""
+        for row in self.body:
+            top -= row.height
+            if row.fill is not None:
+                with canvas.artifact():
+                    canvas.ground(x, top, sum(self.widths), row.height, row.fill)
 
     def _rules(self, canvas: TaggedCanvas, x: float, top: float) -> None:
         """Heavy above and below, lighter under the header, light and grey between the rows."""
