@@ -159,6 +159,29 @@ def test_a_place_without_its_profile_or_its_speed_is_not_told():
     assert still.fastest_m_s == pytest.approx(1.5)  # 1.5 takes 2.98, 1.55 takes 3.13
 
 
+@pytest.mark.parametrize(
+    "ahead_from, length_mm, room_m",
+    [
+        (None, 1000, 1.9),
+        ("chair", 1000, 1.9),
+        ("way_in", 1000, 0.9),  # 1.9 m less the chair, by hand
+        ("way_in", 1900, 0.0),
+        ("way_in", 2400, 0.0),
+        ("way_in", None, None),
+    ],
+)
+def test_room_told_from_the_way_in_holds_the_chair_too(ahead_from, length_mm, room_m):
+    place = there(chair=CHAIR | {"length_mm": length_mm}, clear_ahead_mm=1900, ahead_from=ahead_from)
+    assert place.room_m == (None if room_m is None else pytest.approx(room_m, abs=1e-12))
+    assert place.stops is (None if room_m is None else room_m > 0.68125)
+
+
+def test_only_the_profile_used_there_holds_the_speed():
+    street = {"id": "street", "name": "street", "speed_m_s": 0.7}
+    place = there(profiles=(PROFILE, street), clear_ahead_mm=3000)
+    assert (place.fastest_m_s, place.held_to.id) == (0.5, "indoor")
+
+
 def test_without_the_room_the_distance_is_told_and_nothing_judged():
     place = there()
     assert place.distance_m == pytest.approx(0.68125)
