@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import stat
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -38,6 +39,11 @@ def write_whole(path: Path, data: bytes) -> None:
     except OSError:
         part.unlink(missing_ok=True)
         raise
+
+
+def is_private(path: Path) -> bool:
+    """Whether a file is for its owner alone; false where the system or the disk keeps no such modes."""
+    return not stat.S_IMODE(path.stat().st_mode) & 0o077
 
 
 @contextmanager

@@ -11,7 +11,6 @@ from support import SMALL, SMALL_ROWS
 
 from docgen.resources import folder
 
-
 # Nearly all that a run makes at its start stays to its end: the usual 700 have it looked through over and over.
 gc.set_threshold(50_000, 20, 20)
 

@@ -30,6 +30,20 @@ def plain_bytes(path: Path, most_bytes: int = _MOST_BYTES) -> bytes | None:
         raise
 
 
+def is_held(path: Path) -> bool:
+    """Whether another program holds a file so that it cannot be replaced, as Windows has it for an open document.
+
+    A file that is given the name it has stays as it is.
+    """
+    try:
+        os.rename(path, path)
+    except PermissionError:
+        return True
+    except OSError:
+        return False
+    return False
+
+
 def sha256(data: bytes) -> str:
     """SHA-256 in hexadecimal digits."""
     return hashlib.sha256(data).hexdigest()

@@ -13,13 +13,13 @@ from docgen.packet.approval import Review, basis, digest, reviewed
 from docgen.packet.assess import Assessed
 from docgen.packet.belonging import belongs, packet_names
 from docgen.packet.languages import Foreign, in_language
-from docgen.packet.manifest import Entry, Manifest, read_manifest
+from docgen.packet.manifest import MANIFEST, Entry, Manifest, read_manifest
 from docgen.packet.move import STAGING, finish, put_in_place, refuse_false_staging
-from docgen.packet.place import is_ours, may_replace, names_for, outdated_name, plain_bytes, sha256
+from docgen.packet.place import is_held, is_ours, may_replace, names_for, outdated_name, plain_bytes, sha256
 from docgen.packet.recipe import program_digest
 from docgen.packet.render import FORMATS, render
 from docgen.packet.wording import Wording, languages, wording
-from docgen.private import alone_in, private_folder
+from docgen.private import alone_in, is_private, private_folder
 from docgen.rendering.letterhead import Letterhead
 
 
@@ -32,6 +32,8 @@ class Packet:
     unreviewed  names of files that no approval is of
     removed     names of pages that other content had made and nobody had changed: gone
     set_aside   name of a changed page of other content -> the name that says it is outdated
+    held        names of files that another program holds open: left as they are, the new one beside each
+    is_private  whether the files are for their owner alone, where the system can see to that
     remarks     what else a user must know of it
     unchanged   the state that an earlier build found, when nothing was written because that one had written just this
     """
@@ -45,6 +47,8 @@ class Packet:
     unreviewed: frozenset[str] = frozenset()
     written: list[str] = field(default_factory=list)
     kept: list[str] = field(default_factory=list)
+    held: list[str] = field(default_factory=list)
+    is_private: bool = True
     removed: list[str] = field(default_factory=list)
     set_aside: dict[str, str] = field(default_factory=dict)
     foreign: tuple[Foreign, ...] = ()
@@ -166,13 +170,14 @@ def put(files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str =
             finish(target)
             packet.content = _with_phrases(packet.content, case)
             _write(target, files, packet, case, made_from)
+            packet.is_private = is_private(target / MANIFEST)
     except OSError as failure:
         raise UserError(
             [
                 Problem(
-                    str(failure.filename or target),
+                    str(failure.filename2 or failure.filename or target),
                     f"cannot be written: {failure.strerror}",
-                    "Choose another folder with --out.",
+                    f"{'Close it where it is open, or c' if failure.filename2 else 'C'}hoose another folder with --out.",
                 )
             ]
         ) from None
@@ -198,6 +203,8 @@ def _write(target: Path, files: Mapping[str, bytes], packet: Packet, case: Path,
     new: dict[str, bytes] = {}
     for name, data in files.items():
         for wanted in names_for(name):
+            if wanted in packet.held:
+                continue
             if wanted in packet.set_aside or may_replace(target / wanted, written):
                 break
             packet.kept.append(wanted)
@@ -219,7 +226,10 @@ def _sorted_out(
         entry, path = before.known.get(name), target / name
         if not os.path.lexists(path):
             continue
-        if is_ours(path, written):
+        if is_held(path):
+            packet.held.append(name)
+            edited[name] = entry or Entry("", "")  # what it is, and whether it goes, is seen when it is let go
+        elif is_ours(path, written):
             if entry and entry.content == packet.content and entry.sha256 == sha256(plain_bytes(path) or b""):
                 standing[name] = entry
             else:
@@ -243,7 +253,7 @@ def _manifest(packet: Packet, standing: dict[str, Entry], edited: dict[str, Entr
         "open": packet.open,
         "state": packet.state,
         "written": packet.written,
-        "kept": packet.kept,
+        "kept": [*packet.kept, *packet.held],
     }
     return Manifest(
         packet.case_id,
