@@ -177,7 +177,9 @@ def put(files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str =
                 Problem(
                     str(failure.filename2 or failure.filename or target),
                     f"cannot be written: {failure.strerror}",
-                    f"{'Close it where it is open, or c' if failure.filename2 else 'C'}hoose another folder with --out.",
+                    "Close it where it is open, or choose another folder with --out."
+                    if failure.filename2  # what was to be replaced
+                    else "Choose another folder with --out.",
                 )
             ]
         ) from None
