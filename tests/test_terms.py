@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 import shutil
+import tomllib
 
 import pytest
 from support import DEMO_FOLDERS, run
@@ -12,10 +14,11 @@ from docgen.errors import UserError
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import drive_settings
-from docgen.packet import assess
+from docgen.packet import assess, trees
+from docgen.resources import folder
 from docgen.terms import renamed, sources, terms
 
-KINDS = ("features", "settings", "kinds", "findings")
+KINDS = ("features", "settings", "kinds", "findings", "headings", "labels")
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -46,7 +49,7 @@ def test_no_old_id_is_left_and_each_new_one_is_there():
 
 def _case(tmp_path, old, new):
     """A demo case with one id put back to its old name, and the lines where it now stands."""
-    source = next(folder for folder in DEMO_FOLDERS if f'"{new}"' in (folder / "case.toml").read_text("utf-8"))
+    source = next(path for path in DEMO_FOLDERS if f'"{new}"' in (path / "case.toml").read_text("utf-8"))
     copy = tmp_path / source.name
     shutil.copytree(source, copy)
     text = (copy / "case.toml").read_text("utf-8").replace(f'"{new}"', f'"{old}"')
@@ -57,15 +60,15 @@ def _case(tmp_path, old, new):
 OF_DEMOS = [
     (old, new)
     for old, new in renamed("features").items()
-    if any(f'"{new}"' in (folder / "case.toml").read_text("utf-8") for folder in DEMO_FOLDERS)
+    if any(f'"{new}"' in (path / "case.toml").read_text("utf-8") for path in DEMO_FOLDERS)
 ]
 
 
 @pytest.mark.parametrize(("old", "new"), OF_DEMOS)
 def test_an_old_feature_in_a_case_is_refused_with_its_new_name_and_its_line(tmp_path, old, new):
-    folder, lines = _case(tmp_path, old, new)
+    copy, lines = _case(tmp_path, old, new)
     with pytest.raises(UserError) as refused:
-        assess(folder)
+        assess(copy)
     problems = refused.value.problems
     assert {problem.what for problem in problems} == {f"'{old}' is now '{new}'"}
     assert all(int(problem.where.rpartition("case.toml:")[2]) in lines for problem in problems)
@@ -79,3 +82,61 @@ def test_a_value_that_is_missing_is_asked_for():
 def test_the_command_names_the_new_id():
     status, _, err = run("features", "rear_side_pads")
     assert status == 2 and "'rear_side_pads' is now 'head_array'" in err
+
+
+TEMPLATES = folder("templates") / "en"
+WORDS = tomllib.loads((TEMPLATES / "words.toml").read_text(encoding="utf-8"))
+SOURCE = {path.stem: path.read_text(encoding="utf-8") for path in TEMPLATES.glob("[!_]*.md")}
+
+
+@pytest.mark.parametrize("place", terms("headings"))
+def test_each_heading_is_the_term_of_the_table_and_none_is_what_it_was(place):
+    document, _, what = place.partition(": ")
+    term = terms("headings")[place]
+    headings = re.findall(r"^##? (.*)$", SOURCE[document], re.M)
+    if what == "title":
+        assert f'title = "{term.term}"' in SOURCE[document] and f'title = "{term.was}"' not in SOURCE[document]
+    else:
+        assert term.term in headings and (not term.was or term.was not in headings)
+
+
+@pytest.mark.parametrize("place", terms("labels"))
+def test_each_label_is_the_term_of_the_table(place):
+    table, _, key = place.partition(".")
+    assert WORDS[table][key] == terms("labels")[place].term
+
+
+# Phrases that a reader in the United States trips over, or that were ours alone.
+OLD_PHRASES = (
+    """
+Letter of justification|Attachment to the order|tick sheet|Progress report after delivery|expected is nought
+Index of evidence|What moving about is needed for|Simpler devices and controls|What is asked for, and why|Statement and signature
+Call with a peer|rear and side pads|pads on joints|stick without travel|mixed sensing|second rear sensor
+breath and pads together
+""".strip()
+    .replace("\n", "|")
+    .split("|")
+)
+
+
+@pytest.mark.parametrize("name", SOURCE)
+def test_no_old_phrase_is_left_in_a_template(name):
+    text = SOURCE[name].lower()
+    assert not [phrase for phrase in OLD_PHRASES if phrase.lower() in text]
+
+
+# Words for professionals, which the guide says in other words.
+PROFESSIONAL = (
+    """
+MRADL|ATP|LCMP|nonproportional|isometric|suboccipital|dead zone|proximity|proportional|sip-and-puff interface|drive inhibit
+veer|tremor dampening|auditory feedback|latched drive|head array|attendant|EMG|posterior|programming|lateral
+""".strip()
+    .replace("\n", "|")
+    .split("|")
+)
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda path: path.name)
+def test_no_professional_term_stands_in_a_guide(source):
+    text = trees(assess(source), ["guide"])["guide"].plain()
+    assert not [term for term in PROFESSIONAL if re.search(rf"\b{re.escape(term)}\b", text, re.I)]
