@@ -32,6 +32,7 @@ class Item(Part):
     id: Id = must(Privacy.ORDER, "short id", "head_array")
     name: Words = must(Privacy.ORDER, "item in plain words", "head array with proximity switches")
     code: str | None = key(Privacy.ORDER, "procedure code", "E2330", pattern=r"^[A-Z][0-9]{4}$")
+    no_code: bool | None = key(Privacy.ORDER, "whether there is no procedure code for it", True)
     quantity: int = key(Privacy.ORDER, "quantity", 1, default=1, ge=1, le=99)
     why: Words | None = key(
         Privacy.ORDER, "why it is needed, in one line", "Drives the chair: three head movements are reliable."
@@ -159,6 +160,9 @@ OnChair = Literal[
 ]
 
 
+ReachedBy = Literal["driver", "helper", "both"]
+
+
 class Stop(Part):
     """How anyone stops this chair."""
 
@@ -169,6 +173,7 @@ class Stop(Part):
     has_switch: bool | None = key(
         Privacy.DEVICE, "whether there is a stop switch besides the power switch; false where there is none", True
     )
+    stop_switch_by: ReachedBy | None = key(Privacy.DEVICE, "who reaches the stop switch", "both")
     stop_switch_site: OnChair | None = key(
         Privacy.DEVICE, "place of the stop switch on the chair, for the drawing", "head_left"
     )
@@ -179,6 +184,7 @@ class Stop(Part):
         Privacy.DEVICE, "place of a helper's own stop switch on the chair, for the drawing", "push_handle_right"
     )
     power_off: Words | None = key(Privacy.DEVICE, "where the power switch is", "red switch, right armrest, front end")
+    power_off_by: ReachedBy | None = key(Privacy.DEVICE, "who reaches the power switch", "helper")
     power_off_site: OnChair | None = key(
         Privacy.DEVICE, "place of the power switch on the chair, for the drawing", "armrest_right"
     )
@@ -191,6 +197,7 @@ class Stop(Part):
         "another way to cut the power, when neither switch stops it",
         "pull the battery plug behind the seat",
     )
+    other_way_by: ReachedBy | None = key(Privacy.DEVICE, "who reaches that other way", "helper")
     other_way_site: OnChair | None = key(
         Privacy.DEVICE, "place of that other way on the chair, for the drawing", "low_back_middle"
     )

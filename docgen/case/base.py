@@ -83,6 +83,13 @@ def part_of(kind: Any) -> type[Part] | None:
     return next((part_of(entry) for entry in get_args(kind)[:1] if get_origin(kind) is tuple), None)
 
 
+def is_free_text(field: FieldInfo) -> bool:
+    """Whether a key holds words of the therapist's own, and no id, code or choice."""
+    return Words in get_args(field.annotation) or any(
+        isinstance(one, AfterValidator) and one.func is clean_text for one in field.metadata
+    )
+
+
 def _extra(field: FieldInfo) -> dict[str, Any]:
     return field.json_schema_extra if isinstance(field.json_schema_extra, dict) else {}
 

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Mapping
+from typing import Any, Literal
 
-from pydantic import PrivateAttr
+from pydantic import ModelWrapValidatorHandler, PrivateAttr, model_validator
 
 from docgen.case.asked import Caution, Configuration, FollowUp, Lesson, Taught
 from docgen.case.base import CaseId, Part, key, many, must, part
+from docgen.case.lines import KeyPath
 from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision, Transport
 from docgen.case.own_words import Letter
 from docgen.case.paper import Attendant, Authorization, Delivery, Denial, Encounter, Order
+from docgen.case.placeholder import without_placeholders
 from docgen.case.privacy import Privacy
 from docgen.case.record import Row
 from docgen.case.session import SessionRow
@@ -62,6 +65,23 @@ class Case(Part):
     # the rows are read and checked by rows.py, which knows their lines; here they only travel along
     _records: tuple[Row, ...] = PrivateAttr(default=())
     _sessions: tuple[SessionRow, ...] = PrivateAttr(default=())
+    _placeholders: tuple[KeyPath, ...] = PrivateAttr(default=())
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _without_placeholders(cls, raw: Any, validated: ModelWrapValidatorHandler[Case]) -> Case:
+        """A word that only keeps a place is not recorded; where it stood is kept for those who are to fill it in."""
+        if not isinstance(raw, Mapping):
+            return validated(raw)
+        cleaned, stood = without_placeholders(raw, cls)
+        case = validated(cleaned)
+        case._placeholders = stood
+        return case
+
+    @property
+    def placeholders(self) -> tuple[KeyPath, ...]:
+        """Where a word stood that only keeps a place, such as "tbd"."""
+        return self._placeholders
 
     @property
     def records(self) -> tuple[Row, ...]:

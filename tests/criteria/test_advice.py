@@ -125,7 +125,7 @@ def test_two_findings_about_a_missing_person_ask_for_one_person():
         )
         if step.kind == "add"
     ]
-    assert len(added) == 1 and set(added[0].settles) == {"evaluator", "no_tie"}
+    assert len(added) == 1 and set(added[0].settles) == {"evaluator", "no_tie", "basics_recorded"}
     assert {"name", "credential", "license", "employed_by_supplier", "statement_on"} <= set(dict(added[0].keys))
 
 

@@ -162,7 +162,14 @@ WHOLE: dict[str, Any] = {
             "electronics_delay_s": 0.15,
             "deceleration_m_s2": 0.8,
         },
-        "stop": {"driver": "head off", "power_off": "right armrest", "helper": "red button", "stop_switch": "cheek"},
+        "stop": {
+            "driver": "head off",
+            "power_off": "right armrest",
+            "power_off_by": "helper",
+            "helper": "red button",
+            "stop_switch": "cheek",
+            "stop_switch_by": "both",
+        },
         "features": [
             {"id": "head_array", "because": ["head_three_way"]},
             {"id": "swing_away_mount", "because": ["transfer_sling"]},

@@ -363,7 +363,7 @@ def test_keys_that_identify_are_removed_whole_whatever_stands_in_them():
     people = (
         {
             **PEOPLE[0],
-            "license": "none yet",
+            "license": "not granted so far",
             "phone": "ask at the desk",
             "email": "by letter alone",
             "private_note": "a word",

@@ -1,0 +1,72 @@
+"""Words that stand where something is still to be written: they count as nothing, wherever they stand."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from docgen.case.base import Part, is_free_text, part_of
+from docgen.case.lines import KeyPath
+
+# Reviewed by hand: none of these says anything by itself in any free text of a case. "None" and "unknown" do.
+_PLACEHOLDERS = frozenset(
+    words.strip()
+    for words in """
+    x | tbd | tba | tbc | tbs | todo | to do | to be done | to be determined | to be decided | to be confirmed
+    to be completed | to be added | to be announced | to be filled in | to be written | to fill in | to follow
+    fill in | fill in later | fill me in | later | pending | wip | draft | n a | not applicable | nil | none yet
+    not yet | nothing yet | not known yet | not yet known | not decided yet | see above | same as above | as above
+    ditto | etc | test | testing | dummy | placeholder | sample text | example text | lorem ipsum | asdf | qwerty
+    foo | bar | blah | abc
+    """.replace("\n", "|").split("|")
+    if words.strip()
+)
+_LONGEST = 80  # characters; a longer text is refused or says something
+_FORM = re.compile(r"<[^<>]*>|\[[^\[\]]*\]|\{[^{}]*\}")  # <one sentence>, as a starter case has it
+
+
+def is_placeholder(text: str) -> bool:
+    """Whether a text only keeps a place: a word of the list, marks alone, a form in brackets, one token repeated."""
+    if len(text) > _LONGEST:
+        return False
+    if _FORM.fullmatch(text.strip()):
+        return True
+    tokens = re.findall(r"[^\W_]+", text.casefold())
+    if not tokens:
+        return True  # ?, ..., ---, ___
+    plain = " ".join(tokens)
+    if plain in _PLACEHOLDERS or text.strip() in ("na", "NA"):
+        return True
+    repeated = len(tokens) > 1 and len(set(tokens)) == 1
+    return repeated or (len(plain) > 1 and plain.isalpha() and len(set(plain)) == 1)  # xxx
+
+
+def without_placeholders(raw: Mapping[str, Any], model: type[Part]) -> tuple[dict[str, Any], tuple[KeyPath, ...]]:
+    """The data of a case without its placeholders, and where they stood.
+
+    A key that its table cannot do without keeps its placeholder, and is named all the same.
+    """
+    stood: list[KeyPath] = []
+    return _cleaned(raw, model, (), stood), tuple(stood)
+
+
+def _cleaned(raw: Mapping[str, Any], model: type[Part], at: KeyPath, stood: list[KeyPath]) -> dict[str, Any]:
+    kept: dict[str, Any] = {}
+    for name, value in raw.items():
+        field = model.model_fields.get(name)
+        inner = part_of(field.annotation) if field else None
+        here = (*at, name)
+        if inner and isinstance(value, Mapping):
+            value = _cleaned(value, inner, here, stood)
+        elif inner and isinstance(value, Sequence) and not isinstance(value, str):
+            value = tuple(
+                _cleaned(entry, inner, (*here, index), stood) if isinstance(entry, Mapping) else entry
+                for index, entry in enumerate(value)
+            )
+        elif field and is_free_text(field) and isinstance(value, str) and value.strip() and is_placeholder(value):
+            stood.append(here)
+            if not field.is_required():
+                continue
+        kept[name] = value
+    return kept

@@ -1,0 +1,40 @@
+"""What `basics_recorded` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE, ask, changed, grounds
+
+NO_CODES = [(f"configuration.items.{place}.code", GONE) for place in range(6)]
+
+RECORDS = Records(
+    "basics_recorded",
+    met=[
+        ("the whole case", []),
+        ("a line that has no code", [*NO_CODES, ("configuration.items.0.no_code", True)]),
+    ],
+    cannot_tell=[
+        ("no name", [("client.name", GONE)]),
+        ("a name that is x", [("client.name", "x")]),
+        ("no date of birth", [("client.born_on", GONE)]),
+        ("no evaluator", [("people.0.role", "other")]),
+        ("an evaluator without a name", [("people.0.name", "tbd")]),
+        ("no code", NO_CODES),
+        ("no line", [("configuration.items", [])]),
+        ("no word on who reaches the power switch", [("configuration.stop.power_off_by", GONE)]),
+        ("no word on who reaches the stop switch", [("configuration.stop.stop_switch_by", GONE)]),
+        ("another way to cut the power that nobody reaches", [("configuration.stop.other_way", "a plug behind")]),
+        ("no rows", [], []),
+    ],
+    rests_on=("client.born_on",),
+    only_recorded=True,
+    needs_rows=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_a_trial_without_rows_needs_a_reason_why_none_was_possible():
+    none = grounds(changed(("trial.none_why", "No chair with this control could be lent.")), [])
+    assert ask("basics_recorded", none).status == "met"
+    assert "why none was possible" in ask("basics_recorded", grounds(changed(), [])).reason
