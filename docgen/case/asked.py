@@ -100,7 +100,12 @@ class Mount(Part):
     gap_mm: Millimetres | None = key(Privacy.DEVICE, "gap at rest in mm", 12)
     height_mm: Millimetres | None = key(Privacy.DEVICE, "height of its centre above the seat in mm", 610)
     angle_deg: Degrees | None = key(Privacy.DEVICE, "angle in degrees", 10)
-    size_mm: Words | None = key(Privacy.DEVICE, "size in mm", "90 x 60")
+    size_mm: Words | None = key(Privacy.DEVICE, "size in mm, in words for the order", "90 x 60")
+    shape: Literal["flat", "round"] | None = key(Privacy.DEVICE, "a flat pad, or round, for the drawing", "flat")
+    wide_mm: Millimetres | None = key(Privacy.DEVICE, "its width, or how far across a round one is, in mm", 90)
+    tall_mm: Millimetres | None = key(
+        Privacy.DEVICE, "the other side of a flat pad, or how high a round one stands, in mm", 60
+    )
     tool: Words | None = key(Privacy.DEVICE, "tool that moves it", "4 mm hex key, supplier only")
     mark: Words | None = key(
         Privacy.DEVICE, "mark for putting it back", "white line on the joint meets the white line on the rod"

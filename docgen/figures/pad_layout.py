@@ -84,7 +84,7 @@ def _row(number: int, mount: Mount, top: float, words: Mapping[str, str]) -> tup
     facts = [gap_words(mount.gap_mm or 0, words)]
     if mount.height_mm is not None and mount.site != "foot":  # a foot stands below the seat
         facts.append(words["height"].format(**in_both(mount.height_mm, words)))
-    if mount.size_mm is None:
+    if mount.wide_mm is None:
         facts.append(words["no_size"])
     return [
         *ringed(14, top + 10, str(number)),

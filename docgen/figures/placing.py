@@ -5,7 +5,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -103,15 +102,13 @@ def lacking(mount: Mount) -> str | None:
 
 
 def _sizes(mount: Mount) -> tuple[float, float, bool, bool]:
-    """Both sizes of a part in mm, whether it is round, and whether it stands up: from '90 x 60', '45 across' or '38
-    across, 42 high'."""
-    text = mount.size_mm or ""
-    pair = re.match(r"\s*(\d+(?:\.\d+)?)\s*x\s*(\d+(?:\.\d+)?)", text)
-    first_number, tall = re.match(r"\s*(\d+(?:\.\d+)?)", text), re.search(r"(\d+(?:\.\d+)?) high", text)
-    first = float(pair[1] if pair else first_number[1] if first_number else _SIZE_MM)
-    second = float(pair[2] if pair else tall[1] if tall else first)
-    most = _MOST_STICK_MM if tall else _MOST_MM
-    return min(first, most), min(second, most), pair is None, tall is not None
+    """Both sizes of a part in mm, whether it is round, and whether it stands up."""
+    first = mount.wide_mm or _SIZE_MM
+    second = mount.tall_mm or first
+    is_round = mount.shape != "flat"
+    stands = is_round and mount.tall_mm is not None
+    most = _MOST_STICK_MM if stands else _MOST_MM
+    return min(first, most), min(second, most), is_round, stands
 
 
 def placed(name: str, limb: str | None, mounts: Sequence[tuple[int, Mount]]) -> Iterator[Drawn]:

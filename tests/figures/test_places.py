@@ -156,7 +156,7 @@ def test_head_pads_stand_behind_and_beside_the_head_with_the_ears_free(name):
     assert abs(middle(ear)[1] - middle(side[numbers["left"]])[1]) < 1  # level with the ear
     assert numbers["right"] not in side  # the far side is not seen
     # the rear pad stands as much lower as it was measured, and everything has one scale
-    scale = (box(left)[3] - box(left)[1]) / float(record["left"].size_mm.split("x")[0])
+    scale = (box(left)[3] - box(left)[1]) / record["left"].wide_mm
     lower = (middle(side[numbers["rear"]])[1] - middle(side[numbers["left"]])[1]) / scale
     assert lower == pytest.approx(record["left"].height_mm - record["rear"].height_mm)
     gaps = sorted(length / scale for length in spans(scene, "above"))
@@ -183,7 +183,7 @@ def test_the_mouthpiece_is_before_the_lips_and_the_switch_at_the_cheek():
         (point for point in head.points if abs(point[1] - middle(mouthpiece)[1]) < 6), key=lambda point: -point[0]
     )
     assert box(mouthpiece)[2] < lips[0]
-    scale = cheek.r * 2 / float(record["cheek"].size_mm.split()[0])
+    scale = cheek.r * 2 / record["cheek"].wide_mm
     assert (lips[0] - box(mouthpiece)[2]) / scale == pytest.approx(record["mouthpiece"].gap_mm, abs=1)
     assert lips[0] < box(cheek)[0] and box(cheek)[2] < box(ear)[0]  # between the lips and the ear
     assert (middle(mouthpiece)[1] - middle(cheek)[1]) / scale == pytest.approx(
@@ -286,7 +286,7 @@ def test_the_knee_switch_stands_at_the_knee_on_its_outer_side():
     assert box(switch)[2] < knee[0] + 4 and middle(switch)[1] < knee[1] + (knee[3] - knee[1]) / 2
     side, leg = parts(scene, "side")["1"], box(body(scene, "side"))
     assert middle(side)[0] < leg[0] + (leg[2] - leg[0]) / 2 and middle(side)[1] < leg[1] + (leg[3] - leg[1]) / 2
-    unsized = drawn(pad_layout, ILMARI, mounting=mounts(ILMARI, knee={"size_mm": None}))
+    unsized = drawn(pad_layout, ILMARI, mounting=mounts(ILMARI, knee={"wide_mm": None}))
     assert WORDS["en"]["no_size"] in [s.text for s in unsized.shapes if isinstance(s, Text)]
     assert WORDS["en"]["no_size"] not in [s.text for s in drawn(pad_layout, SAOIRSE).shapes if isinstance(s, Text)]
 
@@ -465,9 +465,9 @@ ANY_PART = st.fixed_dictionaries(
         "held_by": st.sampled_from(("tray", "foot_plate")),
         "gap_mm": st.floats(0, 200),
         "height_mm": st.floats(0, 2000),
-        "size_mm": st.sampled_from(
-            ("90 x 60", "45 across", "38 across, 42 high", "900 x 900", "999 across, 999 high", "?")
-        ),
+        "shape": st.sampled_from(("flat", "round")),
+        "wide_mm": st.sampled_from((38, 45, 90, 900, 999)),
+        "tall_mm": st.sampled_from((42, 60, 900, 999)),
         "swings": st.sampled_from(("left", "right")),
         "mark": st.just("white line"),
         "mark_kind": st.sampled_from(("lines", "edge", "outline")),
@@ -485,7 +485,9 @@ ANY_PART = st.fixed_dictionaries(
             "limb": "right",
             "near": "big_toe",
             "gap_mm": 40.0,
-            "size_mm": "999 across, 999 high",
+            "shape": "round",
+            "wide_mm": 999,
+            "tall_mm": 999,
         }
     ]
 )
