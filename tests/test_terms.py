@@ -110,7 +110,8 @@ def test_each_label_is_the_term_of_the_table(place):
 OLD_PHRASES = (
     """
 Letter of justification|Attachment to the order|tick sheet|Progress report after delivery|expected is nought
-Index of evidence|What moving about is needed for|Simpler devices and controls|What is asked for, and why|Statement and signature
+Index of evidence|What moving about is needed for|Simpler devices and controls
+What is asked for, and why|Statement and signature
 Call with a peer|rear and side pads|pads on joints|stick without travel|mixed sensing|second rear sensor
 breath and pads together
 """.strip()
@@ -128,7 +129,8 @@ def test_no_old_phrase_is_left_in_a_template(name):
 # Words for professionals, which the guide says in other words.
 PROFESSIONAL = (
     """
-MRADL|ATP|LCMP|nonproportional|isometric|suboccipital|dead zone|proximity|proportional|sip-and-puff interface|drive inhibit
+MRADL|ATP|LCMP|nonproportional|isometric|suboccipital|dead zone|proximity|proportional
+sip-and-puff interface|drive inhibit
 veer|tremor dampening|auditory feedback|latched drive|head array|attendant|EMG|posterior|programming|lateral
 """.strip()
     .replace("\n", "|")

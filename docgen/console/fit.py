@@ -57,7 +57,19 @@ def _first(case: Case, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
     """What is asked for, and each open point in a sentence. The clinician decides."""
     if case.configuration.summary:
         yield from wrapped(f"Asked for: {case.configuration.summary}.", 0)
-    open_: list[str] = []
+    points_open = [*_open_beside(fit, weighed), *_open_of_request(fit)]
+    for text in points_open:
+        yield from wrapped(f"- {text}", 0)
+    if fit.chosen and not points_open:
+        yield from wrapped(
+            "Each finding is met or used by a part of what is asked for, or calls for none. Whether that is "
+            "enough is the clinician's to say.",
+            0,
+        )
+
+
+def _open_beside(fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
+    """Simpler controls that are to be preferred, and those that nothing rules out."""
     for device in weighed:
         if device.preferred:
             needs = (
@@ -65,33 +77,24 @@ def _first(case: Case, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
                 if fit.answers
                 else "leaves no more needs open than the control asked for"
             )
-            open_.append(
-                f"As recorded, the request is not supported: {device.alternative.name} is simpler, {needs}, "
-                "and the trial does not show it to "
-                f"be worse ({_points(device.difference)})."
+            yield (
+                f"As recorded, the request is not supported: {device.alternative.name} is simpler, {needs}, and the "
+                f"trial does not show it to be worse ({_points(device.difference)})."
             )
         elif device.features and not device.grounds:
-            open_.append(f"Nothing in the record rules out {device.alternative.name}.")
+            yield f"Nothing in the record rules out {device.alternative.name}."
+
+
+def _open_of_request(fit: Fit) -> Iterator[str]:
+    """What could injure without an answer, findings without a part for them, and parts without a finding."""
     if bad := [c for c in fit.chosen if any(no.safety for no in c.at_odds) and not c.answer]:
-        open_.append(
-            f"{capital(listed(c.feature.name for c in bad))} can do harm to this client, and no answer is recorded."
-        )
+        yield f"{capital(listed(c.feature.name for c in bad))} can do harm to this client, and no answer is recorded."
     if fit.chosen and fit.unmet:
-        open_.append(f"Nothing asked for meets: {listed(map(finding_name, fit.unmet))}.")
+        yield f"Nothing asked for meets: {listed(map(finding_name, fit.unmet))}."
     if fit.chosen and fit.unused:
-        open_.append(f"A movement that nothing asked for uses: {listed(map(finding_name, fit.unused))}.")
+        yield f"A movement that nothing asked for uses: {listed(map(finding_name, fit.unused))}."
     if fit.uncalled:
-        open_.append(f"No finding recorded calls for {listed(chosen.feature.name for chosen in fit.uncalled)}.")
-    for text in open_:
-        yield from wrapped(f"- {text}", 0)
-    if fit.chosen and not open_:
-        yield from wrapped(
-            (
-                "Each finding is met or used by a part of what is asked for, or calls for none. Whether that is "
-                "enough is the clinician's to say."
-            ),
-            0,
-        )
+        yield f"No finding recorded calls for {listed(chosen.feature.name for chosen in fit.uncalled)}."
 
 
 def _points(difference: Fact | None) -> str:
@@ -150,12 +153,7 @@ def _finding(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
     for chosen in fit.chosen:
         if finding_id in chosen.because and finding_id not in chosen.feature.called_for_by:
             yield from wrapped(f"given as the reason for {chosen.feature.name}, which it does not call for", 4)
-    more = [
-        _worth_a_look(case, fit, missing.features)
-        for missing in fit.missing
-        if missing.finding == finding_id and finding_id not in fit.by_item
-    ]
-    if more := [in_words for in_words in more if in_words]:
+    if more := _to_consider(case, fit, finding_id):
         yield from wrapped(f"to consider: {'; '.join(more)}", 4)
     elif finding_id in fit.unused:
         yield from wrapped(
@@ -164,17 +162,27 @@ def _finding(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
     elif finding_id in fit.unmet:
         yield from wrapped(f"met by nothing; it calls for {_names(answering(finding_id, features().values()))}", 4)
     elif not present and not items:
-        against_this = [
-            feature.name
-            for feature in features().values()
-            if any(no.finding == finding_id for no in feature.spoken_against_by)
-        ]
-        yield from wrapped(
-            f"calls for no feature; it speaks against {listed(against_this)}"
-            if against_this
-            else "no feature bears on it",
-            4,
-        )
+        yield from wrapped(_called_for_by_none(finding_id), 4)
+
+
+def _to_consider(case: Case, fit: Fit, finding_id: str) -> list[str]:
+    """Features, part by part, that a finding calls for and that are not asked for."""
+    if finding_id in fit.by_item:
+        return []
+    called_for = (missing.features for missing in fit.missing if missing.finding == finding_id)
+    return [in_words for some in called_for if (in_words := _worth_a_look(case, fit, some))]
+
+
+def _called_for_by_none(finding_id: str) -> str:
+    """What a finding that calls for no feature says of the features there are."""
+    against_this = [
+        feature.name
+        for feature in features().values()
+        if any(no.finding == finding_id for no in feature.spoken_against_by)
+    ]
+    return (
+        f"calls for no feature; it speaks against {listed(against_this)}" if against_this else "no feature bears on it"
+    )
 
 
 def _worth_a_look(case: Case, fit: Fit, some: Iterable[Feature]) -> str:
@@ -237,20 +245,28 @@ def _table(case: Case, evidence: Evidence, fit: Fit, weighed: tuple[Weighed, ...
     width = max(len(finding.id) for finding in case.findings)
     yield f"  {'':<{width}}  " + "  ".join(str(n) for n in range(len(shown) + 1))
     for finding in (f.id for f in case.findings):
-        own = ("+" if finding in fit.answers or finding in fit.by_item else " ") + (
-            "!" if any(no.finding == finding for c in fit.chosen for no in c.at_odds) else " "
-        )
-        marks = [
-            ("+" if finding in device.answers else "?" if finding in device.unmet else " ")
-            + ("!" if any(no.finding == finding for _, no in device.against) else " ")
-            for device in shown
-        ]
-        yield f"  {finding:<{width}}  {' '.join([own, *marks])}".rstrip()
+        marks = [_mark_of_request(fit, finding), *(_mark(device, finding) for device in shown)]
+        yield f"  {finding:<{width}}  {' '.join(marks)}".rstrip()
     grounds = ["".join(ground[0].upper() for ground in device.grounds)[:2] or "-" for device in shown]
     yield f"  {'ruled out by':<{width}}  {' '.join(f'{mark:<2}' for mark in ['', *grounds])}".rstrip()
     yield from wrapped(
         "+ met, or a movement used   ! speaks against it   ? met by the control asked for, not by this one   "
         "T trial, F features, C condition (as the reason below says)"
+    )
+
+
+def _mark_of_request(fit: Fit, finding: str) -> str:
+    """Two characters of the table: whether the control asked for meets a finding, and whether the finding speaks
+    against it."""
+    against_it = any(no.finding == finding for chosen in fit.chosen for no in chosen.at_odds)
+    return ("+" if finding in fit.answers or finding in fit.by_item else " ") + ("!" if against_it else " ")
+
+
+def _mark(device: Weighed, finding: str) -> str:
+    """The same of a control that was not chosen."""
+    against_it = any(no.finding == finding for _, no in device.against)
+    return ("+" if finding in device.answers else "?" if finding in device.unmet else " ") + (
+        "!" if against_it else " "
     )
 
 

@@ -129,15 +129,7 @@ def _document(path: Path) -> Document:
 
 def _mistakes(name: str, front: dict[str, Any], where: Callable[..., str]) -> Iterator[Problem]:
     """What is wrong with a front matter: keys, kinds of values, and what the reader may not see."""
-    for key in sorted(set(front) - set(_KEYS) - set(_OPTIONAL)):
-        yield Problem(where(key), f"its front matter has no key '{key}'", did_you_mean(key, _KEYS))
-    for key in sorted(set(_KEYS) - set(front)):
-        yield Problem(where(), f"its front matter lacks '{key}'", f"It must hold {', '.join(sorted(_KEYS))}.")
-    for key, kind in (_KEYS | _OPTIONAL).items():
-        if key in front and type(front[key]) is not kind:
-            yield Problem(where(key), f"'{key}' in its front matter is not {_KINDS[kind]}")
-        elif key in front and kind is list and not _names(front[key]):
-            yield Problem(where(key), f"'{key}' in its front matter is no list of names")
+    yield from _wrong_keys(front, where)
     listed = front["may_see"] if _names(front.get("may_see")) else []
     for at, word in enumerate(listed):
         if word not in _CLASSES:
@@ -148,20 +140,40 @@ def _mistakes(name: str, front: dict[str, Any], where: Callable[..., str]) -> It
         yield Problem(where("needs"), f"a document cannot need '{needs}'", did_you_mean(str(needs), NEEDS))
     shows = front.get("shows")
     for table, keys in shows.items() if isinstance(shows, dict) else ():
-        if not _names(keys):
+        if _names(keys):
+            yield from _wrong_shows(name, table, keys, may_see, where)
+        else:
             yield Problem(where("shows", table), f"[shows] {table} is no list of names")
-            continue
-        for at, key in enumerate(keys):
-            classes = classes_of(table, key)
-            if classes is None:
-                missing = f"key '{key}' in '{table}'" if classes_of(table, ALL) else f"table '{table}'"
-                yield Problem(where("shows", table), f"[shows] there is no {missing}", "Mend the front matter.")
-            elif beyond := hidden(classes, may_see):
-                yield Problem(
-                    where("shows", table, at),
-                    f"the {name} must never show {table}.{key}: its reader may not see the class {beyond}",
-                    "Take it out of [shows].",
-                )
+
+
+def _wrong_keys(front: dict[str, Any], where: Callable[..., str]) -> Iterator[Problem]:
+    """Keys that there are not, those that lack, and values of another kind."""
+    for key in sorted(set(front) - set(_KEYS) - set(_OPTIONAL)):
+        yield Problem(where(key), f"its front matter has no key '{key}'", did_you_mean(key, _KEYS))
+    for key in sorted(set(_KEYS) - set(front)):
+        yield Problem(where(), f"its front matter lacks '{key}'", f"It must hold {', '.join(sorted(_KEYS))}.")
+    for key, kind in (_KEYS | _OPTIONAL).items():
+        if key in front and type(front[key]) is not kind:
+            yield Problem(where(key), f"'{key}' in its front matter is not {_KINDS[kind]}")
+        elif key in front and kind is list and not _names(front[key]):
+            yield Problem(where(key), f"'{key}' in its front matter is no list of names")
+
+
+def _wrong_shows(
+    name: str, table: str, keys: list[str], may_see: frozenset[Privacy], where: Callable[..., str]
+) -> Iterator[Problem]:
+    """Keys of a table that there are not, and those that the reader may not see."""
+    for at, key in enumerate(keys):
+        classes = classes_of(table, key)
+        if classes is None:
+            missing = f"key '{key}' in '{table}'" if classes_of(table, ALL) else f"table '{table}'"
+            yield Problem(where("shows", table), f"[shows] there is no {missing}", "Mend the front matter.")
+        elif beyond := hidden(classes, may_see):
+            yield Problem(
+                where("shows", table, at),
+                f"the {name} must never show {table}.{key}: its reader may not see the class {beyond}",
+                "Take it out of [shows].",
+            )
 
 
 def _names(value: Any) -> bool:

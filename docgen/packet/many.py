@@ -107,7 +107,7 @@ def outcome_lines(outcome: Outcome) -> Iterator[str]:
     yield from (f"  {line}" for line in packet.remarks)
     for name in packet.kept:
         yield f"  {name} was changed by hand and is left as it is; the new one stands beside it"
-    for name in packet.held:
+    for name in packet.in_use:
         yield f"  {name} is open in another program and is left as it was; close it there and build again"
     if not packet.is_private:
         yield "  whoever may open this folder can read these files: its disk keeps no file modes"

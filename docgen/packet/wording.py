@@ -110,6 +110,28 @@ def template_files(clinic: Path) -> list[str]:
 def overlaid(clinic: Path, lang: str = "en") -> Wording:
     """The wording of a language with a clinic's own files over it. Raises UserError with every mistake in them."""
     own = wording(lang)
+    files = _own_templates(clinic, own)
+    docs = {
+        name: replace(document, sent=own.documents[name].sent) if document.sent is None else document
+        for name, document in {**own.documents, **documents(clinic)}.items()
+    }
+    problems = [problem for document in docs.values() for problem in _figure_mistakes(document)]
+    problems += [problem for name, document in docs.items() for problem in _overstepped(own.documents[name], document)]
+    words = own.words
+    if _WORDS in files:
+        words, mistakes = _words_over(own.words, files[_WORDS])
+        problems += mistakes
+    problems += [problem for path in files.values() for problem in _letters_lacking(path)]
+    if problems:
+        raise UserError(problems)
+    parts = {name: files.get(name, path) for name, path in own.paths.items() if name.startswith("_")}
+    return _wording(
+        {document.name: document for document in sorted(docs.values(), key=lambda d: (d.order, d.name))}, parts, words
+    )
+
+
+def _own_templates(clinic: Path, own: Wording) -> dict[str, Path]:
+    """The files of a clinic's folder by name. Raises UserError when one of them is no template, or there is none."""
     names = [*(f"{name}.md" for name in own.documents), *own.parts, _WORDS]
     if not os.path.isdir(clinic):
         raise UserError(
@@ -125,41 +147,25 @@ def overlaid(clinic: Path, lang: str = "en") -> Wording:
         raise UserError(
             problems or [Problem(str(clinic), "holds no template", "Copy some with 'docgen new --templates DIR'.")]
         )
-    docs = {
-        name: replace(document, sent=own.documents[name].sent) if document.sent is None else document
-        for name, document in {**own.documents, **documents(clinic)}.items()
-    }
-    problems += [problem for document in docs.values() for problem in _figure_mistakes(document)]
-    problems += [
-        Problem(
-            f"{document.path}:{_line(document.path, key)}",
-            f"the {name} must keep its {key}: '{getattr(own.documents[name], key) or 'none'}'",
-            "Write it as in the program's own template.",
-        )
-        for name, document in docs.items()
-        for key in ("needs", "sent")
-        if (getattr(document, key) or None) != (getattr(own.documents[name], key) or None)
-    ]
-    problems += [
-        Problem(
-            f"{document.path}:{_line(document.path, 'may_see')}",
-            f"the reader of the {name} may not see the class {beyond}",
+    return files
+
+
+def _overstepped(own: Document, clinic: Document) -> Iterator[Problem]:
+    """What a clinic's front matter changes and may not: the cases a document is made for, whether it is sent, and what
+    its reader may see."""
+    for key in ("needs", "sent"):
+        if (getattr(clinic, key) or None) != (getattr(own, key) or None):
+            yield Problem(
+                f"{clinic.path}:{_line(clinic.path, key)}",
+                f"the {own.name} must keep its {key}: '{getattr(own, key) or 'none'}'",
+                "Write it as in the program's own template.",
+            )
+    if beyond := hidden(clinic.may_see, own.may_see):
+        yield Problem(
+            f"{clinic.path}:{_line(clinic.path, 'may_see')}",
+            f"the reader of the {own.name} may not see the class {beyond}",
             "Take it out of may_see.",
         )
-        for name, document in docs.items()
-        if (beyond := hidden(document.may_see, own.documents[name].may_see))
-    ]
-    words = own.words
-    if _WORDS in files:
-        words, mistakes = _words_over(own.words, files[_WORDS])
-        problems += mistakes
-    problems += [problem for path in files.values() for problem in _letters_lacking(path)]
-    if problems:
-        raise UserError(problems)
-    parts = {name: files.get(name, path) for name, path in own.paths.items() if name.startswith("_")}
-    return _wording(
-        {document.name: document for document in sorted(docs.values(), key=lambda d: (d.order, d.name))}, parts, words
-    )
 
 
 def _letters_lacking(path: Path) -> Iterator[Problem]:

@@ -32,7 +32,7 @@ class Packet:
     unreviewed  names of files that no approval is of
     removed     names of pages that other content had made and nobody had changed: gone
     set_aside   name of a changed page of other content -> the name that says it is outdated
-    held        names of files that another program holds open: left as they are, the new one beside each
+    in_use      names of files that another program holds open: left as they are, the new one beside each
     is_private  whether the files are for their owner alone, where the system can see to that
     remarks     what else a user must know of it
     unchanged   the state that an earlier build found, when nothing was written because that one had written just this
@@ -47,7 +47,7 @@ class Packet:
     unreviewed: frozenset[str] = frozenset()
     written: list[str] = field(default_factory=list)
     kept: list[str] = field(default_factory=list)
-    held: list[str] = field(default_factory=list)
+    in_use: list[str] = field(default_factory=list)
     is_private: bool = True
     removed: list[str] = field(default_factory=list)
     set_aside: dict[str, str] = field(default_factory=dict)
@@ -205,7 +205,7 @@ def _write(target: Path, files: Mapping[str, bytes], packet: Packet, case: Path,
     new: dict[str, bytes] = {}
     for name, data in files.items():
         for wanted in names_for(name):
-            if wanted in packet.held:
+            if wanted in packet.in_use:
                 continue
             if wanted in packet.set_aside or may_replace(target / wanted, written):
                 break
@@ -229,7 +229,7 @@ def _sorted_out(
         if not os.path.lexists(path):
             continue
         if is_held(path):
-            packet.held.append(name)
+            packet.in_use.append(name)
             edited[name] = entry or Entry("", "")  # what it is, and whether it goes, is seen when it is let go
         elif is_ours(path, written):
             if entry and entry.content == packet.content and entry.sha256 == sha256(plain_bytes(path) or b""):
@@ -255,7 +255,7 @@ def _manifest(packet: Packet, standing: dict[str, Entry], edited: dict[str, Entr
         "open": packet.open,
         "state": packet.state,
         "written": packet.written,
-        "kept": [*packet.kept, *packet.held],
+        "kept": [*packet.kept, *packet.in_use],
     }
     return Manifest(
         packet.case_id,

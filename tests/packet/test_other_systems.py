@@ -86,11 +86,11 @@ def test_an_interrupt_is_told_without_what_only_posix_has(no_posix, tmp_path, mo
 @pytest.fixture
 def opened(monkeypatch):
     """Hold a file open as another program would: returns what holds it and what lets it go."""
-    held: set[Path] = set()
+    in_use: set[Path] = set()
 
     def refusing(change):
         def changed(path, *rest, **named):
-            if wrong := [p for p in (path, *rest) if isinstance(p, (str, os.PathLike)) and Path(p) in held]:
+            if wrong := [p for p in (path, *rest) if isinstance(p, (str, os.PathLike)) and Path(p) in in_use]:
                 raise PermissionError(13, "Permission denied", str(path), None, str(wrong[0]))
             return change(path, *rest, **named)
 
@@ -98,7 +98,7 @@ def opened(monkeypatch):
 
     for name in ("rename", "replace", "unlink", "remove"):
         monkeypatch.setattr(os, name, refusing(getattr(os, name)))
-    return held
+    return in_use
 
 
 def _lines(packet):
@@ -123,7 +123,7 @@ def test_a_file_held_open_is_left_and_the_new_one_stands_beside_it(opened, demo,
 
     opened.clear()
     packet = build(assess(folder), tmp_path / "out", ["html"], ["guide", "letter"])
-    assert b"Ilmo" in letter.read_bytes() and packet.held == []
+    assert b"Ilmo" in letter.read_bytes() and packet.in_use == []
 
 
 def test_a_page_held_open_that_the_case_no_longer_makes_stays_until_it_is_let_go(opened, demo, tmp_path):
@@ -132,7 +132,7 @@ def test_a_page_held_open_that_the_case_no_longer_makes_stays_until_it_is_let_go
     text = (folder / "case.toml").read_text(encoding="utf-8")
     (folder / "case.toml").write_text(text.replace("Ilmari Okonjo-Vale", "Ilmo Okonjo-Vale"), encoding="utf-8")
     opened.add(first.folder / "letter.html")
-    assert build(assess(folder), tmp_path / "out", ["html"], ["guide"]).held == ["letter.html"]
+    assert build(assess(folder), tmp_path / "out", ["html"], ["guide"]).in_use == ["letter.html"]
     opened.clear()
     assert build(assess(folder), tmp_path / "out", ["html"], ["guide"]).removed == ["letter.html"]
     assert not (first.folder / "letter.html").exists()

@@ -152,6 +152,7 @@ class Names:
 
     def _run(self, text: str, words: Sequence[Token], at: int) -> tuple[Span, int] | None:
         """The longest stretch of words that all belong to one owner."""
+        # it widens, then narrows, and each step asks what the step before has left: split, they would hand on all of it
         owners, end = self._owners(words[at]), at + 1
         if not owners:
             return None

@@ -119,12 +119,7 @@ class Strangers:
         if word in PLAIN | KINDS | CONDITIONS | PARTICLES | CALLED or len(word) < 2:
             return False
         if not token.capital:
-            before = text[: token.start]
-            return (
-                (is_surname(word) and bool(_TITLE.search(before)))
-                or (is_first_name(word) and bool(_BEFORE_NAME.search(before)))
-                or (is_first_name(word) and word not in self.ordinary | OPENERS | FUNCTION | TRADE)
-            )
+            return self._may_be_small_name(text, token)
         if token.upper:
             return is_first_name(word) and word not in OPENERS
         if not begins_sentence(text, token):
@@ -133,6 +128,14 @@ class Strangers:
             return True
         rare = word not in self.ordinary or self._acts(text, token, following)
         return is_surname(word) and word not in FUNCTION and rare
+
+    def _may_be_small_name(self, text: str, token: Token) -> bool:
+        """Whether a word in small letters stands as a name does, or is a first name and nothing else."""
+        word, before = token.word, text[: token.start]
+        if is_first_name(word):
+            alone = word not in self.ordinary | OPENERS | FUNCTION | TRADE
+            return alone or bool(_BEFORE_NAME.search(before)) or (is_surname(word) and bool(_TITLE.search(before)))
+        return is_surname(word) and bool(_TITLE.search(before))
 
     def _acts(self, text: str, token: Token, following: Token | None) -> bool:
         """Whether what comes next makes a person of a word at the head of a sentence."""
