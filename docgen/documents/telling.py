@@ -46,12 +46,14 @@ class AnsweredRow(TypedDict):
     findings  one text; empty where nothing that calls for the features is told
     says      of each feature its note or how it works, then each risk, then what makes up for a risk
     open      whether a risk has nothing that makes up for it
+    unmet     whether nothing asked for meets the finding
     """
 
     findings: str
     features: tuple[str, ...]
     says: tuple[str, ...]
     open: bool
+    unmet: bool
 
 
 def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
@@ -81,4 +83,13 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
                 *(chosen.answer for chosen in together if chosen.answer),
             ),
             "open": any(chosen.at_odds and not chosen.answer for chosen in together),
+            "unmet": False,
+        }
+    for finding in fit.left_open:
+        yield {
+            "findings": " ".join(finding_sentences(case, [finding], words)),
+            "features": (),
+            "says": (),
+            "open": False,
+            "unmet": True,
         }

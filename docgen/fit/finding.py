@@ -27,6 +27,7 @@ class Meaning(BaseModel):
 
     name   as a professional document has it; the guide keeps `says`
     able   marks a movement to use, not a need to meet
+    danger left without an answer, it can hurt the client or others
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -35,6 +36,7 @@ class Meaning(BaseModel):
     says: str = Field(min_length=1)
     record: str = Field(min_length=1)
     able: bool = False
+    danger: bool = False
 
 
 def vocabulary() -> dict[str, Meaning]:
@@ -64,6 +66,11 @@ def finding_name(finding: str) -> str:
 def is_ability(finding: str) -> bool:
     """Whether a finding is a movement that can be used, and not a need."""
     return finding in vocabulary() and vocabulary()[finding].able
+
+
+def can_hurt(finding: str) -> bool:
+    """Whether a finding that nothing answers can hurt someone."""
+    return finding in vocabulary() and vocabulary()[finding].danger
 
 
 def unknown_findings(case: Case, where: Where) -> list[Problem]:

@@ -92,6 +92,13 @@ class Fit:
         return any(chosen.feature.id == feature_id for chosen in self.chosen)
 
     @property
+    def left_open(self) -> tuple[str, ...]:
+        """Needs that nothing asked for meets, that are no reason of a feature, and that speak against none of them."""
+        reasons = {finding for chosen in self.chosen for finding in chosen.because}
+        weighed = {against.finding for chosen in self.chosen for against in chosen.at_odds}
+        return tuple(finding for finding in self.unmet if finding not in reasons | weighed)
+
+    @property
     def uncalled(self) -> tuple[Chosen, ...]:
         """Features asked for that no finding of this client calls for."""
         return tuple(chosen for chosen in self.chosen if not chosen.calling)
