@@ -80,6 +80,7 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
         yield from check(("training", name), getattr(case.training, name), "people")
     trained = [*ids["spaces"], *TASKS]
     for index, place in enumerate(case.supervision):
+        yield from check(("supervision", index, "who"), place.who, "people")
         for covered in place.covers:
             if covered not in trained:
                 yield Problem(

@@ -56,6 +56,11 @@ class Activity(Part):
     with_device: HelpLevel | None = key(Privacy.NEED, "help needed with the device", "watched")
     minutes_before: Minutes | None = key(Privacy.NEED, "minutes of help a day now", 18)
     minutes_with: Minutes | None = key(Privacy.NEED, "minutes of help a day with the device", 6)
+    when_alone: Literal["drives", "at_rest", "no"] | None = key(
+        Privacy.NEED,
+        "whether the gain is claimed for hours alone too: driving, with the chair at rest, or not",
+        "no",
+    )
     says: Words | None = key(
         Privacy.NEED, "what happens now, in a sentence", "Waits to be pushed; two accidents a week."
     )
@@ -141,6 +146,10 @@ class Supervision(Part):
         Privacy.SUPERVISION, "how near", "same_room"
     )
     by: Words | None = key(Privacy.SUPERVISION, "who", "a family member")
+    needs: int | None = key(Privacy.SUPERVISION, "how many people it takes there", 2, ge=1, le=5)
+    who: tuple[Id, ...] = key(
+        Privacy.SUPERVISION, "people who may be near there, by id", ["aunt", "aide"], default=(), max_length=20
+    )
     until: Words | None = key(Privacy.SUPERVISION, "until when", "stage 5 is passed")
     until_stage: int | None = key(
         Privacy.SUPERVISION, "stage of training that must be passed before it ends", 5, ge=0, le=8

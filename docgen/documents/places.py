@@ -26,7 +26,7 @@ class PlaceRow(TypedDict):
     """One place. Lengths in mm, the slope in percent, the speed in m/s.
 
     tells_width, tells_threshold, tells_turning   it was measured, or a place of this kind is nothing without it
-    enters      its free length is measured from the way in; left_mm is what the chair's length leaves of it
+    enters      its free length is measured from the way in; left is what the chair's length leaves of it
     flat        its threshold was measured, and there is none
     slopes      it has a slope, measured or not
     stops       a distance to stop in belongs to it: its profile and the free length ahead are known
@@ -48,7 +48,7 @@ class PlaceRow(TypedDict):
     slopes: bool
     ahead_mm: float | None
     enters: bool
-    left_mm: float | None
+    left: Number | Gap | None
     says: str
     stops: bool
     profile: str
@@ -80,7 +80,7 @@ def places(evidence: Evidence, shown: Callable[[Fact | None], Number | Gap | Non
             "slopes": space.kind == "ramp" or bool(space.slope_percent),
             "ahead_mm": space.clear_ahead_mm,
             "enters": space.ahead_from == "way_in",
-            "left_mm": None if there.room_m is None else round(there.room_m * 1000),
+            "left": shown(evidence.of("room_left", space.id)),
             "says": space.says or "",
             "stops": stops,
             "profile": profile.name if profile else "",
@@ -91,7 +91,7 @@ def places(evidence: Evidence, shown: Callable[[Fact | None], Number | Gap | Non
                 "speed_m_s": f"speed at the {space.name}",
                 "distance": f"stopping distance at the {space.name}",
                 "clear_width_mm": f"clear width of the {space.name}",
-                "left_mm": "overall length of the chair",
+                "left": "overall length of the chair",
                 "ahead_mm": f"clear space ahead at the {space.name}",
                 "turning_mm": f"free floor to turn on at the {space.name}",
                 "threshold_mm": f"threshold of the {space.name}",

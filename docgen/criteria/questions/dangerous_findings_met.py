@@ -1,9 +1,13 @@
 """A finding that can hurt is met by what is asked for.
 
-Asks: Whether a finding that can hurt the client or others when nothing answers it (a spasm, skin at risk, a slow release, hours alone, ...) is met by a feature asked for, by an item of the order, or weighed as what speaks against a feature.
-Why a payer asks: A danger that the evaluation found and the request leaves alone is a ground to deny, and hurts someone if it is not.
+Asks: Whether a finding that can hurt the client or others when nothing answers it (a spasm, skin at risk, a slow
+    release, hours alone, ...) is met by a feature asked for, by an item of the order, or weighed as what speaks
+    against a feature.
+Why a payer asks: A danger that the evaluation found and the request leaves alone is a ground to deny, and hurts
+    someone if it is not.
 What settles it: A feature that the finding calls for, or because of the item that answers it.
-Source: US national coverage decision 280.3, questions 4 and 9; which findings can hurt stands in docgen/findings, common practice, no source.
+Source: US national coverage decision 280.3, questions 4 and 9; which findings can hurt stands in docgen/findings,
+    common practice, no source.
 """
 
 from __future__ import annotations

@@ -21,7 +21,7 @@ from docgen.case.tried import Method
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import capital, listed
-from docgen.fit.feature import features
+from docgen.fit.feature import PartOf, features
 
 HEADING = "record"
 CLAIM = "The set-up asked for is the one that was tried"
@@ -29,8 +29,9 @@ SHOWN_IN = ("letter: Equipment Trial and Results",)
 IN_LIMITS = True
 SETTINGS = {"most_tilt_deg": 5.0}
 
-_DRIVING = ("control", "pads", "hold", "reverse", "modes")  # parts by which another set-up drives otherwise
-_HURTS = ("control", "hold")
+# what a feature settles that makes another set-up drive otherwise, and of these what makes it stop otherwise
+_DRIVING: tuple[PartOf, ...] = ("control", "fitting", "stop_behavior", "speed", "reverse", "modes")
+_HURTS: tuple[PartOf, ...] = ("control", "stop_behavior")
 _LATCH = "latched_drive"
 _ASKED: KeyPath = ("configuration",)
 

@@ -167,8 +167,20 @@ def _on_level(rule: Stopping) -> Iterator[Fact]:
 
 
 def _in_places(rule: Stopping) -> Iterator[Fact]:
-    """safe_speed.<space> where the space ahead is recorded, stopping_on.<space> where the ground slopes."""
+    """room_left.<space> where the length is from the way in, safe_speed.<space>, stopping_on.<space> on a slope."""
     for index, there in enumerate(rule.places):
+        if there.space.ahead_from == "way_in" and there.space.clear_ahead_mm is not None:
+            yield Fact(
+                f"room_left.{there.space.id}",
+                "stopping",
+                f"space ahead of the chair once it is in, {there.space.name}",
+                "millimetres",
+                None if there.room_m is None else round(there.room_m * 1000, 1),
+                1,
+                keys=(f"spaces.{index}.clear_ahead_mm", "configuration.chair.length_mm"),
+                formula="length from the way in less the length of the chair; 0 where the chair is longer",
+                note="" if there.room_m is not None else "overall length of the chair",
+            )
         if there.room_m is not None:
             yield _speed(rule, there, there.room_m, index)
         if there.space.slope_percent and there.profile and there.profile.speed_m_s is not None and rule.braking:

@@ -1,0 +1,94 @@
+"""What is claimed for hours alone is there in hours alone.
+
+Asks: Where the client is alone for part of the day, whether each gain at home is claimed for those hours too, and
+    whether the chair may then be driven or is off or at rest.
+Why a payer asks: A gain claimed for hours in which the chair is off is none, and a reviewer who reads both sentences
+    denies the claim.
+What settles it: when_alone of each activity, "drives", "at_rest" or "no"; and for_now of the place in
+    [[supervision]], left out once the client drives there alone.
+Source: US national coverage decision 280.3, question 4; L33789 criterion N: theory alone is not accepted.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from docgen.case.need import HELP_LEVELS, Activity, Supervision
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.sentences import listed
+
+HEADING = "record"
+CLAIM = "What is claimed for hours alone is there then"
+SHOWN_IN = ("letter: What moving about is needed for",)
+SETTINGS: dict[str, object] = {}
+
+_OFF = re.compile(r"\boff\b", re.IGNORECASE)
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if not case.activities:
+        return cannot_tell(
+            "No activity is recorded.",
+            ("activities",),
+            mend=add_entry("activities", "name", "with_device", "when_alone"),
+        )
+    alone = [(at, place) for at, place in enumerate(case.supervision) if place.level in ("alone", "on_call")]
+    told = [
+        (at, activity) for at, activity in enumerate(case.activities) if activity.when_alone in ("drives", "at_rest")
+    ]
+    if not alone and told:
+        return cannot_tell(
+            f"A gain in hours alone is claimed ({_names([a for _, a in told])}), "
+            "and who may be near then is not recorded.",
+            *(("activities", at, "when_alone") for at, _ in told),
+            ("supervision",),
+            mend=add_entry("supervision", "place", "by", level="on_call"),
+        )
+    if not alone:
+        return does_not_apply("No hours alone are recorded.", ("supervision",))
+    false = [(at, a, i, place) for at, a in told for i, place in alone if _idle(place, a)]
+    if false:
+        place, claimed = false[0][3], _names(dict.fromkeys(activity for _, activity, _, _ in false))
+        return not_met(
+            f"A gain is claimed for hours alone ({claimed}), and {place.place}: {place.for_now or ''}",
+            *dict.fromkeys(("activities", at, "when_alone") for at, _, _, _ in false),
+            *dict.fromkeys(("supervision", i, "for_now") for _, _, i, _ in false),
+            mend='Write when_alone = "no" and what the gain is without those hours, or show that it drives then.',
+        )
+    unsaid = [(at, a) for at, a in enumerate(case.activities) if a.at_home and a.when_alone is None and _gains(a)]
+    if unsaid:
+        return cannot_tell(
+            f"Whether the gain is claimed for hours alone is not recorded: {_names([a for _, a in unsaid])}.",
+            *(("activities", at) for at, _ in unsaid),
+            *(("supervision", at) for at, _ in alone),
+            mend=fill_in({"when_alone": '"drives", "at_rest" or "no"'}, " of each activity at home"),
+        )
+    return met(
+        "Each gain at home says whether it is claimed for hours alone, and none is claimed against what holds then.",
+        *(("activities", at, "when_alone") for at, a in enumerate(case.activities) if a.when_alone),
+        ("supervision",),
+    )
+
+
+def _idle(place: Supervision, activity: Activity) -> bool:
+    """Whether what holds for now there takes the claim away: no driving, and where the chair is off no use at rest."""
+    if not place.for_now:
+        return False
+    return activity.when_alone == "drives" or bool(_OFF.search(place.for_now))
+
+
+def _gains(activity: Activity) -> bool:
+    """Whether less help is claimed, in level or in minutes."""
+    before, after = activity.minutes_before, activity.minutes_with
+    if before is not None and after is not None and after < before:
+        return True
+    if activity.before is None or activity.with_device is None:
+        return False
+    return HELP_LEVELS.index(activity.with_device) > HELP_LEVELS.index(activity.before)
+
+
+def _names(activities: Iterable[Activity]) -> str:
+    return listed(activity.name for activity in activities)

@@ -1,0 +1,116 @@
+"""Who is counted on is there, and was taught.
+
+Asks: Whether each lesson lies in hours in which its coach is there; whether a place that needs two people has two who
+    are ever there together; and whether those who may be near were taught.
+Why a payer asks: Safety that rests on people who are not there is none.
+What settles it: available of each person in hours, such as "every day, 18:00 to 20:00"; hours of [[training.week]];
+    needs and who of each place in [[supervision]]; [[taught]].
+Source: US national coverage decision 280.3, question 3 (a caregiver counts only if reliably present, willing and
+    able).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import time
+
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.case.need import Supervision
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.present import covers, present, together
+from docgen.criteria.sentences import listed
+
+HEADING = "record"
+CLAIM = "Who is counted on is there, and was taught"
+SHOWN_IN = ("letter: Safety",)
+SETTINGS: dict[str, object] = {}
+
+_IN_REACH = ("hands_on_stop", "arms_length")
+Wrong = tuple[str, tuple[KeyPath, ...], bool]  # what is wrong, where, and whether someone could be hurt
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if not case.supervision:
+        return cannot_tell(
+            "Supervision is not recorded.",
+            ("supervision",),
+            mend=add_entry("supervision", "place", "level", "by", "who"),
+        )
+    if wrong := [*_lessons(case), *_never_together(case), *_untaught(case)]:
+        return not_met(
+            " ".join(says for says, _, _ in wrong),
+            *dict.fromkeys(path for _, paths, _ in wrong for path in paths),
+            mend="Find someone who is there and teach them, change the hours, or mend the words of who is there.",
+            danger=any(hurts for _, _, hurts in wrong),
+        )
+    if unsaid := [(at, place) for at, place in enumerate(case.supervision) if _cannot_be_told(case, place)]:
+        return cannot_tell(
+            f"More than one person is needed {listed(place.place for _, place in unsaid)}; who they are, "
+            "and when they are there together, is not recorded.",
+            *(("supervision", at) for at, _ in unsaid),
+            ("people",),
+            mend=fill_in({"who": "<ids of people>", "available": '"every day, 18:00 to 20:00"'}, " of each of them"),
+        )
+    return met("Nobody is counted on at an hour or a place where the record has them elsewhere.", ("supervision",))
+
+
+def _lessons(case: Case) -> Iterator[Wrong]:
+    for at, hours in enumerate(case.training.week):
+        who = hours.who or case.training.coach
+        there = present(case.person(who))
+        if not hours.free or there is None or hours.starts_at is None or hours.ends_at is None:
+            continue
+        if not covers(there, hours.day, _minutes(hours.starts_at), _minutes(hours.ends_at)):
+            yield (
+                f"A lesson is kept for {hours.day.capitalize()} {hours.starts_at:%H:%M} to {hours.ends_at:%H:%M}, "
+                f"and its coach is there: {(person.available if (person := case.person(who)) else None) or ''}.",
+                (("training", "week", at), _of_person(case, who)),
+                False,
+            )
+
+
+def _never_together(case: Case) -> Iterator[Wrong]:
+    for at, place in enumerate(case.supervision):
+        if (place.needs or 0) > 1 and place.who and _together(case, place) is False:
+            yield (
+                f"{place.needs} people are needed {place.place}, and those who are named are never there together.",
+                (("supervision", at), *(_of_person(case, who) for who in place.who)),
+                True,
+            )
+
+
+def _untaught(case: Case) -> Iterator[Wrong]:
+    taught = {entry.who for entry in case.taught} | {person.id for person in case.with_role("evaluator")}
+    for at, place in enumerate(case.supervision):
+        if bare := [who for who in place.who if who not in taught]:
+            yield (
+                f"{listed(_called(case, who) for who in bare)} may be near {place.place}, "
+                "and is not recorded as taught.",
+                (("supervision", at, "who"), ("taught",)),
+                place.level in _IN_REACH,
+            )
+
+
+def _together(case: Case, place: Supervision) -> bool | None:
+    return together([case.person(who) for who in place.who], place.needs or 1)
+
+
+def _cannot_be_told(case: Case, place: Supervision) -> bool:
+    return (place.needs or 0) > 1 and (not place.who or _together(case, place) is None)
+
+
+def _of_person(case: Case, person_id: str | None) -> KeyPath:
+    at = next((i for i, person in enumerate(case.people) if person.id == person_id), None)
+    return ("people",) if at is None else ("people", at, "available")
+
+
+def _called(case: Case, person_id: str) -> str:
+    person = case.person(person_id)
+    return (person.relation or person.name if person else None) or person_id
+
+
+def _minutes(at: time) -> int:
+    return at.hour * 60 + at.minute

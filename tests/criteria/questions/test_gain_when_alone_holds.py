@@ -1,0 +1,43 @@
+"""What `gain_when_alone_holds` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import ask, changed, grounds
+
+OFF = {
+    "place": "at home, alone",
+    "level": "on_call",
+    "by": "an aunt",
+    "for_now": "The chair is off while she is alone.",
+}
+REST = OFF | {"for_now": "The chair stays in rest, so that she can tilt the seat."}
+ALONE, WHEN = "supervision.+", "activities.0.when_alone"
+
+RECORDS = Records(
+    "gain_when_alone_holds",
+    met=[
+        ("alone, and nothing claimed for it", [(ALONE, OFF), (WHEN, "no")]),
+        ("alone at rest, and claimed for rest", [(ALONE, REST), (WHEN, "at_rest")]),
+        ("alone and driving", [(ALONE, {k: v for k, v in OFF.items() if k != "for_now"}), (WHEN, "drives")]),
+    ],
+    not_met=[
+        ("claimed for driving, and the chair is off", [(ALONE, OFF), (WHEN, "drives")]),
+        ("claimed for driving, and the chair is at rest", [(ALONE, REST), (WHEN, "drives")]),
+        ("claimed for rest, and the chair is off", [(ALONE, OFF), (WHEN, "at_rest")]),
+    ],
+    cannot_tell=[
+        ("alone, and not said for which hours", [(ALONE, OFF)]),
+        ("claimed, and who may be near is not said", [(WHEN, "drives")]),
+    ],
+    does_not_apply=[("the whole case", [])],
+    ready={"does_not_apply": []},
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_both_sides_are_told_with_their_keys():
+    answer = ask("gain_when_alone_holds", grounds(changed((ALONE, OFF), (WHEN, "drives"))))
+    assert "reach the toilet" in answer.reason and "The chair is off while she is alone." in answer.reason
+    assert set(answer.where) == {("activities", 0, "when_alone"), ("supervision", 1, "for_now")}
