@@ -86,7 +86,7 @@ def part_of(kind: Any) -> type[Part] | None:
 def is_free_text(field: FieldInfo) -> bool:
     """Whether a key holds words of the therapist's own, and no id, code or choice."""
     return Words in get_args(field.annotation) or any(
-        isinstance(one, AfterValidator) and one.func is clean_text for one in field.metadata
+        isinstance(validator, AfterValidator) and validator.func is clean_text for validator in field.metadata
     )
 
 

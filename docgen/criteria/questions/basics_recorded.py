@@ -1,9 +1,11 @@
 """The record holds what no packet goes without.
 
-Asks: Whether there are a name, a date of birth, an evaluator, a trial with rows or a reason why none was possible, a line with a code or the word that it has none, and for each way of stopping where it is and who reaches it.
+Asks: Whether there are a name, a date of birth, an evaluator, a trial with rows or a reason why none was possible, a
+    line with a code or the word that it has none, and for each way of stopping where it is and who reaches it.
 Why a payer asks: Without them nobody knows who asks for what, on whose word, and how the chair is stopped.
 What settles it: The keys that the answer names.
-Source: 42 CFR 410.38(d)(1)(i) (name, description of the item); US national coverage decision 280.3, question 4; the rest common practice, no source.
+Source: 42 CFR 410.38(d)(1)(i) (name, description of the item); US national coverage decision 280.3, question 4; the
+    rest common practice, no source.
 """
 
 from __future__ import annotations
@@ -33,11 +35,11 @@ def answer(grounds: Grounds) -> Answer:
     if lacks:
         add = tuple(entry for _, _, _, entry in lacks if entry)
         fill = tuple(dict.fromkeys(key for _, _, key, _ in lacks if key))
-        told = [*fill, *(f"[[{entry.table}]]" for entry in add)]
+        missing_words = [*fill, *(f"[[{entry.table}]]" for entry in add)]
         return cannot_tell(
             f"{capital(listed(words for words, _, _, _ in lacks))} {'is' if len(lacks) == 1 else 'are'} not recorded.",
             *(where for _, where, _, _ in lacks),
-            mend=Mend(f"Fill in {listed(told)}.", fill=fill, add=add),
+            mend=Mend(f"Fill in {listed(missing_words)}.", fill=fill, add=add),
         )
     return met("Name, date of birth, evaluator, trial, lines and ways of stopping are recorded.", ("client",), _STOP)
 

@@ -25,7 +25,8 @@ def answer(grounds: Grounds) -> Answer:
         keys = [".".join(part for part in path if isinstance(part, str)) for path in stood]
         more = f" and {len(keys) - _MOST} more" if len(keys) > _MOST else ""
         return not_met(
-            f"{counted(len(keys), 'text keeps', 'texts keep')} a place and {'says' if len(keys) == 1 else 'say'} nothing: "
+            f"{counted(len(keys), 'text keeps', 'texts keep')} a place and "
+            f"{'says' if len(keys) == 1 else 'say'} nothing: "
             f"{listed(keys[:_MOST]) if not more else ', '.join(keys[:_MOST]) + more}.",
             *stood,
             mend="Write what is so, or take the key out.",
