@@ -13,6 +13,7 @@ Source: distance while letting go, v t, is the least that any chair runs on; wit
 
 from __future__ import annotations
 
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
@@ -25,6 +26,8 @@ CLAIM = "Release times fit the stops they stand beside"
 SHOWN_IN = ("letter: Safety and Home Environment",)
 IN_LIMITS = True
 SETTINGS: dict[str, object] = {}
+
+Reckoned = tuple[Row, float, float]  # a stop, its speed in m/s, and within how many meters it counts as done
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -59,6 +62,13 @@ def answer(grounds: Grounds) -> Answer:
             mend=fill_in({"speed_m_s": "<m/s>"}, " of the method in [[trial.methods]], or of each row"),
         )
     at = (("trial", "rows"), *(("trial", "tasks", i, "within_m") for i in tasks))
+    return _compared(case, reckoned, within_m, at)
+
+
+def _compared(
+    case: Case, reckoned: list[Reckoned], within_m: dict[str, float | None], at: tuple[KeyPath, ...]
+) -> Answer:
+    """Whether each stop ends where its release time and speed put it; `at` is where the answer comes from."""
     if beyond := [row for row, m_s, limit in reckoned if row.success and m_s * (row.release_s or 0.0) > limit]:
         return not_met(
             f"{counted(len(beyond), 'stop is', 'stops are')} written down as done within "
