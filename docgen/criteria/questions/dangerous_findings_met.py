@@ -21,7 +21,7 @@ from docgen.fit.match import answering
 
 HEADING = "record"
 CLAIM = "What can hurt is met by what is asked for"
-SHOWN_IN = ("letter: What is asked for, and why",)
+SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 DANGER = True
 SETTINGS: dict[str, object] = {}
 

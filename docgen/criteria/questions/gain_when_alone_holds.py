@@ -21,7 +21,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "record"
 CLAIM = "What is claimed for hours alone is there then"
-SHOWN_IN = ("letter: What moving about is needed for",)
+SHOWN_IN = ("letter: Mobility Limitation and MRADLs in the Home",)
 SETTINGS: dict[str, object] = {}
 
 _OFF = re.compile(r"\boff\b", re.IGNORECASE)

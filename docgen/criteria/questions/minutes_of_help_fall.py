@@ -15,7 +15,7 @@ from docgen.criteria.sentences import counted, listed
 
 HEADING = "record"
 CLAIM = "Minutes of help fall where less help is claimed"
-SHOWN_IN = ("letter: What moving about is needed for",)
+SHOWN_IN = ("letter: Mobility Limitation and MRADLs in the Home",)
 SETTINGS: dict[str, object] = {}
 
 

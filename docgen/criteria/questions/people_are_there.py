@@ -24,7 +24,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "record"
 CLAIM = "Who is counted on is there, and was taught"
-SHOWN_IN = ("letter: Safety",)
+SHOWN_IN = ("letter: Safety and Home Environment",)
 SETTINGS: dict[str, object] = {}
 
 _IN_REACH = ("hands_on_stop", "arms_length")
