@@ -22,7 +22,7 @@ from docgen.criteria.sentences import capital, listed
 HEADING = "record"
 CLAIM = "The record holds what no packet goes without"
 HOLDS = True
-SHOWN_IN = ("letter: Request", "order: Stops")
+SHOWN_IN = ("letter: Equipment Requested", "order: Stopping Means")
 SETTINGS: dict[str, object] = {}
 _STOP: KeyPath = ("configuration", "stop")
 _BY = {"stop_switch": "the stop switch", "power_off": "the power switch", "other_way": "the other way to cut the power"}

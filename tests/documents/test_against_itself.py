@@ -1,0 +1,67 @@
+"""What the record says against itself stands in letter and progress report, and nothing is said where all is well."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+from support import DEMO_FOLDERS
+
+from docgen.packet import assess, trees
+
+ILMARI, SAOIRSE = (
+    next(folder for folder in DEMO_FOLDERS if folder.name.startswith(name)) for name in ("ilmari", "saoirse")
+)
+TRIAL, CASE, SESSIONS = "trial.csv", "case.toml", "sessions.csv"
+TOUCHED = (TRIAL, "2026-03-24,head_pads,straight_10,1,1,1,0,0,0,", "2026-03-24,head_pads,straight_10,1,1,1,0,0,1,")
+BY_TASK = (CASE, 'release_from = "cue"', 'release_from = "cue"\ndone_rule = "task_rule"')
+NO_SUPPORT = (
+    CASE,
+    '[[configuration.features]]\nid = "suboccipital_support"',
+    '[[configuration.features]]\nid = "locked_settings"',
+)
+BROUGHT = (CASE, '"mode_switch", "suboccipital_support", "auditory_feedback"', '"mode_switch", "auditory_feedback"')
+SKIN = (
+    CASE,
+    '[[activities]]\nid = "toilet"',
+    '[[findings]]\nid = "pressure_risk"\nsays = "He cannot shift his weight."\nmeasure = "0 of 5 tries"\n\n'
+    '[[activities]]\nid = "toilet"',
+)
+NO_ROOM = (CASE, "clear_ahead_mm = 2100", "clear_ahead_mm = 1300")
+TRY = (SESSIONS, "2026-07-13,4,straight,1,0,25,0,0,0,", "2026-07-13,4,straight,1,0,25,0,0,1,")
+
+
+def page(tmp_path: Path, document: str, source: Path, *changes: tuple[str, str, str]) -> str:
+    """The words of a document of a demo with these texts of its files replaced, each of which stands there once."""
+    folder = tmp_path / source.name
+    shutil.copytree(source, folder)
+    for file, old, new in changes:
+        text = (folder / file).read_text(encoding="utf-8")
+        assert text.count(old) == 1, old
+        (folder / file).write_text(text.replace(old, new), encoding="utf-8")
+    return " ".join(trees(assess(folder), [document])[document].plain().split())
+
+
+@pytest.mark.parametrize(
+    ("source", "document", "changes", "says"),
+    [
+        (ILMARI, "letter", [TOUCHED], "32 of 38 attempts were written down as done; 31 of 38 meet this."),
+        (ILMARI, "letter", [TOUCHED], "In the trial Ilmari did 31 of 38 attempts with it"),
+        (ILMARI, "letter", [TOUCHED, BY_TASK], "Done means here what the rule of each task says."),
+        (ILMARI, "letter", [TOUCHED, BY_TASK], "In the trial Ilmari did 32 of 38 attempts with it"),
+        (ILMARI, "letter", [NO_SUPPORT, BROUGHT], "The trial had suboccipital support, and it is not asked for."),
+        (ILMARI, "letter", [SKIN], "Nothing asked for meets this."),
+        (ILMARI, "letter", [NO_ROOM], "In the bathroom door the chair stops in"),
+        (SAOIRSE, "progress", [TRY], "meet this."),
+    ],
+)
+def test_what_contradicts_is_said_on_the_page(source, document, changes, says, tmp_path):
+    assert says in page(tmp_path, document, source, *changes)
+
+
+@pytest.mark.parametrize(("source", "document"), [(ILMARI, "letter"), (SAOIRSE, "progress")])
+def test_nothing_is_said_where_all_is_well(source, document, tmp_path):
+    words = page(tmp_path, document, source)
+    for said in ("Done means", "Nothing asked for meets this.", "is not asked for", "no trial had it"):
+        assert said not in words
