@@ -41,5 +41,5 @@ def together(people: Sequence[Person | None], n: int) -> bool | None:
     return None if None in there and len(people) >= n else False
 
 
-def _meet(one: Mapping[str, Spans], other: Mapping[str, Spans]) -> bool:
-    return any(max(a, c) < min(b, d) for day in one for a, b in one[day] for c, d in other.get(day, ()))
+def _meet(first: Mapping[str, Spans], other: Mapping[str, Spans]) -> bool:
+    return any(max(a, c) < min(b, d) for day in first for a, b in first[day] for c, d in other.get(day, ()))

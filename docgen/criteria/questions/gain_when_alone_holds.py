@@ -36,20 +36,20 @@ def answer(grounds: Grounds) -> Answer:
             mend=add_entry("activities", "name", "with_device", "when_alone"),
         )
     alone = [(at, place) for at, place in enumerate(case.supervision) if place.level in ("alone", "on_call")]
-    told = [
+    claimed = [
         (at, activity) for at, activity in enumerate(case.activities) if activity.when_alone in ("drives", "at_rest")
     ]
-    if not alone and told:
+    if not alone and claimed:
         return cannot_tell(
-            f"A gain in hours alone is claimed ({_names([a for _, a in told])}), "
+            f"A gain in hours alone is claimed ({_names([a for _, a in claimed])}), "
             "and who may be near then is not recorded.",
-            *(("activities", at, "when_alone") for at, _ in told),
+            *(("activities", at, "when_alone") for at, _ in claimed),
             ("supervision",),
             mend=add_entry("supervision", "place", "by", level="on_call"),
         )
     if not alone:
         return does_not_apply("No hours alone are recorded.", ("supervision",))
-    false = [(at, a, i, place) for at, a in told for i, place in alone if _idle(place, a)]
+    false = [(at, a, i, place) for at, a in claimed for i, place in alone if _idle(place, a)]
     if false:
         place, claimed = false[0][3], _names(dict.fromkeys(activity for _, activity, _, _ in false))
         return not_met(

@@ -20,8 +20,8 @@ SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
-    told = [(at, activity) for at, activity in enumerate(grounds.case.activities) if _told(activity)]
-    if not told:
+    recorded = [(at, activity) for at, activity in enumerate(grounds.case.activities) if _is_whole(activity)]
+    if not recorded:
         return cannot_tell(
             "No activity has its level and its minutes of help before and with the device.",
             ("activities",),
@@ -30,7 +30,9 @@ def answer(grounds: Grounds) -> Answer:
                 fill=("before", "with_device", "minutes_before", "minutes_with"),
             ),
         )
-    still = [(at, a) for at, a in told if _falls(a) and a.minutes_before and (a.minutes_with or 0) >= a.minutes_before]
+    still = [
+        (at, a) for at, a in recorded if _falls(a) and a.minutes_before and (a.minutes_with or 0) >= a.minutes_before
+    ]
     if still:
         minutes = listed(f"{a.name}: {a.minutes_before:g} minutes, then {a.minutes_with:g}" for _, a in still)
         return not_met(
@@ -40,12 +42,15 @@ def answer(grounds: Grounds) -> Answer:
             mend="Count the minutes again, or write the level of help that they show.",
         )
     return met(
-        f"Of {counted(len(told), 'activity', 'activities')}, none that needs less help takes as many minutes as now.",
-        *(("activities", at, "minutes_with") for at, _ in told),
+        (
+            f"Of {counted(len(recorded), 'activity', 'activities')}, none that needs less help takes as many "
+            "minutes as now."
+        ),
+        *(("activities", at, "minutes_with") for at, _ in recorded),
     )
 
 
-def _told(activity: Activity) -> bool:
+def _is_whole(activity: Activity) -> bool:
     values = (activity.before, activity.with_device, activity.minutes_before, activity.minutes_with)
     return all(value is not None for value in values)
 
