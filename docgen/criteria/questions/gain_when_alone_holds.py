@@ -36,20 +36,20 @@ def answer(grounds: Grounds) -> Answer:
             mend=add_entry("activities", "name", "with_device", "when_alone"),
         )
     alone = [(at, place) for at, place in enumerate(case.supervision) if place.level in ("alone", "on_call")]
-    claimed = [
+    for_alone = [
         (at, activity) for at, activity in enumerate(case.activities) if activity.when_alone in ("drives", "at_rest")
     ]
-    if not alone and claimed:
+    if not alone and for_alone:
         return cannot_tell(
-            f"A gain in hours alone is claimed ({_names([a for _, a in claimed])}), "
+            f"A gain in hours alone is claimed ({_names([a for _, a in for_alone])}), "
             "and who may be near then is not recorded.",
-            *(("activities", at, "when_alone") for at, _ in claimed),
+            *(("activities", at, "when_alone") for at, _ in for_alone),
             ("supervision",),
             mend=add_entry("supervision", "place", "by", level="on_call"),
         )
     if not alone:
         return does_not_apply("No hours alone are recorded.", ("supervision",))
-    false = [(at, a, i, place) for at, a in claimed for i, place in alone if _idle(place, a)]
+    false = [(at, a, i, place) for at, a in for_alone for i, place in alone if _idle(place, a)]
     if false:
         place, claimed = false[0][3], _names(dict.fromkeys(activity for _, activity, _, _ in false))
         return not_met(
