@@ -24,6 +24,9 @@ class ChosenFeature(Part):
     answer: Words | None = key(
         Privacy.CLINICAL, "what makes up for a finding that speaks against it", "Standby whenever he rests."
     )
+    with_base: bool | None = key(
+        Privacy.ORDER, "whether it comes with the base, so that no line of the order brings it", True
+    )
 
 
 class Item(Part):

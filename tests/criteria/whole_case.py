@@ -183,7 +183,7 @@ WHOLE: dict[str, Any] = {
                 "code": "E2330",
                 "why": "The head alone moves three ways.",
                 "without": "Stays.",
-                "features": ["head_array"],
+                "features": ["head_array", "proximity_sensing"],
             },
             {
                 "id": "controller",
@@ -208,6 +208,7 @@ WHOLE: dict[str, Any] = {
                 "why": "The sling passes where the pads stand.",
                 "without": "Blocked.",
                 "because": ["transfer_sling"],
+                "features": ["swing_away_mount"],
                 "supports": "interface",
                 "purpose": "a sling transfer",
                 "payer_says": "2026-05-04, by phone: this code.",

@@ -24,8 +24,9 @@ from docgen.criteria.sentences import capital, counted, day, listed
 
 HEADING = "order"
 CLAIM = "Each code may be paid for this request on that day"
-SETTINGS = {"reasons": ["not_in_force", "never_listed", "excluded", "for_repair", "beyond_home"]}
-CHOICES = {"reasons": tuple(SETTINGS["reasons"])}
+# what the code lists themselves say; what a payer leaves out is told where a row of that payer says so
+SETTINGS = {"reasons": ["not_in_force", "never_listed", "for_repair"]}
+CHOICES = {"reasons": (*SETTINGS["reasons"], "excluded", "beyond_home")}
 
 _STANDING = "E2301"
 _WORDS = {

@@ -25,12 +25,11 @@ def answer(grounds: Grounds) -> Answer:
         keys = [".".join(part for part in path if isinstance(part, str)) for path in stood]
         more = f" and {len(keys) - _MOST} more" if len(keys) > _MOST else ""
         return not_met(
-            f"{counted(len(keys), 'text keeps', 'texts keep')} a place and "
-            f"{'says' if len(keys) == 1 else 'say'} nothing: "
+            f"{counted(len(keys), 'text only keeps', 'texts only keep')} a place: "
             f"{listed(keys[:_MOST]) if not more else ', '.join(keys[:_MOST]) + more}.",
             *stood,
             mend="Write what is so, or take the key out.",
-            bare=f"{counted(len(keys), 'text keeps', 'texts keep')} a place and says nothing.",
+            bare=f"{counted(len(keys), 'text only keeps', 'texts only keep')} a place.",
         )
     if not (case.client.name or case.people or case.findings or case.configuration.items):
         return cannot_tell("Nothing is written yet.", ("client",), mend=fill_in({"client.name": "<name>"}))

@@ -13,6 +13,7 @@ from docgen.criteria.ordered import ITEMS, controls, lines, named, no_codes, pla
 
 HEADING = "order"
 CLAIM = "No second control for an attendant is asked for"
+FEATURE = "attendant_control"
 SETTINGS = {"attendant": "E2331"}
 
 
@@ -21,6 +22,14 @@ def answer(grounds: Grounds, attendant: str) -> Answer:
     if nothing := no_codes(case):
         return nothing
     asked, own = lines(case, (attendant,)), controls(case)
+    wanted = [i for i, one in enumerate(case.configuration.features) if one.id == FEATURE]
+    if wanted and not asked:
+        return not_met(
+            f"A feature asks for a helper's control, and no line of the order with {attendant} brings it.",
+            *(("configuration", "features", i) for i in wanted),
+            ITEMS,
+            mend=f"Take the feature out, or ask for it in a line with {attendant}.",
+        )
     if not asked:
         return met("No attendant control is asked for.", ITEMS)
     if own or case.configuration.method:

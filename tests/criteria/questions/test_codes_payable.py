@@ -9,17 +9,20 @@ from ready_case import ITEMS, line
 from records import Records
 from whole_case import GONE
 
+STANDING = [("configuration.items.+", LINE | {"code": "E2301"})]
+GROUP_4 = [("configuration.chair.base_code", "K0871")]
+
 RECORDS = Records(
     "codes_payable",
     met=[
         ("the whole case", []),
+        ("power standing, where no row of the payer leaves it out", STANDING),
+        ("a base of group 4, where no row of the payer leaves it out", GROUP_4),
     ],
     not_met=[
         ("a code that ended", [("configuration.items.4.code", "E2300")]),
         ("a code that was in no list", [("configuration.items.+", LINE | {"code": "E2399"})]),
-        ("power standing", [("configuration.items.+", LINE | {"code": "E2301"})]),
         ("a part for repair on a new chair", [("configuration.items.+", LINE | {"code": "E2376"})]),
-        ("a base of group 4", [("configuration.chair.base_code", "K0871")]),
         (
             "a code that had not begun",
             [("configuration.items.4.code", "E2298"), ("request.requested_on", date(2024, 3, 31))],
@@ -32,6 +35,10 @@ RECORDS = Records(
             "a part for repair and no kind of request",
             [("request.kind", GONE), ("configuration.items.+", LINE | {"code": "E2376"})],
         ),
+    ],
+    settings=[
+        ({"reasons": ["excluded"]}, STANDING, "not_met"),
+        ({"reasons": ["beyond_home"]}, GROUP_4, "not_met"),
     ],
     ready={
         "met": [],

@@ -13,6 +13,10 @@ RECORDS = Records(
         ("the whole case", []),
     ],
     not_met=[
+        (
+            "a helper's control as a feature, and no line",
+            [("configuration.features.+", {"id": "attendant_control", "because": ["transfer_sling"]})],
+        ),
         ("an attendant control", [("configuration.items.+", LINE | {"code": "E2331"})]),
     ],
     cannot_tell=[

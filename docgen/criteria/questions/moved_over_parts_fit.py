@@ -1,0 +1,61 @@
+"""What moves over from a chair that was outgrown or worn out is said to fit still.
+
+Asks: Whether a cushion, back or other part is taken over from a chair that the record calls outgrown, too small or
+    worn.
+Why a payer asks: What was outgrown with its chair does not fit the new one.
+What settles it: A word, beside what moves over, that it still fits and how that was seen; or a new part on the order.
+Source: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
+from docgen.criteria.sentences import listed
+
+HEADING = "record"
+CLAIM = "What moves over from the chair before still fits"
+SHOWN_IN = ("letter: What is asked for, and why",)
+SETTINGS: dict[str, object] = {}
+_MOVES = re.compile(
+    r"\bmoves? (over|across)\b|\btaken over\b|\bfrom the (old|manual|present) chair\b|\bre-?used?\b", re.I
+)
+_OUTGROWN = re.compile(r"\boutgrown\b|\btoo (small|narrow|short|worn)\b|\bworn out\b|\bbroken\b", re.I)
+_FITS = re.compile(r"\bfits?\b|\bmeasured\b|\bnew in\b|\badjust|\bgrows?\b|\breplaced in\b|\d", re.I)
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    now = case.request.chair_now
+    if now is None:
+        return cannot_tell(
+            "The chair in use now is not recorded.",
+            ("request", "chair_now"),
+            mend=fill_in({"request.chair_now": "<chair now, why it will not do, what happens to it>"}),
+        )
+    if not _OUTGROWN.search(now):
+        return met("The chair now is not called outgrown or worn.", ("request", "chair_now"))
+    bare = [(where, text) for where, text in _moving(case) if not _FITS.search(text)]
+    if bare:
+        return not_met(
+            f"The chair now: “{now.rstrip('.')}”. And {listed(f'“{text.rstrip(chr(46))}”' for _, text in bare)}: "
+            "nothing says that what moves over still fits.",
+            ("request", "chair_now"),
+            *(where for where, _ in bare),
+            mend="Say how it was seen that it still fits, or put a new part on the order.",
+            bare="The chair now was outgrown or worn, and nothing says that what moves over still fits.",
+        )
+    return met("Nothing moves over that is not said to fit.", ("request", "chair_now"))
+
+
+def _moving(case: Case) -> Iterator[tuple[KeyPath, str]]:
+    texts: list[tuple[KeyPath, str | None]] = [
+        (("configuration", "chair", "cushion"), case.configuration.chair.cushion)
+    ]
+    texts += [(("configuration", "items", i, "why"), item.why) for i, item in enumerate(case.configuration.items)]
+    yield from ((where, text) for where, text in texts if text and _MOVES.search(text))

@@ -1,0 +1,62 @@
+"""The therapist's own words for the letter claim no safe driving that the record contradicts.
+
+Asks: Whether a sentence of [letter] that calls the driving safe stands beside attempts, stops or distances that fail.
+Why a payer asks: A judgement that the rows of the same letter refute is read as no judgement at all.
+What settles it: The sentence taken back, or the training, set-up and rows that bear it out.
+Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims stands in the record.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.questions import driver_is_safe, stops_on_request, stops_within_space
+
+HEADING = "record"
+CLAIM = "The letter calls no driving safe that the record contradicts"
+SHOWN_IN = ("letter: Safety",)
+DANGER = True
+SETTINGS: dict[str, object] = {}
+_SAFE = re.compile(r"\b(safe|safely|reliabl[ey]|stops (each|every) time|always stops|no risk|without risk)\b", re.I)
+_DENIED = re.compile(r"\b(not|cannot|never|no longer|nobody|neither|unless|until|before)\b|n['’]t\b", re.I)
+_ASKED = (driver_is_safe, stops_on_request, stops_within_space)
+
+
+def answer(grounds: Grounds) -> Answer:
+    judged = [question.answer(grounds, **question.SETTINGS) for question in _ASKED]
+    claims = [*_claims(grounds.case)]
+    failed = [one for one in judged if one.status == "not_met"]
+    # a stop missed now and then is told where stops are asked about; here counts what someone could be hurt by
+    refuted = next((one for one in failed if one.danger or one is not judged[1]), None)
+    if claims and refuted:
+        where, sentence = claims[0]
+        return not_met(
+            f"The letter says “{sentence}”, and the record says: {refuted.reason}",
+            where,
+            *refuted.where,
+            facts=refuted.facts,
+            mend="Take the sentence back, or train, change the set-up and repeat what failed.",
+            bare="A sentence of the letter calls the driving safe, and the record does not.",
+        )
+    untold = next((one for one in judged if one.status == "cannot_tell"), None)
+    if untold and not grounds.evidence.of("success", grounds.case.configuration.method):
+        return cannot_tell(
+            f"How the client drives is not recorded. {untold.reason}",
+            *untold.where,
+            mend=untold.mend or "Add the rows of the trial.",
+        )
+    if not claims:
+        return does_not_apply("No sentence of the letter calls the driving safe.", ("letter",))
+    return met("What the letter says of safe driving is not contradicted by the record.", *(at for at, _ in claims))
+
+
+def _claims(case: Case) -> Iterator[tuple[KeyPath, str]]:
+    """Sentences of the therapist's own that call something safe, and deny or limit nothing."""
+    for name in type(case.letter).model_fields:
+        for sentence in re.split(r"(?<=[.!?])\s+", getattr(case.letter, name) or ""):
+            if _SAFE.search(sentence) and not _DENIED.search(sentence):
+                yield ("letter", name), sentence.rstrip(".")

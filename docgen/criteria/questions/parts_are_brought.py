@@ -1,0 +1,63 @@
+"""Every feature asked for is brought by a line of the order, or comes with the base.
+
+Asks: Whether each feature, and each part for safety above all, stands on a line or is said to come with the base.
+Why a payer asks: What no line brings is not delivered, whatever the letter promises.
+What settles it: features of a line in [[configuration.items]], or with_base = true of the feature.
+Source: 42 CFR 410.38(d)(1)(i) (the order describes each item); common practice, no source, for the rest.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend, NewEntry
+from docgen.criteria.sentences import capital, listed
+
+HEADING = "record"
+CLAIM = "Every feature asked for is brought by a line or by the base"
+SHOWN_IN = ("order: Features", "order: Items")
+SETTINGS: dict[str, object] = {}
+_HELPER_STOPS = ("attendant_stop", "attendant_control", "stop_switch")
+
+
+def answer(grounds: Grounds) -> Answer:
+    asked, fit = grounds.case.configuration, grounds.fit
+    if not asked.features or not asked.items:
+        return cannot_tell(
+            "Features or lines of the order are not recorded.",
+            ("configuration", "features"),
+            ("configuration", "items"),
+            mend=Mend(
+                "Add [[configuration.features]] and [[configuration.items]].",
+                add=(NewEntry("configuration.features"), NewEntry("configuration.items")),
+            ),
+        )
+    brought = {feature for item in asked.items for feature in item.features}
+    open_ = [
+        (index, chosen.feature)
+        for index, (chosen, own) in enumerate(zip(fit.chosen, asked.features, strict=True))
+        if own.id not in brought and not own.with_base
+    ]
+    if open_:
+        stops = [feature.name for _, feature in open_ if feature.part == "stop"]
+        risk = f" {capital(listed(stops))} would be missing when it is needed." if stops else ""
+        return not_met(
+            f"No line of the order brings {listed(feature.name for _, feature in open_)}, and nothing says that "
+            f"{'it comes' if len(open_) == 1 else 'they come'} with the base.{risk}",
+            *(("configuration", "features", index) for index, _ in open_),
+            ("configuration", "items"),
+            mend="Name the feature in features of the line that brings it, or fill in with_base = true.",
+            danger=bool(stops),
+        )
+    if asked.stop.helper_switch and not {one.id for one in asked.features} & set(_HELPER_STOPS):
+        return not_met(
+            f"A helper's own stop switch is recorded ({asked.stop.helper_switch}), and no feature asks for one.",
+            ("configuration", "stop", "helper_switch"),
+            ("configuration", "features"),
+            mend="Add the feature attendant_stop with what brings it, or take the switch out.",
+            danger=True,
+        )
+    return met(
+        "Each feature is brought by a line, or comes with the base.",
+        ("configuration", "features"),
+        ("configuration", "items"),
+    )

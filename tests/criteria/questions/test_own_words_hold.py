@@ -1,0 +1,39 @@
+"""What `own_words_hold` says of each record."""
+
+from __future__ import annotations
+
+from changes import MISSED_STOPS
+from records import Records
+from whole_case import ROWS, ask, changed, grounds
+
+SAFE = [("letter.safety", "I judge that he can drive it safely. He is glad of it.")]
+
+RECORDS = Records(
+    "own_words_hold",
+    met=[
+        ("safe by the letter and by the rows", SAFE),
+        ("a sentence that says it is not safe", [*SAFE, ("letter.plan", "He cannot drive it safely outdoors.")]),
+    ],
+    not_met=[
+        ("safe by the letter, every stop missed", SAFE, MISSED_STOPS),
+        ("stops every time by the letter, every stop missed", [("letter.trial", "He stops every time.")], MISSED_STOPS),
+        ("safe by the letter, and no space to stop in", [*SAFE, ("spaces.1.clear_ahead_mm", 150)]),
+    ],
+    cannot_tell=[
+        ("safe by the letter, no rows", SAFE, ROWS[:16]),
+    ],
+    does_not_apply=[
+        ("the whole case", []),
+        ("not safe by the letter", [("letter.safety", "He cannot drive it safely yet.")], MISSED_STOPS),
+    ],
+    rests_on=("configuration.method",),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_both_sides_are_told_with_their_keys():
+    answer = ask("own_words_hold", grounds(changed(*SAFE), MISSED_STOPS))
+    assert "“I judge that he can drive it safely”" in answer.reason
+    assert "0 of 6 stops" in answer.reason
+    assert ("letter", "safety") in answer.where and len(answer.where) > 1

@@ -1,0 +1,34 @@
+"""What `parts_are_brought` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import WHOLE, ask, changed, grounds
+
+STOP = {"id": "attendant_stop", "because": ["transfer_sling"]}
+NO_FEATURES = [(f"configuration.items.{place}.features", []) for place in range(len(WHOLE["configuration"]["items"]))]
+
+RECORDS = Records(
+    "parts_are_brought",
+    met=[
+        ("the whole case", []),
+        ("a helper's stop that comes with the base", [("configuration.features.+", STOP | {"with_base": True})]),
+    ],
+    not_met=[
+        ("a helper's stop that nothing brings", [("configuration.features.+", STOP)]),
+        ("a helper's switch that no feature asks for", [("configuration.stop.helper_switch", "red box")]),
+        ("a feature that no line names", [("configuration.items.5.features", [])]),
+    ],
+    cannot_tell=[
+        ("no feature", [("configuration.features", []), *NO_FEATURES]),
+        ("no line", [("configuration.items", [])]),
+    ],
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_a_stop_that_nothing_brings_is_a_danger_and_a_comfort_is_none():
+    stop = ask("parts_are_brought", grounds(changed(("configuration.features.+", STOP))))
+    link = ask("parts_are_brought", grounds(changed(("configuration.items.5.features", []))))
+    assert (stop.danger, link.danger) == (True, False) and {stop.status, link.status} == {"not_met"}
