@@ -129,6 +129,7 @@ WHOLE: dict[str, Any] = {
             "profile": "indoor",
         },
     ],
+    "transport": {"rides_in_chair": True, "vehicle": "a van, four tie-downs and a belt"},
     "supervision": [{"place": "at home", "level": "same_room", "by": "an aunt"}],
     "alternatives": [
         _ruled_out("cane", "cane_or_walker"),

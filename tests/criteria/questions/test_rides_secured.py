@@ -4,19 +4,17 @@ from __future__ import annotations
 
 from records import Records
 
-RIDES = [("transport", {"rides_in_chair": True, "vehicle": "a van, four tie-downs and a belt"})]
-
 RECORDS = Records(
     "rides_secured",
     met=[
-        ("a chair that is tied down and a pad behind the head", RIDES),
+        ("the whole case", []),
     ],
     not_met=[
-        ("nothing that holds the chair", [*RIDES, ("transport.vehicle", "the family van")]),
-        ("nothing behind the head", [*RIDES, ("configuration.mounting.0.site", "knee")]),
+        ("nothing that holds the chair", [("transport.vehicle", "the family van")]),
+        ("nothing behind the head", [("configuration.mounting.0.site", "knee")]),
     ],
     cannot_tell=[
-        ("the whole case", []),
+        ("no word on the ride", [("transport", {})]),
         ("no word on the vehicle", [("transport", {"rides_in_chair": True})]),
     ],
     does_not_apply=[
