@@ -79,6 +79,24 @@ def _close(got: float, expected: float, relative: float = 1e-9) -> bool:
     return abs(got - expected) <= relative * (abs(expected) if abs(expected) > 1e-200 else 1)
 
 
+@pytest.mark.parametrize("a", [0.5, 3, 40])
+def test_the_ends_of_the_inverses_of_gamma_keep_their_digits(a):
+    assert special.incomplete_gamma_inverse(a, 0) == 0 == special.incomplete_gamma_upper_inverse(a, 1)
+    for power in (6, 10, 13):
+        small = 10.0**-power
+        near_one = 1 - small
+        left = 1 - near_one  # exact, so that scipy's other tail has every digit
+        assert special.incomplete_gamma_inverse(a, near_one) == pytest.approx(
+            scipy_special.gammainccinv(a, left), rel=1e-11
+        )
+        assert special.incomplete_gamma_upper_inverse(a, near_one) == pytest.approx(
+            scipy_special.gammaincinv(a, left), rel=1e-11
+        )
+        assert special.incomplete_gamma_upper_inverse(a, small) == pytest.approx(
+            scipy_special.gammainccinv(a, small), rel=1e-11
+        )
+
+
 def test_beta_and_gamma_functions_agree_with_scipy_to_nine_digits_over_thousands_of_inputs():
     draw = random.Random(1)
     for _ in range(3000):
@@ -170,6 +188,7 @@ def test_noncentral_t_quantile_leads_back_and_mirrors(df, shift, p):
     [
         (lambda: special.incomplete_gamma_inverse(1, 1.5), "p must be .*, not 1.5"),
         (lambda: special.incomplete_gamma_inverse(1, 1), "p must be less than 1, not 1"),
+        (lambda: special.incomplete_gamma_upper_inverse(1, 1.5), "q must be .*, not 1.5"),
         (lambda: special.incomplete_gamma_upper_inverse(1, 0), "q must be more than 0, not 0"),
         (lambda: special.binomial_cdf(1, 2, "half"), "p must be a number, not 'half'"),
         (lambda: special.binomial_cdf(1.5, 2, 0.5), "k must be a whole number, not 1.5"),
