@@ -10,6 +10,7 @@ from pydantic import field_validator, model_validator
 
 from docgen.case.base import Degrees, FeatureId, Id, Millimetres, Minutes, Part, Words, key, many, must, part
 from docgen.case.privacy import Privacy
+from docgen.case.stage import Step
 from docgen.case.tried import Chair, Headwear
 
 
@@ -133,7 +134,7 @@ class Profile(Part):
     latched: bool | None = key(Privacy.DEVICE, "whether forward is latched in it", False)
     latch_timeout_s: float | None = key(Privacy.DEVICE, "latch timeout in s", 10, ge=0.1, lt=600)
     used: Words | None = key(Privacy.DEVICE, "where it is used", "at home and in class")
-    until_stage: int | None = key(Privacy.DEVICE, "stage of training after which it is used no more", 4, ge=0, le=8)
+    until_stage: Step | None = key(Privacy.DEVICE, "step of training after which it is used no more", "corners")
     why: Words | None = key(Privacy.DEVICE, "why these settings", "Stops inside the shortest space at home.")
 
 
@@ -366,9 +367,9 @@ class Lesson(Part):
     pain_shows: Words | None = key(
         Privacy.TRAINING, "how pain shows in a driver who gives no number", "frowns and pulls the legs up"
     )
-    stage: int | None = key(Privacy.TRAINING, "stage to start from, 0 to 8", 3, ge=0, le=8)
+    stage: Step | None = key(Privacy.TRAINING, "step of training to start from", "each_way")
     stage_why: Words | None = key(
-        Privacy.TRAINING, "why this stage", "All directions reliable in the clinic; no doors at home yet."
+        Privacy.TRAINING, "why this step", "All directions reliable in the clinic; no doors at home yet."
     )
     prompts: Words | None = key(Privacy.TRAINING, "how to prompt", "Wait ten seconds, then one word.")
     mastery: MasteryRule = part("when a stage is mastered", MasteryRule())

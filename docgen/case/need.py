@@ -7,6 +7,7 @@ from typing import Literal
 
 from docgen.case.base import Id, Millimetres, Minutes, Part, Words, key, many, must
 from docgen.case.privacy import Privacy
+from docgen.case.stage import Step
 
 # Our own ordinal scale of help, least able first; the number is the place in the list.
 HELP_LEVELS = ("not_done", "done_for", "hands_on", "watched", "set_up", "alone")
@@ -150,10 +151,8 @@ class Supervision(Part):
     who: tuple[Id, ...] = key(
         Privacy.SUPERVISION, "people who may be near there, by id", ["aunt", "aide"], default=(), max_length=20
     )
-    until: Words | None = key(Privacy.SUPERVISION, "until when", "stage 5 is passed")
-    until_stage: int | None = key(
-        Privacy.SUPERVISION, "stage of training that must be passed before it ends", 5, ge=0, le=8
-    )
+    until: Words | None = key(Privacy.SUPERVISION, "until when", "Tight places is passed")
+    until_stage: Step | None = key(Privacy.SUPERVISION, "step of training that must be passed before it ends", "tight")
     covers: tuple[Id, ...] = key(
         Privacy.SUPERVISION,
         "places and tasks of training that it holds for, by id",

@@ -18,7 +18,7 @@ from typing import Literal
 
 from docgen.case.privacy import Privacy
 
-Kind = Literal["date", "id", "yes_no", "count", "number", "scale", "words"]
+Kind = Literal["date", "id", "yes_no", "count", "step", "number", "scale", "words"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from typing import Any
 
 from docgen.case.base import clean_text
 from docgen.case.record import TRIAL, Column, Row, Sheet
+from docgen.case.stage import step_number
 from docgen.case.toml import FIRST_DAY, LAST_DAY
 from docgen.errors import Problem, brief, did_you_mean
 
@@ -217,6 +218,7 @@ _READERS: dict[str, Callable[[str, Column, bool], Any]] = {
     "id": lambda cell, column, comma: cell,
     "yes_no": _yes_no,
     "count": _count,
+    "step": lambda cell, column, comma: step_number(cell),
     "number": _number,
     "scale": _number,
     "words": _words,

@@ -15,6 +15,7 @@ _TYPES = {
     "yes_no": "boolean",
     "count": "integer",
     "number": "number",
+    "step": "string",
     "scale": "number",
 }
 

@@ -19,7 +19,7 @@ _TRIAL = {column.name: replace(column, privacy=Privacy.TRAINING) for column in O
 
 COLUMNS: tuple[Column, ...] = (
     _TRIAL["date"],
-    Column(Privacy.TRAINING, "stage", "count", "stage of the training plan, 0 to 8", high=8, required=True),
+    Column(Privacy.TRAINING, "stage", "step", "step of the training plan, by its id", required=True),
     Column(Privacy.TRAINING, "task", "id", "task of the stage, or the id of a place in [[spaces]]", required=True),
     _TRIAL["success"],
     Column(
@@ -71,7 +71,7 @@ class SessionRow:
 
     line: int
     date: date
-    stage: int
+    stage: int  # the place of the step in docgen/case/stage.py
     task: str
     success: bool
     help: int | None = None

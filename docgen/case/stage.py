@@ -1,4 +1,4 @@
-"""The stages of training, from first activation to upkeep: which tasks each holds, and what passing it takes.
+"""The steps of training, from first activation to refresher: which tasks each holds, and what passing it takes.
 
 The words of a stage stand in the language; here is what is counted. Stages, tasks and numbers are common practice,
 no source; that they are no test of readiness: Livingstone and Paleg 2014, Dev Med Child Neurol 56:210 (abstract read).
@@ -7,7 +7,9 @@ no source; that they are no test of readiness: Livingstone and Paleg 2014, Dev M
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+from pydantic import BeforeValidator
 
 if TYPE_CHECKING:
     from docgen.case.model import Case
@@ -18,8 +20,11 @@ Where = Literal["home", "out"]
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """One stage.
+    """One named step of training.
 
+    number    its place in the order; never shown
+    id        as case.toml and sessions.csv write it
+    band      which group of steps it belongs to: before driving, first moves, steering, every day, and the refresher
     tasks     ids of its tasks; those of `places` are added, or stand instead of them
     places    whether the client's own places are its tasks: those at home, or those away and the ramps
     in_a_row  how many stops in a row its stop task takes, in place of the table; 0 where it has none
@@ -29,6 +34,8 @@ class Stage:
     """
 
     number: int
+    id: str
+    band: int
     tasks: tuple[str, ...]
     near: Near
     slowest: bool
@@ -41,17 +48,38 @@ class Stage:
 STOP_TASKS = ("stop_still", "stop_word")
 
 STAGES = (
-    Stage(0, ("stop_still", "rest_wake"), "hands_on_stop", True, in_a_row=5),
-    Stage(1, ("act_again",), "arms_length", True),
-    Stage(2, ("stop_word", "stop_line"), "arms_length", True),
-    Stage(3, ("left", "right", "back"), "arms_length", True),
-    Stage(4, ("straight", "corner", "park"), "arms_length", True),
-    Stage(5, ("own_door",), "same_room", False, places="home"),
-    Stage(6, ("real_day",), "in_sight", False, n_days=3),
-    Stage(7, ("route",), "arms_length", False, places="out"),
-    Stage(8, ("refresher",), "in_sight", False),
+    Stage(0, "ready", 0, ("stop_still", "rest_wake"), "hands_on_stop", True, in_a_row=5),
+    Stage(1, "touch", 1, ("act_again",), "arms_length", True),
+    Stage(2, "stop_go", 1, ("stop_word", "stop_line"), "arms_length", True),
+    Stage(3, "each_way", 1, ("left", "right", "back"), "arms_length", True),
+    Stage(4, "corners", 2, ("straight", "corner", "park"), "arms_length", True),
+    Stage(5, "tight", 2, ("own_door",), "same_room", False, places="home"),
+    Stage(6, "real_day", 3, ("real_day",), "in_sight", False, n_days=3),
+    Stage(7, "out", 3, ("route",), "arms_length", False, places="out"),
+    Stage(8, "refresh", 4, ("refresher",), "in_sight", False),
 )
 TASKS = tuple(dict.fromkeys(task for stage in STAGES for task in stage.tasks))
+
+
+STEPS = tuple(stage.id for stage in STAGES)
+
+
+def step_number(step: object) -> int:
+    """The place of a step by its id. Raises ValueError for anything else, with the new name of an old number."""
+    if isinstance(step, str) and step in STEPS:
+        return STEPS.index(step)
+    number = str(step)
+    if number.isdecimal() and int(number) < len(STEPS):
+        raise ValueError(f"stage {number} is now '{STEPS[int(number)]}'")
+    raise ValueError(f"it must be a step of training: {', '.join(STEPS)}")
+
+
+def step_words(number: int) -> str:
+    """The id of a step in words, for what the commands print."""
+    return STEPS[number].replace("_", " ")
+
+
+Step = Annotated[int, BeforeValidator(step_number)]
 
 
 def tasks_of(stage: Stage, case: Case) -> tuple[str, ...]:

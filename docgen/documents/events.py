@@ -20,9 +20,7 @@ def events(case: Case, words: Words, key: str) -> tuple[Event, ...]:
     key  of the case, 32 hexadecimal digits: what it is known by in a calendar that has it already
     """
     patterns, stage = words["calendar"], stage_now(case)
-    stage_words = (
-        "" if stage is None else patterns["says"].format(stage=stage, name=words["figures"]["ladder_names"][stage])
-    )
+    stage_words = "" if stage is None else patterns["says"].format(name=words["figures"]["ladder_names"][stage])
     lessons = [
         Event(
             _uid(key, "session", slot.on),

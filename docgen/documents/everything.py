@@ -164,7 +164,10 @@ def everything(
             "lesser": tuple(simpler_device(case, device, evidence, shown, words) for device in case.alternatives),
             "chosen": _chosen(case, evidence, shown),
             "ordered": {"on": case.dates.ordered_on if _ordered_by_practitioner(case) else None},
-            "stage_names": tuple({"number": n, "name": stage_name(n, words)} for n in _stages_named(case)),
+            "stage_names": tuple(
+                {"number": n, "name": stage_name(n, words), "start": n == case.training.stage}
+                for n in _stages_named(case)
+            ),
             "trial_days": {"on": tuple(sorted({row.date for row in case.records}))},
             "trial_sessions": tuple(_sessions(case, evidence, shown)),
             "places": tuple(places(evidence, shown)),

@@ -74,7 +74,7 @@ _LABELS = {
     "stops": "stops asked for",
     "t_now": "levels of the goals since",
     "t_then": "levels of the goals at the start",
-    "reached": "stage training started from",
+    "reached": "step training started from",
     "change": "trial with the control asked for",
 }
 
@@ -215,8 +215,8 @@ def _back(case: Case, evidence: Evidence, walk: Walk, words: Words) -> Iterator[
             "on": judged.on,
             "task": task_name(case, judged.task, words),
             "done": _shown(evidence, f"judged.{step.place}", words),
-            "before": step.before,
-            "stage": step.after,
+            "before": stage_name(step.before, words),
+            "stage": stage_name(step.after, words),
             "again": step.again or "",
             "notes": tuple(dict.fromkeys(notes[line] for line in judged.lines if line in notes)),
         }

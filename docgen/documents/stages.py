@@ -51,6 +51,8 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
     letters = _letters()
     return {
         "number": stage.number,
+        "id": stage.id,
+        "band": words["figures"]["bands"][stage.band],
         "name": stage_name(stage.number, words),
         "aim": description["aim"],
         "place": description["place"],

@@ -144,14 +144,14 @@ def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
         "number": now,
         "name": None if now is None else stage_name(now, words),
         "reached": walk is not None,
-        "started": case.training.stage,
-        "passed": tuple(passed),
+        "started": None if case.training.stage is None else stage_name(case.training.stage, words),
+        "passed": tuple(stage_name(stage, words) for stage in passed),
         "last_on": max((row.date for row in case.sessions), default=None),
         "stops_first": walk is None and now is not None and now >= _FIRST_WITH_STOPS,
         "in_a_row": STAGES[_FIRST_WITH_STOPS - 1].in_a_row,
-        "before": None if now is None else max(0, _FIRST_WITH_STOPS - 1),
+        "before": None if now is None else stage_name(_FIRST_WITH_STOPS - 1, words),
         "delivered": case.dates.delivered_on is not None,
-        "_labels": {"number": "stage to train at", "name": "stage to train at"},
+        "_labels": {"number": "step to train at", "name": "step to train at"},
     }
 
 

@@ -18,6 +18,8 @@ MADE_FROM = ("training.stage", "training.mastery")
 _WIDTH, _HEIGHT, _LEFT, _RIGHT, _TOP, _BOTTOM = 470.0, 214.0, 40.0, 14.0, 28.0, 46.0
 _ROOM_FOR_WORDS = 34.0
 
+_NAME_W = 76.0  # room that the name of a step takes
+
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, Any]) -> Scene | None:
     """A dot a session, a dashed target line, the highest stage of each day along the top; None without sessions."""
@@ -39,7 +41,8 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, Any]) -> Scene | N
     stages = [(on, max(row.stage for row in rows)) for on, rows in sessions]
     shapes += _stages(stages, x, words)
     in_words = ", ".join(
-        words["progress_stage"].format(stage=stage, day=_day(on, words)) for on, stage in _steps(stages)
+        words["progress_stage"].format(stage=words["ladder_names"][stage], day=_day(on, words))
+        for on, stage in _steps(stages)
     )
     alt = words["progress_alt"].format(
         n=len(sessions),
@@ -109,9 +112,13 @@ def _stages(stages: list[tuple[date, int]], x: Any, words: Mapping[str, Any]) ->
     for on, stage in _steps(stages):
         at = x(on)
         shapes.append(Line(at, _TOP - 18, at, _y(0), 0.5, 0.4, (1.5, 2.5)))
-        if at - last_label >= 10.0:
+        if (
+            at - last_label >= _NAME_W
+        ):  # a step of a few days has its line; its name stands in the text beside the picture
             last_label = at
-            shapes.append(Text(at + 2, _TOP - 10, str(stage), 8.5, True))
+            late = at + _NAME_W > _WIDTH
+            x_name, anchor = (at - 2, "end") if late else (at + 2, "start")
+            shapes.append(Text(x_name, _TOP - 10, words["ladder_names"][stage], 7.5, True, anchor))
     return shapes
 
 

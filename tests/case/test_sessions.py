@@ -43,7 +43,7 @@ def test_rows_are_read_with_tasks_of_the_stages_of_the_trial_and_places_of_the_c
     toml = (folder / "case.toml").read_text() + '\n[[spaces]]\nid = "hall"\nname = "hall"\nkind = "corridor"\n'
     (folder / "case.toml").write_text(toml)
     (folder / "sessions.csv").write_text(
-        HEAD + "2026-08-10,3,left,1,0,0,12,0\n2026-08-10,5,hall,no,1,0,,\n2026-08-11,3,door,yes,,,,\n"
+        HEAD + "2026-08-10,each_way,left,1,0,0,12,0\n2026-08-10,tight,hall,no,1,0,,\n2026-08-11,each_way,door,yes,,,,\n"
     )
     rows = read_case(folder).case.sessions
     assert [(row.stage, row.task, row.success) for row in rows] == [
@@ -61,12 +61,13 @@ def test_a_case_without_the_file_has_no_sessions(case_folder):
 @pytest.mark.parametrize(
     ("row", "told"),
     [
-        ("2026-08-10,9,left,1,,,,", "stage is '9', but it must not be over 8"),
-        ("2026-08-10,3,lefft,1,,,,", "unknown task 'lefft'. Did you mean 'left'?"),
+        ("2026-08-10,9,left,1,,,,", "stage is '9', but it must be a step of training: ready, touch"),
+        ("2026-08-10,3,left,1,,,,", "stage is '3', but stage 3 is now 'each_way'"),
+        ("2026-08-10,each_way,lefft,1,,,,", "unknown task 'lefft'. Did you mean 'left'?"),
         ("2026-08-10,,left,1,,,,", "stage is blank"),
-        ("2026-08-10,3,left,1,0,2,,", "2 contacts with a person, but 0 contacts"),
+        ("2026-08-10,each_way,left,1,0,2,,", "2 contacts with a person, but 0 contacts"),
         (
-            "2026-08-10,3,left,1,,,12,\n2026-08-10,3,left,1,,,13,\n2026-08-10,3,left,1,,,,",
+            "2026-08-10,each_way,left,1,,,12,\n2026-08-10,each_way,left,1,,,13,\n2026-08-10,each_way,left,1,,,,",
             "minutes stands on 2 of the 3 rows of the session of 2026-08-10",
         ),
     ],
@@ -166,7 +167,7 @@ def test_a_latch_counts_wherever_it_is_recorded(keys):
     assert Configuration.model_validate(_frozen(keys)).is_latched and not Configuration().is_latched
 
 
-def test_stages_run_from_nought_to_eight_and_places_of_the_case_are_their_tasks():
+def test_steps_have_an_order_and_places_of_the_case_are_their_tasks():
     assert [stage.number for stage in STAGES] == list(range(9)) and len(set(TASKS)) == len(TASKS)
 
     class Space:

@@ -251,7 +251,7 @@ WHOLE: dict[str, Any] = {
         "minutes": 20,
         "place": "hall",
         "coach": "aunt",
-        "stage": 3,
+        "stage": "each_way",
     },
     "follow_up": [{"after_weeks": 2, "what": "fit"}, {"after_weeks": 13, "what": "goals"}],
 }

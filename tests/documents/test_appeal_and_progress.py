@@ -17,6 +17,7 @@ from docgen.evidence.gather import evidence
 from docgen.packet import assess, language_words, trees
 
 WORDS = language_words()
+NAMES = WORDS["figures"]["ladder_names"]
 OF = {name: assess(FOLDERS[name]) for name in (SAOIRSE, MARISOL)}
 PROGRESS, APPEAL = (
     trees(OF[name], [document])[document] for name, document in ((SAOIRSE, "progress"), (MARISOL, "appeal"))
@@ -38,7 +39,7 @@ def test_the_report_counts_what_the_file_holds():
         and f"Stops: {n_stops} of {len(stops)}" in told
         and (n_driven, len(driven)) == (144, 163)
     )
-    assert "At stage 7: 5 of 8." in told and "of lessons" in told and "of driving" not in told
+    assert "At Out and about: 5 of 8." in told and "of lessons" in told and "of driving" not in told
     assert "Contacts with a person: 1. Near misses: 1. Stop rules met: 1; driven on without clearance: 0." in told
     # two goals of weights 2 and 1 at 0 and -1: 50 - 10 / sqrt(0.7 x 5 + 0.3 x 9) = 45.98; both at -2: 25.90 (Kiresuk
     # and Sherman 1968)
@@ -47,17 +48,20 @@ def test_the_report_counts_what_the_file_holds():
 
 def test_the_decisions_tell_the_way_up_and_back():
     rows = table(PROGRESS, "Decisions by the mastery rule")[1:]
-    said = [(row[1][0], row[4]) for row in rows]
-    assert ("4", "stop rule met: count begins again") in said and ("5", "not yet: back one stage") in said
-    assert said[-1] == ("7", "open: keeps going")
-    back = said.index(("5", "not yet: back one stage"))
+    said = [(row[1], row[4]) for row in rows]
+    assert ("Straight and corners", "stop rule met: count begins again") in said and (
+        "Tight places",
+        "not yet: back one step",
+    ) in said
+    assert said[-1] == ("Out and about", "open: keeps going")
+    back = said.index(("Tight places", "not yet: back one step"))
     assert [row[0] for row in rows[-4:]] == ["7 October 2026"] * 2 + ["9 October 2026"] * 2
-    why = next(text for text in items(PROGRESS, "Stages and decisions") if text.startswith("Back, 19 August 2026"))
+    why = next(text for text in items(PROGRESS, "Steps and decisions") if text.startswith("Back, 19 August 2026"))
     assert "kitchen, 1 of 6 done. Noted: turn began with a jerk" in why and why.endswith(
-        "Stage 4 was passed again on 11 September 2026."
+        "Straight and corners was passed again on 11 September 2026."
     )
     # what was mastered before going back is told again once it is mastered again, and otherwise never twice
-    assert sorted(row[2] for row in rows[back:] if row[1][0] == "4") == [
+    assert sorted(row[2] for row in rows[back:] if row[1] == "Straight and corners") == [
         "drive around a corner",
         "drive straight",
         "park",
@@ -77,7 +81,7 @@ def test_safety_changes_and_visits_are_told_with_their_days():
     )
     told = "\n".join(items(tree, "Safety"))
     assert (
-        "At stage 7, 1.2 per 100 m" in told
+        "At Out and about, 1.2 per 100 m" in told
         and "7 October 2026, archive yard: 2." in told
         and "To decide by Emeka Strand-Whitlock:" in told
     )
@@ -125,8 +129,10 @@ GOALS, REVIEWS = (
 
 
 def test_a_step_back_tells_both_stages():
-    why = next(text for text in items(PROGRESS, "Stages and decisions") if text.startswith("Back, 19 August 2026"))
-    assert "From stage 5 to stage 4. Stage 4 was passed again on 11 September 2026." in why
+    why = next(text for text in items(PROGRESS, "Steps and decisions") if text.startswith("Back, 19 August 2026"))
+    assert (
+        "From Tight places to Straight and corners. Straight and corners was passed again on 11 September 2026." in why
+    )
 
 
 ALL_OF_4 = [(5, 4, task, "1" * n) for task, n in (("straight", 6), ("corner", 6), ("park", 6), ("stop_word", 10))]
@@ -136,19 +142,21 @@ ALL_OF_4 = [(5, 4, task, "1" * n) for task, n in (("straight", 6), ("corner", 6)
     ("tries", "steps", "says"),
     [
         ([(5, 6, "real_day", "000000")], [], "not yet: count begins again"),  # training is at 4 and stays there
-        ([(5, 4, "corner", "000000")], [(4, 3, "")], "not yet: back one stage"),
-        ([(5, 3, "left", "000000")], [(4, 2, "")], "not yet: back one stage"),
+        ([(5, 4, "corner", "000000")], [(4, 3, "")], "not yet: back one step"),
+        ([(5, 3, "left", "000000")], [(4, 2, "")], "not yet: back one step"),
         (
             [*ALL_OF_4, (5, 5, "kitchen", "000000"), *ALL_OF_4],
             [(5, 4, date(2026, 10, 5))],
-            "not yet: back one stage",
+            "not yet: back one step",
         ),  # all on one day
     ],
     ids=["above", "there", "below", "again on the same day"],
 )
 def test_only_a_step_back_is_told_as_one(tries, steps, says):
     tables = report(lessons(*tries))
-    assert [(step["before"], step["stage"], step["again"]) for step in tables["went_back"]] == steps
+    assert [(step["before"], step["stage"], step["again"]) for step in tables["went_back"]] == [
+        (NAMES[before], NAMES[after], again) for before, after, again in steps
+    ]
     assert [one["says"] for one in tables["decisions"] if one["says"].startswith("not yet")] == [says]
 
 
@@ -187,13 +195,13 @@ def test_weights_are_those_of_the_goals_in_the_score(tmp_path):
 
 def test_lessons_without_a_stage_to_start_from_leave_one_gap_in_each_place(tmp_path):
     made = rebuilt(
-        tmp_path, SAOIRSE, ("progress",), case_toml=lambda text: re.sub(r"^stage = 4\n", "", text, flags=re.M)
+        tmp_path, SAOIRSE, ("progress",), case_toml=lambda text: re.sub(r'^stage = "corners"\n', "", text, flags=re.M)
     )["progress"]
-    gap = "not recorded: stage training started from."
-    assert f"Stage: {gap}" in items(made, "In short") and items(made, "What follows")[0].endswith(
+    gap = "not recorded: step training started from."
+    assert f"Step: {gap}" in items(made, "In short") and items(made, "What follows")[0].endswith(
         f"is not told here: {gap}"
     )
-    assert items(made, "Stages and decisions")[-1] == f"Nothing is judged: {gap}"
+    assert items(made, "Steps and decisions")[-1] == f"Nothing is judged: {gap}"
 
 
 @pytest.mark.parametrize(
@@ -222,7 +230,7 @@ def test_after_a_stop_rule_that_nobody_cleared_no_lesson_follows(tmp_path):
     assert follows.startswith(
         "No lesson until Emeka Strand-Whitlock has cleared going on after 9 October 2026: someone was hurt."
     )
-    assert "Training goes on then at stage 7" in follows
+    assert "Training goes on then at Out and about" in follows
     assert "No lesson until" not in "\n".join(items(PROGRESS, "What follows"))
 
 

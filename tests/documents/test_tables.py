@@ -180,7 +180,7 @@ def test_someone_may_be_away_only_where_supervision_says_so(level, alone):
     assert daily_use(case, fit(case, {}))["alone"] is alone
 
 
-@pytest.mark.parametrize("until_stage, staged", [(4, True), (0, True), (None, False)])
+@pytest.mark.parametrize("until_stage, staged", [("corners", True), ("ready", True), (None, False)])
 def test_a_setting_goes_with_a_stage_where_the_case_names_one(until_stage, staged):
     case = configured(profiles=(Profile(id="p", name="p", used="at stage 4", until_stage=until_stage),))
     assert daily_use(case, fit(case, {}))["staged"] is staged

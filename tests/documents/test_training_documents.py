@@ -13,12 +13,21 @@ from docgen.case.session import COLUMNS
 from docgen.case.stage import STAGES, tasks_of
 from docgen.documents.driving_errors import errors_of
 from docgen.evidence.mastery import mastery_plan
+from docgen.evidence.training import stage_now
 from docgen.fit.feature import features
 from docgen.packet import assess, language_words, trees
 from docgen.rendering.readability import reading
 
 WORDS = language_words()
 MADE = {name: trees(assess(folder), ["plan", "ticks", "progress", "appeal"]) for name, folder in FOLDERS.items()}
+
+NAMES = WORDS["figures"]["ladder_names"]
+
+
+def steps_in(tree):
+    """The numbers of the steps that have a heading of their own, under whatever band."""
+    headings = [node.plain().rpartition(": ")[2] for node in tree.walk() if node.kind == "heading"]
+    return [NAMES.index(heading) for heading in headings if heading in NAMES]
 
 
 # ---- the plan --------------------------------------------------------------------------------------
@@ -33,23 +42,21 @@ def test_a_coach_can_read_the_plan(name):
 @pytest.mark.parametrize("name", MADE)
 def test_the_stages_ahead_stand_in_full_and_those_behind_in_a_line(name):
     tree = MADE[name]["plan"]
-    now = next(int(m[1]) for m in [re.search(r"stage (\d):", tree.plain())])
-    full = [
-        int(node.plain()[6]) for node in tree.walk() if node.kind == "heading" and node.plain().startswith("Stage ")
-    ]
+    now = stage_now(assess(FOLDERS[name]).file.case)
+    full = steps_in(tree)
     assert full == list(range(now, 8))
     text = "\n".join(items(tree, "Training Levels"))
     for number in range(now):
-        assert re.search(rf"^Stage {number}: ", text, re.M)
+        assert re.search(rf"^{NAMES[number]}\. ", text, re.M)
     for stage in (STAGES[n] for n in full):
-        told = "\n".join(items(tree, f"Stage {stage.number}: {WORDS['figures']['ladder_names'][stage.number]}"))
+        told = "\n".join(items(tree, f"{WORDS['figures']['bands'][stage.band]}: {NAMES[stage.number]}"))
         for part in (
             "Where:",
             "You:",
             *(("Tasks:", "Speed:", "Who is near:", "Start when:") if stage.number > now else ()),
         ):
             assert part in told, (stage.number, part)
-    open_now = table(tree, f"Stage {now}: what is open")
+    open_now = table(tree, f"{NAMES[now]}: what is open")
     case = assess(FOLDERS[name]).file.case
     assert open_now[0][:2] == ["Task, one try", "Profile"] and len(open_now) - 1 == len(
         {*tasks_of(STAGES[now], case), "stop_word"}
@@ -143,9 +150,9 @@ def test_no_words_of_training_have_the_coach_change_a_setting(feature):
 
 def test_after_lessons_the_errors_are_those_of_the_lessons():
     rows, told = lesson_rows(), "\n".join(errors_told(MADE[SAOIRSE]["plan"]))
-    here = [row for row in rows if row["stage"] == "7"]
+    here = [row for row in rows if row["stage"] == "out"]
     n_all, n_here = (sum(int(row["contacts"]) for row in part) for part in (rows, here))
-    assert f"At this stage: bumps, {n_here}. In all lessons: bumps, {n_all}." in told and (n_here, n_all) == (3, 16)
+    assert f"At this step: bumps, {n_here}. In all lessons: bumps, {n_all}." in told and (n_here, n_all) == (3, 16)
     assert f"In all lessons: no move after a touch, {sum(int(row['missed']) for row in rows)}." in told
     assert "A stop is missed." not in told and "In the trial" not in told  # 73 of 73 since, though the trial missed one
     assert "In the trial: stops done, 7 of 8." in "\n".join(errors_told(MADE[MARISOL]["plan"]))
@@ -170,14 +177,14 @@ def test_the_settings_are_those_in_force_with_each_recorded_change():
 
 
 def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
-    rows = {row[0].split(" (")[0]: row for row in table(MADE[SAOIRSE]["plan"], "Stage 7: what is open")[1:]}
+    rows = {row[0].split(" (")[0]: row for row in table(MADE[SAOIRSE]["plan"], "Out and about: what is open")[1:]}
     for task, name in (
         ("front_ramp", "ramp at the front door"),
         ("archive_aisle", "archive aisle"),
         ("archive_yard", "archive yard"),
         ("stop_word", "stop at a word"),
     ):
-        here = [row for row in lesson_rows() if row["stage"] == "7" and row["task"] == task]
+        here = [row for row in lesson_rows() if row["stage"] == "out" and row["task"] == task]
         done = [row for row in here if row["success"] == "1"]
         assert rows[name][2:4] == [
             f"{len(done)} of {len(here)}",
@@ -196,13 +203,13 @@ def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
 
 def test_a_coach_asks_before_going_back_to_a_place_with_many_bumps(tmp_path):
     asked = (
-        "Ask first: bumps are often at this stage. Before you go back to archive aisle and archive yard, call "
+        "Ask first: bumps are often at this step. Before you go back to archive aisle and archive yard, call "
         "Emeka Strand-Whitlock."
     )
     assert asked in items(MADE[SAOIRSE]["plan"], "Training Sessions")
-    # without the three contacts of 7 October none is left at stage 7
+    # without the three contacts of 7 October none is left at that step
     calm = rebuilt(
-        tmp_path, SAOIRSE, sessions_csv=lambda t: re.sub(r"(2026-10-07,7,archive_\w+,0,3,,\d),0,1,", r"\1,0,0,", t)
+        tmp_path, SAOIRSE, sessions_csv=lambda t: re.sub(r"(2026-10-07,out,archive_\w+,0,3,,\d),0,1,", r"\1,0,0,", t)
     )["plan"]
     assert "Ask first" not in "\n".join(items(calm, "Training Sessions"))
 
@@ -213,7 +220,7 @@ def test_what_holds_for_now_is_told_until_the_therapist_writes_otherwise():
         "in the six hours alone: The chair is off while she is alone. The round button still works her speech "
         "device, so she can call. This holds until Emeka Strand-Whitlock writes otherwise."
     ) in told
-    assert "A stage that is passed changes none of this by itself" in told
+    assert "A step that is passed changes none of this by itself" in told
 
 
 def test_a_drill_for_beginners_is_gone_at_a_later_stage(tmp_path):
@@ -242,7 +249,7 @@ def test_lessons_before_delivery_stand_under_a_condition(tmp_path):
 def test_a_whole_stage_sends_a_good_driver_back_more_often_than_one_task():
     # 1 - (1 - 0.0433)^2 = 0.0847, rounded up: the two turns of stage 3, each looked at as the table does; his control
     # has no way back
-    assert "for the two tasks of this stage together, 9 times" in " ".join(
+    assert "for the two tasks of this step together, 9 times" in " ".join(
         items(MADE[ILMARI]["plan"], "Criteria to Advance or Step Back")
     )
 
@@ -286,11 +293,11 @@ def test_lessons_stand_on_the_hours_the_week_leaves_free_or_the_gap_shows():
 def test_the_plan_goes_on_from_the_stage_reached(tmp_path):
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Where Saoirse is now"))
     assert (
-        "up to 9 October 2026, Saoirse is at stage 7: Out and about. Training began at stage 4. Passed since "
-        "then: stage 4, 5 and 6."
+        "up to 9 October 2026, Saoirse is at Out and about. Training began at Straight and corners. Passed "
+        "since then: Straight and corners, Tight places and Real day."
     ) in told
     without = rebuilt(tmp_path, SAOIRSE, sessions_csv=None)["plan"]
-    assert "Training starts at stage 4: Straight and corners." in "\n".join(items(without, "Where Saoirse is now"))
+    assert "Training starts at Straight and corners." in "\n".join(items(without, "Where Saoirse is now"))
 
 
 # ---- the data sheets -------------------------------------------------------------------------------
@@ -300,7 +307,7 @@ def test_the_plan_goes_on_from_the_stage_reached(tmp_path):
 def test_each_sheet_holds_every_column_of_sessions_csv_once_under_a_name_that_the_legend_gives(name):
     tree = MADE[name]["ticks"]
     found = [node for node in tree.children if node.kind == "table"]
-    stages = [node.plain() for node in tree.walk() if node.kind == "heading" and node.plain().startswith("Stage ")]
+    stages = steps_in(tree)
     assert len(found) == 4 * len(stages) >= 4  # its tasks, once a lesson, a row a try, move on or go back
     legend = [re.match(r"([a-z_ ]+)(?: \(([a-z_]+)\))?:", text) for text in items(tree, "What to write")]
     column_of = {match[1]: match[2] or match[1] for match in legend if match}
@@ -313,10 +320,7 @@ def test_each_sheet_holds_every_column_of_sessions_csv_once_under_a_name_that_th
 
 def test_a_sheet_carries_the_open_counts_and_the_stage_before_has_one_too():
     tree = MADE[SAOIRSE]["ticks"]
-    assert [node.plain() for node in tree.walk() if node.kind == "heading" and node.plain().startswith("Stage ")] == [
-        "Stage 6: Real day",
-        "Stage 7: Out and about",
-    ]
+    assert [NAMES[number] for number in steps_in(tree)] == ["Real day", "Out and about"]
     tasks = [node for node in tree.children if node.kind == "table"][4]
     carried = {
         row.children[2].plain(): (row.children[0].plain(), row.children[5].plain()) for row in tasks.children[1:]
@@ -374,7 +378,9 @@ def test_rows_of_training_are_part_of_what_is_reviewed(tmp_path):
     before = parts(assess(target), wording())
     path = target / "sessions.csv"
     path.write_text(
-        path.read_text(encoding="utf-8").replace("2026-07-13,4,straight,1,0,25,", "2026-07-13,4,straight,1,0,26,"),
+        path.read_text(encoding="utf-8").replace(
+            "2026-07-13,corners,straight,1,0,25,", "2026-07-13,corners,straight,1,0,26,"
+        ),
         encoding="utf-8",
     )
     after = parts(assess(target), wording())

@@ -85,7 +85,7 @@ def test_errors_stand_under_where_they_were_seen(tmp_path):
     told = made(tmp_path / "both", SAOIRSE, "plan").partition("Problem Solving")[2]
     assert "Seen in the lessons. Each time, stop first." in told and "Seen in the trial" not in told
     # lessons without a stage to start from are lessons all the same
-    told = made(tmp_path / "no_stage", SAOIRSE, "plan", case_toml=lambda t: t.replace("\nstage = 4\n", "\n"))
+    told = made(tmp_path / "no_stage", SAOIRSE, "plan", case_toml=lambda t: t.replace('\nstage = "corners"\n', "\n"))
     told = told.partition("Problem Solving")[2]
     assert "Seen in the lessons." in told and "Seen in the trial" not in told and "In all lessons: bumps" in told
 
@@ -209,10 +209,10 @@ def test_a_week_without_room_is_no_gap(tmp_path, change, says, never):
 
 
 def test_a_stage_that_is_not_recorded_is_one_gap(tmp_path):
-    told = made(tmp_path, ILMARI, "plan", case_toml=lambda t: t.replace("\nstage = 3\n", "\n")).partition(
+    told = made(tmp_path, ILMARI, "plan", case_toml=lambda t: t.replace('\nstage = "each_way"\n', "\n")).partition(
         "Before you begin"
     )[0]
-    assert told.count("not recorded: stage to train at") == 1
+    assert told.count("not recorded: step to train at") == 1
 
 
 def test_a_check_is_told_with_its_last_day():

@@ -8,7 +8,7 @@ import pytest
 
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
-from docgen.case.stage import STAGES, tasks_of
+from docgen.case.stage import STAGES, STEPS, tasks_of
 from docgen.evidence.training import at_stage_now, by_day, stage_now, stops_standing, walked, windows
 
 FIRST = date(2026, 3, 2)
@@ -24,7 +24,7 @@ def case_with(rows=(), stage=None):
             "format": "docgen case 1",
             "id": "x",
             "trial": {"tasks": ({"id": "halt", "name": "halt", "shows": "stop"}, {"id": "door", "name": "door"})},
-            "training": {} if stage is None else {"stage": stage},
+            "training": {} if stage is None else {"stage": STEPS[stage]},
         },
         strict=False,
     )

@@ -29,12 +29,19 @@ def test_the_step_to_train_at_is_black_those_behind_grey_those_ahead_open(name):
     case = CASES[name]
     now, found = stage_now(case), steps(case)
     assert [step.fill for step in found] == [0.75] * now + [0.0] + [1.0] * (8 - now)
-    assert all(later.h > step.h and later.x > step.x for step, later in zip(found, found[1:], strict=False))
+    assert all(
+        later.h == step.h and later.y == step.y and later.x > step.x
+        for step, later in zip(found, found[1:], strict=False)
+    )
 
 
 def test_the_words_of_the_steps_name_stage_and_what_lies_behind_and_ahead():
     alt = session_ladder.scene(CASES[SAOIRSE], NOTHING, WORDS).alt
-    assert "stage 7, Out and about" in alt and "Behind: Ready and safe, " in alt and alt.endswith("Ahead: Upkeep.")
+    assert (
+        "Lessons are at Out and about." in alt
+        and "Behind: Ready and safe, " in alt
+        and alt.endswith("Ahead: Refresher.")
+    )
 
 
 def test_the_chart_has_a_dot_a_session_at_its_share_and_the_target_at_its_own():
@@ -57,7 +64,7 @@ def test_the_chart_has_a_dot_a_session_at_its_share_and_the_target_at_its_own():
 def test_the_words_of_the_chart_give_its_ends_its_target_and_its_stages():
     alt = progress_chart.scene(CASES[SAOIRSE], NOTHING, WORDS).alt
     assert "37 sessions from 13 Jul to 9 Oct" in alt and "target 90%" in alt
-    assert "stage 4 from 13 Jul, stage 5 from 14 Aug, stage 4 from" in alt
+    assert "Straight and corners from 13 Jul, Tight places from 14 Aug, Straight and corners from" in alt
 
 
 @pytest.mark.parametrize("n_days", [1, 2, 30, 400])

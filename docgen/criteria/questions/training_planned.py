@@ -9,6 +9,7 @@ Source: supplier standard 42 CFR 424.57(c)(12) (instruction in safe use); the re
 from __future__ import annotations
 
 from docgen.case.asked import Lesson
+from docgen.case.stage import step_words
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
@@ -36,7 +37,8 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         )
     return met(
         (
-            f"Training starts on {day(recorded(training.start_on))} at stage {training.stage}, "
+            f"Training starts on {day(recorded(training.start_on))} at the step "
+            f"{step_words(recorded(training.stage))}, "
             f"{training.sessions_a_week} times a week."
         ),
         ("training",),

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
+from docgen.case.stage import step_words
 from docgen.evidence.blocks import exposure_in, lines, recorded, total
 from docgen.evidence.difference import newcombe_interval
 from docgen.evidence.fact import RATES, Fact
@@ -187,7 +188,7 @@ def _by_stage(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
         yield Fact(
             f"stage.{stage}.days",
             "after",
-            f"days at stage {stage}",
+            f"days at the step {step_words(stage)}",
             "count",
             n_days,
             n_days,
@@ -205,7 +206,7 @@ def _by_stage(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
                 yield Fact(
                     f"stage.{stage}.{name}",
                     "after",
-                    f"{label}, stage {stage}",
+                    f"{label}, step {step_words(stage)}",
                     "proportion",
                     reached.share,
                     len(of),
@@ -222,7 +223,7 @@ def _by_stage(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
             yield Fact(
                 f"stage.{stage}.contacts",
                 "after",
-                f"contacts at stage {stage}",
+                f"contacts at the step {step_words(stage)}",
                 "count",
                 n,
                 len(counted),
@@ -392,7 +393,7 @@ def _stages(case: Case) -> Iterator[Fact]:
                 yield Fact(
                     f"{name}.{judged.task}",
                     "after",
-                    f"{judged.task.replace('_', ' ')} at stage {judged.stage}, still open: {label}",
+                    f"{judged.task.replace('_', ' ')} at the step {step_words(judged.stage)}, still open: {label}",
                     "proportion",
                     share.share,
                     judged.n,
@@ -411,7 +412,7 @@ def _judged(place: int, judged: Judged) -> Fact:
     return Fact(
         f"judged.{place}",
         "after",
-        f"stage {judged.stage}, {judged.task.replace('_', ' ')}, until {judged.on}",
+        f"step {step_words(judged.stage)}, {judged.task.replace('_', ' ')}, until {judged.on}",
         "proportion",
         interval.share,
         judged.n,
