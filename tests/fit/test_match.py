@@ -10,7 +10,7 @@ from cases import case_of, fit_of, where
 from docgen.errors import UserError
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
-from docgen.fit.match import against, driving_sites, fit, site_of
+from docgen.fit.match import against, driving_sites, fit, site_of, spared_by
 
 FINDINGS = st.lists(st.sampled_from(sorted(vocabulary())), max_size=8, unique=True)
 FEATURES = st.lists(st.sampled_from(sorted(features())), max_size=8, unique=True)
@@ -160,3 +160,23 @@ def test_a_need_that_does_not_arise_makes_nothing_needed():
     [(feature, need), *_] = [(one, need) for one in features().values() for need in one.needs if need.when]
     assert not set(need.any_of) & fit_of([], [feature.id]).needed
     assert set(need.any_of) <= fit_of([need.when[0]], [feature.id]).needed
+
+
+@given(FINDINGS, FEATURES)
+@settings(max_examples=100, deadline=None)
+def test_a_part_is_called_for_only_beside_a_control_it_goes_with(findings, asked):
+    for _, _, feature in called(fit_of(findings, asked)):
+        assert not features()[feature].goes_with or {*features()[feature].goes_with} & {*asked}
+
+
+def test_what_goes_with_any_control_is_called_for_where_nothing_is_asked_for():
+    names = {name for finding in vocabulary() for _, _, name in called(fit_of([finding], []))}
+    assert names and all(not features()[name].goes_with for name in names)
+
+
+@pytest.mark.parametrize("name", sorted(features()))
+def test_only_a_finding_that_calls_for_a_control_at_a_site_is_spared_by_it(name):
+    feature = features()[name]
+    reasons = sorted(vocabulary())
+    spared = set(feature.called_for_by) if feature.part == "control" and feature.sites else set()
+    assert spared_by([(feature, reasons)]) == spared & set(reasons)
