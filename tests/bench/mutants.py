@@ -77,7 +77,7 @@ class Mutant:
     name: str
     line: int
     function: str  # qualified name of the function or class it lies in; empty at the level of the module
-    at_import: bool  # of a module or class: used when it is loaded
+    at_import: bool  # used when the module is loaded
 
     @property
     def module(self) -> str:
@@ -189,9 +189,12 @@ def _function(node: ast.AST, parents: dict[ast.AST, ast.AST]) -> str:
 
 
 def _at_import(node: ast.AST, parents: dict[ast.AST, ast.AST]) -> bool:
-    while node in parents and not isinstance(node, ast.FunctionDef):
+    """Outside every function, or in one that a decorator may have made when the module was loaded."""
+    n_functions = 0
+    while node in parents:
         node = parents[node]
-    return not isinstance(node, ast.FunctionDef)
+        n_functions += isinstance(node, ast.FunctionDef)
+    return n_functions != 1
 
 
 def _brief(node: ast.AST) -> str:
