@@ -110,7 +110,8 @@ def test_every_feature_and_every_finding_of_the_trade_is_there():
 def test_every_finding_says_what_it_means_and_what_to_record():
     for name, finding in FINDINGS.items():
         assert re.fullmatch(r"[a-z][a-z0-9_]{0,39}", name)
-        assert {"name", "says", "record"} <= set(finding) <= {"name", "says", "record", "able"}, name
+        assert {"name", "says", "record"} <= set(finding) <= {"name", "says", "record", "able", "danger"}, name
+        assert finding.get("danger") is not True or not finding.get("able"), name
         assert finding["says"].endswith("."), name
         assert finding["record"] and not finding["record"].endswith("."), name
 

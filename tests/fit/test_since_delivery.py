@@ -24,6 +24,7 @@ def lessons(*rows, stage=4):
     case = case_of([])
     case = case.model_copy(
         update={
+            "trial": case.trial.model_copy(update={"done_rule": "task_rule"}),  # a try with a contact may be done here
             "training": case.training.model_copy(update={"stage": stage}),
             "configuration": case.configuration.model_copy(update={"profiles": (TRAINING, INDOOR)}),
         }
