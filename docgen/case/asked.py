@@ -145,7 +145,7 @@ class Command(Part):
         Privacy.DEVICE, "what the chair does: a movement, or a change to rest, drive, seat or output", "forward"
     )
     input: Words = must(Privacy.DEVICE, "what the driver does for it, in plain words", "head back to the rear pad")
-    hear: Words | None = key(Privacy.DEVICE, "what is heard or seen then", "two high tones")
+    hear: Words | None = key(Privacy.DEVICE, "what is heard or seen then", "a rising tone")
 
 
 # Places of a chair where a switch or lever can be, as the driver sits.
@@ -244,7 +244,7 @@ class Configuration(Part):
         Privacy.DEVICE, "how it drives, in plain words", "Head back drives forward; head to a side pad turns."
     )
     rest: Words | None = key(
-        Privacy.DEVICE, "how to put it in rest and wake it", "Tap the knee switch once; a low tone sounds."
+        Privacy.DEVICE, "how to put it in rest and wake it", "Tap the knee switch once; a falling tone sounds."
     )
     swing: Words | None = key(
         Privacy.DEVICE, "how to move it away and put it back", "Press the catch, swing left; back until it clicks."
@@ -265,7 +265,7 @@ class Configuration(Part):
         "It turns on the spot; at the table it stands at the open end.",
     )
     choose: Words | None = key(
-        Privacy.DEVICE, "how to choose a drive setting", "Slide the switch behind the seat: 1 is training, 2 is indoor."
+        Privacy.DEVICE, "how to choose a drive setting", "Slide the switch behind the seat to training or indoor."
     )
     chair: Chair = Chair()
     features: tuple[ChosenFeature, ...] = many("features asked for")

@@ -14,7 +14,7 @@ from docgen.scene import Line, Rect, Scene, Shape, Text
 
 MADE_FROM = ("training.stage",)
 
-_WIDTH, _BOX_W, _BOX_H, _TOP = 470.0, 51.0, 30.0, 22.0
+_WIDTH, _BOX_W, _BOX_H, _TOP = 470.0, 51.0, 30.0, 26.0
 _BEHIND, _HERE, _AHEAD = 0.75, 0.0, 1.0
 
 
