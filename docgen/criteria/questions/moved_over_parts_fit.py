@@ -20,7 +20,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "record"
 CLAIM = "What moves over from the chair before still fits"
-SHOWN_IN = ("letter: What is asked for, and why",)
+SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 SETTINGS: dict[str, object] = {}
 _MOVES = re.compile(
     r"\bmoves? (over|across)\b|\btaken over\b|\bfrom the (old|manual|present) chair\b|\bre-?used?\b", re.I

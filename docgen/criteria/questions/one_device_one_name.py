@@ -16,7 +16,7 @@ from docgen.criteria.sentences import capital, listed
 
 HEADING = "record"
 CLAIM = "One device stands in the record by one name"
-SHOWN_IN = ("letter: The trial",)
+SHOWN_IN = ("letter: Equipment Trial and Results",)
 SETTINGS: dict[str, object] = {}
 _SMALL = frozenset("a an the of with at by in on for".split())
 

@@ -18,7 +18,7 @@ from docgen.criteria.questions import driver_is_safe, stops_on_request, stops_wi
 
 HEADING = "record"
 CLAIM = "The letter calls no driving safe that the record contradicts"
-SHOWN_IN = ("letter: Safety",)
+SHOWN_IN = ("letter: Safety and Home Environment",)
 DANGER = True
 SETTINGS: dict[str, object] = {}
 _SAFE = re.compile(r"\b(safe|safely|reliabl[ey]|stops (each|every) time|always stops|no risk|without risk)\b", re.I)

@@ -14,7 +14,7 @@ from docgen.criteria.sentences import capital, listed
 
 HEADING = "record"
 CLAIM = "Every feature asked for is brought by a line or by the base"
-SHOWN_IN = ("order: Features", "order: Items")
+SHOWN_IN = ("order: Required Functions", "order: Items Requested")
 SETTINGS: dict[str, object] = {}
 _HELPER_STOPS = ("attendant_stop", "attendant_control", "stop_switch")
 

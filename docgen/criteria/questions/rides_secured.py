@@ -19,7 +19,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "record"
 CLAIM = "The chair and the head are held in a vehicle"
-SHOWN_IN = ("letter: Safety",)
+SHOWN_IN = ("letter: Safety and Home Environment",)
 DANGER = True
 SETTINGS: dict[str, object] = {}
 _HOLDS_CHAIR = re.compile(r"tie[- ]?down|tied down|docking|docked|anchor|clamp|four straps|secured|restraint", re.I)
