@@ -39,7 +39,7 @@ Status = Literal["met", "not_met", "cannot_tell", "does_not_apply"]
 HEADINGS = {
     "alternatives": "Alternatives ruled out",
     "safety": "Safety",
-    "record": "The record against itself",
+    "record": "Internal consistency",
     "independence": "Independence gained",
     "people": "People and dates",
     "order": "The order",
