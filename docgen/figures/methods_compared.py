@@ -33,7 +33,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         )
         for name, fact, _ in rows
     )
-    return Scene(_WIDTH, bottom + 33, f"{words['methods_title']} {alt}", tuple(shapes))
+    return Scene(_WIDTH, bottom + 30, f"{words['methods_title']} {alt}", tuple(shapes))
 
 
 def _pattern(fact: Fact) -> str:
