@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from pydantic import field_validator, model_validator
 
 from docgen.case.base import Degrees, FeatureId, Id, Millimetres, Minutes, Part, Words, key, many, must, part
+from docgen.case.change import Change
 from docgen.case.privacy import Privacy
 from docgen.case.stage import Step
 from docgen.case.tried import Chair, Headwear
@@ -401,6 +402,7 @@ class FollowUp(Part):
     by: Id | None = key(Privacy.TRAINING, "who", "evaluator")
     done_on: date | None = key(Privacy.TRAINING, "date the visit or call was held", date(2026, 8, 17))
     found: Words | None = key(Privacy.TRAINING, "what was found", "Pads on their marks; skin clear.")
+    changed: tuple[Change, ...] = many("settings changed at the visit, each of one profile")
 
 
 class Caution(Part):

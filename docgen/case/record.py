@@ -34,6 +34,7 @@ class Column:
     required: bool = False
     per_block: bool = False
     head: str = ""  # short word over the column on the printed sheet, where the name is too long
+    printed: bool = True  # whether it stands on the printed sheet; else it is filled in when the sheet is typed
 
 
 @dataclass(frozen=True)

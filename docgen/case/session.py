@@ -60,6 +60,22 @@ COLUMNS: tuple[Column, ...] = (
     Column(
         Privacy.TRAINING, "changed", "words", "setting or part that was changed before this try, which way, and by whom"
     ),
+    Column(Privacy.TRAINING, "changed_profile", "id", "id of the drive profile that was changed", printed=False),
+    Column(
+        Privacy.TRAINING,
+        "changed_setting",
+        "id",
+        "id of its setting that was changed, such as turn_speed; 'changed' tells the rest",
+        printed=False,
+    ),
+    Column(
+        Privacy.TRAINING,
+        "changed_to",
+        "number",
+        "its value now, of a speed in m/s, a turning speed in degrees/s, a time-out in s",
+        high=600,
+        printed=False,
+    ),
     Column(Privacy.CIRCLE, "coach", "words", "who coached"),
     _TRIAL["note"],
 )
@@ -95,6 +111,9 @@ class SessionRow:
     stopped: str | None = None
     cleared_by: str | None = None
     changed: str | None = None
+    changed_profile: str | None = None
+    changed_setting: str | None = None
+    changed_to: float | None = None
     coach: str | None = None
     note: str | None = None
 

@@ -19,6 +19,7 @@ from docgen.documents.stages import stage_name, task_name
 from docgen.evidence.fact import Evidence
 from docgen.evidence.stages import Judged, Walk
 from docgen.evidence.training import WINDOW_DAYS, at_stage_now, by_day, stops_met, walked
+from docgen.fit.in_force import changes
 from docgen.fit.schedule import due_on
 from docgen.fit.signs import signs_of_lessons
 
@@ -95,7 +96,7 @@ def progress_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         "by_stage": tuple(_by_stage(case, evidence, words)),
         "coached": tuple(_coached(case)),
         "contacts_now": tuple(_contacts_now(case, words)),
-        "changed": tuple({"on": row.date, "says": row.changed} for row in case.sessions if row.changed),
+        "changed": tuple({"on": change.on, "says": change.says} for change in changes(case)),
         "stops_met": tuple(_stop(case, words)),
         "near_misses": tuple(
             {"on": row.date, "task": task_name(case, row.task, words), "n": row.near_misses, "says": row.note or ""}

@@ -22,8 +22,9 @@ from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, MOST_RISE
 from docgen.evidence.training import stage_now, stops_standing, walked
 from docgen.fit.feature import features
+from docgen.fit.in_force import InForce, changes, in_force
 from docgen.fit.schedule import due_on, sessions, starts
-from docgen.fit.settings import InForce, Moved, in_force, moved, ways
+from docgen.fit.settings import Moved, moved, ways
 from docgen.fit.signs import signs_now
 
 MADE_FROM = {
@@ -40,6 +41,7 @@ MADE_FROM = {
     "errors_unseen": made_from("training.stage"),
     "settings_to_try": made_from("findings", "trial.methods", "training.stage"),
     "settings_now": made_from("configuration.profiles", Privacy.TRAINING),  # as set since, told in the lessons
+    "remarks_of_changes": made_from(Privacy.TRAINING),
     "near_now": made_from("supervision"),
     "sheet_once": made_from(Privacy.TRAINING),
     "sheet_tries": made_from(Privacy.TRAINING),
@@ -93,9 +95,12 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         ),
         "settings_to_try": tuple(_setting(change) for change in to_try),
         "settings_now": tuple(_in_force(profile) for profile in in_force(case)),
+        "remarks_of_changes": tuple(
+            {"on": change.on, "says": change.says} for change in changes(case) if change.profile is None
+        ),
         "near_now": tuple(_near_now(place) for place in case.supervision),
         "sheet_once": tuple(_column(c, words) for c in COLUMNS if c.name in _ONCE),
-        "sheet_tries": tuple(_column(c, words) for c in COLUMNS if c.name not in _ONCE),
+        "sheet_tries": tuple(_column(c, words) for c in COLUMNS if c.printed and c.name not in _ONCE),
         "goals_now": tuple(_goal(goal) for goal in case.goals),
         "stop_rules": {
             "pain": MOST_PAIN,
@@ -255,8 +260,8 @@ def _in_force(force: InForce) -> dict[str, Any]:
         "turn_deg_s": profile.turn_deg_s,
         "used": profile.used,
         "why": profile.why,
-        "changed_on": tuple(on for on, _ in force.changes),
-        "changed": tuple(says for _, says in force.changes),
+        "changed_on": tuple(change.on for change in force.changes),
+        "changed": tuple(change.says for change in force.changes),
         "_labels": {
             key: f"{label} of the {profile.name} profile{' now, see the change' if key in force.unsure else ''}"
             for key, label in (("speed_m_s", "speed"), ("turn_deg_s", "turn rate"))

@@ -6,11 +6,9 @@ Nothing here is a setting to apply. Each is a place to begin for a qualified per
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date
 from functools import cache
 from pathlib import Path
 
@@ -19,34 +17,10 @@ from pydantic import BaseModel, ConfigDict, Field
 from docgen.case.asked import Profile
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence, Fact
-from docgen.evidence.stop_rules import in_order
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
 from docgen.fit.match import driving_sites, site_of
 from docgen.fit.signs import Sign, signs
-
-_OLD_TO_NEW = re.compile(
-    r"(?<![\d.,])(?P<old>\d+(?:\.\d+)?) to (?P<new>\d+(?:\.\d+)?) ?(?P<unit>m/s|degrees/s)(?![\w/])"
-)  # m/s2 is no speed
-_BY_WHOM = re.compile(r",? by [^,;.\d]+\.?$")
-_UNITS = {
-    "speed_m_s": "m/s",
-    "reverse_m_s": "m/s",
-    "turn_deg_s": "degrees/s",
-}  # values of a profile that a change can tell of
-_SAID = re.compile(
-    r"\b(?:(?P<which>forward|reverse|turn(?:ing)?)(?: +(?:speed|rate|(?P<other>acceleration|deceleration)))?"
-    r"|(?P<all>speeds|slower|faster)|speed)\b",
-    re.I,
-)
-_SPEED = re.compile(r"\b(?:speeds?|turn rate|slower|faster)\b|(?:m/s|degrees/s)(?![\w/])", re.I)
-_WHICH = {"forward": "speed_m_s", "reverse": "reverse_m_s", "turn": "turn_deg_s", "turning": "turn_deg_s"}
-# beside the name of its profile, the words of a change that is understood; with any other it is only told
-_UNDERSTOOD = frozenset(
-    (
-        "and changed down for forward from lowered maximum of profile raised rate reverse set speed the turn turning up"
-    ).split()
-)
 
 VERIFY = "Verify on the chair, by a qualified person."
 
@@ -68,14 +42,12 @@ class Move(BaseModel):
 class DriveSetting(BaseModel):
     """A setting of the electronics in the trade's terms. `usual` ranges are from memory and never applied.
 
-    also_called  other words by which a note of a lesson may call it
-    always       whether every control has it, and not only one with a feature that touches it
+    always  whether every control has it, and not only one with a feature that touches it
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     name: str = Field(min_length=1)
-    also_called: tuple[str, ...] = ()
     unit: str = ""
     always: bool = False
     does: str = Field(min_length=1)
@@ -134,19 +106,6 @@ def ways(reasons: Reasons) -> str:
     """The ways that reasons pull; one that another says with a condition is left to that other."""
     moves = list(dict.fromkeys(move.move for move, _ in reasons))
     return " or ".join(move for move in moves if not any(other != move and other.startswith(move) for other in moves))
-
-
-@dataclass(frozen=True, slots=True)
-class InForce:
-    """A profile as it is set now, with the changes since delivery: the day and what was written.
-
-    unsure   keys whose value a change may have touched in words that are not fully understood; they are None in
-             `profile`
-    """
-
-    profile: Profile
-    changes: tuple[tuple[date, str], ...]
-    unsure: frozenset[str] = frozenset()
 
 
 @cache
@@ -218,85 +177,6 @@ def slowest(case: Case) -> Profile | None:
     if any(speed is None for speed, _ in speeds):
         return None
     return min(speeds, key=lambda speed: speed[0] or 0, default=(None, None))[1]
-
-
-def in_force(case: Case) -> tuple[InForce, ...]:
-    """Each profile with every change of it that the lessons record, in the order in which they were driven.
-
-    A value is changed where the record names one profile, then the setting, then "old to new" with a unit, and old is
-    the value before. A value that may have been changed in other words is not known any more. A change that tells of a
-    speed and names no profile may be of any.
-    """
-    set_now = {profile.id: InForce(profile, ()) for profile in case.configuration.profiles}
-    for row in in_order(case.sessions):
-        if not row.changed:
-            continue
-        named = [before for before in set_now.values() if _names(row.changed, before.profile.name)]
-        of = named or (list(set_now.values()) if _SPEED.search(row.changed) else [])
-        for before in of:
-            values, unsure = _changed(before.profile, row.changed)
-            if len(of) > 1:
-                values, unsure = {}, unsure | values.keys()
-            profile = before.profile.model_copy(update=values | dict.fromkeys(unsure))
-            set_now[profile.id] = InForce(profile, (*before.changes, (row.date, row.changed)), before.unsure | unsure)
-    return tuple(set_now.values())
-
-
-def _names(text: str, profile: str) -> bool:
-    return re.search(rf"\b{re.escape(profile)}\b", text, re.I) is not None
-
-
-def _touched(text: str) -> set[str]:
-    """Keys of a profile that words tell of: by the name of the setting, or by a unit alone."""
-    keys = (
-        {key for key, unit in _UNITS.items() if re.search(rf"{unit}(?![\w/])", text)}
-        if not _SAID.search(text)
-        else set()
-    )
-    for match in _SAID.finditer(text):
-        if match["all"]:
-            keys |= _UNITS.keys()
-        elif not match["other"]:
-            keys.add(_WHICH[(match["which"] or "forward").lower()])
-    return keys
-
-
-def _changed(profile: Profile, text: str) -> tuple[dict[str, float], set[str]]:
-    """The new values by key that a change tells of, and the keys it may have changed in words that are not
-    understood."""
-    body = _BY_WHOM.sub("", text)
-    values: dict[str, float] = {}
-    unsure: set[str] = set()
-    end = 0
-    for pair in _OLD_TO_NEW.finditer(body):
-        words, end = body[end : pair.start()], pair.end()
-        keys = _touched(words) or _touched(pair["unit"])
-        key = min(keys) if len(keys) == 1 else ""
-        if (
-            _UNITS.get(key) == pair["unit"]
-            and _understood(words, profile)
-            and getattr(profile, key) == float(pair["old"])
-            and key not in values
-        ):
-            values[key] = float(pair["new"])
-        else:
-            unsure |= keys | _touched(pair["unit"])
-    if not end:  # nothing of it is understood: what it names, or all of it unless it names another setting
-        others = any(
-            setting_words in body.lower()
-            for name, setting in drive_settings().items()
-            if not name.endswith("_speed")
-            for setting_words in (setting.name, *setting.also_called)
-        )
-        unsure |= _touched(body) or (set() if others else {*_UNITS})
-    elif re.search(r"\w", body[end:]):  # more is said of it
-        unsure |= _touched(body[end:]) | values.keys()
-    return {key: value for key, value in values.items() if key not in unsure}, unsure
-
-
-def _understood(words: str, profile: Profile) -> bool:
-    known = _UNDERSTOOD | {*re.findall(r"\w+", profile.name.lower())}
-    return all(word in known for word in re.findall(r"\w+", words.lower()))
 
 
 def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = None) -> tuple[Moved, ...]:

@@ -170,10 +170,42 @@ def test_the_settings_are_those_in_force_with_each_recorded_change():
             name == "training" or row[2] == f"{ordered[name].turn_deg_s:g}\u00a0degrees/s"
         )
     for line in (line for line in lesson_rows() if line["changed"]):
-        profile = next(name for name in ordered if name in line["changed"])
+        profile = line["changed_profile"]  # the name of each profile of this case is its id
         day = f"{int(line['date'][8:])} {WORDS['months'][int(line['date'][5:7]) - 1]} {line['date'][:4]}"
         assert f"{day}: {line['changed']}." in rows[profile][4]
     assert sum("2026:" in row[4] for row in rows.values()) == 2
+
+
+NOW, TURN = "Settings now, with each change since delivery", "turn speed of the training profile 20 to 16 degrees/s"
+
+
+@pytest.mark.parametrize(
+    "file, old, new, turn",
+    [
+        ("sessions_csv", "training,turn_speed,16", ",,", "20\u00a0degrees/s"),
+        ("sessions_csv", "training,turn_speed,16", "training,turn_speed,", "not recorded: turn rate of the training"),
+        ("sessions_csv", "training,turn_speed,16", "training,turn_speed,15", "15\u00a0degrees/s"),
+        (
+            "case_toml",
+            "done_on = 2026-08-17\n",
+            (
+                "done_on = 2026-08-17\n"
+                "changed = [{profile = 'training', setting = 'turn_speed', to = 14, says = 'to 14'}]\n"
+            ),
+            "14\u00a0degrees/s",
+        ),
+    ],
+    ids=["a remark", "no value", "another value", "at a visit"],
+)
+def test_the_settings_now_follow_the_keys_and_a_remark_stands_beside_them(tmp_path, file, old, new, turn):
+    made = rebuilt(tmp_path, SAOIRSE, only=("plan", "progress"), **{file: lambda text: text.replace(old, new)})
+    row = next(row for row in table(made["plan"], NOW) if row[0] == "training")
+    assert turn in row[2]
+    plan, changed = made["plan"].plain(), "\n".join(items(made["progress"], "Settings changed"))
+    remark = new == ",,"
+    assert ("noted without a profile and a setting" in plan) == remark
+    assert (TURN in row[4]) == (not remark) and TURN in plan and TURN in changed
+    assert ("17 August 2026: to 14." in row[4] and "17 August 2026: to 14." in changed) == (file == "case_toml")
 
 
 def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
@@ -304,18 +336,20 @@ def test_the_plan_goes_on_from_the_stage_reached(tmp_path):
 
 
 @pytest.mark.parametrize("name", MADE)
-def test_each_sheet_holds_every_column_of_sessions_csv_once_under_a_name_that_the_legend_gives(name):
+def test_each_sheet_holds_every_column_a_coach_fills_in_once_under_a_name_that_the_legend_gives(name):
     tree = MADE[name]["ticks"]
     found = [node for node in tree.children if node.kind == "table"]
     stages = steps_in(tree)
     assert len(found) == 4 * len(stages) >= 4  # its tasks, once a lesson, a row a try, move on or go back
     legend = [re.match(r"([a-z_ ]+)(?: \(([a-z_]+)\))?:", text) for text in items(tree, "What to write")]
     column_of = {match[1]: match[2] or match[1] for match in legend if match}
-    assert sorted(column_of.values()) == sorted(column.name for column in COLUMNS)
+    printed = sorted(column.name for column in COLUMNS if column.printed)
+    assert {column.name for column in COLUMNS} - {*printed} == {"changed_profile", "changed_setting", "changed_to"}
+    assert sorted(column_of.values()) == printed
     for once, each in zip(found[1::4], found[2::4], strict=True):
         of_once = [cell.plain() for row in once.children[1:] for cell in row.children[::2] if cell.plain().strip()]
         of_each = [cell.plain().partition(":")[0] for cell in each.children[0].children]
-        assert sorted(column_of[head] for head in (*of_once, *of_each)) == sorted(column.name for column in COLUMNS)
+        assert sorted(column_of[head] for head in (*of_once, *of_each)) == printed
 
 
 def test_a_sheet_carries_the_open_counts_and_the_stage_before_has_one_too():

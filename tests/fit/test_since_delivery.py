@@ -11,7 +11,7 @@ from docgen.case.asked import Profile
 from docgen.case.session import SessionRow
 from docgen.evidence.gather import evidence
 from docgen.evidence.training import at_stage_now
-from docgen.fit.settings import Move, in_force, moved, ways
+from docgen.fit.settings import Move, moved, ways
 from docgen.fit.signs import LEAST_TRIES, signs_now, signs_of_lessons
 
 DAY = date(2026, 7, 13)
@@ -34,71 +34,6 @@ def lessons(*rows, stage=4):
         for at, row in enumerate(rows, start=2)
     ]
     return case.with_sessions(made)
-
-
-@pytest.mark.parametrize(
-    "says, training, indoor",
-    [
-        ("turn speed of the training profile 20 to 16 degrees/s, by the supplier", (0.3, 0.15, 16), (0.5, 0.25, 30)),
-        ("training profile: speed 0.3 to 0.25 m/s", (0.25, 0.15, 20), (0.5, 0.25, 30)),
-        ("Indoor, reverse speed 0.25 to 0.2 m/s", (0.3, 0.15, 20), (0.5, 0.2, 30)),
-        ("indoor: speed 0.5 to 0.4 m/s and turn speed 30 to 24 degrees/s", (0.3, 0.15, 20), (0.4, 0.25, 24)),
-        (
-            "indoor profile: reverse speed 0.25 to 0.2 m/s, turn rate 30 to 24 degrees/s, by the supplier.",
-            (0.3, 0.15, 20),
-            (0.5, 0.2, 24),
-        ),
-        # no value of the table
-        ("training profile, turn acceleration down one step", (0.3, 0.15, 20), (0.5, 0.25, 30)),
-        ("indoor: deceleration 0.5 to 0.7 m/s2", (0.3, 0.15, 20), (0.5, 0.25, 30)),
-        ("indoor: deceleration 0.5 to 0.7 m/s\u00b2, by the supplier", (0.3, 0.15, 20), (0.5, 0.25, 30)),
-        ("seat angle of the chair 5 to 10 degrees", (0.3, 0.15, 20), (0.5, 0.25, 30)),
-        ("forward pad moved 5 mm, reverse switch to the left", (0.3, 0.15, 20), (0.5, 0.25, 30)),
-        # not clear: a value that may have changed is not known, the others stand
-        (
-            "turn speed of the training profile 25 to 16 degrees/s",
-            (0.3, 0.15, None),
-            (0.5, 0.25, 30),
-        ),  # not what it was before
-        ("training and indoor profile 20 to 16 degrees/s", (0.3, 0.15, None), (0.5, 0.25, None)),  # which one
-        ("speed down one step", (None, 0.15, 20), (None, 0.25, 30)),
-        ("turn speed 20 to 16 degrees/s", (0.3, 0.15, None), (0.5, 0.25, None)),
-        ("indoor: speed set back 0.5 to 0.4 m/s", (0.3, 0.15, 20), (None, None, 30)),
-        ("indoor: 0.5 to 0.4 m/s", (0.3, 0.15, 20), (None, None, 30)),  # forward or back
-        ("indoor: forward and reverse speed 0.5 to 0.4 m/s", (0.3, 0.15, 20), (None, None, 30)),
-        ("indoor: speed 0.5 to 0.4 m/s, put back after the lesson", (0.3, 0.15, 20), (None, 0.25, 30)),
-        ("indoor: speed 0,5 to 0,4 m/s", (0.3, 0.15, 20), (None, 0.25, 30)),
-        ("indoor: not yet speed 0.5 to 0.4 m/s", (0.3, 0.15, 20), (None, None, 30)),
-        ("indoor: turn speed 30 to 0.4 m/s", (0.3, 0.15, 20), (None, None, None)),
-        ("indoor speed down one step", (0.3, 0.15, 20), (None, 0.25, 30)),
-        ("indoor profile made slower", (0.3, 0.15, 20), (None, None, None)),
-        ("indoor profile changed by the supplier", (0.3, 0.15, 20), (None, None, None)),
-    ],
-)
-def test_a_recorded_change_is_applied_where_it_is_clear_and_unsure_where_it_is_not(says, training, indoor):
-    found = {one.profile.id: one for one in in_force(lessons({}, {"changed": says}))}
-    values = [
-        (p.profile.speed_m_s, p.profile.reverse_m_s, p.profile.turn_deg_s) for p in (found["training"], found["indoor"])
-    ]
-    assert values == [training, indoor]
-    for (name, one), shown in zip(found.items(), values, strict=True):
-        assert one.changes == (((DAY, says),) if name in says.lower() or None in shown else ())
-        assert one.unsure == {
-            key for key, value in zip(("speed_m_s", "reverse_m_s", "turn_deg_s"), shown, strict=True) if value is None
-        }
-
-
-def test_changes_follow_one_another_in_the_order_of_their_days():
-    later = {"changed": "training profile 16 to 14 degrees/s", "date": date(2026, 7, 20)}
-    found = in_force(lessons(later, {"changed": "training profile 20 to 16 degrees/s"}))[0]
-    assert found.profile.turn_deg_s == 14 and [on for on, _ in found.changes] == [DAY, date(2026, 7, 20)]
-
-
-def test_changes_follow_one_another():
-    found = in_force(
-        lessons({"changed": "training profile 20 to 16 degrees/s"}, {"changed": "training profile 16 to 14 degrees/s"})
-    )[0]
-    assert found.profile.turn_deg_s == 14 and len(found.changes) == 2
 
 
 def test_one_missed_stop_is_a_sign_at_once_and_a_share_takes_so_many_tries():

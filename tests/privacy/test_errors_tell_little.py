@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import re
 import subprocess
 import sys
@@ -124,21 +125,16 @@ def test_a_message_about_a_line_shows_no_other_line(kind, tmp_path):
     ],
 )
 def test_a_message_about_a_cell_shows_no_other_cell(sheet, cell, column, tmp_path):
-    head, *rows = (SOURCE / sheet).read_text(encoding="utf-8").rstrip("\n").split("\n")
-    names = head.split(",")
+    with (SOURCE / sheet).open(encoding="utf-8", newline="") as file:
+        names, *rows = csv.reader(file)
     made = []
-    for at, row in enumerate(rows):
-        cells = row.split(",")
-        cells = (
-            [*cells[: len(names) - 1], f"zqmark{at:04d}"][: len(names)]
-            if len(cells) <= len(names)
-            else cells[: len(names) - 1] + [f"zqmark{at:04d}"]
-        )
+    for at, cells in enumerate(rows):
+        cells = [*cells[: len(names) - 1], f"zqmark{at:04d}"]
         if at == 3:
             cells[names.index(column)] = cell
-        made.append(",".join(cells))
+        made.append(",".join(f'"{text}"' if "," in text else text for text in cells))
     with pytest.raises(UserError) as failure:
-        read_case(write(tmp_path, LINES, (sheet, "\n".join([head, *made]) + "\n")))
+        read_case(write(tmp_path, LINES, (sheet, "\n".join([",".join(names), *made]) + "\n")))
     assert failure.value.problems and not any(marks(str(problem)) for problem in failure.value.problems)
     assert f"{sheet}:5" in str(failure.value)
 

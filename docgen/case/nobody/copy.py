@@ -25,7 +25,7 @@ from pydantic.fields import FieldInfo
 from docgen.case.base import Part
 from docgen.case.model import Case
 from docgen.case.nobody.birth import OLDEST_AGE, Oldest, YearOnly
-from docgen.case.nobody.keys import days, ids, is_coded, is_id, texts
+from docgen.case.nobody.keys import CODED_COLUMNS, ID_COLUMNS, days, ids, is_coded, is_id, texts
 from docgen.case.nobody.names import Names, Owner, owner
 from docgen.case.nobody.spans import Span, apart, without
 from docgen.case.nobody.text import FreeText
@@ -199,9 +199,9 @@ class _Copy:
         changed: dict[str, Any] = {"date": row.date + self.move}
         for name in (field.name for field in fields(row)):
             value = getattr(row, name)
-            if name in ("method", "task"):
+            if value is not None and name in ID_COLUMNS:
                 changed[name] = self._id(value)
-            elif isinstance(value, str):
+            elif isinstance(value, str) and name not in CODED_COLUMNS:
                 changed[name] = self._who(value) if name in _PEOPLE_COLUMNS else self._words(value)
         return replace(row, **changed)
 

@@ -17,7 +17,9 @@ from docgen.case.record import Row
 from docgen.case.session import SessionRow
 
 # public codes, never words; zone and rows are replaced by hand
-_CODED = frozenset(("format", "code", "base_code", "modifier", "codes", "questions", "zone", "rows"))
+_CODED = frozenset(("format", "code", "base_code", "modifier", "codes", "questions", "setting", "zone", "rows"))
+ID_COLUMNS = ("method", "task", "changed_profile")  # of the rows: they hold ids of the case's own
+CODED_COLUMNS = ("changed_setting",)  # they hold words of a closed list
 
 
 def texts(case: Case) -> Iterator[str]:
@@ -31,7 +33,7 @@ def texts(case: Case) -> Iterator[str]:
         getattr(row, column.name)
         for row in _rows(case)
         for column in fields(row)
-        if column.name not in ("method", "task")
+        if column.name not in (*ID_COLUMNS, *CODED_COLUMNS)
     )
     yield from dict.fromkeys((*words, *(value for value in cells if isinstance(value, str))))
 
