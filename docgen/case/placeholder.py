@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from functools import cache
 from typing import Any
 
 from docgen.case.base import Part, is_free_text, part_of
@@ -53,9 +54,9 @@ def without_placeholders(raw: Mapping[str, Any], model: type[Part]) -> tuple[dic
 
 def _cleaned(raw: Mapping[str, Any], model: type[Part], at: KeyPath, stood: list[KeyPath]) -> dict[str, Any]:
     kept: dict[str, Any] = {}
+    parts, free_texts, required = _keys_of(model)
     for name, value in raw.items():
-        field = model.model_fields.get(name)
-        inner = part_of(field.annotation) if field else None
+        inner = parts.get(name)
         here = (*at, name)
         if inner and isinstance(value, Mapping):
             value = _cleaned(value, inner, here, stood)
@@ -64,9 +65,18 @@ def _cleaned(raw: Mapping[str, Any], model: type[Part], at: KeyPath, stood: list
                 _cleaned(entry, inner, (*here, index), stood) if isinstance(entry, Mapping) else entry
                 for index, entry in enumerate(value)
             )
-        elif field and is_free_text(field) and isinstance(value, str) and value.strip() and is_placeholder(value):
+        elif name in free_texts and isinstance(value, str) and value.strip() and is_placeholder(value):
             stood.append(here)
-            if not field.is_required():
+            if name not in required:
                 continue
         kept[name] = value
     return kept
+
+
+@cache
+def _keys_of(model: type[Part]) -> tuple[Mapping[str, type[Part]], frozenset[str], frozenset[str]]:
+    """Of a table: the part that each table in it is, the keys of free text, and the keys it cannot do without."""
+    fields = model.model_fields
+    parts = {name: inner for name, field in fields.items() if (inner := part_of(field.annotation))}
+    free_texts = frozenset(name for name, field in fields.items() if is_free_text(field))
+    return parts, free_texts, frozenset(name for name, field in fields.items() if field.is_required())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from functools import cache
 
 import pytest
 from pydantic import ValidationError
@@ -21,7 +22,8 @@ GENERAL, ON = load("general", ""), date(2026, 5, 4)
 EMPTY = {"format": "docgen case 1", "id": "robin-example"}
 
 
-def _records() -> list[Grounds]:
+@cache
+def records_and_verdicts() -> list[tuple[Grounds, tuple[Verdict, ...]]]:
     """The empty case, and the whole case without each of its keys."""
     records = [grounds(EMPTY, ())]
     for path in key_paths(WHOLE):
@@ -29,10 +31,7 @@ def _records() -> list[Grounds]:
             records.append(grounds(changed((path, GONE))))
         except ValidationError:  # a key that its table cannot do without
             continue
-    return records
-
-
-RECORDS = _records()
+    return [(record, tuple(verdicts(record, GENERAL, ON))) for record in records]
 
 
 def _tables(where: tuple[KeyPath, ...]) -> list[KeyPath]:
@@ -59,8 +58,8 @@ def _is_key(path: KeyPath) -> bool:
 def test_each_key_and_entry_of_a_mend_is_one_that_the_case_has():
     mended = 0
     unknown: dict[str, set[str]] = {}
-    for record in RECORDS:
-        for verdict in verdicts(record, GENERAL, ON):
+    for _, asked in records_and_verdicts():
+        for verdict in asked:
             if verdict.open:
                 mended += 1
                 unknown.setdefault(verdict.criterion.id, set()).update(_unknown(verdict.answer))
@@ -80,8 +79,7 @@ def _speechless(verdict: Verdict) -> Verdict:
 
 def test_the_shortest_way_reads_no_sentence():
     settled = 0
-    for record in RECORDS:
-        asked = verdicts(record, GENERAL, ON)
+    for record, asked in records_and_verdicts():
         steps = [(step.kind, step.table, step.keys) for step in shortest_way(record, asked) if step.kind != "do"]
         silent = shortest_way(record, [_speechless(verdict) for verdict in asked])
         assert [(step.kind, step.table, step.keys) for step in silent if step.kind != "do"] == steps

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import pickle
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 from typing import Any
@@ -358,7 +359,7 @@ ROWS = attempts("stick", "0001" * 4) + attempts("pads", "1" * 24)
 
 def changed(*changes: tuple[str, Any]) -> dict[str, Any]:
     """The whole case with each dotted key set to its value; GONE takes it out, "+" at the end adds an entry."""
-    raw = copy.deepcopy(WHOLE)
+    raw = pickle.loads(pickle.dumps(WHOLE))  # a quarter of the time of deepcopy
     for path, value in changes:
         *parents, last = path.split(".")
         node: Any = raw
