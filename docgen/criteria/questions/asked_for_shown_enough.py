@@ -10,6 +10,10 @@ Source: US national coverage decision 280.3, question 4 (consistent and safe ope
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from docgen.case.model import Case
+from docgen.case.record import Row
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import Mend
@@ -44,9 +48,14 @@ def answer(grounds: Grounds, least_attempts: int, least_days: int, least_stops: 
     )
     if all(number >= floor for number, floor in zip(seen, (least_attempts, least_days, least_stops), strict=True)):
         return met(f"{counts}.", ("trial", "rows"))
+    counts += f"; {least_attempts} on {least_days} days and {least_stops} stops are asked for"
+    return _too_few(case, rows, counts)
+
+
+def _too_few(case: Case, rows: Sequence[Row], counts: str) -> Answer:
+    """Met where ground, guard and end are all recorded; else not met. `counts` tells what was shown, and the floors."""
     trial = case.trial
     missing = [key for key in _KEYS if getattr(trial, key) is None]
-    counts += f"; {least_attempts} on {least_days} days and {least_stops} stops are asked for"
     if not missing:
         guard = case.person(trial.few_guard)
         who = (guard.relation or guard.name if guard else None) or trial.few_guard

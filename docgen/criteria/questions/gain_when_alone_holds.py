@@ -12,7 +12,7 @@ Source: US national coverage decision 280.3, question 4; L33789 criterion N: the
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from docgen.case.need import HELP_LEVELS, Activity, Supervision
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
@@ -49,6 +49,19 @@ def answer(grounds: Grounds) -> Answer:
         )
     if not alone:
         return does_not_apply("No hours alone are recorded.", ("supervision",))
+    if lacking := _claimed_against(for_alone, alone) or _unsaid(case.activities, alone):
+        return lacking
+    return met(
+        "Each gain at home says whether it is claimed for hours alone, and none is claimed against what holds then.",
+        *(("activities", at, "when_alone") for at, a in enumerate(case.activities) if a.when_alone),
+        ("supervision",),
+    )
+
+
+def _claimed_against(
+    for_alone: Sequence[tuple[int, Activity]], alone: Sequence[tuple[int, Supervision]]
+) -> Answer | None:
+    """Gains claimed for hours alone against what holds there now; None where there are none."""
     false = [(at, a, i, place) for at, a in for_alone for i, place in alone if _idle(place, a)]
     if false:
         place, claimed = false[0][3], _names(dict.fromkeys(activity for _, activity, _, _ in false))
@@ -58,7 +71,12 @@ def answer(grounds: Grounds) -> Answer:
             *dict.fromkeys(("supervision", i, "for_now") for _, _, i, _ in false),
             mend='Write when_alone = "no" and what the gain is without those hours, or show that it drives then.',
         )
-    unsaid = [(at, a) for at, a in enumerate(case.activities) if a.at_home and a.when_alone is None and _gains(a)]
+    return None
+
+
+def _unsaid(activities: Sequence[Activity], alone: Sequence[tuple[int, Supervision]]) -> Answer | None:
+    """Gains at home that do not say whether they are claimed for hours alone; None where each does."""
+    unsaid = [(at, a) for at, a in enumerate(activities) if a.at_home and a.when_alone is None and _gains(a)]
     if unsaid:
         return cannot_tell(
             f"Whether the gain is claimed for hours alone is not recorded: {_names([a for _, a in unsaid])}.",
@@ -66,11 +84,7 @@ def answer(grounds: Grounds) -> Answer:
             *(("supervision", at) for at, _ in alone),
             mend=fill_in({"when_alone": '"drives", "at_rest" or "no"'}, " of each activity at home"),
         )
-    return met(
-        "Each gain at home says whether it is claimed for hours alone, and none is claimed against what holds then.",
-        *(("activities", at, "when_alone") for at, a in enumerate(case.activities) if a.when_alone),
-        ("supervision",),
-    )
+    return None
 
 
 def _idle(place: Supervision, activity: Activity) -> bool:

@@ -12,7 +12,7 @@ Source: L33789 criterion M and the on-site home report; which word means which r
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
@@ -46,6 +46,19 @@ def answer(grounds: Grounds) -> Answer:
         )
     if not any(named.values()) and not lifts:
         return does_not_apply("No activity or goal names a room or an elevator.", ("activities",), ("goals",))
+    if lacking := _lift_lacking(case, lifts) or _room_lacking(case, named):
+        return lacking
+    return met(
+        (
+            "Each place that an activity or a goal names is measured: "
+            f"{listed(room for room in _ROOMS if named[room] or (room == 'elevator' and lifts))}."
+        ),
+        ("spaces",),
+    )
+
+
+def _lift_lacking(case: Case, lifts: Sequence[tuple[int, Space]]) -> Answer | None:
+    """An elevator shorter than the chair, or without width or depth; None where there is none such."""
     length_mm = case.configuration.chair.length_mm
     if short := [(at, s) for at, s in lifts if length_mm and s.clear_ahead_mm and s.clear_ahead_mm < length_mm]:
         at, lift = short[0]
@@ -61,6 +74,11 @@ def answer(grounds: Grounds) -> Answer:
             *(("spaces", at) for at, _ in bare),
             mend=fill_in({"clear_width_mm": "<mm>", "clear_ahead_mm": "<mm>"}, " of the elevator"),
         )
+    return None
+
+
+def _room_lacking(case: Case, named: Mapping[str, Sequence[KeyPath]]) -> Answer | None:
+    """A room that is named and not measured; None where each is."""
     unmeasured = {room: paths for room, paths in named.items() if paths and not _measured(case, room)}
     if unmeasured:
         room = next(iter(unmeasured))
@@ -76,13 +94,7 @@ def answer(grounds: Grounds) -> Answer:
                 add=(NewEntry("spaces", ("clear_width_mm", "clear_ahead_mm")),),
             ),
         )
-    return met(
-        (
-            "Each place that an activity or a goal names is measured: "
-            f"{listed(room for room in _ROOMS if named[room] or (room == 'elevator' and lifts))}."
-        ),
-        ("spaces",),
-    )
+    return None
 
 
 def _naming(case: Case, room: str) -> Iterator[KeyPath]:

@@ -34,8 +34,6 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if not case.records:
         return cannot_tell("No row of a trial is recorded.", ("trial", "rows"), mend="Add the rows of the trial.")
-    within_m = {task.id: task.within_m for task in case.trial.tasks if task.shows == "stop"}
-    stops = [row for row in case.records if row.task in within_m and row.release_s is not None]
     if too_long := [r for r in case.records if r.seconds is not None and (r.release_s or 0.0) > r.seconds]:
         return not_met(
             f"{counted(len(too_long), 'row has', 'rows have')} a release that is longer than the attempt: "
@@ -45,6 +43,13 @@ def answer(grounds: Grounds) -> Answer:
             mend="Look the times up on the sheet.",
             danger=True,
         )
+    return _by_distance(case)
+
+
+def _by_distance(case: Case) -> Answer:
+    """Whether the stops on request fit the distance that their task allows."""
+    within_m = {task.id: task.within_m for task in case.trial.tasks if task.shows == "stop"}
+    stops = [row for row in case.records if row.task in within_m and row.release_s is not None]
     if not stops:
         return does_not_apply("No stop on request has a release time.", ("trial", "rows"))
     tasks = [i for i, task in enumerate(case.trial.tasks) if task.id in within_m]

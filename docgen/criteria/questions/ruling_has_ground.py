@@ -13,11 +13,13 @@ Source: US national coverage decision 280.3 B, lead-in (a device need not be tri
 
 from __future__ import annotations
 
+from docgen.case.lines import KeyPath
+from docgen.case.tried import Alternative
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.ruled_out import too_small
 from docgen.criteria.sentences import capital, counted, k_of_n, listed
-from docgen.fit.alternatives import WORSE, weigh
+from docgen.fit.alternatives import WORSE, Weighed, weigh
 
 HEADING = "alternatives"
 CLAIM = "Each device is ruled out on a ground"
@@ -31,54 +33,9 @@ def answer(grounds: Grounds) -> Answer:
             "No alternative is recorded.", ("alternatives",), mend=add_entry("alternatives", tail=", simplest first")
         )
     weighed = weigh(grounds.case, grounds.evidence, grounds.fit)
-    for index, device in enumerate(alternatives):
-        at = ("alternatives", index)
-        if device.ruled_out_by is None:
-            return cannot_tell(
-                f"The record does not say what rules out {device.name}.",
-                at,
-                mend=fill_in({"ruled_out_by": ""}, ': "trial", "condition", "feature", "refusal", or "nothing"'),
-            )
-        if device.ruled_out_by == "trial" and not grounds.evidence.of("success", device.method):
-            return cannot_tell(
-                f"A trial is said to rule out {device.name}, but no row of the trial names it.",
-                (*at, "method"),
-                mend=fill_in({"method": "<id of a trial method>"}, " and add its rows"),
-            )
-        difference = grounds.evidence.of("difference", device.method)
-        if device.ruled_out_by == "trial" and difference and difference.verdict not in WORSE:
-            return not_met(
-                f"{capital(device.name)} is said to be ruled out by the trial, which does not bear it out: "
-                f"{k_of_n(grounds.evidence[f'success.{device.method}'])} attempts done.",
-                at,
-                facts=(difference.id,),
-                mend="Add attempts until they can be told apart, or fill in what else rules it out.",
-            )
-        if device.ruled_out_by == "trial" and difference and (open_ := too_small(grounds, device.method)):
-            return cannot_tell(
-                f"{capital(device.name)}: {open_}",
-                at,
-                facts=(difference.id,),
-                mend="Add attempts with both until they can be told apart, or fill in what else rules it out.",
-            )
-        if device.ruled_out_by == "feature" and "feature" not in weighed[index].grounds:
-            return cannot_tell(
-                (
-                    f"{capital(device.name)} is said to be ruled out by its features, and none of them is at odds "
-                    "with a finding or leaves one unmet."
-                ),
-                at,
-                mend=Mend(
-                    "Fill in features <ids of what it has>, or reason and measure.",
-                    fill=("features", "reason", "measure"),
-                ),
-            )
-        if device.ruled_out_by in ("condition", "feature", "refusal") and not device.reason:
-            return cannot_tell(
-                f"The reason against {device.name} is not recorded.",
-                at,
-                mend=fill_in({"reason": "<one sentence about this client>"}),
-            )
+    for index, (device, weighing) in enumerate(zip(alternatives, weighed, strict=True)):
+        if lacking := _groundless(grounds, device, weighing, ("alternatives", index)):
+            return lacking
     refused = [device.name for device in alternatives if device.ruled_out_by == "refusal"]
     unmeasured = [device.name for device in alternatives if device.ruled_out_by == "condition" and not device.measure]
     return met(
@@ -87,3 +44,61 @@ def answer(grounds: Grounds) -> Answer:
         + (f"; without a measure: {listed(unmeasured)}." if unmeasured else "."),
         ("alternatives",),
     )
+
+
+def _groundless(grounds: Grounds, device: Alternative, weighing: Weighed, at: KeyPath) -> Answer | None:
+    """What the ground of a device lacks; None where it holds."""
+    if device.ruled_out_by is None:
+        return cannot_tell(
+            f"The record does not say what rules out {device.name}.",
+            at,
+            mend=fill_in({"ruled_out_by": ""}, ': "trial", "condition", "feature", "refusal", or "nothing"'),
+        )
+    if device.ruled_out_by == "trial" and (lacking := _not_by_trial(grounds, device, at)):
+        return lacking
+    if device.ruled_out_by == "feature" and "feature" not in weighing.grounds:
+        return cannot_tell(
+            (
+                f"{capital(device.name)} is said to be ruled out by its features, and none of them is at odds "
+                "with a finding or leaves one unmet."
+            ),
+            at,
+            mend=Mend(
+                "Fill in features <ids of what it has>, or reason and measure.",
+                fill=("features", "reason", "measure"),
+            ),
+        )
+    if device.ruled_out_by in ("condition", "feature", "refusal") and not device.reason:
+        return cannot_tell(
+            f"The reason against {device.name} is not recorded.",
+            at,
+            mend=fill_in({"reason": "<one sentence about this client>"}),
+        )
+    return None
+
+
+def _not_by_trial(grounds: Grounds, device: Alternative, at: KeyPath) -> Answer | None:
+    """What a trial that is to rule out a device lacks; None where it tells."""
+    if not grounds.evidence.of("success", device.method):
+        return cannot_tell(
+            f"A trial is said to rule out {device.name}, but no row of the trial names it.",
+            (*at, "method"),
+            mend=fill_in({"method": "<id of a trial method>"}, " and add its rows"),
+        )
+    difference = grounds.evidence.of("difference", device.method)
+    if difference and difference.verdict not in WORSE:
+        return not_met(
+            f"{capital(device.name)} is said to be ruled out by the trial, which does not bear it out: "
+            f"{k_of_n(grounds.evidence[f'success.{device.method}'])} attempts done.",
+            at,
+            facts=(difference.id,),
+            mend="Add attempts until they can be told apart, or fill in what else rules it out.",
+        )
+    if difference and (open_ := too_small(grounds, device.method)):
+        return cannot_tell(
+            f"{capital(device.name)}: {open_}",
+            at,
+            facts=(difference.id,),
+            mend="Add attempts with both until they can be told apart, or fill in what else rules it out.",
+        )
+    return None

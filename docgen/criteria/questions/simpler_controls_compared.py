@@ -10,6 +10,9 @@ Source: the order of questions in US national coverage decision 280.3 applied to
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from docgen.case.tried import Method
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
@@ -47,6 +50,12 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "The trial has no rows with the control asked for.", ("trial", "rows"), mend="Add its rows to the CSV file."
         )
+    return _not_worse(grounds, simpler, asked) or _too_few_to_tell(grounds, simpler) or _worse(grounds, simpler)
+
+
+def _not_worse(grounds: Grounds, simpler: Sequence[Method], asked: str) -> Answer | None:
+    """The first simpler control without rows, or not worse than the one asked for; None where all were worse."""
+    case, evidence = grounds.case, grounds.evidence
     preferred = {device.alternative.method for device in weigh(case, evidence, grounds.fit) if device.preferred}
     for index, method in enumerate(simpler):
         difference = evidence.of("difference", method.id)
@@ -77,6 +86,11 @@ def answer(grounds: Grounds) -> Answer:
                 if worked(grounds, method.id)
                 else TRAIN_INSTEAD,
             )
+    return None
+
+
+def _too_few_to_tell(grounds: Grounds, simpler: Sequence[Method]) -> Answer | None:
+    """The first simpler control whose trial is too small to tell; None where each is large enough."""
     for index, method in enumerate(simpler):
         if open_ := too_small(grounds, method.id):
             return cannot_tell(
@@ -85,6 +99,12 @@ def answer(grounds: Grounds) -> Answer:
                 facts=(f"difference.{method.id}", f"by_chance.{method.id}"),
                 mend=f"Add attempts with both until they can be told apart{_about(grounds, method.id)}.",
             )
+    return None
+
+
+def _worse(grounds: Grounds, simpler: Sequence[Method]) -> Answer:
+    """Met: each simpler control was worse, with what that leaves open."""
+    evidence = grounds.evidence
     so_far = [m.name for m in simpler if evidence[f"difference.{m.id}"].verdict == "worse_so_far"]
     about = "" if len(so_far) == len(simpler) else f"for {listed(so_far)} "
     reason = f"{capital(listed(m.name for m in simpler))} did worse than the control asked for"

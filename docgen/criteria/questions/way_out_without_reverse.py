@@ -15,6 +15,7 @@ from collections.abc import Iterator
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.case.need import Space
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
@@ -62,27 +63,38 @@ def answer(grounds: Grounds) -> Answer:
 
 def _needing(case: Case) -> Iterator[tuple[str, KeyPath]]:
     """What needs the chair to back up, in a few words, and where it stands."""
-    circle_mm = case.configuration.chair.turning_mm
     for at, space in enumerate(case.spaces):
-        floor_mm = space.turning_mm
-        if space.kind == "lift" and floor_mm is None:
-            sides = (space.clear_width_mm, space.clear_ahead_mm)
-            floor_mm = None if None in sides else min(side for side in sides if side is not None)
-            if floor_mm is None:
-                yield f"the {space.name}", ("spaces", at)
-                continue
-        if (
-            floor_mm is not None
-            and circle_mm is not None
-            and floor_mm < circle_mm
-            and space.kind in ("lift", "turning")
-        ):
-            yield f"the {space.name}, {floor_mm:g} mm to turn in and {circle_mm:g} needed", ("spaces", at)
-        elif space.says and _BACKING.search(space.says):
-            yield f"the {space.name}", ("spaces", at)
+        if words := _without_room_to_turn(space, case.configuration.chair.turning_mm):
+            yield words, ("spaces", at)
     for at, activity in enumerate(case.activities):
         if _BACKING.search(activity.name) or _BACKING.search(activity.says or ""):
             yield f"the activity {activity.id.replace('_', ' ')}", ("activities", at)
     for at, goal in enumerate(case.goals):
         if any(_BACKING.search(text) for text in (goal.says, *goal.levels)):
             yield f"the goal {goal.id.replace('_', ' ')}", ("goals", at)
+
+
+def _without_room_to_turn(space: Space, circle_mm: float | None) -> str:
+    """The place in a few words where the chair cannot turn or is said to back up, or an elevator without measures;
+    else ""."""
+    floor_mm = _floor_mm(space)
+    if space.kind == "lift" and floor_mm is None:
+        return f"the {space.name}"
+    if _too_small(space, floor_mm, circle_mm):
+        return f"the {space.name}, {floor_mm:g} mm to turn in and {circle_mm:g} needed"
+    return f"the {space.name}" if space.says and _BACKING.search(space.says) else ""
+
+
+def _floor_mm(space: Space) -> float | None:
+    """The floor to turn on; of an elevator that has none recorded, its shorter side."""
+    if space.turning_mm is not None or space.kind != "lift":
+        return space.turning_mm
+    if space.clear_width_mm is None or space.clear_ahead_mm is None:
+        return None
+    return min(space.clear_width_mm, space.clear_ahead_mm)
+
+
+def _too_small(space: Space, floor_mm: float | None, circle_mm: float | None) -> bool:
+    if floor_mm is None or circle_mm is None or space.kind not in ("lift", "turning"):
+        return False
+    return floor_mm < circle_mm
