@@ -221,7 +221,7 @@ def test_the_page_shows_each_key_with_its_form_and_place():
     assert 'license = "<license number>"  in [[people]] therapist' in lines
     assert "clear_width_mm = <number: clear width in mm>  in [[spaces]] bedroom_door" in lines
     assert lines.count("case.toml:") == 5  # two keys of one alternative stand together
-    assert 'ruled_out_by = <"trial", "condition", "feature" or "nothing">, reason = "<why' in lines
+    assert 'ruled_out_by = <"trial", "condition", "feature", "refusal" or "nothing">, reason = "<why' in lines
 
 
 def test_a_decision_comes_before_the_keys_that_it_may_make_needless(demo):

@@ -23,7 +23,10 @@ RECORDS = Records(
         ),
     ],
     cannot_tell=[
-        ("no feature that senses", [("configuration.features.2", GONE)]),
+        (
+            "no feature that senses",
+            [("configuration.features.2", GONE), ("configuration.items.0.features", ["head_array"])],
+        ),
     ],
     does_not_apply=[
         ("no special control", [("configuration.items.0", GONE)]),

@@ -13,7 +13,7 @@ RECORDS = Records(
     not_met=[
         ("a feature with no finding", [("configuration.features.1.because", [])]),
         ("a feature whose finding does not call for it", [("configuration.features.1.because", ["head_three_way"])]),
-        ("an item with nothing behind it", [("configuration.items.3.because", [])]),
+        ("an item with nothing behind it", [(f"configuration.items.3.{key}", []) for key in ("because", "features")]),
     ],
     cannot_tell=[
         ("nothing asked for", [("configuration.features", []), ("configuration.items", [])]),
