@@ -296,7 +296,7 @@ def build_packets(
     """
     cases, target = [Path(folder) for folder in folders], Path(out)
     if deidentified and letterhead is not None:
-        raise UserError([Problem("--letterhead", "names the clinic", "Leave out --letterhead or --deidentified.")])
+        raise UserError([Problem("--letterhead", "names the clinic: leave out --letterhead or --deidentified")])
     # what starts processes is loaded for a build alone
     from docgen.packet.many import build_many, workers
 
