@@ -3,7 +3,7 @@ holds."""
 
 from __future__ import annotations
 
-import copy
+import pickle
 import tomllib
 from collections.abc import Callable
 from typing import Any
@@ -30,7 +30,7 @@ def ready_grounds(raw: dict[str, Any], rows: Any = ROWS) -> Grounds:
 
 def changed_ready(*changes: tuple[tuple[Any, ...], Any]) -> dict[str, Any]:
     """The ready demo with these changes: (key path, value); None takes the key away, a function changes it."""
-    raw = copy.deepcopy(RAW)
+    raw = pickle.loads(pickle.dumps(RAW))  # a quarter of the time of deepcopy
     for path, value in changes:
         node: Any = raw
         for part in path[:-1]:

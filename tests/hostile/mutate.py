@@ -15,6 +15,7 @@ import zipfile
 import zlib
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date, datetime, time
+from functools import cache
 from random import Random
 from typing import Any
 
@@ -350,11 +351,14 @@ def as_toml(tables: dict[str, Any]) -> str:
     return "\n".join(lines) + "\n"
 
 
+@cache
 def _key(key: str) -> str:
     return key if key.isascii() and key.replace("_", "a").replace("-", "a").isalnum() else _text(key)
 
 
 def _text(text: str) -> str:
+    if text.isprintable() and '"' not in text and "\\" not in text:
+        return f'"{text}"'
     return '"' + "".join(c if c.isprintable() and c not in '"\\' else f"\\U{ord(c):08X}" for c in text) + '"'
 
 
