@@ -9,7 +9,8 @@ from docgen.case.nobody.measures import UNIT
 from docgen.case.nobody.spans import Span
 
 _NO_UNIT = rf"(?!\s?(?:{UNIT})(?![^\W_]))"
-_LABEL = r"[a-z0-9](?:[\w\-]*[a-z0-9])?"
+# each run has a most, longer than any address, name or file has, so that a search takes time in step with its text
+_LABEL = r"[a-z0-9](?:[\w\-]{0,253}[a-z0-9])?"
 _AT = r"\s?(?:@|[(\[{]\s?at\s?[)\]}])\s?"
 _DOT = r"(?:\.|\s?[(\[{]\s?(?:dot|\.)\s?[)\]}]\s?|\s+dot\s+)"
 # kinds of streets that are nothing else in small letters, and those that are a street only with a capital
@@ -19,8 +20,8 @@ _ALSO_STREET = (
     "Cres|Mews|Gardens|Walk|Path|Quay|Wharf|Grove|Park|Bend|Crossing|Landing|Ridge|Plaza|Green|Hill|Heights|View|Estates?|Cove|Point"
 )
 _NUMBER = r"\b\d{1,6}(?:[a-z]|[\-/]\d{1,4})?,?"
-_WORD = r"(?:[^\W\d_][\w'\u2019.\-]*|\d{1,3}(?:st|nd|rd|th))"
-_CAPITAL = r"(?:[A-Z\u00c0-\u00de][\w'\u2019.\-]*|\d{1,3}(?:st|nd|rd|th))"
+_WORD = r"(?:[^\W\d_][\w'\u2019.\-]{0,99}|\d{1,3}(?:st|nd|rd|th))"
+_CAPITAL = r"(?:[A-Z\u00c0-\u00de][\w'\u2019.\-]{0,99}|\d{1,3}(?:st|nd|rd|th))"
 _ROOM = r"(?:,? (?:[Aa]pt|[Aa]partment|[Uu]nit|[Ss]uite|[Ss]te|[Ff]lat|[Ll]ot|[Nn]o|#)\.? ?#?\w+)?"
 _SPELLED = r"(?:zero|oh|o|one|two|three|four|five|six|seven|eight|nine|double|triple)"
 _TENS = "ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety"
@@ -29,18 +30,18 @@ _FLAT = "bed|apt|apartment|unit|suite|ste|flat|room|rm|lot|bldg|building|p\\.?\\
 _LOOKS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
     (kind, re.compile(pattern, flags))
     for kind, pattern, flags in (
-        ("email", rf"[\w.+\-'\u2019]+{_AT}{_LABEL}(?:{_DOT}{_LABEL})+", re.I),
-        ("email", rf"\b[\w.+\-]+ at {_LABEL}(?:\s+dot\s+{_LABEL})+", re.I),
-        ("email", r"[\w.+\-]+@[\w\-]+", re.I),
-        ("link", r"(?:[a-z][a-z+.\-]*://|www\.)\S*[^\s.,;:)\]'\"\u201d]", re.I),
+        ("email", rf"[\w.+\-'\u2019]{{1,255}}{_AT}{_LABEL}(?:{_DOT}{_LABEL})+", re.I),
+        ("email", rf"\b[\w.+\-]{{1,255}} at {_LABEL}(?:\s+dot\s+{_LABEL})+", re.I),
+        ("email", r"[\w.+\-]{1,255}@[\w\-]+", re.I),
+        ("link", r"(?:[a-z][a-z+.\-]{0,99}://|www\.)\S*[^\s.,;:)\]'\"\u201d]", re.I),
         ("link", r"///[\w.]+", 0),
-        ("link", rf"\b[a-z0-9](?:[\w\-]*)(?:\s+dot\s+{_LABEL})+\b", re.I),
+        ("link", rf"\b[a-z0-9][\w\-]{{0,254}}(?:\s+dot\s+{_LABEL})+\b", re.I),
         ("link", r"(?<![\w@])@[a-z_][\w.\-]*\w", re.I),
         ("link", r"\b(?:[0-9a-f]{2}[:\-]){5}[0-9a-f]{2}\b|\b[0-9a-f]{4}\.[0-9a-f]{4}\.[0-9a-f]{4}\b", re.I),
         ("link", r"(?<![\w:])(?=[0-9a-f:]*::[0-9a-f]|(?:[0-9a-f]{1,4}:){4})[0-9a-f:]{4,}[0-9a-f](?:/\d+)?(?![\w:])", re.I),
         ("link", r"\b(?:\d{1,3}\.){3}\d{1,3}(?:[:/]\d+)?\b", 0),
         # a name in a network: words of a kind joined by stops, such as example.org/page, and files such as photo.jpg
-        ("link", r"(?<![\w@])[a-z0-9](?:[\w\-]*[a-z0-9])?(?:\.[a-z0-9\-]+)*\.[a-z]{2,}(?:[:/?#][^\s,;)]*[^\s.,;:)])?(?![\w])", re.I),
+        ("link", r"(?<![\w@])[a-z0-9](?:[\w\-]{0,253}[a-z0-9])?(?:\.[a-z0-9\-]{1,255}){0,127}\.[a-z]{2,}(?:[:/?#][^\s,;)]*[^\s.,;:)])?(?![\w])", re.I),
         ("address", r"(?:[NSEW]\s?)?-?\d{1,3}\s?[°º]\s?\d{1,2}(?:\.\d+)?\s?['\u2019\u2032′](?:\s?\d{1,2}(?:\.\d+)?\s?(?:[\"\u201d\u2033″]|''))?\s?[NSEW]?(?![\w])", 0),
         ("address", r"(?<![\w.])-?\d{1,3}\.\d+\s?[°º]?\s?[NSEW]\b(?:[,;/ ]{1,3}-?\d{1,3}\.\d+\s?[°º]?\s?[NSEW]\b)?", 0),
         ("address", r"(?<![\w.])[NSEW]\s?\d{1,3}\.\d+\s?[°º]?", 0),
@@ -63,7 +64,7 @@ _LOOKS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("phone", r"\+\s?\d{1,3}(?:[ .\-()/]{0,3}\d{2,4}){2,5}\b", 0),
         ("phone", r"\b(?:1[ .\-])?\(?\d{3}\)?[ .\-][A-Z]{2,8}(?:-[A-Z]{2,8})*\b", 0),
         ("phone", r"\b(?:(?<!\d )x(?=\s?\d{2,5}\b)|ext\.?|extension|pager|beeper)[ :#]*(?P<span>\d+)\b", re.I),
-        ("link", r"\b[\w\-]+ \. (?:com|org|net|edu|gov|io|info|example)\b", re.I),
+        ("link", r"\b[\w\-]{1,255} \. (?:com|org|net|edu|gov|io|info|example)\b", re.I),
         ("number", rf"\b(?:{_TENS})(?:[ \-](?:{_TENS}|{_SPELLED})){{2,}}\b", re.I),
         ("phone", rf"\b{_SPELLED}(?:[ ,\-]+(?:and )?{_SPELLED}){{3,}}\b", re.I),
     )

@@ -14,7 +14,7 @@ from docgen.case.nobody.months import ALSO_WORDS, MONTHS, NAMES, month_like, mon
 from docgen.case.nobody.spans import Span
 
 _TH = r"(?:st|nd|rd|th)?"
-_DAYS = rf"(?P<days>(?:\d{{1,2}}{_TH}(?:, | and | or | to |, and | ?[-\u2013] ?))*)"
+_DAYS = rf"(?P<days>(?:\d{{1,2}}{_TH}(?:, | and | or | to |, and | ?[-\u2013] ?)){{0,31}})"
 _DAY = rf"(?P<day>\d{{1,2}}){_TH}"
 _YEAR = r"(?P<year>(?:19|20)\d\d)"
 _SHORT_YEAR = r"(?P<year>(?:19|20)\d\d|['\u2019]?\d\d)"

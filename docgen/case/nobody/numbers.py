@@ -22,7 +22,7 @@ _AGES = tuple(
         rf"(?<![\w.])(?P<span>{_OVER}(?:yo\b|y\.?/?o\b\.?)?)(?={_OLD}|(?<=o)|(?<=o\.))",
         rf"\b(?:aged?(?: of)?|age:|turn(?:s|ed|ing)|(?:{_WHO})(?:[ ]is|[ ]was|'s|\u2019s)(?: now| already| almost| nearly)?),? (?P<span>{_OVER})\b{_NO_UNIT}(?! of\b)",
         rf"\b(?:at|now|is) (?P<span>{_OVER})(?=[.,;)]? (?:he|she|they|and still|years)\b|,)",
-        rf"\b(?:(?:{_WHO})|(?-i:[A-Z][\w\-]+)),? ?[(,] ?(?P<span>{_OVER})(?=\)|, )",
+        rf"\b(?:(?:{_WHO})|(?-i:[A-Z][\w\-]{{1,99}})),? ?[(,] ?(?P<span>{_OVER})(?=\)|, )",
         rf"\b(?P<span>{_OVER}(?:st|nd|rd|th))(?= (?:birthday|year)\b)",
         rf"\b(?P<span>{_OVER}) (?:years|yrs)(?= ago\b| and \d+ months old\b)",
         rf"\b(?P<span>{_SPELLED})(?={_OLD})",
@@ -48,7 +48,7 @@ _NUMBERED = re.compile(
 _GROUPED = re.compile(r"(?<![\w.])[(+]?\d(?:[ .\-()/\u2010-\u2013\u00a0]{0,3}\d){6,}(?!\w)")
 # a token with a digit in it, with what is tied to it; capitals before or after it as on a plate
 _ANY = re.compile(
-    r"(?:(?<!\w)(?P<plate>[A-Z]{1,4})[ \-\u00b7](?=\d{3}))?(?:(?<!\w)[A-Z]{1,5}[\-_](?=\d))?#?\w*\d\w*(?:[\-./:#\u2013_]+\w*\d\w*|[\-_][A-Z]{1,5}\b)*(?: (?:[A-Z]{2,3}|\d{3}[A-Z]{1,3})\b(?=$|[.,;) ]))?"
+    r"(?:(?<!\w)(?P<plate>[A-Z]{1,4})[ \-\u00b7](?=\d{3}))?(?:(?<!\w)[A-Z]{1,5}[\-_](?=\d))?#?\w{0,255}\d\w*(?:[\-./:#\u2013_]+\w*\d\w*|[\-_][A-Z]{1,5}\b)*(?: (?:[A-Z]{2,3}|\d{3}[A-Z]{1,3})\b(?=$|[.,;) ]))?"
 )
 _SMALL = re.compile(r"\d{1,2}(?:st|nd|rd|th)?(?:[\-/\u2013.]\d{1,2})?")
 _DIGITS = re.compile(r"\d{3,}")

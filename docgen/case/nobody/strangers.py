@@ -12,7 +12,7 @@ import unicodedata
 from collections.abc import Collection, Iterator, Sequence
 
 from docgen.case.nobody.spans import Span
-from docgen.case.nobody.tokens import Token, begins_sentence, tokens
+from docgen.case.nobody.tokens import Token, begins_sentence, ending_at, tokens
 from docgen.case.nobody.vocabulary import (
     ACRONYMS,
     CALLED,
@@ -84,7 +84,7 @@ class Strangers:
             return True
         if not unicodedata.name(text[token.start], "LATIN").startswith("LATIN"):
             return True  # a script that no page of this program is written in
-        titled = _TITLE.search(text[: token.start])
+        titled = ending_at(_TITLE, text, token.start)
         return bool(titled) and token.word not in PARTICLES and (token.capital or self._unknown(token.word))
 
     def _goes_on(self, text: str, before: Token, token: Token) -> bool:
@@ -131,11 +131,12 @@ class Strangers:
 
     def _may_be_small_name(self, text: str, token: Token) -> bool:
         """Whether a word in small letters stands as a name does, or is a first name and nothing else."""
-        word, before = token.word, text[: token.start]
+        word = token.word
+        titled = is_surname(word) and bool(ending_at(_TITLE, text, token.start))
         if is_first_name(word):
             alone = word not in self.ordinary | OPENERS | FUNCTION | TRADE
-            return alone or bool(_BEFORE_NAME.search(before)) or (is_surname(word) and bool(_TITLE.search(before)))
-        return is_surname(word) and bool(_TITLE.search(before))
+            return alone or titled or bool(ending_at(_BEFORE_NAME, text, token.start))
+        return titled
 
     def _acts(self, text: str, token: Token, following: Token | None) -> bool:
         """Whether what comes next makes a person of a word at the head of a sentence."""

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 _TOKEN = re.compile(r"[^\W\d_]+")
 _SENTENCE_START = re.compile(r"(?:^|[.!?:;\u201c\"\u2022\n]|[.!?][\u201d\")])[\s\u201c\"(\u2018']*$")
 _NO_STOP = re.compile(r"\b(?:mr|mrs|ms|mx|dr|prof|st|rev|sr|jr|no|vs)\.\s*$", re.I)
+_MOST_BEFORE = 200  # longer than a title, a relation or the end of a sentence is
 _LETTERS = str.maketrans({"ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "æ": "ae", "œ": "oe", "ı": "i", "ħ": "h"})
 
 
@@ -54,5 +55,9 @@ def tokens(text: str) -> Iterator[Token]:
 
 def begins_sentence(text: str, token: Token) -> bool:
     """Whether a capital is due at this word whatever it is; after a title such as Dr. it is not."""
-    before = text[: token.start]
-    return bool(_SENTENCE_START.search(before)) and not _NO_STOP.search(before)
+    return bool(ending_at(_SENTENCE_START, text, token.start)) and not ending_at(_NO_STOP, text, token.start)
+
+
+def ending_at(pattern: re.Pattern[str], text: str, place: int) -> re.Match[str] | None:
+    """Where a pattern that ends in $ ends at a place of the text, having begun at most so many characters before."""
+    return pattern.search(text, max(0, place - _MOST_BEFORE), place)
