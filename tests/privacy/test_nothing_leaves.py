@@ -8,6 +8,7 @@ from __future__ import annotations
 import getpass
 import json
 import os
+import shutil
 import socket
 import subprocess
 import sys
@@ -17,6 +18,7 @@ from outputs import everything_said, plain
 from typer.testing import CliRunner
 
 from docgen.cli import app
+from docgen.resources import folder
 
 _WATCHED = """
 import json, os, sys
@@ -32,54 +34,73 @@ def watch(event, args):
 sys.dont_write_bytecode = True
 sys.addaudithook(watch)
 from docgen.cli import app
-status = 0
-try:
-    app(sys.argv[2:], standalone_mode=False)
-except SystemExit as end:
-    status = end.code
-except BaseException as failure:
-    status = getattr(failure, "exit_code", repr(failure))
+reports = []
+for words in json.loads(sys.argv[2]):
+    status = 0
+    try:
+        app(words, standalone_mode=False)
+    except SystemExit as end:
+        status = end.code
+    except BaseException as failure:
+        status = getattr(failure, "exit_code", repr(failure))
+    reports.append({"status": status, "seen": [*seen], "written": sorted(written)})
+    seen.clear(), written.clear()
 with os.fdopen(3, "w") as report:
-    json.dump({"status": status, "seen": seen, "written": sorted(written)}, report)
+    json.dump(reports, report)
 """
 
 
-def watched(tmp_path, *words, script=_WATCHED):
-    """The command in a process of its own: its status, what it tried outside, which files it opened to write."""
+def watched(inside, *commands, script=_WATCHED):
+    """Commands one after another in a process of their own: the status of each, what it tried outside, which files it
+    opened to write."""
     read, write = os.pipe()
-    command = [sys.executable, "-c", f"import os\nos.dup2({write}, 3)\n{script}", "docgen", *map(str, words)]
-    done = subprocess.run(command, capture_output=True, text=True, pass_fds=[write], cwd=tmp_path)
+    words = json.dumps([[str(word) for word in command] for command in commands])
+    process = [sys.executable, "-c", f"import os\nos.dup2({write}, 3)\n{script}", "docgen", words]
+    done = subprocess.run(process, capture_output=True, text=True, pass_fds=[write], cwd=inside)
     os.close(write)
     with os.fdopen(read) as report:
         told = report.read()
     assert told, done.stderr[-2000:]
-    return json.loads(told) | {"output": done.stdout + done.stderr}
+    return [report | {"output": done.stdout + done.stderr} for report in json.loads(told)]
 
 
-@pytest.mark.parametrize(
-    "words",
-    [("build",), ("build", "--deidentified", "--only", "guide,plan"), ("check",), ("evidence",), ("fit",)],
-    ids=" ".join,
-)
-def test_no_command_opens_a_connection_or_starts_a_program(words, demo, tmp_path):
-    source, out = demo("saoirse-villalobos-ng"), tmp_path / "out"
-    more = ("--out", out) if words[0] == "build" else ()
-    told = watched(tmp_path, words[0], source, *words[1:], *more)
+COMMANDS = [("check",), ("evidence",), ("fit",), ("build",), ("build", "--deidentified", "--only", "guide,plan")]
+
+
+@pytest.fixture(scope="module")
+def reports(tmp_path_factory):
+    """Command -> what was seen of it, and the folder it was to write to. One process: most of its time is its start."""
+    base = tmp_path_factory.mktemp("watched")
+    source = shutil.copytree(folder("cases") / "saoirse-villalobos-ng", base / "cases" / "saoirse-villalobos-ng")
+    outs = [base / f"out{at}" for at in range(len(COMMANDS))]
+    told = watched(
+        base,
+        *(
+            (words[0], source, *words[1:], *(("--out", out) if words[0] == "build" else ()))
+            for words, out in zip(COMMANDS, outs, strict=True)
+        ),
+    )
+    return dict(zip(COMMANDS, zip(told, outs, strict=True), strict=True))
+
+
+@pytest.mark.parametrize("words", COMMANDS, ids=" ".join)
+def test_no_command_opens_a_connection_or_starts_a_program(words, reports):
+    told, out = reports[words]
     assert (told["status"], told["seen"]) == (0, []), told["output"][-1500:]
     outside = [path for path in told["written"] if not path.startswith(str(out.resolve())) and path != os.devnull]
     assert not outside and bool(told["written"]) == (words[0] == "build")
 
 
 def test_a_new_case_opens_no_connection(tmp_path):
-    told = watched(tmp_path, "new", tmp_path / "robin-example", "--example")
+    (told,) = watched(tmp_path, ("new", tmp_path / "robin-example", "--example"))
     assert (told["status"], told["seen"]) == (0, []) and told["written"]
 
 
 def test_the_watch_sees_a_connection(tmp_path):
     """The check can fail: a program that connects is caught by it."""
-    told = watched(
+    (told,) = watched(
         tmp_path,
-        "check",
+        ("check",),
         script=_WATCHED.replace(
             "from docgen.cli import app",
             "def app(*rest, **named):\n    import socket; socket.create_connection(('127.0.0.1', 9))",
