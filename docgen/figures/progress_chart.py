@@ -116,9 +116,9 @@ def _stages(stages: list[tuple[date, int]], x: Any, words: Mapping[str, Any]) ->
             at - last_label >= _NAME_W
         ):  # a step of a few days has its line; its name stands in the text beside the picture
             last_label = at
+            name, y = words["ladder_names"][stage], _TOP - 10
             late = at + _NAME_W > _WIDTH
-            x_name, anchor = (at - 2, "end") if late else (at + 2, "start")
-            shapes.append(Text(x_name, _TOP - 10, words["ladder_names"][stage], 7.5, True, anchor))
+            shapes.append(Text(at - 2, y, name, 7.5, True, "end") if late else Text(at + 2, y, name, 7.5, True))
     return shapes
 
 

@@ -36,6 +36,9 @@ KEPT = {
     "zone",
     "questions",
     "emergency_number",
+    "stage",
+    "until_stage",
+    "few_guard",
 }
 
 
