@@ -193,7 +193,7 @@ def _enter_payer(home: Path, data: bytes, depth: int) -> None:
 
 
 def _enter_feature(home: Path, data: bytes, depth: int) -> None:
-    docgen.fit.feature._feature(home / "features" / "proximity_sensing.toml")
+    list(docgen.fit.feature._features_of(home / "features" / "proximity_sensing.toml"))
     if depth < 1:
         return
     own = docgen.fit.feature._FOLDER

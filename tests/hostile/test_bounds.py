@@ -22,7 +22,7 @@ from docgen.case.toml import read_toml
 from docgen.criteria.payer import payers, read_payer
 from docgen.errors import Problem, UserError, brief
 from docgen.evidence.gather import evidence
-from docgen.fit.feature import _FOLDER, _feature
+from docgen.fit.feature import _FOLDER, _features_of
 
 
 def told(call, *args) -> list[str]:
@@ -235,6 +235,10 @@ def test_a_payer_with_a_value_made_to_hurt_is_refused_at_its_line(change, words,
     assert words in said[0] and f"{tmp_path}/own.toml:" in said[0] and payers()
 
 
+def _read_features(path):
+    return [*_features_of(path)]
+
+
 @pytest.mark.parametrize(
     "text, words",
     [
@@ -247,7 +251,7 @@ def test_a_payer_with_a_value_made_to_hurt_is_refused_at_its_line(change, words,
 def test_a_feature_with_a_mistake_is_refused_at_its_line(text, words, tmp_path):
     path = tmp_path / "own.toml"
     path.write_text(text, encoding="utf-8")
-    assert any(f"{path}{words}" in one for one in told(_feature, path))
+    assert any(f"{path}{words}" in one for one in told(_read_features, path))
 
 
 def test_a_feature_with_a_sign_that_there_is_not_is_refused_at_its_line(tmp_path):
@@ -256,7 +260,7 @@ def test_a_feature_with_a_sign_that_there_is_not_is_refused_at_its_line(tmp_path
     )
     line = next(at for at, said in enumerate(text.split("\n"), 1) if said.startswith("signs = ["))
     (tmp_path / "own.toml").write_text(text.replace("signs = [", 'signs = ["=release_late", ', 1), encoding="utf-8")
-    assert told(_feature, tmp_path / "own.toml") == [
+    assert told(_read_features, tmp_path / "own.toml") == [
         f"{tmp_path}/own.toml:{line}: unknown sign '=release_late'. Did you mean 'release_late'?"
     ]
 
