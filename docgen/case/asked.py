@@ -171,6 +171,7 @@ OnChair = Literal[
 
 
 ReachedBy = Literal["driver", "helper", "both"]
+AfterStop = Literal["rests", "starts", "waits"]
 
 
 class Stop(Part):
@@ -201,6 +202,11 @@ class Stop(Part):
     helper: Words | None = key(Privacy.DEVICE, "what a helper can do", "press the stop box on the push handle")
     again: Words | None = key(
         Privacy.DEVICE, "what makes it drive again after the stop switch", "Turn the button until it pops out."
+    )
+    after_stop: AfterStop | None = key(
+        Privacy.DEVICE,
+        "after the stop switch: it only rests and a signal wakes it; set back under a signal, it starts or it waits",
+        "waits",
     )
     other_way: Words | None = key(
         Privacy.DEVICE,

@@ -491,22 +491,75 @@ def test_page_one_forbids_driving_while_nobody_has_been_shown():
     assert boxes[0][1:] == ["Do not drive yet: no one is on the list of people shown."] and len(boxes[1]) == 1
 
 
+# what a test that a dead switch fails must say, in its order; stop is pressed on page one and in the morning
+STOP_TEST = {
+    "en": (
+        "must move",
+        ("Press stop", "Press the stop switch yourself"),
+        "nothing may move",
+        "Do not drive. Call the supplier.",
+        "try each way once",
+    ),
+    "es": (
+        "debe moverse",
+        ("Oprima el paro", "Oprima usted el interruptor de paro"),
+        "nada debe moverse",
+        "No manejen. Llame al proveedor.",
+        "cada dirección una vez",
+    ),
+}
+
+
+@pytest.mark.parametrize("lang", STOP_TEST)
 @DEMOS
-def test_the_stop_switch_is_tried_standing_and_set_back_with_the_power_off(folder):
+def test_each_day_a_command_is_asked_for_under_stop_before_any_other_driving(folder, lang):
+    text = trees(assess(folder), ["guide"], wording(lang))["guide"].plain()
+    moves, presses, still, forbids, each_way = STOP_TEST[lang]
+    for press in presses:
+        before, after = text.split(press)
+        moved = before.rindex(moves)
+        assert each_way not in before[moved:] and after.index(still) < after.index(forbids) < after.index(each_way)
+    assert text.count(each_way) == 2
+
+
+@DEMOS
+def test_the_stop_switch_is_set_back_with_the_power_off_and_no_signal(folder):
     stop = assess(folder).file.case.configuration.stop
-    steps = [
-        line
-        for line in guide(folder).plain().split("Let the chair stand.")[1:]
-        if line.startswith(" Press the stop switch yourself")
-    ]
-    (step,) = steps
-    assert (
-        step.index("must stay still")
-        < step.index("Turn the power off.")
-        < step.index(stop.again or "not recorded")
-        < step.index("Turn the power on.")
-    )
-    assert "then set it back" not in guide(folder).plain()
+    step = guide(folder).plain().split("Press the stop switch yourself")[1].split("It did not move when it must")[0]
+    again = stop.again or "not recorded"
+    if stop.after_stop == "rests":
+        order = ["must stop", again, "Turn the power off.", "nothing may move", "gives no signal, turn the power on."]
+    else:
+        order = ["nothing may move", "gives no signal. Turn the power off.", again, "Turn the power on."]
+    places = [step.index(told) for told in order]
+    assert places == sorted(places)
+
+
+@pytest.mark.parametrize("lang", STOP_TEST)
+@pytest.mark.parametrize(
+    "after_stop, released, rested, power",
+    [("waits", 2, 0, 0), ("rests", 0, 2, 2), ("starts", 0, 0, 0), (None, 0, 0, 0), ("no switch", 0, 0, 2)],
+)
+def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
+    lang, after_stop, released, rested, power
+):
+    stop = {"driver": "gives a sign", "power_off": "there", "helper": "do it too", "again": "Pull it."}
+    if after_stop == "no switch":
+        stop |= {"has_switch": False}
+    else:
+        stop |= {"stop_switch": "here"} | ({"after_stop": after_stop} if after_stop else {})
+    text = trees(chair(stop=stop), ["guide"], wording(lang))["guide"].plain()
+    must_not_start, only_rests, dead = {
+        "en": ("must not start", "it only rests", r"urn the power off( yourself)?\. Ask for the same drive: nothing"),
+        "es": (
+            "no debe arrancar",
+            "solo descansa",
+            r"p[aá]g(ue usted la silla|ue la silla|uela)\. Pida lo mismo: nada",
+        ),
+    }[lang]
+    assert text.count(must_not_start) == released and text.count(only_rests) == rested
+    assert len(re.findall(dead, text)) == power
+    assert text.count(STOP_TEST[lang][2]) == 2  # nothing may move, on page one and in the morning
 
 
 @DEMOS
