@@ -39,7 +39,7 @@ def is_placeholder(text: str) -> bool:
     plain = " ".join(tokens)
     if plain in _PLACEHOLDERS or text.strip() in ("na", "NA"):
         return True
-    repeated = len(tokens) > 1 and len(set(tokens)) == 1
+    repeated = len(tokens) > 1 and len(set(tokens)) == 1 and tokens[0].isalpha()
     return repeated or (len(plain) > 1 and plain.isalpha() and len(set(plain)) == 1)  # xxx
 
 

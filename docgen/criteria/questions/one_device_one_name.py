@@ -55,9 +55,9 @@ def _key(name: str) -> frozenset[str]:
 def _releases(case: Case, *methods: str) -> str:
     """The slowest release of each, where both have one."""
     slowest = [
-        max((row.release_s for row in case.records if row.method == one and row.release_s is not None), default=None)
-        for one in methods
+        max((row.release_s for row in case.records if row.method == method and row.release_s is not None), default=None)
+        for method in methods
     ]
-    if any(one is None for one in slowest):
+    if any(seconds is None for seconds in slowest):
         return ""
-    return f", with a slowest release of {listed(f'{one:g} s' for one in slowest)}"
+    return f", with a slowest release of {listed(f'{seconds:g} s' for seconds in slowest)}"

@@ -29,9 +29,9 @@ _ASKED = (driver_is_safe, stops_on_request, stops_within_space)
 def answer(grounds: Grounds) -> Answer:
     judged = [question.answer(grounds, **question.SETTINGS) for question in _ASKED]
     claims = [*_claims(grounds.case)]
-    failed = [one for one in judged if one.status == "not_met"]
+    failed = [judgment for judgment in judged if judgment.status == "not_met"]
     # a stop missed now and then is told where stops are asked about; here counts what someone could be hurt by
-    refuted = next((one for one in failed if one.danger or one is not judged[1]), None)
+    refuted = next((judgment for judgment in failed if judgment.danger or judgment is not judged[1]), None)
     if claims and refuted:
         where, sentence = claims[0]
         return not_met(
@@ -42,7 +42,7 @@ def answer(grounds: Grounds) -> Answer:
             mend="Take the sentence back, or train, change the set-up and repeat what failed.",
             bare="A sentence of the letter calls the driving safe, and the record does not.",
         )
-    untold = next((one for one in judged if one.status == "cannot_tell"), None)
+    untold = next((judgment for judgment in judged if judgment.status == "cannot_tell"), None)
     if untold and not grounds.evidence.of("success", grounds.case.configuration.method):
         return cannot_tell(
             f"How the client drives is not recorded. {untold.reason}",

@@ -48,7 +48,7 @@ def answer(grounds: Grounds) -> Answer:
             mend="Name the feature in features of the line that brings it, or fill in with_base = true.",
             danger=bool(stops),
         )
-    if asked.stop.helper_switch and not {one.id for one in asked.features} & set(_HELPER_STOPS):
+    if asked.stop.helper_switch and not {feature.id for feature in asked.features} & set(_HELPER_STOPS):
         return not_met(
             f"A helper's own stop switch is recorded ({asked.stop.helper_switch}), and no feature asks for one.",
             ("configuration", "stop", "helper_switch"),

@@ -44,12 +44,12 @@ def answer(grounds: Grounds) -> Answer:
             ("transport", "vehicle"),
             mend=fill_in({"transport.vehicle": "<vehicle, and how the chair is held in it>"}),
         )
-    told = " ".join(filter(None, (ride.vehicle, ride.says)))
+    ride_text = " ".join(filter(None, (ride.vehicle, ride.says)))
     lacking = [
         words
         for words, there in (
-            ("holds the chair", bool(_HOLDS_CHAIR.search(told))),
-            ("is behind the head", bool(_HOLDS_HEAD.search(told)) or _head_is_held(case)),
+            ("holds the chair", bool(_HOLDS_CHAIR.search(ride_text))),
+            ("is behind the head", bool(_HOLDS_HEAD.search(ride_text)) or _head_is_held(case)),
         )
         if not there
     ]
@@ -66,7 +66,7 @@ def answer(grounds: Grounds) -> Answer:
 def _head_is_held(case: Case) -> bool:
     """Whether a line, the base, the seating or the mounting record names something behind the head."""
     asked = case.configuration
-    texts = [one for item in asked.items for one in (item.name, item.why)]
+    texts = [text for item in asked.items for text in (item.name, item.why)]
     texts += [asked.chair.cushion, asked.chair.why, asked.chair.name, case.trial.seating]
     return (
         any(item.supports == "headrest" for item in asked.items)

@@ -22,7 +22,7 @@ def answer(grounds: Grounds, attendant: str) -> Answer:
     if nothing := no_codes(case):
         return nothing
     asked, own = lines(case, (attendant,)), controls(case)
-    wanted = [i for i, one in enumerate(case.configuration.features) if one.id == FEATURE]
+    wanted = [i for i, feature in enumerate(case.configuration.features) if feature.id == FEATURE]
     if wanted and not asked:
         return not_met(
             f"A feature asks for a helper's control, and no line of the order with {attendant} brings it.",
