@@ -9,6 +9,7 @@ from typing import Any
 
 from docgen.case.base import Part, is_free_text, part_of
 from docgen.case.lines import KeyPath
+from docgen.case.privacy import Privacy
 
 # Reviewed by hand: none of these says anything by itself in any free text of a case. "None" and "unknown" do.
 _PLACEHOLDERS = frozenset(
@@ -43,6 +44,10 @@ def is_placeholder(text: str) -> bool:
     return repeated or (len(plain) > 1 and plain.isalpha() and len(set(plain)) == 1)  # xxx
 
 
+def _is_private(model: type[Part], name: str) -> bool:
+    return model.privacy_of(name) is Privacy.PRIVATE
+
+
 def without_placeholders(raw: Mapping[str, Any], model: type[Part]) -> tuple[dict[str, Any], tuple[KeyPath, ...]]:
     """The data of a case without its placeholders, and where they stood.
 
@@ -75,8 +80,13 @@ def _cleaned(raw: Mapping[str, Any], model: type[Part], at: KeyPath, stood: list
 
 @cache
 def _keys_of(model: type[Part]) -> tuple[Mapping[str, type[Part]], frozenset[str], frozenset[str]]:
-    """Of a table: the part that each table in it is, the keys of free text, and the keys it cannot do without."""
+    """Of a table: the part that each table in it is, the keys of free text, and the keys it cannot do without.
+
+    A private note stands on no page, and away from this machine it is masked: it is left as it is.
+    """
     fields = model.model_fields
     parts = {name: inner for name, field in fields.items() if (inner := part_of(field.annotation))}
-    free_texts = frozenset(name for name, field in fields.items() if is_free_text(field))
+    free_texts = frozenset(
+        name for name, field in fields.items() if is_free_text(field) and not _is_private(model, name)
+    )
     return parts, free_texts, frozenset(name for name, field in fields.items() if field.is_required())

@@ -20,11 +20,10 @@ TODAY = load("general", "").reviewed_on
 # what blocks in an unfinished or unfounded case, whoever pays and asks the common ground
 COMMON = {
     "anselm-kirawira-boone": {"standard_joystick", "reason_for_each_option", "no_risk"},
-    "bohdan-lacroix-mbeki": {"grounds", "home", "supervision", "evaluator", "asked_for_shown_enough"},
+    "bohdan-lacroix-mbeki": {"grounds", "home", "supervision", "evaluator"},
 }
 # what could hurt someone, and so blocks whoever pays
 DANGERS = {
-    "bohdan-lacroix-mbeki": {"asked_for_shown_enough"},
     "anselm-kirawira-boone": {"no_risk"},
     "pilar-nakashima-holt": {"no_risk", "stops_in_space"},
 }

@@ -224,8 +224,9 @@ def test_a_check_is_told_with_its_last_day():
 
 def test_a_value_that_a_change_left_unsure_is_a_gap_beside_the_change(tmp_path):
     says = "speed of the training profile set back 0.3 to 0.2 m/s"
-    before = "turn speed of the training profile 20 to 16 degrees/s, by the supplier"
-    told = made(tmp_path, SAOIRSE, "plan", sessions_csv=lambda t: t.replace(before, says))
+    before = '"turn speed of the training profile 20 to 16 degrees/s, by the supplier",training,turn_speed,16'
+    unsure = f"{says},training,forward_speed,"
+    told = made(tmp_path, SAOIRSE, "plan", sessions_csv=lambda t: t.replace(before, unsure))
     assert (
         "not recorded: speed of the training profile now, see the change" in told and f"31 July 2026: {says}." in told
     )
