@@ -98,7 +98,7 @@ def build(
 ) -> Packet:
     """Write the packet into out/<id>. Nothing is written unless every document could be made.
 
-    Arguments as of `made`.
+    Arguments as of `packet_files`.
     """
     if assessed.copy is None:
         key, _ = settle_key(assessed.file.folder)
