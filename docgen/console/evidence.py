@@ -27,7 +27,7 @@ def evidence_json(evidence: CaseEvidence) -> dict[str, Any]:
 
 def evidence_text(evidence: CaseEvidence) -> str:
     """What is asked for, then every number under the question it answers, with its rows and how it is worked out."""
-    listed_facts = [fact for fact in evidence.facts if not fact.id.startswith(_ONLY_JSON) and not _by_task(fact)]
+    listed_facts = [fact for fact in evidence.facts if fact.listed]
     lines = [f"{evidence.case.id}: what the record supports", "", *_asked_for(evidence.case)]
     for name, question in evidence.questions.items():
         facts = [fact for fact in listed_facts if fact.question == name]
@@ -51,15 +51,6 @@ def evidence_text(evidence: CaseEvidence) -> str:
         "Each session by task, the mastery table, and the id of every number: docgen evidence --json",
     ]
     return "\n".join(lines)
-
-
-# for programs and for the training plan, not for this page
-_ONLY_JSON = ("move_on.", "go_back.", "tries_", "attempts.", "fisher.", "stopping_with.")
-
-
-def _by_task(fact: Fact) -> bool:
-    """One task of one session: too fine for a page, and in the JSON."""
-    return fact.id.startswith("session.") and ".success." in fact.id
 
 
 def _asked_for(case: Case) -> list[str]:

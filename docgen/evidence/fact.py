@@ -67,6 +67,7 @@ class Fact:
     n         how many observations it rests on; `k` how many of them count
     rows      line numbers in the CSV; `keys` key paths of the case
     verdict   for a comparison: clearly_worse, worse_so_far, not_told_apart, better_so_far or clearly_better
+    listed    whether the page of `docgen evidence` has it; one too fine for a page is for documents and programs alone
     """
 
     id: str
@@ -86,6 +87,7 @@ class Fact:
     verdict: str = ""
     note: str = ""
     text: str = ""
+    listed: bool = True
 
     @property
     def unit(self) -> str:

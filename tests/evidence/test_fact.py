@@ -21,7 +21,7 @@ def fact(name, **more):
 def test_a_fact_rests_on_no_observation_until_told_and_its_interval_is_of_95_percent():
     bare = fact("success.a")
     assert (bare.n, bare.k, bare.low, bare.high, bare.level) == (0, None, None, None, 0.95)
-    assert (bare.rows, bare.keys, bare.verdict, bare.note) == ((), (), "", "")
+    assert (bare.rows, bare.keys, bare.verdict, bare.note) == ((), (), "", "") and bare.listed
 
 
 def test_json_holds_every_part_with_the_unit_in_place_of_the_kind():
@@ -29,7 +29,7 @@ def test_json_holds_every_part_with_the_unit_in_place_of_the_kind():
     assert json.loads(json.dumps(printed)) == printed
     assert printed["unit"] == "proportion" and "kind" not in printed
     assert (printed["rows"], printed["keys"], printed["n"], printed["k"]) == ([3, 5], ["configuration.method"], 4, 2)
-    assert set(printed) == {name for name in Fact.__slots__ if name != "kind"} | {"unit"}
+    assert set(printed) == {*Fact.__slots__} - {"kind", "listed"} | {"unit"}
 
 
 @pytest.mark.parametrize("rate", RATES, ids=lambda rate: rate[0])

@@ -51,6 +51,18 @@ def test_a_fact_of_a_demo_equals_its_value_worked_by_hand(name, fact_id, words):
     assert shown(name, fact_id) == words
 
 
+# too many or too fine for a page: for the training plan and for programs
+UNLISTED = {"attempts", "fisher", "stopping_with", "move_on", "go_back", "tries_poor", "tries_good", "tries_to_pass"}
+
+
+@pytest.mark.parametrize("name", EVIDENCE)
+def test_tables_of_the_plan_and_tasks_within_a_session_are_left_off_the_page_and_nothing_else_is(name):
+    for fact in EVIDENCE[name].values():
+        family, *parts = fact.id.split(".")
+        too_fine = family in UNLISTED or (family == "session" and len(parts) == 4)  # method, day, success, task
+        assert fact.listed != too_fine, fact.id
+
+
 @pytest.mark.parametrize(
     "name, verdicts",
     [

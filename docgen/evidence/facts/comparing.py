@@ -88,6 +88,7 @@ def _success(
         value=fisher_exact(*mine, *other).two_sided,
         formula="Fisher's exact test, two-sided; belongs to no interval",
         source="Fisher 1935",
+        listed=False,
         **known,
     )
     if words.endswith("so_far"):

@@ -51,6 +51,7 @@ def facts(case: Case) -> Iterator[Fact]:
             k=len(rows),
             rows=lines(rows),
             formula="rows",
+            listed=False,
         )
 
 

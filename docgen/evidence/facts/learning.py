@@ -63,6 +63,7 @@ def _table(plan: Plan, says: str) -> Iterator[Fact]:
                 formula=f"Wald's sequential test, {says}",
                 source=_SOURCE,
                 note="" if value is not None else "not possible with so few tries",
+                listed=False,
             )
 
 
@@ -79,6 +80,7 @@ def _lengths(rule: MasteryRule, plan: Plan) -> Iterator[Fact]:
             keys=_KEYS,
             formula="exact, by dynamic programming on Wald's lines",
             source=_SOURCE,
+            listed=False,
         )
     at_poor, at_good = (_course(share, plan, COACH_TRIES[-1], COACH_TRIES) for share in (rule.poor, rule.good))
     chances: tuple[tuple[str, str, Kind, float], ...] = (
@@ -96,6 +98,7 @@ def _lengths(rule: MasteryRule, plan: Plan) -> Iterator[Fact]:
             keys=_KEYS,
             source=_SOURCE,
             formula="exact, by dynamic programming on Wald's lines, looked at after the tries of the table alone",
+            listed=name != "tries_to_pass",
         )
 
 

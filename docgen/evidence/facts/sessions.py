@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from docgen.case.model import Case
 from docgen.case.record import Row
@@ -41,7 +42,8 @@ def _session(block: Block, name: str, tasks: dict[str, str]) -> Iterator[Fact]:
     yield share(f"{at}.success", "sessions", f"attempts done, {where}", block.rows)
     for task, task_name in tasks.items():
         if rows := tuple(row for row in block.rows if row.task == task):
-            yield share(f"{at}.success.{task}", "sessions", f"attempts done, {where}, {task_name}", rows)
+            of_task = share(f"{at}.success.{task}", "sessions", f"attempts done, {where}, {task_name}", rows)
+            yield replace(of_task, listed=False)
     for events, amount, kind, per in RATES:
         counted = exposure(block.rows, events, amount)
         if counted is not None:

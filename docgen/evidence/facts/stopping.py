@@ -71,6 +71,7 @@ def _with_another(case: Case, method: Method, rows: list[Row]) -> Iterator[Fact]
                     f"at {profile.speed_m_s:g} m/s, release {release.seconds:.2g} s; the speed was not driven "
                     "with it unless the rows say so"
                 ),
+                listed=False,
             )
 
 
