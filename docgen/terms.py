@@ -1,6 +1,7 @@
 """The terms of the professional documents, with the source of each, and the names that went before them.
 
-Everything stands in terms.toml; nothing of it is read before a name is asked for.
+They stand in terms.toml, of which nothing is read before a name is asked for; a feature or finding may say the source
+of its name in its own file instead (`term_source`).
 """
 
 from __future__ import annotations

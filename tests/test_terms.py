@@ -5,12 +5,15 @@ from __future__ import annotations
 import re
 import shutil
 import tomllib
+from pathlib import Path
 
 import pytest
 from support import DEMO_FOLDERS, run
 
+import docgen.terms
 from docgen.console.features import feature_text
 from docgen.errors import UserError
+from docgen.fit import feature, finding
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import drive_settings
@@ -34,11 +37,53 @@ NAMES = {
     "settings": {name: (setting.name, "") for name, setting in drive_settings().items()},
     "findings": {name: (finding.name, "") for name, finding in vocabulary().items()},
 }
+# where the file of a feature or finding says itself where its name is public
+OWN_SOURCE = {
+    name: known[name].term_source
+    for known in (features(), vocabulary())
+    for name in known
+    if known[name].term_source is not None
+}
 
 
 @pytest.mark.parametrize("kind", NAMES)
-def test_what_is_shown_is_the_term_of_the_table(kind):
-    assert NAMES[kind] == {key: (term.term, term.guide) for key, term in terms(kind).items()}
+def test_what_is_shown_is_the_term_of_the_table_or_says_its_source_beside_it(kind):
+    table = {key: (term.term, term.guide) for key, term in terms(kind).items()}
+    of_table, beside = set(table), set(NAMES[kind]) & set(OWN_SOURCE)
+    assert not of_table - set(NAMES[kind]), "terms of nothing there is"
+    assert not set(NAMES[kind]) - of_table - beside, "without a source, in terms.toml or beside the name"
+    assert not of_table & beside, "with two sources, in terms.toml and beside the name"
+    assert {key: NAMES[kind][key] for key in table} == table
+
+
+def wrong_source(source: tuple[str, ...], read: bool) -> str:
+    """What is wrong with a source said beside a name; empty where nothing is."""
+    if unknown := [name for name in source if name not in sources() and len(name.split()) < 3]:
+        return f"neither of [sources] in terms.toml nor a publication in words: {', '.join(unknown)}"
+    return "read where there is nothing to read" if read and {"own", "common", "clinic"} & set(source) else ""
+
+
+def test_a_source_beside_a_name_is_of_the_table_or_a_publication_in_words():
+    wrong = {name: wrong_source(said.source, said.read) for name, said in OWN_SOURCE.items()}
+    assert not {name: words for name, words in wrong.items() if words}
+    assert wrong_source(("HB", "RESNA proceedings 2003, dead zone (abstract)"), True) == ""
+    assert "terms.toml" in wrong_source(("HBX",), False) and "nothing to read" in wrong_source(("own",), True)
+
+
+@pytest.mark.parametrize(
+    ("folder_of", "read"),
+    [("features", feature._features_in), ("findings", finding._meanings_in)],
+    ids=("feature", "finding"),
+)
+def test_a_file_may_say_the_source_of_its_name(tmp_path, folder_of, read):
+    text = min((Path(docgen.terms.__file__).parent / folder_of).glob("*.toml")).read_text(encoding="utf-8")
+    for name, source in (("with", '"HB"'), ("without", "")):
+        (tmp_path / name).mkdir()
+        said = f"term_source = {{ source = [{source}], read = true }}\n"
+        (tmp_path / name / "new.toml").write_text(said + text, encoding="utf-8")
+    assert read(tmp_path / "with")["new"].term_source.source == ("HB",)
+    with pytest.raises(UserError, match=r"term_source\.source"):
+        read(tmp_path / "without")
 
 
 def test_no_old_id_is_left_and_each_new_one_is_there():

@@ -86,12 +86,26 @@ class Need(BaseModel):
     safety: bool = False
 
 
+class TermSource(BaseModel):
+    """Where a name is public, said beside it: what docgen/terms.toml says of the names that stand there.
+
+    source  ids of the sources of that table, or the publication itself, in words
+    read    whether its wording was read there; false where it is from memory
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    source: tuple[str, ...] = Field(min_length=1)
+    read: bool = False
+
+
 class Feature(BaseModel):
     """One feature. `id` is the name of its file, with `.value` where it is one value of several of that file.
 
     Trade facts carry their source or say that they have none.
 
     plain       its name in plain words, for the guide; empty where its name is plain already
+    term_source where `name` is public; None where docgen/terms.toml says so
     kinds       what it brings into daily use, of which the guide then speaks
     goes_with   features of which the control must have one for this to make sense; empty for any control
     needs       what it must not go without
@@ -106,6 +120,7 @@ class Feature(BaseModel):
     id: str
     name: str = Field(min_length=1)
     plain: str = ""
+    term_source: TermSource | None = None
     part: PartOf
     kinds: tuple[Kind, ...] = ()
     what: str = Field(min_length=1)

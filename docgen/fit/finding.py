@@ -14,7 +14,7 @@ from docgen.case.files import text_of
 from docgen.case.model import Case
 from docgen.case.toml import read_toml
 from docgen.errors import Problem, UserError, did_you_mean
-from docgen.fit.feature import Where, problems_of
+from docgen.fit.feature import TermSource, Where, problems_of
 
 # A finding that the vocabulary has no word for; no feature is called for by it, an item may still answer it.
 OWN = "own_"
@@ -26,6 +26,7 @@ class Meaning(BaseModel):
     """A finding: its clinical name, what it means, and what to measure or count for it.
 
     name   as a professional document has it; the guide keeps `says`
+    term_source  where `name` is public; None where docgen/terms.toml says so
     able   marks a movement to use, not a need to meet
     danger left without an answer, it can hurt the client or others
     """
@@ -33,6 +34,7 @@ class Meaning(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     name: str = Field(min_length=1)
+    term_source: TermSource | None = None
     says: str = Field(min_length=1)
     record: str = Field(min_length=1)
     able: bool = False
