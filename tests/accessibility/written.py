@@ -155,6 +155,7 @@ def _split() -> str:
     )
     boxed = "\n>\n".join(f"> {said(at)}" for at in range(1, 16))
     rows = "\n".join(f"| {at} | {said(150 if at == 50 else 1)} | |" for at in range(1, 80))
+    answers = "\n".join(f"| {said(1)} | {said(2)} | |" for _ in range(18))
     return f"""\
 # A long guide
 
@@ -176,6 +177,12 @@ Table: What was seen
 | Try | Seen | By |
 |--:|:--|:--|
 {rows}
+
+Table: What was asked
+
+| Which question the coach put before the chair was moved | What the learner answered, in the words that were used | Who wrote it down, and on which of the days |
+|:--|:--|:--|
+{answers}
 
 That is all.
 
