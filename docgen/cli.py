@@ -100,12 +100,23 @@ def new(
 
 @app.command()
 def check(
-    cases: Cases, payer: PayerOption = "", today: Today = "", as_json: Json = False, templates: TemplatesOption = None
+    cases: Cases,
+    payer: PayerOption = "",
+    today: Today = "",
+    everything: Annotated[
+        bool, typer.Option("--all", help="Every point with its reason and source, and the calendar.")
+    ] = False,
+    respondent: Annotated[
+        str, typer.Option("--for", help="Only what this one can answer, such as supplier or family.", metavar="WHO")
+    ] = "",
+    as_json: Json = False,
+    templates: TemplatesOption = None,
 ) -> None:
     """Say what is missing, contradictory or unsupported, worst first, and what expires when."""
     from docgen.console.caseload import caseload, caseload_row
     from docgen.console.check import check_report
     from docgen.console.check_page import check_text, rules_text
+    from docgen.console.first_page import first_page, part_for, respondent_named
     from docgen.console.progress import waiting
     from docgen.errors import UserError
     from docgen.library import check_case, payer_named, worded_by
@@ -113,6 +124,7 @@ def check(
     day, folders = _day(today), _folders(cases)
     with _problems():
         rules, worded = payer_named(payer or None), worded_by(templates)
+        respondent = respondent and respondent_named(respondent)
     reports, rows, pages, broken, gaps = [], [], [], [], False
     rules_told: dict[str, None] = {}
     alone = len(folders) == 1
@@ -130,7 +142,13 @@ def check(
             continue
         rows.append(caseload_row(report))
         rules_told |= dict.fromkeys(rules_text(report))
-        pages.append((-report["blocking"], report["case"], check_text(report, brief=not alone)))
+        if respondent:
+            page = part_for(report, respondent)
+        elif alone and not everything:
+            page = first_page(report, f"docgen check {folder}")
+        else:
+            page = check_text(report, brief=not alone and not everything)
+        pages.append((-report["blocking"], report["case"], page))
     if as_json:
         _print_json(
             reports[0] if alone and reports else {"format": "docgen caseload 1", "cases": reports, "unreadable": broken}

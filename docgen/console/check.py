@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 from docgen.criteria.advice import Step
+from docgen.criteria.asked_of import asked_of
 from docgen.criteria.calendar import Entry, next_entry
 from docgen.criteria.criterion import HEADINGS
 from docgen.criteria.forms import value_at
@@ -87,6 +88,7 @@ def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
         "why": verdict.criterion.text["Why a payer asks"],
         "source": verdict.requirement.citation,
         "mend": verdict.answer.to_settle,
+        "asked_of": list(asked_of(verdict.answer)) if verdict.open else [],
     }
 
 

@@ -39,7 +39,7 @@ def check_text(report: Mapping[str, Any], brief: bool = False) -> str:
     }
     lines = [
         f"{report['case']}: {report['summary']}",
-        *_approval_text(report["approval"]),
+        *approval_text(report["approval"]),
         *([] if brief else rules_text(report)),
         *_section("blocks", asked["blocks"], brief),
     ]
@@ -120,7 +120,8 @@ def _closing(report: Mapping[str, Any]) -> list[str]:
     ]
 
 
-def _approval_text(approval: Mapping[str, Any] | None) -> list[str]:
+def approval_text(approval: Mapping[str, Any] | None) -> list[str]:
+    """Who reviewed the packet, and what has changed since; nothing where nobody has."""
     if approval is None:
         return []
     text = f"Approval: reviewed by {approval['by']} on {approval['on']}"
@@ -175,12 +176,12 @@ def _lines(finding: Mapping[str, Any], brief: bool) -> list[str]:
     more = len(finding["where"]) - shown
     return (
         lines
-        + [f"  {_place(place)}" for place in finding["where"][:shown]]
+        + [f"  {place_of(place)}" for place in finding["where"][:shown]]
         + [f"  and {counted(more, 'line', 'lines')} more"] * (more > 0 and not brief)
     )
 
 
-def _place(where: str) -> str:
+def place_of(where: str) -> str:
     """File and line; a table that is not there yet has no line, and is found at the first."""
     path, _, line = where.rpartition(":")
     return f"{path}, not in it yet" if line == "1" else where
@@ -191,7 +192,7 @@ def _unasked(findings: list[dict[str, Any]]) -> list[str]:
     one."""
     together: dict[str, list[dict[str, Any]]] = {}
     for finding in findings:
-        together.setdefault(_plain(finding["mend"]), []).append(finding)
+        together.setdefault(plain_mend(finding["mend"]), []).append(finding)
     lines = (
         [
             "",
@@ -212,7 +213,7 @@ def _unasked(findings: list[dict[str, Any]]) -> list[str]:
     return lines
 
 
-def _plain(mend: str) -> str:
+def plain_mend(mend: str) -> str:
     """What a mend asks for, without the forms of the values."""
     bare = re.sub(r" ?<[^>]*>", "", mend).rstrip(".").removeprefix("Fill in ")
     return bare if "." in bare.split(" ")[0] else f"{bare[:1].lower()}{bare[1:]}"
@@ -227,18 +228,31 @@ def _shortest(report: Mapping[str, Any]) -> list[str]:
     lines += [
         line
         for step in work
-        for line in _wrapped(f"{claims[step['settles'][0]]}: {step['says']}{_for(step)}  {_place(step['where'])}")
+        for line in _wrapped(f"{claims[step['settles'][0]]}: {step['says']}{_for(step)}  {place_of(step['where'])}")
     ]
     lines += ["", "Fill in what is so, then check again; what is not so stays open"] if keys else []
     for step in _by_table(keys):
-        text = ", ".join(f"{key} = {form}" for key, form in step["keys"].items())
-        place = (
-            f"{step['table']} {step['entry']}" if step["entry"] else f"{'new ' if step['new'] else ''}{step['table']}"
-        )
-        text = f"add a {place} with {text}" if step["kind"] == "add" else f"{text}  in {place}"
-        lines += _wrapped(f"{text}{_for(step)}  {_place(step['where'])}")
+        lines += _wrapped(f"{_written(step)}{_for(step)}  {place_of(step['where'])}")
         lines += [f"  {line}" for line in _wrapped(f"as the finding puts it: {step['says']}")] if step["says"] else []
     return lines
+
+
+def _written(step: Mapping[str, Any], forms: bool = True) -> str:
+    """What to write and where. forms  whether the keys of a new entry are told with their forms."""
+    text = ", ".join(
+        f"{key} = {form}" if forms or step["kind"] != "add" or not form.startswith(("<", '"<', "[")) else key
+        for key, form in step["keys"].items()
+    )
+    place = f"{step['table']} {step['entry']}" if step["entry"] else f"{'new ' if step['new'] else ''}{step['table']}"
+    return f"add a {place} with {text}" if step["kind"] == "add" else f"{text}  in {place}"
+
+
+def write_lines(steps: list[dict[str, Any]]) -> list[str]:
+    """The steps in brief: what to do, or the keys to write, each with its place."""
+    return [
+        "  ".join((step["says"] if step["kind"] == "do" else _written(step, forms=False), place_of(step["where"])))
+        for step in _by_table(steps)
+    ]
 
 
 def _by_table(steps: list[dict[str, Any]]) -> list[dict[str, Any]]:

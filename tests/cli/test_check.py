@@ -80,7 +80,7 @@ def test_what_blocks_is_never_told_as_good_practice_that_nothing_waits_for(demo,
     told = report(*words)
     blocking = {one["claim"] for one in told["findings"] if one["blocks"]}
     unasked = {one["claim"] for one in told["findings"] if one["blocks"] and not one["asked_by_payer"]}
-    page = run("check", *words, *TODAY)[1]
+    page = run("check", *words, *TODAY, "--all")[1]
     assert "Anyone near can stop the chair" in blocking and unasked
     assert all(claim in part(page, "MUST BE SETTLED FIRST") for claim in blocking)
     assert not any(claim in part(page, "NOT ASKED BY THIS PAYER") for claim in blocking)
@@ -88,7 +88,7 @@ def test_what_blocks_is_never_told_as_good_practice_that_nothing_waits_for(demo,
 
 @pytest.mark.parametrize("case", DRAFTS, ids=lambda f: f.name)
 def test_the_page_goes_from_what_blocks_to_what_is_good_practice(case):
-    page = run("check", case, *TODAY)[1]
+    page = run("check", case, *TODAY, "--all")[1]
     titles = [t for t in TITLES if f"\n{t}" in page]
     assert titles[0] == TITLES[0] and {"SHORTEST WAY TO READY", "WHAT EXPIRES WHEN"} <= set(titles)
     assert [page.index(f"\n{t}") for t in titles] == sorted(page.index(f"\n{t}") for t in titles)
@@ -101,7 +101,7 @@ def test_the_page_goes_from_what_blocks_to_what_is_good_practice(case):
 
 @pytest.mark.parametrize("payer", ["general", "charity_or_school", "medicaid_adult", "medicaid_under_21"])
 def test_good_practice_that_the_payer_does_not_ask_is_one_short_entry_each(payer):
-    told, page = report(BOHDAN, "--payer", payer), run("check", BOHDAN, "--payer", payer, *TODAY)[1]
+    told, page = report(BOHDAN, "--payer", payer), run("check", BOHDAN, "--payer", payer, *TODAY, "--all")[1]
     by_payer = {f["mend"] for f in told["findings"] if f["asked_by_payer"]}
     unasked = [
         f
@@ -119,9 +119,9 @@ def test_good_practice_that_the_payer_does_not_ask_is_one_short_entry_each(payer
 
 
 def test_a_table_that_is_not_there_has_no_line_and_many_places_are_counted():
-    page = run("check", BOHDAN, "--payer", "medicare_part_b", *TODAY)[1]
+    page = run("check", BOHDAN, "--payer", "medicare_part_b", *TODAY, "--all")[1]
     assert "case.toml:1\n" not in page and "case.toml, not in it yet" in page
-    marisol = run("check", CASES / "marisol-quenneville-tran", "--payer", "medicare_part_b", *TODAY)[1]
+    marisol = run("check", CASES / "marisol-quenneville-tran", "--payer", "medicare_part_b", *TODAY, "--all")[1]
     told = part(marisol, "Claim modifiers fit the request").split("\n\n")[0]
     n_lines = len(
         next(
@@ -134,7 +134,7 @@ def test_a_table_that_is_not_there_has_no_line_and_many_places_are_counted():
 
 
 def test_a_point_that_only_repeats_another_is_told_once():
-    told, page = report(BOHDAN), run("check", BOHDAN, *TODAY)[1]
+    told, page = report(BOHDAN), run("check", BOHDAN, *TODAY, "--all")[1]
     once = next(f for f in told["findings"] if f["id"] == "evaluator")
     again = [f for f in told["findings"] if f["mend"] == once["mend"]]
     assert page.count("license of the evaluator") == 1 and len([f for f in again if f["asked_by_payer"]]) == 1
@@ -142,7 +142,7 @@ def test_a_point_that_only_repeats_another_is_told_once():
 
 def test_the_page_of_an_unfinished_case_fits_on_three_sheets(monkeypatch):
     monkeypatch.chdir(CASES.parent)  # long paths of a checkout would wrap lines
-    page = run("check", BOHDAN.relative_to(CASES.parent), *TODAY)[1].split("\n")
+    page = run("check", BOHDAN.relative_to(CASES.parent), *TODAY, "--all")[1].split("\n")
     assert len(page) < 170  # about 55 lines a sheet
 
 
@@ -155,7 +155,7 @@ def test_what_contradicts_good_practice_is_told_in_full_even_where_no_payer_asks
         else re.sub(r"weight_kg = \S+", "weight_kg = 250", text)
     )
     (copy / "case.toml").write_text(text, encoding="utf-8")
-    told = part(run("check", copy, *TODAY)[1], "\nGOOD PRACTICE")
+    told = part(run("check", copy, *TODAY, "--all")[1], "\nGOOD PRACTICE")
     assert (
         "NOT MET  The client's weight fits the class of the base" in told
         and "250 kg (551 lb)" in told
@@ -165,7 +165,10 @@ def test_what_contradicts_good_practice_is_told_in_full_even_where_no_payer_asks
 
 @pytest.mark.parametrize("case", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_the_first_line_says_what_is_left_and_nothing_that_changes_with_the_day(case):
-    first = {run("check", case, "--today", day)[1].split("\n")[0] for day in ("2026-03-01", "2026-11-25", "2030-01-01")}
+    first = {
+        run("check", case, "--today", day, "--all")[1].split("\n")[0]
+        for day in ("2026-03-01", "2026-11-25", "2030-01-01")
+    }
     (told,) = first
     assert told.startswith(f"{case.name}: {'ready' if case in READY else 'not ready'}")
 
@@ -173,11 +176,11 @@ def test_the_first_line_says_what_is_left_and_nothing_that_changes_with_the_day(
 def test_the_first_line_counts_the_keys_and_the_work():
     assert (
         "4 points must be settled first: 6 keys to fill in (ruled_out_by, reason, clear_width_mm, by, license)"
-        in run("check", BOHDAN, *TODAY)[1]
+        in run("check", BOHDAN, *TODAY, "--all")[1]
     )
     assert (
         "3 points must be settled first: 2 decisions or pieces of work, then 1 key to fill in (answer)"
-        in run("check", CASES / "anselm-kirawira-boone", *TODAY)[1]
+        in run("check", CASES / "anselm-kirawira-boone", *TODAY, "--all")[1]
     )
 
 
@@ -218,7 +221,7 @@ def test_filling_in_what_the_shortest_way_names_makes_an_unfinished_case_ready(d
 
 
 def test_the_page_shows_each_key_with_its_form_and_place():
-    lines = part(run("check", BOHDAN, *TODAY)[1], "SHORTEST WAY TO READY")
+    lines = part(run("check", BOHDAN, *TODAY, "--all")[1], "SHORTEST WAY TO READY")
     assert 'license = "<license number>"  in [[people]] therapist' in lines
     assert "clear_width_mm = <number: clear width in mm>  in [[spaces]] bedroom_door" in lines
     assert lines.count("case.toml:") == 5  # two keys of one alternative stand together
@@ -231,17 +234,17 @@ def test_a_decision_comes_before_the_keys_that_it_may_make_needless(demo):
     (copy / "case.toml").write_text(re.sub(r"(?m)^license = .*\n", "", text), encoding="utf-8")
     kinds = [step["kind"] for step in report(copy)["shortest"]]
     assert kinds[0] == "do" and kinds[-1] == "fill" and kinds == sorted(kinds, key=lambda kind: kind != "do")
-    page = part(run("check", copy, *TODAY)[1], "SHORTEST WAY TO READY")
+    page = part(run("check", copy, *TODAY, "--all")[1], "SHORTEST WAY TO READY")
     assert page.index("Decide or do") < page.index("Ask for the standard joystick by hand") < page.index("license = ")
 
 
 def test_a_ready_case_with_a_question_of_safety_says_so_in_its_first_line():
-    first = run("check", CASES / "marisol-quenneville-tran", *TODAY)[1].split("\n")[0]
+    first = run("check", CASES / "marisol-quenneville-tran", *TODAY, "--all")[1].split("\n")[0]
     assert "ready for the clinician's review; a reviewer may ask about" in first and "safety" in first
 
 
 def test_a_ready_case_has_no_way_to_go():
-    page = run("check", ILMARI, *TODAY)[1]
+    page = run("check", ILMARI, *TODAY, "--all")[1]
     assert "SHORTEST WAY" not in page and "MUST BE SETTLED" not in page and report(ILMARI)["shortest"] == []
 
 
@@ -257,19 +260,19 @@ def test_a_ready_case_has_no_way_to_go():
     ],
 )
 def test_a_kept_window_stays_on_the_calendar_as_kept(today, told):
-    assert told in run("check", ILMARI, "--today", today)[1]
+    assert told in run("check", ILMARI, "--today", today, "--all")[1]
 
 
 def test_an_order_in_the_last_days_of_its_window_is_said_to_be_borderline(demo):
     copy = demo(ILMARI.name)
     text = (copy / "case.toml").read_text(encoding="utf-8")
-    assert "Borderline" not in run("check", copy, *TODAY)[1]
+    assert "Borderline" not in run("check", copy, *TODAY, "--all")[1]
     # ordered on 2026-04-16; six months after 2025-10-16 are 182 days
     (copy / "case.toml").write_text(
         re.sub(r"(?m)^encounter_on = .*$", "encounter_on = 2025-10-16", text), encoding="utf-8"
     )
     assert "Borderline: 182 days; whoever counts 180 days instead of 6 months ends on 14 April 2026." in " ".join(
-        run("check", copy, *TODAY)[1].split()
+        run("check", copy, *TODAY, "--all")[1].split()
     )
     assert [entry["note"] for entry in report(copy)["calendar"] if entry["note"]]
 
@@ -289,14 +292,14 @@ def test_an_order_in_the_last_days_of_its_window_is_said_to_be_borderline(demo):
 )
 def test_days_ahead_are_counted_on_the_calendar(payer_file, review_by, today, told):
     path = payer_file(PAYER.replace("review_by = 2024-03-01", f"review_by = {review_by}"))
-    page = run("check", ILMARI, "--payer", path, "--today", today)[1]
+    page = run("check", ILMARI, "--payer", path, "--today", today, "--all")[1]
     assert re.search(rf"{review_by}  {told} +the rules of 'harbour' are due for review", page)
 
 
 @pytest.mark.parametrize(("today", "overdue"), [("2024-02-29", False), ("2024-03-01", False), ("2024-03-02", True)])
 @pytest.mark.parametrize("many", [False, True], ids=["one case", "many cases"])
 def test_rules_past_their_review_say_so_on_every_check(payer_file, today, overdue, many):
-    page = run("check", CASES if many else ILMARI, "--payer", payer_file(), "--today", today)[1]
+    page = run("check", CASES if many else ILMARI, "--payer", payer_file(), "--today", today, "--all")[1]
     assert ("These rules were due for review by 2024-03-01 and may have changed" in page) == overdue
 
 
@@ -306,11 +309,11 @@ def test_a_missed_deadline_leads_the_caseload_row(demo):
     (copy / "case.toml").write_text(re.sub(r"(?m)^(ordered_on|accepted_on) = .*\n", "", text), encoding="utf-8")
     told = report(copy)
     assert told["next_expiry"]["on"] == "2026-08-24" and told["next_expiry"]["state"] == "passed"
-    assert "2026-08-24  PASSED" in run("check", copy, *TODAY)[1]
+    assert "2026-08-24  PASSED" in run("check", copy, *TODAY, "--all")[1]
 
 
 def test_json_and_page_tell_the_same_days():
-    told, page = report(ILMARI), run("check", ILMARI, *TODAY)[1]
+    told, page = report(ILMARI), run("check", ILMARI, *TODAY, "--all")[1]
     days = re.findall(r"(?m)^  (\d{4}-\d\d-\d\d)  ", part(page, "WHAT EXPIRES WHEN"))
     assert days == [entry["on"] for entry in told["calendar"]] == sorted(days) and len(days) >= 3
     for entry in told["calendar"]:
@@ -378,7 +381,7 @@ def test_a_case_that_cannot_be_read_is_in_the_caseload(as_json, demo, tmp_path):
 
 def test_a_local_payer_file_changes_the_verdict_of_check_and_build(payer_file, tmp_path):
     path = payer_file()
-    status, page, _ = run("check", ILMARI, "--payer", path, *TODAY)
+    status, page, _ = run("check", ILMARI, "--payer", path, *TODAY, "--all")
     assert status == 1  # an order 51 days after the encounter, where this plan allows one month
     assert (
         "Rules: Harbour State Health Plan, reviewed 2024-01-01. The case itself names the payer 'general'."
@@ -393,16 +396,16 @@ def test_a_local_payer_file_changes_the_verdict_of_check_and_build(payer_file, t
 
 
 def test_a_payer_can_be_named_by_its_id():
-    assert run("check", ILMARI, "--payer", "general", *TODAY) == run("check", ILMARI, *TODAY)
+    assert run("check", ILMARI, "--payer", "general", *TODAY, "--all") == run("check", ILMARI, *TODAY, "--all")
 
 
 def test_a_case_whose_own_payer_is_not_there_can_be_held_against_a_file(payer_file, demo):
     copy = demo(ILMARI.name)
     text = (copy / "case.toml").read_text(encoding="utf-8")
     (copy / "case.toml").write_text(text.replace('payer = "general"', 'payer = "harbour"'), encoding="utf-8")
-    status, _, err = run("check", copy, *TODAY)
+    status, _, err = run("check", copy, *TODAY, "--all")
     assert status == 2 and "unknown payer 'harbour'" in err
-    assert run("check", copy, "--payer", payer_file(), *TODAY)[0] == 1
+    assert run("check", copy, "--payer", payer_file(), *TODAY, "--all")[0] == 1
 
 
 @pytest.mark.parametrize(("command", "words"), [("check", ()), ("build", ("--formats", "html", "--out", "OUT"))])
@@ -447,5 +450,5 @@ def test_a_mistake_in_an_option_is_one_sentence(words, told):
 
 def test_the_same_case_on_the_same_day_gives_the_same_page(tmp_path):
     copy = shutil.copytree(CASES, tmp_path / "cases")
-    pages = {run("check", copy, *TODAY)[1] for _ in range(2)}
+    pages = {run("check", copy, *TODAY, "--all")[1] for _ in range(2)}
     assert len(pages) == 1 and str(tmp_path) in pages.pop()

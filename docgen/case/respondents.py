@@ -1,0 +1,41 @@
+"""Who can answer for a part of a case: therapist, supplier, practitioner, family, payer, or nobody before delivery."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+FIRST_ASKED = "therapist"
+
+
+@dataclass(frozen=True, slots=True)
+class Respondent:
+    """Someone who can answer.
+
+    name  as it stands beside a count
+    keys  paths of keys and tables, with dots and without places in lists
+    """
+
+    id: str
+    name: str
+    keys: tuple[str, ...]
+
+
+@cache
+def respondents() -> dict[str, Respondent]:
+    """Everyone who can be asked, by id, the therapist first."""
+    with Path(__file__).with_name("respondents.toml").open("rb") as file:
+        tables = tomllib.load(file)
+    return {name: Respondent(name, table["name"], tuple(table["keys"])) for name, table in tables.items()}
+
+
+def respondent_of(path: str) -> str:
+    """Id of who can answer for a key by its dotted path, such as "spaces.clear_width_mm"."""
+    best, who = "", FIRST_ASKED
+    for respondent in respondents().values():
+        for key in respondent.keys:
+            if (path == key or path.startswith(f"{key}.")) and len(key) > len(best):
+                best, who = key, respondent.id
+    return who

@@ -1,0 +1,158 @@
+"""The first page of `docgen check`: where the request stands, what matters most now, and how much is left for whom."""
+
+from __future__ import annotations
+
+import textwrap
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import islice
+from typing import Any
+
+from docgen.case.respondents import respondents
+from docgen.console.check_page import ahead, approval_text, place_of, rules_text, write_lines
+from docgen.console.width import WIDTH
+from docgen.criteria.sentences import counted
+from docgen.errors import Problem, UserError, brief
+
+LINES = 40
+MOST_POINTS = 10
+_MOST_LINES = (7, 5, 4, 3)  # of one point; what is longer is told by --all
+_LEFT = {"blocks": "to settle first", "query": "a reviewer may ask", "advise": "of good practice"}
+
+
+def first_page(report: Mapping[str, Any], command: str) -> str:
+    """A report on one page of at most `LINES` lines of `WIDTH` characters.
+
+    command  how the case is checked, for what tells where the rest stands
+    """
+    points = [finding for finding in report["findings"] if finding["status"] in ("not_met", "cannot_tell")]
+    head = [
+        *textwrap.wrap(f"{report['case']}: {report['summary']}", WIDTH, subsequent_indent="  "),
+        *approval_text(report["approval"]),
+        *rules_text(report),
+    ]
+    foot = _foot(report, points, command)
+    room = LINES - len(head) - len(foot) - 2
+    for most in _MOST_LINES:  # as much of each point as the page has room for
+        shown = [_short(point, written, most) for point, written in islice(_points(report, points), MOST_POINTS)]
+        if sum(map(len, shown)) <= room:
+            break
+    while sum(map(len, shown)) > room:
+        shown.pop()
+    lines = ["", "WHAT MATTERS MOST NOW"] if shown else []
+    for number, point_lines in enumerate(shown, 1):
+        lines += [f"{f'{number}.':<3} {point_lines[0]}", *(f"    {line}" for line in point_lines[1:])]
+    return "\n".join([*head, *lines, *foot])
+
+
+def part_for(report: Mapping[str, Any], respondent: str) -> str:
+    """What one of those who can answer is asked, heaviest first, each point with its key and its place."""
+    name = respondents()[respondent].name
+    points = [
+        finding
+        for finding in report["findings"]
+        if finding["status"] in ("not_met", "cannot_tell") and respondent in finding["asked_of"]
+    ]
+    if not points:
+        return f"{report['case']}: nothing is open that is asked of: {name}."
+    lines = [f"{report['case']}: {counted(len(points), 'point', 'points')} for: {name}"]
+    mends: set[str] = set()
+    for severity, words in _LEFT.items():
+        under = [point for point in points if point["severity"] == severity and point["mend"] not in mends]
+        lines += ["", words.upper()] if under else []
+        for point in under:
+            if point["mend"] in mends:
+                continue
+            mends.add(point["mend"])
+            lines += _wrapped(f"- {point['reason']}") + _wrapped(f"  {point['mend']}  {place_of(point['where'][0])}")
+    return "\n".join(lines)
+
+
+def respondent_named(word: str) -> str:
+    """Id of who can answer, as written with or without spaces. Raises UserError when nobody has that name."""
+    known = respondents()
+    name = word.strip().lower().replace("-", "_").replace(" ", "_").removeprefix("the_")
+    if name not in known:
+        raise UserError([Problem("--for", f"'{brief(word)}' is nobody who is asked", f"One of: {', '.join(known)}.")])
+    return name
+
+
+def _points(
+    report: Mapping[str, Any], points: Sequence[Mapping[str, Any]]
+) -> Iterator[tuple[Mapping[str, Any], list[str]]]:
+    """Each point, worst first, with what to write or do about it; points alike are told once."""
+    shown: set[str] = set()
+    steps = report["shortest"]
+    for point in sorted(points, key=_weight):
+        if point["severity"] == "advise" and point["status"] == "cannot_tell":
+            continue  # nothing waits for it
+        own = [step for step in steps if point["id"] in step["settles"]] if point["blocks"] else []
+        fresh = [step for step in own if _key(step) not in shown]
+        if point["mend"] in shown or (own and not fresh):
+            continue
+        shown |= {point["mend"], *map(_key, fresh)}
+        yield point, write_lines(fresh) or [f"{point['mend']}  {place_of(point['where'][0])}"]
+
+
+def _short(point: Mapping[str, Any], written: Sequence[str], most: int) -> list[str]:
+    """At most so many lines: the reason, or the claim where the reason is too long, and what is to be done."""
+    room = WIDTH - 4
+    lines = [_wrapped(line.replace(_folder(point), ""), room) for line in written]
+    reason = _wrapped(point["reason"], room)
+    if len(reason) + len(lines[0]) > most:
+        reason = _wrapped(f"{point['claim']}: {_OPEN[point['status']]}.", room)
+    if len(reason) + len(lines[0]) > most:
+        lines = [[f"{place_of(point['where'][0])}; what to write is told by --all".replace(_folder(point), "")]]
+    shown = [*reason, *lines[0]]
+    for more in range(1, len(lines)):
+        rest = len(lines) - more
+        if len(shown) + len(lines[more]) + (rest > 1) > most:
+            return [*shown, f"  and {counted(rest, 'line', 'lines')} more"] if len(shown) < most else shown
+        shown += lines[more]
+    return shown
+
+
+def _folder(point: Mapping[str, Any]) -> str:
+    """The folder that stands before the file in each place of this case."""
+    head, slash, _ = str(point["where"][0]).rpartition("/")
+    return head + slash
+
+
+_OPEN = {"not_met": "the record speaks against it", "cannot_tell": "not on record"}
+
+
+def _weight(point: Mapping[str, Any]) -> tuple[bool, bool, int]:
+    return (not point["dangerous"], not point["holds"], list(_LEFT).index(point["severity"]))
+
+
+def _key(step: Mapping[str, Any]) -> str:
+    return f"{step['kind']} {step['where']} {step['table']} {step['entry']} {sorted(step['keys'])} {step['says']}"
+
+
+def _foot(report: Mapping[str, Any], points: Sequence[Mapping[str, Any]], command: str) -> list[str]:
+    weights = Counter(point["severity"] for point in points)
+    left = [f"{weights[severity]} {words}" for severity, words in _LEFT.items() if weights[severity]]
+    whose = Counter(point["asked_of"][0] for point in points)
+    asked = [f"{each.name} {whose[each.id]}" for each in respondents().values() if whose[each.id]]
+    lines = [""]
+    if left:
+        lines += _wrapped(f"In all: {', '.join(left)}. By who can answer: {', '.join(asked)}.")
+    entry = report["next_expiry"]
+    lines += _wrapped(f"Next day: {ahead(entry)}.") if entry else []
+    if report["typeface"]:
+        lines += _wrapped(f"The PDF cannot set: {counted(len(report['typeface']), 'letter', 'letters')}; see --all.")
+    n_met = sum(finding["status"] == "met" for finding in report["findings"])
+    rest = (
+        f"Everything, with reasons and sources: {command} --all. One reader's part: --for supplier, and the like."
+        if left
+        else f"Everything, with the calendar: {command} --all."
+    )
+    return [
+        *lines,
+        *_wrapped(rest),
+        *_wrapped(f"{n_met} met. Met means that the record holds what reviewers look for, not that it will be paid."),
+    ]
+
+
+def _wrapped(text: str, width: int = WIDTH) -> list[str]:
+    return textwrap.wrap(text, width, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False)

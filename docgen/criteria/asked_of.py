@@ -1,0 +1,34 @@
+"""Who can settle an open answer: the keys that its mend asks for, and whose they are."""
+
+from __future__ import annotations
+
+from docgen.case.lines import KeyPath
+from docgen.case.respondents import FIRST_ASKED, respondent_of
+from docgen.criteria.criterion import Answer
+from docgen.criteria.forms import table_at
+
+
+def keys_asked(answer: Answer) -> tuple[str, ...]:
+    """Paths of the keys and tables that would settle it, with dots and without places in lists."""
+    if answer.mend is None:
+        return ()
+    keys = [key for key in answer.mend.fill if "." in key]
+    bare = [key for key in answer.mend.fill if "." not in key]
+    for place in answer.where if bare else ():
+        table = (
+            place if table_at(place) or (place and isinstance(place[-1], str) and table_at((*place, 0))) else place[:-1]
+        )
+        keys += [".".join((*_names(table), key)) for key in bare]
+    for entry in answer.mend.add:
+        keys += [f"{entry.table}.{key}" for key in entry.keys] or [entry.table]
+    return tuple(dict.fromkeys(keys))
+
+
+def asked_of(answer: Answer) -> tuple[str, ...]:
+    """Ids of those who can answer, most keys first; the therapist for what no key settles."""
+    whose = [respondent_of(key) for key in keys_asked(answer)] or [FIRST_ASKED]
+    return tuple(sorted(dict.fromkeys(whose), key=lambda who: (-whose.count(who), whose.index(who))))
+
+
+def _names(path: KeyPath) -> tuple[str, ...]:
+    return tuple(part for part in path if isinstance(part, str))

@@ -1,0 +1,111 @@
+"""The first page of `docgen check`: at most 40 lines, worst first, each point with what to write, and whose it is."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+from support import DEMO_FOLDERS
+from test_commands import run
+
+from docgen.case.model import Case
+from docgen.case.respondents import respondent_of, respondents
+from docgen.case.starter import _model
+from docgen.console.first_page import LINES
+from docgen.console.width import WIDTH
+from docgen.resources import folder
+
+TODAY = ("--today", "2026-11-25")
+BOHDAN = folder("cases") / "bohdan-lacroix-mbeki"
+
+
+def report(case):
+    return json.loads(run("check", case, *TODAY, "--json")[1])
+
+
+@pytest.fixture(scope="module")
+def empty(tmp_path_factory):
+    """A case that was started and not yet written."""
+    target = tmp_path_factory.mktemp("first") / "robin-example"
+    assert run("new", target)[0] == 0
+    return target
+
+
+@pytest.mark.parametrize("case", [*DEMO_FOLDERS, None], ids=lambda f: f.name if f else "empty")
+def test_it_has_at_most_40_lines(case, empty):
+    lines = run("check", case or empty, *TODAY)[1].rstrip("\n").split("\n")
+    assert len(lines) <= LINES == 40 and max(map(len, lines)) <= WIDTH
+
+
+def test_it_names_ten_points_of_an_empty_case_those_that_can_hurt_first(empty):
+    points = re.findall(r"(?m)^(\d+)\. +(.*)$", run("check", empty, *TODAY)[1])
+    assert [int(number) for number, _ in points] == list(range(1, 11))
+    dangers = {f["reason"] for f in report(empty)["findings"] if f["dangerous"]}
+    assert any(reason.startswith(points[0][1]) for reason in dangers)
+
+
+def test_every_point_says_what_to_write_and_where(empty):
+    page = run("check", empty, *TODAY)[1].split("WHAT MATTERS MOST NOW\n")[1].split("\n\n")[0]
+    points = re.split(r"(?m)^\d+\. +", page)[1:]
+    assert len(points) == 10 and all("case.toml" in point for point in points)
+
+
+def test_points_that_the_same_lines_settle_are_told_once(empty):
+    page = run("check", empty, *TODAY)[1]
+    steps = [step for step in report(empty)["shortest"] if step["keys"].get("role") == '"evaluator"']
+    assert page.count('role = "evaluator"') == len(steps) == 1 and len(steps[0]["settles"]) > 1
+
+
+@pytest.mark.parametrize("case", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_what_is_left_is_counted_by_weight_and_by_who_can_answer(case):
+    page = " ".join(run("check", case, *TODAY)[1].split())
+    opened = [f for f in report(case)["findings"] if f["status"] in ("not_met", "cannot_tell")]
+    counts = re.search(r"In all: (.*?)\. By who can answer: (.*?)\.", page)
+    assert bool(counts) == bool(opened)
+    for group in counts.groups() if counts else ():
+        assert sum(map(int, re.findall(r"\d+", group))) == len(opened)
+
+
+def test_the_part_of_one_reader_holds_what_that_reader_can_answer_and_no_more():
+    status, page, _ = run("check", BOHDAN, *TODAY, "--for", "supplier")
+    assert status == 1 and "clear_width_mm" in page and "base_looked_up_on" in page
+    assert "license" not in page and "encounter." not in page
+    for_practitioner = run("check", BOHDAN, *TODAY, "--for", "Practitioner")[1]
+    assert "encounter." in for_practitioner and "clear_width_mm" not in for_practitioner
+
+
+def test_nobody_is_asked_by_a_name_that_is_nobodys():
+    status, _, err = run("check", BOHDAN, "--for", "plumber")
+    assert status == 2 and "'plumber'" in err and "supplier" in err and "at_delivery" in err
+
+
+def _paths(model, before=""):
+    for name, field in model.model_fields.items():
+        path = f"{before}{name}"
+        inner, _ = _model(field.annotation)
+        yield path
+        if inner is not None:
+            yield from _paths(inner, f"{path}.")
+
+
+def test_every_key_that_a_respondent_is_asked_is_one_of_the_case():
+    paths = set(_paths(Case))
+    asked = [key for respondent in respondents().values() for key in respondent.keys]
+    assert len(asked) == len(set(asked)) > 30 and set(asked) <= paths
+
+
+@pytest.mark.parametrize(
+    ("path", "who"),
+    [
+        ("configuration.items.payer_says", "payer"),
+        ("configuration.items.code", "supplier"),
+        ("configuration.items.why", "therapist"),
+        ("order.signed_by", "practitioner"),
+        ("order.base_looked_up_on", "supplier"),
+        ("ordering", "therapist"),
+        ("delivery.signed_on", "at_delivery"),
+    ],
+)
+def test_the_longest_path_says_who_can_answer(path, who):
+    assert respondent_of(path) == who
