@@ -4,7 +4,8 @@ A clinic's own wording is a folder that overlays it file by file. A template the
 name; of words.toml there, each key replaces that key. It is bound by all that binds the program's own.
 
 A language may have some of the documents only. A word that it lacks is the English one, so that what no document
-of it shows can still be laid out; no English word reaches a page of it, and the tests hold every page to that.
+of it shows can still be laid out; an English word that reaches a page of it is marked there, as in a drawing whose
+words it lacks, and the tests hold every page to that.
 """
 
 from __future__ import annotations
@@ -89,9 +90,8 @@ def wording(lang: str = "en") -> Wording:
         return _wording(*templates, words, lang)
     labels = Labels(**words["page"], months=tuple(words["months"]), day_form=words["date"])
     features = tomllib.loads((root / _FEATURES).read_text(encoding="utf-8"))
-    return replace(
-        _wording(*templates, _under(wording().words, words), lang), lang=lang, labels=labels, features=features
-    )
+    known = _under(wording().words, words) | {"figures": words_of_drawings(words)}
+    return replace(_wording(*templates, known, lang), lang=lang, labels=labels, features=features)
 
 
 def _under(english: Mapping[str, Any], words: Mapping[str, Any]) -> dict[str, Any]:
@@ -100,6 +100,22 @@ def _under(english: Mapping[str, Any], words: Mapping[str, Any]) -> dict[str, An
         key: _under(english[key], value) if isinstance(value, Mapping) and key in english else value
         for key, value in words.items()
     }
+
+
+def words_of_drawings(words: Mapping[str, Any]) -> dict[str, Any]:
+    """The words of drawings in a language; for one that it lacks the English one, marked as the language marks a text
+    left as it stands."""
+    english = {key: text for module in figures().values() for key, text in getattr(module, "WORDS", {}).items()}
+    english |= wording().words["figures"]
+    own: Mapping[str, Any] = words.get("figures", {})
+    return {key: _marked(text, words["original"]) for key, text in english.items()} | dict(own)
+
+
+def _marked(text: str | list[str], original: str) -> str | list[str]:
+    """An English word, or a list of some, marked; what holds no letter, such as the decimal sign, stays."""
+    if isinstance(text, list):
+        return [f"{_marked(word, original)}" for word in text]
+    return original.replace("{text}", text) if any(map(str.isalpha, text)) else text
 
 
 def template_files(clinic: Path) -> list[str]:

@@ -155,6 +155,10 @@ def _split() -> str:
     )
     boxed = "\n>\n".join(f"> {said(at)}" for at in range(1, 16))
     rows = "\n".join(f"| {at} | {said(150 if at == 50 else 1)} | |" for at in range(1, 80))
+    head = (
+        "| Which question the coach put before the chair was moved | What the learner answered, in the words that were "
+        "used | Who wrote it down, and on which of the days |"
+    )
     answers = "\n".join(f"| {said(1)} | {said(2)} | |" for _ in range(18))
     return f"""\
 # A long guide
@@ -180,7 +184,7 @@ Table: What was seen
 
 Table: What was asked
 
-| Which question the coach put before the chair was moved | What the learner answered, in the words that were used | Who wrote it down, and on which of the days |
+{head}
 |:--|:--|:--|
 {answers}
 
