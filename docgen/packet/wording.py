@@ -107,15 +107,17 @@ def words_of_drawings(words: Mapping[str, Any]) -> dict[str, Any]:
     left as it stands."""
     english = {key: text for module in figures().values() for key, text in getattr(module, "WORDS", {}).items()}
     english |= wording().words["figures"]
-    own: Mapping[str, Any] = words.get("figures", {})
-    return {key: _marked(text, words["original"]) for key, text in english.items()} | dict(own)
 
+    def marked(text: str) -> str:
+        """What holds no letter, such as the decimal sign, is no word."""
+        shown: str = words["original"].replace("{text}", text)
+        return shown if any(map(str.isalpha, text)) else text
 
-def _marked(text: str | list[str], original: str) -> str | list[str]:
-    """An English word, or a list of some, marked; what holds no letter, such as the decimal sign, stays."""
-    if isinstance(text, list):
-        return [f"{_marked(word, original)}" for word in text]
-    return original.replace("{text}", text) if any(map(str.isalpha, text)) else text
+    in_english = {
+        key: [marked(word) for word in text] if isinstance(text, list) else marked(text)
+        for key, text in english.items()
+    }
+    return {**in_english, **words.get("figures", {})}
 
 
 def template_files(clinic: Path) -> list[str]:
