@@ -8,11 +8,13 @@ from zoneinfo import ZoneInfo
 
 from pydantic import field_validator, model_validator
 
+from docgen.case import usual
 from docgen.case.base import Degrees, FeatureId, Id, Millimetres, Minutes, Part, Words, key, many, must, part
 from docgen.case.change import Change
 from docgen.case.privacy import Privacy
 from docgen.case.stage import Step
 from docgen.case.tried import Chair, Headwear
+from docgen.case.usual import Usual
 
 
 class ChosenFeature(Part):
@@ -102,14 +104,26 @@ class Mount(Part):
     swings: Literal["left", "right"] | None = key(
         Privacy.DEVICE, "the way it swings to be out of the way, as the driver sits", "left"
     )
-    gap_mm: Millimetres | None = key(Privacy.DEVICE, "gap at rest in mm", 12)
-    height_mm: Millimetres | None = key(Privacy.DEVICE, "height of its centre above the seat in mm", 610)
-    angle_deg: Degrees | None = key(Privacy.DEVICE, "angle in degrees", 10)
+    gap_mm: Millimetres | None = key(
+        Privacy.DEVICE, "gap at rest in mm", 12, usual=Usual(1, 100, usual.PRACTICE, or_none=True)
+    )
+    height_mm: Millimetres | None = key(
+        Privacy.DEVICE,
+        "height of its centre above the seat in mm",
+        610,
+        usual=Usual(5, 1100, usual.PRACTICE, or_none=True),
+    )
+    angle_deg: Degrees | None = key(Privacy.DEVICE, "angle in degrees", 10, usual=Usual(-90, 90, usual.PRACTICE))
     size_mm: Words | None = key(Privacy.DEVICE, "size in mm, in words for the order", "90 x 60")
     shape: Literal["flat", "round"] | None = key(Privacy.DEVICE, "a flat pad, or round, for the drawing", "flat")
-    wide_mm: Millimetres | None = key(Privacy.DEVICE, "its width, or how far across a round one is, in mm", 90)
+    wide_mm: Millimetres | None = key(
+        Privacy.DEVICE, "its width, or how far across a round one is, in mm", 90, usual=Usual(3, 400, usual.PRACTICE)
+    )
     tall_mm: Millimetres | None = key(
-        Privacy.DEVICE, "the other side of a flat pad, or how high a round one stands, in mm", 60
+        Privacy.DEVICE,
+        "the other side of a flat pad, or how high a round one stands, in mm",
+        60,
+        usual=Usual(3, 400, usual.PRACTICE),
     )
     tool: Words | None = key(Privacy.DEVICE, "tool that moves it", "4 mm hex key, supplier only")
     mark: Words | None = key(
@@ -129,11 +143,24 @@ class Profile(Part):
 
     id: Id = must(Privacy.DEVICE, "short id", "indoor")
     name: Words = must(Privacy.DEVICE, "name of the profile", "indoor")
-    speed_m_s: float | None = key(Privacy.DEVICE, "forward speed in m/s", 0.4, ge=0.01, lt=5)
-    reverse_m_s: float | None = key(Privacy.DEVICE, "reverse speed in m/s", 0.2, ge=0.01, lt=5)
-    turn_deg_s: float | None = key(Privacy.DEVICE, "turn rate in degrees per second", 15, ge=0.1, lt=360)
+    speed_m_s: float | None = key(
+        Privacy.DEVICE, "forward speed in m/s", 0.4, ge=0.01, lt=5, usual=Usual(0.08, 2.8, usual.SPEED, bears=True)
+    )
+    reverse_m_s: float | None = key(
+        Privacy.DEVICE, "reverse speed in m/s", 0.2, ge=0.01, lt=5, usual=Usual(0.05, 1.5, usual.SPEED, bears=True)
+    )
+    turn_deg_s: float | None = key(
+        Privacy.DEVICE,
+        "turn rate in degrees per second",
+        15,
+        ge=0.1,
+        lt=360,
+        usual=Usual(3, 100, usual.PRACTICE, bears=True),
+    )
     latched: bool | None = key(Privacy.DEVICE, "whether forward is latched in it", False)
-    latch_timeout_s: float | None = key(Privacy.DEVICE, "latch timeout in s", 10, ge=0.1, lt=600)
+    latch_timeout_s: float | None = key(
+        Privacy.DEVICE, "latch timeout in s", 10, ge=0.1, lt=600, usual=Usual(2, 60, usual.PRACTICE, bears=True)
+    )
     used: Words | None = key(Privacy.DEVICE, "where it is used", "at home and in class")
     until_stage: Step | None = key(Privacy.DEVICE, "step of training after which it is used no more", "corners")
     why: Words | None = key(Privacy.DEVICE, "why these settings", "Stops inside the shortest space at home.")
@@ -262,7 +289,9 @@ class Configuration(Part):
         "whether the keep-going setting is on now, and who turns it on",
         "It is off. Only the therapist turns it on.",
     )
-    seat_deg: Degrees | None = key(Privacy.DEVICE, "tilt of the seat for driving in degrees", 5)
+    seat_deg: Degrees | None = key(
+        Privacy.DEVICE, "tilt of the seat for driving in degrees", 5, usual=Usual(-10, 60, usual.PRACTICE)
+    )
     headwear: tuple[Headwear, ...] | None = key(
         Privacy.DEVICE, "what is worn on the head while driving; empty for nothing", ["glasses"], max_length=7
     )
@@ -355,8 +384,17 @@ class Lesson(Part):
 
     start_on: date | None = key(Privacy.TRAINING, "first day of training", date(2026, 8, 10))
     sessions_a_week: int | None = key(Privacy.TRAINING, "training sessions a week", 3, ge=1, le=21)
-    minutes: Minutes | None = key(Privacy.TRAINING, "longest session in minutes", 20)
-    weeks: int | None = key(Privacy.TRAINING, "for how many weeks sessions are planned", 12, ge=1, le=260)
+    minutes: Minutes | None = key(
+        Privacy.TRAINING, "longest session in minutes", 20, usual=Usual(3, 120, usual.PRACTICE)
+    )
+    weeks: int | None = key(
+        Privacy.TRAINING,
+        "for how many weeks sessions are planned",
+        12,
+        ge=1,
+        le=260,
+        usual=Usual(1, 104, usual.PRACTICE),
+    )
     zone: str | None = key(Privacy.TRAINING, "time zone of the sessions' hours", "America/Chicago")
     week: tuple[Hours, ...] = many("hours of the coach's week that are free or taken")
     taken_on: tuple[date, ...] = key(
@@ -403,7 +441,9 @@ class Taught(Part):
 class FollowUp(Part):
     """One follow-up visit or call."""
 
-    after_weeks: float = must(Privacy.TRAINING, "weeks after delivery", 2, ge=0, le=520)
+    after_weeks: float = must(
+        Privacy.TRAINING, "weeks after delivery", 2, ge=0, le=520, usual=Usual(0.1, 110, usual.PRACTICE, or_none=True)
+    )
     what: Words = must(Privacy.TRAINING, "what is looked at", "fit, skin, positions, teach-back")
     by: Id | None = key(Privacy.TRAINING, "who", "evaluator")
     done_on: date | None = key(Privacy.TRAINING, "date the visit or call was held", date(2026, 8, 17))

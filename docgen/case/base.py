@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from dataclasses import asdict
 from typing import Annotated, Any, get_args, get_origin
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
@@ -15,9 +16,11 @@ from pydantic.fields import FieldInfo
 
 from docgen.case.files import forbidden_name, refused_character
 from docgen.case.privacy import Privacy
+from docgen.case.usual import Source, Usual, unit_of
 
 MAX_TEXT = 4000
 _PRIVACY = "x-privacy"  # name of the class in the schema
+_USUAL = "x-usual"
 
 _INVISIBLE = re.compile("[\u00ad\u200b\u2060\ufeff]")
 
@@ -59,8 +62,10 @@ class Part(BaseModel):
 
     @classmethod
     def __pydantic_init_subclass__(cls, **kwargs: Any) -> None:
-        """Raises TypeError, at import, for a key without a class."""
+        """Raises TypeError, at import, for a key without a class, and for a measured one without its usual range."""
         for name, field in cls.model_fields.items():
+            if unit_of(name) and is_number(field) and cls.usual_of(name) is None:
+                raise TypeError(f"{cls.__name__}.{name} is measured and has no usual range: write key(..., usual=...)")
             if part_of(field.annotation) is None and not isinstance(_extra(field).get(_PRIVACY), Privacy):
                 raise TypeError(
                     f"{cls.__name__}.{name} has no class of privacy: write key(Privacy.<class>, <label>, ...)"
@@ -70,6 +75,11 @@ class Part(BaseModel):
     def privacy_of(cls, name: str) -> Privacy:
         """The class of one key, which is no table; KeyError when there is no such key."""
         return Privacy(_extra(cls.model_fields[name])[_PRIVACY])
+
+    @classmethod
+    def usual_of(cls, name: str) -> Usual | None:
+        """The range in which one key usually lies; None for what is no measure."""
+        return usual_of(cls.model_fields[name])
 
     def privacy(self, name: str) -> Privacy:
         """The class of one key of this very entry."""
@@ -90,19 +100,51 @@ def is_free_text(field: FieldInfo) -> bool:
     )
 
 
+def usual_of(field: FieldInfo) -> Usual | None:
+    """The range in which a key usually lies; None for what is no measure."""
+    usual = _extra(field).get(_USUAL)
+    return Usual(**{**usual, "source": Source(**usual["source"])}) if isinstance(usual, dict) else None
+
+
+def is_number(field: FieldInfo) -> bool:
+    """Whether a key holds a number."""
+    below, kinds = [field.annotation], set()
+    while below:
+        kind = below.pop()
+        kinds.add(kind)
+        below += get_args(kind)
+    return bool(kinds & {int, float})
+
+
 def _extra(field: FieldInfo) -> dict[str, Any]:
     return field.json_schema_extra if isinstance(field.json_schema_extra, dict) else {}
 
 
-def key(privacy: Privacy, label: str, example: Any = None, default: Any = None, **limits: Any) -> Any:
-    """An optional key: its class of privacy, its label in words and one example of its form."""
+def key(
+    privacy: Privacy,
+    label: str,
+    example: Any = None,
+    default: Any = None,
+    *,
+    usual: Usual | None = None,
+    **limits: Any,
+) -> Any:
+    """An optional key: its class of privacy, its label in words, one example of its form; of what is measured the
+    range in which it usually lies."""
     examples = [] if example is None else [example]
-    return Field(default=default, description=label, examples=examples, json_schema_extra={_PRIVACY: privacy}, **limits)
+    return Field(
+        default=default, description=label, examples=examples, json_schema_extra=_extras(privacy, usual), **limits
+    )
 
 
-def must(privacy: Privacy, label: str, example: Any, **limits: Any) -> Any:
+def must(privacy: Privacy, label: str, example: Any, *, usual: Usual | None = None, **limits: Any) -> Any:
     """A key that its table cannot do without."""
-    return Field(description=label, examples=[example], json_schema_extra={_PRIVACY: privacy}, **limits)
+    return Field(description=label, examples=[example], json_schema_extra=_extras(privacy, usual), **limits)
+
+
+def _extras(privacy: Privacy, usual: Usual | None) -> dict[str, Any]:
+    """What a key carries besides its form."""
+    return {_PRIVACY: privacy} | ({_USUAL: asdict(usual)} if usual else {})
 
 
 def part(label: str, default: Part) -> Any:

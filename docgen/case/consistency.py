@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from docgen.case.asked import Profile
 from docgen.case.change import VALUE_OF
+from docgen.case.confirmed import confirmable
 from docgen.case.model import Case
 from docgen.case.record import COLUMNS, Column
 from docgen.case.session import COLUMNS as OF_SESSIONS
@@ -83,6 +84,14 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
             yield from check((*name.split("."), index, "by"), part.by, "people")
     for index, taught in enumerate(case.taught):
         yield from check(("taught", index, "who"), taught.who, "people")
+    for index, entry in enumerate(case.confirmed):
+        yield from check(("confirmed", index, "by"), entry.by, "people")
+        if entry.of not in confirmable():
+            yield Problem(
+                where("confirmed", index, "of"),
+                f"'{entry.of}' is no measured key or column",
+                did_you_mean(entry.of, confirmable()),
+            )
     for name in ("coach", "substitute"):
         yield from check(("training", name), getattr(case.training, name), "people")
     trained = [*ids["spaces"], *TASKS]

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 from typing import Any, Literal
 
 from pydantic import ModelWrapValidatorHandler, PrivateAttr, model_validator
 
 from docgen.case.asked import Caution, Configuration, FollowUp, Lesson, Taught
 from docgen.case.base import CaseId, Part, key, many, must, part
+from docgen.case.confirmed import Confirmed
 from docgen.case.lines import KeyPath
 from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision, Transport
 from docgen.case.own_words import Letter
@@ -54,6 +56,8 @@ class Case(Part):
     denial: Denial = part("a denial", Denial())
     delivery: Delivery = part("delivery", Delivery())
     attendant: Attendant = part("a caregiver who drives instead", Attendant())
+    # what looks like a slip and is none
+    confirmed: tuple[Confirmed, ...] = many("unusual values that were looked up again and stand")
     # the letter, where the rest of the case cannot say it
     letter: Letter = part("the therapist's own words for the letter, printed at the head of each section", Letter())
     # living with it
@@ -104,6 +108,11 @@ class Case(Part):
         case = self.model_copy()
         case._sessions = rows
         return case
+
+    def is_confirmed(self, name: str, *values: float | date) -> bool:
+        """Whether each of these values of a key or column was looked up again and stands."""
+        entries = [entry for entry in self.confirmed if entry.of == name]
+        return bool(entries) and all(any(entry.covers(value) for entry in entries) for value in values)
 
     def person(self, person_id: str | None) -> Person | None:
         """The person with this id, or None."""

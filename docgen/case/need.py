@@ -5,9 +5,11 @@ from __future__ import annotations
 from datetime import date
 from typing import Literal
 
+from docgen.case import usual
 from docgen.case.base import Id, Millimetres, Minutes, Part, Words, key, many, must
 from docgen.case.privacy import Privacy
 from docgen.case.stage import Step
+from docgen.case.usual import Usual
 
 # Our own ordinal scale of help, least able first; the number is the place in the list.
 HELP_LEVELS = ("not_done", "done_for", "hands_on", "watched", "set_up", "alone")
@@ -55,8 +57,12 @@ class Activity(Part):
     barrier: Literal["prevents", "unsafe", "too_slow"] | None = key(Privacy.NEED, "how the limit shows", "prevents")
     before: HelpLevel | None = key(Privacy.NEED, "help needed now", "done_for")
     with_device: HelpLevel | None = key(Privacy.NEED, "help needed with the device", "watched")
-    minutes_before: Minutes | None = key(Privacy.NEED, "minutes of help a day now", 18)
-    minutes_with: Minutes | None = key(Privacy.NEED, "minutes of help a day with the device", 6)
+    minutes_before: Minutes | None = key(
+        Privacy.NEED, "minutes of help a day now", 18, usual=Usual(1, 240, usual.PRACTICE, or_none=True)
+    )
+    minutes_with: Minutes | None = key(
+        Privacy.NEED, "minutes of help a day with the device", 6, usual=Usual(1, 240, usual.PRACTICE, or_none=True)
+    )
     when_alone: Literal["drives", "at_rest", "no"] | None = key(
         Privacy.NEED,
         "whether the gain is claimed for hours alone too: driving, with the chair at rest, or not",
@@ -102,19 +108,39 @@ class Space(Part):
         Privacy.HOME, "kind of space", "doorway"
     )
     at_home: bool = key(Privacy.HOME, "whether it is in the home", True, default=True)
-    clear_width_mm: Millimetres | None = key(Privacy.HOME, "clear width in mm", 815, gt=300)
-    threshold_mm: Millimetres | None = key(Privacy.HOME, "height of the threshold in mm, 0 where there is none", 12)
+    clear_width_mm: Millimetres | None = key(
+        Privacy.HOME, "clear width in mm", 815, gt=300, usual=Usual(500, 5000, usual.DOORS)
+    )
+    threshold_mm: Millimetres | None = key(
+        Privacy.HOME,
+        "height of the threshold in mm, 0 where there is none",
+        12,
+        usual=Usual(2, 75, usual.DOORS, or_none=True),
+    )
     floor: Words | None = key(Privacy.HOME, "what its floor is", "tile")
-    wall_mm: Millimetres | None = key(Privacy.HOME, "thickness of the wall at the door in mm", 120)
-    approach_mm: Millimetres | None = key(Privacy.HOME, "from the wall, where the last correction is made, in mm", 300)
-    clear_ahead_mm: Millimetres | None = key(Privacy.HOME, "clear space ahead to stop in, in mm", 1200)
+    wall_mm: Millimetres | None = key(
+        Privacy.HOME, "thickness of the wall at the door in mm", 120, usual=Usual(40, 600, usual.PRACTICE)
+    )
+    approach_mm: Millimetres | None = key(
+        Privacy.HOME,
+        "from the wall, where the last correction is made, in mm",
+        300,
+        usual=Usual(50, 5000, usual.PRACTICE, or_none=True),
+    )
+    clear_ahead_mm: Millimetres | None = key(
+        Privacy.HOME, "clear space ahead to stop in, in mm", 1200, usual=Usual(400, 8000, usual.PRACTICE, bears=True)
+    )
     ahead_from: Literal["chair", "way_in"] | None = key(
         Privacy.HOME,
         "what the clear space ahead is measured from: the front of the chair, or the way in, such as a door",
         "way_in",
     )
-    turning_mm: Millimetres | None = key(Privacy.HOME, "diameter of the free floor to turn on, in mm", 1525, gt=300)
-    slope_percent: float | None = key(Privacy.HOME, "slope in percent", 8.3, ge=0, le=60)
+    turning_mm: Millimetres | None = key(
+        Privacy.HOME, "diameter of the free floor to turn on, in mm", 1525, gt=300, usual=Usual(800, 6000, usual.DOORS)
+    )
+    slope_percent: float | None = key(
+        Privacy.HOME, "slope in percent", 8.3, ge=0, le=60, usual=Usual(0.5, 25, usual.RAMPS, bears=True, or_none=True)
+    )
     profile: Id | None = key(Privacy.HOME, "drive profile used there", "indoor")
     says: Words | None = key(Privacy.HOME, "what matters about it", "Opens inwards; the basin stands on the left.")
     on: date | None = key(Privacy.HOME, "date measured", date(2026, 4, 1))

@@ -12,6 +12,7 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
+from docgen.case.base import usual_of
 from docgen.case.consistency import inconsistencies
 from docgen.case.files import decoded, forbidden_name, leads_out, text_of
 from docgen.case.key import known_key
@@ -21,6 +22,7 @@ from docgen.case.rows import read_rows, read_sheet
 from docgen.case.session import SESSIONS
 from docgen.case.stage import TASKS
 from docgen.case.toml import read_toml
+from docgen.case.usual import slip, unit_of
 from docgen.errors import Problem, UserError, brief, did_you_mean
 
 MAX_TOML_BYTES = 512_000
@@ -241,7 +243,19 @@ def _problem(error: Any, where: Any) -> Problem:
                 where(*path), f"{name} is {shown}, which is not a date", "Write it as 2026-03-31, without quotes."
             )
     message = str(error["msg"]).removeprefix("Input ")
-    return Problem(where(*path), f"{name} is {shown}: it {message[:1].lower()}{message[1:]}", _form(path))
+    return Problem(
+        where(*path), f"{name} is {shown}: it {message[:1].lower()}{message[1:]}{_slip(path, value)}", _form(path)
+    )
+
+
+def _slip(path: KeyPath, value: Any) -> str:
+    """The likely slip behind a value beyond the limits of its key, as a question; "" where none is known."""
+    field = _field(path)
+    usual = usual_of(field) if field is not None else None
+    if usual is None or isinstance(value, bool) or not isinstance(value, (int, float)):
+        return ""
+    named = slip(value, usual.low, usual.high, unit_of(str(path[-1])))
+    return f"; is it {named}?" if named else ""
 
 
 def _field(path: KeyPath) -> Any:

@@ -16,7 +16,9 @@ from datetime import date
 from functools import cached_property
 from typing import Literal
 
+from docgen.case import usual
 from docgen.case.privacy import Privacy
+from docgen.case.usual import Usual, unit_of
 
 Kind = Literal["date", "id", "yes_no", "count", "step", "number", "scale", "words"]
 
@@ -35,6 +37,12 @@ class Column:
     per_block: bool = False
     head: str = ""  # short word over the column on the printed sheet, where the name is too long
     printed: bool = True  # whether it stands on the printed sheet; else it is filled in when the sheet is typed
+    usual: Usual | None = None  # of what is measured, the range in which it usually lies
+
+    def __post_init__(self) -> None:
+        """Raises TypeError for a measured column without its usual range."""
+        if unit_of(self.name) and self.usual is None:
+            raise TypeError(f"column {self.name} is measured and has no usual range: write Column(..., usual=...)")
 
 
 @dataclass(frozen=True)
@@ -69,7 +77,16 @@ COLUMNS: tuple[Column, ...] = (
     ),
     Column(Privacy.TRIAL, "order", "count", "place of this method in the day's order, 1 for the first", high=50),
     Column(Privacy.TRIAL, "attempt", "count", "number of the attempt within the block", high=10_000, head="no."),
-    Column(Privacy.TRIAL, "seconds", "number", "time of the attempt; blank if not finished", "s", 36_000, head="time"),
+    Column(
+        Privacy.TRIAL,
+        "seconds",
+        "number",
+        "time of the attempt; blank if not finished",
+        "s",
+        36_000,
+        head="time",
+        usual=Usual(1, 1800, usual.PRACTICE),
+    ),
     Column(Privacy.TRIAL, "activations", "count", "activations that were intended and made", head="made"),
     Column(Privacy.TRIAL, "missed", "count", "activations asked for or clearly tried, with nothing within 2 s"),
     Column(Privacy.TRIAL, "unintended", "count", "activations made without cue or intent", head="not meant"),
@@ -83,11 +100,46 @@ COLUMNS: tuple[Column, ...] = (
         "s",
         600,
         head="let go",
+        usual=Usual(0.15, 3.5, usual.REACTION, bears=True),
     ),
-    Column(Privacy.TRIAL, "hold_s", "number", "shortest touch that worked", "s", 600, head="touch"),
-    Column(Privacy.TRIAL, "distance_m", "number", "distance driven", "m", per_block=True),
-    Column(Privacy.TRIAL, "minutes", "number", "time with the control in use", "min", 1440, per_block=True),
-    Column(Privacy.TRIAL, "speed_m_s", "number", "speed timed over a marked length", "m/s", 5),
+    Column(
+        Privacy.TRIAL,
+        "hold_s",
+        "number",
+        "shortest touch that worked",
+        "s",
+        600,
+        head="touch",
+        usual=Usual(0.02, 10, usual.PRACTICE),
+    ),
+    Column(
+        Privacy.TRIAL,
+        "distance_m",
+        "number",
+        "distance driven",
+        "m",
+        per_block=True,
+        usual=Usual(1, 3000, usual.PRACTICE, or_none=True),
+    ),
+    Column(
+        Privacy.TRIAL,
+        "minutes",
+        "number",
+        "time with the control in use",
+        "min",
+        1440,
+        per_block=True,
+        usual=Usual(1, 150, usual.PRACTICE),
+    ),
+    Column(
+        Privacy.TRIAL,
+        "speed_m_s",
+        "number",
+        "speed timed over a marked length",
+        "m/s",
+        5,
+        usual=Usual(0.05, 2.8, usual.SPEED, bears=True),
+    ),
     Column(Privacy.TRIAL, "prompts_verbal", "count", "spoken prompts", per_block=True),
     Column(Privacy.TRIAL, "prompts_gesture", "count", "prompts by gesture", per_block=True),
     Column(Privacy.TRIAL, "prompts_physical", "count", "prompts by touch", per_block=True),

@@ -14,6 +14,7 @@ from docgen.case.base import clean_text
 from docgen.case.record import TRIAL, Column, Row, Sheet
 from docgen.case.stage import step_number
 from docgen.case.toml import FIRST_DAY, LAST_DAY
+from docgen.case.usual import slip, unit_of
 from docgen.errors import Problem, brief, did_you_mean
 
 MAX_ROWS = 100_000
@@ -189,13 +190,19 @@ def _yes_no(cell: str, column: Column, comma: bool) -> bool:
 
 def _number(cell: str, column: Column, comma: bool) -> float:
     text = cell.replace(",", ".") if comma else cell
+    if column.usual and re.fullmatch(r"[-−][0-9]{1,9}(\.[0-9]{1,9})?", text):
+        raise ValueError("it has a sign; is the sign a slip?")
     if not re.fullmatch(r"[0-9]{1,9}(\.[0-9]{1,9})?", text):
         raise ValueError(
             "it must be a plain number, such as 0.7" if not comma else "it must be a plain number, such as 0,7"
         )
     value = float(text)
     if value > column.high:
-        raise ValueError(f"it must not be over {column.high:,g}{' ' + column.unit if column.unit else ''}")
+        named = slip(value, column.usual.low, column.usual.high, unit_of(column.name)) if column.usual else ""
+        raise ValueError(
+            f"it must not be over {column.high:,g}{' ' + column.unit if column.unit else ''}"
+            + (f"; is it {named}?" if named else "")
+        )
     return value
 
 

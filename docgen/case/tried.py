@@ -5,8 +5,10 @@ from __future__ import annotations
 from datetime import date
 from typing import Literal
 
+from docgen.case import usual
 from docgen.case.base import Degrees, FeatureId, Id, Part, Seconds, Words, key, many, must
 from docgen.case.privacy import Privacy
+from docgen.case.usual import Usual
 
 # What a simpler device can be, simplest first; a control of another kind is "other_control".
 AlternativeKind = Literal[
@@ -67,8 +69,17 @@ class Method(Part):
         default=(),
         max_length=20,
     )
-    speed_m_s: float | None = key(Privacy.TRIAL, "fastest speed driven with it in m/s", 0.4, ge=0.01, lt=5)
-    seat_deg: Degrees | None = key(Privacy.TRIAL, "tilt of the seat in the trial in degrees", 5)
+    speed_m_s: float | None = key(
+        Privacy.TRIAL,
+        "fastest speed driven with it in m/s",
+        0.4,
+        ge=0.01,
+        lt=5,
+        usual=Usual(0.08, 2.8, usual.SPEED, bears=True),
+    )
+    seat_deg: Degrees | None = key(
+        Privacy.TRIAL, "tilt of the seat in the trial in degrees", 5, usual=Usual(-10, 60, usual.PRACTICE)
+    )
     headwear: tuple[Headwear, ...] | None = key(
         Privacy.TRIAL, "what was worn on the head in the trial; empty for nothing", ["glasses"], max_length=7
     )
@@ -83,7 +94,12 @@ class Task(Part):
         Privacy.TRIAL, "what the task shows", "steer", default="other"
     )
     within_m: float | None = key(
-        Privacy.TRIAL, "of a stopping task: within how many meters a stop counts as done", 1.0, gt=0, le=50
+        Privacy.TRIAL,
+        "of a stopping task: within how many meters a stop counts as done",
+        1.0,
+        gt=0,
+        le=50,
+        usual=Usual(0.2, 5, usual.PRACTICE, bears=True),
     )
     rule: Words | None = key(Privacy.TRIAL, "what counts as success", "815 mm clear, no contact, no help")
 
@@ -131,27 +147,78 @@ class Chair(Part):
         Privacy.DEVICE, "motors that move the seat: tilt, recline, legs, elevation", 2, ge=0, le=12
     )
     seat_type: Literal["sling_or_solid", "captains"] | None = key(Privacy.DEVICE, "seat of the base", "sling_or_solid")
-    seat_width_mm: float | None = key(Privacy.DEVICE, "width of the seat in mm", 410, gt=100, lt=1000)
-    seat_depth_mm: float | None = key(Privacy.DEVICE, "depth of the seat in mm", 430, gt=100, lt=1000)
-    back_height_mm: float | None = key(Privacy.DEVICE, "height of the back above the seat in mm", 510, gt=100, lt=1200)
-    leg_mm: float | None = key(Privacy.DEVICE, "seat to footplate in mm", 400, gt=50, lt=800)
+    seat_width_mm: float | None = key(
+        Privacy.DEVICE, "width of the seat in mm", 410, gt=100, lt=1000, usual=Usual(200, 700, usual.CHAIRS)
+    )
+    seat_depth_mm: float | None = key(
+        Privacy.DEVICE, "depth of the seat in mm", 430, gt=100, lt=1000, usual=Usual(180, 650, usual.CHAIRS)
+    )
+    back_height_mm: float | None = key(
+        Privacy.DEVICE,
+        "height of the back above the seat in mm",
+        510,
+        gt=100,
+        lt=1200,
+        usual=Usual(200, 900, usual.CHAIRS),
+    )
+    leg_mm: float | None = key(
+        Privacy.DEVICE, "seat to footplate in mm", 400, gt=50, lt=800, usual=Usual(120, 600, usual.CHAIRS)
+    )
     cushion: Words | None = key(
         Privacy.DEVICE, "cushion and back: new or taken over", "His own cushion and back move over."
     )
-    width_mm: float | None = key(Privacy.DEVICE, "overall width in mm", 640, gt=200, lt=1500)
-    length_mm: float | None = key(Privacy.DEVICE, "overall length in mm", 1100, gt=300, lt=2500)
-    turning_mm: float | None = key(Privacy.DEVICE, "turning circle in mm", 1250, gt=300, lt=5000)
-    climbs_mm: float | None = key(
-        Privacy.DEVICE, "highest threshold it takes in mm, as its maker states", 50, ge=0, lt=300
+    width_mm: float | None = key(
+        Privacy.DEVICE, "overall width in mm", 640, gt=200, lt=1500, usual=Usual(480, 850, usual.CHAIRS)
     )
-    axle_to_front_mm: float | None = key(Privacy.DEVICE, "drive axle to the foremost point in mm", 540, ge=0, lt=2500)
-    electronics_delay_s: Seconds | None = key(Privacy.DEVICE, "delay from input off to braking, measured, in s", 0.15)
+    length_mm: float | None = key(
+        Privacy.DEVICE, "overall length in mm", 1100, gt=300, lt=2500, usual=Usual(600, 1500, usual.CHAIRS, bears=True)
+    )
+    turning_mm: float | None = key(
+        Privacy.DEVICE, "turning circle in mm", 1250, gt=300, lt=5000, usual=Usual(700, 2500, usual.CHAIRS)
+    )
+    climbs_mm: float | None = key(
+        Privacy.DEVICE,
+        "highest threshold it takes in mm, as its maker states",
+        50,
+        ge=0,
+        lt=300,
+        usual=Usual(10, 150, usual.CHAIRS, or_none=True),
+    )
+    axle_to_front_mm: float | None = key(
+        Privacy.DEVICE,
+        "drive axle to the foremost point in mm",
+        540,
+        ge=0,
+        lt=2500,
+        usual=Usual(100, 1300, usual.CHAIRS),
+    )
+    electronics_delay_s: Seconds | None = key(
+        Privacy.DEVICE,
+        "delay from input off to braking, measured, in s",
+        0.15,
+        usual=Usual(0.03, 0.8, usual.BRAKING, bears=True, or_none=True),
+    )
     deceleration_m_s2: float | None = key(
-        Privacy.DEVICE, "deceleration in m/s2, measured on the chair", 0.8, ge=0.01, lt=10
+        Privacy.DEVICE,
+        "deceleration in m/s2, measured on the chair",
+        0.8,
+        ge=0.01,
+        lt=10,
+        usual=Usual(0.25, 4, usual.BRAKING, bears=True),
     )
     turn_deceleration_deg_s2: float | None = key(
-        Privacy.DEVICE, "how fast a turn slows, in degrees/s2", 120, ge=0.1, lt=5000
+        Privacy.DEVICE,
+        "how fast a turn slows, in degrees/s2",
+        120,
+        ge=0.1,
+        lt=5000,
+        usual=Usual(15, 1000, usual.PRACTICE, bears=True),
     )
     speed_step_m_s: float | None = key(
-        Privacy.DEVICE, "smallest step of the speed setting in m/s", 0.05, ge=0.001, lt=1
+        Privacy.DEVICE,
+        "smallest step of the speed setting in m/s",
+        0.05,
+        ge=0.001,
+        lt=1,
+        usual=Usual(0.01, 0.25, usual.PRACTICE, bears=True),
     )

@@ -5,8 +5,10 @@ from __future__ import annotations
 from datetime import date
 from typing import Literal
 
+from docgen.case import usual
 from docgen.case.base import Degrees, Id, Part, Words, key, must, part
 from docgen.case.privacy import Privacy
+from docgen.case.usual import Usual
 
 
 class Request(Part):
@@ -20,7 +22,9 @@ class Request(Part):
     kind: Literal["new_chair", "control_only", "replacement"] | None = key(
         Privacy.FUNDING, "kind of request", "new_chair"
     )
-    months_needed: int | None = key(Privacy.FUNDING, "how many months the chair is needed", 60, ge=0, le=1200)
+    months_needed: int | None = key(
+        Privacy.FUNDING, "how many months the chair is needed", 60, ge=0, le=1200, usual=Usual(3, 240, usual.PRACTICE)
+    )
     chair_now: Words | None = key(
         Privacy.NEED, "chair in use now, why it will not do, what happens to it", "A manual chair, outgrown; ..."
     )
@@ -49,15 +53,31 @@ class Head(Part):
     The sizes are what the control is fitted to, and are drawn beside it.
     """
 
-    width_mm: float | None = key(Privacy.DEVICE, "width of the head over the ears in mm", 148, gt=50, lt=400)
-    length_mm: float | None = key(Privacy.DEVICE, "length of the head, brow to back, in mm", 190, gt=50, lt=400)
-    circumference_mm: float | None = key(Privacy.DEVICE, "circumference of the head in mm", 550, gt=200, lt=1000)
-    forward_deg: Degrees | None = key(Privacy.CLINICAL, "bending forward in degrees", 40)
-    back_deg: Degrees | None = key(Privacy.CLINICAL, "bending back in degrees", 35)
-    left_deg: Degrees | None = key(Privacy.CLINICAL, "bending to the left side in degrees", 30)
-    right_deg: Degrees | None = key(Privacy.CLINICAL, "bending to the right side in degrees", 30)
-    turn_left_deg: Degrees | None = key(Privacy.CLINICAL, "turning to the left in degrees", 60)
-    turn_right_deg: Degrees | None = key(Privacy.CLINICAL, "turning to the right in degrees", 60)
+    width_mm: float | None = key(
+        Privacy.DEVICE, "width of the head over the ears in mm", 148, gt=50, lt=400, usual=Usual(105, 185, usual.HEAD)
+    )
+    length_mm: float | None = key(
+        Privacy.DEVICE, "length of the head, brow to back, in mm", 190, gt=50, lt=400, usual=Usual(130, 235, usual.HEAD)
+    )
+    circumference_mm: float | None = key(
+        Privacy.DEVICE, "circumference of the head in mm", 550, gt=200, lt=1000, usual=Usual(400, 650, usual.HEAD)
+    )
+    forward_deg: Degrees | None = key(
+        Privacy.CLINICAL, "bending forward in degrees", 40, usual=Usual(0, 70, usual.NECK)
+    )
+    back_deg: Degrees | None = key(Privacy.CLINICAL, "bending back in degrees", 35, usual=Usual(0, 90, usual.NECK))
+    left_deg: Degrees | None = key(
+        Privacy.CLINICAL, "bending to the left side in degrees", 30, usual=Usual(0, 65, usual.NECK)
+    )
+    right_deg: Degrees | None = key(
+        Privacy.CLINICAL, "bending to the right side in degrees", 30, usual=Usual(0, 65, usual.NECK)
+    )
+    turn_left_deg: Degrees | None = key(
+        Privacy.CLINICAL, "turning to the left in degrees", 60, usual=Usual(0, 95, usual.NECK)
+    )
+    turn_right_deg: Degrees | None = key(
+        Privacy.CLINICAL, "turning to the right in degrees", 60, usual=Usual(0, 95, usual.NECK)
+    )
     limit: Words | None = key(
         Privacy.CLINICAL, "limit set for the neck, and by whom", "No bending back past upright, Dr Example, 2026-02-12."
     )
@@ -71,8 +91,12 @@ class Client(Part):
     pronouns: Literal["she", "he", "they"] | None = key(Privacy.NAME, "client's pronouns", "they")
     born_on: date | None = key(Privacy.IDENTITY, "client's date of birth", date(1990, 1, 31))
     member_id: Words | None = key(Privacy.IDENTITY, "client's member number with the payer", "ABC-0000")
-    height_mm: float | None = key(Privacy.IDENTITY, "client's height in mm", 1650, gt=200, lt=2600)
-    weight_kg: float | None = key(Privacy.IDENTITY, "client's weight in kg", 61, gt=1, lt=400)
+    height_mm: float | None = key(
+        Privacy.IDENTITY, "client's height in mm", 1650, gt=200, lt=2600, usual=Usual(600, 2150, usual.GROWTH)
+    )
+    weight_kg: float | None = key(
+        Privacy.IDENTITY, "client's weight in kg", 61, gt=1, lt=400, usual=Usual(5, 250, usual.GROWTH, bears=True)
+    )
     lives: Words | None = key(
         Privacy.NARRATIVE, "where and with whom the client lives", "in a ground-floor flat with a sister"
     )

@@ -1,0 +1,75 @@
+"""A value of the record that is hardly possible: what is said of it, and how it is confirmed where it stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from docgen.case.base import Part
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, not_met
+from docgen.criteria.sentences import listed
+
+_MOST = 5  # doubts that one answer tells in full
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """One doubt.
+
+    says    what is doubtful, in a sentence, with the likely slip
+    where   keys it rests on
+    keys    key or column, as [[confirmed]] names it -> the values to confirm; one of them is enough
+    rows    lines of trial.csv
+    bears   a speed, a stop or a load hangs on it, or someone could be hurt
+    """
+
+    says: str
+    where: tuple[KeyPath, ...]
+    keys: tuple[tuple[str, tuple[float | date, ...]], ...] = ()
+    rows: tuple[int, ...] = ()
+    bears: bool = False
+
+
+def unconfirmed(case: Case, doubts: Iterator[Doubt]) -> list[Doubt]:
+    """The doubts that nobody has settled by [[confirmed]]."""
+    return [doubt for doubt in doubts if not any(case.is_confirmed(name, *values) for name, values in doubt.keys)]
+
+
+def doubtful(doubts: Sequence[Doubt], claim: str) -> Answer:
+    """The answer for doubts that nobody has settled: a danger where a speed, a stop or a load hangs on one."""
+    first = sorted(doubts, key=lambda doubt: not doubt.bears)
+    more = f" And {len(first) - _MOST} more." if len(first) > _MOST else ""
+    return not_met(
+        " ".join(doubt.says for doubt in first[:_MOST]) + more,
+        *dict.fromkeys(path for doubt in first for path in doubt.where),
+        rows=tuple(dict.fromkeys(line for doubt in first for line in doubt.rows)),
+        mend="Look each up and mend what is wrong; where it stands, say so with who looked and when: "
+        f"{listed(dict.fromkeys(_entry(doubt) for doubt in first[:_MOST]))}.",
+        danger=any(doubt.bears for doubt in first),
+        bare=f"{claim}: not so.",
+    )
+
+
+def _entry(doubt: Doubt) -> str:
+    name, values = doubt.keys[0]
+    ends = dict.fromkeys((min(values), max(values)))
+    written = ", ".join(f"{end:g}" if isinstance(end, (int, float)) else str(end) for end in ends)
+    return f'[[confirmed]] with of = "{name}", values = [{written}], by and on'
+
+
+def entries(part: Part, path: KeyPath = (), name: str = "") -> Iterator[tuple[Part, KeyPath, str]]:
+    """Each table of a case and of the tables in it, with its path and its dotted name without places in lists."""
+    yield part, path, name
+    for key in type(part).model_fields:
+        value: Any = getattr(part, key)
+        dotted = f"{name}.{key}" if name else key
+        if isinstance(value, Part):
+            yield from entries(value, (*path, key), dotted)
+        elif isinstance(value, tuple):
+            for at, entry in enumerate(value):
+                if isinstance(entry, Part):
+                    yield from entries(entry, (*path, key, at), dotted)

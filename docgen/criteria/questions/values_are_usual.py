@@ -1,0 +1,135 @@
+"""Every measured value lies where people and chairs lie.
+
+Asks: Whether each measured key and column lies in its usual range, height and weight in that of the client's age; and
+    whether half of the releases are faster than anyone reacts.
+Why a payer asks: Speeds, stops and loads are worked out from these; a slip of ten times reads like a measurement.
+What settles it: The value looked up again and mended, or an entry of [[confirmed]] with the key, the value, by and on.
+Source: the range of each key stands beside it with its own source; height and weight for age: WHO 2006 and 2007;
+    reaction: Woods et al. 2015, Front Hum Neurosci 9:131, mean 0.231 s of 1469 adults.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from statistics import median
+from typing import Any
+
+from docgen.case.asked import Profile
+from docgen.case.base import Part
+from docgen.case.change import VALUE_OF, Change
+from docgen.case.model import Case
+from docgen.case.record import TRIAL, Column, Sheet
+from docgen.case.session import SESSIONS
+from docgen.case.usual import REACTION, Usual, slip, unit_of
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.doubt import Doubt, doubtful, entries, unconfirmed
+from docgen.criteria.growth import usual_height, usual_weight
+from docgen.criteria.mend import fill_in
+from docgen.criteria.sentences import capital, counted
+
+HEADING = "record"
+CLAIM = "Every measured value lies where people and chairs lie"
+SETTINGS: dict[str, object] = {}
+_FILES = {"trial": "trial.csv", "sessions": "sessions.csv"}
+# half of healthy adults react slower than 0.213 s, and letting go comes after
+FASTEST_MEDIAN_S, LEAST_RELEASES = 0.2, 5
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if left := unconfirmed(case, _doubts(case)):
+        return doubtful(left, CLAIM)
+    n_measured = sum(1 for _ in _measured(case))
+    if not n_measured and not case.records:
+        return cannot_tell("Nothing measured is recorded.", ("client",), mend=fill_in({"client.weight_kg": "<kg>"}))
+    return met(
+        f"{counted(n_measured, 'measured key lies', 'measured keys lie')} in the usual range or "
+        f"{'was' if n_measured == 1 else 'were'} looked up again, and so do the columns of the rows.",
+        ("client",),
+    )
+
+
+def _doubts(case: Case) -> Iterator[Doubt]:
+    for part, path, name, value, usual in _measured(case):
+        if not usual.holds(value):
+            entry = getattr(part, "id", None)
+            label = str(type(part).model_fields[str(path[-1])].description)
+            says = f"{capital(label)}{f', {entry}' if entry else ''}: {value:g}, where {_range(usual)}"
+            says += _slip([value], usual, unit_of(_measure(part, name)))
+            yield Doubt(says, (path,), ((name, (value,)),), bears=usual.bears)
+    for prefix, sheet, rows in (("trial", TRIAL, case.records), ("sessions", SESSIONS, case.sessions)):
+        for column in sheet.columns:
+            if column.usual:
+                yield from _of_column(prefix, column, column.usual, rows)
+        yield from _all_too_fast(prefix, sheet, rows)
+
+
+def _measured(case: Case) -> Iterator[tuple[Part, tuple[str | int, ...], str, float, Usual]]:
+    """Each measured key that is recorded: its table, path, dotted name, value and usual range."""
+    for part, path, dotted in entries(case):
+        for key in type(part).model_fields:
+            value = getattr(part, key)
+            if isinstance(value, bool) or not isinstance(value, (int, float)):
+                continue
+            name = f"{dotted}.{key}" if dotted else key
+            if usual := _usual(case, part, key, name):
+                yield part, (*path, key), name, value, usual
+
+
+def _usual(case: Case, part: Part, key: str, name: str) -> Usual | None:
+    """The range of a key; of height and weight that of the client's age, of a changed setting that of the setting."""
+    if isinstance(part, Change) and key == "to" and part.setting in VALUE_OF:
+        return Profile.usual_of(VALUE_OF[part.setting])
+    own = type(part).usual_of(key)
+    if name == "client.height_mm":
+        return usual_height(case) or own
+    return (usual_weight(case) or own) if name == "client.weight_kg" else own
+
+
+def _measure(part: Part, name: str) -> str:
+    """The key whose name tells the unit."""
+    return VALUE_OF[part.setting] if isinstance(part, Change) else name.rpartition(".")[2]
+
+
+def _of_column(prefix: str, column: Column, usual: Usual, rows: tuple[Any, ...]) -> Iterator[Doubt]:
+    filled = [(row.line, value) for row in rows if (value := getattr(row, column.name)) is not None]
+    outside = [(line, value) for line, value in filled if not usual.holds(value)]
+    if not outside:
+        return
+    values = [value for _, value in outside]
+    span = f"{min(values):g}" if min(values) == max(values) else f"{min(values):g} to {max(values):g}"
+    says = (
+        f"Column {column.name} of {_FILES[prefix]}, {len(outside)} of {len(filled)} values: {span}, "
+        f"where {_range(usual)}"
+    )
+    yield Doubt(
+        says + _slip(values, usual, unit_of(column.name)),
+        ((prefix, "rows"),) if prefix == "trial" else (("training",),),
+        ((f"{prefix}.{column.name}", tuple(values)),),
+        tuple(line for line, _ in outside) if prefix == "trial" else (),
+        usual.bears,
+    )
+
+
+def _all_too_fast(prefix: str, sheet: Sheet, rows: tuple[Any, ...]) -> Iterator[Doubt]:
+    """Release times of which each may be, and half of which together may not."""
+    usual = sheet.by_name["release_s"].usual
+    times = [row.release_s for row in rows if row.release_s is not None]
+    if usual and len(times) >= LEAST_RELEASES and median(times) < FASTEST_MEDIAN_S and min(times) >= usual.low:
+        yield Doubt(
+            f"Half of the {len(times)} release times of {_FILES[prefix]} are {median(times):g} s or less, faster "
+            f"than adults react ({REACTION.says}); perhaps they are ten times too small.",
+            (("trial", "rows"),) if prefix == "trial" else (("training",),),
+            ((f"{prefix}.release_s", (min(times), max(times))),),
+            bears=True,
+        )
+
+
+def _range(usual: Usual) -> str:
+    return f"{usual.low:g} to {usual.high:g} is usual ({usual.source.says})"
+
+
+def _slip(values: list[float], usual: Usual, unit: str | None) -> str:
+    """The slip that brings the first value into its range, where one does, and the end of the sentence."""
+    named = slip(values[0], usual.low, usual.high, unit)
+    return f"; perhaps {named}." if named else "."

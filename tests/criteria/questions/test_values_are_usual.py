@@ -1,0 +1,83 @@
+"""What `values_are_usual` says of each record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from records import Records
+from whole_case import GONE, ROWS, ask, changed, grounds
+
+BORN = ("client.born_on", date(2016, 11, 2))
+BY = {"by": "ot", "on": date(2026, 4, 2)}
+
+
+def rows(**columns: object) -> list[dict[str, object]]:
+    """The rows of the whole case with these columns on the first."""
+    return [ROWS[0] | columns, *ROWS[1:]]
+
+
+def confirmed(of: str, *values: object) -> tuple[str, object]:
+    """A change that says who looked a value up again."""
+    return ("confirmed", [{"of": of, "values": list(values), **BY}])
+
+
+RECORDS = Records(
+    "values_are_usual",
+    met=[
+        ("the whole case", []),
+        ("245 kg, looked up", [("client.weight_kg", 245), BORN, confirmed("client.weight_kg", 245)]),
+        ("a release, looked up", [confirmed("trial.release_s", 0.03)], rows(release_s=0.03)),
+        ("a threshold that there is none of", [("spaces.0.threshold_mm", 0)]),
+    ],
+    not_met=[
+        ("245 kg at nine years", [("client.weight_kg", 245), BORN]),
+        ("another weight than the one looked up", [("client.weight_kg", 254), confirmed("client.weight_kg", 245)]),
+        ("a deceleration of 8", [("configuration.chair.deceleration_m_s2", 8)]),
+        ("a release of 0.03 s", [], rows(release_s=0.03)),
+        ("more than the release looked up", [confirmed("trial.release_s", 0.04)], rows(release_s=0.03)),
+        ("half of the releases faster than anyone", [], [row | {"release_s": 0.16} for row in ROWS]),
+    ],
+    cannot_tell=[
+        (
+            "nothing measured",
+            [
+                *(
+                    (key, GONE)
+                    for key in (
+                        "request.months_needed",
+                        "client.weight_kg",
+                        "spaces",
+                        "activities",
+                        "configuration",
+                        "follow_up",
+                    )
+                ),
+                *((key, GONE) for key in ("training", "trial.methods", "trial.tasks", "alternatives", "supervision")),
+            ],
+            [],
+        ),
+    ],
+    rows_suffice=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+@pytest.mark.parametrize(
+    ("changes", "columns", "named", "danger"),
+    [
+        ([("client.weight_kg", 245), BORN], {}, "ten times too large (24.5 kg)", True),
+        ([("configuration.chair.deceleration_m_s2", 8)], {}, "ten times too large (0.8 m/s2)", True),
+        ([], {"release_s": 0.04}, "ten times too small or with two digits swapped (0.4 s)", True),
+        ([], {"release_s": 400}, "in milliseconds (0.4 s)", True),
+        ([], {"minutes": 1200}, "in seconds (20 min)", False),
+        ([("spaces.0.threshold_mm", 0.5)], {}, "in inches (12.7 mm)", False),
+        ([("spaces.0.clear_ahead_mm", 47)], {}, "in inches (1194 mm)", True),
+        ([("configuration.profiles.0.speed_m_s", 4)], {}, "in miles per hour (1.79 m/s)", True),
+    ],
+)
+def test_the_slip_is_named_and_what_a_stop_or_a_load_rests_on_holds_the_packet(changes, columns, named, danger):
+    answer = ask("values_are_usual", grounds(changed(*changes), rows(**columns)))
+    assert (answer.status, answer.danger) == ("not_met", danger), answer.reason
+    assert named in answer.reason
