@@ -73,8 +73,12 @@ _MISREAD: dict[str, tuple[tuple[str, float], ...]] = {
     "weeks": (("days", 1 / 7), ("months", 52 / 12)),
     "months": (("years", 12), ("weeks", 12 / 52)),
 }
-_TIMES = (("ten times too large", 0.1), ("ten times too small", 10), ("a hundred times too large", 0.01))
-_TIMES += (("a hundred times too small", 100),)
+_TIMES: tuple[tuple[str, float], ...] = (
+    ("ten times too large", 0.1),
+    ("ten times too small", 10),
+    ("a hundred times too large", 0.01),
+    ("a hundred times too small", 100),
+)
 _UNITS = (
     ("deg_s2", "degrees/s2"),
     ("deg_s", "degrees/s"),
