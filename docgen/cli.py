@@ -74,9 +74,18 @@ def new(
         Path | None,
         typer.Option("--templates", help="Copy the templates to this folder instead, to change them.", metavar="DIR"),
     ] = None,
+    payer: Annotated[str, typer.Option(help="Payer of the request, by id or as a payer file.")] = "general",
+    kind: Annotated[str, typer.Option(help="Kind of request, such as new_chair.")] = "",
+    control: Annotated[
+        str, typer.Option(help="The control to be asked for, by the id of its feature, such as head_array.")
+    ] = "",
+    everything: Annotated[
+        bool, typer.Option("--all", help="Every key that a case may hold, not only those of this request.")
+    ] = False,
 ) -> None:
     """Start a case folder, or a folder of your own templates."""
     from docgen.case.new import start
+    from docgen.library import asked_of_new
     from docgen.packet import copy_out
     from docgen.recording_sheet import clipboard_pdf
 
@@ -89,7 +98,8 @@ def new(
     if templates is not None or not case_id:
         raise typer.BadParameter("name a case to start, or a folder for templates: one of the two")
     with _problems():
-        started = start(Path(case_id), clipboard_pdf, example)
+        asked = None if example or everything else asked_of_new(payer, kind or None, control or None)
+        started = start(Path(case_id), clipboard_pdf, example, asked)
     typer.echo(f"Made {started}: case.toml, trial.csv and clipboard.pdf, a recording sheet to print.")
     typer.echo(
         f"Look at it with: docgen check {started}"

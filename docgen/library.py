@@ -11,17 +11,21 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from pathlib import Path
+from typing import get_args
 
 from docgen.case.model import Case
 from docgen.case.read import CaseFile
+from docgen.case.starter import Asked
+from docgen.case.who import Request
 from docgen.criteria.advice import Step, shortest_way
 from docgen.criteria.calendar import Entry, calendar, undated
 from docgen.criteria.payer import Payer, load, read_payer
 from docgen.criteria.run import Verdict
-from docgen.errors import Problem, UserError, did_you_mean
+from docgen.errors import Problem, UserError, brief, did_you_mean
 from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.gather import questions
 from docgen.fit.alternatives import Weighed, weigh
+from docgen.fit.feature import features
 from docgen.fit.match import Fit
 from docgen.fit.mounting import Doubt, doubts, sites_lacking
 from docgen.fit.settings import Computed, Moved, computed, moved
@@ -358,6 +362,25 @@ def payer_named(payer: str | Path | Payer | None) -> Payer | None:
     if isinstance(payer, Path) or payer.endswith(".toml") or "/" in payer:
         return read_payer(Path(payer))
     return load(payer, "--payer")
+
+
+def asked_of_new(payer: str | Path | Payer, kind: str | None = None, control: str | None = None) -> Asked:
+    """What a new case has to hold under the rules of a payer.
+
+    kind     kind of request, such as "new_chair"
+    control  id of the feature that is the control to be asked for
+    Raises UserError for a payer, kind or control that is not known.
+    """
+    from docgen.criteria.starting import asked
+
+    rules = payer_named(payer)
+    kinds = get_args(get_args(Request.model_fields["kind"].annotation)[0])
+    if kind and kind not in kinds:
+        raise UserError([Problem("--kind", f"unknown kind of request '{brief(kind)}'", f"One of: {', '.join(kinds)}.")])
+    controls = {feature.id: feature.name for feature in features().values() if feature.part == "control"}
+    if control and control not in controls:
+        raise UserError([Problem("--control", f"'{brief(control)}' is no control", did_you_mean(control, controls))])
+    return asked(rules or load("general", "--payer"), kind, control)
 
 
 def worded_by(templates: str | Path | Wording | None) -> Wording:

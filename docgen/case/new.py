@@ -10,7 +10,7 @@ from pathlib import Path
 
 from docgen.case.files import forbidden_name
 from docgen.case.key import settle_key
-from docgen.case.starter import first_line, starter
+from docgen.case.starter import Asked, first_line, starter
 from docgen.errors import Problem, UserError
 from docgen.private import private_folder, write_private
 from docgen.resources import folder
@@ -19,10 +19,11 @@ _EXAMPLE = "ilmari-okonjo-vale"
 _ID = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
 
 
-def start(target: Path, sheet: Callable[[str], bytes], example: bool = False) -> Path:
+def start(target: Path, sheet: Callable[[str], bytes], example: bool = False, asked: Asked | None = None) -> Path:
     """The folder made. Its name is the id of the case; nothing that exists is touched.
 
     sheet    makes the printable recording sheet of a case id
+    asked    what the request needs; every key there is when None
     Raises UserError when the id has the wrong form or the folder is already there.
     """
     if not _ID.fullmatch(target.name):
@@ -34,7 +35,7 @@ def start(target: Path, sheet: Callable[[str], bytes], example: bool = False) ->
     if os.path.lexists(target):
         raise UserError([Problem(str(target), "is already there", "Choose another id; nothing was changed.")])
     source = folder("cases") / _EXAMPLE
-    toml = starter(target.name)
+    toml = starter(target.name, asked)
     rows = first_line()
     if example:
         text = (source / "case.toml").read_text(encoding="utf-8")

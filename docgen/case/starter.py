@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import json
+import textwrap
 import types
 import typing
+from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date, time
 from typing import Any
 
@@ -14,6 +17,7 @@ from pydantic.fields import FieldInfo
 from docgen.case.model import Case
 from docgen.case.record import COLUMNS
 
+_WIDTH = 110
 _HEADINGS = {
     "request": "who",
     "limits": "why",
@@ -26,22 +30,47 @@ _HEADINGS = {
 }
 
 
-def starter(case_id: str) -> str:
-    """case.toml of a new case: every key, commented out, with its meaning and one example of its form."""
+Fixed = dict[str, str]  # key -> its value as TOML writes it, "" where it is asked for
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a new case has to hold.
+
+    paths    keys and tables by their path, with dots and without places in lists
+    filled   table -> keys whose values are known already
+    entries  list of tables -> what is known of each entry that it will have; one that names keys to be asked for is
+             asked for these alone
+    """
+
+    paths: frozenset[str]
+    filled: Mapping[str, Fixed]
+    entries: Mapping[str, tuple[Fixed, ...]]
+
+
+def starter(case_id: str, asked: Asked | None = None) -> str:
+    """case.toml of a new case: its keys, commented out, with their meaning and one example of their form.
+
+    asked  what the request needs; every key there is when None
+    """
     lines = [
         "# A new case. Take the first # away from a key and write its value; leave out what is not known.",
         "# What is left out shows as not recorded. The forms at the end of a line are never content.",
         "# Lists are written as [[...]]: repeat the whole block for each entry.",
+        *([f"# What this request needs; all there is to record: docgen new {case_id} --all"] if asked else []),
         'format = "docgen case 1"',
         f'id = "{case_id}"',
         "",
     ]
+    heading: list[str] = []
     for name, field in Case.model_fields.items():
         if name in ("format", "id", "invented"):
             continue
         if name in _HEADINGS:
-            lines += [f"# ---- {_HEADINGS[name]} " + "-" * (90 - len(_HEADINGS[name])), ""]
-        lines += _table(name, field)
+            heading = [f"# ---- {_HEADINGS[name]} " + "-" * (90 - len(_HEADINGS[name])), ""]
+        table = _table(name, field, asked)
+        lines += [*heading, *table] if table else []
+        heading = [] if table else heading
     return "\n".join(lines).rstrip() + "\n"
 
 
@@ -50,20 +79,51 @@ def first_line() -> str:
     return ",".join(column.name for column in COLUMNS) + "\n"
 
 
-def _table(path: str, field: FieldInfo) -> list[str]:
+def _table(path: str, field: FieldInfo, asked: Asked | None) -> list[str]:
     model, repeated = _model(field.annotation)
     if model is None:
         return []
-    opening = f"# [[{path}]]" if repeated else f"[{path}]"
-    plain = [(n, f) for n, f in model.model_fields.items() if _model(f.annotation)[0] is None]
-    inner = [(n, f) for n, f in model.model_fields.items() if _model(f.annotation)[0] is not None]
-    lines = [f"# {field.description or path}", opening]
-    # no value stands after the sign: an example left in by mistake would read as a measurement
-    lines += [f"# {n} =".ljust(26) + f"# {_meaning(f)}" for n, f in plain]
-    lines.append("")
-    for n, f in inner:
-        lines += _table(f"{path}.{n}", f)
+    plain = {n: f for n, f in model.model_fields.items() if _model(f.annotation)[0] is None}
+    inner = {n: f for n, f in model.model_fields.items() if _model(f.annotation)[0] is not None}
+    filled = asked.filled.get(path, {}) if asked else {}
+    if asked:
+        known = {key for entry in asked.entries.get(path, ()) for key in entry} | filled.keys()
+        of_it = any(asked_path.startswith(f"{path}.") or asked_path == path for asked_path in asked.paths) or known
+        plain = {
+            n: f
+            for n, f in plain.items()
+            if f"{path}.{n}" in asked.paths or n in known or (of_it and repeated and f.is_required())
+        }
+    lines: list[str] = []
+    if plain or not asked:
+        lines += [f"# {field.description or path}"]
+        entries = asked.entries.get(path, ({},)) if asked else ({},)
+        explained: set[str] = set()
+        for entry in entries:
+            lines += [f"# [[{path}]]" if repeated else f"[{path}]"]
+            # no value stands after the sign: an example left in by mistake would read as a measurement
+            chosen = [n for n in plain if n in entry] if "" in entry.values() else list(plain)
+            for n in chosen:
+                value = filled.get(n) or entry.get(n) or ""
+                key = f"{'# ' * (n not in filled)}{n} = {value}".rstrip()
+                lines += [key] if value or n in explained else _explained(key, plain[n])
+                explained.add(n)
+            lines.append("")
+    for n, f in inner.items():
+        lines += _table(f"{path}.{n}", f, asked)
     return lines
+
+
+def _explained(key: str, field: FieldInfo) -> list[str]:
+    """A key with its meaning and form beside it."""
+    room, (meaning, mark, form) = _WIDTH - 28, _meaning(field).partition("; form: ")
+    parts = (
+        [f"{meaning}{mark}{form}"] if len(meaning + mark + form) <= room else [meaning, f"form: {form}" if form else ""]
+    )
+    first, *rest = (
+        line for part in parts for line in textwrap.wrap(part, room, break_long_words=False, break_on_hyphens=False)
+    )
+    return [f"{key.ljust(25)} # {first}", *(f"# {'':<23} # {line}" for line in rest)]
 
 
 def _model(annotation: Any) -> tuple[type[BaseModel] | None, bool]:

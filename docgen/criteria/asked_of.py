@@ -5,7 +5,7 @@ from __future__ import annotations
 from docgen.case.lines import KeyPath
 from docgen.case.respondents import FIRST_ASKED, respondent_of
 from docgen.criteria.criterion import Answer
-from docgen.criteria.forms import table_at
+from docgen.criteria.forms import entries_at, keys_at, table_at
 
 
 def keys_asked(answer: Answer) -> tuple[str, ...]:
@@ -15,10 +15,9 @@ def keys_asked(answer: Answer) -> tuple[str, ...]:
     keys = [key for key in answer.mend.fill if "." in key]
     bare = [key for key in answer.mend.fill if "." not in key]
     for place in answer.where if bare else ():
-        table = (
-            place if table_at(place) or (place and isinstance(place[-1], str) and table_at((*place, 0))) else place[:-1]
-        )
-        keys += [".".join((*_names(table), key)) for key in bare]
+        table = place if entries_at(place) or table_at(place) else place[:-1]
+        known_keys = keys_at((*table, 0) if entries_at(table) else table)
+        keys += [".".join((*_names(table), key)) for key in bare if key in known_keys]
     for entry in answer.mend.add:
         keys += [f"{entry.table}.{key}" for key in entry.keys] or [entry.table]
     return tuple(dict.fromkeys(keys))

@@ -1,0 +1,104 @@
+"""A new case holds what its request needs: by the payer's rules, the kind of request and the control, and no more."""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+
+import pytest
+from test_commands import run
+
+from docgen.case.starter import starter
+from docgen.criteria.payer import payers
+from docgen.criteria.starting import _usual, asked
+from docgen.library import asked_of_new
+
+PAYERS = {payer.id: payer for payer in payers()}
+MOST_KEYS, WIDTH = 350, 110
+
+
+def shown(text):
+    """Dotted paths of the keys that a starter shows."""
+    keys, table = set(), ""
+    for line in text.split("\n"):
+        if head := re.fullmatch(r"(?:# )?\[\[?([a-z_.]+)\]\]?", line):
+            table = head[1]
+        elif key := re.match(r"(?:# )?([a-z_0-9]+) +=", line):
+            keys.add(f"{table}.{key[1]}".strip("."))
+    return keys
+
+
+EVERYTHING = shown(starter("robin-example"))
+
+
+@pytest.mark.parametrize("payer", PAYERS)
+@pytest.mark.parametrize("kind", ["new_chair", "control_only", None])
+def test_it_shows_each_key_that_the_rules_of_the_payer_ask_for(payer, kind, tmp_path):
+    words = ("--payer", payer, *(("--kind", kind) if kind else ()))
+    assert run("new", tmp_path / "robin-example", *words)[0] == 0
+    text = (tmp_path / "robin-example" / "case.toml").read_text(encoding="utf-8")
+    tomllib.loads(text)
+    keys = shown(text)
+    later = tuple(_usual()["later"])
+    wanted = {path for path in asked(PAYERS[payer], kind, None).paths if path in EVERYTHING}
+    assert len(wanted) > 60 and wanted <= keys < EVERYTHING
+    assert not any(key.startswith(later) for key in keys)
+    told = json.loads(run("check", tmp_path / "robin-example", "--json")[1])
+    assert told["payer"] == payer and not told["verdict"] == "ready"
+    named = {
+        key
+        for finding in told["findings"]
+        if finding["blocks"]
+        for key in re.findall(r"\b[a-z]+(?:\.[a-z_]+)+\b", finding["mend"])
+        if key in EVERYTHING and not key.startswith(later)
+    }
+    assert named <= keys
+
+
+@pytest.mark.parametrize("payer", PAYERS)
+def test_it_is_shorter_than_all_there_is_and_no_line_is_long(payer):
+    text = starter("robin-example", asked(PAYERS[payer], "new_chair", "head_array"))
+    assert len(shown(text)) < 0.7 * len(EVERYTHING)
+    assert text.count(" =") <= MOST_KEYS and max(map(len, text.split("\n"))) <= WIDTH
+
+
+def test_the_control_brings_its_feature_its_sites_and_the_findings_that_call_for_it():
+    text = starter("robin-example", asked_of_new("general", "new_chair", "head_array"))
+    features = text.split("[[configuration.features]]")[1].split("[[")[0]
+    assert '# id = "head_array"' in features
+    assert re.findall(r'# site = "(\w+)"', text) == ["head_back", "head_left", "head_right"]
+    assert '# id = "head_three_way"' in text.split("[[findings]]")[1]
+
+
+def test_each_role_is_asked_for_its_own_keys():
+    text = starter("robin-example", asked_of_new("medicare_part_b"))
+    blocks = {re.search(r'role = "(\w+)"', block)[1]: block for block in text.split("# [[people]]")[1:]}
+    assert {"evaluator", "practitioner", "supplier", "caregiver"} == set(blocks)
+    assert "took_part" in blocks["supplier"] and "took_part" not in blocks["evaluator"]
+    assert "experience" in blocks["evaluator"] and "license" not in blocks["caregiver"]
+
+
+def test_the_lesser_devices_of_the_payers_rules_are_laid_out_one_by_one():
+    text = starter("robin-example", asked_of_new("medicare_part_b"))
+    kinds = re.findall(r'# kind = "(\w+)"', text.split("# [[alternatives]]", 1)[1])
+    assert {"cane_or_walker", "manual_chair", "scooter", "stick_by_hand", "stick_by_chin"} <= set(kinds)
+
+
+def test_all_shows_every_key(tmp_path):
+    assert run("new", tmp_path / "robin-example", "--all")[0] == 0
+    assert shown((tmp_path / "robin-example" / "case.toml").read_text(encoding="utf-8")) == EVERYTHING
+    assert len(EVERYTHING) > 330
+
+
+@pytest.mark.parametrize(
+    ("words", "named"),
+    [
+        (("--payer", "nobody"), "unknown payer 'nobody'"),
+        (("--kind", "new_cart"), "unknown kind of request 'new_cart'"),
+        (("--control", "head_arrays"), "'head_arrays' is no control. Did you mean 'head_array'?"),
+    ],
+)
+def test_what_is_not_known_is_refused_and_nothing_is_made(words, named, tmp_path):
+    status, _, err = run("new", tmp_path / "robin-example", *words)
+    assert status == 2 and named in " ".join(err.split()) and not (tmp_path / "robin-example").exists()
