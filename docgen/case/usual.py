@@ -132,5 +132,5 @@ def _candidates(value: float, unit: str | None) -> Iterator[tuple[str, float]]:
     digits = f"{value:g}"
     for at in range(len(digits) - 1):
         swapped = digits[:at] + digits[at + 1] + digits[at] + digits[at + 2 :]
-        if swapped != digits and _PLAIN.fullmatch(swapped):
+        if swapped != digits and _PLAIN.fullmatch(swapped) and digits.strip("0.") != swapped.strip("0."):
             yield "with two digits swapped", float(swapped)

@@ -14,16 +14,13 @@ from collections.abc import Iterator
 from statistics import median
 from typing import Any
 
-from docgen.case.asked import Profile
-from docgen.case.base import Part
-from docgen.case.change import VALUE_OF, Change
 from docgen.case.model import Case
 from docgen.case.record import TRIAL, Column, Sheet
 from docgen.case.session import SESSIONS
 from docgen.case.usual import REACTION, Usual, slip, unit_of
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
-from docgen.criteria.doubt import Doubt, doubtful, entries, unconfirmed
-from docgen.criteria.growth import usual_height, usual_weight
+from docgen.criteria.doubt import Doubt, doubtful, unconfirmed
+from docgen.criteria.measured import key_with_unit, measured
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import capital, counted
 
@@ -39,7 +36,7 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if left := unconfirmed(case, _doubts(case)):
         return doubtful(left, CLAIM)
-    n_measured = sum(1 for _ in _measured(case))
+    n_measured = sum(1 for _ in measured(case))
     if not n_measured and not case.records:
         return cannot_tell("Nothing measured is recorded.", ("client",), mend=fill_in({"client.weight_kg": "<kg>"}))
     return met(
@@ -50,45 +47,18 @@ def answer(grounds: Grounds) -> Answer:
 
 
 def _doubts(case: Case) -> Iterator[Doubt]:
-    for part, path, name, value, usual in _measured(case):
+    for part, path, name, value, usual in measured(case):
         if not usual.holds(value):
             entry = getattr(part, "id", None)
             label = str(type(part).model_fields[str(path[-1])].description)
             says = f"{capital(label)}{f', {entry}' if entry else ''}: {value:g}, where {_range(usual)}"
-            says += _slip([value], usual, unit_of(_measure(part, name)))
+            says += _slip([value], usual, unit_of(key_with_unit(part, name)))
             yield Doubt(says, (path,), ((name, (value,)),), bears=usual.bears)
     for prefix, sheet, rows in (("trial", TRIAL, case.records), ("sessions", SESSIONS, case.sessions)):
         for column in sheet.columns:
             if column.usual:
                 yield from _of_column(prefix, column, column.usual, rows)
         yield from _all_too_fast(prefix, sheet, rows)
-
-
-def _measured(case: Case) -> Iterator[tuple[Part, tuple[str | int, ...], str, float, Usual]]:
-    """Each measured key that is recorded: its table, path, dotted name, value and usual range."""
-    for part, path, dotted in entries(case):
-        for key in type(part).model_fields:
-            value = getattr(part, key)
-            if isinstance(value, bool) or not isinstance(value, (int, float)):
-                continue
-            name = f"{dotted}.{key}" if dotted else key
-            if usual := _usual(case, part, key, name):
-                yield part, (*path, key), name, value, usual
-
-
-def _usual(case: Case, part: Part, key: str, name: str) -> Usual | None:
-    """The range of a key; of height and weight that of the client's age, of a changed setting that of the setting."""
-    if isinstance(part, Change) and key == "to" and part.setting in VALUE_OF:
-        return Profile.usual_of(VALUE_OF[part.setting])
-    own = type(part).usual_of(key)
-    if name == "client.height_mm":
-        return usual_height(case) or own
-    return (usual_weight(case) or own) if name == "client.weight_kg" else own
-
-
-def _measure(part: Part, name: str) -> str:
-    """The key whose name tells the unit."""
-    return VALUE_OF[part.setting] if isinstance(part, Change) else name.rpartition(".")[2]
 
 
 def _of_column(prefix: str, column: Column, usual: Usual, rows: tuple[Any, ...]) -> Iterator[Doubt]:

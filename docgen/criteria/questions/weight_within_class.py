@@ -1,7 +1,7 @@
 """The client's weight is inside the class of the base.
 
 Asks: Whether the client's weight lies between the lightest and the heaviest of the class of the base.
-Why a payer asks: A base that is too light is unsafe; one that is too heavy is refused.
+Why a payer asks: A base too weak for its rider can break or fail to stop; one that is too strong is refused.
 What settles it: client.weight_kg; base_code of the chair.
 Source: L33789 criterion L: standard to 300 lb, heavy 285 to 450, very heavy 428 to 600, extra heavy from 570, pediatric
     to 125; 1 lb = 0.45359237 kg.
@@ -9,6 +9,7 @@ Source: L33789 criterion L: standard to 300 lb, heavy 285 to 450, very heavy 428
 
 from __future__ import annotations
 
+from docgen.case.usual import slip
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, base
@@ -43,11 +44,18 @@ def answer(grounds: Grounds, groups: list[str], options: list[str]) -> Answer:
     reason = f"The client weighs {case.client.weight_kg:g} kg ({pounds:.0f} lb), and {power_base.id} is for {limits}"
     # a weight written in kg to one place is the same pound when it is within 0.05 kg of it
     slack = 0.05 / _KG_PER_LB
-    if pounds < power_base.lightest_lb - slack or (
-        power_base.heaviest_lb is not None and pounds > power_base.heaviest_lb + slack
-    ):
-        return not_met(f"{reason}.", *at, mend="Ask for a base of the class that fits, or weigh again and record it.")
+    too_weak = power_base.heaviest_lb is not None and pounds > power_base.heaviest_lb + slack
+    if pounds < power_base.lightest_lb - slack or too_weak:
+        heaviest_lb = power_base.heaviest_lb or _HEAVIEST_LB
+        named = slip(case.client.weight_kg, (power_base.lightest_lb or 10) * _KG_PER_LB, heaviest_lb * _KG_PER_LB, "kg")
+        return not_met(
+            f"{reason}; perhaps the weight is {named}." if named else f"{reason}.",
+            *at,
+            mend="Ask for a base of the class that fits, or weigh again and record it.",
+            danger=too_weak,
+        )
     return met(f"{reason}.", *at)
 
 
 _KG_PER_LB = 0.45359237
+_HEAVIEST_LB = 900  # no heavier driver is likely: common practice, no source

@@ -1,0 +1,168 @@
+"""The years of the record fit each other, and the age in its words fits the date of birth.
+
+Asks: Whether the client's age on the first day is one that drivers have, and the one that the texts name; whether a day
+    stands alone, and would stand among the others in another year.
+Why a payer asks: A wrong year makes a child of a grown person and a trial out of date; a reviewer stops there.
+What settles it: The year looked up and mended, or an entry of [[confirmed]] for that day.
+Source: common practice, no source; that two digits of a year are swapped, or the year is one, ten or a hundred off, are
+    the slips looked for.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_left
+from collections.abc import Iterator
+from datetime import date
+
+from docgen.case.base import is_free_text
+from docgen.case.confirmed import Confirmed
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.doubt import Doubt, doubtful, entries, unconfirmed
+from docgen.criteria.growth import age_years
+from docgen.criteria.mend import fill_in
+from docgen.criteria.sentences import counted, day, listed
+
+HEADING = "record"
+CLAIM = "The years of the record fit each other and the client's age"
+HOLDS = True
+SETTINGS: dict[str, object] = {}
+
+YOUNGEST, OLDEST = 0.75, 105  # years, of drivers: common practice, no source
+ALONE_DAYS, AMONG_DAYS, FAR_YEARS = 240, 60, 12
+_ONES = "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen".split()
+_ONES += "seventeen eighteen nineteen".split()
+_TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
+_NUMBERS = dict(zip((*_ONES, *_TENS), (*range(1, 20), *range(20, 100, 10)), strict=True))
+_NUMBER = rf"(?P<tens>(?:{'|'.join(_TENS)})[- ])?(?P<number>{'|'.join(_NUMBERS)}|\d{{1,3}})"
+_AGE = re.compile(
+    rf"(?:\b(?:is|are|turned|aged)\s+{_NUMBER}(?=\s*(?:[.,;:](?!\d)|$|and\b|now\b|years?\s+old\b))"
+    rf"|\b{_NUMBER.replace('tens', 'tens2').replace('number', 'number2')}[\s-]+years?[\s-]+old\b)",
+    re.I,
+)
+_SOMEONE_ELSE = re.compile(
+    r"\b(brother|sister|sibling|twin|cousin|niece|nephew|friend|mother|father|parent|aunt|uncle|grand\w+|son|daughter"
+    r"|wife|husband|partner|dog|chair|stick|when|since|until|before|after|was|were|at age)\b",
+    re.I,
+)
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    days = [*_days(case)]
+    if left := unconfirmed(case, _doubts(case, days)):
+        return doubtful(left, CLAIM)
+    if not days and case.client.born_on is None:
+        return cannot_tell("No day is recorded.", ("client", "born_on"), mend=fill_in({"client.born_on": "<date>"}))
+    return met(f"{counted(len(days), 'day stands', 'days stand')} where the others do.", ("dates",))
+
+
+_Day = tuple[date, str, KeyPath, tuple[int, ...]]  # a day, its key as [[confirmed]] names it, path, and row
+
+
+def _days(case: Case) -> Iterator[_Day]:
+    """Every day of the record but the birth and single days taken."""
+    for part, path, dotted in entries(case):
+        for key in type(part).model_fields:
+            value = getattr(part, key)
+            if isinstance(value, date) and key != "born_on" and not isinstance(part, Confirmed):
+                yield value, f"{dotted}.{key}" if dotted else key, (*path, key), ()
+    for on in sorted({row.date for row in case.records}):
+        lines = tuple(row.line for row in case.records if row.date == on)
+        yield on, "trial.date", ("trial", "rows"), lines[:1]
+    for on in sorted({row.date for row in case.sessions}):
+        yield on, "sessions.date", ("training",), ()
+
+
+def _doubts(case: Case, days: list[_Day]) -> Iterator[Doubt]:
+    yield from _birth(case, days)
+    yield from _age_in_words(case)
+    stood = sorted({on for on, *_ in days})
+    for on, name, path, rows in days:
+        others = [other for other in stood if other != on]
+        if len(others) < 2 or _nearest(on, others) < ALONE_DAYS:
+            continue
+        likely = [other for other in _other_years(on) if _nearest(other, others) <= AMONG_DAYS]
+        far = abs(on.year - others[len(others) // 2].year) > FAR_YEARS
+        if likely or far:
+            yield Doubt(
+                f"{_words(name)} of {day(on)} stands alone among days from {day(others[0])} to {day(others[-1])}"
+                f"{_meant(likely)}.",
+                (path,),
+                ((name, (on,)),),
+                rows,
+            )
+
+
+def _birth(case: Case, days: list[_Day]) -> Iterator[Doubt]:
+    born, first = case.client.born_on, min((on for on, *_ in days), default=None)
+    if born is None or first is None:
+        return
+    age = (first - born).days / 365.25
+    if not YOUNGEST <= age <= OLDEST:
+        likely = [other for other in _other_years(born) if YOUNGEST <= (first - other).days / 365.25 <= 100]
+        yield Doubt(
+            f"Born on {day(born)}, the client was {f'{age:.0f} years old' if age >= 0 else 'not born'} on the first "
+            f"day of the record, {day(first)}{_meant(likely)}.",
+            (("client", "born_on"),),
+            (("client.born_on", (born,)),),
+        )
+
+
+def _age_in_words(case: Case) -> Iterator[Doubt]:
+    """An age that a text of the case gives the client, against the date of birth."""
+    age, born = age_years(case), case.client.born_on
+    if age is None or born is None:
+        return
+    for part, path, _ in entries(case):
+        for key, field in type(part).model_fields.items():
+            text = getattr(part, key)
+            if not isinstance(text, str) or not is_free_text(field):
+                continue
+            for sentence in re.split(r"(?<=[.;!?])\s", text):
+                told = _age_told(sentence)
+                if told is not None and not told - 1 <= age < told + 2:
+                    years = {born.year + round(age) - told, born.year + int(age) - told}
+                    meant = [other for other in _other_years(born) if any(abs(other.year - y) <= 1 for y in years)]
+                    yield Doubt(
+                        f"By the date of birth, {day(born)}, the client is {age:.0f} years old, and a text says "
+                        f'"{sentence.strip()[:80]}"{_meant(meant)}.',
+                        (("client", "born_on"), (*path, key)),
+                        (("client.born_on", (born,)),),
+                    )
+
+
+def _age_told(sentence: str) -> int | None:
+    """The age that a sentence gives the client now, in years; None when it gives none, or speaks of another before."""
+    found = _AGE.search(sentence)
+    if not found or _SOMEONE_ELSE.search(sentence[: found.start()]):
+        return None
+    number = (found["number"] or found["number2"]).lower()
+    tens = (found["tens"] or found["tens2"] or "").lower().strip("- ")
+    return (int(number) if number.isdigit() else _NUMBERS[number]) + _NUMBERS.get(tens, 0)
+
+
+def _nearest(on: date, others: list[date]) -> int:
+    at = bisect_left(others, on)
+    return min(abs((other - on).days) for other in others[max(0, at - 1) : at + 1])
+
+
+def _other_years(on: date) -> Iterator[date]:
+    """The day in each year that a slip of the pen could have meant."""
+    written = str(on.year)
+    swapped = {int(written[:i] + written[i + 1] + written[i] + written[i + 2 :]) for i in range(3)}
+    for year in dict.fromkeys((*(on.year + n for n in (1, -1, 100, -100, 10, -10)), *sorted(swapped))):
+        if year != on.year and 1900 <= year <= 2199:
+            yield on.replace(year=year, day=min(on.day, 28) if (on.month, on.day) == (2, 29) else on.day)
+
+
+def _meant(likely: list[date]) -> str:
+    """The years that the slip is likely to have meant."""
+    years = list(dict.fromkeys(str(on.year) for on in likely))[:3]
+    return f"; perhaps the year is {listed(years, 'or')}" if years else ""
+
+
+def _words(name: str) -> str:
+    return f"The day {name}" if "." in name else f"The day '{name}'"
