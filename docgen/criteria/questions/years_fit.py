@@ -122,9 +122,9 @@ def _age_in_words(case: Case) -> Iterator[Doubt]:
             if not isinstance(text, str) or not is_free_text(field):
                 continue
             for sentence in re.split(r"(?<=[.;!?])\s", text):
-                told = _age_told(sentence)
-                if told is not None and not told - 1 <= age < told + 2:
-                    years = {born.year + round(age) - told, born.year + int(age) - told}
+                stated = _age_told(sentence)
+                if stated is not None and not stated - 1 <= age < stated + 2:
+                    years = {born.year + round(age) - stated, born.year + int(age) - stated}
                     meant = [other for other in _other_years(born) if any(abs(other.year - y) <= 1 for y in years)]
                     yield Doubt(
                         f"By the date of birth, {day(born)}, the client is {age:.0f} years old, and a text says "
@@ -136,11 +136,11 @@ def _age_in_words(case: Case) -> Iterator[Doubt]:
 
 def _age_told(sentence: str) -> int | None:
     """The age that a sentence gives the client now, in years; None when it gives none, or speaks of another before."""
-    found = _AGE.search(sentence)
-    if not found or _SOMEONE_ELSE.search(sentence[: found.start()]):
+    phrase = _AGE.search(sentence)
+    if not phrase or _SOMEONE_ELSE.search(sentence[: phrase.start()]):
         return None
-    number = (found["number"] or found["number2"]).lower()
-    tens = (found["tens"] or found["tens2"] or "").lower().strip("- ")
+    number: str = (phrase["number"] or phrase["number2"]).lower()
+    tens: str = (phrase["tens"] or phrase["tens2"] or "").lower().strip("- ")
     return (int(number) if number.isdigit() else _NUMBERS[number]) + _NUMBERS.get(tens, 0)
 
 
