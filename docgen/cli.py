@@ -179,6 +179,60 @@ def check(
 
 
 @app.command()
+def ask(
+    case: One,
+    respondent: Annotated[
+        str, typer.Option("--for", help="Who is asked: supplier, practitioner, family, school or payer.", metavar="WHO")
+    ],
+    out: Annotated[
+        Path | None, typer.Option(help="Folder the sheet is written to; the case folder itself if not named.")
+    ] = None,
+    formats: Annotated[
+        list[str] | None, typer.Option(help="docx, pdf, html; all of them if not named.", metavar="FORMATS")
+    ] = None,
+) -> None:
+    """Write a sheet of what is still needed from one reader, in words that reader may see, with room to answer."""
+    from docgen.console.first_page import respondent_named
+    from docgen.library import ask_sheet
+
+    with _problems():
+        written = ask_sheet(case, respondent_named(respondent), out, _parted(formats))
+    if not written:
+        typer.echo(f"Nothing is open that is asked of: {respondent}.")
+        return
+    typer.echo("Wrote " + ", ".join(str(path) for path in written))
+    typer.echo(f"What the page in HTML saves comes back with: docgen answers {case} FILE")
+
+
+@app.command()
+def answers(
+    case: One,
+    file: Annotated[Path, typer.Argument(help="The file of answers that a sheet saved.", metavar="FILE")],
+    yes: Annotated[bool, typer.Option("--yes", help="Write without asking.")] = False,
+    today: Today = "",
+) -> None:
+    """Take the answers of a sheet into the case: shown first, and nothing that is recorded is replaced."""
+    from docgen.case.answers import shown_answers
+    from docgen.library import answers_of, take_in
+
+    day = _day(today)
+    with _problems():
+        case_file, sheet = answers_of(case, file)
+        lines = shown_answers(case_file, sheet.answers)
+    for line in (*lines, *(f"left out: {reason}" for reason in sheet.left)):
+        typer.echo(line)
+    if not sheet.answers:
+        typer.echo("Nothing to write.")
+        return
+    if not yes and not _agreed(f"Write these {len(lines)} into {case_file.folder / 'case.toml'}?"):
+        typer.echo("Nothing was written.")
+        return
+    with _problems():
+        take_in(case_file, sheet, day)
+    typer.echo(f"Wrote {len(lines)} into {case_file.folder / 'case.toml'}. Next: docgen check {case}")
+
+
+@app.command()
 def evidence(case: One, as_json: Json = False) -> None:
     """Show every computed number with its interval, its rows and its formula."""
     from docgen.console.evidence import evidence_json, evidence_text

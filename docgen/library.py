@@ -13,8 +13,10 @@ from functools import cached_property
 from pathlib import Path
 from typing import get_args
 
+from docgen.case.answers import Sheet, read_sheet_of_answers, with_answers
 from docgen.case.model import Case
-from docgen.case.read import CaseFile
+from docgen.case.read import CaseFile, read_case
+from docgen.case.respondents import respondents
 from docgen.case.starter import Asked
 from docgen.case.who import Request
 from docgen.criteria.advice import Step, shortest_way
@@ -41,6 +43,7 @@ from docgen.packet.reviewer import check_day
 from docgen.packet.typeface import Unset, unset
 from docgen.packet.wording import Wording, document_names, languages, overlaid, template_files, wording
 from docgen.packet.write import Outcome, Packet
+from docgen.private import private_folder, write_whole
 
 __all__ = [
     "Approval",
@@ -362,6 +365,68 @@ def payer_named(payer: str | Path | Payer | None) -> Payer | None:
     if isinstance(payer, Path) or payer.endswith(".toml") or "/" in payer:
         return read_payer(Path(payer))
     return load(payer, "--payer")
+
+
+def ask_sheet(
+    path: str | Path, respondent: str, out: str | Path | None = None, formats: Iterable[str] = ()
+) -> list[Path]:
+    """The files written of a sheet of questions for one who can answer; none when nothing is asked of them.
+
+    respondent  "supplier", "practitioner", "family", "school" or "payer"
+    out         folder they are written to; the case folder when None
+
+    Raises UserError when a file of the sheet is there already with other content: someone may have answered on it.
+    """
+    from docgen.packet.answer_sheet import answer_sheet
+
+    if not respondents()[respondent].may_see:
+        raise UserError([Problem("--for", f"no sheet is written for '{respondent}'", "The check tells what is open.")])
+    suffixes = tuple(formats)
+    if unknown := [suffix for suffix in suffixes if suffix not in FORMATS]:
+        raise UserError(
+            [Problem("--formats", f"unknown format '{brief(unknown[0])}'", did_you_mean(unknown[0], FORMATS))]
+        )
+    assessed = assess(case_folder(path))
+    folder = Path(out) if out is not None else assessed.file.folder
+    files = {folder / name: data for name, data in answer_sheet(assessed, respondent, suffixes).items()}
+    kept = [target for target, data in files.items() if target.exists() and target.read_bytes() != data]
+    if kept:
+        raise UserError(
+            [
+                Problem(str(target), "is there already, and may hold answers", "Move it, then ask again.")
+                for target in kept
+            ]
+        )
+    try:
+        if files:
+            private_folder(folder)
+        for target, data in files.items():
+            write_whole(target, data)
+    except OSError as failure:
+        raise UserError([Problem(str(failure.filename or folder), f"cannot be written: {failure.strerror}")]) from None
+    return list(files)
+
+
+def answers_of(path: str | Path, answers: str | Path) -> tuple[CaseFile, Sheet]:
+    """A case, and what a file of answers holds for it. Raises UserError when either cannot be read."""
+    file = read_case(case_folder(path))
+    return file, read_sheet_of_answers(Path(answers), file)
+
+
+def take_in(file: CaseFile, sheet: Sheet, today: date | None = None) -> CaseFile:
+    """Write the answers of a sheet into case.toml; the case as it then is.
+
+    Raises UserError, and writes nothing, when the case could not be read with them or has changed meanwhile.
+    """
+    toml = file.folder / "case.toml"
+    text, case_file = with_answers(file, sheet, today or date.today())
+    if read_case(file.folder).text != file.text:
+        raise UserError([Problem(str(toml), "has changed meanwhile", "Run the command again.")])
+    try:
+        write_whole(toml, text.encode())
+    except OSError as failure:
+        raise UserError([Problem(str(toml), f"cannot be written: {failure.strerror}")]) from None
+    return case_file
 
 
 def asked_of_new(payer: str | Path | Payer, kind: str | None = None, control: str | None = None) -> Asked:

@@ -12,12 +12,12 @@ from typing import Annotated, Any, get_args, get_origin
 from pydantic import BaseModel
 
 from docgen.case.base import clean_text
+from docgen.case.keys import bare_kind
 from docgen.case.model import Case
 from docgen.case.record import TRIAL, Sheet
 from docgen.case.session import SESSIONS
 from docgen.case.who import Person
 from docgen.criteria.criterion import Grounds
-from docgen.criteria.forms import _bare
 from docgen.criteria.run import verdicts
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
@@ -64,7 +64,7 @@ def _is_text(field: Any) -> bool:
 def _free(kind: Any) -> bool:
     """Whether a type is free words, or may be."""
     notes = [note for part in (kind, *get_args(kind)) if get_origin(part) is Annotated for note in get_args(part)[1:]]
-    return _bare(kind) is str and any(getattr(note, "func", None) is clean_text for note in notes)
+    return bare_kind(kind) is str and any(getattr(note, "func", None) is clean_text for note in notes)
 
 
 def _filled(model: type[BaseModel], raw: dict[str, Any], path: str, words: dict[str, str]) -> dict[str, Any]:
@@ -72,7 +72,7 @@ def _filled(model: type[BaseModel], raw: dict[str, Any], path: str, words: dict[
     made = dict(raw)
     role = f"@{raw['role']}" if model is Person else ""
     for name, field in model.model_fields.items():
-        kind, at = _bare(field.annotation), f"{path}.{name}".lstrip(".")
+        kind, at = bare_kind(field.annotation), f"{path}.{name}".lstrip(".")
         if at in ("format", "id", "trial.rows"):
             continue
         if _is_text(field):
@@ -81,7 +81,7 @@ def _filled(model: type[BaseModel], raw: dict[str, Any], path: str, words: dict[
             made[name] = [_new(words, at) for _ in raw.get(name, ())]
         elif (
             get_origin(kind) is tuple
-            and isinstance(entry := _bare(get_args(kind)[0]), type)
+            and isinstance(entry := bare_kind(get_args(kind)[0]), type)
             and issubclass(entry, BaseModel)
         ):
             made[name] = [_filled(entry, one, at, words) for one in raw.get(name, ())]

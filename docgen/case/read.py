@@ -69,6 +69,13 @@ def read_case(path: Path) -> CaseFile:
         MAX_TOML_BYTES,
         Problem(str(folder), "holds no case.toml", "Name a case folder, or start one with 'docgen new ID'."),
     )
+    return read_text(text, folder)
+
+
+def read_text(text: str, folder: Path) -> CaseFile:
+    """The case whose case.toml holds this text, with the rows that stand in the folder. Raises UserError with every
+    problem found."""
+    toml = folder / "case.toml"
     read = read_toml(text, str(toml))
     raw, lines, where = read.tables, read.lines, read.where
     if not raw:

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from docgen.case.privacy import Privacy
+
 FIRST_ASKED = "therapist"
 
 
@@ -14,12 +16,14 @@ FIRST_ASKED = "therapist"
 class Respondent:
     """Someone who can answer.
 
-    name  as it stands beside a count
-    keys  paths of keys and tables, with dots and without places in lists
+    name     as it stands beside a count
+    may_see  classes of privacy that a sheet of questions to them may show; empty where none is written for them
+    keys     paths of keys and tables, with dots and without places in lists
     """
 
     id: str
     name: str
+    may_see: frozenset[Privacy]
     keys: tuple[str, ...]
 
 
@@ -28,7 +32,10 @@ def respondents() -> dict[str, Respondent]:
     """Everyone who can be asked, by id, the therapist first."""
     with Path(__file__).with_name("respondents.toml").open("rb") as file:
         tables = tomllib.load(file)
-    return {name: Respondent(name, table["name"], tuple(table["keys"])) for name, table in tables.items()}
+    return {
+        name: Respondent(name, table["name"], frozenset(map(Privacy, table["may_see"])), tuple(table["keys"]))
+        for name, table in tables.items()
+    }
 
 
 def respondent_of(path: str) -> str:

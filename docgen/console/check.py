@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+from docgen.case.keys import value_at
 from docgen.criteria.advice import Step
 from docgen.criteria.asked_of import asked_of
 from docgen.criteria.calendar import Entry, next_entry
 from docgen.criteria.criterion import HEADINGS
-from docgen.criteria.forms import value_at
 from docgen.criteria.run import Verdict
 from docgen.criteria.sentences import counted, listed
 from docgen.library import CaseCheck

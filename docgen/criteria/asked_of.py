@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from docgen.case.keys import entries_at, keys_at, table_at
 from docgen.case.lines import KeyPath
 from docgen.case.respondents import FIRST_ASKED, respondent_of
 from docgen.criteria.criterion import Answer
-from docgen.criteria.forms import entries_at, keys_at, table_at
 
 
 def keys_asked(answer: Answer) -> tuple[str, ...]:

@@ -5,13 +5,10 @@ A stand-in exists to ask a criterion what it would say; it is never printed and 
 
 from __future__ import annotations
 
-import typing
 from datetime import date
-from typing import Annotated, Any, Literal, get_args, get_origin
+from typing import Any, Literal, get_args, get_origin
 
-from pydantic import BaseModel
-from pydantic.fields import FieldInfo
-
+from docgen.case.keys import bare_kind, table_at, value_at
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.sentences import listed
@@ -31,67 +28,12 @@ _REFERS = {
 _NOT_IDS = ("supervision",)  # its `by` is words
 
 
-def value_at(case: Case, path: KeyPath, default: Any = None) -> Any:
-    """What stands at a path, or the default where no such key or entry is."""
-    node: Any = case
-    for part in path:
-        if isinstance(part, int):
-            node = node[part] if isinstance(node, tuple) and part < len(node) else default
-        else:
-            node = getattr(node, part) if part in getattr(type(node), "model_fields", {}) else default
-    return node
-
-
-def with_value(case: Case, path: KeyPath, value: Any) -> Case:
-    """The case with another value at a path that leads to a key or an entry."""
-    changed: Case = _put(case, path, value)
-    return changed
-
-
-def _put(node: Any, path: KeyPath, value: Any) -> Any:
-    if not path:
-        return value
-    first, rest = path[0], path[1:]
-    if isinstance(first, int):
-        return (*node[:first], _put(node[first], rest, value), *node[first + 1 :])
-    return node.model_copy(update={str(first): _put(getattr(node, str(first)), rest, value)})
-
-
-def table_at(path: KeyPath) -> type[BaseModel] | None:
-    """The model of the table a path leads to: a table, or an entry of a list of tables; None for a key or a whole
-    list."""
-    model: Any = Case
-    entry = True
-    for part in path:
-        if isinstance(part, int):
-            entry = True
-            continue
-        field = getattr(model, "model_fields", {}).get(part)
-        if field is None:
-            return None
-        inner = _bare(field.annotation)
-        entry = get_origin(inner) is not tuple
-        model = _bare(get_args(inner)[0]) if not entry else inner
-    return model if entry and isinstance(model, type) and issubclass(model, BaseModel) else None
-
-
-def keys_at(path: KeyPath) -> dict[str, FieldInfo]:
-    """The keys that the table at a path may hold; none where the path leads to no table."""
-    model = table_at(path)
-    return dict(model.model_fields) if model else {}
-
-
-def entries_at(path: KeyPath) -> type[BaseModel] | None:
-    """The model of the entries of a list of tables; None when the path leads to anything else."""
-    return table_at((*path, 0)) if path and table_at(path) is None else None
-
-
 def stand_ins(case: Case, path: KeyPath) -> tuple[Any, ...]:
     """Values of the right form for a key, likeliest first; none where no form is known."""
     field = _field(path)
     if field is None:
         return ()
-    kind, key = _bare(field.annotation), str(path[-1])
+    kind, key = bare_kind(field.annotation), str(path[-1])
     if _refers(path, kind):
         ids = tuple(entry.id for entry in value_at(case, _REFERS[key]))
         return tuple((entry_id,) for entry_id in ids) if get_origin(kind) is tuple else ids
@@ -114,7 +56,7 @@ def form(path: KeyPath) -> str:
     field = _field(path)
     if field is None:
         return "<value>"
-    kind = _bare(field.annotation)
+    kind = bare_kind(field.annotation)
     if get_origin(kind) is Literal:
         return f"<{_choices(kind, 'or')}>"
     if kind is bool:
@@ -136,6 +78,12 @@ def form(path: KeyPath) -> str:
     )
 
 
+def refers(path: KeyPath) -> bool:
+    """Whether a key names people by their id."""
+    field = _field(path)
+    return field is not None and _refers(path, bare_kind(field.annotation)) and _REFERS[str(path[-1])] == ("people",)
+
+
 def _refers(path: KeyPath, kind: Any) -> bool:
     """Whether a key names an entry of a list by its id."""
     return str(path[-1]) in _REFERS and path[0] not in _NOT_IDS and get_origin(kind) is not Literal
@@ -143,7 +91,7 @@ def _refers(path: KeyPath, kind: Any) -> bool:
 
 def _inner(kind: Any) -> Any:
     """What a list holds."""
-    return _bare(get_args(kind)[0])
+    return bare_kind(get_args(kind)[0])
 
 
 def _choices(kind: Any, last: str) -> str:
@@ -162,15 +110,6 @@ def _codes(case: Case, key: str) -> tuple[str, ...]:
 def _field(path: KeyPath) -> Any:
     model = table_at(path[:-1])
     return model.model_fields.get(str(path[-1])) if model and path else None
-
-
-def _bare(annotation: Any) -> Any:
-    """The type itself: without None, limits and other notes."""
-    if get_origin(annotation) is Annotated:
-        return _bare(get_args(annotation)[0])
-    if get_origin(annotation) in (typing.Union, type(int | None)):
-        return _bare(next(part for part in get_args(annotation) if part is not type(None)))
-    return annotation
 
 
 def _recorded(case: Case) -> tuple[date, ...]:

@@ -11,10 +11,11 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
+from docgen.case.keys import entries_at, keys_at, table_at, value_at, with_value
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds
-from docgen.criteria.forms import entries_at, keys_at, stand_ins, table_at, value_at, with_value
+from docgen.criteria.forms import stand_ins
 from docgen.criteria.mend import NewEntry
 from docgen.criteria.run import OPEN, Verdict
 from docgen.evidence.fact import Evidence, Fact
@@ -168,7 +169,7 @@ def _asked_for(trial: Trial, answer: Answer) -> Iterator[Trial]:
     if answer.mend is None:
         return
     case = trial.grounds().case
-    unset = [path for path in _unset(case, answer.where, answer.mend.fill) if path not in trial.fills]
+    unset = [path for path in unset_keys(case, answer.where, answer.mend.fill) if path not in trial.fills]
     if unset:
         yield replace(trial, fills=(*trial.fills, *unset))
     entries = answer.mend.add or _first_entry(case, answer.where, answer.mend.fill)
@@ -189,7 +190,7 @@ def _asked_for(trial: Trial, answer: Answer) -> Iterator[Trial]:
     yield replace(trial, added=(*trial.added, *added), fills=(*trial.fills, *fills))
 
 
-def _unset(case: Case, where: Iterable[KeyPath], keys: Iterable[str]) -> list[KeyPath]:
+def unset_keys(case: Case, where: Iterable[KeyPath], keys: Iterable[str]) -> list[KeyPath]:
     """Those of the keys that the case lacks: at their own path, or in the tables that the answer points to."""
     keys = list(keys)
     paths: list[KeyPath] = [tuple(key.split(".")) for key in keys if "." in key]

@@ -12,10 +12,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from whole_case import GONE, WHOLE, changed, grounds, key_paths
 
+from docgen.case.keys import entries_at, table_at, value_at, with_value
 from docgen.case.model import Case
 from docgen.criteria.advice import shortest_way
 from docgen.criteria.criterion import Grounds
-from docgen.criteria.forms import entries_at, form, stand_ins, table_at, value_at, with_value
+from docgen.criteria.forms import form, stand_ins
 from docgen.criteria.payer import load
 from docgen.criteria.run import blocking, verdicts
 

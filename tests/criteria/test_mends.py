@@ -10,10 +10,10 @@ import pytest
 from pydantic import ValidationError
 from whole_case import GONE, WHOLE, changed, grounds, key_paths
 
+from docgen.case.keys import entries_at, keys_at, table_at
 from docgen.case.lines import KeyPath
 from docgen.criteria.advice import shortest_way
 from docgen.criteria.criterion import Answer, Grounds
-from docgen.criteria.forms import entries_at, keys_at, table_at
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.payer import load
 from docgen.criteria.run import Verdict, verdicts

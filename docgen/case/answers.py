@@ -1,0 +1,211 @@
+"""Answers that came back on a sheet -> lines of case.toml, each shown before it is written.
+
+Only a key that is not recorded, that this reader can answer and may see is taken in; what stands in the case stays.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any, get_args, get_origin
+
+from docgen.case.files import refused_character, text_of
+from docgen.case.keys import bare_kind, class_at, keys_at, table_at, value_at
+from docgen.case.lines import KeyPath, line_for
+from docgen.case.model import Case
+from docgen.case.read import CaseFile, read_text
+from docgen.case.respondents import respondent_of, respondents
+from docgen.errors import Problem, UserError, brief
+
+FORMAT = "docgen answers 1"
+_MOST_BYTES, _MOST_ANSWERS, _MOST_VALUES = 500_000, 500, 50
+_NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
+_SLUG = re.compile(r"[^a-z0-9]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """A key with the value that came back.
+
+    path   of the key in the case; its last place is behind the last entry where the entry is new
+    value  as TOML writes it
+    """
+
+    path: KeyPath
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet that came back: for whom it was, who filled it in ("" where nobody signed), what can be taken in, and
+    in sentences what cannot."""
+
+    respondent: str
+    by: str
+    answers: tuple[Answered, ...]
+    left: tuple[str, ...]
+
+
+def read_sheet_of_answers(path: Path, file: CaseFile) -> Sheet:
+    """A file that a sheet of questions saved, held against the case. Raises UserError where it is no such file, or is
+    of another case."""
+    shown = str(path)
+    content = _content(path, shown)
+    if content.get("case") != file.case.id:
+        raise UserError(
+            [
+                Problem(
+                    shown,
+                    f"holds answers for '{brief(content.get('case'))}', and the case is '{file.case.id}'",
+                    "Name the case that the sheet was made for.",
+                )
+            ]
+        )
+    respondent = content.get("for")
+    if not isinstance(respondent, str) or respondent not in respondents():
+        raise UserError([Problem(shown, "does not say for whom the sheet was", "Ask for the sheet to be saved again.")])
+    by, listed = content.get("by"), content.get("answers")
+    if not isinstance(listed, list) or len(listed) > _MOST_ANSWERS:
+        raise UserError([Problem(shown, "holds no list of answers", "Ask for the sheet to be saved again.")])
+    answers: list[Answered] = []
+    left: list[str] = []
+    for entry in listed:
+        try:
+            answers.append(_answered(entry, file.case, respondent))
+        except ValueError as refusal:
+            left.append(str(refusal))
+    return Sheet(
+        respondent, by if isinstance(by, str) and not refused_character(by) else "", tuple(answers), tuple(left)
+    )
+
+
+def _content(path: Path, shown: str) -> dict[str, Any]:
+    text = text_of(path, shown, _MOST_BYTES, Problem(shown, "is not there", "Name the file that the sheet saved."))
+    try:
+        content = json.loads(text)
+    except (ValueError, RecursionError):
+        content = None
+    if not isinstance(content, dict) or content.get("format") != FORMAT:
+        raise UserError([Problem(shown, "is no file of answers", "Name the file that a sheet of 'docgen ask' saved.")])
+    return content
+
+
+def _answered(entry: object, case: Case, respondent: str) -> Answered:
+    """One answer. ValueError says, in a sentence, why it is not taken in."""
+    path = entry.get("path") if isinstance(entry, dict) else None
+    values = entry.get("values") if isinstance(entry, dict) else None
+    if (
+        not isinstance(path, list)
+        or not path
+        or not all(isinstance(part, (str, int)) and not isinstance(part, bool) for part in path)
+        or not isinstance(path[-1], str)
+    ):
+        raise ValueError("An answer names no key of a case.")
+    key: KeyPath = tuple(path)
+    name = brief(".".join(part for part in path if isinstance(part, str)))
+    model, field = table_at(key[:-1]), keys_at(key[:-1]).get(path[-1])
+    if model is None or field is None or not _may_hold(case, key):
+        raise ValueError(f"{name} is no key of this case.")
+    if respondent_of(name) != respondent or class_at(case, key) not in respondents()[respondent].may_see:
+        raise ValueError(f"{name} is not asked of the {respondents()[respondent].name}, and was left out.")
+    if value_at(case, key) not in (None, ()):
+        raise ValueError(f"{name} is recorded already, and stays as it is.")
+    if (
+        not isinstance(values, list)
+        or not 0 < len(values) <= _MOST_VALUES
+        or not all(isinstance(v, str) for v in values)
+    ):
+        raise ValueError(f"{name} has no answer.")
+    return Answered(key, _toml(values, bare_kind(field.annotation), name))
+
+
+def _is_text(value: object) -> bool:
+    return isinstance(value, str)
+
+
+def _may_hold(case: Case, path: KeyPath) -> bool:
+    """Whether each entry on the way is there, or would be the next."""
+    for at, part in enumerate(path):
+        if isinstance(part, int):
+            entries = value_at(case, path[:at])
+            if not isinstance(entries, tuple) or not 0 <= part <= len(entries):
+                return False
+    return True
+
+
+def _toml(values: list[str], kind: Any, name: str) -> str:
+    """The answer as TOML writes it. ValueError where it has not the form of the key."""
+    if get_origin(kind) is tuple:
+        return "[" + ", ".join(_toml([value], bare_kind(get_args(kind)[0]), name) for value in values) + "]"
+    value = values[0].strip()
+    if refusal := refused_character(value):
+        raise ValueError(f"{name} {refusal}")
+    if kind is bool:
+        if value not in ("true", "false"):
+            raise ValueError(f"{name} is '{brief(value)}', which is neither true nor false.")
+        return value
+    if kind in (int, float):
+        if not _NUMBER.fullmatch(value):
+            raise ValueError(f"{name} is '{brief(value)}', which is not a number alone; its unit is in the question.")
+        return value.replace(",", ".").removeprefix("+")
+    if kind is date:
+        try:
+            return date.fromisoformat(value).isoformat()
+        except ValueError:
+            raise ValueError(f"{name} is '{brief(value)}', which is not a date such as 2026-03-31.") from None
+    return json.dumps(value, ensure_ascii=False)
+
+
+def with_answers(file: CaseFile, sheet: Sheet, on: date) -> tuple[str, CaseFile]:
+    """The text of case.toml with the answers in it, and the case that it then is; nothing is written.
+
+    on  day noted beside each, with who answered
+    Raises UserError where the case could not be read with them.
+    """
+    lines = file.text.split("\n")
+    note = f"# {sheet.by or 'the ' + respondents()[sheet.respondent].name}, {on.isoformat()}"
+    inside: dict[KeyPath, list[str]] = {}
+    added: dict[KeyPath, list[Answered]] = {}
+    for answer in sheet.answers:
+        table = answer.path[:-1]
+        written = f"{answer.path[-1]} = {answer.value}  {note}"
+        if table in file.lines and not _is_inline(lines[line_for(file.lines, table) - 1]):
+            inside.setdefault(table, []).append(written)
+        else:
+            added.setdefault(table, []).append(answer)
+    for table in sorted(inside, key=lambda table: -file.lines[table]):
+        at = file.lines[table]  # the line after the head, counted from 0
+        lines[at:at] = inside[table]
+    for table, answers in sorted(added.items(), key=lambda item: [str(part) for part in item[0]]):
+        names = ".".join(part for part in table if isinstance(part, str))
+        is_entry = isinstance(table[-1], int)
+        lines += ["", f"[[{names}]]" if is_entry else f"[{names}]"]
+        keys = {str(answer.path[-1]): answer.value for answer in answers}
+        if is_entry and "id" in keys_at(table) and "id" not in keys:
+            lines.append(f'id = "{_id(keys, names, table[-1])}"')
+        lines += [f"{key} = {value}  {note}" for key, value in keys.items()]
+    text = "\n".join(lines).rstrip("\n") + "\n"
+    return text, read_text(text, file.folder)
+
+
+def _is_inline(line: str) -> bool:
+    return not line.lstrip().startswith("[")
+
+
+def _id(keys: Mapping[str, str], table: str, number: int | str) -> str:
+    """An id for a new entry, from its name where it has one."""
+    words = next((json.loads(keys[key]) for key in ("name", "part") if key in keys), "")
+    slug = _SLUG.sub("_", str(words).lower()).strip("_")[:40]
+    return slug if slug[:1].isalpha() else f"{table.rpartition('.')[2]}_{int(number) + 1}"
+
+
+def shown_answers(file: CaseFile, answers: Iterable[Answered]) -> list[str]:
+    """Each answer as a line for a person: where it goes, and what is written."""
+    return [
+        f"{'.'.join(str(part) for part in answer.path)} = {answer.value}  {file.where(*answer.path[:-1])}"
+        for answer in answers
+    ]

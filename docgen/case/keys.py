@@ -1,0 +1,86 @@
+"""The keys of a case by their path: what stands there, and of what table it is."""
+
+from __future__ import annotations
+
+import typing
+from typing import Annotated, Any, get_args, get_origin
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from docgen.case.base import Part
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.case.privacy import Privacy
+
+
+def value_at(case: Case, path: KeyPath, default: Any = None) -> Any:
+    """What stands at a path, or the default where no such key or entry is."""
+    node: Any = case
+    for part in path:
+        if isinstance(part, int):
+            node = node[part] if isinstance(node, tuple) and part < len(node) else default
+        else:
+            node = getattr(node, part) if part in getattr(type(node), "model_fields", {}) else default
+    return node
+
+
+def with_value(case: Case, path: KeyPath, value: Any) -> Case:
+    """The case with another value at a path that leads to a key or an entry."""
+    changed: Case = _put(case, path, value)
+    return changed
+
+
+def _put(node: Any, path: KeyPath, value: Any) -> Any:
+    if not path:
+        return value
+    first, rest = path[0], path[1:]
+    if isinstance(first, int):
+        return (*node[:first], _put(node[first], rest, value), *node[first + 1 :])
+    return node.model_copy(update={str(first): _put(getattr(node, str(first)), rest, value)})
+
+
+def table_at(path: KeyPath) -> type[BaseModel] | None:
+    """The model of the table a path leads to: a table, or an entry of a list of tables; None for a key or a whole
+    list."""
+    model: Any = Case
+    entry = True
+    for part in path:
+        if isinstance(part, int):
+            entry = True
+            continue
+        field = getattr(model, "model_fields", {}).get(part)
+        if field is None:
+            return None
+        inner = bare_kind(field.annotation)
+        entry = get_origin(inner) is not tuple
+        model = bare_kind(get_args(inner)[0]) if not entry else inner
+    return model if entry and isinstance(model, type) and issubclass(model, BaseModel) else None
+
+
+def keys_at(path: KeyPath) -> dict[str, FieldInfo]:
+    """The keys that the table at a path may hold; none where the path leads to no table."""
+    model = table_at(path)
+    return dict(model.model_fields) if model else {}
+
+
+def entries_at(path: KeyPath) -> type[BaseModel] | None:
+    """The model of the entries of a list of tables; None when the path leads to anything else."""
+    return table_at((*path, 0)) if path and table_at(path) is None else None
+
+
+def bare_kind(annotation: Any) -> Any:
+    """The type itself: without None, limits and other notes."""
+    if get_origin(annotation) is Annotated:
+        return bare_kind(get_args(annotation)[0])
+    if get_origin(annotation) in (typing.Union, type(int | None)):
+        return bare_kind(next(part for part in get_args(annotation) if part is not type(None)))
+    return annotation
+
+
+def class_at(case: Case, path: KeyPath) -> Privacy | None:
+    """The class of privacy of a key, of its very entry where that is there; None where there is no such key."""
+    entry, model = value_at(case, path[:-1]), table_at(path[:-1])
+    if isinstance(entry, Part):
+        return entry.privacy(str(path[-1]))
+    return model.privacy_of(str(path[-1])) if model is not None and issubclass(model, Part) else None

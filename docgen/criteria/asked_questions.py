@@ -1,0 +1,116 @@
+"""Open answers -> the questions that one of those who can answer is asked, key by key, and nothing they may not see."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, Literal, get_args, get_origin
+
+from docgen.case.base import Part
+from docgen.case.keys import bare_kind, class_at, table_at, value_at
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.case.privacy import Privacy
+from docgen.case.respondents import respondent_of, respondents
+from docgen.criteria.forms import refers
+from docgen.criteria.run import Verdict
+from docgen.criteria.settle import needed_keys, unset_keys
+
+_NAMES = ("name", "part", "place", "says", "code", "kind", "what")  # what an entry is known by, first that is there
+_NEW = {
+    "spaces": "a place not yet recorded",
+    "people": "someone not yet recorded",
+    "supervision": "someone near, not yet recorded",
+    "taught": "someone who was taught",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One key that is not recorded.
+
+    path     of the key in the case; the place after the last stands for an entry that is to be added
+    about    the entry it belongs to, in the words of the case; empty for a table of its own
+    label    the key in words
+    choices  value and words of each answer that there is; empty where it is free
+    form     "yes_no", "date", "number", "choice", "list" or "text"
+    heading  the part of the case it belongs to
+    """
+
+    path: KeyPath
+    about: str
+    label: str
+    form: str
+    choices: tuple[tuple[str, str], ...]
+    heading: str
+
+    @property
+    def words(self) -> str:
+        """The question, as a line."""
+        words = f"{self.about}: {self.label}" if self.about else self.label
+        return words[:1].upper() + words[1:]
+
+
+def questions_for(respondent: str, case: Case, verdicts: Iterable[Verdict]) -> tuple[Question, ...]:
+    """What this one is asked, in the order of a case, each key once; nothing of a class that they may not see."""
+    may_see = respondents()[respondent].may_see
+    asked: dict[KeyPath, Question] = {}
+    for verdict in verdicts:
+        mend = verdict.answer.mend if verdict.open else None
+        if mend is None:
+            continue
+        paths = unset_keys(case, verdict.answer.where, mend.fill)
+        for entry in mend.add:
+            table: KeyPath = tuple(entry.table.split("."))
+            new: KeyPath = (*table, len(value_at(case, table, ())))
+            keys = dict.fromkeys([*needed_keys(new, entry.fixed), *entry.keys])
+            paths += [(*new, key) for key in keys if key not in ("id", *dict(entry.fixed))]
+        for path in paths:
+            dotted = ".".join(part for part in path if isinstance(part, str))
+            if path in asked or respondent_of(dotted) != respondent or class_at(case, path) not in may_see:
+                continue
+            asked[path] = _question(case, path, may_see)
+    order = list(Case.model_fields)
+    return tuple(sorted(asked.values(), key=lambda question: order.index(str(question.path[0]))))
+
+
+def _question(case: Case, path: KeyPath, may_see: frozenset[Privacy]) -> Question:
+    name = str(path[-1])
+    model = table_at(path[:-1])
+    field = model.model_fields[name] if model else None
+    form, choices = _form(bare_kind(field.annotation) if field else str)
+    if refers(path):
+        shown = (
+            (person.id, str(person.name)) for person in case.people if person.name and person.privacy("name") in may_see
+        )
+        form, choices = "choice", tuple(shown)
+    heading = Case.model_fields[str(path[0])].description or str(path[0])
+    return Question(path, _about(case, path, may_see), (field and field.description) or name, form, choices, heading)
+
+
+def _about(case: Case, path: KeyPath, may_see: frozenset[Privacy]) -> str:
+    """The entry that a key belongs to, by the first of its names that the reader may see."""
+    if len(path) < 2 or not isinstance(path[-2], int):
+        return ""
+    entry = value_at(case, path[:-1])
+    if not isinstance(entry, Part):
+        return _NEW.get(str(path[-3]), "not yet recorded")
+    for name in _NAMES:
+        if name in type(entry).model_fields and entry.privacy(name) in may_see and (word := getattr(entry, name)):
+            return str(word)
+    return _in_words(path[-3])
+
+
+def _in_words(table: object) -> str:
+    return str(table).replace("_", " ")
+
+
+def _form(kind: Any) -> tuple[str, tuple[tuple[str, str], ...]]:
+    if get_origin(kind) is Literal:
+        return "choice", tuple((str(word), _in_words(word)) for word in get_args(kind))
+    if get_origin(kind) is tuple:
+        return "list", _form(bare_kind(get_args(kind)[0]))[1]
+    if kind is bool:
+        return "yes_no", (("true", "yes"), ("false", "no"))
+    return {int: "number", float: "number", date: "date"}.get(kind, "text"), ()
