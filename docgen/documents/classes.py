@@ -51,8 +51,13 @@ def classes_of(table: str, key: str) -> Classes | None:
 
 
 def classes_of_drawing(name: str) -> Classes:
-    """The classes that a drawing carries. KeyError when there is no such drawing."""
-    return made_from(*figures()[name].MADE_FROM).shared
+    """The classes that a drawing carries. KeyError when there is no such drawing; ValueError when it is made from what
+    is no key of a case."""
+    keys = figures()[name].MADE_FROM
+    try:
+        return made_from(*keys).shared
+    except KeyError as unknown:
+        raise ValueError(f"docgen/figures/{name}.py: MADE_FROM names no key of a case: {unknown}") from None
 
 
 def unclassed(tables: Mapping[str, Any]) -> tuple[str, ...]:

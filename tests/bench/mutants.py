@@ -1,6 +1,7 @@
 """Do the tests notice a wrong number? Small faults are put into the code, one at a time, and the tests must fail.
 
     python tests/bench/mutants.py evidence                  every module of evidence, by its own test file alone
+    python tests/bench/mutants.py criteria/questions        every criterion, by its own records alone
     python tests/bench/mutants.py fit criteria --most 120   the other areas, by the tests of the area, 120 mutants each
     python tests/bench/mutants.py evidence release          one module
     python tests/bench/mutants.py --all                     every area whole
@@ -369,10 +370,10 @@ def _in_fork(work: Any) -> int:
 
 
 def tests_of(path: Path) -> list[str]:
-    """The test file of a module of evidence; the tests of its area for every other module."""
+    """The test file of a module of evidence or of a criterion; the tests of its area for every other module."""
     area = path.relative_to(ROOT / "docgen").parent
-    if area == Path("evidence"):
-        own = ROOT / "tests" / "evidence" / f"test_{path.stem}.py"
+    if area in (Path("evidence"), Path("criteria/questions")):
+        own = ROOT / "tests" / area / f"test_{path.stem}.py"
         return [str(own)] if own.exists() else []
     if area == Path("evidence/facts"):
         return sorted(map(str, (ROOT / "tests" / "evidence").glob("test_facts*.py")))

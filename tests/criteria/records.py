@@ -27,7 +27,8 @@ class Records:
     met, not_met, cannot_tell, does_not_apply  changes of the whole case, each with what it then holds in words
     ready          answer -> changes of the ready demo
     settings       thresholds of a payer, changes of the whole case, and the answer they give
-    rests_on       keys of the whole case without which it cannot be told
+    rests_on       the innermost keys of the whole case without which it cannot be told, all of them; an entry of a
+                   list is "*"
     only_recorded  a claim of the form "this is recorded": nothing recorded can contradict it
     needs_rows     the whole case without the rows of its trial does not meet it
     rows_suffice   the trial alone, without the rest of the case, meets it

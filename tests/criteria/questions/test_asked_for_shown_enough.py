@@ -33,7 +33,7 @@ RECORDS = Records(
     does_not_apply=[
         ("a caregiver who drives", CAREGIVER_DRIVES),
     ],
-    rests_on=("configuration.method",),
+    rests_on=("configuration.method", "trial.methods.*", "trial.tasks"),
     needs_rows=True,
     rows_suffice=True,
 )

@@ -32,6 +32,7 @@ RECORDS = Records(
     settings=[
         ({"kinds": ["replacement"]}, [], "does_not_apply"),
     ],
+    rests_on=("configuration.chair.base_code", "request.kind"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -28,6 +28,7 @@ RECORDS = Records(
     settings=[
         ({"working_days": 7}, AUTHORIZED, "not_met"),
     ],
+    rests_on=("request.requested_on",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

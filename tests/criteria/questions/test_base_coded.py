@@ -17,6 +17,7 @@ RECORDS = Records(
         ("no day", [("order.base_looked_up_on", GONE)]),
         ("no base", [("configuration.chair.base_code", GONE)]),
     ],
+    rests_on=("configuration.chair.base_code", "order.base_looked_up_on"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -21,7 +21,7 @@ RECORDS = Records(
     does_not_apply=[
         ("a base of group 2", [("configuration.chair.base_code", "K0835")]),
     ],
-    rests_on=("diagnoses.0.group",),
+    rests_on=("configuration.chair.base_code", "diagnoses.*.group"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

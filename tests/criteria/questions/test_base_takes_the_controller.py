@@ -31,6 +31,7 @@ RECORDS = Records(
         "not_met": [(BASE, "K0823")],
         "does_not_apply": [(ITEMS, only("E2330"))],
     },
+    rests_on=("configuration.chair.base_code", "configuration.items"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -16,7 +16,7 @@ RECORDS = Records(
         ("a caregiver left out", [("people.+", {"id": "uncle", "role": "caregiver", "relation": "uncle"})]),
     ],
     ready={"met": [], "cannot_tell": [(("taught",), [])]},
-    rests_on=("taught.0.on",),
+    rests_on=("taught.*.on",),
     only_recorded=True,
 )
 

@@ -18,7 +18,7 @@ RECORDS = Records(
         "cannot_tell": [(("client", "willing"), None)],
         "not_met": [(("client", "wants_it"), False)],
     },
-    rests_on=("client.willing",),
+    rests_on=("client.wants_it", "client.willing"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

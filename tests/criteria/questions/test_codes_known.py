@@ -15,6 +15,7 @@ RECORDS = Records(
         ("a code outside the list", [("configuration.items.+", LINE)]),
     ],
     ready={"met": [], "cannot_tell": [(ITEMS, line("E0117"))]},
+    rests_on=("configuration.items",),
     only_recorded=True,
 )
 

@@ -45,6 +45,7 @@ RECORDS = Records(
         "cannot_tell": [(("request", "requested_on"), None), (("dates", "ordered_on"), None)],
         "not_met": [(ITEMS, line("E2300"))],
     },
+    rests_on=("configuration.items",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

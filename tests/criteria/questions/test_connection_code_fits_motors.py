@@ -38,6 +38,7 @@ RECORDS = Records(
         "not_met": [(ITEMS, line("E2311")), (SEAT_MOTORS, 1)],
         "does_not_apply": [],
     },
+    rests_on=("configuration.items.*.code",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -29,6 +29,7 @@ RECORDS = Records(
         "not_met": [(ITEMS, without(code="E2313"))],
         "does_not_apply": [(ITEMS, lambda items: [i for i in items if i["code"] == "E1028"])],
     },
+    rests_on=("configuration.items.*.code", "request.kind"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

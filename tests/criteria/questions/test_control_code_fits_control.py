@@ -37,6 +37,7 @@ RECORDS = Records(
         "not_met": [((*ITEMS, 0, "code"), "E2329")],
         "does_not_apply": [(ITEMS, only("E1028"))],
     },
+    rests_on=("configuration.items",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -51,6 +51,7 @@ RECORDS = Records(
         "met": [],
         "not_met": [(("findings",), lambda findings: [*findings, PRESSURE])],
     },
+    rests_on=("findings",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -27,6 +27,7 @@ RECORDS = Records(
         "cannot_tell": [(("dates", "written_on"), None)],
         "not_met": [(("dates", "evaluated_on"), date(2025, 4, 2))],
     },
+    rests_on=("dates.evaluated_on", "dates.written_on"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

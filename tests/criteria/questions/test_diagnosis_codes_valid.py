@@ -24,6 +24,7 @@ RECORDS = Records(
         "cannot_tell": [(("diagnoses", 0, "code"), None)],
         "not_met": [(("diagnoses", 0, "code"), "G35")],
     },
+    rests_on=("diagnoses.*.code",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -37,6 +37,7 @@ RECORDS = Records(
         ("no row", [], []),
         ("help by hand counted once for a block in which all is done", [], rows(0, prompts_physical=2)),
     ],
+    rests_on=("trial.methods", "trial.tasks"),
     needs_rows=True,
     rows_suffice=True,
 )

@@ -23,6 +23,7 @@ RECORDS = Records(
         ),
         ("nothing asked for", [("configuration.features", []), ("configuration.items", [])]),
     ],
+    rests_on=("configuration.features", "findings"),
     only_recorded=True,
 )
 

@@ -22,7 +22,7 @@ RECORDS = Records(
         ("no control asked for", [("configuration.method", GONE)]),
         ("no word on how the caregiver drove", [*CAREGIVER_DRIVES, ("attendant.drives_safely", GONE)]),
     ],
-    rests_on=("configuration.method",),
+    rests_on=("configuration.method", "trial.methods.*", "trial.tasks.*.shows"),
     rows_suffice=True,
     needs_rows=True,
 )

@@ -29,7 +29,7 @@ RECORDS = Records(
         "cannot_tell": [(("configuration", "method"), None)],
         "not_met": [(("configuration", "method"), "hand_stick")],
     },
-    rests_on=("configuration.method",),
+    rests_on=("configuration.method", "trial.methods.*", "trial.tasks"),
     rows_suffice=True,
     needs_rows=True,
 )

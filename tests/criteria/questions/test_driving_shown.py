@@ -24,7 +24,7 @@ RECORDS = Records(
     does_not_apply=[
         ("a caregiver who drives", CAREGIVER_DRIVES),
     ],
-    rests_on=("configuration.method",),
+    rests_on=("configuration.method", "trial.methods.*", "trial.tasks.*.shows"),
     rows_suffice=True,
     needs_rows=True,
 )

@@ -41,6 +41,7 @@ RECORDS = Records(
         "not_met": [(ITEMS, without(code="E2330"))],
         "does_not_apply": [(ITEMS, only("E2330"))],
     },
+    rests_on=("configuration.items",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -28,10 +28,7 @@ RECORDS = Records(
         "cannot_tell": [(("dates", "encounter_on"), None)],
         "not_met": [(("dates", "encounter_on"), date(2025, 10, 1))],
     },
-    rests_on=(
-        "dates.encounter_on",
-        "dates.ordered_on",
-    ),
+    rests_on=("dates.encounter_on", "dates.ordered_on"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -25,7 +25,13 @@ RECORDS = Records(
         ({"keys": ["answers"]}, [("encounter.answers", ["scooter"])], "cannot_tell"),
         ({"keys": ["signed"]}, [("encounter.narrative", False)], "met"),
     ],
-    rests_on=("encounter.signed",),
+    rests_on=(
+        "encounter.mobility_was_reason",
+        "encounter.mode",
+        "encounter.narrative",
+        "encounter.separates_home_and_outside",
+        "encounter.signed",
+    ),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -26,10 +26,7 @@ RECORDS = Records(
         "cannot_tell": [(("dates", "accepted_on"), None)],
         "not_met": [(("dates", "accepted_on"), date(2026, 4, 20))],
     },
-    rests_on=(
-        "dates.accepted_on",
-        "dates.ordered_on",
-    ),
+    rests_on=("dates.accepted_on", "dates.evaluated_on", "dates.ordered_on"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

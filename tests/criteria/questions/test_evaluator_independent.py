@@ -29,7 +29,7 @@ RECORDS = Records(
         "cannot_tell": [(("people", EVALUATOR, "statement_on"), None)],
         "not_met": [(("people", EVALUATOR, "employed_by_supplier"), True)],
     },
-    rests_on=("people.0.statement_on",),
+    rests_on=("people.*.employed_by_supplier", "people.*.statement_on"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -17,7 +17,7 @@ RECORDS = Records(
         ("no experience", [("people.0.experience", GONE)]),
     ],
     ready={"met": [], "cannot_tell": [(("people", EVALUATOR, "license"), None)]},
-    rests_on=("people.0.license",),
+    rests_on=("dates.evaluated_on", "people.*.credential", "people.*.experience", "people.*.license", "people.*.name"),
     only_recorded=True,
 )
 

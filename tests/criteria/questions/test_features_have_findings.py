@@ -23,6 +23,7 @@ RECORDS = Records(
         "not_met": [((*FEATURES, 0, "because"), [])],
         "cannot_tell": [(FEATURES, None), (ITEMS, None)],
     },
+    rests_on=("configuration",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -20,6 +20,7 @@ RECORDS = Records(
         "cannot_tell": [(("findings",), [])],
         "not_met": [(("findings",), lambda f: [*f, {"id": "vision_low", "says": "Sees little."}])],
     },
+    rests_on=("findings",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

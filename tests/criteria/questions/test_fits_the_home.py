@@ -38,11 +38,14 @@ RECORDS = Records(
         "not_met": [(("spaces", 0, "clear_width_mm"), 620)],
     },
     rests_on=(
+        "configuration.chair.climbs_mm",
+        "configuration.chair.turning_mm",
         "configuration.chair.width_mm",
         "dates.home_visit_on",
-        "spaces.0.clear_width_mm",
-        "spaces.0.threshold_mm",
-        "spaces.1.floor",
+        "spaces.*.clear_width_mm",
+        "spaces.*.floor",
+        "spaces.*.threshold_mm",
+        "spaces.*.turning_mm",
     ),
 )
 

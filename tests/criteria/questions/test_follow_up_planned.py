@@ -23,6 +23,7 @@ RECORDS = Records(
         "cannot_tell": [(("follow_up",), [])],
         "not_met": [(("follow_up",), lambda f: [x for x in f if x["after_weeks"] > 6])],
     },
+    rests_on=("follow_up",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -32,6 +32,7 @@ RECORDS = Records(
     ],
     does_not_apply=[("the whole case", [])],
     ready={"does_not_apply": []},
+    rests_on=("activities",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

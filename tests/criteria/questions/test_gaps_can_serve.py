@@ -17,6 +17,7 @@ RECORDS = Records(
         ("no gap", [(f"configuration.mounting.{place}.gap_mm", GONE) for place in range(3)]),
         ("no mounting record", [("configuration.mounting", [])]),
     ],
+    rests_on=("configuration.mounting",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

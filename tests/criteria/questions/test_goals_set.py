@@ -15,6 +15,7 @@ RECORDS = Records(
         ("four levels", [("goals.0.levels.0", GONE)]),
     ],
     ready={"met": [], "cannot_tell": [(("goals", 0, "levels"), [])]},
+    rests_on=("goals.*.levels.*",),
     only_recorded=True,
 )
 

@@ -28,7 +28,7 @@ RECORDS = Records(
     does_not_apply=[
         ("an adult", []),
     ],
-    rests_on=("client.born_on",),
+    rests_on=("client.born_on", "request.requested_on"),
     only_recorded=True,
 )
 

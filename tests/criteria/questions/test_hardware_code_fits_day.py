@@ -34,6 +34,7 @@ RECORDS = Records(
         "not_met": [((*ITEMS, HARDWARE, "supports"), "headrest")],
         "does_not_apply": [(ITEMS, only("E2330"))],
     },
+    rests_on=("configuration.items.*.supports",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -28,6 +28,7 @@ RECORDS = Records(
         "not_met": [((*ITEMS, HARDWARE, "purpose"), "roll under the kitchen table")],
         "does_not_apply": [(ITEMS, only("E2330"))],
     },
+    rests_on=("configuration.items.*.purpose",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -16,6 +16,7 @@ RECORDS = Records(
         ("no function", [("client.function", GONE)]),
         ("nothing tried", [("alternatives", [])]),
     ],
+    rests_on=("alternatives", "client.function", "diagnoses.*.course", "diagnoses.*.since"),
     only_recorded=True,
 )
 

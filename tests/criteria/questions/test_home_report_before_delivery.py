@@ -23,7 +23,7 @@ RECORDS = Records(
     does_not_apply=[
         ("no delivery", []),
     ],
-    rests_on=("dates.home_visit_on",),
+    rests_on=("dates.home_visit_on", "spaces"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -28,6 +28,7 @@ RECORDS = Records(
             )
         ],
     },
+    rests_on=("activities.*",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

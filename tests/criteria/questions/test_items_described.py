@@ -18,6 +18,12 @@ RECORDS = Records(
         ("no reason for the base", [("configuration.chair.why", GONE)]),
     ],
     ready={"met": [], "cannot_tell": [((*ITEMS, 0, "why"), None)]},
+    rests_on=(
+        "configuration.chair.why",
+        "configuration.items.*.code",
+        "configuration.items.*.why",
+        "configuration.items.*.without",
+    ),
     only_recorded=True,
 )
 

@@ -17,6 +17,7 @@ RECORDS = Records(
         "cannot_tell": LATCHED,
         "does_not_apply": [],
     },
+    rests_on=("configuration",),
     only_recorded=True,
 )
 

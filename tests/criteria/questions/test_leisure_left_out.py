@@ -18,6 +18,7 @@ RECORDS = Records(
     cannot_tell=[
         ("a line without a reason", [("configuration.items.0.why", GONE)]),
     ],
+    rests_on=("configuration.items.*.why",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -31,6 +31,7 @@ RECORDS = Records(
         "cannot_tell": [((ALT,), without(kind="scooter"))],
         "not_met": [((ALT, place(ALT, "kind", "scooter"), "ruled_out_by"), "nothing")],
     },
+    rests_on=("alternatives.*.reason", "alternatives.*.ruled_out_by"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -13,7 +13,7 @@ RECORDS = Records(
         ("tired at the end of the last day", [], STICK + GOOD[:12] + [row | {"fatigue_after": 9} for row in GOOD[12:]]),
     ],
     ready={"met": [], "cannot_tell": [(("configuration", "method"), None)]},
-    rests_on=("configuration.method",),
+    rests_on=("configuration.method", "trial.methods.*", "trial.tasks"),
     rows_suffice=True,
     needs_rows=True,
 )

@@ -23,7 +23,7 @@ RECORDS = Records(
         "cannot_tell": [(("limits", place("limits", "kind", "judgment"), "answer"), None)],
         "does_not_apply": [(("limits", place("limits", "kind", "judgment"), "found"), False)],
     },
-    rests_on=("limits.1.answer",),
+    rests_on=("limits.*.answer",),
     only_recorded=True,
 )
 

@@ -19,6 +19,7 @@ RECORDS = Records(
         ({"kinds": ["hearing"]}, [], "cannot_tell"),
     ],
     ready={"met": [], "cannot_tell": [(("limits",), without(kind="vision"))]},
+    rests_on=("limits.*.says",),
     only_recorded=True,
 )
 

@@ -16,6 +16,7 @@ RECORDS = Records(
     settings=[
         ({"keys": ["route"]}, [("request.local_rules", GONE)], "met"),
     ],
+    rests_on=("request.local_rules",),
     only_recorded=True,
 )
 

@@ -23,6 +23,7 @@ RECORDS = Records(
         "met": [],
         "not_met": [(("activities", 0, "minutes_with"), 31)],
     },
+    rests_on=("activities",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

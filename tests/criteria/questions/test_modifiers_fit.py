@@ -44,6 +44,7 @@ RECORDS = Records(
         "not_met": [((*ITEMS, 0, "modifier"), "KC")],
         "does_not_apply": [],
     },
+    rests_on=("configuration.items.*.modifier",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

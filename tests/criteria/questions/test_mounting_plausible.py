@@ -20,6 +20,7 @@ RECORDS = Records(
         ("no part", [("configuration.mounting", [])]),
         ("no part", [("configuration.mounting", [])]),
     ],
+    rests_on=("configuration.mounting",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -18,6 +18,13 @@ RECORDS = Records(
         ("one pad of three left out", [("configuration.mounting.2", GONE)]),
     ],
     ready={"met": [], "cannot_tell": [((*MOUNTS, 0, "mark"), None)]},
+    rests_on=(
+        "configuration.mounting.*.at",
+        "configuration.mounting.*.by",
+        "configuration.mounting.*.gap_mm",
+        "configuration.mounting.*.mark",
+        "configuration.mounting.*.on",
+    ),
     only_recorded=True,
 )
 

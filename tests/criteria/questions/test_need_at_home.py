@@ -17,6 +17,7 @@ RECORDS = Records(
         ("no help before", [("activities.0.before", GONE)]),
     ],
     ready={"met": [], "cannot_tell": [(("activities",), lambda a: [x for x in a if not x["at_home"]])]},
+    rests_on=("activities.*.barrier", "activities.*.before"),
     only_recorded=True,
 )
 

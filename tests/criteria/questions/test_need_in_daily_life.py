@@ -14,6 +14,7 @@ RECORDS = Records(
     cannot_tell=[
         ("no barrier", [("activities.0.barrier", GONE), ("activities.1.barrier", GONE)]),
     ],
+    rests_on=("activities",),
     only_recorded=True,
 )
 

@@ -22,7 +22,7 @@ RECORDS = Records(
     settings=[
         ({"months": 2}, [], "not_met"),
     ],
-    rests_on=("request.reviewed_on",),
+    rests_on=("request.requested_on", "request.reviewed_on"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -47,6 +47,7 @@ RECORDS = Records(
         "cannot_tell": [(FEATURES, [])],
         "not_met": [(FEATURES, feature("force_graded_speed", ["head_three_way"]))],
     },
+    rests_on=("configuration.features", "findings"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -40,6 +40,7 @@ RECORDS = Records(
         "cannot_tell": [((*ITEMS, 1, "code"), None)],
         "not_met": [(ITEMS, line("K0108", features=["stop_switch"]))],
     },
+    rests_on=("configuration.items.*.code",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

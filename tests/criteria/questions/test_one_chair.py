@@ -17,7 +17,7 @@ RECORDS = Records(
         ("no word on another", [("request.keeps_other_chair", GONE)]),
         ("no chair of now", [("request.chair_now", GONE)]),
     ],
-    rests_on=("request.chair_now",),
+    rests_on=("request.chair_now", "request.keeps_other_chair"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -24,6 +24,7 @@ RECORDS = Records(
     cannot_tell=[
         ("no control tried", NOTHING_TRIED),
     ],
+    rests_on=("trial.methods",),
     rows_suffice=True,
 )
 

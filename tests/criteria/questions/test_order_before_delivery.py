@@ -24,10 +24,7 @@ RECORDS = Records(
     does_not_apply=[
         ("no delivery", []),
     ],
-    rests_on=(
-        "dates.ordered_on",
-        "order.received_on",
-    ),
+    rests_on=("dates.ordered_on", "order.received_on"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

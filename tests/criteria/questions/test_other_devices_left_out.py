@@ -22,6 +22,7 @@ RECORDS = Records(
         "cannot_tell": [(ITEMS, line("E2351")), (("findings",), without(id="aac_user"))],
         "not_met": [(ITEMS, line("K0108", purpose="run lamps and TV"))],
     },
+    rests_on=("configuration.items",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

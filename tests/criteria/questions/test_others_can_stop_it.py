@@ -31,7 +31,12 @@ RECORDS = Records(
         ),
     ],
     ready={"met": [], "cannot_tell": [(("configuration", "stop", "power_off"), None)]},
-    rests_on=("configuration.stop.helper",),
+    rests_on=(
+        "configuration.stop.driver",
+        "configuration.stop.helper",
+        "configuration.stop.power_off",
+        "configuration.stop.stop_switch",
+    ),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -27,6 +27,7 @@ RECORDS = Records(
     settings=[
         ({"points": ["headrest"]}, [], "does_not_apply"),
     ],
+    rests_on=("configuration.features.*.because.*", "configuration.items.*.features.*", "configuration.items.*.why"),
     only_recorded=True,
 )
 

@@ -40,6 +40,7 @@ RECORDS = Records(
         "cannot_tell": [(ITEMS, line("K0108"))],
         "not_met": [((*ITEMS, 0, "code"), "K0108")],
     },
+    rests_on=("configuration.items",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -26,7 +26,7 @@ RECORDS = Records(
         ("the whole case", []),
         ("not safe by the letter", [("letter.safety", "He cannot drive it safely yet.")], MISSED_STOPS),
     ],
-    rests_on=("configuration.method",),
+    rests_on=("configuration.method", "trial.methods.*", "trial.tasks"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -22,11 +22,21 @@ RECORDS = Records(
         ({}, [("configuration.chair.base_code", "K0890")], "does_not_apply"),
     ],
     rests_on=(
+        "configuration",
+        "dates.evaluated_on",
         "dates.supplier_assessed_on",
-        "people.0.license",
-        "people.0.statement_on",
+        "encounter.mobility_was_reason",
+        "encounter.mode",
+        "encounter.narrative",
+        "encounter.separates_home_and_outside",
         "encounter.signed",
         "order.has",
+        "people.*.credential",
+        "people.*.employed_by_supplier",
+        "people.*.experience",
+        "people.*.license",
+        "people.*.name",
+        "people.*.statement_on",
     ),
 )
 

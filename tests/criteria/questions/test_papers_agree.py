@@ -26,7 +26,7 @@ RECORDS = Records(
         ({"papers": ["authorization"]}, [], "does_not_apply"),
         ({"parts": ["base"]}, [("order.codes.3", GONE)], "met"),
     ],
-    rests_on=("order.codes",),
+    rests_on=("configuration.chair.base_code", "configuration.items", "order.codes"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

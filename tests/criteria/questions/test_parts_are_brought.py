@@ -23,6 +23,7 @@ RECORDS = Records(
         ("no feature", [("configuration.features", []), *NO_FEATURES]),
         ("no line", [("configuration.items", [])]),
     ],
+    rests_on=("configuration.features", "configuration.items"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -30,6 +30,7 @@ RECORDS = Records(
         "not_met": [(ITEMS, line("E2326"))],
         "does_not_apply": [(ITEMS, only("E2330"))],
     },
+    rests_on=("configuration.items.*.code",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -46,7 +46,7 @@ RECORDS = Records(
         ("two people, and not who", [("supervision.0.needs", 2)]),
         ("two people, and not when", [AUNT, AIDE, TAUGHT, TWO, ("people.4.available", GONE)]),
     ],
-    rests_on=(),
+    rests_on=("supervision.*",),
     ready={"met": [], "not_met": [(("people", 4, "available"), "school days, 08:30 to 15:00")]},
 )
 

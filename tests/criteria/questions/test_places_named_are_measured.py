@@ -25,7 +25,7 @@ RECORDS = Records(
     does_not_apply=[
         ("no room is named", [("activities.0.name", "be changed")]),
     ],
-    rests_on=("spaces.0.clear_width_mm",),
+    rests_on=("spaces.*.clear_width_mm",),
     ready={"met": [], "cannot_tell": [(("spaces", 0, "clear_width_mm"), None)]},
 )
 

@@ -32,6 +32,7 @@ RECORDS = Records(
         "not_met": [(ITEMS, only("E1028"))],
         "does_not_apply": [(BASE, "K0848")],
     },
+    rests_on=("configuration.chair.base_code", "configuration.items"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

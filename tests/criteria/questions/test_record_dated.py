@@ -25,7 +25,7 @@ RECORDS = Records(
     settings=[
         ({"tables": ["findings", "limits"]}, [("limits", [])], "met"),
     ],
-    rests_on=("findings.0.by",),
+    rests_on=("alternatives.*.by", "alternatives.*.on", "findings.*.by", "findings.*.on", "limits.*.by", "limits.*.on"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -40,7 +40,7 @@ RECORDS = Records(
         ("no stopping task", [("trial.tasks.1.shows", "other")]),
     ],
     ready={"met": [], "cannot_tell": [(("trial", "tasks", 1, "within_m"), None)]},
-    rests_on=("trial.tasks.1.within_m", "trial.methods.1.speed_m_s"),
+    rests_on=("trial.methods.*.speed_m_s", "trial.tasks.*.within_m"),
     needs_rows=True,
     rows_suffice=True,
 )

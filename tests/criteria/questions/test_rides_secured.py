@@ -20,6 +20,7 @@ RECORDS = Records(
     does_not_apply=[
         ("a client who moves to a seat", [("transport", {"rides_in_chair": False})]),
     ],
+    rests_on=("transport.rides_in_chair", "transport.vehicle"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -25,6 +25,7 @@ RECORDS = Records(
         ("no name of the supplier", [("people.1.name", GONE)]),
         ("no evaluator", [("people.0", GONE)]),
     ],
+    rests_on=("people.*.name",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

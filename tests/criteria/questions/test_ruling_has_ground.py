@@ -33,6 +33,13 @@ RECORDS = Records(
         "cannot_tell": [((ALT, STICK_AT, "ruled_out_by"), None)],
         "not_met": [(("configuration", "method"), "force_pads")],
     },
+    rests_on=(
+        "alternatives.*.method",
+        "alternatives.*.reason",
+        "alternatives.*.ruled_out_by",
+        "trial.methods.*",
+        "trial.tasks",
+    ),
     needs_rows=True,
 )
 

@@ -18,7 +18,7 @@ RECORDS = Records(
         ("no word on who filled it in", [("order.completed_by", GONE)]),
         ("no word on the encounter", [("encounter.by", GONE)]),
     ],
-    rests_on=("order.signed_by",),
+    rests_on=("encounter.by", "order.completed_by", "order.signed_by"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

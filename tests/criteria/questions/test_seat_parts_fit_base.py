@@ -42,6 +42,7 @@ RECORDS = Records(
         "cannot_tell": [(ITEMS, line("E0955"))],
         "not_met": [(ITEMS, line("E2603")), (BASE, "K0857"), (("configuration", "chair", "seat_type"), None)],
     },
+    rests_on=("configuration.items",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

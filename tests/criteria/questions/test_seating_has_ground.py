@@ -26,6 +26,7 @@ RECORDS = Records(
             "cannot_tell",
         ),
     ],
+    rests_on=("configuration.items.*.because.*",),
     only_recorded=True,
 )
 

@@ -34,6 +34,7 @@ RECORDS = Records(
         "not_met": [(ITEMS, line("E2331"))],
         "does_not_apply": [(ITEMS, lambda items: line("E2331")([])), (("configuration", "method"), None)],
     },
+    rests_on=("configuration.items",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

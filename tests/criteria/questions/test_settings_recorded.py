@@ -27,6 +27,12 @@ RECORDS = Records(
         ({"codes": ["E2312"]}, [("configuration.profiles.0.turn_deg_s", GONE)], "does_not_apply"),
     ],
     ready={"met": [], "cannot_tell": [(("configuration", "profiles", 0, "turn_deg_s"), None)]},
+    rests_on=(
+        "configuration.profiles.*.speed_m_s",
+        "configuration.profiles.*.turn_deg_s",
+        "configuration.profiles.*.used",
+        "configuration.profiles.*.why",
+    ),
     only_recorded=True,
 )
 

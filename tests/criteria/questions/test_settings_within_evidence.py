@@ -25,6 +25,10 @@ RECORDS = Records(
         "configuration.chair.deceleration_m_s2",
         "configuration.chair.electronics_delay_s",
         "configuration.method",
+        "configuration.profiles.*",
+        "spaces",
+        "trial.methods.*",
+        "trial.tasks",
     ),
     needs_rows=True,
 )

@@ -16,7 +16,7 @@ RECORDS = Records(
     does_not_apply=[
         ("nobody to tell", [("people.2", GONE), ("taught", []), ("training", {})]),
     ],
-    rests_on=("people.2.informed_on",),
+    rests_on=("people.*.informed_on",),
     only_recorded=True,
 )
 

@@ -35,7 +35,7 @@ RECORDS = Records(
         "not_met": [(("configuration", "method"), "force_pads")],
         "does_not_apply": [(("configuration", "method"), "hand_stick")],
     },
-    rests_on=("configuration.method",),
+    rests_on=("configuration.method", "trial.methods.*", "trial.tasks"),
     rows_suffice=True,
     needs_rows=True,
 )

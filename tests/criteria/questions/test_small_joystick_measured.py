@@ -25,6 +25,7 @@ RECORDS = Records(
     does_not_apply=[
         ("a head array", []),
     ],
+    rests_on=("configuration.items",),
     only_recorded=True,
 )
 

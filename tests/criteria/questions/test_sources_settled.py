@@ -27,6 +27,7 @@ RECORDS = Records(
     settings=[
         ({"points": ["unlisted_base"]}, [("request.kind", "replacement")], "does_not_apply"),
     ],
+    rests_on=("configuration.chair.base_code", "request.kind"),
     only_recorded=True,
 )
 

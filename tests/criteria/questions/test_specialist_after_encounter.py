@@ -19,10 +19,7 @@ RECORDS = Records(
     cannot_tell=[
         ("no encounter", [("dates.encounter_on", GONE)]),
     ],
-    rests_on=(
-        "dates.encounter_on",
-        "dates.supplier_assessed_on",
-    ),
+    rests_on=("dates.encounter_on", "dates.supplier_assessed_on"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -17,6 +17,7 @@ RECORDS = Records(
         ("no word", [("people.1.employment", GONE)]),
         ("no specialist", [("people.1.role", "other")]),
     ],
+    rests_on=("people.*.employment",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

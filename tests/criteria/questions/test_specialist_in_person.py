@@ -24,6 +24,7 @@ RECORDS = Records(
         ({"asks_all": False}, [("people.1.own_record", GONE)], "does_not_apply"),
         ({"asks_all": False}, [("people.1.took_part", "on_paper")], "not_met"),
     ],
+    rests_on=("people.*.own_record", "people.*.took_part"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

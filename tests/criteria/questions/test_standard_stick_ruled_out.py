@@ -38,6 +38,7 @@ RECORDS = Records(
         "cannot_tell": [((ALT,), without(kind="stick_by_chin"))],
         "not_met": [((ALT, STICK_AT, "ruled_out_by"), "nothing")],
     },
+    rests_on=("alternatives.*.reason", "alternatives.*.ruled_out_by"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

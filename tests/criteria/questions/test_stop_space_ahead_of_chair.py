@@ -37,6 +37,7 @@ RECORDS = Records(
         "cannot_tell": [(("spaces", 0, "ahead_from"), None), (("spaces", 0, "clear_ahead_mm"), 1300)],
         "not_met": [(("spaces", 0, "clear_ahead_mm"), 1300)],
     },
+    rests_on=("spaces.*.ahead_from",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

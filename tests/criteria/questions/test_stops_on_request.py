@@ -33,7 +33,7 @@ RECORDS = Records(
         "cannot_tell": [(("trial", "tasks", 1, "shows"), "other")],
         "not_met": [(("supervision", 0, "level"), "alone")],
     },
-    rests_on=("configuration.method",),
+    rests_on=("configuration.method", "trial.methods.*", "trial.tasks.*.shows"),
     rows_suffice=True,
     needs_rows=True,
 )

@@ -38,6 +38,10 @@ RECORDS = Records(
         "configuration.chair.deceleration_m_s2",
         "configuration.chair.electronics_delay_s",
         "configuration.method",
+        "configuration.profiles.*.speed_m_s",
+        "spaces.*.profile",
+        "trial.methods.*",
+        "trial.tasks",
     ),
     needs_rows=True,
 )

@@ -15,7 +15,7 @@ RECORDS = Records(
         ("nobody named", [("supervision.0.by", GONE)]),
     ],
     ready={"met": [], "cannot_tell": [(("supervision", 0, "by"), None)]},
-    rests_on=("supervision.0.by",),
+    rests_on=("supervision.*.by",),
     only_recorded=True,
 )
 

@@ -26,7 +26,7 @@ RECORDS = Records(
         "cannot_tell": [(("people", SUPPLIER, "credential"), None)],
         "not_met": [(("dates", "supplier_assessed_on"), date(2026, 2, 1))],
     },
-    rests_on=("dates.supplier_assessed_on",),
+    rests_on=("dates.supplier_assessed_on", "people.*.credential"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -15,7 +15,14 @@ RECORDS = Records(
         ("no plan", [("training", GONE)]),
     ],
     ready={"met": [], "cannot_tell": [(("training", "coach"), None)]},
-    rests_on=("training.stage",),
+    rests_on=(
+        "training.coach",
+        "training.minutes",
+        "training.place",
+        "training.sessions_a_week",
+        "training.stage",
+        "training.start_on",
+    ),
     only_recorded=True,
 )
 

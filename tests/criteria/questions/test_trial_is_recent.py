@@ -22,7 +22,7 @@ RECORDS = Records(
         ("no rows of the control asked for", [], STICK),
         ("no rows at all", [], []),
     ],
-    rests_on=("configuration.method",),
+    rests_on=("configuration.method", "dates.evaluated_on", "trial.methods.*", "trial.tasks"),
     needs_rows=True,
 )
 

@@ -30,7 +30,7 @@ RECORDS = Records(
         "cannot_tell": [(("configuration", "chair", "length_mm"), None)],
         "not_met": [(("configuration", "chair", "turning_mm"), 1220)],
     },
-    rests_on=(f"{CHAIR}.length_mm", f"{CHAIR}.width_mm"),
+    rests_on=("configuration.chair.length_mm", "configuration.chair.turning_mm", "configuration.chair.width_mm"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -29,6 +29,7 @@ RECORDS = Records(
         "cannot_tell": [((*ITEMS, HARDWARE, "payer_says"), None)],
         "does_not_apply": [(ITEMS, without(code="E1028"))],
     },
+    rests_on=("configuration.items.*.code", "configuration.items.*.payer_says"),
     only_recorded=True,
 )
 

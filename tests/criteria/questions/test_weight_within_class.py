@@ -22,7 +22,7 @@ RECORDS = Records(
     settings=[
         ({"groups": ["1", "2"]}, [], "does_not_apply"),
     ],
-    rests_on=("client.weight_kg",),
+    rests_on=("client.weight_kg", "configuration.chair.base_code"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
