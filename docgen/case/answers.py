@@ -78,9 +78,8 @@ def read_sheet_of_answers(path: Path, file: CaseFile) -> Sheet:
             answers.append(_answered(entry, file.case, respondent))
         except ValueError as refusal:
             left.append(str(refusal))
-    return Sheet(
-        respondent, by if isinstance(by, str) and not refused_character(by) else "", tuple(answers), tuple(left)
-    )
+    signed = " ".join(by.split())[:80] if isinstance(by, str) and not refused_character(by) else ""
+    return Sheet(respondent, signed, tuple(answers), tuple(left))
 
 
 def _content(path: Path, shown: str) -> dict[str, Any]:
@@ -117,14 +116,10 @@ def _answered(entry: object, case: Case, respondent: str) -> Answered:
     if (
         not isinstance(values, list)
         or not 0 < len(values) <= _MOST_VALUES
-        or not all(isinstance(v, str) for v in values)
+        or not all(isinstance(value, str) for value in values)
     ):
         raise ValueError(f"{name} has no answer.")
     return Answered(key, _toml(values, bare_kind(field.annotation), name))
-
-
-def _is_text(value: object) -> bool:
-    return isinstance(value, str)
 
 
 def _may_hold(case: Case, path: KeyPath) -> bool:
