@@ -88,7 +88,7 @@ def test_a_template_that_asks_for_all_it_can_get_still_shows_nothing_forbidden(n
         shows[table] = ("*",) if table.startswith("evidence.") and allowed else allowed
     assert sum(map(len, shows.values())) > 60
     seen = keys_in(" ".join(_texts(Shown(project(laid_out(demo), shows, "{label}", None, may_see)))), words)
-    assert len(seen) > 10
+    assert len(seen) > min(10, 2 * len(may_see))  # a document for few classes has less to show
     assert not beyond(name, seen)
 
 

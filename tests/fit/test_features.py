@@ -16,6 +16,7 @@ from docgen.case.asked import Mount
 from docgen.case.read import read_case
 from docgen.codes.hcpcs import codes
 from docgen.fit.feature import PARTS, features
+from docgen.fit.finding import Meaning
 from docgen.fit.match import against, driving_sites
 from docgen.fit.settings import drive_settings
 from docgen.fit.signs import SIGNS
@@ -110,7 +111,7 @@ def test_every_feature_and_every_finding_of_the_trade_is_there():
 def test_every_finding_says_what_it_means_and_what_to_record():
     for name, finding in FINDINGS.items():
         assert re.fullmatch(r"[a-z][a-z0-9_]{0,39}", name)
-        assert {"name", "says", "record"} <= set(finding) <= {"name", "says", "record", "able", "danger"}, name
+        assert {"name", "says", "record"} <= set(finding) <= set(Meaning.model_fields), name
         assert finding.get("danger") is not True or not finding.get("able"), name
         assert finding["says"].endswith("."), name
         assert finding["record"] and not finding["record"].endswith("."), name

@@ -13,9 +13,11 @@ from support import DEMO_FOLDERS
 
 from docgen.case.key import mark_of
 from docgen.packet import assess, render
-from docgen.rendering.seal import mark_in, sealed, unedited
+from docgen.rendering.formats import format_names
+from docgen.rendering.seal import _SEALS, _suffix, mark_in, sealed, unedited
 
 CASE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
+SEALED = {*_SEALS, "docx"}
 NAMES = ["plan.docx", "plan.html", "plan.pdf", "training.ics"]
 
 
@@ -34,7 +36,13 @@ def test_a_file_is_known_by_itself_and_tells_its_case(name, files):
 def test_every_file_of_a_packet_is_sealed():
     files = render(assess(CASE))
     assert len(files) > 20 and "packet.pdf" in files
-    assert [name for name, data in files.items() if not unedited(name, data)] == []
+    assert {"docx", "html", "pdf", "ics"} <= SEALED
+    assert [name for name, data in files.items() if _suffix(name) in SEALED and not unedited(name, data)] == []
+
+
+def test_a_file_that_can_hold_no_seal_stays_as_it_is_and_is_known_by_its_manifest_alone():
+    assert sealed("plan.txt", b"Plan") == b"Plan" and not unedited("plan.txt", b"Plan")
+    assert set(format_names()) & SEALED == {"docx", "html", "pdf"}
 
 
 @settings(max_examples=200, deadline=None)
