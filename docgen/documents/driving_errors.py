@@ -3,18 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 from typing import Any
 
 from docgen.case.model import Case
+from docgen.case.record import Row
+from docgen.case.session import SessionRow
 from docgen.documents.phrase import Words, number
+from docgen.evidence.blocks import recorded
 from docgen.evidence.fact import Evidence, Fact
+from docgen.evidence.training import stop_tasks
 from docgen.fit.feature import features
 from docgen.fit.match import ALL_SITES, driving_sites
 from docgen.fit.settings import Moved
 from docgen.fit.signs import RELEASE_LATE_S, RISE, Sign, signs
 
 # facts that show an error at least once, below what makes it a sign: of the trial, and of the lessons
-_SELDOM = {"missed_often": "missed", "unintended_often": "unintended", "contacts_often": "contacts"}
+_SELDOM = {
+    "missed_often": ("missed_counted", "missed"),
+    "unintended_often": ("unintended_counted", "unintended"),
+    "contacts_often": ("contacts_counted", "contacts"),
+}
 _IN_LESSONS = {
     "stops_missed": "stops",
     "release_late": "release_slowest",
@@ -25,6 +34,14 @@ _IN_LESSONS = {
     "tone_up": "tone_rise",
     "tired": "fatigue_rise",
 }
+# errors -> the column of the rows that would show one, and the scale that would
+_COLUMN = {
+    "release_late": "release_s",
+    "contacts_often": "contacts",
+    "unintended_often": "unintended",
+    "missed_often": "missed",
+}
+_SCALE = {"tone_up": "tone", "tired": "fatigue"}
 # errors that only a control with one of these features can show
 _ONLY_WITH = {"rear_lost_in_turn": ("head_array", "forward_held_in_turn")}
 
@@ -84,13 +101,38 @@ def error_tables(
         }
 
 
+def is_told(sign_id: str, case: Case, sign: Sign | None) -> bool:
+    """Whether the record could have shown this error: in every row that would show it, its column is filled in."""
+    rows: Sequence[Row | SessionRow] = case.sessions or tuple(
+        row for row in case.records if row.method == case.configuration.method
+    )
+    halts = stop_tasks(case) if case.sessions else {task.id for task in case.trial.tasks if task.shows == "stop"}
+    stops = [row for row in rows if row.task in halts]
+    if column := _COLUMN.get(sign_id):
+        asked = stops if column == "release_s" else rows
+        return bool(asked) and len(recorded(asked, column)) == len(asked)  # what is counted and not nought is shown
+    if sign_id == "stops_missed":
+        return bool(stops)
+    if scale := _SCALE.get(sign_id):
+        together: dict[date, list[Row | SessionRow]] = {}
+        for row in rows:
+            together.setdefault(row.date, []).append(row)
+        return bool(rows) and all(
+            recorded(of_day, f"{scale}_{when}") for of_day in together.values() for when in ("before", "after")
+        )
+    return sign is not None and sign.seen is not None
+
+
 def _in_trial(sign_id: str, case: Case, evidence: Evidence) -> Iterator[tuple[str, Fact]]:
     """Facts of the trial that show an error often enough to be a sign, or at least once."""
     sign = signs(case, evidence, case.configuration.method).get(sign_id)
     if sign is not None and sign.seen:
         yield from (("trial", fact) for fact in sign.facts[:1])
-    elif (fact := evidence.of(_SELDOM.get(sign_id, ""), case.configuration.method)) is not None and fact.k:
-        yield "trial", fact
+        return
+    for name in _SELDOM.get(sign_id, ()):
+        if (fact := evidence.of(name, case.configuration.method)) is not None and fact.k:
+            yield "trial", fact
+            return
 
 
 def _in_lessons(sign_id: str, sign: Sign | None, evidence: Evidence) -> Iterator[tuple[str, Fact]]:

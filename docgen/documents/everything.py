@@ -338,6 +338,8 @@ def _method(case: Case, method: Method, evidence: Evidence, shown: Any) -> dict[
         "done_strict",
     )
     values = {name: shown(evidence.of(name, method.id)) for name in names}
+    for name in ("contacts", "unintended"):  # counted by attempts where the rate does not hold them all
+        values[name] = shown(evidence.of(f"{name}_counted", method.id)) or values[name]
     difference = evidence.of("difference", method.id)
     return values | {
         "id": method.id,

@@ -33,6 +33,8 @@ def number(fact: Fact, words: Words) -> Number | Gap:
     short = words["short"][kind].format(value=bare, n=fact.n, k=decimal(_plain(fact.k), words))
     pattern = words["full"].get(_case_of(fact), "{short}") if low or high else "{short}"
     full = pattern.format(short=short, low=low, high=high)
+    if fact.kind == "in_attempts":  # without its attempts it says nothing
+        bare = short
     aside = full.removeprefix(short).strip()
     return Number(
         fact.id, short, full, bare, aside, f"{fact.level * 100:g}%", fact.value, fact.n, fact.verdict, fact.note

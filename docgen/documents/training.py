@@ -14,7 +14,7 @@ from docgen.case.privacy import Privacy
 from docgen.case.session import COLUMNS
 from docgen.case.stage import STAGES, STOP_TASKS, tasks_of
 from docgen.case.who import Person
-from docgen.documents.driving_errors import error_tables, errors_of
+from docgen.documents.driving_errors import error_tables, errors_of, is_told
 from docgen.documents.made_from import made_from, of_people
 from docgen.documents.phrase import Words, number
 from docgen.documents.stages import stage_name, stage_table
@@ -91,7 +91,9 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         "checked": tuple(_checked(case, words)),
         "errors": errors,
         "errors_unseen": tuple(
-            {"name": error["name"]} for key, error in errors_of(case, words).items() if key not in seen_errors
+            {"name": error["name"], "told": is_told(key, case, seen_now.get(key))}
+            for key, error in errors_of(case, words).items()
+            if key not in seen_errors
         ),
         "settings_to_try": tuple(_setting(change) for change in to_try),
         "settings_now": tuple(_in_force(profile) for profile in in_force(case)),

@@ -38,6 +38,31 @@ def by_method(rows: Iterable[Row]) -> dict[str, tuple[Row, ...]]:
     return {method: tuple(group) for method, group in grouped.items()}
 
 
+def in_order(rows: Sequence[Row]) -> tuple[Row, ...] | None:
+    """Rows of one block by the number of their attempt; None where that says no order, for the lines of a file say
+    none."""
+    numbers = [row.attempt for row in rows]
+    if len(rows) > 1 and (None in numbers or len(set(numbers)) < len(numbers)):
+        return None
+    return tuple(sorted(rows, key=lambda row: row.attempt or 0))
+
+
+def rise(block: Block, scale: str) -> tuple[float, tuple[int, ...]] | None:
+    """How much a scale rose from before a block to after it, and the lines that say so.
+
+    None where either is not recorded, or is recorded several times and nothing says which came first or last.
+    """
+    rows = in_order(block.rows) or block.rows
+    before, after = recorded(rows, f"{scale}_before"), recorded(rows, f"{scale}_after")
+    if not before or not after:
+        return None
+    several = {getattr(row, f"{scale}_before") for row in before}, {getattr(row, f"{scale}_after") for row in after}
+    if any(len(values) > 1 for values in several) and in_order(block.rows) is None:
+        return None
+    first, last = before[0], after[-1]
+    return getattr(last, f"{scale}_after") - getattr(first, f"{scale}_before"), (first.line, last.line)
+
+
 def recorded(rows: Sequence[Any], column: str) -> list[Any]:
     """Rows in which this column is filled."""
     return [row for row in rows if getattr(row, column) is not None]

@@ -13,6 +13,7 @@ Kind = Literal[
     "difference",  # of two proportions, -1 to 1
     "rate_100_m",
     "rate_minute",  # events per 100 m, per minute; `k` events
+    "in_attempts",  # `k` events in `n` attempts, where nothing is recorded that they happened over
     "seconds",
     "metres",
     "speed",
@@ -39,6 +40,7 @@ UNITS: dict[str, str] = {
     "difference": "proportion",
     "rate_100_m": "per 100 m",
     "rate_minute": "per minute",
+    "in_attempts": "count",
     "seconds": "s",
     "metres": "m",
     "speed": "m/s",

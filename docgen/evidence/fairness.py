@@ -35,21 +35,24 @@ def _days(mine: Sequence[Block], blocks_other: Sequence[Block]) -> Iterator[Sign
     shared = days_mine & days_other
     if not shared:
         yield Sign("no_shared_day", "never tried on the same day")
-    order = [
-        (_place(next(b for b in mine if b.on == day)), _place(next(b for b in blocks_other if b.on == day)))
-        for day in shared
+    places = [
+        (_places(next(b for b in mine if b.on == day)), _places(next(b for b in blocks_other if b.on == day)))
+        for day in sorted(shared)
     ]
-    known = [(a, b) for a, b in order if a is not None and b is not None]
-    if known and all(a < b for a, b in known):
+    known = [(a, b) for a, b in places if a and b]
+    if len(known) < len(places):
+        yield Sign("order_unknown", "the order in which the two were tried is not recorded for every shared day")
+    if known and all(max(a) < min(b) for a, b in known):
         yield Sign("always_first", "the control asked for came first on every shared day, so tiredness favors it")
-    elif known and all(a > b for a, b in known):
+    elif known and all(min(a) > max(b) for a, b in known):
         yield Sign("always_last", "the control asked for came last on every shared day, so practice favors it")
     if len(days_mine) > len(days_other):
         yield Sign("more_days", f"the control asked for had {len(days_mine)} days, the other {len(days_other)}")
 
 
-def _place(block: Block) -> int | None:
-    return next((row.order for row in block.rows if row.order is not None), None)
+def _places(block: Block) -> set[int]:
+    """The places that a control had in the order of its day."""
+    return {row.order for row in block.rows if row.order is not None}
 
 
 def _sameness(chosen: Sequence[Row], other: Sequence[Row]) -> Iterator[Sign]:

@@ -41,7 +41,7 @@ class Sign:
 def _number(fact: Fact) -> str:
     if fact.id.startswith(("stop_request.", "since.stops")):  # the sign counts what was missed
         return f"{fact.n - (fact.k or 0):g} of {fact.n}"
-    if fact.id.startswith("since.n_"):
+    if fact.id.startswith("since.n_") or fact.kind == "in_attempts":
         return f"{fact.k:g} in {fact.n} tries"
     if fact.kind in ("proportion", "difference"):
         return f"{fact.k:g} of {fact.n}" if fact.k is not None else f"{_value(fact) * 100:.0f} points"
@@ -106,6 +106,14 @@ def _sign(name: str, label: str, looked: Iterator[tuple[Fact, bool]]) -> Sign:
 _Look = Callable[[Case, Evidence, str], Iterator[tuple[Fact, bool]]]
 
 
+def _bumps(case: Case, evidence: Evidence, method: str) -> Iterator[tuple[Fact, bool]]:
+    """Contacts over the distance; those without one against the attempts, two of them at least."""
+    if (counted := evidence.of("contacts_counted", method)) is not None:
+        yield counted, _value(counted) > 1 and _value(counted) > CONTACTS_PER_TRY * counted.n
+    if (rate := evidence.of("contacts", method)) is not None:
+        yield rate, rate.value is not None and rate.value > CONTACTS_PER_100_M
+
+
 def _fact_over(name: str, over: Callable[[Fact], bool]) -> _Look:
     def look(case: Case, evidence: Evidence, method: str) -> Iterator[tuple[Fact, bool]]:
         if (fact := evidence.of(name, method)) and fact.value is not None:
@@ -140,7 +148,7 @@ _SIGNS: dict[str, tuple[str, _Look]] = {
     ),
     "contacts_often": (
         f"more than {CONTACTS_PER_100_M:g} contact in 100 m",
-        _fact_over("contacts", lambda f: _value(f) > CONTACTS_PER_100_M),
+        _bumps,
     ),
     "unintended_often": (
         "more than 1 activation without intent in 5 minutes",

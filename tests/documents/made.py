@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import csv
 import shutil
+from pathlib import Path
 
 from support import DEMO_FOLDERS
 
@@ -58,3 +59,14 @@ def rebuilt(tmp_path, name, only=("plan", "ticks", "progress", "appeal"), **chan
             assert changed != text
             path.write_text(changed, encoding="utf-8")
     return trees(assess(target), list(only))
+
+
+def page(tmp_path: Path, document: str, source: Path, *changes: tuple[str, str, str]) -> str:
+    """The words of a document of a demo with these texts of its files replaced, each of which stands there once."""
+    folder = tmp_path / source.name
+    shutil.copytree(source, folder)
+    for file, old, new in changes:
+        text = (folder / file).read_text(encoding="utf-8")
+        assert text.count(old) == 1, old
+        (folder / file).write_text(text.replace(old, new), encoding="utf-8")
+    return " ".join(trees(assess(folder), [document])[document].plain().split())

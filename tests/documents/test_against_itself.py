@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-import shutil
-from pathlib import Path
-
 import pytest
+from made import page
 from support import DEMO_FOLDERS
-
-from docgen.packet import assess, trees
 
 ILMARI, SAOIRSE = (
     next(folder for folder in DEMO_FOLDERS if folder.name.startswith(name)) for name in ("ilmari", "saoirse")
@@ -30,17 +26,6 @@ SKIN = (
 )
 NO_ROOM = (CASE, "clear_ahead_mm = 2100", "clear_ahead_mm = 1300")
 TRY = (SESSIONS, "2026-07-13,corners,straight,1,0,25,0,0,0,", "2026-07-13,corners,straight,1,0,25,0,0,1,")
-
-
-def page(tmp_path: Path, document: str, source: Path, *changes: tuple[str, str, str]) -> str:
-    """The words of a document of a demo with these texts of its files replaced, each of which stands there once."""
-    folder = tmp_path / source.name
-    shutil.copytree(source, folder)
-    for file, old, new in changes:
-        text = (folder / file).read_text(encoding="utf-8")
-        assert text.count(old) == 1, old
-        (folder / file).write_text(text.replace(old, new), encoding="utf-8")
-    return " ".join(trees(assess(folder), [document])[document].plain().split())
 
 
 @pytest.mark.parametrize(

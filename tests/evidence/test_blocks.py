@@ -6,8 +6,10 @@ from datetime import date
 
 import pytest
 
+from docgen.case.model import Case
 from docgen.case.record import Row
-from docgen.evidence.blocks import blocks, by_method, exposure, lines, recorded, total
+from docgen.evidence.blocks import Block, blocks, by_method, exposure, in_order, lines, recorded, rise, total
+from docgen.evidence.facts import changing, learning
 
 MARCH = [date(2026, 3, day) for day in (1, 2, 3)]
 
@@ -56,3 +58,43 @@ def test_a_total_is_over_the_rows_that_record_it_and_none_without_any():
 def test_events_are_counted_over_the_amount_that_belongs_to_them(rows, expected):
     found = exposure(rows, "contacts", "distance_m")
     assert (found and (found.n_events, found.amount, lines(found.rows), found.n_blocks_left_out)) == expected
+
+
+def _day(*attempts, **more):
+    return [
+        Row(line, date(2026, 3, 3), "pads", "door", line < 6, attempt=attempt, **more)
+        for line, attempt in enumerate(attempts, start=2)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("attempts", "lines"),
+    [((1, 2, 3), (2, 3, 4)), ((3, 1, 2), (3, 4, 2)), ((None, 2, 3), None), ((1, 1, 2), None), ((None,), (2,))],
+)
+def test_the_order_of_a_block_is_that_of_its_attempts_and_never_of_its_lines(attempts, lines):
+    ordered = in_order(_day(*attempts))
+    assert (ordered and tuple(row.line for row in ordered)) == lines
+
+
+@pytest.mark.parametrize(
+    ("attempt", "after", "rose"),
+    [(True, (5.0, 4.0), 2.0), (False, (5.0, 4.0), None), (False, (4.0, 4.0), 2.0), (False, (None, 4.0), 2.0)],
+)
+def test_a_scale_written_several_times_rises_only_where_the_order_is_known(attempt, after, rose):
+    rows = [
+        Row(at, date(2026, 3, 3), "pads", "door", True, attempt=at if attempt else None, tone_before=2.0, tone_after=on)
+        for at, on in enumerate(after, start=2)
+    ]
+    found = rise(Block(date(2026, 3, 3), "pads", tuple(rows)), "tone")
+    assert (found and found[0]) == rose
+
+
+@pytest.mark.parametrize(("numbered", "seen"), [(True, True), (False, False)])
+def test_late_in_a_session_is_told_from_numbered_attempts_alone(numbered, seen):
+    rows = _day(*(range(1, 9) if numbered else [None] * 8))
+    case = Case.model_validate(
+        {"format": "docgen case 1", "id": "x", "trial": {"methods": ({"id": "pads", "name": "pads"},)}}, strict=False
+    ).with_records(tuple(rows))
+    assert ("late.pads" in {fact.id for fact in changing.facts(case)}) == seen
+    [mastery] = [fact.text for fact in learning.facts(case) if fact.id == "mastery.pads"]
+    assert ("the order of the attempts is not recorded" in mastery) != seen

@@ -13,8 +13,8 @@ from docgen.evidence.facts import comparing
 from docgen.evidence.fairness import signs
 
 
-def rows(method, days=(1,), n=2, task="door", **more):
-    return [Row(2, date(2026, 3, day), method, task, True, **more) for day in days for _ in range(n)]
+def rows(method, days=(1,), n=2, task="door", order=1, **more):
+    return [Row(2, date(2026, 3, day), method, task, True, order=order, **more) for day in days for _ in range(n)]
 
 
 def codes(chosen, other):
@@ -29,7 +29,10 @@ def codes(chosen, other):
         (rows("a", order=1), rows("b", order=2), ["always_first"]),
         (rows("a", order=2), rows("b", order=1), ["always_last"]),
         (rows("a", order=1), rows("b", order=1), []),
-        (rows("a", order=1), rows("b"), []),
+        (rows("a"), rows("b", order=None), ["order_unknown"]),
+        (rows("a", order=None), rows("b", order=None), ["order_unknown"]),
+        (rows("a", (1, 2), order=None), rows("b", (3,), order=None), ["no_shared_day", "more_days"]),
+        (rows("a") + rows("a", order=3), rows("b", order=2), []),
         (rows("a", (1,), order=1) + rows("a", (2,), order=2), rows("b", (1,), order=2) + rows("b", (2,), order=1), []),
         (rows("a", (1, 2)), rows("b", (1,)), ["more_days"]),
         (rows("a", (1,)), rows("b", (1, 2)), []),

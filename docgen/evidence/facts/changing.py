@@ -7,7 +7,7 @@ from typing import Any
 
 from docgen.case.model import Case
 from docgen.case.record import Row
-from docgen.evidence.blocks import Block, blocks, lines, total
+from docgen.evidence.blocks import Block, blocks, in_order, lines, rise, total
 from docgen.evidence.difference import Difference, newcombe_interval
 from docgen.evidence.fact import Fact
 from docgen.evidence.kendall import kendall_test
@@ -102,12 +102,12 @@ def _late(method: str, name: str, mine: Sequence[Block]) -> Iterator[Fact]:
 
 
 def _halves(mine: Sequence[Block]) -> tuple[list[Row], list[Row]]:
-    """Attempts of the first and of the second half of each session, task by task, so that both halves hold the same
-    tasks."""
+    """Attempts of the first and of the second half of each session whose order is recorded, task by task, so that both
+    halves hold the same tasks."""
     early: list[Row] = []
     late: list[Row] = []
     for block in mine:
-        ordered = sorted(block.rows, key=lambda row: (row.attempt is None, row.attempt or 0, row.line))
+        ordered = in_order(block.rows) or ()
         for task in dict.fromkeys(row.task for row in ordered):
             of_task = [row for row in ordered if row.task == task]
             half = len(of_task) // 2
@@ -147,10 +147,10 @@ def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
         )
         return
     minutes, block = max(endured, key=lambda pair: pair[0])
-    rise = _rise(block, "fatigue")
+    tired = rise(block, "fatigue")
     notes = [
         f"of {len(timed)} {'session' if len(timed) == 1 else 'sessions'}",
-        "" if rise is None else f"tiredness rose by {rise:g}",
+        "" if tired is None else f"tiredness rose by {tired[0]:g}",
         "" if minutes == longest else f"the longest, {longest:g} minutes, showed tiredness, stiffness or a drop",
     ]
     yield Fact(
@@ -163,14 +163,8 @@ def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
     )
 
 
-def _rise(block: Block, scale: str) -> float | None:
-    before = [getattr(r, f"{scale}_before") for r in block.rows if getattr(r, f"{scale}_before") is not None]
-    after = [getattr(r, f"{scale}_after") for r in block.rows if getattr(r, f"{scale}_after") is not None]
-    return after[-1] - before[0] if before and after else None
-
-
 def _is_endured(block: Block) -> bool:
-    if any((rise := _rise(block, scale)) is not None and rise > _MOST_RISE for scale in ("fatigue", "tone")):
+    if any((rose := rise(block, scale)) is not None and rose[0] > _MOST_RISE for scale in ("fatigue", "tone")):
         return False
     early, late = _halves([block])
     return not early or _change(early, late).high >= 0

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 from docgen.case.asked import MasteryRule
 from docgen.case.model import Case
-from docgen.evidence.blocks import by_method, lines
+from docgen.case.record import Row
+from docgen.evidence.blocks import blocks, by_method, in_order, lines
 from docgen.evidence.fact import Fact, Kind
 from docgen.evidence.goals import t_score
 from docgen.evidence.mastery import COACH_TRIES, Decision, Plan, coach_table, course, first_decision, mastery_plan
@@ -109,9 +110,8 @@ def _by_method(case: Case, plan: Plan, says: str) -> Iterator[Fact]:
     for method in case.trial.methods:
         if rows := rows_of.get(method.id, ()):
             k = sum(row.success for row in rows)
-            reached = first_decision(
-                [row.success for row in sorted(rows, key=lambda row: (row.date, row.attempt or 0, row.line))], plan
-            )
+            outcomes = _outcomes(rows)
+            reached = None if outcomes is None else first_decision(outcomes, plan)
             yield Fact(
                 f"mastery.{method.id}",
                 "learning",
@@ -121,11 +121,24 @@ def _by_method(case: Case, plan: Plan, says: str) -> Iterator[Fact]:
                 len(rows),
                 rows=lines(rows),
                 keys=_KEYS,
-                text=_decision_words(reached, any(row.task in stop_tasks and not row.success for row in rows)),
+                text="not known: the order of the attempts is not recorded"
+                if reached is None
+                else _decision_words(reached, any(row.task in stop_tasks and not row.success for row in rows)),
                 formula=f"Wald's sequential test, {says}",
                 source=_SOURCE,
                 note="attempts in the order of their days; stops and contacts with a person are judged apart",
             )
+
+
+def _outcomes(rows: Sequence[Row]) -> list[bool] | None:
+    """Whether each attempt was done, in order; None where the order matters and is not recorded."""
+    outcomes: list[bool] = []
+    for block in blocks(rows):
+        ordered = in_order(block.rows)
+        if ordered is None and len({row.success for row in block.rows}) > 1:
+            return None
+        outcomes += [row.success for row in ordered or block.rows]
+    return outcomes
 
 
 def _goals(case: Case) -> Iterator[Fact]:

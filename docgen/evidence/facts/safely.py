@@ -17,16 +17,26 @@ _SOURCE = "Garwood 1936, Biometrika 28:437-442"
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """contacts, person_contacts, unintended, missed and prompts of each method."""
+    """contacts, person_contacts, unintended, missed and prompts of each method; contacts_counted, unintended_counted
+    and missed_counted where their rate or share does not hold them all."""
     rows_of = by_method(case.records)
     for method in case.trial.methods:
         rows = rows_of.get(method.id, ())
         if not rows:
             continue
         name = method.name
-        yield _rate(f"contacts.{method.id}", f"contacts, {name}", rows, "contacts", "distance_m", 100)
-        yield _rate(f"unintended.{method.id}", f"unintended activations, {name}", rows, "unintended", "minutes", 1)
-        yield from _missed(method.id, name, rows)
+        for events, amount, per, label in (
+            ("contacts", "distance_m", 100, f"contacts, {name}"),
+            ("unintended", "minutes", 1, f"unintended activations, {name}"),
+        ):
+            rate = _rate(f"{events}.{method.id}", label, rows, events, amount, per)
+            yield rate
+            yield from _counted(f"{events}_counted.{method.id}", label, rows, events, rate)
+        share = [*_missed(method.id, name, rows)]
+        yield from share
+        yield from _counted(
+            f"missed_counted.{method.id}", f"missed activations, {name}", rows, "missed", share[0] if share else None
+        )
         for column, label in (
             ("person_contacts", "contacts with a person"),
             ("prompts_verbal", "spoken prompts"),
@@ -81,6 +91,26 @@ def _rate(fact_id: str, label: str, rows: Sequence[Row], events: str, amount: st
         source=_SOURCE,
         note=note,
     )
+
+
+def _counted(fact_id: str, label: str, rows: Sequence[Row], events: str, rate: Fact | None) -> Iterator[Fact]:
+    """Events by attempts, where no rate says them, or it leaves out some of them."""
+    used = recorded(rows, events)
+    n_events = sum(getattr(row, events) for row in used)
+    if used and (rate is None or rate.value is None or n_events > (rate.k or 0)):
+        left_out = len(rows) - len(used)
+        yield Fact(
+            fact_id,
+            "safely",
+            label,
+            "in_attempts",
+            n_events,
+            len(used),
+            n_events,
+            rows=lines(used),
+            formula="sum over the attempts that record it",
+            note=f"{left_out} of {len(rows)} attempts do not record it" if left_out else "",
+        )
 
 
 def _missed(method: str, name: str, rows: Sequence[Row]) -> Iterator[Fact]:

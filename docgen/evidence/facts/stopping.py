@@ -79,7 +79,9 @@ def _requests(method: Method, stops: tuple[Row, ...], asked: bool) -> Iterator[F
     if not stops:
         return
     yield share(f"stop_request.{method.id}", "stopping", f"stops on request, {method.name}", stops)
-    missed = [row for row in stops if not row.success]
+    missed = sorted(
+        (row for row in stops if not row.success), key=lambda row: (row.date, row.attempt or 0, row.note or "")
+    )
     if asked and missed:
         notes = [
             f"{row.date}: {row.note}" if row.note else f"{row.date}: what happened is not recorded" for row in missed

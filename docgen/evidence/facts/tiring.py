@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from docgen.case.model import Case
-from docgen.case.record import Row
-from docgen.evidence.blocks import Block, blocks
+from docgen.evidence.blocks import Block, blocks, rise
 from docgen.evidence.fact import Fact
 
 ORDER = 40
@@ -22,10 +21,10 @@ def facts(case: Case) -> Iterator[Fact]:
     for method, name in names.items():
         for scale, label in _SCALES.items():
             rises = [
-                rise for block in all_blocks if block.method == method and (rise := _rise(block, scale)) is not None
+                rose for block in all_blocks if block.method == method and (rose := rise(block, scale)) is not None
             ]
             if rises:
-                largest, rows = max(rises, key=lambda rise: rise[0])
+                largest, rows = max(rises, key=lambda rose: rose[0])
                 yield Fact(
                     f"{scale}_rise.{method}",
                     "tiring",
@@ -64,7 +63,7 @@ def _force_warning(case: Case, all_blocks: tuple[Block, ...]) -> Iterator[Fact]:
 
 
 def _stiffer(asked: str, all_blocks: tuple[Block, ...]) -> Iterator[str]:
-    rises = [rise for block in all_blocks if block.method == asked and (rise := _rise(block, "tone")) is not None]
+    rises = [rose for block in all_blocks if block.method == asked and (rose := rise(block, "tone")) is not None]
     largest = max((points for points, _ in rises), default=None)
     if largest is not None and largest >= _WORTH_WARNING:
         yield f"stiffness rose by {largest:g} points"
@@ -81,16 +80,3 @@ def _slower(case: Case, asked: str, all_blocks: tuple[Block, ...]) -> Iterator[s
     mine, others = slowest.get(asked), [s for m, s in slowest.items() if m != asked and s is not None]
     if mine and others and mine > min(others):
         yield f"the slowest release was {mine:g} s, with another control {min(others):g} s"
-
-
-def _rise(block: Block, scale: str) -> tuple[float, tuple[int, ...]] | None:
-    before, after = _value(block, f"{scale}_before"), _value(block, f"{scale}_after")
-    if before is None or after is None:
-        return None
-    return getattr(after, f"{scale}_after") - getattr(before, f"{scale}_before"), (before.line, after.line)
-
-
-def _value(block: Block, column: str) -> Row | None:
-    """The row that records the scale: the first for before, the last for after."""
-    rows = [row for row in block.rows if getattr(row, column) is not None]
-    return (rows[0] if column.endswith("before") else rows[-1]) if rows else None

@@ -1,0 +1,167 @@
+"""A case with one thing taken out of it, and what its pages say then that they did not say before.
+
+Nothing may be said from silence: a page of a case with less in it says less, shows a gap, or says something that
+`take_away_reviewed.toml` holds with the reason why it follows from what is left.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from ablate import Change
+from mutate import as_toml
+
+from docgen.documents.view import project
+from docgen.packet import assess, wording
+from docgen.packet.trees import tables
+from docgen.packet.wording import Wording
+from docgen.rendering.template import fill
+
+DOCUMENTS = ("letter", "guide", "plan", "order", "cover")
+GAP = "\u25a1"
+_REVIEWED = Path(__file__).parent.parent / "bench" / "take_away_reviewed.toml"
+_SENTENCE_END = re.compile(r"(?<=[.!?:;|])[\"\u201d)]*\s+")
+_WORD = re.compile(r"\w+(?:[.:]\d+)*|\u25a1")
+_UNSETTLED = ("not met", "documentation insufficient")
+_ITEM = re.compile(r"^(?:[-*]|\d+\.) ")
+_RULE = re.compile(r"[|:\- ]+")
+_CELL = re.compile(r"(?<!\\)\|")
+_LINK = re.compile(r"!?\[((?:[^\]\\]|\\.)*)\]\(([^)]*)\)")
+_ESCAPED = re.compile(r"\\(.)")
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A sentence that a page did not say while the case was whole."""
+
+    document: str
+    sentence: str
+
+
+def everything_taken(folder: Path) -> Iterator[tuple[str, Change]]:
+    """Every way to take one optional key, one entry of a list or one column out of a case, with its label."""
+    raw = tomllib.loads((folder / "case.toml").read_text(encoding="utf-8"))
+    for path in _paths(raw):
+        if path[0] not in ("format", "id"):
+            yield ".".join(map(str, path)), {"case.toml": as_toml(_without(raw, path)).encode()}
+    for name in ("trial.csv", "sessions.csv"):
+        if (folder / name).is_file():
+            lines = (folder / name).read_text(encoding="utf-8").strip().split("\n")
+            for at, column in enumerate(lines[0].split(",")):
+                kept = (",".join(cells[:at] + cells[at + 1 :]) for cells in (line.split(",") for line in lines))
+                yield f"{name} {column}", {name: ("\n".join(kept) + "\n").encode()}
+
+
+def changed(folder: Path, change: Change, under: Path) -> Path:
+    """A copy of a case folder with these files changed."""
+    shutil.rmtree(under / folder.name, ignore_errors=True)
+    copy = Path(shutil.copytree(folder, under / folder.name))
+    for name, data in change.items():
+        (copy / name).unlink() if data is None else (copy / name).write_bytes(data)
+    return copy
+
+
+def pages(folder: Path) -> dict[str, list[str]]:
+    """Document -> its sentences, straight from the filled template; a gap is one sign in its place."""
+    assessed, worded = assess(folder), wording()
+    shown = tables(assessed, worded)
+    shown["answers"] = tuple({**answer, "shown": ()} for answer in shown["answers"])
+    return {name: [*_sentences(_filled(worded, name, shown))] for name in DOCUMENTS}
+
+
+def _filled(worded: Wording, name: str, shown: Mapping[str, Any]) -> str:
+    document = worded.documents[name]
+    view = project(shown, document.shows, worded.words["not_recorded"], None, document.may_see)
+    return fill(worded.environment, f"{name}.md", view)
+
+
+def newly_said(whole: Mapping[str, list[str]], less: Mapping[str, list[str]]) -> Iterator[Said]:
+    """Sentences of the pages of less that are neither a gap, nor an old sentence or a shorter form of one, nor
+    reviewed."""
+    for document, sentences in less.items():
+        old = set(whole[document])
+        for sentence in dict.fromkeys(sentences):
+            if sentence not in old and not _is_shorter(sentence, whole[document]) and not reviewed(document, sentence):
+                yield Said(document, sentence)
+
+
+def reviewed(document: str, sentence: str) -> bool:
+    """Whether the reviewed list holds a sentence of this form."""
+    return any(document in documents and form.fullmatch(sentence) for form, documents in _reviewed())
+
+
+@cache
+def _reviewed() -> tuple[tuple[re.Pattern[str], tuple[str, ...]], ...]:
+    entries = tomllib.loads(_REVIEWED.read_text(encoding="utf-8"))["said"]
+    return tuple((re.compile(entry["form"]), tuple(entry["in"])) for entry in entries)
+
+
+def _paths(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
+    """Every key, and every entry of every list."""
+    for name, child in node.items() if isinstance(node, dict) else enumerate(node) if isinstance(node, list) else ():
+        yield (*path, name)
+        yield from _paths(child, (*path, name))
+
+
+def _without(node: Any, path: tuple[str | int, ...]) -> Any:
+    """The data without what stands at a path; what is not on the way is shared."""
+    first, *rest = path
+    if isinstance(node, dict):
+        kept = {name: child for name, child in node.items() if rest or name != first}
+        return kept | {first: _without(node[first], tuple(rest))} if rest else kept
+    left, right = node[:first], node[first + 1 :]
+    return [*left, *([_without(node[first], tuple(rest))] if rest else []), *right]
+
+
+def _sentences(markdown: str) -> Iterator[str]:
+    """Sentences of a filled template block by block; a cell of a table is a block.
+
+    What must still be settled is a gap of its own: neither its call-outs nor the rows of a cover that answer a question
+    as open are taken.
+    """
+    for block in _blocks(markdown):
+        yield from filter(None, map(str.strip, _SENTENCE_END.split(block)))
+
+
+def _blocks(markdown: str) -> Iterator[str]:
+    together: list[str] = []
+    unsettled = False
+    for line in (*markdown.split("\n"), ""):
+        quoted = line.startswith(">")
+        unsettled = quoted and (unsettled or "[!IMPORTANT]" in line)
+        bare = line.lstrip("> ").strip()
+        if not bare or line.startswith(("|", "#", "Table: ")) or _ITEM.match(bare):
+            if together:
+                yield _plain(" ".join(together))
+            together = []
+        if unsettled or not bare or _RULE.fullmatch(bare):
+            continue
+        if line.startswith("|"):
+            cells = [_plain(cell) for cell in _CELL.split(bare.strip("|"))]
+            yield from cells if not any(cell in _UNSETTLED for cell in cells) else ()
+        else:
+            together.append(_ITEM.sub("", bare))
+
+
+def _plain(markdown: str) -> str:
+    """The words of a piece of Markdown, each gap as one sign."""
+    text = _LINK.sub(lambda link: GAP if link[2].startswith("gap:") else link[1], markdown)
+    return " ".join(_ESCAPED.sub(r"\1", text).replace("**", "").split())
+
+
+def _is_shorter(sentence: str, old: list[str]) -> bool:
+    """Whether all words of a sentence stand in this order in an old one; a gap stands for any."""
+    words = [word for word in _WORD.findall(sentence.casefold()) if word != GAP]
+    return not words or any(_in_order(words, one.casefold()) for one in old)
+
+
+def _in_order(words: list[str], text: str) -> bool:
+    rest = iter(_WORD.findall(text))
+    return all(word in rest for word in words)
