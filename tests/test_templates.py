@@ -12,11 +12,12 @@ from functools import cache
 from importlib import import_module
 from itertools import pairwise
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 from support import DEMO_FOLDERS, each_key_gone
 
+from docgen import units
 from docgen.case.model import Case
 from docgen.case.read import _frozen, read_case
 from docgen.criteria.criterion import Grounds
@@ -36,7 +37,7 @@ def _own_words(text: str) -> str:
     """What a template says itself: without front matter, tags, comments and the marks of numbered lists."""
     text = re.sub(r"\A\+\+\+\n.*?\+\+\+\n", "", text, flags=re.S)
     text = re.sub(r"\{%.*?%\}|\{\{.*?\}\}|\{#.*?#\}", "", text, flags=re.S)
-    text = re.sub(r"^(> )?\d+\. ", "", text, flags=re.M).replace("per 100 m", "")  # a unit, not a number
+    text = re.sub(r"^(> )?\d+\. ", "", text, flags=re.M).replace("per 328 ft (100 m)", "")  # a unit, not a number
     return re.sub(r"^\| \d (?=[A-Z])", "| ", text, flags=re.M)  # the names of the training stages
 
 
@@ -102,15 +103,24 @@ def _numbers(text: str) -> set[str]:
     return set(re.findall(r"(?<![\w.])\d+(?:\.\d+)?", text))
 
 
+def _customary(values: set[float]) -> set[str]:
+    """What inches, feet, pounds, mph and ft/s2 may print of these values, in whichever unit they are."""
+    shown = [units.inches(value, side) for value in values for side in get_args(units.Side)]
+    shown += [
+        str(part) for value in values for side in get_args(units.Side) for part in units.feet_and_inches(value, side)
+    ]
+    shown += [str(units.pounds(value)) for value in values]
+    shown += [units.miles_an_hour(value) for value in values] + [units.feet_a_second_squared(value) for value in values]
+    return _numbers(" ".join(shown))
+
+
 def _known(assessed: Assessed) -> set[str]:
     """Every number of the case and its rows, lengths in inches too, the age, and what the trade texts and answers
     say."""
     folder_, case = assessed.file.folder, assessed.file.case
     text = (folder_ / "case.toml").read_text(encoding="utf-8")
     known = _numbers(text) | {str(int(n)) for n in re.findall(r"\b\d{1,2}\b", text)}  # 03 of a date is 3
-    known |= {f"{float(n):g}" for n in _numbers(text)} | {
-        f"{float(n) / 25.4:.{1 if float(n) >= 10 else 2}f}" for n in _numbers(text)
-    }
+    known |= {f"{float(n):g}" for n in _numbers(text)} | _customary({float(n) for n in _numbers(text)})
     for row in case.records:
         known |= {str(row.date.day), str(row.date.year)}
     born, at = case.client.born_on, case.dates.written_on

@@ -16,6 +16,7 @@ from docgen.fit.match import Chosen, Fit, against, answering, driving_sites, spa
 from docgen.fit.settings import VERIFY
 from docgen.fit.signs import Sign, signs
 from docgen.library import CaseFit
+from docgen.units import decimals, speed, stretch
 
 
 def _names(some: Iterable[Feature]) -> str:
@@ -347,9 +348,8 @@ def _settings(result: CaseFit) -> Iterator[str]:
             if limit.recorded is not None
             else "; none recorded"
         )
-        yield from wrapped(
-            f"{capital(limit.profile.name)}, {limit.name}: at most {limit.value:.2f} {limit.unit}, {limit.reason}{own}."
-        )
+        most = f"at most {decimals(limit.value, 2, 'down')} {limit.unit}"
+        yield from wrapped(f"{capital(limit.profile.name)}, {limit.name}: {most}, {limit.reason}{own}.")
     if known:
         missed = evidence.of("stops_missed", case.configuration.method)
         yield from wrapped(
@@ -382,9 +382,9 @@ def _instead(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
         )
         if own and own.value is not None and asked and asked.value is not None:
             yield from wrapped(
-                f"{capital(profile.name)}, at {profile.speed_m_s:g} m/s: with {weighed.alternative.name} the "
-                f"chair would stop in {own.value:.2f} m, "
-                f"with the control asked for in {asked.value:.2f} m."
+                f"{capital(profile.name)}, at {speed(profile.speed_m_s or 0)}: with {weighed.alternative.name} the "
+                f"chair would stop in {stretch(own.value, 'up')}, "
+                f"with the control asked for in {stretch(asked.value, 'up')}."
             )
 
 

@@ -28,8 +28,8 @@ def listed(words: Iterable[str], last: str = "and") -> str:
 
 
 def day(on: date) -> str:
-    """17 April 2026."""
-    return f"{on.day} {calendar.month_name[on.month]} {on.year}"
+    """April 17, 2026."""
+    return f"{calendar.month_name[on.month]} {on.day}, {on.year}"
 
 
 def counted(number: int, singular: str, plural: str) -> str:

@@ -6,7 +6,7 @@ from typing import TypedDict
 
 from docgen.case.model import Case
 from docgen.documents.made_from import made_from
-from docgen.documents.phrase import Words, decimal
+from docgen.documents.measures import Words, decimal
 
 MADE_FROM = {"visits_planned": made_from("follow_up")}
 

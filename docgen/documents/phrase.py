@@ -10,10 +10,12 @@ from typing import Any
 from markupsafe import Markup
 
 from docgen.case.nobody.birth import YearOnly
+from docgen.documents import measures
 from docgen.documents.everyday import ABOUT_MM, like
+from docgen.documents.measures import decimal
 from docgen.evidence.fact import Fact
-from docgen.figures.gap_gauge import inches
 from docgen.rendering.template import Gap, Number, escape
+from docgen.units import decimals, rounded, two_digits
 
 Words = Mapping[str, Any]
 _ISO_DAY = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
@@ -30,7 +32,9 @@ def number(fact: Fact, words: Words) -> Number | Gap:
     kind = (
         "share" if fact.kind == "proportion" and not fact.n else fact.kind
     )  # a chance that was worked out, of nothing counted
-    short = words["short"][kind].format(value=bare, n=fact.n, k=decimal(_plain(fact.k), words))
+    short = measures.of_fact(fact, fact.value, bare, words) or words["short"][kind].format(
+        value=bare, n=fact.n, k=decimal(_plain(fact.k), words)
+    )
     pattern = words["full"].get(_case_of(fact), "{short}") if low or high else "{short}"
     full = pattern.format(short=short, low=low, high=high)
     if fact.kind == "in_attempts":  # without its attempts it says nothing
@@ -63,13 +67,15 @@ def _shown(fact: Fact, value: float) -> str:
         case "proportion" | "difference":
             return f"{value * 100:.0f}".replace("-0", "0") if round(value * 100) == 0 else f"{value * 100:.0f}"
         case "seconds":
-            return f"{value:.2g}" if value < 10 else f"{value:.0f}"
+            return two_digits(value, fact.side) if value else "0"
         case "rate_100_m" | "degrees" | "turn_rate" | "ratio":
             return f"{value:.1f}"
         case "score":
             return f"{round(value, 1):g}"
         case "rate_minute" | "metres" | "speed":
-            return f"{value:.2f}"
+            return decimals(value, 2, fact.side)
+        case "millimetres":
+            return str(rounded(value, fact.side))
         case "p":
             return f"{value:.3f}" if value >= 0.0005 else "less than 0.001"
     return f"{value:.0f}"
@@ -77,12 +83,6 @@ def _shown(fact: Fact, value: float) -> str:
 
 def _plain(value: float | None) -> str:
     return "" if value is None else f"{value:g}"
-
-
-def decimal(number: str, words: Words) -> str:
-    """The number with the decimal sign of the language."""
-    sign: str = words["decimal"]
-    return number.replace(".", sign)
 
 
 def spoken_count(count: float | None, words: Words) -> str:
@@ -95,12 +95,6 @@ def joined(parts: Sequence[str], words: Words, last: str = "and") -> str:
     """The parts as one list in words: a, b and c."""
     ways: Mapping[str, str] = words["lists"]
     return ways[last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
-
-
-def millimetres(value: float, words: Words) -> str:
-    """A length in mm, with its inches."""
-    pattern: str = words["mm"]
-    return pattern.format(mm=decimal(f"{value:g}", words), inches=decimal(inches(value), words))
 
 
 def _day(value: date, words: Words) -> str:
@@ -134,7 +128,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         return short_day(value, value, words)
 
     def days(values: Iterable[date]) -> str:
-        """Days in order, each month and year once: 3, 10 and 17 March 2026."""
+        """Days in order, each month and year once: March 3, 10 and 17, 2026."""
         months: dict[tuple[int, int], list[str]] = {}
         for value in sorted(values):
             months.setdefault((value.year, value.month), []).append(str(value.day))
@@ -146,9 +140,6 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
             )
             for (year, month), of_month in months.items()
         )
-
-    def mm(value: float) -> str:
-        return millimetres(value, words)
 
     def measure(value: float, unit: str = "") -> str:
         return decimal(f"{value:g}", words) + (f"\u00a0{unit}" if unit else "")
@@ -214,7 +205,6 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         day,
         day_of_year,
         days,
-        mm,
         measure,
         full,
         bare,
@@ -226,7 +216,9 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         word,
         plural,
     )
-    passing = {f.__name__: _past_gaps(f) for f in plain} | {
+    passing = {
+        name: _past_gaps(f) for name, f in ({f.__name__: f for f in plain} | measures.filters(words)).items()
+    } | {
         "interval": _past_gaps(interval, Markup("")),
         "everyday": _past_gaps(everyday, ""),
     }

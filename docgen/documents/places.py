@@ -8,7 +8,7 @@ from typing import TypedDict
 
 from docgen.case.model import Case
 from docgen.documents.made_from import made_from
-from docgen.documents.phrase import Words, millimetres
+from docgen.documents.measures import Words, mm
 from docgen.evidence.fact import Evidence, Fact
 from docgen.rendering.template import Gap, Number
 
@@ -118,5 +118,9 @@ def rooms(case: Case, words: Words) -> Iterator[RoomRow]:
             "ahead": space.clear_ahead_mm,
             "threshold": space.threshold_mm,
         }
-        phrases = (words["room"][name].format(mm=millimetres(mm, words)) for name, mm in measures.items() if mm)
+        phrases = (
+            words["room"][name].format(mm=mm(size, "up" if name == "threshold" else "down", words=words))
+            for name, size in measures.items()
+            if size
+        )
         yield {"name": space.name, "measures": tuple(phrases)}

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from docgen.evidence.stopping_rule import Stopping, release_used
+from docgen.units import Side
 
 Kind = Literal[
     "proportion",  # value 0 to 1, with `k` of `n`
@@ -70,6 +71,7 @@ class Fact:
     rows      line numbers in the CSV; `keys` key paths of the case
     verdict   for a comparison: clearly_worse, worse_so_far, not_told_apart, better_so_far or clearly_better
     listed    whether the page of `docgen evidence` has it; one too fine for a page is for documents and programs alone
+    side      which way it may be rounded where it is printed: a limit goes to the safe side
     """
 
     id: str
@@ -90,6 +92,7 @@ class Fact:
     note: str = ""
     text: str = ""
     listed: bool = True
+    side: Side = "near"
 
     @property
     def unit(self) -> str:

@@ -7,8 +7,6 @@ from dataclasses import dataclass
 
 from docgen.evidence.checked import number
 
-MM_PER_INCH = 25.4
-
 
 @dataclass(frozen=True, slots=True)
 class PublicSpace:

@@ -9,10 +9,11 @@ from docgen.evidence.fact import Evidence
 from docgen.figures.lettering import two_lines
 from docgen.figures.strokes import span
 from docgen.scene import Line, Rect, Scene, Shape, Text
+from docgen.units import MM_PER_INCH, inches
 
 MADE_FROM = ("configuration.mounting",)
 
-_POINTS_PER_MM = 72 / 25.4
+_POINTS_PER_MM = 72 / MM_PER_INCH
 _WIDTH, _LEFT, _ROW, _TOP = 480.0, 160.0, 34.0, 24.0
 _MOST_MM = 70.0  # a wider gap does not fit beside its words
 _BAR_MM, _STEP_MM = 50, 10
@@ -52,7 +53,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     shapes += [Text(x, y + 14, str(mm), 9, anchor="middle") for mm, x in marks]
     shapes += [
         Text(_LEFT - 20, y + 4, words["gauge_bar"], 10.5, anchor="end"),
-        Text(end + 20, y + 4, gap_words(_BAR_MM, words), 10.5),
+        Text(end + 20, y + 4, words["gauge_bar_size"], 10.5),
     ]
     gaps = " ".join(words["pads_alt"].format(part=part.part, gap=gap_words(part.gap_mm or 0, words)) for part in parts)
     return Scene(_WIDTH, y + 22, f"{words['gauge_title']} {gaps}", tuple(shapes))
@@ -63,12 +64,6 @@ def gap_words(gap_mm: float, words: Mapping[str, str]) -> str:
     return words["gap"].format(**in_both(gap_mm, words))
 
 
-def inches(size_mm: float) -> str:
-    """A size in inches: one decimal; two below 10 mm, where one would make 3 mm and 4 mm hard to tell apart."""
-    return f"{size_mm / 25.4:.{1 if size_mm >= 10 else 2}f}"
-
-
 def in_both(size_mm: float, words: Mapping[str, str]) -> dict[str, str]:
-    """A size in mm and in inches, with the decimal sign of the language."""
-    sizes = {"mm": f"{size_mm:g}", "inches": inches(size_mm)}
-    return {unit: size.replace(".", words["decimal"]) for unit, size in sizes.items()}
+    """A size in mm, with the decimal sign of the language, and in inches."""
+    return {"mm": f"{size_mm:g}".replace(".", words["decimal"]), "inches": inches(size_mm)}

@@ -123,4 +123,5 @@ def _stages(stages: list[tuple[date, int]], x: Any, words: Mapping[str, Any]) ->
 
 
 def _day(on: date, words: Mapping[str, Any]) -> str:
-    return f"{on.day} {words['short_months'][on.month - 1]}"
+    pattern: str = words["day"]
+    return pattern.format(day=on.day, month=words["short_months"][on.month - 1])

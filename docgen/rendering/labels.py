@@ -33,14 +33,14 @@ class Labels:
         "November",
         "December",
     )
-    day_form: str = "{day} {month} {year}"
+    day_form: str = "{month} {day}, {year}"
     note: str = "Note"
     important: str = "Important"
     warning: str = "Warning"
     caution: str = "Caution"
 
     def day(self, on: datetime.date) -> str:
-        """The date as printed, such as 25 November 2026."""
+        """The date as printed, such as November 25, 2026."""
         return self.day_form.format(day=on.day, month=self.months[on.month - 1], year=on.year)
 
 

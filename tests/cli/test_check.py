@@ -158,7 +158,7 @@ def test_what_contradicts_good_practice_is_told_in_full_even_where_no_payer_asks
     told = part(run("check", copy, *TODAY, "--all")[1], "\nGOOD PRACTICE")
     assert (
         "NOT MET  The client's weight fits the class of the base" in told
-        and "250 kg (551 lb)" in told
+        and "552 lb (250 kg)" in told
         and "Ask for a base of the class that fits" in told
     )
 
@@ -271,7 +271,7 @@ def test_an_order_in_the_last_days_of_its_window_is_said_to_be_borderline(demo):
     (copy / "case.toml").write_text(
         re.sub(r"(?m)^encounter_on = .*$", "encounter_on = 2025-10-16", text), encoding="utf-8"
     )
-    assert "Borderline: 182 days; whoever counts 180 days instead of 6 months ends on 14 April 2026." in " ".join(
+    assert "Borderline: 182 days; whoever counts 180 days instead of 6 months ends on April 14, 2026." in " ".join(
         run("check", copy, *TODAY, "--all")[1].split()
     )
     assert [entry["note"] for entry in report(copy)["calendar"] if entry["note"]]
@@ -387,7 +387,7 @@ def test_a_local_payer_file_changes_the_verdict_of_check_and_build(payer_file, t
         "Rules: Harbour State Health Plan, reviewed 2024-01-01. The case itself names the payer 'general'."
         in page.replace("\n  ", " ")
     )
-    assert "plan manual, part 3" in page and "the last day was 24 March 2026" in page
+    assert "plan manual, part 3" in page and "the last day was March 24, 2026" in " ".join(page.split())
     status, out, _ = run(
         "build", ILMARI, "--payer", path, "--out", tmp_path / "out", "--formats", "html", "--only", "cover"
     )

@@ -43,13 +43,13 @@ def test_months_later_are_counted_on_the_calendar(start, months, later, n_days):
         (
             date(2025, 8, 31),
             date(2026, 2, 28),
-            "Borderline: 181 days; whoever counts 180 days instead of 6 months ends on 27 February 2026.",
+            "Borderline: 181 days; whoever counts 180 days instead of 6 months ends on February 27, 2026.",
         ),
         (date(2025, 8, 31), date(2026, 2, 27), ""),
         (
             date(2026, 1, 1),
             date(2026, 7, 1),
-            "Borderline: 181 days; whoever counts 180 days instead of 6 months ends on 30 June 2026.",
+            "Borderline: 181 days; whoever counts 180 days instead of 6 months ends on June 30, 2026.",
         ),
         (date(2026, 1, 1), date(2026, 7, 2), ""),  # late, and so no longer near the limit
         (date(2026, 1, 1), date(2025, 12, 31), ""),
@@ -100,4 +100,4 @@ def test_the_encounter_window_closes_after_six_calendar_months(encounter, order,
 
 def test_the_reason_names_the_last_day_of_the_window():
     late = ("dates.encounter_on", date(2025, 8, 31)), ("dates.ordered_on", date(2026, 3, 1))
-    assert "28 February 2026" in ask("encounter_before_order", grounds(changed(*late))).reason
+    assert "February 28, 2026" in ask("encounter_before_order", grounds(changed(*late))).reason

@@ -185,7 +185,7 @@ def test_the_rules_that_ended_with_2019_are_listed():
             (date(2024, 6, 1), None),
             (date(2024, 6, 2), "not_met"),
         ),
-        # LCD L33789, revision history R6: delivery within 120 days ended with 2019; 20 February to 3 August is more
+        # LCD L33789, revision history R6: delivery within 120 days ended with 2019; February 20 to August 3 is more
         # than 4 months
         (DELIVERED, "delivery_120_days", (date(2019, 12, 31), "not_met"), (date(2020, 1, 1), None)),
         # 71 FR 17021: 45 days, counted as 2 months, ended with 2019; from 2020 six months (42 CFR 410.38)

@@ -73,16 +73,16 @@ def test_a_rule_of_what_is_absent_is_met_where_nothing_of_the_kind_is_ordered():
 @pytest.mark.parametrize(
     ("name", "row", "words"),
     [
-        ("S5 late order, other signer", "encounter", "the last day was 2 March 2026"),
-        ("S15 late delivery", "delivery_in_time", "the last day is 7 October 2026"),
+        ("S5 late order, other signer", "encounter", "the last day was March 2, 2026"),
+        ("S15 late delivery", "delivery_in_time", "the last day is October 7, 2026"),
         ("S1", "decision_time", "8 working days later"),
-        ("S11 wrong base", "weight", "144.2 kg (318 lb), and K0823 is for 0 to 300 lb"),
+        ("S11 wrong base", "weight", "318 lb (144.2 kg), and K0823 is for 0 to 300 lb"),
         ("S4 breath control taken apart", "included_parts", "E2325"),
         ("S8 swing-away for the table", "hardware_purpose", "roll under kitchen table"),
         (
             "S2 special control as the only power option",
             "joystick_class",
-            "takes about 25 g and moves at most 5 mm; measured: pinch 35 g",
+            "takes about 25 g and moves at most 5 mm (3/16 in); measured: pinch 35 g",
         ),
         ("S6 evaluator and specialist", "specialist_record", "took part by video"),
         ("S14 privacy", "only_what_bears", "1 diagnosis and 1 sentence"),
@@ -101,13 +101,13 @@ def test_an_order_on_the_last_day_of_the_month_is_in_time_and_said_to_be_borderl
     found = verdicts(grounds(case, FIRST_ROWS), MEDICARE, case["request"]["requested_on"])
     answer = next(v.answer for v in found if v.requirement.id == "encounter")
     # 2025-08-31 plus 180 days is 2026-02-27, counted on the calendar; six months clamp to 2026-02-28
-    assert answer.status == "met" and "the last day is 28 February 2026" in answer.reason
+    assert answer.status == "met" and "the last day is February 28, 2026" in answer.reason
     entry = next(
         e
         for e in calendar(grounds(case, FIRST_ROWS).case, MEDICARE, found)
         if "the order, after the encounter" in e.what
     )
-    assert entry.note == "Borderline: 181 days; whoever counts 180 days instead of 6 months ends on 27 February 2026."
+    assert entry.note == "Borderline: 181 days; whoever counts 180 days instead of 6 months ends on February 27, 2026."
     assert entry.state(date(2026, 3, 26)) == "kept"
 
 

@@ -55,10 +55,10 @@ def test_the_decisions_tell_the_way_up_and_back():
     ) in said
     assert said[-1] == ("Out and about", "open: keeps going")
     back = said.index(("Tight places", "not yet: back one step"))
-    assert [row[0] for row in rows[-4:]] == ["7 October 2026"] * 2 + ["9 October 2026"] * 2
-    why = next(text for text in items(PROGRESS, "Steps and decisions") if text.startswith("Back, 19 August 2026"))
+    assert [row[0] for row in rows[-4:]] == ["October 7, 2026"] * 2 + ["October 9, 2026"] * 2
+    why = next(text for text in items(PROGRESS, "Steps and decisions") if text.startswith("Back, August 19, 2026"))
     assert "kitchen, 1 of 6 done. Noted: turn began with a jerk" in why and why.endswith(
-        "Straight and corners was passed again on 11 September 2026."
+        "Straight and corners was passed again on September 11, 2026."
     )
     # what was mastered before going back is told again once it is mastered again, and otherwise never twice
     assert sorted(row[2] for row in rows[back:] if row[1] == "Straight and corners") == [
@@ -72,7 +72,7 @@ def test_the_decisions_tell_the_way_up_and_back():
 def test_safety_changes_and_visits_are_told_with_their_days():
     tree = PROGRESS
     assert any(
-        t.startswith("29 July 2026: collision with a person.") and "Cleared by E. Strand-Whitlock" in t
+        t.startswith("July 29, 2026: collision with a person.") and "Cleared by E. Strand-Whitlock" in t
         for t in items(tree, "Safety")
     )
     assert any(
@@ -81,12 +81,12 @@ def test_safety_changes_and_visits_are_told_with_their_days():
     )
     told = "\n".join(items(tree, "Safety"))
     assert (
-        "At Out and about, 1.2 per 100 m" in told
-        and "7 October 2026, archive yard: 2." in told
+        "At Out and about, 1.2 per 328 ft (100 m)" in told
+        and "October 7, 2026, archive yard: 2." in told
         and "To decide by Emeka Strand-Whitlock:" in told
     )
     assert "The chair is off while she is alone." in told
-    assert any(t.startswith("31 July 2026: turn speed") for t in items(tree, "Settings changed"))
+    assert any(t.startswith("July 31, 2026: turn speed") for t in items(tree, "Settings changed"))
     visits = items(tree, "Follow-up")
     assert sum("Held" in t for t in visits) == 3 and visits[-1].endswith("Ahead.")
 
@@ -95,7 +95,7 @@ def test_driving_on_and_a_visit_not_held_are_said_plainly(tmp_path):
     made = rebuilt(
         tmp_path,
         SAOIRSE,
-        sessions_csv=lambda t: t.replace('"E. Strand-Whitlock, by phone, 30 July"', ""),
+        sessions_csv=lambda t: t.replace('"E. Strand-Whitlock, by phone, July 30"', ""),
         case_toml=lambda t: t.replace("done_on = 2026-08-17\n", ""),
     )["progress"]
     assert any("Driving went on before anyone is recorded to have cleared it." in t for t in items(made, "Safety"))
@@ -129,9 +129,9 @@ GOALS, REVIEWS = (
 
 
 def test_a_step_back_tells_both_stages():
-    why = next(text for text in items(PROGRESS, "Steps and decisions") if text.startswith("Back, 19 August 2026"))
+    why = next(text for text in items(PROGRESS, "Steps and decisions") if text.startswith("Back, August 19, 2026"))
     assert (
-        "From Tight places to Straight and corners. Straight and corners was passed again on 11 September 2026." in why
+        "From Tight places to Straight and corners. Straight and corners was passed again on September 11, 2026." in why
     )
 
 
@@ -228,7 +228,7 @@ def test_after_a_stop_rule_that_nobody_cleared_no_lesson_follows(tmp_path):
 
     follows = told(tmp_path, "What follows", sessions_csv=hurt)
     assert follows.startswith(
-        "No lesson until Emeka Strand-Whitlock has cleared going on after 9 October 2026: someone was hurt."
+        "No lesson until Emeka Strand-Whitlock has cleared going on after October 9, 2026: someone was hurt."
     )
     assert "Training goes on then at Out and about" in follows
     assert "No lesson until" not in "\n".join(items(PROGRESS, "What follows"))
@@ -288,8 +288,8 @@ def test_each_reason_is_quoted_exactly_and_answered_alone_or_not_at_all():
         and "7 of 8 (53% to 98%)" in third
     )
     # the missed stop as trial.csv notes it, and what the evaluator offers before the deadline; not who must be near
-    assert "Missed: 12 February 2026: late stop: puffed again before the hard sip, touched the wall." in third
-    assert "7 of 8 stops on request were done, and 1 was missed." in third and "before 19 June 2026" in third
+    assert "Missed: February 12, 2026: late stop: puffed again before the hard sip, touched the wall." in third
+    assert "7 of 8 stops on request were done, and 1 was missed." in third and "before June 19, 2026" in third
     assert "three hours alone" not in third and "To stop the chair, the client presses the cheek switch" in third
     assert "drives without anyone near" not in third
     second = " ".join(items(tree, "Reason 2"))
@@ -304,7 +304,7 @@ def test_each_reason_is_quoted_exactly_and_answered_alone_or_not_at_all():
 def test_the_appeal_shows_its_deadline_offers_a_call_and_is_unsigned():
     tree = APPEAL
     assert (
-        "Last day for this appeal: 19 June 2026." in tree.plain()
+        "Last day for this appeal: June 19, 2026." in tree.plain()
         and "speak with the reviewing clinician" in tree.plain()
     )
     assert [node.plain() for node in tree.walk() if node.kind == "signature"]

@@ -58,7 +58,7 @@ def test_no_lesson_falls_on_a_day_the_case_says_is_taken(name):
 
 
 def test_a_change_to_winter_time_moves_no_hour_on_the_wall():
-    # US clocks went back on 1 November 2026: 6:30 pm is 23:30 UTC before and 00:30 UTC after
+    # US clocks went back on November 1, 2026: 6:30 pm is 23:30 UTC before and 00:30 UTC after
     case = CASES["saoirse-villalobos-ng"]
     mondays = [
         e.dtstart.value

@@ -26,7 +26,7 @@ FIXED = (
     r"Ranges in brackets are \d+% intervals, a little narrow because attempts are not independent\.",
     r"Stopping distances follow from (the slowest (release|stop signal)|a (release|stop signal) of \S+\ss "
     r"\(the longer of the two times above\)), an electronics delay of \S+\ss and a deceleration of "
-    r"\S+\sm/s², to be confirmed on the delivered chair\.",
+    r"\S+\sft/s² \(\S+\sm/s²\), to be confirmed on the delivered chair\.",
 )
 
 
@@ -179,7 +179,7 @@ def _safety(name):
         (
             "pilar-nakashima-holt",
             (
-                r"took 2\.8\ss; 95% are expected to stay under 3\.4\ss\..* follow from a release of 3\.4\ss \(the "
+                r"took 2\.8\ss; 95% are expected to stay under 3\.5\ss\..* follow from a release of 3\.5\ss \(the "
                 r"longer of the two times above\),"
             ),
         ),

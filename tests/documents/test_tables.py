@@ -94,8 +94,8 @@ def test_a_room_tells_what_was_measured_and_a_place_without_width_or_turning_is_
     ]
     case = ILMARI.model_copy(update={"spaces": tuple(map(Space.model_validate, keys))})
     assert {row["name"]: row["measures"] for row in rooms(case, WORDS)} == {
-        "hall": ("900 mm (35.4 in) clear",),  # 900 / 25.4 = 35.43
-        "bath": ("1500 mm (59.1 in) to turn", "600 mm (23.6 in) ahead"),
+        "hall": ("900 mm (35 1/4 in) clear",),  # 900.5 / 25.4 = 35.45, down
+        "bath": ("1500 mm (59 in) to turn", "600 mm (23 1/2 in) ahead"),
     }
 
 

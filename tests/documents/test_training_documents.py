@@ -11,6 +11,7 @@ from made import BOHDAN, FOLDERS, ILMARI, MARISOL, SAOIRSE, items, lesson_rows, 
 from docgen.case.asked import ChosenFeature
 from docgen.case.session import COLUMNS
 from docgen.case.stage import STAGES, tasks_of
+from docgen.documents import measures
 from docgen.documents.driving_errors import errors_of
 from docgen.evidence.mastery import mastery_plan
 from docgen.evidence.training import stage_now
@@ -164,14 +165,14 @@ def test_the_settings_are_those_in_force_with_each_recorded_change():
     ordered = {profile.name: profile for profile in case.configuration.profiles}
     assert (
         ordered["training"].turn_deg_s == 20 and rows["training"][2] == "16\u00a0degrees/s"
-    )  # the lessons record 20 to 16 on 31 July
+    )  # the lessons record 20 to 16 on July 31
     for name, row in rows.items():
-        assert row[1] == f"{ordered[name].speed_m_s:g}\u00a0m/s" and (
+        assert row[1] == measures.mph(ordered[name].speed_m_s, words=WORDS) and (
             name == "training" or row[2] == f"{ordered[name].turn_deg_s:g}\u00a0degrees/s"
         )
     for line in (line for line in lesson_rows() if line["changed"]):
         profile = line["changed_profile"]  # the name of each profile of this case is its id
-        day = f"{int(line['date'][8:])} {WORDS['months'][int(line['date'][5:7]) - 1]} {line['date'][:4]}"
+        day = f"{WORDS['months'][int(line['date'][5:7]) - 1]} {int(line['date'][8:])}, {line['date'][:4]}"
         assert f"{day}: {line['changed']}." in rows[profile][4]
     assert sum("2026:" in row[4] for row in rows.values()) == 2
 
@@ -205,7 +206,7 @@ def test_the_settings_now_follow_the_keys_and_a_remark_stands_beside_them(tmp_pa
     remark = new == ",,"
     assert ("noted without a profile and a setting" in plan) == remark
     assert (TURN in row[4]) == (not remark) and TURN in plan and TURN in changed
-    assert ("17 August 2026: to 14." in row[4] and "17 August 2026: to 14." in changed) == (file == "case_toml")
+    assert ("August 17, 2026: to 14." in row[4] and "August 17, 2026: to 14." in changed) == (file == "case_toml")
 
 
 def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
@@ -239,7 +240,7 @@ def test_a_coach_asks_before_going_back_to_a_place_with_many_bumps(tmp_path):
         "Emeka Strand-Whitlock."
     )
     assert asked in items(MADE[SAOIRSE]["plan"], "Training Sessions")
-    # without the three contacts of 7 October none is left at that step
+    # without the three contacts of October 7 none is left at that step
     calm = rebuilt(
         tmp_path, SAOIRSE, sessions_csv=lambda t: re.sub(r"(2026-10-07,out,archive_\w+,0,3,,\d),0,1,", r"\1,0,0,", t)
     )["plan"]
@@ -274,8 +275,8 @@ def test_lessons_before_delivery_stand_under_a_condition(tmp_path):
     assert "No delivery of the chair is recorded." in "\n".join(items(MADE[MARISOL]["plan"], "Training Sessions"))
     assert "No delivery" not in "\n".join(items(MADE[SAOIRSE]["plan"], "Training Sessions"))
     assert items(MADE[SAOIRSE]["plan"], "Follow-up")[0].startswith(
-        "26\u00a0weeks after delivery, 4 January 2027:"
-    )  # 6 July and 182 days
+        "26\u00a0weeks after delivery, January 4, 2027:"
+    )  # July 6 and 182 days
 
 
 def test_a_whole_stage_sends_a_good_driver_back_more_often_than_one_task():
@@ -325,7 +326,7 @@ def test_lessons_stand_on_the_hours_the_week_leaves_free_or_the_gap_shows():
 def test_the_plan_goes_on_from_the_stage_reached(tmp_path):
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Where Saoirse is now"))
     assert (
-        "up to 9 October 2026, Saoirse is at Out and about. Training began at Straight and corners. Passed "
+        "up to October 9, 2026, Saoirse is at Out and about. Training began at Straight and corners. Passed "
         "since then: Straight and corners, Tight places and Real day."
     ) in told
     without = rebuilt(tmp_path, SAOIRSE, sessions_csv=None)["plan"]

@@ -228,5 +228,5 @@ def test_a_value_that_a_change_left_unsure_is_a_gap_beside_the_change(tmp_path):
     unsure = f"{says},training,forward_speed,"
     told = made(tmp_path, SAOIRSE, "plan", sessions_csv=lambda t: t.replace(before, unsure))
     assert (
-        "not recorded: speed of the training profile now, see the change" in told and f"31 July 2026: {says}." in told
+        "not recorded: speed of the training profile now, see the change" in told and f"July 31, 2026: {says}." in told
     )

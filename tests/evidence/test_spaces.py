@@ -11,7 +11,6 @@ from shapely import affinity
 from shapely.geometry import box
 
 from docgen.evidence.spaces import (
-    MM_PER_INCH,
     PUBLIC_SPACES,
     pivot_circle_mm,
     public_space,
@@ -75,10 +74,6 @@ def test_a_chair_turned_step_by_step_stays_inside_its_circle_and_reaches_it():
 def test_the_lengths_of_the_law_are_met(space_id, inches, printed_mm, section):
     space = public_space(space_id)
     assert (space.inches, space.printed_mm, space.section) == (inches, printed_mm, section)
-
-
-def test_an_inch_is_that_of_the_international_agreement():
-    assert MM_PER_INCH == 25.4  # exactly, since 1959 (from memory)
 
 
 def test_the_printed_millimetres_are_the_inches_rounded_to_5():

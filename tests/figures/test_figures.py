@@ -140,7 +140,7 @@ def test_every_drawing_tells_in_words_what_it_shows(module, name):
         return
     assert len(scene.alt.split()) >= 8 and "None" not in scene.alt and scene.alt.endswith(".")
     shown = [text for text in texts(scene) if text.endswith("in)")]
-    assert all(text in scene.alt or text == gap_gauge.gap_words(50, WORDS) for text in shown)
+    assert all(text in scene.alt or text == WORDS["gauge_bar_size"] for text in shown)
 
 
 @pytest.mark.parametrize("module", [pad_layout, gap_gauge], ids=lambda m: m.__name__.rpartition(".")[2])
@@ -156,7 +156,7 @@ def test_every_drawing_tells_in_words_what_it_shows(module, name):
 )
 def test_a_changed_gap_moves_the_drawing_and_changes_its_words(module, name, part):
     before, after = (module.scene(*with_gap(name, part, gap), WORDS) for gap in (11, 17))
-    assert "11 mm (0.4 in)" in before.alt and "17 mm (0.7 in)" in after.alt
+    assert "11 mm (3/8 in)" in before.alt and "17 mm (5/8 in)" in after.alt
     moved = [(a, b) for a, b in zip(before.shapes, after.shapes, strict=True) if a != b and not isinstance(a, Text)]
     assert moved
 

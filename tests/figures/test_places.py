@@ -19,6 +19,7 @@ from docgen.figures import driving_map, gap_gauge, marks_meet, pad_layout, ready
 from docgen.packet import assess, language_words
 from docgen.resources import folder
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
+from docgen.units import inches
 
 WORDS = {lang: language_words(lang)["figures"] for lang in ("en", "es")}
 ASSESSED = {folder.name: assess(folder) for folder in DEMO_FOLDERS}
@@ -378,7 +379,7 @@ def test_what_has_its_true_size_says_so_and_what_has_not_says_so():
     assert WORDS["en"]["not_true_size"] in [s.text for s in card.shapes if isinstance(s, Text)]
     wider = drawn(ready_check_stop, ILMARI, mounting=mounts(ILMARI, rear={"gap_mm": 33}))
     assert [s for s in card.shapes if not isinstance(s, Text)] == [s for s in wider.shapes if not isinstance(s, Text)]
-    assert "33 mm (1.3 in)" in wider.alt
+    assert "33 mm (1 1/4 in)" in wider.alt
 
 
 @pytest.mark.parametrize("lang, start, end", [("en", "## Get ready", "## Check"), ("es", "## Prepare", "## Revise")])
@@ -452,8 +453,7 @@ def test_no_word_lies_on_another_or_on_an_outline(module, name, lang):
 def test_the_words_for_the_picture_name_each_part_its_place_and_its_gap(name):
     alt = drawn(pad_layout, name).alt
     for at, mount in enumerate(mounts(name), 1):
-        places = 1 if mount.gap_mm >= 10 else 2
-        assert f"{at}, {mount.part}, {mount.at}: gap {mount.gap_mm:g} mm ({mount.gap_mm / 25.4:.{places}f} in)." in alt
+        assert f"{at}, {mount.part}, {mount.at}: gap {mount.gap_mm:g} mm ({inches(mount.gap_mm)} in)." in alt
 
 
 ANY_PART = st.fixed_dictionaries(

@@ -63,8 +63,8 @@ def test_the_chart_has_a_dot_a_session_at_its_share_and_the_target_at_its_own():
 
 def test_the_words_of_the_chart_give_its_ends_its_target_and_its_stages():
     alt = progress_chart.scene(CASES[SAOIRSE], NOTHING, WORDS).alt
-    assert "37 sessions from 13 Jul to 9 Oct" in alt and "target 90%" in alt
-    assert "Straight and corners from 13 Jul, Tight places from 14 Aug, Straight and corners from" in alt
+    assert "37 sessions from Jul 13 to Oct 9" in alt and "target 90%" in alt
+    assert "Straight and corners from Jul 13, Tight places from Aug 14, Straight and corners from" in alt
 
 
 @pytest.mark.parametrize("n_days", [1, 2, 30, 400])

@@ -24,6 +24,7 @@ from docgen.packet import assess, status_words, wording
 from docgen.rendering import spanish
 from docgen.rendering.readability import read_text, sentences
 from docgen.rendering.spanish import BANDS, LEAST_SCORE, perspicuity, reading, reading_ease, syllables
+from docgen.units import inches
 
 ES = wording("es")
 DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
@@ -45,15 +46,14 @@ def test_a_day_that_everyone_can_read():
 
 
 @LOCALES
-@given(tenths=st.integers(0, 9999))
-def test_millimetres_and_inches_are_written_as_the_locale_data_has_numbers(locale, tenths):
+@given(tenths=st.integers(1, 9999))
+def test_millimetres_are_written_as_the_locale_data_has_numbers_and_inches_as_fractions(locale, tenths):
     mm = tenths / 10
-    places = 1 if mm >= 10 else 2  # one place of an inch is too coarse for a gap of a few millimetres
-    shown = (
-        f"{format_decimal(mm, locale=locale)} mm "
-        f"({format_decimal(float(f'{mm / 25.4:.{places}f}'), '0.' + '0' * places, locale=locale)} pulg.)"
-    )
-    assert ES.environment.filters["mm"](mm) == gap_words(mm, ES.words["figures"]) == shown
+    words, shown = format_decimal(mm, locale=locale), inches(mm)
+    assert gap_words(mm, ES.words["figures"]) == f"{words} mm ({shown} pulg.)"
+    told = ES.environment.filters["gap"](mm)
+    assert told in (f"{words} mm (más o menos {shown} pulgada)", f"{words} mm (más o menos {shown} pulgadas)")
+    assert "." not in told.removeprefix(words)
 
 
 @pytest.mark.parametrize("locale", [Locale("es", "ES"), Locale("fr"), Locale("de"), Locale("pt", "BR")], ids=str)
@@ -62,15 +62,18 @@ def test_a_language_may_write_a_decimal_comma_everywhere(locale):
     assert sign == ","
     words = {**ES.words, "decimal": sign}
     changed = filters(words)
-    assert (
-        changed["mm"](12.5) == f"{format_decimal(12.5, locale=locale)} mm ({format_decimal(0.5, locale=locale)} pulg.)"
-    )
+    assert changed["gap"](12.5) == f"{format_decimal(12.5, locale=locale)} mm (más o menos 1/2 pulgada)"
     assert changed["measure"](12.5, "km") == f"{format_decimal(12.5, locale=locale)}\u00a0km"
-    assert gap_words(12.5, {**words["figures"], "decimal": sign}) == changed["mm"](12.5)
+    assert (
+        gap_words(12.5, {**words["figures"], "decimal": sign})
+        == f"{format_decimal(12.5, locale=locale)} mm (1/2 pulg.)"
+    )
     share = Fact("x", "reading", "x", "ratio", 2.54, 3, None)
     assert number(share, words).bare == format_decimal(2.5, locale=locale)
     source = next(f for f in DEMO_FOLDERS if f.name == "marisol-quenneville-tran")
     told = guide(assess(source)).assessed.file.case
+    mounting = tuple(mount.model_copy(update={"gap_mm": 12.5}) for mount in told.configuration.mounting)
+    told = told.model_copy(update={"configuration": told.configuration.model_copy(update={"mounting": mounting})})
     other = {**words["figures"], "decimal": sign}
     texts = [
         shape.text
@@ -78,7 +81,9 @@ def test_a_language_may_write_a_decimal_comma_everywhere(locale):
         for shape in scene.shapes
         if type(shape).__name__ == "Text"
     ]
-    assert any("0,4 pulg." in text for text in texts) and not [text for text in texts if re.search(r"\d\.\d", text)]
+    assert any("12,5 mm (1/2 pulg.)" in text for text in texts) and not [
+        text for text in texts if re.search(r"\d\.\d", text)
+    ]
 
 
 @given(st.integers(0, 999_999))

@@ -324,8 +324,8 @@ def _marks(files):
     "state, words",
     [
         ("none", "Draft: not yet reviewed, not for use"),
-        ("stands", "Reviewed by Perpetua Lindqvist-Amadi, OTR/L on 20 November 2026"),
-        ("changed", "Draft: changed since the review of 20 November 2026"),
+        ("stands", "Reviewed by Perpetua Lindqvist-Amadi, OTR/L on November 20, 2026"),
+        ("changed", "Draft: changed since the review of November 20, 2026"),
     ],
 )
 def test_every_page_says_whether_it_is_a_draft(state, words, approved):

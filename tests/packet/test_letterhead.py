@@ -220,7 +220,7 @@ def test_styles_page_head_and_foot_come_from_the_model_and_its_body_does_not(cli
     assert made.styles["Normal"].font.name == made.styles["Heading 1"].font.name == "Georgia"
     assert [p.text for p in section.header.paragraphs] == [
         "Shoal Street Seating Clinic",
-        "Robin Example, letter, 25 November 2026",
+        "Robin Example, letter, November 25, 2026",
         "Draft: for review",
     ]
     assert [p.text for p in section.footer.paragraphs] == ["Harbour 00000", "Page 1 of 1"]

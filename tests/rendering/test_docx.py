@@ -195,7 +195,7 @@ def test_properties_stand_in_the_order_of_the_schema(rendered, holder):
 def test_head_and_foot(page):
     section = _opened(to_docx.render(parse("a"), page, {})).sections[0]
     head = section.header.paragraphs
-    assert head[0].text == "Robin Example, letter\t25 November 2026"
+    assert head[0].text == "Robin Example, letter\tNovember 25, 2026"
     assert head[1].text == "Draft: 3 gaps open"
     assert all(run.bold for run in head[1].runs)
     foot = section.footer.paragraphs[0]
@@ -465,7 +465,7 @@ def test_any_text_survives_in_head_and_properties(page, text):
     changed = replace(page, running_head=text, status=text, title=text)
     document = _opened(to_docx.render(parse("a"), changed, {}))
     head = document.sections[0].header.paragraphs
-    assert head[0].text == f"{text}\t25 November 2026"
+    assert head[0].text == f"{text}\tNovember 25, 2026"
     assert head[1].text == text
     assert document.core_properties.title == text
 

@@ -120,7 +120,7 @@ def test_the_status_stands_on_top_and_only_when_there_is_one(page):
     assert [element["words"] for element in top.all("p")][:3] == [
         "Draft: 3 gaps open",
         "Robin Example, letter",
-        "25 November 2026",
+        "November 25, 2026",
     ]
     assert top.all("time")[0]["attrs"]["datetime"] == "2026-11-25"
     plain = _read("# a", replace(page, status="", author=""))
@@ -135,7 +135,7 @@ def test_paper_shows_head_date_status_and_page_numbers(page, paper, size):
     assert f"size:{size};" in rule
     assert '@top-left{content:"Robin Example\\2c  letter"' in rule
     assert '@top-center{content:"Draft\\3a  3 gaps open"' in rule
-    assert '@top-right{content:"25 November 2026"' in rule
+    assert '@top-right{content:"November 25\\2c  2026"' in rule
     assert 'counter(page) " of " counter(pages)' in rule
 
 

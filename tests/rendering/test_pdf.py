@@ -76,7 +76,7 @@ def test_the_words_read_by_another_library_are_those_of_the_tree_in_order(file, 
             for furniture in (
                 page.running_head,
                 page.status,
-                "25 November 2026",
+                "November 25, 2026",
                 f"Page {at + 1} of {n_pages}",
             ):
                 assert shown.count(furniture) == 1

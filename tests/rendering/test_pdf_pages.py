@@ -56,7 +56,7 @@ def test_every_page_carries_head_date_and_status(page):
     tagged = _read(_filler(120), page)
     assert len(tagged.marks) > 2
     for at in range(len(tagged.marks)):
-        assert tagged.furniture(at, "Header") == "Robin Example, letter25 November 2026Draft: 3 gaps open"
+        assert tagged.furniture(at, "Header") == "Robin Example, letterNovember 25 2026Draft: 3 gaps open"
 
 
 def test_a_long_head_pushes_the_text_down_and_touches_nothing(page):
@@ -72,7 +72,7 @@ def test_a_long_head_pushes_the_text_down_and_touches_nothing(page):
         ]
         at = text.get_text_range().index("Line 0.")
         top_of_text = text.get_charbox(at)[3]
-    head = [bottom for bottom, _, _ in heights[: len(re.sub(r"\s", "", words + page.status + "25 November 2026"))]]
+    head = [bottom for bottom, _, _ in heights[: len(re.sub(r"\s", "", words + page.status + "November 25, 2026"))]]
     assert min(head) > top_of_text + 4
     assert Tagged(file).root.all("P")[0].text() == "Line 0."
 

@@ -20,6 +20,7 @@ from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day, listed
 from docgen.evidence.fact import Fact
+from docgen.units import length
 
 HEADING = "safety"
 CLAIM = "The chair fits the home as measured"
@@ -45,7 +46,7 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     index, space, fact, least = min(margins, key=lambda margin: margin[-1])
     return met(
         f"The home was measured on {day(recorded(case.dates.home_visit_on))}; the tightest place is the {space.name}, "
-        f"{space.clear_width_mm:g} mm clear, with {least:g} mm on each side.",
+        f"{length(space.clear_width_mm or 0, 'down')} clear, with {length(least, 'down')} on each side.",
         ("spaces", index),
         facts=tuple(fact.id for _, _, fact, _ in margins),
     )
@@ -62,8 +63,8 @@ def _too_narrow(grounds: Grounds, home: list[Placed], least_side_mm: float) -> A
         if margin < least_side_mm:
             width = grounds.case.configuration.chair.width_mm
             return not_met(
-                f"The {space.name} is {space.clear_width_mm:g} mm clear and the chair {width:g} mm wide: "
-                f"{margin:g} mm on each side.",
+                f"The {space.name} is {length(space.clear_width_mm or 0, 'down')} clear and the chair "
+                f"{length(width or 0, 'up')} wide: {length(margin, 'down')} on each side.",
                 ("spaces", index),
                 facts=(fact.id,),
                 mend="Choose a narrower chair, or have the door widened.",
@@ -75,7 +76,7 @@ def _no_turn(grounds: Grounds, home: list[Placed]) -> Answer | None:
     for index, space, fact, spare in _measured(grounds, home, "spare_turning"):
         if spare < 0:
             return not_met(
-                f"The chair needs {-spare:g} mm more than the {space.name} gives to turn.",
+                f"The chair needs {length(-spare, 'up')} more than the {space.name} gives to turn.",
                 ("spaces", index),
                 facts=(fact.id,),
                 mend="Record how it turns there otherwise, or choose a chair with a smaller turning circle.",
@@ -89,8 +90,8 @@ def _too_high(case: Case, home: list[Placed]) -> Answer | None:
         if climbs is not None and (space.threshold_mm or 0.0) > climbs:
             return not_met(
                 (
-                    f"The threshold of the {space.name} is {space.threshold_mm:g} mm high and the chair takes "
-                    f"{climbs:g} mm."
+                    f"The threshold of the {space.name} is {length(space.threshold_mm or 0, 'up')} high and the chair "
+                    f"takes {length(climbs, 'down')}."
                 ),
                 ("spaces", index),
                 ("configuration", "chair", "climbs_mm"),

@@ -12,6 +12,7 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, listed
+from docgen.units import built
 
 HEADING = "record"
 CLAIM = "Every part stands where it can serve"
@@ -34,13 +35,13 @@ def answer(grounds: Grounds, most_mm: float) -> Answer:
             mend=fill_in({"gap_mm": "<mm at rest>"}, " of each part that has one"),
         )
     if far := [(index, mount) for index, mount in measured if (mount.gap_mm or 0) > most_mm]:
-        parts = listed(f"the {mount.part} stands {mount.gap_mm:g} mm away at rest" for _, mount in far)
+        parts = listed(f"the {mount.part} stands {built(mount.gap_mm or 0)} away at rest" for _, mount in far)
         return not_met(
-            f"{capital(parts)}; no such part serves over more than {most_mm:g} mm.",
+            f"{capital(parts)}; no such part serves over more than {built(most_mm)}.",
             *(("configuration", "mounting", index, "gap_mm") for index, _ in far),
             mend="Measure again, and mend the figure or the place.",
         )
     return met(
-        f"No gap is wider than {most_mm:g} mm.",
+        f"No gap is wider than {built(most_mm)}.",
         *(("configuration", "mounting", index, "gap_mm") for index, _ in measured),
     )

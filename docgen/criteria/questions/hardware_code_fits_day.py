@@ -1,7 +1,7 @@
 """Swing-away hardware has the code of the part it holds, by the day that counts.
 
 Asks: Which part each line of hardware holds, and whether its code is the one of that day.
-Why a payer asks: From 1 April 2025 hardware of drive controls, headrests and side supports has codes of its
+Why a payer asks: From April 1, 2025, hardware of drive controls, headrests and side supports has codes of its
 own.
 What settles it: supports of the hardware's line, and dates.delivered_on or request.requested_on.
 Source: joint contractor notice of 2025-03-13; article A52504. Rentals begun earlier stay on E1028, which is not

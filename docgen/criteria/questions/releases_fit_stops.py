@@ -18,8 +18,9 @@ from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.sentences import counted, listed
+from docgen.criteria.sentences import counted, day, listed
 from docgen.evidence.stopping import stopping_distance
+from docgen.units import stretch
 
 HEADING = "record"
 CLAIM = "Release times fit the stops they stand beside"
@@ -77,7 +78,7 @@ def _compared(
     if beyond := [row for row, m_s, limit in reckoned if row.success and m_s * (row.release_s or 0.0) > limit]:
         return not_met(
             f"{counted(len(beyond), 'stop is', 'stops are')} written down as done within "
-            f"{_limit(beyond, within_m)} m, and "
+            f"{_limit(beyond, within_m)}, and "
             f"while letting go alone the chair went further: {_times(beyond)}.",
             *at,
             rows=_lines(beyond),
@@ -88,7 +89,7 @@ def _compared(
         return not_met(
             f"{counted(len(inside), 'stop was', 'stops were')} missed, and by release time and speed would "
             "have ended within "
-            f"{_limit(inside, within_m)} m: {_times(inside)}; nothing on the row says what made it late.",
+            f"{_limit(inside, within_m)}: {_times(inside)}; nothing on the row says what made it late.",
             *at,
             rows=_lines(inside),
             mend="Write in note what made the stop late, or mend the time.",
@@ -115,11 +116,11 @@ def _unexplained(case: Case, row: Row, speed_m_s: float, limit_m: float) -> bool
 
 
 def _times(rows: list[Row]) -> str:
-    return listed(f"{row.release_s:g} s on {row.date}" for row in rows[:5])
+    return listed(f"{row.release_s:g} s on {day(row.date)}" for row in rows[:5])
 
 
 def _limit(rows: list[Row], within_m: dict[str, float | None]) -> str:
-    return listed(dict.fromkeys(f"{within_m[row.task]:g}" for row in rows), "or")
+    return listed(dict.fromkeys(stretch(within_m[row.task] or 0, "down") for row in rows), "or")
 
 
 def _lines(rows: list[Row]) -> tuple[int, ...]:

@@ -22,6 +22,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import capital, listed
 from docgen.fit.feature import PartOf, features
+from docgen.units import speed
 
 HEADING = "record"
 CLAIM = "The set-up asked for is the one that was tried"
@@ -158,8 +159,8 @@ def _others_apart(case: Case, method: Method, most_tilt_deg: float) -> Iterator[
         if tried_m_s is not None and profile.speed_m_s is not None and profile.speed_m_s > tried_m_s + 1e-9:
             yield _Apart(
                 (
-                    f"The {profile.name} profile is set to {profile.speed_m_s:g} m/s, and nothing faster than "
-                    f"{tried_m_s:g} was driven."
+                    f"The {profile.name} profile is set to {speed(profile.speed_m_s)}, and nothing faster than "
+                    f"{speed(tried_m_s)} was driven."
                 ),
                 ("configuration", "profiles", place, "speed_m_s"),
                 "speed_m_s",

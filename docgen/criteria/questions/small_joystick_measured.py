@@ -21,6 +21,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.mend import Mend
 from docgen.criteria.ordered import ITEMS, Line, code_of, lines, named, no_codes, places
 from docgen.criteria.sentences import capital, listed
+from docgen.units import built
 
 HEADING = "order"
 CLAIM = "A small joystick stands on measured force and travel"
@@ -80,7 +81,8 @@ def _measures(item: Item, case: Case) -> list[str]:
 
 def _needs(line: Line) -> str:
     code = code_of(line[1])
-    return f"{named([line])} is of a class that takes about {code.force_g:g} g and moves at most {code.travel_mm:g} mm"
+    travel = built(code.travel_mm or 0, "down")
+    return f"{named([line])} is of a class that takes about {code.force_g:g} g and moves at most {travel}"
 
 
 def _behind(item: Item, case: Case) -> list[tuple[int, Finding]]:

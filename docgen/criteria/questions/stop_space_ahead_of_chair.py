@@ -20,6 +20,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.evidence.stopping_rule import StopThere
+from docgen.units import ground, stretch
 
 HEADING = "record"
 CLAIM = "The space to stop in is ahead of the chair"
@@ -89,8 +90,9 @@ def _untold(grounds: Grounds, untold: list[Placed]) -> Answer:
             danger=any(there.space.ahead_from == "way_in" for _, there in untold),
         )
     unknown = (
-        f"in the {there.space.name} {there.space.clear_ahead_mm:g} mm ahead are recorded, of which the chair takes "
-        f"{length_mm:g} if they are measured from the way in, and it stops in {(there.distance_m or 0) * 1000:.0f} mm"
+        f"in the {there.space.name} {ground(there.space.clear_ahead_mm or 0, 'down')} ahead are recorded, of which the "
+        f"chair takes {ground(length_mm, 'up')} if they are measured from the way in, and it stops in "
+        f"{ground((there.distance_m or 0) * 1000, 'up')}"
         for _, there in untold
     )
     return cannot_tell(
@@ -112,11 +114,11 @@ def _said_and_untrue(grounds: Grounds) -> Iterator[tuple[str, KeyPath, KeyPath]]
             if there.profile is profile and there.stops is False:
                 yield (
                     f"The {profile.name} profile is said to stop in its space, and in the {there.space.name} the chair "
-                    f"stops in {there.distance_m:.2f} m and has {there.room_m:.2f} m.",
+                    f"stops in {stretch(there.distance_m or 0, 'up')} and has {stretch(there.room_m or 0, 'down')}.",
                     ("configuration", "profiles", index, "why"),
                     ("spaces", at, "clear_ahead_mm"),
                 )
 
 
 def _left(there: StopThere) -> str:
-    return f"{(there.room_m or 0) * 1000:.0f} mm are left in the {there.space.name}"
+    return f"{ground((there.room_m or 0) * 1000, 'down')} are left in the {there.space.name}"

@@ -15,6 +15,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.evidence.stopping_rule import StopThere
+from docgen.units import speed, stretch
 
 HEADING = "safety"
 CLAIM = "The chair stops inside the space there is"
@@ -88,7 +89,7 @@ def _untold(case: Case, level: list[tuple[int, StopThere]], placed: set[str | No
 
 def _too_short(index: int, there: StopThere) -> Answer:
     slower = (
-        f" The fastest speed that stops there is {there.fastest_m_s:.2f} m/s." if there.fastest_m_s is not None else ""
+        f" The fastest speed that stops there is {speed(there.fastest_m_s)}." if there.fastest_m_s is not None else ""
     )
     return not_met(
         f"In the {there.space.name} {_room(there)}.{slower}",
@@ -103,7 +104,7 @@ def _too_short(index: int, there: StopThere) -> Answer:
 
 
 def _room(there: StopThere) -> str:
-    return f"the chair stops in {there.distance_m:.2f} m and has {there.room_m:.2f} m"
+    return f"the chair stops in {stretch(there.distance_m or 0, 'up')} and has {stretch(there.room_m or 0, 'down')}"
 
 
 def _on_slopes(slopes: list[StopThere]) -> str:

@@ -18,6 +18,7 @@ from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
+from docgen.units import length
 
 HEADING = "record"
 CLAIM = "The turning circle holds the chair"
@@ -38,11 +39,14 @@ def answer(grounds: Grounds) -> Answer:
         )
     turning_mm, diagonal_mm = chair.turning_mm or 0.0, math.hypot(chair.width_mm or 0.0, chair.length_mm or 0.0)
     where = tuple((*_AT, key) for key in _WORDS)
-    sizes = f"{chair.length_mm:g} mm long and {chair.width_mm:g} mm wide, {diagonal_mm:.0f} mm from corner to corner"
+    sizes = (
+        f"{length(chair.length_mm or 0, 'up')} long and {length(chair.width_mm or 0, 'up')} wide, "
+        f"{length(math.ceil(diagonal_mm), 'up')} from corner to corner"
+    )
     if turning_mm < diagonal_mm:
         return not_met(
-            f"The turning circle is recorded as {turning_mm:g} mm, and the chair is {sizes}.",
+            f"The turning circle is recorded as {length(turning_mm, 'up')}, and the chair is {sizes}.",
             *where,
             mend="Measure the turning circle on the chair, with its foot plates, and look up its length and width.",
         )
-    return met(f"The turning circle of {turning_mm:g} mm holds the chair, which is {sizes}.", *where)
+    return met(f"The turning circle of {length(turning_mm, 'up')} holds the chair, which is {sizes}.", *where)

@@ -19,6 +19,7 @@ from docgen.case.need import Space
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
+from docgen.units import length
 
 HEADING = "record"
 CLAIM = "What needs reverse has a control that backs up"
@@ -81,7 +82,7 @@ def _without_room_to_turn(space: Space, circle_mm: float | None) -> str:
     if space.kind == "lift" and floor_mm is None:
         return f"the {space.name}"
     if _too_small(space, floor_mm, circle_mm):
-        return f"the {space.name}, {floor_mm:g} mm to turn in and {circle_mm:g} needed"
+        return f"the {space.name}, {length(floor_mm or 0, 'down')} to turn in and {length(circle_mm or 0, 'up')} needed"
     return f"the {space.name}" if space.says and _BACKING.search(space.says) else ""
 
 

@@ -13,6 +13,7 @@ from docgen.case.usual import slip
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, base
+from docgen.units import KG_PER_POUND, Side, weight
 
 HEADING = "order"
 CLAIM = "The client's weight fits the class of the base"
@@ -35,27 +36,28 @@ def answer(grounds: Grounds, groups: list[str], options: list[str]) -> Answer:
         return does_not_apply(f"{power_base.id} is not a base of that kind.", at[0])
     if case.client.weight_kg is None:
         return cannot_tell("The client's weight is not recorded.", at[1], mend=fill_in({"client.weight_kg": "<kg>"}))
-    pounds = case.client.weight_kg / _KG_PER_LB
+    # a weight written in kg to one place is the same pound when it is within 0.05 kg of it
+    pounds, slack = case.client.weight_kg / KG_PER_POUND, 0.05 / KG_PER_POUND
+    light = pounds < power_base.lightest_lb - slack
+    heavy = power_base.heaviest_lb is not None and pounds > power_base.heaviest_lb + slack
     limits = (
         f"from {power_base.lightest_lb} lb"
         if power_base.heaviest_lb is None
         else f"{power_base.lightest_lb} to {power_base.heaviest_lb} lb"
     )
-    reason = f"The client weighs {case.client.weight_kg:g} kg ({pounds:.0f} lb), and {power_base.id} is for {limits}"
-    # a weight written in kg to one place is the same pound when it is within 0.05 kg of it
-    slack = 0.05 / _KG_PER_LB
-    too_weak = power_base.heaviest_lb is not None and pounds > power_base.heaviest_lb + slack
-    if pounds < power_base.lightest_lb - slack or too_weak:
-        heaviest_lb = power_base.heaviest_lb or _HEAVIEST_LB
-        named = slip(case.client.weight_kg, (power_base.lightest_lb or 10) * _KG_PER_LB, heaviest_lb * _KG_PER_LB, "kg")
+    side: Side = "up" if heavy else "down" if light else "near"
+    reason = f"The client weighs {weight(case.client.weight_kg, side)}, and {power_base.id} is for {limits}"
+    if heavy or light:
+        lightest_kg = (power_base.lightest_lb or 10) * KG_PER_POUND
+        heaviest_kg = (power_base.heaviest_lb or _HEAVIEST_LB) * KG_PER_POUND
+        named = slip(case.client.weight_kg, lightest_kg, heaviest_kg, "kg")
         return not_met(
             f"{reason}; perhaps the weight is {named}." if named else f"{reason}.",
             *at,
             mend="Ask for a base of the class that fits, or weigh again and record it.",
-            danger=too_weak,
+            danger=heavy,
         )
     return met(f"{reason}.", *at)
 
 
-_KG_PER_LB = 0.45359237
 _HEAVIEST_LB = 900  # no heavier driver is likely: common practice, no source

@@ -24,6 +24,7 @@ def facts(case: Case) -> Iterator[Fact]:
             "millimetres",
             (space.clear_width_mm - width) / 2,
             1,
+            side="down",
             keys=(f"spaces.{index}.clear_width_mm", "configuration.chair.width_mm"),
             formula="(clear width - chair width) / 2",
         )

@@ -8,7 +8,7 @@ from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.evidence.blocks import by_method, lines, recorded
 from docgen.evidence.fact import Fact
-from docgen.evidence.spaces import MM_PER_INCH, pivot_circle_mm, public_space
+from docgen.evidence.spaces import pivot_circle_mm, public_space
 from docgen.evidence.steering import (
     doorway_heading_error_deg,
     smallest_heading_change_deg,
@@ -17,6 +17,7 @@ from docgen.evidence.steering import (
     veer_radius_m,
 )
 from docgen.evidence.time import median_interval
+from docgen.units import MM_PER_INCH
 
 ORDER = 62
 QUESTION = "Can the client steer through the doors and turn in the rooms on the list?"
@@ -220,6 +221,7 @@ def _turning(case: Case) -> Iterator[Fact]:
         "millimetres",
         circle,
         1,
+        side="up",
         keys=keys,
         formula="as recorded, or swept on the spot",
         note=""
@@ -236,6 +238,7 @@ def _turning(case: Case) -> Iterator[Fact]:
                 "millimetres",
                 space.turning_mm - circle,
                 1,
+                side="down",
                 keys=(*keys, f"spaces.{index}.turning_mm"),
                 formula="diameter of the free floor - diameter of the turning circle",
             )

@@ -12,6 +12,7 @@ from docgen.evidence.fact import Fact
 from docgen.evidence.facts.driving import share
 from docgen.evidence.release import ReleaseBound, smallest_n
 from docgen.evidence.stopping_rule import Stopping, StopThere, braking_with, release_used, stopping
+from docgen.units import two_digits
 
 ORDER = 10
 QUESTION = "Can the client stop, and in the space there is?"
@@ -63,13 +64,14 @@ def _with_another(case: Case, method: Method, rows: list[Row]) -> Iterator[Fact]
                 "metres",
                 braking.distance_m(profile.speed_m_s),
                 len(rows),
+                side="up",
                 rows=lines(rows),
                 keys=(*_CHAIR, f"configuration.profiles.{index}.speed_m_s"),
                 formula=_STOPPING,
                 source=_UNIFORM,
                 note=(
-                    f"at {profile.speed_m_s:g} m/s, release {release.seconds:.2g} s; the speed was not driven "
-                    "with it unless the rows say so"
+                    f"at {profile.speed_m_s:g} m/s, release {two_digits(release.seconds or 0, 'up')} s; the speed was "
+                    "not driven with it unless the rows say so"
                 ),
                 listed=False,
             )
@@ -109,6 +111,7 @@ def _releases(method: Method, rows: list[Row], asked: bool, what: str) -> Iterat
         "seconds",
         bound.slowest_s,
         len(rows),
+        side="up",
         rows=lines(slowest),
         formula="largest of the release times",
         note=f"of {len(rows)}" if rows else "release times",
@@ -121,6 +124,7 @@ def _releases(method: Method, rows: list[Row], asked: bool, what: str) -> Iterat
             "seconds",
             bound.upper_s,
             len(rows),
+            side="up",
             rows=lines(rows),
             formula=_BOUND,
             source=_BOUND_SOURCE,
@@ -161,11 +165,12 @@ def _on_level(rule: Stopping) -> Iterator[Fact]:
             "metres",
             distance_m,
             len(rule.rows),
+            side="up",
             rows=lines(rule.rows),
             keys=keys,
             formula=_STOPPING,
             source=_UNIFORM,
-            note=f"at {profile.speed_m_s:g} m/s, release {rule.release.seconds:.2g} s",
+            note=f"at {profile.speed_m_s:g} m/s, release {two_digits(rule.release.seconds or 0, 'up')} s",
         )
 
 
@@ -180,6 +185,7 @@ def _in_places(rule: Stopping) -> Iterator[Fact]:
                 "millimetres",
                 None if there.room_m is None else round(there.room_m * 1000, 1),
                 1,
+                side="down",
                 keys=(f"spaces.{index}.clear_ahead_mm", "configuration.chair.length_mm"),
                 formula="length from the way in less the length of the chair; 0 where the chair is longer",
                 note="" if there.room_m is not None else "overall length of the chair",
@@ -205,6 +211,7 @@ def _downhill(rule: Stopping, there: StopThere, speed_m_s: float, index: int) ->
         "metres",
         there.distance_m,
         len(rule.rows),
+        side="up",
         rows=lines(rule.rows),
         keys=keys,
         formula=f"{_STOPPING}, deceleration less the part of gravity along the slope",
@@ -246,6 +253,7 @@ def _speed(rule: Stopping, there: StopThere, room_m: float, index: int) -> Fact:
         "speed",
         there.fastest_m_s,
         len(rule.rows),
+        side="down",
         rows=lines(rule.rows),
         keys=keys,
         formula=f"{_STOPPING} solved for v, rounded down to the step of the setting",

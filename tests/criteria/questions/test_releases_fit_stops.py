@@ -53,4 +53,4 @@ def test_the_row_is_named_and_only_a_stop_that_cannot_have_been_done_is_a_danger
     done = ask("releases_fit_stops", grounds(changed(), stop(release_s=2.6)))
     missed = ask("releases_fit_stops", grounds(changed(), stop(**MISS)))
     assert done.rows == missed.rows == (19,) and (done.danger, missed.danger) == (True, False)
-    assert "2.6 s on 2026-03-03" in done.reason and "nothing on the row says what made it late" in missed.reason
+    assert "2.6 s on March 3, 2026" in done.reason and "nothing on the row says what made it late" in missed.reason

@@ -54,16 +54,16 @@ def test_a_door_with_too_little_behind_it_holds_the_packet_whoever_pays():
     """0.4 m/s, 0.6 s to let go, 0.15 s, 0.8 m/s2: 0.30 + 0.10 = 0.40 m (by hand); 1300 mm less 1000 leave 0.30."""
     here, blocked = held(FROM_DOOR, ("configuration.profiles.0.why", "Steady."))
     assert "stops_within_space" in blocked
-    assert "stops in 0.40 m and has 0.30 m" in ask("stops_within_space", here).reason
+    assert "stops in 1 ft 4 in (0.40 m) and has 11 in (0.30 m)" in ask("stops_within_space", here).reason
 
 
 def test_both_readings_are_told_with_their_keys_where_the_record_does_not_say_which_holds():
     here, blocked = held((f"{BATH}.ahead_from", GONE))
     answer = ask("stop_space_ahead_of_chair", here)
     assert (
-        "1300 mm ahead" in answer.reason
-        and "the chair takes 1000" in answer.reason
-        and "stops in 400 mm" in answer.reason
+        "4 ft 3 in (1300 mm) ahead" in answer.reason
+        and "the chair takes 3 ft 4 in (1000 mm)" in answer.reason
+        and "stops in 1 ft 4 in (400 mm)" in answer.reason
     )
     assert ("spaces", 0, "ahead_from") in answer.where and ("configuration", "chair", "length_mm") in answer.where
     assert "stop_space_ahead_of_chair" in blocked

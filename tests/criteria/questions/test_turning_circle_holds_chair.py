@@ -37,7 +37,7 @@ test_each_record_gets_its_answer = RECORDS.test()
 
 
 def test_both_sides_are_told_with_the_diagonal():
-    """640 and 1080 mm: the root of 1,576,000 is 1255.4 (by hand)."""
+    """640 and 1080 mm: the root of 1,576,000 is 1255.4 (by hand), up."""
     answer = ask("turning_circle_holds_chair", grounds(changed((f"{CHAIR}.length_mm", 1080))))
-    assert "1220 mm" in answer.reason and "1255 mm from corner to corner" in answer.reason
+    assert "48 1/4 in (1220 mm)" in answer.reason and "(1256 mm) from corner to corner" in answer.reason
     assert {path[-1] for path in answer.where} == {"turning_mm", "width_mm", "length_mm"}

@@ -42,5 +42,8 @@ test_each_record_gets_its_answer = RECORDS.test()
 
 def test_the_place_and_the_goal_are_named():
     answer = ask("way_out_without_reverse", grounds(changed(LIFT, LEAVES, FORWARD)))
-    assert "the elevator, 1100 mm to turn in and 1220 needed" in answer.reason and "the goal table" in answer.reason
+    assert (
+        "the elevator, 43 1/4 in (1100 mm) to turn in and 48 1/4 in (1220 mm) needed" in answer.reason
+        and "the goal table" in answer.reason
+    )
     assert ("spaces", 2) in answer.where and ("goals", 0) in answer.where

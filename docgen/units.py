@@ -1,0 +1,146 @@
+"""Lengths, weights and speeds of the record, which is metric, as readers in the United States measure.
+
+Factors are exact by definition: NIST Special Publication 811 (2008), Appendix B.8 (from memory). A value is rounded to
+the nearest; a limit is rounded to the safe side, as B.7 there wants of a number that must not be passed (from memory):
+what is needed, such as a stopping distance or the width of a chair, goes up, what there is, such as a clear width or
+the fastest speed that stops, goes down. Fractions of an inch take the place of decimals.
+"""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+from typing import Literal
+
+Side = Literal["near", "up", "down"]  # which way a number may be rounded
+
+MM_PER_INCH = 25.4
+MM_PER_FOOT = 304.8
+KG_PER_POUND = 0.45359237
+M_S_PER_MPH = 0.44704
+
+_AS_RECORDED_MM, _AS_RECORDED_KG = 0.5, 0.05  # a length in whole mm, a weight to a tenth of a kg, stand for so much
+_EXACT = 1e-9  # what floating point may add to a number that is on a mark of the scale
+# below so many inches, parts of an inch: what a tape measure shows and an eye can tell (common practice, no source)
+_PARTS = ((0.25, 16), (6.0, 8), (math.inf, 4))
+
+
+def rounded(value: float, side: Side = "near") -> int:
+    """The whole number to that side of the value; a half goes away from zero.
+
+    Check: 2.5 -> 3; 32.09 down -> 32; 24.80 up -> 25; -0.5 down -> -1.
+    """
+    if side == "up":
+        return math.ceil(value - _EXACT)
+    if side == "down":
+        return math.floor(value + _EXACT)
+    return int(math.copysign(math.floor(abs(value) + 0.5 + _EXACT), value))
+
+
+def decimals(value: float, places: int, side: Side = "near") -> str:
+    """The number with so many decimals, to that side.
+
+    Check: 1.281 up with two -> 1.29; 0.4249 down with two -> 0.42.
+    """
+    return f"{rounded(value * 10**places, side) / 10**places:.{places}f}"
+
+
+def inches(mm: float, side: Side = "near") -> str:
+    """A length as whole inches and a fraction, without the unit: parts of 16 below a quarter, of 8 below 6, then of 4.
+
+    A length in whole mm stands for half a mm more or less, so an inch measure written down in mm comes back.
+
+    Check: 12 -> 1/2; 815 down -> 32; 711 -> 28; 630 up -> 25; 31.75 -> 1 1/4.
+    """
+    size = abs(mm) / MM_PER_INCH
+    parts = next(parts for below, parts in _PARTS if size < below)
+    number = Fraction(rounded(_with_leeway(mm, side, _AS_RECORDED_MM) / MM_PER_INCH * parts, side), parts)
+    whole, rest = divmod(abs(number), 1)
+    words = " ".join(str(part) for part in (whole, rest) if part) or "0"
+    return f"-{words}" if number < 0 else words
+
+
+def feet_and_inches(mm: float, side: Side = "near") -> tuple[int, int]:
+    """A distance on the ground in feet and whole inches.
+
+    Check: 1280 up -> 4 ft 3 in; 305 down -> 1 ft 0 in.
+    """
+    return divmod(rounded(mm / MM_PER_INCH, side), 12)
+
+
+def pounds(kg: float, side: Side = "near") -> int:
+    """A weight in whole pounds.
+
+    Check: 61 -> 134; 136.1 up -> 300, which is 300 lb written in kg; 136.2 up -> 301.
+    """
+    return rounded(_with_leeway(kg, side, _AS_RECORDED_KG) / KG_PER_POUND, side)
+
+
+def miles_an_hour(m_s: float, side: Side = "down") -> str:
+    """A speed in mph with two digits that count. A speed that is set or allowed is a limit, and goes down.
+
+    Check: 0.9 -> 2.0; 0.4 -> 0.89; 0.5 -> 1.1.
+    """
+    return two_digits(m_s / M_S_PER_MPH, side, zeros=True)
+
+
+def feet_a_second_squared(m_s2: float) -> str:
+    """How hard a chair brakes, in ft/s2 with two digits that count; less is the safe side.
+
+    Check: 1.2 -> 3.9.
+    """
+    return two_digits(m_s2 * 1000 / MM_PER_FOOT, "down", zeros=True)
+
+
+def two_digits(value: float, side: Side = "near", zeros: bool = False) -> str:
+    """The number with the two digits that count most, but no fewer than its whole part; `zeros` keeps one at its end.
+
+    Check: 0.6 -> 0.6; 1.249 up -> 1.3; 2.013 down with zeros -> 2.0; 12.2 up -> 13.
+    """
+    if value <= 0:
+        return "0"
+    shown = decimals(value, max(0, 1 - math.floor(math.log10(value) + _EXACT)), side)
+    return shown if zeros else f"{float(shown):g}"
+
+
+def _with_leeway(value: float, side: Side, leeway: float) -> float:
+    return value + {"near": 0.0, "up": -leeway, "down": leeway}[side]
+
+
+# ---- the same in the sentences of criteria and commands, which are English of the United States; what pages say
+# besides comes from the words of their language
+
+
+def length(mm: float, side: Side = "near") -> str:
+    """32 in (815 mm)."""
+    return f"{inches(mm, side)} in ({mm:g} mm)"
+
+
+def built(mm: float, side: Side = "near") -> str:
+    """A length of a part, which is built in mm: 12 mm (1/2 in)."""
+    return f"{mm:g} mm ({inches(mm, side)} in)"
+
+
+def ground(mm: float, side: Side = "near") -> str:
+    """A distance on the ground: 4 ft 3 in (1300 mm)."""
+    return f"{_feet(mm, side)} ({rounded(mm, side)} mm)"
+
+
+def stretch(metres: float, side: Side) -> str:
+    """The same where it is reckoned: 1 ft 8 in (0.50 m)."""
+    return f"{_feet(metres * 1000, side)} ({decimals(metres, 2, side)} m)"
+
+
+def _feet(mm: float, side: Side) -> str:
+    feet, rest = feet_and_inches(mm, side)
+    return f"{feet} ft {rest} in" if feet else f"{rest} in"
+
+
+def weight(kg: float, side: Side = "near") -> str:
+    """134 lb (61 kg)."""
+    return f"{pounds(kg, side)} lb ({kg:g} kg)"
+
+
+def speed(m_s: float) -> str:
+    """0.89 mph (0.4 m/s)."""
+    return f"{miles_an_hour(m_s)} mph ({float(decimals(m_s, 2, 'down')):g} m/s)"
