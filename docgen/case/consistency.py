@@ -16,6 +16,8 @@ from docgen.case.model import Case
 from docgen.case.record import COLUMNS, Column
 from docgen.case.session import COLUMNS as OF_SESSIONS
 from docgen.case.stage import TASKS
+from docgen.case.totals import COLUMNS as OF_TOTALS
+from docgen.case.totals import contradictions
 from docgen.errors import Problem, did_you_mean
 from docgen.terms import terms, unknown
 
@@ -38,13 +40,19 @@ _LISTS = (
 
 
 def inconsistencies(
-    case: Case, where: Where, row_where: Callable[[int], str], session_where: Callable[[int], str]
+    case: Case,
+    where: Where,
+    row_where: Callable[[int], str],
+    total_where: Callable[[int], str],
+    session_where: Callable[[int], str],
 ) -> list[Problem]:
     """Every contradiction between parts of the case that no payer rule is needed to see."""
     return [
         *_double_ids(case, where),
         *_dangling(case, where),
         *_rows(case, row_where),
+        *contradictions(case, total_where, row_where),
+        *_totals(case, total_where),
         *_sessions(case, session_where),
         *_changes(case, where, session_where),
     ]
@@ -141,6 +149,15 @@ def _rows(case: Case, row_where: Callable[[int], str]) -> Iterator[Problem]:
         yield from _contacts(row, row_where)
     for (day, method), rows in blocks.items():
         yield from _once_or_always(rows, COLUMNS, f"'{method}' on {day}", row_where)
+
+
+def _totals(case: Case, where: Callable[[int], str]) -> Iterator[Problem]:
+    days: dict[tuple[Any, str], list[Any]] = defaultdict(list)
+    for total in case.totals:
+        days[total.date, total.method].append(total)
+        yield from _contacts(total, where)
+    for (day, method), totals in days.items():
+        yield from _once_or_always(totals, OF_TOTALS, f"'{method}' on {day}", where)
 
 
 def _sessions(case: Case, where: Callable[[int], str]) -> Iterator[Problem]:

@@ -19,6 +19,7 @@ from docgen.case.placeholder import without_placeholders
 from docgen.case.privacy import Privacy
 from docgen.case.record import Row
 from docgen.case.session import SessionRow
+from docgen.case.totals import DayTotal, Tried
 from docgen.case.tried import Alternative, Trial
 from docgen.case.who import Client, Dates, Diagnosis, Person, Request
 
@@ -68,6 +69,7 @@ class Case(Part):
 
     # the rows are read and checked by rows.py, which knows their lines; here they only travel along
     _records: tuple[Row, ...] = PrivateAttr(default=())
+    _totals: tuple[DayTotal, ...] = PrivateAttr(default=())
     _sessions: tuple[SessionRow, ...] = PrivateAttr(default=())
     _placeholders: tuple[KeyPath, ...] = PrivateAttr(default=())
 
@@ -93,6 +95,16 @@ class Case(Part):
         return self._records
 
     @property
+    def totals(self) -> tuple[DayTotal, ...]:
+        """Day totals of the trial, in the order of their file."""
+        return self._totals
+
+    @property
+    def tried(self) -> tuple[Tried, ...]:
+        """All that counts attempts of the trial: its rows, then its day totals."""
+        return (*self._records, *self._totals)
+
+    @property
     def sessions(self) -> tuple[SessionRow, ...]:
         """Raw rows of training after delivery, in the order of the file."""
         return self._sessions
@@ -101,6 +113,12 @@ class Case(Part):
         """The same case with these rows of the trial."""
         case = self.model_copy()
         case._records = rows
+        return case
+
+    def with_totals(self, totals: tuple[DayTotal, ...]) -> Case:
+        """The same case with these day totals of the trial."""
+        case = self.model_copy()
+        case._totals = totals
         return case
 
     def with_sessions(self, rows: tuple[SessionRow, ...]) -> Case:

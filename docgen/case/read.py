@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import typing
+from collections.abc import Collection, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -18,10 +19,13 @@ from docgen.case.files import decoded, forbidden_name, leads_out, text_of
 from docgen.case.key import known_key
 from docgen.case.lines import KeyPath, line_for
 from docgen.case.model import Case
+from docgen.case.record import Sheet
 from docgen.case.rows import read_rows, read_sheet
 from docgen.case.session import SESSIONS
 from docgen.case.stage import TASKS
 from docgen.case.toml import read_toml
+from docgen.case.totals import FILE as TOTALS_FILE
+from docgen.case.totals import TOTALS
 from docgen.case.usual import slip, unit_of
 from docgen.errors import Problem, UserError, brief, did_you_mean
 
@@ -49,6 +53,10 @@ class CaseFile:
     def row_where(self, line: int) -> str:
         """File and line of a row of the trial."""
         return f"{self.folder / self.case.trial.rows}:{line}"
+
+    def total_where(self, line: int) -> str:
+        """File and line of a day total of the trial."""
+        return f"{self.folder / TOTALS_FILE}:{line}"
 
     def session_where(self, line: int) -> str:
         """File and line of a row of training."""
@@ -82,8 +90,9 @@ def read_text(text: str, folder: Path) -> CaseFile:
         raise UserError([Problem(f"{toml}:1", "is empty", "Start a case with 'docgen new ID'.")])
     case, problems = _validated(raw, where)
     rows, row_problems, csv_path = _records(raw, folder, where)
+    totals, total_problems = _totals(raw, folder)
     tries, try_problems = _sessions(raw, folder)
-    problems += row_problems + try_problems
+    problems += row_problems + total_problems + try_problems
     if case is not None:
         if case.id != folder.resolve().name:
             problems.append(
@@ -93,9 +102,13 @@ def read_text(text: str, folder: Path) -> CaseFile:
                     "Give both the same name.",
                 )
             )
-        case = case.with_records(rows).with_sessions(tries)
+        case = case.with_records(rows).with_totals(totals).with_sessions(tries)
         problems += inconsistencies(
-            case, where, lambda line: f"{csv_path}:{line}", lambda line: f"{folder / SESSIONS_FILE}:{line}"
+            case,
+            where,
+            lambda line: f"{csv_path}:{line}",
+            lambda line: f"{folder / TOTALS_FILE}:{line}",
+            lambda line: f"{folder / SESSIONS_FILE}:{line}",
         )
     if problems or case is None:
         raise UserError(sorted(problems, key=_by_place))
@@ -169,6 +182,8 @@ def _records(raw: dict[str, Any], folder: Path, where: Any) -> tuple[tuple[Any, 
             ],
             path,
         )
+    if not os.path.lexists(path) and os.path.lexists(folder / TOTALS_FILE):
+        return (), [], path  # a trial of which there are only totals
     try:
         text = text_of(
             path,
@@ -186,12 +201,28 @@ def _records(raw: dict[str, Any], folder: Path, where: Any) -> tuple[tuple[Any, 
     return rows, problems, path
 
 
+def _totals(raw: dict[str, Any], folder: Path) -> tuple[tuple[Any, ...], list[Problem]]:
+    """Day totals of the trial; none when there is no such file."""
+    trial = raw.get("trial")
+    trial = trial if isinstance(trial, dict) else {}
+    return _beside(folder / TOTALS_FILE, TOTALS, {name[:-1]: _ids(trial.get(name)) for name in ("methods", "tasks")})
+
+
 def _sessions(raw: dict[str, Any], folder: Path) -> tuple[tuple[Any, ...], list[Problem]]:
     """Rows of training after delivery; none when there is no such file."""
-    path = folder / SESSIONS_FILE
+    trial, spaces = raw.get("trial"), _ids(raw.get("spaces"))
+    own = _ids(trial.get("tasks")) if isinstance(trial, dict) else set()
+    tasks = None if own is None or spaces is None else {*TASKS, *own, *spaces}
+    return _beside(folder / SESSIONS_FILE, SESSIONS, {"task": tasks})
+
+
+def _beside(
+    path: Path, sheet: Sheet, known: Mapping[str, Collection[str] | None]
+) -> tuple[tuple[Any, ...], list[Problem]]:
+    """Rows of a sheet that stands beside the case under a name of its own; none when it is not there."""
     if not os.path.lexists(path):
         return (), []
-    if leads_out(path, folder):
+    if leads_out(path, path.parent):
         return (), [
             Problem(str(path), "is a link that leads out of the case folder", "Put the file itself beside case.toml.")
         ]
@@ -199,10 +230,7 @@ def _sessions(raw: dict[str, Any], folder: Path) -> tuple[tuple[Any, ...], list[
         text = text_of(path, str(path), MAX_CSV_BYTES)
     except UserError as failure:
         return (), list(failure.problems)
-    trial, spaces = raw.get("trial"), _ids(raw.get("spaces"))
-    own = _ids(trial.get("tasks")) if isinstance(trial, dict) else set()
-    tasks = None if own is None or spaces is None else {*TASKS, *own, *spaces}
-    return read_sheet(text, str(path), SESSIONS, {"task": tasks})
+    return read_sheet(text, str(path), sheet, known)
 
 
 def _ids(parts: Any) -> set[str] | None:

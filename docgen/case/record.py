@@ -6,7 +6,8 @@ column adds evidence when it is present. Missing is missing: never nought, never
 Distance, minutes and prompts may be written for each attempt, or once for a block (one method on
 one day) on any one of its rows.
 
-The rows of training after delivery have columns of their own, in `session.py`; both are read alike.
+Day totals have columns of their own in `totals.py`, the rows of training after delivery in `session.py`; all are read
+alike.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from docgen.case import usual
 from docgen.case.privacy import Privacy
 from docgen.case.usual import Usual, unit_of
 
-Kind = Literal["date", "id", "yes_no", "count", "step", "number", "scale", "words"]
+Kind = Literal["date", "id", "yes_no", "count", "step", "number", "numbers", "scale", "words"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,6 +192,21 @@ class Row:
     supervisor: str | None = None
     seating: str | None = None
     note: str | None = None
+
+    @property
+    def n_attempts(self) -> int:
+        """A row is one attempt."""
+        return 1
+
+    @property
+    def n_done(self) -> int:
+        """1 where it was done."""
+        return int(self.success)
+
+    @property
+    def slowest_s(self) -> float | None:
+        """The one release of the attempt, in seconds."""
+        return self.release_s
 
 
 TRIAL = Sheet(COLUMNS, Row)

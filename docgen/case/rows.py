@@ -1,5 +1,5 @@
-"""A CSV sheet (trial.csv, sessions.csv) -> rows. Commas, semicolons or tabs; decimal commas; blank rows and empty
-trailing columns."""
+"""A CSV sheet (trial.csv, totals.csv, sessions.csv) -> rows. Commas, semicolons or tabs; decimal commas; blank rows and
+empty trailing columns."""
 
 from __future__ import annotations
 
@@ -206,6 +206,10 @@ def _number(cell: str, column: Column, comma: bool) -> float:
     return value
 
 
+def _numbers(cell: str, column: Column, comma: bool) -> tuple[float, ...]:
+    return tuple(_number(part, column, comma) for part in re.split(r"[\s;/]+", cell.strip("; /")))
+
+
 def _count(cell: str, column: Column, comma: bool) -> int:
     value = _number(cell, column, comma)
     if value != int(value):
@@ -227,6 +231,7 @@ _READERS: dict[str, Callable[[str, Column, bool], Any]] = {
     "count": _count,
     "step": lambda cell, column, comma: step_number(cell),
     "number": _number,
+    "numbers": _numbers,
     "scale": _number,
     "words": _words,
 }

@@ -7,6 +7,8 @@ from typing import Any
 from docgen.case.model import Case
 from docgen.case.record import TRIAL, Column, Sheet
 from docgen.case.session import SESSIONS
+from docgen.case.totals import FILE as TOTALS_FILE
+from docgen.case.totals import TOTALS
 
 _TYPES = {
     "date": "string",
@@ -21,14 +23,15 @@ _TYPES = {
 
 
 def schema() -> dict[str, Any]:
-    """JSON Schema (draft 2020-12) of case.toml; `$defs.Row` is a row of trial.csv, `$defs.SessionRow` one of
-    sessions.csv."""
+    """JSON Schema (draft 2020-12) of case.toml; `$defs.Row` is a row of trial.csv, `$defs.DayTotal` one of totals.csv,
+    `$defs.SessionRow` one of sessions.csv."""
     case = (
         {"$schema": "https://json-schema.org/draft/2020-12/schema"}
         | Case.model_json_schema()
         | {"title": "docgen case 1"}
     )
     case["$defs"]["Row"] = _row("trial.csv", TRIAL)
+    case["$defs"]["DayTotal"] = _row(TOTALS_FILE, TOTALS)
     case["$defs"]["SessionRow"] = _row("sessions.csv", SESSIONS)
     return case
 
@@ -44,6 +47,9 @@ def _row(file: str, sheet: Sheet) -> dict[str, Any]:
 
 
 def _property(column: Column) -> dict[str, Any]:
+    if column.kind == "numbers":
+        each = {"type": "number", "minimum": 0, "maximum": column.high}
+        return {"type": "array", "items": each, "description": column.means, "x-unit": column.unit}
     described: dict[str, Any] = {"type": _TYPES[column.kind], "description": column.means}
     if column.kind == "date":
         described["format"] = "date"

@@ -95,6 +95,7 @@ def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
 def _where(verdict: Verdict, assessed: Assessed) -> list[str]:
     places = [assessed.file.where(*path) for path in verdict.answer.where]
     places += [assessed.file.row_where(line) for line in verdict.answer.rows[:_MOST_ROWS]]
+    places += [assessed.file.total_where(line) for line in verdict.answer.totals[:_MOST_ROWS]]
     return list(dict.fromkeys(places)) or [assessed.file.where()]
 
 

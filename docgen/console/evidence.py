@@ -9,6 +9,7 @@ from typing import Any
 from docgen.case.model import Case
 from docgen.console.width import WIDTH
 from docgen.documents.phrase import number
+from docgen.evidence.blocks import cited_totals, ranges
 from docgen.evidence.fact import Fact
 from docgen.library import CaseEvidence
 from docgen.packet import language_words
@@ -57,8 +58,8 @@ def _asked_for(case: Case) -> list[str]:
     """Whom it is about, what is asked for, and under which conditions it was tried."""
     methods = {method.id: method for method in case.trial.methods}
     asked = methods.get(case.configuration.method or "")
-    tried = [method.name for method in case.trial.methods if any(row.method == method.id for row in case.records)]
-    days = sorted({row.date for row in case.records})
+    tried = [method.name for method in case.trial.methods if any(row.method == method.id for row in case.tried)]
+    days = sorted({row.date for row in case.tried})
     table = (
         ("Client", case.client.name),
         ("Asked for", asked.name if asked else None),
@@ -124,9 +125,11 @@ def _reading_lines(facts: list[Fact]) -> list[tuple[str, str, str]]:
 
 
 def _where_from(fact: Fact) -> str:
-    """Rows of the CSV file, or keys of the case."""
-    if fact.rows:
-        return f"rows {_ranges(fact.rows)}"
+    """Rows of the trial, lines of its totals, or keys of the case."""
+    places = [f"rows {ranges(fact.rows)}"] if fact.rows else []
+    places += [cited_totals(fact.totals)] if fact.totals else []
+    if places:
+        return "; ".join(places)
     return ", ".join(dict.fromkeys(re.sub(r"\.\d+\.", "[].", key) for key in fact.keys))
 
 
@@ -141,14 +144,3 @@ def _value(fact: Fact) -> str:
     verdict = "" if fact.kind == "words" or not fact.verdict else f"the other: {fact.verdict.replace('_', ' ')}"
     parts = [shown.full, verdict, fact.note]
     return "; ".join(part for part in parts if part)
-
-
-def _ranges(rows: tuple[int, ...]) -> str:
-    """Line numbers in short: 2-9, 14."""
-    spans: list[list[int]] = []
-    for row in sorted(set(rows)):
-        if spans and row == spans[-1][1] + 1:
-            spans[-1][1] = row
-        else:
-            spans.append([row, row])
-    return ", ".join(str(a) if a == b else f"{a}-{b}" for a, b in spans)

@@ -62,7 +62,7 @@ class Answer:
     """One of four answers, with its reason in a sentence that names this case's facts.
 
     where  key paths of the case that the answer rests on, or where the missing key belongs
-    rows   line numbers of the trial it rests on
+    rows   line numbers of the trial it rests on; `totals` those of its day totals
     facts  ids of the numbers it rests on
     mend   the shortest way to "met"; None when there is nothing to mend
     danger  someone could be hurt, whatever DANGER says of the criterion
@@ -78,6 +78,7 @@ class Answer:
     mend: Mend | None = None
     danger: bool = False
     bare: str = ""
+    totals: tuple[int, ...] = ()
 
     @property
     def to_settle(self) -> str:
@@ -95,12 +96,13 @@ def not_met(
     *where: KeyPath,
     mend: Mend | str,
     rows: tuple[int, ...] = (),
+    totals: tuple[int, ...] = (),
     facts: tuple[str, ...] = (),
     danger: bool = False,
     bare: str = "",
 ) -> Answer:
     """A recorded fact contradicts the claim. What no key settles is mended by a sentence alone."""
-    return Answer("not_met", reason, where, rows, facts, _mend(mend), danger, bare)
+    return Answer("not_met", reason, where, rows, facts, _mend(mend), danger, bare, totals)
 
 
 def cannot_tell(
@@ -108,12 +110,13 @@ def cannot_tell(
     *where: KeyPath,
     mend: Mend | str,
     rows: tuple[int, ...] = (),
+    totals: tuple[int, ...] = (),
     facts: tuple[str, ...] = (),
     danger: bool = False,
     bare: str = "",
 ) -> Answer:
     """A needed fact is not recorded. Silence is never a pass. What no key settles is mended by a sentence alone."""
-    return Answer("cannot_tell", reason, where, rows, facts, _mend(mend), danger, bare)
+    return Answer("cannot_tell", reason, where, rows, facts, _mend(mend), danger, bare, totals)
 
 
 def _mend(mend: Mend | str) -> Mend:

@@ -168,7 +168,7 @@ def everything(
                 {"number": n, "name": stage_name(n, words), "start": n == case.training.stage}
                 for n in _stages_named(case)
             ),
-            "trial_days": {"on": tuple(sorted({row.date for row in case.records}))},
+            "trial_days": {"on": tuple(sorted({row.date for row in case.tried}))},
             "trial_sessions": tuple(_sessions(case, evidence, shown)),
             "places": tuple(places(evidence, shown)),
             "rooms": tuple(rooms(case, words)),
@@ -336,6 +336,7 @@ def _method(case: Case, method: Method, evidence: Evidence, shown: Any) -> dict[
         "stops_missed",
         "done_recorded",
         "done_strict",
+        "from_totals",
     )
     values = {name: shown(evidence.of(name, method.id)) for name in names}
     for name in ("contacts", "unintended"):  # counted by attempts where the rate does not hold them all
@@ -388,7 +389,7 @@ def _chosen(case: Case, evidence: Evidence, shown: Any) -> dict[str, Any]:
 
 def _sessions(case: Case, evidence: Evidence, shown: Any) -> Iterator[dict[str, Any]]:
     """Attempts done with the control asked for, day by day; nothing where there was one day alone."""
-    days = sorted({row.date for row in case.records if row.method == case.configuration.method})
+    days = sorted({row.date for row in case.tried if row.method == case.configuration.method})
     for day in days if len(days) > 1 else ():
         yield {
             "on": day,

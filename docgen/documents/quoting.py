@@ -8,15 +8,16 @@ so: a reason carries the class of each such key that the answer says it rests on
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Literal, get_args, get_origin
 
 from docgen.case.base import Part
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
-from docgen.case.record import TRIAL, Row, Sheet
+from docgen.case.record import TRIAL, Sheet
 from docgen.case.session import SESSIONS, SessionRow
+from docgen.case.totals import TOTALS, Tried
 from docgen.criteria.run import Verdict
 from docgen.documents.classed import Classed
 from docgen.documents.made_from import Classes
@@ -102,10 +103,11 @@ def _texts(part: Part) -> Iterator[tuple[str, Privacy]]:
                 yield entry, part.privacy(name)
     if isinstance(part, Case):
         yield from _of_rows(part.records, TRIAL)
+        yield from _of_rows(part.totals, TOTALS)
         yield from _of_rows(part.sessions, SESSIONS)
 
 
-def _of_rows(rows: tuple[Row, ...] | tuple[SessionRow, ...], sheet: Sheet) -> Iterator[tuple[str, Privacy]]:
+def _of_rows(rows: Sequence[Tried | SessionRow], sheet: Sheet) -> Iterator[tuple[str, Privacy]]:
     names = [column.name for column in sheet.columns if column.kind in ("id", "words")]
     for row in rows:
         yield from ((text, sheet.by_name[name].privacy) for name in names if (text := getattr(row, name)))

@@ -1,4 +1,4 @@
-"""Rows grouped the way a sheet is filled: a block is one method on one day."""
+"""Rows and day totals grouped the way a sheet is filled: a block is one method on one day, all rows or all totals."""
 
 from __future__ import annotations
 
@@ -6,23 +6,27 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, TypeVar
 
 from docgen.case.record import Row
+from docgen.case.totals import FILE as TOTALS_FILE
+from docgen.case.totals import DayTotal, Tried
+
+AnyTried = TypeVar("AnyTried", Row, Tried)
 
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """All rows of one method on one day, in the order of the file."""
+    """All rows, or all totals, of one method on one day, in the order of the file."""
 
     on: date
     method: str
-    rows: tuple[Row, ...]
+    rows: tuple[Tried, ...]
 
 
-def blocks(rows: Iterable[Row]) -> tuple[Block, ...]:
+def blocks(rows: Iterable[Tried]) -> tuple[Block, ...]:
     """Blocks by day, and within a day in the order in which they first appear."""
-    grouped: dict[tuple[date, str], list[Row]] = defaultdict(list)
+    grouped: dict[tuple[date, str], list[Tried]] = defaultdict(list)
     for row in rows:
         grouped[row.date, row.method].append(row)
     return tuple(
@@ -30,25 +34,26 @@ def blocks(rows: Iterable[Row]) -> tuple[Block, ...]:
     )
 
 
-def by_method(rows: Iterable[Row]) -> dict[str, tuple[Row, ...]]:
+def by_method(rows: Iterable[AnyTried]) -> dict[str, tuple[AnyTried, ...]]:
     """Rows of each method, in the order of the file."""
-    grouped: dict[str, list[Row]] = defaultdict(list)
+    grouped: dict[str, list[AnyTried]] = defaultdict(list)
     for row in rows:
         grouped[row.method].append(row)
     return {method: tuple(group) for method, group in grouped.items()}
 
 
-def in_order(rows: Sequence[Row]) -> tuple[Row, ...] | None:
+def in_order(rows: Sequence[Tried]) -> tuple[Row, ...] | None:
     """Rows of one block by the number of their attempt; None where that says no order, for the lines of a file say
-    none."""
-    numbers = [row.attempt for row in rows]
-    if len(rows) > 1 and (None in numbers or len(set(numbers)) < len(numbers)):
+    none, and where they are totals."""
+    attempts = [row for row in rows if isinstance(row, Row)]
+    numbers = [row.attempt for row in attempts]
+    if len(attempts) < len(rows) or (len(rows) > 1 and (None in numbers or len(set(numbers)) < len(numbers))):
         return None
-    return tuple(sorted(rows, key=lambda row: row.attempt or 0))
+    return tuple(sorted(attempts, key=lambda row: row.attempt or 0))
 
 
-def rise(block: Block, scale: str) -> tuple[float, tuple[int, ...]] | None:
-    """How much a scale rose from before a block to after it, and the lines that say so.
+def rise(block: Block, scale: str) -> tuple[float, tuple[Tried, ...]] | None:
+    """How much a scale rose from before a block to after it, and the rows or totals that say so.
 
     None where either is not recorded, or is recorded several times and nothing says which came first or last.
     """
@@ -60,7 +65,7 @@ def rise(block: Block, scale: str) -> tuple[float, tuple[int, ...]] | None:
     if any(len(values) > 1 for values in several) and in_order(block.rows) is None:
         return None
     first, last = before[0], after[-1]
-    return getattr(last, f"{scale}_after") - getattr(first, f"{scale}_before"), (first.line, last.line)
+    return getattr(last, f"{scale}_after") - getattr(first, f"{scale}_before"), (first, last)
 
 
 def recorded(rows: Sequence[Any], column: str) -> list[Any]:
@@ -75,8 +80,40 @@ def total(rows: Sequence[Any], column: str) -> float | None:
 
 
 def lines(rows: Iterable[Any]) -> tuple[int, ...]:
-    """Line numbers of the rows in the CSV file."""
-    return tuple(row.line for row in rows)
+    """Line numbers of the rows in their CSV file; totals have theirs in another one."""
+    return tuple(row.line for row in rows if not isinstance(row, DayTotal))
+
+
+def total_lines(rows: Iterable[object]) -> tuple[int, ...]:
+    """Line numbers in totals.csv of those that are day totals."""
+    return tuple(row.line for row in rows if isinstance(row, DayTotal))
+
+
+def ranges(lines_of_file: Iterable[int]) -> str:
+    """Line numbers in short: 2-9, 14."""
+    spans: list[list[int]] = []
+    for line in sorted(set(lines_of_file)):
+        if spans and line == spans[-1][1] + 1:
+            spans[-1][1] = line
+        else:
+            spans.append([line, line])
+    return ", ".join(str(a) if a == b else f"{a}-{b}" for a, b in spans)
+
+
+def cited_totals(of_totals: Sequence[int]) -> str:
+    """Where day totals stand: totals.csv, lines 2-4."""
+    return f"{TOTALS_FILE}, {'line' if len(of_totals) == 1 else 'lines'} {ranges(of_totals)}"
+
+
+def tally(rows: Iterable[Tried]) -> tuple[int, int]:
+    """How many attempts were done, and of how many."""
+    counted = [(row.n_done, row.n_attempts) for row in rows]
+    return sum(done for done, _ in counted), sum(n for _, n in counted)
+
+
+def n_attempts(rows: Iterable[Tried]) -> int:
+    """How many attempts these rows and totals hold."""
+    return tally(rows)[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +126,7 @@ class Exposure:
     n_blocks_left_out: int
 
 
-def exposure(rows: Sequence[Row], events: str, amount: str) -> Exposure | None:
+def exposure(rows: Sequence[Tried], events: str, amount: str) -> Exposure | None:
     """Events of one column over the amount in another; None when no block records both.
 
     An amount may stand on every row of a block or once for the block. Written once, it covers the whole

@@ -2,6 +2,9 @@
 
 That is the definition on the printed sheets. Both counts are worked out, and the strict one stands in every number
 until the therapist says, with `done_rule` under [trial], that a row was done by the rule of its task alone.
+
+A day total in which every attempt is done though a collision is counted contradicts the definition too. Which attempts
+had them is not known, so the strict count takes each for an attempt of its own: it never counts more than was so.
 """
 
 from __future__ import annotations
@@ -14,7 +17,9 @@ from typing import TypeVar
 from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.case.session import SessionRow
-from docgen.evidence.blocks import blocks, by_method
+from docgen.case.totals import DayTotal, Tried
+from docgen.evidence.blocks import blocks, by_method, tally, total_lines
+from docgen.evidence.blocks import lines as lines_of
 from docgen.evidence.fact import Fact
 from docgen.evidence.proportion import wilson_interval
 
@@ -22,14 +27,19 @@ LEAST_BY_HAND = 5  # on the ladder of help: "you help with part of it"; the rung
 _FORMULA = "rows / attempts; Wilson score interval. Strict: no collision, no help by hand, no missed stop"
 _SOURCE = "the definition of the column success; Wilson 1927"
 _AnyRow = TypeVar("_AnyRow", Row, SessionRow)
+_AnyTried = TypeVar("_AnyTried", Tried, SessionRow)
 
 
 @dataclass(frozen=True, slots=True)
 class Overruled:
-    """A row written down as done that the definition does not count, and each reason in a few words."""
+    """A row or total written down as done that the definition does not count, and each reason in a few words.
 
-    row: Row | SessionRow
+    n  how many attempts it takes away: 1 of a row; of a total as many as may be, at most all
+    """
+
+    row: Tried | SessionRow
     why: tuple[str, ...]
+    n: int = 1
 
 
 def overruled(case: Case) -> tuple[Overruled, ...]:
@@ -37,11 +47,11 @@ def overruled(case: Case) -> tuple[Overruled, ...]:
     stops = {task.id for task in case.trial.tasks if task.shows == "stop"}
     told_by_row = {
         (block.on, block.method, column)
-        for block in blocks(case.records)
+        for block in blocks(case.tried)
         for column in _BY_HAND
         if _n_filled(block.rows, column) == len(block.rows)
     }
-    return tuple(_against(case.records, lambda row: [*_collision(row), *_in_trial(row, stops, told_by_row)]))
+    return tuple(_against(case.tried, lambda row: [*_collision(row), *_in_trial(row, stops, told_by_row)]))
 
 
 def overruled_tries(case: Case) -> tuple[Overruled, ...]:
@@ -49,12 +59,12 @@ def overruled_tries(case: Case) -> tuple[Overruled, ...]:
     return tuple(_against(case.sessions, lambda row: [*_collision(row), *_in_training(row)]))
 
 
-def helped_somewhere(case: Case) -> tuple[tuple[Row, ...], ...]:
+def helped_somewhere(case: Case) -> tuple[tuple[Tried, ...], ...]:
     """Blocks in which every row is done and help by hand is counted once for all: which row had it is not recorded."""
     return tuple(
         block.rows
-        for block in blocks(case.records)
-        if all(row.success for row in block.rows)
+        for block in blocks(case.tried)
+        if all(row.n_done == row.n_attempts for row in block.rows)
         and any(
             0 < _n_filled(block.rows, column) < len(block.rows) and _some(block.rows, column) for column in _BY_HAND
         )
@@ -65,9 +75,11 @@ def counted(case: Case) -> Case:
     """The case with each row counted as the rule of the case says; the very same case where that changes none."""
     if case.trial.done_rule == "task_rule":
         return case
-    lines = {entry.row.line for entry in overruled(case)}
-    if lines:
+    against = overruled(case)
+    if lines := {*lines_of(entry.row for entry in against)}:
         case = case.with_records(_without(case.records, lines))
+    if less := {entry.row: entry.n for entry in against if isinstance(entry.row, DayTotal)}:
+        case = case.with_totals(tuple(replace(total, done=total.done - less.get(total, 0)) for total in case.totals))
     lines = {entry.row.line for entry in overruled_tries(case)}
     return case.with_sessions(_without(case.sessions, lines)) if lines else case
 
@@ -75,45 +87,63 @@ def counted(case: Case) -> Case:
 def facts(case: Case) -> Iterator[Fact]:
     """done_recorded.<method> and done_strict.<method> of each method whose rows differ; since.done_recorded and
     since.done_strict of training."""
-    lines = {entry.row.line for entry in overruled(case)}
-    rows_of = by_method(case.records)
+    of_trial = overruled(case)
+    rows_of = by_method(case.tried)
     for method in case.trial.methods:
-        rows = rows_of.get(method.id, ())
-        if any(row.line in lines for row in rows):
-            yield from _both(f"done_recorded.{method.id}", f"done_strict.{method.id}", method.name, rows, lines)
-    if lines := {entry.row.line for entry in overruled_tries(case)}:
-        yield from _both("since.done_recorded", "since.done_strict", "tries of training", case.sessions, lines)
+        if against := [entry for entry in of_trial if _is_with(method.id, entry.row)]:
+            names = (f"done_recorded.{method.id}", f"done_strict.{method.id}")
+            yield from _both(names, method.name, against, *tally(rows_of[method.id]))
+    if tries := overruled_tries(case):
+        k, n = sum(row.success for row in case.sessions), len(case.sessions)
+        yield from _both(("since.done_recorded", "since.done_strict"), "tries of training", tries, k, n)
+
+
+def _is_with(method: str, row: Tried | SessionRow) -> bool:
+    return not isinstance(row, SessionRow) and row.method == method
 
 
 _BY_HAND = ("prompts_physical", "took_over")
 
 
-def _against(rows: Iterable[_AnyRow], reasons: Callable[[_AnyRow], list[str]]) -> Iterator[Overruled]:
-    return (Overruled(row, tuple(why)) for row in rows if row.success and (why := reasons(row)))
+Reason = tuple[str, int]  # in a few words, and how often it was counted
 
 
-def _collision(row: Row | SessionRow) -> list[str]:
-    return ["a collision"] if row.contacts or row.person_contacts else []
+def _against(rows: Iterable[_AnyTried], reasons: Callable[[_AnyTried], list[Reason]]) -> Iterator[Overruled]:
+    for row in rows:
+        if _all_done(row) and (why := reasons(row)):
+            n = min(row.done, sum(n for _, n in why)) if isinstance(row, DayTotal) else 1
+            yield Overruled(row, tuple(words for words, _ in why), n)
 
 
-def _in_trial(row: Row, stops: Collection[str], told_by_row: Collection[tuple[date, str, str]]) -> Iterator[str]:
+def _all_done(row: Tried | SessionRow) -> bool:
+    """Whether nothing is left undone that could have held what speaks against done."""
+    return row.n_done == row.n_attempts if isinstance(row, DayTotal) else row.success
+
+
+def _collision(row: Tried | SessionRow) -> list[Reason]:
+    n = row.contacts or row.person_contacts
+    return [("a collision", n)] if n else []
+
+
+def _in_trial(row: Tried, stops: Collection[str], told_by_row: Collection[tuple[date, str, str]]) -> Iterator[Reason]:
     """Reasons of the trial alone; help by hand counts where it is written for each attempt, and not once for the
     block."""
-    if any(getattr(row, column) and (row.date, row.method, column) in told_by_row for column in _BY_HAND):
-        yield "help by hand"
+    by_hand = sum(getattr(row, c) or 0 for c in _BY_HAND if (row.date, row.method, c) in told_by_row)
+    if by_hand:
+        yield "help by hand", by_hand
     if row.task in stops and row.missed:
-        yield "a missed stop"
+        yield "a missed stop", row.missed
 
 
-def _in_training(row: SessionRow) -> list[str]:
-    return ["help by hand"] if (row.help or 0) >= LEAST_BY_HAND else []
+def _in_training(row: SessionRow) -> list[Reason]:
+    return [("help by hand", 1)] if (row.help or 0) >= LEAST_BY_HAND else []
 
 
-def _n_filled(rows: Sequence[Row], column: str) -> int:
+def _n_filled(rows: Sequence[Tried], column: str) -> int:
     return sum(getattr(row, column) is not None for row in rows)
 
 
-def _some(rows: Sequence[Row], column: str) -> bool:
+def _some(rows: Sequence[Tried], column: str) -> bool:
     return any(getattr(row, column) for row in rows)
 
 
@@ -121,27 +151,30 @@ def _without(rows: Sequence[_AnyRow], lines: Collection[int]) -> tuple[_AnyRow, 
     return tuple(replace(row, success=False) if row.line in lines else row for row in rows)
 
 
-def _both(
-    recorded: str, strict: str, label: str, rows: Sequence[Row | SessionRow], lines: Collection[int]
-) -> Iterator[Fact]:
-    differing = tuple(row.line for row in rows if row.line in lines)
-    as_written = sum(row.success for row in rows)
+def _both(names: tuple[str, str], label: str, against: Sequence[Overruled], as_written: int, n: int) -> Iterator[Fact]:
+    """Both counts of n attempts, some of which are written down as done against the definition."""
+    rows, less = [entry.row for entry in against], sum(entry.n for entry in against)
     for name, words, k in (
-        (recorded, "written down as done", as_written),
-        (strict, "done without collision, help by hand or missed stop", as_written - len(differing)),
+        (names[0], "written down as done", as_written),
+        (
+            names[1],
+            "done without collision, help by hand or missed stop",
+            as_written - less,
+        ),
     ):
-        interval = wilson_interval(k, len(rows))
+        interval = wilson_interval(k, n)
         yield Fact(
             name,
             "driving",
             f"{words}, {label}",
             "proportion",
             interval.share,
-            len(rows),
+            n,
             k,
             interval.low,
             interval.high,
-            rows=differing,
+            rows=lines_of(rows),
+            totals=total_lines(rows),
             formula=_FORMULA,
             source=_SOURCE,
         )

@@ -68,7 +68,7 @@ class Fact:
     kind      what sort of number; it fixes the unit and the way it is printed
     low, high interval at `level`, where there is one
     n         how many observations it rests on; `k` how many of them count
-    rows      line numbers in the CSV; `keys` key paths of the case
+    rows      line numbers in the CSV of rows; `totals` those in totals.csv; `keys` key paths of the case
     verdict   for a comparison: clearly_worse, worse_so_far, not_told_apart, better_so_far or clearly_better
     listed    whether the page of `docgen evidence` has it; one too fine for a page is for documents and programs alone
     side      which way it may be rounded where it is printed: a limit goes to the safe side
@@ -85,6 +85,7 @@ class Fact:
     high: float | None = None
     level: float = 0.95
     rows: tuple[int, ...] = ()
+    totals: tuple[int, ...] = ()
     keys: tuple[str, ...] = ()
     formula: str = ""
     source: str = ""
@@ -120,6 +121,7 @@ class Fact:
         return {name: getattr(self, name) for name in plain} | {
             "unit": self.unit,
             "rows": list(self.rows),
+            "totals": list(self.totals),
             "keys": list(self.keys),
         }
 

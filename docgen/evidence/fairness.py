@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from docgen.case.record import Row
-from docgen.evidence.blocks import Block, blocks, total
+from docgen.case.totals import Tried
+from docgen.evidence.blocks import Block, blocks, n_attempts, total
 
 # "clearly" stands only beside at most this many signs: common practice, no source
 MOST_SIGNS_FOR_CLEARLY = 1
@@ -20,7 +20,7 @@ class Sign:
     text: str
 
 
-def signs(chosen: Sequence[Row], other: Sequence[Row]) -> tuple[Sign, ...]:
+def signs(chosen: Sequence[Tried], other: Sequence[Tried]) -> tuple[Sign, ...]:
     """Every sign that the rows of the two controls show; empty when they show none.
 
     Order within shared days, days of practice, tasks, helpers, speed, metres for each attempt.
@@ -55,7 +55,7 @@ def _places(block: Block) -> set[int]:
     return {row.order for row in block.rows if row.order is not None}
 
 
-def _sameness(chosen: Sequence[Row], other: Sequence[Row]) -> Iterator[Sign]:
+def _sameness(chosen: Sequence[Tried], other: Sequence[Tried]) -> Iterator[Sign]:
     if only := sorted({row.task for row in chosen} ^ {row.task for row in other}):
         yield Sign("other_tasks", f"not the same tasks: {', '.join(only)}")
     for column, code, words in (
@@ -67,12 +67,12 @@ def _sameness(chosen: Sequence[Row], other: Sequence[Row]) -> Iterator[Sign]:
             yield Sign(code, words)
 
 
-def _metres(chosen: Sequence[Row], other: Sequence[Row]) -> Iterator[Sign]:
+def _metres(chosen: Sequence[Tried], other: Sequence[Tried]) -> Iterator[Sign]:
     """Open metres dilute contacts: twice the metres an attempt makes a rate look half as bad."""
     mine, blocks_other = total(chosen, "distance_m"), total(other, "distance_m")
     if not mine or not blocks_other:
         return
-    a, b = mine / len(chosen), blocks_other / len(other)
+    a, b = mine / n_attempts(chosen), blocks_other / n_attempts(other)
     if a >= 2 * b:
         yield Sign(
             "more_metres",

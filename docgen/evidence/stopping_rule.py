@@ -6,14 +6,14 @@ Facts, criteria, signs, settings, letter and reports take it from here (`Evidenc
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from docgen.case.asked import Profile
 from docgen.case.model import Case
 from docgen.case.need import Space
-from docgen.case.record import Row
-from docgen.evidence.blocks import by_method, recorded
+from docgen.case.totals import DayTotal, Tried
+from docgen.evidence.blocks import by_method
 from docgen.evidence.release import ReleaseBound, release_bound
 from docgen.evidence.stopping import fastest_speed_m_s, stopping_distance
 
@@ -103,23 +103,53 @@ class StopThere:
 class Stopping:
     """How the chair stops with the control asked for.
 
-    rows      the rows whose release times were used
+    rows      the rows and totals whose release times were used
     braking   None when something is not recorded; `lacking` says what
     on_level  profile id -> metres on the level at its speed; None where that cannot be told
     places    every space of the case, in its order
     """
 
     release: Release
-    rows: tuple[Row, ...] = ()
+    rows: tuple[Tried, ...] = ()
     braking: Braking | None = None
     lacking: str = ""
     on_level: tuple[tuple[Profile, float | None], ...] = ()
     places: tuple[StopThere, ...] = ()
 
 
-def release_used(rows: Sequence[Row]) -> Release:
-    """The release time that counts among these rows."""
-    bound = release_bound([row.release_s for row in rows if row.release_s is not None])
+def timed_releases(rows: Sequence[Tried]) -> list[Tried]:
+    """Rows with a release time, and totals with all or the slowest of theirs."""
+    return [row for row in rows if row.slowest_s is not None]
+
+
+def releases(rows: Sequence[Tried]) -> list[float]:
+    """Every single release time known, in seconds; of a total that tells its slowest alone there is none."""
+    times: list[float] = []
+    for row in rows:
+        if isinstance(row, DayTotal):
+            times += row.releases_s or ()
+        elif row.release_s is not None:
+            times.append(row.release_s)
+    return times
+
+
+def n_releases(rows: Sequence[Tried]) -> int:
+    """How many release times are known, the slowest of a total among them."""
+    return sum(len(releases([row])) or row.slowest_s is not None for row in rows)
+
+
+def release_used(rows: Sequence[Tried]) -> Release:
+    """The release time that counts among these rows and totals.
+
+    The bound is that of the single times: the slowest of a day is no sample of it. Where such a slowest is slower than
+    the bound, it counts.
+    """
+    bound = release_bound(releases(rows))
+    slowest_s = max((row.slowest_s for row in rows if row.slowest_s is not None), default=None)
+    if slowest_s != bound.slowest_s:
+        bound = replace(bound, slowest_s=slowest_s)
+    if bound.method == "none" and any(row.slowest_s is not None and not releases([row]) for row in rows):
+        bound = replace(bound, why="from totals: of a day only the slowest release is known, so no bound of releases")
     if bound.upper_s is not None and (bound.slowest_s is None or bound.upper_s > bound.slowest_s):
         return Release(bound.upper_s, "bound", bound)
     return Release(bound.slowest_s, "slowest", bound)
@@ -136,7 +166,7 @@ def braking_with(case: Case, release: Release) -> Braking | None:
 def stopping(case: Case) -> Stopping:
     """How the chair of a case stops, on the level at each profile and in each place."""
     chair, profiles = case.configuration.chair, case.configuration.profiles
-    rows = recorded(by_method(case.records).get(case.configuration.method or "", ()), "release_s")
+    rows = timed_releases(by_method(case.tried).get(case.configuration.method or "", ()))
     release = release_used(rows)
     braking = braking_with(case, release)
     lacking = ", ".join(

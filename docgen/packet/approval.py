@@ -1,6 +1,6 @@
 """Who reviewed exactly this content, and what has changed since.
 
-The content is kept as digests by part: each section of the case, the rows of the trial, the payer's rules in
+The content is kept as digests by part: each section of the case, the rows and totals of the trial, the payer's rules in
 force, each template and the fixed words, the letterhead, and each document as worked out. What counts is content:
 comments, the layout of a TOML file and the place of a folder change nothing; any fact, row, rule or word does.
 
@@ -24,6 +24,7 @@ from docgen.case.files import leads_out, text_of
 from docgen.case.model import Case
 from docgen.case.private_keys import private_masked
 from docgen.case.toml import read_toml
+from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.criteria.run import Verdict
 from docgen.errors import Problem, UserError
 from docgen.packet.assess import Assessed, asked_on
@@ -95,6 +96,10 @@ def basis(
     contents["trial.csv"] = [
         {k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.records
     ]
+    if case.totals:
+        contents[TOTALS_FILE] = [
+            {k: v for k, v in asdict(total).items() if k != "line" and v is not None} for total in case.totals
+        ]
     if case.sessions:
         contents["sessions.csv"] = [
             {k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.sessions

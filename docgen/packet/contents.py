@@ -17,6 +17,7 @@ from pathlib import Path
 from docgen.case.files import leads_out
 from docgen.case.key import FILE as KEY
 from docgen.case.read import SESSIONS_FILE, rows_file
+from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.packet.approval import FILE as APPROVAL
 from docgen.private import private_folder, write_private
 
@@ -68,10 +69,18 @@ class Contents:
 
 
 def case_contents(folder: Path, langs: Iterable[str] = ()) -> Contents:
-    """The files that make a case: case.toml, the rows it names, lessons after delivery, the approval, its key, phrases
-    of `langs`."""
+    """The files that make a case: case.toml, the rows it names, day totals, lessons after delivery, the approval, its
+    key, phrases of `langs`."""
     toml = contents(folder, ["case.toml"]).files.get("case.toml", b"")
-    names = ["case.toml", rows_file(toml), SESSIONS_FILE, APPROVAL, KEY, *(f"{lang}.toml" for lang in langs)]
+    names = [
+        "case.toml",
+        rows_file(toml),
+        TOTALS_FILE,
+        SESSIONS_FILE,
+        APPROVAL,
+        KEY,
+        *(f"{lang}.toml" for lang in langs),
+    ]
     return contents(folder, dict.fromkeys(names))
 
 

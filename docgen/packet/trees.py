@@ -10,8 +10,8 @@ from typing import Any
 from docgen.case.files import text_of
 from docgen.case.lines import line_for, lines_of
 from docgen.case.read import CaseFile
-from docgen.case.record import Row
 from docgen.case.session import SessionRow
+from docgen.case.totals import Tried
 from docgen.documents.classes import classes_of_drawing, hidden, unclassed
 from docgen.documents.document import Document, called_for
 from docgen.documents.everything import everything
@@ -140,7 +140,7 @@ def _blamed(problem: Problem, file: CaseFile, document: Document) -> Problem:
 def _room(file: CaseFile) -> int:
     """What this case may add to the characters that a template makes: some of its texts stand in many lines of a
     page."""
-    rows: tuple[Row | SessionRow, ...] = (*file.case.records, *file.case.sessions)
+    rows: tuple[Tried | SessionRow, ...] = (*file.case.tried, *file.case.sessions)
     return _A_CHARACTER * len(file.text) + sum(_A_ROW + 4 * len(row.note or "") for row in rows)
 
 

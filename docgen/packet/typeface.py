@@ -9,6 +9,7 @@ from typing import Any
 from docgen.case.read import CaseFile
 from docgen.case.record import TRIAL
 from docgen.case.session import SESSIONS
+from docgen.case.totals import TOTALS
 from docgen.rendering.fonts import glyph_name, missing_glyphs, printable
 
 
@@ -53,6 +54,7 @@ def _texts(file: CaseFile) -> Iterator[tuple[str, str]]:
             yield file.where(*path), node
     for sheet, rows, place in (
         (TRIAL, file.case.records, file.row_where),
+        (TOTALS, file.case.totals, file.total_where),
         (SESSIONS, file.case.sessions, file.session_where),
     ):
         names = [column.name for column in sheet.columns if column.kind == "words"]

@@ -110,12 +110,13 @@ class _Copy:
         """The copy; whoever has no name yet is named in the order of the case."""
         copy = self._part(self.case)
         records = tuple(self._row(row) for row in self.case.records)
+        totals = tuple(self._row(total) for total in self.case.totals)
         sessions = tuple(self._row(row) for row in self.case.sessions)
         copy = copy.model_copy(update={"id": case_id, "client": self._client(self.case.client, copy.client)})
         doubtful = [word for text in self.texts for word in self.free.doubtful(text)]
         doubtful += [word for name in ids(self.case) for word in self.free.doubtful(name.replace("_", " "))]
         return Deidentified(
-            copy.with_records(records).with_sessions(sessions),
+            copy.with_records(records).with_totals(totals).with_sessions(sessions),
             self.names,
             dict(self.replaced),
             tuple(dict.fromkeys(doubtful)),

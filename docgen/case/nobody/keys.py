@@ -13,8 +13,8 @@ from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part
 from docgen.case.model import Case
-from docgen.case.record import Row
 from docgen.case.session import SessionRow
+from docgen.case.totals import Tried
 
 # public codes, never words; zone and rows are replaced by hand
 _CODED = frozenset(("format", "code", "of", "base_code", "modifier", "codes", "questions", "setting", "zone", "rows"))
@@ -69,8 +69,8 @@ def is_id(field: FieldInfo) -> bool:
     return _holds(field, _is_pattern)
 
 
-def _rows(case: Case) -> tuple[Row | SessionRow, ...]:
-    return (*case.records, *case.sessions)
+def _rows(case: Case) -> tuple[Tried | SessionRow, ...]:
+    return (*case.tried, *case.sessions)
 
 
 def _leaves(value: Any, name: str = "", field: FieldInfo | None = None) -> Iterator[tuple[Any, str, FieldInfo | None]]:

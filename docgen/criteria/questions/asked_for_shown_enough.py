@@ -13,11 +13,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from docgen.case.model import Case
-from docgen.case.record import Row
+from docgen.case.totals import Tried
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import Mend
 from docgen.criteria.sentences import counted, listed
+from docgen.evidence.blocks import lines, n_attempts, total_lines
+from docgen.evidence.stops import stops_on_request
 
 HEADING = "record"
 CLAIM = "The control asked for was shown often enough"
@@ -32,7 +34,7 @@ def answer(grounds: Grounds, least_attempts: int, least_days: int, least_stops: 
     case, asked = grounds.case, grounds.case.configuration.method
     if caregiver_drives(case):
         return does_not_apply("A caregiver drives.", ("attendant", "drives"))
-    rows = [row for row in case.records if row.method == asked]
+    rows = [row for row in case.tried if row.method == asked]
     if not rows:
         return cannot_tell(
             "No attempt with the control asked for is recorded.",
@@ -40,8 +42,7 @@ def answer(grounds: Grounds, least_attempts: int, least_days: int, least_stops: 
             ("trial", "rows"),
             mend=Mend("Fill in configuration.method, and add its rows.", fill=("configuration.method",)),
         )
-    stopping = {task.id for task in case.trial.tasks if task.shows == "stop"}
-    seen = (len(rows), len({row.date for row in rows}), sum(row.task in stopping for row in rows))
+    seen = (n_attempts(rows), len({row.date for row in rows}), stops_on_request(case, rows).n_asked)
     counts = (
         f"{counted(seen[0], 'attempt', 'attempts')} on {counted(seen[1], 'day', 'days')} and "
         f"{counted(seen[2], 'stop', 'stops')} on request with the control asked for"
@@ -52,7 +53,7 @@ def answer(grounds: Grounds, least_attempts: int, least_days: int, least_stops: 
     return _too_few(case, rows, counts)
 
 
-def _too_few(case: Case, rows: Sequence[Row], counts: str) -> Answer:
+def _too_few(case: Case, rows: Sequence[Tried], counts: str) -> Answer:
     """Met where ground, guard and end are all recorded; else not met. `counts` tells what was shown, and the floors."""
     trial = case.trial
     missing = [key for key in _KEYS if getattr(trial, key) is None]
@@ -68,7 +69,8 @@ def _too_few(case: Case, rows: Sequence[Row], counts: str) -> Answer:
     return not_met(
         f"{counts}, and nothing says {listed((_WORDS[key] for key in missing), 'or')}.",
         ("trial",),
-        rows=tuple(row.line for row in rows),
+        rows=lines(rows),
+        totals=total_lines(rows),
         mend=Mend(
             f"Add rows, or fill in {listed(f'{key} {_KEYS[key]}' for key in missing)} under [trial].",
             fill=tuple(f"trial.{key}" for key in missing),

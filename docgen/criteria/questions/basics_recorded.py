@@ -54,7 +54,7 @@ def _lacks(case: Case) -> Iterator[Lack]:
         yield "the evaluator", ("people",), "", NewEntry("people", ("name",), (("role", '"evaluator"'),))
     elif not any(person.name for _, person in evaluators):
         yield "the evaluator's name", ("people", evaluators[0][0]), "name", None
-    if not case.records and not case.trial.none_why and not caregiver_drives(case):
+    if not case.tried and not case.trial.none_why and not caregiver_drives(case):
         yield "a trial with its rows, or why none was possible", ("trial", "none_why"), "trial.none_why", None
     items = case.configuration.items
     if not any(item.code or item.no_code for item in items):

@@ -58,7 +58,7 @@ _Seen = list[tuple[date, KeyPath]]
 
 def _seen(case: Case) -> Iterator[tuple[date, KeyPath]]:
     """The first and last day of the trial and each day that something was found, with its place."""
-    days = [row.date for row in case.records]
+    days = [row.date for row in case.tried]
     yield from ((on, ("trial", "rows")) for on in sorted({min(days), max(days)} if days else ()))
     for table in ("findings", "limits"):
         yield from ((entry.on, (table, at, "on")) for at, entry in enumerate(getattr(case, table)) if entry.on)

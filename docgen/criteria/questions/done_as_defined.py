@@ -14,6 +14,7 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted, k_of_n, listed
+from docgen.evidence.blocks import lines, total_lines
 from docgen.evidence.done import Overruled, helped_somewhere, overruled, overruled_tries
 
 HEADING = "record"
@@ -26,7 +27,7 @@ _RULE = ("trial", "done_rule")
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    if not case.records:
+    if not case.tried:
         return cannot_tell("No row of a trial is recorded.", ("trial", "rows"), mend="Add the rows of the trial.")
     rows, tries, rule = overruled(case), overruled_tries(case), case.trial.done_rule
     if (rows or tries) and rule == "task_rule":
@@ -47,7 +48,8 @@ def answer(grounds: Grounds) -> Answer:
             f"{_written_as_done(rows, tries)}; {stated}.{_both(grounds)}",
             ("trial", "rows"),
             _RULE,
-            rows=tuple(entry.row.line for entry in rows),
+            rows=lines(entry.row for entry in rows),
+            totals=total_lines(entry.row for entry in rows),
             facts=tuple(name for name in grounds.evidence if name.startswith("done_")),
             mend="Look the rows up on the sheets and mend the wrong side of each."
             if rule
@@ -62,7 +64,8 @@ def answer(grounds: Grounds) -> Answer:
             ),
             ("trial", "rows"),
             _RULE,
-            rows=tuple(block[0].line for block in helped),
+            rows=lines(block[0] for block in helped),
+            totals=total_lines(block[0] for block in helped),
             mend="Write prompts_physical and took_over on each row of the block.",
         )
     return met("No row that is done holds a collision, help by hand or a missed stop.", ("trial", "rows"))

@@ -23,7 +23,7 @@ _WHEN = {"before": "before the block", "after": "after it"}
 
 def answer(grounds: Grounds) -> Answer:
     case, at = grounds.case, ("trial", "rows")
-    rows = [row for row in case.records if row.method == case.configuration.method]
+    rows = [row for row in case.tried if row.method == case.configuration.method]
     if not rows:
         return cannot_tell(
             "No row of the control asked for is recorded.",

@@ -55,7 +55,7 @@ def _key(name: str) -> frozenset[str]:
 def _releases(case: Case, *methods: str) -> str:
     """The slowest release of each, where both have one."""
     slowest = [
-        max((row.release_s for row in case.records if row.method == method and row.release_s is not None), default=None)
+        max((row.slowest_s for row in case.tried if row.method == method and row.slowest_s is not None), default=None)
         for method in methods
     ]
     if any(seconds is None for seconds in slowest):

@@ -56,7 +56,7 @@ def _after_delivery(case: Case, entries: list[tuple[KeyPath, Any]]) -> Answer | 
     if delivered is None:
         return None
     late = [at for at, entry in entries if entry.on and entry.on > delivered]
-    if not late and all(row.date <= delivered for row in case.records):
+    if not late and all(row.date <= delivered for row in case.tried):
         return None
     return not_met(
         f"{counted(len(late), 'record is', 'records are')} later than the delivery of {day(delivered)}."

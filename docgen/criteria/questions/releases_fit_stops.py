@@ -13,12 +13,16 @@ Source: distance while letting go, v t, is the least that any chair runs on; wit
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.record import Row
+from docgen.case.totals import Tried
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted, day, listed
+from docgen.evidence.blocks import lines, total_lines
 from docgen.evidence.stopping import stopping_distance
 from docgen.units import stretch
 
@@ -28,19 +32,19 @@ SHOWN_IN = ("letter: Safety and Home Environment",)
 IN_LIMITS = True
 SETTINGS: dict[str, object] = {}
 
-Reckoned = tuple[Row, float, float]  # a stop, its speed in m/s, and within how many meters it counts as done
+Reckoned = tuple[Tried, float, float]  # stops, their speed in m/s, and within how many meters they count as done
 
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    if not case.records:
+    if not case.tried:
         return cannot_tell("No row of a trial is recorded.", ("trial", "rows"), mend="Add the rows of the trial.")
     if too_long := [r for r in case.records if r.seconds is not None and (r.release_s or 0.0) > r.seconds]:
         return not_met(
             f"{counted(len(too_long), 'row has', 'rows have')} a release that is longer than the attempt: "
             f"{_times(too_long)}.",
             ("trial", "rows"),
-            rows=_lines(too_long),
+            rows=lines(too_long),
             mend="Look the times up on the sheet.",
             danger=True,
         )
@@ -50,7 +54,7 @@ def answer(grounds: Grounds) -> Answer:
 def _by_distance(case: Case) -> Answer:
     """Whether the stops on request fit the distance that their task allows."""
     within_m = {task.id: task.within_m for task in case.trial.tasks if task.shows == "stop"}
-    stops = [row for row in case.records if row.task in within_m and row.release_s is not None]
+    stops = [row for row in case.tried if row.task in within_m and row.slowest_s is not None]
     if not stops:
         return does_not_apply("No stop on request has a release time.", ("trial", "rows"))
     tasks = [i for i, task in enumerate(case.trial.tasks) if task.id in within_m]
@@ -75,29 +79,35 @@ def _compared(
     case: Case, reckoned: list[Reckoned], within_m: dict[str, float | None], at: tuple[KeyPath, ...]
 ) -> Answer:
     """Whether each stop ends where its release time and speed put it; `at` is where the answer comes from."""
-    if beyond := [row for row, m_s, limit in reckoned if row.success and m_s * (row.release_s or 0.0) > limit]:
+    if beyond := [row for row, m_s, limit in reckoned if _all_made(row) and m_s * (row.slowest_s or 0.0) > limit]:
         return not_met(
             f"{counted(len(beyond), 'stop is', 'stops are')} written down as done within "
             f"{_limit(beyond, within_m)}, and "
             f"while letting go alone the chair went further: {_times(beyond)}.",
             *at,
-            rows=_lines(beyond),
+            rows=lines(beyond),
+            totals=total_lines(beyond),
             mend="Look up the release time, the speed and the outcome of each, and mend the wrong one.",
             danger=True,
         )
-    if inside := [row for row, m_s, limit in reckoned if _unexplained(case, row, m_s, limit)]:
+    if inside := [row for row, m_s, limit in reckoned if isinstance(row, Row) and _unexplained(case, row, m_s, limit)]:
         return not_met(
             f"{counted(len(inside), 'stop was', 'stops were')} missed, and by release time and speed would "
             "have ended within "
             f"{_limit(inside, within_m)}: {_times(inside)}; nothing on the row says what made it late.",
             *at,
-            rows=_lines(inside),
+            rows=lines(inside),
             mend="Write in note what made the stop late, or mend the time.",
         )
     return met(f"{counted(len(reckoned), 'stop fits its', 'stops fit their')} release time and speed.", *at)
 
 
-def _speed_m_s(case: Case, row: Row) -> float | None:
+def _all_made(row: Tried) -> bool:
+    """Whether every stop was made, the slowest release among them."""
+    return row.n_done == row.n_attempts
+
+
+def _speed_m_s(case: Case, row: Tried) -> float | None:
     """Speed of the row; where it has none, the fastest recorded of its method."""
     if row.speed_m_s is not None:
         return row.speed_m_s
@@ -115,13 +125,9 @@ def _unexplained(case: Case, row: Row, speed_m_s: float, limit_m: float) -> bool
     return stop is not None and stop.total_m <= limit_m
 
 
-def _times(rows: list[Row]) -> str:
-    return listed(f"{row.release_s:g} s on {day(row.date)}" for row in rows[:5])
+def _times(rows: Sequence[Tried]) -> str:
+    return listed(f"{row.slowest_s:g} s on {day(row.date)}" for row in rows[:5])
 
 
-def _limit(rows: list[Row], within_m: dict[str, float | None]) -> str:
+def _limit(rows: Sequence[Tried], within_m: dict[str, float | None]) -> str:
     return listed(dict.fromkeys(stretch(within_m[row.task] or 0, "down") for row in rows), "or")
-
-
-def _lines(rows: list[Row]) -> tuple[int, ...]:
-    return tuple(row.line for row in rows)

@@ -51,7 +51,7 @@ class _Apart:
 def answer(grounds: Grounds, most_tilt_deg: float) -> Answer:
     case = grounds.case
     index, method = _method(case)
-    if method is None or not any(row.method == method.id for row in case.records):
+    if method is None or not any(row.method == method.id for row in case.tried):
         return cannot_tell(
             "No row of a trial with the control asked for is recorded.",
             ("trial", "methods"),
@@ -96,7 +96,7 @@ def _driving(case: Case) -> dict[str, int]:
 
 def _same_control(case: Case, method: Method) -> list[Method]:
     """Further methods with rows that sense and drive at the same site."""
-    known, tried = features(), {row.method for row in case.records}
+    known, tried = features(), {row.method for row in case.tried}
     control = {f for f in method.features if known[f].part == "control"}
     return [
         other
@@ -182,7 +182,7 @@ def _others_apart(case: Case, method: Method, most_tilt_deg: float) -> Iterator[
 
 def _speed_m_s(case: Case, method: Method) -> float | None:
     """The fastest speed driven, from the rows or as recorded."""
-    timed = [row.speed_m_s for row in case.records if row.method == method.id and row.speed_m_s is not None]
+    timed = [row.speed_m_s for row in case.tried if row.method == method.id and row.speed_m_s is not None]
     return max([*timed, *([method.speed_m_s] if method.speed_m_s is not None else [])], default=None)
 
 

@@ -23,7 +23,7 @@ SETTINGS = {"most_months": 12}
 
 def answer(grounds: Grounds, most_months: int) -> Answer:
     case, asked = grounds.case, grounds.case.configuration.method
-    days = sorted(row.date for row in case.records if row.method == asked)
+    days = sorted(row.date for row in case.tried if row.method == asked)
     on = case.dates.evaluated_on
     if not days:
         return cannot_tell(

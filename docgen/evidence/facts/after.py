@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
 from docgen.case.stage import step_words
-from docgen.evidence.blocks import exposure_in, lines, recorded, total
+from docgen.evidence.blocks import exposure_in, lines, recorded, tally, total
 from docgen.evidence.difference import newcombe_interval
 from docgen.evidence.fact import RATES, Fact
 from docgen.evidence.goals import t_score
@@ -237,25 +237,26 @@ def _by_stage(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
 def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact]:
     """Share of tries done now, less the share done in the trial with the same control; the tasks have become harder
     since."""
-    trial = [row for row in case.records if row.method == case.configuration.method]
+    trial = [tried for tried in case.tried if tried.method == case.configuration.method]
     if not trial or not rows:
         return
-    now, then = (sum(row.success for row in part) for part in (rows, trial))
-    apart = newcombe_interval(now, len(rows), then, len(trial))
+    now = sum(row.success for row in rows)
+    then, n_then = tally(trial)
+    apart = newcombe_interval(now, len(rows), then, n_then)
     yield Fact(
         "since.change",
         "after",
         f"tries done, {where} less trial",
         "difference",
         apart.difference,
-        len(rows) + len(trial),
+        len(rows) + n_then,
         None,
         apart.low,
         apart.high,
         rows=lines(rows),
         keys=(*_FILE, "configuration.method"),
         note=(
-            f"{now} of {len(rows)} against {then} of {len(trial)} in the trial; the tasks are not the same, later "
+            f"{now} of {len(rows)} against {then} of {n_then} in the trial; the tasks are not the same, later "
             "stages are harder"
         ),
         formula="share done in training, less share done in the trial; hybrid score interval",

@@ -7,7 +7,8 @@ from typing import Any
 
 from docgen.case.model import Case
 from docgen.case.record import Row
-from docgen.evidence.blocks import Block, blocks, in_order, lines, rise, total
+from docgen.case.totals import DayTotal
+from docgen.evidence.blocks import Block, blocks, in_order, lines, rise, tally, total, total_lines
 from docgen.evidence.difference import Difference, newcombe_interval
 from docgen.evidence.fact import Fact
 from docgen.evidence.kendall import kendall_test
@@ -20,11 +21,11 @@ _MOST_RISE = 2  # points of tiredness or stiffness that a session may add and st
 
 def facts(case: Case) -> Iterator[Fact]:
     """trend and late of each method; overlap with each other method; session_minutes of the one asked for."""
-    all_blocks = blocks(case.records)
+    all_blocks = blocks(case.tried)
     shares: dict[str, list[float]] = {}
     for method in case.trial.methods:
         mine = [block for block in all_blocks if block.method == method.id]
-        shares[method.id] = [sum(r.success for r in b.rows) / len(b.rows) for b in mine]
+        shares[method.id] = [done / n for done, n in (tally(b.rows) for b in mine)]
         yield from _trend(method.id, method.name, mine, shares[method.id])
         yield from _late(method.id, method.name, mine)
     asked = next((m for m in case.trial.methods if m.id == case.configuration.method), None)
@@ -43,6 +44,7 @@ def facts(case: Case) -> Iterator[Fact]:
                 overlapping.n_first * overlapping.n_second,
                 overlapping.n_better + overlapping.n_tied / 2,
                 rows=lines(rows),
+                totals=total_lines(rows),
                 formula=(
                     "every session with the one paired with every session with the other, ties counting half "
                     "(nonoverlap of all pairs)"
@@ -73,6 +75,7 @@ def _trend(method: str, name: str, mine: Sequence[Block], shares: Sequence[float
         slope.low,
         slope.high,
         rows=lines(r for b in mine for r in b.rows),
+        totals=total_lines(r for b in mine for r in b.rows),
         formula="Theil-Sen slope over sessions; Kendall's test, two-sided",
         note="; ".join(filter(None, notes)),
         source="Sen 1968, J Am Stat Assoc 63:1379-1389 (from memory)",
@@ -103,7 +106,7 @@ def _late(method: str, name: str, mine: Sequence[Block]) -> Iterator[Fact]:
 
 def _halves(mine: Sequence[Block]) -> tuple[list[Row], list[Row]]:
     """Attempts of the first and of the second half of each session whose order is recorded, task by task, so that both
-    halves hold the same tasks."""
+    halves hold the same tasks. A session of totals has none."""
     early: list[Row] = []
     late: list[Row] = []
     for block in mine:
@@ -141,6 +144,7 @@ def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
             "session_minutes",
             value=None,
             rows=lines(r for _, b in timed for r in b.rows),
+            totals=total_lines(r for _, b in timed for r in b.rows),
             n=len(timed),
             note="a session that held up: every one showed tiredness, stiffness or a drop",
             **known,
@@ -151,12 +155,14 @@ def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
     notes = [
         f"of {len(timed)} {'session' if len(timed) == 1 else 'sessions'}",
         "" if tired is None else f"tiredness rose by {tired[0]:g}",
+        "from totals: a drop within the session would not be seen" if isinstance(block.rows[0], DayTotal) else "",
         "" if minutes == longest else f"the longest, {longest:g} minutes, showed tiredness, stiffness or a drop",
     ]
     yield Fact(
         "session_minutes",
         value=minutes,
         rows=lines(block.rows),
+        totals=total_lines(block.rows),
         n=len(timed),
         note="; ".join(filter(None, notes)),
         **known,

@@ -8,8 +8,9 @@ from typing import Any
 
 from docgen.case.model import Case
 from docgen.case.record import Row
+from docgen.case.totals import Tried
 from docgen.case.tried import Method
-from docgen.evidence.blocks import by_method, exposure, lines
+from docgen.evidence.blocks import by_method, exposure, lines, n_attempts, tally, total_lines
 from docgen.evidence.difference import fisher_exact, newcombe_interval, verdict
 from docgen.evidence.equal_controls import chance_as_far_apart
 from docgen.evidence.fact import Fact
@@ -27,7 +28,7 @@ _NEWCOMBE = "Newcombe 1998, Stat Med 17:873-890, method 10"
 def facts(case: Case) -> Iterator[Fact]:
     """difference, same_day, fisher, by_chance, contact_ratio, time_ratio, further and unfair.<method> of each method
     but the one asked for."""
-    rows_of = by_method(case.records)
+    rows_of = by_method(case.tried)
     asked = next((method for method in case.trial.methods if method.id == case.configuration.method), None)
     chosen = rows_of.get(asked.id, ()) if asked else ()
     if not asked or not chosen:
@@ -42,14 +43,10 @@ def facts(case: Case) -> Iterator[Fact]:
             yield from _unfair(method, chosen, rows, unfair)
 
 
-def _tally(rows: Sequence[Row]) -> tuple[int, int]:
-    return sum(row.success for row in rows), len(rows)
-
-
 def _success(
-    asked: Method, method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...], unfair: tuple[Sign, ...]
+    asked: Method, method: Method, chosen: tuple[Tried, ...], rows: tuple[Tried, ...], unfair: tuple[Sign, ...]
 ) -> Iterator[Fact]:
-    mine, other = _tally(chosen), _tally(rows)
+    mine, other = tally(chosen), tally(rows)
     apart = newcombe_interval(*mine, *other)
     judged = verdict(wilson_interval(*mine), wilson_interval(*other))
     words = (
@@ -59,8 +56,9 @@ def _success(
     )
     known: Any = {
         "question": "comparing",
-        "n": len(chosen) + len(rows),
+        "n": n_attempts(chosen + rows),
         "rows": lines(chosen + rows),
+        "totals": total_lines(chosen + rows),
         "keys": ("configuration.method",),
     }
     few = "; used fewer than 5 times" if judged.too_few or judged.chosen_too_few else ""
@@ -113,17 +111,18 @@ def _by_chance(method: Method, chosen: tuple[int, int], other: tuple[int, int], 
         note=f"{n} attempts with one and {m} with the other, both at {(k + j) / (n + m):.0%}",
         question=known["question"],
         rows=known["rows"],
+        totals=known["totals"],
         keys=known["keys"],
     )
 
 
-def _same_day(asked: Method, method: Method, chosen: Sequence[Row], rows: Sequence[Row]) -> Iterator[Fact]:
+def _same_day(asked: Method, method: Method, chosen: Sequence[Tried], rows: Sequence[Tried]) -> Iterator[Fact]:
     """The same difference over shared days alone, when those are not all the days."""
     shared = {row.date for row in chosen} & {row.date for row in rows}
     mine, other = (tuple(row for row in part if row.date in shared) for part in (chosen, rows))
     if not shared or (len(mine), len(other)) == (len(chosen), len(rows)):
-        return
-    (k, n), (j, m) = _tally(mine), _tally(other)
+        return  # the shared days are all the days
+    (k, n), (j, m) = tally(mine), tally(other)
     apart = newcombe_interval(k, n, j, m)
     yield Fact(
         f"same_day.{method.id}",
@@ -136,6 +135,7 @@ def _same_day(asked: Method, method: Method, chosen: Sequence[Row], rows: Sequen
         apart.low,
         apart.high,
         rows=lines((*mine, *other)),
+        totals=total_lines((*mine, *other)),
         note=f"{k} of {n} against {j} of {m}",
         formula="as above, over days on which both were tried",
         source=_NEWCOMBE,
@@ -171,7 +171,7 @@ def _further(method: Method, chosen: tuple[int, int], other: tuple[int, int], kn
     )
 
 
-def _contacts(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...]) -> Iterator[Fact]:
+def _contacts(method: Method, chosen: tuple[Tried, ...], rows: tuple[Tried, ...]) -> Iterator[Fact]:
     mine, other = exposure(chosen, "contacts", "distance_m"), exposure(rows, "contacts", "distance_m")
     if mine is None or other is None:
         return
@@ -182,22 +182,24 @@ def _contacts(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...]) ->
         f"contacts for each metre, {method.name} over the control asked for",
         "ratio",
         compared.ratio,
-        len(mine.rows) + len(other.rows),
+        n_attempts((*mine.rows, *other.rows)),
         other.n_events + mine.n_events,
         compared.low if compared.ratio is not None else None,
         compared.high,
         rows=lines((*mine.rows, *other.rows)),
+        totals=total_lines((*mine.rows, *other.rows)),
         formula="ratio of the two rates; exact conditional interval",
         source="Clopper-Pearson limits of the share of all contacts; Fay 2010, R Journal 2(1):53-58",
         note=f"{other.n_events} in {other.amount:g} m against {mine.n_events} in {mine.amount:g} m",
     )
 
 
-def _times(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...]) -> Iterator[Fact]:
-    """Only attempts that were done, and only tasks done with both: an unfinished one has no time."""
-    shared = {r.task for r in chosen if r.success and r.seconds} & {r.task for r in rows if r.success and r.seconds}
-    mine = [r for r in chosen if r.task in shared and r.success and r.seconds]
-    other = [r for r in rows if r.task in shared and r.success and r.seconds]
+def _times(method: Method, chosen: tuple[Tried, ...], rows: tuple[Tried, ...]) -> Iterator[Fact]:
+    """Only attempts that were done, and only tasks done with both: an unfinished one has no time, and totals have
+    none."""
+    timed_mine, timed_other = _timed(chosen), _timed(rows)
+    shared = {r.task for r in timed_mine} & {r.task for r in timed_other}
+    mine, other = ([r for r in timed if r.task in shared] for timed in (timed_mine, timed_other))
     if not shared:
         return
     compared = ratio_of_geometric_means([r.seconds for r in other if r.seconds], [r.seconds for r in mine if r.seconds])
@@ -218,7 +220,13 @@ def _times(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...]) -> It
     )
 
 
-def _unfair(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...], unfair: tuple[Sign, ...]) -> Iterator[Fact]:
+def _timed(rows: Sequence[Tried]) -> list[Row]:
+    return [row for row in rows if isinstance(row, Row) and row.success and row.seconds]
+
+
+def _unfair(
+    method: Method, chosen: tuple[Tried, ...], rows: tuple[Tried, ...], unfair: tuple[Sign, ...]
+) -> Iterator[Fact]:
     """One fact for each sign; one that says so when the rows show none."""
     for sign in unfair or (
         Sign(
@@ -231,8 +239,9 @@ def _unfair(method: Method, chosen: tuple[Row, ...], rows: tuple[Row, ...], unfa
             f"fairness, {method.name}",
             "words",
             None,
-            len(chosen) + len(rows),
+            n_attempts(chosen + rows),
             rows=lines(chosen + rows),
+            totals=total_lines(chosen + rows),
             verdict=sign.code,
             text=sign.text,
             formula="order, days, tasks, helpers, speeds and metres of both controls",

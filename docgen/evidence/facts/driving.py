@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from docgen.case.model import Case
-from docgen.case.record import Row
-from docgen.evidence.blocks import by_method, lines
+from docgen.case.totals import DayTotal, Tried
+from docgen.evidence.blocks import by_method, cited_totals, lines, n_attempts, tally, total_lines
 from docgen.evidence.fact import Fact
 from docgen.evidence.proportion import wilson_interval
 
@@ -17,10 +17,11 @@ _SOURCE = "Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872"
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """success.<method>, success.<method>.<task>, days.<method> and attempts.<method>."""
+    """success.<method>, success.<method>.<task>, days.<method>, attempts.<method>; from_totals.<method> where there are
+    totals."""
     names = {method.id: method.name for method in case.trial.methods}
     tasks = {task.id: task.name for task in case.trial.tasks}
-    rows_of = by_method(case.records)
+    rows_of = by_method(case.tried)
     for method, name in names.items():
         rows = rows_of.get(method, ())
         if not rows:
@@ -36,9 +37,10 @@ def facts(case: Case) -> Iterator[Fact]:
             f"days with {name}",
             "count",
             len(days),
-            n=len(rows),
+            n=n_attempts(rows),
             k=len(days),
             rows=lines(rows),
+            totals=total_lines(rows),
             formula="different dates",
         )
         yield Fact(
@@ -46,30 +48,60 @@ def facts(case: Case) -> Iterator[Fact]:
             "driving",
             f"attempts with {name}",
             "count",
-            len(rows),
-            n=len(rows),
-            k=len(rows),
+            n_attempts(rows),
+            n=n_attempts(rows),
+            k=n_attempts(rows),
             rows=lines(rows),
-            formula="rows",
+            totals=total_lines(rows),
+            formula="rows, and the attempts of day totals",
             listed=False,
         )
+        if totals := tuple(row for row in rows if isinstance(row, DayTotal)):
+            yield _from_totals(method, name, totals, n_attempts(rows))
 
 
-def share(fact_id: str, question: str, label: str, rows: tuple[Row, ...]) -> Fact:
-    """Attempts done among these rows, with the score interval."""
-    k = sum(row.success for row in rows)
-    interval = wilson_interval(k, len(rows))
+def _from_totals(method: str, name: str, totals: tuple[DayTotal, ...], n: int) -> Fact:
+    """Which attempts are known as totals alone, and what nobody can tell of them."""
+    at, lacking = total_lines(totals), "no time of an attempt and no shortest touch"
+    if any(total.slowest_release_s is not None and not total.releases_s for total in totals):
+        lacking += ", of releases only the slowest of a day"
+    return Fact(
+        f"from_totals.{method}",
+        "driving",
+        f"known as day totals, {name}",
+        "words",
+        None,
+        n_attempts(totals),
+        totals=at,
+        text=(
+            f"{n_attempts(totals)} of {n} attempts are known as day totals ({cited_totals(at)}): {lacking}; their "
+            "order is not known, so neither a change within a day nor the mastery rule is told from them"
+        ),
+        formula="attempts of day totals",
+    )
+
+
+def share(
+    fact_id: str, question: str, label: str, rows: Sequence[Tried], counts: tuple[int, int] | None = None
+) -> Fact:
+    """Attempts done among these rows and totals, with the score interval.
+
+    counts  how many of how many, where it is something else of them than their attempts
+    """
+    k, n = tally(rows) if counts is None else counts
+    interval = wilson_interval(k, n)
     return Fact(
         fact_id,
         question,
         label,
         "proportion",
         interval.share,
-        len(rows),
+        n,
         k,
         interval.low,
         interval.high,
         rows=lines(rows),
+        totals=total_lines(rows),
         formula=_FORMULA,
         source=_SOURCE,
     )

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from functools import lru_cache
 
 from docgen.case.asked import MasteryRule
 from docgen.case.model import Case
 from docgen.case.record import Row
-from docgen.evidence.blocks import blocks, by_method, in_order, lines
+from docgen.case.totals import Tried
+from docgen.evidence.blocks import blocks, by_method, in_order, lines, tally, total_lines
 from docgen.evidence.fact import Fact, Kind
 from docgen.evidence.goals import t_score
 from docgen.evidence.mastery import COACH_TRIES, Decision, Plan, coach_table, course, first_decision, mastery_plan
@@ -105,29 +106,38 @@ def _lengths(rule: MasteryRule, plan: Plan) -> Iterator[Fact]:
 
 def _by_method(case: Case, plan: Plan, says: str) -> Iterator[Fact]:
     """mastery.<method>: what the rule says of the trial with each control."""
-    rows_of = by_method(case.records)
+    rows_of = by_method(case.tried)
     stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
     for method in case.trial.methods:
         if rows := rows_of.get(method.id, ()):
-            k = sum(row.success for row in rows)
-            outcomes = _outcomes(rows)
-            reached = None if outcomes is None else first_decision(outcomes, plan)
+            k, n = tally(rows)
             yield Fact(
                 f"mastery.{method.id}",
                 "learning",
-                f"{k} of {len(rows)} with {method.name}, by the mastery rule",
+                f"{k} of {n} with {method.name}, by the mastery rule",
                 "words",
                 None,
-                len(rows),
+                n,
                 rows=lines(rows),
+                totals=total_lines(rows),
                 keys=_KEYS,
-                text="not known: the order of the attempts is not recorded"
-                if reached is None
-                else _decision_words(reached, any(row.task in stop_tasks and not row.success for row in rows)),
+                text=_in_trial(rows, plan, stop_tasks),
                 formula=f"Wald's sequential test, {says}",
                 source=_SOURCE,
                 note="attempts in the order of their days; stops and contacts with a person are judged apart",
             )
+
+
+def _in_trial(rows: Sequence[Tried], plan: Plan, stop_tasks: Collection[str]) -> str:
+    """What the rule says of attempts one after another."""
+    attempts = [row for row in rows if isinstance(row, Row)]
+    if len(attempts) < len(rows):
+        return "cannot be told from totals: the order of the attempts is not known"
+    outcomes = _outcomes(attempts)
+    if outcomes is None:
+        return "not known: the order of the attempts is not recorded"
+    missed_stop = any(row.task in stop_tasks and not row.success for row in attempts)
+    return _decision_words(first_decision(outcomes, plan), missed_stop)
 
 
 def _outcomes(rows: Sequence[Row]) -> list[bool] | None:
@@ -135,9 +145,9 @@ def _outcomes(rows: Sequence[Row]) -> list[bool] | None:
     outcomes: list[bool] = []
     for block in blocks(rows):
         ordered = in_order(block.rows)
-        if ordered is None and len({row.success for row in block.rows}) > 1:
+        if ordered is None and len({row.n_done for row in block.rows}) > 1:
             return None
-        outcomes += [row.success for row in ordered or block.rows]
+        outcomes += [row.n_done == 1 for row in ordered or block.rows]
     return outcomes
 
 

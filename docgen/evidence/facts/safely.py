@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from docgen.case.model import Case
-from docgen.case.record import Row
-from docgen.evidence.blocks import by_method, exposure, lines, recorded, total
+from docgen.case.totals import Tried
+from docgen.evidence.blocks import by_method, exposure, lines, n_attempts, recorded, total, total_lines
 from docgen.evidence.fact import Fact, Kind
 from docgen.evidence.proportion import wilson_interval
 from docgen.evidence.rate import garwood_interval
@@ -19,7 +19,7 @@ _SOURCE = "Garwood 1936, Biometrika 28:437-442"
 def facts(case: Case) -> Iterator[Fact]:
     """contacts, person_contacts, unintended, missed and prompts of each method; contacts_counted, unintended_counted
     and missed_counted where their rate or share does not hold them all."""
-    rows_of = by_method(case.records)
+    rows_of = by_method(case.tried)
     for method in case.trial.methods:
         rows = rows_of.get(method.id, ())
         if not rows:
@@ -50,15 +50,16 @@ def facts(case: Case) -> Iterator[Fact]:
                     f"{label}, {name}",
                     "count",
                     count,
-                    len(rows),
+                    n_attempts(rows),
                     count,
                     rows=lines(used),
+                    totals=total_lines(used),
                     formula="sum over the rows that record it",
-                    note=f"in {len(rows)} attempts",
+                    note=f"in {n_attempts(rows)} attempts",
                 )
 
 
-def _rate(fact_id: str, label: str, rows: Sequence[Row], events: str, amount: str, per: float) -> Fact:
+def _rate(fact_id: str, label: str, rows: Sequence[Tried], events: str, amount: str, per: float) -> Fact:
     kind: Kind = "rate_100_m" if per == 100 else "rate_minute"
     counted = exposure(rows, events, amount)
     unit = "distance" if per == 100 else "minutes"
@@ -82,38 +83,40 @@ def _rate(fact_id: str, label: str, rows: Sequence[Row], events: str, amount: st
         label,
         kind,
         rate.rate,
-        len(counted.rows),
+        n_attempts(counted.rows),
         counted.n_events,
         rate.low,
         rate.high,
         rows=lines(counted.rows),
+        totals=total_lines(counted.rows),
         formula=f"events / {amount} x {per:g}; exact Poisson interval",
         source=_SOURCE,
         note=note,
     )
 
 
-def _counted(fact_id: str, label: str, rows: Sequence[Row], events: str, rate: Fact | None) -> Iterator[Fact]:
+def _counted(fact_id: str, label: str, rows: Sequence[Tried], events: str, rate: Fact | None) -> Iterator[Fact]:
     """Events by attempts, where no rate says them, or it leaves out some of them."""
     used = recorded(rows, events)
     n_events = sum(getattr(row, events) for row in used)
     if used and (rate is None or rate.value is None or n_events > (rate.k or 0)):
-        left_out = len(rows) - len(used)
+        left_out = n_attempts(rows) - n_attempts(used)
         yield Fact(
             fact_id,
             "safely",
             label,
             "in_attempts",
             n_events,
-            len(used),
+            n_attempts(used),
             n_events,
             rows=lines(used),
+            totals=total_lines(used),
             formula="sum over the attempts that record it",
-            note=f"{left_out} of {len(rows)} attempts do not record it" if left_out else "",
+            note=f"{left_out} of {n_attempts(rows)} attempts do not record it" if left_out else "",
         )
 
 
-def _missed(method: str, name: str, rows: Sequence[Row]) -> Iterator[Fact]:
+def _missed(method: str, name: str, rows: Sequence[Tried]) -> Iterator[Fact]:
     used = [row for row in rows if row.activations is not None and row.missed is not None]
     asked = sum((row.activations or 0) + (row.missed or 0) for row in used)
     if not asked:
@@ -131,6 +134,7 @@ def _missed(method: str, name: str, rows: Sequence[Row]) -> Iterator[Fact]:
         interval.low,
         interval.high,
         rows=lines(used),
+        totals=total_lines(used),
         formula="missed / (made + missed); Wilson score interval",
         source="Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872",
     )

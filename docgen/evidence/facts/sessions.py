@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from docgen.case.model import Case
 from docgen.case.record import Row
-from docgen.evidence.blocks import Block, blocks, by_method, exposure, lines, recorded
+from docgen.evidence.blocks import Block, blocks, by_method, exposure, lines, n_attempts, recorded, total_lines
 from docgen.evidence.fact import RATES, Fact
 from docgen.evidence.facts.driving import share
 from docgen.evidence.rate import garwood_interval
@@ -22,7 +22,7 @@ def facts(case: Case) -> Iterator[Fact]:
     """session.<method>.<date>.<what> for each session, time.<method> and time.<method>.<task> overall."""
     names = {method.id: method.name for method in case.trial.methods}
     tasks = {task.id: task.name for task in case.trial.tasks}
-    for block in blocks(case.records):
+    for block in blocks(case.tried):
         if block.method in names:
             yield from _session(block, names[block.method], tasks)
     rows_of = by_method(case.records)
@@ -54,17 +54,19 @@ def _session(block: Block, name: str, tasks: dict[str, str]) -> Iterator[Fact]:
                 f"{events.replace('unintended', 'unintended activations')}, {where}",
                 kind,
                 rate.rate,
-                len(counted.rows),
+                n_attempts(counted.rows),
                 counted.n_events,
                 rate.low,
                 rate.high,
                 rows=lines(counted.rows),
+                totals=total_lines(counted.rows),
                 formula=f"events / {amount} x {per:g}; exact Poisson interval",
                 source=_POISSON,
             )
+    rows_alone = [row for row in block.rows if isinstance(row, Row)]  # totals have no time of each attempt
     for column, label in (("release_s", "release"), ("hold_s", "shortest touch")):
         yield from _median(
-            f"{at}.{column.removesuffix('_s')}", f"{label}, {where}", column, recorded(block.rows, column)
+            f"{at}.{column.removesuffix('_s')}", f"{label}, {where}", column, recorded(rows_alone, column)
         )
 
 

@@ -6,12 +6,23 @@ from collections.abc import Iterator
 
 from docgen.case.model import Case
 from docgen.case.record import Row
+from docgen.case.totals import Tried
 from docgen.case.tried import Method
-from docgen.evidence.blocks import by_method, lines, recorded
+from docgen.evidence.blocks import by_method, lines, total_lines
 from docgen.evidence.fact import Fact
 from docgen.evidence.facts.driving import share
 from docgen.evidence.release import ReleaseBound, smallest_n
-from docgen.evidence.stopping_rule import Stopping, StopThere, braking_with, release_used, stopping
+from docgen.evidence.stopping_rule import (
+    Stopping,
+    StopThere,
+    braking_with,
+    n_releases,
+    release_used,
+    releases,
+    stopping,
+    timed_releases,
+)
+from docgen.evidence.stops import Stops, stops_on_request
 from docgen.units import two_digits
 
 ORDER = 10
@@ -26,17 +37,16 @@ _BOUND_SOURCE = "noncentral t on logs, or order statistics (Wilks 1941, from mem
 def facts(case: Case) -> Iterator[Fact]:
     """stop_request, stops_missed, release_slowest of each method; release of the one asked for; stopping, safe_speed,
     stopping_with."""
-    stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
-    rows_of = by_method(case.records)
+    rows_of = by_method(case.tried)
     latched = case.configuration.is_latched
     for method in case.trial.methods:
         rows = rows_of.get(method.id, ())
         asked = method.id == case.configuration.method
         if rows:
-            yield from _requests(method, tuple(row for row in rows if row.task in stop_tasks), asked)
+            yield from _requests(method, stops_on_request(case, rows), asked)
             yield from _releases(
                 method,
-                recorded(rows, "release_s"),
+                timed_releases(rows),
                 asked,
                 "time to the stop signal" if latched and asked else "release",
             )
@@ -45,10 +55,10 @@ def facts(case: Case) -> Iterator[Fact]:
     yield from _in_places(rule)
     for method in case.trial.methods:
         if method.id != case.configuration.method:
-            yield from _with_another(case, method, recorded(rows_of.get(method.id, ()), "release_s"))
+            yield from _with_another(case, method, timed_releases(rows_of.get(method.id, ())))
 
 
-def _with_another(case: Case, method: Method, rows: list[Row]) -> Iterator[Fact]:
+def _with_another(case: Case, method: Method, rows: list[Tried]) -> Iterator[Fact]:
     """stopping_with.<method>.<profile>: the distance a control that is not asked for would need at that profile's
     speed."""
     release = release_used(rows)
@@ -63,9 +73,10 @@ def _with_another(case: Case, method: Method, rows: list[Row]) -> Iterator[Fact]
                 f"stopping distance on the level, {method.name} at the speed of the {profile.name} profile",
                 "metres",
                 braking.distance_m(profile.speed_m_s),
-                len(rows),
+                n_releases(rows),
                 side="up",
                 rows=lines(rows),
+                totals=total_lines(rows),
                 keys=(*_CHAIR, f"configuration.profiles.{index}.speed_m_s"),
                 formula=_STOPPING,
                 source=_UNIFORM,
@@ -77,16 +88,17 @@ def _with_another(case: Case, method: Method, rows: list[Row]) -> Iterator[Fact]
             )
 
 
-def _requests(method: Method, stops: tuple[Row, ...], asked: bool) -> Iterator[Fact]:
-    if not stops:
+def _requests(method: Method, stops: Stops, asked: bool) -> Iterator[Fact]:
+    if not stops.n_asked:
         return
-    yield share(f"stop_request.{method.id}", "stopping", f"stops on request, {method.name}", stops)
-    missed = sorted(
-        (row for row in stops if not row.success), key=lambda row: (row.date, row.attempt or 0, row.note or "")
-    )
-    if asked and missed:
+    label = f"stops on request, {method.name}"
+    yield share(f"stop_request.{method.id}", "stopping", label, stops.rows, (stops.n_made, stops.n_asked))
+    if asked and stops.missed:
+        by_day = sorted(stops.missed, key=lambda miss: (miss[0].date, _number(miss[0]), miss[0].note or ""))
+        missed = [row for row, _, _ in by_day]
         notes = [
-            f"{row.date}: {row.note}" if row.note else f"{row.date}: what happened is not recorded" for row in missed
+            f"{row.date}{'' if n == 1 else f', {n - n_made} of {n}'}: {row.note or 'what happened is not recorded'}"
+            for row, n_made, n in by_day
         ]
         yield Fact(
             f"stops_missed.{method.id}",
@@ -94,27 +106,34 @@ def _requests(method: Method, stops: tuple[Row, ...], asked: bool) -> Iterator[F
             f"stops missed, {method.name}",
             "words",
             None,
-            len(missed),
+            stops.n_asked - stops.n_made,
             rows=lines(missed),
+            totals=total_lines(missed),
             text="; ".join(notes),
             formula="rows of a stopping task that were not done, with their notes",
         )
 
 
-def _releases(method: Method, rows: list[Row], asked: bool, what: str) -> Iterator[Fact]:
+def _number(row: Tried) -> int:
+    """The number of an attempt within its day; 0 where it has none, as a total has."""
+    return (row.attempt or 0) if isinstance(row, Row) else 0
+
+
+def _releases(method: Method, rows: list[Tried], asked: bool, what: str) -> Iterator[Fact]:
     bound = release_used(rows).bound
-    slowest = [row for row in rows if row.release_s == bound.slowest_s]
+    slowest = [row for row in rows if row.slowest_s == bound.slowest_s]
     yield Fact(
         f"release_slowest.{method.id}",
         "stopping",
         f"slowest {what} seen, {method.name}",
         "seconds",
         bound.slowest_s,
-        len(rows),
+        n_releases(rows),
         side="up",
         rows=lines(slowest),
+        totals=total_lines(slowest),
         formula="largest of the release times",
-        note=f"of {len(rows)}" if rows else "release times",
+        note=_of_how_many(rows),
     )
     if asked:
         yield Fact(
@@ -123,13 +142,24 @@ def _releases(method: Method, rows: list[Row], asked: bool, what: str) -> Iterat
             f"slow end of {what}, {method.name}",
             "seconds",
             bound.upper_s,
-            len(rows),
+            len(releases(rows)),
             side="up",
             rows=lines(rows),
+            totals=total_lines(row for row in rows if releases([row])),
             formula=_BOUND,
             source=_BOUND_SOURCE,
             note=_how(bound),
         )
+
+
+def _of_how_many(rows: list[Tried]) -> str:
+    """Of how many times it is the slowest; a total may tell its slowest alone."""
+    if not rows:
+        return "release times"
+    days = len({row.date for row in rows if not releases([row])})
+    parts = [f"of {n}"] if (n := len(releases(rows))) else []
+    parts += [f"of {days} day{'' if days == 1 else 's'} only the slowest is known, from totals"] if days else []
+    return "; ".join(parts)
 
 
 def _how(bound: ReleaseBound) -> str:
@@ -164,9 +194,10 @@ def _on_level(rule: Stopping) -> Iterator[Fact]:
             label,
             "metres",
             distance_m,
-            len(rule.rows),
+            n_releases(rule.rows),
             side="up",
             rows=lines(rule.rows),
+            totals=total_lines(rule.rows),
             keys=keys,
             formula=_STOPPING,
             source=_UNIFORM,
@@ -210,9 +241,10 @@ def _downhill(rule: Stopping, there: StopThere, speed_m_s: float, index: int) ->
         label,
         "metres",
         there.distance_m,
-        len(rule.rows),
+        n_releases(rule.rows),
         side="up",
         rows=lines(rule.rows),
+        totals=total_lines(rule.rows),
         keys=keys,
         formula=f"{_STOPPING}, deceleration less the part of gravity along the slope",
         source=_UNIFORM,
@@ -252,9 +284,10 @@ def _speed(rule: Stopping, there: StopThere, room_m: float, index: int) -> Fact:
         label,
         "speed",
         there.fastest_m_s,
-        len(rule.rows),
+        n_releases(rule.rows),
         side="down",
         rows=lines(rule.rows),
+        totals=total_lines(rule.rows),
         keys=keys,
         formula=f"{_STOPPING} solved for v, rounded down to the step of the setting",
         source=_UNIFORM,

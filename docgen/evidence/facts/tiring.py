@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from docgen.case.model import Case
-from docgen.evidence.blocks import Block, blocks, rise
+from docgen.evidence.blocks import Block, blocks, lines, n_attempts, rise, total_lines
 from docgen.evidence.fact import Fact
 
 ORDER = 40
@@ -17,14 +17,14 @@ _SCALES = {"fatigue": "tiredness, 0 to 10", "tone": "stiffness, 0 to 4", "pain":
 def facts(case: Case) -> Iterator[Fact]:
     """fatigue_rise, tone_rise and pain_rise of each method; force_warning where speed by push goes with rising tone."""
     names = {method.id: method.name for method in case.trial.methods}
-    all_blocks = blocks(case.records)
+    all_blocks = blocks(case.tried)
     for method, name in names.items():
         for scale, label in _SCALES.items():
             rises = [
                 rose for block in all_blocks if block.method == method and (rose := rise(block, scale)) is not None
             ]
             if rises:
-                largest, rows = max(rises, key=lambda rose: rose[0])
+                largest, at = max(rises, key=lambda rose: rose[0])
                 yield Fact(
                     f"{scale}_rise.{method}",
                     "tiring",
@@ -32,7 +32,8 @@ def facts(case: Case) -> Iterator[Fact]:
                     "score",
                     largest,
                     len(rises),
-                    rows=rows,
+                    rows=lines(at),
+                    totals=total_lines(at),
                     formula="after - before, largest of the blocks that record both",
                 )
     yield from _force_warning(case, all_blocks)
@@ -45,15 +46,16 @@ def _force_warning(case: Case, all_blocks: tuple[Block, ...]) -> Iterator[Fact]:
         return
     signs = [*_stiffer(asked, all_blocks), *_slower(case, asked, all_blocks)]
     if signs:
-        rows = tuple(row.line for block in all_blocks if block.method == asked for row in block.rows)
+        rows = tuple(row for block in all_blocks if block.method == asked for row in block.rows)
         yield Fact(
             "force_warning",
             "tiring",
             "speed by push",
             "words",
             None,
-            len(rows),
-            rows=rows,
+            n_attempts(rows),
+            rows=lines(rows),
+            totals=total_lines(rows),
             verdict="force_raises_tone",
             text=f"warning: {' and '.join(signs)}; pushing harder to go faster delays the stop",
             formula=f"stiffness rising by {_WORTH_WARNING} or more, or a slower release than with another control",
@@ -72,7 +74,7 @@ def _stiffer(asked: str, all_blocks: tuple[Block, ...]) -> Iterator[str]:
 def _slower(case: Case, asked: str, all_blocks: tuple[Block, ...]) -> Iterator[str]:
     slowest = {
         method.id: max(
-            (r.release_s for b in all_blocks if b.method == method.id for r in b.rows if r.release_s is not None),
+            (r.slowest_s for b in all_blocks if b.method == method.id for r in b.rows if r.slowest_s is not None),
             default=None,
         )
         for method in case.trial.methods

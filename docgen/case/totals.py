@@ -1,0 +1,193 @@
+"""The day totals of a trial: what is left of a day when each attempt was not written down.
+
+A line holds one task of one method on one day. Columns that the rows have too are the rows' own. Only date, method,
+task, attempts and done are required. In which order the attempts came is not known, and nothing is worked out from it.
+A method on one day stands in its rows or in its totals, never in both.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from docgen.case.privacy import Privacy
+from docgen.case.record import COLUMNS as OF_ROWS
+from docgen.case.record import Column, Row, Sheet
+from docgen.errors import Problem
+
+if TYPE_CHECKING:
+    from docgen.case.model import Case
+
+FILE = "totals.csv"
+_OF_ROWS = {column.name: column for column in OF_ROWS}
+_SCALES = ("fatigue_before", "fatigue_after", "tone_before", "tone_after", "pain_before", "pain_after")
+# of the day and not of the task: where a day has several lines, those that fill it in say the same
+_OF_DAY = ("order", *_SCALES)
+
+COLUMNS: tuple[Column, ...] = (
+    Column(Privacy.TRIAL, "date", "date", "day of the attempts, as 2026-03-31", required=True),
+    *(_OF_ROWS[name] for name in ("method", "task")),
+    Column(Privacy.TRIAL, "attempts", "count", "attempts of the task that day", high=10_000, required=True),
+    Column(
+        Privacy.TRIAL,
+        "done",
+        "count",
+        "of these, done in the limit, with no contact and no physical help",
+        high=10_000,
+        required=True,
+    ),
+    *(_OF_ROWS[name] for name in ("order", "activations", "missed", "unintended", "contacts", "person_contacts")),
+    Column(Privacy.TRIAL, "stops_asked", "count", "stops asked for within a task that is no stop itself", high=10_000),
+    Column(Privacy.TRIAL, "stops_made", "count", "of these, made in the distance that counts", high=10_000),
+    Column(
+        Privacy.TRIAL,
+        "slowest_release_s",
+        "number",
+        "slowest release of the day, cue or line to the input being off",
+        "s",
+        600,
+    ),
+    Column(
+        Privacy.TRIAL, "releases_s", "numbers", "every release time of the line, with spaces between them", "s", 600
+    ),
+    *(
+        _OF_ROWS[name]
+        for name in (
+            "distance_m",
+            "minutes",
+            "speed_m_s",
+            "prompts_verbal",
+            "prompts_gesture",
+            "prompts_physical",
+            "took_over",
+            *_SCALES,
+            "supervisor",
+            "seating",
+            "note",
+        )
+    ),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class DayTotal:
+    """One task of one method on one day. `line` is its line in totals.csv; None means that nothing was recorded."""
+
+    line: int
+    date: date
+    method: str
+    task: str
+    attempts: int
+    done: int
+    order: int | None = None
+    activations: int | None = None
+    missed: int | None = None
+    unintended: int | None = None
+    contacts: int | None = None
+    person_contacts: int | None = None
+    stops_asked: int | None = None
+    stops_made: int | None = None
+    slowest_release_s: float | None = None
+    releases_s: tuple[float, ...] | None = None
+    distance_m: float | None = None
+    minutes: float | None = None
+    speed_m_s: float | None = None
+    prompts_verbal: int | None = None
+    prompts_gesture: int | None = None
+    prompts_physical: int | None = None
+    took_over: int | None = None
+    fatigue_before: float | None = None
+    fatigue_after: float | None = None
+    tone_before: float | None = None
+    tone_after: float | None = None
+    pain_before: float | None = None
+    pain_after: float | None = None
+    supervisor: str | None = None
+    seating: str | None = None
+    note: str | None = None
+
+    @property
+    def n_attempts(self) -> int:
+        """How many attempts the line holds."""
+        return self.attempts
+
+    @property
+    def n_done(self) -> int:
+        """How many of them were done."""
+        return self.done
+
+    @property
+    def slowest_s(self) -> float | None:
+        """The slowest release known of the line, in seconds."""
+        return max(self.releases_s) if self.releases_s else self.slowest_release_s
+
+
+Tried = Row | DayTotal  # what counts attempts: one, or those of a day
+TOTALS = Sheet(COLUMNS, DayTotal)
+
+
+def contradictions(case: Case, total_where: Callable[[int], str], row_where: Callable[[int], str]) -> Iterator[Problem]:
+    """What cannot be true of the totals by themselves, or beside the rows."""
+    rows_of = {(row.date, row.method): row.line for row in reversed(case.records)}
+    stops = {task.id for task in case.trial.tasks if task.shows == "stop"}
+    days: dict[tuple[date, str], list[DayTotal]] = defaultdict(list)
+    for total in case.totals:
+        where = total_where(total.line)
+        yield from _counts(total, where, total.task in stops)
+        if line := rows_of.get((total.date, total.method)):
+            yield Problem(
+                where,
+                f"'{total.method}' on {total.date} stands here in totals and in rows at {row_where(line)}",
+                "Keep one of the two: the rows where there are rows of the whole day, else the totals.",
+            )
+        same = next((other for other in days[total.date, total.method] if other.task == total.task), None)
+        if same is not None:
+            yield Problem(
+                where,
+                f"'{total.task}' with '{total.method}' on {total.date} stands on line {same.line} already",
+                "Add the two up in one line.",
+            )
+        days[total.date, total.method].append(total)
+    for totals in days.values():
+        yield from _of_one_day(totals, total_where)
+
+
+def _counts(total: DayTotal, where: str, is_stop: bool) -> Iterator[Problem]:
+    if total.attempts == 0:
+        yield Problem(where, "attempts is 0", "Take the line out; a task that was not tried has none.")
+    if total.done > total.attempts:
+        yield Problem(where, f"{total.done} done of {total.attempts} attempts", "Mend one of the two.")
+    if (total.stops_asked is None) != (total.stops_made is None):
+        blank = "stops_made" if total.stops_made is None else "stops_asked"
+        yield Problem(where, f"{blank} is blank", "Fill in stops_asked and stops_made, or leave both blank.")
+    elif total.stops_asked is not None and total.stops_made is not None and total.stops_made > total.stops_asked:
+        yield Problem(where, f"{total.stops_made} stops made of {total.stops_asked} asked for", "Mend one of the two.")
+    if is_stop and total.stops_asked is not None:
+        yield Problem(
+            where,
+            f"the task '{total.task}' is a stop itself, and stops_asked would count its stops twice",
+            "Its attempts and done are the stops asked for and made; leave stops_asked and stops_made blank.",
+        )
+    if total.releases_s and total.slowest_release_s not in (None, slowest := max(total.releases_s)):
+        yield Problem(
+            where,
+            f"slowest_release_s is {total.slowest_release_s:g}, and the slowest of releases_s {slowest:g}",
+            "Leave slowest_release_s blank, or mend one of the two.",
+        )
+
+
+def _of_one_day(totals: Sequence[DayTotal], total_where: Callable[[int], str]) -> Iterator[Problem]:
+    """What is said of the day with the method stands the same in each line that says it."""
+    for name in _OF_DAY:
+        filled = [total for total in totals if getattr(total, name) is not None]
+        for total in filled[1:]:
+            first, value = getattr(filled[0], name), getattr(total, name)
+            if value != first:
+                yield Problem(
+                    total_where(total.line),
+                    f"{name} is {value:g}, and {first:g} on line {filled[0].line} of the same day and method",
+                    "It is of the whole day: write it once, or the same on each line.",
+                )

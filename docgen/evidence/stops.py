@@ -1,0 +1,42 @@
+"""Stops on request among rows and day totals: tries of a task that is a stop, and those a total counts apart."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from docgen.case.model import Case
+from docgen.case.totals import DayTotal, Tried
+from docgen.evidence.blocks import tally
+
+
+@dataclass(frozen=True, slots=True)
+class Stops:
+    """Stops asked for and made, and the rows and totals that hold them."""
+
+    n_made: int
+    n_asked: int
+    rows: tuple[Tried, ...]
+
+    @property
+    def missed(self) -> tuple[tuple[Tried, int, int], ...]:
+        """Rows and totals with a stop that was not made, each with how many were made, of how many."""
+        counted = ((row, *_counted(row)) for row in self.rows)
+        return tuple((row, n_made, n_asked) for row, n_made, n_asked in counted if n_made < n_asked)
+
+
+def stops_on_request(case: Case, rows: Sequence[Tried]) -> Stops:
+    """The stops on request among these rows and totals."""
+    stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
+    holding = tuple(
+        row for row in rows if row.task in stop_tasks or (isinstance(row, DayTotal) and row.stops_asked is not None)
+    )
+    counts = [_counted(row) for row in holding]
+    return Stops(sum(done for done, _ in counts), sum(n for _, n in counts), holding)
+
+
+def _counted(row: Tried) -> tuple[int, int]:
+    """Stops made and asked for in one row or total. A total of a stopping task has none apart: reading refuses it."""
+    if isinstance(row, DayTotal) and row.stops_asked is not None and row.stops_made is not None:
+        return row.stops_made, row.stops_asked
+    return tally([row])
