@@ -10,6 +10,7 @@ from docgen.case.base import Id, Part, Words, key, must, part_of
 from docgen.case.privacy import Privacy
 from docgen.case.record import TRIAL
 from docgen.case.session import SESSIONS
+from docgen.case.totals import TOTALS
 
 
 class Confirmed(Part):
@@ -40,12 +41,14 @@ class Confirmed(Part):
 
 @cache
 def confirmable() -> tuple[str, ...]:
-    """Every key and column that can be confirmed: measures and days. A column is trial.<name> or sessions.<name>."""
+    """Every key and column that can be confirmed: measures and days. A column is trial.<name>,
+    totals.<name> or sessions.<name>."""
     from docgen.case.model import Case  # which holds what is confirmed
 
     return (
         *_keys(Case, ""),
         *(f"trial.{column.name}" for column in TRIAL.columns if column.usual or column.kind == "date"),
+        *(f"totals.{column.name}" for column in TOTALS.columns if column.usual or column.kind == "date"),
         *(f"sessions.{column.name}" for column in SESSIONS.columns if column.usual or column.kind == "date"),
     )
 

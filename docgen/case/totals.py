@@ -49,9 +49,16 @@ COLUMNS: tuple[Column, ...] = (
         "slowest release of the day, cue or line to the input being off",
         "s",
         600,
+        usual=_OF_ROWS["release_s"].usual,
     ),
     Column(
-        Privacy.TRIAL, "releases_s", "numbers", "every release time of the line, with spaces between them", "s", 600
+        Privacy.TRIAL,
+        "releases_s",
+        "numbers",
+        "every release time of the line, with spaces between them",
+        "s",
+        600,
+        usual=_OF_ROWS["release_s"].usual,
     ),
     *(
         _OF_ROWS[name]

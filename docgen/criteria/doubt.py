@@ -23,7 +23,7 @@ class Doubt:
     says    what is doubtful, in a sentence, with the likely slip
     where   keys it rests on
     keys    key or column, as [[confirmed]] names it -> the values to confirm; one of them is enough
-    rows    lines of trial.csv
+    rows    lines of trial.csv; `totals` of totals.csv
     bears   a speed, a stop or a load hangs on it, or someone could be hurt
     """
 
@@ -32,6 +32,7 @@ class Doubt:
     keys: tuple[tuple[str, tuple[float | date, ...]], ...] = ()
     rows: tuple[int, ...] = ()
     bears: bool = False
+    totals: tuple[int, ...] = ()
 
 
 def unconfirmed(case: Case, doubts: Iterator[Doubt]) -> list[Doubt]:
@@ -47,6 +48,7 @@ def doubtful(doubts: Sequence[Doubt], claim: str) -> Answer:
         " ".join(doubt.says for doubt in first[:_MOST]) + more,
         *dict.fromkeys(path for doubt in first for path in doubt.where),
         rows=tuple(dict.fromkeys(line for doubt in first for line in doubt.rows)),
+        totals=tuple(dict.fromkeys(line for doubt in first for line in doubt.totals)),
         mend="Look each up and mend what is wrong; where it stands, say so with who looked and when: "
         f"{listed(dict.fromkeys(_entry(doubt) for doubt in first[:_MOST]))}.",
         danger=any(doubt.bears for doubt in first),

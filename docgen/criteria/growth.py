@@ -28,7 +28,7 @@ _HEIGHT_WIDER, _BMI_WIDER = (0.75, 1.1), (0.65, 1.6)
 
 def age_years(case: Case) -> float | None:
     """Age on the day of the evaluation, else of the first attempt, else of the request; None when it cannot be told."""
-    days = (case.dates.evaluated_on, min((row.date for row in case.records), default=None), case.request.requested_on)
+    days = (case.dates.evaluated_on, min((row.date for row in case.tried), default=None), case.request.requested_on)
     on = next((day for day in days if day), None)
     if case.client.born_on is None or on is None or on < case.client.born_on:
         return None

@@ -20,6 +20,8 @@ from typing import Any
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.case.record import Row
+from docgen.case.totals import DayTotal, Tried
 from docgen.case.usual import slip, unit_of
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.doubt import Doubt, doubtful, unconfirmed
@@ -57,7 +59,7 @@ def answer(grounds: Grounds) -> Answer:
     doubts = (doubt for doubt in _doubts(case) if not any((name, v[0]) in already for name, v in doubt.keys))
     if left := unconfirmed(case, doubts):
         return doubtful(left, CLAIM)
-    if not (case.records or case.client.height_mm or case.configuration.profiles):
+    if not (case.tried or case.client.height_mm or case.configuration.profiles):
         return cannot_tell(
             "Neither rows of a trial, nor the client's height, nor a profile is recorded.",
             ("client", "height_mm"),
@@ -96,10 +98,11 @@ def _driven(case: Case) -> Iterator[Doubt]:
     speeds = {method.id: method.speed_m_s for method in case.trial.methods}
     profiles = max((p.speed_m_s for p in case.configuration.profiles if p.speed_m_s), default=None)
     blocks: dict[tuple[Any, str], list[Any]] = defaultdict(list)
-    for row in case.records:
-        blocks[row.date, row.method].append(row)
+    for tried in case.tried:
+        blocks[tried.date, tried.method].append(tried)
     for (on, method), rows in blocks.items():
-        yield from _block("trial", f"{method} on {day(on)}", rows, speeds.get(method))
+        sheet = "totals" if isinstance(rows[0], DayTotal) else "trial"
+        yield from _block(sheet, f"{method} on {day(on)}", rows, speeds.get(method))
     lessons: dict[Any, list[Any]] = defaultdict(list)
     for lesson_row in case.sessions:
         lessons[lesson_row.date].append(lesson_row)
@@ -112,11 +115,11 @@ def _block(sheet: str, called: str, rows: list[Any], fastest_m_s: float | None) 
         sum(filled) if (filled := [v for row in rows if (v := getattr(row, name)) is not None]) else None
         for name in ("distance_m", "minutes")
     )
-    at: KeyPath = ("trial", "rows") if sheet == "trial" else ("training",)
+    at: KeyPath = {"trial": ("trial", "rows"), "totals": ("trial",)}.get(sheet, ("training",))
     lines = tuple(row.line for row in rows[:1]) if sheet == "trial" else ()
     if not minutes:
         return
-    lasted = sum(row.seconds or 0 for row in rows)
+    lasted = 0.0 if sheet == "totals" else sum(row.seconds or 0 for row in rows)
     if lasted > minutes * 60 * 1.05:
         sides = [(f"{sheet}.minutes", at, minutes, lasted / 60, lasted)]
         yield _doubt(
@@ -140,6 +143,11 @@ def _block(sheet: str, called: str, rows: list[Any], fastest_m_s: float | None) 
     )
 
 
+def _column_of(row: Tried, name: str) -> str:
+    """A column as [[confirmed]] names it."""
+    return f"{'totals' if isinstance(row, DayTotal) else 'trial'}.{name}"
+
+
 def _speeds(case: Case) -> Iterator[Doubt]:
     methods = [(at, m, m.speed_m_s) for at, m in enumerate(case.trial.methods) if m.speed_m_s]
     name = "trial.methods.speed_m_s"
@@ -154,13 +162,13 @@ def _speeds(case: Case) -> Iterator[Doubt]:
                 bears=True,
             )
     driven = {m.id: speed for _, m, speed in methods}
-    for row in case.records:
+    for row in case.tried:
         if row.speed_m_s and (most := driven.get(row.method)) and row.speed_m_s > most * 1.05:
             yield _doubt(
                 f"A row has {row.speed_m_s:g} m/s, and the fastest driven with {row.method} is {most:g} m/s",
-                [("trial.speed_m_s", ("trial", "rows"), row.speed_m_s, most / 4, most)],
+                [(_column_of(row, "speed_m_s"), ("trial", "rows"), row.speed_m_s, most / 4, most)],
                 bears=True,
-                rows=(row.line,),
+                rows=(row.line,) if isinstance(row, Row) else (),
             )
     fastest = driven.get(case.configuration.method or "")
     for at, profile in enumerate(case.configuration.profiles):

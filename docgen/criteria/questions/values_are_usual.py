@@ -14,20 +14,24 @@ from collections.abc import Iterator
 from statistics import median
 from typing import Any
 
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.record import TRIAL, Column, Sheet
 from docgen.case.session import SESSIONS
+from docgen.case.totals import TOTALS
 from docgen.case.usual import REACTION, Usual, slip, unit_of
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.doubt import Doubt, doubtful, unconfirmed
 from docgen.criteria.measured import key_with_unit, measured
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import capital, counted
+from docgen.evidence.stopping_rule import releases
 
 HEADING = "record"
 CLAIM = "Every measured value lies where people and chairs lie"
 SETTINGS: dict[str, object] = {}
-_FILES = {"trial": "trial.csv", "sessions": "sessions.csv"}
+_FILES = {"trial": "trial.csv", "totals": "totals.csv", "sessions": "sessions.csv"}
+_KEYS: dict[str, KeyPath] = {"trial": ("trial", "rows"), "totals": ("trial",), "sessions": ("training",)}
 # half of healthy adults react slower than 0.213 s, and letting go comes after
 FASTEST_MEDIAN_S, LEAST_RELEASES = 0.2, 5
 
@@ -37,7 +41,7 @@ def answer(grounds: Grounds) -> Answer:
     if left := unconfirmed(case, _doubts(case)):
         return doubtful(left, CLAIM)
     n_measured = sum(1 for _ in measured(case))
-    if not n_measured and not case.records:
+    if not n_measured and not case.tried:
         return cannot_tell("Nothing measured is recorded.", ("client",), mend=fill_in({"client.weight_kg": "<kg>"}))
     return met(
         f"{counted(n_measured, 'measured key lies', 'measured keys lie')} in the usual range or "
@@ -54,15 +58,24 @@ def _doubts(case: Case) -> Iterator[Doubt]:
             says = f"{capital(label)}{f', {entry}' if entry else ''}: {value:g}, where {_range(usual)}"
             says += _slip([value], usual, unit_of(key_with_unit(part, name)))
             yield Doubt(says, (path,), ((name, (value,)),), bears=usual.bears)
-    for prefix, sheet, rows in (("trial", TRIAL, case.records), ("sessions", SESSIONS, case.sessions)):
+    for prefix, sheet, rows in (
+        ("trial", TRIAL, case.records),
+        ("totals", TOTALS, case.totals),
+        ("sessions", SESSIONS, case.sessions),
+    ):
         for column in sheet.columns:
             if column.usual:
                 yield from _of_column(prefix, column, column.usual, rows)
-        yield from _all_too_fast(prefix, sheet, rows)
+    for prefix, sheet, times in (
+        ("trial", TRIAL, releases(case.records)),
+        ("totals", TOTALS, releases(case.totals)),
+        ("sessions", SESSIONS, [row.release_s for row in case.sessions if row.release_s is not None]),
+    ):
+        yield from _all_too_fast(prefix, sheet, times)
 
 
 def _of_column(prefix: str, column: Column, usual: Usual, rows: tuple[Any, ...]) -> Iterator[Doubt]:
-    filled = [(row.line, value) for row in rows if (value := getattr(row, column.name)) is not None]
+    filled = [(row.line, value) for row in rows for value in _values(getattr(row, column.name))]
     outside = [(line, value) for line, value in filled if not usual.holds(value)]
     if not outside:
         return
@@ -74,23 +87,29 @@ def _of_column(prefix: str, column: Column, usual: Usual, rows: tuple[Any, ...])
     )
     yield Doubt(
         says + _slip(values, usual, unit_of(column.name)),
-        ((prefix, "rows"),) if prefix == "trial" else (("training",),),
+        (_KEYS[prefix],),
         ((f"{prefix}.{column.name}", tuple(values)),),
         tuple(line for line, _ in outside) if prefix == "trial" else (),
         usual.bears,
+        tuple(line for line, _ in outside) if prefix == "totals" else (),
     )
 
 
-def _all_too_fast(prefix: str, sheet: Sheet, rows: tuple[Any, ...]) -> Iterator[Doubt]:
+def _values(cell: Any) -> tuple[float, ...]:
+    """What a cell holds: nothing, one value, or several."""
+    return cell if isinstance(cell, tuple) else () if cell is None else (cell,)
+
+
+def _all_too_fast(prefix: str, sheet: Sheet, times: list[float]) -> Iterator[Doubt]:
     """Release times of which each may be, and half of which together may not."""
-    usual = sheet.by_name["release_s"].usual
-    times = [row.release_s for row in rows if row.release_s is not None]
+    name = "releases_s" if prefix == "totals" else "release_s"
+    usual = sheet.by_name[name].usual
     if usual and len(times) >= LEAST_RELEASES and median(times) < FASTEST_MEDIAN_S and min(times) >= usual.low:
         yield Doubt(
             f"Half of the {len(times)} release times of {_FILES[prefix]} are {median(times):g} s or less, faster "
             f"than adults react ({REACTION.says}); perhaps they are ten times too small.",
-            (("trial", "rows"),) if prefix == "trial" else (("training",),),
-            ((f"{prefix}.release_s", (min(times), max(times))),),
+            (_KEYS[prefix],),
+            ((f"{prefix}.{name}", (min(times), max(times))),),
             bears=True,
         )
 

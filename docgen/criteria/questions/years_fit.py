@@ -72,6 +72,8 @@ def _days(case: Case) -> Iterator[_Day]:
     for on in sorted({row.date for row in case.records}):
         lines = tuple(row.line for row in case.records if row.date == on)
         yield on, "trial.date", ("trial", "rows"), lines[:1]
+    for on in sorted({total.date for total in case.totals}):
+        yield on, "totals.date", ("trial",), ()
     for on in sorted({row.date for row in case.sessions}):
         yield on, "sessions.date", ("training",), ()
 
