@@ -7,8 +7,8 @@ from datetime import date
 from typing import Any
 
 from docgen.case.model import Case
-from docgen.case.record import Row
 from docgen.case.session import SessionRow
+from docgen.case.totals import DayTotal, Tried
 from docgen.documents.phrase import Words, number
 from docgen.evidence.blocks import recorded
 from docgen.evidence.fact import Evidence, Fact
@@ -101,20 +101,27 @@ def error_tables(
         }
 
 
+def _says(row: Tried | SessionRow, column: str) -> bool:
+    """Whether a row fills in a column; a total tells of releases by the slowest, and has none of some columns."""
+    if column == "release_s" and isinstance(row, DayTotal):
+        return row.slowest_s is not None
+    return getattr(row, column, None) is not None
+
+
 def is_told(sign_id: str, case: Case, sign: Sign | None) -> bool:
     """Whether the record could have shown this error: in every row that would show it, its column is filled in."""
-    rows: Sequence[Row | SessionRow] = case.sessions or tuple(
-        row for row in case.records if row.method == case.configuration.method
+    rows: Sequence[Tried | SessionRow] = case.sessions or tuple(
+        row for row in case.tried if row.method == case.configuration.method
     )
     halts = stop_tasks(case) if case.sessions else {task.id for task in case.trial.tasks if task.shows == "stop"}
-    stops = [row for row in rows if row.task in halts]
+    stops = [row for row in rows if row.task in halts or (isinstance(row, DayTotal) and row.stops_asked is not None)]
     if column := _COLUMN.get(sign_id):
         asked = stops if column == "release_s" else rows
-        return bool(asked) and len(recorded(asked, column)) == len(asked)  # what is counted and not nought is shown
+        return bool(asked) and all(_says(row, column) for row in asked)  # what is counted and not nought is shown
     if sign_id == "stops_missed":
         return bool(stops)
     if scale := _SCALE.get(sign_id):
-        together: dict[date, list[Row | SessionRow]] = {}
+        together: dict[date, list[Tried | SessionRow]] = {}
         for row in rows:
             together.setdefault(row.date, []).append(row)
         return bool(rows) and all(
