@@ -136,6 +136,7 @@ class Mount(Part):
     )
     by: Id | None = key(Privacy.DEVICE, "who measured", "evaluator")
     on: date | None = key(Privacy.DEVICE, "date measured", date(2026, 3, 24))
+    visit: Id | None = key(Privacy.DEVICE, "visit at which it was recorded: gives day and who", "clinic_1")
 
 
 class Profile(Part):
@@ -436,6 +437,7 @@ class Taught(Part):
     who: Id = must(Privacy.CARE, "who was taught", "grandmother")
     what: Words = must(Privacy.CARE, "what was taught", "set-up, stop, transfers")
     on: date | None = key(Privacy.CARE, "date shown back", date(2026, 3, 24))
+    visit: Id | None = key(Privacy.CARE, "visit at which it was recorded: gives day and who", "clinic_1")
 
 
 class FollowUp(Part):

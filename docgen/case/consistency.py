@@ -25,6 +25,7 @@ Where = Callable[..., str]
 
 _LISTS = (
     "people",
+    "visits",
     "findings",
     "activities",
     "goals",
@@ -37,6 +38,8 @@ _LISTS = (
     "configuration.mounting",
     "configuration.profiles",
 )
+
+_OF_VISITS = ("limits", "findings", "activities", "spaces", "alternatives", "configuration.mounting", "taught")
 
 
 def inconsistencies(
@@ -92,6 +95,11 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
             yield from check((*name.split("."), index, "by"), part.by, "people")
     for index, taught in enumerate(case.taught):
         yield from check(("taught", index, "who"), taught.who, "people")
+    for index, visit in enumerate(case.visits):
+        yield from check(("visits", index, "by"), visit.by, "people")
+    for name in _OF_VISITS:
+        for index, part in enumerate(_list(case, name)):
+            yield from check((*name.split("."), index, "visit"), part.visit, "visits")
     for index, entry in enumerate(case.confirmed):
         yield from check(("confirmed", index, "by"), entry.by, "people")
         if entry.of not in confirmable():

@@ -19,9 +19,10 @@ from docgen.case.placeholder import without_placeholders
 from docgen.case.privacy import Privacy
 from docgen.case.record import Row
 from docgen.case.session import SessionRow
+from docgen.case.short_form import written_out
 from docgen.case.totals import DayTotal, Tried
 from docgen.case.tried import Alternative, Trial
-from docgen.case.who import Client, Dates, Diagnosis, Person, Request
+from docgen.case.who import Client, Dates, Diagnosis, Person, Request, Visit
 
 
 class Case(Part):
@@ -36,6 +37,7 @@ class Case(Part):
     diagnoses: tuple[Diagnosis, ...] = many("diagnoses")
     people: tuple[Person, ...] = many("people")
     dates: Dates = part("dates", Dates())
+    visits: tuple[Visit, ...] = many("visits, whose day and clinician stand once; entries name the visit")
     # why
     limits: tuple[Limit, ...] = many("screening for limits")
     findings: tuple[Finding, ...] = many("findings")
@@ -79,7 +81,7 @@ class Case(Part):
         """A word that only keeps a place is not recorded; where it stood is kept for those who are to fill it in."""
         if not isinstance(raw, Mapping):
             return validated(raw)
-        cleaned, stood = without_placeholders(raw, cls)
+        cleaned, stood = without_placeholders(written_out(raw, cls), cls)
         case = validated(cleaned)
         case._placeholders = stood
         return case

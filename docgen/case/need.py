@@ -29,6 +29,7 @@ class Limit(Part):
     answer: Words | None = key(Privacy.CLINICAL, "what makes up for the limit", "Sounds mark each change of mode.")
     by: Id | None = key(Privacy.CLINICAL, "who screened", "evaluator")
     on: date | None = key(Privacy.CLINICAL, "date of the screening", date(2026, 3, 3))
+    visit: Id | None = key(Privacy.CLINICAL, "visit at which it was recorded: gives day and who", "clinic_1")
 
 
 class Finding(Part):
@@ -43,6 +44,7 @@ class Finding(Part):
     measure: Words | None = key(Privacy.CLINICAL, "how it was measured", "back 10 of 10, left 10 of 10, right 9 of 10")
     on: date | None = key(Privacy.CLINICAL, "date of the finding", date(2026, 3, 3))
     by: Id | None = key(Privacy.CLINICAL, "who found it", "evaluator")
+    visit: Id | None = key(Privacy.CLINICAL, "visit at which it was recorded: gives day and who", "clinic_1")
 
 
 class Activity(Part):
@@ -74,6 +76,7 @@ class Activity(Part):
     source: Words | None = key(Privacy.NEED, "how the minutes were counted, and by whom", "his aunt's log of one week")
     by: Id | None = key(Privacy.NEED, "who recorded it", "evaluator")
     on: date | None = key(Privacy.NEED, "date recorded", date(2026, 4, 1))
+    visit: Id | None = key(Privacy.NEED, "visit at which it was recorded: gives day and who", "clinic_1")
 
 
 class Reached(Part):
@@ -145,6 +148,7 @@ class Space(Part):
     says: Words | None = key(Privacy.HOME, "what matters about it", "Opens inwards; the basin stands on the left.")
     on: date | None = key(Privacy.HOME, "date measured", date(2026, 4, 1))
     by: Id | None = key(Privacy.HOME, "who measured", "supplier")
+    visit: Id | None = key(Privacy.HOME, "visit at which it was recorded: gives day and who", "clinic_1")
 
     @property
     def is_sloping(self) -> bool:

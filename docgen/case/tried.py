@@ -48,6 +48,7 @@ class Alternative(Part):
     )
     on: date | None = key(Privacy.NEED, "date considered", date(2026, 3, 3))
     by: Id | None = key(Privacy.NEED, "who judged", "evaluator")
+    visit: Id | None = key(Privacy.NEED, "visit at which it was recorded: gives day and who", "clinic_1")
 
 
 Headwear = Literal["hat", "hood", "helmet", "glasses", "hearing_aid", "headscarf", "hair_clip"]

@@ -196,3 +196,12 @@ class Dates(Part):
     home_visit_on: date | None = key(Privacy.FUNDING, "date of the home visit", date(2026, 4, 1))
     written_on: date | None = key(Privacy.FUNDING, "date on the documents", date(2026, 4, 14))
     delivered_on: date | None = key(Privacy.FUNDING, "date of delivery", date(2026, 8, 1))
+
+
+class Visit(Part):
+    """One visit: an entry that names it was recorded on its day by who made it, unless it says otherwise."""
+
+    id: Id = must(Privacy.CLINICAL, "short id", "clinic_1")
+    on: date = must(Privacy.CLINICAL, "date of the visit", date(2026, 3, 3))
+    by: Id | None = key(Privacy.CLINICAL, "who made the visit", "evaluator")
+    place: Words | None = key(Privacy.CLINICAL, "where it was", "clinic")

@@ -1,0 +1,83 @@
+"""The short forms of a case -> the form its model reads: what stands once is written out where it is meant.
+
+Nothing is added that does not stand in the case, but the name of a procedure code, which a published list gives.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from docgen.case.base import Part, part_of
+
+_OF_VISIT = ("on", "by")
+
+
+def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
+    """The data of a case without short forms; what has another form than it should is left as it is.
+
+    - an entry that names a `visit` has its day and who made it, where it has none of its own
+    - a line of the order that is a code alone has the code's name, and its id
+    - a person without an id, who alone has a role, has the role as id
+    """
+    visits = {entry["id"]: entry for entry in _entries(raw.get("visits")) if isinstance(entry.get("id"), str)}
+    written = _with_visits(raw, model, visits)
+    configuration = written.get("configuration")
+    if isinstance(configuration, Mapping) and _is_list(configuration.get("items")):
+        written["configuration"] = {**configuration, "items": tuple(map(_line, configuration["items"]))}
+    if _is_list(written.get("people")):
+        written["people"] = _with_ids(written["people"])
+    return written
+
+
+def _is_list(value: object) -> bool:
+    return isinstance(value, Sequence) and not isinstance(value, str)
+
+
+def _entries(value: Any) -> list[Mapping[str, Any]]:
+    return [entry for entry in value if isinstance(entry, Mapping)] if _is_list(value) else []
+
+
+def _with_visits(table: Mapping[str, Any], model: type[Part], visits: Mapping[str, Any]) -> dict[str, Any]:
+    written = dict(table)
+    for name, field in model.model_fields.items():
+        inner, value = part_of(field.annotation), table.get(name)
+        if inner is None or not visits:
+            continue
+        if isinstance(value, Mapping):
+            written[name] = _with_visits(value, inner, visits)
+        elif _is_list(value) and isinstance(value, Sequence):
+            written[name] = tuple(
+                _with_visits(entry, inner, visits) if isinstance(entry, Mapping) else entry for entry in value
+            )
+    name_of_visit = table.get("visit")
+    visit = visits.get(name_of_visit, {}) if "visit" in model.model_fields and isinstance(name_of_visit, str) else {}
+    for key in _OF_VISIT:
+        if key in model.model_fields and visit.get(key) is not None:
+            written.setdefault(key, visit[key])
+    return written
+
+
+def _line(item: Any) -> Any:
+    """A line of the order, which may be its code alone."""
+    line = {"code": item} if isinstance(item, str) else item
+    code = line.get("code") if isinstance(line, Mapping) else None
+    if not isinstance(code, str) or ("name" in line and "id" in line):
+        return line
+    from docgen.codes.hcpcs import code as known_code  # read only where a line leaves its name out
+
+    known = known_code(code)
+    return {"id": code.lower(), **({"name": known.words} if known else {}), **line}
+
+
+def _with_ids(people: Sequence[Any]) -> tuple[Any, ...]:
+    roles = Counter(person["role"] for person in _entries(people) if isinstance(person.get("role"), str))
+    taken = [person.get("id") for person in _entries(people)]
+    alone = {role for role, n in roles.items() if n == 1 and role not in taken}
+
+    def with_id(person: Any) -> Any:
+        role = person.get("role") if isinstance(person, Mapping) and "id" not in person else None
+        return {"id": role, **person} if isinstance(role, str) and role in alone else person
+
+    return tuple(map(with_id, people))
