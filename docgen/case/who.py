@@ -88,6 +88,15 @@ class Client(Part):
 
     name: Words | None = key(Privacy.NAME, "client's full name", "Robin Example")
     called: Words | None = key(Privacy.NAME, "name the client goes by", "Robin")
+    name_in_own_script: Words | None = key(
+        Privacy.NAME, "client's full name in its own script, where name holds it in Latin letters", "Робин Пример"
+    )
+    name_language: str | None = key(
+        Privacy.NAME,
+        "language of that script, by its tag, such as ar, he, zh-Hant",
+        "ru",
+        pattern=r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$",
+    )
     pronouns: Literal["she", "he", "they"] | None = key(Privacy.NAME, "client's pronouns", "they")
     born_on: date | None = key(Privacy.IDENTITY, "client's date of birth", date(1990, 1, 31))
     member_id: Words | None = key(Privacy.IDENTITY, "client's member number with the payer", "ABC-0000")

@@ -53,7 +53,7 @@ def reviewer(by: str, case: Case) -> tuple[str, str]:
     role: Role | Literal["client"] | None = next(
         (person.role for person in namesakes if person.role in _NO_CLINICIAN), None
     )
-    if any(own and _is(by, own) for own in (case.client.name, case.client.called)):
+    if any(own and _is(by, own) for own in (case.client.name, case.client.called, case.client.name_in_own_script)):
         role = "client"
     if role:
         raise UserError(

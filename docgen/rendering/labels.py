@@ -11,6 +11,7 @@ class Labels:
     """Words beside the document's own text.
 
     day_form        order of {day}, {month} and {year} in a printed date
+    not_set         what a PDF says in place of a passage in a script that its typeface lacks
     note to caution accessible names of the four call-out tones; the boxes show no heading
     """
 
@@ -38,6 +39,7 @@ class Labels:
     important: str = "Important"
     warning: str = "Warning"
     caution: str = "Caution"
+    not_set: str = "in its own script in the Word file and the web page"
 
     def day(self, on: datetime.date) -> str:
         """The date as printed, such as November 25, 2026."""

@@ -75,7 +75,12 @@ def test_new_copies_the_templates_out_once(tmp_path):
     target = tmp_path / "own"
     status, out, _ = run("new", "--templates", target)
     assert status == 0 and str(target) in out
-    assert {p.name for p in target.iterdir()} == {*(f"{n}.md" for n in document_names()), "_open.md", "words.toml"}
+    assert {p.name for p in target.iterdir()} == {
+        *(f"{n}.md" for n in document_names()),
+        "_name.md",
+        "_open.md",
+        "words.toml",
+    }
     before = {p.name: p.read_bytes() for p in target.iterdir()}
     status, out, err = run("new", "--templates", target)
     assert (status, out) == (2, "") and "is not an empty folder" in err

@@ -6,7 +6,7 @@ from html.parser import HTMLParser
 
 
 class _MainWords(HTMLParser):
-    _LINE = {"a", "strong", "em", "span", "mark"}
+    _LINE = {"a", "bdi", "strong", "em", "span", "mark"}
 
     def __init__(self) -> None:
         super().__init__()

@@ -133,9 +133,11 @@ class _Copy:
 
     def _owners(self) -> list[Owner]:
         client, owners = self.case.client, []
-        first = client.name or client.called
+        first = client.name or client.called or client.name_in_own_script
         if first:
-            owners.append(owner(self._label("client", first), (client.name, client.called), True))
+            owners.append(
+                owner(self._label("client", first), (client.name, client.called, client.name_in_own_script), True)
+            )
         by_kind = [(person.name, "person") for person in self.case.people]
         by_kind += [(person.organisation, _KINDS.get(person.role, "organisation")) for person in self.case.people]
         by_kind.append((self.case.request.payer_name, "payer"))
@@ -183,6 +185,8 @@ class _Copy:
             update={
                 "name": client.name and self._replace(client.name, label),
                 "called": client.called and self._replace(client.called, label),
+                "name_in_own_script": self._removed(client.name_in_own_script),
+                "name_language": None,
                 "member_id": self._removed(client.member_id),
                 "born_on": self._born(client.born_on),
             }

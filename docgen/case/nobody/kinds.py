@@ -22,7 +22,18 @@ class Kind:
 
 
 KINDS = (
-    Kind("A", "names", ("client.name", "client.called", "people.name", "people.organisation", "request.payer_name")),
+    Kind(
+        "A",
+        "names",
+        (
+            "client.name",
+            "client.called",
+            "client.name_in_own_script",
+            "people.name",
+            "people.organisation",
+            "request.payer_name",
+        ),
+    ),
     Kind("B", "places"),
     Kind("C", "days and ages over 89", ("client.born_on", "dates.written_on")),
     Kind("D", "phones", ("people.phone",)),

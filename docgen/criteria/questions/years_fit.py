@@ -35,7 +35,7 @@ ALONE_DAYS, AMONG_DAYS, FAR_YEARS = 240, 60, 12
 _ONES = "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen".split()
 _ONES += "seventeen eighteen nineteen".split()
 _TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
-_NUMBERS = dict(zip((*_ONES, *_TENS), (*range(1, 20), *range(20, 100, 10)), strict=True))
+_NUMBERS: dict[str, int] = dict(zip((*_ONES, *_TENS), (*range(1, 20), *range(20, 100, 10)), strict=True))
 _NUMBER = rf"(?P<tens>(?:{'|'.join(_TENS)})[- ])?(?P<number>{'|'.join(_NUMBERS)}|\d{{1,3}})"
 _AGE = re.compile(
     rf"(?:\b(?:is|are|turned|aged)\s+{_NUMBER}(?=\s*(?:[.,;:](?!\d)|$|and\b|now\b|years?\s+old\b))"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence, Set
 
+from docgen.rendering.direction import stretches
 from docgen.rendering.docx import xml
 from docgen.rendering.docx.package import Package
 from docgen.rendering.markup import followable
@@ -42,7 +43,9 @@ class Words:
     def _run(self, node: Node, marks: Set[str]) -> str:
         match node.kind:
             case "text":
-                return xml.run(node.text, xml.emphases(marks))
+                return "".join(
+                    xml.run(text, xml.emphases(marks, to_left, text)) for text, to_left in stretches(node.text)
+                )
             case "strong" | "emphasis" | "gap":
                 return self.runs(node.children, marks | {node.kind})
             case "fact":

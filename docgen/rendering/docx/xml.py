@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence, Set
 
+from docgen.rendering.direction import is_latin
 from docgen.rendering.markup import escaped
 from docgen.rendering.style import Shade
 
@@ -64,16 +65,25 @@ def run(text: str, properties: str = "") -> str:
 LANGUAGE = "lang:"  # begins the mark of a run in another language
 
 
-def emphases(marks: Set[str]) -> str:
-    """w:rPr for the emphases round a run, in the order of the schema; a gap outranks a link."""
+def emphases(marks: Set[str], to_left: bool = False, text: str = "") -> str:
+    """w:rPr for the emphases round a run, in the order of the schema; a gap outranks a link.
+
+    to_left  whether its letters run from right to left
+    text     its words: of those in no Latin script the language is told for every script
+    """
     style = "Gap" if "gap" in marks else "Hyperlink" if "link" in marks else ""
     named = f'<w:rStyle w:val="{style}"/>' if style else ""
     bold = "<w:b/><w:bCs/>" if "strong" in marks else ""
     italic = "<w:i/><w:iCs/>" if "emphasis" in marks else ""
-    tongue = "".join(
-        f'<w:lang w:val="{escaped(mark.removeprefix(LANGUAGE))}"/>' for mark in marks if mark.startswith(LANGUAGE)
-    )
-    return named + bold + italic + tongue
+    tongue = "".join(_language(mark.removeprefix(LANGUAGE), text) for mark in marks if mark.startswith(LANGUAGE))
+    return named + bold + italic + ("<w:rtl/>" if to_left else "") + tongue
+
+
+def _language(tag: str, text: str) -> str:
+    """w:lang; words of a complex or an East Asian script take their language from an attribute of their own."""
+    lang = escaped(tag)
+    others = "" if is_latin(text) else f' w:eastAsia="{lang}" w:bidi="{lang}"'
+    return f'<w:lang w:val="{lang}"{others}/>'
 
 
 def paragraph(

@@ -6,6 +6,7 @@ import base64
 from collections.abc import Callable, Mapping, Sequence
 
 from docgen.rendering.columns import arial_width, column_widths
+from docgen.rendering.direction import is_latin, stretches
 from docgen.rendering.html.sheet import sheet
 from docgen.rendering.labels import ENGLISH, Labels
 from docgen.rendering.letterhead import Letterhead
@@ -213,7 +214,12 @@ class _Main:
 
     def _inline(self, node: Node) -> str:
         if node.kind == "text":
-            return escaped(node.text)
+            return "".join(
+                f'<bdi dir="auto">{escaped(text)}</bdi>' if to_left else escaped(text)
+                for text, to_left in stretches(node.text)
+            )
+        if node.kind == "passage" and not is_latin(words := node.plain()):
+            return f'<bdi dir="auto" lang="{escaped(node.lang)}">{escaped(words)}</bdi>'
         inside = self.inlines(node.children)
         match node.kind:
             case "strong":

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from docgen.rendering.fonts import FACES
+from docgen.rendering.fonts import FACES, missing_glyphs
 from docgen.rendering.markup import followable
 from docgen.rendering.pdf.lines import Line, Link, Run, broken
 from docgen.rendering.pdf.structure import Element
@@ -41,8 +41,9 @@ class Ways:
 class Words:
     """Lays words into lines."""
 
-    def __init__(self, ways: Ways) -> None:
+    def __init__(self, ways: Ways, not_set: str) -> None:
         self.ways = ways
+        self.not_set = not_set  # stands for a passage in a script that the typeface lacks
 
     def lines(self, nodes: Sequence[Node], width: float, style: TextStyle) -> list[Line]:
         """The nodes as lines of at most that many points."""
@@ -51,6 +52,8 @@ class Words:
 
     def plain(self, node: Node) -> str:
         """The words of a node as they are laid, pages of links included."""
+        if node.kind == "passage" and missing_glyphs(node.plain()):
+            return self.not_set
         own = node.text if node.kind == "text" else "".join(self.plain(child) for child in node.children)
         return own + self._page(node.target) if node.kind == "link" else own
 
@@ -58,6 +61,9 @@ class Words:
         for node in nodes:
             if node.kind == "text":
                 yield Run(node.text, FACES[marks.bold, marks.italic], marks.gap, marks.link, marks.passage)
+                continue
+            if node.kind == "passage" and missing_glyphs(node.plain()):
+                yield Run(self.not_set, FACES[marks.bold, marks.italic], marks.gap, marks.link, marks.passage)
                 continue
             within = self._within(node, marks)
             yield from self._runs(node.children, within)
