@@ -82,6 +82,10 @@ def new(
     everything: Annotated[
         bool, typer.Option("--all", help="Every key that a case may hold, not only those of this request.")
     ] = False,
+    former: Annotated[
+        Path | None,
+        typer.Option("--from", help="A former case to carry over, each dated fact to be looked at.", metavar="CASE"),
+    ] = None,
 ) -> None:
     """Start a case folder, or a folder of your own templates."""
     from docgen.case.new import start
@@ -98,8 +102,8 @@ def new(
     if templates is not None or not case_id:
         raise typer.BadParameter("name a case to start, or a folder for templates: one of the two")
     with _problems():
-        asked = None if example or everything else asked_of_new(payer, kind or None, control or None)
-        started = start(Path(case_id), clipboard_pdf, example, asked)
+        asked = None if example or everything or former else asked_of_new(payer, kind or None, control or None)
+        started = start(Path(case_id), clipboard_pdf, example, asked, former)
     typer.echo(f"Made {started}: case.toml, trial.csv and clipboard.pdf, a recording sheet to print.")
     typer.echo(
         f"Look at it with: docgen check {started}"

@@ -6,11 +6,15 @@ import os
 import re
 import shutil
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
-from docgen.case.files import forbidden_name
+from docgen.case.carry_over import carried_over
+from docgen.case.files import forbidden_name, text_of
 from docgen.case.key import settle_key
+from docgen.case.read import MAX_CSV_BYTES, MAX_TOML_BYTES, rows_file
 from docgen.case.starter import Asked, first_line, starter
+from docgen.case.toml import read_toml
 from docgen.errors import Problem, UserError
 from docgen.private import private_folder, write_private
 from docgen.resources import folder
@@ -19,11 +23,18 @@ _EXAMPLE = "ilmari-okonjo-vale"
 _ID = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
 
 
-def start(target: Path, sheet: Callable[[str], bytes], example: bool = False, asked: Asked | None = None) -> Path:
+def start(
+    target: Path,
+    sheet: Callable[[str], bytes],
+    example: bool = False,
+    asked: Asked | None = None,
+    former: Path | None = None,
+) -> Path:
     """The folder made. Its name is the id of the case; nothing that exists is touched.
 
     sheet    makes the printable recording sheet of a case id
     asked    what the request needs; every key there is when None
+    former   folder of a case to carry over, with the rows of its trial
     Raises UserError when the id has the wrong form or the folder is already there.
     """
     if not _ID.fullmatch(target.name):
@@ -41,6 +52,8 @@ def start(target: Path, sheet: Callable[[str], bytes], example: bool = False, as
         text = (source / "case.toml").read_text(encoding="utf-8")
         toml = text.replace(f'id = "{_EXAMPLE}"', f'id = "{target.name}"', 1)
         rows = (source / "trial.csv").read_text(encoding="utf-8")
+    if former is not None:
+        toml, rows = _carried(former, target.name)
     try:
         private_folder(target)
         write_private(target / "case.toml", toml.encode())
@@ -51,3 +64,15 @@ def start(target: Path, sheet: Callable[[str], bytes], example: bool = False, as
         shutil.rmtree(target, ignore_errors=True)
         raise UserError([Problem(str(target), f"cannot be made: {failure.strerror}")]) from None
     return target
+
+
+def _carried(former: Path, case_id: str) -> tuple[str, str]:
+    """case.toml and trial.csv of a new case made from a former one. Raises UserError when that cannot be read."""
+    toml = former / "case.toml"
+    text = text_of(
+        toml, str(toml), MAX_TOML_BYTES, Problem(str(former), "holds no case.toml", "Name the folder of a case.")
+    )
+    read_toml(text, str(toml))
+    rows = former / rows_file(text.encode())
+    tried = text_of(rows, str(rows), MAX_CSV_BYTES) if rows.is_file() else first_line()
+    return carried_over(text, case_id, date.today()), tried

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 import tomllib
 
 import pytest
@@ -13,6 +14,7 @@ from docgen.case.starter import starter
 from docgen.criteria.payer import payers
 from docgen.criteria.starting import _usual, asked
 from docgen.library import asked_of_new
+from docgen.resources import folder
 
 PAYERS = {payer.id: payer for payer in payers()}
 MOST_KEYS, WIDTH = 350, 110
@@ -102,3 +104,30 @@ def test_all_shows_every_key(tmp_path):
 def test_what_is_not_known_is_refused_and_nothing_is_made(words, named, tmp_path):
     status, _, err = run("new", tmp_path / "robin-example", *words)
     assert status == 2 and named in " ".join(err.split()) and not (tmp_path / "robin-example").exists()
+
+
+def test_a_former_case_is_carried_over_with_each_date_to_be_looked_at(tmp_path):
+    former = tmp_path / "ilmari-okonjo-vale"
+    shutil.copytree(folder("cases") / "ilmari-okonjo-vale", former)
+    text = (former / "case.toml").read_text(encoding="utf-8")
+    assert '"head_array"' in text
+    (former / "case.toml").write_text(text.replace('"head_array"', '"rear_side_pads"'), encoding="utf-8")  # its former name
+    before = (former / "case.toml").read_bytes()
+    assert run("new", tmp_path / "ilmari-again", "--from", former)[0] == 0
+    carried = (tmp_path / "ilmari-again" / "case.toml").read_text(encoding="utf-8")
+    tables = tomllib.loads(carried)
+    assert tables["id"] == "ilmari-again" and tables["client"]["name"] == "Ilmari Okonjo-Vale"
+    assert '"head_array"' in carried and not {"dates", "encounter", "order"} & set(tables)
+    dated = re.findall(r"(?m)^\w+ = \d{4}-\d\d-\d\d(.*)$", carried)
+    assert len(dated) > 30 and set(dated) == {"  # look again"}
+    assert (tmp_path / "ilmari-again" / "trial.csv").read_bytes() == (former / "trial.csv").read_bytes()
+    assert not (tmp_path / "ilmari-again" / "approval.toml").exists()
+    keys = [(each / "key.toml").read_text(encoding="utf-8") for each in (former, tmp_path / "ilmari-again")]
+    assert keys[0] != keys[1] and (former / "case.toml").read_bytes() == before
+    assert run("check", tmp_path / "ilmari-again")[0] == 1
+
+
+def test_a_former_case_that_is_none_is_refused(tmp_path):
+    (tmp_path / "other").mkdir()
+    status, _, err = run("new", tmp_path / "robin-example", "--from", tmp_path / "other")
+    assert status == 2 and "holds no case.toml" in " ".join(err.split())

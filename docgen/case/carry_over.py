@@ -1,0 +1,60 @@
+"""A former case -> the start of a new one: what the person is and was tried stays, each dated fact to be looked at.
+
+Works on the text, so that a case in the words of an earlier version can be carried over too.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from docgen.case.lines import lines_of
+from docgen.terms import renamed
+
+# tables that belong to the former request alone
+_PAPERS = ("authorization", "confirmed", "dates", "delivery", "denial", "encounter", "order")
+_ID = re.compile(r"""(?m)^id\s*=\s*["'][^"'\n]*["']""")
+_DATED = re.compile(r"^\s*\w+\s*=\s*\d{4}-\d{2}-\d{2}\s*(#.*)?$")
+_HEAD = re.compile(r"^\s*\[\[?\s*([a-z_]+)")
+_QUOTED = re.compile(r'"([a-z][a-z0-9_.]*)"')
+
+
+def carried_over(text: str, case_id: str, today: date) -> str:
+    """case.toml of a new case made from that of a former one.
+
+    text  of a case.toml that is valid TOML, under the names of any version
+    Papers of the former request are commented out; each other line with a date says that it is to be looked at again.
+    """
+    lines_of(text)
+    was = re.search(_ID, text)
+    renames = {old: new for kind in ("features", "settings", "steps") for old, new in _renamed(kind).items()}
+    carried: list[str] = [
+        f"# Carried over on {today.isoformat()}" + (f" from {was[0].partition('=')[2].strip()}" if was else "") + ".",
+        "# Each date marked 'look again' is of the former request: confirm what it stands for, or record it anew.",
+    ]
+    table, first = "", True
+    for line in text.split("\n"):
+        if head := _HEAD.match(line):
+            table = head[1]
+        if table in _PAPERS:
+            carried.append(f"# {line}" if line.strip() and not line.startswith("#") else line)
+            continue
+        if not table and first and _ID.match(line):
+            line, first = f'id = "{case_id}"', False
+        line = _QUOTED.sub(lambda quoted: f'"{_new_name(quoted[1], renames)}"', line)
+        if dated := _DATED.match(line):
+            bare = line[: dated.start(1)].rstrip() if dated[1] else line.rstrip()
+            line = f"{bare}  # look again"
+        carried.append(line)
+    return "\n".join(carried)
+
+
+def _new_name(name: str, renames: dict[str, str]) -> str:
+    return renames.get(name, name)
+
+
+def _renamed(kind: str) -> dict[str, str]:
+    try:
+        return dict(renamed(kind))
+    except KeyError:
+        return {}
