@@ -24,6 +24,7 @@ from docgen.terms import terms, unknown
 Where = Callable[..., str]
 
 _LISTS = (
+    "conditions",
     "people",
     "visits",
     "findings",
@@ -122,6 +123,8 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
                 )
     for index, hours in enumerate(case.training.week):
         yield from check(("training", "week", index, "who"), hours.who, "people")
+    for path, person in _emergency_people(case):
+        yield from check(path, person, "people")
     yield from check(("denial", "by"), case.denial.by, "people")
     yield from check(("trial", "few_guard"), case.trial.few_guard, "people")
     for name in ("signed_by", "completed_by"):
@@ -138,6 +141,22 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
     for index, item in enumerate(case.configuration.items):
         yield from check(("configuration", "items", index, "because"), item.because, "findings")
         yield from check(("configuration", "items", index, "features"), item.features, "configuration.features")
+
+
+def _emergency_people(case: Case) -> Iterator[tuple[tuple[str | int, ...], str | tuple[str, ...] | None]]:
+    """Key path and ids of everyone whom conditions and the emergency page name."""
+    for at, condition in enumerate(case.conditions):
+        yield ("conditions", at, "by"), condition.by
+        for index, answer in enumerate(condition.answers):
+            yield ("conditions", at, "answers", index, "by"), answer.by
+            yield ("conditions", at, "answers", index, "who"), answer.who
+    emergency = case.emergency
+    for name in ("signs", "steps", "numbers", "settled"):
+        for index, entry in enumerate(getattr(emergency, name)):
+            yield ("emergency", name, index, "by"), entry.by
+    for index, call in enumerate(emergency.calls):
+        yield ("emergency", "calls", index, "who"), call.who
+    yield ("emergency", "restart_by"), emergency.restart_by
 
 
 def _rows(case: Case, row_where: Callable[[int], str]) -> Iterator[Problem]:

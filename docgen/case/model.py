@@ -11,6 +11,7 @@ from pydantic import ModelWrapValidatorHandler, PrivateAttr, model_validator
 from docgen.case.asked import Caution, Configuration, FollowUp, Lesson, Taught
 from docgen.case.base import CaseId, Part, key, many, must, part
 from docgen.case.confirmed import Confirmed
+from docgen.case.emergency import Accepted, Emergency, NamedCondition
 from docgen.case.lines import KeyPath
 from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision, Transport
 from docgen.case.own_words import Letter
@@ -35,6 +36,7 @@ class Case(Part):
     request: Request = part("the request", Request())
     client: Client = part("the client", Client())
     diagnoses: tuple[Diagnosis, ...] = many("diagnoses")
+    conditions: tuple[NamedCondition, ...] = many("conditions named, and answers to what their files ask")
     people: tuple[Person, ...] = many("people")
     dates: Dates = part("dates", Dates())
     visits: tuple[Visit, ...] = many("visits, whose day and clinician stand once; entries name the visit")
@@ -64,6 +66,7 @@ class Case(Part):
     # the letter, where the rest of the case cannot say it
     letter: Letter = part("the therapist's own words for the letter, printed at the head of each section", Letter())
     # living with it
+    emergency: Emergency = part("the emergency page", Emergency())
     cautions: tuple[Caution, ...] = many("cautions particular to this client")
     taught: tuple[Taught, ...] = many("who was taught")
     training: Lesson = part("training", Lesson())
@@ -73,6 +76,7 @@ class Case(Part):
     _records: tuple[Row, ...] = PrivateAttr(default=())
     _totals: tuple[DayTotal, ...] = PrivateAttr(default=())
     _sessions: tuple[SessionRow, ...] = PrivateAttr(default=())
+    _accepted: tuple[Accepted, ...] = PrivateAttr(default=())  # of the clinic, one file for all its cases
     _placeholders: tuple[KeyPath, ...] = PrivateAttr(default=())
 
     @model_validator(mode="wrap")
@@ -110,6 +114,17 @@ class Case(Part):
     def sessions(self) -> tuple[SessionRow, ...]:
         """Raw rows of training after delivery, in the order of the file."""
         return self._sessions
+
+    @property
+    def accepted(self) -> tuple[Accepted, ...]:
+        """Rows of conditions that the clinic has accepted, for all its cases."""
+        return self._accepted
+
+    def with_accepted(self, rows: tuple[Accepted, ...]) -> Case:
+        """The same case with these rows accepted by the clinic."""
+        case = self.model_copy()
+        case._accepted = rows
+        return case
 
     def with_records(self, rows: tuple[Row, ...]) -> Case:
         """The same case with these rows of the trial."""

@@ -33,4 +33,5 @@ class Privacy(StrEnum):
     OFFICE = "office"  # how those who work on the request are called and reached at work
     CIRCLE = "circle"  # who is around the client
     CONTACT = "contact"  # how people around the client are reached
+    EMERGENCY = "emergency"  # what a stranger must know to help, shown as far as was consented to
     PRIVATE = "private"  # for no document at all

@@ -13,6 +13,7 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
+from docgen.case.accepted import read_accepted
 from docgen.case.base import usual_of
 from docgen.case.consistency import inconsistencies
 from docgen.case.files import decoded, forbidden_name, leads_out, text_of
@@ -92,7 +93,8 @@ def read_text(text: str, folder: Path) -> CaseFile:
     rows, row_problems, csv_path = _records(raw, folder, where)
     totals, total_problems = _totals(raw, folder)
     tries, try_problems = _sessions(raw, folder)
-    problems += row_problems + total_problems + try_problems
+    accepted, accepted_problems = read_accepted(folder)
+    problems += row_problems + total_problems + try_problems + accepted_problems
     if case is not None:
         if case.id != folder.resolve().name:
             problems.append(
@@ -102,7 +104,7 @@ def read_text(text: str, folder: Path) -> CaseFile:
                     "Give both the same name.",
                 )
             )
-        case = case.with_records(rows).with_totals(totals).with_sessions(tries)
+        case = case.with_records(rows).with_totals(totals).with_sessions(tries).with_accepted(accepted)
         problems += inconsistencies(
             case,
             where,

@@ -13,6 +13,7 @@ from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.case.toml import read_toml
 from docgen.documents.classes import classes_of, hidden
+from docgen.documents.emergency import emergency_wanted
 from docgen.documents.made_from import ALL
 from docgen.errors import Problem, UserError, did_you_mean
 
@@ -35,6 +36,7 @@ _CLASSES = {str(privacy): privacy for privacy in Privacy if privacy is not Priva
 NEEDS: Mapping[str, Callable[[Case], bool]] = {
     "sessions": lambda case: bool(case.sessions),
     "denial": lambda case: bool(case.denial.reasons),
+    "emergency": emergency_wanted,
 }
 
 

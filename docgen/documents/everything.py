@@ -22,6 +22,7 @@ from docgen.documents.classed import Classed, each
 from docgen.documents.classes import case_tables
 from docgen.documents.daily_use import daily_use
 from docgen.documents.drive_profiles import profiles
+from docgen.documents.emergency import emergency_tables
 from docgen.documents.follow_up import visits_planned
 from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.mounting import heights, mounting
@@ -142,6 +143,7 @@ def everything(
         | training_tables(case, evidence, words)
         | progress_tables(case, evidence, words)
         | appeal_tables(case, evidence, verdicts, quotes, words)
+        | emergency_tables(case, words)
         | {
             "who": _who(case, words),
             "evaluator": _first(case, "evaluator"),

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from docgen.case.model import Case
 from docgen.errors import Problem, UserError
+from docgen.fit.condition import unknown_conditions
 from docgen.fit.feature import PARTS, Against, Feature, Need, Where, features
 from docgen.fit.finding import is_ability, unknown_findings
 from docgen.terms import unknown
@@ -110,7 +111,11 @@ def fit(case: Case, where: Where) -> Fit:
     Raises UserError for a feature or a finding that does not exist, naming the nearest.
     """
     known = features()
-    if problems := [*unknown_findings(case, where), *_unknown_features(case, where)]:
+    if problems := [
+        *unknown_findings(case, where),
+        *_unknown_features(case, where),
+        *unknown_conditions(case, where),
+    ]:
         raise UserError(problems)
     asked = {wanted.id: known[wanted.id] for wanted in case.configuration.features}
     findings = tuple(finding.id for finding in case.findings)

@@ -11,9 +11,11 @@ import os
 import secrets
 import stat
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from docgen.case.accepted import FILE as ACCEPTED
+from docgen.case.accepted import accepted_path
 from docgen.case.files import leads_out
 from docgen.case.key import FILE as KEY
 from docgen.case.read import SESSIONS_FILE, rows_file
@@ -70,7 +72,7 @@ class Contents:
 
 def case_contents(folder: Path, langs: Iterable[str] = ()) -> Contents:
     """The files that make a case: case.toml, the rows it names, day totals, lessons after delivery, the approval, its
-    key, phrases of `langs`."""
+    key, phrases of `langs`, and what the clinic has accepted for all its cases, as a file of this one."""
     toml = contents(folder, ["case.toml"]).files.get("case.toml", b"")
     names = [
         "case.toml",
@@ -81,7 +83,12 @@ def case_contents(folder: Path, langs: Iterable[str] = ()) -> Contents:
         KEY,
         *(f"{lang}.toml" for lang in langs),
     ]
-    return contents(folder, dict.fromkeys(names))
+    own = contents(folder, dict.fromkeys(names))
+    accepted = accepted_path(folder)
+    if accepted is None:
+        return own
+    shared = contents(accepted.parent, [ACCEPTED])
+    return replace(own, files={**own.files, **shared.files}, left={**own.left, **shared.left})
 
 
 def contents(path: Path, names: Iterable[str] | None = None) -> Contents:

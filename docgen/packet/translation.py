@@ -18,6 +18,7 @@ from typing import Any
 from pydantic import AfterValidator, BaseModel
 
 from docgen.case.base import clean_text
+from docgen.case.emergency import Accepted
 from docgen.case.files import leads_out, text_of
 from docgen.case.model import Case
 from docgen.case.toml import read_toml
@@ -30,7 +31,8 @@ from docgen.rendering.fonts import glyph_name, missing_glyphs
 
 _MOST_BYTES = 512_000
 _AS_WRITTEN = frozenset(
-    {"called", "phone", "email", "license", "credential", "organisation", "member_id", "payer_name", "size_mm"}
+    ("called", "phone", "email", "license", "credential", "organisation", "member_id", "payer_name", "size_mm")
+    + ("given_by",)
 )
 _NAMED = (Client, Person)  # whose name is a person's
 _Path = tuple[str | int, ...]
@@ -76,6 +78,11 @@ def translated(assessed: Assessed, worded: Wording) -> Translated:
         return replace(chosen, feature=own.model_copy(update=plain_words))
 
     case = _retold(assessed.file.case, translation)
+    rows = (
+        row.model_copy(update={"told": translation(("emergency", "steps"), row.prints)})
+        for row in _accepted(assessed.file.case)
+    )
+    case = case.with_accepted(tuple(rows))
     fit = replace(assessed.grounds.fit, chosen=tuple(map(feature, assessed.grounds.fit.chosen)))
     in_language = replace(
         assessed, file=replace(assessed.file, case=case), grounds=replace(assessed.grounds, case=case, fit=fit)
@@ -93,6 +100,13 @@ def texts(case: Case) -> Iterator[tuple[_Path, str]]:
 
     _retold(case, note)
     yield from noted
+    yield from ((("emergency", "steps"), row.prints) for row in _accepted(case))
+
+
+def _accepted(case: Case) -> tuple[Accepted, ...]:
+    """The rows accepted by the clinic that the emergency page of this case has."""
+    wanted = {step.row for step in case.emergency.steps}
+    return tuple(row for row in case.accepted if row.row in wanted)
 
 
 def _retold(node: Any, translation: Callable[[_Path, str], str], path: _Path = ()) -> Any:

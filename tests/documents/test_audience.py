@@ -39,6 +39,12 @@ KEPT = {
     "stage",
     "until_stage",
     "few_guard",
+    "ask",
+    "level",
+    "row",
+    "serves",
+    "conflict",
+    "restart_by",
 }
 
 

@@ -18,6 +18,7 @@ from docgen.case.model import Case
 from docgen.case.read import CaseFile
 from docgen.criteria.criterion import Grounds
 from docgen.criteria.payer import load
+from docgen.documents.emergency import emergency_wanted
 from docgen.documents.everyday import AA_WIDTH_MM, COIN_WIDTH_MM, like
 from docgen.evidence.gather import evidence
 from docgen.figures.draw import drawings
@@ -177,7 +178,10 @@ def test_page_one_opens_with_how_to_stop_and_says_when_to_step_away_and_whom_to_
 
 @DEMOS
 def test_a_chair_that_will_not_stop_has_a_page_of_its_own_with_the_steps_boxed(folder):
-    heading, box, *rest = pages(guide(folder))[1]
+    after_page_one = pages(guide(folder))[1:]
+    if emergency_wanted(assess(folder).file.case):  # its page stands between
+        assert after_page_one.pop(0)[0].plain() == "In an emergency"
+    heading, box, *rest = after_page_one[0]
     stop = assess(folder).file.case.configuration.stop
     wanted = (
         stop.helper,
@@ -222,6 +226,8 @@ def test_the_daily_card_fits_on_one_printed_page(folder):
     pdf = pypdfium2.PdfDocument(render(assess(folder), ["pdf"], ["guide"])["guide.pdf"])
     texts = [page.get_textpage().get_text_range() for page in pdf]
     assert "When may you step away?" in texts[0] and "Who to call." in texts[0]
+    if emergency_wanted(assess(folder).file.case):
+        assert "In an emergency" in texts.pop(1)
     assert "If the chair will not stop" in texts[1] and "What this control does" in texts[2]
 
 

@@ -28,13 +28,17 @@ TEMPLATES = folder("templates")
 ENGLISH = tomllib.loads((TEMPLATES / "en" / "words.toml").read_text(encoding="utf-8"))
 SPANISH = tomllib.loads((TEMPLATES / "es" / "words.toml").read_text(encoding="utf-8"))
 STEPS = tomllib.loads((TEMPLATES / "es" / "features.toml").read_text(encoding="utf-8"))
-GUIDE = {lang: (TEMPLATES / lang / "guide.md").read_text(encoding="utf-8") for lang in ("en", "es")}
+GUIDE = {
+    lang: "".join((TEMPLATES / lang / name).read_text(encoding="utf-8") for name in ("guide.md", "_emergency.md"))
+    for lang in ("en", "es")
+}
 NOTICE = re.search(r"\[([^\[\]]*)\]\(lang:en\)", GUIDE["es"])[1].replace("**", "")
 FEATURES = features()
 DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 OWN_TABLES = {"original", "page", "labels"}  # of a language other than English alone
 SAME = set(
-    "a aa b c cable cables control d de extra manual metal meter mm no plan real saliva sensor stop tape u use".split()
+    "a aa b c cable cables control d de extra manual metal meter mm mmhg no plan real saliva sensor stop tape u "
+    "use".split()
 )  # words of both languages
 _WORD = re.compile(r"[^\W\d_]+")
 
@@ -177,7 +181,17 @@ def test_a_spanish_guide_holds_only_spanish_words_besides_the_texts_and_names_of
     assert not foreign.originals and not foreign.unused
     case = one.file.case
     names = words(
-        " ".join(filter(None, [case.client.name, case.client.called, *(person.name for person in case.people)]))
+        " ".join(
+            filter(
+                None,
+                [
+                    case.client.name,
+                    case.client.called,
+                    *(person.name for person in case.people),
+                    *(row.by for row in case.accepted),
+                ],
+            )
+        )
     )
     html = unescape(foreign.render(["html"])["guide.es.html"].decode())
     assert not words(outside_passages(html)) - OURS["es"] - names - {"frase"}
@@ -193,7 +207,12 @@ def test_every_english_word_of_a_page_stands_in_a_passage_marked_as_english(sour
     known = tomllib.loads(own.read_text(encoding="utf-8")).values() if own.is_file() else ()
     names = words(
         " ".join(
-            [case.client.name, case.client.called, *(person.name for person in case.people if person.name), *known]
+            [
+                *(case.client.name, case.client.called),
+                *(person.name for person in case.people if person.name),
+                *(row.by for row in case.accepted),
+                *known,
+            ]
         )
     )
     html = re.sub(r"<svg.*?</svg>", " ", foreign.render(["html"])["guide.es.html"].decode(), flags=re.S)
@@ -343,7 +362,7 @@ def test_past_the_card_the_spanish_guide_has_block_for_block_what_the_english_on
     assert [kind for kind, *_ in rest(spanish)[-extra:]] == ["heading", "callout", "signature"]
 
 
-def test_spanish_is_a_language_with_the_guide_alone():
+def test_spanish_is_a_language_with_the_guide_and_the_emergency_page_alone():
     assert "es" in languages()
-    assert tuple(wording_of("es").documents) == ("guide",)
+    assert tuple(wording_of("es").documents) == ("guide", "emergency")
     assert in_language(assess(DEMO_FOLDERS[0]), "es", ["letter"]).trees == {}

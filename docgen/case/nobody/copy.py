@@ -113,10 +113,16 @@ class _Copy:
         totals = tuple(self._row(total) for total in self.case.totals)
         sessions = tuple(self._row(row) for row in self.case.sessions)
         copy = copy.model_copy(update={"id": case_id, "client": self._client(self.case.client, copy.client)})
+        accepted = tuple(
+            row.model_copy(
+                update={"by": self._replace(row.by, self._label("person", row.by)), "on": row.on + self.move}
+            )
+            for row in self.case.accepted
+        )
         doubtful = [word for text in self.texts for word in self.free.doubtful(text)]
         doubtful += [word for name in ids(self.case) for word in self.free.doubtful(name.replace("_", " "))]
         return Deidentified(
-            copy.with_records(records).with_totals(totals).with_sessions(sessions),
+            copy.with_records(records).with_totals(totals).with_sessions(sessions).with_accepted(accepted),
             self.names,
             dict(self.replaced),
             tuple(dict.fromkeys(doubtful)),

@@ -17,7 +17,10 @@ from docgen.case.session import SessionRow
 from docgen.case.totals import Tried
 
 # public codes, never words; zone and rows are replaced by hand
-_CODED = frozenset(("format", "code", "of", "base_code", "modifier", "codes", "questions", "setting", "zone", "rows"))
+_CODED = frozenset(
+    ("format", "code", "of", "base_code", "modifier", "codes", "questions", "setting", "zone", "rows")
+    + ("level", "ask", "serves", "row", "conflict")  # ids of a condition's file
+)
 ID_COLUMNS = ("method", "task", "changed_profile")  # of the rows: they hold ids of the case's own
 CODED_COLUMNS = ("changed_setting",)  # they hold words of a closed list
 

@@ -1,0 +1,46 @@
+"""The client agreed to the emergency page, and to what it names.
+
+Asks: Who agreed to the page, when, where it may hang, and whether it may name the condition.
+Why a payer asks: A payer does not. A page on a wall tells whoever passes.
+What settles it: [emergency.consent] with given_by, on, may_hang and names_condition; emergency.condition only where it
+    may be named.
+Source: 45 CFR 164.510(b), disclosures to those involved in care, with the person's agreement; from memory.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import fill_in
+from docgen.criteria.sentences import listed
+from docgen.fit.condition import of_case
+
+HEADING = "privacy"
+CLAIM = "The client agreed to the emergency page"
+HOLDS = True
+SETTINGS: dict[str, object] = {}
+_WORDS = {
+    "given_by": "who agreed",
+    "on": "when",
+    "names_condition": "whether the condition may be named",
+    "may_hang": "where the page may hang",
+}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    emergency, consent = case.emergency, case.emergency.consent
+    if not emergency.steps and not any(condition.page for condition in of_case(case).values()):
+        return does_not_apply("There is no emergency page.", ("emergency",))
+    if emergency.condition and consent.names_condition is False:
+        return not_met(
+            "The emergency page is to name the condition, and the client did not agree to that.",
+            ("emergency", "condition"),
+            mend="Take emergency.condition out, or ask again.",
+        )
+    if missing := [name for name in _WORDS if getattr(consent, name) is None]:
+        return cannot_tell(
+            f"Of the consent to the emergency page is not recorded: {listed(_WORDS[name] for name in missing)}.",
+            *(("emergency", "consent", name) for name in missing),
+            mend=fill_in({f"emergency.consent.{name}": "" for name in missing}),
+        )
+    return met(f"Agreed by {consent.given_by}; the page may hang {consent.may_hang}.", ("emergency", "consent"))

@@ -1,0 +1,113 @@
+"""The emergency page says what a stranger must know.
+
+Asks: Where a condition calls for an emergency page, whether it has what the person cannot do, a step for everything
+    that the condition's file names, whom to call, and what comes after; each step from the case, with who gave it and
+    when, or from a row whose source was read and whose words the clinic has accepted.
+Why a payer asks: A payer does not. A helper who does not know may do what harms.
+What settles it: [emergency] with cannot, can, [[emergency.steps]] with serves, by and on, or row; [[emergency.calls]];
+    after and restart_by where a step moves the person; the clinic's accepted.toml.
+Source: the rows of docgen/conditions; what belongs on such a page is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from docgen.case.emergency import EmergencySign, EmergencyStep
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.sentences import counted, listed
+from docgen.fit.condition import of_case, printable, rows
+
+HEADING = "safety"
+CLAIM = "The emergency page says what a stranger must know"
+DANGER = "untold"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    topics = {f"{c.id}.{topic.id}": f"{topic.says} ({c.name})" for c in of_case(case).values() for topic in c.page}
+    emergency = case.emergency
+    if not topics and not emergency.steps:
+        return does_not_apply("No condition that calls for an emergency page is recorded.", ("diagnoses",))
+    if refused := _never_printed(emergency.steps):
+        return refused
+    served = {topic for entry in (*emergency.steps, *emergency.signs) if _prints(case, entry) for topic in entry.serves}
+    missing: list[tuple[str, KeyPath]] = [
+        (f"{says}", ("emergency", "steps")) for topic, says in topics.items() if topic not in served
+    ]
+    if not emergency.cannot:
+        missing.append(("what the person cannot do", ("emergency", "cannot")))
+    if not any(_has_number(case, at) for at in range(len(emergency.calls))):
+        missing.append(("whom to call, and the number", ("emergency", "calls")))
+    if any(not call.answers for call in emergency.calls):
+        missing.append(("when those answer who are called", ("emergency", "calls")))
+    if _moves_person(emergency.steps) and not (emergency.after and emergency.restart_by):
+        missing.append(
+            (
+                "after the person is moved, whether the control is still reached and who lets driving begin again",
+                ("emergency", "after"),
+            )
+        )
+    missing += [
+        (f"who gave step {at + 1} and when, or the row accepted", ("emergency", "steps", at))
+        for at, step in enumerate(emergency.steps)
+        if not _prints(case, step)
+    ]
+    missing += [
+        (f"who set {number.name} and when", ("emergency", "numbers", at))
+        for at, number in enumerate(emergency.numbers)
+        if number.by is None or number.on is None
+    ]
+    if missing:
+        return cannot_tell(
+            f"The emergency page lacks {listed(dict.fromkeys(what for what, _ in missing))}.",
+            *dict.fromkeys(where for _, where in missing),
+            mend=_mend(topics, served, case),
+            bare="The emergency page lacks what a stranger must know.",
+        )
+    return met(
+        f"The emergency page has {counted(len(emergency.steps), 'step', 'steps')}, each given or accepted by name.",
+        ("emergency",),
+    )
+
+
+def _never_printed(steps: tuple[EmergencyStep, ...]) -> Answer | None:
+    """A row asked for that no acceptance makes printable, for its source was not read."""
+    for at, step in enumerate(steps):
+        row = rows().get(step.row or "")
+        if row is not None and not row.prints:
+            return not_met(
+                f"Step {at + 1} asks for row {row.id}, which is marked {row.mark} and has no words to print.",
+                ("emergency", "steps", at, "row"),
+                mend="Write the step in the words of whoever gives it, with by and on.",
+            )
+    return None
+
+
+def _prints(case: Case, entry: EmergencyStep | EmergencySign) -> bool:
+    """Whether an entry has words that may stand on the page."""
+    if isinstance(entry, EmergencyStep) and entry.row is not None:
+        return printable(case, entry.row) is not None
+    return bool(entry.says) and entry.by is not None and entry.on is not None
+
+
+def _has_number(case: Case, at: int) -> bool:
+    call = case.emergency.calls[at]
+    person = case.person(call.who)
+    return bool(call.phone or (person and person.phone))
+
+
+def _moves_person(steps: tuple[EmergencyStep, ...]) -> bool:
+    return any(step.moves in ("upright", "back", "straps_off") for step in steps)
+
+
+def _mend(topics: dict[str, str], served: set[str], case: Case) -> str:
+    left = [topic for topic in topics if topic not in served]
+    unaccepted = [step.row for step in case.emergency.steps if step.row and printable(case, step.row) is None]
+    serves = f" with serves = {listed(left)}" if left else ""
+    accept = f" The clinic has not accepted {listed(dict.fromkeys(unaccepted))}, as worded." if unaccepted else ""
+    return (
+        f"Write [emergency], [[emergency.calls]] and [[emergency.steps]]{serves}, each with by and on; "
+        f"or name a row that accepted.toml holds.{accept}"
+    )

@@ -1,0 +1,89 @@
+"""The steps of the emergency page do not contradict each other.
+
+Asks: Whether the drive goes off before the person is helped; whether no step tilts back a person who may have
+    dysreflexia without saying when it must not be; whether signs that look alike and call for opposite moves stand side
+    by side; whether each pair of conditions whose rows conflict has been settled by name and date.
+Why a payer asks: A payer does not. The wrong first move can harm, and two lists on a wall are read as a choice.
+What settles it: moves = "drive_off" on the first step, if_seen where a step does not always hold, [[emergency.signs]]
+    with first, and [[emergency.settled]] with conflict, says, by and on.
+Source: the conflicts in docgen/conditions; upright against tilt: Consortium for Spinal Cord Medicine, consumer guide.
+"""
+
+from __future__ import annotations
+
+import re
+
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.sentences import listed
+from docgen.fit.condition import conflicts_of, of_case, printable
+
+HEADING = "safety"
+CLAIM = "The steps of the emergency page agree"
+DANGER = "untold"
+SETTINGS: dict[str, object] = {}
+UPRIGHT_FIRST = "autonomic_dysreflexia"
+_BACK = re.compile(r"\b(tilt|tip|lay|lie|lean|recline)\w*\b[^.!?]{0,30}\b(back|down|flat)\b|\brecline", re.IGNORECASE)
+_NEVER = re.compile(r"\b(never|not|no|don.t|do not)\b", re.IGNORECASE)
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    conflicts = conflicts_of(case)
+    if not case.emergency.steps and not conflicts:
+        return does_not_apply("No steps for an emergency are recorded.", ("emergency", "steps"))
+    if wrong := _drive_off_first(case) or _tilts_back(case) or _opposite(case):
+        return wrong
+    settled = {entry.conflict for entry in case.emergency.settled if entry.says and entry.by and entry.on}
+    if left := [conflict for _, conflict in conflicts if conflict.id not in settled]:
+        return cannot_tell(
+            f"Not settled: {' '.join(conflict.says for conflict in left)}",
+            ("emergency", "settled"),
+            mend=f"Settle {listed(conflict.id for conflict in left)} in [[emergency.settled]], with says, by and on.",
+            bare="Conditions that conflict are not settled.",
+        )
+    if not case.emergency.steps:
+        return cannot_tell(
+            "Steps for an emergency are not recorded.", ("emergency", "steps"), mend="Write [[emergency.steps]]."
+        )
+    return met("The drive goes off first, and no step contradicts another.", ("emergency", "steps"))
+
+
+def _drive_off_first(case: Case) -> Answer | None:
+    steps = case.emergency.steps
+    if not steps or steps[0].moves == "drive_off":
+        return None
+    return not_met(
+        "The first step of the emergency page does not turn the drive off.",
+        ("emergency", "steps", 0, "moves"),
+        mend='Begin with the step by which the drive goes off, with moves = "drive_off".',
+    )
+
+
+def _tilts_back(case: Case) -> Answer | None:
+    """A step that tilts back where upright may be what is needed, without when it holds."""
+    if UPRIGHT_FIRST not in of_case(case):
+        return None
+    for at, step in enumerate(case.emergency.steps):
+        words = step.says or printable(case, step.row or "") or ""
+        tilts = any(_BACK.search(part) and not _NEVER.search(part) for part in re.split(r"[.!?;]", words))
+        if (tilts or step.moves == "back") and not step.if_seen:
+            return not_met(
+                f"Step {at + 1} tilts back whatever is seen, and dysreflexia needs upright.",
+                ("emergency", "steps", at),
+                mend="Write in if_seen by which signs alone it holds, as whoever gives the step says.",
+            )
+    return None
+
+
+def _opposite(case: Case) -> Answer | None:
+    """Steps that move the person in opposite ways, without signs that tell them apart."""
+    moves = {step.moves for step in case.emergency.steps}
+    shown = {sign.moves for sign in case.emergency.signs if sign.first}
+    if not {"upright", "back"} <= moves or {"upright", "back"} <= shown:
+        return None
+    return not_met(
+        "One step brings the person upright and another tilts back, and what tells them apart stands nowhere.",
+        ("emergency", "signs"),
+        mend="Write both in [[emergency.signs]], each with what is seen, first, moves, by and on.",
+    )

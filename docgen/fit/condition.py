@@ -1,0 +1,317 @@
+"""Conditions that bear on safety, one TOML file each in docgen/conditions: they ask, order and check.
+
+A file writes no medical step. What it knows stands in its rows, each with its source and whether that was read; a row
+prints on the emergency page only where its source was read and the clinic has accepted its words (`printable`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import cache
+from pathlib import Path
+from typing import Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
+
+from docgen.case.emergency import ConditionAnswer, NamedCondition
+from docgen.case.files import text_of
+from docgen.case.model import Case
+from docgen.case.toml import read_toml
+from docgen.errors import Problem, UserError, did_you_mean
+from docgen.fit.feature import Where, problems_of
+
+_FOLDER = Path(__file__).parent.parent / "conditions"
+_MOST_BYTES = 50_000
+_REGIONS = "CTLS"  # of the spine, from above
+
+Mark = Literal["read", "weak", "memory", "inference"]
+Form = Literal["yes", "number", "day", "day_to_come", "people", "words"]
+
+
+class Row(BaseModel):
+    """One fact, with its source.
+
+    says    the fact, for the therapist
+    mark    read: in a passage of the source; weak: so, but the source is weak; memory: not read; inference: ours
+    prints  the words of it that the emergency page may have once the clinic has accepted them
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    id: str = Field(pattern=r"^[A-Z][A-Z0-9]{0,3}-[0-9]{1,3}$")
+    says: str = Field(min_length=1)
+    source: str = Field(min_length=1)
+    mark: Mark
+    prints: str = ""
+
+    @model_validator(mode="after")
+    def _only_what_was_read(self) -> Row:
+        if self.prints and self.mark != "read":
+            raise ValueError(f"row {self.id} is marked {self.mark}; only a row that was read may print")
+        return self
+
+
+class Question(BaseModel):
+    """What must be asked of a person who has the condition.
+
+    form         how it is answered: yes, number, day, day_to_come, people (by id) or words
+    changes      what the answer changes in driving, training or the emergency page
+    rows         the facts behind it
+    holds        whether no packet goes out before it is answered
+    answered_by  key of the case that answers it too, where it is recorded
+    where        features of the control of which one must be asked for, so that it is asked at all
+    in_lessons   whether whoever coaches, and stands in, must be among the people answered
+    on_page      whether the emergency page has its answer, a number or a day that a helper must know; how that is
+                 called stands under emergency_labels in words.toml
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    id: str = Field(pattern=r"^[a-z][a-z0-9_]{0,39}$")
+    asks: str = Field(min_length=1)
+    form: Form = "words"
+    changes: str = Field(min_length=1)
+    rows: tuple[str, ...] = ()
+    holds: bool = False
+    answered_by: str = ""
+    where: tuple[str, ...] = ()
+    in_lessons: bool = False
+    on_page: bool = False
+
+
+class PageTopic(BaseModel):
+    """What the emergency page of a person with the condition must have a step for."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    id: str = Field(pattern=r"^[a-z][a-z0-9_]{0,39}$")
+    says: str = Field(min_length=1)
+    rows: tuple[str, ...] = ()
+
+
+class Conflict(BaseModel):
+    """Rows of this condition that conflict with another condition, or with a feature of the control asked for."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    id: str = Field(pattern=r"^[A-Z]+-[0-9]+$")
+    condition: str = ""
+    feature: str = ""
+    rides_in_chair: bool = False
+    says: str = Field(min_length=1)
+
+
+class Recognised(BaseModel):
+    """How a condition is found in a case; it may also be named there.
+
+    codes     beginnings of diagnosis codes
+    findings  findings of the case
+    limits    kinds of screening in which something was found
+    level     an injury of the spinal cord at or above it
+    courses   courses of a diagnosis
+    younger   age in years below which it holds
+    answered  condition.question answered with yes
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    codes: tuple[str, ...] = ()
+    findings: tuple[str, ...] = ()
+    limits: tuple[str, ...] = ()
+    level: str = ""
+    courses: tuple[str, ...] = ()
+    younger: int | None = None
+    answered: tuple[str, ...] = ()
+
+
+class Condition(BaseModel):
+    """One condition. `id` is the name of its file."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    id: str
+    name: str = Field(min_length=1)
+    recognised: Recognised = Recognised()
+    asks: tuple[Question, ...] = ()
+    page: tuple[PageTopic, ...] = ()
+    conflicts: tuple[Conflict, ...] = ()
+    rows: tuple[Row, ...] = Field(min_length=1)
+
+    @model_validator(mode="after")
+    def _rows_are_there(self) -> Condition:
+        known = {row.id for row in self.rows}
+        named = {row for entry in (*self.asks, *self.page) for row in entry.rows}
+        if missing := named - known:
+            raise ValueError(f"names rows that it does not have: {', '.join(sorted(missing))}")
+        return self
+
+
+def conditions() -> dict[str, Condition]:
+    """Every condition by id. Raises UserError naming the file and the mistake."""
+    return _conditions_in(_FOLDER)
+
+
+@cache
+def _conditions_in(folder: Path) -> dict[str, Condition]:
+    return {path.stem: _condition(path) for path in sorted(folder.glob("*.toml"))}
+
+
+def _condition(path: Path) -> Condition:
+    raw = read_toml(text_of(path, str(path), _MOST_BYTES), str(path))
+    try:
+        return Condition.model_validate({**raw.tables, "id": path.stem})
+    except ValidationError as failure:
+        raise UserError(problems_of(failure, raw.where)) from None
+
+
+@cache
+def rows() -> Mapping[str, Row]:
+    """Every row of every condition by its id; the same fact may stand in two files, in the same words."""
+    return {row.id: row for condition in conditions().values() for row in condition.rows}
+
+
+def of_case(case: Case) -> dict[str, Condition]:
+    """The conditions of a person, by id: found by code, level, finding, screening, course or age, or named."""
+    named = {condition.id: condition for condition in case.conditions}
+    known = conditions()
+    return {
+        name: condition
+        for name, condition in known.items()
+        if (named[name].present if name in named else _is_recognised(condition.recognised, case))
+    }
+
+
+def recorded(case: Case, condition: str) -> NamedCondition | None:
+    """What the case records of a condition, or None."""
+    return next((entry for entry in case.conditions if entry.id == condition), None)
+
+
+def answer_to(case: Case, condition: str, question: str) -> ConditionAnswer | None:
+    """The answer that the case has to a question of a condition, or None."""
+    entry = recorded(case, condition)
+    return next((answer for answer in entry.answers if answer.ask == question), None) if entry else None
+
+
+def printable(case: Case, row_id: str) -> str | None:
+    """The words of a row, where its source was read and the clinic has accepted just these words; else None."""
+    row = rows().get(row_id)
+    if row is None or row.mark != "read" or not row.prints:
+        return None
+    return row.prints if any(a.row == row_id and a.prints == row.prints for a in case.accepted) else None
+
+
+def conflicts_of(case: Case) -> list[tuple[Condition, Conflict]]:
+    """Rows that conflict for this person, each with the condition in whose file it stands."""
+    present = of_case(case)
+    asked = {feature.id.partition(".")[0] for feature in case.configuration.features}
+    return [
+        (condition, conflict)
+        for condition in present.values()
+        for conflict in condition.conflicts
+        if conflict.condition in present
+        or conflict.feature in asked
+        or (conflict.rides_in_chair and case.transport.rides_in_chair is True)
+    ]
+
+
+def unknown_conditions(case: Case, where: Where) -> Iterator[Problem]:
+    """A problem for each condition, question and row that the case names and no file holds."""
+    known = conditions()
+    for at, entry in enumerate(case.conditions):
+        if entry.id not in known:
+            place = where("conditions", at, "id")
+            yield Problem(place, f"unknown condition '{entry.id}'", did_you_mean(entry.id, known))
+            continue
+        asked = {question.id: question for question in known[entry.id].asks}
+        for index, answer in enumerate(entry.answers):
+            if answer.ask not in asked:
+                what = f"'{answer.ask}' is no question of {known[entry.id].name}"
+                yield Problem(where("conditions", at, "answers", index, "ask"), what, did_you_mean(answer.ask, asked))
+    topics = [f"{condition.id}.{topic.id}" for condition in known.values() for topic in condition.page]
+    for table in ("signs", "steps"):
+        for at, step in enumerate(getattr(case.emergency, table)):
+            for served in step.serves:
+                if served not in topics:
+                    what = f"'{served}' is nothing that an emergency page must have"
+                    yield Problem(where("emergency", table, at, "serves"), what, did_you_mean(served, topics))
+    for at, step in enumerate(case.emergency.steps):
+        if step.row is not None and step.row not in rows():
+            what = f"there is no row {step.row} in docgen/conditions"
+            yield Problem(where("emergency", "steps", at, "row"), what, did_you_mean(step.row, rows()))
+    every = {conflict.id for condition in known.values() for conflict in condition.conflicts}
+    for at, settled in enumerate(case.emergency.settled):
+        if settled.conflict not in every:
+            what = f"there is no conflict {settled.conflict}"
+            yield Problem(where("emergency", "settled", at, "conflict"), what, did_you_mean(settled.conflict, every))
+
+
+def _is_recognised(by: Recognised, case: Case) -> bool:
+    findings = {finding.id for finding in case.findings}
+    limited = {limit.kind for limit in case.limits if limit.found}
+    levels = [entry.level for entry in case.conditions if entry.level and entry.present]
+    return bool(
+        any(diagnosis.code and diagnosis.code.startswith(by.codes) for diagnosis in case.diagnoses if by.codes)
+        or findings.intersection(by.findings)
+        or limited.intersection(by.limits)
+        or (by.level and any(_height(level) <= _height(by.level) for level in levels))
+        or any(diagnosis.course in by.courses for diagnosis in case.diagnoses)
+        or (by.younger is not None and _age(case) is not None and (_age(case) or 0) < by.younger)
+        or any(_said_yes(case, name) for name in by.answered)
+    )
+
+
+def _said_yes(case: Case, name: str) -> bool:
+    answer = answer_to(case, *name.split("."))
+    return answer is not None and answer.yes is True
+
+
+def _height(level: str) -> tuple[int, int]:
+    """Where a level of the spine stands, the highest first."""
+    return _REGIONS.index(level[0]), int(level[1:])
+
+
+def _age(case: Case) -> int | None:
+    """Age in whole years on the day of the documents."""
+    born, at = case.client.born_on, case.dates.written_on or case.request.requested_on
+    return at.year - born.year - ((at.month, at.day) < (born.month, born.day)) if born and at else None
+
+
+def asked_of(case: Case) -> list[tuple[Condition, Question]]:
+    """Every question that the conditions of a person raise, each with its condition."""
+    asked = {feature.id.partition(".")[0] for feature in case.configuration.features}
+    return [
+        (condition, question)
+        for condition in of_case(case).values()
+        for question in condition.asks
+        if not question.where or asked.intersection(question.where)
+    ]
+
+
+def is_answered(case: Case, condition: Condition, question: Question) -> bool:
+    """Whether a question has its answer, in its form and with who gave it and when, or another key answers it."""
+    if question.answered_by and _is_recorded(case, question.answered_by):
+        return True
+    answer = answer_to(case, condition.id, question.id)
+    if answer is None or answer.by is None or answer.on is None:
+        return False
+    value = {
+        "yes": answer.yes,
+        "number": answer.number,
+        "day": answer.day,
+        "day_to_come": answer.day,
+        "people": answer.who or None,
+        "words": answer.says,
+    }
+    return value[question.form] is not None
+
+
+def _is_recorded(case: Case, path: str) -> bool:
+    """Whether a dotted key of a case holds something, of a list that of any entry."""
+    values: list[Any] = [case]
+    for name in path.split("."):
+        values = [inner for value in values for inner in _entries(getattr(value, name))]
+    return bool(values)
+
+
+def _entries(value: Any) -> tuple[Any, ...]:
+    return value if isinstance(value, tuple) else () if value is None else (value,)

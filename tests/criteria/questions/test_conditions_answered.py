@@ -1,0 +1,77 @@
+"""What `conditions_answered` says of each record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from ready_case import place
+from records import Records
+from whole_case import ask, changed, grounds
+
+_SEEN = {"by": "doctor", "on": date(2026, 3, 3)}
+
+
+def answers(condition, **given):
+    """An entry of [[conditions]]; each answer in its form, given by name and date."""
+    forms = {bool: "yes", str: "says", date: "day", tuple: "who"}
+    return {
+        "id": condition,
+        "answers": [{"ask": name, forms.get(type(value), "number"): value, **_SEEN} for name, value in given.items()],
+    }
+
+
+EPILEPSY = answers("epilepsy", kind="absence", last=date(2026, 1, 2), warning="none", drive_rule="never alone")
+PUMP = answers("baclofen_pump", refill_due=date(2026, 6, 1), alarm_known=("aunt",), team_phone="555-0100, always")
+VENTILATOR = answers(
+    "ventilator", minutes_alone=0, minutes_without_machine=20, trained=("aunt",), kit="bag, suction; the aunt"
+)
+WITHOUT_DATE = {"id": "epilepsy", "answers": [{**entry, "on": None} for entry in EPILEPSY["answers"]]}
+
+RECORDS = Records(
+    "conditions_answered",
+    met=[
+        ("epilepsy", [("conditions", [EPILEPSY])]),
+        ("a pump that is filled in time", [("conditions", [PUMP])]),
+        ("a ventilator, and the coach is trained", [("conditions", [VENTILATOR])]),
+    ],
+    not_met=[
+        (
+            "a pump whose day has passed",
+            [("conditions", [answers("baclofen_pump", refill_due=date(2026, 4, 1), alarm_known=("aunt",))])],
+        ),
+        (
+            "a ventilator, and the coach is not trained",
+            [("conditions", [answers("ventilator", minutes_alone=0, trained=("doctor",))])],
+        ),
+    ],
+    cannot_tell=[
+        ("a seizure found in screening", [("limits.3.found", True)]),
+        ("a condition named without answers", [("conditions", [{"id": "epilepsy"}])]),
+        ("answers without a day", [("conditions", [WITHOUT_DATE])]),
+        ("a pump without its day", [("conditions", [answers("baclofen_pump", alarm_known=("aunt",))])]),
+        ("an injury of the spinal cord by code", [("diagnoses.0.code", "S24.114A")]),
+        ("a code of the pump", [("diagnoses.0.code", "Z45.49")]),
+    ],
+    does_not_apply=[
+        ("the whole case", []),
+        (
+            "a code alone suggests it",
+            [
+                ("diagnoses.0.code", "G40.909"),
+                ("conditions", [{"id": "epilepsy", "present": False, "says": "Outgrown."}]),
+            ],
+        ),
+    ],
+    ready={"met": [], "cannot_tell": [(("conditions", place("conditions", "id", "no_speech"), "answers"), [])]},
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+@pytest.mark.parametrize("left", ["kind", "last", "warning", "drive_rule"])
+def test_not_asked_is_not_no(left):
+    """Each question alone holds the packet back, by its own words."""
+    entry = {"id": "epilepsy", "answers": [given for given in EPILEPSY["answers"] if given["ask"] != left]}
+    answer = ask("conditions_answered", grounds(changed(("conditions", [entry]))))
+    assert answer.status == "cannot_tell" and f"epilepsy.{left}" in answer.to_settle

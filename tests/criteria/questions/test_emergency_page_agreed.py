@@ -1,0 +1,35 @@
+"""What `emergency_page_agreed` says of each record."""
+
+from __future__ import annotations
+
+from emergencies import CONSENT, SEIZURE
+from records import Records
+
+NAMED = SEIZURE | {"condition": "Robin has epilepsy."}
+
+RECORDS = Records(
+    "emergency_page_agreed",
+    met=[
+        ("agreed", [("emergency", NAMED)]),
+        ("agreed, without the condition", [("emergency", SEIZURE | {"consent": CONSENT | {"names_condition": False}})]),
+    ],
+    not_met=[
+        ("named against the agreement", [("emergency", NAMED | {"consent": CONSENT | {"names_condition": False}})])
+    ],
+    cannot_tell=[
+        ("a condition that calls for a page", [("conditions", [{"id": "epilepsy"}])]),
+        *(
+            (f"not said: {key}", [("emergency", NAMED | {"consent": CONSENT | {key: None}})])
+            for key in ("given_by", "on", "names_condition")
+        ),
+        ("nowhere to hang", [("emergency", NAMED | {"consent": CONSENT | {"may_hang": None}})]),
+    ],
+    does_not_apply=[("the whole case", [])],
+    ready={
+        "does_not_apply": [],
+        "met": [(("emergency",), SEIZURE)],
+        "cannot_tell": [(("emergency",), SEIZURE | {"consent": {}})],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

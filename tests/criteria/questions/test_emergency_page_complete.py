@@ -1,0 +1,61 @@
+"""What `emergency_page_complete` says of each record."""
+
+from __future__ import annotations
+
+from emergencies import BOTH, FAINTS, NECK, SEEN, SEIZURE, step
+from records import Records
+from whole_case import GONE
+
+EPILEPSY = ("conditions", [{"id": "epilepsy"}])
+
+
+def page(**keys):
+    """The page of a seizure with other keys."""
+    return ("emergency", {key: value for key, value in (SEIZURE | keys).items() if value is not GONE})
+
+
+RECORDS = Records(
+    "emergency_page_complete",
+    met=[
+        ("a seizure", [EPILEPSY, page()]),
+        ("an injury of the neck with faints", [NECK, FAINTS, ("emergency", BOTH)]),
+    ],
+    not_met=[
+        (
+            "a row that was not read",
+            [EPILEPSY, page(steps=[*SEIZURE["steps"], {"row": "C1-61", "moves": "nobody"}])],
+        )
+    ],
+    cannot_tell=[
+        ("a condition that calls for a page, and no page", [EPILEPSY]),
+        ("no step for what the file names", [EPILEPSY, page(steps=SEIZURE["steps"][:1])]),
+        ("a step in nobody's words", [EPILEPSY, page(steps=[*SEIZURE["steps"], {"says": "Wait.", "moves": "nobody"}])]),
+        ("a step without a day", [EPILEPSY, page(steps=[{**entry, "on": None} for entry in SEIZURE["steps"]])]),
+        ("a row that nobody has accepted", [EPILEPSY, page(steps=[*SEIZURE["steps"], {"row": "C1-41"}])]),
+        ("nobody to call", [EPILEPSY, page(calls=[])]),
+        ("nobody knows when they answer", [EPILEPSY, page(calls=[{"name": "nurse", "phone": "555-0100"}])]),
+        ("not said what the client cannot do", [EPILEPSY, page(cannot=GONE)]),
+        ("the client is moved, and nothing is said of after", [NECK, FAINTS, ("emergency", BOTH | {"after": None})]),
+        ("a number set by nobody", [EPILEPSY, page(numbers=[{"name": "alarm", "value": "120"}])]),
+        ("Duchenne dystrophy without a step for oxygen", [("diagnoses.0.code", "G71.01"), page()]),
+        ("a ventilator without steps for an alarm", [("diagnoses.0.code", "Z99.11"), page()]),
+        (
+            "a sign alone does not serve without who gave it",
+            [
+                NECK,
+                ("emergency", SEIZURE | {"signs": [{"says": "headache", "serves": ["autonomic_dysreflexia.signs"]}]}),
+            ],
+        ),
+    ],
+    does_not_apply=[("the whole case", [])],
+    ready={
+        "cannot_tell": [(("conditions",), lambda entries: [*entries, {"id": "epilepsy"}])],
+        "does_not_apply": [],
+        "met": [
+            (("conditions",), lambda entries: [*entries, {"id": "epilepsy"}]),
+            (("emergency",), SEIZURE | {"steps": [step("Off.", "drive_off", "epilepsy.seizure", **SEEN)]}),
+        ],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

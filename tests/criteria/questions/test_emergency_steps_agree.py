@@ -1,0 +1,80 @@
+"""What `emergency_steps_agree` says of each record."""
+
+from __future__ import annotations
+
+import pytest
+from emergencies import BACK, BOTH, FAINTS, NECK, SEEN, SEIZURE, UPRIGHT, step
+from records import Records
+from whole_case import GONE, ask, changed, grounds
+
+OFF = SEIZURE["steps"][0]
+BY_BED = ("transport.rides_in_chair", False)
+
+
+def both(**keys):
+    """The page of an injury of the neck with faints, with other keys."""
+    return ("emergency", {key: value for key, value in (BOTH | keys).items() if value is not GONE})
+
+
+RECORDS = Records(
+    "emergency_steps_agree",
+    met=[
+        ("a seizure", [("emergency", SEIZURE)]),
+        ("upright and back, told apart and settled", [NECK, FAINTS, both()]),
+        (
+            "fragile bones and seizures, settled",
+            [
+                ("conditions", [{"id": "fragile_bones"}, {"id": "epilepsy"}]),
+                ("emergency", SEIZURE | {"settled": [{"conflict": "C-81", "says": "Slow, then off.", **SEEN}]}),
+            ],
+        ),
+    ],
+    not_met=[
+        ("the person first, then the drive", [("emergency", SEIZURE | {"steps": SEIZURE["steps"][::-1]})]),
+        ("back whatever is seen", [NECK, FAINTS, both(steps=[OFF, UPRIGHT, BACK | {"if_seen": None}])]),
+        ("upright and back, not told apart", [NECK, FAINTS, both(signs=[])]),
+    ],
+    cannot_tell=[
+        ("upright and back, not settled", [NECK, FAINTS, BY_BED, both(settled=[])]),
+        ("settled by nobody", [NECK, FAINTS, BY_BED, both(settled=[{"conflict": "K-01", "says": "Up."}])]),
+        ("loosened in a van, not settled", [NECK, both(settled=BOTH["settled"][:1])]),
+        ("fragile bones and seizures", [("conditions", [{"id": "fragile_bones"}, {"id": "epilepsy"}])]),
+        (
+            "a child with seizures",
+            [("conditions", [{"id": "epilepsy"}, {"id": "growing_child"}])],
+        ),
+        ("a pump and an injury of the neck", [NECK, BY_BED, ("conditions", [{"id": "baclofen_pump"}])]),
+        (
+            "a foot without feeling that drives",
+            [
+                ("conditions", [{"id": "no_feeling_in_the_foot"}]),
+                ("configuration.features.+", {"id": "foot_site", "because": ["head_three_way"]}),
+            ],
+        ),
+    ],
+    does_not_apply=[("the whole case", [])],
+    ready={
+        "does_not_apply": [],
+        "met": [(("emergency",), SEIZURE)],
+        "cannot_tell": [(("conditions",), lambda entries: [*entries, {"id": "epilepsy"}])],
+    },
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+@pytest.mark.parametrize(
+    "says",
+    ["Tilt back if unwell.", "If unwell, recline the seat.", "Lay her flat.", "Lean him all the way back."],
+)
+def test_a_bare_tilt_back_is_found_by_its_words(says):
+    """Upright first: Consortium for Spinal Cord Medicine, consumer guide, about 2001."""
+    page = both(steps=[OFF, UPRIGHT, step(says, "nobody")])
+    answer = ask("emergency_steps_agree", grounds(changed(NECK, FAINTS, page)))
+    assert answer.status == "not_met" and "dysreflexia needs upright" in answer.reason
+
+
+@pytest.mark.parametrize("says", ["Never tilt her back.", "Do not recline.", "Turn the key back."])
+def test_a_warning_not_to_tilt_is_no_tilt(says):
+    page = both(steps=[OFF, UPRIGHT, BACK, step(says, "nobody")])
+    assert ask("emergency_steps_agree", grounds(changed(NECK, FAINTS, page))).status == "met"
