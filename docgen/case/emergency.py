@@ -146,7 +146,7 @@ class Accepted(Part):
 
     row: RowId = must(Privacy.EMERGENCY, "row of a condition's file", "C1-41")
     prints: Words = must(Privacy.EMERGENCY, "the words accepted, as the file has them", "Belt always on.")
-    told: Words | None = key(
+    in_language: Words | None = key(
         Privacy.EMERGENCY, "the same words in the language of the page, by the phrases of the case", "Siempre."
     )
     by: Words = must(Privacy.EMERGENCY, "who accepted it for the clinic, by name", "Jo Example, OTR/L")

@@ -137,7 +137,7 @@ def _step(case: Case, step: EmergencyStep) -> Step:
 def _row_words(case: Case, row_id: str) -> str | None:
     """The words of an accepted row, in the language of the page; None where it may not be printed."""
     prints = printable(case, row_id)
-    return next((row.told or prints for row in case.accepted if row.row == row_id), None) if prints else None
+    return next((row.in_language or prints for row in case.accepted if row.row == row_id), None) if prints else None
 
 
 def _calls(case: Case) -> Iterator[Call]:

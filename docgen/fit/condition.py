@@ -238,11 +238,13 @@ def unknown_conditions(case: Case, where: Where) -> Iterator[Problem]:
         if step.row is not None and step.row not in rows():
             what = f"there is no row {step.row} in docgen/conditions"
             yield Problem(where("emergency", "steps", at, "row"), what, did_you_mean(step.row, rows()))
-    every = {conflict.id for condition in known.values() for conflict in condition.conflicts}
+    conflict_ids = {conflict.id for condition in known.values() for conflict in condition.conflicts}
     for at, settled in enumerate(case.emergency.settled):
-        if settled.conflict not in every:
+        if settled.conflict not in conflict_ids:
             what = f"there is no conflict {settled.conflict}"
-            yield Problem(where("emergency", "settled", at, "conflict"), what, did_you_mean(settled.conflict, every))
+            yield Problem(
+                where("emergency", "settled", at, "conflict"), what, did_you_mean(settled.conflict, conflict_ids)
+            )
 
 
 def _is_recognised(by: Recognised, case: Case) -> bool:

@@ -79,7 +79,7 @@ def translated(assessed: Assessed, worded: Wording) -> Translated:
 
     case = _retold(assessed.file.case, translation)
     rows = (
-        row.model_copy(update={"told": translation(("emergency", "steps"), row.prints)})
+        row.model_copy(update={"in_language": translation(("emergency", "steps"), row.prints)})
         for row in _accepted(assessed.file.case)
     )
     case = case.with_accepted(tuple(rows))

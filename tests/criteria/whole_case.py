@@ -130,6 +130,15 @@ WHOLE: dict[str, Any] = {
             "profile": "indoor",
         },
     ],
+    "conditions": [
+        {"id": condition, "answers": [{"ask": name, "says": "As agreed.", **_SEEN} for name in asked]}
+        for condition, asked in {
+            "cerebral_palsy": ("reflexes", "hip_moves"),
+            "pressure_injury": ("shift", "earlier_sore"),
+            "spasm_or_dystonia": ("stop_in_spasm", "set_off_by", "bad_day", "new_rise_call", "after_medicine"),
+            "thought_or_behavior": ("calm_end", "cue_words"),
+        }.items()
+    ],
     "transport": {"rides_in_chair": True, "vehicle": "a van, four tie-downs and a belt"},
     "supervision": [{"place": "at home", "level": "same_room", "by": "an aunt"}],
     "alternatives": [

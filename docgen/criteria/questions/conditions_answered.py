@@ -44,11 +44,11 @@ def answer(grounds: Grounds) -> Answer:
 
 
 def _unanswered(case: Case, left: list[tuple[Condition, Question]]) -> Answer:
-    told = "; ".join(f"{condition.name}: “{question.asks}”" for condition, question in left[:_MOST_TOLD])
+    quoted = "; ".join(f"{condition.name}: “{question.asks}”" for condition, question in left[:_MOST_TOLD])
     more = f"; and {counted(len(left) - _MOST_TOLD, 'other', 'others')}" if len(left) > _MOST_TOLD else ""
     keys = listed(dict.fromkeys(f"{condition.id}.{question.id}" for condition, question in left))
     return cannot_tell(
-        f"Not yet answered: {told}{more}.",
+        f"Not yet answered: {quoted}{more}.",
         ("conditions",),
         mend=f"Answer in [[conditions]] and [[conditions.answers]], with by and on: {keys}.",
         bare="What a condition must be asked is not yet answered.",

@@ -33,11 +33,11 @@ def answer(grounds: Grounds) -> Answer:
         return does_not_apply("No condition that changes driving or training is recorded.", ("diagnoses",))
     left = [(c, q) for c, q in asked if not is_answered(case, c, q)]
     if left:
-        told = "; ".join(f"{c.name}: “{q.asks}”" for c, q in left[:_MOST_TOLD])
+        quoted = "; ".join(f"{c.name}: “{q.asks}”" for c, q in left[:_MOST_TOLD])
         more = f"; and {counted(len(left) - _MOST_TOLD, 'other', 'others')}" if len(left) > _MOST_TOLD else ""
         keys = listed(dict.fromkeys(f"{c.id}.{q.id}" for c, q in left))
         return cannot_tell(
-            f"Not yet answered: {told}{more}.",
+            f"Not yet answered: {quoted}{more}.",
             ("conditions",),
             mend=f"Answer in [[conditions]] and [[conditions.answers]], with by and on: {keys}.",
             bare="What a condition changes is not yet answered.",
