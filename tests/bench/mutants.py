@@ -18,6 +18,7 @@ from __future__ import annotations
 import argparse
 import ast
 import copy
+import importlib
 import mmap
 import os
 import random
@@ -29,7 +30,7 @@ import time
 import tomllib
 from collections import Counter, defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.machinery import SourceFileLoader
 from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
@@ -39,6 +40,7 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 ALIVE = Path(__file__).with_name("mutants_alive.toml")
 AREAS = ("evidence", "evidence/facts", "fit", "criteria", "criteria/questions")
 LONGEST_S = 1  # a test that computes for longer than this, and than five times what it takes, has noticed the mutant
+_PROBES = 20  # tests that a module put in unchanged must pass
 HANGS_S = 60  # a process that does nothing for so long is ended, which counts as noticed
 
 _ARITHMETIC: dict[type[ast.operator], type[ast.operator]] = {
@@ -65,6 +67,7 @@ _COMPARISONS: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
     ast.NotIn: (ast.In,),
 }
 _CALLS = {"min": "max", "max": "min", "any": "all", "all": "any", "floor": "ceil", "ceil": "floor"}
+_NONE = -1  # the variant that changes nothing
 _NO_NUMBER = frozenset({"frozen", "slots", "extra", "strict", "min_length", "model_config"})  # names of arguments
 
 
@@ -86,7 +89,8 @@ class Mutant:
 
     def tree(self) -> ast.Module:
         tree = ast.parse(self.path.read_text(encoding="utf-8"))
-        _variants(list(ast.walk(tree))[self.node])[self.variant]()
+        if self.variant != _NONE:
+            _variants(list(ast.walk(tree))[self.node])[self.variant]()
         return ast.fix_missing_locations(tree)
 
 
@@ -207,7 +211,7 @@ def _brief(node: ast.AST) -> str:
 
 def put_in(mutant: Mutant) -> None:
     """Change the loaded module; wherever its functions were imported to, they change with it."""
-    module = sys.modules[mutant.module]
+    module = importlib.import_module(mutant.module)  # the tests may not have asked for it yet
     new: dict[str, Any] = {"__name__": module.__name__, "__file__": module.__file__, "__package__": module.__package__}
     exec(compile(mutant.tree(), str(mutant.path), "exec"), new)
     for name, value in new.items():
@@ -267,6 +271,13 @@ class Bench:
         took, calls = self._as_it_is(session)
         noticed: dict[str, Counter[str]] = defaultdict(Counter)  # function -> tests that noticed a fault in it
         at = mmap.mmap(-1, 4)  # the test that a fork has come to
+        quickest = sorted((item for item in session.items if item.nodeid in took), key=lambda item: took[item.nodeid])
+        for any_of_module in {mutant.path: mutant for mutant in self.wanted}.values():
+            unchanged = replace(any_of_module, variant=_NONE)
+            if _in_fork(lambda m=unchanged: self._tried(m, quickest[:_PROBES], took, at)):
+                raise SystemExit(
+                    f"{unchanged.module} as it is, put in like a mutant, is noticed: the bench proves nothing"
+                )
         for mutant in self.wanted:
             if time.monotonic() > self.until:
                 self.n_not_run += 1
