@@ -33,6 +33,7 @@ def main() -> NoReturn:
         status = UNREADABLE
     for stream in (sys.stdout, sys.stderr):
         _let_go(stream)
+    gc.freeze()  # the system takes the memory back whole: looking for cycles in it at the end is lost
     raise SystemExit(status)
 
 

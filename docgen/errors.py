@@ -11,15 +11,15 @@ import re
 import traceback
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 _MOST = 100  # problems told at once
 _ALIKE = 5  # problems of one kind in the rows of a file, told one by one
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """One mistake: `where` is a file with its line, `what` a clause without a full stop, `do` a sentence."""
 
     where: str

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
+
+from msgspec.structs import replace
 
 from docgen.case.record import COLUMNS, Column
 from docgen.packet import language_words, template_tree

@@ -6,12 +6,12 @@ Shades run from 0.0 (black) to 1.0 (white); a drawing must read in black and whi
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Line:
+
+class Line(Struct, frozen=True):
     """A straight line; `dash` is (on, off) in points, empty for a solid line."""
 
     x1: float
@@ -23,8 +23,7 @@ class Line:
     dash: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Rect:
+class Rect(Struct, frozen=True):
     """A rectangle, top left corner at x, y; a shade of None leaves that part undrawn."""
 
     x: float
@@ -37,8 +36,7 @@ class Rect:
     radius: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(Struct, frozen=True):
     """A circle round x, y; a shade of None leaves that part undrawn."""
 
     x: float
@@ -49,8 +47,7 @@ class Circle:
     width: float = 0.8
 
 
-@dataclass(frozen=True, slots=True)
-class Poly:
+class Poly(Struct, frozen=True):
     """Straight lines through the points, closed or open."""
 
     points: tuple[tuple[float, float], ...]
@@ -61,8 +58,7 @@ class Poly:
     dash: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Struct, frozen=True):
     """One line of text; `y` is the baseline, `anchor` the point of the text that stands at `x`."""
 
     x: float
@@ -77,8 +73,7 @@ class Text:
 Shape = Line | Rect | Circle | Poly | Text
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(Struct, frozen=True):
     """A finished drawing: size in points, the words that say what it shows, its shapes in painting order."""
 
     w: float

@@ -8,18 +8,18 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from docgen.errors import did_you_mean
 
 _FILE = Path(__file__).with_name("terms.toml")
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(Struct, frozen=True):
     """A word of the trade.
 
     term    as letter, order, cover and plan have it

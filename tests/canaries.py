@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterable
-from dataclasses import replace
 from functools import cache
 from typing import Annotated, Any, get_args, get_origin
 
+from msgspec.structs import replace
 from pydantic import BaseModel
 
 from docgen.case.base import clean_text

@@ -6,7 +6,6 @@ import copy
 import re
 import tomllib
 from collections import Counter
-from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 from importlib import import_module
@@ -15,6 +14,7 @@ from pathlib import Path
 from typing import Any, get_args
 
 import pytest
+from msgspec.structs import replace
 from support import DEMO_FOLDERS, each_key_gone
 
 from docgen import units

@@ -11,9 +11,10 @@ import hashlib
 import re
 import tomllib
 import unicodedata
-from dataclasses import dataclass
 from pathlib import Path
 from uuid import uuid4
+
+from msgspec import Struct
 
 from docgen.case.files import leads_out, text_of
 from docgen.errors import Problem, UserError
@@ -26,8 +27,7 @@ _KEY = re.compile(r"[0-9a-f]{32}")
 _LEAST_LETTERS = 3  # shorter parts of a name, such as initials, tell nobody apart
 
 
-@dataclass(frozen=True, slots=True)
-class Key:
+class Key(Struct, frozen=True):
     """What key.toml holds.
 
     key     32 hexadecimal digits

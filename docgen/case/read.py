@@ -7,10 +7,10 @@ import re
 import typing
 from collections.abc import Collection, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from msgspec import Struct
 from pydantic import BaseModel, ValidationError
 
 from docgen.case.accepted import read_accepted
@@ -36,8 +36,7 @@ SESSIONS_FILE = "sessions.csv"
 _MOST_PROBLEMS = 200  # put into words; more would be told by nobody
 
 
-@dataclass(frozen=True, slots=True)
-class CaseFile:
+class CaseFile(Struct, frozen=True):
     """A case as read: the case, its folder, where each key stands, and the random key it is known by ("" for none
     yet)."""
 

@@ -12,10 +12,11 @@ alike.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from typing import Literal
+
+from msgspec import Struct
 
 from docgen.case import usual
 from docgen.case.privacy import Privacy
@@ -24,8 +25,7 @@ from docgen.case.usual import Usual, unit_of
 Kind = Literal["date", "id", "yes_no", "count", "step", "number", "numbers", "scale", "words"]
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """One column: its class of privacy, name, what kind of value it holds, what it means, its unit and limits."""
 
     privacy: Privacy
@@ -46,8 +46,7 @@ class Column:
             raise TypeError(f"column {self.name} is measured and has no usual range: write Column(..., usual=...)")
 
 
-@dataclass(frozen=True)
-class Sheet:
+class Sheet(Struct, frozen=True, dict=True):
     """A CSV file of rows: its columns, and the class a row becomes."""
 
     columns: tuple[Column, ...]
@@ -157,8 +156,7 @@ COLUMNS: tuple[Column, ...] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """One attempt. `line` is its line in the CSV file; None means that nothing was recorded."""
 
     line: int

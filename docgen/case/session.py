@@ -6,8 +6,10 @@ Distance and minutes may be written for each try, or once for a session (one day
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from docgen.case.privacy import Privacy
 from docgen.case.record import COLUMNS as OF_TRIAL
@@ -81,8 +83,7 @@ COLUMNS: tuple[Column, ...] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class SessionRow:
+class SessionRow(Struct, frozen=True):
     """One try. `line` is its line in the CSV file; None means that nothing was recorded."""
 
     line: int

@@ -6,9 +6,9 @@ no source; that they are no test of readiness: Livingstone and Paleg 2014, Dev M
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
+from msgspec import Struct
 from pydantic import BeforeValidator
 
 if TYPE_CHECKING:
@@ -18,8 +18,7 @@ Near = Literal["hands_on_stop", "arms_length", "same_room", "in_sight"]
 Where = Literal["home", "out"]
 
 
-@dataclass(frozen=True, slots=True)
-class Stage:
+class Stage(Struct, frozen=True):
     """One named step of training.
 
     number    its place in the order; never shown

@@ -9,10 +9,11 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from typing import Any
+
+from msgspec import Struct
 
 from docgen.case.files import refused_character
 from docgen.case.lines import KeyPath, line_for, lines_of
@@ -27,8 +28,7 @@ _LONG_NUMBER = re.compile(r"[0-9_]{1000}")
 _TOKEN = re.compile(r'"""(?:\\.|[^\\])*?"""|\'\'\'.*?\'\'\'|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#[^\n]*|[\[\]{}]', re.S)
 
 
-@dataclass(frozen=True)
-class Toml:
+class Toml(Struct, frozen=True, dict=True):
     """Tables of a file and where each key stands. `shown` is how the file is named in a problem."""
 
     tables: dict[str, Any]

@@ -7,19 +7,19 @@ A code that is not in it is not judged: code() and base() give None.
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 _FILE = Path(__file__).with_name("hcpcs.toml")
 _GROUPS = ("group_1", "group_2", "group_3", "group_4", "group_5")
 _CLASSES = ("heavy", "very_heavy", "extra_heavy", "pediatric")
 
 
-@dataclass(frozen=True, slots=True)
-class Code:
+class Code(Struct, frozen=True):
     """One procedure code; the fields are those of hcpcs.toml."""
 
     id: str
@@ -47,8 +47,7 @@ class Code:
         return (self.from_on is None or self.from_on <= on) and (self.until_on is None or on <= self.until_on)
 
 
-@dataclass(frozen=True, slots=True)
-class Base:
+class Base(Struct, frozen=True):
     """One power base.
 
     group          1 to 5

@@ -7,8 +7,10 @@ settles is told in the criterion's own words.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from typing import TypeVar
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Grounds
@@ -19,8 +21,7 @@ from docgen.criteria.settle import Trial, all_settled, needed_keys
 _Key = TypeVar("_Key")
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """One thing to do.
 
     kind     "fill" a key, "add" a table with keys, or "do" something that no key settles

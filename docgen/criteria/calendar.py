@@ -7,9 +7,10 @@ met it; whether it has passed depends on the day on which someone looks.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
@@ -23,8 +24,7 @@ Kind = Literal["deadline", "planned", "review"]
 State = Literal["kept", "late", "passed", "today", "ahead"]
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """One day that matters.
 
     on      the last day of a deadline, or the day planned

@@ -22,10 +22,11 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from functools import cache
 from types import ModuleType
 from typing import Any, Literal
+
+from msgspec import Struct
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
@@ -48,8 +49,7 @@ HEADINGS = {
 PARTS = ("Asks", "Why a payer asks", "What settles it", "Source")
 
 
-@dataclass(frozen=True, slots=True)
-class Grounds:
+class Grounds(Struct, frozen=True):
     """All an answer may rest on: the case, what its rows support, how features meet findings."""
 
     case: Case
@@ -57,8 +57,7 @@ class Grounds:
     fit: Fit
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """One of four answers, with its reason in a sentence that names this case's facts.
 
     where  key paths of the case that the answer rests on, or where the missing key belongs
@@ -128,8 +127,7 @@ def does_not_apply(reason: str, *where: KeyPath) -> Answer:
     return Answer("does_not_apply", reason, where)
 
 
-@dataclass(frozen=True, slots=True)
-class Criterion:
+class Criterion(Struct, frozen=True):
     """A question with its words, what a payer may set, and where its answer is shown; its keys are told above."""
 
     id: str

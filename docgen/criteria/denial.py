@@ -4,7 +4,8 @@ touches."""
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.case.model import Case
 from docgen.case.paper import Reason
@@ -13,8 +14,7 @@ from docgen.criteria.run import Verdict
 from docgen.errors import Problem, UserError, did_you_mean
 
 
-@dataclass(frozen=True, slots=True)
-class Reply:
+class Reply(Struct, frozen=True):
     """One stated reason with the answers that speak to it."""
 
     reason: Reason

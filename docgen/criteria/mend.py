@@ -4,13 +4,13 @@ gets."""
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.criteria.sentences import listed
 
 
-@dataclass(frozen=True, slots=True)
-class NewEntry:
+class NewEntry(Struct, frozen=True):
     """An entry to add to a list of tables.
 
     table  the list by its dotted path, such as "configuration.items"
@@ -23,8 +23,7 @@ class NewEntry:
     fixed: tuple[tuple[str, str], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Mend:
+class Mend(Struct, frozen=True):
     """The shortest way to "met".
 
     say   what to do, as a sentence

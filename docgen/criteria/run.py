@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from docgen.criteria.criterion import HEADINGS, Answer, Criterion, Grounds, criteria
 from docgen.criteria.payer import Payer, Requirement
@@ -14,8 +15,7 @@ OPEN = ("not_met", "cannot_tell")
 _SEVERITIES = ("blocks", "query", "advise")
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """One requirement, the criterion it binds, and the answer this case gives.
 
     bound  whether a row of the payer asks it; False for what is asked as good practice alone

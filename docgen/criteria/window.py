@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from docgen.case.lines import KeyPath
 
 
-@dataclass(frozen=True, slots=True)
-class Window:
+class Window(Struct, frozen=True):
     """The longest time between two steps; how long that is stands in the setting `months` of the criterion.
 
     start  key of the day it counts from

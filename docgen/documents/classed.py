@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.case.privacy import Privacy
 from docgen.documents.made_from import Classes
@@ -12,8 +13,7 @@ from docgen.rendering.template import Gap, Number
 Leaf = str | Number | Gap
 
 
-@dataclass(frozen=True, slots=True)
-class Classed:
+class Classed(Struct, frozen=True):
     """A value, what a reader must be allowed to see to be shown it, and what is shown instead.
 
     needs    of each set the reader must be allowed at least one class: a text that stands under several keys may be

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from docgen.case.files import text_of
 from docgen.case.model import Case
@@ -40,8 +41,7 @@ NEEDS: Mapping[str, Callable[[Case], bool]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Document:
+class Document(Struct, frozen=True):
     """One document as its template describes it.
 
     name     file name without its ending; also the name of the files made from it

@@ -11,8 +11,9 @@ nothing declares, or a key that has no source, does not load.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from functools import cache
+
+from msgspec import Struct, field
 
 from docgen.case.base import Part, part_of
 from docgen.case.model import Case
@@ -24,8 +25,7 @@ Classes = frozenset[Privacy]
 ALL = "*"  # every key of a table
 
 
-@dataclass(frozen=True, slots=True)
-class MadeFrom:
+class MadeFrom(Struct, frozen=True):
     """The classes of a table: those that every key of it carries, and those of single keys besides."""
 
     shared: Classes

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct
 
 from docgen.evidence.checked import count, share
 from docgen.evidence.proportion import Proportion, wilson_interval
@@ -16,8 +17,7 @@ WORTH_SAYING = Fraction(15, 100)  # a difference of 15 points is named even when
 FEWEST_FOR_CLEARLY = 5  # a control used fewer times is never called clearly better or worse
 
 
-@dataclass(frozen=True, slots=True)
-class Difference:
+class Difference(Struct, frozen=True):
     """A difference of two shares, first less second, -1 <= low <= difference <= high <= 1."""
 
     difference: float
@@ -26,8 +26,7 @@ class Difference:
     level: float
 
 
-@dataclass(frozen=True, slots=True)
-class FisherTest:
+class FisherTest(Struct, frozen=True):
     """Exact p values: two-sided, first share greater than second, first share less than second."""
 
     two_sided: float
@@ -35,8 +34,7 @@ class FisherTest:
     less: float
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """What may be said of the other method beside the chosen one.
 
     words           of the other method; "clearly" also needs that the comparison was fair, which the caller

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any, Literal
+
+from msgspec import Struct
 
 from docgen.evidence.stopping_rule import Stopping, release_used
 from docgen.units import Side
@@ -58,8 +59,7 @@ UNITS: dict[str, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(Struct, frozen=True):
     """One result. A missing value is None and `note` says why; it is never nan and never a guess.
 
     id        dotted name, such as success.head_pads.doorway

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.case.totals import Tried
 from docgen.evidence.blocks import Block, blocks, n_attempts, total
@@ -12,8 +13,7 @@ from docgen.evidence.blocks import Block, blocks, n_attempts, total
 MOST_SIGNS_FOR_CLEARLY = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Sign:
+class Sign(Struct, frozen=True):
     """One sign: its code (a key of the words of each language) and what the record shows, in English."""
 
     code: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from statistics import NormalDist
+
+from msgspec import Struct
 
 from docgen.evidence.checked import count, number, share
 from docgen.evidence.difference import FEWEST_FOR_CLEARLY
@@ -12,8 +13,7 @@ from docgen.evidence.difference import FEWEST_FOR_CLEARLY
 _NORMAL = NormalDist()
 
 
-@dataclass(frozen=True, slots=True)
-class FurtherAttempts:
+class FurtherAttempts(Struct, frozen=True):
     """Attempts still to make: n_per_method in all for each, less those already made, never below 0."""
 
     n_per_method: int

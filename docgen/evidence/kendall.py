@@ -9,9 +9,10 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import accumulate
 from statistics import NormalDist
+
+from msgspec import Struct
 
 from docgen.evidence.checked import series
 
@@ -21,8 +22,7 @@ NORMAL_FROM = 10  # below this the normal form misleads
 _NORMAL = NormalDist()
 
 
-@dataclass(frozen=True, slots=True)
-class Kendall:
+class Kendall(Struct, frozen=True):
     """S with its test. tau_b is None when a series does not vary.
 
     z            with continuity correction; None when S cannot vary

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from docgen.evidence.checked import count, number, share
 
@@ -19,8 +20,7 @@ COACH_TRIES = (6, 7, 8, 10, 12, 15, 20, 24)
 _ROUNDING = 1e-9  # a boundary met exactly counts as met
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """A test of a poor share of success against a good one.
 
     poor, good  shares of success, 0 < poor < good < 1
@@ -40,8 +40,7 @@ class Plan:
     below: float
 
 
-@dataclass(frozen=True, slots=True)
-class Decision:
+class Decision(Struct, frozen=True):
     """The first answer of a series, after n attempts with n_success successes, or its last "keep_on"."""
 
     answer: Answer
@@ -49,16 +48,14 @@ class Decision:
     n_success: int
 
 
-@dataclass(frozen=True, slots=True)
-class ToSettle:
+class ToSettle(Struct, frozen=True):
     """Fewest further attempts that could settle it: all successes, or all failures. 0 when it is settled."""
 
     n_successes: int
     n_failures: int
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(Struct, frozen=True):
     """What the test does at one true share: chance of each answer, and the mean number of attempts."""
 
     p_mastered: float
@@ -67,8 +64,7 @@ class Course:
     mean_attempts: float
 
 
-@dataclass(frozen=True, slots=True)
-class CoachRow:
+class CoachRow(Struct, frozen=True):
     """After n attempts: move on from move_on_at successes up, back from go_back_at down; None: not yet."""
 
     n: int

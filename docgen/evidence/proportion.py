@@ -7,16 +7,16 @@ too narrow; whoever prints one says so.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from statistics import NormalDist
+
+from msgspec import Struct
 
 from docgen.evidence.checked import count, share
 
 _NORMAL = NormalDist()
 
 
-@dataclass(frozen=True, slots=True)
-class Proportion:
+class Proportion(Struct, frozen=True):
     """n_success of n as a share from 0 to 1, with its interval: 0 <= low <= share <= high <= 1."""
 
     n_success: int

@@ -6,7 +6,8 @@ Events are taken to come singly and at a steady rate. A rate says nothing about 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.evidence.checked import count, number, share
 from docgen.evidence.special import (
@@ -17,8 +18,7 @@ from docgen.evidence.special import (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Rate:
+class Rate(Struct, frozen=True):
     """n_events in `exposure` units, as a rate per `per` of them: 0 <= low <= rate <= high."""
 
     n_events: int
@@ -30,8 +30,7 @@ class Rate:
     level: float
 
 
-@dataclass(frozen=True, slots=True)
-class RateRatio:
+class RateRatio(Struct, frozen=True):
     """First rate over second rate. None for a ratio or an upper limit that the counts leave open.
 
     p_doubled  twice the smaller one-sided exact p, at most 1: the p value that belongs to this central

@@ -9,9 +9,10 @@ from __future__ import annotations
 import math
 import statistics
 from collections.abc import Sequence
-from dataclasses import dataclass
 from statistics import NormalDist
 from typing import Literal
+
+from msgspec import Struct
 
 from docgen.evidence.checked import count, numbers, share
 from docgen.evidence.special import binomial_cdf
@@ -25,8 +26,7 @@ FEWEST = 5  # below this the factor is above 5 and the bound tells of the sample
 _NORMAL = NormalDist()
 
 
-@dataclass(frozen=True, slots=True)
-class ReleaseBound:
+class ReleaseBound(Struct, frozen=True):
     """Upper bound on release times in seconds, and how it was reached.
 
     upper_s    None when no bound can be stood for; `why` then says the reason

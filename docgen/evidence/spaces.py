@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.evidence.checked import number
 
 
-@dataclass(frozen=True, slots=True)
-class PublicSpace:
+class PublicSpace(Struct, frozen=True):
     """One length of the law: its own inches, its printed mm (to the nearest 5), its section."""
 
     id: str

@@ -8,17 +8,17 @@ After a stop rule that a try itself broke, every count of its stage starts again
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct, field
 
 from docgen.evidence.mastery import COACH_TRIES, Plan, decide
 
 Found = Literal["mastered", "not_yet", "keep_on", "undecided", "stopped"]
 
 
-@dataclass(frozen=True, slots=True)
-class Try:
+class Try(Struct, frozen=True):
     """One try of a task.
 
     stop    whether the task is a stop, so that a failure is a missed stop
@@ -35,8 +35,7 @@ class Try:
     line: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """What passing a stage takes beside the table.
 
     tasks     tasks that must all be mastered
@@ -49,8 +48,7 @@ class Rule:
     n_days: int = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(Struct, frozen=True):
     """A series of tries of one task and what it says: on the day of its last try.
 
     answer  mastered, not_yet, keep_on, undecided after the last row of the table (the therapist decides), or stopped
@@ -66,8 +64,7 @@ class Judged:
     lines: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Back:
+class Back(Struct, frozen=True):
     """A step back to an earlier stage.
 
     place   which series of Walk.ended took it
@@ -82,8 +79,7 @@ class Back:
     again: date | None
 
 
-@dataclass(frozen=True, slots=True)
-class Walk:
+class Walk(Struct, frozen=True):
     """All series in the order in which they ended, those still open, and the stage reached.
 
     passed    stages passed, each with the day
@@ -177,8 +173,7 @@ def _is_passed(rule: Rule | None, mastered: set[str], tried: set[str]) -> bool:
     return rule is not None and bool(rule.tasks) and mastered >= {*rule.tasks, *tried}
 
 
-@dataclass(slots=True)
-class _Series:
+class _Series(Struct):
     """The tries of one task since its last decision, counted as they come, for a stop may take thousands."""
 
     tries: list[Try] = field(default_factory=list)

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.evidence.checked import number
 
 
-@dataclass(frozen=True, slots=True)
-class DoorwayTurn:
+class DoorwayTurn(Struct, frozen=True):
     """Turn rate that suits every doorway: the one that forgives least decides."""
 
     tightest: str

@@ -6,10 +6,11 @@ The rules are common practice, no source. A reading that was not taken meets no 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
 from typing import Literal
+
+from msgspec import Struct
 
 from docgen.case.session import SessionRow
 
@@ -18,8 +19,7 @@ Kind = Literal["injury", "person_contact", "stops_missed", "pain", "tone", "fati
 MOST_PAIN, MOST_FATIGUE, MOST_RISE = 4.0, 8.0, 2.0
 
 
-@dataclass(frozen=True, slots=True)
-class Stopped:
+class Stopped(Struct, frozen=True):
     """A stop rule that was met.
 
     line        row of the try, or of the reading after the session

@@ -8,15 +8,15 @@ on the chair. Nothing here is a setting: a qualified person verifies the speed o
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.evidence.checked import SMALLEST, number
 
 GRAVITY_M_S2 = 9.80665  # standard gravity
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(Struct, frozen=True):
     """Metres run on before standing still: while letting go, while slowing, and together."""
 
     lag_m: float

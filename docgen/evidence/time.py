@@ -5,15 +5,15 @@ from __future__ import annotations
 import math
 import statistics
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.evidence.checked import number, numbers, share
 from docgen.evidence.special import binomial_cdf
 from docgen.evidence.student import student_t_quantile
 
 
-@dataclass(frozen=True, slots=True)
-class Median:
+class Median(Struct, frozen=True):
     """Median of n values. low and high are values seen, None when n is too small for the level.
 
     coverage  confidence that the interval really has, at least the level asked for
@@ -28,8 +28,7 @@ class Median:
     rank: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class TimeRatio:
+class TimeRatio(Struct, frozen=True):
     """Geometric mean of the first times over that of the second.
 
     low and high are None, with the reason in `why`, when the times cannot show their spread.

@@ -6,10 +6,11 @@ import math
 import statistics
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from operator import itemgetter
 from statistics import NormalDist
 from typing import Literal
+
+from msgspec import Struct
 
 from docgen.evidence.checked import SMALLEST, numbers, series, share
 from docgen.evidence.kendall import EXACT_UP_TO, NORMAL_FROM, concordance, kendall_test, orders_by_inversions
@@ -20,8 +21,7 @@ ALL_PAIRS_UP_TO = 1_000
 _NORMAL = NormalDist()
 
 
-@dataclass(frozen=True, slots=True)
-class Trend:
+class Trend(Struct, frozen=True):
     """Slope in units of y per unit of x; low and high are None when the points cannot bound it.
 
     intercept  median of y less slope times median of x
@@ -40,8 +40,7 @@ class Trend:
     exact: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Overlap:
+class Overlap(Struct, frozen=True):
     """How far a second phase stands clear of the first, over all pairs of one value from each.
 
     nap     share of pairs in which the second phase is better, ties counting half; 0.5 is no difference

@@ -9,7 +9,8 @@ the case has no size of its own. All other sizes: round figures from memory; the
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 Point = tuple[float, float]
 Outline = tuple[Point, ...]
@@ -28,8 +29,7 @@ EAR_HIGH = 32.0  # half its height
 FINGER_W = 19.0
 
 
-@dataclass(frozen=True, slots=True)
-class Body:
+class Body(Struct, frozen=True):
     """One part of the body.
 
     above, side   its outline in both views; gaps are measured from it

@@ -7,7 +7,8 @@ the drawing names it and says so. Each part has a number, the same in both views
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from docgen.case.asked import Mount
 from docgen.case.model import Case

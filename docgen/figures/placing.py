@@ -6,7 +6,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.case.asked import Mount
 from docgen.figures.outlines import (
@@ -30,8 +31,7 @@ _MOST_MM, _MOST_STICK_MM = 160.0, 60.0  # the largest drawn of a pad and of what
 _CLEAR_MM = 4.0  # between the ear and a part that the record puts beside it
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """What the record must hold to draw a part of a site.
 
     body    part of the body drawn
@@ -64,8 +64,7 @@ PLACES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(Struct, frozen=True):
     """A part as it is drawn: its number, its side, its extent along the body and its size, all in mm.
 
     along    where its middle is from front to back, from above, front negative; across  from left to right

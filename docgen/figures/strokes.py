@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Literal
+
+from msgspec.structs import replace
 
 from docgen.figures.lettering import wrapped
 from docgen.scene import Circle, Line, Poly, Rect, Shape, Text

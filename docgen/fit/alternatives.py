@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Literal
 
+from msgspec import Struct
 from pydantic import BaseModel, ConfigDict
 
 from docgen.case.model import Case
@@ -38,8 +38,7 @@ class Kind(BaseModel):
     spoken_against_by: tuple[Against, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Weighed:
+class Weighed(Struct, frozen=True):
     """A device not chosen, weighed.
 
     features     what it brings: its kind's, and those the case names

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from docgen.case.asked import Profile
 from docgen.case.change import VALUE_OF
@@ -11,8 +13,7 @@ from docgen.case.model import Case
 from docgen.evidence.stop_rules import in_order
 
 
-@dataclass(frozen=True, slots=True)
-class Changed:
+class Changed(Struct, frozen=True):
     """Something that was changed on a day: the words written of it, and the keys where they are recorded.
 
     profile  id of the profile; None for a remark, which may be of anything and moves no value
@@ -27,8 +28,7 @@ class Changed:
     to: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class InForce:
+class InForce(Struct, frozen=True):
     """A profile as it is set now, with its changes since delivery.
 
     unsure   keys of the profile whose setting was changed to a value that is not recorded; they are None in `profile`

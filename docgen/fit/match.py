@@ -7,7 +7,8 @@ apart from what the feature files say, so that each can be held against the othe
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.case.model import Case
 from docgen.errors import Problem, UserError
@@ -35,8 +36,7 @@ _SITES = {
 ALL_SITES = frozenset(_SITES.values())
 
 
-@dataclass(frozen=True, slots=True)
-class Chosen:
+class Chosen(Struct, frozen=True):
     """A feature asked for.
 
     because   findings the therapist gives as its reason
@@ -54,8 +54,7 @@ class Chosen:
     note: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class CalledFor:
+class CalledFor(Struct, frozen=True):
     """Features of one part that a finding calls for and of which none is asked for."""
 
     finding: str
@@ -63,8 +62,7 @@ class CalledFor:
     features: tuple[Feature, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(Struct, frozen=True):
     """How the configuration meets the findings.
 
     chosen       features asked for, in the order of the case

@@ -4,7 +4,8 @@ refusal."""
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.case.asked import Mount
 from docgen.case.lines import KeyPath
@@ -48,8 +49,7 @@ _MOVES = {
 _SIZES = {"width_mm": "head width", "length_mm": "head length", "circumference_mm": "head circumference"}
 
 
-@dataclass(frozen=True, slots=True)
-class Doubt:
+class Doubt(Struct, frozen=True):
     """A figure to measure again: what looks wrong, in a sentence, and the keys it rests on."""
 
     says: str

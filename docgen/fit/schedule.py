@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from itertools import combinations
+
+from msgspec import Struct
 
 from docgen.case.asked import FollowUp, Hours, Lesson
 from docgen.case.model import Case
@@ -15,8 +16,7 @@ DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sun
 _NEEDED = ("start_on", "sessions_a_week", "minutes", "weeks", "zone")
 
 
-@dataclass(frozen=True, slots=True)
-class Slot:
+class Slot(Struct, frozen=True):
     """One session to come: its day, the local hour on the wall, and its length."""
 
     on: date

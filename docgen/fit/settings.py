@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from msgspec import Struct
 from pydantic import BaseModel, ConfigDict, Field
 
 from docgen.case.asked import Profile
@@ -56,8 +56,7 @@ class DriveSetting(BaseModel):
     moves: tuple[Move, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Computed:
+class Computed(Struct, frozen=True):
     """A value worked out for one profile: the largest the evidence bears; `recorded` is the case's own."""
 
     profile: Profile
@@ -78,8 +77,7 @@ class Computed:
 Reasons = tuple[tuple[Move, tuple[str, ...]], ...]  # the move, and the findings and signs in words
 
 
-@dataclass(frozen=True, slots=True)
-class Moved:
+class Moved(Struct, frozen=True):
     """A setting to look at, with the reasons seen in this client.
 
     first   what to do first; the safe direction where the reasons pull different ways

@@ -6,8 +6,9 @@ The thresholds are common practice, no source: they order what to look at first 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from itertools import chain
+
+from msgspec import Struct
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence, Fact
@@ -22,8 +23,7 @@ RISE = 2.0
 LEAST_TRIES = 6  # the first row of a coach's table
 
 
-@dataclass(frozen=True, slots=True)
-class Sign:
+class Sign(Struct, frozen=True):
     """A sign with one control: whether it was seen, and the facts that say so; `seen` is None where nothing is
     recorded."""
 

@@ -14,10 +14,12 @@ import json
 import os
 import re
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from docgen import __version__
 from docgen.case.files import leads_out, text_of
@@ -42,8 +44,7 @@ _TEMPLATE_COMMENT = re.compile(r"\{#.*?#\}", re.S)
 _PAGES, _LETTERHEAD = "pages of ", "letterhead"
 
 
-@dataclass(frozen=True, slots=True)
-class Review:
+class Review(Struct, frozen=True):
     """A recorded approval held against the content as it is now.
 
     by       name and credential as given

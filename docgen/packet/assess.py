@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from docgen.case.model import Case
 from docgen.case.read import CaseFile, read_case
@@ -24,8 +25,7 @@ if TYPE_CHECKING:
     from docgen.case.nobody.copy import Deidentified
 
 
-@dataclass(frozen=True, slots=True)
-class Assessed:
+class Assessed(Struct, frozen=True):
     """A case with all that follows from it before any page is made; `copy` when it is a copy for teaching, about
     nobody."""
 

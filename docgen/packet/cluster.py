@@ -9,9 +9,10 @@ from __future__ import annotations
 import os
 import re
 from concurrent.futures import Future
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
+
+from msgspec import Struct
 
 from docgen.case.key import known_key
 from docgen.errors import Problem, UserError
@@ -29,8 +30,7 @@ _ADDRESS = re.compile(r"tls://(?:\[[0-9A-Fa-f:.]+\]|[A-Za-z0-9._-]+):[0-9]{1,5}"
 _SETTINGS = "See 'Many cases' in README.md: ca-file, client.cert and client.key under distributed.comm.tls."
 
 
-@dataclass(frozen=True, slots=True)
-class _Awaited:
+class _Awaited(Struct, frozen=True):
     """A packet that a worker makes; what comes is read here.
 
     future  of Dask, with the bytes of a reply

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import os
 import shutil
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from docgen.case.key import known_key
 from docgen.errors import Problem, UserError
@@ -23,8 +24,7 @@ ELSEWHERE = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Left:
+class Left(Struct, frozen=True):
     """What a case has left in a folder of packets.
 
     names  in the packet's folder that go: pages, those changed by hand, those set aside, the manifest, unfinished work

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
+from msgspec import Struct
 from pydantic import BaseModel
 
 from docgen.packet.assess import Assessed
@@ -18,8 +18,7 @@ _FEWEST_WORDS = 4  # of a sentence: below this its grade says nothing
 _MOST_NAMED = 10
 
 
-@dataclass(frozen=True, slots=True)
-class HardSentence:
+class HardSentence(Struct, frozen=True):
     """A sentence of the case that stands on a page: its words, its own grade, and file and line of its key."""
 
     says: str
@@ -28,8 +27,7 @@ class HardSentence:
     where: str
 
 
-@dataclass(frozen=True, slots=True)
-class Ease:
+class Ease(Struct, frozen=True):
     """How hard a document is to read: the measures, and the sentences of the case to shorten, hardest first."""
 
     title: str

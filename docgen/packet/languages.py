@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.errors import Problem, UserError
 from docgen.packet.assess import Assessed
@@ -25,8 +26,7 @@ _MOST_LONG = 3  # sentences of a document told as too long
 _READINGS = {"es": reading}  # language -> how easy pieces of its text are to read
 
 
-@dataclass(frozen=True, slots=True)
-class Foreign:
+class Foreign(Struct, frozen=True):
     """The documents of a case in another language.
 
     trees      by name, in packet order

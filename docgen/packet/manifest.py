@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct, field
 
 from docgen.packet.place import plain_bytes
 
@@ -15,8 +16,7 @@ _FORMAT, _FIRST_FORMAT = "docgen manifest 2", "docgen manifest 1"
 _MOST_BYTES = 5_000_000
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """A file that this program wrote.
 
     sha256   of what was written
@@ -31,8 +31,7 @@ class Entry:
     review: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Manifest:
+class Manifest(Struct, frozen=True):
     """What a manifest tells; of none, or of one that cannot be read, nothing.
 
     key         of the case that the folder belongs to; empty for a copy about nobody and in the first format

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass, field
 from functools import cache, cached_property
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
+
+from msgspec import Struct, field
 
 import docgen
 from docgen.criteria.payer import Payer
@@ -38,8 +39,7 @@ def _version(name: str) -> str:
         return ""
 
 
-@dataclass(frozen=True)
-class Recipe:
+class Recipe(Struct, frozen=True, dict=True):
     """What is asked of every packet: options, and the clinic's own files as they are now.
 
     deidentified  make copies about nobody instead; each is drawn anew, so none is ever known again

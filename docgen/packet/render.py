@@ -5,8 +5,9 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
+
+from msgspec.structs import replace
 
 from docgen.case.key import mark_of, new_key
 from docgen.documents.document import called_for, dated_on

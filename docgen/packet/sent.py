@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from docgen.case.files import decoded
 from docgen.case.lines import masked

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 import secrets
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
+
+from msgspec.structs import replace
 
 import docgen
 from docgen.criteria.criterion import Grounds

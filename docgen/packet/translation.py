@@ -12,9 +12,10 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from typing import Any
 
+from msgspec import Struct
+from msgspec.structs import replace
 from pydantic import AfterValidator, BaseModel
 
 from docgen.case.base import clean_text
@@ -38,8 +39,7 @@ _NAMED = (Client, Person)  # whose name is a person's
 _Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Translated:
+class Translated(Struct, frozen=True):
     """A case in another language.
 
     originals  each text left as it stands, as it is shown, and where it stands

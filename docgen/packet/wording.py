@@ -13,7 +13,6 @@ from __future__ import annotations
 import os
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
 from string import Formatter
@@ -21,6 +20,8 @@ from typing import Any
 
 from jinja2 import FunctionLoader
 from jinja2.sandbox import SandboxedEnvironment
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from docgen.case.files import text_of
 from docgen.case.toml import read_toml
@@ -42,8 +43,7 @@ _MOST_BYTES = 200_000
 _OPEN_TABLES = {"plain": str, "short_titles": str, "shown_in": list}  # to which a clinic may add, and of what
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Wording:
+class Wording(Struct, frozen=True, eq=False):
     """All that the pages of a packet are worded with.
 
     documents  by name, in packet order

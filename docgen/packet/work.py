@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from docgen.case.nobody.kinds import no_legal_deidentification
 from docgen.errors import Problem, UserError, place_of_fault
@@ -24,8 +26,7 @@ _ONE_AT_A_TIME = threading.Lock()  # what prints keeps fonts and styles for the 
 _ELSEWHERE: dict[str, tuple[Worker, dict[str, str], Scratch]] = {}  # digest of a recipe -> of the latest alone
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(Struct, frozen=True):
     """The files of a packet by name, before they are written.
 
     remarks    what the user must be told of it
@@ -38,8 +39,7 @@ class Made:
     made_from: str
 
 
-@dataclass(frozen=True, slots=True)
-class Failed:
+class Failed(Struct, frozen=True):
     """Why there is no packet."""
 
     problems: tuple[Problem, ...]

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
 from pathlib import Path
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from docgen.case.key import settle_key
 from docgen.errors import Problem, UserError
@@ -23,8 +25,7 @@ from docgen.private import alone_in, is_private, private_folder
 from docgen.rendering.letterhead import Letterhead
 
 
-@dataclass(slots=True)
-class Packet:
+class Packet(Struct):
     """What a build wrote: files, those left alone because someone had changed them, documents in other languages.
 
     key         of the case; empty for a copy about nobody
@@ -77,8 +78,7 @@ class Packet:
         return str(self.review) if self.review.stands else f"draft, {self.review}"
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What became of one case: a packet, or problems."""
 
     folder: Path

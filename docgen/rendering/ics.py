@@ -7,13 +7,13 @@ them. The same events give the same bytes: nothing here reads a clock or draws a
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Event:
+
+class Event(Struct, frozen=True):
     """One event.
 
     uid      the same for the same event each time the file is made

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Labels:
+class Labels(Struct, frozen=True):
     """Words beside the document's own text.
 
     day_form        order of {day}, {month} and {year} in a printed date

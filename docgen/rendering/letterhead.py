@@ -5,8 +5,10 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, is_dataclass
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from docgen.rendering.contrast import Colour
 
@@ -16,8 +18,7 @@ if TYPE_CHECKING:
 LOGO_HEIGHT, LOGO_WIDTH = 46.0, 170.0  # points, the most a logo may take
 
 
-@dataclass(frozen=True, slots=True)
-class Logo:
+class Logo(Struct, frozen=True):
     """A picture as PNG, its size in pixels, and what it shows in words."""
 
     png: bytes
@@ -32,8 +33,7 @@ class Logo:
         return self.width_px * scale, self.height_px * scale
 
 
-@dataclass(frozen=True, slots=True)
-class Letterhead:
+class Letterhead(Struct, frozen=True):
     """What stands above the first page of a document, and the DOCX that Word output is modelled on.
 
     name       of the clinic; empty when there is a reference alone
@@ -56,8 +56,8 @@ class Letterhead:
 
 def _plain(value: object) -> object:
     """A value as JSON has it: bytes and XML as their digest."""
-    if is_dataclass(value):
-        return {part.name: _plain(getattr(value, part.name)) for part in fields(value)}
+    if isinstance(value, Struct):
+        return {name: _plain(part) for name, part in asdict(value).items()}
     if isinstance(value, Mapping):
         return {str(name): _plain(part) for name, part in value.items()}
     if isinstance(value, tuple | list):

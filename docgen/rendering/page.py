@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
 
 from docgen.rendering.letterhead import Letterhead
 
@@ -12,8 +13,7 @@ NO_DATE = date(1980, 1, 1)
 """The day of a file whose document has none: the earliest that a zip can hold, and plainly no day of a case."""
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Struct, frozen=True):
     """The furniture and metadata every format shows the same way.
 
     title         document title, in the metadata and in the window title

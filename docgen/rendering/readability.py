@@ -12,7 +12,8 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.rendering.tree import Node
 
@@ -39,8 +40,7 @@ _PASSIVE = re.compile(rf"\b{_BE}\s+(?:not\s+|also\s+|always\s+|never\s+)?(?:\w+e
 _YOU = re.compile(r"\b(?:you|your|yours|yourself)\b", re.I)
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """Counts and measures of one document.
 
     grade            Flesch-Kincaid grade, US school years

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.rendering.readability import LONG_SENTENCE, sentences, words_of
 
@@ -36,8 +37,7 @@ _Y_VOWEL = re.compile(r"y(?![aeiouáéíóú])")
 _NUCLEUS = re.compile(r"[iuü]?[aeoáéó][iu]?|[iü][uú]|[uü][ií]|[iuüíú]")
 
 
-@dataclass(frozen=True, slots=True)
-class SpanishReading:
+class SpanishReading(Struct, frozen=True):
     """Counts and measures of one document.
 
     inflesz         perspicuity of Szigriszt Pazos, higher is easier

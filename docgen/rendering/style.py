@@ -6,7 +6,7 @@ lines nearly alike. Body text is 11 points, ragged right, black on white; greys 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from docgen.rendering.contrast import Colour
 
@@ -14,8 +14,7 @@ Shade = float | Colour
 """A grey from 0.0 (black) to 1.0 (white), or a colour."""
 
 
-@dataclass(frozen=True, slots=True)
-class TextStyle:
+class TextStyle(Struct, frozen=True):
     """One role of text: size, line height, space before and after, weight; `keep` stays with what follows."""
 
     size: float
@@ -28,8 +27,7 @@ class TextStyle:
     keep: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Style:
+class Style(Struct, frozen=True):
     """Every role. `headings[0]` is the document title; deeper levels than the last use the last."""
 
     body: TextStyle = TextStyle(11, 13.6, after=4.5)

@@ -15,7 +15,6 @@ import re
 import traceback
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any, cast
 
 from jinja2 import StrictUndefined, TemplateError, TemplateRuntimeError, TemplateSyntaxError, Undefined, nodes
@@ -24,6 +23,7 @@ from jinja2.runtime import Context, Macro
 from jinja2.sandbox import SandboxedEnvironment
 from jinja2.utils import pass_context
 from markupsafe import Markup
+from msgspec import Struct
 
 _PUNCTUATION = re.compile(r"([!-/:-@\[-`{-~])")
 # every white space but the no-break ones, which keep a number and its unit together
@@ -85,8 +85,7 @@ _ALLOWANCE = 2_000_000  # characters made by one template; the longest document 
 _STEP = 100  # what a turn of a loop or a call costs of it
 
 
-@dataclass(frozen=True, slots=True)
-class Gap:
+class Gap(Struct, frozen=True):
     """A fact the case lacks: false in a condition, a visible mark when printed."""
 
     name: str
@@ -99,8 +98,7 @@ class Gap:
         return f"[{escape(self.words)}](gap:{self.name})"
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """A part of another document: its words, and its anchor in one file of them all."""
 
     words: str
@@ -110,8 +108,7 @@ class Place:
         return f"[{escape(self.words)}](#{self.anchor})"
 
 
-@dataclass(frozen=True, slots=True)
-class Number:
+class Number(Struct, frozen=True):
     """A number with its record's id; prints its short form. `full` adds the interval, `aside` is the interval alone."""
 
     name: str

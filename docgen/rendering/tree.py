@@ -30,10 +30,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
 from typing import Any
 
 from markdown_it.token import Token
+from msgspec import Struct, field
 
 from docgen.rendering.dialect import MOST_LEVELS, tokens
 
@@ -46,8 +46,7 @@ _LANGUAGE = re.compile(r"[a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*")  # a tag as in BCP 4
 _LINE_END = re.compile(r" *\n *")
 
 
-@dataclass(slots=True)
-class Node:
+class Node(Struct):
     """One piece of a document: its kind, its text (kind text only), its attributes, its children."""
 
     kind: str

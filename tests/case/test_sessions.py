@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import dataclasses
 from datetime import date, time
 from types import SimpleNamespace
 
 import pytest
+from msgspec.structs import replace
 
 from docgen.case.asked import Configuration
 from docgen.case.privacy import Privacy
@@ -28,10 +28,10 @@ def problems(folder):
 
 def test_each_column_is_a_field_of_a_row_and_shared_columns_are_the_trials_own():
     names = [column.name for column in COLUMNS]
-    assert names == [field.name for field in dataclasses.fields(SessionRow) if field.name != "line"]
+    assert names == [name for name in SessionRow.__struct_fields__ if name != "line"]
     of_trial = {column.name: column for column in OF_TRIAL}
     shared = [column for column in COLUMNS if column.name in of_trial]
-    own = [dataclasses.replace(column, privacy=Privacy.TRIAL) == of_trial[column.name] for column in shared]
+    own = [replace(column, privacy=Privacy.TRIAL) == of_trial[column.name] for column in shared]
     assert sum(own) > 12
     assert {column.privacy for column in shared} == {Privacy.TRAINING}
     assert SESSIONS.required == ("date", "stage", "task", "success")

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from functools import cache
 
 import pytest
+from msgspec.structs import replace
 from pydantic import ValidationError
 from whole_case import GONE, WHOLE, changed, grounds, key_paths
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from datetime import date
 
 import pytest
 from made import FOLDERS, MARISOL, SAOIRSE, items, lesson_rows, rebuilt, table
+from msgspec.structs import replace
 
 from docgen.case.session import SessionRow
 from docgen.documents.appeal import appeal_tables

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import get_args
@@ -12,6 +11,7 @@ import pypdfium2
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from support import DEMO_FOLDERS
 
 from docgen.case.model import Case

@@ -72,7 +72,7 @@ def _with(text: str):
     mounting = tuple(mount.model_copy(update={"at": text}) for mount in case.configuration.mounting)
     configuration = case.configuration.model_copy(update={"items": items, "mounting": mounting})
     changed = case.model_copy(update={"client": client, "configuration": configuration})
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     return replace(assessed, file=replace(assessed.file, case=changed), grounds=replace(assessed.grounds, case=changed))
 

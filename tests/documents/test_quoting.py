@@ -3,10 +3,9 @@ claim."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from canaries import every_word
+from msgspec.structs import replace
 from support import DEMOS
 
 from docgen.case.model import Case

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import dataclasses
 import importlib
 import inspect
 import re
 
 import pytest
+from msgspec import Struct
 
 TOPICS = (
     "special",
@@ -53,8 +53,8 @@ def test_a_function_names_its_source_its_check_values_and_its_arguments(function
 
 
 @pytest.mark.parametrize("result", _public(inspect.isclass))
-def test_a_result_is_a_frozen_dataclass_with_slots_and_a_docstring(result):
-    assert dataclasses.is_dataclass(result)
-    assert result.__dataclass_params__.frozen
-    assert "__slots__" in vars(result)
+def test_a_result_is_a_frozen_value_with_slots_and_a_docstring(result):
+    assert issubclass(result, Struct)
+    assert result.__struct_config__.frozen
+    assert not result.__struct_config__.dict
     assert inspect.getdoc(result) and "(" not in inspect.getdoc(result).split(" ")[0]

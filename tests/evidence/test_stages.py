@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 import random
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from docgen.evidence.mastery import COACH_TRIES, coach_table, course, first_decision, mastery_plan
 from docgen.evidence.stages import Rule, Try, walk

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import shutil
 import tomllib
-from dataclasses import replace
 from html import unescape
 from importlib import import_module
 from string import Formatter
@@ -14,6 +13,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from languages.spanish import assessed, guide, of, phrases, said
+from msgspec.structs import replace
 from support import DEMO_FOLDERS, each_key_gone
 
 from docgen.case.model import Case

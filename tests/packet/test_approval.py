@@ -10,11 +10,11 @@ import os
 import re
 import tomllib
 import zipfile
-from dataclasses import replace
 from datetime import date
 
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 from support import DEMO_FOLDERS, each_key_gone, run
 
 from docgen.case.model import Case

@@ -11,12 +11,12 @@ import subprocess
 import sys
 import time
 from contextlib import closing
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import docx
 import pytest
+from msgspec.structs import replace
 from support import DEMO_FOLDERS, SMALL, SMALL_ROWS, run
 
 import docgen.packet.work

@@ -9,11 +9,11 @@ import signal
 import subprocess
 import sys
 import tomllib
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from support import DEMO_FOLDERS, SMALL, SMALL_ROWS, run
 
 from docgen.case.lines import lines_of, masked

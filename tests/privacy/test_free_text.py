@@ -6,13 +6,14 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
-from dataclasses import asdict, replace
+from dataclasses import asdict
 from datetime import date, timedelta
 from functools import cache
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from outputs import everything_said, plain
 from support import DEMO_FOLDERS
 

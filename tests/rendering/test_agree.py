@@ -8,11 +8,11 @@ import os
 import re
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import docx
 import pytest
+from msgspec.structs import replace
 from read_back import reader_of
 
 from docgen.rendering.formats import format_names, format_of, to_docx, to_html

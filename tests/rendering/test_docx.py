@@ -6,7 +6,6 @@ import io
 import re
 import xml.etree.ElementTree as ET
 import zipfile
-from dataclasses import replace
 from datetime import date, datetime, time
 
 import docx
@@ -14,6 +13,7 @@ import pytest
 from docx.enum.style import WD_STYLE_TYPE
 from docx.table import Table
 from hypothesis import example, given, settings
+from msgspec.structs import replace
 from texts import HOSTILE, any_text
 from trees import BLOCKS
 

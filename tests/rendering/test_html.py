@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
 from hypothesis import example, given, settings
+from msgspec.structs import replace
 from texts import HOSTILE, any_text
 from trees import BLOCKS
 

@@ -8,7 +8,6 @@ import os
 import re
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import pikepdf
@@ -16,6 +15,7 @@ import pypdfium2
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from reportlab import rl_config
 from reportlab.pdfbase.pdfdoc import PDFPage
 from tagged import Tagged

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import io
-from dataclasses import replace
 
 import pikepdf
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 from tagged import Tagged
 
 from docgen.rendering.formats.to_pdf import Chapter, render, render_packet

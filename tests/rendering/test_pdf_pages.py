@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import replace
 
 import pypdfium2
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from tagged import Tagged
 
 from docgen.rendering.fonts import printed

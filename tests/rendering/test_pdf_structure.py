@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import io
 import xml.etree.ElementTree as ET
-from dataclasses import replace
 from datetime import date
 
 import pikepdf
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 from PIL import Image
 from tagged import Tagged
 from trees import document, paragraph, text

@@ -16,10 +16,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass, fields, replace
 from datetime import date, timedelta
 from typing import Any
 
+from msgspec import Struct
+from msgspec.structs import replace
 from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part
@@ -45,8 +46,7 @@ _KINDS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Deidentified:
+class Deidentified(Struct, frozen=True):
     """A case about nobody.
 
     names     what was known of names, to look for what is left
@@ -208,7 +208,7 @@ class _Copy:
 
     def _row(self, row: Any) -> Any:
         changed: dict[str, Any] = {"date": row.date + self.move}
-        for name in (field.name for field in fields(row)):
+        for name in row.__struct_fields__:
             value = getattr(row, name)
             if value is not None and name in ID_COLUMNS:
                 changed[name] = self._id(value)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import typing
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import fields
 from datetime import date, timedelta
 from typing import Any
 
@@ -33,10 +32,10 @@ def texts(case: Case) -> Iterator[str]:
         if isinstance(value, str) and field and not is_coded(name, field) and not is_id(field)
     )
     cells = (
-        getattr(row, column.name)
+        getattr(row, name)
         for row in _rows(case)
-        for column in fields(row)
-        if column.name not in (*ID_COLUMNS, *CODED_COLUMNS)
+        for name in row.__struct_fields__
+        if name not in (*ID_COLUMNS, *CODED_COLUMNS)
     )
     yield from dict.fromkeys((*words, *(value for value in cells if isinstance(value, str))))
 

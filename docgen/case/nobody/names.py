@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.case.nobody.spans import Span
 from docgen.case.nobody.strangers import Strangers
@@ -20,8 +21,7 @@ _INITIAL = re.compile(r"(?<!\w)(?:([A-Z])\.[ \-]?)(?:[A-Z]\.[ \-]?)*$")  # befor
 _JOINED = re.compile(r"(?<!\w)[DOdLl]['\u2019]$")  # before a name: O'Dowd, D'Angelo
 
 
-@dataclass(frozen=True, slots=True)
-class Owner:
+class Owner(Struct, frozen=True):
     """Someone or something with a name.
 
     label    what stands in its place

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 _TOKEN = re.compile(r"[^\W\d_]+")
 _SENTENCE_START = re.compile(r"(?:^|[.!?:;\u201c\"\u2022\n]|[.!?][\u201d\")])[\s\u201c\"(\u2018']*$")
@@ -14,8 +15,7 @@ _MOST_BEFORE = 200  # longer than a title, a relation or the end of a sentence i
 _LETTERS = str.maketrans({"ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "æ": "ae", "œ": "oe", "ı": "i", "ħ": "h"})
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(Struct, frozen=True):
     """A word: folded, and from where to where it stands in the text."""
 
     word: str

@@ -13,7 +13,8 @@ Source: US national coverage decision 280.3, question 4, judged for each device;
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
@@ -37,8 +38,7 @@ _LATCH = "latched_drive"
 _ASKED: KeyPath = ("configuration",)
 
 
-@dataclass(frozen=True, slots=True)
-class _Apart:
+class _Apart(Struct, frozen=True):
     """One thing in which the trial and the request differ; `hurts` where the stops of the one say nothing of the
     other."""
 

@@ -14,10 +14,10 @@ import warnings
 import zipfile
 import zlib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, Literal, cast
 
 from lxml import etree
+from msgspec import Struct
 
 from docgen.rendering.docx.cleared import R as _R
 from docgen.rendering.docx.cleared import Unfit, W, clear_margin, clear_part, refuse_uses
@@ -35,8 +35,7 @@ class ReferenceProblem(ValueError):
     """Why a DOCX cannot be a model, as a clause without a full stop."""
 
 
-@dataclass(frozen=True, slots=True)
-class Margin:
+class Margin(Struct, frozen=True):
     """A head or foot: its XML, and what it relates to by id: pictures as (suffix, bytes), links as their address."""
 
     xml: Any
@@ -51,8 +50,7 @@ class Margin:
         return any(code.split()[:1] == ["PAGE"] for code in codes)
 
 
-@dataclass(frozen=True, slots=True)
-class Reference:
+class Reference(Struct, frozen=True):
     """What a DOCX gives to the documents modelled on it.
 
     styles  its w:styles

@@ -6,8 +6,9 @@ Every style names Arial outright; a theme font would win over it and change with
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Any
+
+from msgspec.structs import replace
 
 from docgen.rendering.contrast import BLACK, Colour
 from docgen.rendering.docx.xml import NAMESPACES, border, ground, hex_shade, twips

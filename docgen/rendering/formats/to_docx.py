@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import zip_longest
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from docgen.rendering.columns import arial_width, column_widths
 from docgen.rendering.docx import xml
@@ -50,8 +52,7 @@ def render(
     return package.finished(content, body.ordered)
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
+class _Place(Struct, frozen=True):
     """Where a block stands.
 
     line   width of the line in points

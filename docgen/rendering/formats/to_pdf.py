@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.rendering.fonts import register
 from docgen.rendering.labels import ENGLISH, Labels
@@ -22,8 +23,7 @@ SENDS = 1
 _MOST_ROUNDS = 6  # of laying out until page numbers in the text no longer move a page
 
 
-@dataclass(frozen=True, slots=True)
-class Laid:
+class Laid(Struct, frozen=True):
     """A document laid out, to be painted in as many files as it stands in: its structure, pages and their furniture."""
 
     structure: Element
@@ -39,8 +39,7 @@ class Laid:
             canvas.showPage()
 
 
-@dataclass(frozen=True, slots=True)
-class Chapter:
+class Chapter(Struct, frozen=True):
     """A document of a packet.
 
     name    begins the anchor of everything in it: "#letter/" is its first page, "#letter/the-trial" a heading

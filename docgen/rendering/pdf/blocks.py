@@ -11,6 +11,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any, Self
 
+from msgspec import Struct
+
 from docgen.rendering.pdf.canvas import ASCENT, DESCENT, Row, TaggedCanvas
 from docgen.rendering.pdf.lines import Line, line_width
 from docgen.rendering.pdf.structure import Element
@@ -39,8 +41,7 @@ class Block:
         raise NotImplementedError
 
 
-@dataclass(slots=True)
-class Heading:
+class Heading(Struct):
     """What a heading's block tells the outline and the links."""
 
     text: str

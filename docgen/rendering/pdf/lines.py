@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache, lru_cache
+
+from msgspec import Struct
 
 from docgen.rendering.fonts import FACES, printable, register
 from docgen.rendering.pdf.inside import char_widths
@@ -17,8 +18,7 @@ _SHORT = 2.0  # letters to an em of a text that may fit a line
 _SLACK = 0.01  # points that adding up widths in another order may differ
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Link:
+class Link(Struct, frozen=True, eq=False):
     """Where a run leads, what says so to those who do not see it, the element that holds its words, and whether the
     target is an #anchor of the document itself."""
 
@@ -28,8 +28,7 @@ class Link:
     own: bool = False
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Run:
+class Run(Struct, frozen=True, eq=False):
     """Text in one face; `gap` has a light ground, a link is underlined, `passage` holds words in another language."""
 
     text: str
@@ -39,8 +38,7 @@ class Run:
     passage: Element | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """Part of a run that stands on one line, and its width in points."""
 
     text: str

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import zip_longest
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from docgen.rendering.columns import column_widths
 from docgen.rendering.flow import leads_in
@@ -37,8 +39,7 @@ _LABEL_GAP = 5.0  # between the label of an item and its text
 _SPACE = 4.0  # above a table, figure or box, and more than a paragraph's below
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """Where a block stands: the element that holds it, its width in points, the style of its paragraphs,
     how many lists hold it, whether it stays with the next block, whether a list or box holds it."""
 

@@ -10,9 +10,9 @@ Source: ISO 32000-1:2008, 14.7 (logical structure), 14.8 (tagged PDF), 14.9 (alt
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
 
+from msgspec import Struct, field
 from reportlab.pdfbase.pdfdoc import (
     PDFArray,
     PDFDictionary,
@@ -26,8 +26,7 @@ from reportlab.pdfbase.pdfdoc import (
 from docgen.rendering.pdf.inside import enter_in_structure, mark_tagged, pages_of, reference
 
 
-@dataclass(slots=True, eq=False)
-class Element:
+class Element(Struct, eq=False):
     """A structure element.
 
     tag         standard structure type, such as P or TH
@@ -54,16 +53,14 @@ class Element:
         return element
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """A marked-content sequence: its page, counted from 0, and its number on that page."""
 
     page: int
     number: int
 
 
-@dataclass(frozen=True, slots=True)
-class LinkArea:
+class LinkArea(Struct, frozen=True):
     """A rectangle on a page (left, bottom, right, top) that leads to a target; `says` describes it."""
 
     page: int

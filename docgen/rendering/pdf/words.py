@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from docgen.rendering.fonts import FACES, missing_glyphs
 from docgen.rendering.markup import followable
@@ -13,8 +15,7 @@ from docgen.rendering.style import TextStyle
 from docgen.rendering.tree import Node
 
 
-@dataclass(frozen=True, slots=True)
-class _Marks:
+class _Marks(Struct, frozen=True):
     """What surrounds a text: weight, slant, a gap, a link, a passage in another language."""
 
     bold: bool
@@ -24,8 +25,7 @@ class _Marks:
     passage: Element | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Ways:
+class Ways(Struct, frozen=True):
     """Where the links of a document may lead.
 
     own        anchors of the document itself
