@@ -1,9 +1,8 @@
 """What is asked for and living with it: configuration, items, mounting, settings, training, follow-up."""
 
-from __future__ import annotations
 
 from datetime import date, time
-from typing import Literal
+from typing import Literal, Self
 from zoneinfo import ZoneInfo
 
 from pydantic import field_validator, model_validator
@@ -352,7 +351,7 @@ class MasteryRule(Part):
     )
 
     @model_validator(mode="after")
-    def _apart(self) -> MasteryRule:
+    def _apart(self) -> Self:
         if self.good - self.poor < 0.05:
             raise ValueError("good must be at least 0.05 above poor")
         return self
@@ -370,7 +369,7 @@ class Hours(Part):
     who: Id | None = key(Privacy.CIRCLE, "whose hours", "aunt")
 
     @model_validator(mode="after")
-    def _in_order(self) -> Hours:
+    def _in_order(self) -> Self:
         if (self.starts_at is None) != (self.ends_at is None):
             raise ValueError("needs both starts_at and ends_at, or neither for the whole day")
         if self.starts_at is None and self.free:

@@ -2,6 +2,8 @@
 
 A field's description is its label in words: the gap "not recorded: the client's weight", the schema,
 the starter case and the error messages all use it. Its first example feeds the starter case.
+
+Modules of models do without `from __future__ import annotations`: pydantic would compile each annotation from its text.
 """
 
 from __future__ import annotations

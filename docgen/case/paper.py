@@ -1,6 +1,5 @@
 """The paper trail: the encounter, the order, the authorization, delivery, and a caregiver who drives instead."""
 
-from __future__ import annotations
 
 from datetime import date
 from typing import Literal
