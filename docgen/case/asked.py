@@ -1,6 +1,5 @@
 """What is asked for and living with it: configuration, items, mounting, settings, training, follow-up."""
 
-
 from datetime import date, time
 from typing import Literal, Self
 from zoneinfo import ZoneInfo

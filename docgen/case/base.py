@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import asdict
 from typing import Annotated, Any, get_args, get_origin
 
+from msgspec import to_builtins
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
 from pydantic.fields import FieldInfo
 
@@ -146,7 +146,7 @@ def must(privacy: Privacy, label: str, example: Any, *, usual: Usual | None = No
 
 def _extras(privacy: Privacy, usual: Usual | None) -> dict[str, Any]:
     """What a key carries besides its form."""
-    return {_PRIVACY: privacy} | ({_USUAL: asdict(usual)} if usual else {})
+    return {_PRIVACY: privacy} | ({_USUAL: to_builtins(usual)} if usual else {})
 
 
 def part(label: str, default: Part) -> Any:

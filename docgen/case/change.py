@@ -3,7 +3,6 @@
 What was changed in words alone is a remark: it is shown as it was written, and no value is read out of it.
 """
 
-
 from docgen.case.base import Id, Part, Words, key, must
 from docgen.case.privacy import Privacy
 

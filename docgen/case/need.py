@@ -1,6 +1,5 @@
 """Why and where: limits screened, findings, activities, goals, spaces, transport."""
 
-
 from datetime import date
 from typing import Literal
 

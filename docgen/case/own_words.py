@@ -1,6 +1,5 @@
 """The therapist's own words for the letter: one key a section, printed at the head of it as written."""
 
-
 from docgen.case.base import Part, Words, key
 from docgen.case.privacy import Privacy
 

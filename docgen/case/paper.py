@@ -1,6 +1,5 @@
 """The paper trail: the encounter, the order, the authorization, delivery, and a caregiver who drives instead."""
 
-
 from datetime import date
 from typing import Literal
 

@@ -7,10 +7,10 @@ import textwrap
 import types
 import typing
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, time
 from typing import Any
 
+from msgspec import Struct
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
@@ -33,8 +33,7 @@ _HEADINGS = {
 Fixed = dict[str, str]  # key -> its value as TOML writes it, "" where it is asked for
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """What a new case has to hold.
 
     paths    keys and tables by their path, with dots and without places in lists

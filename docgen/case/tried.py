@@ -1,6 +1,5 @@
 """What was ruled out and what was tried: alternatives, the trial's methods and tasks."""
 
-
 from datetime import date
 from typing import Literal
 

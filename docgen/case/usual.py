@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Source:
+
+class Source(Struct, frozen=True):
     """Where a range comes from. weak: what was read says something near it, or it is common practice without a
     source."""
 
@@ -38,8 +38,7 @@ RAMPS = Source("2010 ADA Standards 405: 1:8 at the steepest of existing sites, w
 CHAIRS = Source("clear floor space of 30 by 48 inches, 2010 ADA Standards 305, and common practice", "weak")
 
 
-@dataclass(frozen=True, slots=True)
-class Usual:
+class Usual(Struct, frozen=True):
     """From low to high, both in it, in the unit that the name of the key ends with.
 
     bears    a speed, a stop or a load is worked out from it: outside the range it holds the packet until confirmed

@@ -1,6 +1,5 @@
 """Who: the request, the client, the diagnoses, the people and the dates."""
 
-
 from datetime import date
 from typing import Literal
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
+
+from msgspec import Struct
 
 from docgen.case.base import Part
 from docgen.case.lines import KeyPath
@@ -16,8 +17,7 @@ from docgen.criteria.sentences import listed
 _MOST = 5  # doubts that one answer tells in full
 
 
-@dataclass(frozen=True, slots=True)
-class Doubt:
+class Doubt(Struct, frozen=True):
     """One doubt.
 
     says    what is doubtful, in a sentence, with the likely slip

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import random
-from dataclasses import replace
 from datetime import timedelta
 from functools import cache
 from typing import Any
 
+from msgspec.structs import replace
 from support import DEMO_FOLDERS
 
 from docgen.case.model import Case

@@ -6,14 +6,13 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
-from dataclasses import asdict
 from datetime import date, timedelta
 from functools import cache
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from msgspec.structs import replace
+from msgspec.structs import asdict, replace
 from outputs import everything_said, plain
 from support import DEMO_FOLDERS
 
