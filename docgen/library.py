@@ -7,11 +7,12 @@ Nothing is printed here, and only the day of today is read from the machine, whe
 from __future__ import annotations
 
 from collections.abc import Generator, Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from pathlib import Path
 from typing import get_args
+
+from msgspec import Struct
 
 from docgen.case.answers import Sheet, read_sheet_of_answers, with_answers
 from docgen.case.model import Case
@@ -64,8 +65,7 @@ __all__ = [
 ]  # of these `import docgen` offers each; what else stands here is for the commands
 
 
-@dataclass(frozen=True)
-class CaseCheck:
+class CaseCheck(Struct, frozen=True, dict=True):
     """What the record of a case supports, held against the rules of a payer as seen on a day.
 
     review  who reviewed the packet, and what has changed since; None when nobody has
@@ -123,8 +123,7 @@ class CaseCheck:
         return unset(self.assessed.file)
 
 
-@dataclass(frozen=True, slots=True)
-class CaseEvidence:
+class CaseEvidence(Struct, frozen=True):
     """Every number a case supports, with its interval, rows, keys and formula.
 
     facts      in the order of the questions; the last say how hard each document is to read
@@ -136,8 +135,7 @@ class CaseEvidence:
     questions: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class CaseFit:
+class CaseFit(Struct, frozen=True):
     """How the control asked for meets the findings, and each device that was not chosen.
 
     alternatives   each device not chosen against the same findings
@@ -162,8 +160,7 @@ class CaseFit:
         return self.file.case
 
 
-@dataclass(frozen=True, slots=True)
-class Approval:
+class Approval(Struct, frozen=True):
     """A record of who reviewed exactly this content.
 
     path    the file written

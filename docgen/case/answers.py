@@ -8,10 +8,11 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any, get_args, get_origin
+
+from msgspec import Struct
 
 from docgen.case.files import refused_character, text_of
 from docgen.case.keys import bare_kind, class_at, keys_at, table_at, value_at
@@ -27,8 +28,7 @@ _NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
 _SLUG = re.compile(r"[^a-z0-9]+")
 
 
-@dataclass(frozen=True, slots=True)
-class Answered:
+class Answered(Struct, frozen=True):
     """A key with the value that came back.
 
     path   of the key in the case; its last place is behind the last entry where the entry is new
@@ -39,8 +39,7 @@ class Answered:
     value: str
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """A sheet that came back: for whom it was, who filled it in ("" where nobody signed), what can be taken in, and
     in sentences what cannot."""
 

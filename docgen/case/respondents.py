@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+
+from msgspec import Struct
 
 from docgen.case.privacy import Privacy
 
 FIRST_ASKED = "therapist"
 
 
-@dataclass(frozen=True, slots=True)
-class Respondent:
+class Respondent(Struct, frozen=True):
     """Someone who can answer.
 
     name     as it stands beside a count

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from docgen.case.privacy import Privacy
 from docgen.case.record import COLUMNS as OF_ROWS
@@ -79,8 +80,7 @@ COLUMNS: tuple[Column, ...] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class DayTotal:
+class DayTotal(Struct, frozen=True):
     """One task of one method on one day. `line` is its line in totals.csv; None means that nothing was recorded."""
 
     line: int

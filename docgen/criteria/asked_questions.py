@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from typing import Any, Literal, get_args, get_origin
+
+from msgspec import Struct
 
 from docgen.case.base import Part
 from docgen.case.keys import bare_kind, class_at, table_at, value_at
@@ -26,8 +27,7 @@ _NEW = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """One key that is not recorded.
 
     path     of the key in the case; the place after the last stands for an entry that is to be added

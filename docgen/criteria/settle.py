@@ -7,9 +7,11 @@ copy of the case, the criterion is asked again, and every key that it can do wit
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from docgen.case.keys import entries_at, keys_at, table_at, value_at, with_value
 from docgen.case.lines import KeyPath
@@ -27,8 +29,7 @@ _ROUNDS = 8  # answers one after another that a finding may need, such as an ent
 Fixed = tuple[tuple[str, str], ...]  # keys with the values that a mend gives them
 
 
-@dataclass(frozen=True)
-class Trial:
+class Trial(Struct, frozen=True, dict=True):
     """A case with stand-ins: the entries added so far, each with its fixed keys, and the keys filled."""
 
     case: Case

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Any, TypeVar
+
+from msgspec import Struct
 
 from docgen.case.record import Row
 from docgen.case.totals import FILE as TOTALS_FILE
@@ -15,8 +16,7 @@ from docgen.case.totals import DayTotal, Tried
 AnyTried = TypeVar("AnyTried", Row, Tried)
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Struct, frozen=True):
     """All rows, or all totals, of one method on one day, in the order of the file."""
 
     on: date
@@ -116,8 +116,7 @@ def n_attempts(rows: Iterable[Tried]) -> int:
     return tally(rows)[1]
 
 
-@dataclass(frozen=True, slots=True)
-class Exposure:
+class Exposure(Struct, frozen=True):
     """Events and what they happened over (metres or minutes), in rows that record both."""
 
     n_events: int

@@ -10,9 +10,11 @@ had them is not known, so the strict count takes each for an attempt of its own:
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 from typing import TypeVar
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from docgen.case.model import Case
 from docgen.case.record import Row
@@ -30,8 +32,7 @@ _AnyRow = TypeVar("_AnyRow", Row, SessionRow)
 _AnyTried = TypeVar("_AnyTried", Tried, SessionRow)
 
 
-@dataclass(frozen=True, slots=True)
-class Overruled:
+class Overruled(Struct, frozen=True):
     """A row or total written down as done that the definition does not count, and each reason in a few words.
 
     n  how many attempts it takes away: 1 of a row; of a total as many as may be, at most all

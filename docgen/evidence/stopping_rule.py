@@ -6,8 +6,10 @@ Facts, criteria, signs, settings, letter and reports take it from here (`Evidenc
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from docgen.case.asked import Profile
 from docgen.case.model import Case
@@ -21,8 +23,7 @@ SPEED_STEP_M_S = 0.05  # speeds are rounded down to it unless the chair's own is
 _ROUNDING = 1 + 1e-12  # a distance above the room by a rounding error alone still fits
 
 
-@dataclass(frozen=True, slots=True)
-class Release:
+class Release(Struct, frozen=True):
     """The release time that distances are worked out with: the slower of the tolerance bound and the slowest seen.
 
     seconds  None when no release was recorded
@@ -34,8 +35,7 @@ class Release:
     bound: ReleaseBound
 
 
-@dataclass(frozen=True, slots=True)
-class Braking:
+class Braking(Struct, frozen=True):
     """What a stop is worked out from: release and delay in seconds, deceleration on the level in m/s2."""
 
     release_s: float
@@ -54,8 +54,7 @@ class Braking:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class StopThere:
+class StopThere(Struct, frozen=True):
     """A stop in one place, at the speed of the profile used there.
 
     distance_m   what the chair needs, on the slope where there is one; None when it cannot be told
@@ -99,8 +98,7 @@ class StopThere:
         return ("stopping", self.profile.id) if on_level and self.profile else ("stopping_on", self.space.id)
 
 
-@dataclass(frozen=True, slots=True)
-class Stopping:
+class Stopping(Struct, frozen=True):
     """How the chair stops with the control asked for.
 
     rows      the rows and totals whose release times were used

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from docgen.case.model import Case
 from docgen.case.totals import DayTotal, Tried
 from docgen.evidence.blocks import tally
 
 
-@dataclass(frozen=True, slots=True)
-class Stops:
+class Stops(Struct, frozen=True):
     """Stops asked for and made, and the rows and totals that hold them."""
 
     n_made: int

@@ -6,9 +6,10 @@ import base64
 import hashlib
 import json
 from collections.abc import Iterable
-from dataclasses import replace
 from itertools import groupby
 from typing import Any
+
+from msgspec.structs import replace
 
 from docgen.case.answers import FORMAT
 from docgen.case.respondents import respondents
