@@ -29,7 +29,7 @@ def test_json_holds_every_part_with_the_unit_in_place_of_the_kind():
     assert json.loads(json.dumps(printed)) == printed
     assert printed["unit"] == "proportion" and "kind" not in printed
     assert (printed["rows"], printed["keys"], printed["n"], printed["k"]) == ([3, 5], ["configuration.method"], 4, 2)
-    assert set(printed) == {*Fact.__slots__} - {"kind", "listed", "side"} | {"unit"}
+    assert set(printed) == {*Fact.__struct_fields__} - {"kind", "listed", "side"} | {"unit"}
 
 
 @pytest.mark.parametrize("rate", RATES, ids=lambda rate: rate[0])
