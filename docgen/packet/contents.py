@@ -11,8 +11,10 @@ import os
 import secrets
 import stat
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
 from pathlib import Path
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from docgen.case.accepted import FILE as ACCEPTED
 from docgen.case.accepted import accepted_path
@@ -26,8 +28,7 @@ from docgen.private import private_folder, write_private
 _MOST_BYTES = 20_000_000  # no file that is read may be larger; of a larger one only its size and its day count
 
 
-@dataclass(frozen=True, slots=True)
-class Contents:
+class Contents(Struct, frozen=True):
     """The files of a folder that are used.
 
     path   the folder as the user named it
@@ -36,8 +37,11 @@ class Contents:
     """
 
     path: Path
-    files: Mapping[str, bytes] = field(repr=False)
+    files: Mapping[str, bytes]
     left: Mapping[str, str] = field(default_factory=dict)
+
+    def __repr__(self) -> str:
+        return f"Contents({self.path})"  # what a file holds is in no message
 
     @property
     def name(self) -> str:

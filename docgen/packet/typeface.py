@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from docgen.case.read import CaseFile
 from docgen.case.record import TRIAL
@@ -17,8 +18,7 @@ _LATIN = "the name in Latin letters, with the words that say so"
 _IN_LATIN = "; with client.name in Latin letters, and this one as client.name_in_own_script, the PDF prints those"
 
 
-@dataclass(frozen=True, slots=True)
-class Unset:
+class Unset(Struct, frozen=True):
     """A character that the typeface of the PDF lacks, or a name in its own script with such characters.
 
     where   file and line of the first text that holds it

@@ -111,7 +111,9 @@ def test_a_former_case_is_carried_over_with_each_date_to_be_looked_at(tmp_path):
     shutil.copytree(folder("cases") / "ilmari-okonjo-vale", former)
     text = (former / "case.toml").read_text(encoding="utf-8")
     assert '"head_array"' in text
-    (former / "case.toml").write_text(text.replace('"head_array"', '"rear_side_pads"'), encoding="utf-8")  # its former name
+    (former / "case.toml").write_text(
+        text.replace('"head_array"', '"rear_side_pads"'), encoding="utf-8"
+    )  # its former name
     before = (former / "case.toml").read_bytes()
     assert run("new", tmp_path / "ilmari-again", "--from", former)[0] == 0
     carried = (tmp_path / "ilmari-again" / "case.toml").read_text(encoding="utf-8")
