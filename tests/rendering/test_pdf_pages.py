@@ -56,7 +56,7 @@ def test_every_page_carries_head_date_and_status(page):
     tagged = _read(_filler(120), page)
     assert len(tagged.marks) > 2
     for at in range(len(tagged.marks)):
-        assert tagged.furniture(at, "Header") == "Robin Example, letterNovember 25 2026Draft: 3 gaps open"
+        assert tagged.furniture(at, "Header") == "Robin Example, letterNovember 25, 2026Draft: 3 gaps open"
 
 
 def test_a_long_head_pushes_the_text_down_and_touches_nothing(page):

@@ -1,0 +1,145 @@
+"""What the pages of every demo case print of units and days: which unit first, fractions and no decimal inches, days as
+the locale data of the United States has them."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from datetime import date
+from functools import cache
+
+import pytest
+from babel import Locale
+from babel.dates import format_date
+from hypothesis import given
+from hypothesis import strategies as st
+from support import DEMO_FOLDERS
+
+from docgen.documents import measures
+from docgen.packet import assess, language_words, trees, wording
+from docgen.packet.languages import in_language
+from docgen.packet.render import page_words
+from docgen.resources import folder
+
+US = Locale("en", "US")
+WORDS = language_words()
+MONTHS = "|".join(WORDS["months"])
+DAY_FIRST = re.compile(rf"\b\d{{1,2}} (?:{MONTHS})\b")
+DECIMAL_INCH = re.compile(r"\d[.,]\d+ ?(?:in\b(?! [a-z])|inch|pulg)|\d[.,]\d+\"")
+# a number in both units, whichever comes first
+MM_FIRST = re.compile(r"\d mm \([^)]*\bin\)|\d \([\d/ x]+\)")
+EVERY = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+HELPERS, PAYERS, BUILDERS = ("guide", "plan", "ticks"), ("letter", "cover", "appeal", "progress"), ("order",)
+
+
+@cache
+def _pages(source):
+    """Document -> all that its page says, drawings included."""
+    assessed = assess(source)
+    return {name: page_words(assessed, {name: tree}, wording()) for name, tree in trees(assessed).items()}
+
+
+@given(st.dates(date(1900, 1, 1), date(2199, 12, 31)))
+def test_a_day_is_written_as_the_locale_data_of_the_united_states_has_it(on):
+    filters = wording().environment.filters
+    assert filters["day"](on) == wording().labels.day(on) == format_date(on, "long", locale=US)
+    assert filters["day_of_year"](on) == format_date(on, "MMMM d", locale=US)
+
+
+def test_days_of_a_month_are_named_once():
+    days = wording().environment.filters["days"]
+    assert days([date(2026, 3, 17), date(2026, 3, 3), date(2026, 2, 26)]) == "February 26 and March 3 and 17, 2026"
+
+
+@EVERY
+def test_no_page_names_the_day_before_the_month(source):
+    for name, text in _pages(source).items():
+        assert not DAY_FIRST.search(text), name
+    assert re.search(rf"\b(?:{MONTHS}) \d{{1,2}}, \d{{4}}", _pages(source)["letter"])
+
+
+@EVERY
+def test_no_page_names_a_decimal_of_an_inch(source):
+    for name, text in _pages(source).items():
+        assert not DECIMAL_INCH.search(text), (name, DECIMAL_INCH.search(text))
+    spanish = in_language(assess(source), "es")
+    told = page_words(spanish.assessed, spanish.trees, wording("es"))
+    assert "pulg" in told and not DECIMAL_INCH.search(told)
+
+
+def test_a_decimal_of_an_inch_would_be_seen():
+    assert (
+        DECIMAL_INCH.search("gap 12 mm (0.5 in)")
+        and DECIMAL_INCH.search("0.5 inch")
+        and DECIMAL_INCH.search("0,4 pulg.")
+    )
+    assert not DECIMAL_INCH.search("0.5 in the trial") and not DECIMAL_INCH.search("12 mm (1/2 in)")
+
+
+@EVERY
+def test_who_pays_reads_inches_pounds_and_mph_first_and_who_builds_millimetres(source):
+    pages, case = _pages(source), assess(source).file.case
+    chair, letter, order = case.configuration.chair, pages["letter"], pages["order"]
+    width, turning = (measures.inches(size, "up", words=WORDS) for size in (chair.width_mm, chair.turning_mm))
+    assert f"The chair is {width} wide" in letter and f"turns in {turning}" in letter
+    assert measures.pounds(case.client.weight_kg, words=WORDS) in letter
+    assert re.search(r"stops in (?:\d+ ft )?\d+ in \(\d\.\d\d m\) at \d+\.\d+ mph \(\d[\d.]* m/s\)", letter)
+    assert not re.search(r"\d mm \([^)]*\bin\)|\d m/s \([^)]*mph\)|\d kg \([^)]*lb\)", letter)
+    assert f"The chair: {measures.mm(chair.width_mm, 'up', words=WORDS)} wide" in order
+    for mount in case.configuration.mounting:
+        assert measures.mm(mount.gap_mm, words=WORDS) in order
+    for profile in case.configuration.profiles:
+        assert measures.m_s(profile.speed_m_s, words=WORDS) in order
+
+
+@EVERY
+@pytest.mark.parametrize("name", PAYERS)
+def test_a_metre_a_second_or_kilogram_stands_in_brackets_where_a_payer_reads(source, name):
+    text = _pages(source).get(name, "")
+    assert not re.search(r"(?<!\()\b\d+(?:\.\d+)? (?:m/s\b(?!²)|kg\b)", text)
+
+
+@EVERY
+def test_whoever_helps_reads_millimetres_and_a_plain_fraction(source):
+    case, guide = assess(source).file.case, _pages(source)["guide"]
+    for mount in case.configuration.mounting:
+        assert measures.gap(mount.gap_mm, words=WORDS) in guide
+    assert "just under 2 in" in " ".join(language_words()["figures"]["gauge_bar_size"].split())
+
+
+@pytest.mark.parametrize(
+    "mm, shown",
+    [
+        (12, "12 mm (about 1/2 inch)"),
+        (25, "25 mm (about 1 inch)"),
+        (32, "32 mm (about 1 1/4 inches)"),
+        (0, "0 mm"),
+        (3, "3 mm (about 1/8 inch)"),
+    ],
+)
+def test_a_gap_for_whoever_helps(mm, shown):
+    assert measures.gap(mm, words=WORDS) == shown
+
+
+@pytest.mark.parametrize(
+    "size, shown",
+    [
+        ("90 x 60", "90 x 60 (3 1/2 x 2 3/8)"),
+        ("45 across", "45 across (1 3/4)"),
+        ("6 across, tube 420 long", "6 across, tube 420 long (1/4 x 16 1/2)"),
+        ("as drawn", "as drawn"),
+    ],
+)
+def test_a_size_in_words_has_its_inches_beside_it(size, shown):
+    assert measures.sizes(size, words=WORDS) == shown
+
+
+def test_words_and_sentences_write_the_units_alike():
+    """The sentences of criteria are written in docgen/units.py, those of pages in words.toml."""
+    from docgen import units
+
+    assert units.length(815, "down") == measures.inches(815, "down", words=WORDS)
+    assert units.built(12) == measures.mm(12, words=WORDS)
+    assert units.ground(1300, "down") == measures.feet(1300, "down", words=WORDS)
+    assert units.weight(61) == measures.pounds(61, words=WORDS)
+    assert units.speed(0.4) == measures.mph(0.4, words=WORDS)

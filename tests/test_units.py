@@ -1,0 +1,113 @@
+"""Units: exact factors and published conversions, and which way each number is rounded."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+import pytest
+import scipy.constants as published
+from hypothesis import given
+from hypothesis import strategies as st
+
+from docgen import units
+
+SIZES = st.integers(1, 40_000).map(lambda tenths: tenths / 10)
+
+
+def _inches(words: str) -> Fraction:
+    """The number that words such as 1 3/4 stand for."""
+    sign = -1 if words.startswith("-") else 1
+    return sign * sum((Fraction(part) for part in words.removeprefix("-").split()), Fraction(0))
+
+
+def test_the_factors_are_those_that_define_the_units():
+    # scipy.constants has them of CODATA and of NIST Special Publication 811
+    assert units.MM_PER_INCH == published.inch * 1000 and units.MM_PER_FOOT == pytest.approx(published.foot * 1000)
+    assert units.KG_PER_POUND == published.pound
+    assert published.mph == units.M_S_PER_MPH == published.mile / 3600
+    # exact by definition, NIST Handbook 44 (2024), Appendix C: inch 25.4 mm, pound 0.453 592 37 kg, mile 1609.344 m (from
+    # memory)
+    assert (units.MM_PER_INCH, units.KG_PER_POUND, units.M_S_PER_MPH * 3600) == (25.4, 0.45359237, 1609.344)
+
+
+@pytest.mark.parametrize(
+    "law_mm, inches",
+    # 2010 ADA Standards for Accessible Design print both: 304.3.1, 404.2.3, 403.5.1, 304.3.2 and 305.3; they round to 5 mm
+    [(1525, "60"), (815, "32"), (915, "36"), (305, "12"), (610, "24"), (1065, "42"), (1220, "48")],
+)
+def test_a_length_of_the_law_comes_back_in_its_own_inches(law_mm, inches):
+    assert units.inches(law_mm) == inches
+
+
+@pytest.mark.parametrize("m_s, mph", [(1.34112, "3.0"), (1.78816, "4.0"), (2.01168, "4.5"), (2.2352, "5.0")])
+def test_a_speed_of_the_coding_groups_comes_back_in_mph(m_s, mph):
+    assert units.miles_an_hour(m_s) == mph  # groups 2 and 3 have 3 and 4.5 mph; factors as above
+
+
+@given(st.integers(1, 400), st.sampled_from(["near", "up", "down"]))
+def test_an_inch_measure_written_down_in_whole_millimetres_comes_back(quarters, side):
+    written_mm = round(Fraction(quarters, 4) * Fraction("25.4"))
+    assert _inches(units.inches(written_mm, side)) == Fraction(quarters, 4)
+
+
+@given(st.integers(200, 1000), st.sampled_from(["near", "up", "down"]))
+def test_a_weight_written_down_in_kg_comes_back_in_its_pounds(lb, side):
+    assert units.pounds(round(lb * 0.45359237, 1), side) == lb
+
+
+@given(SIZES)
+def test_what_is_needed_is_never_shown_smaller_and_what_there_is_never_larger(mm):
+    """By no more than the half millimetre for which a length in whole millimetres stands, and by one mark of the tape."""
+    up, down, near = (float(_inches(units.inches(mm, side))) * 25.4 for side in ("up", "down", "near"))
+    mark = 25.4 / (16 if mm < 6.35 else 8 if mm < 152.4 else 4)
+    assert mm - 0.5 - 1e-6 <= up < mm + mark and mm - mark - 1e-6 < down <= mm + 0.5 + 1e-6
+    assert abs(near - mm) <= mark / 2 + 1e-6
+
+
+@given(SIZES)
+def test_a_distance_on_the_ground_holds_to_its_side_exactly(mm):
+    (up_ft, up_in), (down_ft, down_in) = units.feet_and_inches(mm, "up"), units.feet_and_inches(mm, "down")
+    assert 0 <= up_in < 12 and 0 <= down_in < 12
+    assert (down_ft * 12 + down_in) * 25.4 <= mm + 1e-4 and mm - 1e-4 <= (up_ft * 12 + up_in) * 25.4 < mm + 25.4
+
+
+@given(st.integers(300, 3000), st.integers(300, 3000))
+def test_rounding_never_turns_a_chair_that_does_not_fit_into_one_that_does(room, needed):
+    if room < needed:
+        assert _inches(units.inches(room, "down")) <= _inches(units.inches(needed, "up"))
+        assert units.feet_and_inches(room, "down") < units.feet_and_inches(needed, "up")
+
+
+@given(st.floats(0.01, 5))
+def test_a_speed_is_never_shown_faster_nor_braking_harder_than_it_is(value):
+    assert float(units.miles_an_hour(value)) * 0.44704 <= value + 1e-9
+    assert float(units.miles_an_hour(value)) * 0.44704 > value * 0.9 - 1e-9  # two digits that count
+    assert float(units.feet_a_second_squared(value)) * 0.3048 <= value + 1e-9
+
+
+@given(st.floats(0.001, 99), st.sampled_from(["up", "down"]))
+def test_two_digits_hold_to_their_side(value, side):
+    shown = float(units.two_digits(value, side))
+    assert shown >= value - 1e-6 if side == "up" else shown <= value + 1e-6
+    assert math.isclose(shown, value, rel_tol=0.11)
+
+
+@pytest.mark.parametrize(
+    "words, shown",
+    [
+        (units.length(815, "down"), "32 in (815 mm)"),
+        (units.length(-7.5, "down"), "-3/8 in (-7.5 mm)"),  # 7 / 25.4 = 0.276, away from zero
+        (units.built(12), "12 mm (1/2 in)"),
+        (units.ground(1300, "down"), "4 ft 3 in (1300 mm)"),
+        (units.stretch(0.514, "up"), "1 ft 9 in (0.52 m)"),
+        (units.stretch(0.299, "down"), "11 in (0.29 m)"),
+        (units.weight(61), "134 lb (61 kg)"),  # 61 / 0.45359237 = 134.48
+        (units.weight(136.2, "up"), "301 lb (136.2 kg)"),  # 300.27: over a limit of 300
+        (units.weight(136.1, "up"), "300 lb (136.1 kg)"),  # 300 lb, written down in kg
+        (units.speed(0.9), "2.0 mph (0.9 m/s)"),
+        (units.speed(0.4), "0.89 mph (0.4 m/s)"),
+    ],
+)
+def test_sentences_name_both_units(words, shown):
+    assert words == shown
