@@ -23,17 +23,17 @@ def _inches(words: str) -> Fraction:
 
 def test_the_factors_are_those_that_define_the_units():
     # scipy.constants has them of CODATA and of NIST Special Publication 811
-    assert units.MM_PER_INCH == published.inch * 1000 and units.MM_PER_FOOT == pytest.approx(published.foot * 1000)
-    assert units.KG_PER_POUND == published.pound
-    assert published.mph == units.M_S_PER_MPH == published.mile / 3600
-    # exact by definition, NIST Handbook 44 (2024), Appendix C: inch 25.4 mm, pound 0.453 592 37 kg, mile 1609.344 m (from
-    # memory)
+    ours = (units.MM_PER_INCH, units.MM_PER_FOOT, units.KG_PER_POUND, units.M_S_PER_MPH)
+    theirs = (published.inch * 1000, published.foot * 1000, published.pound, published.mph)
+    assert ours == pytest.approx(theirs, rel=1e-15)
+    # exact by definition, NIST Handbook 44 (2024), Appendix C: inch 25.4 mm, pound 0.453 592 37 kg, mile 1609.344 m
+    # (from memory)
     assert (units.MM_PER_INCH, units.KG_PER_POUND, units.M_S_PER_MPH * 3600) == (25.4, 0.45359237, 1609.344)
 
 
 @pytest.mark.parametrize(
     "law_mm, inches",
-    # 2010 ADA Standards for Accessible Design print both: 304.3.1, 404.2.3, 403.5.1, 304.3.2 and 305.3; they round to 5 mm
+    # 2010 ADA Standards for Accessible Design print both: 304.3.1, 404.2.3, 403.5.1, 304.3.2, 305.3; to 5 mm
     [(1525, "60"), (815, "32"), (915, "36"), (305, "12"), (610, "24"), (1065, "42"), (1220, "48")],
 )
 def test_a_length_of_the_law_comes_back_in_its_own_inches(law_mm, inches):
@@ -58,7 +58,7 @@ def test_a_weight_written_down_in_kg_comes_back_in_its_pounds(lb, side):
 
 @given(SIZES)
 def test_what_is_needed_is_never_shown_smaller_and_what_there_is_never_larger(mm):
-    """By no more than the half millimetre for which a length in whole millimetres stands, and by one mark of the tape."""
+    """By no more than the half mm for which a length in whole mm stands, and by one mark of the tape."""
     up, down, near = (float(_inches(units.inches(mm, side))) * 25.4 for side in ("up", "down", "near"))
     mark = 25.4 / (16 if mm < 6.35 else 8 if mm < 152.4 else 4)
     assert mm - 0.5 - 1e-6 <= up < mm + mark and mm - mark - 1e-6 < down <= mm + 0.5 + 1e-6

@@ -45,7 +45,9 @@ def _number(fact: Fact) -> str:
         return f"{fact.k:g} in {fact.n} tries"
     if fact.kind in ("proportion", "difference"):
         return f"{fact.k:g} of {fact.n}" if fact.k is not None else f"{_value(fact) * 100:.0f} points"
-    return f"{fact.value:.3g} {'points' if fact.kind == 'score' else fact.unit}".replace("per 100 m", "in 100 m")
+    return f"{fact.value:.3g} {'points' if fact.kind == 'score' else fact.unit}".replace(
+        "per 100 m", "in 328 ft (100 m)"
+    )
 
 
 def _value(fact: Fact) -> float:
@@ -147,7 +149,7 @@ _SIGNS: dict[str, tuple[str, _Look]] = {
         _fact_over("release_slowest", lambda f: _value(f) >= RELEASE_LATE_S),
     ),
     "contacts_often": (
-        f"more than {CONTACTS_PER_100_M:g} contact in 100 m",
+        f"more than {CONTACTS_PER_100_M:g} contact in 328 ft (100 m)",
         _bumps,
     ),
     "unintended_often": (

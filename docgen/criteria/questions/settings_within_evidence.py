@@ -14,6 +14,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import counted, listed
 from docgen.fit.settings import VERIFY, computed
+from docgen.units import decimals, speed
 
 HEADING = "safety"
 CLAIM = "No setting goes beyond what the trial bears"
@@ -42,8 +43,9 @@ def answer(grounds: Grounds) -> Answer:
     if over := [setting for setting in known if setting.over]:
         says = (
             (
-                f"{setting.name} of the {setting.profile.name} profile is {setting.recorded:g} {setting.unit}, "
-                f"and the trial bears {setting.value:.2f} ({setting.reason})"
+                f"{setting.name} of the {setting.profile.name} profile is "
+                f"{_shown(setting.recorded or 0, setting.unit)}, and the trial bears "
+                f"{_shown(setting.value, setting.unit)}: {setting.reason}"
             )
             for setting in over
         )
@@ -61,3 +63,8 @@ def answer(grounds: Grounds) -> Answer:
         ("configuration", "profiles"),
         facts=tuple(dict.fromkeys(setting.fact.id for setting in known)),
     )
+
+
+def _shown(value: float, unit: str) -> str:
+    """A setting as a limit: never more than it is."""
+    return speed(value) if unit == "m/s" else f"{float(decimals(value, 2, 'down')):g} {unit}"
