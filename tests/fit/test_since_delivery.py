@@ -112,8 +112,8 @@ def test_a_stage_entered_again_counts_from_then_on():
     "rows, seen, told",
     [
         ([BUMP] * 15, True, "15 in 15 tries"),  # no distance anywhere
-        ([BUMP | {"distance_m": 10.0}] * 2, True, "10 in 100 m"),
-        ([BUMP | {"distance_m": 300.0}] * 2, False, "0.333 in 100 m"),
+        ([BUMP | {"distance_m": 10.0}] * 2, True, "10 in 328 ft (100 m)"),
+        ([BUMP | {"distance_m": 300.0}] * 2, False, "0.333 in 328 ft (100 m)"),
         (
             [{"task": "corner", "contacts": 0, "distance_m": 500.0}] + [BUMP | {"date": date(2026, 7, 20)}] * 6,
             True,
