@@ -33,6 +33,7 @@ BRITISH = re.compile(
 )
 # in texts that a program reads and nobody prints: keys of a case stay as they are
 KEYS = {"organisation", "organisations", "licence"}
+NAMES = re.compile(r"CALL Centre|aria-labelledby")  # of a body, and of an attribute of HTML
 DATA = sorted(p for p in ROOT.rglob("*.toml") if "nobody" not in p.parts)
 TEMPLATES = sorted(folder("templates").glob("en/*"))
 CODE = sorted(p for p in ROOT.rglob("*.py") if "nobody" not in p.parts and "compiled" not in p.parts)
@@ -48,7 +49,7 @@ def _strings(value: object) -> list[str]:
 
 def _british(text: str) -> set[str]:
     """British words of a text, but for the names of keys, which stand in dotted paths or in snake case."""
-    words = re.sub(r"[\w.]*[._]\w[\w.]*|\{\w+\}", " ", text)
+    words = re.sub(r"[\w.]*[._]\w[\w.]*|\{\w+\}", " ", NAMES.sub(" ", text))
     return {word.lower() for word in BRITISH.findall(words)} - KEYS
 
 

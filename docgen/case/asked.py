@@ -107,7 +107,7 @@ class Mount(Part):
     )
     height_mm: Millimetres | None = key(
         Privacy.DEVICE,
-        "height of its centre above the seat in mm",
+        "height of its center above the seat in mm",
         610,
         usual=Usual(5, 1100, usual.PRACTICE, or_none=True),
     )

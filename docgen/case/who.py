@@ -15,7 +15,7 @@ class Request(Part):
     payer: str = key(
         Privacy.FUNDING, "payer rules to check against", "general", default="general", pattern=r"^[a-z][a-z0-9_]*$"
     )
-    payer_name: Words | None = key(Privacy.FUNDING, "name of the payer", "Harbour State Health Plan")
+    payer_name: Words | None = key(Privacy.FUNDING, "name of the payer", "Harbor State Health Plan")
     requested_on: date | None = key(Privacy.FUNDING, "date of the request", date(2026, 5, 4))
     kind: Literal["new_chair", "control_only", "replacement"] | None = key(
         Privacy.FUNDING, "kind of request", "new_chair"

@@ -95,7 +95,7 @@ def _mistakes(raw: dict[str, Any], where: Callable[..., str]) -> Iterator[Proble
                     where("accent"),
                     f"accent {accent} has a contrast of {ratio:.2f} to 1 on white, less than the "
                     f"{LEAST_TEXT_CONTRAST} to 1 that text needs",
-                    "Choose a darker colour.",
+                    "Choose a darker color.",
                 )
 
 

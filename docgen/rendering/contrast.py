@@ -36,6 +36,6 @@ def contrast_ratio(colour: Colour, other: Colour) -> float:
 def from_hex(text: str) -> Colour:
     """The colour written as #rrggbb. Raises ValueError for any other form."""
     if not _HEX.fullmatch(text):
-        raise ValueError("is not a colour of the form #1f4e79")
+        raise ValueError("is not a color of the form #1f4e79")
     red, green, blue = (int(text[at : at + 2], 16) / 255 for at in (1, 3, 5))
     return red, green, blue

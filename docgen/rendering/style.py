@@ -11,7 +11,7 @@ from msgspec import Struct, field
 from docgen.rendering.contrast import Colour
 
 Shade = float | Colour
-"""A grey from 0.0 (black) to 1.0 (white), or a colour."""
+"""A gray from 0.0 (black) to 1.0 (white), or a color."""
 
 
 class TextStyle(Struct, frozen=True):

@@ -310,7 +310,7 @@ def test_a_modelled_docx_is_still_sealed_and_the_same_twice(clinic):
             ("#1f4e79", "#777777"),
             ":4: accent #777777 has a contrast of 4.48 to 1 on white, less than the 4.5 to 1 that text needs.",
         ),
-        (("#1f4e79", "blue"), ":4: accent 'blue' is not a colour of the form #1f4e79."),
+        (("#1f4e79", "blue"), ":4: accent 'blue' is not a color of the form #1f4e79."),
         (('"#1f4e79"', "7"), ":4: accent is not text in quotes."),
         (('name = "Shoal Street Seating Clinic"\n', ""), ":1: name is missing."),
         (('logo_alt = "A wheel over waves"\n', ""), ":5: logo_alt is missing."),

@@ -56,5 +56,5 @@ def test_contrast_does_not_depend_on_order_and_stays_in_its_range(one, other):
     "text", ["", "#", "red", "#12345", "#1234567", "#12345g", "1f4e790", "#1f4e7\u0660", "# f4e79", "#-14e79"]
 )
 def test_any_other_form_of_a_colour_is_refused(text):
-    with pytest.raises(ValueError, match="is not a colour of the form"):
+    with pytest.raises(ValueError, match="is not a color of the form"):
         from_hex(text)

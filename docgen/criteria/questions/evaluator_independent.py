@@ -4,7 +4,7 @@ Asks: Whether the supplier pays or employs the evaluator, and whether the statem
 Why a payer asks: An evaluation paid for by the seller is no evidence.
 What settles it: employed_by_supplier = false and statement_on of the evaluator.
 Source: L33789, types II to IV (3) and documentation part; article A52504 (exception for hospital-owned suppliers not
-    modelled).
+    modeled).
 """
 
 from __future__ import annotations

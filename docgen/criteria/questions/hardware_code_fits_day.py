@@ -5,7 +5,7 @@ Why a payer asks: From April 1, 2025, hardware of drive controls, headrests and 
 own.
 What settles it: supports of the hardware's line, and dates.delivered_on or request.requested_on.
 Source: joint contractor notice of 2025-03-13; article A52504. Rentals begun earlier stay on E1028, which is not
-modelled. For a head control both E1028 and E1032 are let pass here, because published texts differ.
+modeled. For a head control both E1028 and E1032 are let pass here, because published texts differ.
 """
 
 from __future__ import annotations

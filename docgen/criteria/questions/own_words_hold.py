@@ -1,7 +1,7 @@
 """The therapist's own words for the letter claim no safe driving that the record contradicts.
 
 Asks: Whether a sentence of [letter] that calls the driving safe stands beside attempts, stops or distances that fail.
-Why a payer asks: A judgement that the rows of the same letter refute is read as no judgement at all.
+Why a payer asks: A judgment that the rows of the same letter refute is read as no judgment at all.
 What settles it: The sentence taken back, or the training, set-up and rows that bear it out.
 Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims stands in the record.
 """

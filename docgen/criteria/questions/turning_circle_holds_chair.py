@@ -6,7 +6,7 @@ Why a payer asks: A circle that the chair does not fit into is a slip, and every
     unknown.
 What settles it: turning_mm, width_mm and length_mm under [configuration.chair], measured on this chair with its foot
     plates.
-Source: a rectangle turned about its centre sweeps a circle as wide as its diagonal, and about any other point a wider
+Source: a rectangle turned about its center sweeps a circle as wide as its diagonal, and about any other point a wider
     one.
 """
 

@@ -179,7 +179,7 @@ def _contacts(method: Method, chosen: tuple[Tried, ...], rows: tuple[Tried, ...]
     yield Fact(
         f"contact_ratio.{method.id}",
         "comparing",
-        f"contacts for each metre, {method.name} over the control asked for",
+        f"contacts for each meter, {method.name} over the control asked for",
         "ratio",
         compared.ratio,
         n_attempts((*mine.rows, *other.rows)),
@@ -244,6 +244,6 @@ def _unfair(
             totals=total_lines(chosen + rows),
             verdict=sign.code,
             text=sign.text,
-            formula="order, days, tasks, helpers, speeds and metres of both controls",
+            formula="order, days, tasks, helpers, speeds and meters of both controls",
             source="common practice, no source",
         )
