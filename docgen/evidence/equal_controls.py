@@ -25,6 +25,8 @@ def chance_as_far_apart(n_1: int, n_2: int, true_share: float, apart: Fraction) 
     n_1, n_2, true_share = count("n_1", n_1, 1), count("n_2", n_2, 1), number("true_share", true_share, 0, high=1)
     if not 0 <= apart <= 1:
         raise ValueError(f"apart must be from 0 to 1, not {apart!r}")
+    if apart == 0:
+        return 1.0  # any two shares differ by 0 or more
     first, second = _chances(n_1, true_share), _chances(n_2, true_share)
     up_to = [0.0]  # chance of fewer than k with the second control
     for chance in second:
@@ -34,13 +36,10 @@ def chance_as_far_apart(n_1: int, n_2: int, true_share: float, apart: Fraction) 
         # k_2 / n_2 at most k_1 / n_1 - apart, or at least k_1 / n_1 + apart, without rounding
         most = math.floor((Fraction(k_1, n_1) - apart) * n_2)
         least = math.ceil((Fraction(k_1, n_1) + apart) * n_2)
-        if least <= most:
-            total += chance  # apart is 0 and the two shares can be equal
-            continue
         below = up_to[most + 1] if most >= 0 else 0.0
         above = up_to[-1] - up_to[least] if least <= n_2 else 0.0
         total += chance * (below + above)
-    return min(1.0, max(0.0, total))
+    return min(1.0, total)
 
 
 def _chances(n: int, true_share: float) -> list[float]:

@@ -80,8 +80,6 @@ def beta_tails(a: float, b: float, x: float, y: float) -> tuple[float, float]:
     Source: DLMF 8.17.22 and 8.17.4.
     Check:  I_0.5(2, 3) = 11/16; I_x(1, b) = 1 - (1 - x)^b (by hand from the definition).
     """
-    if x <= 0 or y <= 0:
-        return (0.0, 1.0) if x <= 0 else (1.0, 0.0)
     front = _beta_front(a, b, x, y)
     if x < (a + 1) / (a + b + 2):
         lower = min(1.0, front / (a * _beta_fraction(a, b, x)))
@@ -145,8 +143,6 @@ def _lentz(top: float, under: float, c: float, d: float, fraction: float) -> tup
 
 def _gamma_tails(a: float, x: float) -> tuple[float, float]:
     """P(a, x) and Q(a, x)."""
-    if x == 0:
-        return 0.0, 1.0
     lean = (x - a) / a
     front = math.exp(a * (_log_ratio(lean, x / a) - lean) - _stirling_rest(a)) / math.sqrt(2 * math.pi * a)
     if x < a + 1:
@@ -190,7 +186,7 @@ def _stirling_rest(a: float) -> float:
 
 
 def _log_ratio(less_one: float, ratio: float) -> float:
-    """log of a ratio known both as itself and as itself less 1."""
+    """log of a ratio known both as itself and as itself less 1; minus infinity at 0, where a tail begins."""
     return math.log1p(less_one) if abs(less_one) < 0.5 else math.log(ratio) if ratio > 0 else -math.inf
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import random
+from decimal import Decimal, getcontext
 
 import pytest
 from hypothesis import given, settings
@@ -161,6 +162,36 @@ def test_an_inverse_leads_back(a, b, p):
         assert back(a, there(a, p)) == pytest.approx(p, rel=1e-8)
 
 
+def test_the_tails_of_beta_are_whole_at_both_ends_and_next_to_them():
+    assert special.beta_tails(2, 3, 0.0, 1.0) == (0, 1) and special.beta_tails(2, 3, 1.0, 0.0) == (1, 0)
+    tiny = 1e-300
+    assert special.beta_tails(1, 7, tiny, 1 - tiny) == (pytest.approx(7 * tiny), 1)  # 1 - (1 - x)^7, by hand
+    assert special.binomial_cdf(2, 3, 0.0) == 1 and special.binomial_cdf(2, 3, 1.0) == 0
+
+
+@pytest.mark.parametrize("a", [9.5, 10, 11, 13, 20, 50, 400])
+def test_what_stirlings_form_leaves_out_has_every_digit(a):
+    """log Gamma in 50 digits: a product of whole or half numbers, with Gamma(1/2) = sqrt(pi)."""
+    getcontext().prec = 50
+    pi, shape = Decimal("3.14159265358979323846264338327950288419716939937511"), Decimal(str(a))
+    at, log_gamma = shape, Decimal(0) if a == int(a) else pi.ln() / 2
+    while at > 1:
+        at -= 1
+        log_gamma += at.ln()
+    exact = log_gamma - (shape - Decimal("0.5")) * shape.ln() + shape - (2 * pi).ln() / 2
+    # where the series takes over, at 10, its next term is 691 / 360360 / 10^11 (DLMF 5.11.1); below it is lgamma's
+    assert special._stirling_rest(a) == pytest.approx(float(exact), abs=2e-14 if a >= 10 else 4e-15)
+
+
+@pytest.mark.parametrize("a", [0.001, 2e7])
+def test_shapes_of_gamma_are_taken_up_to_the_stated_ends_and_no_further(a):
+    assert special.incomplete_gamma_upper_inverse(a, 1e-4) == pytest.approx(scipy_special.gammainccinv(a, 1e-4))
+    for beyond in (a * 0.999, a * 1.001):
+        if not 0.001 <= beyond <= 2e7:
+            with pytest.raises(ValueError, match="a must be at least 0.001 and at most 2e.07"):
+                special.incomplete_gamma_inverse(beyond, 0.5)
+
+
 def test_the_binomial_distribution_begins_at_0_and_ends_at_1():
     found = [special.binomial_cdf(k, 3, 0.5) for k in (-1, 0, 1, 2, 3, 4)]
     assert found == pytest.approx([0, 1 / 8, 1 / 2, 7 / 8, 1, 1])
@@ -192,6 +223,7 @@ def test_noncentral_t_quantile_leads_back_and_mirrors(df, shift, p):
         (lambda: special.incomplete_gamma_upper_inverse(1, 0), "q must be more than 0, not 0"),
         (lambda: special.binomial_cdf(1, 2, "half"), "p must be a number, not 'half'"),
         (lambda: special.binomial_cdf(1.5, 2, 0.5), "k must be a whole number, not 1.5"),
+        (lambda: special.binomial_cdf(1, 2, 1.5), "p must be .*, not 1.5"),
         (lambda: student.student_t_quantile(1, 5), "p must lie strictly between 0 and 1, not 1"),
         (lambda: student.noncentral_t_cdf(1, 0.5, 1), "df must be .*, not 0.5"),
         (lambda: solve.root(lambda x: x * x + 1, 0, 1), "f must change sign between 0 and 1"),

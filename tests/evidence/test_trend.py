@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from docgen.evidence.kendall import concordance, kendall_test, orders_by_inversions
-from docgen.evidence.trend import ALL_PAIRS_UP_TO, overlap, theil_sen
+from docgen.evidence.trend import overlap, theil_sen
 
 modest = settings(max_examples=60, deadline=None, derandomize=True)
 values = st.lists(st.integers(0, 12), min_size=2, max_size=30)
@@ -195,6 +195,23 @@ def test_the_interval_of_a_slope_uses_the_exact_count():
     assert (at_95.coverage, at_90.coverage) == pytest.approx((1 - 2 / 120, 1 - 10 / 120))
 
 
+def test_a_level_that_an_exact_count_just_reaches_takes_the_narrower_interval():
+    # 5 of the 120 orders have at most one pair out of order (Kendall's table): 1 - 10 / 120 = 0.91667
+    assert theil_sen(range(1, 6), HOLLANDER, 0.9166).low == pytest.approx(-0.13)
+    assert theil_sen(range(1, 6), HOLLANDER, 0.9167).low == pytest.approx(-0.15)
+    slopes = sorted((b - a) / (j - i) for i, a in enumerate(HOLLANDER) for j, b in enumerate(HOLLANDER) if i < j)
+    narrow = theil_sen(range(1, 6), HOLLANDER, 0.1)  # 49 of 120 have at most four out of order, 71 at most five
+    assert (narrow.low, narrow.high) == pytest.approx((slopes[4], slopes[5]))
+    assert narrow.coverage == pytest.approx(1 - 98 / 120)
+
+
+def test_the_exact_count_ends_at_sixty_points_and_limits_with_ties_begin_at_ten():
+    assert theil_sen(range(60), [t**2 for t in range(60)]).exact
+    assert not theil_sen(range(61), [t**2 for t in range(61)]).exact
+    tied = [0, 1, 1, 2, 3, 4, 4, 5, 6, 7]
+    assert theil_sen(range(10), tied).low is not None and theil_sen(range(9), tied[:9]).low is None
+
+
 def test_slopes_agree_with_scipy():
     draw = random.Random(105)
     for _ in range(60):
@@ -239,7 +256,9 @@ def test_fifty_thousand_points_use_the_stated_rule_and_find_the_slope():
     assert (found.method, found.slope) == ("half_pairs", pytest.approx(by_hand))
     assert found.intercept == pytest.approx(statistics.median(y) - by_hand * (n - 1) / 2)
     assert found.low < 0.001 < found.high and found.high - found.low < 2e-5
-    assert theil_sen(range(ALL_PAIRS_UP_TO), y[:ALL_PAIRS_UP_TO]).method == "all_pairs"
+    assert found.exact and found.coverage >= 0.95
+    assert theil_sen(range(1000), y[:1000]).method == "all_pairs"
+    assert theil_sen(range(1001), y[:1001]).method == "half_pairs"
 
 
 @modest
