@@ -59,7 +59,7 @@ def doubtful(doubts: Sequence[Doubt], claim: str) -> Answer:
 def _entry(doubt: Doubt) -> str:
     name, values = doubt.keys[0]
     ends = dict.fromkeys((min(values), max(values)))
-    written = ", ".join(f"{end:g}" if isinstance(end, (int, float)) else str(end) for end in ends)
+    written = ", ".join(f"{end:.12g}" if isinstance(end, (int, float)) else str(end) for end in ends)
     return f'[[confirmed]] with of = "{name}", values = [{written}], by and on'
 
 

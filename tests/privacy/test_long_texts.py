@@ -13,7 +13,7 @@ from docgen.case.nobody.text import FreeText
 
 SHORT = 1000
 LONG = 4 * SHORT  # what a text of a case may hold; work that went with the square would be 16 times as much
-UNITS = ["1-", "1.", "1/", "1,", "1", "a", "a-", "a."]
+UNITS = ["1-", "1.", "1/", "1,", "1", "a", "a-", "a.", "A-", "A.", "A. "]
 
 
 def seconds(text: str) -> float:

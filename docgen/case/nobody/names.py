@@ -68,6 +68,7 @@ class Names:
                     self.of_word.setdefault(run, set()).add(holder)  # written together, as in an address
                 for letters in _initials(name, holder.person):
                     self.of_initials.setdefault(letters, set()).add(holder)
+        self.most_initials = max(map(len, self.of_initials), default=0)
         self.strangers = Strangers(self.ordinary, texts)
 
     def spans(self, text: str) -> Iterator[Span]:
@@ -138,7 +139,7 @@ class Names:
             return self._named(owners, (), text, token.start, token.end), at + 1
         end = at
         while (
-            end < len(words)
+            end < min(len(words), at + self.most_initials + 1)  # of a longer run nobody is known
             and len(words[end].word) == 1
             and words[end].upper
             and (end == at or re.fullmatch(r"\.[ \-]?|-", text[words[end - 1].end : words[end].start]))

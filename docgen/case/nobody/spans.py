@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right, insort
 from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
@@ -22,20 +23,26 @@ def apart(spans: Iterable[Span], text: str) -> list[Span]:
 
     A span that keeps what stands there has nothing beside it to take out.
     """
-    taken: list[Span] = []
+    taken: list[Span] = []  # in order, so that those a span overlaps stand side by side
     for span in spans:
         kept = text[span.start : span.end] == span.label
         beside = [(span.start, span.end)]
-        for other in taken:
-            if span.start < other.end and other.start < span.end:
-                beside = [] if kept else [part for piece in beside for part in _beside(piece, other)]
+        at = bisect_right(taken, span.start, key=lambda other: other.end)
+        while at < len(taken) and taken[at].start < span.end:
+            beside = [] if kept else [part for piece in beside for part in _beside(piece, taken[at])]
+            at += 1
         for start, end in beside:
             if (start, end) == (span.start, span.end):
-                taken.append(span)
+                insort(taken, span, key=_start)
             elif any(char.isalnum() for char in text[start:end]):
                 words = text[start:end]
-                taken.append(replace(span, start=end - len(words.lstrip()), end=start + len(words.rstrip())))
-    return sorted(taken, key=lambda span: span.start)
+                clear = replace(span, start=end - len(words.lstrip()), end=start + len(words.rstrip()))
+                insort(taken, clear, key=_start)
+    return taken
+
+
+def _start(span: Span) -> int:
+    return span.start
 
 
 def _beside(piece: tuple[int, int], other: Span) -> Iterator[tuple[int, int]]:
