@@ -6,7 +6,6 @@ of its name in its own file instead (`term_source`).
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
@@ -15,6 +14,7 @@ from typing import Any
 from msgspec import Struct
 
 from docgen.errors import did_you_mean
+from docgen.shipped import tables_of
 
 _FILE = Path(__file__).with_name("terms.toml")
 
@@ -38,7 +38,7 @@ class Term(Struct, frozen=True):
 
 @cache
 def _tables() -> Mapping[str, Any]:
-    return tomllib.loads(_FILE.read_text(encoding="utf-8"))
+    return tables_of(_FILE.read_text(encoding="utf-8"))
 
 
 def sources() -> Mapping[str, str]:

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import importlib
+import tomllib
+from pathlib import Path
 
 import pytest
 from jinja2.compiler import CodeGenerator
 
+import docgen
+import docgen.shipped as from_package
+from docgen.documents.document import front_matter
 from docgen.packet import assess, languages, trees, wording
 from docgen.rendering.template import TemplateProblem, fill
 from docgen.resources import folder
@@ -41,7 +46,7 @@ def compiled(monkeypatch):
 
 
 def test_every_template_of_every_language_is_there(python):
-    there = {path.relative_to(python).with_suffix(".md").as_posix() for path in python.rglob("*.py")}
+    there = {path.relative_to(python).with_suffix(".md").as_posix() for path in python.glob("*/*.py")}
     templates = {path.relative_to(folder("templates")).as_posix() for path in folder("templates").rglob("*.md")}
     assert there == templates and len({name.partition("/")[0] for name in there}) == 1 + len(languages())
 
@@ -85,3 +90,48 @@ def test_the_words_of_a_clinic_are_never_with_our_python(shipped, compiled, tmp_
     (tmp_path / "words.toml").write_text((folder("templates") / "en" / "words.toml").read_text(encoding="utf-8"))
     own.overlaid(tmp_path).environment.get_template("guide.md")
     assert "guide.md" in compiled
+
+
+@pytest.fixture
+def tables(python, monkeypatch):
+    """The tables of a text as in a package that was installed from a wheel."""
+    monkeypatch.setattr(from_package, "folder", lambda name: python if name == "compiled" else folder(name))
+    from_package._compiled.cache_clear()
+    yield from_package.shipped
+    from_package._compiled.cache_clear()
+
+
+_ROOT = Path(docgen.__file__).parent
+TOML = sorted([*_ROOT.rglob("*.toml"), *folder("templates").rglob("*.toml")])
+
+
+def test_every_table_of_the_program_is_there_as_its_text_has_it(tables):
+    texts = {path: path.read_text(encoding="utf-8") for path in TOML}
+    assert len(texts) > 130
+    assert [str(path) for path, text in texts.items() if tables(text) != tomllib.loads(text)] == []
+
+
+def test_nothing_that_the_program_brings_is_read_as_toml(tables, monkeypatch):
+    from docgen.case.toml import read_toml
+
+    read = []
+    loads = tomllib.loads
+    monkeypatch.setattr(tomllib, "loads", lambda text: read.append(text[:60]) or loads(text))
+    for path in sorted(folder("templates").rglob("*.md")):
+        if not path.name.startswith("_"):
+            read_toml(front_matter(path.read_text(encoding="utf-8")), str(path))
+    for path in TOML:
+        assert read_toml(path.read_text(encoding="utf-8"), str(path)).tables
+    assert read == []
+
+
+def test_a_text_that_was_changed_is_read_as_it_is_and_no_table_is_shared(tables):
+    text = TOML[0].read_text(encoding="utf-8")
+    assert tables("later = 1\n" + text) is None
+    assert from_package.tables_of("later = 1\n" + text)["later"] == 1
+    tables(text).clear()
+    assert tables(text) == tomllib.loads(text)
+
+
+def test_a_checkout_has_no_compiled_tables_and_reads_its_toml():
+    assert from_package.shipped(TOML[0].read_text(encoding="utf-8")) is None

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
 from pathlib import Path
 
 from msgspec import Struct
 
 from docgen.case.privacy import Privacy
+from docgen.shipped import tables_of
 
 FIRST_ASKED = "therapist"
 
@@ -30,8 +30,7 @@ class Respondent(Struct, frozen=True):
 @cache
 def respondents() -> dict[str, Respondent]:
     """Everyone who can be asked, by id, the therapist first."""
-    with Path(__file__).with_name("respondents.toml").open("rb") as file:
-        tables = tomllib.load(file)
+    tables = tables_of(Path(__file__).with_name("respondents.toml").read_text(encoding="utf-8"))
     return {
         name: Respondent(name, table["name"], frozenset(map(Privacy, table["may_see"])), tuple(table["keys"]))
         for name, table in tables.items()

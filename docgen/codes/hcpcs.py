@@ -6,13 +6,14 @@ A code that is not in it is not judged: code() and base() give None.
 
 from __future__ import annotations
 
-import tomllib
 from datetime import date
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from msgspec import Struct
+
+from docgen.shipped import tables_of
 
 _FILE = Path(__file__).with_name("hcpcs.toml")
 _GROUPS = ("group_1", "group_2", "group_3", "group_4", "group_5")
@@ -101,7 +102,7 @@ def bases() -> dict[str, Base]:
 
 @cache
 def _raw() -> dict[str, Any]:
-    return tomllib.loads(_FILE.read_text(encoding="utf-8"))
+    return tables_of(_FILE.read_text(encoding="utf-8"))
 
 
 def _code(name: str, raw: dict[str, Any]) -> Code:

@@ -97,18 +97,24 @@ def dated_on(document: Document, case: Case) -> date | None:
     return later.get(needs) or case.dates.written_on or case.request.requested_on
 
 
+def front_matter(text: str) -> str:
+    """The TOML above the words of a template, with an empty line in place of the fence."""
+    return "\n" + text.partition(_FENCE)[2].partition(_FENCE)[0]
+
+
 def _document(path: Path) -> Document:
     text = text_of(path, str(path), _MOST_BYTES)
-    opening, fence, rest = text.partition(_FENCE)
-    matter, closing, body = rest.partition(_FENCE)
-    if opening or not fence or not closing:
+    opening, _, rest = text.partition(_FENCE)
+    _, closing, body = rest.partition(_FENCE)
+    if opening or not closing:
         raise UserError([Problem(f"{path}:1", "has no front matter", "Open it with +++ and close it with +++.")])
-    read = read_toml("\n" + matter, str(path), "its front matter is")  # the fence is the first line
+    matter = front_matter(text)
+    read = read_toml(matter, str(path), "its front matter is")
     front, where = read.tables, read.where
     if problems := [*_mistakes(path.stem, front, where)]:
         raise UserError(problems)
     shows = {table: tuple(keys) for table, keys in front["shows"].items()}
-    blank = "\n" * (matter.count("\n") + 2)
+    blank = "\n" * (matter.count("\n") + 1)
     return Document(
         path.stem,
         front["title"],

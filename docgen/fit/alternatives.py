@@ -7,7 +7,6 @@ What the record says rules it out is kept apart from what bears it out.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Collection, Iterator, Mapping
 from functools import cache
 from pathlib import Path
@@ -23,6 +22,7 @@ from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.feature import Against, Feature, features
 from docgen.fit.finding import is_ability
 from docgen.fit.match import Fit, against, answering, driving_sites, site_of, spared_by
+from docgen.shipped import tables_of
 
 Ground = Literal["trial", "feature", "condition", "refusal"]
 WORSE = ("clearly_worse", "worse_so_far")
@@ -93,7 +93,7 @@ def did_worse(case: Case, evidence: Evidence, method: str | None) -> bool:
 def kinds() -> dict[str, Kind]:
     """Every kind of control that has features, by id."""
     text = (Path(__file__).parent / "kinds.toml").read_text(encoding="utf-8")
-    return {name: Kind(**table) for name, table in tomllib.loads(text).items()}
+    return {name: Kind(**table) for name, table in tables_of(text).items()}
 
 
 def weigh(case: Case, evidence: Evidence, fit: Fit) -> tuple[Weighed, ...]:

@@ -6,7 +6,6 @@ Nothing here is a setting to apply. Each is a place to begin for a qualified per
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
@@ -21,6 +20,7 @@ from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
 from docgen.fit.match import driving_sites, site_of
 from docgen.fit.signs import Sign, signs
+from docgen.shipped import tables_of
 
 VERIFY = "Verify on the chair, by a qualified person."
 
@@ -110,7 +110,7 @@ def ways(reasons: Reasons) -> str:
 def drive_settings() -> dict[str, DriveSetting]:
     """Every setting by id, in the order they are looked at."""
     text = (Path(__file__).parent / "settings.toml").read_text(encoding="utf-8")
-    return {name: DriveSetting(**table) for name, table in tomllib.loads(text).items()}
+    return {name: DriveSetting(**table) for name, table in tables_of(text).items()}
 
 
 def computed(case: Case, evidence: Evidence) -> tuple[Computed, ...]:

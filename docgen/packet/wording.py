@@ -11,7 +11,6 @@ words it lacks, and the tests hold every page to that.
 from __future__ import annotations
 
 import os
-import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
@@ -23,10 +22,11 @@ from jinja2.sandbox import SandboxedEnvironment
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+import docgen
 from docgen.case.files import text_of
 from docgen.case.toml import read_toml
 from docgen.documents.classes import classes_of_drawing, hidden
-from docgen.documents.document import Document, documents
+from docgen.documents.document import Document, documents, front_matter
 from docgen.documents.phrase import filters, missing
 from docgen.errors import Problem, UserError, did_you_mean
 from docgen.figures.draw import figures
@@ -36,6 +36,8 @@ from docgen.rendering.fonts import glyph_name, missing_glyphs
 from docgen.rendering.labels import ENGLISH, Labels
 from docgen.rendering.template import environment
 from docgen.resources import folder
+from docgen.shipped import FILE, tables_of
+from docgen.shipped import python_of as python_of_tables
 
 ENGLISH_TAG = "en"
 _WORDS, _FEATURES = "words.toml", "features.toml"
@@ -84,12 +86,12 @@ def languages() -> tuple[str, ...]:
 def wording(lang: str = "en") -> Wording:
     """The program's own wording of a language."""
     root = folder("templates") / lang
-    words = tomllib.loads((root / _WORDS).read_text(encoding="utf-8"))
+    words = tables_of((root / _WORDS).read_text(encoding="utf-8"))
     templates = documents(root), {path.name: path for path in sorted(root.glob("_*.md"))}
     if lang == ENGLISH_TAG:
         return _wording(*templates, words, lang)
     labels = Labels(**words["page"], months=tuple(words["months"]), day_form=words["date"])
-    features = tomllib.loads((root / _FEATURES).read_text(encoding="utf-8"))
+    features = tables_of((root / _FEATURES).read_text(encoding="utf-8"))
     known = _under(wording().words, words) | {"figures": words_of_drawings(words)}
     return replace(_wording(*templates, known, lang), lang=lang, labels=labels, features=features)
 
@@ -227,8 +229,8 @@ def document_names(lang: str = "en") -> tuple[str, ...]:
 
 
 def write_python(target: Path) -> list[Path]:
-    """Write the Python of every template of the program into a folder for each language: the files made."""
-    files = []
+    """Write the Python of the program's templates, a folder for each language, and of its tables: the files made."""
+    files = [target / FILE]
     for lang in (ENGLISH_TAG, *languages()):
         own = wording(lang)
         (target / lang).mkdir()
@@ -236,7 +238,16 @@ def write_python(target: Path) -> list[Path]:
             file = (target / lang / name).with_suffix(".py")
             file.write_text(python_of(own.environment, name), encoding="utf-8")
             files.append(file)
+    files[0].write_text(python_of_tables(_tables()), encoding="utf-8")
     return files
+
+
+def _tables() -> Iterator[str]:
+    """Every text with tables that the program brings."""
+    for path in sorted([*Path(docgen.__file__).parent.rglob("*.toml"), *folder("templates").rglob("*.toml")]):
+        yield path.read_text(encoding="utf-8")
+    for lang in (ENGLISH_TAG, *languages()):
+        yield from (front_matter(document.path.read_text("utf-8")) for document in wording(lang).documents.values())
 
 
 def _wording(

@@ -1,4 +1,5 @@
-"""Run when a wheel is built: the program's own templates go into it as Python too, so that no start compiles them."""
+"""Run when a wheel is built: the program's own templates and tables go into it as Python too, so that no start reads
+them anew."""
 
 from __future__ import annotations
 
@@ -11,7 +12,7 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
 
 class CompiledTemplates(BuildHookInterface):
-    """docgen/compiled/<language>/<name>.py for each templates/<language>/<name>.md."""
+    """docgen/compiled/<language>/<name>.py for each templates/<language>/<name>.md, and docgen/compiled/tables.py."""
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
         if version == "editable":  # what is edited is compiled from its text
