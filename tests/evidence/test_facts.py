@@ -315,3 +315,10 @@ def test_each_document_has_its_reading_grade_among_the_evidence(folder):
 def test_mastery_follows_the_order_of_attempts_and_never_outweighs_a_missed_stop(outcomes, words):
     rows = [row(i + 2, "a", done, attempt=i + 1) for i, done in enumerate(outcomes)]
     assert evidence(build(rows=rows))["mastery.a"].text.startswith(words)
+
+
+@pytest.mark.parametrize(("n", "note"), [(5, "fewer than the 6 touches an interval needs"), (6, "")])
+def test_the_shortest_touch_has_an_interval_from_six_touches_on(n, note):
+    # all of 6 lie on one side of the median in 2 of 2^6 orders: 1 - 2/64 is above 95%, 1 - 2/32 is not
+    hold = evidence(build(rows=[row(at + 2, "a", hold_s=0.1 * (at + 1)) for at in range(n)]))["hold.a"]
+    assert hold.note == note and (hold.high is None) == bool(note)

@@ -1,0 +1,150 @@
+"""Training after delivery as facts: every value counted by hand from eleven tries of three lessons."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from docgen.case.model import Case
+from docgen.case.read import _frozen
+from docgen.case.record import Row
+from docgen.case.session import SessionRow
+from docgen.evidence.gather import evidence
+
+FIRST, LATER, LAST = date(2026, 1, 5), date(2026, 3, 2), date(2026, 3, 9)
+TRIES = [
+    SessionRow(2, FIRST, 4, "straight", True, help=0, missed=0, contacts=1, near_misses=1, minutes=20, distance_m=10,
+               fatigue_before=2, tone_before=1),
+    SessionRow(3, FIRST, 4, "corner", False, help=2, missed=2, contacts=0, release_s=0.9),
+    SessionRow(4, FIRST, 4, "stop_word", True, help=0, release_s=0.0),
+    SessionRow(5, FIRST, 4, "front_door", True, help=1, contacts=0, fatigue_after=5, tone_after=2),
+    SessionRow(6, LATER, 4, "straight", True, help=0, contacts=2, minutes=30, distance_m=15, unintended=3,
+               fatigue_before=1),
+    SessionRow(7, LATER, 4, "left", False, help=0, contacts=0, unintended=0),
+    SessionRow(8, LATER, 4, "stop_word", False, missed=1, contacts=0, unintended=0, release_s=1.2, fatigue_after=2),
+    SessionRow(9, LAST, 4, "ramp", True, injury=True, fatigue_before=1),
+    SessionRow(10, LAST, 4, "straight", True, help=3),
+    SessionRow(11, LAST, 3, "corner", True),
+]  # fmt: skip
+TRIAL = [Row(line, date(2025, 11, 3), "pads", "t", line < 5) for line in range(2, 6)] + [
+    Row(6, date(2025, 11, 3), "stick", "t", False)
+]
+
+
+def case_of(tries, trial=TRIAL, method="pads"):
+    raw = {
+        "format": "docgen case 1",
+        "id": "x",
+        "client": {"name": "R"},
+        "trial": {
+            "methods": [{"id": m, "name": m} for m in ("pads", "stick")],
+            "tasks": [{"id": "t", "name": "t"}],
+            "done_rule": "task_rule",  # a try with a contact may be done here
+        },
+        "configuration": {"method": method},
+        "spaces": [
+            {"id": "front_door", "name": "front door", "kind": "doorway"},
+            {"id": "ramp", "name": "ramp", "kind": "ramp"},
+        ],
+        "training": {"stage": "corners"},
+    }
+    return Case.model_validate(_frozen(raw)).with_records(tuple(trial)).with_sessions(tuple(tries))
+
+
+KNOWN = evidence(case_of(TRIES))
+
+
+@pytest.mark.parametrize(
+    ("fact_id", "k", "n", "rows"),
+    [
+        ("since.sessions", 3, 10, range(2, 12)),
+        ("since.tries", 10, 10, range(2, 12)),
+        # all, and the first and last four weeks apart: 7 of 10, 3 of 4, 4 of 6
+        ("since.success", 7, 10, range(2, 12)),
+        ("since.success_first", 3, 4, (2, 3, 4, 5)),
+        ("since.success_last", 4, 6, (6, 7, 8, 9, 10, 11)),
+        ("since.driving", 6, 8, (2, 3, 5, 6, 7, 9, 10, 11)),
+        ("since.stops", 1, 2, (4, 8)),
+        ("since.turns", 2, 4, (3, 5, 7, 11)),  # a door is one, a ramp is none
+        ("since.unaided", 3, 7, (2, 3, 4, 5, 6, 7, 10)),
+        ("since.missed", 2, 3, (2, 3, 8)),
+        ("stage.4.days", 3, 3, range(2, 11)),
+        ("stage.4.driving", 5, 7, (2, 3, 5, 6, 7, 9, 10)),
+        ("stage.4.stops", 1, 2, (4, 8)),
+        ("stage.4.contacts", 3, 6, (2, 3, 5, 6, 7, 8)),
+        ("stage.3.driving", 1, 1, (11,)),
+        ("since.n_contacts", 3, 6, (2, 3, 5, 6, 7, 8)),
+        ("since.n_near_misses", 1, 1, (2,)),
+        ("since.n_unintended", 3, 3, (6, 7, 8)),
+        ("since.n_missed", 3, 3, (2, 3, 8)),
+        ("since.stops_met", 1, 10, (9,)),
+        ("since.stops_broken", 1, 1, (10,)),
+    ],
+)
+def test_a_count_of_lessons_is_that_of_the_rows(fact_id, k, n, rows):
+    fact = KNOWN[fact_id]
+    assert (fact.k, fact.n, fact.rows) == (k, n, tuple(rows))
+    assert fact.value == (k if fact.kind == "count" else pytest.approx(k / n))
+    assert "sessions.csv" in fact.keys
+
+
+@pytest.mark.parametrize(
+    ("fact_id", "value", "rows"),
+    [
+        ("since.minutes", 50, (2, 6)),
+        ("since.contacts", 100 * 2 / 15, (6, 7, 8)),  # 2 in the 15 m of the lesson whose tries all count them
+        ("since.unintended", 3 / 30, (6, 7, 8)),  # 3 in the 30 minutes of that lesson
+        ("since.release_slowest", 1.2, (8,)),
+        ("since.release_slowest_first", 0.9, (3,)),
+        ("since.fatigue_rise", 3, (2, 5)),
+        ("since.fatigue_rise_last", 1, (6, 8)),
+        ("since.tone_rise", 1, (2, 5)),
+        ("stage_reached", 4, range(2, 12)),
+    ],
+)
+def test_a_measure_of_lessons_is_worked_out_from_the_rows_that_record_it(fact_id, value, rows):
+    assert KNOWN[fact_id].value == pytest.approx(value)
+    assert KNOWN[fact_id].rows == tuple(rows)
+
+
+def test_what_no_row_records_is_no_fact():
+    assert not {"since.pain_rise", "since.n_person_contacts", "stage.3.stops", "stage.3.contacts"} & set(KNOWN)
+    bare = evidence(case_of([SessionRow(2, FIRST, 4, "straight", True)]))
+    assert not [
+        name
+        for name in bare
+        if name.startswith(("since.minutes", "since.n_", "since.contacts", "since.release", "since.unaided"))
+    ]
+    assert {"since.success", "since.driving"} <= set(bare) and "since.stops" not in bare
+
+
+def test_the_change_since_the_trial_is_that_of_the_last_four_weeks_with_the_same_control():
+    change = KNOWN["since.change"]
+    assert change.value == pytest.approx(4 / 6 - 3 / 4) and change.n == 6 + 4  # trial: 3 of 4 with the pads
+    assert change.label == "tries done, last 4 weeks less trial"
+    assert change.note.startswith("4 of 6 against 3 of 4 in the trial;")
+    one_window = evidence(case_of(TRIES[:4]))["since.change"]
+    assert one_window.label == "tries done, training less trial" and one_window.value == pytest.approx(0)
+    assert "since.change" not in evidence(case_of(TRIES, trial=TRIAL[4:]))
+    assert "since.change" not in evidence(case_of(()))
+
+
+def test_labels_and_notes_say_what_is_counted():
+    assert KNOWN["since.success_first"].label == "tries done, first 4 weeks of training"
+    assert KNOWN["since.contacts"].label == "contacts, training"
+    assert KNOWN["since.unintended"].label == "activations without intent, training"
+    assert KNOWN["since.n_contacts"].note == "4 tries do not record it"
+    assert evidence(case_of(TRIES[:2]))["since.n_contacts"].note == ""
+
+
+def test_a_task_still_open_is_told_as_done_and_as_done_with_no_help():
+    # straight at step four: tries 2 and 6 with no help; the injury at try 9 ends what was counted before
+    before_injury = evidence(case_of(TRIES[:7]))
+    assert (before_injury["open.straight"].k, before_injury["open.straight"].n) == (2, 2)
+    assert (before_injury["open_unaided.straight"].k, before_injury["open_unaided.straight"].n) == (2, 2)
+    assert before_injury["open_unaided.corner"].k == 0 == before_injury["open.corner"].k
+    helped = evidence(case_of([SessionRow(2, FIRST, 4, "straight", True, help=1)]))
+    assert (helped["open.straight"].k, helped["open_unaided.straight"].k) == (1, 0)
+    unhelped = evidence(case_of([SessionRow(2, FIRST, 4, "straight", False, help=0)]))
+    assert unhelped["open_unaided.straight"].k == 0
