@@ -208,10 +208,10 @@ def test_the_chair_fits_the_spaces_that_were_measured(name):
     [
         (ILMARI, "midline joystick: {} of 16 attempts done", summed(ILMARI, "hand_stick", "success")),
         (MARISOL, "1 of the {} unintended commands", summed(MARISOL, "sip_puff", "unintended")),
-        (ANSELM, "he did {} of 20, the head pads", summed(ANSELM, "hand_midline", "success")),
-        (ANSELM, "the head pads {} of 20", summed(ANSELM, "head_pads", "success")),
+        (ANSELM, "he did {} of 20, with the head array", summed(ANSELM, "hand_midline", "success")),
+        (ANSELM, "with the head array {} of 20", summed(ANSELM, "head_pads", "success")),
         (ANSELM, "{} on the left, 0 on the right", summed(ANSELM, None, "contacts")),
-        (PILAR, "0.8 to {} s with the force-graded", max(row.release_s for row in rows(PILAR, "force_pads"))),
+        (PILAR, "0.8 to {} s with the force-sensing", max(row.release_s for row in rows(PILAR, "force_pads"))),
         (PILAR, "0.4 to {} s with the proximity", max(row.release_s for row in rows(PILAR, "head_pads"))),
         (
             PILAR,
@@ -219,7 +219,7 @@ def test_the_chair_fits_the_spaces_that_were_measured(name):
             sum(not row.success for row in rows(PILAR, "force_pads") if row.task == "stop_request"),
         ),
         (SAOIRSE, "slowest release {} s in 32", max(row.release_s for row in rows(SAOIRSE, "foot_stick"))),
-        (SAOIRSE, "{} minutes without a contact", summed(SAOIRSE, "foot_stick", "minutes", "2026-03-03")),
+        (SAOIRSE, "{} minutes without a collision", summed(SAOIRSE, "foot_stick", "minutes", "2026-03-03")),
     ],
 )
 def test_numbers_in_the_words_of_a_case_are_those_of_its_rows(name, text, number):
@@ -294,7 +294,7 @@ def test_the_unsafe_request_is_not_told_apart_by_count_and_does_not_stop_where_i
     assert found["stopping.outdoor"].value > 1.995  # counts a bound beyond the slowest release seen
     (offered,) = (alternative for alternative in case.alternatives if alternative.method)
     assert (offered.ruled_out_by, offered.method) == ("nothing", "head_pads")
-    assert "in 0.68 m with it and in 2.00 m with the force-graded pads" in offered.reason
+    assert "in 0.68 m with it and in 2.00 m with the force-sensing one" in offered.reason
 
 
 @pytest.mark.parametrize("payer", ["general", "medicaid_under_21"])

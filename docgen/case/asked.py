@@ -169,7 +169,9 @@ class Command(Part):
     """One command: what the driver does, what the chair does for it."""
 
     does: Literal["forward", "back", "left", "right", "stop", "rest", "drive", "seat", "output"] = must(
-        Privacy.DEVICE, "what the chair does: a movement, or a change to rest, drive, seat or output", "forward"
+        Privacy.DEVICE,
+        "what the chair does: a movement, or a change to rest, drive, seat or another device (output)",
+        "forward",
     )
     input: Words = must(Privacy.DEVICE, "what the driver does for it, in plain words", "head back to the rear pad")
     hear: Words | None = key(Privacy.DEVICE, "what is heard or seen then", "a rising tone")
@@ -244,10 +246,10 @@ class Stop(Part):
         Privacy.DEVICE, "place of that other way on the chair, for the drawing", "low_back_middle"
     )
     freewheel: Words | None = key(
-        Privacy.DEVICE, "where the freewheel levers are", "two levers under the seat, both sides"
+        Privacy.DEVICE, "where the brake release levers are", "two levers under the seat, both sides"
     )
     freewheel_site: OnChair | None = key(
-        Privacy.DEVICE, "place of the freewheel levers on the chair, for the drawing", "behind_seat"
+        Privacy.DEVICE, "place of the brake release levers on the chair, for the drawing", "behind_seat"
     )
 
     @property
@@ -310,7 +312,7 @@ class Configuration(Part):
     profiles: tuple[Profile, ...] = many("drive profiles")
     programmable: tuple[Programmable, ...] = key(
         Privacy.DEVICE,
-        "what of the control can be programmed, by its maker's sheet",
+        "what of the control can be programmed, by the manufacturer's sheet",
         ["speed", "acceleration", "braking"],
         default=(),
         max_length=6,
@@ -433,7 +435,7 @@ class Taught(Part):
     """A caregiver and what was taught and shown back."""
 
     who: Id = must(Privacy.CARE, "who was taught", "grandmother")
-    what: Words = must(Privacy.CARE, "what was taught", "set-up, stop, transfers")
+    what: Words = must(Privacy.CARE, "what was taught", "setup, stop, transfers")
     on: date | None = key(Privacy.CARE, "date shown back", date(2026, 3, 24))
     visit: Id | None = key(Privacy.CARE, "visit at which it was recorded: gives day and who", "clinic_1")
 

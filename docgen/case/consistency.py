@@ -266,8 +266,8 @@ def _contacts(row: Any, where: Callable[[int], str]) -> Iterator[Problem]:
     if row.person_contacts and row.person_contacts > (row.contacts or 0):
         yield Problem(
             where(row.line),
-            f"{row.person_contacts} contacts with a person, but {row.contacts or 0} contacts",
-            "A contact with a person counts as a contact too.",
+            f"{row.person_contacts} collisions with a person, but {row.contacts or 0} collisions",
+            "A collision with a person counts as a collision too.",
         )
 
 

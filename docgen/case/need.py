@@ -143,7 +143,7 @@ class Space(Part):
         Privacy.HOME, "slope in percent", 8.3, ge=0, le=60, usual=Usual(0.5, 25, usual.RAMPS, bears=True, or_none=True)
     )
     profile: Id | None = key(Privacy.HOME, "drive profile used there", "indoor")
-    says: Words | None = key(Privacy.HOME, "what matters about it", "Opens inwards; the basin stands on the left.")
+    says: Words | None = key(Privacy.HOME, "what matters about it", "Opens inward; the sink stands on the left.")
     on: date | None = key(Privacy.HOME, "date measured", date(2026, 4, 1))
     by: Id | None = key(Privacy.HOME, "who measured", "supplier")
     visit: Id | None = key(Privacy.HOME, "visit at which it was recorded: gives day and who", "clinic_1")

@@ -12,10 +12,12 @@ class Letter(Part):
         Privacy.NARRATIVE, "own words on the person", "Robin has steered every game console since the age of six."
     )
     need: Words | None = key(
-        Privacy.NARRATIVE, "own words on what moving about is needed for", "The hall is where the family meets."
+        Privacy.NARRATIVE, "own words on the mobility limitation", "The hall is where the family meets."
     )
     lesser: Words | None = key(
-        Privacy.NARRATIVE, "own words on simpler devices and controls", "Two lighter sticks were lent for a week each."
+        Privacy.NARRATIVE,
+        "own words on the alternatives ruled out",
+        "Two lighter joysticks were lent for a week each.",
     )
     trial: Words | None = key(
         Privacy.NARRATIVE, "own words on the trial", "The second day was a bad day, and it was kept."

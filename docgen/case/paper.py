@@ -121,5 +121,7 @@ class Attendant(Part):
     cannot_push: Words | None = key(
         Privacy.NEED, "why this caregiver cannot push a manual chair", "Both shoulders, 20 m at most."
     )
-    drives_safely: Words | None = key(Privacy.NEED, "how this caregiver drove in the trial", "40 minutes, no contact.")
+    drives_safely: Words | None = key(
+        Privacy.NEED, "how this caregiver drove in the trial", "40 minutes, no collision."
+    )
     willing: bool | None = key(Privacy.NEED, "whether this caregiver is there, willing and able", True)

@@ -1,7 +1,7 @@
 """The raw rows of a trial: one row per attempt, as a clipboard sheet becomes a CSV file.
 
 Each column is defined once, here. Only date, method, task and success are required; every other
-column adds evidence when it is present. Missing is missing: never nought, never carried forward.
+column adds evidence when it is present. Missing is missing: never zero, never carried forward.
 
 Distance, minutes and prompts may be written for each attempt, or once for a block (one method on
 one day) on any one of its rows.
@@ -71,7 +71,7 @@ COLUMNS: tuple[Column, ...] = (
         Privacy.TRIAL,
         "success",
         "yes_no",
-        "done in the limit, with no contact and no physical help",
+        "done in the limit, with no collision and no physical help",
         required=True,
         head="done",
     ),
@@ -90,7 +90,7 @@ COLUMNS: tuple[Column, ...] = (
     Column(Privacy.TRIAL, "activations", "count", "activations that were intended and made", head="made"),
     Column(Privacy.TRIAL, "missed", "count", "activations asked for or clearly tried, with nothing within 2 s"),
     Column(Privacy.TRIAL, "unintended", "count", "activations made without cue or intent", head="not meant"),
-    Column(Privacy.TRIAL, "contacts", "count", "touches of a wall, object or person"),
+    Column(Privacy.TRIAL, "contacts", "count", "collisions: touches of a wall, object or person"),
     Column(Privacy.TRIAL, "person_contacts", "count", "of these, touches of a person", head="people"),
     Column(
         Privacy.TRIAL,

@@ -42,7 +42,7 @@ class Alternative(Part):
     )
     measure: Words | None = key(Privacy.NEED, "measure behind the reason", "push force 0 N both sides")
     setup: Words | None = key(
-        Privacy.NEED, "how it was set up to give it its best chance", "midline, slowest profile, damping on"
+        Privacy.NEED, "how it was set up to give it its best chance", "midline, slowest profile, tremor dampening on"
     )
     on: date | None = key(Privacy.NEED, "date considered", date(2026, 3, 3))
     by: Id | None = key(Privacy.NEED, "who judged", "evaluator")
@@ -56,7 +56,7 @@ class Method(Part):
     """One drive control as it was tried; the same control set differently is another method."""
 
     id: Id = must(Privacy.TRIAL, "short id, as in trial.csv", "head_pads")
-    name: Words = must(Privacy.TRIAL, "name of the control in plain words", "proximity head pads")
+    name: Words = must(Privacy.TRIAL, "name of the control in plain words", "proximity head array")
     standard_stick: bool = key(
         Privacy.TRIAL, "whether it is a standard joystick used by hand or chin", False, default=False
     )
@@ -100,7 +100,7 @@ class Task(Part):
         le=50,
         usual=Usual(0.2, 5, usual.PRACTICE, bears=True),
     )
-    rule: Words | None = key(Privacy.TRIAL, "what counts as success", "815 mm clear, no contact, no help")
+    rule: Words | None = key(Privacy.TRIAL, "what counts as success", "815 mm clear, no collision, no help")
 
 
 class Trial(Part):
@@ -177,7 +177,7 @@ class Chair(Part):
     )
     climbs_mm: float | None = key(
         Privacy.DEVICE,
-        "highest threshold it takes in mm, as its maker states",
+        "highest threshold it takes in mm, as its manufacturer states",
         50,
         ge=0,
         lt=300,

@@ -105,7 +105,7 @@ class Client(Part):
         Privacy.IDENTITY, "client's weight in kg", 61, gt=1, lt=400, usual=Usual(5, 250, usual.GROWTH, bears=True)
     )
     lives: Words | None = key(
-        Privacy.NARRATIVE, "where and with whom the client lives", "in a ground-floor flat with a sister"
+        Privacy.NARRATIVE, "where and with whom the client lives", "in a ground-floor apartment with a sister"
     )
     function: Words | None = key(
         Privacy.NARRATIVE, "what the client's body can and cannot do, in the therapist's words", "Robin ..."
@@ -166,7 +166,7 @@ class Person(Part):
         Privacy.CREDENTIALS, "whether the supplier pays or employs this person", False
     )
     statement_on: date | None = key(
-        Privacy.CREDENTIALS, "date of the signed statement of no financial tie", date(2026, 3, 11)
+        Privacy.CREDENTIALS, "date of the signed statement of no financial relationship", date(2026, 3, 11)
     )
     employment: Literal["employee", "contract"] | None = key(
         Privacy.CREDENTIALS, "how the supplier's specialist is employed", "employee"

@@ -85,7 +85,7 @@ def _asked_for(case: Case) -> list[str]:
             )
             or None,
         ),
-        ("Done means", "as the task's card says, with no contact and no physical help"),
+        ("Done means", "as the task's card says, with no collision and no physical help"),
         ("Cards", "; ".join(f"{task.name}: {task.rule or 'not recorded'}" for task in case.trial.tasks) or None),
         ("Not shown", case.trial.limits),
     )

@@ -57,7 +57,7 @@ def _percent(chance: float) -> str:
 
 LEAST_SHARE_WORKS = 0.5  # common practice, no source: done less often than not, nobody would call it working
 TRAIN_INSTEAD = (
-    "It did not work either, and asking for it settles nothing: train, change the set-up, try other controls, "
+    "It did not work either, and asking for it settles nothing: train, change the setup, try other controls, "
     "or have a caregiver drive."
 )
 

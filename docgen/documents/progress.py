@@ -67,11 +67,11 @@ _SINCE = (
 )
 _SINCE_NOW = ("done_recorded", "done_strict", "driving_now", "stops_now", "contacts_now")
 _LABELS = {
-    "n_person_contacts": "contacts with a person",
+    "n_person_contacts": "collisions with a person",
     "n_near_misses": "near misses",
-    "n_contacts": "contacts",
+    "n_contacts": "collisions",
     "minutes": "minutes of lessons",
-    "driving": "tries of driving",
+    "driving": "attempts at driving",
     "stops": "stops asked for",
     "t_now": "levels of the goals since",
     "t_then": "levels of the goals at the start",

@@ -1,4 +1,4 @@
-"""The index of evidence: whose dated record each kind of claim in the letter rests on."""
+"""The index of records: whose dated record each kind of claim in the letter rests on."""
 
 from __future__ import annotations
 

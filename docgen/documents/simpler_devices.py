@@ -91,7 +91,7 @@ def simpler_device(
 
 
 def explained(difference: Fact | None) -> Literal["unlike", "chance", ""]:
-    """Why a difference that is not settled may be there: an interval on one side of nought rules chance out."""
+    """Why a difference that is not settled may be there: an interval on one side of zero rules chance out."""
     if difference is None or difference.verdict not in _NOT_SETTLED:
         return ""
     low, high = difference.low, difference.high

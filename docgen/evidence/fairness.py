@@ -76,5 +76,5 @@ def _metres(chosen: Sequence[Tried], other: Sequence[Tried]) -> Iterator[Sign]:
     if a >= 2 * b:
         yield Sign(
             "more_metres",
-            f"{a:.0f} m an attempt with the control asked for, {b:.0f} m with the other, which dilutes its contacts",
+            f"{a:.0f} m an attempt with the control asked for, {b:.0f} m with the other, which dilutes its collisions",
         )

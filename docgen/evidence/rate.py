@@ -1,4 +1,4 @@
-"""Rates of events, such as contacts per 100 m or unintended activations a minute, with exact intervals.
+"""Rates of events, such as collisions per 100 m or unintended activations a minute, with exact intervals.
 
 Events are taken to come singly and at a steady rate. A rate says nothing about how much harm one event does.
 """

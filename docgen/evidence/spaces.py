@@ -22,7 +22,7 @@ class PublicSpace(Struct, frozen=True):
 
 PUBLIC_SPACES: tuple[PublicSpace, ...] = (
     PublicSpace("turning_circle", "diameter of a circular turning space", 60, 1525, "304.3.1"),
-    PublicSpace("t_turn_square", "side of the square round a T-shaped turning space", 60, 1525, "304.3.2"),
+    PublicSpace("t_turn_square", "side of the square around a T-shaped turning space", 60, 1525, "304.3.2"),
     PublicSpace("t_turn_arm", "width of the arms and base of the T", 36, 915, "304.3.2"),
     PublicSpace("t_turn_arm_clear", "clear length of each arm of the T", 12, 305, "304.3.2"),
     PublicSpace("t_turn_base_clear", "clear length of the base of the T", 24, 610, "304.3.2"),

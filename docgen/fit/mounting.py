@@ -125,7 +125,7 @@ def _gaps(case: Case, fit: Fit, mounts: dict[str, tuple[int, Mount]]) -> Iterato
         if mount.gap_mm == 0 and not fit.has("standby"):
             yield Doubt(
                 (
-                    f"The {mount.part} touches at rest, and no rest state is asked for: the chair would drive as "
+                    f"The {mount.part} touches at rest, and no standby is asked for: the chair would drive as "
                     "soon as it wakes."
                 ),
                 where,

@@ -153,7 +153,7 @@ _SIGNS: dict[str, tuple[str, _Look]] = {
         _bumps,
     ),
     "unintended_often": (
-        "more than 1 activation without intent in 5 minutes",
+        "more than 1 unintended activation in 5 minutes",
         _fact_over("unintended", lambda f: _value(f) > UNINTENDED_PER_MINUTE),
     ),
     "missed_often": (

@@ -1,7 +1,7 @@
 """A folder with a clinic's letterhead -> a Letterhead, or every mistake in it.
 
     letterhead.toml   name, address, phone, accent, logo, logo_alt: for PDF, HTML and DOCX
-    letterhead.docx   optional: styles, page set-up, head and foot of the Word output; its text is ignored
+    letterhead.docx   optional: styles, page setup, head and foot of the Word output; its text is ignored
 
 The logo is drawn anew as a plain PNG, so that nothing that came with the picture's file goes out with a packet.
 """

@@ -39,7 +39,7 @@ class Letterhead(Struct, frozen=True):
     name       of the clinic; empty when there is a reference alone
     contact    address and telephone in one line
     accent     colour of the name and of the rule below
-    reference  styles, page set-up, head and foot for the DOCX
+    reference  styles, page setup, head and foot for the DOCX
     """
 
     name: str = ""

@@ -33,14 +33,14 @@ def test_the_report_counts_what_the_file_holds():
     stops = [row for row in rows if row["task"] == "stop_word"]
     driven = [row for row in rows if row["task"] != "stop_word"]
     n_driven, n_stops = (sum(row["success"] == "1" for row in part) for part in (driven, stops))
-    assert f"{len({row['date'] for row in rows})} sessions" in told and f"{len(rows)} tries" in told
+    assert f"{len({row['date'] for row in rows})} sessions" in told and f"{len(rows)} attempts" in told
     assert (
         f"Driving: {n_driven} of {len(driven)}" in told
         and f"Stops: {n_stops} of {len(stops)}" in told
         and (n_driven, len(driven)) == (144, 163)
     )
     assert "At Out and about: 5 of 8." in told and "of lessons" in told and "of driving" not in told
-    assert "Contacts with a person: 1. Near misses: 1. Stop rules met: 1; driven on without clearance: 0." in told
+    assert "Collisions with a person: 1. Near misses: 1. Stop rules met: 1; driven on without clearance: 0." in told
     # two goals of weights 2 and 1 at 0 and -1: 50 - 10 / sqrt(0.7 x 5 + 0.3 x 9) = 45.98; both at -2: 25.90 (Kiresuk
     # and Sherman 1968)
     assert "score 46 at the last review, 25.9 at the start" in told
@@ -170,7 +170,7 @@ def test_a_mastered_task_is_told_again_only_where_its_count_began_again():
 
 def test_one_day_of_training_is_told_in_the_singular_and_has_no_rate_a_week(tmp_path):
     short = told(tmp_path, "In short", sessions_csv=lambda text: "\n".join(text.split("\n")[:2]) + "\n")
-    assert "Training: 1 session in that time, with 1 try in 26" in short and "a week" not in short
+    assert "Training: 1 session in that time, with 1 attempt in 26" in short and "a week" not in short
 
 
 @pytest.mark.parametrize(("days", "a_week"), [(13, ""), (14, "1.0")])

@@ -22,8 +22,9 @@ READY = [
 MOST_SHARED = 24  # words in a row
 # what a letter says in the same words as another: a statement with legal weight, and cautions on numbers
 FIXED = (
-    r"I have no financial tie to the supplier \(signed statement of",
-    r"Ranges in brackets are \d+% intervals, a little narrow because attempts are not independent\.",
+    r"I have no financial relationship with the supplier \(signed statement of",
+    r"Brackets give \d+% intervals, where the true rate probably lies, a little too narrow because attempts are "
+    r"not independent\.",
     r"Stopping distances follow from (the slowest (release|stop signal)|a (release|stop signal) of \S+\ss "
     r"\(the longer of the two times above\)), an electronics delay of \S+\ss and a deceleration of "
     r"\S+\sft/s² \(\S+\sm/s²\), to be confirmed on the delivered chair\.",

@@ -105,10 +105,10 @@ def test_every_error_begins_with_stopping_the_chair(name):
 
 
 def test_what_is_usual_with_one_control_alone_is_told_in_full_there_and_nowhere_else():
-    # his forward is the back pad: losing it in a turn is to be expected though the trial did not show it
-    told = [text for text in errors_told(MADE[ILMARI]["plan"]) if text.startswith("Loses the back pad in a turn.")]
+    # his forward is the rear pad: losing it in a turn is to be expected though the trial did not show it
+    told = [text for text in errors_told(MADE[ILMARI]["plan"]) if text.startswith("Loses the rear pad in a turn.")]
     assert len(told) == 1 and told[0].endswith("Usual with this control; not seen so far.")
-    assert not [name for name in (SAOIRSE, MARISOL, BOHDAN) if "Loses the back pad" in MADE[name]["plan"].plain()]
+    assert not [name for name in (SAOIRSE, MARISOL, BOHDAN) if "Loses the rear pad" in MADE[name]["plan"].plain()]
 
 
 CONTROLS = [feature for feature in features().values() if feature.part == "control" and feature.sites]
@@ -263,7 +263,7 @@ def test_a_drill_for_beginners_is_gone_at_a_later_stage(tmp_path):
 
 
 def test_how_the_driver_says_stop_is_told_or_a_gap(tmp_path):
-    assert "She says stop while driving: she takes her foot off the stick and keeps it off" in "\n".join(
+    assert "She says stop while driving: she takes her foot off the joystick and keeps it off" in "\n".join(
         items(MADE[SAOIRSE]["plan"], "Before you begin")
     )
     assert "not recorded: how the driver says stop while driving" in "\n".join(

@@ -110,7 +110,7 @@ def test_the_language_is_marked_in_every_format():
 
 def test_an_english_passage_is_marked_as_english_in_every_format(case):
     """WCAG 2.2, 3.1.2 Language of Parts; ISO 32000-1, 14.9.2; ECMA-376, 17.3.2.20."""
-    files, kept = guide(assess(case())).render(), "red button on the push handle, right side"
+    files, kept = guide(assess(case())).render(), "yellow knob on the push handle, right side"
     assert f'<span lang="en">{kept}</span>' in files["guide.es.html"].decode()
     with zipfile.ZipFile(io.BytesIO(files["guide.es.docx"])) as parts:
         marked = re.findall(
@@ -193,13 +193,13 @@ def test_some_demo_has_phrases_and_some_has_none():
 def test_a_text_changed_in_the_case_loses_its_translation(case):
     target = case((SOURCE / "es.toml").read_text(encoding="utf-8"))
     toml = (target / "case.toml").read_text(encoding="utf-8")
-    before = "red button on the push handle, right side"
+    before = "yellow knob on the push handle, right side"
     (target / "case.toml").write_text(
-        toml.replace(f'"{before}"', '"red button on the LEFT push handle"'), encoding="utf-8"
+        toml.replace(f'"{before}"', '"yellow knob on the LEFT push handle"'), encoding="utf-8"
     )
     foreign = guide(assess(target))
     text = said(foreign)
-    assert "[inglés] red button on the LEFT push handle" in foreign.originals
+    assert "[inglés] yellow knob on the LEFT push handle" in foreign.originals
     assert "botón rojo en la manija para empujar, lado derecho" not in text
     line = next(
         at

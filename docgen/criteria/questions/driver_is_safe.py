@@ -47,6 +47,6 @@ def answer(grounds: Grounds, least_share: float) -> Answer:
             f"{reason}.",
             ("configuration", "method"),
             facts=(done.id, stops.id),
-            mend="Train, change the set-up, and repeat the trial.",
+            mend="Train, change the setup, and repeat the trial.",
         )
     return met(f"{reason}.", ("configuration", "method"), facts=(done.id, stops.id))

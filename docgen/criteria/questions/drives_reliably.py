@@ -42,6 +42,6 @@ def answer(grounds: Grounds, least_share: float, least_days: int, least_attempts
             f"{seen}, fewer than {least_share:.0%}.",
             ("trial", "rows"),
             facts=facts,
-            mend="Train, change the set-up, and repeat the trial.",
+            mend="Train, change the setup, and repeat the trial.",
         )
     return met(f"{seen}.", ("configuration", "method"), facts=facts)

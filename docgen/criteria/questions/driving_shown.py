@@ -45,5 +45,5 @@ def answer(grounds: Grounds) -> Answer:
     at, facts = (("configuration", "method"), ("trial", "rows")), (done.id, stops.id)
     reason = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops on request"
     if not done.k or not stops.k:
-        return not_met(f"{reason}.", *at, facts=facts, mend="Train, change the set-up, and repeat the trial.")
+        return not_met(f"{reason}.", *at, facts=facts, mend="Train, change the setup, and repeat the trial.")
     return met(f"{reason}.", *at, facts=facts)

@@ -1,4 +1,4 @@
-"""The evaluator has no financial tie to the supplier, and says so in a signed statement.
+"""The evaluator has no financial relationship with the supplier, and says so in a signed statement.
 
 Asks: Whether the supplier pays or employs the evaluator, and whether the statement is signed and dated.
 Why a payer asks: An evaluation paid for by the seller is no evidence.
@@ -46,7 +46,7 @@ def answer(grounds: Grounds) -> Answer:
             mend=fill_in({key: _FORMS[key] for key in missing}, " of the evaluator"),
         )
     return met(
-        f"{name} signed the statement of no financial tie on {day(person.statement_on)}.",
+        f"{name} signed the statement of no financial relationship on {day(person.statement_on)}.",
         ("people", index, "statement_on"),
     )
 

@@ -51,7 +51,7 @@ def answer(grounds: Grounds) -> Answer:
                 f"over {MOST_PAIN:g}."
             ),
             at,
-            mend="Plan lessons for another hour, make them shorter, or change the set-up and try again.",
+            mend="Plan lessons for another hour, make them shorter, or change the setup and try again.",
         )
     if read["fatigue", "before"] is None or read["fatigue", "after"] is None:
         return cannot_tell(

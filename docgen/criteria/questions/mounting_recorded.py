@@ -1,6 +1,6 @@
 """Where each part of the control stands is measured, with a mark for putting it back.
 
-Asks: Whether each pad, switch or stick has its place, its gap, its mark, and who measured it when.
+Asks: Whether each pad, switch or joystick has its place, its gap, its mark, and who measured it when.
 Why a payer asks: The supplier builds from it, and a pad that cannot be put back makes the device useless.
 What settles it: [[configuration.mounting]] with at, gap_mm, mark, by and on for each part.
 Source: common practice, no source.

@@ -1,6 +1,6 @@
 """A line that does again what another line already does says why.
 
-Asks: Whether a connection of the drive control to the seat, and a headrest beside head pads, each carry their reason.
+Asks: Whether a connection of the drive control to the seat, and a headrest beside a head array, each carry a reason.
 Why a payer asks: A power seat comes with a switch of its own, and a head array with its pads; a second way looks like a
     double order.
 What settles it: why of the line, and the finding behind it: because of the line, or of a feature it brings.

@@ -2,7 +2,7 @@
 
 Asks: Whether a sentence of [letter] that calls the driving safe stands beside attempts, stops or distances that fail.
 Why a payer asks: A judgment that the rows of the same letter refute is read as no judgment at all.
-What settles it: The sentence taken back, or the training, set-up and rows that bear it out.
+What settles it: The sentence taken back, or the training, setup and rows that bear it out.
 Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims stands in the record.
 """
 
@@ -39,7 +39,7 @@ def answer(grounds: Grounds) -> Answer:
             where,
             *refuted.where,
             facts=refuted.facts,
-            mend="Take the sentence back, or train, change the set-up and repeat what failed.",
+            mend="Take the sentence back, or train, change the setup and repeat what failed.",
             bare="A sentence of the letter calls the driving safe, and the record does not.",
         )
     untold = next((judgment for judgment in judged if judgment.status == "cannot_tell"), None)

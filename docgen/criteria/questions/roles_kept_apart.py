@@ -4,8 +4,8 @@ Asks: Whether one person is both the evaluator or the practitioner and the suppl
     judges the request, by name or by id.
 Why a payer asks: An evaluation by the seller, or a review by the client, is no evidence.
 What settles it: Another person in one of the two roles, or the right name where one was copied.
-Source: L33789, types II to IV (3) and documentation part (no financial tie between evaluator and supplier); that a
-    client does not judge the own request is common practice, no source.
+Source: L33789, types II to IV (3) and documentation part (no financial relationship between evaluator and
+    supplier); that a client does not judge the own request is common practice, no source.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
-"""The set-up asked for is one that the trial had.
+"""The setup asked for is one that the trial had.
 
 Asks: Whether the control was tried as it is asked for: latched or not, sensing, site, reverse, what is touched and what
     carries the head, tilt of the seat, speed, headwear; and whether the trial had something that the request lacks.
-Why a payer asks: The numbers of a trial speak of the set-up that was driven and of no other; a driver who stops well
+Why a payer asks: The numbers of a trial speak of the setup that was driven and of no other; a driver who stops well
     with the latch on has shown nothing of a held signal.
 What settles it: features, speed_m_s, seat_deg and headwear of the method in [[trial.methods]] beside features,
     profiles, seat_deg and headwear asked for; or rows of a further method set as it is asked for.
@@ -26,12 +26,12 @@ from docgen.fit.feature import PartOf, features
 from docgen.units import speed
 
 HEADING = "record"
-CLAIM = "The set-up asked for is the one that was tried"
+CLAIM = "The setup asked for is the one that was tried"
 SHOWN_IN = ("letter: Equipment Trial and Results",)
 IN_LIMITS = True
 SETTINGS = {"most_tilt_deg": 5.0}
 
-# what a feature settles that makes another set-up drive otherwise, and of these what makes it stop otherwise
+# what a feature settles that makes another setup drive otherwise, and of these what makes it stop otherwise
 _DRIVING: tuple[PartOf, ...] = ("control", "fitting", "stop_behavior", "speed", "reverse", "modes")
 _HURTS: tuple[PartOf, ...] = ("control", "stop_behavior")
 _LATCH = "latched_drive"
@@ -89,7 +89,7 @@ def _method(case: Case) -> tuple[int, Method | None]:
 
 
 def _driving(case: Case) -> dict[str, int]:
-    """Features asked for by which another set-up drives otherwise, with their places."""
+    """Features asked for by which another setup drives otherwise, with their places."""
     known = features()
     return {f.id: i for i, f in enumerate(case.configuration.features) if known[f.id].part in _DRIVING}
 

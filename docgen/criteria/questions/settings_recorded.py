@@ -1,11 +1,11 @@
 """Each drive profile has its settings and a reason for them.
 
-Asks: Whether each profile has speed and turn rate, where it is used and why; where a payer says so, what the maker lets
-    a person program.
+Asks: Whether each profile has speed and turn rate, where it is used and why; where a payer says so, what the
+    manufacturer lets a person program.
 Why a payer asks: The supplier programs from it; programmable speed is part of what a special control must offer.
 What settles it: speed_m_s, turn_deg_s, used and why in each [[configuration.profiles]]; where a payer names codes, only
     for a control with one of them; where it names settings, those in configuration.programmable.
-Source: article A52504 (programmable speed, tremor damping, acceleration, braking of special controls).
+Source: article A52504 (programmable speed, tremor dampening, acceleration, braking of special controls).
 """
 
 from __future__ import annotations
@@ -54,7 +54,7 @@ def answer(grounds: Grounds, keys: list[str], codes: list[str], programmable: li
             mend=fill_in(
                 {"configuration.programmable": ""},
                 " with what can be programmed",
-                lead="Look in the maker's sheet, and fill in",
+                lead="Look in the manufacturer's sheet, and fill in",
             ),
         )
     by_control = listed(name.replace("_", " ") for name in programmable)

@@ -1,7 +1,7 @@
 """The supplier's specialist came in once the encounter had begun.
 
 Asks: Whether the specialist's assessment is dated on or after the encounter.
-Why a payer asks: The choice of chair follows the encounter, not the other way round.
+Why a payer asks: The choice of chair follows the encounter, not the other way around.
 What settles it: dates.encounter_on and dates.supplier_assessed_on.
 Source: article A52504.
 """

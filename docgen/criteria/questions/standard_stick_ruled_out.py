@@ -1,6 +1,6 @@
 """A standard joystick, by hand and by chin, is ruled out.
 
-Asks: Whether a standard joystick in its best place and set-up fails for this client, by hand and by chin.
+Asks: Whether a standard joystick in its best place and setup fails for this client, by hand and by chin.
 Why a payer asks: A special control is covered only because a standard joystick will not do. Where the client's own
     trial cannot tell the two apart, the joystick will do.
 What settles it: An entry in [[alternatives]] for each site with its reason, and trial rows in which the joystick,
@@ -86,7 +86,7 @@ def _against(grounds: Grounds, index: int, method: Method) -> Answer | None:
         ("trial", "methods", index),
         ("configuration", "method"),
         facts=(difference.id, stick.id, chosen.id),
-        mend=f"Ask for the {method.name}, or show in further trials that it fails in its best set-up."
+        mend=f"Ask for the {method.name}, or show in further trials that it fails in its best setup."
         if worked(grounds, method.id)
         else TRAIN_INSTEAD,
     )
@@ -94,6 +94,6 @@ def _against(grounds: Grounds, index: int, method: Method) -> Answer | None:
 
 _NOT_WORSE = {
     "not_told_apart": "the record does not tell them apart",
-    "better_so_far": "the joystick did better so far",
+    "better_so_far": "the joystick did better in this trial",
     "clearly_better": "the joystick did clearly better",
 }

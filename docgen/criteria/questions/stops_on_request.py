@@ -43,7 +43,7 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
             f"{seen}, fewer than {least_share:.0%}.",
             ("trial", "rows"),
             facts=(stops.id,),
-            mend="Train, change the set-up, and repeat the stops.",
+            mend="Train, change the setup, and repeat the stops.",
             danger=2 * missed > stops.n,
         )
     places = sorted(case.supervision, key=lambda place: bool(place.for_now))  # those that hold now come first

@@ -42,7 +42,7 @@ def facts(case: Case) -> Iterator[Fact]:
         return
     sessions = by_day(rows)
     yield _count("sessions", "sessions", len(sessions), rows, "days with a row")
-    yield _count("tries", "tries", len(rows), rows, "rows")
+    yield _count("tries", "attempts", len(rows), rows, "rows")
     if (minutes := _minutes(sessions)) is not None:
         yield Fact(
             "since.minutes",
@@ -99,8 +99,8 @@ def _shares(suffix: str, rows: Sequence[SessionRow], case: Case) -> Iterator[Fac
     driven = [row for row in rows if row.task not in halts]
     rung, touched = recorded(rows, "help"), recorded(rows, "missed")
     for name, label, of, counted in (
-        ("success", "tries done", rows, _done(rows)),
-        ("driving", "tries of driving done", driven, _done(driven)),
+        ("success", "attempts done", rows, _done(rows)),
+        ("driving", "attempts at driving done", driven, _done(driven)),
         (
             "stops",
             "stops done",
@@ -113,8 +113,8 @@ def _shares(suffix: str, rows: Sequence[SessionRow], case: Case) -> Iterator[Fac
             turned := [row for row in rows if row.task in turns],
             _done(turned),
         ),
-        ("unaided", "tries done with no help", rung, [row for row in rung if row.success and row.help == 0]),
-        ("missed", "tries with a touch that did nothing", touched, [row for row in touched if row.missed]),
+        ("unaided", "attempts done independently", rung, [row for row in rung if row.success and row.help == 0]),
+        ("missed", "attempts with a touch that did nothing", touched, [row for row in touched if row.missed]),
     ):
         if of:
             interval = wilson_interval(len(counted), len(of))
@@ -130,7 +130,7 @@ def _shares(suffix: str, rows: Sequence[SessionRow], case: Case) -> Iterator[Fac
                 interval.high,
                 rows=lines(of),
                 keys=_FILE,
-                formula=f"{label} / tries that record it; Wilson score interval",
+                formula=f"{label} / attempts that record it; Wilson score interval",
                 source=_WILSON,
             )
 
@@ -148,7 +148,7 @@ def _rates(suffix: str, rows: Sequence[SessionRow]) -> Iterator[Fact]:
             yield Fact(
                 f"since.{events}{suffix}",
                 "after",
-                f"{'contacts' if events == 'contacts' else 'activations without intent'}, {where}",
+                f"{'collisions' if events == 'contacts' else 'unintended activations'}, {where}",
                 kind,
                 rate.rate,
                 len(counts.rows),
@@ -198,7 +198,7 @@ def _by_stage(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
             formula="different dates",
         )
         for name, label, of in (
-            ("driving", "tries of driving done", [row for row in here if row.task not in halts]),
+            ("driving", "attempts at driving done", [row for row in here if row.task not in halts]),
             ("stops", "stops done", [row for row in here if row.task in halts]),
         ):
             if of:
@@ -215,7 +215,7 @@ def _by_stage(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
                     reached.high,
                     rows=lines(of),
                     keys=_FILE,
-                    formula="done / tries; Wilson score interval",
+                    formula="done / attempts; Wilson score interval",
                     source=_WILSON,
                 )
         if counted := recorded(here, "contacts"):
@@ -223,14 +223,14 @@ def _by_stage(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
             yield Fact(
                 f"stage.{stage}.contacts",
                 "after",
-                f"contacts at the step {step_words(stage)}",
+                f"collisions at the step {step_words(stage)}",
                 "count",
                 n,
                 len(counted),
                 n,
                 rows=lines(counted),
                 keys=_FILE,
-                formula="sum over the tries that record it",
+                formula="sum over the attempts that record it",
             )
 
 
@@ -246,7 +246,7 @@ def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact
     yield Fact(
         "since.change",
         "after",
-        f"tries done, {where} less trial",
+        f"attempts done, {where} less trial",
         "difference",
         apart.difference,
         len(rows) + n_then,
@@ -257,7 +257,7 @@ def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact
         keys=(*_FILE, "configuration.method"),
         note=(
             f"{now} of {len(rows)} against {then} of {n_then} in the trial; the tasks are not the same, later "
-            "stages are harder"
+            "steps are harder"
         ),
         formula="share done in training, less share done in the trial; hybrid score interval",
         source="Newcombe 1998, Stat Med 17:873-890, method 10",
@@ -266,8 +266,8 @@ def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact
 
 def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
     for column, label in (
-        ("contacts", "contacts"),
-        ("person_contacts", "contacts with a person"),
+        ("contacts", "collisions"),
+        ("person_contacts", "collisions with a person"),
         ("near_misses", "near misses"),
     ):
         if counted := recorded(rows, column):
@@ -282,13 +282,13 @@ def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
                 n,
                 rows=lines(counted),
                 keys=_FILE,
-                formula="sum over the tries that record it",
-                note="" if len(counted) == len(rows) else f"{len(rows) - len(counted)} tries do not record it",
+                formula="sum over the attempts that record it",
+                note="" if len(counted) == len(rows) else f"{len(rows) - len(counted)} attempts do not record it",
             )
     for suffix, part in (("", rows), ("_now", at_stage_now(case))):
         for column, label in (
-            ("contacts", "contacts"),
-            ("unintended", "activations without intent"),
+            ("contacts", "collisions"),
+            ("unintended", "unintended activations"),
             ("missed", "touches that did nothing"),
         ):
             counted = recorded(part, column)
@@ -304,7 +304,7 @@ def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
                     n,
                     rows=lines(counted),
                     keys=_FILE,
-                    formula="sum over the tries that record it",
+                    formula="sum over the attempts that record it",
                 )
     met = stops_met(case)
     went_on = [stopped for stopped in met if stopped.went_on is not None]
@@ -319,7 +319,7 @@ def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
         rows=tuple(stopped.line for stopped in met),
         keys=_FILE,
         formula=(
-            "injury, contact with a person, two stops missed in a session, pain over 4 or up by 2, stiffness up "
+            "injury, collision with a person, two stops missed in a session, pain over 4 or up by 2, stiffness up "
             "by 2, tiredness 8, a skin mark"
         ),
         source="common practice, no source",
@@ -334,7 +334,7 @@ def _events(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]:
         len(went_on),
         rows=tuple(stopped.went_on or 0 for stopped in went_on),
         keys=_FILE,
-        formula="a try follows before cleared_by is filled",
+        formula="an attempt follows before cleared_by is filled",
         source="common practice, no source",
     )
 
@@ -403,7 +403,7 @@ def _stages(case: Case) -> Iterator[Fact]:
                     share.high,
                     rows=judged.lines,
                     keys=_FILE,
-                    formula=f"tries {label} / tries; Wilson score interval",
+                    formula=f"attempts {label} / attempts; Wilson score interval",
                     source=_WILSON,
                 )
 
@@ -423,7 +423,7 @@ def _judged(place: int, judged: Judged) -> Fact:
         rows=judged.lines,
         keys=(*_FILE, "training.mastery"),
         formula=(
-            "Wald's sequential test of one series of tries, looked at as the table says; stops need so many in a row"
+            "Wald's sequential test of one series of attempts, looked at as the table says; stops need so many in a row"
         ),
         source=_WALD,
         note=(

@@ -106,7 +106,7 @@ def _by_chance(method: Method, chosen: tuple[int, int], other: tuple[int, int], 
         value=chance_as_far_apart(n, m, (k + j) / (n + m), apart),
         formula="share of trials of this size in which two controls, both as good as these two together, differ as "
         "much "
-        "or more, either way round; exact sum over two binomials",
+        "or more, either way around; exact sum over two binomials",
         source="binomial distribution",
         note=f"{n} attempts with one and {m} with the other, both at {(k + j) / (n + m):.0%}",
         question=known["question"],
@@ -179,7 +179,7 @@ def _contacts(method: Method, chosen: tuple[Tried, ...], rows: tuple[Tried, ...]
     yield Fact(
         f"contact_ratio.{method.id}",
         "comparing",
-        f"contacts for each meter, {method.name} over the control asked for",
+        f"collisions for each meter, {method.name} over the control asked for",
         "ratio",
         compared.ratio,
         n_attempts((*mine.rows, *other.rows)),
@@ -189,7 +189,7 @@ def _contacts(method: Method, chosen: tuple[Tried, ...], rows: tuple[Tried, ...]
         rows=lines((*mine.rows, *other.rows)),
         totals=total_lines((*mine.rows, *other.rows)),
         formula="ratio of the two rates; exact conditional interval",
-        source="Clopper-Pearson limits of the share of all contacts; Fay 2010, R Journal 2(1):53-58",
+        source="Clopper-Pearson limits of the share of all collisions; Fay 2010, R Journal 2(1):53-58",
         note=f"{other.n_events} in {other.amount:g} m against {mine.n_events} in {mine.amount:g} m",
     )
 

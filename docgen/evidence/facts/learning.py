@@ -38,7 +38,7 @@ def facts(case: Case) -> Iterator[Fact]:
     rule = case.training.mastery
     plan = mastery_plan(rule.poor, rule.good, rule.wrong_pass, rule.wrong_hold)
     says = (
-        f"{rule.poor:.0%} against {rule.good:.0%} of tries done, error rates {rule.wrong_pass:.0%} and "
+        f"{rule.poor:.0%} against {rule.good:.0%} of attempts done, error rates {rule.wrong_pass:.0%} and "
         f"{rule.wrong_hold:.0%}"
     )
     yield from _table(plan, says)
@@ -57,14 +57,14 @@ def _table(plan: Plan, says: str) -> Iterator[Fact]:
             yield Fact(
                 f"{name}.{row.n}",
                 "learning",
-                f"after {row.n} tries: {words}",
+                f"after {row.n} attempts: {words}",
                 "count",
                 value,
                 row.n,
                 keys=_KEYS,
                 formula=f"Wald's sequential test, {says}",
                 source=_SOURCE,
-                note="" if value is not None else "not possible with so few tries",
+                note="" if value is not None else "not possible with so few attempts",
                 listed=False,
             )
 
@@ -76,7 +76,7 @@ def _lengths(rule: MasteryRule, plan: Plan) -> Iterator[Fact]:
         yield Fact(
             f"tries_{name}",
             "learning",
-            f"mean tries until it is settled, at {share:.0%} done",
+            f"mean attempts until it is settled, at {share:.0%} done",
             "score",
             at_share.mean_attempts,
             keys=_KEYS,
@@ -88,7 +88,12 @@ def _lengths(rule: MasteryRule, plan: Plan) -> Iterator[Fact]:
     chances: tuple[tuple[str, str, Kind, float], ...] = (
         ("moved_by_chance", f"chance of moving on, at {rule.poor:.0%} done", "proportion", at_poor.p_mastered),
         ("held_by_chance", f"chance of going back, at {rule.good:.0%} done", "proportion", at_good.p_not_yet),
-        ("tries_to_pass", f"mean tries until it is settled, at {rule.good:.0%} done", "score", at_good.mean_attempts),
+        (
+            "tries_to_pass",
+            f"mean attempts until it is settled, at {rule.good:.0%} done",
+            "score",
+            at_good.mean_attempts,
+        ),
     )
     for name, label, kind, value in chances:
         yield Fact(
@@ -99,7 +104,7 @@ def _lengths(rule: MasteryRule, plan: Plan) -> Iterator[Fact]:
             value,
             keys=_KEYS,
             source=_SOURCE,
-            formula="exact, by dynamic programming on Wald's lines, looked at after the tries of the table alone",
+            formula="exact, by dynamic programming on Wald's lines, looked at after the attempts of the table alone",
             listed=name != "tries_to_pass",
         )
 
@@ -124,7 +129,7 @@ def _by_method(case: Case, plan: Plan, says: str) -> Iterator[Fact]:
                 text=_in_trial(rows, plan, stop_tasks),
                 formula=f"Wald's sequential test, {says}",
                 source=_SOURCE,
-                note="attempts in the order of their days; stops and contacts with a person are judged apart",
+                note="attempts in the order of their days; stops and collisions with a person are judged apart",
             )
 
 

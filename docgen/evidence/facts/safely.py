@@ -12,7 +12,7 @@ from docgen.evidence.proportion import wilson_interval
 from docgen.evidence.rate import garwood_interval
 
 ORDER = 20
-QUESTION = "Is the driving safe: contacts, unintended activations, help?"
+QUESTION = "Is the driving safe: collisions, unintended activations, help?"
 _SOURCE = "Garwood 1936, Biometrika 28:437-442"
 
 
@@ -26,7 +26,7 @@ def facts(case: Case) -> Iterator[Fact]:
             continue
         name = method.name
         for events, amount, per, label in (
-            ("contacts", "distance_m", 100, f"contacts, {name}"),
+            ("contacts", "distance_m", 100, f"collisions, {name}"),
             ("unintended", "minutes", 1, f"unintended activations, {name}"),
         ):
             rate = _rate(f"{events}.{method.id}", label, rows, events, amount, per)
@@ -38,7 +38,7 @@ def facts(case: Case) -> Iterator[Fact]:
             f"missed_counted.{method.id}", f"missed activations, {name}", rows, "missed", share[0] if share else None
         )
         for column, label in (
-            ("person_contacts", "contacts with a person"),
+            ("person_contacts", "collisions with a person"),
             ("prompts_verbal", "spoken prompts"),
             ("prompts_physical", "hands-on prompts"),
         ):

@@ -1,4 +1,4 @@
-"""A DOCX taken as a model: its styles, theme, page set-up, head and foot; never its text, macros or links.
+"""A DOCX taken as a model: its styles, theme, page setup, head and foot; never its text, macros or links.
 
 The file comes from outside, so it is read as if it were hostile: sizes are known before anything is unpacked,
 no entity is resolved, and what a head or foot may hold stands in `cleared.py`.
@@ -107,7 +107,7 @@ class _Reader:
             raise ReferenceProblem("holds no styles")
         section = document.find(f"{W}body/{W}sectPr")
         if section is None:
-            raise ReferenceProblem("holds no page set-up")
+            raise ReferenceProblem("holds no page setup")
         settings = self._xml(of_kind["settings"], "settings") if "settings" in of_kind else None
         kinds: list[Kind] = ["default"]
         if _on(section.find(f"{W}titlePg")):
@@ -239,17 +239,17 @@ class _Reader:
 def _paper(section: Any) -> tuple[tuple[dict[str, str], dict[str, str]], tuple[float, float]]:
     size, margins = section.find(f"{W}pgSz"), section.find(f"{W}pgMar")
     if size is None or margins is None:
-        raise ReferenceProblem("holds no page set-up")
+        raise ReferenceProblem("holds no page setup")
     try:
         width, height = (float(size.get(f"{W}{side}")) / 20 for side in "wh")
         top, right, bottom, left = (
             abs(float(margins.get(f"{W}{side}"))) / 20 for side in ("top", "right", "bottom", "left")
         )
     except (TypeError, ValueError):
-        raise ReferenceProblem("has a page set-up without a size or margins") from None
+        raise ReferenceProblem("has a page setup without a size or margins") from None
     area = width - left - right, height - top - bottom
     if not all(side >= _LEAST_TEXT for side in area) or not max(width, height) <= 2000:  # so that "nan" is refused too
-        raise ReferenceProblem("has a page set-up that leaves no usable room for text")
+        raise ReferenceProblem("has a page setup that leaves no usable room for text")
     return (
         {etree.QName(k).localname: v for k, v in size.attrib.items()},
         {etree.QName(k).localname: v for k, v in margins.attrib.items()},

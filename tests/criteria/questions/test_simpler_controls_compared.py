@@ -61,7 +61,7 @@ def binom_apart(n, share, least):
 @pytest.mark.parametrize("criterion", ["simpler_controls_compared", "standard_stick_ruled_out"])
 def test_a_control_that_did_not_work_is_not_advised(criterion):
     answer = ask(criterion, grounds(WHOLE, NONE_WORKED))
-    assert answer.status == "not_met" and "train, change the set-up" in answer.to_settle
+    assert answer.status == "not_met" and "train, change the setup" in answer.to_settle
     assert "Ask for" not in answer.to_settle
     as_good = ask(criterion, grounds(WHOLE, attempts("stick", "1" * 16) + GOOD))
     assert "Ask for the" in as_good.to_settle
