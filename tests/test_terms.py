@@ -180,13 +180,13 @@ def _strings(node: object) -> Iterator[str]:
 
 
 def _constants(source: str) -> Iterator[str]:
-    """What a module can print: its texts of more than one word, without the docstrings of functions and classes."""
+    """What a module can print: its texts of more than one word, without docstrings of functions and classes and patterns."""
     tree = ast.parse(source)
     documented = (ast.FunctionDef, ast.ClassDef, ast.AsyncFunctionDef)
     docstrings = {ast.get_docstring(node, clean=False) for node in ast.walk(tree) if isinstance(node, documented)}
     for node in ast.walk(tree):
         if isinstance(node, ast.Constant) and isinstance(node.value, str) and " " in node.value:
-            yield from () if node.value in docstrings else (node.value,)
+            yield from () if node.value in docstrings or r"\b" in node.value else (node.value,)
 
 
 PACKAGE = Path(docgen.terms.__file__).parent

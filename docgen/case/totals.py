@@ -36,7 +36,7 @@ COLUMNS: tuple[Column, ...] = (
         Privacy.TRIAL,
         "done",
         "count",
-        "of these, done in the limit, with no contact and no physical help",
+        "of these, done in the limit, with no collision and no physical help",
         high=10_000,
         required=True,
     ),
