@@ -11,6 +11,8 @@ import re
 from collections.abc import Iterator
 from typing import Literal
 
+from docgen.units import KG_PER_POUND, M_S_PER_MPH, MM_PER_FOOT, MM_PER_INCH
+
 from msgspec import Struct
 
 
@@ -58,10 +60,10 @@ class Usual(Struct, frozen=True):
 
 # unit -> what a value may have been written in instead, and the factor that turns it into the unit
 _MISREAD: dict[str, tuple[tuple[str, float], ...]] = {
-    "mm": (("inches", 25.4), ("centimeters", 10), ("feet", 304.8), ("meters", 1000)),
-    "m": (("feet", 0.3048), ("centimeters", 0.01), ("millimeters", 0.001), ("inches", 0.0254)),
-    "kg": (("pounds", 0.45359237), ("grams", 0.001)),
-    "m/s": (("km/h", 1 / 3.6), ("miles per hour", 0.44704), ("centimeters per second", 0.01)),
+    "mm": (("inches", MM_PER_INCH), ("centimeters", 10), ("feet", MM_PER_FOOT), ("meters", 1000)),
+    "m": (("feet", MM_PER_FOOT / 1000), ("centimeters", 0.01), ("millimeters", 0.001), ("inches", MM_PER_INCH / 1000)),
+    "kg": (("pounds", KG_PER_POUND), ("grams", 0.001)),
+    "m/s": (("km/h", 1 / 3.6), ("miles per hour", M_S_PER_MPH), ("centimeters per second", 0.01)),
     "s": (("milliseconds", 0.001), ("minutes", 60)),
     "min": (("seconds", 1 / 60), ("hours", 60)),
     "m/s2": (("parts of the earth's pull", 9.80665), ("centimeters/s2", 0.01)),

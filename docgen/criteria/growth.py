@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from docgen.case.model import Case
 from docgen.case.usual import GROWTH, Usual
+from docgen.codes import hcpcs
+from docgen.units import KG_PER_POUND
 
 # whole years -> height in cm, BMI in kg/m2
 HEIGHT_CM = {
@@ -24,6 +26,7 @@ BMI = {
     **{19: (15.9, 31.6)},
 }
 _HEIGHT_WIDER, _BMI_WIDER = (0.75, 1.1), (0.65, 1.6)
+HEAVIEST_LB = 900  # no heavier driver is likely, where a class has no heaviest: common practice, no source
 
 
 def age_years(case: Case) -> float | None:
@@ -45,19 +48,22 @@ def usual_height(case: Case) -> Usual | None:
 
 
 def usual_weight(case: Case) -> Usual | None:
-    """Weight in kg at the client's age and height; without a height that is likely, at the heights of that age."""
+    """Weight in kg at the client's age and height; without a height that is likely, at the heights of that age. A base
+    of a heavy class asked for says by itself that more is meant."""
     age, height_mm, usual = age_years(case), case.client.height_mm, usual_height(case)
     if age is None or usual is None:
         return None
     known = height_mm is not None and (usual.holds(height_mm) or case.is_confirmed("client.height_mm", height_mm))
     shortest, tallest = (height_mm, height_mm) if known and height_mm else (usual.low, usual.high)
     low, high = _between(BMI, age)
-    return Usual(
-        round(low * _BMI_WIDER[0] * (shortest / 1000) ** 2, 1),
-        round(high * _BMI_WIDER[1] * (tallest / 1000) ** 2, 1),
-        GROWTH,
-        bears=True,
+    least_kg, most_kg = (
+        bmi * wider * (mm / 1000) ** 2
+        for bmi, wider, mm in zip((low, high), _BMI_WIDER, (shortest, tallest), strict=True)
     )
+    base = hcpcs.base(case.configuration.chair.base_code)
+    if base is not None and base.lightest_lb:
+        most_kg = max(most_kg, (base.heaviest_lb or HEAVIEST_LB) * KG_PER_POUND)
+    return Usual(round(least_kg, 1), round(most_kg, 1), GROWTH, bears=True)
 
 
 def _between(table: dict[int, tuple[float, float]], age: float) -> tuple[float, float]:

@@ -9,6 +9,7 @@ import csv
 import io
 import pickle
 import tomllib
+from datetime import date
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -107,3 +108,26 @@ def test_a_plausible_variation_of_a_demo_says_nothing(seed):
     grounds = varied(seed)
     answers = {name: criteria()[name].ask(grounds, **criteria()[name].settings) for name in QUESTIONS}
     assert not {name: answer.reason for name, answer in answers.items() if answer.status != "met"}
+
+
+@pytest.mark.parametrize("demo", sorted(FOLDERS))
+def test_release_times_all_ten_times_too_short_hold_the_packet(demo):
+    sheet = [*csv.reader(io.StringIO((FOLDERS[demo] / "trial.csv").read_text(encoding="utf-8")))]
+    at = sheet[0].index("release_s")
+    for row in sheet[1:]:
+        row[at] = row[at] and f"{float(row[at]) / 10:g}"
+    written = io.StringIO()
+    csv.writer(written).writerows(sheet)
+    refused, answered = _asked(demo, pickle.loads(_raw(demo)), written.getvalue())
+    (verdict,) = [v for v in answered if v.criterion.id == "values_are_usual"]
+    assert not refused and verdict.blocks and "ten times too small" in verdict.answer.reason
+
+
+def test_a_child_of_1906_with_245_kg_is_not_ready_and_each_value_is_told():
+    raw = pickle.loads(_raw("i"))
+    raw["client"] |= {"born_on": date(1906, 11, 2), "weight_kg": 245.0}
+    raw["configuration"]["chair"]["deceleration_m_s2"] = 8.0
+    blocked = {v.criterion.id: v.answer.reason for v in _asked("i", raw, None)[1] if v.blocks}
+    assert set(blocked) >= {"values_are_usual", "weight_within_class", "years_fit"}
+    assert "24.5 kg" in blocked["values_are_usual"] and "0.8 m/s2" in blocked["values_are_usual"]
+    assert "0 to 125 lb" in blocked["weight_within_class"] and "119 years old" in blocked["years_fit"]

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from docgen.case.usual import slip
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.growth import HEAVIEST_LB
 from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, base
 from docgen.units import KG_PER_POUND, Side, weight
@@ -49,7 +50,7 @@ def answer(grounds: Grounds, groups: list[str], options: list[str]) -> Answer:
     reason = f"The client weighs {weight(case.client.weight_kg, side)}, and {power_base.id} is for {limits}"
     if heavy or light:
         lightest_kg = (power_base.lightest_lb or 10) * KG_PER_POUND
-        heaviest_kg = (power_base.heaviest_lb or _HEAVIEST_LB) * KG_PER_POUND
+        heaviest_kg = (power_base.heaviest_lb or HEAVIEST_LB) * KG_PER_POUND
         named = slip(case.client.weight_kg, lightest_kg, heaviest_kg, "kg")
         return not_met(
             f"{reason}; perhaps the weight is {named}." if named else f"{reason}.",
@@ -58,6 +59,3 @@ def answer(grounds: Grounds, groups: list[str], options: list[str]) -> Answer:
             danger=heavy,
         )
     return met(f"{reason}.", *at)
-
-
-_HEAVIEST_LB = 900  # no heavier driver is likely: common practice, no source

@@ -28,11 +28,13 @@ RECORDS = Records(
         ("the whole case", []),
         ("245 kg, looked up", [("client.weight_kg", 245), BORN, confirmed("client.weight_kg", 245)]),
         ("a release, looked up", [confirmed("trial.release_s", 0.03)], rows(release_s=0.03)),
+        ("200 kg on a base for that", [("client.weight_kg", 200), ("configuration.chair.base_code", "K0859")]),
         ("a threshold that there is none of", [("spaces.0.threshold_mm", 0)]),
     ],
     not_met=[
         ("245 kg at nine years", [("client.weight_kg", 245), BORN]),
         ("another weight than the one looked up", [("client.weight_kg", 254), confirmed("client.weight_kg", 245)]),
+        ("200 kg on a standard base", [("client.weight_kg", 200), ("client.height_mm", 1650)]),
         ("a deceleration of 8", [("configuration.chair.deceleration_m_s2", 8)]),
         ("a release of 0.03 s", [], rows(release_s=0.03)),
         ("more than the release looked up", [confirmed("trial.release_s", 0.04)], rows(release_s=0.03)),

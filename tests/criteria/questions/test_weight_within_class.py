@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from records import Records
-from whole_case import GONE
+from whole_case import GONE, ask, changed, grounds
 
 RECORDS = Records(
     "weight_within_class",
@@ -26,3 +26,10 @@ RECORDS = Records(
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_a_base_too_weak_is_a_danger_and_one_too_strong_is_none():
+    weak = ask("weight_within_class", grounds(changed(("client.weight_kg", 136.6))))
+    strong = ask("weight_within_class", grounds(changed(("configuration.chair.base_code", "K0858"))))
+    assert (weak.status, weak.danger) == ("not_met", True) and "perhaps the weight is in pounds (62 kg)" in weak.reason
+    assert (strong.status, strong.danger) == ("not_met", False)
