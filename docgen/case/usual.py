@@ -11,9 +11,9 @@ import re
 from collections.abc import Iterator
 from typing import Literal
 
-from docgen.units import KG_PER_POUND, M_S_PER_MPH, MM_PER_FOOT, MM_PER_INCH
-
 from msgspec import Struct
+
+from docgen.units import KG_PER_POUND, M_S_PER_MPH, MM_PER_FOOT, MM_PER_INCH
 
 
 class Source(Struct, frozen=True):
