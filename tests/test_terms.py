@@ -158,7 +158,7 @@ OLD_PHRASES = r"""
 Letter of justification|Attachment to the order|tick sheets?|Progress report after delivery|expected is nought
 Index of evidence|What moving about is needed for|Simpler devices and controls|What is asked for, and why
 Statement and signature|Call with a peer|pads on joints|stick without travel|mixed sensing|second rear sensor
-rear and side pads asked|breath and pads together|sticks?|straws?|rest state|hoists?|basins?|bath|wardrobes?|nought
+rear and side pads asked|breath and pads together|sticks?|straws?|rest state|hoists?|basins?|the bath|wardrobes?|nought
 set-up|back pad|head pads|(?:a|the) breath control|roll levers?|no financial tie|maker's|damping|smoothing (?:is|adds)
 (?:in|of|about) (?:the|her|his) flat|ground-floor flat|flat (?:ground|lift|on)|way round|went round|without intent
 round (?:a|the|her) \w+|contacts? (?:per|with a person|in the trial|on the (?:left|right))|no contact
@@ -180,7 +180,7 @@ def _strings(node: object) -> Iterator[str]:
 
 
 def _constants(source: str) -> Iterator[str]:
-    """What a module can print: its texts of more than one word, without docstrings of functions and classes and patterns."""
+    """What a module can print: its texts of more than one word, without patterns, and docstrings but its own."""
     tree = ast.parse(source)
     documented = (ast.FunctionDef, ast.ClassDef, ast.AsyncFunctionDef)
     docstrings = {ast.get_docstring(node, clean=False) for node in ast.walk(tree) if isinstance(node, documented)}
