@@ -441,6 +441,54 @@ def forget(
 
 
 @app.command()
+def rows(
+    case: One,
+    file: Annotated[Path, typer.Argument(help="Spreadsheet as it came: CSV, XLSX, XLS or ODS.", metavar="FILE")],
+    answers: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--map", help="Answer to a question, as it is shown; may be given many times.", metavar="KEY=ANSWER"
+        ),
+    ] = None,
+    add: Annotated[bool, typer.Option("--add", help="Add to the rows that are there.")] = False,
+    replace: Annotated[bool, typer.Option("--replace", help="Put them in the place of the rows there.")] = False,
+    yes: Annotated[bool, typer.Option("--yes", help="Write without asking, once all is shown.")] = False,
+) -> None:
+    """Take the rows or day totals of a trial from a spreadsheet, after showing what is made of it."""
+    from docgen.console.rows import made_text, questions_text
+    from docgen.library import case_folder
+    from docgen.spreadsheet.take import answers_of, take
+    from docgen.spreadsheet.write import write_rows
+
+    if add and replace:
+        raise typer.BadParameter("--add or --replace: one of the two")
+    with _problems():
+        folder, given = case_folder(case), answers_of(answers or [])
+        taken = take(folder, file, given)
+    while taken.read.questions and sys.stdin.isatty():
+        question = taken.read.questions[0]
+        given[question.key] = typer.prompt(f"{question.asks} [{' / '.join(question.options)}]", err=True).strip()
+        with _problems():
+            taken = take(folder, file, given)
+    typer.echo(made_text(taken.read, file, taken.target))
+    if taken.read.questions:
+        typer.echo(questions_text(taken.read), err=True)
+        raise typer.Exit(UNREADABLE)
+    if taken.problems or not taken.read.rows:
+        from docgen.errors import Problem, UserError
+
+        _fail(UserError(taken.problems or [Problem(str(file), "holds no row", "Is this the right file?")]))
+    if not (yes or _agreed(f"Write them to {folder / taken.target}?")):
+        typer.echo("Nothing was written.")
+        return
+    with _problems():
+        for path in write_rows(
+            taken.read, file, folder, taken.rows_name, "add" if add else "replace" if replace else ""
+        ):
+            typer.echo(f"Wrote {path}")
+
+
+@app.command()
 def criteria(
     criterion_id: Annotated[str | None, typer.Argument(help="One criterion, in full.", metavar="[ID]")] = None,
 ) -> None:

@@ -1,0 +1,28 @@
+"""What `docgen rows` prints: what was made of a spreadsheet, and what it has to ask."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from docgen.spreadsheet.understand import Understood
+
+_MOST = 60
+
+
+def made_text(read: Understood, source: Path, target: str) -> str:
+    """What was made of each column, name and date, and how many rows that gives."""
+    lines = [f"{source}:", *(f"  {sentence}" for sentence in read.says[:_MOST])]
+    if len(read.says) > _MOST:
+        lines.append(f"  and {len(read.says) - _MOST} more")
+    n, days = len(read.rows), len({row.get("date") for row in read.rows})
+    lines.append(f"{n} row{'' if n == 1 else 's'} on {days} day{'' if days == 1 else 's'} for {target}")
+    return "\n".join(lines)
+
+
+def questions_text(read: Understood) -> str:
+    """Each question with the words that answer it."""
+    lines = ["These are to be settled first; nothing was written:"]
+    lines += [f"  {question}" for question in read.questions[:_MOST]]
+    if len(read.questions) > _MOST:
+        lines.append(f"  and {len(read.questions) - _MOST} more")
+    return "\n".join(lines)

@@ -1,0 +1,115 @@
+"""A heading of a clinic's sheet -> the column it is, and its unit, word for word by headings.toml."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from functools import cache
+from pathlib import Path
+
+from msgspec import Struct
+
+from docgen.case.namesakes import letters_and_digits
+from docgen.case.record import TRIAL
+from docgen.case.totals import TOTALS
+
+# unit as it is written -> its sort, its name and how many of the sort's own unit it is
+_UNITS = {
+    "s": ("s", "seconds", 1.0),
+    "ms": ("s", "milliseconds", 0.001),
+    "min": ("min", "minutes", 1.0),
+    "h": ("min", "hours", 60.0),
+    "m": ("m", "meters", 1.0),
+    "cm": ("m", "centimeters", 0.01),
+    "ft": ("m", "feet", 0.3048),
+    "yd": ("m", "yards", 0.9144),
+    "m/s": ("m/s", "meters a second", 1.0),
+    "km/h": ("m/s", "kilometers an hour", 1 / 3.6),
+    "mph": ("m/s", "miles an hour", 0.44704),
+    "ft/s": ("m/s", "feet a second", 0.3048),
+}
+_WRITTEN = {
+    "s": "s sec secs second seconds sek sekunde sekunden seconde secondes segundo segundos",
+    "ms": "ms msec milliseconds millisekunden millisecondes milisegundos",
+    "min": "min mins minute minutes minuten minuto minutos",
+    "h": "h hr hrs hour hours stunden heures horas",
+    "m": "m meter meters metre metres metro metros",
+    "cm": "cm centimeters centimetres zentimeter centimetros",
+    "ft": "ft feet foot fuss pieds pies",
+    "yd": "yd yds yards",
+    "m/s": "m/s",
+    "km/h": "km/h kmh kph",
+    "mph": "mph",
+    "ft/s": "ft/s fps",
+}
+UNIT_OF = {word: unit for unit, words in _WRITTEN.items() for word in words.split()}
+COLUMNS = {**TOTALS.by_name, **TRIAL.by_name}
+
+
+class Meant(Struct, frozen=True):
+    """What a heading is: the column, and the unit it gives; `unit` is "" where it gives none."""
+
+    column: str
+    unit: str = ""
+
+
+@cache
+def _columns_by_words() -> dict[str, str]:
+    listing = tomllib.loads(Path(__file__).with_name("headings.toml").read_text(encoding="utf-8"))
+    return {words.strip(): column for column, listed in listing.items() for words in listed.split(";")}
+
+
+def words_of(text: str) -> str:
+    """A heading as its words in small letters, without marks."""
+    return " ".join(letters_and_digits(text.replace("_", " ")))
+
+
+def meant_by(heading: str) -> Meant | None:
+    """The column and unit of a heading; None where its words are not known."""
+    own = re.sub(r"[\s-]+", "_", heading.strip().lower())
+    if own in COLUMNS:
+        return Meant(own, COLUMNS[own].unit)
+    bracket = re.search(r"[(\[]([^)\]]*)[)\]]\s*$", heading)
+    outside = heading[: bracket.start()] if bracket else heading
+    unit = UNIT_OF.get(bracket.group(1).strip().rstrip(".").casefold(), "") if bracket else ""
+    words = words_of(outside)
+    if words in ("seconds", "secs", "sekunden", "secondes", "segundos"):
+        unit = unit or "s"
+    elif words in ("minutes", "minuten", "minutos"):
+        unit = unit or "min"
+    known = _columns_by_words()
+    if words in known and (unit or bracket is None or not known_unit_needed(known[words])):
+        return Meant(known[words], unit)
+    if bracket is None and not unit:
+        front, _, last = outside.strip().replace("_", " ").rpartition(" ")
+        unit = UNIT_OF.get(last.casefold().rstrip("."), "")
+        front = re.sub(r"\bin$", "", words_of(front.rstrip(" ,"))).strip()
+        if unit and front in known:
+            return Meant(known[front], unit)
+    return None
+
+
+def known_unit_needed(column: str) -> bool:
+    """Whether a column holds an amount that a unit must go with."""
+    return bool(COLUMNS[column].unit)
+
+
+def factor(column: str, unit: str) -> float | None:
+    """What a number in this unit is multiplied by to be in the column's own; None where the unit is of another sort."""
+    sort, _, times = _UNITS[unit]
+    own = COLUMNS[column].unit
+    if sort == own:
+        return times
+    if (sort, own) == ("min", "s"):
+        return times * 60
+    return times / 60 if (sort, own) == ("s", "min") else None
+
+
+def unit_words(unit: str) -> str:
+    """A unit in words."""
+    return _UNITS[unit][1]
+
+
+def units_for(column: str) -> list[str]:
+    """The units that a column can be written in."""
+    return [unit for unit in _UNITS if factor(column, unit) is not None]

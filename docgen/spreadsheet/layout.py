@@ -1,0 +1,210 @@
+"""Where the heading of a sheet stands, and which column each of its headings is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from docgen.case.record import TRIAL, Sheet
+from docgen.case.totals import TOTALS
+from docgen.spreadsheet.asking import Asking
+from docgen.spreadsheet.cells import Cell, Grid
+from docgen.spreadsheet.headings import COLUMNS, UNIT_OF, factor, meant_by, unit_words, units_for
+
+_SEARCHED = 20  # rows in which a heading is looked for
+_FEWEST = 2  # headings known that make a row the heading
+_KEEP = "keep"
+
+
+class Placed(Struct, frozen=True):
+    """One column of the sheet: its place, heading, the column it is ("" for one that is kept as it is), its unit, and
+    whether an answer says so."""
+
+    at: int
+    heading: str
+    column: str
+    unit: str = ""
+    answered: bool = False
+
+
+class Layout(Struct, frozen=True):
+    """The sheet read: which file of the case it becomes, its columns, and the rows below the heading."""
+
+    sheet: Sheet
+    placed: tuple[Placed, ...]
+    rows: tuple[tuple[int, tuple[Cell, ...]], ...]
+    heading: tuple[str, ...]
+
+    def column(self, name: str) -> Placed | None:
+        """Where a column of the case stands; None where the sheet lacks it."""
+        return next((column for column in self.placed if column.column == name), None)
+
+    @property
+    def kept(self) -> tuple[Placed, ...]:
+        """Columns that are no column of the case."""
+        return tuple(column for column in self.placed if not column.column)
+
+
+def layout(grids: Sequence[Grid], asking: Asking) -> Layout | None:
+    """The one sheet that holds rows; None while that, or a column of it, is still to be asked."""
+    candidates = [(grid, head) for grid in grids if (head := _heading(grid)) is not None]
+    if "head" in asking.answers or not candidates:
+        candidates = _in_row_named(grids, asking)
+    if not candidates:
+        return None
+    grid, (at, headings) = candidates[0]
+    if len(candidates) > 1:
+        names = [candidate.name for candidate, _ in candidates]
+        name = asking.ask("sheet", f"{len(candidates)} sheets hold rows: {', '.join(names)}. Which one?", *names)
+        if name is None:
+            return None
+        grid, (at, headings) = next(pair for pair in candidates if pair[0].name == name)
+    asking.say(f"read as {grid.dialect}; its heading is row {grid.rows[at][0]}")
+    placed = _placed(headings, grid.rows[at + 1 :], asking)
+    sheet, placed = _as_sheet(placed, asking)
+    for column in placed:
+        if not column.column:
+            asking.say(
+                f"'{column.heading}' is no column of {_file(sheet)} and is kept as it is; "
+                f"--map 'column.{column.heading}=NAME' names the column it is"
+            )
+    return Layout(sheet, placed, grid.rows[at + 1 :], headings)
+
+
+def _in_row_named(grids: Sequence[Grid], asking: Asking) -> list[tuple[Grid, tuple[int, tuple[str, ...]]]]:
+    """The heading in the row that an answer names."""
+    asks = "No row names columns that are known. In which row does the heading stand?"
+    row = asking.ask("head", asks, fits=str.isdigit)
+    if row is None:
+        return []
+    named = [(grid, at) for grid in grids for at, (number, _) in enumerate(grid.rows) if number == int(row)]
+    return [(grid, (at, _texts(grid.rows[at][1]))) for grid, at in named]
+
+
+def _texts(cells: Sequence[Cell]) -> tuple[str, ...]:
+    return tuple("" if cell is None else str(cell) for cell in cells)
+
+
+def _heading(grid: Grid) -> tuple[int, tuple[str, ...]] | None:
+    """Place and texts of the row with the most headings known, those of a merged row above it taken in."""
+    best: tuple[int, int, tuple[str, ...]] | None = None
+    for at, (_, cells) in enumerate(grid.rows[:_SEARCHED]):
+        own = _texts(cells)
+        for headings in (own, _under(_texts(grid.rows[at - 1][1]), own)) if at else (own,):
+            n_known = len({meant.column for text in headings if text and (meant := meant_by(text))})
+            if n_known >= _FEWEST and (best is None or n_known > best[0]):
+                best = n_known, at, headings
+    return best and (best[1], best[2])
+
+
+def _under(above: Sequence[str], own: Sequence[str]) -> tuple[str, ...]:
+    """Headings below merged ones: what is not known by itself is read with the group above it, or as that alone."""
+    group, joined = "", []
+    for at, text in enumerate(own):
+        group = above[at] if at < len(above) and above[at] else group
+        whole = (
+            [text, f"{group} {text}".strip(), f"{text} {group}".strip()]
+            if text
+            else [above[at] if at < len(above) else ""]
+        )
+        joined.append(next((words for words in whole if words and meant_by(words)), text or whole[0]))
+    return tuple(joined)
+
+
+def _placed(
+    headings: Sequence[str], rows: Sequence[tuple[int, tuple[Cell, ...]]], asking: Asking
+) -> tuple[Placed, ...]:
+    """Each column with a heading or a cell, as its heading or an answer says."""
+    width = max([len(headings), *(len(cells) for _, cells in rows)])
+    placed = []
+    for at in range(width):
+        heading = headings[at] if at < len(headings) else ""
+        if not heading and not any(at < len(cells) and cells[at] is not None for _, cells in rows):
+            continue
+        heading = " ".join(heading.split()) or f"column {at + 1}"
+        answer = asking.answers.get(f"column.{heading}")
+        if answer is not None:
+            asking.used.add(f"column.{heading}")
+            placed.append(_answered(at, heading, answer, asking))
+        else:
+            meant = meant_by(heading)
+            placed.append(Placed(at, heading, meant.column if meant else "", meant.unit if meant else ""))
+    return tuple(_once_each(placed, asking))
+
+
+def _answered(at: int, heading: str, answer: str, asking: Asking) -> Placed:
+    """The column that an answer names, as NAME or NAME:UNIT."""
+    name, _, unit = answer.partition(":")
+    if name == _KEEP:
+        return Placed(at, heading, "")
+    unit = UNIT_OF.get(unit.casefold(), unit)
+    if name in COLUMNS and (not unit or unit in units_for(name)):
+        return Placed(at, heading, name, unit or COLUMNS[name].unit, answered=True)
+    asks = f"'{answer}' is no column. Which one is '{heading}'? One of {', '.join(COLUMNS)}, or {_KEEP}:"
+    asking.ask(f"column.{heading}", asks, fits=lambda _: False)
+    return Placed(at, heading, "")
+
+
+def _once_each(placed: Sequence[Placed], asking: Asking) -> list[Placed]:
+    """The columns, where two would be the same one asked about."""
+    for name in {column.column for column in placed if column.column}:
+        same = [column for column in placed if column.column == name]
+        for column in same[1:]:
+            both = f"'{same[0].heading}' and '{column.heading}'"
+            asking.ask(
+                f"column.{column.heading}",
+                f"{both} would both be {name}. What is '{column.heading}'?",
+                _KEEP,
+                fits=lambda _: False,
+            )
+    return list(placed)
+
+
+def _as_sheet(placed: Sequence[Placed], asking: Asking) -> tuple[Sheet, tuple[Placed, ...]]:
+    """Rows or day totals, by whether attempts are counted; what is no column of that one is kept."""
+    names = {column.column for column in placed}
+    totals = "attempts" in names and names & {"done", "success"}
+    sheet = TOTALS if totals else TRIAL
+    columns = []
+    for column in placed:
+        if totals and column.column == "success":
+            column = replace(column, column="done")
+        if totals and column.column == "release_s":
+            asks = f"Is '{column.heading}' the slowest release of the day?"
+            answer = asking.ask(f"column.{column.heading}", asks, f"slowest_release_s:{column.unit or 's'}", _KEEP)
+            column = replace(column, column="" if answer is None or answer == _KEEP else "slowest_release_s")
+        columns.append(column if column.column in sheet.by_name else replace(column, column=""))
+    return sheet, tuple(_with_units(column, asking) for column in columns)
+
+
+def _with_units(column: Placed, asking: Asking) -> Placed:
+    """The column with a sentence on what it is; one whose unit fits nothing, or is in doubt, is asked about."""
+    if not column.column:
+        return column
+    own = COLUMNS[column.column].unit
+    if column.unit and own and (factor(column.column, column.unit) is None or _other_time(column)):
+        options = [f"{name}:{column.unit}" for name in ("seconds", "minutes", "release_s") if factor(name, column.unit)]
+        asks = (
+            f"'{column.heading}' is in {unit_words(column.unit)}. Is that the time of one attempt (seconds), or the "
+            "time in use (minutes)?"
+        )
+        asking.ask(f"column.{column.heading}", asks, *options, _KEEP, fits=lambda _: False)
+        return column
+    in_unit = f", in {unit_words(column.unit)}" if column.unit else ""
+    asking.say(f"'{column.heading}' is {column.column}{in_unit}")
+    return column
+
+
+def _other_time(column: Placed) -> bool:
+    """Whether a time of an attempt is in minutes, or that in use in seconds: perhaps it is the other of the two."""
+    return not column.answered and (column.column, column.unit) in (
+        ("seconds", "min"),
+        ("seconds", "h"),
+        ("minutes", "s"),
+    )
+
+
+def _file(sheet: Sheet) -> str:
+    return "totals.csv" if sheet is TOTALS else "trial.csv"

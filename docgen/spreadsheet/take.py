@@ -1,0 +1,65 @@
+"""One call from a file to what was made of it, and the ids of a case that its names are held against."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from msgspec import Struct
+
+from docgen.case.files import text_of
+from docgen.case.read import MAX_TOML_BYTES, rows_file
+from docgen.case.toml import read_toml
+from docgen.errors import Problem, UserError
+from docgen.spreadsheet.cells import grids_of
+from docgen.spreadsheet.understand import Ids, Understood, understood
+from docgen.spreadsheet.write import checked, file_of
+
+
+class Taken(Struct, frozen=True):
+    """A spreadsheet held against a case: what was made of it, the file it becomes, and what the case would refuse."""
+
+    read: Understood
+    target: str
+    rows_name: str
+    problems: tuple[Problem, ...]
+
+
+def take(folder: Path, source: Path, answers: Mapping[str, str]) -> Taken:
+    """What a spreadsheet says, in the ids of a case. Raises UserError where either cannot be read, or for an answer to
+    no question."""
+    methods, tasks, rows_name = _ids_of(folder)
+    read = understood(grids_of(source), methods, tasks, answers)
+    if read.unused and not read.questions:
+        raise UserError(
+            Problem("--map", f"'{key}' answers no question about this file", "Leave it out, or look at its spelling.")
+            for key in read.unused
+        )
+    problems = () if read.questions else tuple(checked(read, source, methods, tasks))
+    return Taken(read, file_of(read, rows_name), rows_name, problems)
+
+
+def answers_of(given: Sequence[str]) -> dict[str, str]:
+    """The answers of `--map KEY=ANSWER`; the last sign of equality parts them."""
+    answers = {}
+    for text in given:
+        key, sign, answer = text.rpartition("=")
+        if not sign or not key.strip() or not answer.strip():
+            raise UserError([Problem("--map", f"'{text}' is no answer", "Write it as the question shows it.")])
+        answers[key.strip()] = answer.strip()
+    return answers
+
+
+def _ids_of(folder: Path) -> tuple[Ids, Ids, str]:
+    """Methods and tasks of the case with their names, and its file of rows; the rest of it may still be unfinished."""
+    path = folder / "case.toml"
+    missing = Problem(str(folder), "holds no case.toml", "Name a case folder, or start one with 'docgen new ID'.")
+    text = text_of(path, str(path), MAX_TOML_BYTES, missing)
+    trial = read_toml(text, str(path)).tables.get("trial")
+    return _ids(trial, "methods"), _ids(trial, "tasks"), rows_file(text.encode())
+
+
+def _ids(trial: object, name: str) -> dict[str, str]:
+    entries = trial.get(name) if isinstance(trial, dict) else None
+    listed = [entry for entry in entries if isinstance(entry, dict)] if isinstance(entries, list) else []
+    return {entry["id"]: str(entry.get("name", entry["id"])) for entry in listed if isinstance(entry.get("id"), str)}

@@ -1,0 +1,151 @@
+"""Rows understood -> files of the case: the rows, what was kept besides, and how the spreadsheet was read.
+
+Rows that are there already are never lost: without `add` or `replace` nothing is written, and with either of them the
+file as it was is kept under another name.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import io
+import json
+import os
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from docgen.case.files import bytes_of, decoded, leads_out
+from docgen.case.read import MAX_CSV_BYTES
+from docgen.case.record import TRIAL, Sheet
+from docgen.case.rows import read_sheet
+from docgen.case.totals import FILE as TOTALS_FILE
+from docgen.errors import Problem, UserError
+from docgen.private import write_whole
+from docgen.spreadsheet.understand import Ids, Understood
+
+
+def csv_of(sheet: Sheet, rows: Sequence[Mapping[str, str]]) -> str:
+    """The rows as a file of the case: commas, decimal points, the columns that hold something in the usual order."""
+    names = [c.name for c in sheet.columns if c.required or any(c.name in row for row in rows)]
+    text = io.StringIO(newline="")
+    writer = csv.DictWriter(text, names, lineterminator="\n", restval="")
+    writer.writeheader()
+    writer.writerows(rows)
+    return text.getvalue()
+
+
+def file_of(read: Understood, rows_name: str) -> str:
+    """Name of the file of the case that the rows belong to."""
+    return rows_name if read.sheet is TRIAL else TOTALS_FILE
+
+
+def checked(read: Understood, source: Path, methods: Ids, tasks: Ids) -> list[Problem]:
+    """What the case would refuse of these rows, each with the row of the spreadsheet."""
+    if read.sheet is None:
+        return []
+    _, problems = read_sheet(csv_of(read.sheet, read.rows), "rows", read.sheet, {"method": methods, "task": tasks})
+    return [Problem(_in_source(problem.where, read, source), problem.what, problem.do) for problem in problems]
+
+
+def _in_source(where: str, read: Understood, source: Path) -> str:
+    line = where.rpartition(":")[2]
+    at = int(line) - 2 if line.isdigit() else -1
+    return f"{source}:{read.lines[at]}" if 0 <= at < len(read.lines) else str(source)
+
+
+def there_already(path: Path, sheet: Sheet) -> list[dict[str, str]]:
+    """Rows of a file of the case as its cells; none where there is no such file, or its first line alone."""
+    if not os.path.lexists(path):
+        return []
+    if leads_out(path, path.parent):
+        raise UserError(
+            [Problem(str(path), "is a link that leads out of the case folder", "Put the file itself there.")]
+        )
+    text = decoded(bytes_of(path, str(path), MAX_CSV_BYTES), str(path))
+    first = next((line for line in text.split("\n") if line.strip(" ,;\t")), "")
+    delimiter = max(",;\t", key=first.count)
+    if delimiter != ",":
+        _, problems = read_sheet(text, str(path), sheet, {})
+        if problems or "," in text:
+            beside = f"parts its cells by {delimiter!r}, and rows are added to commas alone"
+            raise UserError([Problem(str(path), beside, "Save it with commas and decimal points, or use --replace.")])
+    rows = [
+        row
+        for row in csv.DictReader(io.StringIO(text), delimiter=delimiter)
+        if any((v or "").strip() for v in row.values())
+    ]
+    return [{name.strip().lower(): value for name, value in row.items() if name and value} for row in rows]
+
+
+def write_rows(read: Understood, source: Path, folder: Path, rows_name: str, mode: str) -> list[Path]:
+    """The files written, the rows first. Raises UserError for rows that are there, unless the mode is add or replace.
+
+    mode  "add", "replace" or ""
+    """
+    assert read.sheet is not None
+    path = folder / file_of(read, rows_name)
+    old = there_already(path, read.sheet) if mode != "replace" else []
+    if old and mode != "add":
+        raise UserError(
+            [
+                Problem(
+                    str(path),
+                    f"holds {len(old)} rows already",
+                    "Add these with --add, or put them in their place with --replace; either keeps the file as it was.",
+                )
+            ]
+        )
+    written: list[Path] = []
+    try:
+        if os.path.lexists(path) and (mode or old):
+            before = _free(path, "before")
+            write_whole(before, path.read_bytes())
+            written.append(before)
+        write_whole(path, csv_of(read.sheet, [*old, *read.rows]).encode())
+        beside = [(_free(path, "map", ".toml"), _mapping(read, source))]
+        if read.kept:
+            beside.append((_free(path, "kept"), _kept(read)))
+        for name, text in beside:
+            write_whole(name, text.encode())
+            written.append(name)
+    except OSError as failure:
+        raise UserError([Problem(str(path), f"cannot be written: {failure.strerror}")]) from None
+    return [path, *written]
+
+
+def _free(path: Path, word: str, suffix: str = ".csv") -> Path:
+    """A name beside a file that nothing has yet: trial.before.csv, then trial.before-2.csv."""
+    names = (path.with_name(f"{path.stem}.{word}{f'-{n}' if n > 1 else ''}{suffix}") for n in range(1, 10_000))
+    return next(name for name in names if not os.path.lexists(name))
+
+
+def _mapping(read: Understood, source: Path) -> str:
+    """How the spreadsheet was read, as TOML."""
+    digest = hashlib.sha256(source.read_bytes()).hexdigest()
+    lines = [
+        f"# How docgen read {json.dumps(source.name, ensure_ascii=False)}. The file itself was left as it is.",
+        f"file = {_quoted(source.name)}",
+        f'sha256 = "{digest}"',
+        f"rows = {len(read.rows)}",
+        "says = [",
+        *(f"    {_quoted(sentence)}," for sentence in read.says),
+        "]",
+        "",
+        "[columns]",
+        *(f"{_quoted(heading)} = {_quoted(column)}" for heading, column in read.mapping.items()),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _kept(read: Understood) -> str:
+    """Cells that are no column of the case, with their row in the spreadsheet."""
+    headings = list(dict.fromkeys(heading for cells in read.kept.values() for heading in cells))
+    text = io.StringIO(newline="")
+    writer = csv.DictWriter(text, ["row", *headings], lineterminator="\n", restval="")
+    writer.writeheader()
+    writer.writerows({"row": line, **cells} for line, cells in sorted(read.kept.items()))
+    return text.getvalue()
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)

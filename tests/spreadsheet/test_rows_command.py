@@ -1,0 +1,159 @@
+"""docgen rows: all is shown first, nothing of theirs is lost, and what a case would refuse is told with its row."""
+
+from __future__ import annotations
+
+import tomllib
+
+import pytest
+from dialects import METHODS, RECORD, TASKS, as_csv, as_xlsx, cells, comma, spaced, wanted
+from support import run
+
+from docgen.case.read import read_case
+from docgen.spreadsheet.dates import MONTH
+
+FIRST_LINE = "date,method,task,success,note\n"
+
+
+@pytest.fixture
+def case(tmp_path):
+    folder = tmp_path / "robin"
+    folder.mkdir()
+    methods = "".join(f'[[trial.methods]]\nid = "{key}"\nname = "{name}"\n' for key, name in METHODS.items())
+    tasks = "".join(f'[[trial.tasks]]\nid = "{key}"\nname = "{name}"\n' for key, name in TASKS.items())
+    (folder / "case.toml").write_text(
+        f'format = "docgen case 1"\nid = "robin"\n[trial]\n{methods}{tasks}', encoding="utf-8"
+    )
+    (folder / "trial.csv").write_text(FIRST_LINE, encoding="utf-8")
+    return folder
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    path = tmp_path / "from the clinic.csv"
+    path.write_bytes(
+        as_csv([[*row, "surface" if at == 0 else "carpet"] for at, row in enumerate(cells(method=spaced))])
+    )
+    return path
+
+
+def files(folder):
+    return {path.name: path.read_bytes() for path in folder.iterdir()}
+
+
+def test_all_is_shown_and_nothing_written_without_a_yes(case, sheet):
+    before = files(case)
+    code, out, _ = run("rows", case, sheet)
+    assert (
+        code == 0 and "'hand joystick' is the method hand_joystick" in out and "8 rows on 2 days for trial.csv" in out
+    )
+    assert "Nothing was written." in out and files(case) == before
+
+
+def test_the_case_reads_what_was_written(case, sheet):
+    original = sheet.read_bytes()
+    code, out, _ = run("rows", case, sheet, "--yes")
+    assert code == 0 and f"Wrote {case / 'trial.csv'}" in out
+    rows = read_case(case).case.records
+    assert [(r.date.isoformat(), r.method, r.task, str(int(r.success))) for r in rows] == [
+        (row["date"], row["method"], row["task"], row["success"]) for row in wanted()
+    ]
+    assert sheet.read_bytes() == original
+    mapping = tomllib.loads((case / "trial.map.toml").read_text(encoding="utf-8"))
+    assert mapping["file"] == sheet.name and mapping["rows"] == 8 and mapping["columns"]["release_s"] == "release_s:s"
+    assert (case / "trial.kept.csv").read_text(encoding="utf-8").startswith("row,surface\n2,carpet\n")
+
+
+def test_rows_that_are_there_are_not_written_over(case, sheet):
+    run("rows", case, sheet, "--yes")
+    before = files(case)
+    code, _, err = run("rows", case, sheet, "--yes")
+    assert code == 2 and "holds 8 rows already" in err and "--add" in err and files(case) == before
+
+
+def test_added_rows_come_behind_those_that_are_there(case, sheet, tmp_path):
+    run("rows", case, sheet, "--yes")
+    first = (case / "trial.csv").read_bytes()
+    later = tmp_path / "later.csv"
+    later.write_bytes(as_csv(cells(attempts=[a._replace(on=a.on.replace(month=10)) for a in RECORD])))
+    code, _, err = run("rows", case, later, "--add", "--yes")
+    assert (code, err) == (0, "")
+    assert (case / "trial.before.csv").read_bytes() == first
+    assert [row.date.month for row in read_case(case).case.records] == [9] * 8 + [10] * 8
+
+
+def test_replaced_rows_are_kept_beside(case, sheet, tmp_path):
+    run("rows", case, sheet, "--yes")
+    first = (case / "trial.csv").read_bytes()
+    run("rows", case, sheet, "--replace", "--yes")
+    assert (case / "trial.before.csv").read_bytes() == first and len(read_case(case).case.records) == 8
+    run("rows", case, sheet, "--replace", "--yes")
+    assert (case / "trial.before-2.csv").read_bytes() == first
+
+
+def test_what_is_open_is_asked_with_its_answers_and_nothing_is_written(case, tmp_path):
+    path, before = tmp_path / "a.csv", files(case)
+    path.write_bytes(as_csv(cells(day=lambda on: f"0{on.day - 20}/04/2026")))
+    code, out, err = run("rows", case, path, "--yes")
+    assert code == 2 and files(case) == before
+    assert "Is '02/04/2026' 2 April 2026 or 4 February 2026? --map 'date=day first' or --map 'date=month first'" in err
+    assert run("rows", case, path, "--yes", "--map", "date=day first")[0] == 0
+    assert {row.date.isoformat() for row in read_case(case).case.records} == {"2026-04-02", "2026-04-03"}
+
+
+@pytest.mark.parametrize(
+    ("given", "says"),
+    [
+        (["--map", "date"], "'date' is no answer"),
+        (["--map", "colour=red"], "'colour' answers no question about this file"),
+        (["--add", "--replace"], "one of the two"),
+    ],
+)
+def test_answers_to_nothing_are_told(case, sheet, given, says):
+    code, _, err = run("rows", case, sheet, *given)
+    assert code == 2 and says in err
+
+
+def test_what_the_case_would_refuse_is_told_with_the_row_of_the_sheet(case, tmp_path):
+    path = tmp_path / "a.xlsx"
+    path.write_bytes(as_xlsx(("T", [["A trial"], [], *cells(number=lambda value: value * 10_000, done=(1, 0))])))
+    code, _, err = run("rows", case, path, "--yes")
+    assert code == 2 and f"{path}:4: " in err and "must not be over" in err
+    assert (case / "trial.csv").read_text(encoding="utf-8") == FIRST_LINE
+
+
+@pytest.mark.parametrize(
+    ("name", "data", "says"),
+    [
+        ("a.xlsx", b"PK\x03\x04 and no more", "cannot be read as a workbook"),
+        ("a.ods", b"nothing of the kind", "cannot be read as a workbook"),
+        ("a.csv", b"", "holds no cells"),
+        ("a.csv", b"\x00\x01\x02\x03", "is neither a workbook nor a text"),
+    ],
+)
+def test_a_file_that_is_no_spreadsheet_is_told(case, tmp_path, name, data, says):
+    path = tmp_path / name
+    path.write_bytes(data)
+    code, _, err = run("rows", case, path)
+    assert code == 2 and says in err and str(path) in err
+
+
+def test_day_totals_go_to_their_own_file(case, tmp_path):
+    path = tmp_path / "a.csv"
+    rows = [["Datum", "Steuerung", "Aufgabe", "Versuche", "Erfolg", "Kollisionen", "Strecke (m)"]]
+    rows.append(["22.09.2026", "pads", "door", "12", "9", "2", comma(40.5)])
+    path.write_bytes(as_csv(rows, ";"))
+    code, out, err = run("rows", case, path, "--yes")
+    assert (code, err) == (0, "") and "1 row on 1 day for totals.csv" in out
+    (total,) = read_case(case).case.totals
+    assert (total.attempts, total.done, total.contacts, total.distance_m) == (12, 9, 2, 40.5)
+
+
+def test_the_months_are_those_of_the_locales():
+    from babel.dates import get_month_names
+
+    from docgen.spreadsheet.dates import plain
+
+    for locale in ("en", "de", "fr", "es"):
+        for width in ("wide", "abbreviated"):
+            for number, name in get_month_names(width, locale=locale).items():
+                assert MONTH[plain(name).rstrip(".")] == number, (locale, name)
