@@ -55,6 +55,7 @@ class Payer(BaseModel):
 
     review_by       the day after which they must be looked at again; of a payer that extends another, the earlier of
                     both days
+    locale          how its readers write days and measures: of the United States, or English elsewhere
     extends         id of the payer whose rows come first; an own row with the id of one of them replaces it
     """
 
@@ -65,6 +66,7 @@ class Payer(BaseModel):
     note: str = ""
     reviewed_on: Annotated[date, Field(strict=True)]
     review_by: Annotated[date, Field(strict=True)]
+    locale: Literal["en_US", "en_001"] = "en_US"
     extends: str | None = None
     requirements: tuple[Requirement, ...]
 

@@ -106,7 +106,12 @@ def basis(
             {k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.sessions
         ]
     rows = assessed.payer.in_force(asked_on(case, assessed.payer))
-    contents["payer rules"] = [assessed.payer.id, assessed.payer.name, [row.model_dump(mode="json") for row in rows]]
+    contents["payer rules"] = [
+        assessed.payer.id,
+        assessed.payer.name,
+        assessed.payer.locale,
+        [row.model_dump(mode="json") for row in rows],
+    ]
     for name, document in worded.documents.items():
         front = [
             document.title,

@@ -15,7 +15,7 @@ from docgen.packet.assess import Assessed
 from docgen.packet.render import FORMATS, page_words, render_alone
 from docgen.packet.translation import translated
 from docgen.packet.trees import tables, trees_of
-from docgen.packet.wording import ENGLISH_TAG, wording
+from docgen.packet.wording import ENGLISH_TAG, in_locale, wording
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.readability import LONG_SENTENCE, read_text
 from docgen.rendering.spanish import LEAST_SCORE, SpanishReading, reading
@@ -99,7 +99,7 @@ def in_language(assessed: Assessed, lang: str, only: Iterable[str] = ()) -> Fore
     """
     if assessed.copy is not None:
         raise UserError([Problem("--lang", "a copy about nobody is made in English alone", "Leave it out.")])
-    worded, only = wording(lang), tuple(only)
+    worded, only = in_locale(wording(lang), assessed.payer.locale), tuple(only)
     result = translated(assessed, worded)
     wanted = [name for name in worded.documents if not only or name in only]
     pages = trees_of(result.assessed, wanted, worded, tables(result.assessed, worded, ())) if wanted else {}

@@ -18,7 +18,7 @@ from docgen.packet.approval import Review
 from docgen.packet.assess import Assessed
 from docgen.packet.teaching import marked
 from docgen.packet.trees import placed, tables, trees_of
-from docgen.packet.wording import ENGLISH_TAG, Wording, wording
+from docgen.packet.wording import ENGLISH_TAG, Wording, in_locale, wording
 from docgen.rendering.formats import format_names, format_of, is_fixed_size, sent_as
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.page import NO_DATE, Page
@@ -50,7 +50,8 @@ def render(
     letterhead  what stands above the first page of each document; None for none
     enclose     documents that packet.pdf holds besides those that are always sent
     """
-    worded, formats, only, sent = worded or wording(), tuple(formats), tuple(only), {*enclose}
+    worded = in_locale(worded or wording(), assessed.payer.locale)
+    formats, only, sent = tuple(formats), tuple(only), {*enclose}
     sent |= set(worded.sent)
     if missing := sent - called_for(worded.documents, assessed.file.case).keys():
         raise UserError(
@@ -91,6 +92,7 @@ def render_alone(
     letterhead: Letterhead | None = None,
 ) -> dict[str, bytes]:
     """File name -> bytes of documents that make no packet and that nobody has reviewed."""
+    worded = in_locale(worded, assessed.payer.locale)
     scenes, status, formats = _drawings(assessed, documents, worded), status_words(assessed, worded), tuple(formats)
     files: dict[str, bytes] = {}
     for name, tree in documents.items():
@@ -101,6 +103,7 @@ def render_alone(
 
 def page_words(assessed: Assessed, documents: Mapping[str, Node], worded: Wording) -> str:
     """All that the pages of these documents say, drawings included."""
+    worded = in_locale(worded, assessed.payer.locale)
     scenes = _drawings(assessed, documents, worded)
     return " ".join([*(tree.plain() for tree in documents.values()), *(scene.alt for scene in scenes.values())])
 

@@ -20,7 +20,7 @@ from docgen.errors import Problem, UserError
 from docgen.figures.draw import figures, shown_in
 from docgen.packet.assess import Assessed, asked_on
 from docgen.packet.places import needs_places, places, sections_of
-from docgen.packet.wording import ENGLISH_TAG, Wording, wording
+from docgen.packet.wording import ENGLISH_TAG, Wording, in_locale, wording
 from docgen.rendering.template import Place, TemplateProblem, fill
 from docgen.rendering.tree import DialectError, Node, parse
 from docgen.resources import folder
@@ -36,7 +36,7 @@ def trees(
 
     sent  names of the documents that go to the payer and the supplier; those whose front matter says so when None
     """
-    worded = worded or wording()
+    worded = in_locale(worded or wording(), assessed.payer.locale)
     return trees_of(assessed, only, worded, tables(assessed, worded, sent))
 
 

@@ -55,6 +55,7 @@ class Wording(Struct, frozen=True, eq=False):
     lang       language tag
     labels     the few words a page carries beside its text
     features   id -> plain name and care step, in a language other than that of docgen/features
+    locale     how days and measures are written, see in_locale
     """
 
     documents: Mapping[str, Document]
@@ -65,6 +66,7 @@ class Wording(Struct, frozen=True, eq=False):
     lang: str = ENGLISH_TAG
     labels: Labels = ENGLISH
     features: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    locale: str = "en_US"
 
     @property
     def sent(self) -> tuple[str, ...]:
@@ -94,6 +96,19 @@ def wording(lang: str = "en") -> Wording:
     features = tables_of((root / _FEATURES).read_text(encoding="utf-8"))
     known = _under(wording().words, words) | {"figures": words_of_drawings(words)}
     return replace(_wording(*templates, known, lang), lang=lang, labels=labels, features=features)
+
+
+@cache
+def in_locale(worded: Wording, locale: str) -> Wording:
+    """The wording with days and measures as a payer's locale has them: [locales.<locale>] of its words over the
+    others."""
+    if locale == worded.locale:
+        return worded
+    words = _under(worded.words, worded.words["locales"][locale])
+    parts = {name: path for name, path in worded.paths.items() if name.startswith("_")}
+    labels = replace(worded.labels, day_form=words["date"])
+    there = _wording(worded.documents, parts, words)
+    return replace(there, lang=worded.lang, labels=labels, features=worded.features, locale=locale)
 
 
 def _under(english: Mapping[str, Any], words: Mapping[str, Any]) -> dict[str, Any]:

@@ -4,20 +4,26 @@ the locale data of the United States has them."""
 from __future__ import annotations
 
 import re
+import tomllib
 from datetime import date
 from functools import cache
+from pathlib import Path
 
 import pytest
 from babel import Locale
 from babel.dates import format_date
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from support import DEMO_FOLDERS
 
+import docgen
+from docgen.criteria.payer import payers
 from docgen.documents import measures
 from docgen.packet import assess, language_words, trees, wording
 from docgen.packet.languages import in_language
 from docgen.packet.render import page_words
+from docgen.packet.wording import in_locale
 
 US = Locale("en", "US")
 WORDS = language_words()
@@ -140,3 +146,28 @@ def test_words_and_sentences_write_the_units_alike():
     assert units.ground(1300, "down") == measures.feet(1300, "down", words=WORDS)
     assert units.weight(61) == measures.pounds(61, words=WORDS)
     assert units.speed(0.4) == measures.mph(0.4, words=WORDS)
+
+
+@pytest.mark.parametrize("lang, locale", [("en", Locale("en", "001")), ("es", Locale("es", "US"))])
+@given(on=st.dates(date(1900, 1, 1), date(2199, 12, 31)))
+def test_outside_the_united_states_a_day_is_written_as_the_locale_data_has_it(lang, locale, on):
+    there = in_locale(wording(lang), "en_001")
+    assert there.environment.filters["day"](on) == there.labels.day(on) == format_date(on, "long", locale=locale)
+
+
+def test_a_payer_outside_the_united_states_reads_days_first_and_metric_units_alone():
+    """What pages say; the sentences of criteria are English of the United States, with both units."""
+    assessed = assess(next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale"))
+    there = replace(assessed, payer=assessed.payer.model_copy(update={"locale": "en_001"}))
+    shown = {name: page_words(there, {name: tree}, wording()) for name, tree in trees(there).items()}
+    letter, order, chair = shown["letter"], shown["order"], assessed.file.case.configuration.chair
+    assert "17 April 2026. To" in letter and f"The chair is {chair.width_mm:g} mm wide" in letter
+    assert f"{assessed.file.case.client.weight_kg:g} kg, member number" in letter
+    assert re.search(r"stops in \d\.\d\d m at \d\.\d+ m/s", letter) and "mph" not in order
+    assert "12 mm" in shown["guide"] and "inch" not in shown["guide"] and "12 mm (1/2 in)" not in shown["guide"]
+
+
+def test_every_payer_says_where_its_readers_are():
+    assert payers() and all(payer.locale == "en_US" for payer in payers())
+    for path in sorted((Path(docgen.__file__).parent / "payers").glob("*.toml")):
+        assert tomllib.loads(path.read_text(encoding="utf-8"))["locale"] == "en_US", path.name
