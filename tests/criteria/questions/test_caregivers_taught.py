@@ -16,7 +16,10 @@ RECORDS = Records(
         ("a caregiver left out", [("people.+", {"id": "uncle", "role": "caregiver", "relation": "uncle"})]),
     ],
     ready={"met": [], "cannot_tell": [(("taught",), [])]},
-    rests_on=("taught.*.on",),
+    rests_on=(
+        "people.*.id",
+        "taught.*.on",
+    ),
     only_recorded=True,
 )
 

@@ -29,6 +29,12 @@ RECORDS = Records(
         )
     ],
     ready={"met": [], "cannot_tell": [(("conditions", place("conditions", "id", "cerebral_palsy"), "answers"), [])]},
+    rests_on=(
+        "conditions.*.answers.*.by",
+        "conditions.*.answers.*.on",
+        "conditions.*.answers.*.says",
+        "supervision.*",
+    ),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -24,7 +24,11 @@ RECORDS = Records(
         ({"plan_of_care": True}, [("order.in_plan_of_care", False)], "not_met"),
         ({"plan_of_care": True}, [("order.in_plan_of_care", GONE)], "cannot_tell"),
     ],
-    rests_on=("order.signed_by", "people.*.credential"),
+    rests_on=(
+        "order.signed_by",
+        "people.*.credential",
+        "people.*.id",
+    ),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
