@@ -22,7 +22,7 @@ from docgen.case import usual
 from docgen.case.privacy import Privacy
 from docgen.case.usual import Usual, unit_of
 
-Kind = Literal["date", "id", "yes_no", "count", "step", "number", "numbers", "scale", "words"]
+Kind = Literal["date", "id", "yes_no", "count", "step", "prompt", "number", "numbers", "scale", "words"]
 
 
 class Column(Struct, frozen=True):
@@ -146,8 +146,12 @@ COLUMNS: tuple[Column, ...] = (
     Column(Privacy.TRIAL, "took_over", "count", "times the helper took over", per_block=True),
     Column(Privacy.TRIAL, "fatigue_before", "scale", "tiredness before the block, 0 to 10", high=10),
     Column(Privacy.TRIAL, "fatigue_after", "scale", "tiredness after the block, 0 to 10", high=10),
-    Column(Privacy.TRIAL, "tone_before", "scale", "stiffness before the block, 0 loose to 4 locks", high=4),
-    Column(Privacy.TRIAL, "tone_after", "scale", "stiffness after the block, 0 loose to 4 locks", high=4),
+    Column(
+        Privacy.TRIAL, "tone_before", "scale", "stiffness before, 0 loose to 4 locks: the clinic's own rating", high=4
+    ),
+    Column(
+        Privacy.TRIAL, "tone_after", "scale", "stiffness after, 0 loose to 4 locks: the clinic's own rating", high=4
+    ),
     Column(Privacy.TRIAL, "pain_before", "scale", "pain before the block, 0 to 10", high=10),
     Column(Privacy.TRIAL, "pain_after", "scale", "pain after the block, 0 to 10", high=10),
     Column(Privacy.CIRCLE, "supervisor", "words", "who supervised"),

@@ -12,6 +12,7 @@ from typing import Any
 
 from docgen.case.base import clean_text
 from docgen.case.record import TRIAL, Column, Row, Sheet
+from docgen.case.session import help_rung
 from docgen.case.stage import step_number
 from docgen.case.toml import FIRST_DAY, LAST_DAY
 from docgen.case.usual import slip, unit_of
@@ -230,6 +231,7 @@ _READERS: dict[str, Callable[[str, Column, bool], Any]] = {
     "yes_no": _yes_no,
     "count": _count,
     "step": lambda cell, column, comma: step_number(cell),
+    "prompt": lambda cell, column, comma: help_rung(cell),
     "number": _number,
     "numbers": _numbers,
     "scale": _number,

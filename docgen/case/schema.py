@@ -18,6 +18,7 @@ _TYPES = {
     "count": "integer",
     "number": "number",
     "step": "string",
+    "prompt": "string",
     "scale": "number",
 }
 

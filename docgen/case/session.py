@@ -15,7 +15,19 @@ from docgen.case.privacy import Privacy
 from docgen.case.record import COLUMNS as OF_TRIAL
 from docgen.case.record import Column, Sheet
 
-MOST_HELP = 7  # the top rung of the ladder: the coach took over
+# letters of the prompt levels as the data sheet has them, least help first; common practice, no source
+HELP = ("I", "G", "IV", "DV", "D", "PP", "FP", "T")
+
+
+def help_rung(letters: str) -> int:
+    """The place of a prompt level by its letters. Raises ValueError for anything else, with the letters of an old
+    number."""
+    if letters.upper() in HELP:
+        return HELP.index(letters.upper())
+    if letters.isdecimal() and int(letters) < len(HELP):
+        raise ValueError(f"help {letters} is now '{HELP[int(letters)]}'")
+    raise ValueError(f"it must be a prompt level: {', '.join(HELP)}")
+
 
 _TRIAL = {column.name: replace(column, privacy=Privacy.TRAINING) for column in OF_TRIAL}
 
@@ -27,9 +39,8 @@ COLUMNS: tuple[Column, ...] = (
     Column(
         Privacy.TRAINING,
         "help",
-        "count",
-        "most help used, by its number on the ladder, 0 (none) to 7 (took over)",
-        high=MOST_HELP,
+        "prompt",
+        "most help used, by the letters of its prompt level, I (independent) to T (trainer took control)",
     ),
     _TRIAL["seconds"],
     replace(_TRIAL["missed"], head="no move"),  # "missed" alone is read as a missed stop

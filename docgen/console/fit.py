@@ -16,6 +16,7 @@ from docgen.fit.match import Chosen, Fit, against, answering, driving_sites, spa
 from docgen.fit.settings import VERIFY
 from docgen.fit.signs import Sign, signs
 from docgen.library import CaseFit
+from docgen.terms import terms
 from docgen.units import decimals, speed, stretch
 
 
@@ -296,18 +297,32 @@ def _devices(case: Case, evidence: Evidence, weighed: tuple[Weighed, ...]) -> It
         )
 
 
+_VERDICTS = {
+    "clearly_worse": "clearly fewer",
+    "worse_so_far": "fewer in this trial",
+    "not_told_apart": "too close to tell apart",
+    "better_so_far": "more in this trial",
+    "clearly_better": "clearly more",
+}
+
+
+def _kind(kind: str | None, name: str) -> str:
+    """The trade's term for the kind of control, in brackets; nothing where the name says it, or it is no control."""
+    term = terms("kinds").get(kind or "")
+    return f" ({term.term})" if term and term.term not in name.lower() else ""
+
+
 def _device(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
     device = weighed.alternative
     yield from wrapped(
-        f"{capital(device.name)}. Said to be ruled out by: "
+        f"{capital(device.name)}{_kind(device.kind, device.name)}. Said to be ruled out by: "
         f"{(device.ruled_out_by or 'not recorded').replace('feature', 'its features')}."
     )
     asked, own = evidence.of("success", case.configuration.method), evidence.of("success", device.method)
     if own and weighed.difference and asked:
         yield from wrapped(
             f"trial: {k_of_n(own)} done, control asked for {k_of_n(asked)}; difference "
-            f"{points(weighed.difference)}, this one "
-            f"{plain(weighed.difference.verdict)}",
+            f"{points(weighed.difference)}, with this one {_VERDICTS[weighed.difference.verdict]}",
             4,
         )
     elif device.ruled_out_by == "trial":

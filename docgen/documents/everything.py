@@ -167,7 +167,12 @@ def everything(
             "chosen": _chosen(case, evidence, shown),
             "ordered": {"on": case.dates.ordered_on if _ordered_by_practitioner(case) else None},
             "stage_names": tuple(
-                {"number": n, "name": stage_name(n, words), "start": n == case.training.stage}
+                {
+                    "number": n,
+                    "name": stage_name(n, words),
+                    "aim": _lowered(words["stages"][n]["aim"]),
+                    "start": n == case.training.stage,
+                }
                 for n in _stages_named(case)
             ),
             "trial_days": {"on": tuple(sorted({row.date for row in case.tried}))},
@@ -217,6 +222,10 @@ def _control(case: Case) -> dict[str, Any]:
         "no_switch": case.configuration.stop.has_switch is False and stop is None,
         "_labels": {"stop": "where the stop switch is"},
     }
+
+
+def _lowered(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:]
 
 
 def _stages_named(case: Case) -> list[int]:

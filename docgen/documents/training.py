@@ -11,7 +11,7 @@ from typing import Any
 from docgen.case.model import Case
 from docgen.case.need import Goal, Supervision
 from docgen.case.privacy import Privacy
-from docgen.case.session import COLUMNS
+from docgen.case.session import COLUMNS, HELP
 from docgen.case.stage import STAGES, STOP_TASKS, tasks_of
 from docgen.case.who import Person
 from docgen.documents.driving_errors import error_tables, errors_of, is_told
@@ -84,7 +84,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
     return {
         "stage_at": _stage_at(case, now, words),
         "stages": tuple(stage_table(case, evidence, stage, now, words) for stage in STAGES),
-        "ladder": tuple({"rung": rung, "says": says} for rung, says in enumerate(words["ladder"])),
+        "ladder": tuple({"rung": rung, "says": says} for rung, says in zip(HELP, words["ladder"], strict=True)),
         "lesson": _lesson(case, evidence, words),
         "substitute": case.person(case.training.substitute) or Person(id="substitute", role="coach"),
         "tips": tuple(_tips(case, now)),

@@ -25,7 +25,7 @@ from docgen.evidence.blocks import lines as lines_of
 from docgen.evidence.fact import Fact
 from docgen.evidence.proportion import wilson_interval
 
-LEAST_BY_HAND = 5  # on the ladder of help: "you help with part of it"; the rungs below are words and signs
+LEAST_BY_HAND = 5  # of the prompt levels: partial physical assistance; those before it are words and signs
 _FORMULA = "rows / attempts; Wilson score interval. Strict: no collision, no help by hand, no missed stop"
 _SOURCE = "the definition of the column success; Wilson 1927"
 _AnyRow = TypeVar("_AnyRow", Row, SessionRow)

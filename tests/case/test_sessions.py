@@ -13,7 +13,7 @@ from docgen.case.privacy import Privacy
 from docgen.case.read import _frozen, read_case
 from docgen.case.record import COLUMNS as OF_TRIAL
 from docgen.case.schema import schema
-from docgen.case.session import COLUMNS, SESSIONS, SessionRow
+from docgen.case.session import COLUMNS, HELP, SESSIONS, SessionRow, help_rung
 from docgen.case.stage import STAGES, TASKS, stage_of_space, tasks_of
 from docgen.errors import UserError
 
@@ -65,7 +65,7 @@ def test_a_case_without_the_file_has_no_sessions(case_folder):
         ("2026-08-10,3,left,1,,,,", "stage is '3', but stage 3 is now 'each_way'"),
         ("2026-08-10,each_way,lefft,1,,,,", "unknown task 'lefft'. Did you mean 'left'?"),
         ("2026-08-10,,left,1,,,,", "stage is blank"),
-        ("2026-08-10,each_way,left,1,0,2,,", "2 contacts with a person, but 0 contacts"),
+        ("2026-08-10,each_way,left,1,0,2,,", "2 collisions with a person, but 0 collisions"),
         (
             "2026-08-10,each_way,left,1,,,12,\n2026-08-10,each_way,left,1,,,13,\n2026-08-10,each_way,left,1,,,,",
             "minutes stands on 2 of the 3 rows of the session of 2026-08-10",
@@ -186,3 +186,16 @@ def test_steps_have_an_order_and_places_of_the_case_are_their_tasks():
         "back",
     )
     assert tasks_of(STAGES[3], case(spaces, backs=False)) == ("left", "right")
+
+
+@pytest.mark.parametrize("number", range(len(HELP)))
+def test_a_prompt_level_is_read_by_its_letters_and_an_old_number_is_told_them(number):
+    assert help_rung(HELP[number]) == help_rung(HELP[number].lower()) == number
+    with pytest.raises(ValueError, match=f"^help {number} is now '{HELP[number]}'$"):
+        help_rung(str(number))
+
+
+@pytest.mark.parametrize("wrong", ["", "8", "X", "-1", "IVDV"])
+def test_what_is_no_prompt_level_is_told_all_of_them(wrong):
+    with pytest.raises(ValueError, match="it must be a prompt level: I, G, IV, DV, D, PP, FP, T"):
+        help_rung(wrong)

@@ -221,7 +221,7 @@ def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
         done = [row for row in here if row["success"] == "1"]
         assert rows[name][2:4] == [
             f"{len(done)} of {len(here)}",
-            f"{sum(row['help'] == '0' for row in done)} of {len(here)}",
+            f"{sum(row['help'] == 'I' for row in done)} of {len(here)}",
         ], task
     # the stage asks for arm's reach, the record of the archive for "in sight" of her job coach; on the ramp two people
     # are asked for
@@ -242,7 +242,7 @@ def test_a_coach_asks_before_going_back_to_a_place_with_many_bumps(tmp_path):
     assert asked in items(MADE[SAOIRSE]["plan"], "Training Sessions")
     # without the three contacts of October 7 none is left at that step
     calm = rebuilt(
-        tmp_path, SAOIRSE, sessions_csv=lambda t: re.sub(r"(2026-10-07,out,archive_\w+,0,3,,\d),0,1,", r"\1,0,0,", t)
+        tmp_path, SAOIRSE, sessions_csv=lambda t: re.sub(r"(2026-10-07,out,archive_\w+,0,DV,,\d),0,1,", r"\1,0,0,", t)
     )["plan"]
     assert "Ask first" not in "\n".join(items(calm, "Training Sessions"))
 
@@ -414,7 +414,7 @@ def test_rows_of_training_are_part_of_what_is_reviewed(tmp_path):
     path = target / "sessions.csv"
     path.write_text(
         path.read_text(encoding="utf-8").replace(
-            "2026-07-13,corners,straight,1,0,25,", "2026-07-13,corners,straight,1,0,26,"
+            "2026-07-13,corners,straight,1,I,25,", "2026-07-13,corners,straight,1,I,26,"
         ),
         encoding="utf-8",
     )

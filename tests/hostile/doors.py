@@ -39,9 +39,9 @@ SECONDS = 20
 _CASE = "ilmari-okonjo-vale"
 _ANY_CASE = sorted(path.parent for path in folder("cases").glob("*/case.toml"))
 _SESSIONS = b"""date,stage,task,success,help,seconds,contacts,near_misses,minutes,fatigue_after,skin,stopped,note
-2026-06-01,ready,stop_still,1,0,2.5,0,0,15,2,no,,
-2026-06-01,ready,stop_still,0,2,4,1,0,,,,,"too tired, a rest"
-2026-06-03,touch,act_again,1,0,3,0,1,20,3,no,pain,
+2026-06-01,ready,stop_still,1,I,2.5,0,0,15,2,no,,
+2026-06-01,ready,stop_still,0,IV,4,1,0,,,,,"too tired, a rest"
+2026-06-03,touch,act_again,1,I,3,0,1,20,3,no,pain,
 """
 
 

@@ -20,7 +20,7 @@ from docgen.evidence.training import WINDOW_DAYS, at_stage_now, by_day, stop_tas
 ORDER = 90
 QUESTION = "What has training after delivery shown?"
 _FILE = ("sessions.csv",)  # the rows of these facts are its lines
-_SCALES = {"fatigue": "tiredness, 0 to 10", "tone": "stiffness, 0 to 4", "pain": "pain, 0 to 10"}
+_SCALES = {"fatigue": "tiredness, 0 to 10", "tone": "muscle tone, clinic's own 0 to 4 rating", "pain": "pain, 0 to 10"}
 _WEEKS = f"{WINDOW_DAYS / 7:g} weeks"
 _WINDOWS = {
     "": "training",
