@@ -154,7 +154,7 @@ class Profile(Part):
         15,
         ge=0.1,
         lt=360,
-        usual=Usual(3, 100, usual.PRACTICE, bears=True),
+        usual=Usual(4, 90, usual.PRACTICE, bears=True),
     )
     latched: bool | None = key(Privacy.DEVICE, "whether forward is latched in it", False)
     latch_timeout_s: float | None = key(

@@ -129,7 +129,7 @@ class Space(Part):
         usual=Usual(50, 5000, usual.PRACTICE, or_none=True),
     )
     clear_ahead_mm: Millimetres | None = key(
-        Privacy.HOME, "clear space ahead to stop in, in mm", 1200, usual=Usual(400, 8000, usual.PRACTICE, bears=True)
+        Privacy.HOME, "clear space ahead to stop in, in mm", 1200, usual=Usual(450, 8000, usual.PRACTICE, bears=True)
     )
     ahead_from: Literal["chair", "way_in"] | None = key(
         Privacy.HOME,

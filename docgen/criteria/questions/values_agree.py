@@ -34,7 +34,9 @@ CLAIM = "Measured values that depend on each other agree"
 SETTINGS: dict[str, object] = {}
 
 SLOWEST_SHARE = 0.02  # of the speed driven, stops and talk between the attempts included
-ABOVE_TRIAL, APART = 2.0, 2.5  # times the speed that was driven; times one method's speed is another's
+# times the speed driven that a profile drives; times the fastest profile that was driven; times one method's speed is
+# another's
+ABOVE_TRIAL, BELOW_TRIAL, APART = 2.0, 4.0, 2.5
 # share of the client's height, least and most
 OF_HEIGHT = {
     "seat_depth_mm": ("seat", 0.15, 0.385),
@@ -171,6 +173,14 @@ def _speeds(case: Case) -> Iterator[Doubt]:
                 rows=(row.line,) if isinstance(row, Row) else (),
             )
     fastest = driven.get(case.configuration.method or "")
+    asked_for = max((p.speed_m_s for p in case.configuration.profiles if p.speed_m_s), default=None)
+    if fastest and asked_for and fastest > BELOW_TRIAL * asked_for:
+        at = next(at for at, method, _ in methods if method.id == case.configuration.method)
+        yield _doubt(
+            f"The trial was driven with {fastest:g} m/s, and the fastest profile drives {asked_for:g} m/s",
+            [(name, ("trial", "methods", at, "speed_m_s"), fastest, asked_for / 2, asked_for * 2)],
+            bears=True,
+        )
     for at, profile in enumerate(case.configuration.profiles):
         path: KeyPath = ("configuration", "profiles", at)
         forward, back = profile.speed_m_s, profile.reverse_m_s

@@ -43,6 +43,7 @@ RECORDS = Records(
         ("a gap of half a head", [*HEAD, ("configuration.mounting.1.gap_mm", 90)]),
         ("a head in inches around", [*HEAD, ("client.head.circumference_mm", 430)]),
         ("faster than the trial", [("configuration.profiles.0.speed_m_s", 1.44)]),
+        ("a trial far faster", [("trial.methods.1.speed_m_s", 2.0)]),
         ("faster backward", [("configuration.profiles.0.reverse_m_s", 0.6)]),
         ("one control at another speed", [("trial.methods.0.speed_m_s", 1.1), ("trial.methods.1.speed_m_s", 0.4)]),
         ("an average above the fastest", [], block(distance_m=620, minutes=18)),
