@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 from records import Records
-from whole_case import GONE, ROWS, ask, changed, grounds
+from whole_case import GONE, ROWS, WHOLE, ask, changed, grounds
 
 BORN = ("client.born_on", date(2016, 11, 2))
 BY = {"by": "ot", "on": date(2026, 4, 2)}
@@ -41,24 +41,7 @@ RECORDS = Records(
         ("half of the releases faster than anyone", [], [row | {"release_s": 0.16} for row in ROWS]),
     ],
     cannot_tell=[
-        (
-            "nothing measured",
-            [
-                *(
-                    (key, GONE)
-                    for key in (
-                        "request.months_needed",
-                        "client.weight_kg",
-                        "spaces",
-                        "activities",
-                        "configuration",
-                        "follow_up",
-                    )
-                ),
-                *((key, GONE) for key in ("training", "trial.methods", "trial.tasks", "alternatives", "supervision")),
-            ],
-            [],
-        ),
+        ("nothing measured", [(key, GONE) for key in WHOLE if key not in ("format", "id")], []),
     ],
     rows_suffice=True,
 )
