@@ -34,9 +34,15 @@ BRITISH = re.compile(
 # in texts that a program reads and nobody prints: keys of a case stay as they are
 KEYS = {"organisation", "organisations", "licence"}
 NAMES = re.compile(r"CALL Centre|aria-labelledby")  # of a body, and of an attribute of HTML
-DATA = sorted(p for p in ROOT.rglob("*.toml") if "nobody" not in p.parts)
+READ = (
+    "nobody",
+    "compiled",
+    "headings.toml",
+    "headings.py",
+)  # words that others write, in any spelling: none is printed
+DATA = sorted(p for p in ROOT.rglob("*.toml") if not {*READ} & {*p.parts})
 TEMPLATES = sorted(folder("templates").glob("en/*"))
-CODE = sorted(p for p in ROOT.rglob("*.py") if "nobody" not in p.parts and "compiled" not in p.parts)
+CODE = sorted(p for p in ROOT.rglob("*.py") if not {*READ} & {*p.parts})
 
 
 def _strings(value: object) -> list[str]:
