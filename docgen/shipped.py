@@ -20,8 +20,8 @@ FILE = "tables.py"
 
 def shipped(text: str) -> dict[str, Any] | None:
     """The tables of a text that the package was built with, made anew; None for any other text."""
-    made = _compiled().get(_digest(text))
-    return made() if made else None
+    build = _compiled().get(_digest(text))
+    return build() if build else None
 
 
 def tables_of(text: str) -> dict[str, Any]:
