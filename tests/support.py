@@ -3,16 +3,52 @@
 from __future__ import annotations
 
 import pickle
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Callable, Iterator, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from typer.testing import CliRunner
 
+from docgen.case.read import read_case
 from docgen.cli import app
 from docgen.resources import folder
 
+if TYPE_CHECKING:
+    from docgen.packet.assess import Assessed
+
+Made = TypeVar("Made")
+
 DEMO_FOLDERS = sorted(path.parent for path in folder("cases").glob("*/case.toml"))
 DEMOS = [path.name for path in DEMO_FOLDERS]
+
+
+class Lazily(Mapping[str, Made]):
+    """Demo -> what is made of its folder when it is first asked for: not when tests are collected, and once for all
+    tests of a process."""
+
+    def __init__(self, make: Callable[[Path], Made]) -> None:
+        self._make, self._made = make, dict[str, Made]()
+
+    def __getitem__(self, name: str) -> Made:
+        if name not in self._made:
+            self._made[name] = self._make(DEMO_FOLDERS[DEMOS.index(name)])
+        return self._made[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(DEMOS)
+
+    def __len__(self) -> int:
+        return len(DEMOS)
+
+
+def _assessed(folder: Path) -> Assessed:
+    from docgen.packet.assess import assess
+
+    return assess(folder)
+
+
+CASES = Lazily(lambda folder: read_case(folder).case)
+ASSESSED = Lazily(_assessed)
 
 SMALL = """\
 format = "docgen case 1"

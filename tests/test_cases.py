@@ -7,7 +7,7 @@ from collections import defaultdict
 from datetime import date
 
 import pytest
-from support import DEMO_FOLDERS
+from support import CASES, DEMO_FOLDERS
 
 from docgen.case.read import read_case
 from docgen.criteria.payer import load
@@ -19,7 +19,6 @@ ILMARI, MARISOL, ANSELM = "ilmari-okonjo-vale", "marisol-quenneville-tran", "ans
 BOHDAN, PILAR, SAOIRSE = "bohdan-lacroix-mbeki", "pilar-nakashima-holt", "saoirse-villalobos-ng"
 COMPLETE = [ILMARI, MARISOL, ANSELM, PILAR, SAOIRSE]
 READY = [ILMARI, MARISOL, SAOIRSE]
-CASES = {path.name: read_case(path).case for path in DEMO_FOLDERS}
 
 # k of n for each control, as totalled on the trial sheets of the invented clients
 TOTALS = {

@@ -4,24 +4,32 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from functools import cache
 
 import pytest
-from made import FOLDERS, MARISOL, SAOIRSE, items, lesson_rows, rebuilt, table
+from made import MARISOL, SAOIRSE, items, lesson_rows, rebuilt, table
 from msgspec.structs import replace
+from support import ASSESSED
 
 from docgen.case.session import SessionRow
 from docgen.documents.appeal import appeal_tables
 from docgen.documents.progress import progress_tables
 from docgen.documents.quoting import Quotations
 from docgen.evidence.gather import evidence
-from docgen.packet import assess, language_words, trees
+from docgen.packet import language_words, trees
 
 WORDS = language_words()
 NAMES = WORDS["figures"]["ladder_names"]
-OF = {name: assess(FOLDERS[name]) for name in (SAOIRSE, MARISOL)}
-PROGRESS, APPEAL = (
-    trees(OF[name], [document])[document] for name, document in ((SAOIRSE, "progress"), (MARISOL, "appeal"))
-)
+
+
+@cache
+def progress_report():
+    return trees(ASSESSED[SAOIRSE], ["progress"])["progress"]
+
+
+@cache
+def appeal_letter():
+    return trees(ASSESSED[MARISOL], ["appeal"])["appeal"]
 
 
 # ---- the progress report ---------------------------------------------------------------------------
@@ -29,7 +37,7 @@ PROGRESS, APPEAL = (
 
 def test_the_report_counts_what_the_file_holds():
     rows = lesson_rows()
-    told = " ".join(items(PROGRESS, "In short"))
+    told = " ".join(items(progress_report(), "In short"))
     stops = [row for row in rows if row["task"] == "stop_word"]
     driven = [row for row in rows if row["task"] != "stop_word"]
     n_driven, n_stops = (sum(row["success"] == "1" for row in part) for part in (driven, stops))
@@ -47,7 +55,7 @@ def test_the_report_counts_what_the_file_holds():
 
 
 def test_the_decisions_tell_the_way_up_and_back():
-    rows = table(PROGRESS, "Decisions by the mastery rule")[1:]
+    rows = table(progress_report(), "Decisions by the mastery rule")[1:]
     said = [(row[1], row[4]) for row in rows]
     assert ("Straight and corners", "stop rule met: count begins again") in said and (
         "Tight places",
@@ -56,7 +64,9 @@ def test_the_decisions_tell_the_way_up_and_back():
     assert said[-1] == ("Out and about", "open: keeps going")
     back = said.index(("Tight places", "not yet: back one step"))
     assert [row[0] for row in rows[-4:]] == ["October 7, 2026"] * 2 + ["October 9, 2026"] * 2
-    why = next(text for text in items(PROGRESS, "Steps and decisions") if text.startswith("Back, August 19, 2026"))
+    why = next(
+        text for text in items(progress_report(), "Steps and decisions") if text.startswith("Back, August 19, 2026")
+    )
     assert "kitchen, 1 of 6 done. Noted: turn began with a jerk" in why and why.endswith(
         "Straight and corners was passed again on September 11, 2026."
     )
@@ -70,7 +80,7 @@ def test_the_decisions_tell_the_way_up_and_back():
 
 
 def test_safety_changes_and_visits_are_told_with_their_days():
-    tree = PROGRESS
+    tree = progress_report()
     assert any(
         t.startswith("July 29, 2026: collision with a person.") and "Cleared by E. Strand-Whitlock" in t
         for t in items(tree, "Safety")
@@ -109,7 +119,7 @@ def report(case):
 def lessons(*tries):
     """Sessions from (day of October, stage, task, marks): "1" done and "0" not."""
     rows = [(day, stage, task, mark == "1") for day, stage, task, marks in tries for mark in marks]
-    return OF[SAOIRSE].file.case.with_sessions(
+    return ASSESSED[SAOIRSE].file.case.with_sessions(
         tuple(SessionRow(2 + i, date(2026, 10, day), *rest) for i, (day, *rest) in enumerate(rows))
     )
 
@@ -129,7 +139,9 @@ GOALS, REVIEWS = (
 
 
 def test_a_step_back_tells_both_stages():
-    why = next(text for text in items(PROGRESS, "Steps and decisions") if text.startswith("Back, August 19, 2026"))
+    why = next(
+        text for text in items(progress_report(), "Steps and decisions") if text.startswith("Back, August 19, 2026")
+    )
     assert (
         "From Tight places to Straight and corners. Straight and corners was passed again on September 11, 2026." in why
     )
@@ -184,7 +196,7 @@ def test_without_goals_nothing_is_said_of_them(tmp_path):
 
 
 def test_weights_are_those_of_the_goals_in_the_score(tmp_path):
-    case = OF[SAOIRSE].file.case
+    case = ASSESSED[SAOIRSE].file.case
     more = case.model_copy(
         update={"goals": (*case.goals, case.goals[0].model_copy(update={"id": "later", "weight": 7, "reached": ()}))}
     )
@@ -231,11 +243,11 @@ def test_after_a_stop_rule_that_nobody_cleared_no_lesson_follows(tmp_path):
         "No lesson until Emeka Strand-Whitlock has cleared going on after October 9, 2026: someone was hurt."
     )
     assert "Training goes on then at Out and about" in follows
-    assert "No lesson until" not in "\n".join(items(PROGRESS, "What follows"))
+    assert "No lesson until" not in "\n".join(items(progress_report(), "What follows"))
 
 
 def test_initials_that_fit_two_people_name_neither():
-    case = OF[SAOIRSE].file.case
+    case = ASSESSED[SAOIRSE].file.case
     assert [(one["name"], one["n"]) for one in report(case)["coached"]] == [
         ("Philippa Dunmore-Iyer (PDI)", 36),
         ("Gideon Ashgrove-Lam (GAL)", 1),
@@ -257,7 +269,7 @@ def test_initials_that_fit_two_people_name_neither():
 def test_the_weeks_set_side_by_side_are_those_of_the_record(tmp_path, monkeypatch):
     for module in ("docgen.evidence.training", "docgen.documents.progress"):
         monkeypatch.setattr(f"{module}.WINDOW_DAYS", 14)
-    made = trees(OF[SAOIRSE], ["progress"])["progress"]
+    made = trees(ASSESSED[SAOIRSE], ["progress"])["progress"]
     assert table(made, "The trial with this control, and training since")[0][2:4] == [
         "First two weeks",
         "Last two weeks",
@@ -269,7 +281,7 @@ def test_the_weeks_set_side_by_side_are_those_of_the_record(tmp_path, monkeypatc
 
 
 def test_each_reason_is_quoted_exactly_and_answered_alone_or_not_at_all():
-    tree, case = APPEAL, assess(FOLDERS[MARISOL]).file.case
+    tree, case = appeal_letter(), ASSESSED[MARISOL].file.case
     quotes = [node.plain() for node in tree.children if node.kind == "callout"]
     assert quotes == [f'"{reason.says}"' for reason in case.denial.reasons]
     headings = [
@@ -302,7 +314,7 @@ def test_each_reason_is_quoted_exactly_and_answered_alone_or_not_at_all():
 
 
 def test_the_appeal_shows_its_deadline_offers_a_call_and_is_unsigned():
-    tree = APPEAL
+    tree = appeal_letter()
     assert (
         "Last day for this appeal: June 19, 2026." in tree.plain()
         and "speak with the reviewing clinician" in tree.plain()
@@ -335,7 +347,7 @@ def test_a_question_that_there_is_not_is_told_with_its_line(tmp_path):
 
 def answered(*questions):
     """The tables of an appeal whose one reason names these questions."""
-    of, case = OF[MARISOL], OF[MARISOL].file.case
+    of, case = ASSESSED[MARISOL], ASSESSED[MARISOL].file.case
     reason = case.denial.reasons[0].model_copy(update={"questions": questions})
     denied = case.model_copy(update={"denial": case.denial.model_copy(update={"reasons": (reason,)})})
     return appeal_tables(denied, of.evidence, of.verdicts, Quotations(denied), WORDS)
@@ -358,7 +370,7 @@ def test_a_heading_promises_no_more_than_what_stands_below(questions, heading):
 
 
 def test_fewer_stops_done_than_most_answer_nothing():
-    of = OF[MARISOL]
+    of = ASSESSED[MARISOL]
     done = of.evidence.of("stop_request", of.file.case.configuration.method)
     few = {**of.evidence} | {done.id: replace(done, k=6, value=0.75)}
     stops = answered("stops_on_request")["replies"][0]
@@ -370,14 +382,14 @@ def test_fewer_stops_done_than_most_answer_nothing():
 
 
 def test_who_must_be_near_is_not_told_in_an_appeal():
-    supervision = OF[MARISOL].file.case.supervision
+    supervision = ASSESSED[MARISOL].file.case.supervision
     told = [text for place in supervision for text in (place.place, place.by, place.for_now) if text]
     assert len(told) > 4 and any("and she must not" in text for text in told)
-    assert not [text for text in told if text.rstrip(".") in APPEAL.plain()]
+    assert not [text for text in told if text.rstrip(".") in appeal_letter().plain()]
 
 
 def test_each_reason_carries_all_its_numbers_and_each_of_them_once():
-    first, second = (" ".join(items(APPEAL, f"Reason {n}")) for n in (1, 2))
+    first, second = (" ".join(items(appeal_letter(), f"Reason {n}")) for n in (1, 2))
     assert (
         "6 of 16 (18% to 61%)" in first and "6 of 16 (18% to 61%)" in second
     )  # the difference that stands under it rests on them

@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
 import pytest
-from support import DEMO_FOLDERS
+from support import CASES, DEMO_FOLDERS
 
 from docgen.case.key import mark_of
 from docgen.case.read import read_case
@@ -19,7 +19,6 @@ from docgen.rendering.ics import Event, calendar_bytes
 from docgen.rendering.seal import sealed
 
 vobject = pytest.importorskip("vobject")  # vobject 0.9.9, an independent reader of iCalendar
-CASES = {folder.name: read_case(folder).case for folder in DEMO_FOLDERS}
 KEY, OTHER_KEY = "0f" * 16, "1e" * 16
 PLANNED = [name for name, case in CASES.items() if sessions(case)]
 

@@ -4,12 +4,11 @@ calls for it."""
 from __future__ import annotations
 
 import pytest
-from support import DEMO_FOLDERS
+from support import CASES
 
 from docgen.case.asked import Command, FollowUp, Mount, Profile
 from docgen.case.model import Case
 from docgen.case.need import Space, Supervision
-from docgen.case.read import read_case
 from docgen.documents.daily_use import daily_use
 from docgen.documents.drive_profiles import profiles
 from docgen.documents.follow_up import visits_planned
@@ -24,7 +23,6 @@ from docgen.fit.match import fit
 from docgen.packet import language_words
 
 WORDS = language_words()
-CASES = {folder.name: read_case(folder).case for folder in DEMO_FOLDERS}
 ILMARI = CASES["ilmari-okonjo-vale"]
 
 

@@ -7,6 +7,7 @@ import shutil
 
 import pytest
 from made import BOHDAN, FOLDERS, ILMARI, MARISOL, SAOIRSE, items, lesson_rows, rebuilt, table
+from support import ASSESSED, Lazily
 
 from docgen.case.asked import ChosenFeature
 from docgen.case.session import COLUMNS
@@ -20,7 +21,7 @@ from docgen.packet import assess, language_words, trees
 from docgen.rendering.readability import reading
 
 WORDS = language_words()
-MADE = {name: trees(assess(folder), ["plan", "ticks", "progress", "appeal"]) for name, folder in FOLDERS.items()}
+MADE = Lazily(lambda folder: trees(ASSESSED[folder.name], ["plan", "ticks", "progress", "appeal"]))
 
 NAMES = WORDS["figures"]["ladder_names"]
 
@@ -43,7 +44,7 @@ def test_a_coach_can_read_the_plan(name):
 @pytest.mark.parametrize("name", MADE)
 def test_the_stages_ahead_stand_in_full_and_those_behind_in_a_line(name):
     tree = MADE[name]["plan"]
-    now = stage_now(assess(FOLDERS[name]).file.case)
+    now = stage_now(ASSESSED[name].file.case)
     full = steps_in(tree)
     assert full == list(range(now, 8))
     text = "\n".join(items(tree, "Training Levels"))
@@ -58,7 +59,7 @@ def test_the_stages_ahead_stand_in_full_and_those_behind_in_a_line(name):
         ):
             assert part in told, (stage.number, part)
     open_now = table(tree, f"{NAMES[now]}: what is open")
-    case = assess(FOLDERS[name]).file.case
+    case = ASSESSED[name].file.case
     assert open_now[0][:2] == ["Task, one try", "Profile"] and len(open_now) - 1 == len(
         {*tasks_of(STAGES[now], case), "stop_word"}
     )
@@ -94,7 +95,7 @@ def errors_told(tree):
 
 @pytest.mark.parametrize("name", MADE)
 def test_every_error_begins_with_stopping_the_chair(name):
-    tree, stop = MADE[name]["plan"], assess(FOLDERS[name]).file.case.configuration.stop.helper
+    tree, stop = MADE[name]["plan"], ASSESSED[name].file.case.configuration.stop.helper
     told = errors_told(tree)
     assert told and all(re.match(rf"[^.]+\. You stop the chair: {re.escape(stop)}\. Look at: ", text) for text in told)
     unseen = [text for text in items(tree, "Problem Solving") if "Not seen so far" in text]
@@ -116,7 +117,7 @@ CONTROLS = [feature for feature in features().values() if feature.part == "contr
 
 @pytest.mark.parametrize("feature", CONTROLS, ids=lambda feature: feature.id)
 def test_each_control_has_the_errors_of_its_own_kind(feature):
-    case = assess(FOLDERS[ILMARI]).file.case
+    case = ASSESSED[ILMARI].file.case
     case = case.model_copy(
         update={
             "configuration": case.configuration.model_copy(
@@ -161,7 +162,7 @@ def test_after_lessons_the_errors_are_those_of_the_lessons():
 
 def test_the_settings_are_those_in_force_with_each_recorded_change():
     rows = {row[0]: row for row in table(MADE[SAOIRSE]["plan"], "Settings now, with each change since delivery")[1:]}
-    case = assess(FOLDERS[SAOIRSE]).file.case
+    case = ASSESSED[SAOIRSE].file.case
     ordered = {profile.name: profile for profile in case.configuration.profiles}
     assert (
         ordered["training"].turn_deg_s == 20 and rows["training"][2] == "16\u00a0degrees/s"
@@ -393,7 +394,7 @@ def test_each_document_carries_the_day_of_what_it_tells():
     from docgen.packet import wording
 
     docs = wording().documents
-    case, denied = assess(FOLDERS[SAOIRSE]).file.case, assess(FOLDERS[MARISOL]).file.case
+    case, denied = ASSESSED[SAOIRSE].file.case, ASSESSED[MARISOL].file.case
     days = {name: str(dated_on(docs[name], case)) for name in ("letter", "guide", "plan", "ticks", "progress")}
     assert days == {
         "letter": "2026-03-26",
@@ -420,4 +421,4 @@ def test_rows_of_training_are_part_of_what_is_reviewed(tmp_path):
     )
     after = parts(assess(target), wording())
     assert {name for name in before if before[name] != after[name]} == {"sessions.csv"}
-    assert "sessions.csv" not in parts(assess(FOLDERS[ILMARI]), wording())
+    assert "sessions.csv" not in parts(ASSESSED[ILMARI], wording())

@@ -8,7 +8,7 @@ import shutil
 from datetime import date
 
 import pytest
-from support import DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.case.asked import ChosenFeature
 from docgen.case.need import Limit, Supervision
@@ -20,11 +20,10 @@ from docgen.packet import assess, language_words, trees
 WORDS = language_words()
 FOLDERS = {folder.name: folder for folder in DEMO_FOLDERS}
 SAOIRSE, MARISOL, ILMARI = "saoirse-villalobos-ng", "marisol-quenneville-tran", "ilmari-okonjo-vale"
-FOUND = {name: assess(FOLDERS[name]) for name in (SAOIRSE, MARISOL, ILMARI)}
 
 
 def with_features(*asked):
-    case = FOUND[ILMARI].file.case
+    case = ASSESSED[ILMARI].file.case
     chosen = tuple(ChosenFeature(id=one, because=("head_three_way",)) for one in asked)
     return case.model_copy(update={"configuration": case.configuration.model_copy(update={"features": chosen})})
 
@@ -105,14 +104,14 @@ def test_what_nobody_saw_is_not_told_as_seen(tmp_path):
 def stage_tables(case, stage=4):
     found = training_tables(
         case.model_copy(update={"training": case.training.model_copy(update={"stage": stage})}),
-        FOUND[SAOIRSE].evidence,
+        ASSESSED[SAOIRSE].evidence,
         WORDS,
     )
     return found["stages"][stage]
 
 
 def test_the_slowest_profile_is_never_guessed(tmp_path):
-    case = FOUND[SAOIRSE].file.case
+    case = ASSESSED[SAOIRSE].file.case
     assert stage_tables(case)["profiles"] == ("training",) and set(stage_tables(case)["task_profile"]) == {"training"}
     profiles = tuple(
         one.model_copy(update={"speed_m_s": None}) if one.id == "training" else one
@@ -155,13 +154,13 @@ def test_who_is_near_is_the_person_of_the_place_that_asks_for_it(places, told):
         Supervision(place=f"place {at}", level=level, by=by, for_now=for_now, covers=("corner",))
         for at, (level, by, for_now) in enumerate(places)
     )
-    found = stage_tables(FOUND[SAOIRSE].file.case.model_copy(update={"supervision": supervision}))
+    found = stage_tables(ASSESSED[SAOIRSE].file.case.model_copy(update={"supervision": supervision}))
     assert found["task_near"][found["counted_ids"].index("corner")] == told
     assert found["near"] == told.partition(": ")[0].partition(". ")[0]  # and the stage says no less than its tasks
 
 
 def test_letters_go_on_after_the_last_one():
-    case = FOUND[SAOIRSE].file.case
+    case = ASSESSED[SAOIRSE].file.case
     space = next(one for one in case.spaces if one.kind == "doorway" and one.at_home)
     spaces = tuple(space.model_copy(update={"id": f"door_{n}", "name": f"door {n}"}) for n in range(28))
     letters = stage_tables(case.model_copy(update={"spaces": spaces}), 5)["letters"]
@@ -216,9 +215,9 @@ def test_a_stage_that_is_not_recorded_is_one_gap(tmp_path):
 
 
 def test_a_check_is_told_with_its_last_day():
-    case = FOUND[SAOIRSE].file.case
+    case = ASSESSED[SAOIRSE].file.case
     limits = tuple(Limit(kind="vision", found=False, on=on) for on in (date(2026, 3, 3), date(2026, 5, 4), None))
-    found = training_tables(case.model_copy(update={"limits": limits}), FOUND[SAOIRSE].evidence, WORDS)["checked"]
+    found = training_tables(case.model_copy(update={"limits": limits}), ASSESSED[SAOIRSE].evidence, WORDS)["checked"]
     assert [one["on"] for one in found] == [date(2026, 5, 4), None, None]
 
 

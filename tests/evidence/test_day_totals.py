@@ -5,10 +5,9 @@ from collections import defaultdict
 from datetime import date
 
 import pytest
-from support import DEMO_FOLDERS
+from support import CASES
 
 from docgen.case.model import Case
-from docgen.case.read import read_case
 from docgen.case.record import Row
 from docgen.case.totals import DayTotal
 from docgen.evidence.done import counted, overruled
@@ -98,9 +97,6 @@ def made(seed: int, base: Case) -> Case:
             )
         )
     return base.with_records(tuple(rows))
-
-
-CASES = {folder.name: read_case(folder).case for folder in DEMO_FOLDERS}
 
 
 def same_numbers(of_rows: Case, of_totals: Case) -> None:

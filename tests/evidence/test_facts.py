@@ -9,18 +9,17 @@ from datetime import date, timedelta
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from support import DEMO_FOLDERS
+from support import CASES, DEMO_FOLDERS, Lazily
 
 from docgen.case.model import Case
-from docgen.case.read import _frozen, read_case
+from docgen.case.read import _frozen
 from docgen.case.record import Row
 from docgen.documents.phrase import number
 from docgen.evidence.gather import evidence, questions
 from docgen.packet import assess, language_words, reading_facts, wording
 from docgen.rendering.template import Gap
 
-CASES = {folder.name: read_case(folder).case for folder in DEMO_FOLDERS}
-EVIDENCE = {name: evidence(case) for name, case in CASES.items()}
+EVIDENCE = Lazily(lambda folder: evidence(CASES[folder.name]))
 C1, C2, C5, C10 = "ilmari-okonjo-vale", "marisol-quenneville-tran", "anselm-kirawira-boone", "saoirse-villalobos-ng"
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from support import DEMO_FOLDERS
+from support import ASSESSED
 
 from docgen.case.asked import Command
 from docgen.figures import (
@@ -18,11 +18,10 @@ from docgen.figures import (
 )
 from docgen.figures.chair import ON_CHAIR
 from docgen.figures.draw import figures
-from docgen.packet import assess, language_words
+from docgen.packet import language_words
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Text
 
 WORDS = language_words()["figures"]
-ASSESSED = {folder.name: assess(folder) for folder in DEMO_FOLDERS}
 
 
 def words_of(module):

@@ -12,17 +12,16 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from reportlab.pdfbase.pdfmetrics import stringWidth
-from support import DEMO_FOLDERS
+from support import ASSESSED
 
 from docgen.case.asked import Landmark, Mount
 from docgen.figures import driving_map, gap_gauge, marks_meet, pad_layout, ready_check_stop, rest_wake, stop_sites
-from docgen.packet import assess, language_words
+from docgen.packet import language_words
 from docgen.resources import folder
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.units import inches
 
 WORDS = {lang: language_words(lang)["figures"] for lang in ("en", "es")}
-ASSESSED = {folder.name: assess(folder) for folder in DEMO_FOLDERS}
 ILMARI, MARISOL, SAOIRSE, BOHDAN = (
     "ilmari-okonjo-vale",
     "marisol-quenneville-tran",

@@ -5,9 +5,8 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from support import DEMO_FOLDERS
+from support import CASES
 
-from docgen.case.read import read_case
 from docgen.evidence.fact import Evidence
 from docgen.evidence.training import by_day, stage_now
 from docgen.figures import progress_chart, session_ladder
@@ -15,7 +14,6 @@ from docgen.packet import language_words
 from docgen.scene import Circle, Line, Rect, Text
 
 WORDS = language_words()["figures"]
-CASES = {folder.name: read_case(folder).case for folder in DEMO_FOLDERS}
 SAOIRSE = "saoirse-villalobos-ng"
 NOTHING = Evidence(iter(()))
 

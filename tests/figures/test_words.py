@@ -6,15 +6,13 @@ from __future__ import annotations
 import tomllib
 
 import pytest
-from support import DEMO_FOLDERS
+from support import ASSESSED
 
 from docgen.figures.draw import figures
-from docgen.packet import assess, languages, wording
+from docgen.packet import languages, wording
 from docgen.packet.wording import words_of_drawings
 from docgen.resources import folder
 from docgen.scene import Text
-
-ASSESSED = [assess(folder) for folder in DEMO_FOLDERS]
 
 
 class Asked(dict):
@@ -33,7 +31,7 @@ def lacking(name: str, words) -> set[str]:
     """The words that the drawings of the demo cases ask for and that are not among these."""
     module = figures()[name]
     asked = Asked({**getattr(module, "WORDS", {}), **words})
-    for assessed in ASSESSED:
+    for assessed in ASSESSED.values():
         module.scene(assessed.file.case, assessed.evidence, asked)
     return asked.missing
 
@@ -62,7 +60,7 @@ def test_a_drawing_shows_a_word_that_its_language_lacks_in_english_marked_and_th
     assert (words["from_above"], words["decimal"]) == ("dende arriba", ".")
     assert words["short_months"][0] == "[en inglés] Jan"
     drawn = figures()["gap_gauge"]
-    scenes = [drawn.scene(assessed.file.case, assessed.evidence, words) for assessed in ASSESSED]
+    scenes = [drawn.scene(assessed.file.case, assessed.evidence, words) for assessed in ASSESSED.values()]
     shown = {shape.text for scene in scenes if scene for shape in scene.shapes if isinstance(shape, Text)}
     assert "[en inglés] Measure this bar first" in shown and not [text for text in shown if "{" in text]
 
