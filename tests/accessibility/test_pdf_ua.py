@@ -42,8 +42,9 @@ def _second_checker(file: bytes, folder: Path) -> list[outloud.findings.Finding]
 def _explained(finding: outloud.findings.Finding, document: Written, file: Path) -> bool:
     """Whether a finding beyond the standard is meant to be so, by what the file was made from.
 
-    A sheet to be filled in by hand is a table of empty cells; the head of a table shown again on a later
-    page is no content, since its words are heard once, where the table begins.
+    A sheet to be filled in by hand is a table of empty cells; the head of a table shown again on a later page and
+    the head and status at the edge of a page are no content, since their words are heard once, where table and
+    document begin.
     """
     if finding.rule == "TBL-012":
         return any(_is_to_be_filled_in(table) for table in document.nodes("table"))
@@ -52,8 +53,9 @@ def _explained(finding: outloud.findings.Finding, document: Written, file: Path)
             set(" ".join(cell.plain() for cell in row.children).split()) for row in document.nodes("row") if row.header
         ]
         lines = [line for line in _not_heard(file, finding.page) if len(line.split()) >= 8]  # prose, to the checker
+        running = [line for line in lines if any(line.startswith(part.edge) for part in document.parts)]
         again = [line for line in lines if any(set(line.split()) <= head for head in heads)]
-        return finding.count <= len(again) and len(lines) == len(again)
+        return finding.count <= len({*again, *running}) and {*lines} == {*again, *running}
     return False
 
 

@@ -31,12 +31,13 @@ GROUPS = (*DEMOS, _HARD)
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """What a renderer was given: a document, its title inside a packet, its letterhead and drawings."""
+    """What a renderer was given: a document, its title inside a packet, letterhead, drawings, the edge of its pages."""
 
     title: str
     tree: Node
     letterhead: Letterhead | None
     scenes: Mapping[str, Scene]
+    edge: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,7 @@ def _recorded() -> Iterator[dict[int, tuple[Part, ...]]]:
     def of_one(made: Callable[..., object], into: dict[int, tuple[Part, ...]]) -> Callable[..., object]:
         def recorded(document: Node, page: Page, scenes: Mapping[str, Scene], *others, **named) -> object:
             one = made(document, page, scenes, *others, **named)
-            into[id(one)] = (Part("", document, page.letterhead, scenes),)
+            into[id(one)] = (Part("", document, page.letterhead, scenes, (page.running_head, page.status)),)
             return one
 
         return recorded
@@ -90,7 +91,10 @@ def _recorded() -> Iterator[dict[int, tuple[Part, ...]]]:
 
     def of_several(chapters, *others, **named) -> bytes:
         file = write_packet(chapters, *others, **named)
-        known[id(file)] = tuple(Part(one.title, one.document, one.page.letterhead, one.scenes) for one in chapters)
+        known[id(file)] = tuple(
+            Part(one.title, one.document, one.page.letterhead, one.scenes, (one.page.running_head, one.page.status))
+            for one in chapters
+        )
         return file
 
     def of_sealed(name: str, data: bytes, *others: str) -> bytes:
