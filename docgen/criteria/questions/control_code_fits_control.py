@@ -52,7 +52,7 @@ def answer(grounds: Grounds) -> Answer:
             ),
         )
     fitting = [id_ for _, item in asked for id_ in (*item.features, *chosen) if id_ in code_of(item).senses]
-    return met(f"{named(asked)}: chosen was {_names(fitting)}.", *places(asked))
+    return met(f"{named(asked)}: it fits the {_names(fitting)} that was chosen.", *places(asked))
 
 
 def _stated_of(line: Line, chosen: list[str]) -> list[str]:

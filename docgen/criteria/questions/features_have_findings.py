@@ -13,6 +13,7 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import capital, counted, listed
+from docgen.fit.finding import finding_name
 from docgen.fit.match import Chosen
 
 HEADING = "alternatives"
@@ -64,7 +65,7 @@ def _baseless(grounds: Grounds) -> Answer | None:
     if not wrong:
         return None
     first = wrong[0][1]
-    reasons = listed(finding.replace("_", " ") for finding in first.because)
+    reasons = listed(finding_name(finding) for finding in first.because)
     return not_met(
         f"{capital(first.feature.name)} is given {reasons} as its reason, which "
         f"{'does' if len(first.because) == 1 else 'do'} not call for it.",

@@ -14,6 +14,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import counted, listed
 from docgen.fit.alternatives import weigh
+from docgen.fit.finding import finding_name
 
 HEADING = "alternatives"
 CLAIM = "Every finding is answered"
@@ -39,7 +40,7 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
     ]
     if left:
         return not_met(
-            f"Nothing asked for answers {listed(f.id.replace('_', ' ') for _, f in left)}.",
+            f"Nothing asked for answers {listed(finding_name(f.id) for _, f in left)}.",
             *(("findings", i) for i, _ in left),
             mend="Name the finding in because of the feature or item that answers it.",
         )

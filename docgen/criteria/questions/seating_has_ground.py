@@ -15,6 +15,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.mend import Mend
 from docgen.criteria.ordered import ITEMS, lines, named, no_codes, places
 from docgen.criteria.sentences import listed
+from docgen.fit.finding import finding_name
 
 HEADING = "order"
 CLAIM = "A finding calls for each power seat function"
@@ -43,7 +44,7 @@ def answer(grounds: Grounds, codes: list[str], findings: list[str], dependent: l
             ("findings",),
             mend=_mend(findings, dependent),
         )
-    behind = [finding.replace("_", " ") for i, _ in asked for finding in findings if finding in reasons[i]]
+    behind = [finding_name(finding) for i, _ in asked for finding in findings if finding in reasons[i]]
     ground = listed([*dict.fromkeys(behind), *["catheterisation"] * bool(care)])
     return met(f"{named(asked)}: {ground}.", *places(asked, "because"))
 

@@ -18,6 +18,7 @@ from docgen.criteria.lacking import lacking
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.ordered import ITEMS, lines, no_codes
 from docgen.criteria.sentences import counted, listed
+from docgen.terms import terms
 
 HEADING = "order"
 CLAIM = "Drive settings are recorded with their reason"
@@ -49,7 +50,7 @@ def answer(grounds: Grounds, keys: list[str], codes: list[str], programmable: li
     reason = f"{counted(len(profiles), 'profile has', 'profiles have')} settings with their reason"
     if unsaid := [name for name in programmable if name not in grounds.case.configuration.programmable]:
         return cannot_tell(
-            f"{reason}; not recorded as programmable: {listed(name.replace('_', ' ') for name in unsaid)}.",
+            f"{reason}; not recorded as programmable: {listed(map(_told, unsaid))}.",
             ("configuration",),
             mend=fill_in(
                 {"configuration.programmable": ""},
@@ -57,8 +58,14 @@ def answer(grounds: Grounds, keys: list[str], codes: list[str], programmable: li
                 lead="Look in the manufacturer's sheet, and fill in",
             ),
         )
-    by_control = listed(name.replace("_", " ") for name in programmable)
+    by_control = listed(map(_told, programmable))
     return met(
         f"{reason}{f'; {by_control} can be programmed' if programmable else ''}.",
         ("configuration", "profiles"),
     )
+
+
+def _told(name: str) -> str:
+    """What can be programmed, in the trade's term."""
+    term = terms("labels").get(f"programmable.{name}")
+    return term.term if term else name.replace("_", " ")
