@@ -236,6 +236,11 @@ class Stop(Part):
         "after the stop switch: it only rests and a signal wakes it; set back under a signal, it starts or it waits",
         "waits",
     )
+    drive_off: Words | None = key(
+        Privacy.DEVICE,
+        "what turns the drive off and leaves the seat working, if there is anything",
+        "green lever on the back of the chair, turned to the left",
+    )
     other_way: Words | None = key(
         Privacy.DEVICE,
         "another way to cut the power, when neither switch stops it",
@@ -254,12 +259,13 @@ class Stop(Part):
 
     @property
     def at_hand(self) -> tuple[str | None, str | None]:
-        """The stop switch that a helper presses, and its place: one of their own if there is one."""
-        return (
-            (self.helper_switch, self.helper_switch_site)
-            if self.helper_switch
-            else (self.stop_switch, self.stop_switch_site)
-        )
+        """The stop switch that a helper presses, and its place: one of their own if there is one.
+
+        A switch that only puts the control in rest, from which a signal wakes it, is none.
+        """
+        if self.helper_switch:
+            return self.helper_switch, self.helper_switch_site
+        return (None, None) if self.after_stop == "rests" else (self.stop_switch, self.stop_switch_site)
 
 
 REVERSES = "reverse_access."  # the feature that drives back, with whatever value

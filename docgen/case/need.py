@@ -4,7 +4,7 @@ from datetime import date
 from typing import Literal
 
 from docgen.case import usual
-from docgen.case.base import Id, Millimetres, Minutes, Part, Words, key, many, must
+from docgen.case.base import Id, Millimetres, Minutes, Part, Seconds, Words, key, many, must
 from docgen.case.privacy import Privacy
 from docgen.case.stage import Step
 from docgen.case.usual import Usual
@@ -193,6 +193,44 @@ class Supervision(Part):
         "what holds before that, in plain words for the guide",
         "The chair is off while she is alone.",
     )
+    # where someone must be near
+    stands: Literal["beside", "behind", "in_the_room", "elsewhere"] | None = key(
+        Privacy.SUPERVISION,
+        "where whoever is near stands: beside or behind the chair, in the room, elsewhere",
+        "beside",
+    )
+    stops_with: Literal["stop_switch", "power_off", "remote_stop"] | None = key(
+        Privacy.SUPERVISION, "with what they stop the chair from there", "stop_switch"
+    )
+    reach_s: Seconds | None = key(
+        Privacy.SUPERVISION,
+        "seconds, measured, from where they are until the stop is pressed",
+        1.5,
+        usual=Usual(0.2, 15, usual.PRACTICE),
+    )
+    # where the client is alone
+    chair_state: Literal["off", "seat_only", "rests", "drives"] | None = key(
+        Privacy.SUPERVISION,
+        "the chair while the client is alone: off, the seat alone moves, it rests and a signal wakes it, it drives",
+        "off",
+    )
+    calls_by: Words | None = key(
+        Privacy.SUPERVISION, "how help is called then", "by voice, on the phone beside the bed"
+    )
+    call_needs_chair: bool | None = key(
+        Privacy.SUPERVISION, "whether that call needs the chair to be on, or its battery", False
+    )
+    help_after_min: Minutes | None = key(
+        Privacy.SUPERVISION, "minutes until someone is there", 10, usual=Usual(1, 240, usual.PRACTICE)
+    )
+    fire_plan: Words | None = key(
+        Privacy.SUPERVISION, "what holds at smoke or fire, and on an upper floor", "The neighbor has a key and comes."
+    )
+
+    @property
+    def is_near(self) -> bool:
+        """Whether someone must be near enough to step in."""
+        return self.level in ("hands_on_stop", "arms_length", "same_room", "in_sight")
 
 
 class Need(Part):

@@ -219,7 +219,11 @@ def _control(case: Case) -> dict[str, Any]:
         "slowest": slow.name if slow else "",
         "stop": stop,
         "stop_site": site or "",
-        "no_switch": case.configuration.stop.has_switch is False and stop is None,
+        "no_switch": stop is None
+        and (case.configuration.stop.has_switch is False or case.configuration.stop.after_stop == "rests"),
+        "rest_switch": (case.configuration.stop.stop_switch or "")
+        if case.configuration.stop.after_stop == "rests"
+        else "",
         "_labels": {"stop": "where the stop switch is"},
     }
 

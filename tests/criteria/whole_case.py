@@ -140,7 +140,17 @@ WHOLE: dict[str, Any] = {
         }.items()
     ],
     "transport": {"rides_in_chair": True, "vehicle": "a van, four tie-downs and a belt"},
-    "supervision": [{"place": "at home", "level": "same_room", "by": "an aunt"}],
+    "supervision": [
+        {
+            "place": "at home",
+            "level": "same_room",
+            "by": "an aunt",
+            "covers": ["bath", "kitchen"],
+            "stands": "in_the_room",
+            "stops_with": "stop_switch",
+            "reach_s": 1.0,
+        }
+    ],
     "alternatives": [
         _ruled_out("cane", "cane_or_walker"),
         _ruled_out("wheelchair", "manual_chair"),
@@ -179,6 +189,7 @@ WHOLE: dict[str, Any] = {
             "power_off_by": "helper",
             "helper": "red button",
             "stop_switch": "cheek",
+            "after_stop": "waits",
             "stop_switch_by": "both",
         },
         "features": [

@@ -164,7 +164,7 @@ def test_page_one_opens_with_how_to_stop_and_says_when_to_step_away_and_whom_to_
         and first.kind == "callout"
         and first.plain().startswith("To stop the chair: Press the stop switch: ")
     )
-    assert case.configuration.stop.stop_switch in first.plain() and case.configuration.stop.power_off in first.plain()
+    assert case.configuration.stop.at_hand[0] in first.plain() and case.configuration.stop.power_off in first.plain()
     card = "\n".join(block.plain() for block in rest)
     assert {"Get ready", "Check", "Stop", "When may you step away?"} <= {
         block.plain() for block in rest if block.kind == "heading"
@@ -533,10 +533,9 @@ def test_the_stop_switch_is_set_back_with_the_power_off_and_no_signal(folder):
     stop = assess(folder).file.case.configuration.stop
     step = guide(folder).plain().split("Press the stop switch yourself")[1].split("It did not move when it must")[0]
     again = stop.again or "not recorded"
-    if stop.after_stop == "rests":
-        order = ["must stop", again, "Turn the power off.", "nothing may move", "gives no signal, turn the power on."]
-    else:
-        order = ["nothing may move", "gives no signal. Turn the power off.", again, "Turn the power on."]
+    order = ["nothing may move", "gives no signal. Turn the power off.", again, "Turn the power on."]
+    if stop.after_stop == "waits":  # that it waits is tried, so it is set back under a signal
+        order = ["nothing may move", "keep asking. Set the stop switch back.", again, "must not start"]
     places = [step.index(told) for told in order]
     assert places == sorted(places)
 
@@ -544,7 +543,7 @@ def test_the_stop_switch_is_set_back_with_the_power_off_and_no_signal(folder):
 @pytest.mark.parametrize("lang", STOP_TEST)
 @pytest.mark.parametrize(
     "after_stop, released, rested, power",
-    [("waits", 2, 0, 0), ("rests", 0, 2, 2), ("starts", 0, 0, 0), (None, 0, 0, 0), ("no switch", 0, 0, 2)],
+    [("waits", 2, 0, 0), ("rests", 0, 1, 2), ("starts", 0, 0, 0), (None, 0, 0, 0), ("no switch", 0, 0, 2)],
 )
 def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
     lang, after_stop, released, rested, power
@@ -556,10 +555,14 @@ def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
         stop |= {"stop_switch": "here"} | ({"after_stop": after_stop} if after_stop else {})
     text = trees(chair(stop=stop), ["guide"], wording(lang))["guide"].plain()
     must_not_start, only_rests, dead = {
-        "en": ("must not start", "it only rests", r"urn the power off( yourself)?\. Ask for the same drive: nothing"),
+        "en": (
+            "must not start",
+            "only rests it and stops nothing",
+            r"urn the power off( yourself)?\. Ask for the same drive: nothing",
+        ),
         "es": (
             "no debe arrancar",
-            "solo descansa",
+            "solo la deja en descanso y no para nada",
             r"p[aá]g(ue usted la silla|ue la silla|uela)\. Pida lo mismo: nada",
         ),
     }[lang]

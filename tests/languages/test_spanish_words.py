@@ -238,12 +238,13 @@ def test_the_texts_of_a_case_without_phrases_stand_as_written_and_marked(source,
     foreign = guide(assess(target))
     stop = foreign.assessed.file.case.configuration.stop
     own = assess(source).file.case.configuration.stop
-    for name in ("driver", "stop_switch", "power_off", "helper", "freewheel"):
+    for name in ("driver", "power_off", "helper", "freewheel"):
         assert getattr(stop, name) == f"[inglés] {getattr(own, name)}"
         assert getattr(stop, name) in foreign.originals
+    assert stop.at_hand[0] == f"[inglés] {own.at_hand[0]}" and stop.at_hand[0] in foreign.originals
     assert all(text.startswith("[inglés] ") for text in foreign.originals)
     text = said(foreign)
-    assert f"Oprima el interruptor de paro: [inglés] {own.stop_switch}" in text
+    assert f"Oprima el interruptor de paro: [inglés] {own.at_hand[0]}" in text
     assert all(where.rpartition(":")[2].isdigit() for where in foreign.originals.values())
 
 

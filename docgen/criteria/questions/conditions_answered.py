@@ -16,12 +16,13 @@ from datetime import date
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import capital, counted, day, listed
 from docgen.fit.condition import Condition, Question, answer_to, asked_of, is_answered
 
 HEADING = "safety"
 CLAIM = "What a condition must be asked is answered"
-DANGER = "untold"
+DANGER = True
 SETTINGS: dict[str, object] = {}
 _MOST_TOLD = 4
 
@@ -29,6 +30,12 @@ _MOST_TOLD = 4
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     holding = [(condition, question) for condition, question in asked_of(case) if question.holds]
+    if not holding and not case.diagnoses:
+        return cannot_tell(
+            "No diagnosis is recorded, so what must be asked is not known.",
+            ("diagnoses",),
+            mend=add_entry("diagnoses", "code", "name"),
+        )
     if not holding:
         return does_not_apply("No condition that holds a packet back is recorded.", ("diagnoses",))
     for condition, question in holding:
@@ -51,6 +58,7 @@ def _unanswered(case: Case, left: list[tuple[Condition, Question]]) -> Answer:
         f"Not yet answered: {quoted}{more}.",
         ("conditions",),
         mend=f"Answer in [[conditions]] and [[conditions.answers]], with by and on: {keys}.",
+        danger=True,
         bare="What a condition must be asked is not yet answered.",
     )
 

@@ -9,6 +9,7 @@ Source: each file names its own, with its mark; what is from memory or inference
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import capital, counted, listed
 from docgen.fit.condition import asked_of, is_answered
 
@@ -29,6 +30,12 @@ def answer(grounds: Grounds) -> Answer:
                 bare="A condition is said not to be there, without why.",
             )
     asked = [(condition, question) for condition, question in asked_of(case) if not question.holds]
+    if not asked and not case.diagnoses:
+        return cannot_tell(
+            "No diagnosis is recorded, so what it changes is not known.",
+            ("diagnoses",),
+            mend=add_entry("diagnoses", "code", "name"),
+        )
     if not asked:
         return does_not_apply("No condition that changes driving or training is recorded.", ("diagnoses",))
     left = [(c, q) for c, q in asked if not is_answered(case, c, q)]

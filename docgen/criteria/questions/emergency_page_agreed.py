@@ -10,7 +10,7 @@ Source: 45 CFR 164.510(b), disclosures to those involved in care, with the perso
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import fill_in
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.fit.condition import of_case
 
@@ -29,6 +29,12 @@ _WORDS = {
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     emergency, consent = case.emergency, case.emergency.consent
+    if not emergency.steps and not case.diagnoses and not case.conditions:
+        return cannot_tell(
+            "No diagnosis is recorded, so whether there is to be an emergency page is not known.",
+            ("diagnoses",),
+            mend=add_entry("diagnoses", "code", "name"),
+        )
     if not emergency.steps and not any(condition.page for condition in of_case(case).values()):
         return does_not_apply("There is no emergency page.", ("emergency",))
     if emergency.condition and consent.names_condition is False:

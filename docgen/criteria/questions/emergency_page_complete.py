@@ -15,12 +15,13 @@ from docgen.case.emergency import EmergencySign, EmergencyStep
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import counted, listed
 from docgen.fit.condition import of_case, printable, rows
 
 HEADING = "safety"
 CLAIM = "The emergency page says what a stranger must know"
-DANGER = "untold"
+DANGER = True
 SETTINGS: dict[str, object] = {}
 
 
@@ -28,6 +29,12 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     topics = {f"{c.id}.{topic.id}": f"{topic.says} ({c.name})" for c in of_case(case).values() for topic in c.page}
     emergency = case.emergency
+    if not topics and not emergency.steps and not case.diagnoses:
+        return cannot_tell(
+            "No diagnosis is recorded, so whether an emergency page is needed is not known.",
+            ("diagnoses",),
+            mend=add_entry("diagnoses", "code", "name"),
+        )
     if not topics and not emergency.steps:
         return does_not_apply("No condition that calls for an emergency page is recorded.", ("diagnoses",))
     if refused := _never_printed(emergency.steps):
@@ -64,6 +71,7 @@ def answer(grounds: Grounds) -> Answer:
             f"The emergency page lacks {listed(dict.fromkeys(what for what, _ in missing))}.",
             *dict.fromkeys(where for _, where in missing),
             mend=_mend(topics, served, case),
+            danger=True,
             bare="The emergency page lacks what a stranger must know.",
         )
     return met(

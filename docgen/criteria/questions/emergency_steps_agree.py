@@ -15,12 +15,13 @@ import re
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import listed
 from docgen.fit.condition import conflicts_of, of_case, printable
 
 HEADING = "safety"
 CLAIM = "The steps of the emergency page agree"
-DANGER = "untold"
+DANGER = True
 SETTINGS: dict[str, object] = {}
 UPRIGHT_FIRST = "autonomic_dysreflexia"
 _BACK = re.compile(r"\b(tilt|tip|lay|lie|lean|recline)\w*\b[^.!?]{0,30}\b(back|down|flat)\b|\brecline", re.IGNORECASE)
@@ -30,6 +31,12 @@ _NEVER = re.compile(r"\b(never|not|no|don.t|do not)\b", re.IGNORECASE)
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     conflicts = conflicts_of(case)
+    if not case.emergency.steps and not conflicts and not case.diagnoses:
+        return cannot_tell(
+            "No diagnosis is recorded, so whether two of them conflict is not known.",
+            ("diagnoses",),
+            mend=add_entry("diagnoses", "code", "name"),
+        )
     if not case.emergency.steps and not conflicts:
         return does_not_apply("No steps for an emergency are recorded.", ("emergency", "steps"))
     if wrong := _drive_off_first(case) or _tilts_back(case) or _opposite(case):
@@ -40,11 +47,15 @@ def answer(grounds: Grounds) -> Answer:
             f"Not settled: {' '.join(conflict.says for conflict in left)}",
             ("emergency", "settled"),
             mend=f"Settle {listed(conflict.id for conflict in left)} in [[emergency.settled]], with says, by and on.",
+            danger=True,
             bare="Conditions that conflict are not settled.",
         )
     if not case.emergency.steps:
         return cannot_tell(
-            "Steps for an emergency are not recorded.", ("emergency", "steps"), mend="Write [[emergency.steps]]."
+            "Steps for an emergency are not recorded.",
+            ("emergency", "steps"),
+            mend="Write [[emergency.steps]].",
+            danger=True,
         )
     return met("The drive goes off first, and no step contradicts another.", ("emergency", "steps"))
 

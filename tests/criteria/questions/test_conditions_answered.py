@@ -46,6 +46,7 @@ RECORDS = Records(
         ),
     ],
     cannot_tell=[
+        ("no diagnosis", [("diagnoses", []), ("conditions", [])]),
         ("a seizure found in screening", [("limits.3.found", True)]),
         ("a condition named without answers", [("conditions", [{"id": "epilepsy"}])]),
         ("answers without a day", [("conditions", [WITHOUT_DATE])]),
@@ -64,6 +65,7 @@ RECORDS = Records(
         ),
     ],
     ready={"met": [], "cannot_tell": [(("conditions", place("conditions", "id", "no_speech"), "answers"), [])]},
+    rests_on=("diagnoses.*",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -6,11 +6,20 @@ from ready_case import place
 from records import Records
 from whole_case import GONE
 
+NOTHING_FOUND = (
+    ("findings.2.id", "transfer_slide"),
+    ("configuration.features.3.because", ["transfer_slide"]),
+    ("configuration.items.4.because", ["transfer_slide"]),
+    ("limits.1.found", False),
+    ("conditions", []),
+)
+
 RECORDS = Records(
     "conditions_considered",
     met=[("the whole case", [])],
     not_met=[("a condition denied without why", [("conditions", [{"id": "epilepsy", "present": False}])])],
     cannot_tell=[
+        ("no diagnosis", [("diagnoses", []), *NOTHING_FOUND]),
         ("nothing answered", [("conditions", [])]),
         ("one question left", [("conditions.3.answers.0", GONE)]),
         ("one answered by nobody", [("conditions.0.answers.0.by", GONE)]),
@@ -20,11 +29,7 @@ RECORDS = Records(
             "no condition",
             [
                 ("diagnoses.0.code", "M62.81"),
-                ("findings.2.id", "transfer_slide"),
-                ("configuration.features.3.because", ["transfer_slide"]),
-                ("configuration.items.4.because", ["transfer_slide"]),
-                ("limits.1.found", False),
-                ("conditions", []),
+                *NOTHING_FOUND,
             ],
         )
     ],

@@ -17,6 +17,7 @@ RECORDS = Records(
         ("named against the agreement", [("emergency", NAMED | {"consent": CONSENT | {"names_condition": False}})])
     ],
     cannot_tell=[
+        ("no diagnosis", [("diagnoses", []), ("conditions", [])]),
         ("a condition that calls for a page", [("conditions", [{"id": "epilepsy"}])]),
         *(
             (f"not said: {key}", [("emergency", NAMED | {"consent": CONSENT | {key: None}})])

@@ -27,6 +27,7 @@ RECORDS = Records(
         )
     ],
     cannot_tell=[
+        ("no diagnosis", [("diagnoses", []), ("conditions", [])]),
         ("a condition that calls for a page, and no page", [EPILEPSY]),
         ("no step for what the file names", [EPILEPSY, page(steps=SEIZURE["steps"][:1])]),
         ("a step in nobody's words", [EPILEPSY, page(steps=[*SEIZURE["steps"], {"says": "Wait.", "moves": "nobody"}])]),
@@ -56,6 +57,7 @@ RECORDS = Records(
             (("emergency",), SEIZURE | {"steps": [step("Off.", "drive_off", "epilepsy.seizure", **SEEN)]}),
         ],
     },
+    rests_on=("diagnoses.*",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

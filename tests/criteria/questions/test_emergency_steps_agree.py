@@ -35,6 +35,7 @@ RECORDS = Records(
         ("upright and back, not told apart", [NECK, FAINTS, both(signs=[])]),
     ],
     cannot_tell=[
+        ("no diagnosis", [("diagnoses", []), ("conditions", [])]),
         ("upright and back, not settled", [NECK, FAINTS, BY_BED, both(settled=[])]),
         ("settled by nobody", [NECK, FAINTS, BY_BED, both(settled=[{"conflict": "K-01", "says": "Up."}])]),
         ("loosened in a van, not settled", [NECK, both(settled=BOTH["settled"][:1])]),
@@ -58,6 +59,7 @@ RECORDS = Records(
         "met": [(("emergency",), SEIZURE)],
         "cannot_tell": [(("conditions",), lambda entries: [*entries, {"id": "epilepsy"}])],
     },
+    rests_on=("diagnoses.*",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

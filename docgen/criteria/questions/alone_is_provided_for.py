@@ -1,0 +1,94 @@
+"""Hours alone are provided for.
+
+Asks: Where the client is alone: what state the chair is in and what could start it, how help is called without the
+    chair, how long until someone is there, and what holds at smoke or fire. A chair that rests and that a signal wakes
+    is not safe by being told not to; how often the control was set off unintended in the trial is told for an hour.
+Why a payer asks: A claim of independence rests on it.
+What settles it: chair_state, calls_by, call_needs_chair, help_after_min and fire_plan of each place in [[supervision]]
+    at level "on_call" or "alone"; configuration.stop.drive_off where the seat alone moves.
+Source: two ways out, and practice twice a year: a university burn center and a patient organisation, 2011; no published
+    guidance on hours alone was found.
+"""
+
+from __future__ import annotations
+
+from docgen.case.model import Case
+from docgen.case.need import Supervision
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.sentences import capital, counted, listed
+from docgen.evidence.fact import Evidence, Fact
+
+HEADING = "safety"
+CLAIM = "Hours alone are provided for"
+DANGER = "untold"
+SETTINGS: dict[str, object] = {}
+_WORDS = {
+    "chair_state": "what state the chair is in",
+    "calls_by": "how help is called",
+    "call_needs_chair": "whether that call needs the chair",
+    "help_after_min": "how long until someone is there",
+    "fire_plan": "what holds at smoke or fire",
+}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    alone = [(at, place) for at, place in enumerate(case.supervision) if place.level in ("on_call", "alone")]
+    if not case.supervision:
+        return cannot_tell(
+            "Who is near, and where, is not recorded.",
+            ("supervision",),
+            mend=add_entry("supervision", "place", "level", "by"),
+        )
+    if not alone:
+        return does_not_apply("No hours alone are recorded.", ("supervision",))
+    for at, place in alone:
+        if place.call_needs_chair:
+            return not_met(
+                f"{capital(place.place)}: help is called through the chair, which may be off, flat or broken.",
+                ("supervision", at, "call_needs_chair"),
+                mend="Add a way to call that works without the chair, try it, and record it.",
+            )
+        if place.chair_state == "rests":
+            fact = _set_off(grounds)
+            return not_met(
+                f"{capital(place.place)}: the chair rests, and a signal wakes it{_often(fact)}. "
+                "That the client must not is no safeguard.",
+                ("supervision", at, "chair_state"),
+                facts=(fact.id,) if fact else (),
+                mend='Turn the chair off or lock its drive: chair_state = "off" or "seat_only".',
+            )
+        if missing := _missing(case, place):
+            return cannot_tell(
+                f"{capital(place.place)}: not recorded is {listed(words for _, words in missing)}.",
+                ("supervision", at),
+                mend=fill_in(
+                    {name: "" for name, _ in missing}, ", of the place in [[supervision]] where it has no dot"
+                ),
+            )
+    return met(
+        f"Chair, call, help and fire are provided for in {counted(len(alone), 'place', 'places')} alone.",
+        *(("supervision", at) for at, _ in alone),
+    )
+
+
+def _missing(case: Case, place: Supervision) -> list[tuple[str, str]]:
+    """Keys that are not recorded, each with its words."""
+    missing = [(name, words) for name, words in _WORDS.items() if getattr(place, name) is None]
+    if place.chair_state == "seat_only" and not case.configuration.stop.drive_off:
+        missing.append(("configuration.stop.drive_off", "what turns the drive off and leaves the seat working"))
+    return missing
+
+
+def _set_off(grounds: Grounds) -> Fact | None:
+    """How often the control asked for was set off unintended in the trial, in a minute."""
+    evidence: Evidence = grounds.evidence
+    method = grounds.case.configuration.method
+    return evidence.of("unintended", method) if method else None
+
+
+def _often(fact: Fact | None) -> str:
+    if fact is None or fact.value is None:
+        return "; how often it is set off unintended is not on record"
+    return f", which happened unintended about {fact.value * 60:.0f} times an hour in the trial"

@@ -1,0 +1,115 @@
+"""Whoever must be near can stop the chair from where they stand, in every place.
+
+Asks: For each place where someone must be near: where they stand, with what they stop the chair from there, whether
+    there is room beside the chair where they walk beside it, and whether a stop on the chair is reached in time by
+    someone who is only in the room. A switch that only puts the control in rest stops nothing.
+Why a payer asks: Safe operation under supervision means that the supervisor can act.
+What settles it: stands, stops_with and, where nobody is at the chair, reach_s of each place in [[supervision]],
+    with the spaces it covers; place and kind of the switches under [configuration.stop].
+Source: room of a person walking: body ellipse of 24 by 18 in, Fruin 1971, from memory. The rest is the stopping rule,
+    with the helper's time in place of the release; common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from docgen.case.model import Case
+from docgen.case.need import Supervision
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.sentences import capital, counted, listed
+from docgen.evidence.stopping_rule import StopThere
+
+HEADING = "safety"
+CLAIM = "Whoever is near can stop the chair from there"
+DANGER = "untold"
+SETTINGS: dict[str, object] = {}
+WALKER_MM = 610  # across the shoulders of someone who walks beside the chair: Fruin's body ellipse
+_ALONGSIDE = ("corridor", "lift", "ramp")  # kinds of places in which a helper walks with the chair
+_AHEAD_OF_THE_BACK = ("armrest", "tray", "knee")  # beginnings of places that nobody behind the chair reaches
+Place = tuple[int, Supervision]
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    near = [(at, place) for at, place in enumerate(case.supervision) if place.is_near]
+    if not case.supervision:
+        return cannot_tell(
+            "Who is near, and where, is not recorded.",
+            ("supervision",),
+            mend=add_entry("supervision", "place", "level", "by"),
+        )
+    if not near:
+        return does_not_apply("No place where someone must be near is recorded.", ("supervision",))
+    for at, place in near:
+        if reason := next(_wrong(grounds, place), None):
+            return not_met(
+                f"{capital(place.place)}: {reason}.",
+                ("supervision", at),
+                mend="Give whoever is near a stop that they reach there, or another place to stand, and record it.",
+            )
+    if unsaid := [(at, place) for at, place in near if place.stands is None or place.stops_with is None]:
+        return _untold(unsaid, ("stands", "stops_with"), "where whoever is near stands, and with what they stop it")
+    if untimed := [(at, place) for at, place in near if _walks_up(place) and place.reach_s is None]:
+        return _untold(untimed, ("reach_s",), "in how many seconds someone who is not at the chair reaches its stop")
+    return met(
+        f"How the chair is stopped by whoever is near is stated for {counted(len(near), 'place', 'places')}.",
+        *(("supervision", at) for at, _ in near),
+    )
+
+
+def _untold(places: list[Place], keys: tuple[str, ...], what: str) -> Answer:
+    return cannot_tell(
+        f"Not recorded for {listed(place.place for _, place in places)}: {what}.",
+        *(("supervision", at) for at, _ in places),
+        mend=fill_in(dict.fromkeys(keys, ""), " in [[supervision]]"),
+    )
+
+
+def _wrong(grounds: Grounds, place: Supervision) -> Iterator[str]:
+    """Why the chair is not stopped from where they stand, as the end of a sentence; nothing where it is."""
+    case = grounds.case
+    stop = case.configuration.stop
+    if place.stops_with == "stop_switch" and not stop.at_hand[0] and stop.after_stop == "rests":
+        yield "the switch named as the stop only puts the control in rest, and a signal starts it again"
+    if place.stands == "beside" and (tight := _no_room_beside(case, place)):
+        yield f"there is no room beside the chair in the {tight}"
+    site = stop.power_off_site if place.stops_with == "power_off" else stop.at_hand[1]
+    if place.stands == "behind" and place.stops_with != "remote_stop" and (site or "").startswith(_AHEAD_OF_THE_BACK):
+        yield "they stand behind the chair, and the switch is ahead of its back"
+    if _walks_up(place) and place.reach_s is not None and (there := _gone_too_far(grounds, place)):
+        yield f"before the stop is pressed the chair has used up the room ahead in the {there.space.name}"
+
+
+def _walks_up(place: Supervision) -> bool:
+    """Whether whoever is near must come to the chair before they can stop it."""
+    at_the_chair = place.level in ("hands_on_stop", "arms_length") and place.stands in ("beside", "behind", None)
+    return place.stops_with != "remote_stop" and not at_the_chair
+
+
+def _no_room_beside(case: Case, place: Supervision) -> str:
+    """The first place covered in which nobody has room beside the chair; empty where there is none, or unmeasured."""
+    wide = case.configuration.chair.width_mm
+    for space in case.spaces:
+        if space.id not in place.covers or space.kind not in _ALONGSIDE or not space.clear_width_mm or not wide:
+            continue
+        if space.clear_width_mm - wide < WALKER_MM:
+            return space.name
+    return ""
+
+
+def _gone_too_far(grounds: Grounds, place: Supervision) -> StopThere | None:
+    """A place covered in which the chair has no room left when the helper's stop has stopped it."""
+    braking = grounds.evidence.stopping.braking
+    if braking is None or place.reach_s is None:
+        return None
+    for there in grounds.evidence.stopping.places:
+        if there.space.id not in place.covers or there.speed_m_s is None or there.room_m is None:
+            continue
+        gone_m = there.speed_m_s * (place.reach_s + braking.delay_s) + there.speed_m_s**2 / (
+            2 * braking.deceleration_m_s2
+        )
+        if gone_m > there.room_m:
+            return there
+    return None

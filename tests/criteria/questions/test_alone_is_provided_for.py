@@ -1,0 +1,66 @@
+"""What `alone_is_provided_for` says of each record."""
+
+from __future__ import annotations
+
+import pytest
+from ready_case import changed_ready, ready_grounds
+from records import Records
+from whole_case import GONE, ROWS, ask, changed, grounds
+
+PROVIDED = {
+    "place": "at home, alone",
+    "level": "on_call",
+    "by": "the aunt",
+    "chair_state": "off",
+    "calls_by": "By voice.",
+    "call_needs_chair": False,
+    "help_after_min": 10,
+    "fire_plan": "The neighbor comes.",
+}
+
+
+def alone(**keys):
+    """Hours alone, with other keys."""
+    return ("supervision.+", {key: value for key, value in (PROVIDED | keys).items() if value is not GONE})
+
+
+RECORDS = Records(
+    "alone_is_provided_for",
+    met=[
+        ("off", [alone()]),
+        ("the seat alone moves", [alone(chair_state="seat_only"), ("configuration.stop.drive_off", "yellow key")]),
+        ("it may drive", [alone(chair_state="drives")]),
+    ],
+    not_met=[
+        ("it rests, and a signal wakes it", [alone(chair_state="rests", for_now="She must not.")]),
+        ("help is called through the chair", [alone(call_needs_chair=True)]),
+    ],
+    cannot_tell=[
+        ("no place", [("supervision", [])]),
+        *((f"not said: {key}", [alone(**{key: GONE})]) for key in tuple(PROVIDED)[3:]),
+        ("the seat alone, and nothing that locks the drive", [alone(chair_state="seat_only")]),
+    ],
+    does_not_apply=[("the whole case", [])],
+    ready={
+        "does_not_apply": [],
+        "met": [(("supervision",), lambda places: [*places, PROVIDED])],
+        "cannot_tell": [(("supervision",), lambda places: [*places, PROVIDED | {"chair_state": None}])],
+    },
+    rests_on=("supervision.*",),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_how_often_it_was_set_off_is_told_for_an_hour():
+    """3 unintended in 24 attempts of half a minute: 12 minutes, so 15 an hour."""
+    rows = [row | {"minutes": 0.5, "unintended": 1 if at < 3 else 0} for at, row in enumerate(ROWS[-24:])]
+    answer = ask("alone_is_provided_for", grounds(changed(alone(chair_state="rests")), rows))
+    assert "about 15 times an hour" in answer.reason and "no safeguard" in answer.reason
+
+
+@pytest.mark.parametrize("level", ["on_call", "alone"])
+def test_silence_about_hours_alone_holds_a_ready_case(level):
+    bare = {"place": "in the evening", "level": level, "by": "nobody"}
+    answer = ask("alone_is_provided_for", ready_grounds(changed_ready((("supervision",), lambda p: [*p, bare]))))
+    assert answer.status == "cannot_tell" and "what state the chair is in" in answer.reason
