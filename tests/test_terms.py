@@ -229,7 +229,8 @@ veer|tremor dampening|auditory feedback|latched drive|head array|attendant|EMG|p
 )
 
 
+@pytest.mark.parametrize("name", ["guide", "ticks"])
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda path: path.name)
-def test_no_professional_term_stands_in_a_guide(source):
-    text = trees(assess(source), ["guide"])["guide"].plain()
+def test_no_professional_term_stands_in_a_page_for_helpers(source, name):
+    text = trees(assess(source), [name])[name].plain()
     assert not [term for term in PROFESSIONAL if re.search(rf"\b{re.escape(term)}\b", text, re.I)]

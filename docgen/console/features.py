@@ -52,7 +52,9 @@ def features_text() -> str:
     width = max(len(name) for name in features())
     for part in PARTS:
         lines += ["", PART_TITLES[part]] if lines else [PART_TITLES[part]]
-        for feature in (f for f in features().values() if f.part == part):
+        # what reads a movement follows what moves, so that the options at one site do not stand as one list
+        of_part = (f for f in features().values() if f.part == part)
+        for feature in sorted(of_part, key=lambda f: not f.sites) if part == "control" else of_part:
             lines += textwrap.wrap(
                 f"{feature.id:<{width}}  {', '.join(map(plain, feature.called_for_by))}",
                 WIDTH,
