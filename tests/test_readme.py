@@ -5,20 +5,24 @@ DOCGEN_REWRITE=1 writes the generated parts and draws the pictures anew, and sti
 
 from __future__ import annotations
 
+import contextlib
+import hashlib
 import json
 import os
 import re
 import shutil
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 from PIL import Image
 from readme import pictures
-from support import DEMO_FOLDERS, DEMOS
+from support import DEMO_FOLDERS, DEMOS, run
 from typer.testing import CliRunner
 
 from docgen.cli import app
 from docgen.packet import wording
+from docgen.rendering.formats import format_names
 from docgen.resources import folder
 
 ROOT = Path(__file__).parent.parent
@@ -26,6 +30,7 @@ README = ROOT / "README.md"
 TEXT = README.read_text(encoding="utf-8")
 CASES = folder("cases")
 READY = pictures.CASE
+NO_DRAFT = ("ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng")
 _TABLES = (
     '[[findings]]\nid = "tone_rises_effort"',
     '[[alternatives]]\nid = "hand_stick"',
@@ -45,7 +50,7 @@ def _documents_table() -> str:
     )
 
 
-def _case(tmp_path) -> str:
+def _case(request) -> str:
     """A finding, a device that its trial rules out and a feature it calls for, as a demo records them."""
     tables = (CASES / READY / "case.toml").read_text(encoding="utf-8").split("\n\n")
     shown = [next(table for table in tables if table.startswith(head)) for head in _TABLES]
@@ -53,7 +58,7 @@ def _case(tmp_path) -> str:
     return "```toml\n" + "\n\n".join(map("\n".join, lines)) + "\n```"
 
 
-def _check(tmp_path) -> str:
+def _check(request) -> str:
     lines = _output("check", "cases/anselm-kirawira-boone").splitlines()
     start = next(i for i, line in enumerate(lines) if "Standard joystick by hand, midline" in line)
     end = next(i for i in range(start, len(lines)) if re.search(r"case\.toml:\d+$", lines[i]))
@@ -61,14 +66,30 @@ def _check(tmp_path) -> str:
     return "```\n$ docgen check cases/anselm-kirawira-boone\n" + "\n".join(block) + "\n```"
 
 
-def _build(tmp_path) -> str:
-    told = _output("build", "cases", "--out", str(tmp_path / "out")).replace(f"{tmp_path}/", "").splitlines()
+class Built(NamedTuple):
+    """What the README's command made of the demo cases: its exit status, its words, the folder it wrote."""
+
+    status: int
+    told: str
+    out: Path
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory) -> Built:
+    base = tmp_path_factory.mktemp("built")
+    with contextlib.chdir(ROOT):
+        status, told, _ = run("build", "cases", "--out", base / "out")
+    return Built(status, told.replace(f"{base}/", ""), base / "out")
+
+
+def _build(request) -> str:
+    told = request.getfixturevalue("built").told.splitlines()
     assert [line.split(":")[0] for line in told] == [f"out/{name}" for name in DEMOS]
     return "```\n" + "\n".join([*told[:3], "..."]) + "\n```"
 
 
 GENERATED = {
-    "documents": lambda tmp_path: _documents_table(),
+    "documents": lambda request: _documents_table(),
     "case": _case,
     "check": _check,
     "build": _build,
@@ -76,17 +97,50 @@ GENERATED = {
 
 
 @pytest.mark.parametrize("name", GENERATED)
-def test_a_generated_part_is_current(name, tmp_path, monkeypatch):
+def test_a_generated_part_is_current(name, request, monkeypatch):
     monkeypatch.chdir(ROOT)
     opening, closing = f"<!-- {name} -->\n", f"\n<!-- /{name} -->"
     assert TEXT.count(opening) == TEXT.count(closing) == 1  # without both, writing anew would cut the rest away
     written = TEXT.partition(opening)[2].partition(closing)[0]
-    wanted = GENERATED[name](tmp_path)
+    wanted = GENERATED[name](request)
     if written != wanted and os.environ.get("DOCGEN_REWRITE"):
         now = README.read_text(encoding="utf-8")
         before, _, rest = now.partition(opening)
         README.write_text(before + opening + wanted + closing + rest.partition(closing)[2], encoding="utf-8")
     assert written == wanted
+
+
+def test_build_writes_every_document_in_every_format_twice_the_same(built, tmp_path):
+    again = [demo for demo in DEMO_FOLDERS if demo.name in ("bohdan-lacroix-mbeki", "saoirse-villalobos-ng")]
+    assert run("build", *again, "--out", tmp_path)[0] == built.status == 1
+    hashes = []
+    for out, folders in ((built.out, DEMO_FOLDERS), (tmp_path, again)):
+        hashes.append({})
+        for demo in folders:
+            manifest = json.loads((out / demo.name / "manifest.json").read_text(encoding="utf-8"))
+            names = {entry["name"] for entry in manifest["files"]}
+            written = (demo / "case.toml").read_text(encoding="utf-8")
+            has = {
+                "": True,
+                "sessions": demo.name == "saoirse-villalobos-ng",
+                "denial": demo.name == "marisol-quenneville-tran",
+                "emergency": "[emergency]" in written or "[[emergency." in written,
+            }
+            called_for = [document for document in wording().documents.values() if has[document.needs]]
+            large = {f"{d.name}_large.{s}" for d in called_for if d.large_print for s in ("docx", "pdf")}
+            calendar = {"training.ics"} if "[[training.week]]" in written else set()
+            assert {"cover", "letter", "order", "guide", "plan", "ticks"} <= {document.name for document in called_for}
+            assert large >= {"guide_large.docx", "guide_large.pdf"}
+            assert names == {"packet.pdf"} | calendar | large | {
+                f"{d.name}.{s}" for d in called_for for s in format_names()
+            }
+            for entry in manifest["files"]:
+                data = (out / demo.name / entry["name"]).read_bytes()
+                assert hashlib.sha256(data).hexdigest() == entry["sha256"]
+                hashes[-1][demo.name, entry["name"]] = entry["sha256"]
+            assert (manifest["verdict"] == "ready") == (demo.name in NO_DRAFT)
+            assert {p.name for p in (out / demo.name).iterdir()} == names | {"manifest.json"}
+    assert hashes[1].items() <= hashes[0].items() and hashes[1]
 
 
 def test_the_readme_opens_with_the_job_in_one_paragraph():
