@@ -500,9 +500,21 @@ def criteria(
 
 
 @app.command()
+def find(
+    words: Annotated[
+        list[str] | None, typer.Argument(help="What to look for, in words of your own.", metavar="[WORD...]")
+    ] = None,
+) -> None:
+    """Look for a finding, feature, kind, setting, payer or code by any word, synonym or term of the trade."""
+    from docgen.console.find import found_text, vocabularies_text
+
+    typer.echo(found_text(" ".join(words)) if words else vocabularies_text())
+
+
+@app.command()
 def schema() -> None:
     """Print the JSON Schema of a case, for editors."""
-    from docgen.case.schema import schema
+    from docgen.vocabulary import schema
 
     _print_json(schema())
 

@@ -16,6 +16,7 @@ from pathlib import Path
 from msgspec import Struct
 
 _MOST = 100  # problems told at once
+_MOST_WORDS = 20  # words allowed that are named all together
 _ALIKE = 5  # problems of one kind in the rows of a file, told one by one
 
 
@@ -78,12 +79,14 @@ def brief(value: object, most: int = 60) -> str:
 
 
 def did_you_mean(wrong: str, allowed: Iterable[str]) -> str:
-    """A sentence that names the nearest allowed word, or all of them when none is near."""
+    """A sentence that names the nearest allowed word; where none is near, all of them, or of many the five nearest."""
     words = sorted(allowed)
     near = difflib.get_close_matches(wrong, words, n=1, cutoff=0.6)
     if near:
         return f"Did you mean '{near[0]}'?"
     if not words:
         return ""
-    shown = ", ".join(words[:20]) + (", ..." if len(words) > 20 else "")
-    return f"Allowed: {shown}."
+    if len(words) <= _MOST_WORDS:
+        return f"Allowed: {', '.join(words)}."
+    alike = difflib.get_close_matches(wrong, words, n=5, cutoff=0.0)
+    return f"The nearest of the {len(words)} there are: {', '.join(alike)}."

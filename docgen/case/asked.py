@@ -19,7 +19,9 @@ class ChosenFeature(Part):
     """A feature of the control asked for, and the findings that call for it."""
 
     id: FeatureId = must(Privacy.ORDER, "feature", "proximity_sensing")
-    because: tuple[Id, ...] = must(Privacy.CLINICAL, "findings that call for it", ["head_three_way"], max_length=20)
+    because: tuple[Id, ...] = key(
+        Privacy.CLINICAL, "findings that call for it", ["head_three_way"], default=(), max_length=20
+    )
     note: Words | None = key(
         Privacy.CLINICAL, "the therapist's own sentence about it", "Force was tried and raised tone."
     )

@@ -4,7 +4,7 @@ from datetime import date
 from typing import Literal
 
 from docgen.case import usual
-from docgen.case.base import Id, Millimetres, Minutes, Part, Seconds, Words, key, many, must
+from docgen.case.base import FeatureId, Id, Millimetres, Minutes, Part, Seconds, Words, key, many, must
 from docgen.case.privacy import Privacy
 from docgen.case.stage import Step
 from docgen.case.usual import Usual
@@ -34,10 +34,22 @@ class Finding(Part):
     """One finding of the evaluation that bears on the choice of control."""
 
     id: Id = must(Privacy.CLINICAL, "finding, in the trade's short word", "head_three_way")
+    own: bool = key(
+        Privacy.CLINICAL,
+        "whether it is a finding of the therapist's own, for which the vocabulary has no word",
+        True,
+        default=False,
+    )
     says: Words = must(
         Privacy.CLINICAL,
         "the finding in one sentence",
         "Moves the head back, left and right and returns to the middle.",
+    )
+    calls_for: tuple[FeatureId, ...] = key(
+        Privacy.CLINICAL, "features that a finding of one's own calls for", ["stop_switch"], default=(), max_length=20
+    )
+    speaks_against: tuple[FeatureId, ...] = key(
+        Privacy.CLINICAL, "features that it speaks against", ["latched_drive"], default=(), max_length=20
     )
     measure: Words | None = key(Privacy.CLINICAL, "how it was measured", "back 10 of 10, left 10 of 10, right 9 of 10")
     on: date | None = key(Privacy.CLINICAL, "date of the finding", date(2026, 3, 3))

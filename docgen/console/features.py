@@ -7,10 +7,9 @@ import textwrap
 from docgen.console.width import WIDTH
 from docgen.criteria.sentences import capital, listed
 from docgen.errors import Problem, UserError
-from docgen.fit.feature import PARTS, features
+from docgen.fit.feature import PARTS, features, unknown_feature
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import drive_settings
-from docgen.terms import unknown
 
 PART_TITLES = {
     "control": "Drive control: which movement drives, and how is it sensed?",
@@ -69,7 +68,7 @@ def feature_text(feature_id: str) -> str:
     """One feature in full. Raises UserError naming the nearest when there is none."""
     known = features()
     if feature_id not in known:
-        raise UserError([Problem("docgen features", *unknown("features", "feature", feature_id, known))])
+        raise UserError([Problem("docgen features", *unknown_feature(feature_id))])
     feature = known[feature_id]
     called = [f"{name}: {vocabulary()[name].says}" for name in feature.called_for_by]
     spoken = [f"{no.finding}: {no.risk}{' Safety.' if no.safety else ''}" for no in feature.spoken_against_by]

@@ -12,7 +12,7 @@ from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.alternatives import Weighed
 from docgen.fit.feature import PARTS, Against, Feature, features
 from docgen.fit.finding import finding_name, is_ability
-from docgen.fit.match import Chosen, Fit, against, answering, driving_sites, spared_by
+from docgen.fit.match import Chosen, Fit, against, answering, driving_sites, features_of, spared_by
 from docgen.fit.settings import VERIFY
 from docgen.fit.signs import Sign, signs
 from docgen.library import CaseFit
@@ -147,7 +147,8 @@ def _not_looked_for(case: Case, fit: Fit) -> Iterator[str]:
 
 def _finding(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
     finding = next(f for f in case.findings if f.id == finding_id)
-    yield from wrapped(f"{finding_id}: {finding.says.rstrip('.')} ({finding.measure or 'measure not recorded'}).")
+    own = "; the therapist's own" if finding.own else ""
+    yield from wrapped(f"{finding_id}: {finding.says.rstrip('.')} ({finding.measure or 'measure not recorded'}{own}).")
     present = [feature.name for feature in fit.answers.get(finding_id, ())]
     items = [item.name for item in case.configuration.items if finding_id in item.because]
     if present or items:
@@ -159,12 +160,14 @@ def _finding(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
         yield from wrapped(f"to consider: {'; '.join(more)}", 4)
     elif finding_id in fit.unused:
         yield from wrapped(
-            f"used by nothing asked for; {_names(answering(finding_id, features().values()))} would use it", 4
+            f"used by nothing asked for; {_names(answering(finding_id, features_of(case).values()))} would use it", 4
         )
     elif finding_id in fit.unmet:
-        yield from wrapped(f"met by nothing; it calls for {_names(answering(finding_id, features().values()))}", 4)
+        yield from wrapped(
+            f"met by nothing; it calls for {_names(answering(finding_id, features_of(case).values()))}", 4
+        )
     elif not present and not items:
-        yield from wrapped(_called_for_by_none(finding_id), 4)
+        yield from wrapped(_called_for_by_none(case, finding_id), 4)
 
 
 def _to_consider(case: Case, fit: Fit, finding_id: str) -> list[str]:
@@ -175,11 +178,11 @@ def _to_consider(case: Case, fit: Fit, finding_id: str) -> list[str]:
     return [in_words for some in called_for if (in_words := _worth_a_look(case, fit, some))]
 
 
-def _called_for_by_none(finding_id: str) -> str:
+def _called_for_by_none(case: Case, finding_id: str) -> str:
     """What a finding that calls for no feature says of the features there are."""
     against_this = [
         feature.name
-        for feature in features().values()
+        for feature in features_of(case).values()
         if any(no.finding == finding_id for no in feature.spoken_against_by)
     ]
     return (
@@ -214,7 +217,7 @@ def _candidates(case: Case) -> Iterator[str]:
     for part in PARTS:
         wanted = [
             (feature, [f for f in findings if f in feature.called_for_by])
-            for feature in features().values()
+            for feature in features_of(case).values()
             if feature.part == part
         ]
         wanted = sorted(
@@ -438,7 +441,7 @@ def fit_json(result: CaseFit) -> dict[str, Any]:
                     for missing in fit.missing
                     if missing.finding == finding.id
                 ],
-                "called_for": [feature.id for feature in answering(finding.id, features().values())],
+                "called_for": [feature.id for feature in answering(finding.id, features_of(case).values())],
                 "unmet": finding.id in fit.unmet,
                 "unused": finding.id in fit.unused,
             }

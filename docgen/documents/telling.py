@@ -7,6 +7,7 @@ from datetime import date
 from typing import Protocol, TypedDict
 
 from docgen.case.model import Case
+from docgen.case.need import Finding
 from docgen.documents.phrase import Words, short_day
 from docgen.fit.match import Chosen, Fit
 
@@ -31,7 +32,13 @@ def measured(case: Case, entry: Entry, says: str, measure: str | None, words: Wo
 def finding_sentences(case: Case, finding_ids: Iterable[str], words: Words) -> tuple[str, ...]:
     """Each finding as one sentence."""
     findings = (f for wanted in finding_ids for f in case.findings if f.id == wanted)
-    return tuple(measured(case, f, f.says, f.measure, words) for f in findings)
+    return tuple(_told(case, f, words) for f in findings)
+
+
+def _told(case: Case, finding: Finding, words: Words) -> str:
+    """A finding as one sentence; one of the therapist's own is marked as that."""
+    sentence = measured(case, finding, finding.says, finding.measure, words)
+    return f"{sentence} {words['own_finding']}" if finding.own else sentence
 
 
 def reasons(case: Case, fit: Fit) -> frozenset[str]:

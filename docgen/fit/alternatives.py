@@ -19,9 +19,9 @@ from docgen.case.model import Case
 from docgen.case.tried import Alternative
 from docgen.evidence.difference import FEWEST_FOR_CLEARLY
 from docgen.evidence.fact import Evidence, Fact
-from docgen.fit.feature import Against, Feature, features
+from docgen.fit.feature import Against, Feature
 from docgen.fit.finding import is_ability
-from docgen.fit.match import Fit, against, answering, driving_sites, site_of, spared_by
+from docgen.fit.match import Fit, against, answering, driving_sites, features_of, site_of, spared_by
 from docgen.shipped import tables_of
 
 Ground = Literal["trial", "feature", "condition", "refusal"]
@@ -104,7 +104,8 @@ def weigh(case: Case, evidence: Evidence, fit: Fit) -> tuple[Weighed, ...]:
 def _weighed(case: Case, alternative: Alternative, evidence: Evidence, fit: Fit) -> Weighed:
     findings = [finding.id for finding in case.findings]
     kind = kinds().get(alternative.kind, Kind())
-    own = {name: features()[name] for name in (*kind.features, *alternative.features)}
+    known = features_of(case)
+    own = {name: known[name] for name in (*kind.features, *alternative.features)}
     sites = driving_sites(own.values()) if any(feature.sites for feature in own.values()) else kind.sites
     spared = spared_by((c.feature, c.because) for c in fit.chosen if driving_sites([c.feature]) <= set(sites))
     has = [*own.values(), *(feature for feature in _carried(fit, own) if feature.id not in own)]

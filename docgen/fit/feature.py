@@ -16,6 +16,8 @@ from docgen.case.files import text_of
 from docgen.case.toml import read_toml
 from docgen.errors import Problem, UserError, brief, did_you_mean
 from docgen.fit.signs import SIGNS
+from docgen.nearest import Entry, near_words
+from docgen.terms import terms, unknown
 
 Where = Callable[..., str]  # key path of a case -> file:line
 
@@ -105,6 +107,7 @@ class Feature(BaseModel):
     Trade facts carry their source or say that they have none.
 
     plain       its name in plain words, for the guide; empty where its name is plain already
+    synonyms    what people say instead, for docgen find
     term_source where `name` is public; None where docgen/terms.toml says so
     kinds       what it brings into daily use, of which the guide then speaks
     goes_with   features of which the control must have one for this to make sense; empty for any control
@@ -120,6 +123,7 @@ class Feature(BaseModel):
     id: str
     name: str = Field(min_length=1)
     plain: str = ""
+    synonyms: tuple[str, ...] = ()
     term_source: TermSource | None = None
     part: PartOf
     kinds: tuple[Kind, ...] = ()
@@ -143,6 +147,20 @@ class Feature(BaseModel):
     def where(self) -> str:
         """The file that holds it, as named in problems."""
         return f"docgen/features/{self.id.partition('.')[0]}.toml"
+
+
+def feature_entries() -> Iterator[Entry]:
+    """Each feature as it is looked for by any word."""
+    plain = terms("features")
+    for key, feature in features().items():
+        guide = feature.plain or (plain[key].guide if key in plain else "")
+        yield Entry("feature", key, feature.name, feature.what, (*((guide,) if guide else ()), *feature.synonyms))
+
+
+def unknown_feature(wrong: str) -> tuple[str, str]:
+    """A clause for a feature that there is not, and the nearest of those there are."""
+    clause, advice = unknown("features", "feature", wrong, features())
+    return clause, near_words(wrong, feature_entries()) if clause.startswith("unknown ") else advice
 
 
 def features() -> dict[str, Feature]:

@@ -6,16 +6,16 @@ apart from what the feature files say, so that each can be held against the othe
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
 from docgen.case.model import Case
+from docgen.case.need import Finding
 from docgen.errors import Problem, UserError
 from docgen.fit.condition import unknown_conditions
-from docgen.fit.feature import PARTS, Against, Feature, Need, Where, features
+from docgen.fit.feature import PARTS, Against, Feature, Need, Where, features, unknown_feature
 from docgen.fit.finding import is_ability, unknown_findings
-from docgen.terms import unknown
 
 # first word of a finding's id -> site of the body
 _SITES = {
@@ -108,7 +108,7 @@ def fit(case: Case, where: Where) -> Fit:
 
     Raises UserError for a feature or a finding that does not exist, naming the nearest.
     """
-    known = features()
+    known = features_of(case)
     if problems := [
         *unknown_findings(case, where),
         *_unknown_features(case, where),
@@ -126,10 +126,33 @@ def fit(case: Case, where: Where) -> Fit:
         by_item=tuple(finding for finding in findings if finding in by_item),
         unmet=tuple(f for f in open_ if not is_ability(f)),
         unused=tuple(f for f in open_ if is_ability(f)),
-        missing=tuple(_missing(findings, asked, by_item)),
+        missing=tuple(_missing(known, findings, asked, by_item)),
         unanswered=tuple(_unanswered(case, by_item)),
         unexplained=tuple(_unexplained(case)),
         needed=frozenset(_needed(asked.values(), findings)),
+    )
+
+
+def features_of(case: Case) -> Mapping[str, Feature]:
+    """Every feature, called for and spoken against by the findings of the therapist's own too."""
+    known = features()
+    own = [finding for finding in case.findings if finding.own]
+    touched = {name for finding in own for name in (*finding.calls_for, *finding.speaks_against) if name in known}
+    return known if not touched else {**known, **{name: _with_own(known[name], own) for name in touched}}
+
+
+def _with_own(feature: Feature, own: Sequence[Finding]) -> Feature:
+    calling = tuple(finding.id for finding in own if feature.id in finding.calls_for)
+    against_it = tuple(
+        Against(finding=finding.id, risk=f"{finding.says.rstrip('. ')}.")
+        for finding in own
+        if feature.id in finding.speaks_against
+    )
+    return feature.model_copy(
+        update={
+            "called_for_by": (*feature.called_for_by, *calling),
+            "spoken_against_by": (*feature.spoken_against_by, *against_it),
+        }
     )
 
 
@@ -137,7 +160,7 @@ def _unknown_features(case: Case, where: Where) -> Iterator[Problem]:
     known = features()
     for path, wanted in _named(case):
         if wanted not in known:
-            yield Problem(where(*path), *unknown("features", "feature", wanted, known))
+            yield Problem(where(*path), *unknown_feature(wanted))
 
 
 def _unanswered(case: Case, by_item: Collection[str]) -> Iterator[str]:
@@ -224,6 +247,10 @@ def driving_sites(asked: Iterable[Feature]) -> frozenset[str]:
 
 def _named(case: Case) -> Iterator[tuple[tuple[str | int, ...], str]]:
     """Every place of a case that names a feature."""
+    for index, finding in enumerate(case.findings):
+        for key in ("calls_for", "speaks_against"):
+            for feature in getattr(finding, key):
+                yield ("findings", index, key), feature
     for index, wanted in enumerate(case.configuration.features):
         yield ("configuration", "features", index, "id"), wanted.id
     for index, method in enumerate(case.trial.methods):
@@ -246,7 +273,9 @@ def _lacking(feature: Feature, findings: Collection[str], asked: Collection[str]
             yield need
 
 
-def _missing(findings: Collection[str], asked: Mapping[str, Feature], by_item: Collection[str]) -> Iterator[CalledFor]:
+def _missing(
+    known: Mapping[str, Feature], findings: Collection[str], asked: Mapping[str, Feature], by_item: Collection[str]
+) -> Iterator[CalledFor]:
     """Part by part, where the finding is about the whole person or a site that drives.
 
     A feature counts only where its host is asked for; what speaks against it is told beside it and takes nothing away.
@@ -254,7 +283,7 @@ def _missing(findings: Collection[str], asked: Mapping[str, Feature], by_item: C
     sites = driving_sites(asked.values())
     able = [
         f
-        for f in features().values()
+        for f in known.values()
         if f.id not in asked and (not f.goes_with or any(host in asked for host in f.goes_with))
     ]
     for finding in findings:

@@ -1,0 +1,51 @@
+"""What `docgen find` prints: the words of a vocabulary that fit, each with its meaning and where it is written."""
+
+from __future__ import annotations
+
+import textwrap
+
+from docgen.console.width import WIDTH
+from docgen.nearest import nearest
+from docgen.vocabulary import vocabularies
+
+_WRITTEN = {
+    "finding": "[[findings]] id",
+    "feature": "[[configuration.features]] id",
+    "kind": "[[alternatives]] kind",
+    "setting": "setting of [[follow_up.changed]], changed_setting of sessions.csv",
+    "payer": "payer under [request]",
+    "code": "[[configuration.items]] code",
+}
+_MOST = 5  # of each vocabulary
+
+
+def found_text(words: str) -> str:
+    """The nearest of each vocabulary to these words, or that there is none."""
+    lines: list[str] = []
+    for kind, entries in vocabularies().items():
+        listed = nearest(words, entries, _MOST)
+        if not listed:
+            continue
+        lines += ["", f"{kind}: {_WRITTEN[kind]}"] if lines else [f"{kind}: {_WRITTEN[kind]}"]
+        for entry in listed:
+            meaning = f"{entry.name}. {entry.meaning}" if entry.meaning else f"{entry.name}."
+            lines += _entry(entry.id, meaning)
+    if not lines:
+        return f"Nothing is near '{words}'. A finding without a word here is written with own = true; all: docgen find"
+    return "\n".join(lines)
+
+
+def vocabularies_text() -> str:
+    """Every word of every vocabulary."""
+    lines: list[str] = []
+    for kind, entries in vocabularies().items():
+        lines += ["", f"{kind}: {_WRITTEN[kind]}"] if lines else [f"{kind}: {_WRITTEN[kind]}"]
+        for entry in entries:
+            lines += _entry(entry.id, entry.name)
+    return "\n".join([*lines, "", "By any word: docgen find WORD"])
+
+
+def _entry(name: str, words: str) -> list[str]:
+    return textwrap.wrap(
+        f"{name:<26}  {words}", WIDTH, initial_indent="  ", subsequent_indent=" " * 30, break_on_hyphens=False
+    )

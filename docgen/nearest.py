@@ -1,0 +1,91 @@
+"""The nearest of a vocabulary to words of anyone's own: by ids, names, synonyms and meanings, without guessing one."""
+
+from __future__ import annotations
+
+import difflib
+import re
+import unicodedata
+from collections.abc import Iterable
+
+from msgspec import Struct
+
+_EMPTY = frozenset(
+    "the a an of is are in on at to and or with by for it has he she his her their not no when who".split()
+)
+_STEM = re.compile(r"(?:ing|ed|es|s)$")
+_LIKE = 0.82  # likeness at which two words are one with a slip in it
+_ID_LIKE = 0.6
+
+
+class Entry(Struct, frozen=True):
+    """One word of a vocabulary.
+
+    kind      which vocabulary it is of
+    name      what professional documents call it
+    meaning   one sentence
+    synonyms  what people say instead
+    """
+
+    kind: str
+    id: str
+    name: str
+    meaning: str = ""
+    synonyms: tuple[str, ...] = ()
+
+
+def nearest(words: str, entries: Iterable[Entry], most: int = 5) -> list[Entry]:
+    """The entries that words fit, best first; as an id with a slip in it, or word for word."""
+    scored = [(_score(words, entry), entry) for entry in entries]
+    fitting = sorted(((score, entry) for score, entry in scored if score > 0), key=lambda pair: (-pair[0], pair[1].id))
+    return [entry for _, entry in fitting[:most]]
+
+
+def near_words(wrong: str, entries: Iterable[Entry], command: str = "docgen find") -> str:
+    """A sentence with the five nearest and what each means; where none is near, how to look for one."""
+    known = list(entries)
+    close = difflib.get_close_matches(wrong, [entry.id for entry in known], n=1, cutoff=_ID_LIKE)
+    listed = nearest(wrong.replace("_", " "), known)
+    listed = sorted(listed, key=lambda entry: entry.id not in close)
+    told = "; ".join(f"{entry.id} ({entry.name})" for entry in listed)
+    asks = f"'{command} WORD' looks for one by any word."
+    if not listed:
+        return asks[0] + asks[1:].replace("looks for one", "finds one") if asks else ""
+    first = f"Did you mean '{close[0]}'? " if close else ""
+    return f"{first}Nearest: {told}. {asks}"
+
+
+def _score(words: str, entry: Entry) -> float:
+    asked = [stem for stem in _stems(words)]
+    if not asked:
+        return 0.0
+    strong = set(_stems(" ".join((entry.id.replace("_", " ").replace(".", " "), entry.name, *entry.synonyms))))
+    weak = set(_stems(entry.meaning)) - strong
+    each = [_word(stem, strong, weak) for stem in asked]
+    score = sum(each) / len(asked)
+    phrases = [_stems(phrase) for phrase in (entry.id.replace("_", " "), entry.name, *entry.synonyms)]
+    if asked in phrases:
+        score += 4
+    elif any(phrase and set(phrase) <= set(asked) for phrase in phrases):
+        score += 2
+    likeness = difflib.SequenceMatcher(None, words.strip().lower().replace(" ", "_"), entry.id).ratio()
+    return score + (4 * likeness if likeness >= _ID_LIKE else 0)
+
+
+def _word(stem: str, strong: set[str], weak: set[str]) -> float:
+    """How well one word is met: by name or synonym, by the beginning of one, with a slip, or in the meaning."""
+    if stem in strong:
+        return 3.0
+    if len(stem) > 3 and any(known.startswith(stem) or (len(known) > 3 and stem.startswith(known)) for known in strong):
+        return 2.0
+    if stem in weak:
+        return 1.0
+    return 1.5 if len(stem) > 3 and difflib.get_close_matches(stem, strong, n=1, cutoff=_LIKE) else 0.0
+
+
+def _stems(text: str) -> list[str]:
+    """Words in small letters without marks, endings and words that say nothing."""
+    bare = "".join(c for c in unicodedata.normalize("NFKD", text.casefold()) if unicodedata.category(c) != "Mn")
+    words = [word for word in re.findall(r"[a-z0-9]+", bare) if word not in _EMPTY]
+    return [
+        _STEM.sub("", word) if len(word) > 4 else word.removesuffix("s") if len(word) > 3 else word for word in words
+    ]

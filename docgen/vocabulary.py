@@ -1,0 +1,70 @@
+"""Every vocabulary that a case is written in, with what each word means: for `docgen find` and for the schema."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, get_args
+
+from docgen.case.schema import schema as schema_of_case
+from docgen.case.tried import AlternativeKind
+from docgen.codes.hcpcs import codes
+from docgen.criteria.payer import payers
+from docgen.fit.alternatives import kinds
+from docgen.fit.feature import feature_entries
+from docgen.fit.finding import OWN, finding_entries
+from docgen.fit.settings import drive_settings
+from docgen.nearest import Entry
+from docgen.terms import terms
+
+
+def vocabularies() -> dict[str, tuple[Entry, ...]]:
+    """What is named -> its words: finding, feature, kind, setting, payer, code."""
+    return {
+        "finding": tuple(finding_entries()),
+        "feature": tuple(feature_entries()),
+        "kind": tuple(_kinds()),
+        "setting": tuple(Entry("setting", key, s.name, s.does) for key, s in drive_settings().items()),
+        "payer": tuple(Entry("payer", payer.id, payer.name, payer.note) for payer in payers()),
+        "code": tuple(Entry("code", key, code.words) for key, code in codes().items()),
+    }
+
+
+def _kinds() -> Iterator[Entry]:
+    """Kinds of an alternative: those that bring features, and devices of another nature."""
+    names = terms("kinds")
+    for kind in get_args(AlternativeKind):
+        term = names.get(kind)
+        sites = ", ".join(kinds()[kind].sites) if kind in kinds() else ""
+        yield Entry("kind", kind, term.term if term else kind.replace("_", " "), f"at: {sites}" if sites else "")
+
+
+def schema() -> dict[str, Any]:
+    """JSON Schema of a case in which each vocabulary stands with its meanings, so that an editor completes it."""
+    whole = schema_of_case()
+    definitions = whole["$defs"]
+    words = vocabularies()
+    own = {"pattern": f"^{OWN}[a-z0-9_]+$", "description": "a finding of the therapist's own"}
+    for table, key, kind, besides in (
+        ("Finding", "id", "finding", [own, {"type": "string", "description": "with own = true, any id"}]),
+        ("ChosenFeature", "id", "feature", []),
+        ("Alternative", "kind", "kind", []),
+        ("Change", "setting", "setting", []),
+        ("Request", "payer", "payer", []),
+        ("Item", "code", "code", [{"type": "string"}, {"type": "null"}]),
+    ):
+        held = definitions.get(table, {}).get("properties", {}).get(key)
+        if held is not None:
+            _name_each(held, words[kind], besides)
+    for table, key in (("Item", "features"), ("Method", "features"), ("Alternative", "features")):
+        held = definitions.get(table, {}).get("properties", {}).get(key)
+        if held is not None and "items" in held:
+            _name_each(held["items"], words["feature"], [])
+    return whole
+
+
+def _name_each(held: dict[str, Any], entries: tuple[Entry, ...], besides: list[dict[str, Any]]) -> None:
+    """Each word with its meaning in the place of the pattern or the bare list that stood there."""
+    for old in ("pattern", "enum", "type", "anyOf"):
+        held.pop(old, None)
+    said = [{"const": e.id, "description": f"{e.name}. {e.meaning}".strip()} for e in entries]
+    held["anyOf"] = [*said, *besides]

@@ -1,0 +1,100 @@
+"""A word of anyone's own finds what the vocabulary has for it; an unknown one is answered with the five nearest."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from support import run
+
+from docgen.errors import did_you_mean
+from docgen.fit.feature import features
+from docgen.fit.finding import vocabulary
+from docgen.nearest import nearest
+from docgen.vocabulary import schema, vocabularies
+
+
+@pytest.mark.parametrize(
+    ("words", "kind", "first"),
+    [
+        ("knees fixed", "finding", "leg_contracture"),
+        ("elbow fixed", "finding", "hand_contracture"),
+        ("scarf", "finding", "wears_head_items"),
+        ("hijab", "finding", "wears_head_items"),
+        ("drools", "finding", "saliva_heavy"),
+        ("hoist", "finding", "transfer_sling"),
+        ("ATNR", "finding", "reflex_head_turn"),
+        ("extensor thrust", "finding", "head_push_extends"),
+        ("shaky hands", "finding", "hand_tremor"),
+        ("numb", "finding", "touch_reduced"),
+        ("cannot let go", "finding", "grip_release_slow"),
+        ("trach", "finding", "vent_trach"),
+        ("bedsore", "finding", "pressure_risk"),
+        ("epilepsy", "finding", "seizure_active"),
+        ("hemianopia", "finding", "field_cut"),
+        ("sip and puff", "feature", "pneumatic_four_command"),
+        ("mirror", "feature", "rear_view_aid"),
+        ("goalpost", "feature", "joystick_handle"),
+        ("tremor filter", "feature", "tremor_dampening"),
+        ("cruise control", "feature", "latched_drive"),
+        ("swing away", "feature", "swing_away_mount"),
+        ("braking", "setting", "deceleration"),
+        ("dead zone", "setting", "dead_zone"),
+        ("manual wheelchair", "kind", "manual_chair"),
+        ("E2312", "code", "E2312"),
+        ("Medicaid under 21", "payer", "medicaid_under_21"),
+    ],
+)
+def test_a_word_of_ones_own_finds_it_first(words, kind, first):
+    assert nearest(words, vocabularies()[kind])[0].id == first
+
+
+def test_every_finding_and_feature_has_words_of_its_own_and_is_found_by_each():
+    for kind, table in (("finding", vocabulary()), ("feature", features())):
+        entries = vocabularies()[kind]
+        for key, entry in table.items():
+            assert entry.synonyms, key
+            for words in entry.synonyms:
+                found = [hit.id.partition(".")[0] for hit in nearest(words, entries, 8)]
+                assert key.partition(".")[0] in found, (words, found)
+
+
+def test_nothing_is_near_a_word_of_another_world():
+    assert [hit.id for entries in vocabularies().values() for hit in nearest("zeppelin", entries)] == []
+
+
+def test_the_command_tells_where_each_word_is_written():
+    code, out, _ = run("find", "knees", "fixed")
+    assert code == 0 and out.startswith("finding: [[findings]] id\n  leg_contracture ")
+    assert "A joint of the hip, knee or ankle" in out
+    code, out, _ = run("find")
+    assert code == 0 and all(f"  {name} " in out for name in (*vocabulary(), *features()))
+    assert run("find", "zeppelin")[1].startswith("Nothing is near 'zeppelin'.")
+
+
+def test_the_schema_carries_each_vocabulary_with_its_meaning():
+    definitions = schema()["$defs"]
+    for table, key, kind in (
+        ("Finding", "id", "finding"),
+        ("ChosenFeature", "id", "feature"),
+        ("Alternative", "kind", "kind"),
+        ("Change", "setting", "setting"),
+        ("Request", "payer", "payer"),
+        ("Item", "code", "code"),
+    ):
+        told = {e["const"]: e["description"] for e in definitions[table]["properties"][key]["anyOf"] if "const" in e}
+        assert told.keys() == {entry.id for entry in vocabularies()[kind]} and all(told.values()), (table, key)
+    assert json.dumps(definitions)
+    features_of_item = definitions["Item"]["properties"]["features"]["items"]["anyOf"]
+    assert {entry["const"] for entry in features_of_item} == features().keys()
+
+
+@pytest.mark.parametrize("n", [3, 20, 21, 60])
+def test_no_list_of_words_is_cut(n):
+    words = [f"word_{at:02}" for at in range(n)]
+    told = did_you_mean("zzz", words)
+    assert "..." not in told
+    if n <= 20:
+        assert all(word in told for word in words)
+    else:
+        assert f"The nearest of the {n} there are: " in told and told.count("word_") == 5
