@@ -46,12 +46,12 @@ def near_words(wrong: str, entries: Iterable[Entry], command: str = "docgen find
     close = difflib.get_close_matches(wrong, [entry.id for entry in known], n=1, cutoff=_ID_LIKE)
     listed = nearest(wrong.replace("_", " "), known)
     listed = sorted(listed, key=lambda entry: entry.id not in close)
-    told = "; ".join(f"{entry.id} ({entry.name})" for entry in listed)
     asks = f"'{command} WORD' looks for one by any word."
     if not listed:
-        return asks[0] + asks[1:].replace("looks for one", "finds one") if asks else ""
+        return asks[:1].upper() + asks[1:]
+    named = "; ".join(f"{entry.id} ({entry.name})" for entry in listed)
     first = f"Did you mean '{close[0]}'? " if close else ""
-    return f"{first}Nearest: {told}. {asks}"
+    return f"{first}Nearest: {named}. {asks}"
 
 
 def _score(words: str, entry: Entry) -> float:

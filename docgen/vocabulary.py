@@ -52,19 +52,19 @@ def schema() -> dict[str, Any]:
         ("Request", "payer", "payer", []),
         ("Item", "code", "code", [{"type": "string"}, {"type": "null"}]),
     ):
-        held = definitions.get(table, {}).get("properties", {}).get(key)
-        if held is not None:
-            _name_each(held, words[kind], besides)
+        described = definitions.get(table, {}).get("properties", {}).get(key)
+        if described is not None:
+            _name_each(described, words[kind], besides)
     for table, key in (("Item", "features"), ("Method", "features"), ("Alternative", "features")):
-        held = definitions.get(table, {}).get("properties", {}).get(key)
-        if held is not None and "items" in held:
-            _name_each(held["items"], words["feature"], [])
+        described = definitions.get(table, {}).get("properties", {}).get(key)
+        if described is not None and "items" in described:
+            _name_each(described["items"], words["feature"], [])
     return whole
 
 
-def _name_each(held: dict[str, Any], entries: tuple[Entry, ...], besides: list[dict[str, Any]]) -> None:
+def _name_each(described: dict[str, Any], entries: tuple[Entry, ...], besides: list[dict[str, Any]]) -> None:
     """Each word with its meaning in the place of the pattern or the bare list that stood there."""
     for old in ("pattern", "enum", "type", "anyOf"):
-        held.pop(old, None)
-    said = [{"const": e.id, "description": f"{e.name}. {e.meaning}".strip()} for e in entries]
-    held["anyOf"] = [*said, *besides]
+        described.pop(old, None)
+    meanings = [{"const": e.id, "description": f"{e.name}. {e.meaning}".strip()} for e in entries]
+    described["anyOf"] = [*meanings, *besides]

@@ -204,7 +204,10 @@ SHOWN_FILES = [
 def test_no_old_phrase_is_left_in_what_is_printed_or_shown(path):
     text = path.read_text(encoding="utf-8")
     if path.suffix == ".toml":
-        texts = list(_strings(tomllib.loads(text)))
+        tables = tomllib.loads(text)
+        if path.parent.name in ("findings", "features"):
+            tables.pop("synonyms", None)  # what people say: looked for, and never shown
+        texts = list(_strings(tables))
     elif path.suffix == ".py":
         texts = list(_constants(text))
     else:

@@ -32,10 +32,10 @@ def measured(case: Case, entry: Entry, says: str, measure: str | None, words: Wo
 def finding_sentences(case: Case, finding_ids: Iterable[str], words: Words) -> tuple[str, ...]:
     """Each finding as one sentence."""
     findings = (f for wanted in finding_ids for f in case.findings if f.id == wanted)
-    return tuple(_told(case, f, words) for f in findings)
+    return tuple(_as_told(case, f, words) for f in findings)
 
 
-def _told(case: Case, finding: Finding, words: Words) -> str:
+def _as_told(case: Case, finding: Finding, words: Words) -> str:
     """A finding as one sentence; one of the therapist's own is marked as that."""
     sentence = measured(case, finding, finding.says, finding.measure, words)
     return f"{sentence} {words['own_finding']}" if finding.own else sentence

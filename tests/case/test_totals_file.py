@@ -68,7 +68,7 @@ def test_a_day_and_method_in_both_names_both_places(tmp_path):
     [
         ("2026-03-03,pads,door,0,0,,,,,,", "totals.csv:2: attempts is 0."),
         ("2026-03-03,pads,door,3,4,,,,,,", "totals.csv:2: 4 done of 3 attempts."),
-        ("2026-03-03,pads,door,3,3,0,1,,,,", "totals.csv:2: 1 contacts with a person, but 0 contacts."),
+        ("2026-03-03,pads,door,3,3,0,1,,,,", "totals.csv:2: 1 collisions with a person, but 0 collisions."),
         ("2026-03-03,pads,door,3,3,,,4,,,", "totals.csv:2: stops_made is blank."),
         ("2026-03-03,pads,door,3,3,,,,4,,", "totals.csv:2: stops_asked is blank."),
         ("2026-03-03,pads,door,3,3,,,4,5,,", "totals.csv:2: 5 stops made of 4 asked for."),

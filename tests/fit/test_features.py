@@ -67,6 +67,7 @@ ONLY_AGAINST = {
     "mask_face",
     "hand_none",
     "foot_none",
+    "leg_contracture",
     "hand_moves_involuntary",
     "head_moves_involuntary",
     "foot_moves_involuntary",
