@@ -12,6 +12,7 @@ from docgen.case.asked import Caution, Configuration, FollowUp, Lesson, Taught
 from docgen.case.base import CaseId, Part, key, many, must, part
 from docgen.case.confirmed import Confirmed
 from docgen.case.emergency import Accepted, Emergency, NamedCondition
+from docgen.case.forgiving import forgiven
 from docgen.case.lines import KeyPath
 from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision, Transport
 from docgen.case.own_words import Letter
@@ -85,7 +86,7 @@ class Case(Part):
         """A word that only keeps a place is not recorded; where it stood is kept for those who are to fill it in."""
         if not isinstance(raw, Mapping):
             return validated(raw)
-        cleaned, stood = without_placeholders(written_out(raw, cls), cls)
+        cleaned, stood = without_placeholders(written_out(forgiven(raw, cls), cls), cls)
         case = validated(cleaned)
         case._placeholders = stood
         return case

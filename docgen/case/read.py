@@ -17,6 +17,7 @@ from docgen.case.accepted import read_accepted
 from docgen.case.base import usual_of
 from docgen.case.consistency import inconsistencies
 from docgen.case.files import decoded, forbidden_name, leads_out, text_of
+from docgen.case.forgiving import days_of
 from docgen.case.key import known_key
 from docgen.case.lines import KeyPath, line_for
 from docgen.case.model import Case
@@ -275,6 +276,10 @@ def _problem(error: Any, where: Any) -> Problem:
                 f"Write [[{name}]], with two brackets, each time.",
             )
         case "date_type" | "date_from_datetime_inexact":
+            if isinstance(value, str) and len(days := days_of(value)) > 1:
+                readings = " or ".join(f"{day.day} {day:%B} {day.year}" for day in days)
+                one_way = f"Write it as {days[0]}, without quotes, if that is meant."
+                return Problem(where(*path), f"{name} is {shown}, which may be {readings}", one_way)
             return Problem(
                 where(*path), f"{name} is {shown}, which is not a date", "Write it as 2026-03-31, without quotes."
             )

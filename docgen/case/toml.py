@@ -123,7 +123,7 @@ def _advice(message: str, written: str) -> str:
     if re.match(r"\s*\d+,\d", value):
         return "A number has no comma: write 1680 or 0.4."
     if re.match(r"\s*\d{1,4}[/.-]\d{1,2}[/.-]\d{2,4}\b", value):
-        return "Write dates as 2026-03-31; check that there is such a day."
+        return "Write dates as 2026-03-31, or in quotes; check that there is such a day."
     if "Invalid value" in message:
         return 'Text stands in "quotes", dates as 2026-03-31 without quotes, yes and no as true and false.'
     if "overwrite" in message.lower() or "twice" in message or "declare" in message.lower():

@@ -8,10 +8,10 @@ from datetime import date, datetime, time, timedelta
 
 from msgspec import Struct
 
+from docgen.case import days_written as dates
 from docgen.case.namesakes import letters_and_digits
 from docgen.case.record import Column, Sheet
 from docgen.case.totals import TOTALS
-from docgen.spreadsheet import dates
 from docgen.spreadsheet.asking import Asking, Question
 from docgen.spreadsheet.cells import Cell, Grid
 from docgen.spreadsheet.headings import COLUMNS, factor, units_for

@@ -29,10 +29,10 @@ BROKEN_TOML = {
         ["case.toml:5:", "unknown key 'nmae'", "Did you mean 'name'?"],
     ),
     "a misspelt table": ("[client]", "[cleint]", ["case.toml:4:", "unknown key 'cleint'", "Did you mean 'client'?"]),
-    "a date in quotes": (
+    "a date in quotes that is none": (
         "[client]\n",
-        '[client]\nborn_on = "3 May 2001"\n',
-        ["case.toml:5:", "client.born_on is '3 May 2001'", "2026-03-31"],
+        '[client]\nborn_on = "in May 2001"\n',
+        ["case.toml:5:", "client.born_on is 'in May 2001'", "2026-03-31"],
     ),
     "a day that is not": (
         "[client]\n",

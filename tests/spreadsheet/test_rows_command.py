@@ -8,8 +8,8 @@ import pytest
 from dialects import METHODS, RECORD, TASKS, as_csv, as_xlsx, cells, comma, spaced, wanted
 from support import run
 
+from docgen.case.days_written import MONTH
 from docgen.case.read import read_case
-from docgen.spreadsheet.dates import MONTH
 
 FIRST_LINE = "date,method,task,success,note\n"
 
@@ -151,7 +151,7 @@ def test_day_totals_go_to_their_own_file(case, tmp_path):
 def test_the_months_are_those_of_the_locales():
     from babel.dates import get_month_names
 
-    from docgen.spreadsheet.dates import plain
+    from docgen.case.days_written import plain
 
     for locale in ("en", "de", "fr", "es"):
         for width in ("wide", "abbreviated"):

@@ -1,0 +1,70 @@
+"""Values in another form than their key has, which can mean one thing only: a day in words, one text for a list."""
+
+from __future__ import annotations
+
+import typing
+from collections.abc import Mapping, Sequence
+from datetime import date
+from functools import cache
+from typing import Any
+
+from docgen.case.base import Part, part_of
+
+
+def forgiven(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
+    """The data of a case with each day that can be read in one way only as a day, and a text that stands for a list as
+    the list of it; all else as it is."""
+    dates, lists, parts = _keys_of(model)
+    kept: dict[str, Any] = {}
+    for name, value in raw.items():
+        inner = parts.get(name)
+        if inner and isinstance(value, Mapping):
+            value = forgiven(value, inner)
+        elif inner and isinstance(value, Sequence) and not isinstance(value, str):
+            value = tuple(forgiven(entry, inner) if isinstance(entry, Mapping) else entry for entry in value)
+        elif isinstance(value, str) and name in dates:
+            value = day_of(value) or value
+        elif isinstance(value, str) and name in lists and value.strip():
+            value = (value,)
+        kept[name] = value
+    return kept
+
+
+def day_of(text: str) -> date | None:
+    """The day of a text that can mean one alone."""
+    from docgen.case.days_written import orders_of
+
+    days = set(orders_of(text).values())
+    return days.pop() if len(days) == 1 else None
+
+
+def days_of(text: str) -> tuple[date, ...]:
+    """Every day that a text can mean."""
+    from docgen.case.days_written import orders_of
+
+    return tuple(dict.fromkeys(orders_of(text).values()))
+
+
+@cache
+def _keys_of(model: type[Part]) -> tuple[frozenset[str], frozenset[str], Mapping[str, type[Part]]]:
+    """Of a table: keys that hold a day, keys that hold a list of texts, and the part that each table in it is."""
+    fields = model.model_fields
+    dates = frozenset(name for name, field in fields.items() if _holds_day(field.annotation))
+    lists = frozenset(name for name, field in fields.items() if _holds_texts(field.annotation))
+    return dates, lists, {name: inner for name, field in fields.items() if (inner := part_of(field.annotation))}
+
+
+def _holds_day(kind: Any) -> bool:
+    return kind is date or (not _is_list(kind) and any(_holds_day(part) for part in typing.get_args(kind)))
+
+
+def _holds_texts(kind: Any) -> bool:
+    if _is_list(kind):
+        inside = typing.get_args(kind)[0]
+        texts = typing.get_args(inside)[0] if typing.get_origin(inside) is typing.Annotated else inside
+        return texts is str or (typing.get_origin(texts) is typing.Literal)
+    return any(_holds_texts(part) for part in typing.get_args(kind))
+
+
+def _is_list(kind: Any) -> bool:
+    return typing.get_origin(kind) is tuple

@@ -1,0 +1,84 @@
+"""A day is read however it is written, where it can mean one day alone; a text may stand for a list of one."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from support import SMALL, SMALL_ROWS
+
+from docgen.case.read import read_case
+from docgen.errors import UserError
+
+DAY = date(2026, 9, 22)
+
+
+def read(folder, toml):
+    (folder / "small").mkdir()
+    (folder / "small" / "case.toml").write_text(toml, encoding="utf-8")
+    (folder / "small" / "trial.csv").write_text(SMALL_ROWS, encoding="utf-8")
+    return read_case(folder / "small").case
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        "2026-09-22",
+        '"2026-09-22"',
+        '"2026-9-22"',
+        '"2026/9/22"',
+        '"22.09.2026"',
+        '"22.9.2026"',
+        '"9/22/2026"',
+        '"22/09/2026"',
+        '"22 September 2026"',
+        '"22 Sept 2026"',
+        '"22nd September 2026"',
+        '"September 22, 2026"',
+        '"Tuesday, September 22, 2026"',
+        '"22. September 2026"',
+        '"22 septembre 2026"',
+        '"22 de septiembre de 2026"',
+        '"22-Sep-2026"',
+    ],
+)
+def test_a_day_that_can_mean_one_alone_is_read(tmp_path, written):
+    assert read(tmp_path, SMALL + f"\n[dates]\nevaluated_on = {written}\n").dates.evaluated_on == DAY
+
+
+@pytest.mark.parametrize(
+    ("written", "readings"),
+    [
+        ("03/04/2026", "3 April 2026 or 4 March 2026"),
+        ("3.4.2026", "3 April 2026 or 4 March 2026"),
+        ("09.08.07", "9 August 2007 or 8 September 2007 or 7 August 2009"),
+    ],
+)
+def test_a_day_that_can_mean_several_is_asked_about_with_each(tmp_path, written, readings):
+    with pytest.raises(UserError) as failure:
+        read(tmp_path, SMALL + f'\n[dates]\nevaluated_on = "{written}"\n')
+    (problem,) = failure.value.problems
+    assert problem.what == f"dates.evaluated_on is '{written}', which may be {readings}"
+    assert "case.toml:" in problem.where and problem.do.startswith("Write it as 20")
+
+
+@pytest.mark.parametrize("written", ["soon after", "31.02.2026", "2026", "22 Septober 2026", "1/2", "99.99.2026"])
+def test_what_is_no_day_is_still_none(tmp_path, written):
+    with pytest.raises(UserError, match="is not a date"):
+        read(tmp_path, SMALL + f'\n[dates]\nevaluated_on = "{written}"\n')
+
+
+def test_a_day_without_quotes_is_told_how_to_be_written(tmp_path):
+    with pytest.raises(UserError, match="Write dates as 2026-03-31, or in quotes"):
+        read(tmp_path, SMALL + "\n[dates]\nevaluated_on = 22.09.2026\n")
+
+
+def test_a_text_may_stand_for_a_list_of_one(tmp_path):
+    toml = SMALL + '\n[[findings]]\nid = "hand_weak"\nsays = "Weak."\n'
+    toml += '\n[[configuration.features]]\nid = "mini_joystick"\nbecause = "hand_weak"\n'
+    assert read(tmp_path, toml).configuration.features[0].because == ("hand_weak",)
+
+
+def test_an_empty_text_is_no_list(tmp_path):
+    with pytest.raises(UserError):
+        read(tmp_path, SMALL + '\n[[configuration.features]]\nid = "mini_joystick"\nbecause = ""\n')
