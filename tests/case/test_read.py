@@ -176,7 +176,7 @@ BROKEN_ROWS = {
     ),
     "more people hit than contacts": (
         "date,method,task,success,contacts,person_contacts\n2026-03-03,pads,door,0,1,2\n",
-        ["trial.csv:2:", "2 contacts with a person"],
+        ["trial.csv:2:", "2 collisions with a person"],
     ),
     "distance on some rows": (
         "date,method,task,success,distance_m\n" + "2026-03-03,pads,door,1,5\n" * 2 + "2026-03-03,pads,door,1,\n",
