@@ -180,3 +180,9 @@ def test_only_a_finding_that_calls_for_a_control_at_a_site_is_spared_by_it(name)
     reasons = sorted(vocabulary())
     spared = set(feature.called_for_by) if feature.part == "control" and feature.sites else set()
     assert spared_by([(feature, reasons)]) == spared & set(reasons)
+
+
+def test_a_need_is_left_open_unless_it_is_a_reason_or_speaks_against_what_is_asked_for():
+    found = fit_of(["memory_poor", "computer_user", "breath_weak"], {"standby": ("computer_user",)})
+    assert set(found.unmet) == {"memory_poor", "computer_user", "breath_weak"}  # memory_poor speaks against standby
+    assert found.left_open == ("breath_weak",)

@@ -70,6 +70,7 @@ SIDES = {"site": "head_left", "gap_mm": 18.0}, {"site": "head_right", "gap_mm": 
         (({"site": "head_left", "gap_mm": 41.0},), ["contact_switch_sensing"], 0),
         (({"site": "head_back", "gap_mm": 0.0},), ["head_array"], 1),
         (({"site": "head_back", "gap_mm": 0.0},), ["head_array", "standby"], 0),
+        ((SIDES[0], SIDES[1] | {"gap_mm": 33.0}), [], 0),  # 15 mm apart, the most that is not asked about
         ((SIDES[0], SIDES[1] | {"gap_mm": 34.0}), [], 1),
         ((SIDES[0] | {"height_mm": 590.0}, SIDES[1] | {"height_mm": 615.0}), [], 1),
     ],
@@ -91,3 +92,10 @@ def test_parts_that_the_features_need_and_the_record_lacks_are_named():
         configuration={"mounting": ({"id": "rear", "part": "rear pad", "site": "head_back"},)},
     )
     assert sites_lacking(case, fit(case, where)) == ("head_left", "head_right")
+
+
+def test_an_adult_is_one_from_the_birthday_on():
+    """The evaluation is on 2 April 2026, see `told`."""
+    small = {"width_mm": 130.0}  # below every adult measured, and no measure that a child of one year is held to
+    assert told(small, born=date(2009, 4, 2)) and told(small, born=date(2009, 4, 1))
+    assert not told(small, born=date(2009, 4, 3)) and not told(small, born=date(2009, 5, 1))

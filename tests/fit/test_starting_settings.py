@@ -12,8 +12,8 @@ from docgen.case.read import read_case
 from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.gather import evidence
 from docgen.evidence.stopping_rule import Stopping, StopThere, release_used
-from docgen.fit.settings import computed, drive_settings, moved
-from docgen.fit.signs import SIGNS, signs
+from docgen.fit.settings import Computed, computed, drive_settings, moved, slowest
+from docgen.fit.signs import SIGNS, signs, signs_of_lessons
 
 PROFILE = {"id": "indoor", "name": "indoor", "speed_m_s": 0.5, "turn_deg_s": 20.0, "reverse_m_s": 0.3}
 DOORS = tuple({"id": f"door_{n}", "name": f"door {n}", "kind": "doorway", "profile": "indoor"} for n in (1, 2))
@@ -157,3 +157,39 @@ def test_a_setting_of_features_not_asked_for_is_left_out():
     latched = {one.setting.name for one in moved(case_of(["breath_graded"], ["latched_drive"]), facts())}
     momentary = {one.setting.name for one in moved(case_of(["breath_graded"], ["momentary_drive"]), facts())}
     assert "latched drive" in latched and "latched drive" not in momentary
+
+
+@pytest.mark.parametrize(
+    ("n_contacts", "n_tries", "seen"), [(2, 19, True), (2, 20, False), (1, 5, False), (2, 5, True)]
+)
+def test_contacts_without_a_distance_are_often_from_the_second_and_one_in_ten_tries(n_contacts, n_tries, seen):
+    counted = Fact("contacts_counted.pads", "safely", "contacts", "in_attempts", n_contacts, n_tries, n_contacts)
+    assert signs(TRIED, Evidence(iter([counted])), "pads")["contacts_often"].seen is seen
+
+
+@pytest.mark.parametrize(("scale", "sign"), [("tone", "tone_up"), ("fatigue", "tired")])
+def test_a_rise_in_lessons_is_seen_at_two_points_and_named_as_in_the_trial(scale, sign):
+    for rise, seen in ((1.9, False), (2.0, True)):
+        in_lessons = signs_of_lessons(
+            TRIED, Evidence(iter([Fact(f"since.{scale}_rise_now", "after", "rise", "score", rise, 3)]))
+        )[sign]
+        assert in_lessons.seen is seen and in_lessons.label == signs(TRIED, facts(), "pads")[sign].label
+
+
+def profiles(*speeds):
+    made = tuple(Profile(id=f"p{at}", name=f"p{at}", speed_m_s=speed) for at, speed in enumerate(speeds))
+    return case_of(configuration={"profiles": made})
+
+
+@pytest.mark.parametrize(
+    ("speeds", "name"), [((0.5, 0.3, 0.4), "p1"), ((0.3,), "p0"), ((0.5, None), None), ((None, 0.2), None), ((), None)]
+)
+def test_the_slowest_profile_is_told_only_where_every_speed_is_recorded(speeds, name):
+    found = slowest(profiles(*speeds))
+    assert (found.name if found else None) == name
+
+
+@pytest.mark.parametrize(("recorded", "over"), [(None, False), (0.3, False), (0.4, False), (0.41, True)])
+def test_a_recorded_speed_is_over_only_above_what_the_evidence_bears(recorded, over):
+    fact = Fact("safe_speed.door_1", "stopping", "speed", "speed", 0.4)
+    assert Computed(PROFILE, "forward_speed", "speed", 0.4, "m/s", recorded, fact, "why").over is over
