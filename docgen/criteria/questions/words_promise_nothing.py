@@ -1,0 +1,76 @@
+"""No words promise what nobody has shown.
+
+Asks: Whether any text for the letter, the order or the guide says that sores are prevented, that something is failsafe,
+    crash-safe or crash-proof, or that a standard for machines is met.
+Why a payer asks: Pressure and blood flow were measured, not sores; no crash test of switches at the head is published.
+What settles it: The sentence worded as what was seen: redistributes pressure, allows a weight shift, stopped in 6 of 6.
+Source: Sonenblum and Sprigle 2016 (weight shifts and sores not linked); ISO 13850 is for machines (summaries read).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from pydantic import BaseModel
+
+from docgen.case.lines import KeyPath
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.sentences import counted
+
+HEADING = "safety"
+CLAIM = "No words promise what nobody has shown"
+SETTINGS: dict[str, object] = {}
+_PROMISES = re.compile(
+    r"\b(prevent(s|ing|ed)? (all |any |more )?(pressure|sores?|ulcers?|injur(y|ies))"
+    r"|fail-?safe|crash-?(safe|proof)|compl(y|ies|iant) with iso 13850|cannot fail|never fails|100% safe)",
+    re.IGNORECASE,
+)
+_DENIED = re.compile(r"\b(not|never|no|nothing|cannot)\b", re.IGNORECASE)
+_TABLES = ("letter", "configuration", "activities", "transport", "cautions", "supervision", "emergency", "training")
+
+
+def answer(grounds: Grounds) -> Answer:
+    texts = [*_texts(grounds)]
+    if not texts:
+        return cannot_tell(
+            "Nothing is written yet for letter, order or guide.",
+            ("configuration",),
+            mend="Write what is asked for and why.",
+        )
+    promising = [(path, words) for path, text in texts for words in _promised(text)]
+    if promising:
+        path, words = promising[0]
+        more = f", and {counted(len(promising) - 1, 'other', 'others')}" if promising[1:] else ""
+        return not_met(
+            f"“{words}” promises what nobody has shown{more}.",
+            *(path for path, _ in promising),
+            mend="Say what was seen and counted instead.",
+            bare="A sentence promises what nobody has shown.",
+        )
+    return met("No text promises what nobody has shown.", *dict.fromkeys((path[0],) for path, _ in texts))
+
+
+def _promised(text: str) -> Iterator[str]:
+    """Each sentence that promises, and denies nothing."""
+    for sentence in re.split(r"(?<=[.!?;])\s+", text):
+        hit = _PROMISES.search(sentence)
+        if hit and not _DENIED.search(sentence[: hit.start()]):
+            yield sentence
+
+
+def _texts(grounds: Grounds) -> Iterator[tuple[KeyPath, str]]:
+    for table in _TABLES:
+        yield from _texts_in(getattr(grounds.case, table), (table,))
+
+
+def _texts_in(node: object, path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
+    """Every text with a space in it, with its key path."""
+    if isinstance(node, str) and " " in node:
+        yield path, node
+    elif isinstance(node, tuple):
+        for at, entry in enumerate(node):
+            yield from _texts_in(entry, (*path, at))
+    elif isinstance(node, BaseModel):
+        for name in type(node).model_fields:
+            yield from _texts_in(getattr(node, name), (*path, name))

@@ -1,0 +1,62 @@
+"""What `dropped_head_still_stops` says of each record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from records import Records
+
+ALS = ("diagnoses.0.code", "G12.21")
+
+
+def comes_back(yes):
+    """Whether a head that drops comes back, answered by name and date."""
+    given = {"ask": "neck_recovers", "yes": yes, "by": "doctor", "on": date(2026, 3, 3)}
+    return ("conditions", [{"id": "fast_progressive_disease", "answers": [given]}])
+
+
+AT_KNEE = ("configuration.stop.stop_switch_site", "knee_left")
+AT_HEAD = ("configuration.stop.stop_switch_site", "head_left")
+
+RECORDS = Records(
+    "dropped_head_still_stops",
+    met=[
+        ("it comes back", [ALS, comes_back(True)]),
+        ("it does not, and the knee stops", [ALS, comes_back(False), AT_KNEE]),
+    ],
+    not_met=[
+        ("it does not, and the stop is at the cheek", [ALS, comes_back(False), AT_HEAD]),
+        (
+            "it does not, and the stop is the helper's",
+            [
+                ALS,
+                comes_back(False),
+                AT_KNEE,
+                ("configuration.stop.stop_switch_by", "helper"),
+            ],
+        ),
+        (
+            "it does not, and the switch at the knee only rests",
+            [
+                ALS,
+                comes_back(False),
+                AT_KNEE,
+                ("configuration.stop.after_stop", "rests"),
+            ],
+        ),
+    ],
+    cannot_tell=[
+        ("not asked", [ALS]),
+        ("it does not, and where the stop stands is not said", [ALS, comes_back(False)]),
+        ("a tired neck", [("findings.+", {"id": "neck_fatigues", "says": "It tires."})]),
+        ("no feature", [("configuration.features", [])]),
+    ],
+    does_not_apply=[
+        ("the whole case", []),
+        ("nothing at the head drives", [ALS, ("configuration.features.0.id", "foot_site")]),
+    ],
+    ready={"does_not_apply": [], "cannot_tell": [(("configuration", "features"), [])]},
+    rests_on=("configuration.features",),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
