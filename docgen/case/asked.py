@@ -40,7 +40,7 @@ class Item(Part):
     name: Words = must(Privacy.ORDER, "item in plain words", "head array with proximity switches")
     code: str | None = key(Privacy.ORDER, "procedure code", "E2330", pattern=r"^[A-Z][0-9]{4}$")
     no_code: bool | None = key(Privacy.ORDER, "whether there is no procedure code for it", True)
-    quantity: int = key(Privacy.ORDER, "quantity", 1, default=1, ge=1, le=99)
+    quantity: int | None = key(Privacy.ORDER, "quantity", 1, ge=1, le=99)
     why: Words | None = key(
         Privacy.ORDER, "why it is needed, in one line", "Drives the chair: three head movements are reliable."
     )
@@ -269,6 +269,11 @@ class Stop(Part):
             return self.helper_switch, self.helper_switch_site
         return (None, None) if self.after_stop == "rests" else (self.stop_switch, self.stop_switch_site)
 
+    @property
+    def drivers_own(self) -> tuple[str | None, str | None]:
+        """The driver's stop switch and its place, where a helper has another; else nothing."""
+        return (self.stop_switch, self.stop_switch_site) if self.helper_switch else (None, None)
+
 
 REVERSES = "reverse_access."  # the feature that drives back, with whatever value
 
@@ -292,7 +297,7 @@ class Configuration(Part):
     swing: Words | None = key(
         Privacy.DEVICE, "how to move it away and put it back", "Press the catch, swing left; back until it clicks."
     )
-    latched: bool = key(Privacy.DEVICE, "whether forward is latched", False, default=False)
+    latched: bool | None = key(Privacy.DEVICE, "whether forward is latched", False)
     latched_now: Words | None = key(
         Privacy.DEVICE,
         "whether the keep-going setting is on now, and who turns it on",
@@ -328,10 +333,19 @@ class Configuration(Part):
     stop: Stop = Stop()
 
     @property
+    def is_held(self) -> bool:
+        """Whether it is recorded that the chair goes only while the signal lasts."""
+        return not self.is_latched and (
+            self.latched is False
+            or any(feature.id == "momentary_drive" for feature in self.features)
+            or (bool(self.profiles) and all(profile.latched is False for profile in self.profiles))
+        )
+
+    @property
     def is_latched(self) -> bool:
         """Whether the chair can go on after the signal ends, wherever that is recorded."""
         return (
-            self.latched
+            bool(self.latched)
             or any(profile.latched for profile in self.profiles)
             or any(feature.id == "latched_drive" for feature in self.features)
         )

@@ -120,7 +120,7 @@ class Space(Part):
     kind: Literal["doorway", "corridor", "turning", "ramp", "stopping", "lift"] = must(
         Privacy.HOME, "kind of space", "doorway"
     )
-    at_home: bool = key(Privacy.HOME, "whether it is in the home", True, default=True)
+    at_home: bool | None = key(Privacy.HOME, "whether it is in the home", True)
     clear_width_mm: Millimetres | None = key(
         Privacy.HOME, "clear width in mm", 815, gt=300, usual=Usual(500, 5000, usual.DOORS)
     )

@@ -138,7 +138,7 @@ def base(case: Case) -> hcpcs.Base | None:
 def motors_of_codes(case: Case) -> int | None:
     """Seat motors that the seating codes on the order bring; None when one of them does not say, or only by
     inference."""
-    seating = [(code_of(item), item.quantity) for _, item in lines(case, hcpcs.of_kind("seating"))]
+    seating = [(code_of(item), item.quantity or 1) for _, item in lines(case, hcpcs.of_kind("seating"))]
     total = 0
     for code, quantity in seating:
         if code.motors is None or code.known == "inference":

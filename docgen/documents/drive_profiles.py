@@ -20,8 +20,7 @@ class ProfileRow(TypedDict):
     """One profile. Speeds in m/s, the turn rate in degrees/s, times in s.
 
     backs          whether a reverse speed can be set at all
-    latched        whether forward keeps going after the signal; None where the control has a latch and it is not
-                   recorded
+    latched        whether forward keeps going after the signal; None where neither the profile nor the control tells
     ends_after_s   of a latch, when it ends by itself; 0 where it does not, or nothing keeps going
     """
 
@@ -47,7 +46,7 @@ def profiles(case: Case) -> Iterator[ProfileRow]:
             "reverse_m_s": profile.reverse_m_s,
             "backs": configuration.backs is not False,
             "turn_deg_s": profile.turn_deg_s,
-            "latched": _latched(profile, configuration.is_latched),
+            "latched": _latched(profile, configuration.is_held),
             "ends_after_s": profile.latch_timeout_s or 0 if profile.latched else 0,
             "used": profile.used,
             "why": profile.why,
@@ -55,7 +54,7 @@ def profiles(case: Case) -> Iterator[ProfileRow]:
         }
 
 
-def _latched(profile: Profile, control_latches: bool) -> Literal["yes", "no"] | None:
+def _latched(profile: Profile, is_held: bool) -> Literal["yes", "no"] | None:
     if profile.latched:
         return "yes"
-    return "no" if profile.latched is False or not control_latches else None
+    return "no" if profile.latched is False or is_held else None

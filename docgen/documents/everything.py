@@ -218,6 +218,7 @@ def _control(case: Case) -> dict[str, Any]:
         "no_way_back": backs is False,
         "slowest": slow.name if slow else "",
         "stop": stop,
+        "drivers_own": case.configuration.stop.drivers_own[0] or "",
         "stop_site": site or "",
         "no_switch": stop is None
         and (case.configuration.stop.has_switch is False or case.configuration.stop.after_stop == "rests"),
@@ -320,6 +321,7 @@ def _items(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -> I
             "findings": finding_sentences(case, new, words),
             "_labels": {
                 "code": f"code of the {item.name}",
+                "quantity": f"how many of the {item.name}",
                 "counted": f"code of the {item.name}",
                 "why": f"why the {item.name} is needed",
                 "without": f"what happens without the {item.name}",
@@ -329,7 +331,7 @@ def _items(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -> I
 
 def _counted(item: Item, words: Words) -> str | None:
     """The code of an item, with how many of it where that is more than one."""
-    if item.code is None or item.quantity == 1:
+    if item.code is None or item.quantity in (None, 1):
         return item.code
     n = spoken_count(item.quantity, words) or str(item.quantity)
     return str(words["some_of"].format(code=item.code, n=n))

@@ -26,6 +26,7 @@ class PlaceRow(TypedDict):
     """One place. Lengths in mm, the slope in percent, the speed in m/s.
 
     tells_width, tells_threshold, tells_turning   it was measured, or a place of this kind is nothing without it
+    placed      whether it is in the home is recorded
     enters      its free length is measured from the way in; left is what the chair's length leaves of it
     flat        its threshold was measured, and there is none
     slopes      it has a slope, measured or not
@@ -35,7 +36,8 @@ class PlaceRow(TypedDict):
 
     name: str
     kind: str
-    at_home: bool
+    at_home: bool | None
+    placed: bool
     clear_width_mm: float | None
     tells_width: bool
     turning_mm: float | None
@@ -68,6 +70,7 @@ def places(evidence: Evidence, shown: Callable[[Fact | None], Number | Gap | Non
             "name": space.name,
             "kind": space.kind,
             "at_home": space.at_home,
+            "placed": space.at_home is not None,
             "clear_width_mm": space.clear_width_mm,
             "tells_width": bool(space.clear_width_mm) or space.kind in _NARROW,
             "turning_mm": space.turning_mm,
@@ -88,6 +91,7 @@ def places(evidence: Evidence, shown: Callable[[Fact | None], Number | Gap | Non
             "worked_out": distance is not None and distance.value is not None,
             "distance": shown(distance),
             "_labels": {
+                "at_home": f"whether the {space.name} is in the home",
                 "speed_m_s": f"speed at the {space.name}",
                 "distance": f"stopping distance at the {space.name}",
                 "clear_width_mm": f"clear width of the {space.name}",

@@ -130,7 +130,7 @@ def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
         return str(words["as_on_the_way"])
     places = [place for place in case.supervision if task in place.covers]
     level = _nearest(case, stage, (task,))
-    who = dict.fromkeys(place.by for place in places if place.by and place.level == level and not place.for_now)
+    who = dict.fromkeys(place.by for place in places if place.by and place.level == level)
     nearness = ": ".join(filter(None, (words["near"][level], words["lists"]["or"].join(who))))
     return ". ".join(
         (
@@ -151,6 +151,8 @@ def _so_far(walk: Any, evidence: Evidence, task: str, name: str, words: Words) -
         return ""
     if (fact := evidence.of(name, task)) is not None:
         return number(fact, words)
+    if evidence.of("open", task) is not None:
+        return missing(words)("sessions.help", "help given in each try")
     return words["mastered_task"] if task in walk.mastered else words["not_tried"]
 
 

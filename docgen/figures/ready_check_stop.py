@@ -88,11 +88,16 @@ def _check(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape],
 
 
 def _stop(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape], str]:
-    """The chair from above with the stop switch (A) and the power switch (B)."""
+    """The chair from above with the stop switch (A), the power switch (B) and, where a helper has another, the driver's
+    own stop switch (E)."""
     stop = case.configuration.stop
     switches_there = [
         switch
-        for switch in (("A", "stop", *stop.at_hand), ("B", "power", stop.power_off, stop.power_off_site))
+        for switch in (
+            ("A", "stop", *stop.at_hand),
+            ("B", "power", stop.power_off, stop.power_off_site),
+            ("E", "stop", *stop.drivers_own),
+        )
         if switch[2]
     ]
     sites = [(letter, kind, place) for letter, kind, _, place in switches_there]
@@ -106,7 +111,11 @@ def _stop(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape], 
     in_words = [words["card_stop_alt"]]
     for at, (letter, kind, text, _) in enumerate(switches_there):
         name = "stop_switch" if kind == "stop" else "power_off"
-        left = x + 10 + at * 72
+        left = x + 10 + at * (72 if len(switches_there) < 3 else 50)
         drawn += [*ringed(left + 8, 162, letter), Text(left + 20, 166, words[f"card_{name}"], 10, True)]
-        in_words.append(words["stop_alt"].format(letter=letter, name=words[name], place=(text or "").rstrip(". ")))
+        in_words.append(
+            words["stop_alt"].format(
+                letter=letter, name=words["drivers_own" if letter == "E" else name], place=(text or "").rstrip(". ")
+            )
+        )
     return drawn, " ".join(in_words)

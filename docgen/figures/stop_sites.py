@@ -26,6 +26,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
             ("B", "power", "power_off", stop.power_off, stop.power_off_site),
             ("C", "lever", "roll_levers", stop.freewheel, stop.freewheel_site),
             ("D", "plug", "other_way", stop.other_way, stop.other_way_site),
+            ("E", "stop", "drivers_own", *stop.drivers_own),
         )
         if text
     ]
@@ -50,7 +51,8 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         if place is None:
             shapes += paragraph(_KEY, top + 57, words["no_site"], 38, 1, 10.5, True)
             alt.append(f"{words['no_site']}.")
-    return Scene(_WIDTH, _HEIGHT, " ".join(alt), tuple(shapes))
+    height = max(_HEIGHT, 20.0 + 74 * len(switches_there))
+    return Scene(_WIDTH, height, " ".join(alt), tuple(shapes))
 
 
 def _named(words: Mapping[str, str], tray: bool) -> list[Shape]:

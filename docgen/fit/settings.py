@@ -17,7 +17,6 @@ from docgen.case.asked import Profile
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.feature import features
-from docgen.fit.finding import vocabulary
 from docgen.fit.match import driving_sites, site_of
 from docgen.fit.signs import Sign, signs
 from docgen.shipped import tables_of
@@ -170,9 +169,10 @@ def _of_profile(case: Case, evidence: Evidence, profile: Profile) -> Iterator[Co
 
 
 def slowest(case: Case) -> Profile | None:
-    """The profile with the least forward speed; None where a profile has no speed recorded, for it may be that one."""
+    """The profile with the least forward speed; None where a profile has no speed recorded, for it may be that one, and
+    where there is but one, which is slower than none."""
     speeds = [(profile.speed_m_s, profile) for profile in case.configuration.profiles]
-    if any(speed is None for speed, _ in speeds):
+    if len(speeds) < 2 or any(speed is None for speed, _ in speeds):
         return None
     return min(speeds, key=lambda speed: speed[0] or 0, default=(None, None))[1]
 
@@ -186,7 +186,7 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
     such as the latch of a control without one.
     """
     sites = driving_sites(features()[wanted.id] for wanted in case.configuration.features)
-    findings = {finding.id for finding in case.findings if site_of(finding.id) in (None, *sites)}
+    findings = {finding.id: finding.says for finding in case.findings if site_of(finding.id) in (None, *sites)}
     asked = {wanted.id for wanted in case.configuration.features}
     touched = {name for feature in features().values() for name in feature.settings if not asked or feature.id in asked}
     elsewhere = {name for feature in features().values() for name in feature.settings} - touched
@@ -199,9 +199,9 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
     )
 
 
-def _moved(setting: DriveSetting, findings: set[str], seen: Mapping[str, Sign]) -> Moved | None:
+def _moved(setting: DriveSetting, findings: Mapping[str, str], seen: Mapping[str, Sign]) -> Moved | None:
     reasons = tuple(
-        (move, tuple(_words(name, seen) for name in move.signs if name in seen or name in findings))
+        (move, tuple(_words(name, seen, findings) for name in move.signs if name in seen or name in findings))
         for move in setting.moves
     )
     reasons = tuple((move, whys) for move, whys in reasons if whys)
@@ -212,7 +212,6 @@ def _moved(setting: DriveSetting, findings: set[str], seen: Mapping[str, Sign]) 
     return Moved(setting, first, tuple(reason for reason in reasons if reason not in first), tuple(facts.values()))
 
 
-def _words(name: str, seen: Mapping[str, Sign]) -> str:
-    """A sign with its number, or a finding, to follow "because"."""
-    says = seen[name].in_words if name in seen else vocabulary()[name].says.rstrip(".")
-    return says[:1].lower() + says[1:]
+def _words(name: str, seen: Mapping[str, Sign], findings: Mapping[str, str]) -> str:
+    """A sign with its number, or what the case says of a finding."""
+    return seen[name].in_words if name in seen else findings[name].rstrip(". ")

@@ -5,10 +5,16 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 
 import pytest
 from made import page
 from support import DEMO_FOLDERS
+
+from docgen.figures import ready_check_stop, stop_sites
+from docgen.fit.finding import vocabulary
+from docgen.fit.settings import slowest
+from docgen.packet import assess, language_words
 
 ANSELM, BOHDAN, ILMARI, MARISOL, PILAR, SAOIRSE = (
     next(folder for folder in DEMO_FOLDERS if folder.name.startswith(name))
@@ -66,3 +72,102 @@ def test_what_has_no_column_is_not_known_rather_than_not_seen(columns, name, tmp
     seen, _, unknown = words.partition("Not recorded, so not known: ")
     assert f'"{name}"' in unknown.partition("You never change")[0]
     assert f'"{name}"' not in seen.partition("Not seen so far: ")[2]
+
+
+# ---- an absent key is no fact ----------------------------------------------------------------------
+
+HELPER = (CASE, "\n[configuration.stop]\n", '\n[configuration.stop]\nhelper_switch = "red box on the push handle"\n')
+
+
+def without(source, *lines, under=""):
+    """The change that takes lines that begin so out of a case: out of all tables, or out of those of one name."""
+    text, table, kept = (source / CASE).read_text(encoding="utf-8"), "", []
+    for line in text.split("\n"):
+        table = line.strip("[]") if line.startswith("[") else table
+        if not (line.startswith(lines) and under in ("", table)):
+            kept.append(line)
+    assert len(kept) <= text.count("\n")
+    return CASE, text, "\n".join(kept)
+
+
+@pytest.mark.parametrize(
+    ("source", "document", "table", "gone", "says"),
+    [
+        (ANSELM, "order", "configuration", "latched = ", "not recorded: whether this setting keeps going"),
+        (ANSELM, "order", "configuration.items", "quantity = ", "not recorded: how many of the head array"),
+        (BOHDAN, "letter", "spaces", "at_home = ", "not recorded: whether the bathroom door is in the home"),
+        (SAOIRSE, "guide", "people", "call_for = ", "not recorded: what to call this person for"),
+        (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "Measure both on the delivered chair"),
+    ],
+)
+def test_an_absent_key_is_a_gap(source, document, table, gone, says, tmp_path):
+    assert says in page(tmp_path, document, source, without(source, gone, under=table)).replace("Not rec", "not rec")
+
+
+@pytest.mark.parametrize(
+    ("source", "document", "table", "gone", "never"),
+    [
+        (ANSELM, "order", "configuration", "latched = ", "|no|"),
+        (SAOIRSE, "guide", "people", "call_for = ", "day-to-day questions"),
+        (ILMARI, "guide", "people", "call_for = ", "a seizure or medicine"),
+        (ILMARI, "letter", "dates", "home_visit_on = ", "The home was measured"),
+        (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "on the trial chair"),
+    ],
+)
+def test_an_absent_key_says_nothing(source, document, table, gone, never, tmp_path):
+    assert never not in page(tmp_path, document, source, without(source, gone, under=table))
+
+
+def test_help_that_was_not_written_down_is_not_told_as_none(tmp_path):
+    words = page(tmp_path, "plan", SAOIRSE, without_columns(SAOIRSE, "help", file=SESSIONS))
+    assert "not recorded: help given in each try" in words and "0 of 4" not in words
+
+
+def test_a_setting_that_stands_alone_is_not_the_slowest():
+    case = assess(ILMARI).file.case
+    profiles = case.configuration.profiles
+
+    def with_profiles(*kept):
+        return case.model_copy(update={"configuration": case.configuration.model_copy(update={"profiles": kept})})
+
+    assert len(profiles) > 1 and slowest(with_profiles(*profiles)) is not None
+    assert slowest(with_profiles(profiles[0])) is None
+
+
+# ---- what the case says, and all of it -------------------------------------------------------------
+
+
+def test_what_was_seen_of_a_finding_is_told_in_the_words_of_the_case(tmp_path):
+    words = page(tmp_path, "plan", MARISOL)
+    says = re.findall(r'(?m)^says = "(.*?)\.?"$', (MARISOL / CASE).read_text(encoding="utf-8"))
+    notes = words.partition("Settings to look at")[2] or words.partition("Watch")[2]
+    assert any(said in notes for said in says)
+    for finding in vocabulary().values():
+        assert finding.says.rstrip(".").lower() not in notes.lower() or finding.says.rstrip(".") in says, finding.id
+
+
+@pytest.mark.parametrize("document", ["guide", "plan", "order"])
+def test_the_stop_switch_of_the_driver_and_of_a_helper_are_both_told(document, tmp_path):
+    own = re.search(r'(?m)^stop_switch = "(.*)"$', (ILMARI / CASE).read_text(encoding="utf-8"))[1]
+    words = page(tmp_path, document, ILMARI, HELPER)
+    assert "red box on the push handle" in words and own in words
+
+
+@pytest.mark.parametrize("figure", [stop_sites, ready_check_stop], ids=["where to stop", "card of the day"])
+def test_both_stop_switches_are_drawn(figure):
+    case = assess(ILMARI).file.case
+    stop = case.configuration.stop.model_copy(update={"helper_switch": "red box", "helper_switch_site": "back_left"})
+    both = case.model_copy(update={"configuration": case.configuration.model_copy(update={"stop": stop})})
+    drawn = figure.scene(both, assess(ILMARI).evidence, language_words()["figures"])
+    assert "red box" in drawn.alt and (stop.stop_switch or "?").rstrip(". ") in drawn.alt
+    assert [shape.text for shape in drawn.shapes if getattr(shape, "text", "") == "E"]
+
+
+@pytest.mark.parametrize("document", ["guide", "plan"])
+def test_what_holds_for_now_stands_beside_who_is_near(document, tmp_path):
+    words = page(tmp_path, document, MARISOL)
+    case = assess(MARISOL).file.case
+    place = next(place for place in case.supervision if place.for_now)
+    told = words.partition("When may you step away" if document == "guide" else "Supervision")[2]
+    told = told.partition(place.place[1:])[2][:400]
+    assert place.by in told.partition("For now")[0] and place.for_now.rstrip(".") in told

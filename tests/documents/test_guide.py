@@ -248,7 +248,8 @@ def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
     assert f"At home: {answer}" in told and "Turn the chair off before you leave" in told
     for_now = text_of(assessed(supervision=(place | {"for_now": "Off when alone"},)))
     assert (
-        "At home. For now: Off when alone." in for_now
+        f"At home: {answer}" in for_now
+        and "(an aunt). For now: Off when alone." in for_now
         and "Except as said above, turn the chair off before you leave" in for_now
     )
 
@@ -642,7 +643,7 @@ def _letter_size(pdf: bytes, phrase: str) -> float:
     raise AssertionError(f"{phrase!r} stands on no page")
 
 
-def test_a_helper_is_sent_to_a_stop_switch_of_their_own_where_there_is_one():
+def test_a_helper_is_sent_to_a_stop_switch_of_their_own_and_told_of_the_drivers():
     stop = {
         "driver": "presses the knee switch",
         "stop_switch": "left knee",
@@ -657,5 +658,5 @@ def test_a_helper_is_sent_to_a_stop_switch_of_their_own_where_there_is_one():
         client={"called": "Robin", "pronouns": "she"}, configuration={"works": "It goes when asked.", "stop": stop}
     )
     shown = drawings(one.file.case, one.evidence, language_words()["figures"], ["stop_sites"])["stop_sites"].alt
-    assert "Press the stop switch: red box on the handle." in text_of(one) and "left knee" not in text_of(one)
-    assert "red box on the handle" in shown and "left knee" not in shown
+    assert "Press the stop switch: red box on the handle. The driver's own: left knee." in text_of(one)
+    assert "A, Stop switch: red box on the handle." in shown and "E, The driver's own stop switch: left knee." in shown

@@ -40,7 +40,7 @@ def answer(grounds: Grounds, one: str, more: str) -> Answer:
     by_drive = grounds.fit.has("seat_functions_by_drive_input")
     if not ordered and not by_drive:
         return does_not_apply("The drive control is not asked to move the seat.", ITEMS)
-    if sum(item.quantity for _, item in ordered) > 1:
+    if sum(item.quantity or 1 for _, item in ordered) > 1:
         return not_met(
             f"{named(ordered)} are asked for; a chair has one connection."
             if len(ordered) > 1

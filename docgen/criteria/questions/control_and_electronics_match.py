@@ -39,7 +39,7 @@ def answer(grounds: Grounds, controls: list[str], controller: str, harness: str)
             mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
         )
     both = (controller, harness)
-    ordered = [item.code for _, item in lines(case, both) for _ in range(item.quantity)]
+    ordered = [item.code for _, item in lines(case, both) for _ in range(item.quantity or 1)]
     if twice := [code for code in both if ordered.count(code) > 1]:
         return not_met(f"Ordered more than once: {listed(twice)}.", ITEMS, mend="Keep one line with quantity 1.")
     missing = [code for code in both if code not in ordered]

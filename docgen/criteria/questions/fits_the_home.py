@@ -45,7 +45,7 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     margins = _measured(grounds, home, "margin")
     index, space, fact, least = min(margins, key=lambda margin: margin[-1])
     return met(
-        f"The home was measured on {day(recorded(case.dates.home_visit_on))}; the tightest place is the {space.name}, "
+        f"The home visit was on {day(recorded(case.dates.home_visit_on))}; the tightest place is the {space.name}, "
         f"{length(space.clear_width_mm or 0, 'down')} clear, with {length(least, 'down')} on each side.",
         ("spaces", index),
         facts=tuple(fact.id for _, _, fact, _ in margins),
@@ -114,6 +114,11 @@ def _lacking(grounds: Grounds, home: list[Placed]) -> Iterator[_Lack]:
         if lacking:
             yield f"the {what} of the {listed(s.name for _, s in lacking)}", [("spaces", i) for i, _ in lacking], form
 
+    yield from of_places(
+        [(i, s) for i, s in enumerate(case.spaces) if s.at_home is None],
+        "answer whether it is in the home",
+        ("at_home", "<true or false> of the place"),
+    )
     if not doors:
         yield (
             "a door of the home with its clear width",

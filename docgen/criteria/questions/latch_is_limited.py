@@ -30,6 +30,12 @@ def answer(grounds: Grounds) -> Answer:
                 add=(NewEntry("configuration.features"), NewEntry("configuration.profiles")),
             ),
         )
+    if not configuration.is_latched and not configuration.is_held:
+        return cannot_tell(
+            "Whether anything keeps the chair going after the signal ends is not recorded.",
+            ("configuration",),
+            mend=fill_in({"configuration.latched": "<true or false>"}),
+        )
     if not configuration.is_latched:
         return does_not_apply("Nothing keeps the chair going after the signal ends.", ("configuration",))
     unsaid = lacking(configuration.profiles, ["latched"])

@@ -137,7 +137,7 @@ def _latch_apart(case: Case, method: Method) -> Iterator[_Apart]:
     profiles, latched = case.configuration.profiles, _LATCH in method.features
     others = [_LATCH in other.features for other in _same_control(case, method)]
     for place, profile in enumerate(profiles):
-        asked = profile.latched if profile.latched is not None else None if case.configuration.is_latched else False
+        asked = profile.latched if profile.latched is not None else False if case.configuration.is_held else None
         if asked is None or asked is latched or asked in others:
             continue
         states = ("held, with the latch off", "latched")

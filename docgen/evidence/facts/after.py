@@ -386,10 +386,13 @@ def _stages(case: Case) -> Iterator[Fact]:
     for place, judged in enumerate((*reached.ended, *reached.still_open)):
         yield _judged(place, judged)
     alone = {row.line for row in case.sessions if row.success and row.help == 0}
+    untold = {row.line for row in case.sessions if row.success and row.help is None}
     for judged in reached.still_open:
         if judged.stage == reached.stage:
             n_alone = sum(line in alone for line in judged.lines)
             for name, label, k in (("open", "done", judged.n_success), ("open_unaided", "done with no help", n_alone)):
+                if name == "open_unaided" and not untold.isdisjoint(judged.lines):
+                    continue  # whether it was helped is not recorded of each
                 share = wilson_interval(k, judged.n)
                 yield Fact(
                     f"{name}.{judged.task}",
