@@ -112,6 +112,7 @@ WHOLE: dict[str, Any] = {
             "id": "bath",
             "name": "bathroom door",
             "kind": "doorway",
+            "at_home": True,
             "clear_width_mm": 835,
             "clear_ahead_mm": 1300,
             "ahead_from": "chair",
@@ -123,6 +124,7 @@ WHOLE: dict[str, Any] = {
             "id": "kitchen",
             "name": "kitchen",
             "kind": "turning",
+            "at_home": True,
             "turning_mm": 1600,
             "clear_ahead_mm": 900,
             "ahead_from": "chair",
@@ -172,6 +174,7 @@ WHOLE: dict[str, Any] = {
     },
     "configuration": {
         "method": "pads",
+        "latched": False,
         "chair": {
             "base_code": "K0856",
             "why": "Its electronics take the pads and it turns in the kitchen.",

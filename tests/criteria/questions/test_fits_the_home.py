@@ -20,6 +20,7 @@ RECORDS = Records(
     cannot_tell=[
         ("no home visit", [("dates.home_visit_on", GONE)]),
         ("no door at home", [("spaces.0.at_home", False)]),
+        ("a place that may be in the home", [("spaces.0.at_home", GONE)]),
         ("a door not measured", [("spaces.0.clear_width_mm", GONE)]),
         ("a second door not measured", [("spaces.+", {"id": "bed", "name": "bedroom door", "kind": "doorway"})]),
         ("no room to turn in measured", [("spaces.1.turning_mm", GONE)]),
