@@ -43,6 +43,7 @@ RECORDS = Records(
         "configuration.chair.turning_mm",
         "configuration.chair.width_mm",
         "dates.home_visit_on",
+        "spaces.*.at_home",
         "spaces.*.clear_width_mm",
         "spaces.*.floor",
         "spaces.*.threshold_mm",

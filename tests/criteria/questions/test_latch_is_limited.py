@@ -17,7 +17,7 @@ RECORDS = Records(
         "cannot_tell": LATCHED,
         "does_not_apply": [],
     },
-    rests_on=("configuration",),
+    rests_on=("configuration.latched",),
     only_recorded=True,
 )
 
