@@ -186,3 +186,18 @@ def test_a_need_is_left_open_unless_it_is_a_reason_or_speaks_against_what_is_ask
     found = fit_of(["memory_poor", "computer_user", "breath_weak"], {"standby": ("computer_user",)})
     assert set(found.unmet) == {"memory_poor", "computer_user", "breath_weak"}  # memory_poor speaks against standby
     assert found.left_open == ("breath_weak",)
+
+
+@pytest.mark.parametrize(
+    ("item", "reasons", "unexplained"),
+    [
+        ({}, ("breath_weak",), True),
+        ({"because": ("breath_weak",)}, (), False),
+        ({"features": ("standby",)}, ("breath_weak",), False),
+        ({"features": ("standby",)}, (), True),  # a feature that nothing is the reason of explains nothing
+    ],
+)
+def test_an_item_is_explained_by_a_finding_or_by_a_feature_with_a_reason(item, reasons, unexplained):
+    items = ({"id": "part", "name": "part", **item},)
+    found = fit_of(["breath_weak"], {"standby": reasons}, configuration={"items": items})
+    assert found.unexplained == ("part",) * unexplained
