@@ -38,9 +38,11 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         *_named(words, has_tray(sites)),
         *switches(_X, _Y, _SCALE, sites),
     ]
+    # five stand closer, unless one needs a line more to say that its place is not recorded
+    apart = 59 if len(switches_there) > 4 and all(place for _, _, place in sites) else 74
     alt = [words["stop_title"]]
     for at, (letter, kind, name, text, place) in enumerate(switches_there):
-        top = 30.0 + 74 * at
+        top = 30.0 + apart * at
         shapes += [
             *ringed(_KEY + 9, top - 4, letter),
             *symbol(kind, _KEY + 30, top - 4),
@@ -51,7 +53,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         if place is None:
             shapes += paragraph(_KEY, top + 57, words["no_site"], 38, 1, 10.5, True)
             alt.append(f"{words['no_site']}.")
-    height = max(_HEIGHT, 20.0 + 74 * len(switches_there))
+    height = max(_HEIGHT, 20.0 + apart * len(switches_there))
     return Scene(_WIDTH, height, " ".join(alt), tuple(shapes))
 
 
