@@ -659,4 +659,4 @@ def test_a_helper_is_sent_to_a_stop_switch_of_their_own_and_told_of_the_drivers(
     )
     shown = drawings(one.file.case, one.evidence, language_words()["figures"], ["stop_sites"])["stop_sites"].alt
     assert "Press the stop switch: red box on the handle. The driver's own: left knee." in text_of(one)
-    assert "A, Stop switch: red box on the handle." in shown and "E, The driver's own stop switch: left knee." in shown
+    assert "A, Stop switch: red box on the handle." in shown and "E, Driver's stop switch: left knee." in shown
