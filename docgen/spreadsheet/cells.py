@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+import zipfile
 from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
@@ -17,6 +18,7 @@ from docgen.errors import Problem, UserError
 Cell = str | float | bool | date | time | timedelta | None
 
 _MOST_BYTES, _MOST_ROWS, _MOST_CELLS = 20_000_000, 20_000, 200
+_MOST_UNPACKED = 100_000_000
 _WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods")
 _DELIMITERS = ";\t|,"  # a decimal comma makes the comma the last to be tried
 
@@ -50,16 +52,41 @@ def grids_of(path: Path) -> tuple[Grid, ...]:
 def _of_workbook(path: Path, data: bytes) -> tuple[Grid, ...]:
     from python_calamine import CalamineError, CalamineWorkbook
 
+    reason = _too_large(data)
     try:
-        book = CalamineWorkbook.from_filelike(io.BytesIO(data))
-        sheets = [(name, book.get_sheet_by_name(name).to_python(skip_empty_area=False)) for name in book.sheet_names]
+        if not reason:
+            book = CalamineWorkbook.from_filelike(io.BytesIO(data))
+            sheets = [
+                (name, book.get_sheet_by_name(name).to_python(skip_empty_area=False)) for name in book.sheet_names
+            ]
     except (CalamineError, OSError, ValueError) as failure:
-        reason = str(failure).split("\n")[0].rstrip(".")
+        reason = str(failure).split("\n")[0].rstrip(".") or "it is damaged"
+    except BaseException as failure:
+        if type(failure).__name__ != "PanicException":  # what the library raises where it meets what cannot be
+            raise
+        reason = "it is damaged"
+    if reason:
         raise UserError(
             [Problem(str(path), f"cannot be read as a workbook: {reason}", "Save it anew, or save it as CSV.")]
-        ) from None
+        )
     kind = path.suffix.lower().removeprefix(".") or "workbook"
     return tuple(Grid(name, _filled(rows), f"{kind}, sheet '{name}'") for name, rows in sheets)
+
+
+def _too_large(data: bytes) -> str:
+    """Why a packed workbook would not fit once it is unpacked; "" for one that does, and for one of another kind."""
+    if not data.startswith(b"PK"):
+        return ""
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as packed:
+            unpacked = sum(entry.file_size for entry in packed.infolist())
+    except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError):
+        return "it is damaged"
+    return (
+        ""
+        if unpacked <= _MOST_UNPACKED
+        else f"unpacked it is {unpacked:,} bytes, more than the {_MOST_UNPACKED:,} allowed"
+    )
 
 
 def _filled(rows: Sequence[Sequence[object]]) -> tuple[tuple[int, tuple[Cell, ...]], ...]:

@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from docgen.case import days_written as dates
 from docgen.case.namesakes import letters_and_digits
-from docgen.case.record import Column, Sheet
+from docgen.case.record import TRIAL, Column, Sheet
 from docgen.case.totals import TOTALS
 from docgen.spreadsheet.asking import Asking, Question
 from docgen.spreadsheet.cells import Cell, Grid
@@ -126,9 +126,11 @@ class _Reading:
         yield from seen
 
     def _is_remark(self, cells: Sequence[Cell]) -> bool:
-        """Whether a row holds one text alone, which is no day."""
+        """Whether a row holds one text alone, which is no day and no method or task of the case."""
         filled = [cell for cell in cells if cell is not None]
-        return len(filled) == 1 and isinstance(filled[0], str) and not dates.orders_of(filled[0])
+        if len(filled) != 1 or not isinstance(filled[0], str) or dates.orders_of(filled[0]):
+            return False
+        return not any(self._same(name, filled[0]) for name in ("method", "task") if self.cell(cells, name) is not None)
 
     def _naming(self, cells: Sequence[Cell]) -> list[str]:
         """Texts that can say what a row is: the first of it, and those where day, method and task stand."""
@@ -142,8 +144,13 @@ class _Reading:
             return not (isinstance(day, str) and dates.orders_of(day))
         where = [name for name in names if name in ("date", "method", "task")]
         value = self._number(cells)
-        words_too = any(isinstance(cell, str) and number(cell, None) is None for cell in cells)
-        return bool(where) and not any(name in filled for name in where) and value is not None and not words_too
+        blank = bool(where) and not any(name in filled for name in where)
+        # an attempt below merged cells has nothing but a 1 or a 0; more than that only a sum has
+        return blank and value is not None and value > 1 and self.read.sheet is TRIAL and not self._says_more(cells)
+
+    def _says_more(self, cells: Sequence[Cell]) -> bool:
+        """Whether a row holds a text that is no number."""
+        return any(isinstance(cell, str) and number(cell, None) is None for cell in cells)
 
     def _number(self, cells: Sequence[Cell]) -> float | None:
         counted = self.cell(cells, "done" if self.read.sheet is TOTALS else "success")
@@ -345,13 +352,7 @@ class _Reading:
     def _id(self, name: str, value: Cell) -> str:
         """The id that a name stands for: the id or the name itself, however written; else it is asked."""
         text = f"{value:g}" if isinstance(value, float) else str(value)
-        words = letters_and_digits(text.replace("_", " "))
-        known = self.ids[name]
-        same = [
-            key
-            for key, called in known.items()
-            if words in (letters_and_digits(key.replace("_", " ")), letters_and_digits(called))
-        ]
+        known, same = self.ids[name], self._same(name, text)
         if f"{name}.{text}" not in self.asking.answers and len(same) == 1:
             if same[0] != text:
                 self.asking.say(f"'{text}' is the {name} {same[0]}")
@@ -365,6 +366,15 @@ class _Reading:
             return ""
         answer = self.asking.ask(f"{name}.{text}", f"Which {name} of the case is '{text}'?", *known)
         return answer or ""
+
+    def _same(self, name: str, text: str) -> list[str]:
+        """Ids that are this text, or whose name it is, however written."""
+        words = letters_and_digits(text.replace("_", " "))
+        return [
+            key
+            for key, called in self.ids[name].items()
+            if words in (letters_and_digits(key.replace("_", " ")), letters_and_digits(called))
+        ]
 
     def _yes(self, text: str) -> bool | None:
         answer = self.asking.answers.get(f"success.{text}")
@@ -446,7 +456,7 @@ class _Reading:
             )
             given = self.asking.answers.get(f"cell.{heading}.{value}", "")
             return given if _is_plain(given) and given != "blank" else ""
-        return f"{round(amount * times, 4):g}" if abs(amount * times) < 1e5 else f"{amount * times:.0f}"
+        return f"{round(amount * times, 6):f}".rstrip("0").rstrip(".")
 
     def _clock(self, column: Column, heading: str, value: Cell) -> str:
         """A time with colons: two parts can be minutes and seconds, or hours and minutes."""

@@ -342,7 +342,7 @@ ASKED: dict[str, tuple[str, bytes, set[str], dict[str, str], list[dict[str, str]
         as_csv(
             [
                 [*HEAD[:4], "Dauer (min)"],
-                *[[*row[:4], f"{float(row[4]) / 60:.6f}" if row[4] else ""] for row in cells()[1:]],
+                *[[*row[:4], f"{float(row[4]) / 60:.10f}" if row[4] else ""] for row in cells()[1:]],
             ]
         ),
         {"column.Dauer (min)"},
