@@ -1,0 +1,53 @@
+"""What pages say that they did not say before one thing was taken out of a case: run by hand, not part of the test run.
+
+    python tests/bench/take_away.py [--every 1] [DEMO ...]
+
+Every optional key, entry of a list and column of every demo, one at a time; letter, guide, plan, order and cover. Each
+new sentence that is neither a gap nor a shorter form of an old one is printed with what was taken away, unless
+`take_away_reviewed.toml` holds its form with the reason why it follows from what is left. Ends with 1 where there is
+one.
+"""
+
+from __future__ import annotations
+
+import argparse
+import collections
+import sys
+import tempfile
+from pathlib import Path
+
+sys.path[:0] = [str(Path(__file__).parent.parent / "hostile"), str(Path(__file__).parent.parent)]
+
+from support import DEMO_FOLDERS  # noqa: E402
+from taking_away import Said, changed, everything_taken, newly_said, pages  # noqa: E402
+
+from docgen.errors import UserError  # noqa: E402
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--every", type=int, default=1, help="look at one change in so many")
+    parser.add_argument("demos", nargs="*")
+    asked = parser.parse_args()
+    said: dict[Said, list[str]] = collections.defaultdict(list)
+    n_looked_at = n_refused = 0
+    with tempfile.TemporaryDirectory() as under:
+        for folder in (f for f in DEMO_FOLDERS if not asked.demos or f.name in asked.demos):
+            whole = pages(folder)
+            for label, change in [*everything_taken(folder)][:: asked.every]:
+                try:
+                    less = pages(changed(folder, change, Path(under)))
+                except UserError:
+                    n_refused += 1
+                    continue
+                n_looked_at += 1
+                for sentence in newly_said(whole, less):
+                    said[sentence].append(f"{folder.name} without {label}")
+    for new, labels in sorted(said.items(), key=lambda entry: (entry[0].document, entry[0].sentence)):
+        print(f"{new.document}: {new.sentence}   <- {len(labels)}, first {labels[0]}")
+    print(f"{n_looked_at} looked at, {n_refused} refused when read, {len(said)} new sentences")
+    return 1 if said else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
