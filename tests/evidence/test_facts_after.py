@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from functools import cache
 
 import pytest
 
@@ -54,9 +53,8 @@ def case_of(tries, trial=TRIAL, method="pads"):
     return Case.model_validate(_frozen(raw)).with_records(tuple(trial)).with_sessions(tuple(tries))
 
 
-@cache
 def known() -> Evidence:
-    """Not worked out while the tests are collected, so that a fault put in after it is noticed."""
+    """Worked out anew by each test, so that the bench of mutants sees which tests rest on it."""
     return evidence(case_of(TRIES))
 
 
