@@ -182,9 +182,9 @@ def profiles(*speeds):
 
 
 @pytest.mark.parametrize(
-    ("speeds", "name"), [((0.5, 0.3, 0.4), "p1"), ((0.3,), "p0"), ((0.5, None), None), ((None, 0.2), None), ((), None)]
+    ("speeds", "name"), [((0.5, 0.3, 0.4), "p1"), ((0.3,), None), ((0.5, None), None), ((None, 0.2), None), ((), None)]
 )
-def test_the_slowest_profile_is_told_only_where_every_speed_is_recorded(speeds, name):
+def test_the_slowest_of_several_profiles_is_told_only_where_every_speed_is_recorded(speeds, name):
     found = slowest(profiles(*speeds))
     assert (found.name if found else None) == name
 
