@@ -130,6 +130,7 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
     for name in ("signed_by", "completed_by"):
         yield from check(("order", name), getattr(case.order, name), "people")
     yield from check(("encounter", "by"), case.encounter.by, "people")
+    yield from check(("weight_shift", "by"), case.weight_shift.by, "people")
     yield from check(("attendant", "by"), case.attendant.by, "people")
     for index, space in enumerate(case.spaces):
         yield from check(("spaces", index, "profile"), space.profile, "configuration.profiles")

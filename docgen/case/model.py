@@ -14,7 +14,7 @@ from docgen.case.confirmed import Confirmed
 from docgen.case.emergency import Accepted, Emergency, NamedCondition
 from docgen.case.forgiving import forgiven
 from docgen.case.lines import KeyPath
-from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision, Transport
+from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision, Transport, WeightShift
 from docgen.case.own_words import Letter
 from docgen.case.paper import Attendant, Authorization, Delivery, Denial, Encounter, Order
 from docgen.case.placeholder import without_placeholders
@@ -50,6 +50,7 @@ class Case(Part):
     # where
     spaces: tuple[Space, ...] = many("spaces")
     transport: Transport = part("transport", Transport())
+    weight_shift: WeightShift = part("the weight shift", WeightShift())
     supervision: tuple[Supervision, ...] = many("supervision")
     # what was ruled out, what was tried, what is asked for
     alternatives: tuple[Alternative, ...] = many("alternatives, simplest first")

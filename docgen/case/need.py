@@ -4,7 +4,7 @@ from datetime import date
 from typing import Literal
 
 from docgen.case import usual
-from docgen.case.base import FeatureId, Id, Millimetres, Minutes, Part, Seconds, Words, key, many, must
+from docgen.case.base import Degrees, FeatureId, Id, Millimetres, Minutes, Part, Seconds, Words, key, many, must
 from docgen.case.privacy import Privacy
 from docgen.case.stage import Step
 from docgen.case.usual import Usual
@@ -177,6 +177,27 @@ class Transport(Part):
         Privacy.CARE, "who is trained to load the chair and tie it down", "an aunt and the driver of the van"
     )
     says: Words | None = key(Privacy.CARE, "what matters about travel", "The control comes off the path of the belt.")
+
+
+class WeightShift(Part):
+    """The one weight shift set for this person: every paper takes its numbers from here."""
+
+    tilt_deg: Degrees | None = key(
+        Privacy.DEVICE, "tilt of a weight shift in degrees", 35, usual=Usual(10, 65, usual.PRACTICE)
+    )
+    recline_deg: Degrees | None = key(
+        Privacy.DEVICE, "angle of the back then, in degrees from the seat", 120, usual=Usual(90, 180, usual.PRACTICE)
+    )
+    hold_min: Minutes | None = key(Privacy.DEVICE, "minutes that it is held", 3, usual=Usual(0.5, 30, usual.PRACTICE))
+    every_min: Minutes | None = key(
+        Privacy.DEVICE, "minutes from one to the next", 30, usual=Usual(10, 180, usual.PRACTICE)
+    )
+    starts: Literal["driver", "helper"] | None = key(Privacy.DEVICE, "who starts it", "driver")
+    how: Words | None = key(Privacy.DEVICE, "how it is started and ended", "A soft puff, then a hard puff.")
+    reminder: Words | None = key(Privacy.DEVICE, "what reminds of it", "a tone of the phone")
+    not_when: Words | None = key(Privacy.DEVICE, "when it waits, as whoever set it says", "A headache: come up first.")
+    by: Id | None = key(Privacy.DEVICE, "who set it", "evaluator")
+    on: date | None = key(Privacy.DEVICE, "date it was set", date(2026, 3, 3))
 
 
 class Supervision(Part):

@@ -175,6 +175,12 @@ class Chair(Part):
     turning_mm: float | None = key(
         Privacy.DEVICE, "turning circle in mm", 1250, gt=300, lt=5000, usual=Usual(700, 2500, usual.CHAIRS)
     )
+    most_tilt_deg: Degrees | None = key(
+        Privacy.DEVICE,
+        "furthest tilt of the seat in degrees, as its maker states",
+        50,
+        usual=Usual(10, 65, usual.PRACTICE),
+    )
     climbs_mm: float | None = key(
         Privacy.DEVICE,
         "highest threshold it takes in mm, as its manufacturer states",

@@ -98,6 +98,19 @@ def test_q6_a_head_that_drops_is_not_the_only_stop():
     assert whole("dropped_head_still_stops", drops, at_head).status == "not_met"
 
 
+def test_q7_the_weight_shift_has_the_same_numbers_in_every_paper():
+    """Each number of the guide's section stands in the first lesson of the plan, and there is no other."""
+    made = trees(assess(folder("cases") / "marisol-quenneville-tran"), ["guide", "plan"])
+    guide, plan = (made[name].plain().replace("\n", " ") for name in ("guide", "plan"))
+    box = guide.split("Shift the weight")[1].split("It waits")[0]
+    first_lesson = plan.split("before any driving: the")[1].split("It waits")[0]
+    assert [re.findall(r"\d+", text) for text in (box, first_lesson)] == [["30", "35", "3"], ["30", "35", "3"]]
+
+
+def test_q8_no_further_than_the_chair_goes():
+    assert whole("weight_shift_is_set", ("weight_shift.tilt_deg", 51.0)).status == "not_met"
+
+
 @pytest.mark.parametrize("demo", ["ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng"])
 def test_q10_the_stop_test_has_the_part_that_must_move_and_the_part_that_must_not_start(demo):
     case = assess(folder("cases") / demo)

@@ -132,11 +132,21 @@ WHOLE: dict[str, Any] = {
             "profile": "indoor",
         },
     ],
+    "weight_shift": {
+        "tilt_deg": 35.0,
+        "hold_min": 2.0,
+        "every_min": 30.0,
+        "starts": "driver",
+        "how": "Head left.",
+        "reminder": "a tone",
+        "not_when": "After meals.",
+        **_SEEN,
+    },
     "conditions": [
         {"id": condition, "answers": [{"ask": name, "says": "As agreed.", **_SEEN} for name in asked]}
         for condition, asked in {
             "cerebral_palsy": ("reflexes", "hip_moves"),
-            "pressure_injury": ("shift", "earlier_sore"),
+            "pressure_injury": ("earlier_sore",),
             "spasm_or_dystonia": ("stop_in_spasm", "set_off_by", "bad_day", "new_rise_call", "after_medicine"),
             "thought_or_behavior": ("calm_end", "cue_words"),
         }.items()
@@ -183,6 +193,7 @@ WHOLE: dict[str, Any] = {
             "length_mm": 1000,
             "turning_mm": 1220,
             "climbs_mm": 50,
+            "most_tilt_deg": 50.0,
             "electronics_delay_s": 0.15,
             "deceleration_m_s2": 0.8,
         },

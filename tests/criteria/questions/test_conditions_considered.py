@@ -39,6 +39,7 @@ RECORDS = Records(
         "conditions.*.answers.*.on",
         "conditions.*.answers.*.says",
         "supervision.*",
+        "weight_shift.hold_min",
     ),
 )
 

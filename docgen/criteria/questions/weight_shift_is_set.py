@@ -1,0 +1,59 @@
+"""The weight shift is set for this person, once, and the chair can do it.
+
+Asks: Where the skin is at risk from sitting: tilt, minutes held, how often, who starts it and how, what reminds, when
+    it waits, and who set it when; whether the chair tilts as far.
+Why a payer asks: Power tilt is paid for the weight shift, and published ranges disagree, so the numbers are a person's.
+What settles it: [weight_shift]; most_tilt_deg under [configuration.chair].
+Source: off-load 1 to 2 minutes every 30: Consortium for Spinal Cord Medicine 2014; 3 minutes better than 1: Jan 2013
+    (n = 9). No value is taken from either.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.sentences import listed
+from docgen.fit.condition import of_case
+
+HEADING = "safety"
+CLAIM = "The weight shift is set, and the chair can do it"
+DANGER = True
+SETTINGS: dict[str, object] = {}
+_WORDS = {
+    "tilt_deg": "the tilt",
+    "hold_min": "the minutes held",
+    "every_min": "how often",
+    "starts": "who starts it",
+    "how": "how it is started and ended",
+    "reminder": "what reminds",
+    "not_when": "when it waits",
+    "by": "who set it",
+    "on": "when it was set",
+}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if not case.findings:
+        return cannot_tell("No finding is recorded.", ("findings",), mend=add_entry("findings", "id", "says"))
+    if "pressure_injury" not in of_case(case):
+        return does_not_apply("No risk of the skin from sitting is recorded.", ("findings",))
+    shift, chair = case.weight_shift, case.configuration.chair
+    if shift.tilt_deg is not None and chair.most_tilt_deg is not None and shift.tilt_deg > chair.most_tilt_deg:
+        return not_met(
+            f"The weight shift is set at {shift.tilt_deg:g} degrees, and the chair tilts {chair.most_tilt_deg:g}.",
+            ("weight_shift", "tilt_deg"),
+            ("configuration", "chair", "most_tilt_deg"),
+            mend="Set one that the chair can do, or ask for a seat that tilts as far.",
+        )
+    missing = {f"weight_shift.{name}": words for name, words in _WORDS.items() if getattr(shift, name) is None}
+    if chair.most_tilt_deg is None:
+        missing["configuration.chair.most_tilt_deg"] = "how far the chair tilts"
+    if missing:
+        return cannot_tell(
+            f"Of the weight shift is not recorded: {listed(missing.values())}.",
+            *(tuple(name.split(".")) for name in missing),
+            mend=fill_in(dict.fromkeys(missing, "")),
+            danger=True,
+        )
+    return met("The weight shift is set by name and date, and the chair tilts as far.", ("weight_shift",))

@@ -1,0 +1,24 @@
+"""What `weight_shift_is_set` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE
+
+KEYS = ("tilt_deg", "hold_min", "every_min", "starts", "how", "reminder", "not_when", "by", "on")
+
+RECORDS = Records(
+    "weight_shift_is_set",
+    met=[("the whole case", []), ("as far as the chair goes", [("weight_shift.tilt_deg", 50.0)])],
+    not_met=[("further than the chair goes", [("weight_shift.tilt_deg", 51.0)])],
+    cannot_tell=[
+        *((f"not said: {key}", [(f"weight_shift.{key}", GONE)]) for key in KEYS),
+        ("not said how far the chair goes", [("configuration.chair.most_tilt_deg", GONE)]),
+        ("no finding", [("findings", [])]),
+    ],
+    does_not_apply=[("no risk of the skin", [("findings.2.id", "transfer_slide"), ("conditions", [])])],
+    ready={"does_not_apply": [], "cannot_tell": [(("findings",), [])]},
+    rests_on=(*(f"weight_shift.{key}" for key in KEYS), "configuration.chair.most_tilt_deg", "findings"),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
