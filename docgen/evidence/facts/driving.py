@@ -73,10 +73,8 @@ def _from_totals(method: str, name: str, totals: tuple[DayTotal, ...], n: int) -
         None,
         n_attempts(totals),
         totals=at,
-        text=(
-            f"{n_attempts(totals)} of {n} attempts are known as day totals ({cited_totals(at)}): {lacking}; their "
-            "order is not known, so neither a change within a day nor the mastery rule is told from them"
-        ),
+        text=f"{n_attempts(totals)} of {n} attempts ({cited_totals(at)})",
+        note=f"from totals: {lacking}; their order is not known, so neither a change within a day nor the mastery rule",
         formula="attempts of day totals",
     )
 
