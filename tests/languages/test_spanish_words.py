@@ -37,8 +37,8 @@ FEATURES = features()
 DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 OWN_TABLES = {"original", "page", "labels"}  # of a language other than English alone
 SAME = set(
-    "a aa b c cable cables control d de extra manual metal meter mm mmhg no plan real saliva sensor stop tape u "
-    "use".split()
+    "a aa b c cable cables control d de e extra manual metal meter mm mmhg no plan real saliva sensor stop tape u "
+    "use word".split()
 )  # words of both languages
 _WORD = re.compile(r"[^\W\d_]+")
 
