@@ -45,6 +45,13 @@ _SESSIONS = b"""date,stage,task,success,help,seconds,contacts,near_misses,minute
 """
 
 
+_TOTALS = b"""date,method,task,attempts,done,contacts,stops_asked,stops_made,slowest_release_s,releases_s,minutes,note
+2026-02-03,head_pads,straight_10,6,5,2,4,4,1.1,,12,
+2026-02-03,head_pads,stop_request,4,4,0,,,,0.4 0.5 0.9,,"by film, twice"
+2026-02-04,head_pads,doorway,3,0,5,,,2,,8,
+"""
+
+
 class Failed(Exception):
     """Something happened at a door that must not."""
 
@@ -177,7 +184,7 @@ def _csv(name: str) -> Callable[[Path, bytes, int], None]:
         try:
             _on(home / _CASE, depth)
         finally:
-            if name == "sessions.csv" and (home / _CASE / name).is_file():
+            if name in ("totals.csv", "sessions.csv") and (home / _CASE / name).is_file():
                 (home / _CASE / name).unlink(missing_ok=True)
 
     return enter
@@ -298,6 +305,13 @@ DOORS = {
             (broken, other_rows),
             lambda home, data: home / _CASE / "trial.csv",
             _csv("trial.csv"),
+        ),
+        Door(
+            "totals.csv",
+            (_TOTALS,),
+            (broken, other_rows, other_rows),
+            lambda home, data: home / _CASE / "totals.csv",
+            _csv("totals.csv"),
         ),
         Door(
             "sessions.csv",
