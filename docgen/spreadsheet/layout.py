@@ -128,6 +128,9 @@ def _placed(
         if answer is not None:
             asking.used.add(f"column.{heading}")
             placed.append(_answered(at, heading, answer, asking))
+        elif which := next((name for name in COLUMNS if asking.answers.get(f"which.{name}") == heading), ""):
+            asking.used.add(f"which.{which}")
+            placed.append(Placed(at, heading, which, COLUMNS[which].unit, answered=True))
         else:
             meant = meant_by(heading)
             placed.append(Placed(at, heading, meant.column if meant else "", meant.unit if meant else ""))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
@@ -30,6 +31,16 @@ def take(folder: Path, source: Path, answers: Mapping[str, str]) -> Taken:
     no question."""
     methods, tasks, rows_name = _ids_of(folder)
     read = understood(grids_of(source), methods, tasks, answers)
+    if read.nameless:
+        raise UserError(
+            Problem(
+                str(folder / "case.toml"),
+                f"has no [[trial.{kind}s]] yet, and the rows name {', '.join(map(repr, names))}",
+                f"Write an entry with id and name for each {kind} first, such as [[trial.{kind}s]] id = "
+                f'"{re.sub(r"[^a-z0-9]+", "_", names[0].lower()).strip("_")}" and name = "{names[0]}".',
+            )
+            for kind, names in read.nameless.items()
+        )
     if read.unused and not read.questions:
         raise UserError(
             Problem("--map", f"'{key}' answers no question about this file", "Leave it out, or look at its spelling.")

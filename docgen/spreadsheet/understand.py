@@ -21,7 +21,8 @@ from docgen.spreadsheet.summing import is_mean, is_total, totals_told
 
 Ids = Mapping[str, str]  # id -> name, of the methods or tasks of a case
 _NOTHING = frozenset(("-", "--", "\u2013", "\u2014", "n/a", "na", "n.a.", "k.a.", "k. a.", "nc", "s/d", "none", "?"))
-_OUT, _ABOVE = "leave out", "above"
+_OUT, _ABOVE, _ALL = "leave out", "above", "all:"
+_SAME_IN_ALL = ("date", "method", "task")
 _ISO_DAY = re.compile(r"\d{4}-\d{2}-\d{2}$")
 
 
@@ -35,6 +36,8 @@ class Understood(Struct, frozen=True):
     says       what was made of each column, name and date, in sentences
     questions  what cannot be told
     mapping    heading -> column, with its unit
+    unused     keys of answers to no question
+    nameless   method or task -> the names of the sheet, where the case has no entries of that kind
     """
 
     sheet: Sheet | None
@@ -45,6 +48,7 @@ class Understood(Struct, frozen=True):
     questions: tuple[Question, ...]
     mapping: dict[str, str]
     unused: tuple[str, ...]
+    nameless: dict[str, tuple[str, ...]]
 
 
 def understood(grids: Sequence[Grid], methods: Ids, tasks: Ids, answers: Mapping[str, str]) -> Understood:
@@ -57,9 +61,11 @@ def understood(grids: Sequence[Grid], methods: Ids, tasks: Ids, answers: Mapping
     read = layout(grids, asking)
     rows: list[tuple[int, dict[str, str]]] = []
     kept: dict[int, dict[str, str]] = {}
+    nameless: dict[str, tuple[str, ...]] = {}
     if read is not None:
         reading = _Reading(read, {"method": methods, "task": tasks}, asking)
         rows, kept = reading.rows(), reading.kept
+        nameless = {name: tuple(texts) for name, texts in reading.nameless.items()}
     return Understood(
         read.sheet if read else None,
         tuple(row for _, row in rows),
@@ -69,6 +75,7 @@ def understood(grids: Sequence[Grid], methods: Ids, tasks: Ids, answers: Mapping
         tuple(asking.questions.values()),
         {c.heading: f"{c.column}:{c.unit}" if c.unit else c.column for c in read.placed if c.column} if read else {},
         tuple(key for key in answers if key not in asking.used),
+        nameless,
     )
 
 
@@ -78,6 +85,7 @@ class _Reading:
     def __init__(self, read: Layout, ids: Mapping[str, Ids], asking: Asking) -> None:
         self.read, self.ids, self.asking = read, ids, asking
         self.kept: dict[int, dict[str, str]] = {}
+        self.nameless: dict[str, dict[str, None]] = {}
         self.data = [*self._data()]
         self.mark_open = False
         self.mark = self._mark()
@@ -271,21 +279,22 @@ class _Reading:
         """A column that every row needs and the sheet has not: one value for all, or the heading it goes by."""
         for name in self.read.sheet.required:
             if self.read.column(name) is None:
-                free = ", ".join(f"'{c.heading}'" for c in self.read.kept)
-                asks = (
-                    f"No heading is known as the {name}. Is it {free or 'none'} (--map 'column.HEADING={name}'), "
-                    "or the same in all rows?"
+                headings = [c.heading for c in self.read.kept]
+                asks = f"No heading is known as the {name}. Which one is it?"
+                if name in _SAME_IN_ALL:
+                    asks = f"{asks[:-1]}, or is it the same in all rows ({_ALL}VALUE)?"
+                self.asking.ask(
+                    f"which.{name}", asks, *headings, fits=self._is_of_all if name in _SAME_IN_ALL else None
                 )
-                if name == "success":
-                    self.asking.ask("column.HEADING", asks, fits=lambda _: False)
-                else:
-                    self.asking.ask(f"all.{name}", asks)
+
+    def _is_of_all(self, answer: str) -> bool:
+        return answer.startswith(_ALL) and len(answer) > len(_ALL)
 
     def _of_above(self, name: str, value: Cell, before: dict[str, Cell], line: int) -> tuple[Cell, bool]:
         """The value, or that of the row above where an answer says that a blank means the same."""
-        constant = self.asking.answers.get(f"all.{name}")
-        if constant is not None and self.read.column(name) is None:
-            return constant, False
+        answer = self.asking.answers.get(f"which.{name}", "")
+        if self._is_of_all(answer) and self.read.column(name) is None:
+            return answer.removeprefix(_ALL), False
         if value is not None:
             before[name] = value
             return value, False
@@ -295,8 +304,8 @@ class _Reading:
             f"The {name} is blank in row {line} and perhaps in others. Is it that of the row above, or are such rows "
             "left out?"
         )
-        answer = self.asking.ask(f"blank.{name}", asks, *((_ABOVE,) if name in before else ()), _OUT)
-        return (before.get(name), False) if answer == _ABOVE else (None, answer == _OUT)
+        meant = self.asking.ask(f"blank.{name}", asks, *((_ABOVE,) if name in before else ()), _OUT)
+        return (before.get(name), False) if meant == _ABOVE else (None, meant == _OUT)
 
     def _text(self, name: str, value: Cell, line: int) -> str:
         """A cell as the file of the case has it; "" for nothing, or while it is asked about."""
@@ -358,11 +367,7 @@ class _Reading:
                 self.asking.say(f"'{text}' is the {name} {same[0]}")
             return same[0]
         if not known:
-            self.asking.ask(
-                f"[[trial.{name}s]]",
-                f"The case has no {name}s yet. Write them under [[trial.{name}s]] first, such as '{text}'.",
-                fits=lambda _: False,
-            )
+            self.nameless.setdefault(name, {})[text] = None
             return ""
         answer = self.asking.ask(f"{name}.{text}", f"Which {name} of the case is '{text}'?", *known)
         return answer or ""

@@ -405,9 +405,16 @@ ASKED: dict[str, tuple[str, bytes, set[str], dict[str, str], list[dict[str, str]
     "no heading for the method": (
         "a.csv",
         as_csv([row[:1] + row[2:] for row in cells(attempts=[a._replace(method="pads") for a in RECORD])]),
-        {"all.method"},
-        {"all.method": "pads"},
+        {"which.method"},
+        {"which.method": "all:pads"},
         wanted([a._replace(method="pads") for a in RECORD]),
+    ),
+    "a heading of its own for what was done": (
+        "a.csv",
+        as_csv(cells([*HEAD[:3], "how it went", *HEAD[4:]])),
+        {"which.success"},
+        {"which.success": "how it went"},
+        wanted(),
     ),
     "two columns that would be one": (
         "a.csv",

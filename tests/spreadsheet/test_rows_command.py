@@ -157,3 +157,26 @@ def test_the_months_are_those_of_the_locales():
         for width in ("wide", "abbreviated"):
             for number, name in get_month_names(width, locale=locale).items():
                 assert MONTH[plain(name).rstrip(".")] == number, (locale, name)
+
+
+def test_a_case_without_methods_is_told_which_to_write(case, sheet):
+    toml = case / "case.toml"
+    toml.write_text('format = "docgen case 1"\nid = "robin"\n', encoding="utf-8")
+    code, _, err = run("rows", case, sheet)
+    assert code == 2 and "has no [[trial.methods]] yet, and the rows name 'hand joystick', 'pads'" in err
+    assert 'id = "hand_joystick" and name = "hand joystick"' in err and "no [[trial.tasks]] yet" in err
+
+
+def test_questions_are_asked_one_after_another_on_a_terminal(case, tmp_path, monkeypatch):
+    import sys
+
+    path = tmp_path / "a.csv"
+    path.write_bytes(as_csv(cells(day=lambda on: f"0{on.day - 20}/04/2026", method=lambda name: f"the {name}")))
+    given = iter(["neither", "day first", "hand_joystick", "pads"])
+    monkeypatch.setattr("typer.prompt", lambda *_, **__: next(given))
+    monkeypatch.setattr(sys, "stdin", type("Terminal", (), {"isatty": lambda _: True})())
+    from docgen import cli
+
+    cli.rows(case, path, yes=True)
+    assert next(given, None) is None
+    assert [row.date.isoformat() for row in read_case(case).case.records][:1] == ["2026-04-02"]
