@@ -238,6 +238,9 @@ class Stop(Part):
         "after the stop switch: it only rests and a signal wakes it; set back under a signal, it starts or it waits",
         "waits",
     )
+    passed_on: date | None = key(
+        Privacy.DEVICE, "date every stop of the delivered chair was last tried and passed", date(2026, 8, 3)
+    )
     drive_off: Words | None = key(
         Privacy.DEVICE,
         "what turns the drive off and leaves the seat working, if there is anything",

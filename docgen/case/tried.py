@@ -189,6 +189,14 @@ class Chair(Part):
         lt=300,
         usual=Usual(10, 150, usual.CHAIRS, or_none=True),
     )
+    most_slope_percent: float | None = key(
+        Privacy.DEVICE,
+        "steepest slope it takes in percent, as its maker states",
+        10.5,
+        ge=0,
+        le=60,
+        usual=Usual(5, 30, usual.PRACTICE),
+    )
     axle_to_front_mm: float | None = key(
         Privacy.DEVICE,
         "drive axle to the foremost point in mm",

@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 from criteria.emergencies import BACK, BOTH, FAINTS, NECK, SEIZURE, UPRIGHT
-from criteria.whole_case import GONE, changed, grounds
+from criteria.whole_case import DELIVERED, GONE, changed, grounds
 from criteria.whole_case import ask as ask_whole
 
 from conditions.made import NAMES, ask, case_of, expected, pages
@@ -109,6 +109,19 @@ def test_q7_the_weight_shift_has_the_same_numbers_in_every_paper():
 
 def test_q8_no_further_than_the_chair_goes():
     assert whole("weight_shift_is_set", ("weight_shift.tilt_deg", 51.0)).status == "not_met"
+
+
+@pytest.mark.parametrize(("passed", "status"), [(None, "cannot_tell"), (date(2026, 8, 2), "not_met")])
+def test_q9_and_q19_each_stop_was_tried_since_the_chair_came_or_was_changed(passed, status):
+    known = [("configuration.stop.passed_on", passed)] if passed else []
+    answer = whole("stop_tried_since_change", *DELIVERED, *known)
+    assert answer.status == status and (answer.danger or status == "not_met")
+
+
+def test_q12_no_slope_beyond_what_the_chair_takes():
+    ramp = {"id": "ramp", "name": "ramp", "kind": "ramp", "slope_percent": 12.5}
+    steep = [("spaces.+", ramp), ("configuration.chair.most_slope_percent", 10.5)]
+    assert whole("slopes_within_rating", *steep).status == "not_met"
 
 
 @pytest.mark.parametrize("demo", ["ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng"])
