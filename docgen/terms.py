@@ -55,7 +55,7 @@ def terms(kind: str) -> dict[str, Term]:
 
 
 def renamed(kind: str) -> Mapping[str, str]:
-    """Old id -> its new one, of features, settings, columns or steps."""
+    """Old id -> its new one, of features, settings or values (words that a key of the case takes)."""
     return dict(_tables()["renamed"][kind])
 
 

@@ -13,6 +13,7 @@ import pytest
 from support import DEMO_FOLDERS, run
 
 import docgen.terms
+from docgen.case.read import read_case
 from docgen.console.features import feature_text
 from docgen.errors import UserError
 from docgen.fit import feature, finding
@@ -99,7 +100,9 @@ def _case(tmp_path, old, new):
     source = next(path for path in DEMO_FOLDERS if f'"{new}"' in (path / "case.toml").read_text("utf-8"))
     copy = tmp_path / source.name
     shutil.copytree(source, copy)
-    text = (copy / "case.toml").read_text("utf-8").replace(f'"{new}"', f'"{old}"')
+    kept = (copy / "case.toml").read_text("utf-8").splitlines(keepends=True)
+    # what a control lets be programmed has a word in common with a feature
+    text = "".join(line if line.startswith("programmable") else line.replace(f'"{new}"', f'"{old}"') for line in kept)
     (copy / "case.toml").write_text(text, "utf-8")
     return copy, {n for n, line in enumerate(text.splitlines(), 1) if f'"{old}"' in line}
 
@@ -119,6 +122,27 @@ def test_an_old_feature_in_a_case_is_refused_with_its_new_name_and_its_line(tmp_
     problems = refused.value.problems
     assert {problem.what for problem in problems} == {f"'{old}' is now '{new}'"}
     assert all(int(problem.where.rpartition("case.toml:")[2]) in lines for problem in problems)
+
+
+# where a word of a key that takes only some words stands in a case: its key, and the line that holds it
+RENAMED_VALUES = {
+    "behaviour": ("limits.kind", '[[limits]]\nkind = "{}"\nfound = false\n'),
+    "tremor_damping": ("configuration.programmable", '[configuration]\nprogrammable = ["speed", "{}"]\n'),
+    "output": ("configuration.commands.does", '[[configuration.commands]]\ndoes = "{}"\ninput = "one press"\n'),
+}
+
+
+@pytest.mark.parametrize(("old", "new"), renamed("values").items())
+def test_an_old_value_in_a_case_is_refused_with_its_new_name_and_its_line(case_folder, old, new):
+    name, table = RENAMED_VALUES[old]
+    before = (case_folder() / "case.toml").read_text("utf-8")
+    with pytest.raises(UserError) as refused:
+        read_case(case_folder(before + table.format(old)))
+    (problem,) = refused.value.problems
+    at = before.count("\n") + 1 + table.split("{}")[0].count("\n")
+    assert problem.where.endswith(f"case.toml:{at}")
+    assert (problem.what, problem.do) == (f"{name} is '{old}', which is now '{new}'", f"Write {new} in its place.")
+    read_case(case_folder(before + table.format(new)))
 
 
 def test_a_value_that_is_missing_is_asked_for():

@@ -170,9 +170,9 @@ class Profile(Part):
 class Command(Part):
     """One command: what the driver does, what the chair does for it."""
 
-    does: Literal["forward", "back", "left", "right", "stop", "rest", "drive", "seat", "output"] = must(
+    does: Literal["forward", "back", "left", "right", "stop", "rest", "drive", "seat", "external_device"] = must(
         Privacy.DEVICE,
-        "what the chair does: a movement, or a change to rest, drive, seat or another device (output)",
+        "what the chair does: a movement, or a change to rest, drive, seat or another device",
         "forward",
     )
     input: Words = must(Privacy.DEVICE, "what the driver does for it, in plain words", "head back to the rear pad")
@@ -281,7 +281,7 @@ class Stop(Part):
 REVERSES = "reverse_access."  # the feature that drives back, with whatever value
 
 
-Programmable = Literal["speed", "tremor_damping", "acceleration", "braking", "throw", "dead_zone"]
+Programmable = Literal["speed", "tremor_dampening", "acceleration", "braking", "throw", "dead_zone"]
 
 
 class Configuration(Part):

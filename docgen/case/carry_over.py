@@ -27,7 +27,7 @@ def carried_over(text: str, case_id: str, today: date) -> str:
     """
     lines_of(text)
     was = re.search(_ID, text)
-    renames = {old: new for kind in ("features", "settings", "steps") for old, new in _renamed(kind).items()}
+    renames = {old: new for kind in ("features", "settings", "values") for old, new in renamed(kind).items()}
     carried: list[str] = [
         f"# Carried over on {today.isoformat()}" + (f" from {was[0].partition('=')[2].strip()}" if was else "") + ".",
         "# Each date marked 'look again' is of the former request: confirm what it stands for, or record it anew.",
@@ -51,10 +51,3 @@ def carried_over(text: str, case_id: str, today: date) -> str:
 
 def _new_name(name: str, renames: dict[str, str]) -> str:
     return renames.get(name, name)
-
-
-def _renamed(kind: str) -> dict[str, str]:
-    try:
-        return dict(renamed(kind))
-    except KeyError:
-        return {}

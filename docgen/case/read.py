@@ -30,6 +30,7 @@ from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.case.totals import TOTALS
 from docgen.case.usual import slip, unit_of
 from docgen.errors import Problem, UserError, brief, did_you_mean
+from docgen.terms import renamed
 
 MAX_TOML_BYTES = 512_000
 MAX_CSV_BYTES = 20_000_000
@@ -263,6 +264,8 @@ def _problem(error: Any, where: Any) -> Problem:
             return Problem(where(*path), f"{name} is missing", _form(path))
         case "literal_error":
             expected = re.findall(r"'([^']*)'", str(context.get("expected", "")))
+            if isinstance(value, str) and (new := renamed("values").get(value)) in expected:
+                return Problem(where(*path), f"{name} is {shown}, which is now '{new}'", f"Write {new} in its place.")
             hint = did_you_mean(value, expected) if isinstance(value, str) else f"Allowed: {', '.join(expected)}."
             return Problem(where(*path), f"{name} is {shown}, which is not one of its values", hint)
         case "value_error":

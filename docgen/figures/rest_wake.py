@@ -12,7 +12,7 @@ from docgen.scene import Rect, Scene, Shape
 MADE_FROM = ("configuration.commands",)
 
 _WIDTH, _ROW, _SIZE = 480.0, 46.0, 11.0
-_STATES = ("rest", "seat", "output", "drive")
+_STATES = ("rest", "seat", "external_device", "drive")
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:

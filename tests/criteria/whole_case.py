@@ -266,7 +266,7 @@ WHOLE: dict[str, Any] = {
                 "features": ["seat_functions_by_drive_input"],
             },
         ],
-        "programmable": ["speed", "tremor_damping", "acceleration", "braking"],
+        "programmable": ["speed", "tremor_dampening", "acceleration", "braking"],
         "mounting": [_pad("back"), _pad("left"), _pad("right")],
         "profiles": [
             {
