@@ -13,7 +13,8 @@ from docgen.case.read import MAX_TOML_BYTES, rows_file
 from docgen.case.toml import read_toml
 from docgen.errors import Problem, UserError
 from docgen.spreadsheet.cells import grids_of
-from docgen.spreadsheet.understand import Ids, Understood, understood
+from docgen.spreadsheet.sifting import Ids
+from docgen.spreadsheet.understand import Understood, understood
 from docgen.spreadsheet.write import checked, file_of
 
 

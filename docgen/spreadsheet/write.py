@@ -21,7 +21,8 @@ from docgen.case.rows import read_sheet
 from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.errors import Problem, UserError
 from docgen.private import write_whole
-from docgen.spreadsheet.understand import Ids, Understood
+from docgen.spreadsheet.sifting import Ids
+from docgen.spreadsheet.understand import Understood
 
 
 def csv_of(sheet: Sheet, rows: Sequence[Mapping[str, str]]) -> str:

@@ -1,0 +1,268 @@
+"""What a cell says, as the file of a case has it: days, ids, yes or no, numbers in the unit of their column."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from datetime import date, datetime, time, timedelta
+
+from docgen.case import days_written as dates
+from docgen.case.record import Column
+from docgen.spreadsheet.asking import Asking
+from docgen.spreadsheet.cells import Cell
+from docgen.spreadsheet.headings import COLUMNS, factor, units_for
+from docgen.spreadsheet.layout import Layout
+from docgen.spreadsheet.numbers import Mark, mark_of, number
+from docgen.spreadsheet.sifting import Ids, Sifting
+
+OUT = "leave out"
+_ISO_DAY = re.compile(r"\d{4}-\d{2}-\d{2}$")
+
+
+class Values(Sifting):
+    """The cells of a sheet in the reading; `nameless` holds names of a kind that the case has no entry of."""
+
+    def __init__(self, read: Layout, ids: Mapping[str, Ids], asking: Asking) -> None:
+        super().__init__(read, ids, asking)
+        self.nameless: dict[str, dict[str, None]] = {}
+        self.mark_open = False
+        self.mark = self._mark()
+        self.days = self._days()
+
+    def _mark(self) -> Mark | None:
+        """The decimal mark of the numbers that are written as text."""
+        numeric = [
+            c
+            for c in self.read.placed
+            if c.column and COLUMNS[c.column].kind in ("number", "numbers", "scale", "count")
+        ]
+        texts = [cells[c.at] for _, cells in self.data for c in numeric if c.at < len(cells)]
+        mark: Mark | None = None
+        doubtful = False
+        try:
+            mark, doubtful = mark_of(text for text in texts if isinstance(text, str))
+        except ValueError as failure:
+            answer = self.asking.ask("decimal", f"In this sheet {failure}. Which is it?", "comma", "point")
+            return self._answered_mark(answer)
+        if mark is None and doubtful:
+            example = next(t for t in texts if isinstance(t, str) and mark_of([t])[1])
+            answer = self.asking.ask(
+                "decimal", f"Is '{example}' more than a thousand? Say which sign is the decimal one.", "comma", "point"
+            )
+            return self._answered_mark(answer)
+        if mark is not None:
+            self.asking.say(f"numbers have a decimal {mark}")
+        return mark
+
+    def _answered_mark(self, answer: str | None) -> Mark | None:
+        self.mark_open = answer is None
+        return "comma" if answer == "comma" else "point" if answer == "point" else None
+
+    def _days(self) -> dict[str, date]:
+        """Each text of the column of dates as a day."""
+        values = [self.cell(cells, "date") for _, cells in self.data]
+        texts = list(dict.fromkeys(value for value in values if isinstance(value, str)))
+        days, open_orders, decided = dates.settled(texts)
+        if open_orders:
+            example = next(text for text in texts if text not in days and dates.orders_of(text))
+            ways = dates.orders_of(example)
+            readings = " or ".join(_in_words(ways[order]) for order in open_orders if order in ways)
+            answer = self.asking.ask("date", f"Is '{example}' {readings}?", *open_orders)
+            order = next((order for order in dates.ORDERS if order == answer), None)
+            days |= {text: on for text in texts if order and (on := dates.in_order(text, order))}
+            asked = [text for text in texts if dates.orders_of(text)] if order is None else []
+        else:
+            asked = []
+        for text in texts:
+            if text not in days and text not in asked:
+                if re.fullmatch(r"\d{8}", text) and (ways := dates.orders_of(f"{text[:4]}-{text[4:6]}-{text[6:]}")):
+                    days[text] = ways["year first"]
+                    continue
+                answer = self.asking.ask(f"date.{text}", f"Which day is '{text}'? As 2026-03-31:", fits=_is_iso)
+                if answer is not None:
+                    days[text] = date.fromisoformat(answer)
+        if texts and texts[0] in days:
+            why = f", for '{decided}' can be read in no other order" if decided else ""
+            self.asking.say(f"'{texts[0]}' is {_in_words(days[texts[0]])}{why}")
+        return days
+
+    def text(self, name: str, value: Cell, line: int) -> str:
+        """A cell as the file of the case has it; "" for nothing, or while it is asked about."""
+        column = COLUMNS[name]
+        if name == "success":
+            return self._success(value, line)
+        if value is None:
+            return ""
+        match column.kind:
+            case "date":
+                return self._date(value)
+            case "id":
+                return self._id(name, value)
+            case "count" | "number" | "scale":
+                return self._amount(name, value)
+            case "numbers":
+                return self._amounts(name, value)
+        return str(value)
+
+    def _date(self, value: Cell) -> str:
+        if isinstance(value, datetime):
+            return value.date().isoformat()
+        if isinstance(value, date):
+            return value.isoformat()
+        if isinstance(value, str):
+            if _ISO_DAY.match(value) and self.read.column("date") is None:
+                return value
+            return self.days[value].isoformat() if value in self.days else ""
+        if isinstance(value, float):
+            written = f"{value:.0f}"
+            if re.fullmatch(r"(19|20)\d{6}", written) and (
+                ways := dates.orders_of(f"{written[:4]}-{written[4:6]}-{written[6:]}")
+            ):
+                return ways["year first"].isoformat()
+            on = dates.excel_day(value)
+            if (
+                on
+                and self.asking.ask(
+                    "date",
+                    f"The date is the number {value:g}. Is that {_in_words(on)}, as a spreadsheet counts days?",
+                    "number of a day",
+                    OUT,
+                )
+                == "number of a day"
+            ):
+                return on.isoformat()
+            if on is None:
+                self.asking.ask(f"date.{value:g}", f"Which day is '{value:g}'? As 2026-03-31:", fits=_is_iso)
+                given = self.asking.answers.get(f"date.{value:g}", "")
+                return given if _is_iso(given) else ""
+        return ""
+
+    def _id(self, name: str, value: Cell) -> str:
+        """The id that a name stands for: the id or the name itself, however written; else it is asked."""
+        text = f"{value:g}" if isinstance(value, float) else str(value)
+        known, same = self.ids[name], self._same(name, text)
+        if f"{name}.{text}" not in self.asking.answers and len(same) == 1:
+            if same[0] != text:
+                self.asking.say(f"'{text}' is the {name} {same[0]}")
+            return same[0]
+        if not known:
+            self.nameless.setdefault(name, {})[text] = None
+            return ""
+        answer = self.asking.ask(f"{name}.{text}", f"Which {name} of the case is '{text}'?", *known)
+        return answer or ""
+
+    def _success(self, value: Cell, line: int) -> str:
+        if self.read.column("success") is None:
+            return ""
+        if value is None:
+            answer = self.asking.ask(
+                "blank.success",
+                f"Whether it was done is blank in row {line} and perhaps in others. Was it not, or are such rows left "
+                "out?",
+                "no",
+                OUT,
+            )
+            return OUT if answer == OUT else "0" if answer == "no" else ""
+        if isinstance(value, float):
+            if value in (0.0, 1.0):
+                return f"{value:.0f}"
+            value = f"{value:g}"
+        done = value if isinstance(value, bool) else self._yes(str(value))
+        if done is None:
+            answer = self.asking.ask(f"success.{value}", f"Does '{value}' mean that it was done?", "yes", "no", OUT)
+            return {"yes": "1", "no": "0", OUT: OUT}.get(answer or "", "")
+        if isinstance(value, str) and value not in ("0", "1"):
+            self.asking.say(f"'{value}' is {'done' if done else 'not done'}")
+        return "1" if done else "0"
+
+    def _amounts(self, name: str, value: Cell) -> str:
+        parts = re.split(r"[\s;/]+", value) if isinstance(value, str) else [value]
+        return " ".join(filter(None, (self._amount(name, part) for part in parts)))
+
+    def _amount(self, name: str, value: Cell) -> str:
+        """A number in the unit of its column."""
+        column, placed = COLUMNS[name], self.read.column(name)
+        heading = placed.heading if placed else name
+        unit = placed.unit if placed else ""
+        if isinstance(value, (time, timedelta, datetime)) or (
+            isinstance(value, str) and re.fullmatch(r"\d+:\d\d(:\d\d)?", value)
+        ):
+            return self._clock(column, heading, value)
+        if isinstance(value, (bool, date)):
+            shown = None
+        elif isinstance(value, float):
+            shown = (value, "")
+        elif self.mark_open and re.search(r"\d[.,]\d", value or ""):
+            return ""  # which sign is the decimal one is asked first
+        else:
+            shown = number(value or "", self.mark)
+        if shown is None or (column.kind == "count" and (shown[0] != int(shown[0]) or shown[0] < 0)):
+            kind = "whole number" if column.kind == "count" else "number"
+            answer = self.asking.ask(
+                f"cell.{heading}.{value}",
+                f"'{value}' under '{heading}' is no {kind}. What is it? A number, or blank:",
+                fits=_is_plain,
+            )
+            return "" if answer in (None, "blank") else answer
+        amount, behind = shown
+        unit = behind or unit
+        if column.unit and not unit:
+            self.asking.ask(
+                f"column.{heading}",
+                f"In which unit is '{heading}', such as {amount:g}?",
+                *(f"{name}:{u}" for u in units_for(name)),
+                "keep",
+                fits=lambda _: False,
+            )
+            return ""
+        times = factor(name, unit) if column.unit and unit else 1.0
+        if times is None:
+            self.asking.ask(
+                f"cell.{heading}.{value}",
+                f"'{value}' under '{heading}' is in another unit. What is it in {column.unit}? A number, or blank:",
+                fits=_is_plain,
+            )
+            given = self.asking.answers.get(f"cell.{heading}.{value}", "")
+            return given if _is_plain(given) and given != "blank" else ""
+        return f"{round(amount * times, 6):f}".rstrip("0").rstrip(".")
+
+    def _clock(self, column: Column, heading: str, value: Cell) -> str:
+        """A time with colons: two parts can be minutes and seconds, or hours and minutes."""
+        if isinstance(value, timedelta):
+            total = value.total_seconds()
+            parts = [int(total // 3600), int(total % 3600 // 60), int(total % 60)]
+        elif isinstance(value, (time, datetime)):
+            parts = [value.hour, value.minute, value.second]
+        else:
+            parts = [int(part) for part in str(value).split(":")]
+        if len(parts) == 3 and parts[2] and isinstance(value, str):
+            seconds = parts[0] * 3600 + parts[1] * 60 + parts[2]
+        else:
+            shown = value if isinstance(value, str) else f"{parts[0]}:{parts[1]:02}:{parts[2]:02}"
+            answer = self.asking.ask(
+                f"clock.{heading}",
+                f"Is '{shown}' under '{heading}' minutes and seconds, or hours and minutes?",
+                "minutes:seconds",
+                "hours:minutes",
+            )
+            if answer is None:
+                return ""
+            first, second = parts[0], parts[1]
+            seconds = first * 60 + second if answer == "minutes:seconds" else first * 3600 + second * 60
+        return f"{seconds if column.unit == 's' else round(seconds / 60, 4):g}"
+
+
+def _in_words(on: date) -> str:
+    """A day in words: 22 September 2026."""
+    return f"{on.day} {on:%B} {on.year}"
+
+
+def _is_iso(text: str) -> bool:
+    try:
+        return bool(_ISO_DAY.match(text)) and bool(date.fromisoformat(text))
+    except ValueError:
+        return False
+
+
+def _is_plain(text: str) -> bool:
+    return text == "blank" or re.fullmatch(r"\d+(\.\d+)?", text) is not None
