@@ -50,7 +50,7 @@ def answer(grounds: Grounds, keys: list[str], codes: list[str], programmable: li
     reason = f"{counted(len(profiles), 'profile has', 'profiles have')} settings with their reason"
     if unsaid := [name for name in programmable if name not in grounds.case.configuration.programmable]:
         return cannot_tell(
-            f"{reason}; not recorded as programmable: {listed(map(_told, unsaid))}.",
+            f"{reason}; not recorded as programmable: {listed(map(_programmable_in_words, unsaid))}.",
             ("configuration",),
             mend=fill_in(
                 {"configuration.programmable": ""},
@@ -58,14 +58,14 @@ def answer(grounds: Grounds, keys: list[str], codes: list[str], programmable: li
                 lead="Look in the manufacturer's sheet, and fill in",
             ),
         )
-    by_control = listed(map(_told, programmable))
+    by_control = listed(map(_programmable_in_words, programmable))
     return met(
         f"{reason}{f'; {by_control} can be programmed' if programmable else ''}.",
         ("configuration", "profiles"),
     )
 
 
-def _told(name: str) -> str:
+def _programmable_in_words(name: str) -> str:
     """What can be programmed, in the trade's term."""
     term = terms("labels").get(f"programmable.{name}")
     return term.term if term else name.replace("_", " ")
