@@ -15,6 +15,7 @@ from docgen.case.key import settle_key
 from docgen.case.read import MAX_CSV_BYTES, MAX_TOML_BYTES, rows_file
 from docgen.case.starter import Asked, first_line, starter
 from docgen.case.toml import read_toml
+from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.errors import Problem, UserError
 from docgen.private import private_folder, write_private
 from docgen.resources import folder
@@ -34,7 +35,7 @@ def start(
 
     sheet    makes the printable recording sheet of a case id
     asked    what the request needs; every key there is when None
-    former   folder of a case to carry over, with the rows of its trial
+    former   folder of a case to carry over, with the rows and day totals of its trial
     Raises UserError when the id has the wrong form or the folder is already there.
     """
     if not _ID.fullmatch(target.name):
@@ -52,12 +53,17 @@ def start(
         text = (source / "case.toml").read_text(encoding="utf-8")
         toml = text.replace(f'id = "{_EXAMPLE}"', f'id = "{target.name}"', 1)
         rows = (source / "trial.csv").read_text(encoding="utf-8")
+    totals = ""
     if former is not None:
         toml, rows = _carried(former, target.name)
+        path = former / TOTALS_FILE
+        totals = text_of(path, str(path), MAX_CSV_BYTES) if path.is_file() else ""
     try:
         private_folder(target)
         write_private(target / "case.toml", toml.encode())
         write_private(target / "trial.csv", rows.encode())
+        if totals:
+            write_private(target / TOTALS_FILE, totals.encode())
         write_private(target / "clipboard.pdf", sheet(target.name))
         settle_key(target)
     except OSError as failure:

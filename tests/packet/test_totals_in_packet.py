@@ -89,3 +89,8 @@ def test_a_copy_about_nobody_has_its_totals_without_names_and_with_moved_days(to
     assert {(mine.date - other.date).days for mine, other in zip(copy.totals, true.totals, strict=True)} == {60 * 7}
     note = copy.totals[-1].note
     assert note and note.startswith("with ") and not set(true.client.name.split()) & set(note.split())
+
+
+def test_a_former_case_is_carried_over_with_its_totals(totalled, tmp_path):
+    assert run("new", tmp_path / "ilmari-again", "--from", totalled)[0] == 0
+    assert (tmp_path / "ilmari-again" / "totals.csv").read_bytes() == (totalled / "totals.csv").read_bytes()

@@ -69,7 +69,7 @@ _LOOKS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("phone", rf"\b{_SPELLED}(?:[ ,\-]+(?:and )?{_SPELLED}){{3,}}\b", re.I),
     )
 )  # fmt: skip
-_NO_HOST = frozenset("trial.csv sessions.csv case.toml a.m p.m e.g i.e".split())
+_NO_HOST = frozenset("trial.csv totals.csv sessions.csv case.toml a.m p.m e.g i.e".split())
 
 
 def contacts_in(text: str, labels: Mapping[str, str]) -> Iterator[Span]:
