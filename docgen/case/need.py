@@ -195,6 +195,9 @@ class WeightShift(Part):
     starts: Literal["driver", "helper"] | None = key(Privacy.DEVICE, "who starts it", "driver")
     how: Words | None = key(Privacy.DEVICE, "how it is started and ended", "A soft puff, then a hard puff.")
     reminder: Words | None = key(Privacy.DEVICE, "what reminds of it", "a tone of the phone")
+    wait_min: Minutes | None = key(
+        Privacy.DEVICE, "minutes after it before driving", 3, usual=Usual(0.5, 60, usual.PRACTICE, or_none=True)
+    )
     not_when: Words | None = key(Privacy.DEVICE, "when it waits, as whoever set it says", "A headache: come up first.")
     by: Id | None = key(Privacy.DEVICE, "who set it", "evaluator")
     on: date | None = key(Privacy.DEVICE, "date it was set", date(2026, 3, 3))
