@@ -181,6 +181,15 @@ class Person(Part):
     available: Words | None = key(Privacy.CIRCLE, "when this person is there", "every day, all day")
     private_note: Words | None = key(Privacy.PRIVATE, "note no document shows", "prefers calls after six")
 
+    @property
+    def called(self) -> str:
+        """Who this is in a sentence: by name, else as the client's relation or by the role, never by the id."""
+        return (
+            self.name
+            or self.relation
+            or ("someone whose name is not recorded" if self.role == "other" else f"the {self.role}, name not recorded")
+        )
+
     def privacy(self, name: str) -> Privacy:
         """The class of one key: who works on the request is called and reached at work, which is nothing private."""
         own = self.privacy_of(name)

@@ -1,9 +1,12 @@
-"""What is lacking: keys of the entries of a list, and what an answer before has shown to be recorded."""
+"""What is lacking: keys of the entries of a list, in words too, and what an answer before has shown to be recorded."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any, TypeVar
+
+from docgen.case.base import Part
+from docgen.criteria.sentences import listed
 
 _T = TypeVar("_T")
 
@@ -21,3 +24,8 @@ def recorded(value: _T | None) -> _T:
     if value is None:
         raise ValueError("not recorded, and not asked for before")
     return value
+
+
+def in_words(model: type[Part], keys: Iterable[str]) -> str:
+    """Keys of a table as a page names them: by their labels, each without what a label adds behind a comma."""
+    return listed((model.model_fields[key].description or key.replace("_", " ")).partition(",")[0] for key in keys)

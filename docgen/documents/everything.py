@@ -130,7 +130,7 @@ def everything(
     """Table name -> model, mapping or tuple of them."""
     # one row a table: what branches there are lies within the rows, so that nothing would be clearer for being split
     quotes = Quotations(case)
-    answers = tuple(_answer(verdict, quotes, words) for verdict in verdicts)
+    answers = tuple(_answer(verdict, quotes) for verdict in verdicts)
 
     def shown(fact: Fact | None) -> Number | Gap | None:
         return None if fact is None else number(fact, words)
@@ -456,7 +456,7 @@ def _or_none(fact: Fact, words: Words) -> Number | Gap | str:
     return number(fact, words) if fact.value is not None else words["no_value"]
 
 
-def _answer(verdict: Verdict, quotes: Quotations, words: Words) -> Mapping[str, Any]:
+def _answer(verdict: Verdict, quotes: Quotations) -> Mapping[str, Any]:
     requirement, criterion, answer = verdict.requirement, verdict.criterion, verdict.answer
     return {
         "id": requirement.id,
@@ -465,7 +465,6 @@ def _answer(verdict: Verdict, quotes: Quotations, words: Words) -> Mapping[str, 
         "status": answer.status,
         "severity": verdict.severity,
         "reason": quotes.reason(verdict),
-        "mend": quotes.mend(verdict, words["settled_by_evaluator"]),
         "source": requirement.citation,
         "blocks": verdict.blocks,
         "limits": criterion.in_limits and answer.status == "not_met" and not verdict.blocks,

@@ -24,6 +24,7 @@ from docgen.documents.made_from import Classes
 
 _NO_QUOTATION = ("questions",)  # ids of criteria: words of the program, the same for every case
 _WORD = re.compile(r"[^\W_]+")
+_OF_THE_PROGRAM = re.compile(r"\[\[|[^\W_]_[^\W_]|\b[a-z]{2,}\.(?!csv\b)[a-z]{2,}")  # a table, a key, a dotted path
 Spoken = tuple[str, ...]  # a text as its words alone
 
 
@@ -52,16 +53,16 @@ class Quotations:
         return tuple(dict.fromkeys(quoted))
 
     def reason(self, verdict: Verdict) -> Classed:
-        """The reason of an answer; without what it quotes, or as the bare claim, for who may not see that."""
+        """The reason of an answer; without what it quotes, or as the bare claim, for who may not see that.
+
+        A reason that names keys or tables is for `check`: a page has the bare form of it, or the claim.
+        """
         answer, claim = verdict.answer, f"{verdict.criterion.claim}."
         bare = answer.bare and Classed(answer.bare, self.needs(answer.bare), claim)
+        if _OF_THE_PROGRAM.search(answer.reason):
+            return bare or Classed(claim, ())
         rests_on = tuple(frozenset([privacy]) for path in answer.where if (privacy := self._class_of_value(path)))
         return Classed(answer.reason, (*self.needs(answer.reason), *rests_on), bare or claim)
-
-    def mend(self, verdict: Verdict, instead: str) -> Classed:
-        """What settles an answer; `instead` for who may not see what that quotes."""
-        settle = verdict.answer.to_settle
-        return Classed(settle, self.needs(settle), instead)
 
     def _class_of_value(self, path: KeyPath) -> Privacy | None:
         """The class of a key that holds a number, a day or a choice; None for a table, a text and what is not

@@ -11,10 +11,10 @@ from __future__ import annotations
 
 from docgen.case.asked import Item
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
-from docgen.criteria.lacking import lacking
+from docgen.criteria.lacking import in_words, lacking
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.ordered import CHAIR
-from docgen.criteria.sentences import counted, listed
+from docgen.criteria.sentences import counted
 
 HEADING = "order"
 CLAIM = "The base and each item are described and explained"
@@ -34,7 +34,7 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         _, item, missing = bare[0]
         more = f"; {len(bare) - 1} more likewise" if len(bare) > 1 else ""
         return cannot_tell(
-            f"The {item.name} lacks {listed(missing)}{more}.",
+            f"Not recorded of the {item.name}: {in_words(Item, missing)}{more}.",
             *(("configuration", "items", i) for i, _, _ in bare),
             mend=fill_in(dict.fromkeys(missing, ""), " of the item"),
         )

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from docgen.case.asked import Mount
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
-from docgen.criteria.lacking import lacking
+from docgen.criteria.lacking import in_words, lacking
 from docgen.criteria.mend import Mend, NewEntry, add_entry
 from docgen.criteria.sentences import counted, listed
 from docgen.fit.mounting import sites_lacking
@@ -43,7 +43,7 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         _, mount, missing = bare[0]
         more = f"; {len(bare) - 1} more likewise" if len(bare) > 1 else ""
         return cannot_tell(
-            f"The {mount.part} lacks {listed(missing)}{more}.",
+            f"Not recorded of the {mount.part}: {in_words(Mount, missing)}{more}.",
             *(("configuration", "mounting", i) for i, _, _ in bare),
             mend=Mend(f"Measure and fill in {listed(missing)}.", fill=tuple(missing)),
         )

@@ -16,6 +16,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, day, listed
 from docgen.criteria.steps import DELIVERY
+from docgen.fit.finding import finding_name
 
 HEADING = "people"
 CLAIM = "Each claim stands in a dated record"
@@ -73,7 +74,9 @@ def _lacking(entry: Any, keys: list[str]) -> list[str]:
 
 
 def _name(at: KeyPath, entry: Any) -> str:
-    return str(entry.kind if at[0] == "limits" else entry.id).replace("_", " ")
+    if at[0] == "findings":
+        return finding_name(entry.id)
+    return str(entry.kind if at[0] == "limits" else getattr(entry, "name", entry.id)).replace("_", " ")
 
 
 _WORDS, _MOST = {"on": "day", "by": "author"}, 3

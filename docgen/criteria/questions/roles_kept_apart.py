@@ -51,7 +51,7 @@ def answer(grounds: Grounds) -> Answer:
     if wrong := next(_by_id(case), None):
         where, does, person, index = wrong
         return not_met(
-            f"{does} {person.name or person.id}, who is the {person.role}.",
+            f"{does} {person.called}, who is the {person.role}.",
             where,
             ("people", index, "role"),
             mend="Name who really did it.",

@@ -61,4 +61,4 @@ _LACKS = {
 
 def _name(case: Case, person_id: str | None) -> str:
     person = case.person(person_id)
-    return (person.name if person else None) or f"'{person_id}'"
+    return person.called if person else f"'{person_id}'"

@@ -14,7 +14,7 @@ from typing import get_args
 
 from docgen.case.asked import Profile, Programmable
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
-from docgen.criteria.lacking import lacking
+from docgen.criteria.lacking import in_words, lacking
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.ordered import ITEMS, lines, no_codes
 from docgen.criteria.sentences import counted, listed
@@ -43,7 +43,7 @@ def answer(grounds: Grounds, keys: list[str], codes: list[str], programmable: li
     if bare := lacking(profiles, keys):
         _, profile, missing = bare[0]
         return cannot_tell(
-            f"The {profile.name} profile lacks {listed(missing)}.",
+            f"Not recorded of the {profile.name} profile: {in_words(Profile, missing)}.",
             *(("configuration", "profiles", i) for i, _, _ in bare),
             mend=fill_in(dict.fromkeys(missing, ""), " of the profile"),
         )

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.sentences import listed
+from docgen.criteria.sentences import capital, listed
 
 HEADING = "people"
 CLAIM = "The signer may order"
@@ -32,14 +32,14 @@ def answer(grounds: Grounds, credentials: list[str], plan_of_care: bool) -> Answ
     at = ("people", places[signer.id])
     if signer.role in ("evaluator", "supplier"):
         return not_met(
-            f"{signer.name or signer.id} signed the order as {signer.role}.",
+            f"{capital(signer.called)} signed the order as {signer.role}.",
             ("order", "signed_by"),
             at,
             mend="Have the treating practitioner write and sign the order.",
         )
     if not signer.credential:
         return cannot_tell(
-            f"The credential of {signer.name or signer.id} is not recorded.",
+            f"The credential of {signer.called} is not recorded.",
             at,
             mend=fill_in({"credential": "<letters>"}, " of the signer"),
         )
@@ -47,7 +47,7 @@ def answer(grounds: Grounds, credentials: list[str], plan_of_care: bool) -> Answ
     if not any(letters.upper() in letters_held for letters in credentials):
         return not_met(
             (
-                f"{signer.name or signer.id}, {signer.credential}, signed the order, which is for "
+                f"{capital(signer.called)}, {signer.credential}, signed the order, which is for "
                 f"{listed(credentials, 'or')}."
             ),
             at,
@@ -65,4 +65,4 @@ def answer(grounds: Grounds, credentials: list[str], plan_of_care: bool) -> Answ
             ("order", "in_plan_of_care"),
             mend="Have it taken into the plan of care.",
         )
-    return met(f"{signer.name or signer.id}, {signer.credential}, signed the order.", ("order", "signed_by"), at)
+    return met(f"{capital(signer.called)}, {signer.credential}, signed the order.", ("order", "signed_by"), at)

@@ -1,0 +1,87 @@
+"""A page says in plain words what is missing: keys, tables, commands and ids stay in `docgen check`."""
+
+from __future__ import annotations
+
+import re
+from random import Random
+
+import pytest
+from ablate import together
+from support import DEMO_FOLDERS
+from taking_away import changed, everything_taken
+
+from docgen.case.starter import first_line, starter
+from docgen.errors import UserError
+from docgen.packet import assess, trees
+
+# the sheet for ticks is typed into sessions.csv, so it names its columns and its tasks as they are written there
+OF_THE_PROGRAM = re.compile(
+    r"\[\[|\]\]|(?<![^\W_])[a-z]+(?:_[a-z0-9]+)+|\bdocgen [a-z]+|[Ff]ill in [a-z]+[._]|Add \[|Write in\b"
+    r"|\b(?:case|client|request|dates|configuration|trial|training|order|people|supervision|emergency|spaces)\.[a-z]+_"
+)
+EXEMPT = ("ticks",)
+
+
+def held(folder):
+    """What the pages of a case hold that belongs to `docgen check`, each with the words around it."""
+    words = {name: tree.plain() for name, tree in trees(assess(folder)).items() if name not in EXEMPT}
+    assert {"letter", "cover", "guide", "plan", "order"} <= words.keys()
+    return [
+        (name, text[max(0, at.start() - 80) : at.end() + 40])
+        for name, text in words.items()
+        for at in OF_THE_PROGRAM.finditer(text)
+    ]
+
+
+def test_pages_of_an_empty_case_name_no_key(tmp_path):
+    folder = tmp_path / "robin-example"
+    folder.mkdir()
+    (folder / "case.toml").write_text(starter(folder.name), encoding="utf-8")
+    (folder / "trial.csv").write_text(first_line(), encoding="utf-8")
+    assert held(folder) == []
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda folder: folder.name)
+def test_pages_of_a_demo_name_no_key(source):
+    assert held(source) == []
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda folder: folder.name)
+def test_pages_of_a_demo_with_parts_taken_out_name_no_key(source, tmp_path):
+    random = Random(f"no key of {source.name}")
+    for change in [together(source, random)[1], *(c for _, c in random.sample([*everything_taken(source)], 2))]:
+        try:
+            folder = changed(source, change, tmp_path)
+            assert held(folder) == []
+        except UserError:
+            continue
+
+
+DEMOS = {folder.name.split("-")[0]: folder for folder in DEMO_FOLDERS}
+
+
+@pytest.mark.parametrize(
+    ("source", "key", "says", "never"),
+    [
+        ("saoirse", "configuration.profiles.0.speed_m_s", "forward speed in m/s", "speed_m_s"),
+        ("saoirse", "configuration.items.1.without", "what happens without it", "lacks without"),
+        ("ilmari", "configuration.mounting.0.gap_mm", "gap at rest in mm", "gap_mm"),
+        ("ilmari", "configuration.stop.power_off", "where the power switch is", "power_off"),
+    ],
+)
+def test_what_lacks_is_told_by_its_label(source, key, says, never, tmp_path):
+    change = dict(everything_taken(DEMOS[source]))[key]
+    pages = trees(assess(changed(DEMOS[source], change, tmp_path)), ["cover", "letter", "order"])
+    text = " ".join(tree.plain() for tree in pages.values())
+    assert says in text and never not in text
+
+
+def test_someone_without_a_name_is_not_called_by_the_id(tmp_path):
+    source = DEMOS["pilar"]
+    at, doctor = next(
+        (at, person) for at, person in enumerate(assess(source).file.case.people) if person.role == "practitioner"
+    )
+    change = dict(everything_taken(source))[f"people.{at}.name"]
+    cover = trees(assess(changed(source, change, tmp_path)), ["cover"])["cover"].plain()
+    assert f"The practitioner, name not recorded, {doctor.credential}, signed the order" in cover
+    assert f"{doctor.id}, {doctor.credential}" not in cover.lower()
