@@ -7,7 +7,21 @@ from zoneinfo import ZoneInfo
 from pydantic import field_validator, model_validator
 
 from docgen.case import usual
-from docgen.case.base import Degrees, FeatureId, Id, Millimetres, Minutes, Part, Words, key, many, must, part
+from docgen.case.base import (
+    Degrees,
+    DiagnosisCode,
+    FeatureId,
+    Id,
+    Millimetres,
+    Minutes,
+    Modifiers,
+    Part,
+    Words,
+    key,
+    many,
+    must,
+    part,
+)
 from docgen.case.change import Change
 from docgen.case.privacy import Privacy
 from docgen.case.stage import Step
@@ -41,6 +55,21 @@ class Item(Part):
     code: str | None = key(Privacy.ORDER, "procedure code", "E2330", pattern=r"^[A-Z][0-9]{4}$")
     no_code: bool | None = key(Privacy.ORDER, "whether there is no procedure code for it", True)
     quantity: int | None = key(Privacy.ORDER, "quantity", 1, ge=1, le=99)
+    unit: Literal["each", "pair", "set"] = key(Privacy.ORDER, "what the quantity counts", "each", default="each")
+    billed: Literal["separately", "included"] | None = key(
+        Privacy.ORDER, "whether the line is billed separately or comes with another", "separately"
+    )
+    diagnosis_codes: tuple[DiagnosisCode, ...] = key(
+        Privacy.BILLING, "codes of the diagnoses that this line answers", ["G14"], default=(), max_length=12
+    )
+    months_needed: int | None = key(
+        Privacy.ORDER,
+        "how many months the line is needed, if not as long as the chair",
+        36,
+        ge=0,
+        le=1200,
+        usual=Usual(3, 240, usual.PRACTICE),
+    )
     why: Words | None = key(
         Privacy.ORDER, "why it is needed, in one line", "Drives the chair: three head movements are reliable."
     )
@@ -59,12 +88,40 @@ class Item(Part):
         "part that this hardware holds: drive control, headrest, side support of the trunk, other",
         "interface",
     )
-    modifier: str | None = key(
-        Privacy.ORDER, "claim modifiers of the line", "KX", pattern=r"^[A-Z0-9]{2}( [A-Z0-9]{2})*$"
-    )
+    modifier: Modifiers | None = key(Privacy.ORDER, "claim modifiers of the line", "KX")
     payer_says: Words | None = key(
         Privacy.ORDER, "what the payer answered about this line, and when", "2026-05-04, by phone: ..."
     )
+    payer_said_on: date | None = key(Privacy.ORDER, "date of the payer's answer about this line", date(2026, 5, 4))
+
+
+# Parts of a chair that an order leaves a supplier guessing about: those that every new chair is asked about once.
+ASKED_PARTS = ("batteries", "transit_securement", "headrest", "armrests", "legrests")
+
+
+class StandardPart(Part):
+    """A part of the chair that is no special item: where it comes from, so that no line of the order is missed."""
+
+    part: Literal[
+        "batteries",
+        "transit_securement",
+        "headrest",
+        "armrests",
+        "legrests",
+        "charger",
+        "belt",
+        "standard_joystick",
+        "display",
+        "other",
+    ] = must(Privacy.ORDER, "part of the chair", "batteries")
+    name: Words | None = key(Privacy.ORDER, "name of a part that is none of these", "tray")
+    comes: Literal["with_base", "moves_over", "not_needed", "line"] | None = key(
+        Privacy.ORDER,
+        "where it comes from: with the base, from the chair there is, not at all, or by a line of the order",
+        "with_base",
+    )
+    item: Id | None = key(Privacy.ORDER, "item of the order whose line brings it", "headrest")
+    says: Words | None = key(Privacy.ORDER, "what is particular about it, or who said so", "Height can be set.")
 
 
 # Where along a head, hand or foot a part stands.
@@ -323,6 +380,7 @@ class Configuration(Part):
     chair: Chair = Chair()
     features: tuple[ChosenFeature, ...] = many("features asked for")
     items: tuple[Item, ...] = many("items of the order")
+    standard_parts: tuple[StandardPart, ...] = many("standard parts of the chair, each asked about once")
     mounting: tuple[Mount, ...] = many("mounting record")
     commands: tuple[Command, ...] = many("commands, one by one, for the drawings of the guide")
     profiles: tuple[Profile, ...] = many("drive profiles")

@@ -50,6 +50,8 @@ def _named_anywhere(name: str) -> str:
 Words = Annotated[str, StringConstraints(max_length=MAX_TEXT), AfterValidator(clean_text)]
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]{0,39}$")]
 FeatureId = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]{0,39}(\.[a-z][a-z0-9_]{0,39})?$")]  # id.value
+DiagnosisCode = Annotated[str, StringConstraints(pattern=r"^[A-Z][0-9A-Z]{2}(\.[0-9A-Z]{1,4})?$")]
+Modifiers = Annotated[str, StringConstraints(pattern=r"^[A-Z0-9]{2}( [A-Z0-9]{2})*$")]
 CaseId = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9-]{0,59}$"), AfterValidator(_named_anywhere)]
 Millimetres = Annotated[float, Field(ge=0, le=20_000, allow_inf_nan=False)]
 Degrees = Annotated[float, Field(ge=-180, le=180, allow_inf_nan=False)]

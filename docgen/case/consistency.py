@@ -54,6 +54,7 @@ def inconsistencies(
     return [
         *_double_ids(case, where),
         *_dangling(case, where),
+        *_parts_and_diagnoses(case, where),
         *_rows(case, row_where),
         *contradictions(case, total_where, row_where),
         *_totals(case, total_where),
@@ -142,6 +143,8 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
     for index, item in enumerate(case.configuration.items):
         yield from check(("configuration", "items", index, "because"), item.because, "findings")
         yield from check(("configuration", "items", index, "features"), item.features, "configuration.features")
+    for index, standard in enumerate(case.configuration.standard_parts):
+        yield from check(("configuration", "standard_parts", index, "item"), standard.item, "configuration.items")
 
 
 def _emergency_people(case: Case) -> Iterator[tuple[tuple[str | int, ...], str | tuple[str, ...] | None]]:
@@ -158,6 +161,34 @@ def _emergency_people(case: Case) -> Iterator[tuple[tuple[str | int, ...], str |
     for index, call in enumerate(emergency.calls):
         yield ("emergency", "calls", index, "who"), call.who
     yield ("emergency", "restart_by"), emergency.restart_by
+
+
+def _parts_and_diagnoses(case: Case, where: Where) -> Iterator[Problem]:
+    """Lines that answer a diagnosis which the case does not hold, and standard parts that stand twice."""
+    codes = [diagnosis.code for diagnosis in case.diagnoses if diagnosis.code]
+    lines: list[tuple[tuple[str | int, ...], tuple[str, ...]]] = [
+        (("configuration", "chair", "diagnosis_codes"), case.configuration.chair.diagnosis_codes)
+    ]
+    lines += [
+        (("configuration", "items", at, "diagnosis_codes"), item.diagnosis_codes)
+        for at, item in enumerate(case.configuration.items)
+    ]
+    for path, answered in lines:
+        for code in answered:
+            if code not in codes:
+                yield Problem(
+                    where(*path), f"'{code}' is the code of no entry of [[diagnoses]]", did_you_mean(code, codes)
+                )
+    seen: set[tuple[str, str | None]] = set()
+    for at, standard in enumerate(case.configuration.standard_parts):
+        place = ("configuration", "standard_parts", at)
+        if (standard.part, standard.name) in seen:
+            yield Problem(where(*place, "part"), f"the part '{standard.part}' stands twice", "Leave one of them.")
+        if standard.item is not None and standard.comes != "line":
+            yield Problem(
+                where(*place, "item"), "an item is named, but the part comes by no line", 'Write comes = "line".'
+            )
+        seen.add((standard.part, standard.name))
 
 
 def _rows(case: Case, row_where: Callable[[int], str]) -> Iterator[Problem]:

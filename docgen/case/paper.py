@@ -53,6 +53,9 @@ class Order(Part):
 class Authorization(Part):
     """Prior authorization by the payer."""
 
+    needed: bool | None = key(
+        Privacy.FUNDING, "whether the payer wants prior authorization, by its own word or list", True
+    )
     requested_on: date | None = key(Privacy.FUNDING, "date prior authorization was asked for", date(2026, 4, 14))
     decided_on: date | None = key(Privacy.FUNDING, "date of the decision", date(2026, 4, 24))
     decision: Literal["affirmed", "not_affirmed", "partly"] | None = key(
@@ -99,6 +102,9 @@ class Denial(Part):
 class Delivery(Part):
     """Handing over the chair; its day is dates.delivered_on."""
 
+    place: Words | None = key(
+        Privacy.FUNDING, "where the chair is delivered, and who is there", "12 Hill Road, any day"
+    )
     signed_by: Literal["client", "family", "caregiver", "supplier", "other"] | None = key(
         Privacy.FUNDING, "who signed for the chair", "client"
     )

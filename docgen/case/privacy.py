@@ -17,6 +17,7 @@ class Privacy(StrEnum):
     IDENTITY = "identity"  # date of birth, number with the payer, size and weight
     NARRATIVE = "narrative"  # life, body and wishes in the therapist's words
     DIAGNOSIS = "diagnosis"
+    BILLING = "billing"  # a diagnosis as a code alone, as whoever bills has to write it on the claim
     CLINICAL = "clinical"  # findings, screening, and what was concluded from them
     NEED = "need"  # daily activities, help, and why just this is asked for
     GOALS = "goals"

@@ -4,7 +4,19 @@ from datetime import date
 from typing import Literal
 
 from docgen.case import usual
-from docgen.case.base import Degrees, FeatureId, Id, Part, Seconds, Words, key, many, must
+from docgen.case.base import (
+    Degrees,
+    DiagnosisCode,
+    FeatureId,
+    Id,
+    Modifiers,
+    Part,
+    Seconds,
+    Words,
+    key,
+    many,
+    must,
+)
 from docgen.case.privacy import Privacy
 from docgen.case.usual import Usual
 
@@ -142,6 +154,14 @@ class Chair(Part):
     why: Words | None = key(
         Privacy.ORDER, "why this base, tied to this client", "Turns in the hall; its electronics take the pads."
     )
+    diagnosis_codes: tuple[DiagnosisCode, ...] = key(
+        Privacy.BILLING, "codes of the diagnoses that the base answers", ["G14"], default=(), max_length=12
+    )
+    modifier: Modifiers | None = key(Privacy.ORDER, "claim modifiers of the base", "KX")
+    payer_says: Words | None = key(
+        Privacy.ORDER, "what the payer answered about the base, word for word", "APPROVED 1 EA"
+    )
+    payer_said_on: date | None = key(Privacy.ORDER, "date of the payer's answer about the base", date(2026, 5, 4))
     seat_actuators: int | None = key(
         Privacy.DEVICE, "motors that move the seat: tilt, recline, legs, elevation", 2, ge=0, le=12
     )

@@ -4,7 +4,7 @@ from datetime import date
 from typing import Literal
 
 from docgen.case import usual
-from docgen.case.base import Degrees, Id, Part, Words, key, must, part
+from docgen.case.base import Degrees, DiagnosisCode, Id, Part, Words, key, must, part
 from docgen.case.privacy import Privacy
 from docgen.case.usual import Usual
 
@@ -31,7 +31,7 @@ class Request(Part):
         Privacy.NEED, "how the device corrects, improves or maintains what the condition takes", "Moves by ..."
     )
     growth: Words | None = key(
-        Privacy.NEED, "how growth and development are planned for", "Seat grows 50 mm; looked at each half year."
+        Privacy.ORDER, "how growth and development are planned for", "Seat grows 50 mm; looked at each half year."
     )
     reviewed_on: date | None = key(Privacy.FUNDING, "date the practitioner last reviewed the need", date(2026, 2, 20))
     local_rules: Words | None = key(
@@ -125,7 +125,7 @@ class Client(Part):
 class Diagnosis(Part):
     """One diagnosis behind the need."""
 
-    code: str | None = key(Privacy.DIAGNOSIS, "diagnosis code", "G14", pattern=r"^[A-Z][0-9A-Z]{2}(\.[0-9A-Z]{1,4})?$")
+    code: DiagnosisCode | None = key(Privacy.BILLING, "diagnosis code", "G14")
     name: Words = must(Privacy.DIAGNOSIS, "name of the diagnosis", "postpolio syndrome")
     since: Words | None = key(Privacy.DIAGNOSIS, "since when", "birth")
     course: Literal["stable", "slow_progressive", "fast_progressive", "recovering"] | None = key(

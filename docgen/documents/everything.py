@@ -24,9 +24,10 @@ from docgen.documents.daily_use import daily_use
 from docgen.documents.drive_profiles import profiles
 from docgen.documents.emergency import emergency_tables
 from docgen.documents.follow_up import visits_planned
+from docgen.documents.lines import order_lines, standard_parts
 from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.mounting import heights, mounting
-from docgen.documents.order_lines import claim_answered, fits_together, order_line
+from docgen.documents.order_lines import fits_together, order_line
 from docgen.documents.phrase import Words, number, spoken_count
 from docgen.documents.places import places, rooms
 from docgen.documents.progress import progress_tables
@@ -77,7 +78,6 @@ MADE_FROM = {
     "minutes_counted": made_from("activities.source"),
     "items": made_from("configuration.items.name", findings="findings"),
     "control": made_from("configuration.stop", "configuration.profiles"),
-    "base": made_from("configuration.chair.base_code"),
     "methods": made_from("trial.methods"),
     "chosen": made_from("trial.methods"),
     "screened": made_from("limits"),
@@ -158,9 +158,10 @@ def everything(
             "answered": tuple(answered(case, fit, words)),
             "minutes_counted": tuple({"how": how} for how in dict.fromkeys(a.source for a in case.activities) if how),
             "items": tuple(_items(case, fit, verdicts, words)),
+            "order_lines": tuple(order_lines(case, verdicts, words)),
+            "standard_parts": tuple(standard_parts(case, words)),
             "control": _control(case),
             "has": daily_use(case, fit),
-            "base": {"answers": claim_answered(case.configuration.chair.base_code, verdicts), "quantity": 1},
             "methods": tuple(_method(case, method, evidence, shown) for method in case.trial.methods),
             "screened": tuple(_screened(case, words)),
             "lesser": tuple(simpler_device(case, device, evidence, shown, words) for device in case.alternatives),

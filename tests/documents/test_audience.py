@@ -45,6 +45,8 @@ KEPT = {
     "serves",
     "conflict",
     "restart_by",
+    "diagnosis_codes",
+    "item",
 }
 
 

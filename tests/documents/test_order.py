@@ -21,8 +21,13 @@ def _tables(tree) -> list[list[list[str]]]:
     ]
 
 
-def _items(assessed) -> list[list[str]]:
-    return next(table for table in _tables(trees(assessed, ["order"])["order"]) if table[0][:2] == ["Code", "Item"])
+def _lines(assessed) -> list[list[str]]:
+    """The rows of the two tables of lines side by side: code, quantity, reason, criterion met."""
+    tables = _tables(trees(assessed, ["order"])["order"])
+    entered = next(table for table in tables if table[0][:2] == ["Line", "Code"])
+    answered = next(table for table in tables if table[0][:2] == ["Line", "Why"])
+    assert [row[0] for row in entered] == [row[0] for row in answered]
+    return [[one[1], one[3], *two[1:3]] for one, two in zip(entered, answered, strict=True)][1:]
 
 
 def _without_item(assessed, code):
@@ -54,13 +59,13 @@ def test_it_says_first_that_it_is_no_order_and_has_nothing_to_sign(source):
 
 
 def test_each_line_has_its_code_quantity_reason_and_the_claims_it_answers():
-    rows = _items(assess(MARISOL))
+    rows = _lines(assess(MARISOL))
     items, chair = assess(MARISOL).file.case.configuration.items, assess(MARISOL).file.case.configuration.chair
-    assert [row[0] for row in rows[1:]] == [chair.base_code, *(item.code for item in items)]
-    assert rows[1][2] == "1" and rows[1][3] == chair.why
-    for row, item in zip(rows[2:], items, strict=True):
-        assert row[2] == str(item.quantity) and row[3].startswith(item.why)
-    assert all(row[4].endswith(".") for row in rows[1:])
+    assert [row[0] for row in rows] == [chair.base_code, *(item.code for item in items)]
+    assert rows[0][1] == "1 each" and rows[0][2] == chair.why
+    for row, item in zip(rows[1:], items, strict=True):
+        assert row[1] == f"{item.quantity} each" and row[2].startswith(item.why)
+    assert all(row[3].endswith(".") for row in rows)
 
 
 def test_a_control_for_the_chair_that_the_client_has_orders_no_base():
@@ -70,8 +75,8 @@ def test_a_control_for_the_chair_that_the_client_has_orders_no_base():
         update={"request": made.file.case.request.model_copy(update={"kind": "control_only"})}
     )
     here = replace(made, file=replace(made.file, case=case))
-    rows = _items(here)
-    assert [row[0] for row in rows[1:]] == [item.code for item in case.configuration.items]
+    rows = _lines(here)
+    assert [row[0] for row in rows] == [item.code for item in case.configuration.items]
 
 
 def test_a_line_that_lacks_its_partner_says_so_and_claims_nothing_it_does_not_meet():
@@ -81,5 +86,5 @@ def test_a_line_that_lacks_its_partner_says_so_and_claims_nothing_it_does_not_me
     assert "not on this order" not in before and "not on this order: E2313" in after
     for one in (whole, lacking):
         met = {f"{v.criterion.claim}." for v in one.verdicts if v.answer.status == "met"}
-        assert {row[4] for row in _items(one)[1:] if row[4]} <= met
+        assert {row[3] for row in _lines(one) if row[3] != "none met yet"} <= met
     assert "To settle." in after

@@ -41,7 +41,7 @@ def needed(sentence: str) -> list[set[str]]:
     "sentence, needs",
     [
         ("Nothing is recorded.", []),
-        ("1 code is listed and billable: G80.3.", [{"diagnosis"}]),
+        ("1 code is listed and billable: G80.3.", [{"billing"}]),
         ("Athetoid Palsy is recorded", [{"diagnosis"}]),
         ("athetoid_palsy", [{"diagnosis"}]),
         ("Athetoid movements", []),  # no more than a word of it
@@ -70,7 +70,7 @@ def _reason(may_see: set[Privacy], **answer: object) -> object:
 
 def test_who_may_not_see_what_a_reason_quotes_reads_it_bare_or_the_claim():
     told = {"reason": "1 code: G80.3.", "bare": "1 code."}
-    assert _reason({Privacy.DIAGNOSIS}, **told) == "1 code: G80.3."
+    assert _reason({Privacy.BILLING}, **told) == "1 code: G80.3."
     assert _reason(set(), **told) == "1 code."
     assert _reason(set(), reason="1 code: G80.3.") == f"{VERDICT.criterion.claim}."
     assert _reason(set(), reason="1 code: G80.3.", bare="Athetoid palsy.") == f"{VERDICT.criterion.claim}."

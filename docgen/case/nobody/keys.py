@@ -17,7 +17,19 @@ from docgen.case.totals import Tried
 
 # public codes, never words; zone and rows are replaced by hand
 _CODED = frozenset(
-    ("format", "code", "of", "base_code", "modifier", "codes", "questions", "setting", "zone", "rows")
+    (
+        "format",
+        "code",
+        "of",
+        "base_code",
+        "modifier",
+        "codes",
+        "diagnosis_codes",
+        "questions",
+        "setting",
+        "zone",
+        "rows",
+    )
     + ("level", "ask", "serves", "row", "conflict")  # ids of a condition's file
 )
 ID_COLUMNS = ("method", "task", "changed_profile")  # of the rows: they hold ids of the case's own

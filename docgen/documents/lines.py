@@ -1,0 +1,214 @@
+"""The lines to order as a clerk enters them, the standard parts that are asked about once, and what the payer said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from typing import Literal, TypedDict
+
+from docgen.case.asked import ASKED_PARTS, Item, StandardPart
+from docgen.case.model import Case
+from docgen.case.privacy import Privacy
+from docgen.codes import hcpcs
+from docgen.criteria.run import Verdict
+from docgen.documents.made_from import made_from
+from docgen.documents.order_lines import claim_answered
+from docgen.documents.phrase import Words, joined
+
+MADE_FROM = {
+    "order_lines": made_from(
+        Privacy.ORDER,
+        diagnoses=("configuration.items.diagnosis_codes", "diagnoses.code"),
+        months=("configuration.items.months_needed", "request.months_needed"),
+    ),
+    "standard_parts": made_from("configuration.standard_parts"),
+}
+
+
+_CODE_OF = {"headrest": "E0955"}  # article A52504
+
+
+class LineRow(TypedDict):
+    """One line to order. None where the record lacks it.
+
+    number       its place on the order, from 1; the chair comes first
+    code         None where none is recorded; without_code says that there is none
+    described    the class of a base as its code has it; empty for any other line
+    billed       in words: separately, or with which other line
+    modifiers    empty where none is recorded: the supplier adds them with the claim
+    diagnoses    codes, the only one of the case where the line names none
+    months       length of need
+    answers      the claim of the payer that the line answers; empty where none is met
+    """
+
+    number: int
+    code: str | None
+    without_code: bool
+    name: str | None
+    described: str
+    quantity: int | None
+    unit: str
+    modifiers: str
+    billed: str | None
+    why: str | None
+    purpose: str
+    diagnoses: str | None
+    months: int | None
+    answers: str
+    payer_says: str | None
+    payer_said_on: date | None
+    _labels: dict[str, str]
+
+
+class StandardPartRow(TypedDict):
+    """One standard part.
+
+    comes  None where nobody has said; "line" too where the code of a line already includes the part
+    line   number of the line that brings it, or 0
+    """
+
+    part: str
+    comes: Literal["with_base", "moves_over", "not_needed", "line"] | None
+    line: int
+    code: str
+    says: str
+    _labels: dict[str, str]
+
+
+def order_lines(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator[LineRow]:
+    """The chair, unless it stays, and each item, in the order of the case."""
+    chair, months = case.configuration.chair, case.request.months_needed
+    n_before = 0
+    if orders_chair(case):
+        n_before = 1
+        yield {
+            "number": 1,
+            "code": chair.base_code,
+            "without_code": False,
+            "name": chair.name,
+            "described": base_described(chair.base_code, words),
+            "quantity": 1,  # a person has one chair of a payer
+            "unit": words["unit"]["each"],
+            "modifiers": chair.modifier or "",
+            "billed": words["billed"]["separately"] if chair.base_code else None,
+            "why": chair.why,
+            "purpose": "",
+            "diagnoses": _diagnoses(case, chair.diagnosis_codes, words),
+            "months": months,
+            "answers": claim_answered(chair.base_code, verdicts),
+            "payer_says": chair.payer_says,
+            "payer_said_on": chair.payer_said_on,
+            "_labels": _labels("chair"),
+        }
+    for number, item in enumerate(case.configuration.items, n_before + 1):
+        code = hcpcs.code(item.code)
+        yield {
+            "number": number,
+            "code": item.code,
+            "without_code": item.code is None and bool(item.no_code),
+            "name": item.name,
+            "described": "",
+            "quantity": item.quantity,
+            "unit": words["unit"][item.unit],
+            "modifiers": item.modifier or "",
+            "billed": _billed(case, item, words),
+            "why": item.why,
+            "purpose": item.purpose or "",
+            "diagnoses": _diagnoses(case, item.diagnosis_codes, words),
+            "months": months if item.months_needed is None else item.months_needed,
+            "answers": claim_answered(item.code, verdicts, code is not None and code.kind == "control"),
+            "payer_says": item.payer_says,
+            "payer_said_on": item.payer_said_on,
+            "_labels": _labels(item.name),
+        }
+
+
+def orders_chair(case: Case) -> bool:
+    """Whether the chair itself is on the order."""
+    return case.request.kind != "control_only"
+
+
+def base_described(code: str | None, words: Words) -> str:
+    """What the code of a base stands for: group, weight class, power options, seat. Empty for one not listed."""
+    base = hcpcs.base(code)
+    if base is None:
+        return ""
+    names = words["base"]
+    return str(
+        names["says"].format(
+            group=base.group,
+            weight=names[base.weight_class],
+            options=names[base.options] if base.options else names["options_not_listed"],
+            seat=names["captains" if base.captains else "sling"],
+        )
+    )
+
+
+def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
+    """The parts that each new chair is asked about, then whatever else is recorded; of a chair that stays the latter
+    alone."""
+    recorded = case.configuration.standard_parts
+    held = {part.part for part in recorded}
+    asked = (
+        [StandardPart.model_validate({"part": name}) for name in ASKED_PARTS if name not in held]
+        if orders_chair(case)
+        else []
+    )
+    ranks = {name: at for at, name in enumerate(words["standard_part"])}
+    first = 2 if orders_chair(case) else 1
+    items = {item.id: (number, item) for number, item in enumerate(case.configuration.items, first)}
+    for part in sorted([*asked, *recorded], key=lambda entry: ranks[entry.part]):
+        brought = part.item or (None if part.comes else _brings(case, part.part))
+        number, item = items.get(brought or "", (0, None))
+        yield {
+            "part": part.name if part.part == "other" and part.name else words["standard_part"][part.part],
+            "comes": "line" if brought else part.comes,
+            "line": number,
+            "code": (item.code or "") if item else "",
+            "says": part.says or "",
+            "_labels": {"comes": "who brings it"},
+        }
+
+
+def _brings(case: Case, part: str) -> str | None:
+    """The item whose code is that of a part, or includes it, as the list of codes has it; None for none."""
+    for item in case.configuration.items:
+        code = hcpcs.code(item.code)
+        if code and (part in code.includes or code.id == _CODE_OF.get(part)):
+            return item.id
+    return None
+
+
+def _billed(case: Case, item: Item, words: Words) -> str | None:
+    """What is recorded; else a part contained in another code of this order is not billed again, and a line with a
+    code of its own is (article A52504)."""
+    ways = words["billed"]
+    holders = [
+        line.code
+        for line in case.configuration.items
+        if item.code and line.code and (code := hcpcs.code(line.code)) and item.code in code.contains
+    ]
+    if item.billed == "included" or (item.billed is None and holders):
+        return str(ways["included_in"].format(codes=joined(holders, words)) if holders else ways["included"])
+    return str(ways["separately"]) if item.billed or hcpcs.code(item.code) else None
+
+
+def _diagnoses(case: Case, answered: Sequence[str], words: Words) -> str | None:
+    codes = tuple(dict.fromkeys(diagnosis.code for diagnosis in case.diagnoses if diagnosis.code))
+    if answered:
+        return joined(answered, words)
+    return codes[0] if len(codes) == 1 else None
+
+
+def _labels(name: str) -> dict[str, str]:
+    return {
+        "code": f"code of the {name}",
+        "quantity": "quantity",
+        "name": f"name of the {name}",
+        "billed": "whether it is billed separately",
+        "why": f"why the {name} is needed",
+        "diagnoses": "which diagnosis",
+        "months": "length of need",
+        "payer_says": "no answer yet",
+        "payer_said_on": "date of the payer's answer",
+    }

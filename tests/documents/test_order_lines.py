@@ -1,0 +1,177 @@
+"""The lines to order: what a clerk enters, what each answers, and the standard parts that are asked about once."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import pytest
+from support import DEMO_FOLDERS
+
+from docgen.case.asked import ASKED_PARTS, StandardPart
+from docgen.case.model import Case
+from docgen.documents.lines import base_described, order_lines, standard_parts
+from docgen.errors import UserError
+from docgen.library import check_case
+from docgen.packet import assess, language_words, trees
+
+WORDS = language_words()
+ITEM = {"id": "pads", "name": "head array", "code": "E2330"}
+
+
+def _case(items: Any = (ITEM,), *, chair: Any = None, **more: Any) -> Case:
+    configuration = {"items": tuple(items), "chair": {"name": "a chair", "base_code": "K0861"} | (chair or {})}
+    return Case.model_validate(
+        {"format": "docgen case 1", "id": "robin", "configuration": configuration | more.pop("configuration", {})}
+        | more
+    )
+
+
+def _line(case: Case, number: int) -> Any:
+    return next(line for line in order_lines(case, (), WORDS) if line["number"] == number)
+
+
+# group, weight class, power options and seat of the bases, as the descriptors of the CMS file of 2019 have them
+@pytest.mark.parametrize(
+    ("code", "described"),
+    [
+        ("K0856", "group 3 standard, single power option, sling or solid seat and back"),
+        ("K0861", "group 3 standard, multiple power option, sling or solid seat and back"),
+        ("K0890", "group 5 pediatric, single power option, sling or solid seat and back"),
+        ("K0857", "group 3 standard, single power option, captain's chair"),
+        ("K9999", ""),
+        (None, ""),
+    ],
+)
+def test_a_base_is_described_as_its_code_has_it(code, described):
+    assert base_described(code, WORDS) == described
+
+
+@pytest.mark.parametrize(
+    ("items", "billed"),
+    [
+        ([ITEM], "yes"),
+        ([ITEM | {"billed": "included"}], "no, included"),
+        ([ITEM | {"code": "E9999"}], None),
+        ([{"id": "pads", "name": "head array"}], None),
+        ([{"id": "pads", "name": "head array", "billed": "separately"}], "yes"),
+        # article A52504: E2325 includes its swing-away mounting hardware
+        (
+            [{"id": "swing", "name": "swing-away", "code": "E1032"}, ITEM | {"id": "sip", "code": "E2325"}],
+            "no, included in E2325",
+        ),
+    ],
+)
+def test_a_line_is_billed_as_recorded_or_as_its_code_has_it(items, billed):
+    assert _line(_case(items), 2)["billed"] == billed
+
+
+def test_quantity_unit_modifiers_and_length_of_need_are_those_of_the_line():
+    item = ITEM | {"quantity": 2, "unit": "pair", "modifier": "NU KX", "months_needed": 36}
+    case = _case([item, ITEM | {"id": "more"}], request={"months_needed": 60})
+    first, second = _line(case, 2), _line(case, 3)
+    assert (first["quantity"], first["unit"], first["modifiers"], first["months"]) == (2, "pair", "NU KX", 36)
+    assert (second["quantity"], second["unit"], second["modifiers"], second["months"]) == (1, "each", "", 60)
+
+
+@pytest.mark.parametrize(
+    ("codes", "named", "shown"),
+    [
+        (["G80.3"], (), "G80.3"),
+        (["G80.3", "G25.0"], (), None),
+        (["G80.3", "G25.0"], ("G25.0",), "G25.0"),
+        (["G80.3", "G25.0"], ("G80.3", "G25.0"), "G80.3 and G25.0"),
+        ([], (), None),
+    ],
+)
+def test_a_line_names_its_diagnosis_and_of_several_none_is_guessed(codes, named, shown):
+    case = _case([ITEM | {"diagnosis_codes": named}], diagnoses=tuple({"code": code, "name": "x"} for code in codes))
+    assert _line(case, 2)["diagnoses"] == shown
+
+
+@pytest.mark.parametrize(("kind", "codes"), [("new_chair", ["K0861", "E2330"]), ("control_only", ["E2330"])])
+def test_a_chair_that_stays_is_no_line_and_its_parts_are_not_asked_about(kind, codes):
+    case = _case(request={"kind": kind})
+    assert [line["code"] for line in order_lines(case, (), WORDS)] == codes
+    assert [line["number"] for line in order_lines(case, (), WORDS)] == [*range(1, len(codes) + 1)]
+    assert len(list(standard_parts(case, WORDS))) == (len(ASKED_PARTS) if kind == "new_chair" else 0)
+
+
+def test_the_payers_answer_stands_word_for_word_with_its_day():
+    case = _case(
+        [ITEM | {"payer_says": "APPROVED 1 EA", "payer_said_on": date(2026, 5, 15)}],
+        dates={"written_on": date(2026, 5, 1)},
+    )
+    line = _line(case, 2)
+    assert (line["payer_says"], line["payer_said_on"]) == ("APPROVED 1 EA", date(2026, 5, 15))
+
+
+@pytest.mark.parametrize(
+    ("part", "items", "comes", "line"),
+    [
+        ({"part": "batteries", "comes": "with_base"}, [ITEM], "with_base", 0),
+        ({"part": "batteries", "comes": "line", "item": "pads"}, [ITEM], "line", 2),
+        ({"part": "batteries"}, [ITEM], None, 0),
+        # article A52504: the power seating codes include seat, back, armrests and legrests; E0955 is the headrest
+        ({"part": "armrests"}, [ITEM | {"code": "E1007"}], "line", 2),
+        ({"part": "armrests", "comes": "moves_over"}, [ITEM | {"code": "E1007"}], "moves_over", 0),
+        ({"part": "headrest"}, [ITEM | {"code": "E0955"}], "line", 2),
+        ({"part": "headrest"}, [ITEM], None, 0),
+    ],
+)
+def test_a_standard_part_has_one_answer_or_none_that_is_guessed(part, items, comes, line):
+    rows = list(standard_parts(_case(items, configuration={"standard_parts": (part,)}), WORDS))
+    row = next(row for row in rows if row["part"] == WORDS["standard_part"][part["part"]])
+    assert (row["comes"], row["line"]) == (comes, line)
+    assert len(rows) == len(ASKED_PARTS)
+
+
+def test_every_standard_part_and_where_it_comes_from_has_words():
+    for key, table in (("part", "standard_part"), ("comes", "comes")):
+        kind = str(StandardPart.model_fields[key].annotation)
+        assert all(f"'{word}'" in kind for word in WORDS[table]) and kind.count("'") == 2 * len(WORDS[table])
+
+
+@pytest.mark.parametrize(
+    ("found", "instead", "said"),
+    [
+        (
+            'diagnosis_codes = ["G82.51"]',
+            'diagnosis_codes = ["G80.9"]',
+            "'G80.9' is the code of no entry of [[diagnoses]]",
+        ),
+        ('part = "batteries"\n', 'part = "belt"\n', "the part 'belt' stands twice"),
+        ('item = "seat_link"', 'item = "seat_lnk"', "'seat_lnk' is not an id in [[configuration.items]]"),
+        (
+            'comes = "line"\nitem = "seat_link"',
+            'comes = "with_base"\nitem = "seat_link"',
+            "an item is named, but the part comes by no line",
+        ),
+    ],
+)
+def test_what_contradicts_itself_is_told_with_its_line(found, instead, said, tmp_path):
+    source = next(folder for folder in DEMO_FOLDERS if folder.name == "marisol-quenneville-tran")
+    target = tmp_path / source.name
+    target.mkdir()
+    for file in source.iterdir():
+        (target / file.name).write_bytes(file.read_bytes())
+    text = (target / "case.toml").read_text(encoding="utf-8")
+    assert found in text
+    (target / "case.toml").write_text(text.replace(found, instead, 1), encoding="utf-8")
+    with pytest.raises(UserError) as failure:
+        check_case(target)
+    assert said in str(failure.value) and "case.toml:" in str(failure.value)
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_the_page_holds_each_line_and_its_last_column_is_left_for_the_supplier(source):
+    assessed = assess(source)
+    tree = trees(assessed, ["order"])["order"]
+    table = next(
+        node for node in tree.walk() if node.kind == "table" and node.children[0].children[0].plain() == "Line"
+    )
+    head, *rows = [[cell.plain() for cell in row.children] for row in table.children]
+    items = assessed.file.case.configuration.items
+    assert head[-1] == "Manufacturer, model, part number" and {row[-1] for row in rows} == {""}
+    assert len(rows) == len(items) + 1 and [row[0] for row in rows] == [str(n) for n in range(1, len(rows) + 1)]
+    assert not [row for row in rows if "" in row[:-1]]
