@@ -16,7 +16,7 @@ from docgen.library import check_case
 from docgen.packet import assess, language_words, trees
 
 WORDS = language_words()
-ITEM = {"id": "pads", "name": "head array", "code": "E2330"}
+ITEM = {"id": "pads", "name": "head array", "code": "E2330", "quantity": 1}
 
 
 def _case(items: Any = (ITEM,), *, chair: Any = None, **more: Any) -> Case:
@@ -175,3 +175,7 @@ def test_the_page_holds_each_line_and_its_last_column_is_left_for_the_supplier(s
     assert head[-1] == "Manufacturer, model, part number" and {row[-1] for row in rows} == {""}
     assert len(rows) == len(items) + 1 and [row[0] for row in rows] == [str(n) for n in range(1, len(rows) + 1)]
     assert not [row for row in rows if "" in row[:-1]]
+
+
+def test_a_quantity_that_nobody_wrote_is_a_gap():
+    assert _line(_case([{"id": "pads", "name": "head array", "code": "E2330"}]), 2)["quantity"] is None
