@@ -10,11 +10,11 @@ from collections.abc import Iterator
 from datetime import date
 from typing import TypedDict
 
-from docgen.case.emergency import Accepted, EmergencyStep
+from docgen.case.emergency import Accepted, EmergencySign, EmergencyStep
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.documents.made_from import made_from
-from docgen.documents.phrase import Words, decimal
+from docgen.documents.measures import Words, decimal
 from docgen.fit.condition import answer_to, asked_of, of_case, printable
 
 MADE_FROM = {
@@ -174,7 +174,8 @@ def _numbers(case: Case, words: Words) -> Iterator[NumberSet]:
 def _given(case: Case, words: Words) -> Iterator[str]:
     """Who gave the steps and signs that the page shows, or accepted them for the clinic, with the day."""
     accepted: dict[str, Accepted] = {row.row: row for row in case.accepted}
-    for entry in (*case.emergency.signs, *case.emergency.steps):
+    entries: tuple[EmergencySign | EmergencyStep, ...] = (*case.emergency.signs, *case.emergency.steps)
+    for entry in entries:
         if isinstance(entry, EmergencyStep) and entry.row is not None:
             if printable(case, entry.row) is not None:
                 row = accepted[entry.row]

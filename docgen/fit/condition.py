@@ -140,7 +140,8 @@ class Condition(BaseModel):
     @model_validator(mode="after")
     def _rows_are_there(self) -> Condition:
         known = {row.id for row in self.rows}
-        named = {row for entry in (*self.asks, *self.page) for row in entry.rows}
+        named = {row for question in self.asks for row in question.rows}
+        named |= {row for topic in self.page for row in topic.rows}
         if missing := named - known:
             raise ValueError(f"names rows that it does not have: {', '.join(sorted(missing))}")
         return self

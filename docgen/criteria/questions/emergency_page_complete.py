@@ -39,7 +39,8 @@ def answer(grounds: Grounds) -> Answer:
         return does_not_apply("No condition that calls for an emergency page is recorded.", ("diagnoses",))
     if refused := _never_printed(emergency.steps):
         return refused
-    served = {topic for entry in (*emergency.steps, *emergency.signs) if _prints(case, entry) for topic in entry.serves}
+    entries: tuple[EmergencyStep | EmergencySign, ...] = (*emergency.steps, *emergency.signs)
+    served = {topic for entry in entries if _prints(case, entry) for topic in entry.serves}
     missing: list[tuple[str, KeyPath]] = [
         (f"{says}", ("emergency", "steps")) for topic, says in topics.items() if topic not in served
     ]
