@@ -252,8 +252,8 @@ def test_what_holds_for_now_is_told_until_the_therapist_writes_otherwise():
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Supervision"))
     assert "in the six hours alone: her aide by the speech device, fifteen minutes away" in told
     assert (
-        "For now: The chair is off while she is alone. The round button still works her speech device, so she can call. "
-        "This holds until Emeka Strand-Whitlock writes otherwise."
+        "For now: The chair is off while she is alone. The round button still works her speech device, so she can "
+        "call. This holds until Emeka Strand-Whitlock writes otherwise."
     ) in told
     assert "A step that is passed changes none of this by itself" in told
 
