@@ -68,3 +68,8 @@ def unknown(kind: str, what: str, wrong: str, allowed: Iterable[str]) -> tuple[s
     if values := [name for name in known if name.startswith(f"{wrong}.")]:
         return f"{what} '{wrong}' lacks its value", f"Write one of {', '.join(values)}."
     return f"unknown {what} '{wrong}'", did_you_mean(wrong, known)
+
+
+def everyday() -> dict[str, list[str]]:
+    """Plain words of headings, captions and labels that need no source: why they need none -> the words."""
+    return {entry["reason"]: list(entry["words"]) for entry in _tables()["everyday"]}

@@ -73,7 +73,10 @@ def test_an_american_spelling_passes(word):
 
 @pytest.mark.parametrize("path", DATA, ids=lambda p: str(p.relative_to(ROOT)))
 def test_data_of_the_program_are_in_american_spelling(path):
-    texts = _strings(tomllib.loads(path.read_text(encoding="utf-8")))
+    tables = tomllib.loads(path.read_text(encoding="utf-8"))
+    if path.parent.name in ("findings", "features"):
+        tables.pop("synonyms", None)  # what people say anywhere: looked for, and never shown
+    texts = _strings(tables)
     assert not {(text, *found) for text in texts if (found := _british(text))}
 
 

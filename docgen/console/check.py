@@ -140,7 +140,9 @@ def _summary(assessed: Assessed, steps: list[dict[str, Any]]) -> str:
     asked = [v for v in assessed.verdicts if v.open and v.severity == "query"]
     if not count:
         about = listed(
-            words.lower() for heading, words in HEADINGS.items() if any(v.criterion.heading == heading for v in asked)
+            words[:1].lower() + words[1:]
+            for heading, words in HEADINGS.items()
+            if any(v.criterion.heading == heading for v in asked)
         )
         return "ready for the clinician's review" + (
             f"; a reviewer may ask about {counted(len(asked), 'point', 'points')} ({about})" if asked else ""

@@ -40,10 +40,10 @@ Status = Literal["met", "not_met", "cannot_tell", "does_not_apply"]
 HEADINGS = {
     "alternatives": "Alternatives ruled out",
     "safety": "Safety",
-    "record": "Internal consistency",
-    "independence": "Independence gained",
-    "people": "People and dates",
-    "order": "The order",
+    "record": "Consistency of the record",
+    "independence": "Functional benefit in MRADLs",
+    "people": "Evaluation and signatures",
+    "order": "Order and items",
     "privacy": "Privacy",
 }
 PARTS = ("Asks", "Why a payer asks", "What settles it", "Source")

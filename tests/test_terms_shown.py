@@ -1,0 +1,86 @@
+"""Every heading, caption, head of a column and label is made of terms with a source and of plain everyday words."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+from itertools import pairwise
+
+import pytest
+
+from docgen.console.features import PART_TITLES
+from docgen.criteria.criterion import HEADINGS
+from docgen.resources import folder
+from docgen.terms import everyday, sources, terms
+
+TEMPLATES = folder("templates") / "en"
+WORDS = tomllib.loads((TEMPLATES / "words.toml").read_text(encoding="utf-8"))
+# pages in plain words throughout: tests of reading grade and of words of the trade hold those
+FOR_HELPERS = {"guide", "ticks", "emergency", "_emergency"}
+# tables of labels; the others hold patterns, whole sentences, or words of the pages for helpers
+LABELS = """help held programmable near course does signal latched height_above room explained reached_by barrier
+beside index parts status severity headings short_titles answered decided stop_rules measures checked""".split()
+CAPTIONS = re.compile(r"(?:methods|progress|pads)_")  # of drawings that professionals see
+
+TERMS = {
+    re.sub(r"\{\w+\}", "", term.term).strip().lower()
+    for kind in ("features", "settings", "kinds", "headings", "labels", "words")
+    for term in terms(kind).values()
+}
+KNOWN = re.compile("|".join(rf"(?<!\w){re.escape(term)}(?!\w)" for term in sorted(TERMS, key=len, reverse=True)))
+EVERYDAY = {word for words in everyday().values() for word in words}
+
+
+def without_source(text: str) -> list[str]:
+    """The words of a text that are part of no term and are not plain everyday words."""
+    bare = re.sub(r"\{\{.*?\}\}|\{%.*?%\}|\{\w+\}|\]\(\w*:?\w*\)", " ; ", text).lower()
+    return [word for word in re.findall(r"[^\W\d_][\w'-]*", KNOWN.sub(" ; ", bare)) if word not in EVERYDAY]
+
+
+def _of_templates() -> Iterator[tuple[str, str]]:
+    for path in sorted(TEMPLATES.glob("*.md")):
+        lines = path.read_text(encoding="utf-8").splitlines() if path.stem not in FOR_HELPERS else []
+        for n, (line, below) in enumerate(pairwise([*lines, ""]), 1):
+            if shown := re.match(r'#+ (.*)|(?:title|head) = "(.*)"|Table: (.*)|!\[(.*)\]\(fig', line):
+                yield f"{path.stem}.md:{n}", next(group for group in shown.groups() if group)
+            elif line.startswith("|") and re.match(r"\|[:-]", below):
+                yield f"{path.stem}.md:{n}", line
+
+
+def _of_words() -> Iterator[tuple[str, str]]:
+    for table in LABELS:
+        yield from ((f"{table}.{key}", text) for key, text in WORDS[table].items())
+    yield from ((f"ladder {n}", text) for n, text in enumerate(WORDS["ladder"]))
+    for key, text in WORDS["figures"].items():
+        if key in ("ladder_names", "bands"):
+            yield from ((f"figures.{key} {n}", step) for n, step in enumerate(text))
+        elif CAPTIONS.match(key):
+            yield f"figures.{key}", text
+    yield from ((f"check: {key}", text) for key, text in HEADINGS.items())
+    yield from ((f"features: {key}", text) for key, text in PART_TITLES.items())
+
+
+SHOWN = [*_of_templates(), *_of_words()]
+
+
+@pytest.mark.parametrize(("place", "text"), SHOWN, ids=[place for place, _ in SHOWN])
+def test_what_stands_as_a_heading_caption_or_label_is_of_the_table(place, text):
+    assert without_source(text) == []
+
+
+def test_each_word_without_a_source_would_be_seen():
+    assert without_source("Table: {{ n }} roll levers and the hoist") == ["roll", "levers", "hoist"]
+    assert without_source("| Reverse | Goal attainment scaling |") == []
+
+
+def test_the_everyday_words_are_used_and_have_a_reason_and_no_term_among_them():
+    used = {word for _, text in SHOWN for word in re.findall(r"[^\W\d_][\w'-]*", text.lower())}
+    assert not EVERYDAY - used, "words that nothing shows"
+    assert not EVERYDAY & TERMS, "terms, which have a source"
+    assert all(len(reason.split()) > 3 for reason in everyday())
+
+
+@pytest.mark.parametrize("kind", ["words", "labels", "headings"])
+def test_each_term_names_a_source_of_the_table(kind):
+    assert not {key for key, term in terms(kind).items() if not term.source or not set(term.source) <= set(sources())}
