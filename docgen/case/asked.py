@@ -15,6 +15,7 @@ from docgen.case.base import (
     Millimetres,
     Minutes,
     Modifiers,
+    Offset,
     Part,
     Words,
     key,
@@ -141,6 +142,41 @@ Landmark = Literal[
 ]
 
 
+class MeasuredFrom(Part):
+    """The zero points of the mounting record; all measures turn with the seat. Parts at a foot count from its plate."""
+
+    height: Literal["seat_pan", "loaded_cushion"] | None = key(
+        Privacy.DEVICE, "what heights are measured from", "seat_pan"
+    )
+    depth: Literal["back_posts", "back_canes", "loaded_back"] | None = key(
+        Privacy.DEVICE, "what depths are measured from, to the front", "back_posts"
+    )
+    cushion_mm: Millimetres | None = key(
+        Privacy.DEVICE, "thickness of the loaded cushion in mm", 50, usual=Usual(10, 150, usual.CHAIRS)
+    )
+    seated: Words | None = key(
+        Privacy.DEVICE, "how the driver sat when the parts were measured", "tilt 5 degrees, belt closed, shoes on"
+    )
+
+
+class NotApplicable(Part):
+    """A measure that a part does not have, and why."""
+
+    of: Literal[
+        "height_mm",
+        "depth_mm",
+        "midline_mm",
+        "angle_deg",
+        "gap_mm",
+        "allowed",
+        "size_mm",
+        "bracket",
+        "tool",
+        "mark",
+    ] = must(Privacy.DEVICE, "measure that does not apply", "angle_deg")
+    because: Words = must(Privacy.DEVICE, "why it does not apply", "it is round")
+
+
 class Mount(Part):
     """Where one pad, switch or stick stands, measured in the driving position."""
 
@@ -164,13 +200,42 @@ class Mount(Part):
     gap_mm: Millimetres | None = key(
         Privacy.DEVICE, "gap at rest in mm", 12, usual=Usual(1, 100, usual.PRACTICE, or_none=True)
     )
+    gap_from_mm: Millimetres | None = key(
+        Privacy.DEVICE,
+        "smallest gap at which it still works in mm",
+        8,
+        usual=Usual(1, 100, usual.PRACTICE, or_none=True),
+    )
+    gap_to_mm: Millimetres | None = key(
+        Privacy.DEVICE,
+        "largest gap at which it still works in mm",
+        16,
+        usual=Usual(1, 150, usual.PRACTICE, or_none=True),
+    )
     height_mm: Millimetres | None = key(
         Privacy.DEVICE,
         "height of its center above the seat in mm",
         610,
         usual=Usual(5, 1100, usual.PRACTICE, or_none=True),
     )
+    depth_mm: Offset | None = key(
+        Privacy.DEVICE,
+        "depth of its center in front of the back in mm; behind it with a minus",
+        120,
+        usual=Usual(-400, 1200, usual.PRACTICE),
+    )
+    midline_mm: Offset | None = key(
+        Privacy.DEVICE,
+        "side of its center from the midline of the seat in mm, to the driver's right; to the left with a minus",
+        -95,
+        usual=Usual(-600, 600, usual.PRACTICE),
+    )
     angle_deg: Degrees | None = key(Privacy.DEVICE, "angle in degrees", 10, usual=Usual(-90, 90, usual.PRACTICE))
+    angle_axis: Literal["yaw", "pitch", "roll"] | None = key(
+        Privacy.DEVICE, "axis of the angle: upright (yaw), left to right (pitch), front to back (roll)", "pitch"
+    )
+    bracket: Words | None = key(Privacy.DEVICE, "bracket and rail that hold it", "swing arm on the right back post")
+    not_applicable: tuple[NotApplicable, ...] = many("measures that the part does not have")
     size_mm: Words | None = key(Privacy.DEVICE, "size in mm, in words for the order", "90 x 60")
     shape: Literal["flat", "round"] | None = key(Privacy.DEVICE, "a flat pad, or round, for the drawing", "flat")
     wide_mm: Millimetres | None = key(
@@ -381,6 +446,7 @@ class Configuration(Part):
     features: tuple[ChosenFeature, ...] = many("features asked for")
     items: tuple[Item, ...] = many("items of the order")
     standard_parts: tuple[StandardPart, ...] = many("standard parts of the chair, each asked about once")
+    measured_from: MeasuredFrom = MeasuredFrom()
     mounting: tuple[Mount, ...] = many("mounting record")
     commands: tuple[Command, ...] = many("commands, one by one, for the drawings of the guide")
     profiles: tuple[Profile, ...] = many("drive profiles")

@@ -54,6 +54,7 @@ DiagnosisCode = Annotated[str, StringConstraints(pattern=r"^[A-Z][0-9A-Z]{2}(\.[
 Modifiers = Annotated[str, StringConstraints(pattern=r"^[A-Z0-9]{2}( [A-Z0-9]{2})*$")]
 CaseId = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9-]{0,59}$"), AfterValidator(_named_anywhere)]
 Millimetres = Annotated[float, Field(ge=0, le=20_000, allow_inf_nan=False)]
+Offset = Annotated[float, Field(ge=-5_000, le=5_000, allow_inf_nan=False)]  # in mm, either way from zero
 Degrees = Annotated[float, Field(ge=-180, le=180, allow_inf_nan=False)]
 Seconds = Annotated[float, Field(ge=0, le=3600, allow_inf_nan=False)]
 Minutes = Annotated[float, Field(ge=0, le=1440, allow_inf_nan=False)]

@@ -55,6 +55,7 @@ def inconsistencies(
         *_double_ids(case, where),
         *_dangling(case, where),
         *_parts_and_diagnoses(case, where),
+        *_allowed_gaps(case, where),
         *_rows(case, row_where),
         *contradictions(case, total_where, row_where),
         *_totals(case, total_where),
@@ -189,6 +190,28 @@ def _parts_and_diagnoses(case: Case, where: Where) -> Iterator[Problem]:
                 where(*place, "item"), "an item is named, but the part comes by no line", 'Write comes = "line".'
             )
         seen.add((standard.part, standard.name))
+
+
+def _allowed_gaps(case: Case, where: Where) -> Iterator[Problem]:
+    """A gap outside the range in which its part works, a range upside down, a measure that is there and is not."""
+    for at, mount in enumerate(case.configuration.mounting):
+        low, high, gap = mount.gap_from_mm, mount.gap_to_mm, mount.gap_mm
+        place = ("configuration", "mounting", at)
+        if low is not None and high is not None and low > high:
+            yield Problem(where(*place, "gap_from_mm"), f"gap_from_mm is {low:g}, gap_to_mm {high:g}", "Swap them.")
+        elif gap is not None and not (low or 0) <= gap <= (gap if high is None else high):
+            yield Problem(
+                where(*place, "gap_mm"),
+                f"the gap of the {mount.part} is {gap:g} mm, outside the range in which it works",
+                "Measure again, or mend gap_from_mm and gap_to_mm.",
+            )
+        for index, lacks in enumerate(mount.not_applicable):
+            if getattr(mount, "gap_from_mm" if lacks.of == "allowed" else lacks.of) is not None:
+                yield Problem(
+                    where(*place, "not_applicable", index, "of"),
+                    f"{lacks.of} of the {mount.part} is recorded, and said not to apply",
+                    "Leave one of them out.",
+                )
 
 
 def _rows(case: Case, row_where: Callable[[int], str]) -> Iterator[Problem]:

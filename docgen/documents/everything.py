@@ -26,7 +26,7 @@ from docgen.documents.emergency import emergency_tables
 from docgen.documents.follow_up import visits_planned
 from docgen.documents.lines import order_lines, standard_parts
 from docgen.documents.made_from import classes_of_key, made_from, of_people
-from docgen.documents.mounting import heights, mounting
+from docgen.documents.mounting import heights, mounting, zero
 from docgen.documents.order_lines import fits_together, order_line
 from docgen.documents.phrase import Words, number, spoken_count
 from docgen.documents.places import places, rooms
@@ -183,6 +183,7 @@ def everything(
             "stopping": stopping_told(case, evidence, words),
             "mounting": tuple(mounting(case)),
             "heights": heights(case),
+            "zero": zero(case),
             "profiles": tuple(profiles(case)),
             "visits_planned": visits_planned(case, words),
             "unfair": tuple(_unfair(case, evidence, words)),

@@ -1,5 +1,4 @@
-"""The mounting record as the order tells it: what was measured of each part, and what a part at the head is nothing
-without."""
+"""The mounting record as a technician builds it and puts it back: of each part every measure, or why it has none."""
 
 from __future__ import annotations
 
@@ -7,37 +6,68 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Literal, TypedDict
 
-from docgen.case.asked import Mount
+from docgen.case.asked import MeasuredFrom, Mount
 from docgen.case.model import Case
 from docgen.documents.made_from import made_from
 
 MADE_FROM = {
     "mounting": made_from("configuration.mounting"),
     "heights": made_from("configuration.mounting"),
+    "zero": made_from("configuration.measured_from"),
 }
 
-_AT_HEAD = frozenset({"head_back", "head_left", "head_right"})  # sites whose parts are set by height, angle and size
-_LABELS = {name: field.description or name for name, field in Mount.model_fields.items()}
+_LABELS = {name: field.description or name for name, field in Mount.model_fields.items()} | {
+    "gap_mm": "gap at rest",
+    "gap_from_mm": "smallest gap that works",
+    "gap_to_mm": "largest gap that works",
+    "height_mm": "height",
+    "depth_mm": "depth",
+    "midline_mm": "side",
+    "angle_deg": "angle",
+    "angle_axis": "axis of the angle",
+    "bracket": "bracket and rail",
+    "size_mm": "size",
+    "tool": "tool",
+}
+_PLACED = ("height_mm", "depth_mm", "midline_mm", "angle_deg")  # without one of these a part is not measured
 
 
 class MountRow(TypedDict):
-    """One part. Lengths in mm, the angle in degrees.
+    """One part. Lengths in mm, the angle in degrees about its axis.
 
-    tells_height, tells_angle, tells_size   it was measured, or a part at this site is nothing without it
+    depth_mm, midline_mm   without their signs: the ways say which way, empty where the length is 0 or lacking
+    measured               height, depth, side and angle are all recorded or do not apply
+    not_<measure>          why a measure does not apply; empty where it does
     """
 
     part: str
     at: str | None
     gap_mm: float | None
+    gap_from_mm: float | None
+    gap_to_mm: float | None
     mark: str | None
     height_mm: float | None
-    tells_height: bool
+    depth_mm: float | None
+    depth_way: Literal["front", "behind", ""]
+    midline_mm: float | None
+    midline_way: Literal["left", "right", ""]
     angle_deg: float | None
-    tells_angle: bool
+    angle_axis: str | None
     size_mm: str | None
-    tells_size: bool
+    bracket: str | None
     tool: str | None
     on: date | None
+    measured: bool
+    not_height_mm: str
+    not_depth_mm: str
+    not_midline_mm: str
+    not_angle_deg: str
+    not_gap_mm: str
+    not_allowed: str
+    not_size_mm: str
+    not_bracket: str
+    not_tool: str
+    not_mark: str
     _labels: dict[str, str]
 
 
@@ -50,20 +80,37 @@ class Heights(TypedDict):
 def mounting(case: Case) -> Iterator[MountRow]:
     """Each part of the mounting record, in its order."""
     for mount in case.configuration.mounting:
-        at_head = mount.site in _AT_HEAD
+        without = {lacks.of: lacks.because for lacks in mount.not_applicable}
+        depth, midline = mount.depth_mm, mount.midline_mm
         yield {
             "part": mount.part,
             "at": mount.at,
             "gap_mm": mount.gap_mm,
+            "gap_from_mm": mount.gap_from_mm,
+            "gap_to_mm": mount.gap_to_mm,
             "mark": mount.mark,
             "height_mm": mount.height_mm,
-            "tells_height": bool(mount.height_mm) or at_head,
+            "depth_mm": None if depth is None else abs(depth),
+            "depth_way": "" if not depth else "front" if depth > 0 else "behind",
+            "midline_mm": None if midline is None else abs(midline),
+            "midline_way": "" if not midline else "right" if midline > 0 else "left",
             "angle_deg": mount.angle_deg,
-            "tells_angle": mount.angle_deg is not None or at_head,
+            "angle_axis": mount.angle_axis,
             "size_mm": mount.size_mm,
-            "tells_size": mount.size_mm is not None or at_head,
+            "bracket": mount.bracket,
             "tool": mount.tool,
             "on": mount.on,
+            "measured": all(getattr(mount, name) is not None or name in without for name in _PLACED),
+            "not_height_mm": without.get("height_mm", ""),
+            "not_depth_mm": without.get("depth_mm", ""),
+            "not_midline_mm": without.get("midline_mm", ""),
+            "not_angle_deg": without.get("angle_deg", ""),
+            "not_gap_mm": without.get("gap_mm", ""),
+            "not_allowed": without.get("allowed", without.get("gap_mm", "")),
+            "not_size_mm": without.get("size_mm", ""),
+            "not_bracket": without.get("bracket", ""),
+            "not_tool": without.get("tool", ""),
+            "not_mark": without.get("mark", ""),
             "_labels": _LABELS,
         }
 
@@ -72,3 +119,25 @@ def heights(case: Case) -> Heights:
     """What the heights are measured from: at the foot above its plate, elsewhere above the seat."""
     at_foot = [mount.site == "foot" for mount in case.configuration.mounting]
     return {"above": "seat" if not any(at_foot) else "plate" if all(at_foot) else "both"}
+
+
+class Zero(TypedDict):
+    """Zero points of the mounting record; None where nobody has said what was measured from."""
+
+    height: str | None
+    depth: str | None
+    cushion_mm: float | None
+    seated: str | None
+    _labels: dict[str, str]
+
+
+def zero(case: Case) -> Zero:
+    """What heights and depths are measured from, and how the driver sat."""
+    measured_from = case.configuration.measured_from
+    return {
+        "height": measured_from.height,
+        "depth": measured_from.depth,
+        "cushion_mm": measured_from.cushion_mm,
+        "seated": measured_from.seated,
+        "_labels": {name: entry.description or name for name, entry in MeasuredFrom.model_fields.items()},
+    }

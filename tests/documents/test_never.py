@@ -32,6 +32,7 @@ DOCUMENTS = [name for name in document_names() if name in NEVER]  # test_audienc
 def _tables(value: Any, name: str = "") -> Iterator[tuple[str, list[str]]]:
     """Dotted table -> keys of plain values, for every table that a front matter could list."""
     listed = isinstance(value, tuple)
+    rows = value if isinstance(value, tuple) else ()
     if listed:
         value = value[0] if value else {}
     if isinstance(value, BaseModel):
@@ -41,7 +42,10 @@ def _tables(value: Any, name: str = "") -> Iterator[tuple[str, list[str]]]:
     keys = []
     for key, child in value.items():
         part = child[0] if isinstance(child, tuple) and child else child
+        inner = (getattr(row, key, ()) for row in rows if isinstance(row, BaseModel))
         if key == "_labels" or (listed and isinstance(part, (BaseModel, Mapping))):
+            continue  # no table that [shows] can name
+        if any(isinstance(entry, BaseModel) for entries in inner if isinstance(entries, tuple) for entry in entries):
             continue  # no table that [shows] can name
         if isinstance(part, (BaseModel, Mapping)):
             yield from _tables(child, f"{name}.{key}".lstrip("."))

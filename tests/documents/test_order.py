@@ -88,3 +88,27 @@ def test_a_line_that_lacks_its_partner_says_so_and_claims_nothing_it_does_not_me
         met = {f"{v.criterion.claim}." for v in one.verdicts if v.answer.status == "met"}
         assert {row[3] for row in _lines(one) if row[3] != "none met yet"} <= met
     assert "To settle." in after
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_no_cell_of_the_mounting_record_is_blank(source):
+    heads = {"Height", "Gap at rest", "Bracket and rail"}
+    tables = [table for table in _tables(trees(assess(source), ["order"])["order"]) if heads & set(table[0])]
+    assert len(tables) == 3
+    assert not [row for table in tables for row in table if "" in row]
+    assert {row[0] for table in tables for row in table[1:]} == {
+        mount.part for mount in assess(source).file.case.configuration.mounting
+    }
+
+
+def test_a_part_that_lacks_a_measure_shows_the_gap_and_not_a_day():
+    made = assess(MARISOL)
+    configuration = made.file.case.configuration
+    mounts = tuple(mount.model_copy(update={"depth_mm": None}) for mount in configuration.mounting)
+    case = made.file.case.model_copy(update={"configuration": configuration.model_copy(update={"mounting": mounts})})
+    [table] = [
+        table
+        for table in _tables(trees(replace(made, file=replace(made.file, case=case)), ["order"])["order"])
+        if "Height" in table[0]
+    ]
+    assert {(row[2], row[5]) for row in table[1:]} == {("not recorded: depth", "not all of it")}

@@ -37,19 +37,43 @@ def mounts(*sites: str, **keys: object) -> Case:
     return configured(mounting=tuple(map(Mount.model_validate, parts)))
 
 
-@pytest.mark.parametrize("site, tells", [("head_back", True), ("head_left", True), ("chin", False), ("foot", False)])
-def test_a_part_at_the_head_is_nothing_without_height_angle_and_size(site, tells):
-    [row] = mounting(mounts(site))
-    assert [row["tells_height"], row["tells_angle"], row["tells_size"]] == [tells] * 3
+PLACED = {"height_mm": 400, "depth_mm": 0, "midline_mm": -95, "angle_deg": 10}
+
+
+@pytest.mark.parametrize("lacks", [*PLACED, None])
+def test_a_part_without_height_depth_side_or_angle_is_not_measured(lacks):
+    [row] = mounting(mounts("chin", **{key: value for key, value in PLACED.items() if key != lacks}))
+    assert row["measured"] is (lacks is None)
+    [row] = mounting(
+        mounts(
+            "chin",
+            **{key: value for key, value in PLACED.items() if key != lacks},
+            not_applicable=({"of": lacks, "because": "it is round"},) if lacks else (),
+        )
+    )
+    assert row["measured"] and (not lacks or row[f"not_{lacks}"] == "it is round")
 
 
 @pytest.mark.parametrize(
-    "key, value, flag",
-    [("height_mm", 40.0, "tells_height"), ("angle_deg", 0.0, "tells_angle"), ("size_mm", "9 across", "tells_size")],
+    "key, value, shown, way",
+    [
+        ("depth", 120, 120, "front"),
+        ("depth", -12, 12, "behind"),
+        ("depth", 0, 0, ""),
+        ("depth", None, None, ""),
+        ("midline", 60, 60, "right"),
+        ("midline", -95, 95, "left"),
+        ("midline", 0, 0, ""),
+    ],
 )
-def test_what_was_measured_of_a_part_is_told_at_any_site(key, value, flag):
-    [row] = mounting(mounts("chin", **{key: value}))
-    assert row[flag] and row[key] == value
+def test_a_depth_or_side_is_a_length_and_a_way(key, value, shown, way):
+    [row] = mounting(mounts("chin", **{f"{key}_mm": value}))
+    assert (row[f"{key}_mm"], row[f"{key}_way"]) == (shown, way)
+
+
+def test_a_part_without_a_gap_has_no_range_of_it_either():
+    [row] = mounting(mounts("other", not_applicable=({"of": "gap_mm", "because": "no body part rests there"},)))
+    assert row["not_gap_mm"] == row["not_allowed"] == "no body part rests there"
 
 
 @pytest.mark.parametrize(
