@@ -97,6 +97,11 @@ def dated_on(document: Document, case: Case) -> date | None:
     return later.get(needs) or case.dates.written_on or case.request.requested_on
 
 
+def is_of_the_request(document: Document) -> bool:
+    """Whether a document goes out with the request: it tells what was known on that day alone."""
+    return document.sent and not document.needs and "stages" not in document.shows
+
+
 def front_matter(text: str) -> str:
     """The TOML above the words of a template, with an empty line in place of the fence."""
     return "\n" + text.partition(_FENCE)[2].partition(_FENCE)[0]

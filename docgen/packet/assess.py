@@ -9,7 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
+from msgspec.structs import replace
 
+from docgen.case.known_on import known_on
 from docgen.case.model import Case
 from docgen.case.read import CaseFile, read_case
 from docgen.criteria.criterion import Grounds
@@ -53,6 +55,24 @@ def assess(path: Path, payer: Payer | None = None) -> Assessed:
     grounds = Grounds(file.case, facts, fit(file.case, file.where))
     payer = payer or load(file.case.request.payer, file.where("request", "payer"))
     return Assessed(file, facts, grounds, payer, verdicts(grounds, payer, asked_on(file.case, payer)))
+
+
+def on_its_day(assessed: Assessed) -> Assessed:
+    """The same as it stood on the day of the request, which is all that the papers of that day may tell; unchanged
+    where nothing came later, or no day is recorded."""
+    case, file = assessed.file.case, assessed.file
+    days = [on for on in (case.dates.written_on, case.request.requested_on) if on]
+    then = known_on(case, max(days)) if days else case
+    if then is case:
+        return assessed
+    grounds = Grounds(then, evidence(then), fit(then, file.where))
+    return replace(
+        assessed,
+        file=replace(file, case=then),
+        evidence=grounds.evidence,
+        grounds=grounds,
+        verdicts=verdicts(grounds, assessed.payer, asked_on(then, assessed.payer)),
+    )
 
 
 def asked_on(case: Case, payer: Payer) -> date:

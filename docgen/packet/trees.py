@@ -13,12 +13,12 @@ from docgen.case.read import CaseFile
 from docgen.case.session import SessionRow
 from docgen.case.totals import Tried
 from docgen.documents.classes import classes_of_drawing, hidden, unclassed
-from docgen.documents.document import Document, called_for
+from docgen.documents.document import Document, called_for, is_of_the_request
 from docgen.documents.everything import everything
 from docgen.documents.view import project
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import figures, shown_in
-from docgen.packet.assess import Assessed, asked_on
+from docgen.packet.assess import Assessed, asked_on, on_its_day
 from docgen.packet.places import needs_places, places, sections_of
 from docgen.packet.wording import ENGLISH_TAG, Wording, in_locale, wording
 from docgen.rendering.template import Place, TemplateProblem, fill
@@ -41,20 +41,41 @@ def trees(
 
 
 def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Mapping[str, Any]) -> dict[str, Node]:
-    """The same from tables already laid out."""
+    """The same from tables already laid out; a document of the request is made from what was known on its day."""
     asked, sent = called_for(worded.documents, assessed.file.case), {row["name"] for row in shown["documents"]}
     wanted = set(only) or set(asked)
     last = {name for name, document in asked.items() if needs_places(document.shows)}
     first = [name for name in asked if name not in last and (name in wanted or last.intersection(wanted))]
-    done = {name: _tree(assessed.file, worded, asked[name], shown) for name in first}
+    of_request = {name for name in asked if is_of_the_request(asked[name])}
+    then, shown_then = assessed, shown
+    if of_request.intersection([*first, *last]):
+        then, shown_then = _on_its_day(assessed, worded, shown)
+
+    def basis(name: str) -> tuple[Assessed, Mapping[str, Any]]:
+        return (then, shown_then) if name in of_request else (assessed, shown)
+
+    done = {name: _tree(assessed.file, worded, asked[name], basis(name)[1]) for name in first}
     if last := last.intersection(wanted):
         sections = {name: sections_of(tree) for name, tree in done.items() if name in sent}
-        with_places = tuple(
-            {**answer, "shown": places(verdict, sections, worded)}
-            for answer, verdict in zip(shown["answers"], assessed.verdicts, strict=True)
-        )
-        done |= {name: _tree(assessed.file, worded, asked[name], {**shown, "answers": with_places}) for name in last}
+        for name in last:
+            judged, tables_of_it = basis(name)
+            with_places = tuple(
+                {**answer, "shown": places(verdict, sections, worded)}
+                for answer, verdict in zip(tables_of_it["answers"], judged.verdicts, strict=True)
+            )
+            done[name] = _tree(assessed.file, worded, asked[name], {**tables_of_it, "answers": with_places})
     return {name: done[name] for name in asked if name in wanted}
+
+
+def _on_its_day(assessed: Assessed, worded: Wording, shown: Mapping[str, Any]) -> tuple[Assessed, Mapping[str, Any]]:
+    """What was known on the day of the request, and its tables; what is enclosed on purpose stays enclosed."""
+    then = on_its_day(assessed)
+    if then is assessed:
+        return assessed, shown
+    called = called_for(worded.documents, then.file.case)
+    kept = {name: shown[name] for name in ("documents", "enclosed")}
+    others = tuple(row for row in shown["other_documents"] if row["name"] in called)
+    return then, {**tables(then, worded, ()), **kept, "other_documents": others}
 
 
 def tables(assessed: Assessed, worded: Wording, sent: Collection[str] | None = None) -> dict[str, Any]:

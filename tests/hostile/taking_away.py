@@ -18,8 +18,10 @@ from typing import Any
 from ablate import Change
 from mutate import as_toml
 
+from docgen.documents.document import is_of_the_request
 from docgen.documents.view import project
 from docgen.packet import assess, wording
+from docgen.packet.assess import Assessed, on_its_day
 from docgen.packet.trees import tables
 from docgen.packet.wording import Wording
 from docgen.rendering.template import fill
@@ -71,9 +73,14 @@ def changed(folder: Path, change: Change, under: Path) -> Path:
 def pages(folder: Path) -> dict[str, list[str]]:
     """Document -> its sentences, straight from the filled template; a gap is one sign in its place."""
     assessed, worded = assess(folder), wording()
+    now, then = _tables(assessed, worded), _tables(on_its_day(assessed), worded)
+    shown = {name: then if is_of_the_request(worded.documents[name]) else now for name in DOCUMENTS}
+    return {name: [*_sentences(_filled(worded, name, shown[name]))] for name in DOCUMENTS}
+
+
+def _tables(assessed: Assessed, worded: Wording) -> Mapping[str, Any]:
     shown = tables(assessed, worded)
-    shown["answers"] = tuple({**answer, "shown": ()} for answer in shown["answers"])
-    return {name: [*_sentences(_filled(worded, name, shown))] for name in DOCUMENTS}
+    return {**shown, "answers": tuple({**answer, "shown": ()} for answer in shown["answers"])}
 
 
 def _filled(worded: Wording, name: str, shown: Mapping[str, Any]) -> str:

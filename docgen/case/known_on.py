@@ -1,0 +1,43 @@
+"""A case as it was known on a day: without the decision, the denial, the delivery and the lessons that came later."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from docgen.case.model import Case
+from docgen.case.paper import Delivery, Denial
+
+
+def known_on(case: Case, day: date) -> Case:
+    """The case without what happened after a day; the case itself where nothing did. What has no day is kept.
+
+    Dropped are the decision on prior authorization, a denial with its appeal, the delivery with its proof, lessons,
+    follow-up visits held and goals reviewed. What was measured or tried is never dropped: a day of it after the request
+    is a mistake in the record, which the criteria tell.
+    """
+    later: dict[str, object] = {}
+    if _after(case.authorization.decided_on, day):
+        decision = {"decided_on": None, "decision": None, "tracking": None}
+        later["authorization"] = case.authorization.model_copy(update=decision)
+    if any(_after(on, day) for on in (case.denial.denied_on, case.denial.written_on, case.denial.sent_on)):
+        later["denial"] = Denial()
+    if _after(case.dates.delivered_on, day):
+        later["dates"] = case.dates.model_copy(update={"delivered_on": None})
+        later["delivery"] = Delivery()
+    if any(_after(visit.done_on, day) for visit in case.follow_up):
+        not_held = {"done_on": None, "found": None, "changed": ()}
+        later["follow_up"] = tuple(
+            visit.model_copy(update=not_held) if _after(visit.done_on, day) else visit for visit in case.follow_up
+        )
+    if any(_after(review.on, day) for goal in case.goals for review in goal.reached):
+        later["goals"] = tuple(
+            goal.model_copy(update={"reached": tuple(review for review in goal.reached if review.on <= day)})
+            for goal in case.goals
+        )
+    tries = tuple(row for row in case.sessions if row.date <= day)
+    then = case.model_copy(update=later) if later else case
+    return then if len(tries) == len(case.sessions) else then.with_sessions(tries)
+
+
+def _after(on: date | None, day: date) -> bool:
+    return on is not None and on > day
