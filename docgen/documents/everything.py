@@ -290,7 +290,7 @@ def _feature(case: Case, chosen: Any) -> dict[str, Any]:
         "plain": feature.plain or feature.name,
         "what": feature.what,
         "trial": feature.trial,
-        "justification": feature.justification,
+        "justification": feature.justified(case),
         "without": feature.without,
         "care": feature.care,
         "training": feature.training,

@@ -85,7 +85,7 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
             "findings": " ".join(finding_sentences(case, new, words)),
             "features": tuple(chosen.feature.name for chosen in together),
             "says": (
-                *(chosen.note or chosen.feature.justification for chosen in together),
+                *(chosen.note or chosen.feature.justified(case) for chosen in together),
                 *(words["the_risk"].format(risk=against.risk) for chosen in together for against in chosen.at_odds),
                 *(chosen.answer for chosen in together if chosen.answer),
             ),

@@ -13,6 +13,7 @@ from typing import Any, Literal, get_args
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from docgen.case.files import text_of
+from docgen.case.model import Case
 from docgen.case.toml import read_toml
 from docgen.errors import Problem, UserError, brief, did_you_mean
 from docgen.fit.signs import SIGNS
@@ -101,6 +102,22 @@ class TermSource(BaseModel):
     read: bool = False
 
 
+class SaidIf(BaseModel):
+    """Words that hold of a client alone whose record has one of these courses of a diagnosis, or of these findings."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    says: str = Field(min_length=1)
+    courses: tuple[str, ...] = ()
+    findings: tuple[str, ...] = ()
+
+    def holds(self, case: Case) -> bool:
+        """Whether the record has one of them."""
+        return any(diagnosis.course in self.courses for diagnosis in case.diagnoses) or any(
+            finding.id in self.findings for finding in case.findings
+        )
+
+
 class Feature(BaseModel):
     """One feature. `id` is the name of its file, with `.value` where it is one value of several of that file.
 
@@ -115,6 +132,7 @@ class Feature(BaseModel):
     sites       sites of the body where it has a part whose place is to be recorded
     settings    drive settings it touches, ids of settings.toml
     codes       procedure codes it usually rests in
+    said_if     words for the letter in place of `justification`, where the record has what they speak of
     until       last stage of training at which the words of `training` help: a drill for beginners is left out later
     """
 
@@ -137,11 +155,16 @@ class Feature(BaseModel):
     codes: tuple[str, ...] = ()
     trial: str = Field(min_length=1)
     justification: str = Field(min_length=1)
+    said_if: tuple[SaidIf, ...] = ()
     without: str = Field(min_length=1)
     care: str = Field(min_length=1)
     training: str = Field(min_length=1)
     until: int = Field(default=8, ge=0, le=8)
     source: str = Field(min_length=1)
+
+    def justified(self, case: Case) -> str:
+        """Its words for the letter of this case: nothing of a change that the record does not expect."""
+        return next((said.says for said in self.said_if if said.holds(case)), self.justification)
 
     @property
     def where(self) -> str:

@@ -13,10 +13,13 @@ from support import DEMO_FOLDERS
 
 import docgen.fit.feature
 from docgen.case.asked import Mount
+from docgen.case.keys import bare_kind
+from docgen.case.model import Case
 from docgen.case.read import read_case
+from docgen.case.who import Diagnosis
 from docgen.codes.hcpcs import codes
 from docgen.fit.feature import PARTS, features
-from docgen.fit.finding import Meaning
+from docgen.fit.finding import Meaning, vocabulary
 from docgen.fit.match import against, driving_sites
 from docgen.fit.settings import drive_settings
 from docgen.fit.signs import SIGNS
@@ -306,3 +309,36 @@ def test_the_unsupported_request_is_called_for_by_none_of_its_findings():
     assert case.configuration.features
     for wanted in case.configuration.features:
         assert not set(FEATURES[wanted.id].called_for_by) & present, wanted.id
+
+
+@pytest.mark.parametrize(
+    ("courses", "found", "says"),
+    [
+        ((), (), "It runs a control other than a standard joystick."),
+        (("stable",), (), "It runs a control other than a standard joystick."),
+        (("recovering",), ("seat_functions_needed",), "It runs a control other than a standard joystick."),
+        (("stable",), ("growth_expected",), "when the body changes."),
+        (("stable", "slow_progressive"), (), "when the condition changes."),
+        ((), ("progressive_fast",), "when the condition changes."),
+    ],
+)
+def test_a_change_is_argued_with_only_where_the_record_expects_it(courses, found, says):
+    case = Case.model_validate(
+        {
+            "format": "docgen case 1",
+            "id": "robin-example",
+            "diagnoses": [{"name": "a condition", "course": course} for course in courses],
+            "findings": [{"id": name, "says": "Seen."} for name in found],
+        }
+    )
+    assert features()["expandable_electronics"].justified(case).endswith(says)
+
+
+@pytest.mark.parametrize("feature", features().values(), ids=lambda feature: feature.id)
+def test_words_of_every_case_speak_of_no_change_to_come(feature):
+    """Courses and findings of `said_if` are those there are."""
+    assert not re.search(r"(condition|body) (may )?changes|as .* grows", feature.justification)
+    known = get_args(bare_kind(Diagnosis.model_fields["course"].annotation))
+    for said in feature.said_if:
+        assert {*said.courses} <= {*known} and {*said.findings} <= vocabulary().keys()
+        assert said.courses or said.findings
