@@ -7,9 +7,12 @@ from typing import Literal, TypedDict
 
 from docgen.case.asked import Profile
 from docgen.case.model import Case
+from docgen.case.stage import STEPS
 from docgen.documents.made_from import made_from
+from docgen.documents.phrase import Words
+from docgen.documents.stages import stage_name
 
-MADE_FROM = {"profiles": made_from("configuration.profiles")}
+MADE_FROM = {"profiles": made_from("configuration.profiles"), "profile_steps": made_from("configuration.profiles")}
 
 _LABELS = {name: field.description or name for name, field in Profile.model_fields.items()} | {
     "latched": "whether this setting keeps going"
@@ -34,6 +37,22 @@ class ProfileRow(TypedDict):
     used: str | None
     why: str | None
     _labels: dict[str, str]
+
+
+class StepRow(TypedDict):
+    """A step of training that a profile waits for: its id, its name, and what the driver learns in it."""
+
+    id: str
+    name: str
+    aim: str
+
+
+def profile_steps(case: Case, words: Words) -> Iterator[StepRow]:
+    """Each step of training after which a profile is used no more, in the order of the steps."""
+    waits = {profile.until_stage for profile in case.configuration.profiles if profile.until_stage is not None}
+    for step in sorted(waits):
+        aim: str = words["stages"][step]["aim"]
+        yield {"id": STEPS[step], "name": stage_name(step, words), "aim": aim[:1].lower() + aim[1:]}
 
 
 def profiles(case: Case) -> Iterator[ProfileRow]:

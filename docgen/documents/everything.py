@@ -21,7 +21,7 @@ from docgen.documents.appeal import appeal_tables
 from docgen.documents.classed import Classed, each
 from docgen.documents.classes import case_tables
 from docgen.documents.daily_use import daily_use
-from docgen.documents.drive_profiles import profiles
+from docgen.documents.drive_profiles import profile_steps, profiles
 from docgen.documents.emergency import emergency_tables
 from docgen.documents.follow_up import visits_planned
 from docgen.documents.lines import order_lines, standard_parts
@@ -185,6 +185,7 @@ def everything(
             "heights": heights(case),
             "zero": zero(case),
             "profiles": tuple(profiles(case)),
+            "profile_steps": tuple(profile_steps(case, words)),
             "visits_planned": visits_planned(case, words),
             "unfair": tuple(_unfair(case, evidence, words)),
             "taught_people": tuple(_taught(case)),

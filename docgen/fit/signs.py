@@ -149,7 +149,7 @@ _SIGNS: dict[str, tuple[str, _Look]] = {
         _fact_over("release_slowest", lambda f: _value(f) >= RELEASE_LATE_S),
     ),
     "contacts_often": (
-        f"more than {CONTACTS_PER_100_M:g} contact in 328 ft (100 m)",
+        f"more than {CONTACTS_PER_100_M:g} collision in 328 ft (100 m)",
         _bumps,
     ),
     "unintended_often": (

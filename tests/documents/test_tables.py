@@ -10,7 +10,7 @@ from docgen.case.asked import Command, FollowUp, Mount, Profile
 from docgen.case.model import Case
 from docgen.case.need import Space, Supervision
 from docgen.documents.daily_use import daily_use
-from docgen.documents.drive_profiles import profiles
+from docgen.documents.drive_profiles import profile_steps, profiles
 from docgen.documents.follow_up import visits_planned
 from docgen.documents.mounting import heights, mounting
 from docgen.documents.phrase import joined
@@ -213,3 +213,12 @@ def test_a_setting_goes_with_a_stage_where_the_case_names_one(until_stage, stage
 )
 def test_a_list_is_joined_as_it_is_spoken(parts, told):
     assert joined(parts, WORDS) == told
+
+
+def test_each_step_that_a_profile_waits_for_is_told_once_in_the_order_of_training():
+    waiting = [Profile(id=f"p{n}", name=f"p{n}", until_stage=step) for n, step in enumerate((5, 4, None, 5))]
+    assert list(profile_steps(configured(profiles=tuple(waiting)), WORDS)) == [
+        {"id": "corners", "name": "Straight and corners", "aim": "a straight run, a corner, and parking."},
+        {"id": "tight", "name": "Tight places", "aim": "the driver's own doors and rooms, in and out."},
+    ]
+    assert not list(profile_steps(configured(profiles=()), WORDS))

@@ -40,9 +40,9 @@ def answer(grounds: Grounds, controller: str) -> Answer:
         )
     if not power_base.upgradable:
         return not_met(
-            f"{power_base.id} is not among the bases that take {controller}.",
+            f"{power_base.id} is not among the bases that can be fitted with {controller}.",
             at,
             *places(wanted),
-            mend=f"Ask for a base that takes {controller}, or take {controller} out.",
+            mend=f"Ask for a base that can be fitted with {controller}, or take {controller} out.",
         )
-    return met(f"{power_base.id} takes {controller}.", at)
+    return met(f"{power_base.id} can be fitted with {controller}.", at)
