@@ -7,10 +7,9 @@ from typing import Literal, TypedDict
 
 from docgen.case.asked import Profile
 from docgen.case.model import Case
-from docgen.case.stage import STEPS
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
-from docgen.documents.stages import stage_name
+from docgen.documents.stages import stage_name, step_aim
 
 MADE_FROM = {"profiles": made_from("configuration.profiles"), "profile_steps": made_from("configuration.profiles")}
 
@@ -40,9 +39,8 @@ class ProfileRow(TypedDict):
 
 
 class StepRow(TypedDict):
-    """A step of training that a profile waits for: its id, its name, and what the driver learns in it."""
+    """A step of training that a profile waits for: its name, and what the driver learns in it."""
 
-    id: str
     name: str
     aim: str
 
@@ -51,8 +49,7 @@ def profile_steps(case: Case, words: Words) -> Iterator[StepRow]:
     """Each step of training after which a profile is used no more, in the order of the steps."""
     waits = {profile.until_stage for profile in case.configuration.profiles if profile.until_stage is not None}
     for step in sorted(waits):
-        aim: str = words["stages"][step]["aim"]
-        yield {"id": STEPS[step], "name": stage_name(step, words), "aim": aim[:1].lower() + aim[1:]}
+        yield {"name": stage_name(step, words), "aim": step_aim(step, words)}
 
 
 def profiles(case: Case) -> Iterator[ProfileRow]:

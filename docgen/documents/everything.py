@@ -34,7 +34,7 @@ from docgen.documents.progress import progress_tables
 from docgen.documents.quoting import Quotations
 from docgen.documents.record_index import record_index
 from docgen.documents.simpler_devices import simpler_device
-from docgen.documents.stages import stage_name
+from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stopping_told import stopping_told
 from docgen.documents.telling import answered, finding_sentences, measured, reasons
 from docgen.documents.training import training_tables
@@ -171,7 +171,7 @@ def everything(
                 {
                     "number": n,
                     "name": stage_name(n, words),
-                    "aim": _lowered(words["stages"][n]["aim"]),
+                    "aim": step_aim(n, words),
                     "start": n == case.training.stage,
                 }
                 for n in _stages_named(case)
@@ -230,10 +230,6 @@ def _control(case: Case) -> dict[str, Any]:
         else "",
         "_labels": {"stop": "where the stop switch is"},
     }
-
-
-def _lowered(sentence: str) -> str:
-    return sentence[:1].lower() + sentence[1:]
 
 
 def _stages_named(case: Case) -> list[int]:

@@ -8,7 +8,7 @@ from string import ascii_uppercase
 from typing import Any
 
 from docgen.case.model import Case
-from docgen.case.stage import STAGES, STOP_TASKS, Stage, tasks_of
+from docgen.case.stage import STAGES, STEPS, STOP_TASKS, Stage, tasks_of
 from docgen.documents.phrase import Words, missing, number
 from docgen.evidence.fact import Evidence
 from docgen.evidence.training import walked
@@ -38,6 +38,12 @@ def stage_name(stage: int, words: Words) -> str:
     return names[stage]
 
 
+def step_aim(stage: int, words: Words) -> str:
+    """What the driver learns in a step of training, to follow its name."""
+    aims: Mapping[str, str] = words["step_aims"]
+    return aims[STEPS[stage]]
+
+
 def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, words: Words) -> dict[str, Any]:
     """What may be shown of one stage; counts only of the one to train at, `now`."""
     # one row a key: what branches there are lies within the rows, so that nothing would be clearer for being split
@@ -54,7 +60,7 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
         "id": stage.id,
         "band": words["figures"]["bands"][stage.band],
         "name": stage_name(stage.number, words),
-        "aim": description["aim"],
+        "aim": step_aim(stage.number, words),
         "place": description["place"],
         "coach": description["coach"],
         "enter": description["enter"],
