@@ -60,7 +60,7 @@ def _version(asked: bool) -> None:
 @app.callback()
 def _options(
     version: Annotated[
-        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and leave.")
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and exit.")
     ] = False,
 ) -> None:
     """Documents for an alternative drive control on a power wheelchair, from one recorded case."""
@@ -253,7 +253,7 @@ def evidence(case: One, as_json: Json = False) -> None:
 
 @app.command()
 def fit(case: One, as_json: Json = False) -> None:
-    """Hold the findings against the control asked for, and against each one that was not chosen."""
+    """Compare the findings with the control asked for, and with each one that was not chosen."""
     from docgen.console.fit import fit_json, fit_text
     from docgen.console.progress import waiting
     from docgen.library import fit_of
