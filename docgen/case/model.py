@@ -22,6 +22,7 @@ from docgen.case.privacy import Privacy
 from docgen.case.record import Row
 from docgen.case.session import SessionRow
 from docgen.case.short_form import written_out
+from docgen.case.sitting import Sitting
 from docgen.case.totals import DayTotal, Tried
 from docgen.case.tried import Alternative, Trial
 from docgen.case.who import Client, Dates, Diagnosis, Person, Request, Visit
@@ -68,6 +69,7 @@ class Case(Part):
     # the letter, where the rest of the case cannot say it
     letter: Letter = part("the therapist's own words for the letter, printed at the head of each section", Letter())
     # living with it
+    sitting: Sitting = part("how the client sits, and how the seat moves", Sitting())
     emergency: Emergency = part("the emergency page", Emergency())
     cautions: tuple[Caution, ...] = many("cautions particular to this client")
     taught: tuple[Taught, ...] = many("who was taught")

@@ -188,11 +188,15 @@ class WeightShift(Part):
     recline_deg: Degrees | None = key(
         Privacy.DEVICE, "angle of the back then, in degrees from the seat", 120, usual=Usual(90, 180, usual.PRACTICE)
     )
+    recline_first: Words | None = key(
+        Privacy.DEVICE, "why the back goes down before the seat tilts, where it does", "Tilt first pulls the tube."
+    )
     hold_min: Minutes | None = key(Privacy.DEVICE, "minutes that it is held", 3, usual=Usual(0.5, 30, usual.PRACTICE))
     every_min: Minutes | None = key(
         Privacy.DEVICE, "minutes from one to the next", 30, usual=Usual(10, 180, usual.PRACTICE)
     )
     starts: Literal["driver", "helper"] | None = key(Privacy.DEVICE, "who starts it", "driver")
+    helper: Words | None = key(Privacy.DEVICE, "who does it, or helps", "Whoever is in the room.")
     how: Words | None = key(Privacy.DEVICE, "how it is started and ended", "A soft puff, then a hard puff.")
     reminder: Words | None = key(Privacy.DEVICE, "what reminds of it", "a tone of the phone")
     wait_min: Minutes | None = key(

@@ -34,6 +34,7 @@ from docgen.documents.progress import progress_tables
 from docgen.documents.quoting import Quotations
 from docgen.documents.record_index import record_index
 from docgen.documents.simpler_devices import simpler_device
+from docgen.documents.sitting import sitting_tables
 from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stopping_told import stopping_told
 from docgen.documents.telling import answered, finding_sentences, measured, reasons
@@ -144,6 +145,7 @@ def everything(
         | progress_tables(case, evidence, words)
         | appeal_tables(case, evidence, verdicts, quotes, words)
         | emergency_tables(case, words)
+        | sitting_tables(case, fit)
         | {
             "who": _who(case, words),
             "evaluator": _first(case, "evaluator"),

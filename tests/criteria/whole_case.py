@@ -151,6 +151,17 @@ WHOLE: dict[str, Any] = {
             "thought_or_behavior": ("calm_end", "cue_words"),
         }.items()
     ],
+    "sitting": {
+        "pelvis": "back and level",
+        "trunk": "between the side supports",
+        "head": "on the headrest",
+        "belts": "low on the hips",
+        "marks": "The seam is at the line.",
+        "drive_meanwhile": "locked",
+        "stuck": "Anyone, by the gray switch.",
+        "commands": [{"moves": "the seat goes back", "input": "head back"}],
+        "after": {"reached": "The head meets the pad.", "restart": "At a word.", "decides": "Robin."},
+    },
     "transport": {"rides_in_chair": True, "vehicle": "a van, four tie-downs and a belt"},
     "supervision": [
         {
@@ -178,6 +189,7 @@ WHOLE: dict[str, Any] = {
                 "name": "head pads",
                 "features": ["head_array", "proximity_sensing"],
                 "speed_m_s": 0.4,
+                "seat_deg": 5,
             },
         ],
         "tasks": [{"id": task, "name": task, "shows": "stop" if task == "stop" else "steer"} for task in TASKS],
@@ -185,6 +197,7 @@ WHOLE: dict[str, Any] = {
     "configuration": {
         "method": "pads",
         "latched": False,
+        "seat_deg": 5,
         "chair": {
             "base_code": "K0856",
             "why": "Its electronics take the pads and it turns in the kitchen.",

@@ -5,7 +5,7 @@ Asks: Where the skin is at risk from sitting: tilt, minutes held, how often, who
 Why a payer asks: Power tilt is paid for the weight shift, and published ranges disagree, so the numbers are a person's.
 What settles it: [weight_shift]; most_tilt_deg under [configuration.chair].
 Source: off-load 1 to 2 minutes every 30: Consortium for Spinal Cord Medicine 2014; 3 minutes better than 1: Jan 2013
-    (n = 9). No value is taken from either.
+    (n = 9). No value is taken from either. Recline alone raises shear: Hobson 1992; the order is drawn from it.
 """
 
 from __future__ import annotations
@@ -45,6 +45,12 @@ def answer(grounds: Grounds) -> Answer:
             ("weight_shift", "tilt_deg"),
             ("configuration", "chair", "most_tilt_deg"),
             mend="Set one that the chair can do, or ask for a seat that tilts as far.",
+        )
+    if shift.tilt_deg is None and shift.recline_deg is not None and not shift.recline_first:
+        return not_met(
+            "The weight shift is set as recline alone, which slides the body, and why is not said.",
+            ("weight_shift", "recline_deg"),
+            mend="Set a tilt that comes first, or write under recline_first why the back goes down before.",
         )
     missing = {f"weight_shift.{name}": words for name, words in _WORDS.items() if getattr(shift, name) is None}
     if chair.most_tilt_deg is None:

@@ -54,7 +54,7 @@ RECORDS = Records(
     cannot_tell=[
         ("no features of the trial", [(f"{PADS}.features", GONE)]),
         ("no speed of the trial", [(f"{PADS}.speed_m_s", GONE)]),
-        ("no tilt of the trial", [("configuration.seat_deg", 10)]),
+        ("no tilt of the trial", [(f"{PADS}.seat_deg", GONE)]),
         ("no headwear of the trial", [("configuration.headwear", ["helmet"])]),
         ("no method", [("configuration.method", GONE)]),
     ],

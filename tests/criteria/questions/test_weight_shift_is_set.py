@@ -10,7 +10,10 @@ KEYS = ("tilt_deg", "hold_min", "every_min", "starts", "how", "reminder", "not_w
 RECORDS = Records(
     "weight_shift_is_set",
     met=[("the whole case", []), ("as far as the chair goes", [("weight_shift.tilt_deg", 50.0)])],
-    not_met=[("further than the chair goes", [("weight_shift.tilt_deg", 51.0)])],
+    not_met=[
+        ("further than the chair goes", [("weight_shift.tilt_deg", 51.0)]),
+        ("recline alone", [("weight_shift.tilt_deg", GONE), ("weight_shift.recline_deg", 120.0)]),
+    ],
     cannot_tell=[
         *((f"not said: {key}", [(f"weight_shift.{key}", GONE)]) for key in KEYS),
         ("not said how far the chair goes", [("configuration.chair.most_tilt_deg", GONE)]),

@@ -1,0 +1,47 @@
+"""How the client sits as measured, and what holds when the seat is moved."""
+
+from typing import Literal
+
+from docgen.case.base import Part, Words, key, many, must, part
+from docgen.case.privacy import Privacy
+
+
+class SeatCommand(Part):
+    """One command that moves the seat, in the order in which they are given."""
+
+    moves: Words = must(Privacy.DEVICE, "what the seat does then", "the seat goes back")
+    input: Words = must(Privacy.DEVICE, "what the driver does for it, in plain words", "a hard puff")
+    hear: Words | None = key(Privacy.DEVICE, "what is heard or seen then", "two clicks")
+
+
+class AfterMove(Part):
+    """After a move of the seat: what comes before the next drive."""
+
+    reached: Words | None = key(
+        Privacy.CARE, "how one sees that the control is in reach again", "The lips close on the mouthpiece."
+    )
+    restart: Words | None = key(Privacy.CARE, "when driving may begin again", "When she says that all is clear.")
+    decides: Words | None = key(Privacy.CARE, "who decides that driving may begin again", "Robin, by word.")
+
+
+class Sitting(Part):
+    """How the client sits as measured, how one sees it, and how the seat moves."""
+
+    pelvis: Words | None = key(Privacy.DEVICE, "how the pelvis sits", "back against the cushion, level")
+    trunk: Words | None = key(Privacy.DEVICE, "how the trunk is held", "side supports, chest strap")
+    head: Words | None = key(Privacy.DEVICE, "what supports the head", "the headrest, below the back of the skull")
+    belts: Words | None = key(Privacy.DEVICE, "belts and straps, and how tight", "belt at the hips, one finger fits")
+    marks: Words | None = key(
+        Privacy.DEVICE, "marks that show that the client sits as measured", "hip seam at the line on the armrest"
+    )
+    effect: Words | None = key(
+        Privacy.DEVICE, "what the seat does to the control", "When the hips slide, the head misses the pads."
+    )
+    drive_meanwhile: Literal["locked", "slow", "drives"] | None = key(
+        Privacy.DEVICE, "the drive while the seat is out of its driving place: locked, slow, or as ever", "locked"
+    )
+    stuck: Words | None = key(
+        Privacy.CARE, "who moves the seat back when the client cannot, and how", "Anyone, by the gray switch behind."
+    )
+    commands: tuple[SeatCommand, ...] = many("commands that move the seat, in the order in which they are given")
+    after: AfterMove = part("after a move of the seat", AfterMove())

@@ -1,0 +1,135 @@
+"""How the client sits, the weight shift besides its numbers, and a seat that moves, as guide and plan tell them."""
+
+from __future__ import annotations
+
+from typing import TypedDict
+
+from docgen.case.base import Part
+from docgen.case.model import Case
+from docgen.case.need import WeightShift
+from docgen.case.sitting import AfterMove, Sitting
+from docgen.case.tried import Method
+from docgen.documents.made_from import made_from
+from docgen.fit.match import Fit
+from docgen.fit.seat import moves_by_drive, needs_shift
+
+MADE_FROM = {
+    "posture": made_from("sitting.pelvis", "configuration.seat_deg"),
+    "shift": made_from("weight_shift"),  # that the skin is at risk, whoever helps daily sees
+    "seat": made_from("sitting"),  # which features a control has is seen on the chair
+    "seat_trial": made_from("trial.methods"),
+    "seat_commands": made_from("sitting.commands"),
+}
+
+
+class Posture(TypedDict):
+    """How the client sits as measured; `told` whether any of it is recorded. The angle is that of the seat in use."""
+
+    told: bool
+    pelvis: str | None
+    trunk: str | None
+    head: str | None
+    belts: str | None
+    marks: str | None
+    effect: str
+    seat_deg: float | None
+    _labels: dict[str, str]
+
+
+class Shift(TypedDict):
+    """The weight shift besides its numbers.
+
+    wanted  it was set, or a finding or condition calls for one
+    told    any of it is recorded, so that what is not stands out one by one
+    own     the client does it
+    """
+
+    wanted: bool
+    told: bool
+    own: bool
+
+
+class Seat(TypedDict):
+    """A seat that moves: what the drive does meanwhile, and what comes before the next drive.
+
+    moves      it moves at all
+    by_drive   the drive control moves it
+    """
+
+    moves: bool
+    by_drive: bool
+    meanwhile: str | None
+    stuck: str | None
+    reached: str | None
+    restart: str | None
+    decides: str | None
+    _labels: dict[str, str]
+
+
+def sitting_tables(case: Case, fit: Fit) -> dict[str, object]:
+    """All tables of this module."""
+    return {
+        "posture": posture(case),
+        "shift": shift(case),
+        "seat": seat(case, fit),
+        "seat_trial": seat_trial(case),
+        "seat_commands": case.sitting.commands,
+    }
+
+
+def posture(case: Case) -> Posture:
+    """How the client sits as measured."""
+    sits = case.sitting
+    return {
+        "told": any((sits.pelvis, sits.trunk, sits.head, sits.belts, sits.marks)),
+        "pelvis": sits.pelvis,
+        "trunk": sits.trunk,
+        "head": sits.head,
+        "belts": sits.belts,
+        "marks": sits.marks,
+        "effect": sits.effect or "",
+        "seat_deg": case.configuration.seat_deg,
+        "_labels": _labels(Sitting) | {"seat_deg": "tilt of the seat for driving in degrees"},
+    }
+
+
+def shift(case: Case) -> Shift:
+    """The weight shift besides its numbers, which stand in the case's own table."""
+    told = case.weight_shift != WeightShift()
+    return {"wanted": told or needs_shift(case), "told": told, "own": case.weight_shift.starts == "driver"}
+
+
+def seat(case: Case, fit: Fit) -> Seat:
+    """What a move of the seat asks of those around."""
+    sits = case.sitting
+    by_drive = moves_by_drive(case, fit)
+    return {
+        "moves": by_drive or case.weight_shift != WeightShift() or sits.after != AfterMove(),
+        "by_drive": by_drive,
+        "meanwhile": sits.drive_meanwhile,
+        "stuck": sits.stuck,
+        "reached": sits.after.reached,
+        "restart": sits.after.restart,
+        "decides": sits.after.decides,
+        "_labels": _labels(Sitting)
+        | _labels(AfterMove)
+        | {"meanwhile": Sitting.model_fields["drive_meanwhile"].description or ""},
+    }
+
+
+class SeatTrial(TypedDict):
+    """The tilt of the seat in the trial of the control asked for, in degrees."""
+
+    deg: float | None
+    _labels: dict[str, str]
+
+
+def seat_trial(case: Case) -> SeatTrial:
+    """The tilt of the seat in the trial of the control asked for, in degrees."""
+    method = next((method for method in case.trial.methods if method.id == case.configuration.method), None)
+    label = Method.model_fields["seat_deg"].description or ""
+    return {"deg": method.seat_deg if method else None, "_labels": {"deg": label}}
+
+
+def _labels(model: type[Part]) -> dict[str, str]:
+    return {name: field.description or name for name, field in model.model_fields.items()}

@@ -1,0 +1,31 @@
+"""What `seat_moves_told` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE
+
+NO_COMMANDS = [("sitting.commands", []), ("configuration.features.3", GONE)]
+KEYS = ("drive_meanwhile", "stuck", "after.reached", "after.restart", "after.decides", "commands")
+
+RECORDS = Records(
+    "seat_moves_told",
+    met=[
+        ("the whole case", []),
+        ("slow meanwhile", [("sitting.drive_meanwhile", "slow")]),
+        ("a seat that the control does not move", NO_COMMANDS),
+    ],
+    not_met=[("it drives as ever meanwhile", [("sitting.drive_meanwhile", "drives")])],
+    cannot_tell=[(f"not said: {key}", [(f"sitting.{key}", GONE)]) for key in KEYS],
+    does_not_apply=[("no move of the seat", [*NO_COMMANDS, ("weight_shift", {})])],
+    rests_on=(
+        "sitting.drive_meanwhile",
+        "sitting.stuck",
+        "sitting.after.reached",
+        "sitting.after.restart",
+        "sitting.after.decides",
+        "sitting.commands.*",
+    ),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
