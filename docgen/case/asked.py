@@ -289,6 +289,24 @@ class Profile(Part):
     why: Words | None = key(Privacy.DEVICE, "why these settings", "Stops inside the shortest space at home.")
 
 
+class SetTo(Part):
+    """One setting of the electronics as it was on the trial chair: what was measured, never a step of a programmer."""
+
+    setting: Id = must(Privacy.DEVICE, "setting, by its id in the list of settings", "acceleration")
+    profile: Id | None = key(Privacy.DEVICE, "profile it is of; all of them where none is named", "indoor")
+    value: Words | None = key(Privacy.DEVICE, "what was measured, with its unit", "1.5 s to top speed")
+    how: Words | None = key(Privacy.DEVICE, "how it was measured, or why", "from film, mean of three starts")
+    as_delivered: bool | None = key(Privacy.DEVICE, "whether it is left as the chair is delivered", True)
+
+
+class SeatCommand(Part):
+    """One command that moves the seat through the drive control."""
+
+    does: Words = must(Privacy.DEVICE, "what the seat does", "tilts back")
+    input: Words = must(Privacy.DEVICE, "what the driver does for it, in plain words", "a soft sip in seat mode")
+    hear: Words | None = key(Privacy.DEVICE, "what is heard or seen then", "a spoken word")
+
+
 class Command(Part):
     """One command: what the driver does, what the chair does for it."""
 
@@ -449,7 +467,9 @@ class Configuration(Part):
     measured_from: MeasuredFrom = MeasuredFrom()
     mounting: tuple[Mount, ...] = many("mounting record")
     commands: tuple[Command, ...] = many("commands, one by one, for the drawings of the guide")
+    seat_commands: tuple[SeatCommand, ...] = many("commands that move the seat through the drive control")
     profiles: tuple[Profile, ...] = many("drive profiles")
+    settings: tuple[SetTo, ...] = many("settings of the electronics on the trial chair, those of a profile apart")
     programmable: tuple[Programmable, ...] = key(
         Privacy.DEVICE,
         "what of the control can be programmed, by the manufacturer's sheet",

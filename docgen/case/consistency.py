@@ -56,6 +56,7 @@ def inconsistencies(
         *_dangling(case, where),
         *_parts_and_diagnoses(case, where),
         *_allowed_gaps(case, where),
+        *_settings(case, where),
         *_rows(case, row_where),
         *contradictions(case, total_where, row_where),
         *_totals(case, total_where),
@@ -190,6 +191,25 @@ def _parts_and_diagnoses(case: Case, where: Where) -> Iterator[Problem]:
                 where(*place, "item"), "an item is named, but the part comes by no line", 'Write comes = "line".'
             )
         seen.add((standard.part, standard.name))
+
+
+def _settings(case: Case, where: Where) -> Iterator[Problem]:
+    """Settings that nobody knows, of a profile that is none, or with a value though they stay as delivered."""
+    profiles, known = [profile.id for profile in case.configuration.profiles], terms("settings")
+    for at, entry in enumerate(case.configuration.settings):
+        place = ("configuration", "settings", at)
+        if entry.setting not in known:
+            yield Problem(where(*place, "setting"), *unknown("settings", "setting", entry.setting, known))
+        if entry.profile is not None and entry.profile not in profiles:
+            yield Problem(
+                where(*place, "profile"),
+                f"'{entry.profile}' is not an id in [[configuration.profiles]]",
+                did_you_mean(entry.profile, profiles),
+            )
+        if entry.value and entry.as_delivered:
+            yield Problem(
+                where(*place, "value"), f"{entry.setting} has a value and stays as delivered", "Leave one of them out."
+            )
 
 
 def _allowed_gaps(case: Case, where: Where) -> Iterator[Problem]:

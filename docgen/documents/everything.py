@@ -28,6 +28,7 @@ from docgen.documents.lines import order_lines, standard_parts
 from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.mounting import heights, mounting, zero
 from docgen.documents.order_lines import fits_together, order_line
+from docgen.documents.parameters import parameters, seat_commands
 from docgen.documents.phrase import Words, number, spoken_count
 from docgen.documents.places import places, rooms
 from docgen.documents.progress import progress_tables
@@ -186,6 +187,8 @@ def everything(
             "mounting": tuple(mounting(case)),
             "heights": heights(case),
             "zero": zero(case),
+            "parameters": tuple(parameters(case, words)),
+            "seat_commands": seat_commands(case),
             "profiles": tuple(profiles(case)),
             "profile_steps": tuple(profile_steps(case, words)),
             "visits_planned": visits_planned(case, words),

@@ -46,6 +46,7 @@ KEPT = {
     "conflict",
     "restart_by",
     "diagnosis_codes",
+    "setting",
     "item",
 }
 

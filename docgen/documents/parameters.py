@@ -1,0 +1,164 @@
+"""The settings of the electronics as a technician enters them: what was measured, how, and what stays as delivered.
+
+Speeds and the latch are those of the profiles, braking that of the chair; all others stand in
+[[configuration.settings]]. The step of the programmer is never told: it is left to be written in beside the measured
+value.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import TypedDict
+
+from docgen.case.asked import Profile, SetTo
+from docgen.case.model import Case
+from docgen.documents.made_from import made_from
+from docgen.documents.measures import decimal, m_s, m_s2
+from docgen.documents.phrase import Words
+from docgen.fit.feature import features
+from docgen.fit.settings import drive_settings
+
+MADE_FROM = {
+    "parameters": made_from(
+        "configuration.profiles",
+        "configuration.settings",
+        "configuration.chair.seat_actuators",
+        "configuration.commands",
+    ),
+    "seat_commands": made_from("configuration.seat_commands"),
+}
+
+_SEAT = frozenset({"tilt_limit"})
+
+
+class ParameterRow(TypedDict):
+    """One setting of one profile, or of all.
+
+    value   what was measured, with its unit, or in words that it stays as delivered or does not apply; None where
+            nobody has said
+    how     how it was measured, or why; None where that is not recorded
+    """
+
+    name: str
+    profile: str
+    value: str | None
+    how: str | None
+    _labels: dict[str, str]
+
+
+class SeatCommandRow(TypedDict):
+    """One command of the seat."""
+
+    does: str | None
+    input: str | None
+    hear: str | None
+    _labels: dict[str, str]
+
+
+def parameters(case: Case, words: Words) -> Iterator[ParameterRow]:
+    """Every setting there is, in the order they are looked at, and last the delay, which is measured and not set."""
+    configuration, told = case.configuration, words["parameter"]
+    for name, setting in drive_settings().items():
+        entries = [entry for entry in configuration.settings if entry.setting == name]
+        if why := _not_applicable(case, name, words):
+            yield _row(setting.name, told["all"], told["not_applicable"], why)
+        elif name in _OF_PROFILES and configuration.profiles:
+            shown = _OF_PROFILES[name]
+            rows = []
+            for profile in configuration.profiles:
+                entry = next((e for e in entries if e.profile in (None, profile.id)), None)
+                value = _entered(entry, words) or shown(profile, words)
+                rows.append(_row(setting.name, profile.name, value, _how(entry, words)))
+            alike = len({(row["value"], row["how"]) for row in rows}) == 1
+            yield from [{**rows[0], "profile": told["all"]}] if alike else rows
+        elif entries:
+            names = {profile.id: profile.name for profile in configuration.profiles}
+            for entry in entries:
+                value = _entered(entry, words) or _of_chair(case, name, words)
+                yield _row(setting.name, names.get(entry.profile or "", told["all"]), value, _how(entry, words))
+        else:
+            how = told["trial_chair"] if name == "deceleration" else None
+            yield _row(setting.name, told["all"], _of_chair(case, name, words), how)
+    delay = configuration.chair.electronics_delay_s
+    value = None if delay is None else f"{decimal(f'{delay:g}', words)} s"
+    yield _row(told["delay"], told["all"], value, told["not_set"])
+
+
+def seat_commands(case: Case) -> tuple[SeatCommandRow, ...]:
+    """What moves the seat through the drive control; a gap where a motor moves it and no command is recorded."""
+    commands = case.configuration.seat_commands
+    labels = {"does": "what moves the seat", "input": "input", "hear": "sound"}
+    if not commands and case.configuration.chair.seat_actuators:
+        return ({"does": None, "input": None, "hear": None, "_labels": labels},)
+    return tuple({"does": one.does, "input": one.input, "hear": one.hear or "", "_labels": labels} for one in commands)
+
+
+def _row(name: str, profile: str, value: str | None, how: str | None) -> ParameterRow:
+    labels = {"value": "value", "how": "how it was measured"}
+    return {"name": name, "profile": profile, "value": value, "how": how, "_labels": labels}
+
+
+def _not_applicable(case: Case, name: str, words: Words) -> str:
+    """Why a setting does not apply to this control and chair; empty where it does, or where it cannot be told."""
+    configuration, why = case.configuration, words["parameter"]["because"]
+    if any(entry.setting == name for entry in configuration.settings):
+        return ""
+    if name in _SEAT and configuration.chair.seat_actuators == 0:
+        return str(why["seat"])
+    if name == "reverse_speed" and configuration.backs is False:
+        return str(why["reverse"])
+    if name in ("latch", "latch_timeout") and configuration.features and not configuration.is_latched:
+        return str(why["latch"])
+    asked = {feature.id for feature in configuration.features}
+    touching = {feature.id for feature in features().values() if name in feature.settings}
+    if asked and touching and not touching & asked and not drive_settings()[name].always:
+        return str(why["feature"])
+    return ""
+
+
+def _entered(entry: SetTo | None, words: Words) -> str | None:
+    if entry is None:
+        return None
+    return entry.value or (str(words["parameter"]["as_delivered"]) if entry.as_delivered else None)
+
+
+def _how(entry: SetTo | None, words: Words) -> str | None:
+    if entry is None:
+        return None
+    return entry.how or (str(words["parameter"]["delivered_why"]) if entry.as_delivered else None)
+
+
+def _of_chair(case: Case, name: str, words: Words) -> str | None:
+    braking = case.configuration.chair.deceleration_m_s2
+    return m_s2(braking, words=words) if name == "deceleration" and braking is not None else None
+
+
+def _forward(profile: Profile, words: Words) -> str | None:
+    return None if profile.speed_m_s is None else m_s(profile.speed_m_s, words=words)
+
+
+def _reverse(profile: Profile, words: Words) -> str | None:
+    return None if profile.reverse_m_s is None else m_s(profile.reverse_m_s, words=words)
+
+
+def _turn(profile: Profile, words: Words) -> str | None:
+    return None if profile.turn_deg_s is None else f"{decimal(f'{profile.turn_deg_s:g}', words)} degrees/s"
+
+
+def _latch(profile: Profile, words: Words) -> str | None:
+    return None if profile.latched is None else str(words["parameter"]["on" if profile.latched else "off"])
+
+
+def _timeout(profile: Profile, words: Words) -> str | None:
+    if profile.latched is False:
+        return str(words["parameter"]["off"])
+    return None if profile.latch_timeout_s is None else f"{decimal(f'{profile.latch_timeout_s:g}', words)} s"
+
+
+_OF_PROFILES: dict[str, Callable[[Profile, Words], str | None]] = {
+    "forward_speed": _forward,
+    "reverse_speed": _reverse,
+    "turn_speed": _turn,
+    "latch": _latch,
+    "latch_timeout": _timeout,
+}

@@ -1,0 +1,135 @@
+"""Settings as a technician enters them: measured, left as delivered, not applicable, or a gap; no step is told."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from support import DEMO_FOLDERS
+
+from docgen.case.model import Case
+from docgen.documents.parameters import parameters, seat_commands
+from docgen.errors import UserError
+from docgen.fit.settings import drive_settings
+from docgen.library import check_case
+from docgen.packet import assess, language_words, trees
+
+WORDS = language_words()
+SLOW = {"id": "slow", "name": "slow", "speed_m_s": 0.25, "turn_deg_s": 10.0}
+INDOOR = {"id": "indoor", "name": "indoor", "speed_m_s": 0.4, "turn_deg_s": 10.0}
+
+
+def _rows(name: str, *settings: Any, **configuration: Any) -> list[tuple[str, str | None, str | None]]:
+    case = Case.model_validate(
+        {
+            "format": "docgen case 1",
+            "id": "robin",
+            "configuration": {"settings": settings, "profiles": (SLOW, INDOOR)} | configuration,
+        }
+    )
+    shown = drive_settings()[name].name
+    return [(row["profile"], row["value"], row["how"]) for row in parameters(case, WORDS) if row["name"] == shown]
+
+
+def _feature(name: str) -> dict[str, Any]:
+    return {"id": name}
+
+
+@pytest.mark.parametrize(
+    ("name", "setting", "rows"),
+    [
+        ("acceleration", {"value": "1.5 s", "how": "film"}, [("all", "1.5 s", "film")]),
+        ("acceleration", {"value": "1.5 s"}, [("all", "1.5 s", None)]),
+        ("acceleration", {"as_delivered": True}, [("all", "leave as delivered", "not changed for the trial")]),
+        ("acceleration", None, [("all", None, None)]),
+        ("acceleration", {"value": "1.5 s", "how": "film", "profile": "slow"}, [("slow", "1.5 s", "film")]),
+        (
+            "forward_speed",
+            {"how": "timed"},
+            [("slow", "0.25 m/s (0.55 mph)", "timed"), ("indoor", "0.4 m/s (0.89 mph)", "timed")],
+        ),
+        ("turn_speed", {"how": "timed"}, [("all", "10 degrees/s", "timed")]),  # the same in both
+        ("turn_speed", None, [("all", "10 degrees/s", None)]),
+    ],
+)
+def test_a_setting_has_a_value_stays_as_delivered_or_is_a_gap(name, setting, rows):
+    assert _rows(name, *([{"setting": name} | setting] if setting else [])) == rows
+
+
+@pytest.mark.parametrize(
+    ("name", "configuration", "why"),
+    [
+        ("tilt_limit", {"chair": {"seat_actuators": 0}}, "no motor moves the seat"),
+        ("tilt_limit", {"chair": {"seat_actuators": 2}}, None),
+        ("tilt_limit", {}, None),
+        ("reverse_speed", {"commands": ({"does": "forward", "input": "x"},)}, "no command for reverse"),
+        ("latch", {"features": (_feature("momentary_drive"),)}, "this control has no latch"),
+        ("latch", {"features": (_feature("latched_drive"),)}, None),
+        (
+            "dead_zone",
+            {"features": (_feature("proximity_sensing"),)},
+            "no part of this control uses it",
+        ),
+        ("dead_zone", {}, None),  # nothing is known of the control
+    ],
+)
+def test_what_a_control_cannot_have_says_why(name, configuration, why):
+    assert {row[1:] for row in _rows(name, **configuration)} == {("not applicable" if why else None, why)}
+
+
+def test_braking_is_that_of_the_chair_and_the_delay_is_measured_and_not_set():
+    case = Case.model_validate(
+        {
+            "format": "docgen case 1",
+            "id": "robin",
+            "configuration": {"chair": {"deceleration_m_s2": 0.8, "electronics_delay_s": 0.15}},
+        }
+    )
+    rows = {row["name"]: row for row in parameters(case, WORDS)}
+    # 1 m = 3.2808 ft, so 0.8 m/s2 is 2.6 ft/s2
+    assert rows["deceleration (braking)"]["value"] == "0.8 m/s² (2.6 ft/s²)"
+    assert rows["delay from input off to braking"]["value"] == "0.15 s"
+
+
+@pytest.mark.parametrize(("motors", "n_rows"), [(0, 0), (None, 0), (2, 1)])
+def test_a_seat_that_a_motor_moves_shows_a_gap_for_its_commands(motors, n_rows):
+    case = Case.model_validate(
+        {"format": "docgen case 1", "id": "robin", "configuration": {"chair": {"seat_actuators": motors}}}
+    )
+    rows = seat_commands(case)
+    assert len(rows) == n_rows and all(row["does"] is None for row in rows)
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_the_page_leaves_the_step_of_the_programmer_empty_and_no_other_cell(source):
+    tree = trees(assess(source), ["order"])["order"]
+    tables = [
+        [[cell.plain() for cell in row.children] for row in node.children]
+        for node in tree.walk()
+        if node.kind == "table" and node.children[0].children[0].plain() == "Parameter"
+    ]
+    [(head, *rows)] = tables
+    assert head[-1] == "Programmer step" and {row[-1] for row in rows} == {""}
+    assert len(rows) > len(drive_settings()) and not [row for row in rows if "" in row[:-1]]
+
+
+@pytest.mark.parametrize(
+    ("found", "instead", "said"),
+    [
+        ('setting = "acceleration"', 'setting = "aceleration"', "'aceleration'"),
+        ('value = "2.0 s to top speed"', 'value = "2.0 s"\nas_delivered = true', "has a value and stays as delivered"),
+        ('value = "2.0 s to top speed"', 'value = "2.0 s"\nprofile = "indor"', "'indor' is not an id in"),
+    ],
+)
+def test_a_setting_that_cannot_be_is_told_with_its_line(found, instead, said, tmp_path):
+    source = next(folder for folder in DEMO_FOLDERS if folder.name == "marisol-quenneville-tran")
+    target = tmp_path / source.name
+    target.mkdir()
+    for file in source.iterdir():
+        (target / file.name).write_bytes(file.read_bytes())
+    text = (target / "case.toml").read_text(encoding="utf-8")
+    assert found in text
+    (target / "case.toml").write_text(text.replace(found, instead, 1), encoding="utf-8")
+    with pytest.raises(UserError) as failure:
+        check_case(target)
+    assert said in str(failure.value) and "case.toml:" in str(failure.value)
