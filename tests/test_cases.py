@@ -214,7 +214,7 @@ def test_the_chair_fits_the_spaces_that_were_measured(name):
         (PILAR, "0.4 to {} s with the proximity", max(row.release_s for row in rows(PILAR, "head_pads"))),
         (
             PILAR,
-            "{} of 6 stops on request were late",
+            "{} of 6 stops on command were late",
             sum(not row.success for row in rows(PILAR, "force_pads") if row.task == "stop_request"),
         ),
         (SAOIRSE, "slowest release {} s in 32", max(row.release_s for row in rows(SAOIRSE, "foot_stick"))),

@@ -81,7 +81,7 @@ def feature_text(feature_id: str) -> str:
         ("Part", [PART_TITLES[feature.part]]),
         ("Goes with", [", ".join(feature.goes_with)] if feature.goes_with else []),
         ("Called for by", called),
-        ("Spoken against by", spoken),
+        ("Contraindicated or limited by", spoken),
         ("Needs", needs),
         ("A trial must show", [feature.trial]),
         ("Justification", [feature.justification, *(said.says for said in feature.said_if)]),

@@ -390,7 +390,7 @@ def _screened(case: Case, words: Words) -> Iterator[dict[str, Any]]:
 def _label(name: str) -> str:
     return {
         "success": "attempts done",
-        "stop_request": "stops on request",
+        "stop_request": "stops on command",
         "contacts": "contacts and distance",
         "unintended": "unintended activations and minutes",
         "release": "release times",

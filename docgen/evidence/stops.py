@@ -26,7 +26,7 @@ class Stops(Struct, frozen=True):
 
 
 def stops_on_request(case: Case, rows: Sequence[Tried]) -> Stops:
-    """The stops on request among these rows and totals."""
+    """The stops on command among these rows and totals."""
     stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
     holding = tuple(
         row for row in rows if row.task in stop_tasks or (isinstance(row, DayTotal) and row.stops_asked is not None)

@@ -43,8 +43,8 @@ def test_a_case_of_eight_keys_is_approved_by_nobody(word, payer, name, tmp_path)
     (folder / "case.toml").write_text(EIGHT.format(id=name, payer=payer, word=word), encoding="utf-8")
     (folder / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
     status, out, _ = run("approve", folder, "--by", "Ada Sample, OTR/L", "--on", "2026-11-20")
-    assert status == 1 and "The record holds what no packet goes without" in out
-    assert ("No word of the record only keeps a place" in out) is (word != "somewhere")
+    assert status == 1 and "The record holds what every packet needs" in out
+    assert ("No entry of the record is a placeholder" in out) is (word != "somewhere")
     assert not (folder / "approval.toml").exists()
     told = json.loads(run("check", folder, "--json", "--today", "2026-11-25")[1])
     assert told["verdict"] == "gaps" and {one["id"] for one in told["findings"] if one["holds"]} >= {"basics_recorded"}

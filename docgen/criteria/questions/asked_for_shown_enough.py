@@ -1,6 +1,6 @@
 """The control asked for was shown often enough, or a ground says why not, who guards and until when.
 
-Asks: Whether there are at least ten attempts with it over two days and five stops on request; where there are fewer,
+Asks: Whether there are at least ten attempts with it over two days and five stops on command; where there are fewer,
     the therapist's ground, who guards the driver meanwhile, and until when.
 Why a payer asks: Two attempts show nothing, whoever the driver is.
 What settles it: More rows, or few_why, few_guard and few_until under [trial].
@@ -45,7 +45,7 @@ def answer(grounds: Grounds, least_attempts: int, least_days: int, least_stops: 
     seen = (n_attempts(rows), len({row.date for row in rows}), stops_on_request(case, rows).n_asked)
     counts = (
         f"{counted(seen[0], 'attempt', 'attempts')} on {counted(seen[1], 'day', 'days')} and "
-        f"{counted(seen[2], 'stop', 'stops')} on request with the control asked for"
+        f"{counted(seen[2], 'stop', 'stops')} on command with the control asked for"
     )
     if all(number >= floor for number, floor in zip(seen, (least_attempts, least_days, least_stops), strict=True)):
         return met(f"{counts}.", ("trial", "rows"))

@@ -1,4 +1,4 @@
-"""The base can take the expandable controller that is asked for.
+"""The base can be fitted with the expandable controller that is asked for.
 
 Asks: Whether the code of the base is one that is built to be upgraded.
 Why a payer asks: An expandable controller on a base that cannot take it is refused.
@@ -13,7 +13,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, ITEMS, base, lines, no_codes, places
 
 HEADING = "order"
-CLAIM = "The base can take the expandable controller"
+CLAIM = "The base can be fitted with the expandable controller"
 SHOWN_IN = ("order: Compatibility and Included Components",)
 FITS_TOGETHER = True
 SETTINGS = {"controller": "E2377"}

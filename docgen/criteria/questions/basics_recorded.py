@@ -1,4 +1,4 @@
-"""The record holds what no packet goes without.
+"""The record holds what every packet needs.
 
 Asks: Whether there are a name, a date of birth, an evaluator, a trial with rows or a reason why none was possible, a
     line with a code or the word that it has none, and for each way of stopping where it is and who reaches it.
@@ -20,7 +20,7 @@ from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "record"
-CLAIM = "The record holds what no packet goes without"
+CLAIM = "The record holds what every packet needs"
 HOLDS = True
 SHOWN_IN = ("letter: Equipment Requested", "order: Stopping Means")
 SETTINGS: dict[str, object] = {}

@@ -14,7 +14,7 @@ from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "independence"
-CLAIM = "Those who set up the chair were taught"
+CLAIM = "Caregivers who set up the chair are trained"
 SHOWN_IN = (
     "letter: Training and Follow-Up Plan",
     "plan: Supervision",
@@ -43,7 +43,7 @@ def answer(grounds: Grounds) -> Answer:
             bare=f"Not recorded as taught: {counted(len(untaught), 'caregiver', 'caregivers')}.",
         )
     names = list(dict.fromkeys(_called(case.person(taught.who)) or taught.who for taught in case.taught))
-    counted_people = f"{counted(len(names), 'person was', 'people were')} taught and showed it back"
+    counted_people = f"{counted(len(names), 'person was', 'people were')} taught and gave a return demonstration"
     return met(f"{counted_people}: {listed(names)}.", ("taught",), bare=f"{counted_people}.")
 
 

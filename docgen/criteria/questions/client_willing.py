@@ -12,7 +12,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
 
 HEADING = "independence"
-CLAIM = "The client wants to use it"
+CLAIM = "The client is willing to use it"
 SETTINGS: dict[str, object] = {}
 
 

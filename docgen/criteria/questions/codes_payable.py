@@ -23,7 +23,7 @@ from docgen.criteria.ordered import CHAIR, ITEMS, Line, base, day_that_counts, l
 from docgen.criteria.sentences import capital, counted, day, listed
 
 HEADING = "order"
-CLAIM = "Each code may be paid for this request on that day"
+CLAIM = "Each code is payable on the day of the request"
 # what the code lists themselves say; what a payer leaves out is told where a row of that payer says so
 SETTINGS = {"reasons": ["not_in_force", "never_listed", "for_repair"]}
 CHOICES = {"reasons": (*SETTINGS["reasons"], "excluded", "beyond_home")}

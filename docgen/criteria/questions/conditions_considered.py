@@ -14,7 +14,7 @@ from docgen.criteria.sentences import capital, counted, listed
 from docgen.fit.condition import asked_of, is_answered
 
 HEADING = "safety"
-CLAIM = "What a condition changes is thought of"
+CLAIM = "What a condition changes is considered"
 SETTINGS: dict[str, object] = {}
 _MOST_TOLD = 3
 

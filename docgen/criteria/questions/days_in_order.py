@@ -1,4 +1,4 @@
-"""The days of the record follow one another: born, tried, reported, written.
+"""The dates of the record are in order: born, tried, reported, written.
 
 Asks: Whether a day stands before one that must come first: a birth after the trial, rows or findings later than the
     report that rests on them, documents older than the report.
@@ -20,7 +20,7 @@ from docgen.criteria.mend import Mend
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
-CLAIM = "The days of the record follow one another"
+CLAIM = "The dates of the record are in order"
 SHOWN_IN = ("letter: Equipment Requested",)
 SETTINGS: dict[str, object] = {}
 

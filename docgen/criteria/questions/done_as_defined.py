@@ -18,7 +18,7 @@ from docgen.evidence.blocks import lines, total_lines
 from docgen.evidence.done import Overruled, helped_somewhere, overruled, overruled_tries
 
 HEADING = "record"
-CLAIM = "A row that is done meets the definition of done"
+CLAIM = "An attempt counted as done meets its definition"
 SHOWN_IN = ("letter: Equipment Trial and Results",)
 SETTINGS: dict[str, object] = {}
 
@@ -68,7 +68,7 @@ def answer(grounds: Grounds) -> Answer:
             totals=total_lines(block[0] for block in helped),
             mend="Write prompts_physical and took_over on each row of the block.",
         )
-    return met("No row that is done holds a collision, help by hand or a missed stop.", ("trial", "rows"))
+    return met("No attempt counted as done has a collision, help by hand or a missed stop.", ("trial", "rows"))
 
 
 def _written_as_done(rows: tuple[Overruled, ...], tries: tuple[Overruled, ...]) -> str:

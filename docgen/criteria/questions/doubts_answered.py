@@ -15,7 +15,7 @@ from docgen.criteria.risks import at_odds, lacking, worst
 from docgen.criteria.sentences import listed
 
 HEADING = "safety"
-CLAIM = "What else speaks against a feature is answered"
+CLAIM = "Other concerns about a feature are addressed"
 SETTINGS: dict[str, object] = {}
 
 

@@ -1,6 +1,6 @@
 """The trial shows the client driving and stopping with the control asked for.
 
-Asks: Whether rows with this control hold an attempt that was done and a stop on request that was done.
+Asks: Whether rows with this control hold an attempt that was done and a stop on command that was done.
 Why a payer asks: Safe use is judged for this control, from a record; no row, or not one stop done, is a ground for
     refusal by itself.
 What settles it: Rows of the control asked for, with a task that shows a stop. How good the driving has to be is asked
@@ -33,7 +33,7 @@ def answer(grounds: Grounds) -> Answer:
             mend=fill_in({"configuration.method": "<id of a trial method>"}),
         )
     done, stops = grounds.evidence.of("success", asked), grounds.evidence.of("stop_request", asked)
-    missing = [words for words, fact in (("an attempt", done), ("a stop on request", stops)) if fact is None]
+    missing = [words for words, fact in (("an attempt", done), ("a stop on command", stops)) if fact is None]
     if missing:
         return cannot_tell(
             f"No row of the trial shows {listed(missing, 'or')} with the control asked for.",
@@ -43,7 +43,7 @@ def answer(grounds: Grounds) -> Answer:
         )
     done, stops = recorded(done), recorded(stops)
     at, facts = (("configuration", "method"), ("trial", "rows")), (done.id, stops.id)
-    reason = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops on request"
+    reason = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops on command"
     if not done.k or not stops.k:
         return not_met(f"{reason}.", *at, facts=facts, mend="Train, change the setup, and repeat the trial.")
     return met(f"{reason}.", *at, facts=facts)

@@ -16,7 +16,7 @@ from docgen.criteria.ordered import CHAIR, ITEMS, codes, controls, lines, named,
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
-CLAIM = "A special control or power seating calls for the expandable controller"
+CLAIM = "An alternative control or power seating calls for the expandable controller"
 LINE_RANK = 90
 SETTINGS = {"motors": 3, "controller": "E2377", "harness": "E2313", "connections": ["E2310", "E2311"]}
 

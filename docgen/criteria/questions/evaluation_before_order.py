@@ -14,7 +14,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
-CLAIM = "The evaluation was accepted before the order"
+CLAIM = "The practitioner concurred with the evaluation before the order"
 SHOWN_IN = (
     "letter: Equipment Requested",
     "paper: the practitioner's order",
@@ -24,7 +24,7 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     dates = grounds.case.dates
-    steps = (("evaluated_on", "evaluation"), ("accepted_on", "acceptance"), ("ordered_on", "order"))
+    steps = (("evaluated_on", "evaluation"), ("accepted_on", "concurrence"), ("ordered_on", "order"))
     at = tuple(("dates", key) for key, _ in steps)
     missing = [words for key, words in steps if getattr(dates, key) is None]
     if missing:
@@ -39,6 +39,6 @@ def answer(grounds: Grounds) -> Answer:
         met(f"In order: {days}.", *at)
         if in_order
         else not_met(
-            f"Out of order: {days}.", *at, mend="The acceptance must follow the evaluation, and the order both."
+            f"Out of order: {days}.", *at, mend="The concurrence must follow the evaluation, and the order both."
         )
     )

@@ -14,7 +14,7 @@ from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
-CLAIM = "The evaluator has no tie to the supplier"
+CLAIM = "The evaluator has no financial relationship with the supplier"
 SHOWN_IN = ("letter: Attestation and Signatures",)
 SETTINGS: dict[str, object] = {}
 

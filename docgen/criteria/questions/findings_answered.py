@@ -17,7 +17,7 @@ from docgen.fit.alternatives import weigh
 from docgen.fit.finding import finding_name
 
 HEADING = "alternatives"
-CLAIM = "Every finding is answered"
+CLAIM = "Every finding is addressed"
 SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 SETTINGS = {"need_no_answer": ["stable"]}
 

@@ -20,7 +20,7 @@ from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
-CLAIM = "What is claimed for hours alone is there then"
+CLAIM = "What is claimed for time alone is available then"
 SHOWN_IN = ("letter: Mobility Limitation and MRADLs in the Home",)
 SETTINGS: dict[str, object] = {}
 

@@ -1,4 +1,4 @@
-"""Every ground says something of this person, and no two lines share one.
+"""Each reason is specific to this client, and no two lines share one.
 
 Asks: Whether the reason of a device that is ruled out or of a line of the order holds more than "needed" or "not
     suitable", and whether one reason was given to several.
@@ -21,7 +21,7 @@ from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "record"
-CLAIM = "Every ground says something of this person"
+CLAIM = "Each reason is specific to this client"
 SHOWN_IN = (
     "letter: Alternatives Considered and Ruled Out",
     "letter: Recommended Equipment and Justification of Each Item",
@@ -65,7 +65,7 @@ def answer(grounds: Grounds) -> Answer:
             mend="Give each its own reason.",
             bare="Several lines have one and the same reason.",
         )
-    return met(f"{len(given)} grounds were read, each with words of its own.", *(where for where, _, _ in given))
+    return met(f"{len(given)} reasons were read, each in words of its own.", *(where for where, _, _ in given))
 
 
 def _grounds(case: Case) -> Iterator[Ground]:

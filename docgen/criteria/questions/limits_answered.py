@@ -13,7 +13,7 @@ from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "safety"
-CLAIM = "Each limit found is made up for"
+CLAIM = "Each limitation found is compensated for"
 SETTINGS: dict[str, object] = {}
 
 

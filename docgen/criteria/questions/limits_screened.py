@@ -16,7 +16,7 @@ from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, counted, listed
 
 HEADING = "safety"
-CLAIM = "Limits that could defeat the equipment are screened"
+CLAIM = "Limitations that could prevent safe use are screened"
 SETTINGS = {"kinds": ["cognition", "judgment", "vision", "seizures"]}
 CHOICES = {"kinds": get_args(Limit.model_fields["kind"].annotation)}
 

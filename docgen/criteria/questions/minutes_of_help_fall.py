@@ -14,7 +14,7 @@ from docgen.criteria.mend import Mend
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "record"
-CLAIM = "Minutes of help fall where less help is claimed"
+CLAIM = "Minutes of assistance fall where less assistance is claimed"
 SHOWN_IN = ("letter: Mobility Limitation and MRADLs in the Home",)
 SETTINGS: dict[str, object] = {}
 

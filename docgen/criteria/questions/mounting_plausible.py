@@ -16,7 +16,7 @@ from docgen.criteria.sentences import counted
 from docgen.fit.mounting import doubts
 
 HEADING = "order"
-CLAIM = "The figures of the mounting record look right"
+CLAIM = "The measurements of the mounting record are plausible"
 SHOWN_IN = ("order: Mounting Record",)
 SETTINGS: dict[str, object] = {}
 

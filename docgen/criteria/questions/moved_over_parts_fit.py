@@ -19,7 +19,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
-CLAIM = "What moves over from the chair before still fits"
+CLAIM = "Parts moved from the current chair still fit"
 SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 SETTINGS: dict[str, object] = {}
 _MOVES = re.compile(

@@ -16,7 +16,7 @@ from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "independence"
-CLAIM = "A daily activity at home needs it"
+CLAIM = "An MRADL in the home requires it"
 SETTINGS = {"kinds": ["toileting", "feeding", "dressing", "grooming", "bathing"]}
 CHOICES = {"kinds": get_args(Activity.model_fields["needed_for"].annotation)}
 

@@ -1,4 +1,4 @@
-"""No word of the record only keeps a place.
+"""No entry of the record is a placeholder.
 
 Asks: Whether a text of the case is a placeholder: x, tbd, ?, n/a, none yet, one token repeated.
 Why a payer asks: A packet with "tbd" in it was not read by the one who signed it.
@@ -13,7 +13,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "record"
-CLAIM = "No word of the record only keeps a place"
+CLAIM = "No entry of the record is a placeholder"
 HOLDS = True
 SETTINGS: dict[str, object] = {}
 _MOST = 6  # keys that a sentence names

@@ -33,7 +33,7 @@ from docgen.criteria.ordered import (
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
-CLAIM = "No line asks for what another line includes"
+CLAIM = "No line bills for what another line includes"
 SETTINGS: dict[str, object] = {}
 
 

@@ -15,7 +15,7 @@ from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "record"
-CLAIM = "One device stands in the record by one name"
+CLAIM = "Each device has one name throughout the record"
 SHOWN_IN = ("letter: Equipment Trial and Results",)
 SETTINGS: dict[str, object] = {}
 _SMALL = frozenset("a an the of with at by in on for".split())

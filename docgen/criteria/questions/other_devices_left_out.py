@@ -14,7 +14,7 @@ from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.ordered import APPLIANCES, ITEMS, OWN_CODE, lines, named, no_codes, places, tells
 
 HEADING = "order"
-CLAIM = "No line runs another device but a speech device"
+CLAIM = "No line operates another device, other than a speech device"
 LINE_RANK = 80
 SETTINGS = {"link": "E2351", "others": [OWN_CODE, "A9270"], "finding": "aac_user", "appliances": list(APPLIANCES)}
 

@@ -18,7 +18,7 @@ from docgen.criteria.ordered import ITEMS, Line, lines, named, no_codes, places
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
-CLAIM = "A line that another covers in part says why both"
+CLAIM = "A line that overlaps another says why both are needed"
 SETTINGS = {"points": ["seat_connection", "headrest"]}
 CHOICES = {"points": tuple(SETTINGS["points"])}
 

@@ -19,7 +19,7 @@ from docgen.criteria.sentences import listed
 from docgen.fit.feature import features
 
 HEADING = "order"
-CLAIM = "K0108 stands only where no code fits"
+CLAIM = "K0108 is used only where no code fits"
 LINE_RANK = 10
 SETTINGS: dict[str, object] = {}
 

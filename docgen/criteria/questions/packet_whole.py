@@ -23,7 +23,7 @@ from docgen.criteria.questions import (
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
-CLAIM = "The request for authorization is whole"
+CLAIM = "The request for authorization is complete"
 SETTINGS = {
     "parts": [
         "encounter_documented",

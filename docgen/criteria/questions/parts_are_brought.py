@@ -13,7 +13,7 @@ from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "record"
-CLAIM = "Every feature asked for is brought by a line or by the base"
+CLAIM = "Each feature requested is provided by a line or by the base"
 SHOWN_IN = ("order: Required Functions", "order: Items Requested")
 SETTINGS: dict[str, object] = {}
 _HELPER_STOPS = ("attendant_stop", "attendant_control", "stop_switch")
@@ -57,7 +57,7 @@ def answer(grounds: Grounds) -> Answer:
             danger=True,
         )
     return met(
-        "Each feature is brought by a line, or comes with the base.",
+        "Each feature is provided by a line, or comes with the base.",
         ("configuration", "features"),
         ("configuration", "items"),
     )

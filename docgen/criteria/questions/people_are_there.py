@@ -1,4 +1,4 @@
-"""Who is counted on is there, and was taught.
+"""Caregivers relied on are present and trained.
 
 Asks: Whether each lesson lies in hours in which its coach is there; whether a place that needs two people has two who
     are ever there together; and whether those who may be near were taught.
@@ -23,7 +23,7 @@ from docgen.criteria.present import covers, present, together
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
-CLAIM = "Who is counted on is there, and was taught"
+CLAIM = "Caregivers relied on are present and trained"
 SHOWN_IN = ("letter: Safety and Home Environment",)
 SETTINGS: dict[str, object] = {}
 

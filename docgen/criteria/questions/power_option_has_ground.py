@@ -15,7 +15,7 @@ from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.ordered import CHAIR, ITEMS, base, controls, lines, named, no_codes, places, tells, without_code
 
 HEADING = "order"
-CLAIM = "A special control or power seating calls for a base with power options"
+CLAIM = "An alternative control or power seating calls for a base with power options"
 LINE_RANK = 110
 SETTINGS = {"options": ["single", "multiple"]}
 CHOICES = {"options": ("single", "multiple")}

@@ -52,11 +52,11 @@ def answer(grounds: Grounds) -> Answer:
 
 
 def _by_distance(case: Case) -> Answer:
-    """Whether the stops on request fit the distance that their task allows."""
+    """Whether the stops on command fit the distance that their task allows."""
     within_m = {task.id: task.within_m for task in case.trial.tasks if task.shows == "stop"}
     stops = [row for row in case.tried if row.task in within_m and row.slowest_s is not None]
     if not stops:
-        return does_not_apply("No stop on request has a release time.", ("trial", "rows"))
+        return does_not_apply("No stop on command has a release time.", ("trial", "rows"))
     tasks = [i for i, task in enumerate(case.trial.tasks) if task.id in within_m]
     if all(within_m[row.task] is None for row in stops):
         return cannot_tell(
@@ -67,7 +67,7 @@ def _by_distance(case: Case) -> Answer:
     reckoned = [(row, m_s, limit) for row in stops if (m_s := _speed_m_s(case, row)) and (limit := within_m[row.task])]
     if not reckoned:
         return cannot_tell(
-            "How fast the stops on request were driven is not recorded.",
+            "How fast the stops on command were driven is not recorded.",
             *(("trial", "methods", i, "speed_m_s") for i, _ in enumerate(case.trial.methods)),
             mend=fill_in({"speed_m_s": "<m/s>"}, " of the method in [[trial.methods]], or of each row"),
         )

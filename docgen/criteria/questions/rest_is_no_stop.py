@@ -20,7 +20,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "safety"
-CLAIM = "A switch that only rests is called no stop"
+CLAIM = "A switch that only gives standby is not called a stop"
 DANGER = True
 SETTINGS: dict[str, object] = {}
 _CALLED_STOP = re.compile(r"\bstop[ -](switch|button|box|pad)", re.IGNORECASE)

@@ -18,7 +18,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
-CLAIM = "The chair and the head are held in a vehicle"
+CLAIM = "Chair and head are secured in a vehicle"
 SHOWN_IN = ("letter: Safety and Home Environment",)
 DANGER = True
 SETTINGS: dict[str, object] = {}

@@ -22,7 +22,7 @@ from docgen.criteria.sentences import capital, counted, k_of_n, listed
 from docgen.fit.alternatives import WORSE, Weighed, weigh
 
 HEADING = "alternatives"
-CLAIM = "Each device is ruled out on a ground"
+CLAIM = "Each alternative is ruled out with a reason"
 SETTINGS: dict[str, object] = {}
 
 
@@ -39,9 +39,9 @@ def answer(grounds: Grounds) -> Answer:
     refused = [device.name for device in alternatives if device.ruled_out_by == "refusal"]
     unmeasured = [device.name for device in alternatives if device.ruled_out_by == "condition" and not device.measure]
     return met(
-        f"{counted(len(alternatives), 'device is', 'devices are')} recorded, each with its ground"
+        f"{counted(len(alternatives), 'device is', 'devices are')} recorded, each with its reason"
         + (f"; refused by the client: {listed(refused)}" if refused else "")
-        + (f"; without a measure: {listed(unmeasured)}." if unmeasured else "."),
+        + (f"; without an objective measure: {listed(unmeasured)}." if unmeasured else "."),
         ("alternatives",),
     )
 

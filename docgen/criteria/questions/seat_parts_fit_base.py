@@ -16,7 +16,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import CHAIR, ITEMS, base, lines, named, no_codes, places
 
 HEADING = "order"
-CLAIM = "The base can take the parts of the seat"
+CLAIM = "The parts of the seat fit the base"
 FITS_TOGETHER = True
 LINE_RANK = 70
 SETTINGS = {"headrest": "E0955", "moving_seats": ["E1002", "E1003", "E1004", "E1005", "E1006", "E1007", "E1008"]}

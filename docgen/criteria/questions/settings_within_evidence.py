@@ -17,7 +17,7 @@ from docgen.fit.settings import VERIFY, computed
 from docgen.units import decimals, speed
 
 HEADING = "safety"
-CLAIM = "No setting goes beyond what the trial bears"
+CLAIM = "No setting exceeds what the trial supports"
 SHOWN_IN = (
     "order: Programming Parameters",
     "letter: Safety and Home Environment",

@@ -1,4 +1,4 @@
-"""The client agreed to who is told what.
+"""The client consented to each disclosure what.
 
 Asks: Whether the client agreed that each caregiver, coach and helper at school is told.
 Why a payer asks: Those around a client are told what they need, with the client's agreement.
@@ -16,7 +16,7 @@ from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "privacy"
-CLAIM = "The client agreed to who is told"
+CLAIM = "The client consented to each disclosure"
 SETTINGS = {"roles": ["caregiver", "coach", "school"]}
 CHOICES = {"roles": get_args(Role)}
 

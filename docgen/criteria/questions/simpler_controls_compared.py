@@ -21,7 +21,7 @@ from docgen.criteria.sentences import capital, k_of_n, listed, points
 from docgen.fit.alternatives import WORSE, weigh
 
 HEADING = "alternatives"
-CLAIM = "Simpler controls that were tried do worse"
+CLAIM = "Simpler controls that were tried did less well"
 SHOWN_IN = (
     "letter: Equipment Trial and Results",
     "letter: Alternatives Considered and Ruled Out",

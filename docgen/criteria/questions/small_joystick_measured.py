@@ -24,7 +24,7 @@ from docgen.criteria.sentences import capital, listed
 from docgen.units import built
 
 HEADING = "order"
-CLAIM = "A small joystick stands on measured force and travel"
+CLAIM = "A small joystick is supported by measured force and travel"
 LINE_RANK = 20
 SETTINGS: dict[str, object] = {}
 

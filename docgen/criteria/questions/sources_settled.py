@@ -17,7 +17,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.steps import not_delivered
 
 HEADING = "order"
-CLAIM = "Points on which sources differ are settled with the payer"
+CLAIM = "Points on which sources differ are confirmed with the payer"
 SETTINGS = {"points": ["replacement", "missing_order", "unlisted_base"]}
 CHOICES = {"points": tuple(SETTINGS["points"])}
 

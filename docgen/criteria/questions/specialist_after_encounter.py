@@ -14,7 +14,7 @@ from docgen.criteria.sentences import day
 from docgen.criteria.steps import STEPS, undated
 
 HEADING = "people"
-CLAIM = "The specialist's assessment followed the encounter"
+CLAIM = "The ATP's assessment followed the encounter"
 SHOWN_IN = ("paper: the record of the supplier's specialist",)
 SETTINGS: dict[str, object] = {}
 

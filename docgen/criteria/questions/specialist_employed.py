@@ -12,7 +12,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 
 HEADING = "people"
-CLAIM = "The supplier employs a specialist"
+CLAIM = "The supplier employs an ATP"
 SHOWN_IN = ("paper: the record of the supplier's specialist",)
 SETTINGS: dict[str, object] = {}
 

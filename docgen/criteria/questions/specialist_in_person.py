@@ -15,7 +15,7 @@ from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "people"
-CLAIM = "The specialist took part in person, with a record of it"
+CLAIM = "The ATP took part in person, with a record of it"
 SHOWN_IN = (
     "letter: Equipment Requested",
     "paper: the record of the supplier's specialist",

@@ -22,7 +22,7 @@ from docgen.criteria.sentences import capital, counted, listed
 from docgen.evidence.stopping_rule import StopThere
 
 HEADING = "safety"
-CLAIM = "Whoever is near can stop the chair from there"
+CLAIM = "Whoever supervises can stop the chair from there"
 DANGER = "untold"
 SETTINGS: dict[str, object] = {}
 WALKER_MM = 610  # across the shoulders of someone who walks beside the chair: Fruin's body ellipse

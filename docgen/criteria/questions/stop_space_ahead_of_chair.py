@@ -23,7 +23,7 @@ from docgen.evidence.stopping_rule import StopThere
 from docgen.units import ground, stretch
 
 HEADING = "record"
-CLAIM = "The space to stop in is ahead of the chair"
+CLAIM = "The space to stop is measured ahead of the chair"
 SHOWN_IN = ("letter: Safety and Home Environment",)
 SETTINGS: dict[str, object] = {}
 

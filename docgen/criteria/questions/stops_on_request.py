@@ -1,6 +1,6 @@
-"""The client stops on request with the control asked for.
+"""The client stops on command with the control asked for.
 
-Asks: How many stops on request succeeded with the control asked for.
+Asks: How many stops on command succeeded with the control asked for.
 Why a payer asks: Safety of the client and of others; a stop that fails is the first thing a reviewer looks for.
 What settles it: Rows of a task with shows = "stop", with at least eight of ten done; more missed than done is a danger,
     and blocks. Ten of ten is wanted before anyone drives alone; a missed stop is met by supervision that the record
@@ -16,7 +16,7 @@ from docgen.criteria.mend import Mend, add_entry
 from docgen.criteria.sentences import counted, k_of_n
 
 HEADING = "safety"
-CLAIM = "The client stops on request"
+CLAIM = "The client stops on command"
 SETTINGS = {"least_stops": 5, "least_share": 0.8, "least_stops_alone": 10}
 
 
@@ -25,18 +25,18 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
     stops = grounds.evidence.of("stop_request", case.configuration.method)
     if stops is None:
         return cannot_tell(
-            "No stop on request is recorded with the control asked for.",
+            "No stop on command is recorded with the control asked for.",
             ("trial", "tasks"),
             mend=Mend('Mark the stopping task with shows = "stop" and add its rows.', fill=("shows",)),
         )
-    seen = f"{k_of_n(stops)} stops on request were done"
+    seen = f"{k_of_n(stops)} stops on command were done"
     missed = stops.n - int(stops.k or 0)
     if stops.n < least_stops:
         return cannot_tell(
             f"{seen}; that is too few to tell.",
             ("trial", "rows"),
             facts=(stops.id,),
-            mend=f"Add at least {least_stops - stops.n} more stops on request.",
+            mend=f"Add at least {least_stops - stops.n} more stops on command.",
         )
     if (stops.value or 0) < least_share:
         return not_met(
@@ -54,7 +54,7 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
             ("trial", "rows"),
             ("supervision",),
             facts=(stops.id,),
-            mend=f"Add at least {least_stops_alone - stops.n} more stops on request.",
+            mend=f"Add at least {least_stops_alone - stops.n} more stops on command.",
             bare=f"{seen}; that is too few for a client who drives alone.",
         )
     if not missed:

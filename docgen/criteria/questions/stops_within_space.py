@@ -18,7 +18,7 @@ from docgen.evidence.stopping_rule import StopThere
 from docgen.units import speed, stretch
 
 HEADING = "safety"
-CLAIM = "The chair stops inside the space there is"
+CLAIM = "The chair stops within the space available"
 DANGER = True
 SETTINGS: dict[str, object] = {}
 

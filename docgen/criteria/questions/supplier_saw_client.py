@@ -16,7 +16,7 @@ from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
-CLAIM = "The supplier's specialist saw the client in person"
+CLAIM = "The supplier's ATP saw the client in person"
 SETTINGS: dict[str, object] = {}
 
 

@@ -1,4 +1,4 @@
-"""Every measured value lies where people and chairs lie.
+"""Every measured value is within the usual range.
 
 Asks: Whether each measured key and column lies in its usual range, height and weight in that of the client's age; and
     whether half of the releases are faster than anyone reacts.
@@ -28,7 +28,7 @@ from docgen.criteria.sentences import capital, counted
 from docgen.evidence.stopping_rule import releases
 
 HEADING = "record"
-CLAIM = "Every measured value lies where people and chairs lie"
+CLAIM = "Every measured value is within the usual range"
 SETTINGS: dict[str, object] = {}
 _FILES = {"trial": "trial.csv", "totals": "totals.csv", "sessions": "sessions.csv"}
 _KEYS: dict[str, KeyPath] = {"trial": ("trial", "rows"), "totals": ("trial",), "sessions": ("training",)}

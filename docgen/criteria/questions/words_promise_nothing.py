@@ -1,4 +1,4 @@
-"""No words promise what nobody has shown.
+"""No statement promises what has not been shown.
 
 Asks: Whether any text for the letter, the order or the guide says that sores are prevented, that something is failsafe,
     crash-safe or crash-proof, or that a standard for machines is met.
@@ -19,7 +19,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.sentences import counted
 
 HEADING = "safety"
-CLAIM = "No words promise what nobody has shown"
+CLAIM = "No statement promises what has not been shown"
 SETTINGS: dict[str, object] = {}
 _PROMISES = re.compile(
     r"\b(prevent(s|ing|ed)? (all |any |more )?(pressure|sores?|ulcers?|injur(y|ies))"

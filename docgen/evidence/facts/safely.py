@@ -1,4 +1,4 @@
-"""Contacts, unintended and missed activations, stops on request, hands-on prompts: per method."""
+"""Contacts, unintended and missed activations, stops on command, hands-on prompts: per method."""
 
 from __future__ import annotations
 

@@ -91,7 +91,7 @@ def _with_another(case: Case, method: Method, rows: list[Tried]) -> Iterator[Fac
 def _requests(method: Method, stops: Stops, asked: bool) -> Iterator[Fact]:
     if not stops.n_asked:
         return
-    label = f"stops on request, {method.name}"
+    label = f"stops on command, {method.name}"
     yield share(f"stop_request.{method.id}", "stopping", label, stops.rows, (stops.n_made, stops.n_asked))
     if asked and stops.missed:
         by_day = sorted(stops.missed, key=lambda miss: (miss[0].date, _number(miss[0]), miss[0].note or ""))
