@@ -131,7 +131,7 @@ def test_build_writes_every_document_in_every_format_twice_the_same(built, tmp_p
             calendar = {"training.ics"} if "[[training.week]]" in written else set()
             assert {"cover", "letter", "order", "guide", "plan", "ticks"} <= {document.name for document in called_for}
             assert large >= {"guide_large.docx", "guide_large.pdf"}
-            assert names == {"packet.pdf"} | calendar | large | {
+            assert names == {"packet.pdf", "lines.csv"} | calendar | large | {
                 f"{d.name}.{s}" for d in called_for for s in format_names()
             }
             for entry in manifest["files"]:

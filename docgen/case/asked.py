@@ -299,14 +299,6 @@ class SetTo(Part):
     as_delivered: bool | None = key(Privacy.DEVICE, "whether it is left as the chair is delivered", True)
 
 
-class SeatCommand(Part):
-    """One command that moves the seat through the drive control."""
-
-    does: Words = must(Privacy.DEVICE, "what the seat does", "tilts back")
-    input: Words = must(Privacy.DEVICE, "what the driver does for it, in plain words", "a soft sip in seat mode")
-    hear: Words | None = key(Privacy.DEVICE, "what is heard or seen then", "a spoken word")
-
-
 class Command(Part):
     """One command: what the driver does, what the chair does for it."""
 
@@ -467,7 +459,6 @@ class Configuration(Part):
     measured_from: MeasuredFrom = MeasuredFrom()
     mounting: tuple[Mount, ...] = many("mounting record")
     commands: tuple[Command, ...] = many("commands, one by one, for the drawings of the guide")
-    seat_commands: tuple[SeatCommand, ...] = many("commands that move the seat through the drive control")
     profiles: tuple[Profile, ...] = many("drive profiles")
     settings: tuple[SetTo, ...] = many("settings of the electronics on the trial chair, those of a profile apart")
     programmable: tuple[Programmable, ...] = key(

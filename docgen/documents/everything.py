@@ -28,7 +28,7 @@ from docgen.documents.lines import order_lines, standard_parts
 from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.mounting import heights, mounting, zero
 from docgen.documents.order_lines import fits_together, order_line
-from docgen.documents.parameters import parameters, seat_commands
+from docgen.documents.parameters import parameters
 from docgen.documents.phrase import Words, number, spoken_count
 from docgen.documents.places import places, rooms
 from docgen.documents.progress import progress_tables
@@ -188,7 +188,6 @@ def everything(
             "heights": heights(case),
             "zero": zero(case),
             "parameters": tuple(parameters(case, words)),
-            "seat_commands": seat_commands(case),
             "profiles": tuple(profiles(case)),
             "profile_steps": tuple(profile_steps(case, words)),
             "visits_planned": visits_planned(case, words),
@@ -223,6 +222,7 @@ def _control(case: Case) -> dict[str, Any]:
     return {
         "latched": case.configuration.is_latched,
         "backs": bool(backs),
+        "moves_seat": any(one.id == "seat_functions_by_drive_input" for one in case.configuration.features),
         "no_way_back": backs is False,
         "slowest": slow.name if slow else "",
         "stop": stop,

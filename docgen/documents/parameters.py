@@ -25,7 +25,6 @@ MADE_FROM = {
         "configuration.chair.seat_actuators",
         "configuration.commands",
     ),
-    "seat_commands": made_from("configuration.seat_commands"),
 }
 
 _SEAT = frozenset({"tilt_limit"})
@@ -43,15 +42,6 @@ class ParameterRow(TypedDict):
     profile: str
     value: str | None
     how: str | None
-    _labels: dict[str, str]
-
-
-class SeatCommandRow(TypedDict):
-    """One command of the seat."""
-
-    does: str | None
-    input: str | None
-    hear: str | None
     _labels: dict[str, str]
 
 
@@ -82,15 +72,6 @@ def parameters(case: Case, words: Words) -> Iterator[ParameterRow]:
     delay = configuration.chair.electronics_delay_s
     value = None if delay is None else f"{decimal(f'{delay:g}', words)} s"
     yield _row(told["delay"], told["all"], value, told["not_set"])
-
-
-def seat_commands(case: Case) -> tuple[SeatCommandRow, ...]:
-    """What moves the seat through the drive control; a gap where a motor moves it and no command is recorded."""
-    commands = case.configuration.seat_commands
-    labels = {"does": "what moves the seat", "input": "input", "hear": "sound"}
-    if not commands and case.configuration.chair.seat_actuators:
-        return ({"does": None, "input": None, "hear": None, "_labels": labels},)
-    return tuple({"does": one.does, "input": one.input, "hear": one.hear or "", "_labels": labels} for one in commands)
 
 
 def _row(name: str, profile: str, value: str | None, how: str | None) -> ParameterRow:

@@ -11,14 +11,14 @@ from pathlib import Path
 from docgen.case.key import mark_of
 from docgen.packet.manifest import Manifest
 from docgen.packet.place import plain_bytes
-from docgen.packet.render import CALENDAR, FORMATS, PACKET
+from docgen.packet.render import CALENDAR, FORMATS, LINES, PACKET
 from docgen.packet.wording import ENGLISH_TAG, document_names, languages
 from docgen.rendering.seal import mark_in
 
 _NAME = re.compile(
     r"(?P<stem>[a-z_]+)(?:\.[a-z]{2,3})?(?:\.new(?:-\d+)?)?(?P<aside>\.outdated(?:-\d+)?)?\.(?P<suffix>[a-z]+)"
 )
-_SUFFIXES = {*FORMATS, CALENDAR.rpartition(".")[2]}
+_SUFFIXES = {*FORMATS, *(name.rpartition(".")[2] for name in (CALENDAR, LINES))}
 
 
 def belongs(folder: Path, manifest: Manifest, key: str) -> bool:
@@ -49,5 +49,5 @@ def marks(folder: Path, names: Iterable[str]) -> set[str]:
 def _stems() -> frozenset[str]:
     """How the names of a packet's files begin, in any language."""
     names = {name for lang in (ENGLISH_TAG, *languages()) for name in document_names(lang)}
-    alone = {name.partition(".")[0] for name in (PACKET, CALENDAR)}
+    alone = {name.partition(".")[0] for name in (PACKET, CALENDAR, LINES)}
     return frozenset(names | {f"{name}_large" for name in names} | alone)

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from docgen.case.key import mark_of, new_key
 from docgen.documents.document import called_for, dated_on
 from docgen.documents.events import calendar_file
+from docgen.documents.lines_file import lines_file
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import drawings
 from docgen.packet.approval import Review
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
 FORMATS = format_names()
 PACKET = "packet.pdf"
 CALENDAR = "training.ics"  # lessons and follow-ups, beside the plan
+LINES = "lines.csv"  # the lines to order, beside the order
 
 
 def render(
@@ -64,7 +66,8 @@ def render(
         worded,
         formats,
     )
-    trees = trees_of(assessed, only, worded, tables(assessed, worded, sent) | {"enclosed": enclosed})
+    laid_out = tables(assessed, worded, sent)
+    trees = trees_of(assessed, only, worded, laid_out | {"enclosed": enclosed})
     scenes = _drawings(assessed, trees, worded)
     status = status_words(assessed, worded, review)
     pages = {name: replace(_page(assessed, worded, name, status), letterhead=letterhead) for name in trees}
@@ -78,6 +81,9 @@ def render(
     calendar = "plan" in trees and calendar_file(assessed.file.case, worded.words, assessed.file.key or new_key())
     if calendar:
         files[CALENDAR] = sealed(CALENDAR, calendar, mark)
+    may_show = worded.documents["order"].shows.get("order_lines", ()) if "order" in trees else ()
+    if may_show:
+        files[LINES] = lines_file(laid_out["order_lines"], may_show, worded.words, status)
     if "pdf" in formats and trees.keys() >= sent:
         packet = _packet({name: trees[name] for name in trees if name in sent}, pages, worded, scenes, laid)
         files[PACKET] = sealed(PACKET, packet, mark)

@@ -112,3 +112,16 @@ def test_a_part_that_lacks_a_measure_shows_the_gap_and_not_a_day():
         if "Height" in table[0]
     ]
     assert {(row[2], row[5]) for row in table[1:]} == {("not recorded: depth", "not all of it")}
+
+
+@pytest.mark.parametrize("recorded", [True, False])
+def test_a_seat_that_the_drive_control_moves_has_its_commands_or_a_gap(recorded):
+    made = assess(MARISOL)
+    sitting = made.file.case.sitting
+    case = made.file.case.model_copy(
+        update={} if recorded else {"sitting": sitting.model_copy(update={"commands": ()})}
+    )
+    text = trees(replace(made, file=replace(made.file, case=case)), ["order"])["order"].plain()
+    assert sitting.commands
+    assert all((f"Seat: {command.moves}" in text) is recorded for command in sitting.commands)
+    assert ("not recorded: what the driver does for each move of the seat" in text) is not recorded

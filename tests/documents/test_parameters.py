@@ -8,7 +8,7 @@ import pytest
 from support import DEMO_FOLDERS
 
 from docgen.case.model import Case
-from docgen.documents.parameters import parameters, seat_commands
+from docgen.documents.parameters import parameters
 from docgen.errors import UserError
 from docgen.fit.settings import drive_settings
 from docgen.library import check_case
@@ -89,15 +89,6 @@ def test_braking_is_that_of_the_chair_and_the_delay_is_measured_and_not_set():
     # 1 m = 3.2808 ft, so 0.8 m/s2 is 2.6 ft/s2
     assert rows["deceleration (braking)"]["value"] == "0.8 m/s² (2.6 ft/s²)"
     assert rows["delay from input off to braking"]["value"] == "0.15 s"
-
-
-@pytest.mark.parametrize(("motors", "n_rows"), [(0, 0), (None, 0), (2, 1)])
-def test_a_seat_that_a_motor_moves_shows_a_gap_for_its_commands(motors, n_rows):
-    case = Case.model_validate(
-        {"format": "docgen case 1", "id": "robin", "configuration": {"chair": {"seat_actuators": motors}}}
-    )
-    rows = seat_commands(case)
-    assert len(rows) == n_rows and all(row["does"] is None for row in rows)
 
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)

@@ -1,0 +1,129 @@
+"""lines.csv: one row a line, what the order shows and no more, and nothing that a spreadsheet would run."""
+
+from __future__ import annotations
+
+import csv
+import io
+import shutil
+import subprocess
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from support import DEMO_FOLDERS
+
+from docgen.documents.lines_file import harmless, lines_file
+from docgen.packet import assess, language_words
+from docgen.packet.render import LINES, render
+
+WORDS = language_words()
+# leading characters that OWASP, CSV Injection (read from memory), names as starting a formula, and their wide forms
+FORMULAS = [
+    "=1+1",
+    "+1+1",
+    "-1+1",
+    "@SUM(A1)",
+    "\t=1+1",
+    "\r=1+1",
+    " =1+1",
+    '=cmd|"/c calc"!A1',
+    '=HYPERLINK("http://x.invalid","y")',
+    "＝1+1",
+]
+LINE: dict[str, Any] = {
+    "number": 1,
+    "code": "E2330",
+    "without_code": False,
+    "name": "head array",
+    "described": "",
+    "quantity": 1,
+    "unit": "each",
+    "modifiers": "NU KX",
+    "billed": "yes",
+    "diagnoses": "G80.3",
+    "months": 60,
+    "payer_says": "APPROVED, 1 EA",
+    "payer_said_on": date(2026, 5, 15),
+}
+
+
+def _rows(data: bytes) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(data.decode("utf-8-sig"), newline="")))
+
+
+def _file(*lines: dict[str, Any], may_show: Any = tuple(LINE)) -> bytes:
+    return lines_file(lines, may_show, WORDS, "Draft")
+
+
+def test_a_line_is_one_row_with_empty_places_for_the_supplier():
+    [row] = _rows(_file(LINE))
+    assert row == {
+        "Line": "1",
+        "Code": "E2330",
+        "Description": "head array",
+        "Class of the base": "",
+        "Quantity": "1",
+        "Unit": "each",
+        "Modifiers": "NU KX",
+        "Billed separately": "yes",
+        "Diagnosis codes": "G80.3",
+        "Months needed": "60",
+        "Payer's answer": "APPROVED, 1 EA",
+        "Date of the answer": "2026-05-15",
+        "Manufacturer": "",
+        "Model": "",
+        "Part number": "",
+        "Status": "Draft",
+    }
+
+
+def test_what_is_missing_is_told_and_a_line_without_a_code_says_so():
+    lacking = LINE | {"quantity": None, "diagnoses": None, "payer_says": None, "payer_said_on": None}
+    first, second = _rows(_file(lacking, LINE | {"code": None, "without_code": True}))
+    assert first["Quantity"] == first["Diagnosis codes"] == "not recorded" and first["Payer's answer"] == ""
+    assert second["Code"] == "no code"
+
+
+def test_the_file_tells_no_more_than_the_order_shows():
+    [row] = _rows(_file(LINE, may_show=("number", "code", "name")))
+    assert list(row) == ["Line", "Code", "Description", "Manufacturer", "Model", "Part number", "Status"]
+
+
+@pytest.mark.parametrize("text", [*FORMULAS, "head array", 'a "wide", one', "two\nlines", "5 = 5"])
+def test_no_cell_begins_a_formula_and_none_has_two_lines(text):
+    [row] = _rows(_file(LINE | {"name": text}))
+    assert not row["Description"].startswith(("=", "+", "-", "@", "\t", "\r", "＝")) and "\n" not in row["Description"]
+    assert row["Description"].removeprefix("'") == " ".join(text.split())
+    assert (row["Description"] != " ".join(text.split())) is (text in FORMULAS)
+    assert harmless(row["Description"]) == row["Description"]
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_the_packet_has_the_lines_of_its_order(source):
+    assessed = assess(source)
+    files = render(assessed, ["html"], ["order"])
+    rows, items = _rows(files[LINES]), assessed.file.case.configuration.items
+    assert [row["Code"] for row in rows[1:]] == [item.code for item in items] and len(rows) == len(items) + 1
+    assert files == render(assessed, ["html"], ["order"])
+    assert LINES not in render(assessed, ["html"], ["plan"])
+
+
+@pytest.mark.skipif(not shutil.which("localc"), reason="the spreadsheet of LibreOffice is not here")
+def test_libreoffice_opens_one_line_a_row_and_runs_no_formula(tmp_path: Path):
+    lines = [LINE | {"number": number, "name": text} for number, text in enumerate([*FORMULAS, "two\nlines"], 1)]
+    (tmp_path / LINES).write_bytes(_file(*lines))
+    profile = f"-env:UserInstallation=file://{tmp_path / 'profile'}"
+    subprocess.run(
+        ["soffice", profile, "--headless", "--convert-to", "fods", "--outdir", str(tmp_path), str(tmp_path / LINES)],
+        check=True,
+        capture_output=True,
+        timeout=120,
+    )
+    import lxml.etree
+
+    office = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
+    sheet = lxml.etree.parse(str(tmp_path / "lines.fods"))
+    rows = [row for row in sheet.iter(f"{office}table-row") if "".join(row.itertext()).strip()]
+    assert len(rows) == len(lines) + 1
+    assert not [cell for cell in sheet.iter(f"{office}table-cell") if cell.get(f"{office}formula")]
