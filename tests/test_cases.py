@@ -157,7 +157,7 @@ def test_a_complete_case_lacks_none_of_what_a_reviewer_asks_first(name):
     case = CASES[name]
     absent = {field for field in type(case.client).model_fields if getattr(case.client, field) is None}
     absent |= {field for field in type(case.dates).model_fields if getattr(case.dates, field) is None}
-    assert absent <= {"delivered_on"}
+    assert absent <= {"delivered_on", "name_in_own_script", "name_language"}  # no demo person needs the latter two
     (evaluator,) = case.with_role("evaluator")
     assert evaluator.license and evaluator.statement_on and evaluator.employed_by_supplier is False
     assert case.with_role("practitioner") and case.with_role("supplier") and case.with_role("caregiver")
@@ -341,6 +341,6 @@ def test_words_for_the_caregiver_read_at_grade_six_or_below(name):
     ]
     texts += [command.input for command in asked.commands]
     texts += [caution.says for caution in case.cautions] + [person.call_for for person in case.people]
-    told = [text for text in texts if text]
+    told = [text for text in texts if isinstance(text, str)]
     assert told
     assert not [text for text in told if textstat.flesch_kincaid_grade(text) > 6]

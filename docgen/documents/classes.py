@@ -16,7 +16,7 @@ from docgen.documents.made_from import ALL, Classes, MadeFrom, classes_of_key, m
 from docgen.figures.draw import figures
 
 # told of by tables made from it: who someone is depends on the role
-_NOT_SHOWN_AS_IT_STANDS = ("format", "id", "invented", "people")
+_NOT_SHOWN_AS_IT_STANDS = ("format", "id", "invented", "people", "visits")
 
 
 def case_tables() -> tuple[str, ...]:

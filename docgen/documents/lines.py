@@ -148,9 +148,9 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
     """The parts that each new chair is asked about, then whatever else is recorded; of a chair that stays the latter
     alone."""
     recorded = case.configuration.standard_parts
-    held = {part.part for part in recorded}
+    in_record = {part.part for part in recorded}
     asked = (
-        [StandardPart.model_validate({"part": name}) for name in ASKED_PARTS if name not in held]
+        [StandardPart.model_validate({"part": name}) for name in ASKED_PARTS if name not in in_record]
         if orders_chair(case)
         else []
     )

@@ -108,7 +108,7 @@ def test_an_absent_key_is_a_gap(source, document, table, gone, says, tmp_path):
     ("source", "document", "table", "gone", "never"),
     [
         (ANSELM, "order", "configuration", "latched = ", "|no|"),
-        (SAOIRSE, "guide", "people", "call_for = ", "day-to-day questions"),
+        (SAOIRSE, "guide", "people", "call_for = ", "all else that comes up in the day"),
         (ILMARI, "guide", "people", "call_for = ", "a seizure or medicine"),
         (ILMARI, "letter", "dates", "home_visit_on = ", "The home was measured"),
         (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "on the trial chair"),

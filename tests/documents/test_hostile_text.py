@@ -127,9 +127,10 @@ def test_what_the_pdf_cannot_set_holds_nothing_up_and_is_told_with_its_line_befo
             "'\U0001f600' U+1F600 GRINNING FACE, which stands there as [U+1F600]",
         )
     ]
-    status, page, _ = run("check", folder)
+    status, page, _ = run("check", folder, "--all")
     shown = " ".join(page.split())
     assert status == 0 and "LETTERS THE PDF CANNOT SET" in page and all(" ".join(one.split()) in shown for one in told)
+    assert "The PDF cannot set: 3 letters; see --all." in " ".join(run("check", folder)[1].split())
     assert json.loads(run("check", folder, "--json")[1])["typeface"] == told
     status, said, _ = run("build", folder, "--out", tmp_path, "--only", "letter")
     assert status == 0 and [one.strip() for one in said.splitlines() if "typeface" in one] == told

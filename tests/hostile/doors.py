@@ -220,7 +220,8 @@ def _place_overlay(home: Path, data: bytes) -> Path:
     for path in (home / "overlay").iterdir():
         path.unlink()
     if b"reader" not in data[:400]:
-        return home / "overlay" / ("words.toml" if b"macro" not in data else "_open.md")
+        part = next((name for name, start in _STARTS.items() if data.startswith(start)), "_open.md")
+        return home / "overlay" / ("words.toml" if b"macro" not in data else part)
     title = re.search(rb"^title = .*", data, re.M)
     name = next((name for name in _TITLES if title and _TITLES[name] == title[0]), "letter")
     return home / "overlay" / f"{name}.md"
@@ -276,6 +277,7 @@ _EN, _PAYERS, _FEATURES = (
     Path(docgen.__file__).parent / "payers",
     docgen.fit.feature._FOLDER,
 )
+_STARTS = {path.name: path.read_bytes()[:60] for path in sorted(_EN.glob("_*.md"))}
 _LOGOS = tuple(_pictures())
 _LETTERHEAD = b"""name = "Example Seating Clinic"
 address = ["1 Example Street", "Sample Town"]
@@ -336,7 +338,7 @@ DOORS = {
         ),
         Door(
             "template overlay",
-            _bytes(*sorted(path for path in _EN.glob("*.md") if path.name != "_clipboard.md")),
+            _bytes(*sorted(path for path in _EN.glob("*.md") if path.name not in ("_ask.md", "_clipboard.md"))),
             (broken, other_template, other_template),
             _place_overlay,
             _enter_overlay,

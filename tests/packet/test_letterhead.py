@@ -502,7 +502,7 @@ _HOSTILE = {
         ),
         "names a part it does not hold",
     ),
-    "no page": ({"word/document.xml": lambda s: re.sub(r"<w:pgSz[^>]*/>", "", s)}, "holds no page set-up"),
+    "no page": ({"word/document.xml": lambda s: re.sub(r"<w:pgSz[^>]*/>", "", s)}, "holds no page setup"),
     "no room": (
         {"word/document.xml": lambda s: re.sub(r'w:left="\d+"', 'w:left="11000"', s)},
         "leaves no usable room for text",

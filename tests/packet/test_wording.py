@@ -58,7 +58,7 @@ def test_a_word_and_a_shared_part_replace_theirs_alone(clinic, assessed):
         )
     )
     own = wording()
-    assert made.words["unsigned"] == "Not yet" and made.words["mm"] == own.words["mm"]
+    assert made.words["unsigned"] == "Not yet" and made.words["units"] == own.words["units"]
     assert made.words["plain"] == {**own.words["plain"], "gimbal": "hinge"}
     assert "Settle before" in made.parts["_open.md"] and made.documents == own.documents
 

@@ -42,11 +42,14 @@ def answer(grounds: Grounds) -> Answer:
     if left:
         quoted = "; ".join(f"{c.name}: “{q.asks}”" for c, q in left[:_MOST_TOLD])
         more = f"; and {counted(len(left) - _MOST_TOLD, 'other', 'others')}" if len(left) > _MOST_TOLD else ""
-        keys = listed(dict.fromkeys(f"{c.id}.{q.id}" for c, q in left))
+        keys = "; ".join(
+            f"{condition}: {', '.join(q.id for c, q in left if c.id == condition)}"
+            for condition in dict.fromkeys(c.id for c, _ in left)
+        )
         return cannot_tell(
             f"Not yet answered: {quoted}{more}.",
             ("conditions",),
-            mend=f"Answer in [[conditions]] and [[conditions.answers]], with by and on: {keys}.",
+            mend=f"Answer in [[conditions]] and [[conditions.answers]], with by and on; {keys}.",
             bare="What a condition changes is not yet answered.",
         )
     return met(
