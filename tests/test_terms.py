@@ -101,8 +101,10 @@ def _case(tmp_path, old, new):
     copy = tmp_path / source.name
     shutil.copytree(source, copy)
     kept = (copy / "case.toml").read_text("utf-8").splitlines(keepends=True)
-    # what a control lets be programmed has a word in common with a feature
-    text = "".join(line if line.startswith("programmable") else line.replace(f'"{new}"', f'"{old}"') for line in kept)
+    # what a control lets be programmed, and settings, have words in common with features
+    text = "".join(
+        line if line.startswith(("programmable", "setting")) else line.replace(f'"{new}"', f'"{old}"') for line in kept
+    )
     (copy / "case.toml").write_text(text, "utf-8")
     return copy, {n for n, line in enumerate(text.splitlines(), 1) if f'"{old}"' in line}
 

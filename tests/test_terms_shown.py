@@ -20,9 +20,11 @@ WORDS = tomllib.loads((TEMPLATES / "words.toml").read_text(encoding="utf-8"))
 FOR_HELPERS = {"guide", "ticks", "emergency", "_emergency"}
 # tables of words.toml that hold patterns, whole sentences, or words of the pages for helpers; every other is of labels
 NO_LABELS = set(
-    """cited deidentified units locales lists short full pronoun emergency_labels caution figures shown_in stands
-    stops_with chair_state step_away everyday stages step_aims tasks one_try errors shown shown_what appeal columns
-    calendar plain unfair""".split()
+    """
+    appeal calendar caution chair_state cited columns deidentified drive_meanwhile emergency_labels errors
+    everyday figures full lists locales one_try plain pronoun short shown shown_in shown_what stages stands
+    step_aims step_away stops_with tasks unfair units
+    """.split()
 )
 CAPTIONS = re.compile(r"(?:methods|progress|pads)_")  # of drawings that professionals see
 
@@ -51,9 +53,17 @@ def _of_templates() -> Iterator[tuple[str, str]]:
                 yield f"{path.stem}.md:{n}", line
 
 
+def _texts(table: dict[str, object]) -> Iterator[tuple[str, str]]:
+    for key, value in table.items():
+        if isinstance(value, dict):
+            yield from ((f"{key}.{inner}", text) for inner, text in _texts(value))
+        else:
+            yield from ((key, text) for text in (value if isinstance(value, list) else [value]))
+
+
 def _of_words() -> Iterator[tuple[str, str]]:
     for table in (name for name, words in WORDS.items() if isinstance(words, dict) and name not in NO_LABELS):
-        yield from ((f"{table}.{key}", text) for key, text in WORDS[table].items())
+        yield from ((f"{table}.{key}", text) for key, text in _texts(WORDS[table]))
     yield from ((f"ladder {n}", text) for n, text in enumerate(WORDS["ladder"]))
     for key, text in WORDS["figures"].items():
         if key in ("ladder_names", "bands"):

@@ -65,7 +65,9 @@ def test_the_decisions_tell_the_way_up_and_back():
     back = said.index(("Tight places", "not yet: back one step"))
     assert [row[0] for row in rows[-4:]] == ["October 7, 2026"] * 2 + ["October 9, 2026"] * 2
     why = next(
-        text for text in items(progress_report(), "Steps and decisions") if text.startswith("Back, August 19, 2026")
+        text
+        for text in items(progress_report(), "Steps and decisions")
+        if text.startswith("Moved back, August 19, 2026")
     )
     assert "kitchen, 1 of 6 done. Noted: turn began with a jerk" in why and why.endswith(
         "Straight and corners was passed again on September 11, 2026."
@@ -98,7 +100,7 @@ def test_safety_changes_and_visits_are_told_with_their_days():
     assert "The chair is off while she is alone." in told
     assert any(t.startswith("July 31, 2026: turn speed") for t in items(tree, "Settings changed"))
     visits = items(tree, "Follow-up")
-    assert sum("Held" in t for t in visits) == 3 and visits[-1].endswith("Ahead.")
+    assert sum("Held" in t for t in visits) == 3 and visits[-1].endswith("Not due yet.")
 
 
 def test_driving_on_and_a_visit_not_held_are_said_plainly(tmp_path):
@@ -140,7 +142,9 @@ GOALS, REVIEWS = (
 
 def test_a_step_back_tells_both_stages():
     why = next(
-        text for text in items(progress_report(), "Steps and decisions") if text.startswith("Back, August 19, 2026")
+        text
+        for text in items(progress_report(), "Steps and decisions")
+        if text.startswith("Moved back, August 19, 2026")
     )
     assert (
         "From Tight places to Straight and corners. Straight and corners was passed again on September 11, 2026." in why
