@@ -95,16 +95,22 @@ def test_no_old_id_is_left_and_each_new_one_is_there():
         assert set(renamed(kind).values()) <= set(known)
 
 
+def _with_old(text: str, old: str, new: str) -> str:
+    """A case with a feature put back to its old name; what may be programmed, and settings, have words in common."""
+    other = re.compile(r"programmable|.*setting\b")
+    lines = text.splitlines(keepends=True)
+    return "".join(line if other.match(line) else line.replace(f'"{new}"', f'"{old}"') for line in lines)
+
+
+CASE_TEXTS = {path: (path / "case.toml").read_text("utf-8") for path in DEMO_FOLDERS}
+
+
 def _case(tmp_path, old, new):
-    """A demo case with one id put back to its old name, and the lines where it now stands."""
-    source = next(path for path in DEMO_FOLDERS if f'"{new}"' in (path / "case.toml").read_text("utf-8"))
+    """A demo case with one feature put back to its old name, and the lines where it now stands."""
+    source = next(path for path, text in CASE_TEXTS.items() if _with_old(text, old, new) != text)
     copy = tmp_path / source.name
     shutil.copytree(source, copy)
-    kept = (copy / "case.toml").read_text("utf-8").splitlines(keepends=True)
-    # what a control lets be programmed, and settings, have words in common with features
-    text = "".join(
-        line if line.startswith(("programmable", "setting")) else line.replace(f'"{new}"', f'"{old}"') for line in kept
-    )
+    text = _with_old(CASE_TEXTS[source], old, new)
     (copy / "case.toml").write_text(text, "utf-8")
     return copy, {n for n, line in enumerate(text.splitlines(), 1) if f'"{old}"' in line}
 
@@ -112,7 +118,7 @@ def _case(tmp_path, old, new):
 OF_DEMOS = [
     (old, new)
     for old, new in renamed("features").items()
-    if any(f'"{new}"' in (path / "case.toml").read_text("utf-8") for path in DEMO_FOLDERS)
+    if any(_with_old(text, old, new) != text for text in CASE_TEXTS.values())
 ]
 
 

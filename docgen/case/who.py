@@ -155,7 +155,7 @@ class Person(Part):
         "an evaluator's training and experience with power wheelchairs and their controls",
         "Wheelchair evaluations since 2012, half of them for other drive controls.",
     )
-    organisation: Words | None = key(Privacy.CREDENTIALS, "organisation", "Example Seating Clinic")
+    organisation: Words | None = key(Privacy.CREDENTIALS, "organization", "Example Seating Clinic")
     phone: Words | None = key(Privacy.CONTACT, "phone number", "555-0100")
     email: Words | None = key(Privacy.CONTACT, "email address", "jo@example.org")
     relation: Words | None = key(Privacy.CIRCLE, "relation to the client", "grandmother")
@@ -169,7 +169,7 @@ class Person(Part):
         Privacy.CREDENTIALS, "date of the signed statement of no financial relationship", date(2026, 3, 11)
     )
     employment: Literal["employee", "contract"] | None = key(
-        Privacy.CREDENTIALS, "how the supplier's specialist is employed", "employee"
+        Privacy.CREDENTIALS, "how the supplier's ATP is employed", "employee"
     )
     took_part: Literal["in_person", "video", "on_paper"] | None = key(
         Privacy.CREDENTIALS, "how this person took part in the choice", "in_person"
@@ -204,9 +204,9 @@ class Dates(Part):
         Privacy.FUNDING, "date of the practitioner's encounter about mobility", date(2026, 2, 20)
     )
     evaluated_on: date | None = key(Privacy.FUNDING, "date of the therapist's evaluation report", date(2026, 4, 2))
-    accepted_on: date | None = key(Privacy.FUNDING, "date the practitioner accepted the report", date(2026, 4, 8))
+    accepted_on: date | None = key(Privacy.FUNDING, "date the practitioner concurred with the report", date(2026, 4, 8))
     supplier_assessed_on: date | None = key(
-        Privacy.FUNDING, "date the supplier's specialist saw the client in person", date(2026, 3, 3)
+        Privacy.FUNDING, "date the supplier's ATP saw the client in person", date(2026, 3, 3)
     )
     ordered_on: date | None = key(Privacy.FUNDING, "date of the practitioner's order for the chair", date(2026, 4, 10))
     home_visit_on: date | None = key(Privacy.FUNDING, "date of the home visit", date(2026, 4, 1))

@@ -125,7 +125,7 @@ def test_what_comes_back_is_shown_and_written_beside_who_answered(case, tmp_path
         [
             (asked["Bedroom door: clear width in mm"], ["812,5"]),
             (asked["Date the order reached the supplier"], ["2026-05-04"]),
-            (asked["Matthias Corran-Li: how the supplier's specialist is employed"], ["employee"]),
+            (asked["Matthias Corran-Li: how the supplier's ATP is employed"], ["employee"]),
         ],
     )
     before = (case / "case.toml").read_text(encoding="utf-8")

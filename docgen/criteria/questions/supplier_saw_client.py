@@ -27,7 +27,7 @@ def answer(grounds: Grounds) -> Answer:
     lacking = [
         words
         for words, there in (
-            ("the supplier's specialist", places),
+            ("the supplier's ATP", places),
             ("a credential", places and places[0][1].credential),
             ("the date seen in person", on),
         )
@@ -48,12 +48,12 @@ def answer(grounds: Grounds) -> Answer:
     seen_on = recorded(on)
     if encounter and seen_on < encounter:
         return not_met(
-            f"The specialist saw the client on {day(seen_on)}, before the encounter of {day(encounter)}.",
+            f"The ATP saw the client on {day(seen_on)}, before the encounter of {day(encounter)}.",
             ("dates", "supplier_assessed_on"),
             mend="The assessment belongs on or after the start of the encounter.",
         )
     return met(
-        f"{person.name or 'The specialist'}, {person.credential}, saw the client in person on {day(seen_on)}.",
+        f"{person.name or 'The ATP'}, {person.credential}, saw the client in person on {day(seen_on)}.",
         ("people", index),
         ("dates", "supplier_assessed_on"),
     )
