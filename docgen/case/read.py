@@ -29,6 +29,7 @@ from docgen.case.toml import read_toml
 from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.case.totals import TOTALS
 from docgen.case.usual import slip, unit_of
+from docgen.case.who import KINDS_SAY
 from docgen.errors import Problem, UserError, brief, did_you_mean
 from docgen.terms import renamed
 
@@ -266,6 +267,8 @@ def _problem(error: Any, where: Any) -> Problem:
             expected = re.findall(r"'([^']*)'", str(context.get("expected", "")))
             if isinstance(value, str) and (new := renamed("values").get(value)) in expected:
                 return Problem(where(*path), f"{name} is {shown}, which is now '{new}'", f"Write {new} in its place.")
+            if path == ("request", "kind"):
+                return Problem(where(*path), f"{name} is {shown}, which is not one of its values", f"{KINDS_SAY}.")
             hint = did_you_mean(value, expected) if isinstance(value, str) else f"Allowed: {', '.join(expected)}."
             return Problem(where(*path), f"{name} is {shown}, which is not one of its values", hint)
         case "value_error":

@@ -162,6 +162,17 @@ class Chair(Part):
         Privacy.ORDER, "what the payer answered about the base, word for word", "APPROVED 1 EA"
     )
     payer_said_on: date | None = key(Privacy.ORDER, "date of the payer's answer about the base", date(2026, 5, 4))
+    electronics_now: Words | None = key(
+        Privacy.DEVICE,
+        "electronics that the chair already there has, where a control alone is asked for",
+        "expandable controller of 2024 with one free port",
+    )
+    takes_input: bool | None = key(Privacy.DEVICE, "whether the electronics already there take another input", True)
+    electronics_added: Words | None = key(
+        Privacy.DEVICE,
+        "what must be added to the electronics already there, or replaced; that nothing must, where that is so",
+        "a harness for the pads; nothing is replaced",
+    )
     seat_actuators: int | None = key(
         Privacy.DEVICE, "motors that move the seat: tilt, recline, legs, elevation", 2, ge=0, le=12
     )

@@ -8,6 +8,13 @@ from docgen.case.base import Degrees, DiagnosisCode, Id, Part, Words, key, must,
 from docgen.case.privacy import Privacy
 from docgen.case.usual import Usual
 
+KINDS = {
+    "new_chair": "a chair with its control",
+    "control_only": "another control on a chair already there, which stays",
+    "replacement": "a chair in place of one that was lost or cannot be repaired, not a control alone",
+}
+KINDS_SAY = "; ".join(f"{kind}: {means}" for kind, means in KINDS.items())
+
 
 class Request(Part):
     """What is asked of whom."""
@@ -18,7 +25,7 @@ class Request(Part):
     payer_name: Words | None = key(Privacy.FUNDING, "name of the payer", "Harbor State Health Plan")
     requested_on: date | None = key(Privacy.FUNDING, "date of the request", date(2026, 5, 4))
     kind: Literal["new_chair", "control_only", "replacement"] | None = key(
-        Privacy.FUNDING, "kind of request", "new_chair"
+        Privacy.FUNDING, f"kind of request ({KINDS_SAY})", "new_chair"
     )
     months_needed: int | None = key(
         Privacy.FUNDING, "how many months the chair is needed", 60, ge=0, le=1200, usual=Usual(3, 240, usual.PRACTICE)

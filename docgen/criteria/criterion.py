@@ -7,6 +7,7 @@ HEADING, CLAIM, SETTINGS and the function `answer`, and where they are wanted
     DANGER         True where "not met" means that someone could be hurt, which blocks under any payer;
                    "untold" where not to know does so too
     HOLDS          True where nothing can be approved without it, whatever the payer asks
+    NOT_FOR        kinds of request in which the question does not arise
     SHOWN_IN       where its answer is shown, each "document: Section", or "paper: ..." for a paper of someone
                    else's; else where words.toml shows the answers under its heading
     FITS_TOGETHER  True where the order tells its answer under what fits together, "open" where only an open one
@@ -21,7 +22,7 @@ Its docstring has four fixed headings and is the text of `docgen criteria ID` an
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from functools import cache
 from types import ModuleType
 from typing import Any, Literal
@@ -30,6 +31,7 @@ from msgspec import Struct
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.case.who import KINDS
 from docgen.criteria.mend import Mend
 from docgen.criteria.window import Window
 from docgen.discover import modules_in
@@ -170,13 +172,26 @@ def _criterion(module: ModuleType) -> Criterion:
         choices=getattr(module, "CHOICES", {}),
         danger=getattr(module, "DANGER", False),
         holds=getattr(module, "HOLDS", False),
-        ask=module.answer,
+        ask=_only_where_it_arises(module.answer, getattr(module, "NOT_FOR", ())),
         shown_in=getattr(module, "SHOWN_IN", ()),
         fits_together=getattr(module, "FITS_TOGETHER", False),
         line_rank=getattr(module, "LINE_RANK", None),
         window=getattr(module, "WINDOW", None),
         in_limits=getattr(module, "IN_LIMITS", False),
     )
+
+
+def _only_where_it_arises(ask: Callable[..., Answer], not_for: Collection[str]) -> Callable[..., Answer]:
+    """The question, which does not apply to these kinds of request."""
+    if not not_for:
+        return ask
+
+    def asked(grounds: Grounds, **settings: Any) -> Answer:
+        if grounds.case.request.kind in not_for:
+            return does_not_apply(f"The request is for {KINDS[grounds.case.request.kind or '']}.", ("request", "kind"))
+        return ask(grounds, **settings)
+
+    return asked
 
 
 def _parts(docstring: str, name: str) -> dict[str, str]:

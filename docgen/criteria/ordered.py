@@ -128,6 +128,16 @@ def day_that_counts(case: Case) -> tuple[date, str] | None:
     return None
 
 
+def control_alone(case: Case) -> bool:
+    """Whether a control for a chair already there is asked for, and no chair."""
+    return case.request.kind == "control_only"
+
+
+def thing_asked_for(case: Case) -> str:
+    """The chair, or the control where that alone is asked for."""
+    return "control" if control_alone(case) else "chair"
+
+
 def base(case: Case) -> hcpcs.Base | None:
     """The power base asked for: the chair's base code, else a line of the order that is a base."""
     return hcpcs.base(case.configuration.chair.base_code) or next(

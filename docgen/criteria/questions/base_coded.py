@@ -15,6 +15,7 @@ from docgen.criteria.sentences import day
 
 HEADING = "order"
 CLAIM = "The code of the base was looked up"
+NOT_FOR = ("control_only",)
 SETTINGS = {"refused": ["K0898", "K0899"]}
 
 

@@ -17,6 +17,7 @@ from docgen.criteria.sentences import listed
 HEADING = "order"
 CLAIM = "The diagnosis fits the group of the base"
 LINE_RANK = 120
+NOT_FOR = ("control_only",)
 SETTINGS = {"groups": ["3"], "conditions": ["neurological", "myopathy", "skeletal_deformity"]}
 CHOICES = {
     "groups": ("1", "2", "3", "4", "5"),

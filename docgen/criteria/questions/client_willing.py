@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
+from docgen.criteria.ordered import thing_asked_for
 
 HEADING = "independence"
 CLAIM = "The client is willing to use it"
@@ -26,13 +27,13 @@ def answer(grounds: Grounds) -> Answer:
         )
     if client.wants_it is None:
         return cannot_tell(
-            "Whether the client wants the chair is not recorded.",
+            f"Whether the client wants the {thing_asked_for(grounds.case)} is not recorded.",
             ("client",),
             mend=fill_in({"client.wants_it": "<true or false>"}),
         )
     if not client.willing:
         return cannot_tell(
-            "What the client says about using the chair is not recorded.",
+            f"What the client says about using the {thing_asked_for(grounds.case)} is not recorded.",
             ("client",),
             mend=fill_in({"client.willing": "<what the client said or showed>"}),
         )

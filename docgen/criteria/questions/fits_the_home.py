@@ -28,6 +28,7 @@ SHOWN_IN = (
     "letter: Safety and Home Environment",
     "order: Home Accessibility Measurements",
 )
+NOT_FOR = ("control_only",)
 SETTINGS = {"least_side_mm": 0.0}
 
 

@@ -16,6 +16,7 @@ from docgen.criteria.ordered import base
 
 HEADING = "order"
 CLAIM = "Growth is planned for"
+NOT_FOR = ("control_only",)
 SETTINGS = {"under_years": 18}
 
 

@@ -20,6 +20,7 @@ SHOWN_IN = (
     "letter: Safety and Home Environment",
     "order: Home Accessibility Measurements",
 )
+NOT_FOR = ("control_only",)
 SETTINGS: dict[str, object] = {}
 
 

@@ -18,6 +18,7 @@ from docgen.criteria.sentences import capital, listed
 
 HEADING = "alternatives"
 CLAIM = "A cane or walker, a manual chair and a scooter are ruled out"
+NOT_FOR = ("control_only",)
 SETTINGS = {"kinds": ["cane_or_walker", "manual_chair", "scooter"]}
 CHOICES = {"kinds": get_args(AlternativeKind)}
 _NAMES = {"cane_or_walker": "a cane or walker", "manual_chair": "a manual chair", "scooter": "a scooter"}

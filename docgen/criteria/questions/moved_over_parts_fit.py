@@ -21,6 +21,7 @@ from docgen.criteria.sentences import listed
 HEADING = "record"
 CLAIM = "Parts moved from the current chair still fit"
 SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
+NOT_FOR = ("control_only",)
 SETTINGS: dict[str, object] = {}
 _MOVES = re.compile(
     r"\bmoves? (over|across)\b|\btaken over\b|\bfrom the (old|manual|present) chair\b|\bre-?used?\b", re.I

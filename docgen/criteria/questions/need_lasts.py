@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
+from docgen.criteria.ordered import thing_asked_for
 from docgen.criteria.sentences import counted
 
 HEADING = "independence"
@@ -20,14 +21,15 @@ SETTINGS = {"months": 3}
 
 def answer(grounds: Grounds, months: int) -> Answer:
     case = grounds.case
+    thing = thing_asked_for(case)
     needed, at = case.request.months_needed, (("request", "months_needed"), ("diagnoses",))
     if needed is None:
         return cannot_tell(
-            "For how long the chair is needed is not recorded.",
+            f"For how long the {thing} is needed is not recorded.",
             *at,
             mend=fill_in({"request.months_needed": "<number of months>"}),
         )
-    reason = f"The chair is needed for {counted(needed, 'month', 'months')}"
+    reason = f"The {thing} is needed for {counted(needed, 'month', 'months')}"
     if needed >= months:
         return met(f"{reason}.", at[0])
     courses = {diagnosis.course for diagnosis in case.diagnoses}

@@ -14,6 +14,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "order"
 CLAIM = "This is the only wheelchair asked for"
+NOT_FOR = ("control_only",)
 SETTINGS: dict[str, object] = {}
 
 

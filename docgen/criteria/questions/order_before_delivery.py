@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, met, not_met
 from docgen.criteria.lacking import recorded
+from docgen.criteria.ordered import thing_asked_for
 from docgen.criteria.sentences import day
 from docgen.criteria.steps import STEPS, not_delivered, undated
 
@@ -35,8 +36,8 @@ def answer(grounds: Grounds) -> Answer:
         return early
     delivered = recorded(case.dates.delivered_on)
     reason = (
-        f"The order of {day(written)} reached the supplier on {day(received)}, and the chair was delivered on "
-        f"{day(delivered)}"
+        f"The order of {day(written)} reached the supplier on {day(received)}, and the {thing_asked_for(case)} was "
+        f"delivered on {day(delivered)}"
     )
     if received > delivered:
         return not_met(

@@ -15,7 +15,7 @@ from docgen.case.paper import Authorization
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import Mend, fill_in
-from docgen.criteria.ordered import CHAIR, ITEMS
+from docgen.criteria.ordered import CHAIR, ITEMS, control_alone
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
@@ -55,7 +55,7 @@ def answer(grounds: Grounds, papers: list[str], parts: list[str]) -> Answer:
 def _asked_for(case: Case, parts: list[str]) -> tuple[str | None, list[str] | None]:
     """Code of the base, "" where it is not recorded, and codes of the items; None for what is not asked about."""
     coded = [item.code for item in case.configuration.items if item.code and hcpcs.base(item.code) is None]
-    chair = case.configuration.chair.base_code or ""
+    chair = case.configuration.chair.base_code or (None if control_alone(case) else "")
     return chair if "base" in parts else None, coded if "items" in parts else None
 
 

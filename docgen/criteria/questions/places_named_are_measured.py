@@ -25,6 +25,7 @@ from docgen.units import length
 HEADING = "record"
 CLAIM = "Each place that is named is measured"
 SHOWN_IN = ("letter: Safety and Home Environment",)
+NOT_FOR = ("control_only",)
 SETTINGS: dict[str, object] = {}
 
 _ROOMS = {

@@ -23,6 +23,7 @@ from docgen.units import length
 HEADING = "record"
 CLAIM = "The turning circle holds the chair"
 SHOWN_IN = ("letter: Safety and Home Environment",)
+NOT_FOR = ("control_only",)
 SETTINGS: dict[str, object] = {}
 
 _WORDS = {"turning_mm": "turning circle", "width_mm": "overall width", "length_mm": "overall length"}

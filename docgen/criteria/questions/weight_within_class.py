@@ -13,7 +13,7 @@ from docgen.case.usual import slip
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.growth import HEAVIEST_LB
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import CHAIR, base
+from docgen.criteria.ordered import CHAIR, base, control_alone
 from docgen.units import KG_PER_POUND, Side, weight
 
 HEADING = "order"
@@ -27,6 +27,8 @@ CHOICES = {"groups": ("1", "2", "3", "4", "5"), "options": ("none", "single", "m
 def answer(grounds: Grounds, groups: list[str], options: list[str]) -> Answer:
     case = grounds.case
     power_base, at = base(case), ((*CHAIR, "base_code"), ("client", "weight_kg"))
+    if power_base is None and control_alone(case):
+        return does_not_apply("A control alone is asked for, and the base is not recorded.", ("request", "kind"))
     if power_base is None:
         return cannot_tell(
             "The base is not recorded, or not in the list of bases.",
