@@ -14,6 +14,7 @@ from docgen.case.privacy import Privacy
 from docgen.case.session import COLUMNS, HELP
 from docgen.case.stage import STAGES, STOP_TASKS, tasks_of
 from docgen.case.who import Person
+from docgen.criteria.ordered import thing_asked_for
 from docgen.documents.driving_errors import error_tables, errors_of, is_told
 from docgen.documents.made_from import made_from, of_people
 from docgen.documents.phrase import Words, number
@@ -158,6 +159,7 @@ def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
         "in_a_row": STAGES[_FIRST_WITH_STOPS - 1].in_a_row,
         "before": None if now is None else stage_name(_FIRST_WITH_STOPS - 1, words),
         "delivered": case.dates.delivered_on is not None,
+        "coming": thing_asked_for(case),
         "_labels": {"number": "step to train at", "name": "step to train at"},
     }
 

@@ -21,7 +21,7 @@ def answer(grounds: Grounds) -> Answer:
     client = grounds.case.client
     if client.wants_it is False:
         return not_met(
-            "The client does not want the chair.",
+            f"The client does not want the {thing_asked_for(grounds.case)}.",
             ("client", "wants_it"),
             mend="Ask again what the client wants, and ask for that.",
         )
@@ -37,4 +37,7 @@ def answer(grounds: Grounds) -> Answer:
             ("client",),
             mend=fill_in({"client.willing": "<what the client said or showed>"}),
         )
-    return met("The client wants the chair, and what was said or shown is recorded.", ("client", "willing"))
+    return met(
+        f"The client wants the {thing_asked_for(grounds.case)}, and what was said or shown is recorded.",
+        ("client", "willing"),
+    )

@@ -14,6 +14,7 @@ from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
+from docgen.criteria.ordered import control_alone
 from docgen.criteria.steps import not_delivered
 
 HEADING = "order"
@@ -83,6 +84,8 @@ def _missing_order(case: Case) -> str | Answer:
 
 def _unlisted_base(case: Case) -> str | Answer:
     code = case.configuration.chair.base_code
+    if code is None and control_alone(case):
+        return ""
     if code is None:
         return cannot_tell(
             "The code of the base is not recorded.",

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.ordered import thing_asked_for
 from docgen.criteria.sentences import day
 from docgen.fit.in_force import changes
 
@@ -32,7 +33,7 @@ def answer(grounds: Grounds) -> Answer:
     days = [change.on for change in changes(case)]
     days += [case.dates.delivered_on] if case.dates.delivered_on else []
     if not days:
-        return does_not_apply("The chair has not come, and nothing of it was changed.", ("dates",))
+        return does_not_apply(f"The {thing_asked_for(case)} has not come, and nothing of it was changed.", ("dates",))
     if passed is None:
         return cannot_tell(
             "When the stops of the delivered chair were last tried and passed is not recorded.",

@@ -31,6 +31,7 @@ RECORDS = Records(
         ("a new chair", []),
         ("a replacement", [("request.kind", "replacement")]),
     ],
+    rests_on=("request.kind",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
