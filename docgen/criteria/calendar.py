@@ -147,7 +147,7 @@ def _acceptance(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
         if last is not None:
             yield Entry(
                 last,
-                f"last day to accept the evaluation of {day(dates.evaluated_on)}, before the order",
+                f"last day to concur with the evaluation of {day(dates.evaluated_on)}, before the order",
                 "deadline",
                 dates.accepted_on,
                 verdict.requirement.citation,

@@ -13,7 +13,7 @@ from docgen.criteria.sentences import listed
 DELIVERY: KeyPath = ("dates", "delivered_on")
 STEPS: dict[str, KeyPath] = {
     "encounter": ("dates", "encounter_on"),
-    "specialist's assessment": ("dates", "supplier_assessed_on"),
+    "ATP's assessment": ("dates", "supplier_assessed_on"),
     "home visit": ("dates", "home_visit_on"),
     "order": ("dates", "ordered_on"),
     "receipt of the order": ("order", "received_on"),

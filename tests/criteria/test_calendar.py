@@ -134,7 +134,7 @@ def test_the_evaluation_is_accepted_before_the_order(ordered, last, state):
         ("dates.accepted_on", date(2026, 3, 18)),
         ("dates.ordered_on", ordered),
     )
-    entry = only(found, "accept the evaluation")
+    entry = only(found, "concur with the evaluation")
     assert (entry.on, entry.state(ON), entry.source) == (last, state, "rule of accepted")
 
 

@@ -2,7 +2,7 @@
 
 Asks: Whether a diagnosis is neurological, of the muscles, or a skeletal deformity from birth, where the base is one of
     group 3.
-Why a payer asks: Without such a diagnosis a base of group 3 is refused.
+Why a payer asks: Without such a diagnosis a base of group 3 is denied.
 What settles it: group of each [[diagnoses]]; base_code of the chair.
 Source: L33789, type list IV and V.
 """

@@ -1,7 +1,7 @@
 """The base can be fitted with the expandable controller that is asked for.
 
 Asks: Whether the code of the base is one that is built to be upgraded.
-Why a payer asks: An expandable controller on a base that cannot take it is refused.
+Why a payer asks: An expandable controller on a base that cannot take it is denied.
 What settles it: configuration.chair.base_code.
 Source: article A52504, list of bases for E2377.
 """

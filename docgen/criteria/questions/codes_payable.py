@@ -2,7 +2,7 @@
 
 Asks: Whether a code has ended, has not begun, was never in the lists, is excluded, runs nothing but what is
 excluded, is for repair only, or is a base beyond home need.
-Why a payer asks: A line with such a code is refused, whatever the need.
+Why a payer asks: A line with such a code is denied, whatever the need.
 What settles it: The codes, dates.delivered_on or request.requested_on, and request.kind.
 Source: article A52504; joint contractor notice of 2025-03-13; LCD L33789, type list VI; code lists of 2017,
 2018, 2019 and 2025. Codes outside the program's list are not judged here.

@@ -2,7 +2,7 @@
 
 Asks: Whether the client did more attempts than not with this control, stops with it, or else whether a caregiver drives
     safely instead.
-Why a payer asks: A chair that nobody can drive safely is refused.
+Why a payer asks: A chair that nobody can drive safely is denied.
 What settles it: Rows of the control asked for, with a task that shows a stop; or the keys of [attendant]. More done
     than not is only the floor under which nobody would call it safe (no source); drives_reliably asks for more.
 Source: US national coverage decision 280.3, question 4; L33789 criteria J and K.

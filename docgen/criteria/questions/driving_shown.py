@@ -2,7 +2,7 @@
 
 Asks: Whether rows with this control hold an attempt that was done and a stop on command that was done.
 Why a payer asks: Safe use is judged for this control, from a record; no row, or not one stop done, is a ground for
-    refusal by itself.
+    denial by itself.
 What settles it: Rows of the control asked for, with a task that shows a stop. How good the driving has to be is asked
     by driver_is_safe, drives_reliably and stops_on_request.
 Source: US national coverage decision 280.3, question 4; L33789 criterion J.

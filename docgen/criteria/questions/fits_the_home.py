@@ -1,7 +1,7 @@
 """The chair passes the doors and thresholds and turns in the rooms of the home, as measured.
 
 Asks: Whether the home was measured, and whether this chair with this control passes and turns there.
-Why a payer asks: The usual environment must support the chair; a chair that does not pass the bathroom door is refused.
+Why a payer asks: The usual environment must support the chair; a chair that does not pass the bathroom door is denied.
 What settles it: clear_width_mm and threshold_mm of each door, turning_mm of each room and floor of each place at home,
     the chair's width, turning circle and what it climbs, the date of the visit.
 Source: US national coverage decision 280.3, question 6; L33789 criterion M and the on-site home report: layout, door

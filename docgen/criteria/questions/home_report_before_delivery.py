@@ -1,7 +1,7 @@
 """The home was measured on site, at the latest at delivery.
 
 Asks: When the home was visited, who measured, and whether that came before or at delivery.
-Why a payer asks: A chair that was delivered without a look at the home is refused.
+Why a payer asks: A chair that was delivered without a look at the home is denied.
 What settles it: dates.home_visit_on; [[spaces]] at home with by; dates.delivered_on.
 Source: L33789 documentation part: on-site evaluation by supplier or practitioner, with a written report.
 """

@@ -3,7 +3,7 @@
 Asks: Whether a line carries a modifier of replacement on a new chair and, where the payer wants one on each
 line, whether each has it.
 Why a payer asks: A line without its modifier is sent back; the modifier of replacement on a first chair is
-refused.
+denied.
 What settles it: modifier of each line, and request.kind; for a modifier of replacement, why of the line.
 Source: article A52504 (KX, GA, GZ, GY); contractor page on KC (passage read). Elsewhere the supplier adds them
 with the claim.

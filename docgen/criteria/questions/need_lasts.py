@@ -1,7 +1,7 @@
 """The need lasts.
 
 Asks: For how many months the chair is needed, and whether the condition passes.
-Why a payer asks: A chair for a short need that passes is rented or refused.
+Why a payer asks: A chair for a short need that passes is rented or denied.
 What settles it: months_needed under [request], course of each [[diagnoses]].
 Source: L33789, miscellaneous part: not for a reversible condition with a need of under 3 months.
 """

@@ -2,7 +2,7 @@
 
 Asks: Whether a finding of this client makes a feature asked for a risk of injury, whether the trial bears it out, and
     what makes up for it; and whether a feature goes without another that keeps it safe.
-Why a payer asks: A feature that this body turns into a danger is refused, and hurts someone if it is not.
+Why a payer asks: A feature that this body turns into a danger is denied, and hurts someone if it is not.
 What settles it: Another feature; or answer = <what makes up for it>, with trial rows in which the risk does not show.
 Source: common practice, no source; late release after effort: Seo et al. 2009, J Neurophysiol 101:3108 (abstract read;
     hands after stroke).

@@ -2,7 +2,7 @@
 
 Asks: Whether a line asks for a part that comes with another line: a stop switch, a direction switch, swing-away
 hardware, a part of the seat.
-Why a payer asks: A part billed beside the code that includes it is refused.
+Why a payer asks: A part billed beside the code that includes it is denied.
 What settles it: A code on each line, and for hardware the part it holds (supports).
 Source: article A52504, what each code includes; the text of the codes.
 """

@@ -1,7 +1,7 @@
 """One wheelchair is paid for at a time.
 
 Asks: Which chair the client has now, why it will not do, and whether another one is kept.
-Why a payer asks: A second chair as a backup is refused.
+Why a payer asks: A second chair as a backup is denied.
 What settles it: chair_now and keeps_other_chair under [request].
 Source: L33789, miscellaneous part.
 """

@@ -2,7 +2,7 @@
 
 Asks: Whether each line under K0108 is a drive control for which the list has no code, and no part of another
 code.
-Why a payer asks: A part that has a code, or that comes with one, is refused under K0108.
+Why a payer asks: A part that has a code, or that comes with one, is denied under K0108.
 What settles it: The features of the line (how the control senses the driver), its reason, and its purpose.
 Source: article A52504 (a touchpad is the example it names); article A55426, part on codes not otherwise
 classified.

@@ -3,7 +3,7 @@
 Asks: Whether each bathroom, kitchen, bedroom and elevator that an activity or a goal speaks of is among the spaces with
     what it takes to judge it: a clear width or the floor to turn on, and of an elevator width and depth; and whether
     the chair is shorter than the elevator is deep.
-Why a payer asks: A gain in a room never measured is a hope; an elevator too short is no way out.
+Why a payer asks: A gain in a room never measured has no support; an elevator too short is no way out.
 What settles it: A space in [[spaces]] with that name and clear_width_mm or turning_mm; of an elevator clear_width_mm
     and clear_ahead_mm.
 Source: L33789 criterion M and the on-site home report; which word means which room is common practice, no source.

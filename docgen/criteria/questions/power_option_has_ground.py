@@ -2,7 +2,7 @@
 
 Asks: Whether a base for one power option comes with a special control or with tilt or recline, and a base for
 several with tilt and recline or a ventilator.
-Why a payer asks: A base with more than is used is refused. A standard joystick by hand or chin, seat elevation
+Why a payer asks: A base with more than is used is denied. A standard joystick by hand or chin, seat elevation
 and leg elevation are no ground.
 What settles it: configuration.chair.base_code and the codes on the order.
 Source: LCD L33789, type list II, III, V and VII.

@@ -4,7 +4,7 @@ the client's own refusal.
 Asks: Whether each entry under alternatives says what rules it out and holds what that needs: rows for a trial, enough
     of them to leave "as good" out of the interval, a reason and a measure for a condition; for its features one that is
     at odds with a finding or leaves one unmet, or a measure.
-Why a payer asks: "Not appropriate" without a ground is the commonest cause of a refusal.
+Why a payer asks: "Not appropriate" without a reason is the commonest cause of a denial.
 What settles it: ruled_out_by with rows of that method, or with a reason and how it was measured; for a refusal, the
     client's reason.
 Source: US national coverage decision 280.3 B, lead-in (a device need not be tried where the condition plainly rules it

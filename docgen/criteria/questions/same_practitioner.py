@@ -1,7 +1,7 @@
 """The one who held the encounter filled in and signed the order.
 
 Asks: Whether encounter, order and signature are of the same practitioner, and nobody else filled in the order.
-Why a payer asks: An order by another practitioner, or filled in by the supplier, is refused.
+Why a payer asks: An order by another practitioner, or filled in by the supplier, is denied.
 What settles it: by under [encounter]; signed_by and completed_by under [order]. Not asked where only a control is
     ordered.
 Source: L33789 documentation part; Program Integrity Manual 5.2.3.

@@ -1,7 +1,7 @@
 """Parts of seat and posture stand on a seat that can take them.
 
 Asks: Whether a headrest, side support or positioning cushion is asked for on a captain's chair.
-Why a payer asks: On a captain's chair such parts are refused, and the whole chair may be; a headrest needs
+Why a payer asks: On a captain's chair such parts are denied, and the whole chair may be; a headrest needs
 tilt, recline or a posture that calls for it.
 What settles it: configuration.chair.base_code, or seat_type, and the codes on the order.
 Source: LCD L33789, miscellaneous part; LCD L33312. Only the headrest E0955, the side support E0956 and the

@@ -1,6 +1,6 @@
 """The supplier's specialist came in once the encounter had begun.
 
-Asks: Whether the specialist's assessment is dated on or after the encounter.
+Asks: Whether the ATP's assessment is dated on or after the encounter.
 Why a payer asks: The choice of chair follows the encounter, not the other way around.
 What settles it: dates.encounter_on and dates.supplier_assessed_on.
 Source: article A52504.
@@ -21,11 +21,11 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    if missing := undated(case, "encounter", "specialist's assessment"):
+    if missing := undated(case, "encounter", "ATP's assessment"):
         return missing
     encounter, assessed = recorded(case.dates.encounter_on), recorded(case.dates.supplier_assessed_on)
-    at = (STEPS["encounter"], STEPS["specialist's assessment"])
-    reason = f"The encounter was on {day(encounter)}, the specialist's assessment on {day(assessed)}"
+    at = (STEPS["encounter"], STEPS["ATP's assessment"])
+    reason = f"The encounter was on {day(encounter)}, the ATP's assessment on {day(assessed)}"
     if assessed < encounter:
         return not_met(f"{reason}: before it.", *at, mend="Have the specialist assess the client again, and date it.")
     return met(f"{reason}.", *at)

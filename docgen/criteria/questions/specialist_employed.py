@@ -27,7 +27,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "How the supplier's specialist is employed is not recorded.",
             *((("people", i) for i, _ in specialists) if specialists else [("people",)]),
-            mend=fill_in({"employment": '<"employee" or "contract">'}, " of the specialist")
+            mend=fill_in({"employment": '<"employee" or "contract">'}, " of the ATP")
             if specialists
             else add_entry("people", "employment", role="supplier"),
         )

@@ -47,7 +47,7 @@ def answer(grounds: Grounds, keys: list[str], asks_all: bool) -> Answer:
         return cannot_tell(
             f"Not recorded of {name}: {listed(_WORDS[key] for key in missing)}.",
             ("people", index),
-            mend=fill_in({key: _FORMS[key] for key in missing}, " of the specialist"),
+            mend=fill_in({key: _FORMS[key] for key in missing}, " of the ATP"),
         )
     did = ["took part in person"] * ("took_part" in keys) + ["keeps a record of what was chosen, and why"] * (
         "own_record" in keys

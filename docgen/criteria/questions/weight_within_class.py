@@ -1,7 +1,7 @@
 """The client's weight is inside the class of the base.
 
 Asks: Whether the client's weight lies between the lightest and the heaviest of the class of the base.
-Why a payer asks: A base too weak for its rider can break or fail to stop; one that is too strong is refused.
+Why a payer asks: A base too weak for its rider can break or fail to stop; one that is too strong is denied.
 What settles it: client.weight_kg; base_code of the chair.
 Source: L33789 criterion L: standard to 300 lb, heavy 285 to 450, very heavy 428 to 600, extra heavy from 570, pediatric
     to 125; 1 lb = 0.45359237 kg.
