@@ -74,6 +74,11 @@ class Item(Part):
     why: Words | None = key(
         Privacy.ORDER, "why it is needed, in one line", "Drives the chair: three head movements are reliable."
     )
+    brief: Words | None = key(
+        Privacy.ORDER,
+        "why it is needed, in a few words for the table of equipment",
+        "Three head movements are his only ones",
+    )
     without: Words | None = key(Privacy.ORDER, "what happens without it", "Stays where he is put.")
     features: tuple[FeatureId, ...] = key(
         Privacy.ORDER, "features this item brings", ["proximity_sensing"], default=(), max_length=20

@@ -173,6 +173,9 @@ class Chair(Part):
         "what must be added to the electronics already there, or replaced; that nothing must, where that is so",
         "a harness for the pads; nothing is replaced",
     )
+    brief: Words | None = key(
+        Privacy.ORDER, "why this base, in a few words for the table of equipment", "Neurological; turns in the hall"
+    )
     seat_actuators: int | None = key(
         Privacy.DEVICE, "motors that move the seat: tilt, recline, legs, elevation", 2, ge=0, le=12
     )

@@ -31,7 +31,11 @@ _Text = Annotated[str, Field(min_length=1, max_length=2000)]
 
 
 class Requirement(BaseModel):
-    """One row: which claim the payer wants, since when, how much it weighs, where it is written."""
+    """One row: which claim the payer wants, since when, how much it weighs, where it is written.
+
+    rests_on  the published coverage that a met claim rests on, as a whole sentence for the letter; of a row that was
+              read alone
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
 
@@ -43,6 +47,7 @@ class Requirement(BaseModel):
     citation: _Text
     version: str = ""
     known: Known
+    rests_on: str = ""
     settings: Mapping[str, Any] = Field(default_factory=dict)
 
     def in_force(self, on: date) -> bool:
@@ -209,6 +214,12 @@ def _mistakes(payer: Payer, where: Any) -> Any:
                     f"{name} holds '{brief(wrong[0])}'",
                     did_you_mean(wrong[0], choices[name]),
                 )
+        if row.rests_on and row.known != "read":
+            yield Problem(
+                where(*at, "rests_on"),
+                f"a row known from {row.known} cannot say in a letter what a request rests on",
+                "Take rests_on out, or read the source.",
+            )
         if row.severity == "blocks" and row.known in _NOT_SEEN:
             yield Problem(
                 where(*at, "severity"),

@@ -29,7 +29,15 @@ _KEYS = {
     "figures": list,
     "shows": dict,
 }
-_OPTIONAL = {"large_print": bool, "needs": str, "sent": bool, "about": str, "leaves_out": str}
+_OPTIONAL = {
+    "large_print": bool,
+    "needs": str,
+    "sent": bool,
+    "gathers": bool,
+    "compact": bool,
+    "about": str,
+    "leaves_out": str,
+}
 _KINDS = {str: "text", int: "a whole number", bool: "true or false", list: "a list", dict: "a table"}
 _MOST_BYTES = 200_000
 _CLASSES = {str(privacy): privacy for privacy in Privacy if privacy is not Privacy.PRIVATE}
@@ -53,6 +61,8 @@ class Document(Struct, frozen=True):
     large_print  whether it is also printed in large letters
     sent     whether it goes to the payer and the supplier; None in a clinic's template that does not say
     about    what it shows, and `leaves_out` what it never does, as the README tells it
+    gathers  whether its gaps are short marks, gathered once on a last sheet; else each keeps its words in place
+    compact  whether it is set a little smaller and closer, so that it is read in a few minutes
     needs    what the case must hold for it to be made, a name of NEEDS; empty when it always is
     body     the template, with blank lines in place of the front matter so that its lines keep their numbers
     """
@@ -73,6 +83,8 @@ class Document(Struct, frozen=True):
     sent: bool | None = None
     about: str = ""
     leaves_out: str = ""
+    gathers: bool = False
+    compact: bool = False
 
 
 def documents(folder: Path) -> dict[str, Document]:
@@ -137,6 +149,8 @@ def _document(path: Path) -> Document:
         front.get("sent"),
         front.get("about", ""),
         front.get("leaves_out", ""),
+        front.get("gathers", False),
+        front.get("compact", False),
     )
 
 

@@ -16,6 +16,7 @@ from docgen.case.nobody.birth import YearOnly
 from docgen.case.privacy import Privacy
 from docgen.case.tried import Method
 from docgen.case.who import Person
+from docgen.criteria.asked_of import asked_of, keys_asked
 from docgen.criteria.run import Verdict
 from docgen.documents.appeal import appeal_tables
 from docgen.documents.classed import Classed, each
@@ -34,11 +35,13 @@ from docgen.documents.places import places, rooms
 from docgen.documents.progress import progress_tables
 from docgen.documents.quoting import Quotations
 from docgen.documents.record_index import record_index
+from docgen.documents.requested import coverage, requested
+from docgen.documents.screening import screened
 from docgen.documents.simpler_devices import simpler_device
 from docgen.documents.sitting import sitting_tables
 from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stopping_told import stopping_told
-from docgen.documents.telling import answered, finding_sentences, measured, reasons
+from docgen.documents.telling import answered, finding_sentences, reasons
 from docgen.documents.training import training_tables
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.match import Fit
@@ -82,7 +85,7 @@ MADE_FROM = {
     "control": made_from("configuration.stop", "configuration.profiles"),
     "methods": made_from("trial.methods"),
     "chosen": made_from("trial.methods"),
-    "screened": made_from("limits"),
+    "tasks_apart": made_from("trial.tasks"),
     "ordered": made_from("dates.ordered_on"),
     "stage_names": made_from("training.stage"),
     "trial_days": made_from("trial.methods"),
@@ -123,6 +126,7 @@ FAMILIES = (
     "margin",
 )
 
+_MOST_TASKS = 4
 _COURSES = ("fast_progressive", "slow_progressive", "recovering", "stable")  # what decides first when diagnoses differ
 
 
@@ -165,10 +169,13 @@ def everything(
             "standard_parts": tuple(standard_parts(case, words)),
             "control": _control(case),
             "has": daily_use(case, fit),
-            "methods": tuple(_method(case, method, evidence, shown) for method in case.trial.methods),
-            "screened": tuple(_screened(case, words)),
+            "methods": tuple(_method(case, method, evidence, shown, words) for method in case.trial.methods),
+            "screened": tuple(screened(case, words)),
+            "requested": tuple(requested(case, fit, verdicts, words)),
+            "coverage": {"says": coverage(verdicts)},
+            "tasks_apart": tuple(_tasks_apart(case)),
             "lesser": tuple(simpler_device(case, device, evidence, shown, words) for device in case.alternatives),
-            "chosen": _chosen(case, evidence, shown),
+            "chosen": _chosen(case, evidence, shown, words),
             "ordered": {"on": case.dates.ordered_on if _ordered_by_practitioner(case) else None},
             "stage_names": tuple(
                 {
@@ -341,7 +348,7 @@ def _counted(item: Item, words: Words) -> str | None:
     return str(words["some_of"].format(code=item.code, n=n))
 
 
-def _method(case: Case, method: Method, evidence: Evidence, shown: Any) -> dict[str, Any]:
+def _method(case: Case, method: Method, evidence: Evidence, shown: Any, words: Words) -> dict[str, Any]:
     names = (
         "success",
         "stop_request",
@@ -370,21 +377,20 @@ def _method(case: Case, method: Method, evidence: Evidence, shown: Any) -> dict[
         "asked_for": method.id == case.configuration.method,
         "role": "chosen" if method.id == case.configuration.method else "",
         "tried": evidence.of("success", method.id) is not None,
+        "by_task": tuple(
+            shown(evidence.of("success", method.id, row["id"])) or words["no_value"] for row in _tasks_apart(case)
+        ),
         "verdict": difference.verdict if difference else "",
         "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},
     }
 
 
-def _screened(case: Case, words: Words) -> Iterator[dict[str, Any]]:
-    for limit in case.limits:
-        yield {
-            "kind": limit.kind,
-            "found": limit.found,
-            "answer": limit.answer or "",
-            "other": limit.kind == "other",
-            "told": measured(case, limit, limit.says, None, words) if limit.says else None,
-            "_labels": {"told": f"what was seen in the screening of {limit.kind}"},
-        }
+def _tasks_apart(case: Case) -> Iterator[dict[str, str]]:
+    """Tasks whose attempts a table tells apart: all but stops, which have a column of their own; none where they would
+    be too many for the width of a page."""
+    tasks = [task for task in case.trial.tasks if task.shows != "stop"]
+    for task in tasks if len(tasks) <= _MOST_TASKS else ():
+        yield {"id": task.id, "name": task.name}
 
 
 def _label(name: str) -> str:
@@ -400,12 +406,12 @@ def _label(name: str) -> str:
     }.get(name, name.replace("_", " "))
 
 
-def _chosen(case: Case, evidence: Evidence, shown: Any) -> dict[str, Any]:
+def _chosen(case: Case, evidence: Evidence, shown: Any, words: Words) -> dict[str, Any]:
     method = next((m for m in case.trial.methods if m.id == case.configuration.method), None)
     if method is None:
         method = Method(id="none", name="control asked for")
-        return _method(case, method, evidence, shown) | {"name": None, "_labels": {"name": "control asked for"}}
-    return _method(case, method, evidence, shown)
+        return _method(case, method, evidence, shown, words) | {"name": None, "_labels": {"name": "control asked for"}}
+    return _method(case, method, evidence, shown, words)
 
 
 def _sessions(case: Case, evidence: Evidence, shown: Any) -> Iterator[dict[str, Any]]:
@@ -471,6 +477,8 @@ def _answer(verdict: Verdict, quotes: Quotations) -> Mapping[str, Any]:
         "reason": quotes.reason(verdict),
         "source": requirement.citation,
         "blocks": verdict.blocks,
+        "asked_of": next(iter(asked_of(answer)), ""),
+        "keys": keys_asked(answer),
         "limits": criterion.in_limits and answer.status == "not_met" and not verdict.blocks,
         "asked_by_payer": verdict.bound,
     }

@@ -97,6 +97,15 @@ def joined(parts: Sequence[str], words: Words, last: str = "and") -> str:
     return ways[last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
 
 
+def inside(text: str, called: str = "") -> str:
+    """A text as it goes on inside a sentence: without its full stop, and with its first letter small unless it begins
+    with the client's name, with "I", or with a word of capitals or figures."""
+    begun = text.rstrip().removesuffix(".")
+    first = re.split(r"\W", begun, maxsplit=1)[0]
+    keeps = first == "I" or first in called.split() or not first[1:].islower() and len(first) > 1
+    return begun if keeps else begun[:1].lower() + begun[1:]
+
+
 def _day(value: date, words: Words) -> str:
     if isinstance(value, YearOnly):
         return str(words["deidentified"]["oldest_born"] if value.oldest else value.year)
@@ -168,6 +177,11 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         stop = "" if text.rstrip(" \"')”’").endswith((".", "!", "?")) else "."
         return _linked(value, text) + stop if isinstance(value, Number) else text + stop
 
+    def within(text: str, called: str | Gap) -> str:
+        """A text of the case as it goes on inside a sentence: without its full stop, its first letter small unless a
+        name or an abbreviation begins it."""
+        return inside(text, called if isinstance(called, str) else "")
+
     def spoken(count: int | str | Number) -> str | Markup:
         """A small count as a word: of the case, or of the evidence with the record it comes from; words as they are."""
         if isinstance(count, str):
@@ -211,6 +225,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         listed,
         upper_first,
         sentence,
+        within,
         spoken,
         times,
         word,

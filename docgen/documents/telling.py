@@ -52,6 +52,7 @@ class AnsweredRow(TypedDict):
 
     findings  one text; empty where nothing that calls for the features is told
     says      of each feature its note or how it works, then each risk, then what makes up for a risk
+    particular  the same without what could stand in anyone's letter: how a feature works
     open      whether a risk has nothing that makes up for it
     unmet     whether nothing asked for meets the finding
     """
@@ -59,8 +60,15 @@ class AnsweredRow(TypedDict):
     findings: str
     features: tuple[str, ...]
     says: tuple[str, ...]
+    particular: tuple[str, ...]
     open: bool
     unmet: bool
+
+
+def _risks_and_answers(together: list[Chosen], words: Words) -> Iterator[str]:
+    """Each risk of these features, then what makes up for it."""
+    yield from (words["the_risk"].format(risk=against.risk) for chosen in together for against in chosen.at_odds)
+    yield from (chosen.answer for chosen in together if chosen.answer)
 
 
 def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
@@ -86,9 +94,9 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
             "features": tuple(chosen.feature.name for chosen in together),
             "says": (
                 *(chosen.note or chosen.feature.justified(case) for chosen in together),
-                *(words["the_risk"].format(risk=against.risk) for chosen in together for against in chosen.at_odds),
-                *(chosen.answer for chosen in together if chosen.answer),
+                *_risks_and_answers(together, words),
             ),
+            "particular": (*(chosen.note for chosen in together if chosen.note), *_risks_and_answers(together, words)),
             "open": any(chosen.at_odds and not chosen.answer for chosen in together),
             "unmet": False,
         }
@@ -97,6 +105,7 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
             "findings": " ".join(finding_sentences(case, [finding], words)),
             "features": (),
             "says": (),
+            "particular": (),
             "open": False,
             "unmet": True,
         }

@@ -11,7 +11,7 @@ from docgen.scene import Circle, Line, Scene, Shape, Text
 
 MADE_FROM = ("trial.methods",)
 
-_WIDTH, _LEFT, _RIGHT, _ROW, _TOP = 470.0, 168.0, 66.0, 21.0, 4.0
+_WIDTH, _LEFT, _RIGHT, _ROW, _TOP = 470.0, 184.0, 66.0, 18.0, 4.0
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -61,11 +61,11 @@ def _scale(bottom: float, words: Mapping[str, str]) -> list[Shape]:
 
 
 def _row(name: str, fact: Fact, asked_for: bool, y: float) -> list[Shape]:
-    lines = two_lines(name, 30)
+    lines = two_lines(name, 35)
     low, high, value = _x(fact.low or 0.0), _x(fact.high or 0.0), _x(fact.value or 0.0)
     return [
         *(
-            Text(_LEFT - 10, y + 3 + 10 * i - 5 * (len(lines) - 1), line, 9, asked_for, "end")
+            Text(_LEFT - 10, y + 3 + 9 * i - 4.5 * (len(lines) - 1), line, 9, asked_for, "end")
             for i, line in enumerate(lines)
         ),
         Line(low, y, high, y, 1.6 if asked_for else 1.0),

@@ -24,7 +24,7 @@ from docgen.rendering.formats import format_names, format_of, is_fixed_size, sen
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.page import NO_DATE, Page
 from docgen.rendering.seal import sealed
-from docgen.rendering.style import LARGE, REGULAR
+from docgen.rendering.style import COMPACT, LARGE, REGULAR
 from docgen.rendering.tree import Node
 from docgen.scene import Scene
 
@@ -140,16 +140,17 @@ def _files(
     """
     tree = marked(_without_missing(tree, scenes), assessed, worded, name)
     tag = "" if worded.lang == ENGLISH_TAG else f".{worded.lang}"
+    style = COMPACT if worded.documents[name].compact else REGULAR
     files: dict[str, bytes] = {}
     for suffix in formats:
         module = format_of(suffix)
         if suffix == "pdf":
             from docgen.rendering.formats.to_pdf import laid_out, written
 
-            laid[name] = laid_out(tree, page, scenes, REGULAR, labels=worded.labels)
+            laid[name] = laid_out(tree, page, scenes, style, labels=worded.labels)
             files[f"{name}{tag}.pdf"] = written(laid[name])
         else:
-            files[f"{name}{tag}.{suffix}"] = module.render(tree, page, scenes, labels=worded.labels)
+            files[f"{name}{tag}.{suffix}"] = module.render(tree, page, scenes, style, labels=worded.labels)
         if worded.documents[name].large_print and is_fixed_size(suffix):
             files[f"{name}_large{tag}.{suffix}"] = module.render(tree, page, scenes, LARGE, labels=worded.labels)
     return {file: sealed(file, data, page.mark) for file, data in files.items()}

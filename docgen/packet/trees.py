@@ -15,6 +15,7 @@ from docgen.case.totals import Tried
 from docgen.documents.classes import classes_of_drawing, hidden, unclassed
 from docgen.documents.document import Document, called_for, is_of_the_request
 from docgen.documents.everything import everything
+from docgen.documents.still_missing import marked, still_missing
 from docgen.documents.view import project
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import figures, shown_in
@@ -173,6 +174,8 @@ def _tree_of(file: CaseFile, worded: Wording, document: Document, shown: Mapping
         )
         markdown = fill(worded.environment, f"{document.name}.md", view, _room(file))
         tree = _with_figures(parse(markdown), placed(worded, document.name))
+        if document.gathers:
+            tree = _gathered(tree, view, worded, document)
     except KeyError as failure:
         raise UserError(
             [Problem(_shows_place(document, failure.args[0]), f"[shows] {failure.args[0]}", "Mend the front matter.")]
@@ -194,6 +197,16 @@ def _tree_of(file: CaseFile, worded: Wording, document: Document, shown: Mapping
         if name in figures() and (beyond := hidden(classes_of_drawing(name), document.may_see)):
             what = f"the {document.name} must never show the drawing {name}: its reader may not see the class {beyond}"
             raise UserError([Problem(_place_of(worded, document, f"fig:{name}"), what, "Take it out.")])
+    return tree
+
+
+def _gathered(tree: Node, view: Mapping[str, Any], worded: Wording, document: Document) -> Node:
+    """The document with short marks in place of its gaps, and one last sheet of all that is still missing."""
+    missing = still_missing(tree, view.get("answers", ()), worded.words)
+    tree = marked(tree, worded.words)
+    if missing:
+        sheet = parse(fill(worded.environment, "_missing.md", {"document": document.head, "missing": missing}))
+        tree.children += sheet.children
     return tree
 
 

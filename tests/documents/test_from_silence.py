@@ -95,7 +95,7 @@ def without(source, *lines, under=""):
     [
         (ANSELM, "order", "configuration", "latched = ", "not recorded: whether this setting keeps going"),
         (ANSELM, "order", "configuration.items", "quantity = ", "not recorded: how many of the head array"),
-        (BOHDAN, "letter", "spaces", "at_home = ", "not recorded: whether the bathroom door is in the home"),
+        (BOHDAN, "letter", "spaces", "at_home = ", "missing: whether the bathroom door is in the home"),
         (SAOIRSE, "guide", "people", "call_for = ", "not recorded: what to call this person for"),
         (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "Measure both on the delivered chair"),
     ],

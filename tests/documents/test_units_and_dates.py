@@ -161,8 +161,8 @@ def test_a_payer_outside_the_united_states_reads_days_first_and_metric_units_alo
     there = replace(assessed, payer=assessed.payer.model_copy(update={"locale": "en_001"}))
     shown = {name: page_words(there, {name: tree}, wording()) for name, tree in trees(there).items()}
     letter, order, chair = shown["letter"], shown["order"], assessed.file.case.configuration.chair
-    assert "17 April 2026. To" in letter and f"The chair is {chair.width_mm:g} mm wide" in letter
-    assert f"{assessed.file.case.client.weight_kg:g} kg, member number" in letter
+    assert "17 April 2026 to" in letter and f"The chair is {chair.width_mm:g} mm wide" in letter
+    assert f"{assessed.file.case.client.weight_kg:g} kg. " in letter
     assert re.search(r"stops in \d\.\d\d m at \d\.\d+ m/s", letter) and "mph" not in order
     assert "12 mm" in shown["guide"] and "inch" not in shown["guide"] and "12 mm (1/2 in)" not in shown["guide"]
 

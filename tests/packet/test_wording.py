@@ -224,11 +224,10 @@ def test_a_mistake_in_a_template_is_told_with_its_own_file_and_line(change, told
 
 
 def test_a_mistake_in_a_shared_part_is_told_with_that_part(clinic, demo):
-    case = next(f for f in DEMO_FOLDERS if f.name == "anselm-kirawira-boone")
-    own = clinic(shared=lambda s: s.replace("answer.reason|sentence", "answer.raeson|sentence"))
-    with pytest.raises(UserError) as failure:
-        trees(assess(case), ["letter"], overlaid(own))
-    assert str(failure.value).startswith(f"{own / '_open.md'}:{_line(own / '_open.md', 'raeson')}: ")
+    own = clinic(shared=lambda s: s.replace("words|sentence", "wrods|sentence"))
+    with pytest.raises(UserError) as failure:  # the therapist's own words stand in the letter of this case
+        trees(assess(CASE), ["letter"], overlaid(own))
+    assert str(failure.value).startswith(f"{own / '_open.md'}:{_line(own / '_open.md', 'wrods')}: ")
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,86 @@
+"""The table of equipment requested: each line of the order as a reviewer meets it first, with its reason in a few
+words, and the published coverage that the control rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TypedDict
+
+from docgen.case.asked import Item
+from docgen.case.model import Case
+from docgen.codes import hcpcs
+from docgen.criteria.run import Verdict
+from docgen.documents.lines import order_lines
+from docgen.documents.made_from import made_from
+from docgen.documents.phrase import Words
+from docgen.fit.finding import finding_name
+from docgen.fit.match import Fit
+
+MADE_FROM = {
+    "requested": made_from("configuration.items.brief", "configuration.chair.brief", "findings.id"),
+    "coverage": made_from("request.payer"),
+}
+
+_PARTS = ("controller", "harness", "part")  # kinds of codes that only make another line work
+_CONTROLS = ("control", "unlisted")
+_MOST_FINDINGS = 2
+_SPECIAL_CONTROL = "standard_stick_ruled_out"
+
+
+class RequestedRow(TypedDict):
+    """One line.
+
+    billed  whether it is billed separately, as the order tells it
+    reason  why, in a few words: the therapist's own, else what it works with, else the findings that call for it
+    """
+
+    code: str | None
+    name: str | None
+    quantity: int | None
+    billed: str | None
+    reason: str
+    _labels: dict[str, str]
+
+
+def requested(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -> Iterator[RequestedRow]:
+    """Each line of the order, in its order."""
+    rows = [*order_lines(case, verdicts, words)]
+    chair = case.configuration.chair.brief or ""
+    items = [_reason(case, item, fit, words) for item in case.configuration.items]
+    reasons = items if len(rows) == len(items) else [chair, *items]
+    for row, reason in zip(rows, reasons, strict=True):
+        yield {
+            "code": words["requested"]["no_code"] if row["without_code"] else row["code"],
+            "name": row["name"],
+            "quantity": row["quantity"],
+            "billed": row["billed"],
+            "reason": reason or words["requested"]["told_below"],
+            "_labels": row["_labels"],
+        }
+
+
+def coverage(verdicts: Sequence[Verdict]) -> str:
+    """The published coverage that a special drive control rests on, from the payer's row; empty where the record does
+    not bear it out, or no row that was read says it."""
+    rows = (v.requirement for v in verdicts if v.criterion.id == _SPECIAL_CONTROL and v.answer.status == "met")
+    return next((row.rests_on for row in rows if row.rests_on), "")
+
+
+def _reason(case: Case, item: Item, fit: Fit, words: Words) -> str:
+    return item.brief or _works_with(case, item, words) or _findings(item, fit)
+
+
+def _works_with(case: Case, item: Item, words: Words) -> str:
+    """Of a part that only makes another line work: the drive control on the order."""
+    code = hcpcs.code(item.code)
+    if code is None or code.kind not in _PARTS:
+        return ""
+    lines = [(line.name, hcpcs.code(line.code)) for line in case.configuration.items]
+    controls = [name for name, known in lines if known and known.kind in _CONTROLS]
+    return str(words["requested"]["needed_by"].format(name=controls[0])) if controls else ""
+
+
+def _findings(item: Item, fit: Fit) -> str:
+    """Clinical names of the first findings that the line answers, itself or by what it brings."""
+    ids = [*item.because, *(f for chosen in fit.chosen if chosen.feature.id in item.features for f in chosen.because)]
+    return "; ".join(map(finding_name, [*dict.fromkeys(ids)][:_MOST_FINDINGS]))

@@ -1,0 +1,53 @@
+"""What the screening showed, as the letter tells it: whose faculty, on which day, by whom, and what was seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TypedDict
+
+from docgen.case.model import Case
+from docgen.case.need import Limit
+from docgen.documents.made_from import made_from
+from docgen.documents.phrase import Words, inside, short_day
+
+MADE_FROM = {"screened": made_from("limits", "client.called", "people.name")}
+
+
+class ScreenedRow(TypedDict):
+    """One faculty, or a limit of another kind.
+
+    says    whole sentences that say what was seen; None where that is not recorded
+    answer  what makes up for a limit, as it goes on inside a sentence; empty where nothing does
+    """
+
+    kind: str
+    says: str | None
+    answer: str
+    _labels: dict[str, str]
+
+
+def screened(case: Case, words: Words) -> Iterator[ScreenedRow]:
+    """Each screening, what showed no limit first."""
+    called = " ".join(filter(None, (case.client.called, case.client.name)))
+    for limit in sorted(case.limits, key=lambda limit: bool(limit.found)):
+        yield {
+            "kind": limit.kind,
+            "says": _says(case, limit, called, words) if limit.says else None,
+            "answer": inside(limit.answer, called) if limit.answer else "",
+            "_labels": {"says": f"what was seen in the screening of {limit.kind}"},
+        }
+
+
+def _says(case: Case, limit: Limit, called: str, words: Words) -> str:
+    """One sentence or more: what was seen follows the faculty and a colon, unless it names the faculty itself."""
+    screening, says = words["screening"], (limit.says or "").rstrip(". ")
+    evaluators = {person.id for person in case.with_role("evaluator")}
+    author = case.person(limit.by) if limit.by not in evaluators else None
+    on = screening["on"].format(day=short_day(limit.on, case.dates.written_on, words)) if limit.on else ""
+    by = screening["by"].format(name=author.name) if author and author.name else ""
+    if limit.kind == "other" or says.lower().startswith(limit.kind):
+        return f"{says}{screening['aside'].format(source=f'{on}{by}'.strip())}." if on or by else f"{says}."
+    pattern = "asked" if limit.kind == "seizures" else "limit" if limit.found else "clear"
+    whose = words["pronoun"].get(case.client.pronouns, {}).get("possessive") or screening["the"]
+    opening = screening[pattern].format(whose=whose, kind=limit.kind, on=on, by=by)
+    return f"{opening[:1].upper()}{opening[1:]} {inside(says, called)}."

@@ -1,0 +1,91 @@
+"""The letter as prose: whole sentences of a fit length, few of them shared, and drafts that read aloud."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from functools import cache
+
+import pytest
+from support import DEMO_FOLDERS
+
+from docgen.packet import assess, trees
+from docgen.rendering.tree import Node
+
+NAMES = [folder.name for folder in DEMO_FOLDERS]
+MEAN_WORDS = (12, 22)
+MOST_SHARED = 25
+FEWEST_WORDS = 4
+SHEET = "Still missing"
+# sentences under four words, by name
+SHORT: frozenset[str] = frozenset()
+# what two letters or more say in the same words: definitions, cautions, and statements with legal weight
+SHARED = (
+    "An unintended activation is a command that the control gave and nobody meant.",
+    "I enclose the records below, the Equipment Specification and Setup Record, and the raw rows of the trial.",
+    "Brackets give 95% intervals, where the true rate probably lies, a little too narrow because attempts are not "
+    "independent.",
+    "The distances below do not cover such a stop.",
+    "With the control I expect 23 minutes a day.",
+    "The length of need is 60\u00a0months.",
+    "It was counted by the therapist, from film.",
+    "It connects the head array, the controller and the motors.",
+    "An attempt is one try at one task, and it counts as done when the rule of the task is kept without a collision, "
+    "hands-on help or a missed stop.",
+    'The release runs from the word "stop" until the control is let go.',
+    "The control rests on published coverage: Medicare's policies LCD L33789 and LCD L33792 name a drive control other "
+    "than a hand- or chin-operated standard joystick as a ground for a power wheelchair with a power option.",
+    "Without it, he has no way to move the chair himself.",
+    "Stopping distances follow from the slowest release, an electronics delay of 0.15\u00a0s and a deceleration of 2.6 "
+    "ft/s² (0.8 m/s²), to be confirmed on the delivered chair.",
+    "The tasks were 33 ft (10 m) straight (between lines 3 ft 11 in (1.2 m) apart, no line crossed); stop on command "
+    "(at an unplanned word, within 3 ft 3 in (1 m)); through a doorway (33 1/4 in (850 mm) clear, no collision); park "
+    "at a table (within 8 in (200 mm), 90 s).",
+)
+
+
+def _sentences(node: Node) -> list[str]:
+    """Sentences of a paragraph or an item, without its bold run-in headings."""
+    text = "".join("" if part.kind == "strong" else part.plain() for part in node.children)
+    return [sentence for sentence in re.split(r"(?<=[.!?])\s+(?=[A-Z0-9\"“])", text.strip()) if sentence]
+
+
+def _blocks(tree: Node) -> list[Node]:
+    """Paragraphs outside tables, down to the sheet of what is missing."""
+    kept: list[Node] = []
+    for block in tree.children:
+        if block.kind == "heading" and block.plain() == SHEET:
+            break
+        if block.kind in ("paragraph", "list"):
+            kept += [node for node in block.walk() if node.kind == "paragraph"]
+    return kept
+
+
+@cache
+def sentences(name: str) -> tuple[str, ...]:
+    """Sentences of a demo's letter outside tables, captions and headings."""
+    tree = trees(assess(next(folder for folder in DEMO_FOLDERS if folder.name == name)), ["letter"])["letter"]
+    return tuple(sentence for block in _blocks(tree) for sentence in _sentences(block))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_sentence_of_a_letter_has_under_four_words_but_by_name(name):
+    short = {sentence for sentence in sentences(name) if len(sentence.split()) < FEWEST_WORDS}
+    assert short <= SHORT
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_sentences_of_a_letter_have_a_fit_length(name):
+    lengths = [len(sentence.split()) for sentence in sentences(name)]
+    assert len(lengths) > 50 and MEAN_WORDS[0] <= sum(lengths) / len(lengths) <= MEAN_WORDS[1]
+
+
+@pytest.mark.parametrize(("one", "other"), [*itertools.combinations(NAMES, 2)])
+def test_two_letters_share_few_sentences_and_each_is_listed(one, other):
+    shared = set(sentences(one)) & set(sentences(other))
+    assert shared <= set(SHARED) and len(shared) <= MOST_SHARED
+
+
+@pytest.mark.parametrize("sentence", SHARED)
+def test_every_listed_sentence_is_shared(sentence):
+    assert sum(sentence in sentences(name) for name in NAMES) > 1
