@@ -166,6 +166,9 @@ class Space(Part):
         return self.slope_percent != 0 if self.kind == "ramp" else bool(self.slope_percent)
 
 
+Known = Literal["yes", "no", "unknown"]  # unknown: asked, and nobody could tell
+
+
 class Transport(Part):
     """How the client travels."""
 
@@ -175,6 +178,29 @@ class Transport(Part):
     )
     trained: Words | None = key(
         Privacy.CARE, "who is trained to load the chair and tie it down", "an aunt and the driver of the van"
+    )
+    chair_labelled: Known | None = key(
+        Privacy.CARE, "whether the chair's label says that it is made to be ridden in", "yes"
+    )
+    four_tie_downs: Known | None = key(
+        Privacy.CARE, "whether four tie-downs hold it at its marked points, or its own docking", "yes"
+    )
+    own_belt: Known | None = key(
+        Privacy.CARE,
+        "whether the vehicle has a lap-and-shoulder belt for the client; a belt of the chair is none",
+        "yes",
+    )
+    head_support: Known | None = key(
+        Privacy.CARE, "whether something is behind the head that is no pad of the control", "yes"
+    )
+    back_deg: Degrees | None = key(
+        Privacy.CARE, "back from upright in the vehicle, in degrees", 10, usual=Usual(-5, 60, usual.PRACTICE)
+    )
+    control: Literal["swung_away", "comes_off", "locked", "stays"] | None = key(
+        Privacy.CARE, "the control in the vehicle: swung away, taken off, locked, or as for driving", "swung_away"
+    )
+    loose_parts: Words | None = key(
+        Privacy.CARE, "what comes off or is tied down before the ride", "The tray and the bag come off."
     )
     says: Words | None = key(Privacy.CARE, "what matters about travel", "The control comes off the path of the belt.")
 

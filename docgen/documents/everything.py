@@ -36,6 +36,7 @@ from docgen.documents.progress import progress_tables
 from docgen.documents.quoting import Quotations
 from docgen.documents.record_index import record_index
 from docgen.documents.requested import coverage, requested
+from docgen.documents.riding import ride
 from docgen.documents.screening import screened
 from docgen.documents.simpler_devices import simpler_device
 from docgen.documents.sitting import sitting_tables
@@ -189,6 +190,7 @@ def everything(
             "trial_days": {"on": tuple(sorted({row.date for row in case.tried}))},
             "trial_sessions": tuple(_sessions(case, evidence, shown)),
             "places": tuple(places(evidence, shown)),
+            "ride": ride(case, words),
             "rooms": tuple(rooms(case, words)),
             "stopping": stopping_told(case, evidence, words),
             "mounting": tuple(mounting(case)),

@@ -475,17 +475,41 @@ def test_only_the_parts_that_the_record_says_to_swing_may_be_swung():
     assert "You may only swing out and click back: the control." in unknown
 
 
+RIDE = {
+    "rides_in_chair": True,
+    "vehicle": "a van",
+    "trained": "An aunt",
+    "chair_labelled": "yes",
+    "four_tie_downs": "yes",
+    "own_belt": "yes",
+    "head_support": "yes",
+    "back_deg": 5.0,
+    "control": "swung_away",
+    "loose_parts": "The tray comes off.",
+}
+
+
+def test_a_ride_of_which_all_is_known_is_told_with_who_ties_it_down():
+    told = text_of(assessed(transport=RIDE))
+    assert "rides in the chair" in told and "brings the chair in and out. Trained: An aunt." in told
+    assert "rained: " not in text_of(assessed(transport=RIDE | {"rides_in_chair": False}))
+
+
 @pytest.mark.parametrize(
-    "trained, told",
+    "change, told",
     [
-        ("An aunt", "brings the chair in and out. Trained: An aunt."),
-        (None, "Trained: not recorded: who is trained to load the chair and tie it down."),
+        ({"trained": None}, "not recorded: who ties it down"),
+        ({"chair_labelled": "unknown"}, "not recorded: whether this chair is made to be ridden in"),
+        ({"head_support": None}, "not recorded: what is behind the head"),
+        ({"chair_labelled": "no"}, "This chair is not made to be ridden in"),
+        ({"control": "stays"}, "The control stays in the way"),
     ],
 )
-def test_a_ride_names_who_is_trained_or_shows_the_gap(trained, told):
-    transport = {"rides_in_chair": True, "vehicle": "a van"} | ({"trained": trained} if trained else {})
-    assert told in text_of(assessed(transport=transport))
-    assert "rained: " not in text_of(assessed(transport=transport | {"rides_in_chair": False}))
+def test_no_page_says_that_someone_may_ride_where_a_point_is_open_or_speaks_against_it(change, told):
+    ride = {key: value for key, value in (RIDE | change).items() if value is not None}
+    text = text_of(assessed(transport=ride))
+    assert told in text and "must not ride in it yet" in text
+    assert "rides in the chair" not in text and "Vehicle: a van" not in text
 
 
 def test_page_one_forbids_driving_while_nobody_has_been_shown():

@@ -368,3 +368,13 @@ def test_spanish_is_a_language_with_the_guide_and_the_emergency_page_alone():
     assert "es" in languages()
     assert tuple(wording_of("es").documents) == ("guide", "emergency")
     assert in_language(assess(DEMO_FOLDERS[0]), "es", ["letter"]).trees == {}
+
+
+def test_the_spanish_guide_lets_nobody_ride_in_a_chair_of_which_a_point_is_open():
+    """Of this bus nobody could tell whether the chair is made for it; the English guide says the same."""
+    source = next(folder for folder in DEMO_FOLDERS if folder.name.startswith("pilar"))
+    spanish = guide(assess(source)).trees["guide"].plain()
+    english = trees(assess(source), ["guide"])["guide"].plain()
+    assert "no debe viajar en ella todavía" in spanish and "viaja en la silla, de frente" not in spanish
+    assert "sin anotar: si esta silla está hecha para viajar en ella" in spanish
+    assert "must not ride in it yet" in english and "rides in the chair" not in english

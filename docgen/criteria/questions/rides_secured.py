@@ -1,35 +1,52 @@
-"""Who rides in a vehicle seated in the chair has the chair and the head held.
+"""Who rides in a vehicle seated in the chair has chair, body and head held, and someone who knows how.
 
-Asks: Whether the record says what secures the chair in the vehicle, and what is behind the head.
+Asks: Whether the chair is labelled for it, four tie-downs or its own docking hold it, the vehicle has a belt for the
+    rider, something that is no pad of the control is behind the head; how far back the back is, where the control goes,
+    what is loose, and who fastens it. What nobody could tell is not known, and no page says then that the client may
+    ride in it.
 Why a payer asks: A chair that comes loose, or a head with nothing behind it, kills at a sudden stop.
-What settles it: vehicle under [transport] with how the chair is held; a headrest, a head support or a pad behind the
-    head.
-Source: wheelchairs as seats in vehicles: RESNA WC-4 and ISO 7176-19 (tie-down or docking, belt, head restraint), from
-    memory.
+What settles it: vehicle, trained, chair_labelled, four_tie_downs, own_belt, head_support, back_deg, control and
+    loose_parts under [transport].
+Source: vehicle, chair, tie-down and belt as the four parts: Fuhrman and Karg 2008, read; RESNA WC19, ISO 7176-19:2022
+    and ISO 10542-1, catalogues read; control off or swung away, loose parts, that switch pads are no head support: from
+    memory or inference, no crash test of such pads was found.
 """
 
 from __future__ import annotations
 
-import re
-
-from docgen.case.model import Case
+from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
+from docgen.fit.ride import against, unknown
 
 HEADING = "record"
 CLAIM = "Chair and head are secured in a vehicle"
 SHOWN_IN = ("letter: Safety and Home Environment",)
 DANGER = True
 SETTINGS: dict[str, object] = {}
-_HOLDS_CHAIR = re.compile(r"tie[- ]?down|tied down|docking|docked|anchor|clamp|four straps|secured|restraint", re.I)
-_HOLDS_HEAD = re.compile(r"head ?rest|head support|head restraint|skull support|behind (his|her|their|the) head", re.I)
-_BEHIND = ("head_back",)
+_LACKS = {
+    "chair_labelled": "the chair is not labelled for it",
+    "four_tie_downs": "no four tie-downs hold it",
+    "own_belt": "the vehicle has no belt for the rider",
+    "head_support": "nothing is behind the head",
+    "control": "the control stays where it is for driving",
+}
+_UNTOLD = {
+    "vehicle": "which vehicle",
+    "trained": "who fastens it",
+    "chair_labelled": "whether the chair is labelled for it",
+    "four_tie_downs": "whether four tie-downs hold it",
+    "own_belt": "whether there is a belt for the rider",
+    "head_support": "what is behind the head",
+    "back_deg": "how far back the back is",
+    "control": "where the control goes",
+    "loose_parts": "what is loose",
+}
 
 
 def answer(grounds: Grounds) -> Answer:
-    case = grounds.case
-    ride = case.transport
+    ride = grounds.case.transport
     if ride.rides_in_chair is False:
         return does_not_apply("The client does not ride seated in the chair.", ("transport", "rides_in_chair"))
     if ride.rides_in_chair is None:
@@ -38,38 +55,20 @@ def answer(grounds: Grounds) -> Answer:
             ("transport",),
             mend=fill_in({"transport.rides_in_chair": "<true or false>"}),
         )
-    if ride.vehicle is None:
-        return cannot_tell(
-            "The client rides seated in the chair, and how it is held is not recorded.",
-            ("transport", "vehicle"),
-            mend=fill_in({"transport.vehicle": "<vehicle, and how the chair is held in it>"}),
-        )
-    ride_text = " ".join(filter(None, (ride.vehicle, ride.says)))
-    lacking = [
-        words
-        for words, there in (
-            ("holds the chair", bool(_HOLDS_CHAIR.search(ride_text))),
-            ("is behind the head", bool(_HOLDS_HEAD.search(ride_text)) or _head_is_held(case)),
-        )
-        if not there
-    ]
-    if lacking:
+    if lacking := against(ride):
         return not_met(
-            f"The client rides seated in the chair, and nothing in the record {listed(lacking, 'or')}.",
-            ("transport", "vehicle"),
-            ("configuration", "items"),
-            mend="Say how the chair is tied down and what is behind the head, or have the client ride in a seat.",
+            f"The client rides seated in the chair, and {listed(_LACKS[key] for key in lacking)}.",
+            *(_at(key) for key in lacking),
+            mend="Have chair and vehicle fitted for it, or have the client ride in a seat of the vehicle.",
         )
-    return met("What holds the chair and what is behind the head are recorded.", ("transport", "vehicle"))
+    if untold := unknown(ride):
+        return cannot_tell(
+            f"The client rides seated in the chair, and not known is {listed(_UNTOLD[key] for key in untold)}.",
+            *(_at(key) for key in untold),
+            mend=fill_in({f"transport.{key}": "" for key in untold}),
+        )
+    return met("What holds chair, rider and head in a vehicle is recorded, and who fastens it.", ("transport",))
 
 
-def _head_is_held(case: Case) -> bool:
-    """Whether a line, the base, the seating or the mounting record names something behind the head."""
-    asked = case.configuration
-    texts = [text for item in asked.items for text in (item.name, item.why)]
-    texts += [asked.chair.cushion, asked.chair.why, asked.chair.name, case.trial.seating]
-    return (
-        any(item.supports == "headrest" for item in asked.items)
-        or any(mount.site in _BEHIND for mount in asked.mounting)
-        or any(text and _HOLDS_HEAD.search(text) for text in texts)
-    )
+def _at(key: str) -> KeyPath:
+    return ("transport", key)

@@ -3,24 +3,34 @@
 from __future__ import annotations
 
 from records import Records
+from whole_case import GONE
+
+HELD = ("chair_labelled", "four_tie_downs", "own_belt", "head_support")
+TOLD = ("vehicle", "trained", "back_deg", "control", "loose_parts")
 
 RECORDS = Records(
     "rides_secured",
     met=[
         ("the whole case", []),
+        ("the control locked", [("transport.control", "locked")]),
     ],
     not_met=[
-        ("nothing that holds the chair", [("transport.vehicle", "the family van")]),
-        ("nothing behind the head", [("configuration.mounting.0.site", "knee")]),
+        *((f"none: {key}", [(f"transport.{key}", "no")]) for key in HELD),
+        ("the control stays", [("transport.control", "stays")]),
     ],
     cannot_tell=[
         ("no word on the ride", [("transport", {})]),
-        ("no word on the vehicle", [("transport", {"rides_in_chair": True})]),
+        (
+            "what the vehicle is said to have, and no more",
+            [("transport", {"rides_in_chair": True, "vehicle": "a van, four tie-downs, a headrest"})],
+        ),
+        *((f"nobody could tell: {key}", [(f"transport.{key}", "unknown")]) for key in HELD),
+        *((f"not said: {key}", [(f"transport.{key}", GONE)]) for key in (*HELD, *TOLD)),
     ],
     does_not_apply=[
         ("a client who moves to a seat", [("transport", {"rides_in_chair": False})]),
     ],
-    rests_on=("transport.rides_in_chair", "transport.vehicle"),
+    rests_on=("transport.rides_in_chair", *(f"transport.{key}" for key in (*HELD, *TOLD))),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
