@@ -166,7 +166,7 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
             "line": number,
             "code": (item.code or "") if item else "",
             "says": part.says or "",
-            "_labels": {"comes": "who brings it"},
+            "_labels": {"comes": "who provides it"},
         }
 
 

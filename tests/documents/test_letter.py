@@ -86,9 +86,9 @@ def test_no_page_of_a_letter_ends_with_a_heading(name):
 def test_the_signature_stands_whole_beside_what_is_signed(name):
     signer = next(node for node in _tree(name).walk() if node.kind == "signature").plain()
     pages = [" ".join(page) for page in _pages(name)]
-    signed = [page for page in pages if "raw rows of the trial." in page]
+    signed = [page for page in pages if "raw data of the trial." in page]
     assert len(signed) == 1 and "Attestation and Signatures" in signed[0]
-    assert signer.split(",")[0] in signed[0].partition("raw rows of the trial.")[2] and " Date " in f"{signed[0]} "
+    assert signer.split(",")[0] in signed[0].partition("raw data of the trial.")[2] and " Date " in f"{signed[0]} "
 
 
 def _words(name: str) -> list[str]:

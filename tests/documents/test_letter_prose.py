@@ -22,7 +22,7 @@ SHORT: frozenset[str] = frozenset()
 # what two letters or more say in the same words: definitions, cautions, and statements with legal weight
 SHARED = (
     "An unintended activation is a command that the control gave and nobody meant.",
-    "I enclose the records below, the Equipment Specification and Setup Record, and the raw rows of the trial.",
+    "I enclose the records below, the Equipment Specification and Setup Record, and the raw data of the trial.",
     "Brackets give 95% intervals, where the true rate probably lies, a little too narrow because attempts are not "
     "independent.",
     "The distances below do not cover such a stop.",
