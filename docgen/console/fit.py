@@ -39,13 +39,13 @@ def fit_text(result: CaseFit) -> str:
     weighed = result.alternatives
     sections = (
         ("", list(_first(case, fit, weighed))),
-        ("CAN DO HARM, OR SPEAKS AGAINST WHAT IS ASKED FOR", list(_at_odds(case, evidence, fit))),
-        ("WOULD SPEAK AGAINST IT; NOT AMONG THE FINDINGS", list(_not_looked_for(case, fit))),
+        ("CAN DO HARM, OR IS A CONTRAINDICATION TO WHAT IS ASKED FOR", list(_at_odds(case, evidence, fit))),
+        ("WOULD BE A CONTRAINDICATION; NOT AMONG THE FINDINGS", list(_not_looked_for(case, fit))),
         ("FINDINGS", [line for finding in case.findings for line in _finding(case, fit, finding.id)]),
         ("WHAT THE FINDINGS CALL FOR", list(_candidates(case)) if not fit.chosen else []),
         ("EACH CONTROL AGAINST THE SAME FINDINGS", list(_table(case, evidence, fit, weighed))),
         ("DEVICES NOT CHOSEN", list(_devices(case, evidence, weighed))),
-        ("DRIVE SETTINGS: THE MOST THE TRIAL BEARS, AND WHICH WAY TO LOOK", list(_settings(result))),
+        ("DRIVE SETTINGS: THE MOST THE TRIAL SUPPORTS, AND WHICH WAY TO ADJUST", list(_settings(result))),
         ("MOUNTING RECORD", list(_mounting(result))),
     )
     lines = [f"{case.id}: findings, features and what was tried"]
@@ -186,7 +186,9 @@ def _called_for_by_none(case: Case, finding_id: str) -> str:
         if any(no.finding == finding_id for no in feature.spoken_against_by)
     ]
     return (
-        f"calls for no feature; it speaks against {listed(against_this)}" if against_this else "no feature bears on it"
+        f"calls for no feature; it is a contraindication to {listed(against_this)}"
+        if against_this
+        else "no feature bears on it"
     )
 
 
@@ -255,7 +257,7 @@ def _table(case: Case, evidence: Evidence, fit: Fit, weighed: tuple[Weighed, ...
     grounds = ["".join(ground[0].upper() for ground in device.grounds)[:2] or "-" for device in shown]
     yield f"  {'ruled out by':<{width}}  {' '.join(f'{mark:<2}' for mark in ['', *grounds])}".rstrip()
     yield from wrapped(
-        "+ met, or a movement used   ! speaks against it   ? met by the control asked for, not by this one   "
+        "+ met, or a movement used   ! contraindication   ? met by the control asked for, not by this one   "
         "T trial, F features, C condition (as the reason below says)"
     )
 

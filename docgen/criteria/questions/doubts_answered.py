@@ -34,8 +34,8 @@ def answer(grounds: Grounds) -> Answer:
         return doubt
     answered = [c.feature.name for c in fit.chosen if any(not no.safety for no in c.at_odds)]
     return met(
-        "No finding speaks against a feature asked for."
+        "No finding is a contraindication to a feature asked for."
         if not answered
-        else f"What speaks against {listed(answered)} is answered in the record.",
+        else f"The contraindication to {listed(answered)} is answered in the record.",
         ("configuration", "features"),
     )

@@ -44,7 +44,7 @@ def answer(grounds: Grounds) -> Answer:
         says = (
             (
                 f"{setting.name} of the {setting.profile.name} profile is "
-                f"{_shown(setting.recorded or 0, setting.unit)}, and the trial bears "
+                f"{_shown(setting.recorded or 0, setting.unit)}, and the trial supports "
                 f"{_shown(setting.value, setting.unit)}: {setting.reason}"
             )
             for setting in over
@@ -53,12 +53,12 @@ def answer(grounds: Grounds) -> Answer:
             f"The {listed(says)}. {VERIFY}",
             *(("configuration", "profiles", profiles[setting.profile.id]) for setting in over),
             facts=tuple(dict.fromkeys(setting.fact.id for setting in over)),
-            mend="Lower the setting, or show in the trial that more is borne.",
+            mend="Lower the setting, or show in the trial that more is safe.",
         )
     return met(
         (
             f"{counted(len(known), 'setting that can be worked out is', 'settings that can be worked out are')} "
-            f"at or below what the trial bears. {VERIFY}"
+            f"at or below what the trial supports. {VERIFY}"
         ),
         ("configuration", "profiles"),
         facts=tuple(dict.fromkeys(setting.fact.id for setting in known)),
