@@ -449,6 +449,10 @@ class Configuration(Part):
     headwear: tuple[Headwear, ...] | None = key(
         Privacy.DEVICE, "what is worn on the head while driving; empty for nothing", ["glasses"], max_length=7
     )
+    worn: Words | None = key(
+        Privacy.DEVICE, "what is worn every day at the parts, such as a headscarf or a thick sole", "a headscarf"
+    )
+    worn_checked_by: Id | None = key(Privacy.DEVICE, "who checked the parts with that on", "evaluator")
     without_reverse: Words | None = key(
         Privacy.DEVICE,
         "how a chair without reverse gets out of a place and away from a table",

@@ -18,6 +18,7 @@ _REFERS = {
     "method": ("trial", "methods"),
     "profile": ("configuration", "profiles"),
     "by": ("people",),
+    "worn_checked_by": ("people",),
     "who": ("people",),
     "coach": ("people",),
     "because": ("findings",),

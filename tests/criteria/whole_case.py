@@ -37,6 +37,8 @@ def _pad(one: str) -> dict[str, Any]:
         "site": f"head_{one}",
         "at": "level with the ear",
         "gap_mm": 15,
+        "gap_from_mm": 10,
+        "gap_to_mm": 20,
         "mark": "line meets line",
         **_SEEN,
     }
@@ -209,6 +211,8 @@ WHOLE: dict[str, Any] = {
         "method": "pads",
         "latched": False,
         "seat_deg": 5,
+        "worn": "glasses",
+        "worn_checked_by": "ot",
         "chair": {
             "base_code": "K0856",
             "why": "Its electronics take the pads and it turns in the kitchen.",

@@ -684,3 +684,26 @@ def test_a_helper_is_sent_to_a_stop_switch_of_their_own_and_told_of_the_drivers(
     shown = drawings(one.file.case, one.evidence, language_words()["figures"], ["stop_sites"])["stop_sites"].alt
     assert "Press the stop switch: red box on the handle. The driver's own: left knee." in text_of(one)
     assert "A, Stop switch: red box on the handle." in shown and "E, Driver's stop switch: left knee." in shown
+
+
+@pytest.mark.parametrize(
+    ("ranges", "told", "not_told"),
+    [
+        ({"gap_from_mm": 8.0, "gap_to_mm": 16.0}, ("good from 8 to 16", "outside its range counts"), "Any difference"),
+        ({}, ("Any difference that you can see counts",), "good from"),
+        (
+            {"gap_to_mm": 16.0},
+            ("good from not recorded: smallest gap at which it still works in mm to 16",),
+            "Any diff",
+        ),
+    ],
+)
+def test_any_difference_counts_only_where_no_range_was_set(ranges, told, not_told):
+    text = text_of(chair((), mounting=(MOUNT | {"gap_mm": 12.0} | ranges,)))
+    assert all(words in text for words in told) and not_told not in text
+
+
+def test_what_is_worn_every_day_stands_where_the_parts_are_set():
+    source = next(folder for folder in DEMO_FOLDERS if folder.name.startswith("saoirse"))
+    text = guide(source).plain().split("Where each part belongs")[1]
+    assert "on when it was checked: the firm-soled shoe. Is something else on? Check each gap first." in text

@@ -1,0 +1,52 @@
+"""Each gap has the range in which its part still works, and was checked with what is worn every day.
+
+Asks: The smallest and the largest gap at which each part with a gap works, as the therapist set them; what is worn
+    every day at the parts, and who checked them with that on.
+Why a payer asks: A payer does not. Whoever sets up the client each morning must know which difference counts.
+What settles it: gap_from_mm and gap_to_mm of each part in [[configuration.mounting]], or why there is none under
+    not_applicable; worn and worn_checked_by under [configuration].
+Source: no published tolerance of a gap was found; the range is this person's, as measured.
+"""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.mend import Mend, fill_in
+from docgen.criteria.sentences import listed
+
+HEADING = "record"
+CLAIM = "Each gap has the range in which its part works"
+SETTINGS: dict[str, object] = {}
+
+_RANGE = ("gap_from_mm", "gap_to_mm")
+
+
+def answer(grounds: Grounds) -> Answer:
+    asked = grounds.case.configuration
+    if not asked.mounting:
+        return does_not_apply("No part is mounted, as far as is recorded.", ("configuration", "mounting"))
+    without = [
+        (at, mount)
+        for at, mount in enumerate(asked.mounting)
+        if mount.gap_mm is not None
+        and any(getattr(mount, key) is None for key in _RANGE)
+        and not any(lacks.of == "allowed" for lacks in mount.not_applicable)
+    ]
+    if without:
+        return cannot_tell(
+            f"No range is set for the gap of the {listed(mount.part for _, mount in without)}, so that any difference "
+            "counts.",
+            *(("configuration", "mounting", at) for at, _ in without),
+            mend=Mend("Try the smallest and the largest gap that work, and fill in gap_from_mm and gap_to_mm.", _RANGE),
+        )
+    missing = [key for key in ("worn", "worn_checked_by") if getattr(asked, key) is None]
+    if missing:
+        return cannot_tell(
+            "What is worn every day at the parts, and who checked them with that on, is not recorded.",
+            *(("configuration", key) for key in missing),
+            mend=fill_in({f"configuration.{key}": "" for key in missing}),
+        )
+    return met(
+        "Each gap has its range, and the parts were checked with what is worn every day.",
+        ("configuration", "mounting"),
+    )

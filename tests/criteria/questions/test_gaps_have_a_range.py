@@ -1,0 +1,36 @@
+"""What `gaps_have_a_range` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE
+
+PART = "configuration.mounting.0."
+NO_GAP = [{"of": "allowed", "because": "It is touched at rest."}]
+
+RECORDS = Records(
+    "gaps_have_a_range",
+    met=[
+        ("the whole case", []),
+        (
+            "a part without a range, and why",
+            [(PART + "gap_from_mm", GONE), (PART + "gap_to_mm", GONE), (PART + "not_applicable", NO_GAP)],
+        ),
+    ],
+    cannot_tell=[
+        ("no smallest", [(PART + "gap_from_mm", GONE)]),
+        ("no largest", [(PART + "gap_to_mm", GONE)]),
+        ("nothing said of what is worn", [("configuration.worn", GONE)]),
+        ("nobody checked it with that on", [("configuration.worn_checked_by", GONE)]),
+    ],
+    does_not_apply=[("no part", [("configuration.mounting", [])])],
+    rests_on=(
+        "configuration.mounting.*.gap_from_mm",
+        "configuration.mounting.*.gap_to_mm",
+        "configuration.worn",
+        "configuration.worn_checked_by",
+    ),
+    only_recorded=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
