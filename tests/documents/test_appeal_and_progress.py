@@ -304,7 +304,9 @@ def test_each_reason_is_quoted_exactly_and_answered_alone_or_not_at_all():
         and "7 of 8 (53% to 98%)" in third
     )
     # the missed stop as trial.csv notes it, and what the evaluator offers before the deadline; not who must be near
-    assert "Missed: February 12, 2026: she puffed again before the hard sip, stopped late and touched the wall." in third
+    assert (
+        "Missed: February 12, 2026: she puffed again before the hard sip, stopped late and touched the wall." in third
+    )
     assert "7 of 8 stops on command were done, and 1 was missed." in third and "before June 19, 2026" in third
     assert "three hours alone" not in third and "To stop the chair, the client presses the cheek switch" in third
     assert "drives without anyone near" not in third

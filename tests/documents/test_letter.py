@@ -83,6 +83,16 @@ def test_no_page_of_a_letter_ends_with_a_heading(name):
 
 
 @pytest.mark.parametrize("name", [f.name for f in DEMO_FOLDERS])
+def test_no_page_of_a_letter_ends_with_the_head_of_a_table(name):
+    tables = [node for node in _tree(name).walk() if node.kind == "table"]
+    heads = {" ".join(cell.plain() for cell in table.children[0].children) for table in tables}
+    assert len(heads) >= 2
+    for page in _pages(name):
+        ended = " ".join(page)
+        assert not any(ended.endswith(head) for head in heads)
+
+
+@pytest.mark.parametrize("name", [f.name for f in DEMO_FOLDERS])
 def test_the_signature_stands_whole_beside_what_is_signed(name):
     signer = next(node for node in _tree(name).walk() if node.kind == "signature").plain()
     pages = [" ".join(page) for page in _pages(name)]
@@ -160,9 +170,15 @@ def opened(tmp_path_factory):
         capture_output=True,
         timeout=240,
     )
-    return {
+    letters = sorted(folder.glob("*-letter.docx"))
+    command = ["soffice", f"-env:UserInstallation=file://{folder}/profile", "--headless", "--convert-to", "pdf"]
+    subprocess.run(
+        [*command, "--outdir", str(folder), *map(str, letters)], check=True, capture_output=True, timeout=240
+    )
+    read = {
         key: (*value, (folder / f"{'-'.join(key)}.txt").read_text(encoding="utf-8-sig")) for key, value in found.items()
     }
+    return read | {"folder": folder}
 
 
 @pytest.mark.parametrize("name", [f.name for f in READY])
@@ -178,6 +194,15 @@ def test_libreoffice_reads_in_the_docx_what_the_pdf_says_heading_by_heading(name
         assert not docx - seen, heading
         assert sum((seen - docx).values()) <= added, heading
     assert sum(map(Counter.total, in_docx)) > 4000
+
+
+@pytest.mark.parametrize("name", [f.name for f in READY])
+def test_a_letter_has_two_to_four_pages_in_libreoffice_and_at_most_one_more_or_less(name, opened):
+    import pypdfium2
+
+    with pypdfium2.PdfDocument(opened["folder"] / f"{name}-letter.pdf") as document:
+        n_pages = len(document)
+    assert 2 <= n_pages <= 4 and abs(n_pages - len(_pages(name))) <= 1
 
 
 def _safety(name):
