@@ -136,6 +136,7 @@ def test_an_old_feature_in_a_case_is_refused_with_its_new_name_and_its_line(tmp_
 RENAMED_VALUES = {
     "behaviour": ("limits.kind", '[[limits]]\nkind = "{}"\nfound = false\n'),
     "tremor_damping": ("configuration.programmable", '[configuration]\nprogrammable = ["speed", "{}"]\n'),
+    "lift": ("spaces.kind", '[[spaces]]\nid = "car"\nname = "elevator"\nkind = "{}"\n'),
     "output": ("configuration.commands.does", '[[configuration.commands]]\ndoes = "{}"\ninput = "one press"\n'),
 }
 

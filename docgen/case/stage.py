@@ -92,4 +92,4 @@ def tasks_of(stage: Stage, case: Case) -> tuple[str, ...]:
 
 def stage_of_space(space: Any) -> int:
     """In which stage a place of the case is trained: outdoors and ramps come after the rooms at home."""
-    return 5 if space.at_home and space.kind not in ("ramp", "lift") else 7
+    return 5 if space.at_home and space.kind not in ("ramp", "elevator") else 7

@@ -18,7 +18,7 @@ MADE_FROM = {
 }
 
 _NARROW = frozenset(
-    {"doorway", "corridor", "lift"}
+    {"doorway", "corridor", "elevator"}
 )  # kinds of places whose width decides whether the chair gets through
 
 

@@ -25,13 +25,13 @@ def row_of(**keys):
 @pytest.mark.parametrize(
     "flag, kinds",
     [
-        ("tells_width", {"doorway", "corridor", "lift"}),
+        ("tells_width", {"doorway", "corridor", "elevator"}),
         ("tells_threshold", {"doorway"}),
         ("tells_turning", {"turning"}),
         ("slopes", {"ramp"}),
     ],
 )
-@pytest.mark.parametrize("kind", ["doorway", "corridor", "lift", "turning", "ramp", "stopping"])
+@pytest.mark.parametrize("kind", ["doorway", "corridor", "elevator", "turning", "ramp", "stopping"])
 def test_what_a_place_of_its_kind_is_nothing_without_is_told_measured_or_not(kind, flag, kinds):
     assert row_of(kind=kind)[flag] == (kind in kinds)
 

@@ -41,7 +41,7 @@ _WIDTH_AND_DEPTH = ("clear_width_mm", "clear_ahead_mm")
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     named = {room: [*_naming(case, room)] for room in _ROOMS}
-    lifts = [(at, space) for at, space in enumerate(case.spaces) if space.kind == "lift"]
+    lifts = [(at, space) for at, space in enumerate(case.spaces) if space.kind == "elevator"]
     if not case.activities and not case.goals:
         return cannot_tell(
             "No activity and no goal is recorded.", ("activities",), ("goals",), mend=add_entry("activities", "name")
@@ -120,4 +120,4 @@ def _measured(case: Case, room: str) -> bool:
 
 
 def _is(room: str, space: Space) -> bool:
-    return space.kind == "lift" if room == "elevator" else _names(room, space.name)
+    return space.kind == "elevator" if room == "elevator" else _names(room, space.name)

@@ -26,7 +26,7 @@ CLAIM = "Whoever supervises can stop the chair from there"
 DANGER = "untold"
 SETTINGS: dict[str, object] = {}
 WALKER_MM = 610  # across the shoulders of someone who walks beside the chair: Fruin's body ellipse
-_ALONGSIDE = ("corridor", "lift", "ramp")  # kinds of places in which a helper walks with the chair
+_ALONGSIDE = ("corridor", "elevator", "ramp")  # kinds of places in which a helper walks with the chair
 _AHEAD_OF_THE_BACK = ("armrest", "tray", "knee")  # beginnings of places that nobody behind the chair reaches
 Place = tuple[int, Supervision]
 

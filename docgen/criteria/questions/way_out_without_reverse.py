@@ -79,7 +79,7 @@ def _without_room_to_turn(space: Space, circle_mm: float | None) -> str:
     """The place in a few words where the chair cannot turn or is said to back up, or an elevator without measures;
     else ""."""
     floor_mm = _floor_mm(space)
-    if space.kind == "lift" and floor_mm is None:
+    if space.kind == "elevator" and floor_mm is None:
         return f"the {space.name}"
     if _too_small(space, floor_mm, circle_mm):
         return f"the {space.name}, {length(floor_mm or 0, 'down')} to turn in and {length(circle_mm or 0, 'up')} needed"
@@ -88,7 +88,7 @@ def _without_room_to_turn(space: Space, circle_mm: float | None) -> str:
 
 def _floor_mm(space: Space) -> float | None:
     """The floor to turn on; of an elevator that has none recorded, its shorter side."""
-    if space.turning_mm is not None or space.kind != "lift":
+    if space.turning_mm is not None or space.kind != "elevator":
         return space.turning_mm
     if space.clear_width_mm is None or space.clear_ahead_mm is None:
         return None
@@ -96,6 +96,6 @@ def _floor_mm(space: Space) -> float | None:
 
 
 def _too_small(space: Space, floor_mm: float | None, circle_mm: float | None) -> bool:
-    if floor_mm is None or circle_mm is None or space.kind not in ("lift", "turning"):
+    if floor_mm is None or circle_mm is None or space.kind not in ("elevator", "turning"):
         return False
     return floor_mm < circle_mm

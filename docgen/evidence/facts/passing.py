@@ -15,7 +15,7 @@ def facts(case: Case) -> Iterator[Fact]:
     """margin.<space> in mm each side, for every door and corridor measured; negative when the chair is wider."""
     width = case.configuration.chair.width_mm
     for index, space in enumerate(case.spaces):
-        if space.kind not in ("doorway", "corridor", "lift") or space.clear_width_mm is None or width is None:
+        if space.kind not in ("doorway", "corridor", "elevator") or space.clear_width_mm is None or width is None:
             continue
         yield Fact(
             f"margin.{space.id}",

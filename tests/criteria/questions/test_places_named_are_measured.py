@@ -5,7 +5,7 @@ from __future__ import annotations
 from records import Records
 from whole_case import GONE, ask, changed, grounds
 
-ELEVATOR = {"id": "lift", "name": "elevator", "kind": "lift", "clear_width_mm": 1100, "clear_ahead_mm": 1700}
+ELEVATOR = {"id": "lift", "name": "elevator", "kind": "elevator", "clear_width_mm": 1100, "clear_ahead_mm": 1700}
 
 RECORDS = Records(
     "places_named_are_measured",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from records import Records
 from whole_case import ask, changed, grounds
 
-ELEVATOR = {"id": "lift", "name": "elevator", "kind": "lift", "clear_width_mm": 1100, "clear_ahead_mm": 1800}
+ELEVATOR = {"id": "lift", "name": "elevator", "kind": "elevator", "clear_width_mm": 1100, "clear_ahead_mm": 1800}
 LIFT = ("spaces.+", ELEVATOR)
 FORWARD = ("configuration.commands", [{"does": "forward", "input": "head back"}])
 BACK = ("configuration.commands", [{"does": "back", "input": "head back after a tap"}])
