@@ -265,6 +265,8 @@ DECIDES = {
     "statement_on",
     "slope_percent",
     "payer_says",
+    "payer_said_on",  # another day comes after the page's own, and the answer is not known on it: test_order_lines.py
+    "decided_on",  # as that: test_on_its_day.py
     "source",
 }
 RUN_IN = Counter(["Limitations."])  # goes with the last sentence under it

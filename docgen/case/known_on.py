@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from docgen.case.asked import Configuration
 from docgen.case.model import Case
 from docgen.case.paper import Delivery, Denial
 
@@ -11,9 +12,9 @@ from docgen.case.paper import Delivery, Denial
 def known_on(case: Case, day: date) -> Case:
     """The case without what happened after a day; the case itself where nothing did. What has no day is kept.
 
-    Dropped are the decision on prior authorization, a denial with its appeal, the delivery with its proof, lessons,
-    follow-up visits held and goals reviewed. What was measured or tried is never dropped: a day of it after the request
-    is a mistake in the record, which the criteria tell.
+    Dropped are the decision on prior authorization, dated answers of the payer to a line, a denial with its appeal, the
+    delivery with its proof, lessons, follow-up visits held and goals reviewed. What was measured or tried is never
+    dropped: a day of it after the request is a mistake in the record, which the criteria tell.
     """
     later: dict[str, object] = {}
     if _after(case.authorization.decided_on, day):
@@ -23,7 +24,7 @@ def known_on(case: Case, day: date) -> Case:
         later["denial"] = Denial()
     if _after(case.dates.delivered_on, day):
         later["dates"] = case.dates.model_copy(update={"delivered_on": None})
-        later["delivery"] = Delivery()
+        later["delivery"] = Delivery(place=case.delivery.place)  # where it is to go was known before
     if any(_after(visit.done_on, day) for visit in case.follow_up):
         not_held = {"done_on": None, "found": None, "changed": ()}
         later["follow_up"] = tuple(
@@ -34,9 +35,28 @@ def known_on(case: Case, day: date) -> Case:
             goal.model_copy(update={"reached": tuple(review for review in goal.reached if review.on <= day)})
             for goal in case.goals
         )
+    if _answered_after(case.configuration, day):
+        later["configuration"] = _before_answers(case.configuration, day)
     tries = tuple(row for row in case.sessions if row.date <= day)
     then = case.model_copy(update=later) if later else case
     return then if len(tries) == len(case.sessions) else then.with_sessions(tries)
+
+
+def _answered_after(configuration: Configuration, day: date) -> bool:
+    answered = (configuration.chair.payer_said_on, *(item.payer_said_on for item in configuration.items))
+    return any(_after(on, day) for on in answered)
+
+
+def _before_answers(configuration: Configuration, day: date) -> Configuration:
+    """The configuration without the payer's answers to its lines that came after a day."""
+    none = {"payer_says": None, "payer_said_on": None}
+    chair = configuration.chair
+    if _after(chair.payer_said_on, day):
+        chair = chair.model_copy(update=none)
+    items = tuple(
+        item.model_copy(update=none) if _after(item.payer_said_on, day) else item for item in configuration.items
+    )
+    return configuration.model_copy(update={"chair": chair, "items": items})
 
 
 def _after(on: date | None, day: date) -> bool:

@@ -19,6 +19,7 @@ from docgen.case.who import Person
 from docgen.criteria.asked_of import asked_of, keys_asked
 from docgen.criteria.run import Verdict
 from docgen.documents.appeal import appeal_tables
+from docgen.documents.checklist import checklist
 from docgen.documents.classed import Classed, each
 from docgen.documents.classes import case_tables
 from docgen.documents.daily_use import daily_use
@@ -196,6 +197,7 @@ def everything(
             "mounting": tuple(mounting(case)),
             "heights": heights(case),
             "zero": zero(case),
+            "checklist": tuple(checklist(case, verdicts, words)),
             "parameters": tuple(parameters(case, words)),
             "profiles": tuple(profiles(case)),
             "profile_steps": tuple(profile_steps(case, words)),

@@ -9,6 +9,7 @@ import pytest
 from support import DEMO_FOLDERS
 
 from docgen.case.asked import ASKED_PARTS, StandardPart
+from docgen.case.known_on import known_on
 from docgen.case.model import Case
 from docgen.documents.lines import base_described, order_lines, standard_parts
 from docgen.errors import UserError
@@ -186,3 +187,15 @@ def test_the_page_holds_each_line_and_its_last_column_is_left_for_the_supplier(s
 
 def test_a_quantity_that_nobody_wrote_is_a_gap():
     assert _line(_case([{"id": "pads", "name": "head array", "code": "E2330"}]), 2)["quantity"] is None
+
+
+@pytest.mark.parametrize(("day", "shown"), [(date(2026, 5, 14), None), (date(2026, 5, 15), "APPROVED 1 EA")])
+def test_an_answer_that_came_after_a_day_is_not_known_on_it(day, shown):
+    answered = {"payer_says": "APPROVED 1 EA", "payer_said_on": date(2026, 5, 15)}
+    case = known_on(_case([ITEM | answered], chair=answered), day)
+    assert {line["payer_says"] for line in order_lines(case, (), WORDS)} == {shown}
+
+
+def test_where_a_chair_is_to_be_delivered_is_known_before_it_is():
+    case = _case(delivery={"place": "12 Hill Road"}, dates={"delivered_on": date(2026, 8, 1)})
+    assert known_on(case, date(2026, 5, 1)).delivery.place == "12 Hill Road"

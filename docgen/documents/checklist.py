@@ -1,0 +1,75 @@
+"""The papers that whoever takes a request in looks for first, with their days and what the criteria say of each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from typing import Literal, TypedDict
+
+from docgen.case.model import Case
+from docgen.criteria.run import Verdict
+from docgen.documents.made_from import made_from
+from docgen.documents.phrase import Words
+
+MADE_FROM = {"checklist": made_from("dates.ordered_on", "authorization.decision", "order.signed_by")}
+
+Status = Literal["met", "not_met", "cannot_tell"]
+
+# paper -> the criteria that decide whether it is in order. What is looked for is that of the contractors' page on prior
+# authorization of power mobility devices, from memory; the order of the rows is ours
+_DECIDED_BY: dict[str, tuple[str, ...]] = {
+    "order": ("order_is_complete", "signer_may_order"),
+    "encounter": ("encounter_before_order", "encounter_documented", "medicaid_encounter_in_time"),
+    "evaluation": ("evaluator_named", "evaluator_independent"),
+    "concurrence": ("evaluation_before_order",),
+    "specialist": ("specialist_in_person",),
+    "home": ("fits_the_home",),
+}
+_WORST: tuple[Status, ...] = ("not_met", "cannot_tell", "met")
+
+
+class PaperRow(TypedDict):
+    """One paper. on is None where its day is not recorded; status is empty where no criterion about it applies.
+
+    authorization  words on prior authorization in the place of a status; empty for any other paper
+    """
+
+    paper: str
+    on: date | None
+    status: Status | Literal[""]
+    authorization: str
+    _labels: dict[str, str]
+
+
+def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator[PaperRow]:
+    """Each paper in the order in which it is looked for, prior authorization last."""
+    days = {
+        "order": case.dates.ordered_on,
+        "encounter": case.dates.encounter_on,
+        "evaluation": case.dates.evaluated_on,
+        "concurrence": case.dates.accepted_on,
+        "specialist": case.dates.supplier_assessed_on,
+        "home": case.dates.home_visit_on,
+    }
+    names = words["papers"]
+    for paper, criteria in _DECIDED_BY.items():
+        given = {v.answer.status for v in verdicts if v.criterion.id in criteria}
+        status: Status | Literal[""] = next((one for one in _WORST if one in given), "")
+        undated = days[paper] is None and status == "met"
+        yield _row(names[paper], days[paper], "cannot_tell" if undated else status, "")
+    authorization = case.authorization
+    said = authorization.decision or (
+        "asked"
+        if authorization.requested_on
+        else None
+        if authorization.needed is None
+        else "needed"
+        if authorization.needed
+        else "not_needed"
+    )
+    on = authorization.decided_on or authorization.requested_on
+    yield _row(names["authorization"], on, "", names[said or "authorization_not_told"])
+
+
+def _row(paper: str, on: date | None, status: Status | Literal[""], authorization: str) -> PaperRow:
+    return {"paper": paper, "on": on, "status": status, "authorization": authorization, "_labels": {"on": "date"}}

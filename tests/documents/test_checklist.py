@@ -1,0 +1,55 @@
+"""The papers that are looked for first on the cover: their days, and what the criteria say of each."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import pytest
+from support import DEMO_FOLDERS
+
+from docgen.case.model import Case
+from docgen.documents.checklist import checklist
+from docgen.packet import assess, language_words, trees
+
+WORDS = language_words()
+
+
+def _case(**more: Any) -> Case:
+    return Case.model_validate({"format": "docgen case 1", "id": "robin"} | more)
+
+
+@pytest.mark.parametrize(
+    ("authorization", "said", "on"),
+    [
+        ({}, "not recorded whether it is needed", None),
+        ({"needed": True}, "needed, not asked for yet", None),
+        ({"needed": False}, "not needed", None),
+        ({"requested_on": date(2026, 4, 14)}, "asked for, not decided", date(2026, 4, 14)),
+        ({"decision": "affirmed", "decided_on": date(2026, 4, 24)}, "affirmed", date(2026, 4, 24)),
+        ({"decision": "not_affirmed", "decided_on": date(2026, 4, 24)}, "not affirmed", date(2026, 4, 24)),
+    ],
+)
+def test_prior_authorization_is_told_as_far_as_it_is_recorded(authorization, said, on):
+    *_, row = checklist(_case(authorization=authorization), (), WORDS)
+    assert (row["paper"], row["authorization"], row["on"]) == ("Prior authorization", said, on)
+
+
+def test_a_paper_without_a_day_is_never_in_order():
+    marisol = assess(next(folder for folder in DEMO_FOLDERS if folder.name == "marisol-quenneville-tran"))
+    case = marisol.file.case
+    whole = list(checklist(case, marisol.verdicts, WORDS))
+    assert {row["status"] for row in whole[:-1]} == {"met"} and all(row["on"] for row in whole[:-1])
+    bare = case.model_copy(update={"dates": case.dates.model_copy(update={"ordered_on": None})})
+    first, *rest = checklist(bare, marisol.verdicts, WORDS)
+    assert (first["on"], first["status"]) == (None, "cannot_tell") and {row["status"] for row in rest[:-1]} == {"met"}
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_the_cover_answers_the_papers_before_any_question_of_the_program(source):
+    tree = trees(assess(source), ["cover"])["cover"]
+    headings = [node.plain() for node in tree.walk() if node.kind == "heading"]
+    assert headings.index("Papers of the Request") < headings.index("Coverage Criteria and Location in the Record")
+    table = next(node for node in tree.walk() if node.kind == "table")
+    rows = [[cell.plain() for cell in row.children] for row in table.children]
+    assert rows[0] == ["Paper", "Date", "Answer"] and len(rows) == 8 and not [row for row in rows if "" in row]
