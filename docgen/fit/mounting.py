@@ -117,7 +117,7 @@ def _gaps(case: Case, fit: Fit, mounts: dict[str, tuple[int, Mount]]) -> Iterato
         if near and mount.gap_mm > SENSED_MM:
             yield Doubt(
                 (
-                    f"The {mount.part} stands {mount.gap_mm:g} mm away; a sensor of nearness seldom answers "
+                    f"The {mount.part} stands {mount.gap_mm:g} mm away; a proximity switch seldom responds "
                     f"beyond {SENSED_MM} mm."
                 ),
                 where,

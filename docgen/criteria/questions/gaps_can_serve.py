@@ -1,9 +1,9 @@
 """No part stands so far away that it could not serve.
 
-Asks: Whether the gap at rest of a pad, switch or joystick is wider than any part of a drive control answers over.
+Asks: Whether the gap at rest of a pad, switch or joystick is wider than any part of a drive control responds over.
 Why a payer asks: A part out of reach neither drives nor stops the chair, whatever the letter says of it.
 What settles it: The gap measured again.
-Source: common practice, no source: a sensor of nearness seldom answers beyond 40 mm, and no head, hand or foot is moved
+Source: common practice, no source: a proximity switch seldom responds beyond 40 mm, and no head, hand or foot is moved
     100 mm for every command.
 """
 

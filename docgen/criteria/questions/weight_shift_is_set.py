@@ -2,7 +2,7 @@
 
 Asks: Where the skin is at risk from sitting: tilt, minutes held, how often, who starts it and how, what reminds, when
     it waits, and who set it when; whether the chair tilts as far.
-Why a payer asks: Power tilt is paid for the weight shift, and published ranges disagree, so the numbers are a person's.
+Why a payer asks: Power tilt is covered for the weight shift, and published ranges disagree: the numbers are a person's.
 What settles it: [weight_shift]; most_tilt_deg under [configuration.chair].
 Source: off-load 1 to 2 minutes every 30: Consortium for Spinal Cord Medicine 2014; 3 minutes better than 1: Jan 2013
     (n = 9). No value is taken from either. Recline alone raises shear: Hobson 1992; the order is drawn from it.
