@@ -84,7 +84,7 @@ def feature_text(feature_id: str) -> str:
         ("Contraindicated or limited by", spoken),
         ("Needs", needs),
         ("A trial must show", [feature.trial]),
-        ("Justification", [feature.justification, *(said.says for said in feature.said_if)]),
+        ("Justification", [feature.justification, *(words.says for words in feature.said_if)]),
         ("Without it", [feature.without]),
         ("Care", [feature.care]),
         ("Training", [feature.training]),

@@ -28,6 +28,7 @@ MADE_FROM = {
 }
 
 _SEAT = frozenset({"tilt_limit"})
+_LATCH = frozenset({"latch", "latch_timeout"})
 
 
 class ParameterRow(TypedDict):
@@ -67,15 +68,16 @@ def parameters(case: Case, words: Words) -> Iterator[ParameterRow]:
                 value = _entered(entry, words) or _of_chair(case, name, words)
                 yield _row(setting.name, names.get(entry.profile or "", told["all"]), value, _how(entry, words))
         else:
-            how = told["trial_chair"] if name == "deceleration" else None
-            yield _row(setting.name, told["all"], _of_chair(case, name, words), how)
+            value = _of_chair(case, name, words)
+            how = told["trial_chair"] if name == "deceleration" and value is not None else None
+            yield _row(setting.name, told["all"], value, how)
     delay = configuration.chair.electronics_delay_s
     value = None if delay is None else f"{decimal(f'{delay:g}', words)} s"
     yield _row(told["delay"], told["all"], value, told["not_set"])
 
 
 def _row(name: str, profile: str, value: str | None, how: str | None) -> ParameterRow:
-    labels = {"value": "value", "how": "how it was measured"}
+    labels = {"value": f"{name[:1].lower()}{name[1:]}", "how": "how it was measured"}
     return {"name": name, "profile": profile, "value": value, "how": how, "_labels": labels}
 
 
@@ -88,8 +90,8 @@ def _not_applicable(case: Case, name: str, words: Words) -> str:
         return str(why["seat"])
     if name == "reverse_speed" and configuration.backs is False:
         return str(why["reverse"])
-    if name in ("latch", "latch_timeout") and configuration.features and not configuration.is_latched:
-        return str(why["latch"])
+    if name in _LATCH and not configuration.is_latched:
+        return str(why["latch"]) if configuration.is_held else ""
     asked = {feature.id for feature in configuration.features}
     touching = {feature.id for feature in features().values() if name in feature.settings}
     if asked and touching and not touching & asked and not drive_settings()[name].always:

@@ -19,13 +19,14 @@ class StoppingTold(TypedDict):
 
     signal           what ends a drive: letting go of it, or with a latch a signal of its own
     bound            whether the bound of the release times prints as another number than the slowest seen
-    follows_from     which of the two the distances follow from; the slowest where both print alike
+    follows_from     which of the two the distances follow from; the slowest where both print alike, "" where neither is
+                     recorded
     over_thresholds  whether the chair takes a threshold, or has one to take
     """
 
     signal: Literal["release", "stop_signal"]
     bound: bool
-    follows_from: Literal["bound", "slowest"]
+    follows_from: Literal["bound", "slowest", ""]
     over_thresholds: bool
 
 
@@ -36,10 +37,15 @@ def stopping_told(case: Case, evidence: Evidence, words: Words) -> StoppingTold:
         for name in ("release", "release_slowest")
     )
     differs = isinstance(bound, Number) and (not isinstance(slowest, Number) or bound.short != slowest.short)
+    no_release = not isinstance(bound, Number) and not isinstance(slowest, Number)
     places = [there.space for there in evidence.stopping.places]
     return {
         "signal": "stop_signal" if case.configuration.is_latched else "release",
         "bound": differs,
-        "follows_from": "bound" if differs and evidence.stopping.release.why == "bound" else "slowest",
+        "follows_from": ""
+        if no_release
+        else "bound"
+        if differs and evidence.stopping.release.why == "bound"
+        else "slowest",
         "over_thresholds": bool(case.configuration.chair.climbs_mm) or any(place.threshold_mm for place in places),
     }

@@ -164,7 +164,7 @@ class Feature(BaseModel):
 
     def justified(self, case: Case) -> str:
         """Its words for the letter of this case: nothing of a change that the record does not expect."""
-        return next((said.says for said in self.said_if if said.holds(case)), self.justification)
+        return next((words.says for words in self.said_if if words.holds(case)), self.justification)
 
     @property
     def where(self) -> str:

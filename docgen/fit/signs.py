@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from itertools import chain
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence, Fact
@@ -59,7 +60,11 @@ def _value(fact: Fact) -> float:
 
 def signs(case: Case, evidence: Evidence, method: str | None) -> dict[str, Sign]:
     """Every sign for one control of the trial, by id."""
-    return {name: _sign(name, label, look(case, evidence, method or "")) for name, (label, look) in _SIGNS.items()}
+    by_name = {name: _sign(name, label, look(case, evidence, method or "")) for name, (label, look) in _SIGNS.items()}
+    bumps = by_name["contacts_often"]
+    if bumps.seen and all(fact.id.startswith("contacts_counted.") for fact in bumps.facts):  # no distance, so no rate
+        by_name["contacts_often"] = replace(bumps, label=f"more than 1 collision in {1 / CONTACTS_PER_TRY:g} attempts")
+    return by_name
 
 
 def signs_of_lessons(case: Case, evidence: Evidence) -> dict[str, Sign]:

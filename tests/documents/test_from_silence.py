@@ -45,11 +45,17 @@ def without_columns(source, *names, file=TRIAL):
         (("distance_m",), "In the trial: bumps, 5 in 38 attempts."),
         (("minutes",), "In the trial: acts not meant, 10 in 38 attempts."),
         ((), "In the trial: no move after a touch, 6 in 38 attempts."),
+        (("distance_m",), "More than 1 collision in 10 attempts ("),
     ],
 )
 def test_what_is_counted_without_a_distance_is_told_by_attempts(columns, says, tmp_path):
     changes = [without_columns(ILMARI, *columns)] if columns else []
     assert says in page(tmp_path, "plan", ILMARI, *changes)
+
+
+def test_no_distance_is_told_of_stopping_without_a_release_time(tmp_path):
+    words = page(tmp_path, "letter", PILAR, without_columns(PILAR, "release_s"))
+    assert "Stopping distances follow from" not in words
 
 
 def test_the_letter_says_the_same_count(tmp_path):
@@ -93,11 +99,11 @@ def without(source, *lines, under=""):
 @pytest.mark.parametrize(
     ("source", "document", "table", "gone", "says"),
     [
-        (ANSELM, "order", "configuration", "latched = ", "not recorded: whether this setting keeps going"),
-        (ANSELM, "order", "configuration.items", "quantity = ", "not recorded: how many of the head array"),
+        (ANSELM, "order", "configuration", "latched = ", "not recorded: latched drive"),
+        (ANSELM, "order", "configuration.items", "quantity = ", "not recorded: quantity"),
         (BOHDAN, "letter", "spaces", "at_home = ", "missing: whether the bathroom door is in the home"),
         (SAOIRSE, "guide", "people", "call_for = ", "not recorded: what to call this person for"),
-        (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "Measure both on the delivered chair"),
+        (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "measure it on the chair as fitted"),
     ],
 )
 def test_an_absent_key_is_a_gap(source, document, table, gone, says, tmp_path):
@@ -111,7 +117,8 @@ def test_an_absent_key_is_a_gap(source, document, table, gone, says, tmp_path):
         (SAOIRSE, "guide", "people", "call_for = ", "all else that comes up in the day"),
         (ILMARI, "guide", "people", "call_for = ", "a seizure or medicine"),
         (ILMARI, "letter", "dates", "home_visit_on = ", "The home was measured"),
-        (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "on the trial chair"),
+        (ILMARI, "order", "configuration.chair", "deceleration_m_s2 = ", "allmeasured on the trial chair"),
+        (ANSELM, "order", "configuration", "latched = ", "this control has no latch"),
     ],
 )
 def test_an_absent_key_says_nothing(source, document, table, gone, never, tmp_path):

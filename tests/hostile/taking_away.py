@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import shutil
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -18,6 +18,8 @@ from typing import Any
 from ablate import Change
 from mutate import as_toml
 
+from docgen.criteria.run import OPEN
+from docgen.documents.classed import Classed
 from docgen.documents.document import is_of_the_request
 from docgen.documents.view import project
 from docgen.packet import assess, wording
@@ -75,7 +77,20 @@ def pages(folder: Path) -> dict[str, list[str]]:
     assessed, worded = assess(folder), wording()
     now, then = _tables(assessed, worded), _tables(on_its_day(assessed), worded)
     shown = {name: then if is_of_the_request(worded.documents[name]) else now for name in DOCUMENTS}
-    return {name: [*_sentences(_filled(worded, name, shown[name]))] for name in DOCUMENTS}
+    return {name: [*_said(_filled(worded, name, shown[name]), shown[name]["answers"])] for name in DOCUMENTS}
+
+
+def _said(markdown: str, answers: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    """Its sentences without those that tell a question that is open: what must be settled is a gap of its own."""
+    still_open = {
+        sentence
+        for answer in answers
+        if answer["status"] in OPEN
+        for reason in (answer["reason"], answer["reason"].instead, getattr(answer["reason"].instead, "instead", None))
+        if reason is not None
+        for sentence in _split(_plain(str(reason.value if isinstance(reason, Classed) else reason)))
+    }
+    yield from (sentence for sentence in _sentences(markdown) if sentence not in still_open)
 
 
 def _tables(assessed: Assessed, worded: Wording) -> Mapping[str, Any]:
@@ -134,7 +149,11 @@ def _sentences(markdown: str) -> Iterator[str]:
     as open are taken.
     """
     for block in _blocks(markdown):
-        yield from filter(None, map(str.strip, _SENTENCE_END.split(block)))
+        yield from _split(block)
+
+
+def _split(block: str) -> Iterator[str]:
+    yield from filter(None, map(str.strip, _SENTENCE_END.split(block)))
 
 
 def _blocks(markdown: str) -> Iterator[str]:
