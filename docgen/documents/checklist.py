@@ -58,7 +58,7 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         undated = days[paper] is None and status == "met"
         yield _row(names[paper], days[paper], "cannot_tell" if undated else status, "")
     authorization = case.authorization
-    said = authorization.decision or (
+    state = authorization.decision or (
         "asked"
         if authorization.requested_on
         else None
@@ -68,7 +68,7 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         else "not_needed"
     )
     on = authorization.decided_on or authorization.requested_on
-    yield _row(names["authorization"], on, "", names[said or "authorization_not_told"])
+    yield _row(names["authorization"], on, "", names[state or "authorization_not_told"])
 
 
 def _row(paper: str, on: date | None, status: Status | Literal[""], authorization: str) -> PaperRow:

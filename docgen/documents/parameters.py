@@ -48,11 +48,11 @@ class ParameterRow(TypedDict):
 
 def parameters(case: Case, words: Words) -> Iterator[ParameterRow]:
     """Every setting there is, in the order they are looked at, and last the delay, which is measured and not set."""
-    configuration, told = case.configuration, words["parameter"]
+    configuration, wording = case.configuration, words["parameter"]
     for name, setting in drive_settings().items():
         entries = [entry for entry in configuration.settings if entry.setting == name]
         if why := _not_applicable(case, name, words):
-            yield _row(setting.name, told["all"], told["not_applicable"], why)
+            yield _row(setting.name, wording["all"], wording["not_applicable"], why)
         elif name in _OF_PROFILES and configuration.profiles:
             shown = _OF_PROFILES[name]
             rows = []
@@ -61,19 +61,19 @@ def parameters(case: Case, words: Words) -> Iterator[ParameterRow]:
                 value = _entered(entry, words) or shown(profile, words)
                 rows.append(_row(setting.name, profile.name, value, _how(entry, words)))
             alike = len({(row["value"], row["how"]) for row in rows}) == 1
-            yield from [{**rows[0], "profile": told["all"]}] if alike else rows
+            yield from [{**rows[0], "profile": wording["all"]}] if alike else rows
         elif entries:
             names = {profile.id: profile.name for profile in configuration.profiles}
             for entry in entries:
                 value = _entered(entry, words) or _of_chair(case, name, words)
-                yield _row(setting.name, names.get(entry.profile or "", told["all"]), value, _how(entry, words))
+                yield _row(setting.name, names.get(entry.profile or "", wording["all"]), value, _how(entry, words))
         else:
             value = _of_chair(case, name, words)
-            how = told["trial_chair"] if name == "deceleration" and value is not None else None
-            yield _row(setting.name, told["all"], value, how)
+            how = wording["trial_chair"] if name == "deceleration" and value is not None else None
+            yield _row(setting.name, wording["all"], value, how)
     delay = configuration.chair.electronics_delay_s
     value = None if delay is None else f"{decimal(f'{delay:g}', words)} s"
-    yield _row(told["delay"], told["all"], value, told["not_set"])
+    yield _row(wording["delay"], wording["all"], value, wording["not_set"])
 
 
 def _row(name: str, profile: str, value: str | None, how: str | None) -> ParameterRow:
