@@ -12,6 +12,7 @@ from docgen.case.asked import Caution, Configuration, FollowUp, Lesson, Taught
 from docgen.case.base import CaseId, Part, key, many, must, part
 from docgen.case.confirmed import Confirmed
 from docgen.case.emergency import Accepted, Emergency, NamedCondition
+from docgen.case.fitted import Fitted
 from docgen.case.forgiving import forgiven
 from docgen.case.lines import KeyPath
 from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision, Transport, WeightShift
@@ -72,6 +73,7 @@ class Case(Part):
     sitting: Sitting = part("how the client sits, and how the seat moves", Sitting())
     emergency: Emergency = part("the emergency page", Emergency())
     cautions: tuple[Caution, ...] = many("cautions particular to this client")
+    fitted: tuple[Fitted, ...] = many("the parts as fitted on the delivered chair")
     taught: tuple[Taught, ...] = many("who was taught")
     training: Lesson = part("training", Lesson())
     follow_up: tuple[FollowUp, ...] = many("follow-up")
@@ -93,6 +95,27 @@ class Case(Part):
         case = validated(cleaned)
         case._placeholders = stood
         return case
+
+    @property
+    def as_fitted(self) -> Case:
+        """The same case with the gaps and angles of its parts as fitted on the delivered chair, where that is recorded;
+        for whoever uses that chair."""
+        of_part = {entry.part: entry for entry in self.fitted}
+        mounting = tuple(
+            mount.model_copy(
+                update={
+                    name: value
+                    for name in ("gap_mm", "angle_deg")
+                    if (value := getattr(of_part[mount.id], name)) is not None
+                }
+            )
+            if mount.id in of_part
+            else mount
+            for mount in self.configuration.mounting
+        )
+        if mounting == self.configuration.mounting:
+            return self
+        return self.model_copy(update={"configuration": self.configuration.model_copy(update={"mounting": mounting})})
 
     @property
     def placeholders(self) -> tuple[KeyPath, ...]:

@@ -40,10 +40,11 @@ def shown_in(document: str) -> dict[str, tuple[str, str]]:
 
 
 def drawings(case: Case, evidence: Evidence, words: Mapping[str, str], names: Iterable[str]) -> dict[str, Scene]:
-    """Name -> scene for each named drawing that this case has the facts for.
+    """Name -> scene for each named drawing that this case has the facts for, its parts as fitted.
 
     words  of the language; a drawing's own stand in where it has none
     """
+    case = case.as_fitted
     modules = {name: figures()[name] for name in dict.fromkeys(names)}
     scenes = {
         name: module.scene(case, evidence, {**getattr(module, "WORDS", {}), **words})

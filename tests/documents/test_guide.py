@@ -707,3 +707,16 @@ def test_what_is_worn_every_day_stands_where_the_parts_are_set():
     source = next(folder for folder in DEMO_FOLDERS if folder.name.startswith("saoirse"))
     text = guide(source).plain().split("Where each part belongs")[1]
     assert "on when it was checked: the firm-soled shoe. Is something else on? Check each gap first." in text
+
+
+@pytest.mark.parametrize(
+    ("fitted", "told", "not_told"),
+    [
+        ((), "Each gap is a value of the trial, to be set at delivery.", "as fitted"),
+        (({"part": MOUNT["id"], "gap_mm": 14.0, "on": "2026-08-03"},), "14 mm", "12 mm"),
+    ],
+)
+def test_the_gap_as_fitted_stands_in_the_guide_and_else_that_it_is_of_the_trial(fitted, told, not_told):
+    parts = {"mounting": (MOUNT | {"gap_mm": 12.0},)}
+    text = text_of(assessed(configuration=parts, fitted=fitted))
+    assert told in text and not_told not in text

@@ -1,0 +1,60 @@
+"""On the delivered chair each part was set again, and the stop test passed with it.
+
+Asks: Once the chair is delivered: the gap of each part as fitted, by whom and when, whether the stop test was passed
+    with it, whether it lies in the range in which the part works, and why it differs from the trial where it does.
+Why a payer asks: A payer does not. The gaps of the trial are not those of another chair, and a guide that prints them
+    sends someone to the wrong place each morning.
+What settles it: [[fitted]] with part, gap_mm, by, on and stop_passed, and why where it differs.
+Source: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from docgen.case.lines import KeyPath
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry
+from docgen.criteria.sentences import listed
+
+HEADING = "record"
+CLAIM = "The parts of the delivered chair were set again"
+DANGER = True
+SETTINGS: dict[str, object] = {}
+
+_AT: KeyPath = ("fitted",)
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    mounts = {mount.id: mount for mount in case.configuration.mounting if mount.gap_mm is not None}
+    if case.dates.delivered_on is None or not mounts:
+        return does_not_apply("No chair with parts to set is delivered.", ("dates", "delivered_on"))
+    for at, entry in enumerate(case.fitted):
+        mount = mounts.get(entry.part)
+        if entry.stop_passed is False:
+            return not_met(
+                "A part is fitted, and the stop test was not passed with it.",
+                (*_AT, at, "stop_passed"),
+                mend="Nobody drives the chair. Set the part again and try the stop.",
+            )
+        if mount is None or entry.gap_mm is None:
+            continue
+        low, high = mount.gap_from_mm, mount.gap_to_mm
+        if (low is not None and entry.gap_mm < low) or (high is not None and entry.gap_mm > high):
+            return not_met(
+                f"The {mount.part} is fitted at {entry.gap_mm:g} mm, outside the range in which it works.",
+                (*_AT, at, "gap_mm"),
+                mend="Set it again, or have the therapist set another range.",
+            )
+    done = {
+        entry.part
+        for entry in case.fitted
+        if None not in (entry.gap_mm, entry.by, entry.on, entry.stop_passed)
+        and (entry.why or entry.part not in mounts or entry.gap_mm == mounts[entry.part].gap_mm)
+    }
+    if left := [mount.part for name, mount in mounts.items() if name not in done]:
+        return cannot_tell(
+            f"Not recorded as fitted, with who, when, the stop test, and why it differs: {listed(left)}.",
+            _AT,
+            mend=add_entry("fitted", "part", "gap_mm", "by", "on", "stop_passed"),
+        )
+    return met("Each part was set on the delivered chair, and the stop test passed.", _AT)

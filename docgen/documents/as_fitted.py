@@ -1,0 +1,66 @@
+"""The parts as fitted on the delivered chair: what guide and drawings show of them, and what differs from the trial."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import TypedDict
+
+from docgen.case.model import Case
+from docgen.documents.made_from import made_from
+
+MADE_FROM = {
+    "as_fitted": made_from("fitted"),
+    "fitted_otherwise": made_from("fitted", "configuration.mounting"),
+}
+
+
+class AsFitted(TypedDict):
+    """every  whether each part with a gap has the gap as fitted
+    on       last day of it
+    open     parts whose gap is still that of the trial
+    """
+
+    every: bool
+    on: date | None
+    open: tuple[str, ...]
+
+
+class FittedOtherwise(TypedDict):
+    """A part fitted otherwise than in the trial; gaps in mm."""
+
+    part: str
+    trial_mm: float
+    fitted_mm: float
+    why: str | None
+    _labels: dict[str, str]
+
+
+def as_fitted(case: Case) -> AsFitted:
+    """What is fitted, and which parts still have the value of the trial."""
+    there = {entry.part for entry in case.fitted if entry.gap_mm is not None}
+    open_parts = [
+        mount.part for mount in case.configuration.mounting if mount.gap_mm is not None and mount.id not in there
+    ]
+    days = [entry.on for entry in case.fitted if entry.on]
+    return {
+        "every": bool(there) and not open_parts,
+        "on": max(days, default=None),
+        "open": tuple(open_parts) if there else (),
+    }
+
+
+def fitted_otherwise(case: Case) -> Iterator[FittedOtherwise]:
+    """Each part whose gap differs from that of the trial."""
+    gaps = {entry.part: entry for entry in case.fitted}
+    for mount in case.configuration.mounting:
+        entry = gaps.get(mount.id)
+        if entry is None or entry.gap_mm is None or mount.gap_mm in (None, entry.gap_mm):
+            continue
+        yield {
+            "part": mount.part,
+            "trial_mm": mount.gap_mm or 0,
+            "fitted_mm": entry.gap_mm,
+            "why": entry.why,
+            "_labels": {"why": f"why the {mount.part} differs from the trial"},
+        }

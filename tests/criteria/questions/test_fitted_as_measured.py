@@ -1,0 +1,42 @@
+"""What `fitted_as_measured` says of each record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from records import Records
+from whole_case import DELIVERED, GONE
+
+FITTED = [
+    {"part": part, "gap_mm": 15, "by": "ot", "on": date(2026, 8, 3), "stop_passed": True}
+    for part in ("back", "left", "right")
+]
+
+
+def fitted(**keys):
+    """The chair delivered and fitted, the first part with other keys."""
+    first = {key: value for key, value in (FITTED[0] | keys).items() if value is not GONE}
+    return [*DELIVERED, ("fitted", [first, *FITTED[1:]])]
+
+
+RECORDS = Records(
+    "fitted_as_measured",
+    met=[
+        ("as in the trial", fitted()),
+        ("otherwise, in its range, and why", fitted(gap_mm=18, why="A thicker headrest.")),
+        ("at the end of its range", fitted(gap_mm=20, why="A thicker headrest.")),
+    ],
+    not_met=[
+        ("outside its range", fitted(gap_mm=21, why="A thicker headrest.")),
+        ("below its range", fitted(gap_mm=9, why="A thinner cover.")),
+        ("the stop test not passed", fitted(stop_passed=False)),
+    ],
+    cannot_tell=[
+        ("nothing fitted", DELIVERED),
+        ("otherwise, and why is not said", fitted(gap_mm=18)),
+        *((f"not said: {key}", fitted(**{key: GONE})) for key in ("gap_mm", "by", "on", "stop_passed")),
+    ],
+    does_not_apply=[("not yet delivered", [])],
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
