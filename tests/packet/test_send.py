@@ -132,7 +132,7 @@ def test_other_documents_are_enclosed_only_when_asked_for(enclose, added):
         titles = [mark.get_title() for mark in pdf.get_toc() if mark.level == 0]
     assert titles == [*(wording().documents[name].title for name in SENT), *added]
     text = " ".join(_pages(files["packet.pdf"]))
-    others = re.search(r"Made for others, and not enclosed: (.*?)\. What", text)[1]
+    others = re.search(r"Made for others, and not enclosed: (.*?)\. Coverage Criteria", text)[1]
     assert ("Power Mobility Training Plan" in others) == ("plan" not in enclose) and ("Daily guide" in others) == (
         "guide" not in enclose
     )
