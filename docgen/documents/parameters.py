@@ -61,7 +61,10 @@ def parameters(case: Case, words: Words) -> Iterator[ParameterRow]:
                 value = _entered(entry, words) or shown(profile, words)
                 rows.append(_row(setting.name, profile.name, value, _how(entry, words)))
             alike = len({(row["value"], row["how"]) for row in rows}) == 1
-            yield from [{**rows[0], "profile": wording["all"]}] if alike else rows
+            if alike:
+                yield _row(setting.name, wording["all"], rows[0]["value"], rows[0]["how"])
+            else:
+                yield from rows
         elif entries:
             names = {profile.id: profile.name for profile in configuration.profiles}
             for entry in entries:
