@@ -179,7 +179,7 @@ class Transport(Part):
     trained: Words | None = key(
         Privacy.CARE, "who is trained to load the chair and tie it down", "an aunt and the driver of the van"
     )
-    chair_labelled: Known | None = key(
+    chair_labeled: Known | None = key(
         Privacy.CARE, "whether the chair's label says that it is made to be ridden in", "yes"
     )
     four_tie_downs: Known | None = key(

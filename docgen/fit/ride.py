@@ -5,7 +5,7 @@ from __future__ import annotations
 from docgen.case.need import Transport
 
 # key -> whether a value of it lets someone ride
-_HELD = ("chair_labelled", "four_tie_downs", "own_belt", "head_support")
+_HELD = ("chair_labeled", "four_tie_downs", "own_belt", "head_support")
 _TOLD = ("vehicle", "trained", "back_deg", "control", "loose_parts")
 
 

@@ -168,7 +168,7 @@ WHOLE: dict[str, Any] = {
         "rides_in_chair": True,
         "vehicle": "a van",
         "trained": "the aunt",
-        "chair_labelled": "yes",
+        "chair_labeled": "yes",
         "four_tie_downs": "yes",
         "own_belt": "yes",
         "head_support": "yes",

@@ -479,7 +479,7 @@ RIDE = {
     "rides_in_chair": True,
     "vehicle": "a van",
     "trained": "An aunt",
-    "chair_labelled": "yes",
+    "chair_labeled": "yes",
     "four_tie_downs": "yes",
     "own_belt": "yes",
     "head_support": "yes",
@@ -499,9 +499,9 @@ def test_a_ride_of_which_all_is_known_is_told_with_who_ties_it_down():
     "change, told",
     [
         ({"trained": None}, "not recorded: who ties it down"),
-        ({"chair_labelled": "unknown"}, "not recorded: whether this chair is made to be ridden in"),
+        ({"chair_labeled": "unknown"}, "not recorded: whether this chair is made to be ridden in"),
         ({"head_support": None}, "not recorded: what is behind the head"),
-        ({"chair_labelled": "no"}, "This chair is not made to be ridden in"),
+        ({"chair_labeled": "no"}, "This chair is not made to be ridden in"),
         ({"control": "stays"}, "The control stays in the way"),
     ],
 )

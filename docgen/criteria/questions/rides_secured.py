@@ -1,11 +1,11 @@
 """Who rides in a vehicle seated in the chair has chair, body and head held, and someone who knows how.
 
-Asks: Whether the chair is labelled for it, four tie-downs or its own docking hold it, the vehicle has a belt for the
+Asks: Whether the chair is labeled for it, four tie-downs or its own docking hold it, the vehicle has a belt for the
     rider, something that is no pad of the control is behind the head; how far back the back is, where the control goes,
     what is loose, and who fastens it. What nobody could tell is not known, and no page says then that the client may
     ride in it.
 Why a payer asks: A chair that comes loose, or a head with nothing behind it, kills at a sudden stop.
-What settles it: vehicle, trained, chair_labelled, four_tie_downs, own_belt, head_support, back_deg, control and
+What settles it: vehicle, trained, chair_labeled, four_tie_downs, own_belt, head_support, back_deg, control and
     loose_parts under [transport].
 Source: vehicle, chair, tie-down and belt as the four parts: Fuhrman and Karg 2008, read; RESNA WC19, ISO 7176-19:2022
     and ISO 10542-1, catalogues read; control off or swung away, loose parts, that switch pads are no head support: from
@@ -26,7 +26,7 @@ SHOWN_IN = ("letter: Safety and Home Environment",)
 DANGER = True
 SETTINGS: dict[str, object] = {}
 _LACKS = {
-    "chair_labelled": "the chair is not labelled for it",
+    "chair_labeled": "the chair is not labeled for it",
     "four_tie_downs": "no four tie-downs hold it",
     "own_belt": "the vehicle has no belt for the rider",
     "head_support": "nothing is behind the head",
@@ -35,7 +35,7 @@ _LACKS = {
 _UNTOLD = {
     "vehicle": "which vehicle",
     "trained": "who fastens it",
-    "chair_labelled": "whether the chair is labelled for it",
+    "chair_labeled": "whether the chair is labeled for it",
     "four_tie_downs": "whether four tie-downs hold it",
     "own_belt": "whether there is a belt for the rider",
     "head_support": "what is behind the head",

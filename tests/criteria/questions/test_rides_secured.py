@@ -5,7 +5,7 @@ from __future__ import annotations
 from records import Records
 from whole_case import GONE
 
-HELD = ("chair_labelled", "four_tie_downs", "own_belt", "head_support")
+HELD = ("chair_labeled", "four_tie_downs", "own_belt", "head_support")
 TOLD = ("vehicle", "trained", "back_deg", "control", "loose_parts")
 
 RECORDS = Records(
