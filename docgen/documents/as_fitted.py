@@ -16,12 +16,12 @@ MADE_FROM = {
 
 
 class AsFitted(TypedDict):
-    """every  whether each part with a gap has the gap as fitted
-    on       last day of it
-    open     parts whose gap is still that of the trial
+    """complete  whether each part with a gap has the gap as fitted
+    on        last day of it
+    open      parts whose gap is still that of the trial
     """
 
-    every: bool
+    complete: bool
     on: date | None
     open: tuple[str, ...]
 
@@ -44,7 +44,7 @@ def as_fitted(case: Case) -> AsFitted:
     ]
     days = [entry.on for entry in case.fitted if entry.on]
     return {
-        "every": bool(there) and not open_parts,
+        "complete": bool(there) and not open_parts,
         "on": max(days, default=None),
         "open": tuple(open_parts) if there else (),
     }

@@ -54,7 +54,7 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
     names = words["papers"]
     for paper, criteria in _DECIDED_BY.items():
         given = {v.answer.status for v in verdicts if v.criterion.id in criteria}
-        status: Status | Literal[""] = next((one for one in _WORST if one in given), "")
+        status: Status | Literal[""] = next((rank for rank in _WORST if rank in given), "")
         undated = days[paper] is None and status == "met"
         yield _row(names[paper], days[paper], "cannot_tell" if undated else status, "")
     authorization = case.authorization

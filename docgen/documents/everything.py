@@ -237,7 +237,7 @@ def _control(case: Case) -> dict[str, Any]:
     return {
         "latched": case.configuration.is_latched,
         "backs": bool(backs),
-        "moves_seat": any(one.id == "seat_functions_by_drive_input" for one in case.configuration.features),
+        "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
         "no_way_back": backs is False,
         "slowest": slow.name if slow else "",
         "stop": stop,

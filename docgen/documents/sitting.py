@@ -23,9 +23,9 @@ MADE_FROM = {
 
 
 class Posture(TypedDict):
-    """How the client sits as measured; `told` whether any of it is recorded. The angle is that of the seat in use."""
+    """How the client sits as measured; `recorded` whether any of it is. The angle is that of the seat in use."""
 
-    told: bool
+    recorded: bool
     pelvis: str | None
     trunk: str | None
     head: str | None
@@ -39,13 +39,13 @@ class Posture(TypedDict):
 class Shift(TypedDict):
     """The weight shift besides its numbers.
 
-    wanted  it was set, or a finding or condition calls for one
-    told    any of it is recorded, so that what is not stands out one by one
-    own     the client does it
+    wanted    it was set, or a finding or condition calls for one
+    recorded  any of it is, so that what is not stands out one by one
+    own       the client does it
     """
 
     wanted: bool
-    told: bool
+    recorded: bool
     own: bool
 
 
@@ -81,7 +81,7 @@ def posture(case: Case) -> Posture:
     """How the client sits as measured."""
     sits = case.sitting
     return {
-        "told": any((sits.pelvis, sits.trunk, sits.head, sits.belts, sits.marks)),
+        "recorded": any((sits.pelvis, sits.trunk, sits.head, sits.belts, sits.marks)),
         "pelvis": sits.pelvis,
         "trunk": sits.trunk,
         "head": sits.head,
@@ -95,8 +95,8 @@ def posture(case: Case) -> Posture:
 
 def shift(case: Case) -> Shift:
     """The weight shift besides its numbers, which stand in the case's own table."""
-    told = case.weight_shift != WeightShift()
-    return {"wanted": told or needs_shift(case), "told": told, "own": case.weight_shift.starts == "driver"}
+    recorded = case.weight_shift != WeightShift()
+    return {"wanted": recorded or needs_shift(case), "recorded": recorded, "own": case.weight_shift.starts == "driver"}
 
 
 def seat(case: Case, fit: Fit) -> Seat:
