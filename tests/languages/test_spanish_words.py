@@ -378,3 +378,17 @@ def test_the_spanish_guide_lets_nobody_ride_in_a_chair_of_which_a_point_is_open(
     assert "no debe viajar en ella todavía" in spanish and "viaja en la silla, de frente" not in spanish
     assert "sin anotar: si esta silla está hecha para viajar en ella" in spanish
     assert "must not ride in it yet" in english and "rides in the chair" not in english
+
+
+def test_the_spanish_guide_tells_range_weight_shift_and_whose_gap_it_is_as_the_english_one_does():
+    source = next(folder for folder in DEMO_FOLDERS if folder.name.startswith("marisol"))
+    spanish = guide(assess(source)).trees["guide"].plain()
+    english = trees(assess(source), ["guide"])["guide"].plain()
+    for here, there in (
+        ("Cambio de peso cada 30 min.", "Weight shift, her own task. Every 30 minutes: 35 degrees for 3 minutes"),
+        (", bien de 15 a ", ", good from 15 to "),
+        ("Cuenta un espacio fuera de su rango.", "A gap outside its range counts."),
+        ("es un valor de la prueba, por fijar en la entrega", "is a value of the trial, to be set at delivery"),
+    ):
+        assert here in spanish and there in english
+    assert "Cuenta cualquier diferencia" not in spanish and "Any difference" not in english
