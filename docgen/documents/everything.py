@@ -59,6 +59,7 @@ MADE_FROM = {
         called=("client.called", "client.name"),
         age="client.born_on",
         child=Privacy.NAME,  # no more than whoever meets the client sees
+        adult=Privacy.NAME,
         subject="client.pronouns",
         object="client.pronouns",
         possessive="client.pronouns",
@@ -275,6 +276,7 @@ def _who(case: Case, words: Words) -> dict[str, Any]:
         "called": called,
         "age": _told_age(client.born_on, at, words) if client.born_on and at else None,
         "child": bool(client.born_on and at and _age(client.born_on, at) < 18),
+        "adult": bool(client.born_on and at and _age(client.born_on, at) >= 18),
         "subject": pronoun.get("subject", called),
         "object": pronoun.get("object", called),
         "possessive": pronoun.get("possessive", f"{called}\u2019s" if called else None),

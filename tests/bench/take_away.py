@@ -19,7 +19,7 @@ from pathlib import Path
 sys.path[:0] = [str(Path(__file__).parent.parent / "hostile"), str(Path(__file__).parent.parent)]
 
 from support import DEMO_FOLDERS  # noqa: E402
-from taking_away import Said, changed, everything_taken, newly_said, pages  # noqa: E402
+from taking_away import Said, changed, everything_taken, names_in, newly_said, pages  # noqa: E402
 
 from docgen.errors import UserError  # noqa: E402
 
@@ -33,10 +33,11 @@ def main() -> int:
     n_looked_at = n_refused = 0
     with tempfile.TemporaryDirectory() as under:
         for folder in (f for f in DEMO_FOLDERS if not asked.demos or f.name in asked.demos):
-            whole = pages(folder)
+            named = names_in(folder)
+            whole = pages(folder, named)
             for label, change in [*everything_taken(folder)][:: asked.every]:
                 try:
-                    less = pages(changed(folder, change, Path(under)))
+                    less = pages(changed(folder, change, Path(under)), named)
                 except UserError:
                     n_refused += 1
                     continue

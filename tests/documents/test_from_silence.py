@@ -119,6 +119,7 @@ def test_an_absent_key_is_a_gap(source, document, table, gone, says, tmp_path):
         (ILMARI, "letter", "dates", "home_visit_on = ", "The home was measured"),
         (ILMARI, "order", "configuration.chair", "deceleration_m_s2 = ", "allmeasured on the trial chair"),
         (ANSELM, "order", "configuration", "latched = ", "this control has no latch"),
+        (ANSELM, "order", "client", "born_on = ", "not applicable: an adult"),
     ],
 )
 def test_an_absent_key_says_nothing(source, document, table, gone, never, tmp_path):

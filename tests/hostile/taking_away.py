@@ -29,7 +29,9 @@ from docgen.packet.wording import Wording
 from docgen.rendering.template import fill
 
 DOCUMENTS = ("letter", "guide", "plan", "order", "cover")
-GAP = "\u25a1"
+GAP, PERSON = "\u25a1", "\u25cb"
+_PRONOUN = re.compile(r"\b(?:he|she|they|him|them)\b", re.I)
+_POSSESSIVE = re.compile(r"\b(?:his|her|their)\b|\u25cb[\u2019']s", re.I)
 _REVIEWED = Path(__file__).parent.parent / "bench" / "take_away_reviewed.toml"
 _SENTENCE_END = re.compile(r"(?<=[.!?:;|])[\"\u201d)]*\s+")
 _WORD = re.compile(r"\w+(?:[.:]\d+)*|\u25a1")
@@ -72,12 +74,29 @@ def changed(folder: Path, change: Change, under: Path) -> Path:
     return copy
 
 
-def pages(folder: Path) -> dict[str, list[str]]:
+def names_in(folder: Path) -> list[str]:
+    """What the client is called in a case."""
+    client = assess(folder).file.case.client
+    return [name for name in (client.name, client.called) if name]
+
+
+def pages(folder: Path, named: Sequence[str] = ()) -> dict[str, list[str]]:
     """Document -> its sentences, straight from the filled template; a gap is one sign in its place."""
     assessed, worded = assess(folder), wording()
     now, then = _tables(assessed, worded), _tables(on_its_day(assessed), worded)
     shown = {name: then if is_of_the_request(worded.documents[name]) else now for name in DOCUMENTS}
-    return {name: [*_said(_filled(worded, name, shown[name]), shown[name]["answers"])] for name in DOCUMENTS}
+    names = [*(named or names_in(folder)), "the client"]
+    return {
+        name: [_nameless(said, names) for said in _said(_filled(worded, name, shown[name]), shown[name]["answers"])]
+        for name in DOCUMENTS
+    }
+
+
+def _nameless(sentence: str, names: Sequence[str]) -> str:
+    """The sentence with one sign for the person, however called: a name, a pronoun, or the client."""
+    for name in names:
+        sentence = re.sub(rf"\b{re.escape(name)}\b", PERSON, sentence, flags=re.I)
+    return _POSSESSIVE.sub(f"{PERSON}'s", _PRONOUN.sub(PERSON, sentence))
 
 
 def _said(markdown: str, answers: Sequence[Mapping[str, Any]]) -> Iterator[str]:

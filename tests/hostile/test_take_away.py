@@ -12,10 +12,12 @@ from random import Random
 import pytest
 from pydantic import BaseModel
 from support import DEMO_FOLDERS
-from taking_away import changed
+from taking_away import changed, everything_taken, names_in, newly_said
+from taking_away import pages as said_on_pages
 
 from docgen.case.model import Case
 from docgen.case.stage import STAGES, STOP_TASKS
+from docgen.errors import UserError
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
 from docgen.packet import assess, trees
@@ -98,3 +100,22 @@ def test_what_an_id_is_called_changes_no_page(source, tmp_path):
             ).encode()
     pages, again = every_page(source), every_page(changed(source, change, tmp_path))
     assert {name for name in pages if pages[name] != again[name]} <= {"ticks"}
+
+
+# ---- taking away -----------------------------------------------------------------------------------
+
+N_TAKEN = 60  # of some six thousand ways; tests/bench/take_away.py goes through all of them
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda folder: folder.name)
+def test_nothing_is_said_from_what_was_taken_away(source, tmp_path):
+    taken = Random(f"taken from {source.name}").sample([*everything_taken(source)], N_TAKEN // len(DEMO_FOLDERS))
+    named, from_silence = names_in(source), []
+    whole = said_on_pages(source, named)
+    for label, change in taken:
+        try:
+            less = said_on_pages(changed(source, change, tmp_path), named)
+        except UserError:  # a key that a case must have
+            continue
+        from_silence += [(label, new.document, new.sentence) for new in newly_said(whole, less)]
+    assert from_silence == []
