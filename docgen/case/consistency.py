@@ -139,9 +139,9 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
         yield from check(("spaces", index, "profile"), space.profile, "configuration.profiles")
     for index, alternative in enumerate(case.alternatives):
         yield from check(("alternatives", index, "method"), alternative.method, "trial.methods")
-    for index, entry in enumerate(case.fitted):
-        yield from check(("fitted", index, "part"), entry.part, "configuration.mounting")
-        yield from check(("fitted", index, "by"), entry.by, "people")
+    for index, fitted in enumerate(case.fitted):
+        yield from check(("fitted", index, "part"), fitted.part, "configuration.mounting")
+        yield from check(("fitted", index, "by"), fitted.by, "people")
     yield from check(("configuration", "worn_checked_by"), case.configuration.worn_checked_by, "people")
     yield from check(("configuration", "method"), case.configuration.method, "trial.methods")
     for index, feature in enumerate(case.configuration.features):

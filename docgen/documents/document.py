@@ -111,7 +111,7 @@ def dated_on(document: Document, case: Case) -> date | None:
 
 def is_of_the_request(document: Document) -> bool:
     """Whether a document goes out with the request: it tells what was known on that day alone."""
-    return document.sent and not document.needs and "stages" not in document.shows
+    return bool(document.sent) and not document.needs and "stages" not in document.shows
 
 
 def front_matter(text: str) -> str:

@@ -49,7 +49,7 @@ def answer(grounds: Grounds, controllers: list[str]) -> Answer:
         )
     at = tuple((*CHAIR, key) for key in _WORDS)
     has, needs = (text.rstrip(".") for text in (chair.electronics_now or "", chair.electronics_added or ""))
-    replaced = lines(case, controllers) or [item for item in case.configuration.items if _FEATURE in item.features]
+    replaced = bool(lines(case, controllers)) or any(_FEATURE in item.features for item in case.configuration.items)
     if not chair.takes_input and not replaced:
         return not_met(
             "The electronics of the chair take no other input, and no line of the order replaces them.",
