@@ -140,7 +140,7 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
     for index, alternative in enumerate(case.alternatives):
         yield from check(("alternatives", index, "method"), alternative.method, "trial.methods")
     for index, fitted in enumerate(case.fitted):
-        yield from check(("fitted", index, "part"), fitted.part, "configuration.mounting")
+        yield from check(("fitted", index, "mount"), fitted.mount, "configuration.mounting")
         yield from check(("fitted", index, "by"), fitted.by, "people")
     yield from check(("configuration", "worn_checked_by"), case.configuration.worn_checked_by, "people")
     yield from check(("configuration", "method"), case.configuration.method, "trial.methods")

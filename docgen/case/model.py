@@ -100,7 +100,7 @@ class Case(Part):
     def as_fitted(self) -> Case:
         """The same case with the gaps and angles of its parts as fitted on the delivered chair, where that is recorded;
         for whoever uses that chair."""
-        of_part = {entry.part: entry for entry in self.fitted}
+        of_part = {entry.mount: entry for entry in self.fitted}
         mounting = tuple(
             mount.model_copy(
                 update={

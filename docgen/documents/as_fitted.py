@@ -38,7 +38,7 @@ class FittedOtherwise(TypedDict):
 
 def as_fitted(case: Case) -> AsFitted:
     """What is fitted, and which parts still have the value of the trial."""
-    there = {entry.part for entry in case.fitted if entry.gap_mm is not None}
+    there = {entry.mount for entry in case.fitted if entry.gap_mm is not None}
     open_parts = [
         mount.part for mount in case.configuration.mounting if mount.gap_mm is not None and mount.id not in there
     ]
@@ -52,7 +52,7 @@ def as_fitted(case: Case) -> AsFitted:
 
 def fitted_otherwise(case: Case) -> Iterator[FittedOtherwise]:
     """Each part whose gap differs from that of the trial."""
-    gaps = {entry.part: entry for entry in case.fitted}
+    gaps = {entry.mount: entry for entry in case.fitted}
     for mount in case.configuration.mounting:
         entry = gaps.get(mount.id)
         if entry is None or entry.gap_mm is None or mount.gap_mm in (None, entry.gap_mm):

@@ -45,6 +45,8 @@ KEPT = {
     "serves",
     "conflict",
     "restart_by",
+    "worn_checked_by",
+    "mount",
     "diagnosis_codes",
     "setting",
     "item",

@@ -713,7 +713,7 @@ def test_what_is_worn_every_day_stands_where_the_parts_are_set():
     ("fitted", "told", "not_told"),
     [
         ((), "Each gap is a value of the trial, to be set at delivery.", "as fitted"),
-        (({"part": MOUNT["id"], "gap_mm": 14.0, "on": "2026-08-03"},), "14 mm", "12 mm"),
+        (({"mount": MOUNT["id"], "gap_mm": 14.0, "on": "2026-08-03"},), "14 mm", "12 mm"),
     ],
 )
 def test_the_gap_as_fitted_stands_in_the_guide_and_else_that_it_is_of_the_trial(fitted, told, not_told):

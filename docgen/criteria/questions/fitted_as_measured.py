@@ -4,7 +4,7 @@ Asks: Once the chair is delivered: the gap of each part as fitted, by whom and w
     with it, whether it lies in the range in which the part works, and why it differs from the trial where it does.
 Why a payer asks: A payer does not. The gaps of the trial are not those of another chair, and a guide that prints them
     sends someone to the wrong place each morning.
-What settles it: [[fitted]] with part, gap_mm, by, on and stop_passed, and why where it differs.
+What settles it: [[fitted]] with mount, gap_mm, by, on and stop_passed, and why where it differs.
 Source: common practice, no source.
 """
 
@@ -29,7 +29,7 @@ def answer(grounds: Grounds) -> Answer:
     if case.dates.delivered_on is None or not mounts:
         return does_not_apply("No chair with parts to set is delivered.", ("dates", "delivered_on"))
     for at, entry in enumerate(case.fitted):
-        mount = mounts.get(entry.part)
+        mount = mounts.get(entry.mount)
         if entry.stop_passed is False:
             return not_met(
                 "A part is fitted, and the stop test was not passed with it.",
@@ -46,15 +46,15 @@ def answer(grounds: Grounds) -> Answer:
                 mend="Set it again, or have the therapist set another range.",
             )
     done = {
-        entry.part
+        entry.mount
         for entry in case.fitted
         if None not in (entry.gap_mm, entry.by, entry.on, entry.stop_passed)
-        and (entry.why or entry.part not in mounts or entry.gap_mm == mounts[entry.part].gap_mm)
+        and (entry.why or entry.mount not in mounts or entry.gap_mm == mounts[entry.mount].gap_mm)
     }
     if left := [mount.part for name, mount in mounts.items() if name not in done]:
         return cannot_tell(
             f"Not recorded as fitted, with who, when, the stop test, and why it differs: {listed(left)}.",
             _AT,
-            mend=add_entry("fitted", "part", "gap_mm", "by", "on", "stop_passed"),
+            mend=add_entry("fitted", "mount", "gap_mm", "by", "on", "stop_passed"),
         )
     return met("Each part was set on the delivered chair, and the stop test passed.", _AT)

@@ -8,7 +8,7 @@ from records import Records
 from whole_case import DELIVERED, GONE
 
 FITTED = [
-    {"part": part, "gap_mm": 15, "by": "ot", "on": date(2026, 8, 3), "stop_passed": True}
+    {"mount": part, "gap_mm": 15, "by": "ot", "on": date(2026, 8, 3), "stop_passed": True}
     for part in ("back", "left", "right")
 ]
 
