@@ -100,6 +100,7 @@ def test_build_makes_only_what_is_asked_for(tmp_path):
         "guide.html",
         "letter.html",
         "order.html",
+        "lines.csv",
         "manifest.json",
     }
 

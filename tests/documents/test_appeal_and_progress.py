@@ -224,7 +224,7 @@ def test_lessons_without_a_stage_to_start_from_leave_one_gap_in_each_place(tmp_p
     "changes",
     [
         {"trial_csv": lambda text: text.split("\n")[0] + "\n"},
-        {"case_toml": lambda text: re.sub(r'^method = "[^"]*"\n(?=summary)', "", text, flags=re.M)},
+        {"case_toml": lambda text: re.sub(r'(?<=^\[configuration\]\n)method = "[^"]*"\n', "", text, flags=re.M)},
     ],
     ids=["no rows of a trial", "no control asked for"],
 )

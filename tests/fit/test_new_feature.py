@@ -52,7 +52,7 @@ def with_new_feature(tmp_path, monkeypatch):
 
 # text of the feature -> document that must hold it
 HELD = {
-    "letter": ("Cold pads make this kind of neck stiffen, and warm ones do not.",),
+    "letter": (),  # names it; general words of a feature are no reason of this person's
     "guide": ("Unplug the cover before you wash it.",),
     "plan": ("Start each lesson with the pads warm.",),
     "order": ("A thin heated cover keeps the pads at the warmth of the skin.",),

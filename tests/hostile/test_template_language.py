@@ -269,7 +269,7 @@ def test_an_overlay_cannot_change_which_cases_a_document_is_for(overlay):
 def test_an_overlay_of_words_keeps_every_key_of_a_table_in_a_list(tmp_path):
     text = (folder("templates") / "en" / "words.toml").read_text(encoding="utf-8")
     first = text.index("[[stages]]")
-    aim = text.index("aim = ", first)
+    aim = text.index("coach = ", first)
     (tmp_path / "words.toml").write_text(text[:aim] + "# " + text[aim:], encoding="utf-8")
     with pytest.raises(UserError) as caught:
         overlaid(tmp_path)
