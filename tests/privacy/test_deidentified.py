@@ -352,7 +352,7 @@ def test_an_age_over_89_is_told_as_90_or_more(born, at, age, told, case_folder, 
     )
     copy = teaching_copy(assess(case_folder(toml)), wording(), tmp_path, WEEKS)
     text = plain(everything_said(build(copy, tmp_path, ["html"], ["letter"]).folder)["letter.html"])
-    assert f"who is {age}" in text and ((f"born {told}" in text) if told else re.search(r"born \d{4},", text))
+    assert f"who is {age}" in text and ((f"dob {told}," in text) if told else re.search(r"dob \d{4},", text))
 
 
 @pytest.mark.parametrize("folder_of", DEMO_FOLDERS, ids=lambda f: f.name)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from support import DEMO_FOLDERS
 
@@ -122,7 +124,8 @@ def test_measures_agree_with_a_general_library(folder, name):
     textstat = pytest.importorskip("textstat")
     tree = trees(assess(folder), [name])[name]
     found = reading(tree)
-    text = "\n".join(sentences(read_text(tree)))
+    # textstat 0.7.8 ends a sentence at a point inside a number
+    text = re.sub(r"(?<=\d)\.(?=\d)", "", "\n".join(sentences(read_text(tree))))
     # textstat 0.7.8 counts syllables by the CMU dictionary; one grade and a twentieth of the syllables are its
     # documented play
     assert found.n_syllables == pytest.approx(textstat.syllable_count(text), rel=0.05)
