@@ -109,10 +109,12 @@ def _stop(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape], 
         *arrow([(middle, 36), (middle, 20)], 2.0, 8),
     ]
     in_words = [words["card_stop_alt"]]
-    for at, (letter, kind, text, _) in enumerate(switches_there):
+    # two stand wide apart; three fill the panel, the longer name of the power switch between two short ones
+    lefts, size = ((10.0, 82.0), 10.0) if len(switches_there) < 3 else ((5.0, 52.0, 109.0), 9.5)
+    for left, (letter, kind, text, _) in zip(lefts, switches_there, strict=False):
         name = "stop_switch" if kind == "stop" else "power_off"
-        left = x + 10 + at * (72 if len(switches_there) < 3 else 50)
-        drawn += [*ringed(left + 8, 162, letter), Text(left + 20, 166, words[f"card_{name}"], 10, True)]
+        label = Text(x + left + 20, 166, words[f"card_{name}"], size, True)
+        drawn += [*ringed(x + left + 8, 162, letter), label]
         in_words.append(
             words["stop_alt"].format(
                 letter=letter, name=words["drivers_own" if letter == "E" else name], place=(text or "").rstrip(". ")
