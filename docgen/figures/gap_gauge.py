@@ -14,7 +14,7 @@ from docgen.units import MM_PER_INCH, inches
 MADE_FROM = ("configuration.mounting",)
 
 _POINTS_PER_MM = 72 / MM_PER_INCH
-_WIDTH, _LEFT, _ROW, _TOP = 480.0, 160.0, 34.0, 24.0
+_WIDTH, _LEFT, _ROW, _TOP = 486.0, 160.0, 34.0, 24.0
 _MOST_MM = 70.0  # a wider gap does not fit beside its words
 _BAR_MM, _STEP_MM = 50, 10
 
@@ -45,7 +45,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
             Rect(right, y, 12, 26, fill=0.55, radius=2),
             *span(_LEFT, y + 13, right, y + 13),
         ]
-        shapes.append(Text(right + 20, y + 17, gap_words(part.gap_mm or 0, words), 10.5))
+        shapes.append(Text(right + 15, y + 17, gap_words(part.gap_mm or 0, words), 10))
     y = _TOP + 4 + _ROW * len(parts) + 16
     end = _LEFT + _BAR_MM * _POINTS_PER_MM
     marks = [(mm, _LEFT + mm * _POINTS_PER_MM) for mm in range(0, _BAR_MM + 1, _STEP_MM)]

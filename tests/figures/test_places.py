@@ -6,6 +6,7 @@ Distances are measured on the drawing and compared with the record; the scale is
 from __future__ import annotations
 
 import math
+from itertools import product
 from typing import get_args
 
 import pytest
@@ -490,10 +491,11 @@ ANY_PART = st.fixed_dictionaries(
         }
     ]
 )
+@example([{"site": "head_back", "gap_mm": 69.96875}])
 def test_any_record_is_drawn_on_the_sheet_and_each_part_is_drawn_or_named_as_left_out(found):
     record = tuple(Mount(id=f"p{at}", part=f"part {at}", **one) for at, one in enumerate(found))
-    for module in (pad_layout, ready_check_stop, gap_gauge, marks_meet):
-        scene = drawn(module, ILMARI, mounting=record)
+    for module, lang in product((pad_layout, ready_check_stop, gap_gauge, marks_meet), WORDS):
+        scene = drawn(module, ILMARI, lang, mounting=record)
         for shape in scene.shapes if scene else ():
             left, top, right, bottom = box(shape)
             assert left >= -1 and right <= scene.w + 1 and top >= -1 and bottom <= scene.h + 1, shape
