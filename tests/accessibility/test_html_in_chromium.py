@@ -10,8 +10,9 @@ import pytest
 from browser import CHROMIUM, NARROW_PX, Seen, seen
 from written import GROUPS, Written, pages
 
+from docgen.packet import wording
 from docgen.rendering.paper import SHEETS
-from docgen.rendering.style import REGULAR
+from docgen.rendering.style import COMPACT, REGULAR
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not installed")
 
@@ -55,8 +56,10 @@ def test_the_browser_asks_for_nothing_and_complains_of_nothing(looks):
 @pytest.mark.parametrize("group", GROUPS)
 def test_every_word_is_printed_and_lies_between_the_margins(group, shown):
     width, height = SHEETS["letter"]
-    edge = REGULAR.margin_side - _OVERHANG
+    documents = wording().documents
     for name, document in pages(group).items():
+        worded = documents.get(name.partition(".")[0])
+        edge = (COMPACT if worded and worded.compact else REGULAR).margin_side - _OVERHANG
         printed: Counter[str] = Counter()
         with pypdfium2.PdfDocument(shown[group, name].printed) as file:
             for page in file:
