@@ -10,6 +10,7 @@ Source: common practice, no source.
 
 from __future__ import annotations
 
+from docgen.case.asked import Configuration
 from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry
@@ -25,6 +26,12 @@ _AT: KeyPath = ("fitted",)
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
+    if case.configuration == Configuration():
+        return cannot_tell(
+            "No control asked for is recorded, nor the parts of it that are set.",
+            ("configuration",),
+            mend=add_entry("configuration.mounting", "id", "part", "gap_mm"),
+        )
     mounts = {mount.id: mount for mount in case.configuration.mounting if mount.gap_mm is not None}
     if case.dates.delivered_on is None or not mounts:
         return does_not_apply("No chair with parts to set is delivered.", ("dates", "delivered_on"))

@@ -10,8 +10,9 @@ Source: no published tolerance of a gap was found; the range is this person's, a
 
 from __future__ import annotations
 
+from docgen.case.asked import Configuration
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
-from docgen.criteria.mend import Mend, fill_in
+from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
@@ -23,6 +24,12 @@ _RANGE = ("gap_from_mm", "gap_to_mm")
 
 def answer(grounds: Grounds) -> Answer:
     asked = grounds.case.configuration
+    if asked == Configuration():
+        return cannot_tell(
+            "No control asked for is recorded, nor the parts of it that are mounted.",
+            ("configuration",),
+            mend=add_entry("configuration.mounting", "id", "part", "gap_mm", *_RANGE),
+        )
     if not asked.mounting:
         return does_not_apply("No part is mounted, as far as is recorded.", ("configuration", "mounting"))
     without = [

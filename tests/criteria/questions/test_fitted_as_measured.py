@@ -37,6 +37,7 @@ RECORDS = Records(
         *((f"not said: {key}", fitted(**{key: GONE})) for key in ("gap_mm", "by", "on", "stop_passed")),
     ],
     does_not_apply=[("not yet delivered", [])],
+    rests_on=("configuration",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -64,7 +64,13 @@ RECORDS = Records(
         "cannot_tell": [(("trial", "methods", 1, "features"), None)],
         "not_met": [(("trial", "methods", 1, "features"), ["head_array", "contact_switch_sensing"])],
     },
-    rests_on=("configuration.method", "trial.methods.*.features", "trial.methods.*.speed_m_s", "trial.tasks"),
+    rests_on=(
+        "configuration.method",
+        "trial.methods.*.features",
+        "trial.methods.*.seat_deg",
+        "trial.methods.*.speed_m_s",
+        "trial.tasks",
+    ),
     needs_rows=True,
 )
 
