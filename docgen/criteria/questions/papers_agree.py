@@ -37,10 +37,12 @@ def answer(grounds: Grounds, papers: list[str], parts: list[str]) -> Answer:
                 fill=("configuration.chair.base_code", "code"),
             ),
         )
+    unneeded = case.authorization == Authorization(needed=False)
     early = case.authorization == Authorization() and case.dates.delivered_on is None
-    papers = [paper for paper in papers if not (early and paper == "authorization")]
+    papers = [paper for paper in papers if not ((early or unneeded) and paper == "authorization")]
     if not papers:
-        return does_not_apply("Authorization is not recorded as asked for yet.", ("authorization",))
+        why = "The payer wants no authorization" if unneeded else "Authorization is not recorded as asked for yet"
+        return does_not_apply(f"{why}.", ("authorization",))
     for paper in papers:
         codes = getattr(case, paper).codes
         if differs := _differs(paper, codes, chair) or _other_items(paper, codes, items):

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from records import Records
 from whole_case import AUTHORIZED, GONE
+
+NOT_NEEDED = [("authorization", {"needed": False})]
 
 RECORDS = Records(
     "papers_agree",
     met=[
         ("an order of the same codes", []),
         ("a request of the same codes", AUTHORIZED),
+        ("an order of the same codes, where no authorization is needed", NOT_NEEDED),
     ],
     not_met=[
         ("another base on the request", [*AUTHORIZED, ("authorization.codes.0", "K0861")]),
@@ -18,12 +23,17 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no codes of the order", [("order.codes", GONE)]),
+        (
+            "a request of no codes, though none is needed",
+            [*NOT_NEEDED, ("authorization.requested_on", date(2026, 4, 14))],
+        ),
         ("no codes of the request", [*AUTHORIZED, ("authorization.codes", GONE)]),
         ("no base", [("configuration.chair.base_code", GONE)]),
     ],
     settings=[
         ({"papers": ["order"], "parts": ["items"]}, [*AUTHORIZED, ("authorization.codes.0", "K0861")], "met"),
         ({"papers": ["authorization"]}, [], "does_not_apply"),
+        ({"papers": ["authorization"]}, NOT_NEEDED, "does_not_apply"),
         ({"parts": ["base"]}, [("order.codes.3", GONE)], "met"),
     ],
     rests_on=("configuration.chair.base_code", "configuration.items", "order.codes"),
