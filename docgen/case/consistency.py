@@ -224,9 +224,11 @@ def _allowed_gaps(case: Case, where: Where) -> Iterator[Problem]:
         if low is not None and high is not None and low > high:
             yield Problem(where(*place, "gap_from_mm"), f"gap_from_mm is {low:g}, gap_to_mm {high:g}", "Swap them.")
         elif gap is not None and not (low or 0) <= gap <= (gap if high is None else high):
+            bounds = {"gap_from_mm": low, "gap_to_mm": high}
+            allowed = ", ".join(f"{key} {bound:g}" for key, bound in bounds.items() if bound is not None)
             yield Problem(
                 where(*place, "gap_mm"),
-                f"the gap of the {mount.part} is {gap:g} mm, outside the range in which it works",
+                f"gap_mm of the {mount.part} is {gap:g}, outside the range in which it works ({allowed})",
                 "Measure again, or mend gap_from_mm and gap_to_mm.",
             )
         for index, lacks in enumerate(mount.not_applicable):

@@ -148,7 +148,11 @@ def test_every_standard_part_and_where_it_comes_from_has_words():
             'comes = "with_base"\nitem = "seat_link"',
             "an item is named, but the part comes by no line",
         ),
-        ("gap_to_mm = 15", "gap_to_mm = 9", "the gap of the mouthpiece is 10 mm, outside the range in which it works"),
+        (
+            "gap_to_mm = 15",
+            "gap_to_mm = 9",
+            "gap_mm of the mouthpiece is 10, outside the range in which it works (gap_from_mm 5, gap_to_mm 9)",
+        ),
         ("gap_from_mm = 5", "gap_from_mm = 16", "gap_from_mm is 16, gap_to_mm 15"),
         (
             'angle_axis = "pitch"',
