@@ -14,6 +14,7 @@ from docgen.errors import UserError
 
 MEDICARE = load("medicare_part_b", "")
 TODAY = date(2026, 11, 25)
+DELIVERED_AND_STOPPED = (*DELIVERED, ("configuration.stop.passed_on", date(2026, 8, 3)))
 HEAD = """\
 id = "{0}"
 name = "{0} plan"
@@ -150,7 +151,7 @@ def test_points_on_which_sources_differ_only_query_and_cite_both(point):
 
 
 def test_the_whole_case_is_ready_for_medicare_before_and_after_delivery():
-    for changes in ((), AUTHORIZED, DELIVERED):
+    for changes in ((), AUTHORIZED, DELIVERED_AND_STOPPED):
         assert not blocking(verdicts(grounds(changed(*changes)), MEDICARE, TODAY)), changes
 
 

@@ -72,7 +72,7 @@ def varied(seed: int) -> Grounds:
                     update={
                         "gap_mm": near(m.gap_mm),
                         "height_mm": m.height_mm and round(m.height_mm * size),
-                        "angle_deg": near(m.angle_deg),
+                        "angle_deg": m.angle_deg and max(-90, min(near(m.angle_deg), 90)),  # no further than sideways
                         "wide_mm": near(m.wide_mm),
                         "tall_mm": near(m.tall_mm),
                     }
