@@ -370,9 +370,13 @@ def test_spanish_is_a_language_with_the_guide_and_the_emergency_page_alone():
     assert in_language(assess(DEMO_FOLDERS[0]), "es", ["letter"]).trees == {}
 
 
-def test_the_spanish_guide_lets_nobody_ride_in_a_chair_of_which_a_point_is_open():
-    """Of this bus nobody could tell whether the chair is made for it; the English guide says the same."""
-    source = next(folder for folder in DEMO_FOLDERS if folder.name.startswith("pilar"))
+def test_the_spanish_guide_lets_nobody_ride_in_a_chair_of_which_a_point_is_open(demo):
+    """Nobody could tell whether the chair is made for the bus; the English guide says the same."""
+    source = demo("pilar-nakashima-holt")
+    toml = (source / "case.toml").read_text(encoding="utf-8")
+    assert toml.count('chair_labeled = "yes"') == 1
+    open_point = toml.replace('chair_labeled = "yes"', 'chair_labeled = "unknown"')
+    (source / "case.toml").write_text(open_point, encoding="utf-8")
     spanish = guide(assess(source)).trees["guide"].plain()
     english = trees(assess(source), ["guide"])["guide"].plain()
     assert "no debe viajar en ella todavía" in spanish and "viaja en la silla, de frente" not in spanish
