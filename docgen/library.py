@@ -15,8 +15,9 @@ from typing import get_args
 from msgspec import Struct
 
 from docgen.case.answers import Sheet, read_sheet_of_answers, with_answers
+from docgen.case.files import text_of
 from docgen.case.model import Case
-from docgen.case.read import CaseFile, read_case
+from docgen.case.read import MAX_TOML_BYTES, CaseFile, read_case
 from docgen.case.respondents import respondents
 from docgen.case.starter import Asked
 from docgen.case.who import Request
@@ -417,7 +418,7 @@ def take_in(file: CaseFile, sheet: Sheet, today: date | None = None) -> CaseFile
     """
     toml = file.folder / "case.toml"
     text, case_file = with_answers(file, sheet, today or date.today())
-    if read_case(file.folder).text != file.text:
+    if text_of(toml, str(toml), MAX_TOML_BYTES) != file.text:
         raise UserError([Problem(str(toml), "has changed meanwhile", "Run the command again.")])
     try:
         write_whole(toml, text.encode())

@@ -16,7 +16,7 @@ from msgspec import Struct
 
 from docgen.case.files import refused_character, text_of
 from docgen.case.keys import bare_kind, class_at, keys_at, table_at, value_at
-from docgen.case.lines import KeyPath, line_for
+from docgen.case.lines import KeyPath, dotted, line_for
 from docgen.case.model import Case
 from docgen.case.read import CaseFile, read_text
 from docgen.case.respondents import respondent_of, respondents
@@ -104,11 +104,11 @@ def _answered(entry: object, case: Case, respondent: str) -> Answered:
     ):
         raise ValueError("An answer names no key of a case.")
     key: KeyPath = tuple(path)
-    name = brief(".".join(part for part in path if isinstance(part, str)))
+    name = brief(dotted(key))
     model, field = table_at(key[:-1]), keys_at(key[:-1]).get(path[-1])
     if model is None or field is None or not _may_hold(case, key):
         raise ValueError(f"{name} is no key of this case.")
-    if respondent_of(name) != respondent or class_at(case, key) not in respondents()[respondent].may_see:
+    if respondent_of(dotted(key)) != respondent or class_at(case, key) not in respondents()[respondent].may_see:
         raise ValueError(f"{name} is not asked of the {respondents()[respondent].name}, and was left out.")
     if value_at(case, key) not in (None, ()):
         raise ValueError(f"{name} is recorded already, and stays as it is.")
@@ -175,7 +175,7 @@ def with_answers(file: CaseFile, sheet: Sheet, on: date) -> tuple[str, CaseFile]
         at = file.lines[table]  # the line after the head, counted from 0
         lines[at:at] = inside[table]
     for table, answers in sorted(added.items(), key=lambda item: [str(part) for part in item[0]]):
-        names = ".".join(part for part in table if isinstance(part, str))
+        names = dotted(table)
         is_entry = isinstance(table[-1], int)
         lines += ["", f"[[{names}]]" if is_entry else f"[{names}]"]
         keys = {str(answer.path[-1]): answer.value for answer in answers}

@@ -23,6 +23,11 @@ _STRING = re.compile(r'"""(?:\\.|[^\\])*?"{3,5}|\'\'\'.*?\'{3,5}|"(?:\\.|[^"\\])
 _BARE = re.compile(r"[^,\]}\n#]+")
 
 
+def dotted(path: KeyPath) -> str:
+    """A key path as a reader writes it: with dots, and without places in lists."""
+    return ".".join(part for part in path if isinstance(part, str))
+
+
 def lines_of(text: str) -> dict[KeyPath, int]:
     """Key path -> line for every table, key and array element of TOML text that tomllib accepts."""
     return _Scanner(text).scan()

@@ -16,7 +16,7 @@ from typing import Any
 from msgspec import Struct
 
 from docgen.case.files import refused_character
-from docgen.case.lines import KeyPath, line_for, lines_of
+from docgen.case.lines import KeyPath, dotted, line_for, lines_of
 from docgen.errors import Problem, UserError, brief
 from docgen.shipped import shipped
 
@@ -172,7 +172,7 @@ def _unfit(toml: Toml) -> Iterator[Problem]:
                 if refusal := refused_character(key):
                     yield Problem(toml.where(*path, key), f"a key {refusal}")
         elif fault := _fault_of(node):
-            name = brief(".".join(str(part) for part in path if isinstance(part, str)))
+            name = brief(dotted(path))
             yield Problem(toml.where(*path), f"{name} {fault[0]}", fault[1])
 
 

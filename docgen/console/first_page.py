@@ -56,14 +56,13 @@ def part_for(report: Mapping[str, Any], respondent: str) -> str:
     if not points:
         return f"{report['case']}: nothing is open that is asked of: {name}."
     lines = [f"{report['case']}: {counted(len(points), 'point', 'points')} for: {name}"]
-    mends: set[str] = set()
+    by_mend: dict[str, Mapping[str, Any]] = {}  # points that one line settles are told once, as the heaviest
+    for point in sorted(points, key=lambda point: list(_LEFT).index(point["severity"])):
+        by_mend.setdefault(point["mend"], point)
     for severity, words in _LEFT.items():
-        under = [point for point in points if point["severity"] == severity and point["mend"] not in mends]
+        under = [point for point in by_mend.values() if point["severity"] == severity]
         lines += ["", words.upper()] if under else []
         for point in under:
-            if point["mend"] in mends:
-                continue
-            mends.add(point["mend"])
             lines += _wrapped(f"- {point['reason']}") + _wrapped(f"  {point['mend']}  {place_of(point['where'][0])}")
     return "\n".join(lines)
 

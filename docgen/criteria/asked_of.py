@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from docgen.case.keys import entries_at, keys_at, table_at
-from docgen.case.lines import KeyPath
+from docgen.case.lines import dotted
 from docgen.case.respondents import FIRST_ASKED, respondent_of
 from docgen.criteria.criterion import Answer
 
@@ -17,7 +17,7 @@ def keys_asked(answer: Answer) -> tuple[str, ...]:
     for place in answer.where if bare else ():
         table = place if entries_at(place) or table_at(place) else place[:-1]
         known_keys = keys_at((*table, 0) if entries_at(table) else table)
-        keys += [".".join((*_names(table), key)) for key in bare if key in known_keys]
+        keys += [dotted((*table, key)) for key in bare if key in known_keys]
     for entry in answer.mend.add:
         keys += [f"{entry.table}.{key}" for key in entry.keys] or [entry.table]
     return tuple(dict.fromkeys(keys))
@@ -27,7 +27,3 @@ def asked_of(answer: Answer) -> tuple[str, ...]:
     """Ids of those who can answer, most keys first; the therapist for what no key settles."""
     whose = [respondent_of(key) for key in keys_asked(answer)] or [FIRST_ASKED]
     return tuple(sorted(dict.fromkeys(whose), key=lambda who: (-whose.count(who), whose.index(who))))
-
-
-def _names(path: KeyPath) -> tuple[str, ...]:
-    return tuple(part for part in path if isinstance(part, str))

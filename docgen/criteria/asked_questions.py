@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from docgen.case.base import Part
 from docgen.case.keys import bare_kind, class_at, table_at, value_at
-from docgen.case.lines import KeyPath
+from docgen.case.lines import KeyPath, dotted
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.case.respondents import respondent_of, respondents
@@ -67,8 +67,7 @@ def questions_for(respondent: str, case: Case, verdicts: Iterable[Verdict]) -> t
             keys = dict.fromkeys([*needed_keys(new, entry.fixed), *entry.keys])
             paths += [(*new, key) for key in keys if key not in ("id", *dict(entry.fixed))]
         for path in paths:
-            dotted = ".".join(part for part in path if isinstance(part, str))
-            if path in asked or respondent_of(dotted) != respondent or class_at(case, path) not in may_see:
+            if path in asked or respondent_of(dotted(path)) != respondent or class_at(case, path) not in may_see:
                 continue
             asked[path] = _question(case, path, may_see)
     order = list(Case.model_fields)

@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from docgen.case.lines import KeyPath
+from docgen.case.lines import dotted
 from docgen.case.model import Case
 from docgen.case.starter import Asked, Fixed
 from docgen.criteria.asked_of import keys_asked
@@ -34,8 +34,8 @@ def asked(payer: Payer, kind: str | None, control: str | None) -> Asked:
     entries: dict[str, list[Fixed]] = {}
     for _, trial in all_settled(grounds, answers):
         for entry, fixed in trial.added if trial else ():
-            _add(entries, _dotted(entry), dict(fixed))
-        paths |= {_dotted(path) for path in (trial.fills if trial else ())}
+            _add(entries, dotted(entry), dict(fixed))
+        paths |= {dotted(path) for path in (trial.fills if trial else ())}
     usual = _usual()
     paths |= {*usual["always"], *usual.get(kind or "", ())}
     paths = {path for path in paths if not path.startswith(tuple(usual["later"]))}
@@ -60,10 +60,6 @@ def asked(payer: Payer, kind: str | None, control: str | None) -> Asked:
 def _add(entries: dict[str, list[Fixed]], table: str, fixed: Fixed) -> None:
     if fixed and fixed not in entries.setdefault(table, []):
         entries[table].append(fixed)
-
-
-def _dotted(path: KeyPath) -> str:
-    return ".".join(part for part in path if isinstance(part, str))
 
 
 @cache

@@ -161,12 +161,8 @@ def test_every_standard_part_and_where_it_comes_from_has_words():
         ),
     ],
 )
-def test_what_contradicts_itself_is_told_with_its_line(found, instead, said, tmp_path):
-    source = next(folder for folder in DEMO_FOLDERS if folder.name == "marisol-quenneville-tran")
-    target = tmp_path / source.name
-    target.mkdir()
-    for file in source.iterdir():
-        (target / file.name).write_bytes(file.read_bytes())
+def test_what_contradicts_itself_is_told_with_its_line(found, instead, said, demo):
+    target = demo("marisol-quenneville-tran")
     text = (target / "case.toml").read_text(encoding="utf-8")
     assert found in text
     (target / "case.toml").write_text(text.replace(found, instead, 1), encoding="utf-8")

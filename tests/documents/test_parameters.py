@@ -112,12 +112,8 @@ def test_the_page_leaves_the_step_of_the_programmer_empty_and_no_other_cell(sour
         ('value = "2.0 s to top speed"', 'value = "2.0 s"\nprofile = "indor"', "'indor' is not an id in"),
     ],
 )
-def test_a_setting_that_cannot_be_is_told_with_its_line(found, instead, said, tmp_path):
-    source = next(folder for folder in DEMO_FOLDERS if folder.name == "marisol-quenneville-tran")
-    target = tmp_path / source.name
-    target.mkdir()
-    for file in source.iterdir():
-        (target / file.name).write_bytes(file.read_bytes())
+def test_a_setting_that_cannot_be_is_told_with_its_line(found, instead, said, demo):
+    target = demo("marisol-quenneville-tran")
     text = (target / "case.toml").read_text(encoding="utf-8")
     assert found in text
     (target / "case.toml").write_text(text.replace(found, instead, 1), encoding="utf-8")

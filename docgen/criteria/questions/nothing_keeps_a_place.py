@@ -8,6 +8,7 @@ Source: the list is our own, reviewed by hand; common practice, no source.
 
 from __future__ import annotations
 
+from docgen.case.lines import dotted
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted, listed
@@ -22,7 +23,7 @@ _MOST = 6  # keys that a sentence names
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if stood := case.placeholders:
-        keys = [".".join(part for part in path if isinstance(part, str)) for path in stood]
+        keys = [dotted(path) for path in stood]
         more = f" and {len(keys) - _MOST} more" if len(keys) > _MOST else ""
         return not_met(
             f"{counted(len(keys), 'text only keeps', 'texts only keep')} a place: "
