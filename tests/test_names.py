@@ -12,7 +12,7 @@ PACKAGE = Path(docgen.__file__).parent
 # words that say that something was found, said or made, and not what it is
 EMPTY = frozenset("one those these found told said made held every theirs".split())
 # keys of files that users write, which are read under these names
-KEYS = {("need.py", "found"), ("asked.py", "found"), ("connection_code_fits_motors.py", "one")}
+KEYS = {("need.py", "found"), ("training.py", "found"), ("connection_code_fits_motors.py", "one")}
 
 
 def _named(tree: ast.AST) -> Iterator[tuple[int, str]]:

@@ -9,10 +9,10 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from docgen.case.asked import Profile
 from docgen.case.change import VALUE_OF
 from docgen.case.confirmed import confirmable
 from docgen.case.model import Case
+from docgen.case.profile import Profile
 from docgen.case.record import COLUMNS, Column
 from docgen.case.session import COLUMNS as OF_SESSIONS
 from docgen.case.stage import TASKS

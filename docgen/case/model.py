@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from pydantic import ModelWrapValidatorHandler, PrivateAttr, model_validator
 
-from docgen.case.asked import Caution, Configuration, FollowUp, Lesson, Taught
+from docgen.case.asked import Configuration
 from docgen.case.base import CaseId, Part, key, many, must, part
 from docgen.case.confirmed import Confirmed
 from docgen.case.emergency import Accepted, Emergency, NamedCondition
@@ -25,6 +25,7 @@ from docgen.case.session import SessionRow
 from docgen.case.short_form import written_out
 from docgen.case.sitting import Sitting
 from docgen.case.totals import DayTotal, Tried
+from docgen.case.training import Caution, FollowUp, Lesson, Taught
 from docgen.case.tried import Alternative, Trial
 from docgen.case.who import Client, Dates, Diagnosis, Person, Request, Visit
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from docgen.case.asked import Profile
 from docgen.case.base import Part
 from docgen.case.change import VALUE_OF, Change
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.case.profile import Profile
 from docgen.case.usual import Usual
 from docgen.criteria.doubt import entries
 from docgen.criteria.growth import usual_height, usual_weight

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from datetime import date
 
-from docgen.case.asked import Item
+from docgen.case.items import Item
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.codes import hcpcs

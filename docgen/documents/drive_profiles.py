@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal, TypedDict
 
-from docgen.case.asked import Profile
 from docgen.case.model import Case
+from docgen.case.profile import Profile
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
 from docgen.documents.stages import stage_name, step_aim

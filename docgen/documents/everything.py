@@ -7,14 +7,10 @@ and view.project leaves only those.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from docgen.case.asked import Item
 from docgen.case.model import Case
-from docgen.case.nobody.birth import YearOnly
 from docgen.case.privacy import Privacy
-from docgen.case.tried import Method
 from docgen.case.who import Person
 from docgen.criteria.asked_of import asked_of, keys_asked
 from docgen.criteria.run import Verdict
@@ -26,13 +22,14 @@ from docgen.documents.classes import case_tables
 from docgen.documents.daily_use import daily_use
 from docgen.documents.drive_profiles import profile_steps, profiles
 from docgen.documents.emergency import emergency_tables
+from docgen.documents.features_and_items import feature_row, item_rows
 from docgen.documents.follow_up import visits_planned
 from docgen.documents.lines import order_lines, standard_parts
 from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.mounting import heights, mounting, zero
-from docgen.documents.order_lines import fits_together, order_line
+from docgen.documents.order_lines import fits_together
 from docgen.documents.parameters import parameters
-from docgen.documents.phrase import Words, number, spoken_count
+from docgen.documents.phrase import Words, number
 from docgen.documents.places import places, rooms
 from docgen.documents.progress import progress_tables
 from docgen.documents.quoting import Quotations
@@ -44,8 +41,10 @@ from docgen.documents.simpler_devices import simpler_device
 from docgen.documents.sitting import sitting_tables
 from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stopping_told import stopping_told
-from docgen.documents.telling import answered, finding_sentences, reasons
+from docgen.documents.telling import answered, reasons
 from docgen.documents.training import training_tables
+from docgen.documents.trial_table import chosen_method, method_row, tasks_apart, trial_sessions, unfair
+from docgen.documents.who import who
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.match import Fit
 from docgen.fit.settings import slowest
@@ -55,18 +54,6 @@ if TYPE_CHECKING:
     from docgen.documents.document import Document
 
 MADE_FROM = {
-    "who": made_from(
-        called=("client.called", "client.name"),
-        age="client.born_on",
-        child=Privacy.NAME,  # no more than whoever meets the client sees
-        adult=Privacy.NAME,
-        subject="client.pronouns",
-        object="client.pronouns",
-        possessive="client.pronouns",
-        has="client.pronouns",
-        course="diagnoses.course",
-        progressive="diagnoses.course",
-    ),
     "evaluator": of_people("evaluator"),
     "practitioner": of_people("practitioner"),
     "supplier": of_people("supplier"),
@@ -74,27 +61,12 @@ MADE_FROM = {
     "coach": of_people("coach"),
     "contacts": of_people("respiratory", "other", also=Privacy.CONTACT),
     "evidence": made_from("trial.methods"),  # each fact carries the classes of its own keys besides
-    "features": made_from(
-        Privacy.DEVICE,  # which features a control has is seen on the chair
-        note="configuration.features.note",
-        answer="configuration.features.answer",
-        because="configuration.features.because",
-        risks="findings",
-        justification="configuration.items.why",
-        line="configuration.items.code",
-    ),
     "answered": made_from("findings", "configuration.features"),
     "minutes_counted": made_from("activities.source"),
-    "items": made_from("configuration.items.name", findings="findings"),
     "control": made_from("configuration.stop", "configuration.profiles"),
-    "methods": made_from("trial.methods"),
-    "chosen": made_from("trial.methods"),
-    "tasks_apart": made_from("trial.tasks"),
     "ordered": made_from("dates.ordered_on"),
     "stage_names": made_from("training.stage"),
     "trial_days": made_from("trial.methods"),
-    "trial_sessions": made_from("trial.methods"),
-    "unfair": made_from("trial.methods"),
     "taught_people": made_from("taught", name="people.name"),
     "mastery": made_from("training.mastery"),
     "record_index": made_from("people.name", "findings", "alternatives"),
@@ -130,9 +102,6 @@ FAMILIES = (
     "margin",
 )
 
-_MOST_TASKS = 4
-_COURSES = ("fast_progressive", "slow_progressive", "recovering", "stable")  # what decides first when diagnoses differ
-
 
 def everything(
     case: Case, evidence: Evidence, fit: Fit, verdicts: Sequence[Verdict], documents: Sequence[Document], words: Words
@@ -156,7 +125,7 @@ def everything(
         | emergency_tables(case, words)
         | sitting_tables(case, fit)
         | {
-            "who": _who(case, words),
+            "who": who(case, words),
             "evaluator": _first(case, "evaluator"),
             "practitioner": _first(case, "practitioner"),
             "supplier": _first(case, "supplier"),
@@ -165,21 +134,21 @@ def everything(
                 p for p in case.people if p.role == "respiratory" or (p.role == "other" and p.call_for and p.phone)
             ),
             "evidence": families | {"total": single},
-            "features": tuple(_feature(case, chosen) for chosen in fit.chosen),
+            "features": tuple(feature_row(case, chosen) for chosen in fit.chosen),
             "answered": tuple(answered(case, fit, words)),
             "minutes_counted": tuple({"how": how} for how in dict.fromkeys(a.source for a in case.activities) if how),
-            "items": tuple(_items(case, fit, verdicts, words)),
+            "items": tuple(item_rows(case, fit, verdicts, words)),
             "order_lines": tuple(order_lines(case, verdicts, words)),
             "standard_parts": tuple(standard_parts(case, words)),
             "control": _control(case),
             "has": daily_use(case, fit),
-            "methods": tuple(_method(case, method, evidence, shown, words) for method in case.trial.methods),
+            "methods": tuple(method_row(case, method, evidence, shown, words) for method in case.trial.methods),
             "screened": tuple(screened(case, words)),
             "requested": tuple(requested(case, fit, verdicts, words)),
             "coverage": {"says": coverage(verdicts)},
-            "tasks_apart": tuple(_tasks_apart(case)),
+            "tasks_apart": tuple(tasks_apart(case)),
             "lesser": tuple(simpler_device(case, device, evidence, shown, words) for device in case.alternatives),
-            "chosen": _chosen(case, evidence, shown, words),
+            "chosen": chosen_method(case, evidence, shown, words),
             "ordered": {"on": case.dates.ordered_on if _ordered_by_practitioner(case) else None},
             "stage_names": tuple(
                 {
@@ -191,7 +160,7 @@ def everything(
                 for n in _stages_named(case)
             ),
             "trial_days": {"on": tuple(sorted({row.date for row in case.tried}))},
-            "trial_sessions": tuple(_sessions(case, evidence, shown)),
+            "trial_sessions": tuple(trial_sessions(case, evidence, shown)),
             "places": tuple(places(evidence, shown)),
             "ride": ride(case, words),
             "as_fitted": as_fitted(case),
@@ -207,7 +176,7 @@ def everything(
             "profiles": tuple(profiles(case)),
             "profile_steps": tuple(profile_steps(case, words)),
             "visits_planned": visits_planned(case, words),
-            "unfair": tuple(_unfair(case, evidence, words)),
+            "unfair": tuple(unfair(case, evidence, words)),
             "taught_people": tuple(_taught(case)),
             "mastery": tuple(_mastery(evidence, words)),
             "coach": case.person(case.training.coach) or Person(id="coach", role="coach"),
@@ -263,194 +232,6 @@ def _stages_named(case: Case) -> list[int]:
 
 def _ordered_by_practitioner(case: Case) -> bool:
     return case.order.signed_by is not None and case.order.signed_by == _first(case, "practitioner").id
-
-
-def _who(case: Case, words: Words) -> dict[str, Any]:
-    client = case.client
-    called = client.called or client.name
-    pronoun = words["pronoun"].get(client.pronouns, {})
-    at = case.dates.written_on or case.request.requested_on
-    courses = {diagnosis.course for diagnosis in case.diagnoses}
-    course = next((known for known in _COURSES if known in courses), None)
-    return {
-        "called": called,
-        "age": _told_age(client.born_on, at, words) if client.born_on and at else None,
-        "child": bool(client.born_on and at and _age(client.born_on, at) < 18),
-        "adult": bool(client.born_on and at and _age(client.born_on, at) >= 18),
-        "subject": pronoun.get("subject", called),
-        "object": pronoun.get("object", called),
-        "possessive": pronoun.get("possessive", f"{called}\u2019s" if called else None),
-        "course": course or "",
-        "progressive": course in ("fast_progressive", "slow_progressive"),
-        "has": pronoun.get("has", words["pronoun"]["she"]["has"]),
-        "_labels": {
-            "called": "client's name",
-            "age": "client's age",
-            "subject": "client's name",
-            "object": "client's name",
-            "possessive": "client's name",
-        },
-    }
-
-
-def _told_age(born: date, at: date, words: Words) -> int | str:
-    return words["deidentified"]["age"] if isinstance(born, YearOnly) and born.oldest else _age(born, at)
-
-
-def _age(born: date, at: date) -> int:
-    return at.year - born.year - ((at.month, at.day) < (born.month, born.day))
-
-
-def _feature(case: Case, chosen: Any) -> dict[str, Any]:
-    feature = chosen.feature
-    return {
-        "id": feature.id,
-        "name": feature.name,
-        "plain": feature.plain or feature.name,
-        "what": feature.what,
-        "trial": feature.trial,
-        "justification": feature.justified(case),
-        "without": feature.without,
-        "care": feature.care,
-        "training": feature.training,
-        "note": chosen.note or "",
-        "answer": chosen.answer or "",
-        "because": tuple(finding.replace("_", " ") for finding in chosen.because),
-        "line": next((i.code for i in case.configuration.items if i.code and feature.id in i.features), ""),
-        "risks": tuple(against.risk for against in chosen.at_odds),
-    }
-
-
-def _items(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -> Iterator[dict[str, Any]]:
-    """Each line of the order with what it brings, the findings no feature has told, and what a supplier must know of
-    its code."""
-    by_id = {chosen.feature.id: chosen for chosen in fit.chosen}
-    before = {finding for chosen in fit.chosen for finding in chosen.because}
-    for item in case.configuration.items:
-        brought = [by_id[f] for f in item.features if f in by_id]
-        new = [finding for finding in item.because if finding not in before]
-        before.update(new)
-        yield {
-            "name": item.name,
-            "code": item.code,
-            "quantity": item.quantity,
-            "counted": _counted(item, words),
-            "why": item.why,
-            "without": item.without,
-            "purpose": item.purpose or "",
-            "features": tuple(chosen.feature.name for chosen in brought),
-            "findings": finding_sentences(case, new, words),
-            "_labels": {
-                "code": f"code of the {item.name}",
-                "quantity": f"how many of the {item.name}",
-                "counted": f"code of the {item.name}",
-                "why": f"why the {item.name} is needed",
-                "without": f"what happens without the {item.name}",
-            },
-        } | order_line(case, item, verdicts, words)
-
-
-def _counted(item: Item, words: Words) -> str | None:
-    """The code of an item, with how many of it where that is more than one."""
-    if item.code is None or item.quantity in (None, 1):
-        return item.code
-    n = spoken_count(item.quantity, words) or str(item.quantity)
-    return str(words["some_of"].format(code=item.code, n=n))
-
-
-def _method(case: Case, method: Method, evidence: Evidence, shown: Any, words: Words) -> dict[str, Any]:
-    names = (
-        "success",
-        "stop_request",
-        "contacts",
-        "unintended",
-        "release",
-        "release_slowest",
-        "days",
-        "difference",
-        "fatigue_rise",
-        "tone_rise",
-        "attempts",
-        "stops_missed",
-        "done_recorded",
-        "done_strict",
-        "from_totals",
-    )
-    values = {name: shown(evidence.of(name, method.id)) for name in names}
-    for name in ("contacts", "unintended"):  # counted by attempts where the rate does not hold them all
-        values[name] = shown(evidence.of(f"{name}_counted", method.id)) or values[name]
-    difference = evidence.of("difference", method.id)
-    return values | {
-        "id": method.id,
-        "name": method.name,
-        "setup": method.setup,
-        "asked_for": method.id == case.configuration.method,
-        "role": "chosen" if method.id == case.configuration.method else "",
-        "tried": evidence.of("success", method.id) is not None,
-        "by_task": tuple(
-            shown(evidence.of("success", method.id, row["id"])) or words["no_value"] for row in _tasks_apart(case)
-        ),
-        "verdict": difference.verdict if difference else "",
-        "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},
-    }
-
-
-def _tasks_apart(case: Case) -> Iterator[dict[str, str]]:
-    """Tasks whose attempts a table tells apart: all but stops, which have a column of their own; none where they would
-    be too many for the width of a page."""
-    tasks = [task for task in case.trial.tasks if task.shows != "stop"]
-    for task in tasks if len(tasks) <= _MOST_TASKS else ():
-        yield {"id": task.id, "name": task.name}
-
-
-def _label(name: str) -> str:
-    return {
-        "success": "attempts done",
-        "stop_request": "stops on command",
-        "contacts": "contacts and distance",
-        "unintended": "unintended activations and minutes",
-        "release": "release times",
-        "release_slowest": "release times",
-        "fatigue_rise": "tiredness before and after",
-        "tone_rise": "stiffness before and after",
-    }.get(name, name.replace("_", " "))
-
-
-def _chosen(case: Case, evidence: Evidence, shown: Any, words: Words) -> dict[str, Any]:
-    method = next((m for m in case.trial.methods if m.id == case.configuration.method), None)
-    if method is None:
-        method = Method(id="none", name="control asked for")
-        return _method(case, method, evidence, shown, words) | {"name": None, "_labels": {"name": "control asked for"}}
-    return _method(case, method, evidence, shown, words)
-
-
-def _sessions(case: Case, evidence: Evidence, shown: Any) -> Iterator[dict[str, Any]]:
-    """Attempts done with the control asked for, day by day; nothing where there was one day alone."""
-    days = sorted({row.date for row in case.tried if row.method == case.configuration.method})
-    for day in days if len(days) > 1 else ():
-        yield {
-            "on": day,
-            "success": shown(evidence.of("session", case.configuration.method, day.isoformat(), "success")),
-            "_labels": {"success": "attempts done"},
-        }
-
-
-def _unfair(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
-    """Signs that something other than the control may explain a difference, as sentences."""
-    names = {method.id: method.name for method in case.trial.methods}
-    others = {name.split(".")[-1] for name in evidence if name.startswith("difference.")}
-    of_code: dict[str, list[str]] = {}
-    for fact in evidence.values():
-        if fact.id.startswith("unfair.") and fact.verdict != "none":
-            of_code.setdefault(fact.verdict, []).append(fact.id.split(".")[1])
-    for code, methods in of_code.items():
-        all_others = len(methods) > 1 and others == set(methods)
-        listed = (
-            words["other_controls"]
-            if all_others
-            else words["lists"]["or"].join(words["the"].format(names[m]) for m in methods)
-        )
-        yield {"sign": words["unfair"][code].format(method=listed)}
 
 
 def _taught(case: Case) -> Any:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Literal, TypedDict
 
-from docgen.case.asked import ASKED_PARTS, Item, StandardPart
+from docgen.case.items import ASKED_PARTS, Item, StandardPart
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.codes import hcpcs

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Literal, TypedDict
 
-from docgen.case.asked import MeasuredFrom, Mount
 from docgen.case.model import Case
+from docgen.case.mount import MeasuredFrom, Mount
 from docgen.documents.made_from import made_from
 
 MADE_FROM = {

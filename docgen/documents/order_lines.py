@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from docgen.case.asked import Item
+from docgen.case.items import Item
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.run import Verdict

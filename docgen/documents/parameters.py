@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TypedDict
 
-from docgen.case.asked import Profile, SetTo
 from docgen.case.model import Case
+from docgen.case.profile import Profile, SetTo
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import decimal, m_s, m_s2
 from docgen.documents.phrase import Words

@@ -18,6 +18,7 @@ from docgen.rendering.template import Gap, Number, escape
 from docgen.units import decimals, rounded, two_digits
 
 Words = Mapping[str, Any]
+InWords = Callable[[Fact | None], Number | Gap | None]  # a fact as a template takes it; None where there is none
 _ISO_DAY = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
 
 

@@ -3,13 +3,14 @@ where it stops."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import TypedDict
 
 from docgen.case.model import Case
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words, mm
-from docgen.evidence.fact import Evidence, Fact
+from docgen.documents.phrase import InWords
+from docgen.evidence.fact import Evidence
 from docgen.rendering.template import Gap, Number
 
 MADE_FROM = {
@@ -60,7 +61,7 @@ class PlaceRow(TypedDict):
     _labels: dict[str, str]
 
 
-def places(evidence: Evidence, shown: Callable[[Fact | None], Number | Gap | None]) -> Iterator[PlaceRow]:
+def places(evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]:
     """Each place measured: what it leaves free, the speed there, and the distance the chair needs to stop."""
     for there in evidence.stopping.places:
         space, profile = there.space, there.profile

@@ -3,14 +3,13 @@ tried."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import date
 from typing import Literal, TypedDict
 
 from docgen.case.model import Case
 from docgen.case.tried import Alternative
 from docgen.documents.made_from import made_from
-from docgen.documents.phrase import Words
+from docgen.documents.phrase import InWords, Words
 from docgen.documents.telling import measured
 from docgen.evidence.fact import Evidence, Fact
 from docgen.rendering.template import Gap, Number
@@ -56,7 +55,7 @@ def simpler_device(
     case: Case,
     alternative: Alternative,
     evidence: Evidence,
-    shown: Callable[[Fact | None], Number | Gap | None],
+    shown: InWords,
     words: Words,
 ) -> SimplerDevice:
     """The alternative, with what the trial shows of it."""

@@ -11,9 +11,9 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
-from docgen.case.asked import Profile
 from docgen.case.model import Case
 from docgen.case.need import Space
+from docgen.case.profile import Profile
 from docgen.case.totals import DayTotal, Tried
 from docgen.evidence.blocks import by_method
 from docgen.evidence.release import ReleaseBound, release_bound

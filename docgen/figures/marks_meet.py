@@ -7,8 +7,8 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
-from docgen.case.asked import Mount
 from docgen.case.model import Case
+from docgen.case.mount import Mount
 from docgen.evidence.fact import Evidence
 from docgen.figures.outlines import FOOT
 from docgen.figures.strokes import arrow, moved, oval, paragraph

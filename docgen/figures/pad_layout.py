@@ -10,8 +10,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec.structs import replace
 
-from docgen.case.asked import Mount
 from docgen.case.model import Case
+from docgen.case.mount import Mount
 from docgen.evidence.fact import Evidence
 from docgen.figures.gap_gauge import gap_words, in_both
 from docgen.figures.lettering import two_lines

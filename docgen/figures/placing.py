@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
-from docgen.case.asked import Mount
+from docgen.case.mount import Mount
 from docgen.figures.outlines import (
     CHEEK_FORWARD,
     CHEEK_Y,

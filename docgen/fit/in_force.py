@@ -7,9 +7,9 @@ from datetime import date
 from msgspec import Struct
 from msgspec.structs import replace
 
-from docgen.case.asked import Profile
 from docgen.case.change import VALUE_OF
 from docgen.case.model import Case
+from docgen.case.profile import Profile
 from docgen.evidence.stop_rules import in_order
 
 

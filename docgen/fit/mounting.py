@@ -7,9 +7,9 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from docgen.case.asked import Mount
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.case.mount import Mount
 from docgen.case.who import Head
 from docgen.fit.match import Fit
 

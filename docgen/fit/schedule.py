@@ -8,8 +8,8 @@ from itertools import combinations
 
 from msgspec import Struct
 
-from docgen.case.asked import FollowUp, Hours, Lesson
 from docgen.case.model import Case
+from docgen.case.training import FollowUp, Hours, Lesson
 from docgen.evidence.training import stops_standing
 
 DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")

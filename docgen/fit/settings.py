@@ -13,8 +13,8 @@ from pathlib import Path
 from msgspec import Struct
 from pydantic import BaseModel, ConfigDict, Field
 
-from docgen.case.asked import Profile
 from docgen.case.model import Case
+from docgen.case.profile import Profile
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.feature import features
 from docgen.fit.match import driving_sites, site_of

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from docgen.case.asked import Profile
 from docgen.case.change import VALUE_OF
+from docgen.case.profile import Profile
 from docgen.case.read import read_case
 from docgen.case.starter import starter
 from docgen.errors import UserError

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from support import DEMO_FOLDERS
 
-from docgen.case.asked import ASKED_PARTS, StandardPart
+from docgen.case.items import ASKED_PARTS, StandardPart
 from docgen.case.known_on import known_on
 from docgen.case.model import Case
 from docgen.documents.lines import base_described, order_lines, standard_parts

@@ -6,9 +6,12 @@ from __future__ import annotations
 import pytest
 from support import CASES
 
-from docgen.case.asked import Command, FollowUp, Mount, Profile
+from docgen.case.asked import Command
 from docgen.case.model import Case
+from docgen.case.mount import Mount
 from docgen.case.need import Space, Supervision
+from docgen.case.profile import Profile
+from docgen.case.training import FollowUp
 from docgen.documents.daily_use import daily_use
 from docgen.documents.drive_profiles import profile_steps, profiles
 from docgen.documents.follow_up import visits_planned

@@ -240,7 +240,7 @@ def test_a_tray_is_drawn_where_a_switch_is_on_one():
 def test_every_place_that_a_case_may_name_is_on_the_drawing():
     from typing import get_args
 
-    from docgen.case.asked import OnChair
+    from docgen.case.stop import OnChair
 
     assert set(get_args(OnChair)) == set(ON_CHAIR)
 

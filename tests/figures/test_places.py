@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from support import ASSESSED
 
-from docgen.case.asked import Landmark, Mount
+from docgen.case.mount import Landmark, Mount
 from docgen.figures import driving_map, gap_gauge, marks_meet, pad_layout, ready_check_stop, rest_wake, stop_sites
 from docgen.packet import language_words
 from docgen.resources import folder

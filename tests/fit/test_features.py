@@ -12,9 +12,9 @@ import pytest
 from support import DEMO_FOLDERS
 
 import docgen.fit.feature
-from docgen.case.asked import Mount
 from docgen.case.keys import bare_kind
 from docgen.case.model import Case
+from docgen.case.mount import Mount
 from docgen.case.read import read_case
 from docgen.case.who import Diagnosis
 from docgen.codes.hcpcs import codes

@@ -8,10 +8,11 @@ from typing import Any
 import pytest
 
 from cases import case_of
-from docgen.case.asked import FollowUp, Profile
 from docgen.case.change import VALUE_OF, Change
 from docgen.case.model import Case
+from docgen.case.profile import Profile
 from docgen.case.session import SessionRow
+from docgen.case.training import FollowUp
 from docgen.fit.in_force import changes, in_force
 
 DAY, WEEK_LATER = date(2026, 7, 13), date(2026, 7, 20)

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from docgen.case.asked import Hours, Lesson
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
+from docgen.case.training import Hours, Lesson
 from docgen.fit.schedule import DAYS, lacking, sessions, starts, visits
 
 MONDAY = date(2026, 8, 10)

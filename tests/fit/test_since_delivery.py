@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 from cases import case_of
-from docgen.case.asked import Profile
+from docgen.case.profile import Profile
 from docgen.case.session import SessionRow
 from docgen.evidence.gather import evidence
 from docgen.evidence.training import at_stage_now

@@ -6,8 +6,8 @@ import pytest
 from support import DEMO_FOLDERS
 
 from cases import case_of
-from docgen.case.asked import Profile
 from docgen.case.need import Space
+from docgen.case.profile import Profile
 from docgen.case.read import read_case
 from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.gather import evidence

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from docgen.case.asked import Item
+from docgen.case.items import Item
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in

@@ -10,7 +10,7 @@ the purpose yourself.
 
 from __future__ import annotations
 
-from docgen.case.asked import Item
+from docgen.case.items import Item
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in

@@ -9,7 +9,7 @@ Source: 42 CFR 410.38(d)(1)(i) (description and quantity); L33792 (each accessor
 
 from __future__ import annotations
 
-from docgen.case.asked import Item
+from docgen.case.items import Item
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import in_words, lacking
 from docgen.criteria.mend import add_entry, fill_in

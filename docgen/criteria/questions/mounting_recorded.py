@@ -8,7 +8,7 @@ Source: common practice, no source.
 
 from __future__ import annotations
 
-from docgen.case.asked import Mount
+from docgen.case.mount import Mount
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import in_words, lacking
 from docgen.criteria.mend import Mend, NewEntry, add_entry

@@ -9,7 +9,7 @@ Source: Content of the codes in article A52504; that a reason is wanted is infer
 
 from __future__ import annotations
 
-from docgen.case.asked import Item
+from docgen.case.items import Item
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met

@@ -9,7 +9,7 @@ Source: L33792 (lead read as a passage, the grounds from summaries); NCD 280.16 
 
 from __future__ import annotations
 
-from docgen.case.asked import Item
+from docgen.case.items import Item
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import Mend

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from typing import get_args
 
-from docgen.case.asked import Profile, Programmable
+from docgen.case.profile import Profile, Programmable
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.lacking import in_words, lacking
 from docgen.criteria.mend import add_entry, fill_in

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import re
 
-from docgen.case.asked import Item
+from docgen.case.items import Item
 from docgen.case.model import Case
 from docgen.case.need import Finding
 from docgen.codes import hcpcs

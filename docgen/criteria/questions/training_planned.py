@@ -8,8 +8,8 @@ Source: supplier standard 42 CFR 424.57(c)(12) (instruction in safe use); the re
 
 from __future__ import annotations
 
-from docgen.case.asked import Lesson
 from docgen.case.stage import step_words
+from docgen.case.training import Lesson
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in

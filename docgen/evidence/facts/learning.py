@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from functools import lru_cache
 
-from docgen.case.asked import MasteryRule
 from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.case.totals import Tried
+from docgen.case.training import MasteryRule
 from docgen.evidence.blocks import blocks, by_method, in_order, lines, tally, total_lines
 from docgen.evidence.fact import Fact, Kind
 from docgen.evidence.goals import t_score

@@ -1,0 +1,154 @@
+"""Where each pad, switch or stick stands: the mounting record and its zero points."""
+
+from datetime import date
+from typing import Literal
+
+from docgen.case import usual
+from docgen.case.base import (
+    Degrees,
+    Id,
+    Millimetres,
+    Offset,
+    Part,
+    Words,
+    key,
+    many,
+    must,
+)
+from docgen.case.privacy import Privacy
+from docgen.case.usual import Usual
+
+# Where along a head, hand or foot a part stands.
+Landmark = Literal[
+    "behind_ear",
+    "before_ear",
+    "below_ear",
+    "big_toe",
+    "toes",
+    "middle_of_foot",
+    "heel",
+    "first_finger",
+    "first_two_fingers",
+    "fingers",
+    "thumb",
+    "palm",
+]
+
+
+class MeasuredFrom(Part):
+    """The zero points of the mounting record; all measures turn with the seat. Parts at a foot count from its plate."""
+
+    height: Literal["seat_pan", "loaded_cushion"] | None = key(
+        Privacy.DEVICE, "what heights are measured from", "seat_pan"
+    )
+    depth: Literal["back_posts", "back_canes", "loaded_back"] | None = key(
+        Privacy.DEVICE, "what depths are measured from, to the front", "back_posts"
+    )
+    cushion_mm: Millimetres | None = key(
+        Privacy.DEVICE, "thickness of the loaded cushion in mm", 50, usual=Usual(10, 150, usual.CHAIRS)
+    )
+    seated: Words | None = key(
+        Privacy.DEVICE, "how the driver sat when the parts were measured", "tilt 5 degrees, belt closed, shoes on"
+    )
+
+
+class NotApplicable(Part):
+    """A measure that a part does not have, and why."""
+
+    of: Literal[
+        "height_mm",
+        "depth_mm",
+        "midline_mm",
+        "angle_deg",
+        "gap_mm",
+        "allowed",
+        "size_mm",
+        "bracket",
+        "tool",
+        "mark",
+    ] = must(Privacy.DEVICE, "measure that does not apply", "angle_deg")
+    because: Words = must(Privacy.DEVICE, "why it does not apply", "it is round")
+
+
+class Mount(Part):
+    """Where one pad, switch or stick stands, measured in the driving position."""
+
+    id: Id = must(Privacy.DEVICE, "short id", "rear")
+    part: Words = must(Privacy.DEVICE, "part in plain words", "rear pad")
+    site: Literal["head_back", "head_left", "head_right", "mouth", "chin", "cheek", "hand", "knee", "foot", "other"] = (
+        must(Privacy.DEVICE, "where on the body", "head_back")
+    )
+    at: Words | None = key(Privacy.DEVICE, "place in words", "behind the head, 20 mm above the bony bump")
+    side: Literal["front", "back", "left", "right", "above", "below"] | None = key(
+        Privacy.DEVICE, "side of the body part it stands on", "left"
+    )
+    limb: Literal["left", "right"] | None = key(Privacy.DEVICE, "which hand, knee or foot it is for", "left")
+    near: Landmark | None = key(
+        Privacy.DEVICE, "part of the head, hand or foot it stands at, for the drawing", "behind_ear"
+    )
+    held_by: Literal["tray", "foot_plate"] | None = key(Privacy.DEVICE, "what it stands on, for the drawing", "tray")
+    swings: Literal["left", "right"] | None = key(
+        Privacy.DEVICE, "the way it swings to be out of the way, as the driver sits", "left"
+    )
+    gap_mm: Millimetres | None = key(
+        Privacy.DEVICE, "gap at rest in mm", 12, usual=Usual(1, 100, usual.PRACTICE, or_none=True)
+    )
+    gap_from_mm: Millimetres | None = key(
+        Privacy.DEVICE,
+        "smallest gap at which it still works in mm",
+        8,
+        usual=Usual(1, 100, usual.PRACTICE, or_none=True),
+    )
+    gap_to_mm: Millimetres | None = key(
+        Privacy.DEVICE,
+        "largest gap at which it still works in mm",
+        16,
+        usual=Usual(1, 150, usual.PRACTICE, or_none=True),
+    )
+    height_mm: Millimetres | None = key(
+        Privacy.DEVICE,
+        "height of its center above the seat in mm",
+        610,
+        usual=Usual(5, 1100, usual.PRACTICE, or_none=True),
+    )
+    depth_mm: Offset | None = key(
+        Privacy.DEVICE,
+        "depth of its center in front of the back in mm; behind it with a minus",
+        120,
+        usual=Usual(-400, 1200, usual.PRACTICE),
+    )
+    midline_mm: Offset | None = key(
+        Privacy.DEVICE,
+        "side of its center from the midline of the seat in mm, to the driver's right; to the left with a minus",
+        -95,
+        usual=Usual(-600, 600, usual.PRACTICE),
+    )
+    angle_deg: Degrees | None = key(Privacy.DEVICE, "angle in degrees", 10, usual=Usual(-90, 90, usual.PRACTICE))
+    angle_axis: Literal["yaw", "pitch", "roll"] | None = key(
+        Privacy.DEVICE, "axis of the angle: upright (yaw), left to right (pitch), front to back (roll)", "pitch"
+    )
+    bracket: Words | None = key(Privacy.DEVICE, "bracket and rail that hold it", "swing arm on the right back post")
+    not_applicable: tuple[NotApplicable, ...] = many("measures that the part does not have")
+    size_mm: Words | None = key(Privacy.DEVICE, "size in mm, in words for the order", "90 x 60")
+    shape: Literal["flat", "round"] | None = key(Privacy.DEVICE, "a flat pad, or round, for the drawing", "flat")
+    wide_mm: Millimetres | None = key(
+        Privacy.DEVICE, "its width, or how far across a round one is, in mm", 90, usual=Usual(3, 400, usual.PRACTICE)
+    )
+    tall_mm: Millimetres | None = key(
+        Privacy.DEVICE,
+        "the other side of a flat pad, or how high a round one stands, in mm",
+        60,
+        usual=Usual(3, 400, usual.PRACTICE),
+    )
+    tool: Words | None = key(Privacy.DEVICE, "tool that moves it", "4 mm hex key, supplier only")
+    mark: Words | None = key(
+        Privacy.DEVICE, "mark for putting it back", "white line on the joint meets the white line on the rod"
+    )
+    mark_kind: Literal["lines", "edge", "outline"] | None = key(
+        Privacy.DEVICE,
+        "what the mark is: two lines that meet, a line at an edge, an outline to set the body in",
+        "lines",
+    )
+    by: Id | None = key(Privacy.DEVICE, "who measured", "evaluator")
+    on: date | None = key(Privacy.DEVICE, "date measured", date(2026, 3, 24))
+    visit: Id | None = key(Privacy.DEVICE, "visit at which it was recorded: gives day and who", "clinic_1")

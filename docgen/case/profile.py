@@ -1,0 +1,56 @@
+"""Drive profiles, and the settings of the electronics as they were on the trial chair."""
+
+from typing import Literal
+
+from docgen.case import usual
+from docgen.case.base import (
+    Id,
+    Part,
+    Words,
+    key,
+    must,
+)
+from docgen.case.privacy import Privacy
+from docgen.case.stage import Step
+from docgen.case.usual import Usual
+
+
+class Profile(Part):
+    """A drive profile: settings of one place."""
+
+    id: Id = must(Privacy.DEVICE, "short id", "indoor")
+    name: Words = must(Privacy.DEVICE, "name of the profile", "indoor")
+    speed_m_s: float | None = key(
+        Privacy.DEVICE, "forward speed in m/s", 0.4, ge=0.01, lt=5, usual=Usual(0.08, 2.8, usual.SPEED, bears=True)
+    )
+    reverse_m_s: float | None = key(
+        Privacy.DEVICE, "reverse speed in m/s", 0.2, ge=0.01, lt=5, usual=Usual(0.05, 1.5, usual.SPEED, bears=True)
+    )
+    turn_deg_s: float | None = key(
+        Privacy.DEVICE,
+        "turn rate in degrees per second",
+        15,
+        ge=0.1,
+        lt=360,
+        usual=Usual(4, 90, usual.PRACTICE, bears=True),
+    )
+    latched: bool | None = key(Privacy.DEVICE, "whether forward is latched in it", False)
+    latch_timeout_s: float | None = key(
+        Privacy.DEVICE, "latch timeout in s", 10, ge=0.1, lt=600, usual=Usual(2, 60, usual.PRACTICE, bears=True)
+    )
+    used: Words | None = key(Privacy.DEVICE, "where it is used", "at home and in class")
+    until_stage: Step | None = key(Privacy.DEVICE, "step of training after which it is used no more", "corners")
+    why: Words | None = key(Privacy.DEVICE, "why these settings", "Stops inside the shortest space at home.")
+
+
+class SetTo(Part):
+    """One setting of the electronics as it was on the trial chair: what was measured, never a step of a programmer."""
+
+    setting: Id = must(Privacy.DEVICE, "setting, by its id in the list of settings", "acceleration")
+    profile: Id | None = key(Privacy.DEVICE, "profile it is of; all of them where none is named", "indoor")
+    value: Words | None = key(Privacy.DEVICE, "what was measured, with its unit", "1.5 s to top speed")
+    how: Words | None = key(Privacy.DEVICE, "how it was measured, or why", "from film, mean of three starts")
+    as_delivered: bool | None = key(Privacy.DEVICE, "whether it is left as the chair is delivered", True)
+
+
+Programmable = Literal["speed", "tremor_dampening", "acceleration", "braking", "throw", "dead_zone"]

@@ -1,0 +1,111 @@
+"""How anyone stops the chair: its switches, who reaches each and where it is."""
+
+from datetime import date
+from typing import Literal
+
+from docgen.case.base import (
+    Part,
+    Words,
+    key,
+)
+from docgen.case.privacy import Privacy
+
+# Places of a chair where a switch or lever can be, as the driver sits.
+OnChair = Literal[
+    "push_handle_left",
+    "push_handle_right",
+    "armrest_left",
+    "armrest_right",
+    "tray_left",
+    "tray_right",
+    "back_left",
+    "back_right",
+    "low_back_left",
+    "low_back_middle",
+    "low_back_right",
+    "head_left",
+    "head_right",
+    "knee_left",
+    "knee_right",
+    "behind_seat",
+]
+
+
+ReachedBy = Literal["driver", "helper", "both"]
+
+
+AfterStop = Literal["rests", "starts", "waits"]
+
+
+class Stop(Part):
+    """How anyone stops this chair."""
+
+    driver: Words | None = key(Privacy.DEVICE, "how the driver stops it", "takes the head off the rear pad")
+    stop_switch: Words | None = key(
+        Privacy.DEVICE, "where the stop switch is; a switch that also drives is none", "left cheek"
+    )
+    has_switch: bool | None = key(
+        Privacy.DEVICE, "whether there is a stop switch besides the power switch; false where there is none", True
+    )
+    stop_switch_by: ReachedBy | None = key(Privacy.DEVICE, "who reaches the stop switch", "both")
+    stop_switch_site: OnChair | None = key(
+        Privacy.DEVICE, "place of the stop switch on the chair, for the drawing", "head_left"
+    )
+    helper_switch: Words | None = key(
+        Privacy.DEVICE, "where a helper's own stop switch is, if it is not the driver's", "red box on the push handle"
+    )
+    helper_switch_site: OnChair | None = key(
+        Privacy.DEVICE, "place of a helper's own stop switch on the chair, for the drawing", "push_handle_right"
+    )
+    power_off: Words | None = key(Privacy.DEVICE, "where the power switch is", "red switch, right armrest, front end")
+    power_off_by: ReachedBy | None = key(Privacy.DEVICE, "who reaches the power switch", "helper")
+    power_off_site: OnChair | None = key(
+        Privacy.DEVICE, "place of the power switch on the chair, for the drawing", "armrest_right"
+    )
+    helper: Words | None = key(Privacy.DEVICE, "what a helper can do", "press the stop box on the push handle")
+    again: Words | None = key(
+        Privacy.DEVICE, "what makes it drive again after the stop switch", "Turn the button until it pops out."
+    )
+    after_stop: AfterStop | None = key(
+        Privacy.DEVICE,
+        "after the stop switch: it only rests and a signal wakes it; set back under a signal, it starts or it waits",
+        "waits",
+    )
+    passed_on: date | None = key(
+        Privacy.DEVICE, "date every stop of the delivered chair was last tried and passed", date(2026, 8, 3)
+    )
+    drive_off: Words | None = key(
+        Privacy.DEVICE,
+        "what turns the drive off and leaves the seat working, if there is anything",
+        "green lever on the back of the chair, turned to the left",
+    )
+    other_way: Words | None = key(
+        Privacy.DEVICE,
+        "another way to cut the power, when neither switch stops it",
+        "pull the battery plug behind the seat",
+    )
+    other_way_by: ReachedBy | None = key(Privacy.DEVICE, "who reaches that other way", "helper")
+    other_way_site: OnChair | None = key(
+        Privacy.DEVICE, "place of that other way on the chair, for the drawing", "low_back_middle"
+    )
+    freewheel: Words | None = key(
+        Privacy.DEVICE, "where the brake release levers are", "two levers under the seat, both sides"
+    )
+    freewheel_site: OnChair | None = key(
+        Privacy.DEVICE, "place of the brake release levers on the chair, for the drawing", "behind_seat"
+    )
+
+    @property
+    def at_hand(self) -> tuple[str | None, str | None]:
+        """The stop switch that a helper presses, and its place: one of their own if there is one.
+
+        A switch that only puts the control in rest, from which a signal wakes it, is none.
+        """
+        if self.helper_switch:
+            return self.helper_switch, self.helper_switch_site
+        return (None, None) if self.after_stop == "rests" else (self.stop_switch, self.stop_switch_site)
+
+    @property
+    def drivers_own(self) -> tuple[str | None, str | None]:
+        """The driver's stop switch and its place, where a helper has another; else nothing."""
+        return (self.stop_switch, self.stop_switch_site) if self.helper_switch else (None, None)

@@ -1,0 +1,146 @@
+"""Living with it: training, who was taught what, visits after delivery, cautions for the guide."""
+
+from datetime import date, time
+from typing import Literal, Self
+from zoneinfo import ZoneInfo
+
+from pydantic import field_validator, model_validator
+
+from docgen.case import usual
+from docgen.case.base import (
+    Id,
+    Minutes,
+    Part,
+    Words,
+    key,
+    many,
+    must,
+    part,
+)
+from docgen.case.change import Change
+from docgen.case.privacy import Privacy
+from docgen.case.stage import Step
+from docgen.case.usual import Usual
+
+
+class MasteryRule(Part):
+    """When a stage counts as mastered: a sequential test of a poor against a good share of tries done."""
+
+    poor: float = key(Privacy.TRAINING, "share of tries done that is not mastery", 0.6, default=0.6, ge=0.01, le=0.99)
+    good: float = key(Privacy.TRAINING, "share of tries done that is mastery", 0.9, default=0.9, ge=0.01, le=0.99)
+    wrong_pass: float = key(
+        Privacy.TRAINING, "accepted chance of moving on at the poor share", 0.1, default=0.1, ge=0.001, le=0.4
+    )
+    wrong_hold: float = key(
+        Privacy.TRAINING, "accepted chance of going back at the good share", 0.1, default=0.1, ge=0.001, le=0.4
+    )
+
+    @model_validator(mode="after")
+    def _apart(self) -> Self:
+        if self.good - self.poor < 0.05:
+            raise ValueError("good must be at least 0.05 above poor")
+        return self
+
+
+class Hours(Part):
+    """Hours of the week in which a session can or cannot be; without hours the whole day."""
+
+    day: Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"] = must(
+        Privacy.TRAINING, "day of the week", "monday"
+    )
+    free: bool = must(Privacy.TRAINING, "whether these hours are free for a session; false when they are taken", True)
+    starts_at: time | None = key(Privacy.TRAINING, "first of these hours", time(16, 0))
+    ends_at: time | None = key(Privacy.TRAINING, "last of these hours", time(17, 30))
+    who: Id | None = key(Privacy.CIRCLE, "whose hours", "aunt")
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Self:
+        if (self.starts_at is None) != (self.ends_at is None):
+            raise ValueError("needs both starts_at and ends_at, or neither for the whole day")
+        if self.starts_at is None and self.free:
+            raise ValueError("needs starts_at and ends_at; a session has an hour")
+        if self.starts_at is not None and self.ends_at is not None and self.starts_at >= self.ends_at:
+            raise ValueError("must start before it ends, on the same day")
+        return self
+
+
+class Lesson(Part):
+    """How the driver will learn."""
+
+    start_on: date | None = key(Privacy.TRAINING, "first day of training", date(2026, 8, 10))
+    sessions_a_week: int | None = key(Privacy.TRAINING, "training sessions a week", 3, ge=1, le=21)
+    minutes: Minutes | None = key(
+        Privacy.TRAINING, "longest session in minutes", 20, usual=Usual(3, 120, usual.PRACTICE)
+    )
+    weeks: int | None = key(
+        Privacy.TRAINING,
+        "for how many weeks sessions are planned",
+        12,
+        ge=1,
+        le=260,
+        usual=Usual(1, 104, usual.PRACTICE),
+    )
+    zone: str | None = key(Privacy.TRAINING, "time zone of the sessions' hours", "America/Chicago")
+    week: tuple[Hours, ...] = many("hours of the coach's week that are free or taken")
+    taken_on: tuple[date, ...] = key(
+        Privacy.TRAINING, "single days without a session", None, default=(), max_length=200
+    )
+    place: Words | None = key(Privacy.TRAINING, "where training takes place", "school hall, then home")
+    coach: Id | None = key(Privacy.CIRCLE, "who coaches", "aunt")
+    substitute: Id | None = key(Privacy.CIRCLE, "who else was taught to coach", "aide")
+    tries: int | None = key(Privacy.TRAINING, "tries of driving in one lesson", 8, ge=1, le=60)
+    stops: int | None = key(Privacy.TRAINING, "stops asked for in one lesson, between the tries", 4, ge=1, le=60)
+    stop_word: Words | None = key(Privacy.TRAINING, "the word that asks for a stop", "stop")
+    says_stop: Words | None = key(
+        Privacy.TRAINING, "how the driver says stop while driving", "shakes the head and keeps off the pads"
+    )
+    pain_shows: Words | None = key(
+        Privacy.TRAINING, "how pain shows in a driver who gives no number", "frowns and pulls the legs up"
+    )
+    stage: Step | None = key(Privacy.TRAINING, "step of training to start from", "each_way")
+    stage_why: Words | None = key(
+        Privacy.TRAINING, "why this step", "All directions reliable in the clinic; no doors at home yet."
+    )
+    prompts: Words | None = key(Privacy.TRAINING, "how to prompt", "Wait ten seconds, then one word.")
+    mastery: MasteryRule = part("when a stage is mastered", MasteryRule())
+
+    @field_validator("zone")
+    @classmethod
+    def _known(cls, zone: str | None) -> str | None:
+        if zone is None:
+            return None
+        try:
+            return ZoneInfo(zone).key
+        except (LookupError, ValueError, OSError):
+            raise ValueError(f"'{zone[:60]}' is not the name of a time zone, such as America/Chicago") from None
+
+
+class Taught(Part):
+    """A caregiver and what was taught and shown back."""
+
+    who: Id = must(Privacy.CARE, "who was taught", "grandmother")
+    what: Words = must(Privacy.CARE, "what was taught", "setup, stop, transfers")
+    on: date | None = key(Privacy.CARE, "date shown back", date(2026, 3, 24))
+    visit: Id | None = key(Privacy.CARE, "visit at which it was recorded: gives day and who", "clinic_1")
+
+
+class FollowUp(Part):
+    """One follow-up visit or call."""
+
+    after_weeks: float = must(
+        Privacy.TRAINING, "weeks after delivery", 2, ge=0, le=520, usual=Usual(0.1, 110, usual.PRACTICE, or_none=True)
+    )
+    what: Words = must(Privacy.TRAINING, "what is looked at", "fit, skin, positions, teach-back")
+    by: Id | None = key(Privacy.TRAINING, "who", "evaluator")
+    done_on: date | None = key(Privacy.TRAINING, "date the visit or call was held", date(2026, 8, 17))
+    found: Words | None = key(Privacy.TRAINING, "what was found", "Pads on their marks; skin clear.")
+    changed: tuple[Change, ...] = many("settings changed at the visit, each of one profile")
+
+
+class Caution(Part):
+    """A caution particular to this client, in plain words for the guide."""
+
+    about: Literal["skin", "neck", "straps", "hair", "tubes", "cleaning", "travel", "transfer", "seizure", "other"] = (
+        must(Privacy.CARE, "what it is about", "skin")
+    )
+    says: Words = must(Privacy.CARE, "the caution in plain words", "Look behind both ears night and morning.")

@@ -1,0 +1,123 @@
+"""The trial as the letter tells it: a row a method, the sessions with the control asked for, what may be unfair."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from docgen.case.model import Case
+from docgen.case.tried import Method
+from docgen.documents.made_from import made_from
+from docgen.documents.phrase import InWords, Words
+from docgen.evidence.fact import Evidence
+
+MADE_FROM = {
+    "methods": made_from("trial.methods"),
+    "chosen": made_from("trial.methods"),
+    "tasks_apart": made_from("trial.tasks"),
+    "trial_sessions": made_from("trial.methods"),
+    "unfair": made_from("trial.methods"),
+}
+
+
+def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, words: Words) -> dict[str, Any]:
+    """One method of the trial: what was counted with it, as numbers or gaps; `role` sets off the one asked for."""
+    names = (
+        "success",
+        "stop_request",
+        "contacts",
+        "unintended",
+        "release",
+        "release_slowest",
+        "days",
+        "difference",
+        "fatigue_rise",
+        "tone_rise",
+        "attempts",
+        "stops_missed",
+        "done_recorded",
+        "done_strict",
+        "from_totals",
+    )
+    values = {name: shown(evidence.of(name, method.id)) for name in names}
+    for name in ("contacts", "unintended"):  # counted by attempts where the rate does not hold them all
+        values[name] = shown(evidence.of(f"{name}_counted", method.id)) or values[name]
+    difference = evidence.of("difference", method.id)
+    return values | {
+        "id": method.id,
+        "name": method.name,
+        "setup": method.setup,
+        "asked_for": method.id == case.configuration.method,
+        "role": "chosen" if method.id == case.configuration.method else "",
+        "tried": evidence.of("success", method.id) is not None,
+        "by_task": tuple(
+            shown(evidence.of("success", method.id, row["id"])) or words["no_value"] for row in tasks_apart(case)
+        ),
+        "verdict": difference.verdict if difference else "",
+        "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},
+    }
+
+
+_MOST_TASKS = 4
+
+
+def tasks_apart(case: Case) -> Iterator[dict[str, str]]:
+    """Tasks whose attempts a table tells apart: all but stops, which have a column of their own; none where they would
+    be too many for the width of a page."""
+    tasks = [task for task in case.trial.tasks if task.shows != "stop"]
+    for task in tasks if len(tasks) <= _MOST_TASKS else ():
+        yield {"id": task.id, "name": task.name}
+
+
+def _label(name: str) -> str:
+    return {
+        "success": "attempts done",
+        "stop_request": "stops on command",
+        "contacts": "contacts and distance",
+        "unintended": "unintended activations and minutes",
+        "release": "release times",
+        "release_slowest": "release times",
+        "fatigue_rise": "tiredness before and after",
+        "tone_rise": "stiffness before and after",
+    }.get(name, name.replace("_", " "))
+
+
+def chosen_method(case: Case, evidence: Evidence, shown: InWords, words: Words) -> dict[str, Any]:
+    """The row of the method asked for; one of gaps alone where none is named."""
+    method = next((m for m in case.trial.methods if m.id == case.configuration.method), None)
+    if method is None:
+        method = Method(id="none", name="control asked for")
+        return method_row(case, method, evidence, shown, words) | {
+            "name": None,
+            "_labels": {"name": "control asked for"},
+        }
+    return method_row(case, method, evidence, shown, words)
+
+
+def trial_sessions(case: Case, evidence: Evidence, shown: InWords) -> Iterator[dict[str, Any]]:
+    """Attempts done with the control asked for, day by day; nothing where there was one day alone."""
+    days = sorted({row.date for row in case.tried if row.method == case.configuration.method})
+    for day in days if len(days) > 1 else ():
+        yield {
+            "on": day,
+            "success": shown(evidence.of("session", case.configuration.method, day.isoformat(), "success")),
+            "_labels": {"success": "attempts done"},
+        }
+
+
+def unfair(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
+    """Signs that something other than the control may explain a difference, as sentences."""
+    names = {method.id: method.name for method in case.trial.methods}
+    others = {name.split(".")[-1] for name in evidence if name.startswith("difference.")}
+    of_code: dict[str, list[str]] = {}
+    for fact in evidence.values():
+        if fact.id.startswith("unfair.") and fact.verdict != "none":
+            of_code.setdefault(fact.verdict, []).append(fact.id.split(".")[1])
+    for code, methods in of_code.items():
+        all_others = len(methods) > 1 and others == set(methods)
+        listed = (
+            words["other_controls"]
+            if all_others
+            else words["lists"]["or"].join(words["the"].format(names[m]) for m in methods)
+        )
+        yield {"sign": words["unfair"][code].format(method=listed)}
