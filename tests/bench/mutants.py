@@ -2,15 +2,18 @@
 
     python tests/bench/mutants.py evidence                  every module of evidence, by its own test file alone
     python tests/bench/mutants.py criteria/questions        every criterion, by its own records alone
-    python tests/bench/mutants.py fit criteria --most 120   the other areas, by the tests of the area, 120 mutants each
+    python tests/bench/mutants.py fit criteria              the other areas, by the tests of the area
+    python tests/bench/mutants.py criteria/questions --each 5    five mutants of each file, drawn by the seed
     python tests/bench/mutants.py evidence release          one module
-    python tests/bench/mutants.py --all                     every area whole
+    python tests/bench/mutants.py --all --changed           what has no record yet, or was edited since its record
+    python tests/bench/mutants.py --figures                 runs nothing, prints the record
 
 A mutant changes one constant, operator, comparison, condition or choice of the larger and the smaller. It is put into
 a fork of a process that has collected the tests, and those that call the changed function run until one fails: the
 quickest first, and before them those that noticed other faults of that function. One at the level of a module or
 class, which the import has used by then, is tried again in a process of its own if it lives. A test that fails without
 a fault is left out and named. `mutants_alive.toml` names those that may live and why; status 1 if another one does.
+`--record` writes the figures of each module that was tried to `mutants_figures.toml`.
 """
 
 from __future__ import annotations
@@ -18,6 +21,7 @@ from __future__ import annotations
 import argparse
 import ast
 import copy
+import hashlib
 import importlib
 import mmap
 import os
@@ -38,6 +42,7 @@ from typing import Any
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 ALIVE = Path(__file__).with_name("mutants_alive.toml")
+FIGURES = Path(__file__).with_name("mutants_figures.toml")
 AREAS = ("evidence", "evidence/facts", "fit", "criteria", "criteria/questions")
 LONGEST_S = 1  # a test that computes for longer than this, and than five times what it takes, has noticed the mutant
 _PROBES = 20  # tests that a module put in unchanged must pass
@@ -101,7 +106,7 @@ def mutants(path: Path) -> list[Mutant]:
     left_out = set(_left_out(tree))
     found: list[Mutant] = []
     names: Counter[str] = Counter()
-    short = ".".join(path.relative_to(ROOT / "docgen").with_suffix("").parts)
+    short = _short(path)
     for at, node in enumerate(ast.walk(tree)):
         if node in left_out:
             continue
@@ -117,6 +122,11 @@ def mutants(path: Path) -> list[Mutant]:
             line = getattr(node, "lineno", 0)
             found.append(Mutant(path, at, variant, name, line, function, _at_import(node, parents)))
     return sorted(found, key=lambda mutant: mutant.line)
+
+
+def _short(path: Path) -> str:
+    """Name of a module within docgen, such as `fit.signs`."""
+    return ".".join(path.relative_to(ROOT / "docgen").with_suffix("").parts)
 
 
 def _variants(node: ast.AST) -> list[Any]:
@@ -265,7 +275,8 @@ class Bench:
     def __init__(self, wanted: list[Mutant], until: float) -> None:
         self.wanted, self.until = wanted, until
         self.alive: list[Mutant] = []
-        self.n_killed = self.n_too_long = self.n_not_run = 0
+        self.tried: list[Mutant] = []
+        self.n_too_long = 0
 
     def pytest_runtestloop(self, session: Any) -> bool:
         took, calls = self._as_it_is(session)
@@ -280,8 +291,7 @@ class Bench:
                 )
         for mutant in self.wanted:
             if time.monotonic() > self.until:
-                self.n_not_run += 1
-                continue
+                break
             reached = calls.get((str(mutant.path), mutant.function.rpartition(".")[2]))
             before = noticed[mutant.function]
             items = sorted(
@@ -291,7 +301,7 @@ class Bench:
             chosen = [item for item in items if reached is None or item.nodeid in reached] or items
             at[:] = (0).to_bytes(4)
             status = _in_fork(lambda m=mutant, c=chosen: self._tried(m, c, took, at))
-            self.n_killed += status != 0
+            self.tried.append(mutant)
             self.n_too_long += status in (-signal.SIGPROF, -signal.SIGALRM)
             if status == 0:
                 self.alive.append(mutant)
@@ -403,20 +413,21 @@ def tried_afresh(mutant: Mutant) -> bool:
         return False
 
 
-def _files(areas: list[str], modules: list[str]) -> Iterator[Path]:
-    for area in areas:
-        for path in sorted((ROOT / "docgen" / area).glob("*.py")):
-            if path.stem != "__init__" and (not modules or path.stem in modules):
-                yield path
+def _files(area: str, modules: list[str]) -> list[Path]:
+    files = sorted((ROOT / "docgen" / area).glob("*.py"))
+    return [path for path in files if path.stem != "__init__" and (not modules or path.stem in modules)]
 
 
 def main() -> int:
     words = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     words.add_argument("names", nargs="*", help="areas, and modules of them")
     words.add_argument("--all", action="store_true")
-    words.add_argument("--most", type=int, default=0, help="so many of each area, drawn by the seed")
+    words.add_argument("--each", type=int, default=0, help="so many of each file, drawn by the seed")
     words.add_argument("--seed", type=int, default=1)
     words.add_argument("--minutes", type=float, default=30)
+    words.add_argument("--changed", action="store_true", help="only files that their record does not fit")
+    words.add_argument("--record", action="store_true", help="write the figures to mutants_figures.toml")
+    words.add_argument("--figures", action="store_true", help="print the figures recorded, run nothing")
     words.add_argument("--afresh", nargs=3, help=argparse.SUPPRESS)
     asked = words.parse_args()
     os.chdir(ROOT)
@@ -428,50 +439,107 @@ def main() -> int:
         import pytest
 
         return int(pytest.main([*_QUIET, *tests_of(mutant.path)]))
+    if asked.figures:
+        _print_figures()
+        return 0
     areas = [area for area in AREAS if asked.all or area in asked.names or area.partition("/")[0] in asked.names]
     modules = [name for name in asked.names if name not in AREAS]
     groups: dict[tuple[str, ...], list[Mutant]] = defaultdict(list)
     untested: list[Mutant] = []
-    for area in areas:
-        of_area = [mutant for path in _files([area], modules) for mutant in mutants(path)]
-        if asked.most and len(of_area) > asked.most:
-            of_area = random.Random(asked.seed).sample(of_area, asked.most)
-        for mutant in of_area:
-            tests = tuple(tests_of(mutant.path))
-            (groups[tests] if tests else untested).append(mutant)
-    return _report(groups, untested, time.monotonic() + asked.minutes * 60)
+    for path in (path for area in areas for path in _files(area, modules)):
+        if asked.changed and _recorded().get(_short(path), {}).get("source") == _digest(path):
+            continue
+        of_file = mutants(path)
+        if asked.each and len(of_file) > asked.each:
+            of_file = random.Random(f"{asked.seed} {_short(path)}").sample(of_file, asked.each)
+        tests = tuple(tests_of(path))
+        if tests:
+            groups[tests] += of_file
+        else:
+            untested += of_file
+    drawn = f"{asked.each} of each file, seed {asked.seed}" if asked.each else ""
+    return _report(groups, untested, time.monotonic() + asked.minutes * 60, asked.record, drawn)
 
 
-def _report(groups: dict[tuple[str, ...], list[Mutant]], untested: list[Mutant], until: float) -> int:
-    may_live = tomllib.loads(ALIVE.read_text(encoding="utf-8")) if ALIVE.exists() else {}
+def _report(
+    groups: dict[tuple[str, ...], list[Mutant]], untested: list[Mutant], until: float, record: bool, drawn: str
+) -> int:
+    may_live = tomllib.loads(ALIVE.read_text(encoding="utf-8"))
     reason = {name: why for why, names in may_live.items() for name in names}
-    n_mutants = n_killed = n_too_long = n_not_run = 0
-    alive = list(untested)
-    for tests, wanted in groups.items():
-        bench = Bench(wanted, until)
-        status = _in_pytest(tests, bench)
-        lived = [
-            mutant for mutant in status.alive if mutant.name in reason or not mutant.at_import or tried_afresh(mutant)
-        ]
-        alive += lived
-        n_mutants += len(wanted)
-        n_killed += status.n_killed + len(status.alive) - len(lived)
-        n_too_long += status.n_too_long
-        n_not_run += status.n_not_run
-        names = ", ".join(sorted({mutant.path.stem for mutant in wanted}))
-        print(f"{len(wanted) - status.n_not_run:5} mutants, {len(lived):3} live: {names[:90]}", flush=True)
-        for mutant in lived:
-            if mutant.name not in reason:
-                print(f"        {mutant.path.relative_to(ROOT)}:{mutant.line} {mutant.name}", flush=True)
-    unexplained = [mutant for mutant in alive if mutant.name not in reason]
     for mutant in untested:
         print(f"        no test file: {mutant.name}")
+    n_mutants, n_tried, n_too_long, n_named, n_open = len(untested), len(untested), 0, 0, len(untested)
+    for tests, wanted in groups.items():
+        bench = _in_pytest(tests, Bench(wanted, until))
+        lived = [
+            mutant for mutant in bench.alive if mutant.name in reason or not mutant.at_import or tried_afresh(mutant)
+        ]
+        of_module = {path: [m for m in bench.tried if m.path == path] for path in {m.path: None for m in wanted}}
+        for path, tried in of_module.items():
+            named = sum(mutant.path == path and mutant.name in reason for mutant in lived)
+            unexplained = [mutant for mutant in lived if mutant.path == path and mutant.name not in reason]
+            figures = {
+                "mutants": len(mutants(path)),
+                "tried": len(tried),
+                "killed": len(tried) - named - len(unexplained),
+                "named": named,
+                "open": len(unexplained),
+            }
+            print("  ".join(f"{count:5} {what}" for what, count in figures.items()), _short(path), sep="  ", flush=True)
+            for mutant in unexplained:
+                print(f"        {mutant.path.relative_to(ROOT)}:{mutant.line} {mutant.name}", flush=True)
+            known = {mutant.name for mutant in mutants(path)}
+            for name in reason:
+                if name.startswith(f"{_short(path)}.") and name not in known:
+                    print(f"        named in {ALIVE.name}, and no mutant any more: {name}", flush=True)
+            if record and len(tried) == sum(mutant.path == path for mutant in wanted):
+                _record(path, figures, drawn if len(tried) < len(mutants(path)) else "")
+            n_named, n_open = n_named + named, n_open + len(unexplained)
+        n_mutants, n_tried = n_mutants + len(wanted), n_tried + len(bench.tried)
+        n_too_long += bench.n_too_long
     print(
-        f"{n_mutants + len(untested)} mutants, {n_killed} killed ({n_too_long} by running on), {len(alive)} "
-        "live, of which "
-        f"{len(unexplained)} without a reason; {n_not_run} not run for want of time"
+        f"{n_mutants} mutants, {n_tried - n_named - n_open} killed ({n_too_long} by running on), {n_named + n_open} "
+        f"live, of which {n_open} without a reason; {n_mutants - n_tried} not run for want of time"
     )
-    return 1 if unexplained or n_not_run else 0
+    return 1 if n_open or n_mutants > n_tried else 0
+
+
+# ---- the figures of every module, kept from run to run ------------------------------------------
+
+
+def _digest(path: Path) -> str:
+    return hashlib.sha256(path.read_bytes()).hexdigest()[:12]
+
+
+def _recorded() -> dict[str, dict[str, Any]]:
+    return tomllib.loads(FIGURES.read_text(encoding="utf-8")) if FIGURES.exists() else {}
+
+
+def _record(path: Path, figures: dict[str, int], drawn: str) -> None:
+    """Replace the line of one module; `source` is the digest of the file as it was tried."""
+    kept = _recorded() | {_short(path): {**figures, "drawn": drawn, "source": _digest(path)}}
+    lines = [
+        f'"{name}" = {{ ' + ", ".join(f"{key} = {value!r}".replace("'", '"') for key, value in line.items()) + " }"
+        for name, line in sorted(kept.items())
+    ]
+    FIGURES.write_text("# Written by tests/bench/mutants.py --record.\n" + "\n".join(lines) + "\n", encoding="utf-8")
+
+
+def _print_figures() -> None:
+    """One line a module and one an area, and which files have been edited, or are new, since their record."""
+    recorded = _recorded()
+    for area in AREAS:
+        total: Counter[str] = Counter()
+        for path in _files(area, []):
+            line = recorded.get(_short(path))
+            if line is None:
+                print(f"{_short(path)}: not tried")
+                continue
+            total.update({key: value for key, value in line.items() if isinstance(value, int)})
+            said = ", ".join(f"{value} {key}" for key, value in line.items() if isinstance(value, int))
+            edited = "" if line["source"] == _digest(path) else "; edited since"
+            print(f"{_short(path)}: {said}{'; ' + line['drawn'] if line['drawn'] else ''}{edited}")
+        print(f"== {area}: " + ", ".join(f"{count} {what}" for what, count in total.items()))
 
 
 def _in_pytest(tests: tuple[str, ...], bench: Bench) -> Bench:

@@ -1,9 +1,16 @@
-"""The records of a criterion: what each holds, and the answer it gets. One file each in tests/criteria/questions."""
+"""The records of a criterion: what each holds, and the answer it gets. One file each in tests/criteria/questions.
+
+The words of each answer of the whole case stand in tests/criteria/answers/<criterion>.txt, with its keys, rows and
+numbers, what would settle it and whether it is a danger, below what the criterion declares. DOCGEN_REWRITE=1 writes
+the file anew.
+"""
 
 from __future__ import annotations
 
 import importlib.util
+import os
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
@@ -14,10 +21,14 @@ import pytest
 from ready_case import changed_ready, ready_grounds
 from whole_case import ask, changed, grounds
 
-from docgen.criteria.criterion import Answer
+from docgen.criteria.criterion import Answer, criteria
+from docgen.criteria.mend import Mend
 
+DECLARED = "what it declares"
+READY = ", ready demo"
 Record = tuple[Any, ...]  # what the case then holds, the changes, and the rows where they are others
 FOLDER = Path(__file__).parent / "questions"
+ANSWERS = Path(__file__).parent / "answers"
 
 
 @dataclass(frozen=True)
@@ -53,20 +64,51 @@ class Records:
         return {status for status in whole if getattr(self, status)} | set(self.ready)
 
     def test(self) -> Callable[..., None]:
-        """A test of each record of either case, and of each setting."""
-        tried = [*self._tried()]
+        """A test of each record of either case, of each setting, and of what the criterion declares."""
+        tried = {name: (status, given) for status, name, given in self._tried()}
+        assert len(tried) == sum(1 for _ in self._tried()), f"{self.criterion}: two records of one name"
 
-        @pytest.mark.parametrize(
-            ("status", "given"), [(s, given) for s, _, given in tried], ids=[i for _, i, _ in tried]
-        )
-        def answered(status: str, given: Callable[[], Answer]) -> None:
+        @pytest.mark.parametrize("name", [DECLARED, *tried])
+        def answered(name: str) -> None:
+            if name == DECLARED:
+                self._written(tried)
+                return
+            status, given = tried[name]
             answer = given()
             assert answer.status == status, f"{self.criterion}: {answer.reason}"
             assert answer.reason.endswith(".") and "  " not in answer.reason
             assert not re.search(r"None(?! of)", answer.reason)
             assert answer.where and bool(answer.mend) == (status in ("not_met", "cannot_tell"))
+            if not name.endswith(READY):  # the demo's own words change with it
+                assert in_words(answer) == self._words[name], f"if it is meant, {self._anew}"
 
         return answered
+
+    @property
+    def _file(self) -> Path:
+        return ANSWERS / f"{self.criterion}.txt"
+
+    @property
+    def _anew(self) -> str:
+        return f"DOCGEN_REWRITE=1 pytest tests/criteria/questions/test_{self.criterion}.py writes {self._file.name}"
+
+    @property
+    def _words(self) -> dict[str, str]:
+        """Name of a record -> its answer, as the file has them."""
+        parts = self._file.read_text(encoding="utf-8").split("\n== ")[1:] if self._file.exists() else []
+        return {name: words for name, _, words in (part.rstrip("\n").partition("\n") for part in parts)}
+
+    def _written(self, tried: Mapping[str, tuple[str, Callable[[], Answer]]]) -> None:
+        """The file holds what the criterion declares and an answer of each record, and no other."""
+        before = self._words
+        kept = {name: given for name, (_, given) in tried.items() if not name.endswith(READY)}
+        if os.environ.get("DOCGEN_REWRITE"):
+            answers = {DECLARED: declared(self.criterion)} | {name: in_words(given()) for name, given in kept.items()}
+            self._file.parent.mkdir(exist_ok=True)
+            text = "".join(f"\n== {name}\n{words}\n" for name, words in answers.items())
+            self._file.write_text(text, encoding="utf-8")
+        assert list(before) == [DECLARED, *kept], self._anew
+        assert before[DECLARED] == declared(self.criterion), f"if it is meant, {self._anew}"
 
     def _tried(self) -> Iterator[tuple[str, str, Callable[[], Answer]]]:
         """Answer expected, name of the record, and how to get the answer given."""
@@ -80,15 +122,51 @@ class Records:
         for status, changes in self.ready.items():
             yield (
                 status,
-                f"{status}, ready demo",
+                f"{status}{READY}",
                 lambda changes=changes: ask(self.criterion, ready_grounds(changed_ready(*changes))),
             )
+        names = Counter[str]()
         for settings, changes, status in self.settings:
+            name = f"{status}, {settings}"
+            names[name] += 1
             yield (
                 status,
-                f"{status}, {settings}",
+                name if names[name] == 1 else f"{name} ({names[name]})",
                 lambda changes=changes, settings=settings: ask(self.criterion, grounds(changed(*changes)), **settings),
             )
+
+
+def in_words(answer: Answer) -> str:
+    """An answer as a file of answers holds it."""
+    mend = answer.mend or Mend("")
+    held = {
+        "danger": answer.danger,
+        "bare": answer.bare,
+        "settled by": mend.say,
+        "fill": mend.fill,
+        "add": tuple(f"{a.table} {' '.join((*a.keys, *(f'{k}={v}' for k, v in a.fixed)))}".strip() for a in mend.add),
+        "more work": mend.work,
+        "keys": tuple(".".join(map(str, path)) for path in answer.where),
+        "rows": answer.rows,
+        "totals": answer.totals,
+        "facts": answer.facts,
+    }
+    return "\n".join([answer.reason, *_filled(held)])
+
+
+def declared(name: str) -> str:
+    """What a criterion declares besides its words, as a file of answers holds it."""
+    criterion = criteria()[name]
+    keys = ("danger", "holds", "settings", "choices", "shown_in", "fits_together", "line_rank", "window", "in_limits")
+    return "\n".join([criterion.claim, *_filled({key: getattr(criterion, key) for key in keys})])
+
+
+def _filled(held: Mapping[str, Any]) -> Iterator[str]:
+    for name, value in held.items():
+        if isinstance(value, tuple):
+            value = ", ".join(map(str, value))
+        if value or value == 0 and value is not False:
+            yield f"    {name}: {value}"
 
 
 @cache

@@ -9,14 +9,11 @@ RECORDS = Records(
     "settings_within_evidence",
     met=[
         ("the whole case", []),
-        ("a slow profile", []),
     ],
     not_met=[
         ("a speed that the room does not bear", [("spaces.0.clear_ahead_mm", 300)]),
-        ("a speed that the room does not bear", [("spaces.0.clear_ahead_mm", 300)]),
     ],
     cannot_tell=[
-        ("no space ahead", [("spaces", [])]),
         ("no delay", [("configuration.chair.electronics_delay_s", GONE)]),
         ("no space", [("spaces", [])]),
         ("no rows", [], ROWS[:16]),
