@@ -10,7 +10,8 @@ import traceback
 from contextlib import suppress
 from typing import NoReturn, TextIO
 
-from docgen.cli import UNREADABLE, app
+from docgen.cli import app
+from docgen.commands.options import UNREADABLE
 from docgen.errors import Problem, UserError, place_of_fault
 
 # Nearly all that a command makes at its start stays to its end: the usual 700 have it looked through over and over.

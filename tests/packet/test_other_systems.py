@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 from support import DEMO_FOLDERS, run
 
-from docgen.cli import STOPPED
+from docgen.commands.options import STOPPED
 from docgen.packet import assess, build
 from docgen.packet.many import outcome_lines
 from docgen.packet.work import Worker

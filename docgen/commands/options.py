@@ -1,0 +1,110 @@
+"""What the commands share: options and arguments, exit statuses, how a problem is told.
+
+Nothing heavy is imported at the top of these modules: `docgen --help` must answer at once.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+from typing import Annotated, NoReturn
+
+import typer
+
+READY, GAPS, UNREADABLE, STOPPED = 0, 1, 2, 130
+
+Cases = Annotated[
+    list[Path], typer.Argument(help="Case folder, its case.toml, or a folder of case folders.", metavar="CASE...")
+]
+One = Annotated[Path, typer.Argument(help="Case folder or its case.toml.", metavar="CASE")]
+PayerOption = Annotated[
+    str,
+    typer.Option(
+        "--payer",
+        help="Rules of this payer instead of the case's: an id, or a payer file of your own.",
+        metavar="ID|FILE",
+    ),
+]
+TemplatesOption = Annotated[
+    Path | None,
+    typer.Option("--templates", help="Folder of your own templates; they replace those of their name.", metavar="DIR"),
+]
+LetterheadOption = Annotated[
+    Path | None,
+    typer.Option("--letterhead", help="Folder with letterhead.toml, letterhead.docx or both.", metavar="DIR"),
+]
+Today = Annotated[str, typer.Option(help="Day to look from, as 2026-03-31; the day it is when empty.", metavar="DATE")]
+Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs.")]
+
+
+def folders_of(paths: list[Path]) -> list[Path]:
+    """The case folders that the words name; a word that names none ends the command."""
+    from docgen.packet import case_folders
+
+    with problems_told():
+        return case_folders(paths)
+
+
+def agreed(question: str) -> bool:
+    """Whether a person at the terminal says yes; nobody there is a no."""
+    try:
+        return typer.confirm(question, err=True)
+    except typer.Abort:
+        return False
+
+
+def day_of(words: str, option: str = "--today") -> date | None:
+    """The day an option names; None when it is empty."""
+    from docgen.errors import Problem, UserError
+
+    try:
+        return date.fromisoformat(words) if words else None
+    except ValueError:
+        fail(UserError([Problem(option, f"'{words}' is not a day", "Write it as 2026-03-31.")]))
+
+
+def parted(given: list[str] | None) -> list[str]:
+    """The words of an option, which may be given more than once and may hold several with commas between."""
+    return [word.strip().lower() for words in given or () for word in words.split(",") if word.strip()]
+
+
+@contextmanager
+def problems_told() -> Iterator[None]:
+    """What a user can mend ends the command with one line each and status 2."""
+    from docgen.errors import UserError
+
+    try:
+        yield
+    except UserError as failure:
+        fail(failure)
+
+
+def tell(failure: Exception) -> None:
+    """Print each problem on standard error; what is no problem of a user is raised again."""
+    from docgen.errors import UserError
+
+    if not isinstance(failure, UserError):
+        raise failure
+    for problem in failure.problems:
+        typer.echo(str(problem), err=True)
+
+
+def fail(failure: Exception) -> NoReturn:
+    """Print the problems and leave with status 2."""
+    tell(failure)
+    raise typer.Exit(UNREADABLE)
+
+
+def leave(gaps: bool, broken: bool) -> NoReturn:
+    """Leave with the status of the worst case: one that cannot be read, one with gaps, or all ready."""
+    if broken:
+        raise typer.Exit(UNREADABLE)
+    raise typer.Exit(GAPS if gaps else READY)
+
+
+def print_json(data: object) -> None:
+    """Print data for programs."""
+    typer.echo(json.dumps(data, indent=2, ensure_ascii=False))

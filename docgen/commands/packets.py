@@ -1,0 +1,188 @@
+"""The commands that write, approve and remove packets."""
+
+from __future__ import annotations
+
+import sys
+from contextlib import closing
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from docgen.commands.options import (
+    GAPS,
+    STOPPED,
+    Cases,
+    LetterheadOption,
+    One,
+    PayerOption,
+    TemplatesOption,
+    agreed,
+    day_of,
+    fail,
+    folders_of,
+    leave,
+    parted,
+    problems_told,
+)
+from docgen.rendering.formats import format_names
+
+
+def build(
+    cases: Cases,
+    out: Annotated[Path, typer.Option(help="Folder the packets are written to.")] = Path("out"),
+    formats: Annotated[
+        list[str] | None,
+        typer.Option(
+            help=f"Formats, with commas between: {', '.join(format_names())}; all when left out.", metavar="NAMES"
+        ),
+    ] = None,
+    only: Annotated[
+        list[str] | None, typer.Option(help="Documents, with commas between; all when left out.", metavar="NAMES")
+    ] = None,
+    payer: PayerOption = "",
+    templates: TemplatesOption = None,
+    letterhead: LetterheadOption = None,
+    enclose: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="Documents that packet.pdf holds besides cover, letter and order, with commas between.",
+            metavar="NAMES",
+        ),
+    ] = None,
+    deidentified: Annotated[
+        bool, typer.Option("--deidentified", help="A copy about nobody, for teaching, in a folder of its own.")
+    ] = False,
+    lang: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="Languages whose documents are written beside the English ones, with commas between, such as es.",
+            metavar="NAMES",
+        ),
+    ] = None,
+    jobs: Annotated[
+        int,
+        typer.Option(
+            help="Processes that work at a time; when 0, one a core if there are more than a few cases.",
+            min=0,
+            metavar="N",
+        ),
+    ] = 0,
+    cluster: Annotated[
+        str,
+        typer.Option(
+            help="Scheduler of a Dask cluster that does the work instead; the cases go there.", metavar="ADDRESS"
+        ),
+    ] = "",
+    force: Annotated[bool, typer.Option("--force", help="Build unchanged cases too.")] = False,
+) -> None:
+    """Write the packet of each case. A case with open gaps is built as a draft that shows them."""
+    from docgen.console.progress import Progress, waited_for
+    from docgen.library import build_packets
+    from docgen.packet.many import outcome_lines
+
+    folders = folders_of(cases)
+    with problems_told():
+        outcomes = build_packets(
+            folders,
+            out,
+            formats=parted(formats),
+            only=parted(only),
+            payer=payer or None,
+            templates=templates,
+            letterhead=letterhead,
+            enclose=parted(enclose),
+            langs=parted(lang),
+            deidentified=deidentified,
+            jobs=jobs,
+            cluster=cluster,
+            force=force,
+        )
+    failed, gaps, n_done, progress = False, False, 0, Progress(len(folders), sys.stderr)
+    try:
+        progress.show(0, worked=False)
+        with closing(outcomes):
+            shown = waited_for(outcomes, sys.stderr) if len(folders) == 1 else outcomes
+            for n_done, outcome in enumerate(shown, 1):
+                progress.clear()
+                for line in outcome_lines(outcome):
+                    typer.echo(line, err=outcome.packet is None)
+                failed, gaps = (
+                    failed or outcome.packet is None,
+                    gaps or bool(outcome.packet and outcome.packet.is_draft),
+                )
+                progress.show(n_done, worked=not (outcome.packet and outcome.packet.unchanged))
+    except KeyboardInterrupt:
+        progress.clear()
+        typer.echo(
+            (
+                f"Stopped after {n_done} of {len(folders)} cases. Every file written is whole; the same command "
+                "again does the rest."
+            ),
+            err=True,
+        )
+        raise typer.Exit(STOPPED) from None
+    progress.clear()
+    leave(gaps, failed)
+
+
+def approve(
+    case: One,
+    by: Annotated[
+        str, typer.Option("--by", help="Clinician who reviewed the packet, as 'Name, credential'.", metavar="NAME")
+    ],
+    on: Annotated[
+        str, typer.Option("--on", help="Day of the review, as 2026-03-31; the day it is when empty.", metavar="DATE")
+    ] = "",
+    payer: PayerOption = "",
+    templates: TemplatesOption = None,
+    letterhead: LetterheadOption = None,
+) -> None:
+    """Record that a clinician has reviewed exactly this content. Any later change makes it a draft again."""
+    from docgen.console.progress import waiting
+    from docgen.errors import UserError
+    from docgen.library import NotReady, approve_case
+
+    day = day_of(on, "--on")
+    try:
+        with waiting(sys.stderr):
+            approval = approve_case(case, by, day, payer=payer or None, templates=templates, letterhead=letterhead)
+    except NotReady as refusal:
+        typer.echo(f"{refusal.case.id} cannot be approved while these points are open:")
+        for verdict in refusal.open:
+            typer.echo(f"  {verdict.criterion.claim}: {verdict.answer.reason}")
+        raise typer.Exit(GAPS) from None
+    except UserError as failure:
+        fail(failure)
+    if approval.remark:
+        typer.echo(f"Note: {approval.remark}.", err=True)
+    typer.echo(
+        f"Wrote {approval.path}: reviewed by {approval.by} on {approval.on}. Build the packet anew to mark its pages."
+    )
+
+
+def forget(
+    case: One,
+    out: Annotated[Path, typer.Option(help="Folder the packets were written to.")] = Path("out"),
+    yes: Annotated[bool, typer.Option("--yes", help="Remove without asking, once the list is shown.")] = False,
+) -> None:
+    """Remove what a case has left in the folder of packets, after showing it, and say where else its words may be."""
+    from docgen.library import case_folder
+    from docgen.packet.forget import ELSEWHERE, forget, left_by
+
+    with problems_told():
+        left = left_by(case_folder(case), out)
+    typer.echo(f"{left.folder}: {f'{len(left.names)} to remove' if left.names else 'holds nothing of this case'}")
+    for name in left.names:
+        typer.echo(f"  {name}")
+    for name in left.stays:
+        typer.echo(f"  {name} was not written by docgen and stays")
+    if left.names and (yes or agreed("Remove these for good?")):
+        with problems_told():
+            forget(left)
+        typer.echo(f"Removed {len(left.names)}.")
+    elif left.names:
+        typer.echo("Nothing was removed.")
+    typer.echo("docgen cannot reach, and you may have to see to:")
+    for place in ELSEWHERE:
+        typer.echo(f"  {place}")

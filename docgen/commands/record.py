@@ -1,0 +1,175 @@
+"""The commands that fill a case: start it, take in rows and answers, find its words."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from docgen.commands.options import (
+    UNREADABLE,
+    One,
+    Today,
+    agreed,
+    day_of,
+    fail,
+    parted,
+    problems_told,
+)
+
+
+def new(
+    case_id: Annotated[str, typer.Argument(help="Id of the case; also the name of its folder.", metavar="ID")] = "",
+    example: Annotated[bool, typer.Option("--example", help="A filled case of an invented person.")] = False,
+    templates: Annotated[
+        Path | None,
+        typer.Option("--templates", help="Copy the templates to this folder instead, to change them.", metavar="DIR"),
+    ] = None,
+    payer: Annotated[str, typer.Option(help="Payer of the request, by id or as a payer file.")] = "general",
+    kind: Annotated[str, typer.Option(help="Kind of request, such as new_chair.")] = "",
+    control: Annotated[
+        str, typer.Option(help="The control to be asked for, by the id of its feature, such as head_array.")
+    ] = "",
+    everything: Annotated[
+        bool, typer.Option("--all", help="Every key that a case may hold, not only those of this request.")
+    ] = False,
+    former: Annotated[
+        Path | None,
+        typer.Option("--from", help="A former case to carry over, each dated fact to be looked at.", metavar="CASE"),
+    ] = None,
+) -> None:
+    """Start a case folder, or a folder of your own templates."""
+    from docgen.case.new import start
+    from docgen.library import asked_of_new
+    from docgen.packet import copy_out
+    from docgen.recording_sheet import clipboard_pdf
+
+    if templates is not None and not case_id:
+        with problems_told():
+            copied = copy_out(templates)
+        typer.echo(f"Copied {len(copied)} templates to {templates}. Keep those you change, take the others away.")
+        typer.echo(f"Build with them: docgen build CASE --templates {templates}")
+        return
+    if templates is not None or not case_id:
+        raise typer.BadParameter("name a case to start, or a folder for templates: one of the two")
+    with problems_told():
+        asked = None if example or everything or former else asked_of_new(payer, kind or None, control or None)
+        started = start(Path(case_id), clipboard_pdf, example, asked, former)
+    typer.echo(f"Made {started}: case.toml, trial.csv and clipboard.pdf, a recording sheet to print.")
+    typer.echo(
+        f"Look at it with: docgen check {started}"
+        if example
+        else f"Fill in {started / 'case.toml'}, then run: docgen check {started}"
+    )
+
+
+def ask(
+    case: One,
+    respondent: Annotated[
+        str, typer.Option("--for", help="Who is asked: supplier, practitioner, family, school or payer.", metavar="WHO")
+    ],
+    out: Annotated[
+        Path | None, typer.Option(help="Folder the sheet is written to; the case folder itself if not named.")
+    ] = None,
+    formats: Annotated[
+        list[str] | None, typer.Option(help="docx, pdf, html; all of them if not named.", metavar="FORMATS")
+    ] = None,
+) -> None:
+    """Write a sheet of what is still needed from one reader, in words that reader may see, with room to answer."""
+    from docgen.console.first_page import respondent_named
+    from docgen.library import ask_sheet
+
+    with problems_told():
+        written = ask_sheet(case, respondent_named(respondent), out, parted(formats))
+    if not written:
+        typer.echo(f"Nothing is open that is asked of: {respondent}.")
+        return
+    typer.echo("Wrote " + ", ".join(str(path) for path in written))
+    typer.echo(f"What the page in HTML saves comes back with: docgen answers {case} FILE")
+
+
+def answers(
+    case: One,
+    file: Annotated[Path, typer.Argument(help="The file of answers that a sheet saved.", metavar="FILE")],
+    yes: Annotated[bool, typer.Option("--yes", help="Write without asking.")] = False,
+    today: Today = "",
+) -> None:
+    """Take the answers of a sheet into the case: shown first, and nothing that is recorded is replaced."""
+    from docgen.case.answers import shown_answers
+    from docgen.library import answers_of, take_in
+
+    day = day_of(today)
+    with problems_told():
+        case_file, sheet = answers_of(case, file)
+        lines = shown_answers(case_file, sheet.answers)
+    for line in (*lines, *(f"left out: {reason}" for reason in sheet.left)):
+        typer.echo(line)
+    if not sheet.answers:
+        typer.echo("Nothing to write.")
+        return
+    if not yes and not agreed(f"Write these {len(lines)} into {case_file.folder / 'case.toml'}?"):
+        typer.echo("Nothing was written.")
+        return
+    with problems_told():
+        take_in(case_file, sheet, day)
+    typer.echo(f"Wrote {len(lines)} into {case_file.folder / 'case.toml'}. Next: docgen check {case}")
+
+
+def rows(
+    case: One,
+    file: Annotated[Path, typer.Argument(help="Spreadsheet as it came: CSV, XLSX, XLS or ODS.", metavar="FILE")],
+    answers: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--map", help="Answer to a question, as it is shown; may be given many times.", metavar="KEY=ANSWER"
+        ),
+    ] = None,
+    add: Annotated[bool, typer.Option("--add", help="Add to the rows that are there.")] = False,
+    replace: Annotated[bool, typer.Option("--replace", help="Put them in the place of the rows there.")] = False,
+    yes: Annotated[bool, typer.Option("--yes", help="Write without asking, once all is shown.")] = False,
+) -> None:
+    """Take the rows or day totals of a trial from a spreadsheet, after showing what is made of it."""
+    from docgen.console.rows import made_text, questions_text
+    from docgen.library import case_folder
+    from docgen.spreadsheet.take import answers_of, take
+    from docgen.spreadsheet.write import write_rows
+
+    if add and replace:
+        raise typer.BadParameter("--add or --replace: one of the two")
+    with problems_told():
+        folder, given = case_folder(case), answers_of(answers or [])
+        taken = take(folder, file, given)
+    while taken.read.questions and sys.stdin.isatty():
+        question = taken.read.questions[0]
+        given[question.key] = typer.prompt(f"{question.asks} [{' / '.join(question.options)}]", err=True).strip()
+        with problems_told():
+            taken = take(folder, file, given)
+    typer.echo(made_text(taken.read, file, taken.target))
+    if taken.read.questions:
+        typer.echo(questions_text(taken.read), err=True)
+        raise typer.Exit(UNREADABLE)
+    if taken.problems or not taken.read.rows:
+        from docgen.errors import Problem, UserError
+
+        fail(UserError(taken.problems or [Problem(str(file), "holds no row", "Is this the right file?")]))
+    if not (yes or agreed(f"Write them to {folder / taken.target}?")):
+        typer.echo("Nothing was written.")
+        return
+    with problems_told():
+        for path in write_rows(
+            taken.read, file, folder, taken.rows_name, "add" if add else "replace" if replace else ""
+        ):
+            typer.echo(f"Wrote {path}")
+
+
+def find(
+    words: Annotated[
+        list[str] | None, typer.Argument(help="What to look for, in words of your own.", metavar="[WORD...]")
+    ] = None,
+) -> None:
+    """Look for a finding, feature, kind, setting, payer or code by any word, synonym or term of the trade."""
+    from docgen.console.find import found_text, vocabularies_text
+
+    typer.echo(found_text(" ".join(words)) if words else vocabularies_text())

@@ -1,0 +1,147 @@
+"""The commands that read a case, or a vocabulary, and print."""
+
+from __future__ import annotations
+
+import sys
+from typing import Annotated
+
+import typer
+
+from docgen.commands.options import (
+    Cases,
+    Json,
+    One,
+    PayerOption,
+    TemplatesOption,
+    Today,
+    day_of,
+    folders_of,
+    leave,
+    print_json,
+    problems_told,
+    tell,
+)
+
+
+def check(
+    cases: Cases,
+    payer: PayerOption = "",
+    today: Today = "",
+    everything: Annotated[
+        bool, typer.Option("--all", help="Every point with its reason and source, and the calendar.")
+    ] = False,
+    respondent: Annotated[
+        str, typer.Option("--for", help="Only what this one can answer, such as supplier or family.", metavar="WHO")
+    ] = "",
+    as_json: Json = False,
+    templates: TemplatesOption = None,
+) -> None:
+    """Say what is missing, contradictory or unsupported, worst first, and what expires when."""
+    from docgen.console.caseload import caseload, caseload_row
+    from docgen.console.check import check_report
+    from docgen.console.check_page import check_text, rules_text
+    from docgen.console.first_page import first_page, part_for, respondent_named
+    from docgen.console.progress import waiting
+    from docgen.errors import UserError
+    from docgen.library import check_case, payer_named, worded_by
+
+    day, folders = day_of(today), folders_of(cases)
+    with problems_told():
+        rules, worded = payer_named(payer or None), worded_by(templates)
+        respondent = respondent and respondent_named(respondent)
+    reports, rows, pages, broken, gaps = [], [], [], [], False
+    rules_told: dict[str, None] = {}
+    alone = len(folders) == 1
+    for folder in folders:  # each case is let go once its lines are made, so that many take hardly more room than one
+        try:
+            with waiting(sys.stderr):
+                result = check_case(folder, payer=rules, today=day, templates=worded, reading=alone or as_json)
+        except UserError as failure:
+            tell(failure)
+            broken.append(folder.resolve().name)
+            continue
+        gaps, report = gaps or not result.ready, check_report(result)
+        if as_json:
+            reports.append(report)
+            continue
+        rows.append(caseload_row(report))
+        rules_told |= dict.fromkeys(rules_text(report))
+        if respondent:
+            page = part_for(report, respondent)
+        elif alone and not everything:
+            page = first_page(report, f"docgen check {folder}")
+        else:
+            page = check_text(report, brief=not alone and not everything)
+        pages.append((-report["blocking"], report["case"], page))
+    if as_json:
+        print_json(
+            reports[0] if alone and reports else {"format": "docgen caseload 1", "cases": reports, "unreadable": broken}
+        )
+    elif alone:
+        typer.echo("".join(page for _, _, page in pages), nl=bool(pages))
+    else:
+        typer.echo(
+            "\n".join(
+                [
+                    caseload(rows, broken),
+                    *(["", *rules_told] if rules_told else []),
+                    *(f"\n\n{page}" for _, _, page in sorted(pages)),
+                ]
+            )
+        )
+    leave(gaps, bool(broken))
+
+
+def evidence(case: One, as_json: Json = False) -> None:
+    """Show every computed number with its interval, its rows and its formula."""
+    from docgen.console.evidence import evidence_json, evidence_text
+    from docgen.console.progress import waiting
+    from docgen.library import evidence_of
+
+    with problems_told(), waiting(sys.stderr):
+        result = evidence_of(case)
+    if as_json:
+        print_json(evidence_json(result))
+    else:
+        typer.echo(evidence_text(result))
+
+
+def fit(case: One, as_json: Json = False) -> None:
+    """Compare the findings with the control asked for, and with each one that was not chosen."""
+    from docgen.console.fit import fit_json, fit_text
+    from docgen.console.progress import waiting
+    from docgen.library import fit_of
+
+    with problems_told(), waiting(sys.stderr):
+        result = fit_of(case)
+    if as_json:
+        print_json(fit_json(result))
+    else:
+        typer.echo(fit_text(result))
+
+
+def features(
+    feature_id: Annotated[str | None, typer.Argument(help="One feature, in full.", metavar="[ID]")] = None,
+) -> None:
+    """List the features of drive controls and what calls for each, or explain one."""
+    from docgen.console.features import feature_text, features_text
+
+    with problems_told():
+        typer.echo(feature_text(feature_id) if feature_id else features_text())
+
+
+def criteria(
+    criterion_id: Annotated[str | None, typer.Argument(help="One criterion, in full.", metavar="[ID]")] = None,
+) -> None:
+    """List the criteria with their sources and thresholds, or explain one."""
+    from docgen.console.criteria import criteria_text, criterion_text
+
+    with problems_told():
+        typer.echo(criterion_text(criterion_id) if criterion_id else criteria_text())
+
+
+def schema() -> None:
+    """Print the JSON Schema of a case, for editors."""
+    from docgen.vocabulary import schema
+
+    print_json(schema())
