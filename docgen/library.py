@@ -6,46 +6,28 @@ Nothing is printed here, and only the day of today is read from the machine, whe
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterable, Mapping
+from collections.abc import Generator, Iterable
 from datetime import date
-from functools import cached_property
 from pathlib import Path
-from typing import get_args
 
-from msgspec import Struct
-
-from docgen.case.answers import Sheet, read_sheet_of_answers, with_answers
-from docgen.case.files import text_of
-from docgen.case.model import Case
-from docgen.case.read import MAX_TOML_BYTES, CaseFile, read_case
-from docgen.case.respondents import respondents
-from docgen.case.starter import Asked
-from docgen.case.who import Request
-from docgen.criteria.advice import Step, shortest_way
-from docgen.criteria.calendar import Entry, calendar, undated
 from docgen.criteria.payer import Payer, load, read_payer
-from docgen.criteria.run import Verdict
-from docgen.errors import Problem, UserError, brief, did_you_mean
-from docgen.evidence.fact import Evidence, Fact
+from docgen.errors import Problem, UserError, did_you_mean
 from docgen.evidence.gather import questions
-from docgen.fit.alternatives import Weighed, weigh
-from docgen.fit.feature import features
-from docgen.fit.match import Fit
-from docgen.fit.mounting import Doubt, doubts, sites_lacking
-from docgen.fit.settings import Computed, Moved, computed, moved
-from docgen.packet.approval import NotReady, Review, approve, reviewed
+from docgen.fit.alternatives import weigh
+from docgen.fit.mounting import doubts, sites_lacking
+from docgen.fit.settings import computed, moved
+from docgen.packet.approval import NotReady, approve, reviewed
 from docgen.packet.assess import Assessed, assess, case_folders
 from docgen.packet.contents import contents
-from docgen.packet.hard_words import Ease, ease
+from docgen.packet.hard_words import ease
 from docgen.packet.letterhead import letterhead_files, read_letterhead
 from docgen.packet.reading import reading_facts
 from docgen.packet.recipe import Recipe
 from docgen.packet.render import FORMATS
 from docgen.packet.reviewer import check_day
-from docgen.packet.typeface import Unset, unset
 from docgen.packet.wording import Wording, document_names, languages, overlaid, template_files, wording
 from docgen.packet.write import Outcome, Packet
-from docgen.private import private_folder, write_whole
+from docgen.results import Approval, CaseCheck, CaseEvidence, CaseFit
 
 __all__ = [
     "Approval",
@@ -63,115 +45,7 @@ __all__ = [
     "check_case",
     "evidence_of",
     "fit_of",
-]  # of these `import docgen` offers each; what else stands here is for the commands
-
-
-class CaseCheck(Struct, frozen=True, dict=True):
-    """What the record of a case supports, held against the rules of a payer as seen on a day.
-
-    review  who reviewed the packet, and what has changed since; None when nobody has
-    guide   how hard the guide is to read; None when that was not asked, or when it holds no sentence
-    """
-
-    assessed: Assessed
-    today: date
-    review: Review | None = None
-    guide: Ease | None = None
-
-    @property
-    def case(self) -> Case:
-        """The case as read."""
-        return self.assessed.file.case
-
-    @property
-    def payer(self) -> Payer:
-        """The payer whose rules were asked."""
-        return self.assessed.payer
-
-    @property
-    def verdicts(self) -> tuple[Verdict, ...]:
-        """One answer for each requirement, worst first."""
-        return self.assessed.verdicts
-
-    @property
-    def open(self) -> tuple[Verdict, ...]:
-        """What must be settled before the packet can be sent."""
-        return self.assessed.open
-
-    @property
-    def ready(self) -> bool:
-        """Whether nothing blocks; a clinician still has to review it."""
-        return not self.open
-
-    @cached_property
-    def steps(self) -> tuple[Step, ...]:
-        """The shortest way to ready: keys to fill in, entries to add, work to do."""
-        return shortest_way(self.assessed.grounds, self.verdicts)
-
-    @cached_property
-    def calendar(self) -> tuple[Entry, ...]:
-        """Deadlines, planned days and reviews of the rules, soonest first."""
-        return calendar(self.case, self.payer, self.verdicts)
-
-    @property
-    def undated(self) -> tuple[str, ...]:
-        """What is planned without a day."""
-        return tuple(undated(self.case))
-
-    @cached_property
-    def typeface(self) -> tuple[Unset, ...]:
-        """Characters of the case that the PDF cannot set."""
-        return unset(self.assessed.file)
-
-
-class CaseEvidence(Struct, frozen=True):
-    """Every number a case supports, with its interval, rows, keys and formula.
-
-    facts      in the order of the questions; the last say how hard each document is to read
-    questions  id of a question -> its words
-    """
-
-    case: Case
-    facts: tuple[Fact, ...]
-    questions: Mapping[str, str]
-
-
-class CaseFit(Struct, frozen=True):
-    """How the control asked for meets the findings, and each device that was not chosen.
-
-    alternatives   each device not chosen against the same findings
-    settings       the most the trial bears of speed and turn rate, profile by profile; none is one to apply
-    moves          settings that a finding or a sign of the trial bears on, and which way
-    sites_lacking  sites of the body with a part asked for and no mounting recorded
-    doubts         figures of the mounting record to measure again
-    """
-
-    file: CaseFile
-    evidence: Evidence
-    fit: Fit
-    alternatives: tuple[Weighed, ...]
-    settings: tuple[Computed, ...]
-    moves: tuple[Moved, ...]
-    sites_lacking: tuple[str, ...]
-    doubts: tuple[Doubt, ...]
-
-    @property
-    def case(self) -> Case:
-        """The case as read."""
-        return self.file.case
-
-
-class Approval(Struct, frozen=True):
-    """A record of who reviewed exactly this content.
-
-    path    the file written
-    remark  what to know of the reviewer's name or credential; empty where there is nothing
-    """
-
-    path: Path
-    by: str
-    on: date
-    remark: str = ""
+]  # of these `import docgen` offers each; what else stands here is for the commands and `docgen/filling.py`
 
 
 def check_case(
@@ -363,87 +237,6 @@ def payer_named(payer: str | Path | Payer | None) -> Payer | None:
     if isinstance(payer, Path) or payer.endswith(".toml") or "/" in payer:
         return read_payer(Path(payer))
     return load(payer, "--payer")
-
-
-def ask_sheet(
-    path: str | Path, respondent: str, out: str | Path | None = None, formats: Iterable[str] = ()
-) -> list[Path]:
-    """The files written of a sheet of questions for one who can answer; none when nothing is asked of them.
-
-    respondent  "supplier", "practitioner", "family", "school" or "payer"
-    out         folder they are written to; the case folder when None
-
-    Raises UserError when a file of the sheet is there already with other content: someone may have answered on it.
-    """
-    from docgen.packet.answer_sheet import answer_sheet
-
-    if not respondents()[respondent].may_see:
-        raise UserError([Problem("--for", f"no sheet is written for '{respondent}'", "The check tells what is open.")])
-    suffixes = tuple(formats)
-    if unknown := [suffix for suffix in suffixes if suffix not in FORMATS]:
-        raise UserError(
-            [Problem("--formats", f"unknown format '{brief(unknown[0])}'", did_you_mean(unknown[0], FORMATS))]
-        )
-    assessed = assess(case_folder(path))
-    folder = Path(out) if out is not None else assessed.file.folder
-    files = {folder / name: data for name, data in answer_sheet(assessed, respondent, suffixes).items()}
-    kept = [target for target, data in files.items() if target.exists() and target.read_bytes() != data]
-    if kept:
-        raise UserError(
-            [
-                Problem(str(target), "is there already, and may hold answers", "Move it, then ask again.")
-                for target in kept
-            ]
-        )
-    try:
-        if files:
-            private_folder(folder)
-        for target, data in files.items():
-            write_whole(target, data)
-    except OSError as failure:
-        raise UserError([Problem(str(failure.filename or folder), f"cannot be written: {failure.strerror}")]) from None
-    return list(files)
-
-
-def answers_of(path: str | Path, answers: str | Path) -> tuple[CaseFile, Sheet]:
-    """A case, and what a file of answers holds for it. Raises UserError when either cannot be read."""
-    file = read_case(case_folder(path))
-    return file, read_sheet_of_answers(Path(answers), file)
-
-
-def take_in(file: CaseFile, sheet: Sheet, today: date | None = None) -> CaseFile:
-    """Write the answers of a sheet into case.toml; the case as it then is.
-
-    Raises UserError, and writes nothing, when the case could not be read with them or has changed meanwhile.
-    """
-    toml = file.folder / "case.toml"
-    text, case_file = with_answers(file, sheet, today or date.today())
-    if text_of(toml, str(toml), MAX_TOML_BYTES) != file.text:
-        raise UserError([Problem(str(toml), "has changed meanwhile", "Run the command again.")])
-    try:
-        write_whole(toml, text.encode())
-    except OSError as failure:
-        raise UserError([Problem(str(toml), f"cannot be written: {failure.strerror}")]) from None
-    return case_file
-
-
-def asked_of_new(payer: str | Path | Payer, kind: str | None = None, control: str | None = None) -> Asked:
-    """What a new case has to hold under the rules of a payer.
-
-    kind     kind of request, such as "new_chair"
-    control  id of the feature that is the control to be asked for
-    Raises UserError for a payer, kind or control that is not known.
-    """
-    from docgen.criteria.starting import asked
-
-    rules = payer_named(payer)
-    kinds = get_args(get_args(Request.model_fields["kind"].annotation)[0])
-    if kind and kind not in kinds:
-        raise UserError([Problem("--kind", f"unknown kind of request '{brief(kind)}'", f"One of: {', '.join(kinds)}.")])
-    controls = {feature.id: feature.name for feature in features().values() if feature.part == "control"}
-    if control and control not in controls:
-        raise UserError([Problem("--control", f"'{brief(control)}' is no control", did_you_mean(control, controls))])
-    return asked(rules or load("general", "--payer"), kind, control)
 
 
 def worded_by(templates: str | Path | Wording | None) -> Wording:

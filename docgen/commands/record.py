@@ -42,7 +42,7 @@ def new(
 ) -> None:
     """Start a case folder, or a folder of your own templates."""
     from docgen.case.new import start
-    from docgen.library import asked_of_new
+    from docgen.filling import asked_of_new
     from docgen.packet import copy_out
     from docgen.recording_sheet import clipboard_pdf
 
@@ -79,7 +79,7 @@ def ask(
 ) -> None:
     """Write a sheet of what is still needed from one reader, in words that reader may see, with room to answer."""
     from docgen.console.first_page import respondent_named
-    from docgen.library import ask_sheet
+    from docgen.filling import ask_sheet
 
     with problems_told():
         written = ask_sheet(case, respondent_named(respondent), out, parted(formats))
@@ -98,7 +98,7 @@ def answers(
 ) -> None:
     """Take the answers of a sheet into the case: shown first, and nothing that is recorded is replaced."""
     from docgen.case.answers import shown_answers
-    from docgen.library import answers_of, take_in
+    from docgen.filling import answers_of, take_in
 
     day = day_of(today)
     with problems_told():

@@ -108,7 +108,8 @@ def evidence(case: One, as_json: Json = False) -> None:
 
 def fit(case: One, as_json: Json = False) -> None:
     """Compare the findings with the control asked for, and with each one that was not chosen."""
-    from docgen.console.fit import fit_json, fit_text
+    from docgen.console.fit import fit_text
+    from docgen.console.fit_json import fit_json
     from docgen.console.progress import waiting
     from docgen.library import fit_of
 

@@ -12,9 +12,9 @@ from docgen.criteria.calendar import Entry, next_entry
 from docgen.criteria.criterion import HEADINGS
 from docgen.criteria.run import Verdict
 from docgen.criteria.sentences import counted, listed
-from docgen.library import CaseCheck
 from docgen.packet import Assessed, Review
 from docgen.packet.hard_words import Ease
+from docgen.results import CaseCheck
 
 _MOST_ROWS = 5  # rows of the trial that one answer names by line
 

@@ -11,9 +11,9 @@ from docgen.console.width import WIDTH
 from docgen.documents.phrase import number
 from docgen.evidence.blocks import cited_totals, ranges
 from docgen.evidence.fact import Fact
-from docgen.library import CaseEvidence
 from docgen.packet import language_words
 from docgen.rendering.template import Gap
+from docgen.results import CaseEvidence
 
 
 def evidence_json(evidence: CaseEvidence) -> dict[str, Any]:

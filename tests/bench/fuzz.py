@@ -29,8 +29,8 @@ from doors import _ANY_CASE, BUILT, DOORS, INSTEAD, REFUSED, TODAY, VALID, Faile
 from docgen.console.check import check_report  # noqa: E402
 from docgen.console.check_page import check_text  # noqa: E402
 from docgen.errors import UserError, place_of_fault  # noqa: E402
-from docgen.library import CaseCheck  # noqa: E402
 from docgen.packet import FORMATS, assess, render, reviewed, wording  # noqa: E402
+from docgen.results import CaseCheck  # noqa: E402
 
 COUNTS = {
     "case.toml": 5500,

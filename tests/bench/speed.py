@@ -19,9 +19,9 @@ from docgen.case.record import Row
 from docgen.console.check import check_report
 from docgen.console.check_page import check_text
 from docgen.evidence.gather import evidence
-from docgen.library import CaseCheck
 from docgen.packet import assess, render
 from docgen.resources import folder
+from docgen.results import CaseCheck
 
 CASE = folder("cases") / "ilmari-okonjo-vale"
 

@@ -18,7 +18,7 @@ from test_commands import run
 
 from docgen.case.privacy import Privacy
 from docgen.case.respondents import respondents
-from docgen.library import ask_sheet
+from docgen.filling import ask_sheet
 from docgen.packet import wording
 from docgen.resources import folder
 

@@ -13,7 +13,7 @@ from test_commands import run
 from docgen.case.starter import starter
 from docgen.criteria.payer import payers
 from docgen.criteria.starting import _usual, asked
-from docgen.library import asked_of_new
+from docgen.filling import asked_of_new
 from docgen.resources import folder
 
 PAYERS = {payer.id: payer for payer in payers()}

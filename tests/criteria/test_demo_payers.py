@@ -10,9 +10,9 @@ from support import DEMOS
 from docgen.console.check import check_report
 from docgen.console.check_page import check_text
 from docgen.criteria.payer import load, payers
-from docgen.library import CaseCheck
 from docgen.packet import Assessed, assess
 from docgen.resources import folder
+from docgen.results import CaseCheck
 
 PAYERS = [payer.id for payer in payers()]
 TODAY = load("general", "").reviewed_on

@@ -130,7 +130,7 @@ def test_check_names_the_sentences_to_shorten_only_when_there_are_some():
 
     from docgen.console.check import check_report
     from docgen.console.check_page import check_text
-    from docgen.library import CaseCheck
+    from docgen.results import CaseCheck
 
     one = assess(DEMO_FOLDERS[0])
     easy = ease(one)

@@ -9,7 +9,8 @@ from support import DEMO_FOLDERS
 
 import docgen.fit.feature
 from docgen.console.features import feature_text, features_text
-from docgen.console.fit import fit_json, fit_text
+from docgen.console.fit import fit_text
+from docgen.console.fit_json import fit_json
 from docgen.library import fit_in
 from docgen.packet import assess, in_language, trees
 

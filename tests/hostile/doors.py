@@ -28,10 +28,10 @@ from docgen.console.check import check_report
 from docgen.console.check_page import check_text
 from docgen.criteria.payer import read_payer
 from docgen.errors import UserError
-from docgen.library import CaseCheck
 from docgen.packet import assess, build, overlaid, reviewed, wording
 from docgen.packet.letterhead import read_letterhead
 from docgen.resources import folder
+from docgen.results import CaseCheck
 
 TODAY = date(2026, 11, 25)
 REFUSED, VALID, BUILT = "refused with its place", "valid", "valid and built"

@@ -1,0 +1,106 @@
+"""Filling a case: a sheet of questions for one reader, its answers taken in, what a new case has to hold.
+
+For the commands; each function raises UserError for whatever a user can mend, as those of `docgen/library.py` do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from pathlib import Path
+from typing import get_args
+
+from docgen.case.answers import Sheet, read_sheet_of_answers, with_answers
+from docgen.case.files import text_of
+from docgen.case.read import MAX_TOML_BYTES, CaseFile, read_case
+from docgen.case.respondents import respondents
+from docgen.case.starter import Asked
+from docgen.case.who import Request
+from docgen.criteria.payer import Payer, load
+from docgen.errors import Problem, UserError, brief, did_you_mean
+from docgen.fit.feature import features
+from docgen.library import case_folder, payer_named
+from docgen.packet.assess import assess
+from docgen.packet.render import FORMATS
+from docgen.private import private_folder, write_whole
+
+
+def ask_sheet(
+    path: str | Path, respondent: str, out: str | Path | None = None, formats: Iterable[str] = ()
+) -> list[Path]:
+    """The files written of a sheet of questions for one who can answer; none when nothing is asked of them.
+
+    respondent  "supplier", "practitioner", "family", "school" or "payer"
+    out         folder they are written to; the case folder when None
+
+    Raises UserError when a file of the sheet is there already with other content: someone may have answered on it.
+    """
+    from docgen.packet.answer_sheet import answer_sheet
+
+    if not respondents()[respondent].may_see:
+        raise UserError([Problem("--for", f"no sheet is written for '{respondent}'", "The check tells what is open.")])
+    suffixes = tuple(formats)
+    if unknown := [suffix for suffix in suffixes if suffix not in FORMATS]:
+        raise UserError(
+            [Problem("--formats", f"unknown format '{brief(unknown[0])}'", did_you_mean(unknown[0], FORMATS))]
+        )
+    assessed = assess(case_folder(path))
+    folder = Path(out) if out is not None else assessed.file.folder
+    files = {folder / name: data for name, data in answer_sheet(assessed, respondent, suffixes).items()}
+    kept = [target for target, data in files.items() if target.exists() and target.read_bytes() != data]
+    if kept:
+        raise UserError(
+            [
+                Problem(str(target), "is there already, and may hold answers", "Move it, then ask again.")
+                for target in kept
+            ]
+        )
+    try:
+        if files:
+            private_folder(folder)
+        for target, data in files.items():
+            write_whole(target, data)
+    except OSError as failure:
+        raise UserError([Problem(str(failure.filename or folder), f"cannot be written: {failure.strerror}")]) from None
+    return list(files)
+
+
+def answers_of(path: str | Path, answers: str | Path) -> tuple[CaseFile, Sheet]:
+    """A case, and what a file of answers holds for it. Raises UserError when either cannot be read."""
+    file = read_case(case_folder(path))
+    return file, read_sheet_of_answers(Path(answers), file)
+
+
+def take_in(file: CaseFile, sheet: Sheet, today: date | None = None) -> CaseFile:
+    """Write the answers of a sheet into case.toml; the case as it then is.
+
+    Raises UserError, and writes nothing, when the case could not be read with them or has changed meanwhile.
+    """
+    toml = file.folder / "case.toml"
+    text, case_file = with_answers(file, sheet, today or date.today())
+    if text_of(toml, str(toml), MAX_TOML_BYTES) != file.text:
+        raise UserError([Problem(str(toml), "has changed meanwhile", "Run the command again.")])
+    try:
+        write_whole(toml, text.encode())
+    except OSError as failure:
+        raise UserError([Problem(str(toml), f"cannot be written: {failure.strerror}")]) from None
+    return case_file
+
+
+def asked_of_new(payer: str | Path | Payer, kind: str | None = None, control: str | None = None) -> Asked:
+    """What a new case has to hold under the rules of a payer.
+
+    kind     kind of request, such as "new_chair"
+    control  id of the feature that is the control to be asked for
+    Raises UserError for a payer, kind or control that is not known.
+    """
+    from docgen.criteria.starting import asked
+
+    rules = payer_named(payer)
+    kinds = get_args(get_args(Request.model_fields["kind"].annotation)[0])
+    if kind and kind not in kinds:
+        raise UserError([Problem("--kind", f"unknown kind of request '{brief(kind)}'", f"One of: {', '.join(kinds)}.")])
+    controls = {feature.id: feature.name for feature in features().values() if feature.part == "control"}
+    if control and control not in controls:
+        raise UserError([Problem("--control", f"'{brief(control)}' is no control", did_you_mean(control, controls))])
+    return asked(rules or load("general", "--payer"), kind, control)

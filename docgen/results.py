@@ -1,0 +1,134 @@
+"""What the functions of `docgen/library.py` give back: a check, the evidence, the fit, an approval."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from functools import cached_property
+from pathlib import Path
+
+from msgspec import Struct
+
+from docgen.case.model import Case
+from docgen.case.read import CaseFile
+from docgen.criteria.advice import Step, shortest_way
+from docgen.criteria.calendar import Entry, calendar, undated
+from docgen.criteria.payer import Payer
+from docgen.criteria.run import Verdict
+from docgen.evidence.fact import Evidence, Fact
+from docgen.fit.alternatives import Weighed
+from docgen.fit.match import Fit
+from docgen.fit.mounting import Doubt
+from docgen.fit.settings import Computed, Moved
+from docgen.packet.approval import Review
+from docgen.packet.assess import Assessed
+from docgen.packet.hard_words import Ease
+from docgen.packet.typeface import Unset, unset
+
+
+class CaseCheck(Struct, frozen=True, dict=True):
+    """What the record of a case supports, held against the rules of a payer as seen on a day.
+
+    review  who reviewed the packet, and what has changed since; None when nobody has
+    guide   how hard the guide is to read; None when that was not asked, or when it holds no sentence
+    """
+
+    assessed: Assessed
+    today: date
+    review: Review | None = None
+    guide: Ease | None = None
+
+    @property
+    def case(self) -> Case:
+        """The case as read."""
+        return self.assessed.file.case
+
+    @property
+    def payer(self) -> Payer:
+        """The payer whose rules were asked."""
+        return self.assessed.payer
+
+    @property
+    def verdicts(self) -> tuple[Verdict, ...]:
+        """One answer for each requirement, worst first."""
+        return self.assessed.verdicts
+
+    @property
+    def open(self) -> tuple[Verdict, ...]:
+        """What must be settled before the packet can be sent."""
+        return self.assessed.open
+
+    @property
+    def ready(self) -> bool:
+        """Whether nothing blocks; a clinician still has to review it."""
+        return not self.open
+
+    @cached_property
+    def steps(self) -> tuple[Step, ...]:
+        """The shortest way to ready: keys to fill in, entries to add, work to do."""
+        return shortest_way(self.assessed.grounds, self.verdicts)
+
+    @cached_property
+    def calendar(self) -> tuple[Entry, ...]:
+        """Deadlines, planned days and reviews of the rules, soonest first."""
+        return calendar(self.case, self.payer, self.verdicts)
+
+    @property
+    def undated(self) -> tuple[str, ...]:
+        """What is planned without a day."""
+        return tuple(undated(self.case))
+
+    @cached_property
+    def typeface(self) -> tuple[Unset, ...]:
+        """Characters of the case that the PDF cannot set."""
+        return unset(self.assessed.file)
+
+
+class CaseEvidence(Struct, frozen=True):
+    """Every number a case supports, with its interval, rows, keys and formula.
+
+    facts      in the order of the questions; the last say how hard each document is to read
+    questions  id of a question -> its words
+    """
+
+    case: Case
+    facts: tuple[Fact, ...]
+    questions: Mapping[str, str]
+
+
+class CaseFit(Struct, frozen=True):
+    """How the control asked for meets the findings, and each device that was not chosen.
+
+    alternatives   each device not chosen against the same findings
+    settings       the most the trial bears of speed and turn rate, profile by profile; none is one to apply
+    moves          settings that a finding or a sign of the trial bears on, and which way
+    sites_lacking  sites of the body with a part asked for and no mounting recorded
+    doubts         figures of the mounting record to measure again
+    """
+
+    file: CaseFile
+    evidence: Evidence
+    fit: Fit
+    alternatives: tuple[Weighed, ...]
+    settings: tuple[Computed, ...]
+    moves: tuple[Moved, ...]
+    sites_lacking: tuple[str, ...]
+    doubts: tuple[Doubt, ...]
+
+    @property
+    def case(self) -> Case:
+        """The case as read."""
+        return self.file.case
+
+
+class Approval(Struct, frozen=True):
+    """A record of who reviewed exactly this content.
+
+    path    the file written
+    remark  what to know of the reviewer's name or credential; empty where there is nothing
+    """
+
+    path: Path
+    by: str
+    on: date
+    remark: str = ""
