@@ -43,7 +43,7 @@ from typing import Any
 ROOT = Path(__file__).resolve().parent.parent.parent
 ALIVE = Path(__file__).with_name("mutants_alive.toml")
 FIGURES = Path(__file__).with_name("mutants_figures.toml")
-AREAS = ("evidence", "evidence/facts", "fit", "criteria", "criteria/questions")
+AREAS = ("evidence", "evidence/facts", "evidence/facts/after", "fit", "criteria", "criteria/questions")
 LONGEST_S = 1  # a test that computes for longer than this, and than five times what it takes, has noticed the mutant
 _PROBES = 20  # tests that a module put in unchanged must pass
 HANGS_S = 60  # a process that does nothing for so long is ended, which counts as noticed
@@ -396,7 +396,7 @@ def tests_of(path: Path) -> list[str]:
     if area in (Path("evidence"), Path("criteria/questions")):
         own = ROOT / "tests" / area / f"test_{path.stem}.py"
         return [str(own)] if own.exists() else []
-    if area == Path("evidence/facts"):
+    if area.parts[:2] == ("evidence", "facts"):
         return sorted(map(str, (ROOT / "tests" / "evidence").glob("test_facts*.py")))
     return [str(ROOT / "tests" / area.parts[0])]
 
