@@ -160,7 +160,39 @@ COLUMNS: tuple[Column, ...] = (
 )
 
 
-class Row(Struct, frozen=True):
+class Observed(Struct, frozen=True, kw_only=True):
+    """What may be observed of one attempt, or of those of a day; None means that nothing was recorded."""
+
+    missed: int | None = None
+    unintended: int | None = None
+    contacts: int | None = None
+    person_contacts: int | None = None
+    distance_m: float | None = None
+    minutes: float | None = None
+    fatigue_before: float | None = None
+    fatigue_after: float | None = None
+    tone_before: float | None = None
+    tone_after: float | None = None
+    pain_before: float | None = None
+    pain_after: float | None = None
+    note: str | None = None
+
+
+class ObservedInTrial(Observed, frozen=True, kw_only=True):
+    """What a trial records besides."""
+
+    order: int | None = None
+    activations: int | None = None
+    speed_m_s: float | None = None
+    prompts_verbal: int | None = None
+    prompts_gesture: int | None = None
+    prompts_physical: int | None = None
+    took_over: int | None = None
+    supervisor: str | None = None
+    seating: str | None = None
+
+
+class Row(ObservedInTrial, frozen=True):
     """One attempt. `line` is its line in the CSV file; None means that nothing was recorded."""
 
     line: int
@@ -168,32 +200,10 @@ class Row(Struct, frozen=True):
     method: str
     task: str
     success: bool
-    order: int | None = None
     attempt: int | None = None
     seconds: float | None = None
-    activations: int | None = None
-    missed: int | None = None
-    unintended: int | None = None
-    contacts: int | None = None
-    person_contacts: int | None = None
     release_s: float | None = None
     hold_s: float | None = None
-    distance_m: float | None = None
-    minutes: float | None = None
-    speed_m_s: float | None = None
-    prompts_verbal: int | None = None
-    prompts_gesture: int | None = None
-    prompts_physical: int | None = None
-    took_over: int | None = None
-    fatigue_before: float | None = None
-    fatigue_after: float | None = None
-    tone_before: float | None = None
-    tone_after: float | None = None
-    pain_before: float | None = None
-    pain_after: float | None = None
-    supervisor: str | None = None
-    seating: str | None = None
-    note: str | None = None
 
     @property
     def n_attempts(self) -> int:

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 from datetime import date
 
-from msgspec import Struct
 from msgspec.structs import replace
 
 from docgen.case.privacy import Privacy
 from docgen.case.record import COLUMNS as OF_TRIAL
-from docgen.case.record import Column, Sheet
+from docgen.case.record import Column, Observed, Sheet
 
 # letters of the prompt levels as the data sheet has them, least help first; common practice, no source
 HELP = ("I", "G", "IV", "DV", "D", "PP", "FP", "T")
@@ -94,7 +93,7 @@ COLUMNS: tuple[Column, ...] = (
 )
 
 
-class SessionRow(Struct, frozen=True):
+class SessionRow(Observed, frozen=True):
     """One try. `line` is its line in the CSV file; None means that nothing was recorded."""
 
     line: int
@@ -104,20 +103,8 @@ class SessionRow(Struct, frozen=True):
     success: bool
     help: int | None = None
     seconds: float | None = None
-    missed: int | None = None
-    unintended: int | None = None
-    contacts: int | None = None
-    person_contacts: int | None = None
     near_misses: int | None = None
     release_s: float | None = None
-    distance_m: float | None = None
-    minutes: float | None = None
-    fatigue_before: float | None = None
-    fatigue_after: float | None = None
-    tone_before: float | None = None
-    tone_after: float | None = None
-    pain_before: float | None = None
-    pain_after: float | None = None
     skin: bool | None = None
     injury: bool | None = None
     stopped: str | None = None
@@ -127,7 +114,6 @@ class SessionRow(Struct, frozen=True):
     changed_setting: str | None = None
     changed_to: float | None = None
     coach: str | None = None
-    note: str | None = None
 
 
 SESSIONS = Sheet(COLUMNS, SessionRow)

@@ -12,11 +12,9 @@ from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
-from msgspec import Struct
-
 from docgen.case.privacy import Privacy
 from docgen.case.record import COLUMNS as OF_ROWS
-from docgen.case.record import Column, Row, Sheet
+from docgen.case.record import Column, ObservedInTrial, Row, Sheet
 from docgen.errors import Problem
 
 if TYPE_CHECKING:
@@ -80,7 +78,7 @@ COLUMNS: tuple[Column, ...] = (
 )
 
 
-class DayTotal(Struct, frozen=True):
+class DayTotal(ObservedInTrial, frozen=True):
     """One task of one method on one day. `line` is its line in totals.csv; None means that nothing was recorded."""
 
     line: int
@@ -89,32 +87,10 @@ class DayTotal(Struct, frozen=True):
     task: str
     attempts: int
     done: int
-    order: int | None = None
-    activations: int | None = None
-    missed: int | None = None
-    unintended: int | None = None
-    contacts: int | None = None
-    person_contacts: int | None = None
     stops_asked: int | None = None
     stops_made: int | None = None
     slowest_release_s: float | None = None
     releases_s: tuple[float, ...] | None = None
-    distance_m: float | None = None
-    minutes: float | None = None
-    speed_m_s: float | None = None
-    prompts_verbal: int | None = None
-    prompts_gesture: int | None = None
-    prompts_physical: int | None = None
-    took_over: int | None = None
-    fatigue_before: float | None = None
-    fatigue_after: float | None = None
-    tone_before: float | None = None
-    tone_after: float | None = None
-    pain_before: float | None = None
-    pain_after: float | None = None
-    supervisor: str | None = None
-    seating: str | None = None
-    note: str | None = None
 
     @property
     def n_attempts(self) -> int:

@@ -28,7 +28,7 @@ def problems(folder):
 
 def test_each_column_is_a_field_of_a_row_and_shared_columns_are_the_trials_own():
     names = [column.name for column in COLUMNS]
-    assert names == [name for name in SessionRow.__struct_fields__ if name != "line"]
+    assert sorted(names) == sorted(name for name in SessionRow.__struct_fields__ if name != "line")
     of_trial = {column.name: column for column in OF_TRIAL}
     shared = [column for column in COLUMNS if column.name in of_trial]
     own = [replace(column, privacy=Privacy.TRIAL) == of_trial[column.name] for column in shared]

@@ -139,6 +139,7 @@ def test_labels_and_notes_say_what_is_counted():
     assert "activation" in unintended and "activation" not in collisions
     assert known()["since.n_contacts"].note.startswith("4 ")
     assert evidence(case_of(TRIES[:2]))["since.n_contacts"].note == ""
+    assert known()["stage.4.contacts"].note == ""  # how many record it is told once, of all lessons
 
 
 def test_a_task_still_open_is_told_as_done_and_as_done_with_no_help():

@@ -175,8 +175,8 @@ def test_questions_are_asked_one_after_another_on_a_terminal(case, tmp_path, mon
     given = iter(["neither", "day first", "hand_joystick", "pads"])
     monkeypatch.setattr("typer.prompt", lambda *_, **__: next(given))
     monkeypatch.setattr(sys, "stdin", type("Terminal", (), {"isatty": lambda _: True})())
-    from docgen import cli
+    from docgen.commands.record import rows
 
-    cli.rows(case, path, yes=True)
+    rows(case, path, yes=True)
     assert next(given, None) is None
     assert [row.date.isoformat() for row in read_case(case).case.records][:1] == ["2026-04-02"]
