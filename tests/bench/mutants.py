@@ -21,10 +21,12 @@ from __future__ import annotations
 import argparse
 import ast
 import copy
+import gc
 import hashlib
 import importlib
 import mmap
 import os
+import pickle
 import random
 import resource
 import signal
@@ -33,9 +35,11 @@ import sys
 import time
 import tomllib
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 from importlib.machinery import SourceFileLoader
+from itertools import groupby
 from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
 from typing import Any
@@ -43,9 +47,14 @@ from typing import Any
 ROOT = Path(__file__).resolve().parent.parent.parent
 ALIVE = Path(__file__).with_name("mutants_alive.toml")
 FIGURES = Path(__file__).with_name("mutants_figures.toml")
-AREAS = ("evidence", "evidence/facts", "evidence/facts/after", "fit", "criteria", "criteria/questions")
+AREAS = tuple(
+    str(folder.relative_to(ROOT / "docgen"))
+    for layer in ("evidence", "fit", "criteria")
+    for folder in sorted({path.parent for path in (ROOT / "docgen" / layer).rglob("*.py")})
+)
 LONGEST_S = 1  # a test that computes for longer than this, and than five times what it takes, has noticed the mutant
 _PROBES = 20  # tests that a module put in unchanged must pass
+SLOWEST_S = 2.0  # a test that computes for longer, traced, is left out: what it alone notices is not held well
 HANGS_S = 60  # a process that does nothing for so long is ended, which counts as noticed
 
 _ARITHMETIC: dict[type[ast.operator], type[ast.operator]] = {
@@ -227,6 +236,19 @@ def put_in(mutant: Mutant) -> None:
     for name, value in new.items():
         if not name.startswith("__"):
             _replace(module, name, value)
+    if mutant.at_import and mutant.path.parent.name == "questions":
+        sys.modules["docgen.criteria.criterion"].criteria.cache_clear()  # holds what each of them declares
+
+
+@cache
+def _imported(module: ModuleType) -> set[tuple[str, str]]:
+    """Module and name of all that a module has from another by `from ... import`."""
+    path = getattr(module, "__file__", None) or ""
+    if not path.startswith(str(ROOT)):
+        return set()
+    tree = ast.parse(Path(path).read_text(encoding="utf-8"))
+    lines = [node for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)]
+    return {(line.module or "", alias.name) for line in lines for alias in line.names}
 
 
 def _replace(module: ModuleType, name: str, value: Any) -> None:
@@ -238,7 +260,8 @@ def _replace(module: ModuleType, name: str, value: Any) -> None:
             _replace_code(vars(old).get(attribute), member)
     elif not _replace_code(old, value) and not callable(value):
         for other in list(sys.modules.values()):
-            if getattr(other, "__dict__", {}).get(name) is old:
+            same = getattr(other, "__dict__", {}).get(name) is old
+            if other is module or (same and (module.__name__, name) in _imported(other)):
                 setattr(other, name, value)
 
 
@@ -269,45 +292,73 @@ def load_mutated(mutant: Mutant) -> None:
 # ---- running the tests ---------------------------------------------------------------------------
 
 
-class Bench:
-    """A plugin of pytest that, in place of running the tests once, runs them in a fork for each mutant."""
+@dataclass
+class Result:
+    """What became of the mutants of one module."""
 
-    def __init__(self, wanted: list[Mutant], until: float) -> None:
-        self.wanted, self.until = wanted, until
-        self.alive: list[Mutant] = []
-        self.tried: list[Mutant] = []
-        self.n_too_long = 0
+    path: Path
+    tried: list[Mutant]
+    alive: list[Mutant]
+    n_too_long: int
+
+
+class Bench:
+    """A plugin of pytest that, in place of running the tests once, runs those of its module in a fork for each mutant.
+
+    `tell` takes the result of a module as soon as all of its mutants were tried.
+    """
+
+    def __init__(self, wanted: list[Mutant], until: float, named: Collection[str], tell: Any) -> None:
+        self.wanted, self.until, self.named, self.tell = wanted, until, named, tell
+        self.aloud = os.dup(2)  # the terminal, while pytest holds back what is printed
 
     def pytest_runtestloop(self, session: Any) -> bool:
+        if all(mutant.path.parent.name == "questions" for mutant in self.wanted):
+            for item in session.items:
+                _passes(item)  # what the records hold is made once, and not in each fork: no criterion has a part in it
+        gc.freeze()  # a fork that collects garbage copies every page that it looks at
         took, calls = self._as_it_is(session)
+        ready = [item for item in session.items if item.nodeid in took]
+        for path, of_module in groupby(self.wanted, key=lambda mutant: mutant.path):
+            own = [Path(name) for name in tests_of(path)]
+            items = [item for item in ready if any(item.path == test or test in item.path.parents for test in own)]
+            self.tell(self._of_module(path, list(of_module), items, took, calls))
+        return True
+
+    def _of_module(
+        self,
+        path: Path,
+        wanted: list[Mutant],
+        items: list[Any],
+        took: dict[str, float],
+        calls: dict[tuple[str, str], set[str]],
+    ) -> Result:
         noticed: dict[str, Counter[str]] = defaultdict(Counter)  # function -> tests that noticed a fault in it
         at = mmap.mmap(-1, 4)  # the test that a fork has come to
-        quickest = sorted((item for item in session.items if item.nodeid in took), key=lambda item: took[item.nodeid])
-        for any_of_module in {mutant.path: mutant for mutant in self.wanted}.values():
-            unchanged = replace(any_of_module, variant=_NONE)
-            if _in_fork(lambda m=unchanged: self._tried(m, quickest[:_PROBES], took, at)):
-                raise SystemExit(
-                    f"{unchanged.module} as it is, put in like a mutant, is noticed: the bench proves nothing"
-                )
-        for mutant in self.wanted:
+        quickest = sorted(items, key=lambda item: took[item.nodeid])[:_PROBES]
+        if _in_fork(lambda: self._tried(replace(wanted[0], variant=_NONE), quickest, took, at)):
+            raise SystemExit(f"{path.name} as it is, put in like a mutant, is noticed: the bench proves nothing")
+        result = Result(path, [], [], 0)
+        for mutant in wanted:
             if time.monotonic() > self.until:
                 break
-            reached = calls.get((str(mutant.path), mutant.function.rpartition(".")[2]))
+            result.tried.append(mutant)
             before = noticed[mutant.function]
-            items = sorted(
-                (item for item in session.items if item.nodeid in took),
+            reached = calls.get((str(path), mutant.function.rpartition(".")[2]), set())
+            chosen = sorted(
+                (item for item in items if item.nodeid in reached or (mutant.at_import and not reached)),
                 key=lambda item, n=before: took[item.nodeid] / (1 + n[item.nodeid]) ** 2,
             )
-            chosen = [item for item in items if reached is None or item.nodeid in reached] or items
             at[:] = (0).to_bytes(4)
             status = _in_fork(lambda m=mutant, c=chosen: self._tried(m, c, took, at))
-            self.tried.append(mutant)
-            self.n_too_long += status in (-signal.SIGPROF, -signal.SIGALRM)
-            if status == 0:
-                self.alive.append(mutant)
-            else:
+            result.n_too_long += status in (-signal.SIGPROF, -signal.SIGALRM)
+            if status:
                 before[chosen[int.from_bytes(at[:])].nodeid] += 1
-        return True
+            elif mutant.name in self.named or not mutant.at_import or tried_afresh(mutant):
+                result.alive.append(mutant)
+                if mutant.name not in self.named:
+                    os.write(self.aloud, f"        lives: {mutant.name}\n".encode())
+        return result
 
     def _tried(self, mutant: Mutant, items: list[Any], took: dict[str, float], at: mmap.mmap) -> int:
         try:
@@ -338,13 +389,14 @@ class Bench:
             with os.fdopen(outward, "w") as pipe:
                 for item in session.items:
                     seen.clear()
-                    began = time.perf_counter()
+                    began = time.process_time()
                     sys.settrace(called)
                     good = _passes(item)
                     sys.settrace(None)
-                    if good:
-                        pipe.write(f"{item.nodeid!r}\t{time.perf_counter() - began}\t{sorted(seen)!r}\n")
-                    else:
+                    seconds = time.process_time() - began
+                    if good and seconds <= SLOWEST_S:
+                        pipe.write(f"{item.nodeid!r}\t{seconds}\t{sorted(seen)!r}\n")
+                    elif not good:
                         print(f"        fails without a fault: {item.nodeid}", file=sys.stderr)
             return 0
 
@@ -377,6 +429,7 @@ def _passes(item: Any) -> bool:
 def _in_fork(work: Any) -> int:
     child = os.fork()
     if child == 0:
+        gc.disable()
         signal.signal(signal.SIGALRM, signal.SIG_DFL)
         signal.signal(signal.SIGPROF, signal.SIG_DFL)
         signal.alarm(HANGS_S)
@@ -396,6 +449,8 @@ def tests_of(path: Path) -> list[str]:
     if area in (Path("evidence"), Path("criteria/questions")):
         own = ROOT / "tests" / area / f"test_{path.stem}.py"
         return [str(own)] if own.exists() else []
+    if path.stem == "condition":
+        return [str(ROOT / "tests" / "conditions"), str(ROOT / "tests" / "fit")]
     if area.parts[:2] == ("evidence", "facts"):
         return sorted(map(str, (ROOT / "tests" / "evidence").glob("test_facts*.py")))
     return [str(ROOT / "tests" / area.parts[0])]
@@ -444,64 +499,55 @@ def main() -> int:
         return 0
     areas = [area for area in AREAS if asked.all or area in asked.names or area.partition("/")[0] in asked.names]
     modules = [name for name in asked.names if name not in AREAS]
-    groups: dict[tuple[str, ...], list[Mutant]] = defaultdict(list)
-    untested: list[Mutant] = []
-    for path in (path for area in areas for path in _files(area, modules)):
-        if asked.changed and _recorded().get(_short(path), {}).get("source") == _digest(path):
-            continue
-        of_file = mutants(path)
-        if asked.each and len(of_file) > asked.each:
-            of_file = random.Random(f"{asked.seed} {_short(path)}").sample(of_file, asked.each)
-        tests = tuple(tests_of(path))
-        if tests:
-            groups[tests] += of_file
-        else:
-            untested += of_file
+    wanted: dict[str, list[Mutant]] = defaultdict(list)
+    for area in areas:
+        for path in _files(area, modules):
+            if asked.changed and _recorded().get(_short(path), {}).get("source") == _digest(path):
+                continue
+            of_file = mutants(path)
+            if asked.each and len(of_file) > asked.each:
+                of_file = random.Random(f"{asked.seed} {_short(path)}").sample(of_file, asked.each)
+            wanted[area] += of_file
     drawn = f"{asked.each} of each file, seed {asked.seed}" if asked.each else ""
-    return _report(groups, untested, time.monotonic() + asked.minutes * 60, asked.record, drawn)
+    return _report(wanted, time.monotonic() + asked.minutes * 60, asked.record, drawn)
 
 
-def _report(
-    groups: dict[tuple[str, ...], list[Mutant]], untested: list[Mutant], until: float, record: bool, drawn: str
-) -> int:
+def _report(wanted: dict[str, list[Mutant]], until: float, record: bool, drawn: str) -> int:
     may_live = tomllib.loads(ALIVE.read_text(encoding="utf-8"))
     reason = {name: why for why, names in may_live.items() for name in names}
-    for mutant in untested:
-        print(f"        no test file: {mutant.name}")
-    n_mutants, n_tried, n_too_long, n_named, n_open = len(untested), len(untested), 0, 0, len(untested)
-    for tests, wanted in groups.items():
-        bench = _in_pytest(tests, Bench(wanted, until))
-        lived = [
-            mutant for mutant in bench.alive if mutant.name in reason or not mutant.at_import or tried_afresh(mutant)
-        ]
-        of_module = {path: [m for m in bench.tried if m.path == path] for path in {m.path: None for m in wanted}}
-        for path, tried in of_module.items():
-            named = sum(mutant.path == path and mutant.name in reason for mutant in lived)
-            unexplained = [mutant for mutant in lived if mutant.path == path and mutant.name not in reason]
+    total: Counter[str] = Counter()
+    for of_area in wanted.values():
+        tests = list(dict.fromkeys(test for path in dict.fromkeys(m.path for m in of_area) for test in tests_of(path)))
+        if not tests:
+            raise SystemExit(f"no test file: {', '.join(_short(path) for path in {m.path for m in of_area})}")
+        for result in _in_pytest(tests, of_area, until, reason):
+            every = mutants(result.path)
+            unexplained = [mutant for mutant in result.alive if mutant.name not in reason]
             figures = {
-                "mutants": len(mutants(path)),
-                "tried": len(tried),
-                "killed": len(tried) - named - len(unexplained),
-                "named": named,
+                "mutants": len(every),
+                "tried": len(result.tried),
+                "killed": len(result.tried) - len(result.alive),
+                "named": len(result.alive) - len(unexplained),
                 "open": len(unexplained),
             }
-            print("  ".join(f"{count:5} {what}" for what, count in figures.items()), _short(path), sep="  ", flush=True)
+            total.update(figures, too_long=result.n_too_long)
+            print("  ".join(f"{count:5} {what}" for what, count in figures.items()), _short(result.path), sep="  ")
             for mutant in unexplained:
-                print(f"        {mutant.path.relative_to(ROOT)}:{mutant.line} {mutant.name}", flush=True)
-            known = {mutant.name for mutant in mutants(path)}
+                print(f"        {mutant.path.relative_to(ROOT)}:{mutant.line} {mutant.name}")
+            known = {mutant.name for mutant in every}
             for name in reason:
-                if name.startswith(f"{_short(path)}.") and name not in known:
-                    print(f"        named in {ALIVE.name}, and no mutant any more: {name}", flush=True)
-            if record and len(tried) == sum(mutant.path == path for mutant in wanted):
-                _record(path, figures, drawn if len(tried) < len(mutants(path)) else "")
-            n_named, n_open = n_named + named, n_open + len(unexplained)
-        n_mutants, n_tried = n_mutants + len(wanted), n_tried + len(bench.tried)
-        n_too_long += bench.n_too_long
+                if name.startswith(f"{_short(result.path)}.") and name not in known:
+                    print(f"        named in {ALIVE.name}, and no mutant any more: {name}")
+            sys.stdout.flush()
+            if record and len(result.tried) == sum(mutant.path == result.path for mutant in of_area):
+                _record(result.path, figures, drawn if len(result.tried) < len(every) else "")
+    n_asked = sum(map(len, wanted.values()))
     print(
-        f"{n_mutants} mutants, {n_tried - n_named - n_open} killed ({n_too_long} by running on), {n_named + n_open} "
-        f"live, of which {n_open} without a reason; {n_mutants - n_tried} not run for want of time"
+        f"{n_asked} mutants, {total['killed']} killed ({total['too_long']} by running on), "
+        f"{total['named'] + total['open']} live, of which {total['open']} without a reason; "
+        f"{n_asked - total['tried']} not run for want of time"
     )
-    return 1 if n_open or n_mutants > n_tried else 0
+    return 1 if total["open"] or n_asked > total["tried"] else 0
 
 
 # ---- the figures of every module, kept from run to run ------------------------------------------
@@ -542,30 +588,28 @@ def _print_figures() -> None:
         print(f"== {area}: " + ", ".join(f"{count} {what}" for what, count in total.items()))
 
 
-def _in_pytest(tests: tuple[str, ...], bench: Bench) -> Bench:
-    """Run the bench in a fork, so that what the next group loads is fresh; its results come back through a pipe."""
-    import pickle
-
+def _in_pytest(tests: Collection[str], wanted: list[Mutant], until: float, named: Collection[str]) -> Iterator[Result]:
+    """Run the bench in a fork, so that what the next area loads is fresh; its results come back through a pipe."""
     inward, outward = os.pipe()
     child = os.fork()
     if child == 0:
         import pytest
 
-        output = os.dup(1)
         os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
-        if pytest.main([*_QUIET, *tests], plugins=[bench]) == 0:
-            os.dup2(output, 1)
-            with os.fdopen(outward, "wb") as pipe:
-                pickle.dump(bench, pipe)
-        os._exit(0)
+        with os.fdopen(outward, "wb") as pipe:
+
+            def tell(result: Result) -> None:
+                pickle.dump(result, pipe)
+                pipe.flush()
+
+            status = pytest.main([*_QUIET, *tests], plugins=[Bench(wanted, until, named, tell)])
+        os._exit(int(status))
     os.close(outward)
     with os.fdopen(inward, "rb") as pipe:
-        result = pipe.read()
-    os.waitpid(child, 0)
-    if not result:
-        raise SystemExit(f"the tests could not be run: {' '.join(tests)}")
-    done: Bench = pickle.loads(result)
-    return done
+        while pipe.peek(1):
+            yield pickle.load(pipe)
+    if os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]):
+        raise SystemExit(f"the tests could not be run: {' '.join(tests)[:200]}")
 
 
 if __name__ == "__main__":

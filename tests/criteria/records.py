@@ -13,7 +13,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +21,7 @@ import pytest
 from ready_case import changed_ready, ready_grounds
 from whole_case import ask, changed, grounds
 
-from docgen.criteria.criterion import Answer, criteria
+from docgen.criteria.criterion import Answer, Grounds, criteria
 from docgen.criteria.mend import Mend
 
 DECLARED = "what it declares"
@@ -112,28 +112,24 @@ class Records:
 
     def _tried(self) -> Iterator[tuple[str, str, Callable[[], Answer]]]:
         """Answer expected, name of the record, and how to get the answer given."""
+
+        def asked(make: Callable[[], Grounds], **settings: Any) -> Callable[[], Answer]:
+            here = cache(make)
+            return lambda: ask(self.criterion, here(), **settings)
+
         for status in ("met", "not_met", "cannot_tell", "does_not_apply"):
             for words, changes, *rows in getattr(self, status):
-                yield (
-                    status,
-                    f"{status}, {words}",
-                    lambda changes=changes, rows=rows: ask(self.criterion, grounds(changed(*changes), *rows)),
-                )
+                make = partial(lambda changes, rows: grounds(changed(*changes), *rows), changes, rows)
+                yield status, f"{status}, {words}", asked(make)
         for status, changes in self.ready.items():
-            yield (
-                status,
-                f"{status}{READY}",
-                lambda changes=changes: ask(self.criterion, ready_grounds(changed_ready(*changes))),
-            )
+            make = partial(lambda changes: ready_grounds(changed_ready(*changes)), changes)
+            yield status, f"{status}{READY}", asked(make)
         names = Counter[str]()
         for settings, changes, status in self.settings:
             name = f"{status}, {settings}"
             names[name] += 1
-            yield (
-                status,
-                name if names[name] == 1 else f"{name} ({names[name]})",
-                lambda changes=changes, settings=settings: ask(self.criterion, grounds(changed(*changes)), **settings),
-            )
+            make = partial(lambda changes: grounds(changed(*changes)), changes)
+            yield status, name if names[name] == 1 else f"{name} ({names[name]})", asked(make, **settings)
 
 
 def in_words(answer: Answer) -> str:

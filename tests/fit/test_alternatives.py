@@ -5,14 +5,17 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
+from msgspec.structs import replace
 from support import DEMO_FOLDERS
 
 from cases import case_of, where
 from docgen.case.read import read_case
 from docgen.case.record import Row
+from docgen.case.tried import Alternative
+from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.gather import evidence
-from docgen.fit.alternatives import kinds, weigh
-from docgen.fit.feature import features
+from docgen.fit.alternatives import Weighed, did_worse, kinds, weigh
+from docgen.fit.feature import Against, features
 from docgen.fit.finding import vocabulary
 from docgen.fit.match import fit, site_of
 
@@ -126,6 +129,138 @@ def test_a_control_after_the_one_asked_for_is_not_simpler():
     case = case.with_records(AS_GOOD)
     [found] = weigh(case, evidence(case), fit(case, where))
     assert not found.simpler and not found.preferred
+
+
+# ---- each condition by itself, at its edge ---------------------------------------------------------------------
+
+RISK = Against(finding="hand_none", risk="No hand can reach it.", safety=True)
+LESSER = Against(finding="hand_weak", risk="It is not pushed to its end.")
+
+
+def compared(low: float | None, name: str, verdict: str) -> Fact:
+    return Fact(f"difference.{name}", "comparing", "difference", "difference", 0.2, 40, low=low, verdict=verdict)
+
+
+@pytest.mark.parametrize(
+    ("changed", "preferred"),
+    [
+        ({}, True),
+        ({"simpler": False}, False),
+        ({"difference": None}, False),
+        ({"difference": compared(0.1, "stick", "worse_so_far")}, False),
+        ({"difference": compared(0.1, "stick", "clearly_worse")}, False),
+        ({"difference": compared(0.1, "stick", "clearly_better")}, True),
+        ({"features": ()}, False),
+        ({"unmet": ("tone_rises_effort",)}, False),
+        ({"against": ((None, RISK),)}, False),
+        ({"against": ((None, LESSER),)}, True),
+        ({"against": ((None, LESSER), (None, RISK))}, False),
+    ],
+)
+def test_a_simpler_control_is_preferred_while_nothing_speaks_against_it(changed, preferred):
+    stick = Weighed(
+        Alternative(id="one", kind="stick_by_hand", name="a stick"),
+        (features()["proportional_control"],),
+        {},
+        (),
+        (),
+        compared(-0.1, "stick", "not_told_apart"),
+        (),
+        True,
+    )
+    assert replace(stick, **changed).preferred is preferred
+
+
+@pytest.mark.parametrize(
+    ("low", "verdict", "n_stick", "n_pads", "worse"),
+    [
+        (0.01, "worse_so_far", 5, 5, True),
+        (0.01, "clearly_worse", 5, 5, True),
+        (0.01, "clearly_worse", 4, 5, False),
+        (0.01, "clearly_worse", 5, 4, False),
+        (0.01, "clearly_worse", 5, None, False),
+        (0.01, "clearly_worse", None, 5, False),
+        (0.0, "clearly_worse", 5, 5, False),
+        (None, "clearly_worse", 5, 5, False),
+        (0.01, "not_told_apart", 5, 5, False),
+        (0.01, None, 5, 5, False),
+    ],
+)
+def test_a_control_did_worse_where_its_interval_says_so_and_both_were_used_often_enough(
+    low, verdict, n_stick, n_pads, worse
+):
+    """Five attempts each are the fewest of which it is said."""
+    facts = [] if verdict is None else [compared(low, "stick", verdict)]
+    for name, n in (("stick", n_stick), ("pads", n_pads)):
+        facts += [] if n is None else [Fact(f"success.{name}", "passing", "done", "proportion", 0.5, n)]
+    case = case_of(configuration={"method": "pads"})
+    assert did_worse(case, Evidence(iter(facts)), "stick") is worse
+
+
+SAID = {"reason": "It will not do.", "measure": "0 of 5 tries"}
+
+
+@pytest.mark.parametrize(
+    ("alternative", "grounds"),
+    [
+        ({"ruled_out_by": "feature", **SAID}, ("feature",)),
+        ({"ruled_out_by": "feature", "reason": "It will not do."}, ()),
+        ({"ruled_out_by": "feature", "measure": "0 of 5 tries"}, ()),
+        ({"ruled_out_by": "condition", "reason": "It will not do."}, ("condition",)),
+        ({"ruled_out_by": "condition"}, ()),
+        ({"ruled_out_by": "refusal", "reason": "It will not do."}, ("refusal",)),
+        ({"ruled_out_by": "refusal"}, ()),
+        ({"ruled_out_by": "nothing", **SAID}, ()),
+        (SAID, ()),
+    ],
+)
+def test_what_is_said_to_rule_a_device_out_is_a_ground_with_its_reason(alternative, grounds):
+    assert weighed(["head_three_way"], PADS, {"kind": "scooter"} | alternative).grounds == grounds
+
+
+@pytest.mark.parametrize(
+    ("method", "asked", "simpler"),
+    [
+        ("stick", "pads", True),
+        ("pads", "pads", False),
+        ("pads", "stick", False),
+        (None, "pads", False),
+        ("stick", None, False),
+    ],
+)
+def test_a_control_is_simpler_where_the_trial_has_it_before_the_one_asked_for(method, asked, simpler):
+    case = case_of(
+        trial={"methods": METHODS},
+        configuration={"method": asked},
+        alternatives=({"id": "one", "kind": "other_control", "name": "a control", "method": method},),
+    )
+    [alternative] = weigh(case, evidence(case), fit(case, where))
+    assert alternative.simpler is simpler
+
+
+@pytest.mark.parametrize(
+    ("findings", "asked", "alternative", "answered", "against", "unmet"),
+    [
+        # a hand that cannot grade speaks against a stick in the hand, and not against one at the foot
+        (["hand_ungraded"], ["head_array"], {"kind": "stick_by_hand"}, (), ("hand_ungraded",), ()),
+        (["hand_ungraded"], ["head_array"], {"kind": "foot_control"}, (), (), ()),
+        # its kind bars what its features would answer
+        (["hand_weak"], ["head_array"], {"kind": "stick_by_hand"}, (), ("hand_weak",), ()),
+        # a device that brings no feature leaves no need open
+        (["tone_rises_effort"], PADS, {"kind": "scooter"}, (), (), ()),
+        (["tone_rises_effort"], PADS, {"kind": "stick_by_hand"}, (), (), ("tone_rises_effort",)),
+        # a movement counts only at a site that drives it
+        (["head_three_way"], ["head_array"], {"kind": "head_control"}, ("head_three_way",), (), ()),
+        (["head_three_way"], ["head_array"], {"kind": "breath_control"}, (), (), ()),
+    ],
+)
+def test_findings_are_held_against_the_site_and_the_features_of_a_device(
+    findings, asked, alternative, answered, against, unmet
+):
+    found = weighed(findings, asked, alternative)
+    assert tuple(found.answers) == answered
+    assert tuple(dict.fromkeys(risk.finding for _, risk in found.against)) == against
+    assert found.unmet == unmet
 
 
 # The conclusions a competent reviewer draws of the invented clients: which simpler control the record prefers, if any.

@@ -24,7 +24,8 @@ def answer(grounds: Grounds) -> Answer:
     if caregiver_drives(case):
         return caregiver_can_drive(case)
     if case.configuration.method or case.attendant.drives is False:
-        return does_not_apply("The client drives.", ("configuration", "method"), ATTENDANT)
+        says = "The client drives." if case.configuration.method else "No caregiver drives."
+        return does_not_apply(says, ("configuration", "method"), ATTENDANT)
     return cannot_tell(
         "Whether the client or a caregiver drives is not recorded.",
         ("configuration", "method"),

@@ -81,7 +81,10 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
             *at,
             mend=fill_in({f"authorization.{key}": forms[key] for key in missing}),
         )
-    return met(f"{reason}, before delivery on {day(recorded(delivered))}.", *at)
+    delivery = (
+        "the day of delivery" if paper.decided_on == delivered else f"before delivery on {day(recorded(delivered))}"
+    )
+    return met(f"{reason}, {delivery}.", *at)
 
 
 _WORDS = {"decided_on": "the day of the decision", "decision": "the decision", "tracking": "its tracking number"}

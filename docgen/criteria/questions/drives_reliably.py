@@ -10,6 +10,7 @@ Source: US national coverage decision 280.3, question 4 (consistent and safe ope
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted, k_of_n
 
@@ -29,15 +30,15 @@ def answer(grounds: Grounds, least_share: float, least_days: int, least_attempts
             mend=fill_in({"configuration.method": ""}, " and add its rows to the CSV file"),
         )
     facts = (success.id, days.id)
-    seen = f"{k_of_n(success)} attempts done over {counted(int(days.value or 0), 'day', 'days')}"
-    if success.n < least_attempts or (days.value or 0) < least_days:
+    seen = f"{k_of_n(success)} attempts done over {counted(int(recorded(days.value)), 'day', 'days')}"
+    if success.n < least_attempts or recorded(days.value) < least_days:
         return cannot_tell(
             f"{seen} are too few to tell.",
             ("trial", "rows"),
             facts=facts,
             mend=f"Add attempts: at least {least_attempts} over {least_days} days.",
         )
-    if (success.value or 0) < least_share:
+    if recorded(success.value) < least_share:
         return not_met(
             f"{seen}, fewer than {least_share:.0%}.",
             ("trial", "rows"),

@@ -34,10 +34,11 @@ def answer(grounds: Grounds) -> Answer:
     asked = [condition for condition, question in asked_of(case) if question.id == _QUESTION]
     if not asked:
         return does_not_apply("No head drives that a condition lets drop.", ("configuration", "features"))
-    given = [answer_to(case, condition.id, _QUESTION) for condition in asked]
-    if any(entry is not None and entry.yes for entry in given):
+    answers = [answer_to(case, condition.id, _QUESTION) for condition in asked]
+    comes_back = [answer.yes for answer in answers if answer is not None and answer.yes is not None]
+    if comes_back and all(comes_back):  # of two answers that differ, the one that can hurt counts
         return met("A head that drops comes back by itself, as recorded.", ("conditions",))
-    if all(entry is None or entry.yes is None for entry in given):
+    if not comes_back:
         return cannot_tell(
             f"{capital(asked[0].name)}: whether a head that drops comes back by itself is not recorded.",
             ("conditions",),

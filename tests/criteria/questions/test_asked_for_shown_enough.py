@@ -19,6 +19,12 @@ RECORDS = Records(
     met=[
         ("the whole case", []),
         ("two attempts, with a ground, a guard and an end", GROUND, TWO),
+        (
+            "two attempts, guarded by someone with a relation of more words",
+            [*GROUND, ("people.2.relation", "her aunt")],
+            TWO,
+        ),
+        ("two attempts, guarded by someone with a name alone", [*GROUND, ("trial.few_guard", "doctor")], TWO),
     ],
     not_met=[
         ("two attempts", [], TWO),

@@ -19,6 +19,10 @@ RECORDS = Records(
     ],
     does_not_apply=[
         ("a client who drives", []),
+        (
+            "an attendant who does not drive, and no control yet",
+            [("configuration.method", GONE), ("attendant.drives", False)],
+        ),
     ],
     rests_on=("configuration.method",),
 )

@@ -13,6 +13,7 @@ RECORDS = Records(
     met=[
         ("8 working days", AUTHORIZED),
         ("10 working days", [*AUTHORIZED, ("authorization.decided_on", date(2026, 4, 28))]),
+        ("on the same day", [*AUTHORIZED, ("authorization.decided_on", date(2026, 4, 14))]),
     ],
     not_met=[
         ("11 working days", [*AUTHORIZED, ("authorization.decided_on", date(2026, 4, 29))]),

@@ -17,6 +17,10 @@ RECORDS = Records(
     cannot_tell=[
         ("no kind of condition", [("diagnoses.0.group", GONE)]),
         ("no base", [("configuration.chair.base_code", GONE)]),
+        (
+            "one diagnosis of another kind, and one of which no kind is recorded",
+            [("diagnoses.0.group", "other"), ("diagnoses.+", {"code": "R26.2", "name": "difficulty in walking"})],
+        ),
     ],
     does_not_apply=[
         ("a base of group 2", [("configuration.chair.base_code", "K0835")]),

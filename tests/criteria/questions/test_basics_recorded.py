@@ -12,6 +12,7 @@ RECORDS = Records(
     met=[
         ("the whole case", []),
         ("a line that has no code", [*NO_CODES, ("configuration.items.0.no_code", True)]),
+        ("a second evaluator whose name is not recorded", [("people.+", {"id": "second", "role": "evaluator"})]),
     ],
     cannot_tell=[
         ("no name", [("client.name", GONE)]),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from records import Records
 from whole_case import GONE
 
@@ -9,11 +11,26 @@ RECORDS = Records(
     "caregivers_taught",
     met=[
         ("the whole case", []),
+        (
+            "a person with a relation of more words, and one with a name alone",
+            [
+                ("people.2.relation", "her aunt"),
+                ("taught.+", {"who": "doctor", "what": "stop", "on": date(2026, 4, 2)}),
+            ],
+        ),
+        (
+            "someone who is not among the people",
+            [("taught.+", {"who": "nurse", "what": "stop", "on": date(2026, 4, 2)})],
+        ),
     ],
     cannot_tell=[
         ("nobody taught", [("taught", [])]),
         ("no day", [("taught.0.on", GONE)]),
         ("a caregiver left out", [("people.+", {"id": "uncle", "role": "caregiver", "relation": "uncle"})]),
+        (
+            "a caregiver left out who has a name too",
+            [("people.+", {"id": "uncle", "role": "caregiver", "relation": "her uncle", "name": "Al Example"})],
+        ),
     ],
     ready={"met": [], "cannot_tell": [(("taught",), [])]},
     rests_on=(

@@ -18,6 +18,19 @@ RECORDS = Records(
         ("the whole case", []),
         ("power standing, where no row of the payer leaves it out", STANDING),
         ("a base of group 4, where no row of the payer leaves it out", GROUP_4),
+        ("one code outside the list", [("configuration.items.+", LINE)]),
+        (
+            "two codes outside the list",
+            [("configuration.items.+", LINE), ("configuration.items.+", LINE | {"id": "again"})],
+        ),
+        (
+            "a code on its last day",
+            [("configuration.items.4.code", "E2300"), ("request.requested_on", date(2024, 3, 31))],
+        ),
+        (
+            "power standing alone with its connection, where no row of the payer leaves it out",
+            [("configuration.items.4.code", "E2301")],
+        ),
     ],
     not_met=[
         ("a code that ended", [("configuration.items.4.code", "E2300")]),

@@ -34,6 +34,23 @@ RECORDS = Records(
         ("epilepsy", [("conditions", [EPILEPSY])]),
         ("a pump that is filled in time", [("conditions", [PUMP])]),
         ("a ventilator, and the coach is trained", [("conditions", [VENTILATOR])]),
+        (
+            "a pump that is to be filled on the day of the documents",
+            [
+                (
+                    "conditions",
+                    [
+                        PUMP
+                        | {
+                            "answers": [
+                                given | ({"day": date(2026, 4, 14)} if given["ask"] == "refill_due" else {})
+                                for given in PUMP["answers"]
+                            ]
+                        }
+                    ],
+                )
+            ],
+        ),
     ],
     not_met=[
         (
@@ -53,6 +70,7 @@ RECORDS = Records(
         ("a pump without its day", [("conditions", [answers("baclofen_pump", alarm_known=("aunt",))])]),
         ("an injury of the spinal cord by code", [("diagnoses.0.code", "S24.114A")]),
         ("a code of the pump", [("diagnoses.0.code", "Z45.49")]),
+        ("eight questions of two conditions", [("conditions", [{"id": "epilepsy"}, {"id": "ventilator"}])]),
     ],
     does_not_apply=[
         ("the whole case", []),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ready_case import place
 from records import Records
-from whole_case import GONE
+from whole_case import GONE, WHOLE
 
 NOTHING_FOUND = (
     ("findings.2.id", "transfer_slide"),
@@ -23,6 +23,7 @@ RECORDS = Records(
         ("nothing answered", [("conditions", [])]),
         ("one question left", [("conditions.3.answers.0", GONE)]),
         ("one answered by nobody", [("conditions.0.answers.0.by", GONE)]),
+        ("three questions left", [("conditions.2.answers", WHOLE["conditions"][2]["answers"][:2])]),
     ],
     does_not_apply=[
         (

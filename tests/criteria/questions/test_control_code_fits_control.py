@@ -10,6 +10,10 @@ RECORDS = Records(
     "control_code_fits_control",
     met=[
         ("the whole case", []),
+        (
+            "a line that leaves it to the features of the whole control",
+            [("configuration.items.0.features", ["head_array"])],
+        ),
     ],
     not_met=[
         ("pushed switches for pads that sense", [("configuration.items.0.code", "E2329")]),
@@ -20,6 +24,22 @@ RECORDS = Records(
                 ("configuration.features.2", {"id": "compact_joystick", "because": []}),
                 ("configuration.items.0.code", "E2321"),
             ],
+        ),
+        (
+            "proportional_control under a code of on and off",
+            [("configuration.items.0.features", ["proportional_control", "proximity_sensing"])],
+        ),
+        (
+            "head_angle_proportional under a code of on and off",
+            [("configuration.items.0.features", ["head_angle_proportional", "proximity_sensing"])],
+        ),
+        (
+            "force_graded_speed under a code of on and off",
+            [("configuration.items.0.features", ["force_graded_speed", "proximity_sensing"])],
+        ),
+        (
+            "on and off under a code of a graded control",
+            [("configuration.items.0.code", "E2328"), ("configuration.items.0.features", ["nonproportional_control"])],
         ),
     ],
     cannot_tell=[

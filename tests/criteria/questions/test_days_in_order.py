@@ -5,12 +5,21 @@ from __future__ import annotations
 from datetime import date
 
 from records import Records
-from whole_case import GONE
+from whole_case import GONE, ROWS
 
 RECORDS = Records(
     "days_in_order",
     met=[
         ("the whole case", []),
+        ("a first row earlier than all that was found", [], [ROWS[0] | {"date": date(2026, 2, 2)}, *ROWS[1:]]),
+        (
+            "a finding and the documents of the day of the report, and a birth on the first day",
+            [
+                ("findings.0.on", date(2026, 4, 2)),
+                ("dates.written_on", date(2026, 4, 2)),
+                ("client.born_on", date(2026, 3, 3)),
+            ],
+        ),
     ],
     not_met=[
         ("born after the trial", [("client.born_on", date(2026, 9, 2))]),

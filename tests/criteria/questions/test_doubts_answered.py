@@ -15,6 +15,10 @@ RECORDS = Records(
                 ("configuration.features.0.answer", "Arms strapped."),
             ],
         ),
+        (
+            "a need of safety, which another question asks about",
+            [("configuration.features.+", {"id": "latched_drive", "because": []})],
+        ),
     ],
     cannot_tell=[
         (

@@ -11,6 +11,7 @@ RECORDS = Records(
     met=[
         ("a client who drives", []),
         ("a caregiver who drives", CAREGIVER_DRIVES),
+        ("half of the attempts and half of the stops", [], ROWS[:16] + attempts("pads", "1" * 8 + "0" * 8)),
     ],
     not_met=[
         ("more attempts missed than done", [], ROWS[:16] + attempts("pads", "0001" * 6)),
@@ -21,6 +22,7 @@ RECORDS = Records(
         ("no rows", [], ROWS[:16]),
         ("no control asked for", [("configuration.method", GONE)]),
         ("no word on how the caregiver drove", [*CAREGIVER_DRIVES, ("attendant.drives_safely", GONE)]),
+        ("no stop", [], [row for row in ROWS if row["task"] != "stop"]),
     ],
     rests_on=("configuration.method", "trial.methods.*", "trial.tasks.*.shows"),
     rows_suffice=True,

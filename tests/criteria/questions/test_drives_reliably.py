@@ -10,6 +10,7 @@ RECORDS = Records(
     "drives_reliably",
     met=[
         ("the whole case", []),
+        ("eight of ten attempts over two days", [], STICK + attempts("pads", "1111011101")),
     ],
     not_met=[
         ("fewer than eight of ten", [], STICK + attempts("pads", "10" * 12)),

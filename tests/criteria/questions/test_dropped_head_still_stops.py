@@ -9,12 +9,16 @@ from records import Records
 ALS = ("diagnoses.0.code", "G12.21")
 
 
-def comes_back(yes):
-    """Whether a head that drops comes back, answered by name and date."""
-    given = {"ask": "neck_recovers", "yes": yes, "by": "doctor", "on": date(2026, 3, 3)}
-    return ("conditions", [{"id": "fast_progressive_disease", "answers": [given]}])
+def comes_back(yes, *, with_a_weak_neck=None):
+    """Whether a head that drops comes back, answered by name and date; by another condition too where that is given."""
+    both = {"fast_progressive_disease": yes, "weak_neck_or_breathing": with_a_weak_neck}
+    given = {"ask": "neck_recovers", "by": "doctor", "on": date(2026, 3, 3)}
+    answered = {condition: answer for condition, answer in both.items() if answer is not None}
+    entries = [{"id": condition, "answers": [{**given, "yes": answer}]} for condition, answer in answered.items()]
+    return ("conditions", entries)
 
 
+NECK = ("findings.+", {"id": "neck_fatigues", "says": "It tires."})
 AT_KNEE = ("configuration.stop.stop_switch_site", "knee_left")
 AT_HEAD = ("configuration.stop.stop_switch_site", "head_left")
 
@@ -23,6 +27,8 @@ RECORDS = Records(
     met=[
         ("it comes back", [ALS, comes_back(True)]),
         ("it does not, and the knee stops", [ALS, comes_back(False), AT_KNEE]),
+        ("it comes back by the answers of both conditions", [ALS, comes_back(True, with_a_weak_neck=True)]),
+        ("it comes back by the only answer of two conditions", [ALS, NECK, comes_back(True)]),
     ],
     not_met=[
         ("it does not, and the stop is at the cheek", [ALS, comes_back(False), AT_HEAD]),
@@ -44,6 +50,11 @@ RECORDS = Records(
                 ("configuration.stop.after_stop", "rests"),
             ],
         ),
+        (
+            "it comes back by one answer, and by the other it does not",
+            [ALS, comes_back(True, with_a_weak_neck=False), AT_HEAD],
+        ),
+        ("it does not by the only answer of two conditions", [ALS, NECK, comes_back(False), AT_HEAD]),
     ],
     cannot_tell=[
         ("not asked", [ALS]),

@@ -10,6 +10,10 @@ RECORDS = Records(
     "electronics_have_a_trigger",
     met=[
         ("the whole case", []),
+        (
+            "three seat motors and no special control",
+            [("configuration.items.0", GONE), ("configuration.chair.seat_actuators", 3)],
+        ),
     ],
     not_met=[
         ("one seat motor and no special control", [("configuration.items.0", GONE)]),

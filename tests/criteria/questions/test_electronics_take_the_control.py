@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from changes import LINE
 from records import Records
 from whole_case import GONE
 
@@ -17,6 +18,17 @@ RECORDS = Records(
     met=[
         ("electronics that take another input", [ALONE, NOW, TAKES, ADDED]),
         ("electronics that take none, and a line that replaces them", [ALONE, NOW, NO_INPUT, ADDED]),
+        (
+            "electronics that take none, and a line that replaces them without their code",
+            [
+                ALONE,
+                NOW,
+                NO_INPUT,
+                ADDED,
+                NO_CONTROLLER,
+                ("configuration.items.+", LINE | {"features": ["expandable_electronics"]}),
+            ],
+        ),
     ],
     not_met=[
         ("electronics that take none, and no line that replaces them", [ALONE, NOW, NO_INPUT, ADDED, NO_CONTROLLER]),
