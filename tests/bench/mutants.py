@@ -99,7 +99,7 @@ class Mutant:
 
     @property
     def module(self) -> str:
-        return ".".join(self.path.relative_to(ROOT).with_suffix("").parts)
+        return ".".join(self.path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
 
     def tree(self) -> ast.Module:
         tree = ast.parse(self.path.read_text(encoding="utf-8"))
@@ -470,7 +470,7 @@ def tried_afresh(mutant: Mutant) -> bool:
 
 def _files(area: str, modules: list[str]) -> list[Path]:
     files = sorted((ROOT / "docgen" / area).glob("*.py"))
-    return [path for path in files if path.stem != "__init__" and (not modules or path.stem in modules)]
+    return [path for path in files if mutants(path) and (not modules or path.stem in modules)]
 
 
 def main() -> int:
