@@ -17,15 +17,16 @@ no code, no autolinks. Meaning is carried by reserved targets, so the prose stay
 from __future__ import annotations
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 
 from markdown_it import MarkdownIt
-from markdown_it.rules_core import StateCore
+from markdown_it.rules_core import StateCore, text_join
 from markdown_it.token import Token
 
 # of lists and call-outs within each other: nine lists, the most that a DOCX tells apart; far past that the parser drops
 # words
 MOST_LEVELS = 19
+_LINES_KEPT = 2_000
 _ESCAPED = re.compile(r"\\([!-/:-@\[-`{-~])")
 _WORDS_ALONE = re.compile(rf"(?:[^\\!*_\[\]]|{_ESCAPED.pattern})*")  # nothing that any of the rules below could act on
 _RULES = ["heading", "list", "table", "blockquote", "emphasis", "link", "image", "escape", "hr"]
@@ -41,21 +42,31 @@ class _Parser(MarkdownIt):
 def _parser() -> MarkdownIt:
     parser = _Parser("zero", {"html": False, "alerts": True, "tasklists": True, "maxNesting": 2 * MOST_LEVELS})
     parser.enable(_RULES)
-    parser.core.ruler.at("inline", _inline)
+    parser.core.ruler.at("inline", _inline)  # joins texts too
+    parser.disable("text_join")
     return parser
 
 
 def _inline(state: StateCore) -> None:
-    """What stands inside a line. Most lines hold words alone: those are one text, without a search character by
-    character."""
+    """What stands inside a line."""
     for token in state.tokens:
-        if token.type != "inline":
-            continue
-        token.children = []
-        if not _WORDS_ALONE.fullmatch(token.content):
-            state.md.inline.parse(token.content, state.md, state.env, token.children)
-        elif token.content:
-            token.children.append(Token("text", "", 0, content=_ESCAPED.sub(r"\1", token.content)))
+        if token.type == "inline":
+            token.children = _inside(token.content)
+
+
+@lru_cache(maxsize=_LINES_KEPT)
+def _inside(line: str) -> list[Token]:
+    """The tokens of a line, to be read and never changed: pages of one packet share many lines, and so do cases.
+
+    Most lines hold words alone: those are one text, without a search character by character.
+    """
+    if _WORDS_ALONE.fullmatch(line):
+        return [Token("text", "", 0, content=_ESCAPED.sub(r"\1", line))] if line else []
+    whole = Token("inline", "", 0, content=line, children=[])
+    state = StateCore(line, _parser(), {}, [whole])
+    state.md.inline.parse(line, state.md, state.env, whole.children)
+    text_join(state)
+    return whole.children
 
 
 def tokens(markdown: str) -> list[Token]:

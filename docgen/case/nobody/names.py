@@ -111,7 +111,7 @@ class Names:
         return sorted({*parts, *self.strangers.doubtful(text, taken)}, key=lambda token: token.start)
 
     def _candidates(self, text: str) -> Iterator[Span]:
-        words, at = list(tokens(text)), 0
+        words, at = tokens(text), 0
         while at < len(words):
             candidate = self._initials(text, words, at) or self._run(text, words, at) or self._stranger(text, words, at)
             if candidate:

@@ -102,7 +102,7 @@ class Strangers:
 
     def doubtful(self, text: str, taken: Sequence[Span]) -> Iterator[Token]:
         """The words outside the stretches taken that stay and may be a name."""
-        words = list(tokens(text))
+        words = tokens(text)
         for at, token in enumerate(words):
             if any(span.start <= token.start < span.end for span in taken):
                 continue

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Sequence
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -25,8 +26,10 @@ class Token(Struct, frozen=True):
     upper: bool  # all capitals
 
 
-def folded(text: str) -> tuple[str, list[int]]:
+def folded(text: str) -> tuple[str, Sequence[int]]:
     """The text without case and accents, and for each of its characters the place in the text it comes from."""
+    if text.isascii():  # nothing but case to take off
+        return text.casefold(), range(len(text))
     shown, places = [], []
     for at, char in enumerate(text):
         for part in unicodedata.normalize("NFKD", char).casefold().translate(_LETTERS):
@@ -41,16 +44,19 @@ def words_of(text: str) -> tuple[str, ...]:
     return tuple(_TOKEN.findall(folded(text)[0]))
 
 
-def tokens(text: str) -> Iterator[Token]:
+@lru_cache(maxsize=64)  # one text is gone through several times on end
+def tokens(text: str) -> tuple[Token, ...]:
     """The words of a text with their places."""
     shown, places = folded(text)
+    words = []
     for match in _TOKEN.finditer(shown):
         start = places[match.start()]
         end = places[match.end()] if match.end() < len(places) else len(text)
         while end > start + 1 and not text[end - 1].isalpha() and not unicodedata.combining(text[end - 1]):
             end -= 1
         raw = text[start:end]
-        yield Token(match[0], start, end, raw[:1].isupper(), raw.isupper())
+        words.append(Token(match[0], start, end, raw[:1].isupper(), raw.isupper()))
+    return tuple(words)
 
 
 def begins_sentence(text: str, token: Token) -> bool:
