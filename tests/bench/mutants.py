@@ -2,7 +2,7 @@
 
     python tests/bench/mutants.py evidence                  every module of evidence, by its own test file alone
     python tests/bench/mutants.py criteria/questions        every criterion, by its own records alone
-    python tests/bench/mutants.py fit criteria              the other areas, by the tests of the area
+    python tests/bench/mutants.py fit criteria              the other areas, by the tests that import each module
     python tests/bench/mutants.py criteria/questions --each 5    five mutants of each file, drawn by the seed
     python tests/bench/mutants.py evidence release          one module
     python tests/bench/mutants.py --all --changed           what has no record yet, or was edited since its record
@@ -28,6 +28,7 @@ import mmap
 import os
 import pickle
 import random
+import re
 import resource
 import signal
 import subprocess
@@ -55,6 +56,15 @@ AREAS = tuple(
 LONGEST_S = 1  # a test that computes for longer than this, and than five times what it takes, has noticed the mutant
 _PROBES = 20  # tests that a module put in unchanged must pass
 SLOWEST_S = 2.0  # a test that computes for longer, traced, is left out: what it alone notices is not held well
+_AREAS_OF_TESTS = ("evidence", "fit", "conditions", "criteria")
+_MOST_RECORDS = 12
+_ELSEWHERE = {  # module of criteria -> tests that reach it through another module alone
+    "asked_of": ("cli/test_check.py", "cli/test_new.py"),
+    "asked_questions": ("cli/test_check.py",),
+    "denial": ("criteria/test_payer.py", "documents/test_appeal_and_progress.py"),
+    "settle": ("criteria/test_advice.py", "criteria/test_mends.py"),
+    "starting": ("cli/test_new.py",),
+}
 HANGS_S = 60  # a process that does nothing for so long is ended, which counts as noticed
 
 _ARITHMETIC: dict[type[ast.operator], type[ast.operator]] = {
@@ -443,17 +453,29 @@ def _in_fork(work: Any) -> int:
     return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
 
 
+@cache
 def tests_of(path: Path) -> list[str]:
-    """The test file of a module of evidence or of a criterion; the tests of its area for every other module."""
+    """The test file of a module of evidence or of a criterion; of every other module those that import it.
+
+    Those are files of tests/evidence, fit, conditions and criteria, and the records of criteria that import the
+    module, of which the first _MOST_RECORDS count.
+    """
     area = path.relative_to(ROOT / "docgen").parent
     if area in (Path("evidence"), Path("criteria/questions")):
         own = ROOT / "tests" / area / f"test_{path.stem}.py"
         return [str(own)] if own.exists() else []
-    if path.stem == "condition":
-        return [str(ROOT / "tests" / "conditions"), str(ROOT / "tests" / "fit")]
     if area.parts[:2] == ("evidence", "facts"):
         return sorted(map(str, (ROOT / "tests" / "evidence").glob("test_facts*.py")))
-    return [str(ROOT / "tests" / area.parts[0])]
+    imports = re.compile(rf"from docgen\.{re.escape(_short(path))} import|import docgen\.{re.escape(_short(path))}\b")
+
+    def importing(folder: Path, pattern: str) -> list[Path]:
+        return [path for path in sorted(folder.rglob(pattern)) if imports.search(path.read_text(encoding="utf-8"))]
+
+    tests = [test for name in _AREAS_OF_TESTS for test in importing(ROOT / "tests" / name, "test_*.py")]
+    asking = importing(ROOT / "docgen" / "criteria" / "questions", "*.py")[:_MOST_RECORDS]
+    tests += [ROOT / "tests" / "criteria" / "questions" / f"test_{module.stem}.py" for module in asking]
+    tests += [ROOT / "tests" / name for name in _ELSEWHERE.get(path.stem, ())]
+    return [str(test) for test in dict.fromkeys(tests) if test.exists()]
 
 
 _QUIET = ["-o", "addopts=", "-q", "-x", "-p", "no:xdist", "-p", "no:cacheprovider", "--hypothesis-seed=0"]
