@@ -59,8 +59,8 @@ SLOWEST_S = 2.0  # a test that computes for longer, traced, is left out: what it
 _AREAS_OF_TESTS = ("evidence", "fit", "conditions", "criteria")
 _MOST_RECORDS = 12
 _ELSEWHERE = {  # module of criteria -> tests that reach it through another module alone
-    "asked_of": ("cli/test_check.py", "cli/test_new.py"),
-    "asked_questions": ("cli/test_check.py",),
+    "asked_of": ("cli/test_ask.py", "cli/test_new.py"),
+    "asked_questions": ("cli/test_ask.py",),
     "denial": ("criteria/test_payer.py", "documents/test_appeal_and_progress.py"),
     "settle": ("criteria/test_advice.py", "criteria/test_mends.py"),
     "starting": ("cli/test_new.py",),

@@ -47,7 +47,7 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     index, space, fact, least = min(margins, key=lambda margin: margin[-1])
     return met(
         f"The home visit was on {day(recorded(case.dates.home_visit_on))}; the tightest place is the {space.name}, "
-        f"{length(space.clear_width_mm or 0, 'down')} clear, with {length(least, 'down')} on each side.",
+        f"{length(recorded(space.clear_width_mm), 'down')} clear, with {length(least, 'down')} on each side.",
         ("spaces", index),
         facts=tuple(fact.id for _, _, fact, _ in margins),
     )
@@ -62,10 +62,10 @@ def _measured(grounds: Grounds, home: list[Placed], name: str) -> list[tuple[int
 def _too_narrow(grounds: Grounds, home: list[Placed], least_side_mm: float) -> Answer | None:
     for index, space, fact, margin in _measured(grounds, home, "margin"):
         if margin < least_side_mm:
-            width = grounds.case.configuration.chair.width_mm
+            width = recorded(grounds.case.configuration.chair.width_mm)
             return not_met(
-                f"The {space.name} is {length(space.clear_width_mm or 0, 'down')} clear and the chair "
-                f"{length(width or 0, 'up')} wide: {length(margin, 'down')} on each side.",
+                f"The {space.name} is {length(recorded(space.clear_width_mm), 'down')} clear and the chair "
+                f"{length(width, 'up')} wide: {length(margin, 'down')} on each side.",
                 ("spaces", index),
                 facts=(fact.id,),
                 mend="Choose a narrower chair, or have the door widened.",
@@ -88,10 +88,10 @@ def _no_turn(grounds: Grounds, home: list[Placed]) -> Answer | None:
 def _too_high(case: Case, home: list[Placed]) -> Answer | None:
     climbs = case.configuration.chair.climbs_mm
     for index, space in home:
-        if climbs is not None and (space.threshold_mm or 0.0) > climbs:
+        if climbs is not None and space.threshold_mm is not None and space.threshold_mm > climbs:
             return not_met(
                 (
-                    f"The threshold of the {space.name} is {length(space.threshold_mm or 0, 'up')} high and the chair "
+                    f"The threshold of the {space.name} is {length(space.threshold_mm, 'up')} high and the chair "
                     f"takes {length(climbs, 'down')}."
                 ),
                 ("spaces", index),

@@ -27,21 +27,21 @@ def answer(grounds: Grounds, most_mm: float) -> Answer:
         return cannot_tell(
             "No part is recorded.", ("configuration", "mounting"), mend=add_entry("configuration.mounting", "gap_mm")
         )
-    measured = [(index, mount) for index, mount in mounts if mount.gap_mm is not None]
+    measured = [(index, mount.part, mount.gap_mm) for index, mount in mounts if mount.gap_mm is not None]
     if not measured:
         return cannot_tell(
             "No gap of a part is recorded.",
             *(("configuration", "mounting", index) for index, _ in mounts),
             mend=fill_in({"gap_mm": "<mm at rest>"}, " of each part that has one"),
         )
-    if far := [(index, mount) for index, mount in measured if (mount.gap_mm or 0) > most_mm]:
-        parts = listed(f"the {mount.part} stands {built(mount.gap_mm or 0)} away at rest" for _, mount in far)
+    if far := [(index, part, gap_mm) for index, part, gap_mm in measured if gap_mm > most_mm]:
+        parts = listed(f"the {part} stands {built(gap_mm)} away at rest" for _, part, gap_mm in far)
         return not_met(
             f"{capital(parts)}; no such part serves over more than {built(most_mm)}.",
-            *(("configuration", "mounting", index, "gap_mm") for index, _ in far),
+            *(("configuration", "mounting", index, "gap_mm") for index, _, _ in far),
             mend="Measure again, and mend the figure or the place.",
         )
     return met(
         f"No gap is wider than {built(most_mm)}.",
-        *(("configuration", "mounting", index, "gap_mm") for index, _ in measured),
+        *(("configuration", "mounting", index, "gap_mm") for index, _, _ in measured),
     )

@@ -78,4 +78,5 @@ def _levels_gained(activity: Activity) -> int | None:
 def _more_help(activity: Activity) -> bool:
     """Whether an activity, at home or not, takes more help with the device: in level or in minutes."""
     before, after = activity.minutes_before, activity.minutes_with
-    return (_levels_gained(activity) or 0) < 0 or (before is not None and after is not None and after > before)
+    gained = _levels_gained(activity)
+    return (gained is not None and gained < 0) or (before is not None and after is not None and after > before)

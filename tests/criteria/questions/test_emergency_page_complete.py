@@ -19,6 +19,11 @@ RECORDS = Records(
     met=[
         ("a seizure", [EPILEPSY, page()]),
         ("an injury of the neck with faints", [NECK, FAINTS, ("emergency", BOTH)]),
+        ("a number with who set it and when", [EPILEPSY, page(numbers=[{"name": "alarm", "value": "120", **SEEN}])]),
+        (
+            "someone to call whose number stands among the people",
+            [EPILEPSY, page(calls=[{"who": "aunt", "answers": "always"}]), ("people.2.phone", "555-0100")],
+        ),
     ],
     not_met=[
         (
@@ -47,6 +52,15 @@ RECORDS = Records(
                 ("emergency", SEIZURE | {"signs": [{"says": "headache", "serves": ["autonomic_dysreflexia.signs"]}]}),
             ],
         ),
+        (
+            "a number with who set it, and not when",
+            [EPILEPSY, page(numbers=[{"name": "alarm", "value": "120", "by": "doctor"}])],
+        ),
+        (
+            "a number with when it was set, and not by whom",
+            [EPILEPSY, page(numbers=[{"name": "alarm", "value": "120", "on": SEEN["on"]}])],
+        ),
+        ("someone to call without a number", [EPILEPSY, page(calls=[{"who": "aunt", "answers": "always"}])]),
     ],
     does_not_apply=[("the whole case", [])],
     ready={

@@ -52,8 +52,15 @@ RECORDS = Records(
                 ("configuration.features.+", {"id": "foot_site", "because": ["head_three_way"]}),
             ],
         ),
+        (
+            "fragile bones and seizures, settled, and no steps",
+            [
+                ("conditions", [{"id": "fragile_bones"}, {"id": "epilepsy"}]),
+                ("emergency", {"settled": [{"conflict": "C-81", "says": "Slow, then off.", **SEEN}]}),
+            ],
+        ),
     ],
-    does_not_apply=[("the whole case", [])],
+    does_not_apply=[("the whole case", []), ("a seizure and no steps", [("conditions", [{"id": "epilepsy"}])])],
     ready={
         "does_not_apply": [],
         "met": [(("emergency",), SEIZURE)],

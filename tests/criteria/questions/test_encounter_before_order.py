@@ -11,6 +11,7 @@ RECORDS = Records(
     "encounter_before_order",
     met=[
         ("the whole case", []),
+        ("an order on the day of the encounter", [("dates.ordered_on", date(2026, 2, 20))]),
     ],
     not_met=[
         ("an order before the encounter", [("dates.ordered_on", date(2026, 2, 19))]),

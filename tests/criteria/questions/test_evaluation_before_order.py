@@ -11,6 +11,7 @@ RECORDS = Records(
     "evaluation_before_order",
     met=[
         ("the whole case", []),
+        ("all on one day", [(f"dates.{key}_on", date(2026, 4, 2)) for key in ("evaluated", "accepted", "ordered")]),
     ],
     not_met=[
         ("an evaluation after the order", [("dates.ordered_on", date(2026, 4, 1))]),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from ready_case import EVALUATOR
 from records import Records
 from whole_case import GONE
@@ -23,6 +25,14 @@ RECORDS = Records(
         ("no word on pay", [("people.0.employed_by_supplier", GONE)]),
         ("no statement", [("people.0.statement_on", GONE)]),
         ("a second evaluator without a statement", [("people.+", {"id": "second", "role": "evaluator"})]),
+        (
+            "a second evaluator with a statement and no word on pay",
+            [("people.+", {"id": "second", "role": "evaluator", "statement_on": date(2026, 4, 2)})],
+        ),
+        (
+            "a second evaluator without a tie and without a statement",
+            [("people.+", {"id": "second", "role": "evaluator", "employed_by_supplier": False})],
+        ),
     ],
     ready={
         "met": [],

@@ -11,9 +11,14 @@ RECORDS = Records(
         ("the whole case", []),
     ],
     not_met=[
+        ("lines that rest on features not asked for", [("configuration.features", [])]),
         ("a feature with no finding", [("configuration.features.1.because", [])]),
         ("a feature whose finding does not call for it", [("configuration.features.1.because", ["head_three_way"])]),
         ("an item with nothing behind it", [(f"configuration.items.3.{key}", []) for key in ("because", "features")]),
+        (
+            "a feature that no finding of the client calls for",
+            [("configuration.features.+", {"id": "suboccipital_support", "because": ["head_three_way"]})],
+        ),
     ],
     cannot_tell=[
         ("nothing asked for", [("configuration.features", []), ("configuration.items", [])]),

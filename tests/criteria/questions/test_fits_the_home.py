@@ -3,14 +3,25 @@
 from __future__ import annotations
 
 from records import Records
-from whole_case import GONE, ask, changed, grounds
+from whole_case import GONE, WHOLE, ask, changed, grounds
 
 GATE = {"id": "gate", "name": "gate", "kind": "doorway", "at_home": False, "clear_width_mm": 500}
+
+DOOR = GATE | {"id": "bed", "name": "bedroom door", "at_home": True, "threshold_mm": 0, "floor": "hard"}
 
 RECORDS = Records(
     "fits_the_home",
     met=[
         ("the whole case", []),
+        ("a second door that is wider", [("spaces.+", DOOR | {"clear_width_mm": 900})]),
+        ("a second door that is narrower", [("spaces.+", DOOR | {"clear_width_mm": 800})]),
+        (
+            "a room just large enough to turn in, and a threshold just low enough",
+            [
+                ("spaces.1.turning_mm", WHOLE["configuration"]["chair"]["turning_mm"]),
+                ("spaces.0.threshold_mm", WHOLE["configuration"]["chair"]["climbs_mm"]),
+            ],
+        ),
     ],
     not_met=[
         ("a door narrower than the chair", [("spaces.0.clear_width_mm", 630)]),
@@ -32,6 +43,7 @@ RECORDS = Records(
     ],
     settings=[
         ({"least_side_mm": 98.0}, [], "not_met"),
+        ({"least_side_mm": 97.5}, [], "met"),
     ],
     ready={
         "met": [],

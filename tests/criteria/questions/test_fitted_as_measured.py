@@ -25,6 +25,7 @@ RECORDS = Records(
         ("as in the trial", fitted()),
         ("otherwise, in its range, and why", fitted(gap_mm=18, why="A thicker headrest.")),
         ("at the end of its range", fitted(gap_mm=20, why="A thicker headrest.")),
+        ("at the beginning of its range", fitted(gap_mm=10, why="A thinner cover.")),
     ],
     not_met=[
         ("outside its range", fitted(gap_mm=21, why="A thicker headrest.")),

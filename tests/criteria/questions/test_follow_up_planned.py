@@ -8,6 +8,7 @@ RECORDS = Records(
     "follow_up_planned",
     met=[
         ("the whole case", []),
+        ("a first visit after six weeks", [("follow_up", [{"after_weeks": 6, "what": "fit"}])]),
     ],
     not_met=[
         ("a first visit after half a year", [("follow_up", [{"after_weeks": 26, "what": "fit"}])]),

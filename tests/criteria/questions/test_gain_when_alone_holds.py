@@ -20,6 +20,10 @@ RECORDS = Records(
         ("alone, and nothing claimed for it", [(ALONE, OFF), (WHEN, "no")]),
         ("alone at rest, and claimed for rest", [(ALONE, REST), (WHEN, "at_rest")]),
         ("alone and driving", [(ALONE, {k: v for k, v in OFF.items() if k != "for_now"}), (WHEN, "drives")]),
+        (
+            "alone, and no gain that could be claimed",
+            [(ALONE, OFF), ("activities.0.with_device", "done_for"), ("activities.0.minutes_with", 18)],
+        ),
     ],
     not_met=[
         ("claimed for driving, and the chair is off", [(ALONE, OFF), (WHEN, "drives")]),
@@ -29,6 +33,14 @@ RECORDS = Records(
     cannot_tell=[
         ("alone, and not said for which hours", [(ALONE, OFF)]),
         ("claimed, and who may be near is not said", [(WHEN, "drives")]),
+        (
+            "alone, and a gain in minutes that does not say for which hours",
+            [(ALONE, OFF), ("activities.0.with_device", "done_for")],
+        ),
+        (
+            "alone, and a gain in level that does not say for which hours",
+            [(ALONE, OFF), ("activities.0.minutes_with", 18)],
+        ),
     ],
     does_not_apply=[("the whole case", [])],
     ready={"does_not_apply": []},

@@ -9,9 +9,11 @@ RECORDS = Records(
     "gaps_can_serve",
     met=[
         ("the whole case", []),
+        ("a pad 100 mm away", [("configuration.mounting.1.gap_mm", 100)]),
     ],
     not_met=[
         ("a pad at arm's length", [("configuration.mounting.1.gap_mm", 400)]),
+        ("a pad 101 mm away", [("configuration.mounting.1.gap_mm", 101)]),
     ],
     cannot_tell=[
         ("no gap", [(f"configuration.mounting.{place}.gap_mm", GONE) for place in range(3)]),

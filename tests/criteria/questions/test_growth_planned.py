@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from changes import YOUNG
 from records import Records
 from whole_case import GONE
@@ -24,9 +26,18 @@ RECORDS = Records(
         ("no plan", [YOUNG, ("request.growth", GONE)]),
         ("no day of birth", [("client.born_on", GONE)]),
         ("a pediatric base and no plan", [("configuration.chair.base_code", "K0890"), ("request.growth", GONE)]),
+        (
+            "eighteen on the day after the request, and no plan",
+            [("client.born_on", date(2008, 5, 5)), ("request.growth", GONE)],
+        ),
+        (
+            "a finding that nothing answers",
+            [YOUNG, ("request.growth", GONE), ("findings.+", {"id": "growth_expected", "says": "Grows."})],
+        ),
     ],
     does_not_apply=[
         ("an adult", []),
+        ("eighteen on the day of the request", [("client.born_on", date(2008, 5, 4)), ("request.growth", GONE)]),
     ],
     rests_on=("client.born_on", "request.requested_on"),
     only_recorded=True,

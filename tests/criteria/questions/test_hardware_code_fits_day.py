@@ -12,6 +12,7 @@ RECORDS = Records(
     "hardware_code_fits_day",
     met=[
         ("the whole case", []),
+        ("the code of other parts for a control at the head", [("configuration.items.3.code", "E1028")]),
     ],
     not_met=[
         ("headrest hardware by the code of other parts", [("configuration.items.3.supports", "headrest")]),
@@ -19,6 +20,10 @@ RECORDS = Records(
         (
             "a code that had not begun",
             [("configuration.items.3.code", "E1032"), ("request.requested_on", date(2025, 3, 31))],
+        ),
+        (
+            "the code of other parts for a control that is not at the head",
+            [("configuration.items.0.code", "E2325"), ("configuration.items.3.code", "E1028")],
         ),
     ],
     cannot_tell=[

@@ -10,6 +10,12 @@ RECORDS = Records(
     "independence_gained",
     met=[
         ("the whole case", []),
+        (
+            "more help with one activity, in level",
+            [("activities.1.before", "watched"), ("activities.1.with_device", "done_for")],
+        ),
+        ("more help with one activity, in minutes", [("activities.1.minutes_with", 21)]),
+        ("as many minutes with one activity", [("activities.1.minutes_with", 20)]),
     ],
     not_met=[
         ("as much help as before", [("activities.0.with_device", "done_for"), ("activities.0.minutes_with", 18)]),

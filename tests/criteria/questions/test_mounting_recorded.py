@@ -16,6 +16,7 @@ RECORDS = Records(
         ("no gap", [("configuration.mounting.1.gap_mm", GONE)]),
         ("no mark", [("configuration.mounting.1.mark", GONE)]),
         ("one pad of three left out", [("configuration.mounting.2", GONE)]),
+        ("no mark of two parts", [(f"configuration.mounting.{at}.mark", GONE) for at in (0, 1)]),
     ],
     ready={"met": [], "cannot_tell": [((*MOUNTS, 0, "mark"), None)]},
     rests_on=(
