@@ -134,7 +134,7 @@ def _block(sheet: str, called: str, rows: list[Any], fastest_m_s: float | None) 
         return
     least, most = 0.05 * fastest_m_s, 0.8 * fastest_m_s  # where blocks lie
     yield _doubt(
-        f"In {called} {meters:g} m in {minutes:g} minutes are {mean:.2g} m/s on average, and the fastest speed "
+        f"In {called} {meters:g} m in {minutes:g} minutes are {mean:.3g} m/s on average, and the fastest speed "
         f"driven is {fastest_m_s:g} m/s",
         [
             (f"{sheet}.distance_m", at, meters, least * minutes * 60, most * minutes * 60),

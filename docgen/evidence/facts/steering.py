@@ -80,7 +80,7 @@ def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
             chair.width_mm,
             chair.length_mm,
             approach,
-            chair.axle_to_front_mm,
+            None if chair.axle_to_front_mm is None else min(chair.axle_to_front_mm, chair.length_mm),
         )
         says = [] if space.approach_mm is not None else [f"assumes the last correction {approach:g} mm before the wall"]
         says += [] if space.wall_mm is not None else ["assumes a thin wall"]

@@ -17,7 +17,80 @@ def block(**columns: object) -> list[dict[str, object]]:
     return [row | (columns if at == 16 else {}) for at, row in enumerate(ROWS)]
 
 
+PAD_HEIGHT, PAD_GAP = "configuration.mounting.1.height_mm", "configuration.mounting.1.gap_mm"
+AROUND, SPEED = "client.head.circumference_mm", "configuration.profiles.0.speed_m_s"
+SMALL = [("client.head.width_mm", 130), ("client.head.length_mm", 170)]
 HEAD = [(f"client.head.{name}", value) for name, value in (("width_mm", 154), ("length_mm", 200))]
+
+
+def driven(stick: float, pads: float, third: float) -> list[tuple[str, object]]:
+    """Speeds of three controls; the profile goes with that of the pads."""
+    return [
+        ("trial.methods.0.speed_m_s", stick),
+        ("trial.methods.1.speed_m_s", pads),
+        ("trial.methods.+", {"id": "third", "name": "a third control", "speed_m_s": third}),
+    ]
+
+
+def ramp(slope_percent: float) -> list[tuple[str, object]]:
+    return [("spaces.+", {"id": "ramp", "name": "ramp", "kind": "ramp", "slope_percent": slope_percent})]
+
+
+def at(key: str, value: float) -> list[tuple[str, object]]:
+    """A measure of the chair, of a client of 1650 mm and 61 kg with a head of 154 by 200 mm."""
+    return [TALL, *HEAD, (key, value)]
+
+
+# what is held to what -> the last values that agree, and the first that do not; by hand from the shares in the module
+EDGES = [
+    ("a seat of 0.15 of the height", at(f"{CHAIR}.seat_depth_mm", 248), at(f"{CHAIR}.seat_depth_mm", 247)),
+    ("a seat of 0.385 of the height", at(f"{CHAIR}.seat_depth_mm", 635), at(f"{CHAIR}.seat_depth_mm", 636)),
+    ("a foot plate of 0.12 of the height", at(f"{CHAIR}.leg_mm", 198), at(f"{CHAIR}.leg_mm", 197)),
+    ("a foot plate of 0.34 of the height", at(f"{CHAIR}.leg_mm", 561), at(f"{CHAIR}.leg_mm", 562)),
+    ("a back of 0.14 of the height", at(f"{CHAIR}.back_height_mm", 232), at(f"{CHAIR}.back_height_mm", 230)),
+    (
+        "a back of 0.56 of the height of a child",
+        [("client.height_mm", 1200), (f"{CHAIR}.back_height_mm", 672)],
+        [("client.height_mm", 1200), (f"{CHAIR}.back_height_mm", 673)],
+    ),
+    ("a seat of 0.9 of the hips", at(f"{CHAIR}.seat_width_mm", 298), at(f"{CHAIR}.seat_width_mm", 297)),
+    ("a seat as wide as the chair", at(f"{CHAIR}.seat_width_mm", 640), at(f"{CHAIR}.seat_width_mm", 641)),
+    (
+        "an axle as far from the front as the chair is long",
+        [(f"{CHAIR}.axle_to_front_mm", 800), (f"{CHAIR}.length_mm", 800)],
+        [(f"{CHAIR}.axle_to_front_mm", 801), (f"{CHAIR}.length_mm", 800)],
+    ),
+    ("a pad at 0.2 of the height", at(PAD_HEIGHT, 330), at(PAD_HEIGHT, 329)),
+    ("a pad at 0.6 of the height", at(PAD_HEIGHT, 990), at(PAD_HEIGHT, 991)),
+    ("a gap of half the head", at(PAD_GAP, 77), at(PAD_GAP, 78)),
+    ("a head 0.9 of the ellipse around", at(AROUND, 501), at(AROUND, 500)),
+    ("a head 1.2 of the ellipse around", [*SMALL, (AROUND, 565)], [*SMALL, (AROUND, 566)]),
+    ("a ramp of 2 percent", ramp(2.0), ramp(1.9)),
+    ("a profile twice as fast as the trial", [(SPEED, 0.8)], [(SPEED, 0.81)]),
+    (
+        "a trial four times as fast as the profile",
+        [("trial.methods.1.speed_m_s", 1.6)],
+        [("trial.methods.1.speed_m_s", 1.61)],
+    ),
+    (
+        "as fast backward as forward",
+        [("configuration.profiles.0.reverse_m_s", 0.4)],
+        [("configuration.profiles.0.reverse_m_s", 0.41)],
+    ),
+    ("one control 2.5 times as fast as the fastest other", driven(1.25, 0.4, 0.5), driven(1.26, 0.4, 0.5)),
+    ("one control 2.5 times as slow as the slowest other", driven(1.0, 0.4, 1.1), driven(1.01, 0.4, 1.1)),
+]
+BLOCKS = [
+    ("attempts of 1.05 of the block", block(seconds=1134, minutes=18), block(seconds=1135, minutes=18)),
+    ("an average of 0.02 of the fastest", block(distance_m=9, minutes=18), block(distance_m=8, minutes=18)),
+    ("an average as fast as the fastest", block(distance_m=432, minutes=18), block(distance_m=433, minutes=18)),
+    (
+        "a row of 1.05 of its method",
+        [*ROWS, ROWS[-1] | {"speed_m_s": 0.42}],
+        [*ROWS, ROWS[-1] | {"speed_m_s": 0.43}],
+    ),
+]
+LESSON = {"date": date(2026, 8, 10), "stage": 3, "task": "left", "success": True, "minutes": 10.0}
 
 RECORDS = Records(
     "values_agree",
@@ -33,6 +106,9 @@ RECORDS = Records(
                 ("confirmed", [{"of": "client.height_mm", "values": [1650], "by": "ot", "on": date(2026, 4, 2)}]),
             ],
         ),
+        *((what, inside) for what, inside, _ in EDGES),
+        *((what, [], inside) for what, inside, _ in BLOCKS),
+        ("a lesson as fast as the profile", [("sessions", [LESSON | {"distance_m": 240.0}])]),
     ],
     not_met=[
         ("a seat deeper than thighs", [TALL, (f"{CHAIR}.seat_depth_mm", 645)]),
@@ -50,6 +126,10 @@ RECORDS = Records(
         ("an average of next to nothing", [], block(distance_m=4, minutes=18)),
         ("attempts longer than the block", [], block(seconds=1500, minutes=18)),
         ("a row faster than its method", [("trial.methods.1.speed_m_s", 0.4)], [ROWS[-1] | {"speed_m_s": 1.4}, *ROWS]),
+        *((f"beyond {what}", outside) for what, _, outside in EDGES),
+        *((f"beyond {what}", [], outside) for what, _, outside in BLOCKS),
+        ("a lesson faster than the profile", [("sessions", [LESSON | {"distance_m": 241.0}])]),
+        ("tries longer than the lesson", [("sessions", [LESSON | {"seconds": 631.0}])]),
     ],
     cannot_tell=[
         ("nothing to compare", [("configuration.profiles", GONE), ("trial.methods", GONE)], []),
