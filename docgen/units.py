@@ -18,6 +18,8 @@ MM_PER_INCH = 25.4
 MM_PER_FOOT = 304.8
 KG_PER_POUND = 0.45359237
 M_S_PER_MPH = 0.44704
+GRAMS_PER_OUNCE = 28.349523125
+GRAMS_PER_NEWTON = 1000 / 9.80665  # of force: what weighs so much where gravity is standard
 
 _AS_RECORDED_MM, _AS_RECORDED_KG = 0.5, 0.05  # a length in whole mm, a weight to a tenth of a kg, stand for so much
 _EXACT = 1e-9  # what floating point may add to a number that is on a mark of the scale

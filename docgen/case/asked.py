@@ -43,15 +43,31 @@ class ChosenFeature(Part):
 class Command(Part):
     """One command: what the driver does, what the chair does for it."""
 
-    does: Literal["forward", "back", "left", "right", "stop", "rest", "drive", "seat", "external_device"] = must(
+    does: Literal[
+        "forward",
+        "back",
+        "left",
+        "right",
+        "forward_left",
+        "forward_right",
+        "back_left",
+        "back_right",
+        "stop",
+        "rest",
+        "drive",
+        "seat",
+        "external_device",
+    ] = must(
         Privacy.DEVICE,
-        "what the chair does: a movement, or a change to rest, drive, seat or another device",
+        "what the chair does: a movement, two at once, or a change to rest, drive, seat or another device",
         "forward",
     )
     input: Words = must(Privacy.DEVICE, "what the driver does for it, in plain words", "head back to the rear pad")
     hear: Words | None = key(Privacy.DEVICE, "what is heard or seen then", "a rising tone")
 
 
+COMBINED = ("forward_left", "forward_right", "back_left", "back_right")  # commands of two movements at once
+BACKWARD = ("back", "back_left", "back_right")
 REVERSES = "reverse_access."  # the feature that drives back, with whatever value
 
 
@@ -101,6 +117,9 @@ class Configuration(Part):
     standard_parts: tuple[StandardPart, ...] = many("standard parts of the chair, each asked about once")
     measured_from: MeasuredFrom = MeasuredFrom()
     mounting: tuple[Mount, ...] = many("mounting record")
+    switches: int | None = key(
+        Privacy.DEVICE, "switches of the control in all, those for mode and power too", 4, ge=1, le=12
+    )
     commands: tuple[Command, ...] = many("commands, one by one, for the drawings of the guide")
     profiles: tuple[Profile, ...] = many("drive profiles")
     settings: tuple[SetTo, ...] = many("settings of the electronics on the trial chair, those of a profile apart")
@@ -135,7 +154,7 @@ class Configuration(Part):
     def backs(self) -> bool | None:
         """Whether the driver can back up: a command or a feature does it; None when nothing, or only a speed, is
         recorded."""
-        if any(entry.does == "back" for entry in self.commands) or any(
+        if any(entry.does in BACKWARD for entry in self.commands) or any(
             entry.id.startswith(REVERSES) for entry in self.features
         ):
             return True

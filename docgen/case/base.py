@@ -52,6 +52,7 @@ Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]{0,39}$")]
 FeatureId = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]{0,39}(\.[a-z][a-z0-9_]{0,39})?$")]  # id.value
 DiagnosisCode = Annotated[str, StringConstraints(pattern=r"^[A-Z][0-9A-Z]{2}(\.[0-9A-Z]{1,4})?$")]
 Modifiers = Annotated[str, StringConstraints(pattern=r"^[A-Z0-9]{2}( [A-Z0-9]{2})*$")]
+Language = Annotated[str, StringConstraints(pattern=r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$")]  # its tag, as es or zh-Hant
 CaseId = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9-]{0,59}$"), AfterValidator(_named_anywhere)]
 Millimetres = Annotated[float, Field(ge=0, le=20_000, allow_inf_nan=False)]
 Offset = Annotated[float, Field(ge=-5_000, le=5_000, allow_inf_nan=False)]  # in mm, either way from zero

@@ -18,7 +18,7 @@ from docgen.case.session import COLUMNS as OF_SESSIONS
 from docgen.case.stage import TASKS
 from docgen.case.totals import COLUMNS as OF_TOTALS
 from docgen.case.totals import contradictions
-from docgen.errors import Problem, did_you_mean
+from docgen.errors import Problem, brief, did_you_mean
 from docgen.terms import terms, unknown
 
 Where = Callable[..., str]
@@ -124,6 +124,14 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
                     f"'{covered}' is no place in [[spaces]] and no task of training",
                     did_you_mean(covered, trained),
                 )
+    first = {place.place for place in case.supervision if not place.is_later}
+    for index, place in enumerate(case.supervision):
+        if place.is_later and place.place not in first:
+            yield Problem(
+                where("supervision", index, "after_stage"),
+                f"'{brief(place.place)}' has an arrangement for later and none that holds before",
+                f'Add a [[supervision]] with place = "{brief(place.place)}" and no after_stage.',
+            )
     for index, hours in enumerate(case.training.week):
         yield from check(("training", "week", index, "who"), hours.who, "people")
     for path, person in _emergency_people(case):

@@ -87,6 +87,7 @@ class StandardPart(Part):
         "charger",
         "belt",
         "standard_joystick",
+        "attendant_control",
         "display",
         "other",
     ] = must(Privacy.ORDER, "part of the chair", "batteries")

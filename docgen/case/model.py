@@ -15,9 +15,9 @@ from docgen.case.emergency import Accepted, Emergency, NamedCondition
 from docgen.case.fitted import Fitted
 from docgen.case.forgiving import forgiven
 from docgen.case.lines import KeyPath
-from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision, Transport, WeightShift
+from docgen.case.need import Activity, Finding, Goal, HelpADay, Limit, Need, Space, Supervision, Transport, WeightShift
 from docgen.case.own_words import Letter
-from docgen.case.paper import Attendant, Authorization, Delivery, Denial, Encounter, Order
+from docgen.case.paper import Attendant, Authorization, Delivery, Denial, Encounter, Order, OutsideRecord
 from docgen.case.placeholder import without_placeholders
 from docgen.case.privacy import Privacy
 from docgen.case.record import Row
@@ -49,6 +49,7 @@ class Case(Part):
     findings: tuple[Finding, ...] = many("findings")
     activities: tuple[Activity, ...] = many("activities")
     counts: tuple[Need, ...] = many("counts of help a day")
+    help_a_day: HelpADay = part("all help in a day, where it was counted as a whole", HelpADay())
     goals: tuple[Goal, ...] = many("goals")
     # where
     spaces: tuple[Space, ...] = many("spaces")
@@ -60,6 +61,7 @@ class Case(Part):
     trial: Trial = part("the trial", Trial())
     configuration: Configuration = part("what is asked for", Configuration())
     # the paper trail
+    outside_records: tuple[OutsideRecord, ...] = many("records that others wrote and the request rests on")
     encounter: Encounter = part("the encounter", Encounter())
     order: Order = part("the order", Order())
     authorization: Authorization = part("prior authorization", Authorization())

@@ -141,6 +141,20 @@ class Mount(Part):
         usual=Usual(3, 400, usual.PRACTICE),
     )
     tool: Words | None = key(Privacy.DEVICE, "tool that moves it", "4 mm hex key, supplier only")
+    force_g: float | None = key(
+        Privacy.DEVICE,
+        "force at which it worked in the trial, in grams; 0 where none is needed",
+        90,
+        ge=0,
+        le=5000,
+        usual=Usual(5, 1500, usual.PRACTICE, or_none=True),
+    )
+    travel_mm: Millimetres | None = key(
+        Privacy.DEVICE,
+        "way it was pushed in the trial until it worked, in mm",
+        3,
+        usual=Usual(0.2, 60, usual.PRACTICE, or_none=True),
+    )
     mark: Words | None = key(
         Privacy.DEVICE, "mark for putting it back", "white line on the joint meets the white line on the rod"
     )

@@ -154,6 +154,25 @@ class Space(Part):
     slope_percent: float | None = key(
         Privacy.HOME, "slope in percent", 8.3, ge=0, le=60, usual=Usual(0.5, 25, usual.RAMPS, bears=True, or_none=True)
     )
+    length_mm: float | None = key(
+        Privacy.HOME, "length of a ramp in mm", 6100, gt=0, le=200_000, usual=Usual(300, 60_000, usual.RAMPS)
+    )
+    rails: Literal["none", "one_side", "both_sides"] | None = key(
+        Privacy.HOME, "on which sides of a ramp there is a handrail", "both_sides"
+    )
+    inside_width_mm: Millimetres | None = key(
+        Privacy.HOME, "width inside an elevator in mm", 1370, gt=300, usual=Usual(700, 3000, usual.DOORS)
+    )
+    inside_depth_mm: Millimetres | None = key(
+        Privacy.HOME,
+        "depth inside an elevator in mm, from its door to what is opposite",
+        1400,
+        gt=300,
+        usual=Usual(700, 4000, usual.DOORS),
+    )
+    doors: Words | None = key(
+        Privacy.HOME, "how the doors of an elevator open", "one sliding door, open for 8 s; in and out by the same door"
+    )
     profile: Id | None = key(Privacy.HOME, "drive profile used there", "indoor")
     says: Words | None = key(Privacy.HOME, "what matters about it", "Opens inward; the sink stands on the left.")
     on: date | None = key(Privacy.HOME, "date measured", date(2026, 4, 1))
@@ -245,6 +264,11 @@ class Supervision(Part):
     who: tuple[Id, ...] = key(
         Privacy.SUPERVISION, "people who may be near there, by id", ["aunt", "aide"], default=(), max_length=20
     )
+    after_stage: Step | None = key(
+        Privacy.SUPERVISION,
+        "of a later arrangement for a place: step of training that must be passed before it begins",
+        "tight",
+    )
     until: Words | None = key(Privacy.SUPERVISION, "until when", "Tight places is passed")
     until_stage: Step | None = key(Privacy.SUPERVISION, "step of training that must be passed before it ends", "tight")
     covers: tuple[Id, ...] = key(
@@ -294,6 +318,11 @@ class Supervision(Part):
     )
 
     @property
+    def is_later(self) -> bool:
+        """Whether it holds only after a step that is still to come, and then once the therapist says so."""
+        return self.after_stage is not None
+
+    @property
     def is_near(self) -> bool:
         """Whether someone must be near enough to step in."""
         return self.level in ("hands_on_stop", "arms_length", "same_room", "in_sight")
@@ -305,3 +334,21 @@ class Need(Part):
     name: Words = must(Privacy.NEED, "what is counted", "times a day someone is called to turn or move the client")
     before: float | None = key(Privacy.NEED, "count a day now", 14, ge=0, le=1000)
     with_device: float | None = key(Privacy.NEED, "count a day with the device", 3, ge=0, le=1000)
+
+
+class HelpADay(Part):
+    """All help in a day, where it was counted as a whole: activities, turning, travel and the rest."""
+
+    minutes_before: Minutes | None = key(
+        Privacy.NEED, "minutes of help in a day now, in all", 240, usual=Usual(5, 1440, usual.PRACTICE, or_none=True)
+    )
+    minutes_with: Minutes | None = key(
+        Privacy.NEED,
+        "minutes of help in a day with the device, in all",
+        150,
+        usual=Usual(5, 1440, usual.PRACTICE, or_none=True),
+    )
+    source: Words | None = key(Privacy.NEED, "how they were counted, and by whom", "his aunt's log of one week")
+    by: Id | None = key(Privacy.NEED, "who recorded it", "evaluator")
+    on: date | None = key(Privacy.NEED, "date recorded", date(2026, 4, 1))
+    visit: Id | None = key(Privacy.NEED, "visit at which it was recorded: gives day and who", "clinic_1")

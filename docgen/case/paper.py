@@ -11,6 +11,16 @@ Question = Literal["what_limits", "cane_or_walker", "manual_chair", "scooter", "
 Codes = tuple[str, ...]
 
 
+class OutsideRecord(Part):
+    """A record that someone outside the clinic wrote, and that the request rests on."""
+
+    what: Words = must(Privacy.CLINICAL, "what kind of record it is", "swallowing study")
+    author: Words | None = key(Privacy.CLINICAL, "who wrote it", "Ada Example, MD")
+    organisation: Words | None = key(Privacy.CLINICAL, "where it was written", "Example General Hospital")
+    on: date | None = key(Privacy.CLINICAL, "date of the record", date(2026, 1, 20))
+    says: Words | None = key(Privacy.CLINICAL, "what of it bears on the request", "Thin liquids are swallowed safely.")
+
+
 class Encounter(Part):
     """The practitioner's visit about mobility; its day is dates.encounter_on."""
 

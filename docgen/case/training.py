@@ -130,11 +130,48 @@ class FollowUp(Part):
     after_weeks: float = must(
         Privacy.TRAINING, "weeks after delivery", 2, ge=0, le=520, usual=Usual(0.1, 110, usual.PRACTICE, or_none=True)
     )
+    latest_weeks: float | None = key(
+        Privacy.TRAINING,
+        "weeks after delivery by which it is held, where a span is planned",
+        6,
+        ge=0,
+        le=520,
+        usual=Usual(0.1, 110, usual.PRACTICE),
+    )
+    every_months: int | None = key(
+        Privacy.TRAINING,
+        "months from one to the next, where it is repeated",
+        3,
+        ge=1,
+        le=60,
+        usual=Usual(1, 24, usual.PRACTICE),
+    )
+    for_months: int | None = key(
+        Privacy.TRAINING,
+        "months after delivery until which it is repeated",
+        24,
+        ge=1,
+        le=240,
+        usual=Usual(1, 120, usual.PRACTICE),
+    )
     what: Words = must(Privacy.TRAINING, "what is looked at", "fit, skin, positions, teach-back")
     by: Id | None = key(Privacy.TRAINING, "who", "evaluator")
     done_on: date | None = key(Privacy.TRAINING, "date the visit or call was held", date(2026, 8, 17))
     found: Words | None = key(Privacy.TRAINING, "what was found", "Pads on their marks; skin clear.")
     changed: tuple[Change, ...] = many("settings changed at the visit, each of one profile")
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it is still to be held, or to be held again."""
+        return self.done_on is None or self.every_months is not None
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Self:
+        if self.latest_weeks is not None and self.latest_weeks < self.after_weeks:
+            raise ValueError("has latest_weeks before after_weeks; swap them")
+        if self.for_months is not None and self.every_months is None:
+            raise ValueError("has for_months and no every_months; write how many months lie between, or leave it out")
+        return self
 
 
 class Caution(Part):

@@ -173,6 +173,11 @@ class Chair(Part):
         "what must be added to the electronics already there, or replaced; that nothing must, where that is so",
         "a harness for the pads; nothing is replaced",
     )
+    blends_commands: bool | None = key(
+        Privacy.DEVICE,
+        "whether its electronics blend two commands of switches into one movement, or take one after the other",
+        True,
+    )
     brief: Words | None = key(
         Privacy.ORDER, "why this base, in a few words for the table of equipment", "Neurological; turns in the hall"
     )

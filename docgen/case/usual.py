@@ -13,7 +13,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from docgen.units import KG_PER_POUND, M_S_PER_MPH, MM_PER_FOOT, MM_PER_INCH
+from docgen.units import GRAMS_PER_NEWTON, GRAMS_PER_OUNCE, KG_PER_POUND, M_S_PER_MPH, MM_PER_FOOT, MM_PER_INCH
 
 
 class Source(Struct, frozen=True):
@@ -63,6 +63,7 @@ _MISREAD: dict[str, tuple[tuple[str, float], ...]] = {
     "mm": (("inches", MM_PER_INCH), ("centimeters", 10), ("feet", MM_PER_FOOT), ("meters", 1000)),
     "m": (("feet", MM_PER_FOOT / 1000), ("centimeters", 0.01), ("millimeters", 0.001), ("inches", MM_PER_INCH / 1000)),
     "kg": (("pounds", KG_PER_POUND), ("grams", 0.001)),
+    "g": (("ounces", GRAMS_PER_OUNCE), ("newtons", GRAMS_PER_NEWTON), ("kilograms", 1000)),
     "m/s": (("km/h", 1 / 3.6), ("miles per hour", M_S_PER_MPH), ("centimeters per second", 0.01)),
     "s": (("milliseconds", 0.001), ("minutes", 60)),
     "min": (("seconds", 1 / 60), ("hours", 60)),
@@ -88,6 +89,7 @@ _UNITS = (
     ("m_s", "m/s"),
     ("mm", "mm"),
     ("kg", "kg"),
+    ("g", "g"),
     ("percent", "percent"),
     ("seconds", "s"),
     ("minutes", "min"),

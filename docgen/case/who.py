@@ -4,7 +4,7 @@ from datetime import date
 from typing import Literal
 
 from docgen.case import usual
-from docgen.case.base import Degrees, DiagnosisCode, Id, Part, Words, key, must, part
+from docgen.case.base import Degrees, DiagnosisCode, Id, Language, Part, Words, key, must, part
 from docgen.case.privacy import Privacy
 from docgen.case.usual import Usual
 
@@ -29,6 +29,14 @@ class Request(Part):
     )
     months_needed: int | None = key(
         Privacy.FUNDING, "how many months the chair is needed", 60, ge=0, le=1200, usual=Usual(3, 240, usual.PRACTICE)
+    )
+    months_at_most: int | None = key(
+        Privacy.FUNDING,
+        "how many months it is needed at most, where a span is expected",
+        84,
+        ge=0,
+        le=1200,
+        usual=Usual(3, 240, usual.PRACTICE),
     )
     chair_now: Words | None = key(
         Privacy.NEED, "chair in use now, why it will not do, what happens to it", "A manual chair, outgrown; ..."
@@ -124,6 +132,12 @@ class Client(Part):
         Privacy.NARRATIVE, "what the client says about using the chair", "Asked to keep it after the first trial."
     )
     communicates: Words | None = key(Privacy.NARRATIVE, "how the client communicates", "by speech, softly")
+    reads: tuple[Language, ...] = key(
+        Privacy.CARE, "languages that the client reads, by tag, best first", ["es", "en"], default=(), max_length=6
+    )
+    interpreter: Words | None = key(
+        Privacy.CARE, "who goes through what is not in a language of the client's", "the clinic's interpreter, by video"
+    )
     emergency_number: str | None = key(
         Privacy.CONTACT, "number to call in an emergency where the client lives", "911", pattern=r"^[0-9+*# -]{2,20}$"
     )
@@ -185,6 +199,14 @@ class Person(Part):
         Privacy.CREDENTIALS, "what this person's own record says was chosen, and why", "Chose pads: no force."
     )
     informed_on: date | None = key(Privacy.CIRCLE, "date the client agreed that this person is told", date(2026, 3, 3))
+    reads: tuple[Language, ...] = key(
+        Privacy.CIRCLE, "languages that this person reads, by tag, best first", ["es", "en"], default=(), max_length=6
+    )
+    interpreter: Words | None = key(
+        Privacy.CIRCLE,
+        "who goes through what is not in a language of this person's",
+        "the clinic's interpreter, by video",
+    )
     available: Words | None = key(Privacy.CIRCLE, "when this person is there", "every day, all day")
     private_note: Words | None = key(Privacy.PRIVATE, "note no document shows", "prefers calls after six")
 

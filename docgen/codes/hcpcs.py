@@ -36,6 +36,7 @@ class Code(Struct, frozen=True):
     senses: tuple[str, ...] = ()
     head: bool = False
     motors: int | None = None
+    switches: tuple[int, int] | None = None
     force_g: float | None = None
     travel_mm: float | None = None
     holds: str | None = None

@@ -14,11 +14,12 @@ from msgspec import Struct
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
-from docgen.criteria.months import borderline, months_later
+from docgen.criteria.months import borderline
 from docgen.criteria.payer import Payer
 from docgen.criteria.run import Verdict
 from docgen.criteria.sentences import day
 from docgen.fit.schedule import due_on
+from docgen.months import months_later
 
 Kind = Literal["deadline", "planned", "review"]
 State = Literal["kept", "late", "passed", "today", "ahead"]
@@ -78,7 +79,10 @@ def undated(case: Case) -> tuple[str, ...]:
     """What is planned but has no day yet, because the day it counts from is not recorded."""
     if case.dates.delivered_on or not case.follow_up:
         return ()
-    weeks = ", ".join(f"{visit.after_weeks:g}" for visit in sorted(case.follow_up, key=lambda visit: visit.after_weeks))
+    weeks = ", ".join(
+        f"{visit.after_weeks:g}" + (f" and every {visit.every_months} months from then" if visit.every_months else "")
+        for visit in sorted(case.follow_up, key=lambda visit: visit.after_weeks)
+    )
     return (f"Follow-up {weeks} weeks after delivery: dated once dates.delivered_on is recorded.",)
 
 

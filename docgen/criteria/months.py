@@ -2,24 +2,12 @@
 
 from __future__ import annotations
 
-import calendar
 from datetime import date, timedelta
 
 from docgen.criteria.sentences import day
+from docgen.months import months_later
 
 _DAYS = 30  # of a month, for whoever counts days where the rules count months
-
-
-def months_later(start: date, months: int) -> date:
-    """The day this many calendar months later (or earlier, when negative).
-
-    Source: month-end clamp, as general date libraries do it.
-    Check:  2023-08-31 + 6 is 2024-02-29; 2024-08-31 + 6 is 2025-02-28; 2024-02-29 + 12 is 2025-02-28
-            (python-dateutil 2.9, recomputed).
-    """
-    index = start.year * 12 + start.month - 1 + months
-    year, month = divmod(index, 12)
-    return date(year, month + 1, min(start.day, calendar.monthrange(year, month + 1)[1]))
 
 
 def within_months(first: date, second: date, months: int) -> bool:

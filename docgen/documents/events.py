@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, time
 from uuid import UUID, uuid5
 
+from docgen.case.training import FollowUp
 from docgen.case.model import Case
 from docgen.documents.phrase import Words
 from docgen.evidence.training import stage_now
@@ -36,12 +37,20 @@ def events(case: Case, words: Words, key: str) -> tuple[Event, ...]:
         Event(
             _uid(key, f"visit {visit.after_weeks:g}", on),
             on,
-            patterns["visit"].format(weeks=f"{visit.after_weeks:g}"),
+            patterns["visit"].format(weeks=_weeks(case, visit, on)),
             says=visit.what,
         )
         for on, visit in visits(case)
     ]
     return tuple(sorted([*lessons, *due], key=lambda event: (f"{event.on:%Y-%m-%d}", event.uid)))
+
+
+def _weeks(case: Case, visit: FollowUp, on: date) -> str:
+    """Weeks from delivery to a visit: as planned, or of one that repeats to the nearest week."""
+    delivered = case.dates.delivered_on
+    if visit.every_months is None or delivered is None:
+        return f"{visit.after_weeks:g}"
+    return str(round((on - delivered).days / 7))
 
 
 def calendar_file(case: Case, words: Words, key: str) -> bytes | None:

@@ -33,6 +33,7 @@ from docgen.documents.phrase import Words, number
 from docgen.documents.places import places, rooms
 from docgen.documents.progress import progress_tables
 from docgen.documents.quoting import Quotations
+from docgen.documents.readers import reader_rows
 from docgen.documents.record_index import record_index
 from docgen.documents.requested import coverage, requested
 from docgen.documents.riding import ride
@@ -67,6 +68,7 @@ MADE_FROM = {
     "ordered": made_from("dates.ordered_on"),
     "stage_names": made_from("training.stage"),
     "trial_days": made_from("trial.methods"),
+    "seen": made_from(on="visits.on"),
     "taught_people": made_from("taught", name="people.name"),
     "mastery": made_from("training.mastery"),
     "record_index": made_from("people.name", "findings", "alternatives"),
@@ -159,6 +161,7 @@ def everything(
                 }
                 for n in _stages_named(case)
             ),
+            "seen": {"on": _days_seen(case)},
             "trial_days": {"on": tuple(sorted({row.date for row in case.tried}))},
             "trial_sessions": tuple(trial_sessions(case, evidence, shown)),
             "places": tuple(places(evidence, shown)),
@@ -175,6 +178,7 @@ def everything(
             "parameters": tuple(parameters(case, words)),
             "profiles": tuple(profiles(case)),
             "profile_steps": tuple(profile_steps(case, words)),
+            "readers": tuple(reader_rows(case, words)),
             "visits_planned": visits_planned(case, words),
             "unfair": tuple(unfair(case, evidence, words)),
             "taught_people": tuple(_taught(case)),
@@ -228,6 +232,14 @@ def _stages_named(case: Case) -> list[int]:
     waits += [profile.until_stage for profile in case.configuration.profiles]
     named = {stage for stage in waits if stage is not None}
     return sorted(named if case.training.stage is None else named | {case.training.stage})
+
+
+def _days_seen(case: Case) -> tuple[date, ...]:
+    """Days on which the evaluator saw the client, as visits record them; empty where they record none but the day of
+    the report."""
+    ids = {person.id for person in case.with_role("evaluator")}
+    days = tuple(sorted({visit.on for visit in case.visits if visit.by in ids}))
+    return () if days == (case.dates.evaluated_on,) else days
 
 
 def _ordered_by_practitioner(case: Case) -> bool:

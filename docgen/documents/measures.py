@@ -18,8 +18,9 @@ _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 def filters(words: Words) -> dict[str, Callable[..., str]]:
     """What a template may do to a measure of the case: inches, feet, pounds, mph and ft_s2 name these first for
-    whoever pays, mm, m_s and m_s2 the metric ones for whoever builds and programs, gap is for whoever helps."""
-    each: tuple[Callable[..., str], ...] = (inches, feet, pounds, mph, ft_s2, mm, sizes, m_s, m_s2, gap)
+    whoever pays, mm, m_s and m_s2 the metric ones for whoever builds and programs, gap is for whoever helps,
+    grams for a force."""
+    each: tuple[Callable[..., str], ...] = (inches, feet, pounds, mph, ft_s2, mm, sizes, m_s, m_s2, gap, grams)
     return {change.__name__: partial(change, words=words) for change in each}
 
 
@@ -57,6 +58,15 @@ def ft_s2(value: float, *, words: Words) -> str:
 def mm(value: float, side: Side = "near", *, words: Words) -> str:
     """A length in mm: 815 mm (32 in)."""
     return _in(words, "mm", mm=_bare(value), inches=units.inches(value, side)) if value else _in(words, "none")
+
+
+def grams(value: float, *, words: Words) -> str:
+    """A force, as the weight in grams: 90 g (3.2 oz); none for 0."""
+    return (
+        _in(words, "grams", g=_bare(value), oz=f"{value / units.GRAMS_PER_OUNCE:.1f}")
+        if value
+        else _in(words, "no_force")
+    )
 
 
 def sizes(value: str, *, words: Words) -> str:

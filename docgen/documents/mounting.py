@@ -37,6 +37,7 @@ class MountRow(TypedDict):
 
     depth_mm, midline_mm   without their signs: the ways say which way, empty where the length is 0 or lacking
     measured               height, depth, side and angle are all recorded or do not apply
+    worked                 a force or a travel at which it worked in the trial is recorded
     not_<measure>          why a measure does not apply; empty where it does
     """
 
@@ -45,6 +46,9 @@ class MountRow(TypedDict):
     gap_mm: float | None
     gap_from_mm: float | None
     gap_to_mm: float | None
+    worked: bool
+    force_g: float | None
+    travel_mm: float | None
     mark: str | None
     height_mm: float | None
     depth_mm: float | None
@@ -88,6 +92,9 @@ def mounting(case: Case) -> Iterator[MountRow]:
             "gap_mm": mount.gap_mm,
             "gap_from_mm": mount.gap_from_mm,
             "gap_to_mm": mount.gap_to_mm,
+            "worked": (mount.force_g, mount.travel_mm) != (None, None),
+            "force_g": mount.force_g,
+            "travel_mm": mount.travel_mm,
             "mark": mount.mark,
             "height_mm": mount.height_mm,
             "depth_mm": None if depth is None else abs(depth),

@@ -8,7 +8,7 @@ from typing import TypedDict
 
 from docgen.case.model import Case
 from docgen.documents.made_from import made_from
-from docgen.documents.measures import Words, mm
+from docgen.documents.measures import Words, decimal, mm
 from docgen.documents.phrase import InWords
 from docgen.evidence.fact import Evidence
 from docgen.rendering.template import Gap, Number
@@ -22,6 +22,8 @@ _NARROW = frozenset(
     {"doorway", "corridor", "elevator"}
 )  # kinds of places whose width decides whether the chair gets through
 
+_NEEDED_UP = ("threshold", "length")  # the longer it is, the more the chair has to do
+
 
 class PlaceRow(TypedDict):
     """One place. Lengths in mm, the slope in percent, the speed in m/s.
@@ -31,6 +33,7 @@ class PlaceRow(TypedDict):
     enters      its free length is measured from the way in; left is what the chair's length leaves of it
     flat        its threshold was measured, and there is none
     slopes      it has a slope, measured or not
+    rails, doors  on which sides a ramp has a handrail, how doors of an elevator open; empty where it is not recorded
     stops       a distance to stop in belongs to it: its profile and the free length ahead are known
     worked_out  that distance follows from the record
     """
@@ -49,6 +52,11 @@ class PlaceRow(TypedDict):
     floor: str | None
     slope_percent: float | None
     slopes: bool
+    length_mm: float | None
+    rails: str
+    inside_width_mm: float | None
+    inside_depth_mm: float | None
+    doors: str
     ahead_mm: float | None
     enters: bool
     left: Number | Gap | None
@@ -82,6 +90,11 @@ def places(evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]:
             "floor": space.floor,
             "slope_percent": space.slope_percent,
             "slopes": space.kind == "ramp" or bool(space.slope_percent),
+            "length_mm": space.length_mm,
+            "rails": space.rails or "",
+            "inside_width_mm": space.inside_width_mm,
+            "inside_depth_mm": space.inside_depth_mm,
+            "doors": space.doors or "",
             "ahead_mm": space.clear_ahead_mm,
             "enters": space.ahead_from == "way_in",
             "left": shown(evidence.of("room_left", space.id)),
@@ -100,6 +113,8 @@ def places(evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]:
                 "ahead_mm": f"clear space ahead at the {space.name}",
                 "turning_mm": f"free floor to turn on at the {space.name}",
                 "threshold_mm": f"threshold of the {space.name}",
+                "inside_width_mm": f"width inside the {space.name}",
+                "inside_depth_mm": f"depth inside the {space.name}",
                 "floor": f"floor of the {space.name}",
             },
         }
@@ -113,19 +128,31 @@ class RoomRow(TypedDict):
 
 
 def rooms(case: Case, words: Words) -> Iterator[RoomRow]:
-    """Each place whose width or turning space was measured, as an order tells it."""
+    """Each place of which something was measured that bears on the chair, as an order tells it."""
+    phrases = words["room"]
     for space in case.spaces:
-        if not space.clear_width_mm and not space.turning_mm:
+        if not any(
+            (space.clear_width_mm, space.turning_mm, space.slope_percent, space.length_mm, space.inside_width_mm)
+        ):
             continue
-        measures = {
+        sizes = {
             "clear": space.clear_width_mm,
             "turning": space.turning_mm,
             "ahead": space.clear_ahead_mm,
             "threshold": space.threshold_mm,
+            "length": space.length_mm,
+            "inside_width": space.inside_width_mm,
+            "inside_depth": space.inside_depth_mm,
         }
-        phrases = (
-            words["room"][name].format(mm=mm(size, "up" if name == "threshold" else "down", words=words))
-            for name, size in measures.items()
+        measures = [
+            phrases[name].format(mm=mm(size, "up" if name in _NEEDED_UP else "down", words=words))
+            for name, size in sizes.items()
             if size
-        )
-        yield {"name": space.name, "measures": tuple(phrases)}
+        ]
+        if space.slope_percent:
+            measures.append(phrases["slope"].format(percent=decimal(f"{space.slope_percent:g}", words)))
+        if space.rails:
+            measures.append(words["rails"][space.rails])
+        if space.doors:
+            measures.append(phrases["doors"].format(says=space.doors.rstrip(".")))
+        yield {"name": space.name, "measures": tuple(measures)}

@@ -13,6 +13,7 @@ from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.case.session import SessionRow
 from docgen.case.who import Person
+from docgen.documents.follow_up import repeated
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words, number
 from docgen.documents.stages import stage_name, task_name
@@ -20,7 +21,7 @@ from docgen.evidence.fact import Evidence
 from docgen.evidence.stages import Judged, Walk
 from docgen.evidence.training import WINDOW_DAYS, at_stage_now, by_day, stops_met, walked
 from docgen.fit.in_force import changes
-from docgen.fit.schedule import due_on
+from docgen.fit.schedule import due_by, due_on
 from docgen.fit.signs import signs_of_lessons
 
 _OF_TASKS = made_from(Privacy.TRAINING, "spaces.name")  # tasks are named after the client's own places
@@ -103,7 +104,7 @@ def progress_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
             for row in case.sessions
             if row.near_misses
         ),
-        "visits": tuple(_visits(case)),
+        "visits": tuple(_visits(case, words)),
     }
 
 
@@ -285,7 +286,7 @@ def _stop(case: Case, words: Words) -> Iterator[dict[str, Any]]:
         }
 
 
-def _visits(case: Case) -> Iterator[dict[str, Any]]:
+def _visits(case: Case, words: Words) -> Iterator[dict[str, Any]]:
     """Each follow-up with its day; overdue when the record goes on past it and does not show it held."""
     last = max((row.date for row in case.sessions), default=None)
     for visit in case.follow_up:
@@ -297,6 +298,7 @@ def _visits(case: Case) -> Iterator[dict[str, Any]]:
             "done_on": visit.done_on,
             "found": visit.found,
             "held": visit.done_on is not None,
-            "overdue": bool(visit.done_on is None and due and last and due < last),
+            "repeated": repeated(visit, words),
+            "overdue": bool(visit.is_open and last and (latest := due_by(case, visit)) and latest < last),
             "_labels": {"due_on": "date of delivery", "found": "what the visit found"},
         }

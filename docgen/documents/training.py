@@ -16,6 +16,7 @@ from docgen.case.stage import STAGES, STOP_TASKS, tasks_of
 from docgen.case.who import Person
 from docgen.criteria.ordered import thing_asked_for
 from docgen.documents.driving_errors import error_tables, errors_of, is_told
+from docgen.documents.follow_up import repeated
 from docgen.documents.made_from import made_from, of_people
 from docgen.documents.phrase import Words, number
 from docgen.documents.stages import stage_name, stage_table
@@ -44,6 +45,7 @@ MADE_FROM = {
     "settings_now": made_from("configuration.profiles", Privacy.TRAINING),  # as set since, told in the lessons
     "remarks_of_changes": made_from(Privacy.TRAINING),
     "near_now": made_from("supervision"),
+    "supervision_later": made_from("supervision"),
     "sheet_once": made_from(Privacy.TRAINING),
     "sheet_tries": made_from(Privacy.TRAINING),
     "goals_now": made_from("goals"),
@@ -101,7 +103,9 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         "remarks_of_changes": tuple(
             {"on": change.on, "says": change.says} for change in changes(case) if change.profile is None
         ),
-        "near_now": tuple(_near_now(place) for place in case.supervision),
+        "supervision": tuple(place for place in case.supervision if not place.is_later),
+        "supervision_later": tuple(_near_now(place, words) for place in case.supervision if place.is_later),
+        "near_now": tuple(_near_now(place, words) for place in case.supervision),
         "sheet_once": tuple(_column(c, words) for c in COLUMNS if c.name in _ONCE),
         "sheet_tries": tuple(_column(c, words) for c in COLUMNS if c.printed and c.name not in _ONCE),
         "goals_now": tuple(_goal(goal) for goal in case.goals),
@@ -115,7 +119,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         },
         "passing": _passing(case, evidence, now, words),
         "standing": tuple({"on": met.on, "rule": words["stop_rules"][met.kind]} for met in stops_standing(case)),
-        "visits_ahead": tuple(_visits(case)),
+        "visits_ahead": tuple(_visits(case, words)),
         "visits_held": {"on": tuple(sorted(visit.done_on for visit in case.follow_up if visit.done_on))},
     }
 
@@ -164,12 +168,14 @@ def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
     }
 
 
-def _near_now(place: Supervision) -> dict[str, Any]:
-    """Who is near in one place; where something else holds for now, that alone."""
+def _near_now(place: Supervision, words: Words) -> dict[str, Any]:
+    """Who is near in one place; where something else holds for now, that alone; `after` the step that a later
+    arrangement waits for, empty for what holds now."""
     return {
         "place": place.place,
         "level": place.level,
         "by": place.by,
+        "after": "" if place.after_stage is None else stage_name(place.after_stage, words),
         "until": place.until or "",
         "for_now": place.for_now or "",
         "_labels": {"by": f"who is near {place.place}"},
@@ -274,11 +280,17 @@ def _in_force(force: InForce) -> dict[str, Any]:
     }
 
 
-def _visits(case: Case) -> Iterator[dict[str, Any]]:
+def _visits(case: Case, words: Words) -> Iterator[dict[str, Any]]:
     """Follow-ups to come; without a day until delivery is recorded."""
     for visit in case.follow_up:
-        if visit.done_on is None:
-            yield {"after_weeks": visit.after_weeks, "what": visit.what, "due_on": due_on(case, visit) or ""}
+        if visit.is_open:
+            yield {
+                "after_weeks": visit.after_weeks,
+                "latest_weeks": visit.latest_weeks or "",
+                "what": visit.what,
+                "due_on": due_on(case, visit) or "",
+                "repeated": repeated(visit, words),
+            }
 
 
 def _column(column: Any, words: Words) -> Mapping[str, Any]:

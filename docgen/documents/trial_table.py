@@ -47,6 +47,7 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         "id": method.id,
         "name": method.name,
         "setup": method.setup,
+        "speed_m_s": method.speed_m_s,
         "asked_for": method.id == case.configuration.method,
         "role": "chosen" if method.id == case.configuration.method else "",
         "tried": evidence.of("success", method.id) is not None,

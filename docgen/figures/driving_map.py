@@ -7,6 +7,7 @@ import math
 from collections.abc import Mapping
 from typing import Literal
 
+from docgen.case.asked import COMBINED
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.figures.chair import chair_from_above
@@ -17,7 +18,8 @@ MADE_FROM = ("configuration.commands",)
 
 _WIDTH = 480.0
 _X, _Y = 240.0, 130.0
-_MOVES = ("forward", "left", "right", "back", "stop")
+_MOVES = ("forward", "left", "right", "back", *COMBINED, "stop")
+_LINE = 15.0  # from one line of a combined command to the next
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -31,8 +33,14 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         return None
     bottom = _Y + (92.0 if "back" in inputs else 56.0)
     shapes: list[Shape] = [*chair_from_above(_X, _Y, 0.55)]
+    for move in COMBINED:  # two ways at once have no arrow of their own: each is a line below the chair
+        if move in inputs:
+            bottom += _LINE
+            line = words["map_alt"].format(input=_capital(inputs[move]), does=words[f"moves_{move}"])
+            shapes += paragraph(1, bottom, line, 92, 1, 11)
     for move, text in inputs.items():
-        shapes += _drawn(move, words[f"moves_{move}"], text, bottom)
+        if move not in COMBINED:
+            shapes += _drawn(move, words[f"moves_{move}"], text, bottom)
     commands = " ".join(
         words["map_alt"].format(input=_capital(inputs[move]), does=words[f"moves_{move}"])
         for move in _MOVES

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime, time, timedelta
-from itertools import combinations
+from itertools import combinations, count
 
 from msgspec import Struct
 
 from docgen.case.model import Case
 from docgen.case.training import FollowUp, Hours, Lesson
 from docgen.evidence.training import stops_standing
+from docgen.months import months_later
 
 DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _NEEDED = ("start_on", "sessions_a_week", "minutes", "weeks", "zone")
@@ -74,16 +75,46 @@ def sessions(case: Case) -> tuple[Slot, ...]:
 
 
 def due_on(case: Case, visit: FollowUp) -> date | None:
-    """The day of a follow-up; None before delivery is recorded."""
-    delivered = case.dates.delivered_on
-    return delivered + timedelta(days=round(visit.after_weeks * 7)) if delivered else None
+    """The day of a follow-up, of one that repeats the next after it was last held; None before delivery is recorded, or
+    when no more is planned."""
+    return next(_days(case, visit), None)
+
+
+def due_by(case: Case, visit: FollowUp) -> date | None:
+    """The last day for a follow-up: that of its span where one is planned, else its day."""
+    delivered, latest = case.dates.delivered_on, visit.latest_weeks
+    if delivered is None or latest is None or visit.every_months is not None:
+        return due_on(case, visit)
+    return delivered + timedelta(days=round(latest * 7))
 
 
 def visits(case: Case) -> Iterator[tuple[date, FollowUp]]:
-    """The day of each follow-up that was not yet held; none before delivery is recorded."""
+    """The day of each follow-up that was not yet held; none before delivery is recorded.
+
+    Of one that repeats every day until its last month, and the next alone where no last month is recorded.
+    """
     for visit in case.follow_up:
-        if visit.done_on is None and (due := due_on(case, visit)):
-            yield due, visit
+        if visit.is_open:
+            yield from ((day, visit) for day in _days(case, visit))
+
+
+def _days(case: Case, visit: FollowUp) -> Iterator[date]:
+    delivered = case.dates.delivered_on
+    if delivered is None:
+        return
+    first = delivered + timedelta(days=round(visit.after_weeks * 7))
+    if visit.every_months is None:
+        yield first
+        return
+    last = months_later(delivered, visit.for_months) if visit.for_months is not None else None
+    for n in count():
+        on = months_later(first, n * visit.every_months)
+        if last is not None and on > last:
+            return
+        if visit.done_on is None or on > visit.done_on:
+            yield on
+            if last is None:
+                return
 
 
 def _earliest(week: Iterable[Hours], minutes: float) -> time | None:

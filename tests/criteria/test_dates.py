@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from whole_case import ask, changed, grounds
 
-from docgen.criteria.months import borderline, months_later, within_months
+from docgen.criteria.months import borderline, within_months
+from docgen.months import months_later
 
 DAYS = st.dates(date(1950, 1, 1), date(2150, 12, 31))
 

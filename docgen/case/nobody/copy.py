@@ -31,6 +31,7 @@ from docgen.case.nobody.names import Names, Owner, owner
 from docgen.case.nobody.spans import Span, apart, without
 from docgen.case.nobody.text import FreeText
 from docgen.case.nobody.tokens import folded, words_of
+from docgen.case.paper import OutsideRecord
 from docgen.case.who import Client, Person
 
 LEAST_WEEKS, MOST_WEEKS = 53, 260
@@ -146,6 +147,8 @@ class _Copy:
             )
         by_kind = [(person.name, "person") for person in self.case.people]
         by_kind += [(person.organisation, _KINDS.get(person.role, "organisation")) for person in self.case.people]
+        by_kind += [(record.author, "person") for record in self.case.outside_records]
+        by_kind += [(record.organisation, "organisation") for record in self.case.outside_records]
         by_kind.append((self.case.request.payer_name, "payer"))
         owners += [owner(self._label(kind, name), (name,), kind == "person") for name, kind in by_kind if name]
         if not set(words_of(self.case.id)) <= set(words_of(f"{client.name} {client.called}")):
@@ -160,6 +163,13 @@ class _Copy:
         }
         if isinstance(part, Person):
             changed |= self._person(part)
+        if isinstance(part, OutsideRecord):
+            names = {"author": "person", "organisation": "organisation"}
+            changed |= {
+                key: name and self._replace(name, self._label(kind, name))
+                for key, kind in names.items()
+                for name in [getattr(part, key)]
+            }
         if part is self.case.request:
             payer = self.case.request.payer_name
             changed["payer_name"] = payer and self._replace(payer, self._label("payer", payer))

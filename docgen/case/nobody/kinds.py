@@ -30,6 +30,8 @@ KINDS = (
             "client.name_in_own_script",
             "people.name",
             "people.organisation",
+            "outside_records.author",
+            "outside_records.organisation",
             "request.payer_name",
         ),
     ),

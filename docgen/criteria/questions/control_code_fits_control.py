@@ -4,12 +4,14 @@ Asks: Whether the code's way of sensing the driver, and whether it is proportion
 chosen.
 Why a payer asks: A code for another kind of control does not describe what is delivered, and the reasons given
 do not fit it.
-What settles it: The features of the line or, where it has none that say how it senses, of the configuration.
+What settles it: The features of the line or, where it has none that say how it senses, of the configuration; its
+    switches, where the code is of so many.
 Source: article A52504, text of the codes; which feature belongs to which code is our reading.
 """
 
 from __future__ import annotations
 
+from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import Mend, NewEntry
@@ -42,6 +44,8 @@ def answer(grounds: Grounds) -> Answer:
     chosen = [feature.id for feature in case.configuration.features]
     if wrong := next((other for line in asked if (other := _another(line, chosen))), None):
         return wrong
+    if counted_otherwise := next((other for line in asked if (other := _other_number(line, case))), None):
+        return counted_otherwise
     if silent := [line for line in asked if not set(_stated_of(line, chosen)) & set(code_of(line[1]).senses)]:
         return cannot_tell(
             f"No feature says how {named(silent)} senses the driver.",
@@ -79,6 +83,20 @@ def _another(line: Line, chosen: list[str]) -> Answer | None:
         *places([line]),
         ("configuration", "features"),
         mend="Ask for the code of the control chosen, or mend the features.",
+    )
+
+
+def _other_number(line: Line, case: Case) -> Answer | None:
+    """Not met where the control has fewer or more switches than its code stands for."""
+    code, switches = code_of(line[1]), case.configuration.switches
+    if code.switches is None or switches is None or code.switches[0] <= switches <= code.switches[1]:
+        return None
+    return not_met(
+        f"{named([line])} is the code of {code.switches[0]} to {code.switches[1]} switches, those for mode and power "
+        f"too, and the control has {switches}.",
+        *places([line]),
+        ("configuration", "switches"),
+        mend="Ask for the code of the control chosen, or count the switches again.",
     )
 
 

@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.months import months_later
 from docgen.criteria.sentences import day
+from docgen.months import months_later
 
 HEADING = "independence"
 CLAIM = "What the device corrects or improves is said for a young client"

@@ -10,11 +10,12 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
 from docgen.criteria.lacking import recorded
-from docgen.criteria.months import months_later, within_months
+from docgen.criteria.months import within_months
 from docgen.criteria.ordered import CHAIR, base
 from docgen.criteria.sentences import day
 from docgen.criteria.steps import STEPS, not_delivered, undated
 from docgen.criteria.window import Window
+from docgen.months import months_later
 
 HEADING = "order"
 CLAIM = "Delivery came while the authorization held"

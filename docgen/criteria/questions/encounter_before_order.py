@@ -11,9 +11,10 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.months import months_later, within_months
+from docgen.criteria.months import within_months
 from docgen.criteria.sentences import day, listed
 from docgen.criteria.window import Window
+from docgen.months import months_later
 
 HEADING = "people"
 CLAIM = "The encounter came before the order, in time"

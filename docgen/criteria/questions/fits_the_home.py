@@ -3,7 +3,8 @@
 Asks: Whether the home was measured, and whether this chair with this control passes and turns there.
 Why a payer asks: The usual environment must support the chair; a chair that does not pass the bathroom door is denied.
 What settles it: clear_width_mm and threshold_mm of each door, turning_mm of each room and floor of each place at home,
-    the chair's width, turning circle and what it climbs, the date of the visit.
+    inside_width_mm and inside_depth_mm of an elevator, the chair's length,
+    width, turning circle and what it climbs, the date of the visit.
 Source: US national coverage decision 280.3, question 6; L33789 criterion M and the on-site home report: layout, door
     widths, thresholds, surfaces.
 """
@@ -35,7 +36,12 @@ SETTINGS = {"least_side_mm": 0.0}
 def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     case = grounds.case
     home = [(i, space) for i, space in enumerate(case.spaces) if space.at_home]
-    if too_small := _too_narrow(grounds, home, least_side_mm) or _no_turn(grounds, home) or _too_high(case, home):
+    if too_small := (
+        _too_narrow(grounds, home, least_side_mm)
+        or _no_turn(grounds, home)
+        or _too_high(case, home)
+        or _no_room_inside(case, home)
+    ):
         return too_small
     if lacking := [*_lacking(grounds, home)]:
         return cannot_tell(
@@ -101,6 +107,25 @@ def _too_high(case: Case, home: list[Placed]) -> Answer | None:
     return None
 
 
+def _no_room_inside(case: Case, home: list[Placed]) -> Answer | None:
+    """Not met where the chair is longer or wider than the inside of an elevator, as far as both were measured."""
+    chair = case.configuration.chair
+    for index, space in home:
+        for inside, size, way in (
+            (space.inside_depth_mm, chair.length_mm, "deep"),
+            (space.inside_width_mm, chair.width_mm, "wide"),
+        ):
+            if inside is not None and size is not None and size > inside:
+                return not_met(
+                    f"The {space.name} is {length(inside, 'down')} {way} inside, and the chair takes "
+                    f"{length(size, 'up')} of it.",
+                    ("spaces", index),
+                    ("configuration", "chair", "length_mm" if way == "deep" else "width_mm"),
+                    mend="Choose a chair that fits in, or record another way to that floor.",
+                )
+    return None
+
+
 Placed = tuple[int, Space]
 _Lack = tuple[str, list[KeyPath], tuple[str, str]]
 
@@ -145,6 +170,8 @@ def _lacking(grounds: Grounds, home: list[Placed]) -> Iterator[_Lack]:
         yield "how high a threshold the chair takes", at_chair, ("configuration.chair.climbs_mm", "<mm>")
     if grounds.evidence.of("turning_circle") is None:
         yield "the chair's turning circle", at_chair, ("configuration.chair.turning_mm", "<mm>")
+    if any(s.inside_depth_mm for _, s in home) and case.configuration.chair.length_mm is None:
+        yield "the chair's overall length", at_chair, ("configuration.chair.length_mm", "<mm>")
     if case.configuration.chair.width_mm is None:
         yield "the chair's overall width", at_chair, ("configuration.chair.width_mm", "<mm>")
     if case.dates.home_visit_on is None:

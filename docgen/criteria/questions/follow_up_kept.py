@@ -16,7 +16,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import counted, day, listed
 from docgen.criteria.steps import DELIVERY, not_delivered
-from docgen.fit.schedule import due_on
+from docgen.fit.schedule import due_by
 
 HEADING = "independence"
 CLAIM = "Follow-up was held when it was due"
@@ -42,7 +42,7 @@ def answer(grounds: Grounds, grace_days: int) -> Answer:
     overdue = [
         (place, on)
         for place, visit in enumerate(case.follow_up)
-        if visit.done_on is None and (on := due_on(case, visit)) is not None and on + grace < last
+        if visit.is_open and (on := due_by(case, visit)) is not None and on + grace < last
     ]
     if overdue:
         due = listed(day(on) for _, on in overdue)
@@ -54,7 +54,7 @@ def answer(grounds: Grounds, grace_days: int) -> Answer:
             mend="Hold the visit and fill in follow_up.done_on <date>.",
         )
     n_done = sum(visit.done_on is not None for visit in case.follow_up)
-    ahead = len(case.follow_up) - n_done
+    ahead = sum(visit.is_open for visit in case.follow_up)
     return met(
         f"{counted(n_done, 'visit was', 'visits were')} held; {ahead} still to come or not yet overdue on {day(last)}.",
         ("follow_up",),

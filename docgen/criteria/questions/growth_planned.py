@@ -11,8 +11,8 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.months import months_later
 from docgen.criteria.ordered import base
+from docgen.months import months_later
 
 HEADING = "order"
 CLAIM = "Growth is planned for"

@@ -10,10 +10,11 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
 from docgen.criteria.lacking import recorded
-from docgen.criteria.months import months_later, within_months
+from docgen.criteria.months import within_months
 from docgen.criteria.sentences import day
 from docgen.criteria.steps import STEPS, undated
 from docgen.criteria.window import Window
+from docgen.months import months_later
 
 HEADING = "people"
 CLAIM = "The encounter came in time before services started"

@@ -11,9 +11,9 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.months import months_later
 from docgen.criteria.sentences import day, listed
 from docgen.criteria.window import Window
+from docgen.months import months_later
 
 HEADING = "people"
 CLAIM = "The need was reviewed within the year"

@@ -2,7 +2,8 @@
 
 Asks: Whether a line asks for an attendant control while the client drives too.
 Why a payer asks: A second control is not covered; a helper can stop the chair without one.
-What settles it: No E2331 beside the client's control.
+What settles it: No E2331 beside the client's control; a control for a helper that is there already is one of
+    [[configuration.standard_parts]].
 Source: article A52504.
 """
 
@@ -14,6 +15,7 @@ from docgen.criteria.ordered import ITEMS, controls, lines, named, no_codes, pla
 HEADING = "order"
 CLAIM = "No second control for an attendant is asked for"
 FEATURE = "attendant_control"
+_THERE = ("with_base", "moves_over")
 SETTINGS = {"attendant": "E2331"}
 
 
@@ -23,6 +25,13 @@ def answer(grounds: Grounds, attendant: str) -> Answer:
         return nothing
     asked, own = lines(case, (attendant,)), controls(case)
     wanted = [i for i, feature in enumerate(case.configuration.features) if feature.id == FEATURE]
+    there = [
+        ("configuration", "standard_parts", i)
+        for i, part in enumerate(case.configuration.standard_parts)
+        if part.part == FEATURE and part.comes in _THERE
+    ]
+    if there and not asked:
+        return met("A control for a helper is there already, and none is asked for.", *there, ITEMS)
     if wanted and not asked:
         return not_met(
             f"A feature asks for a helper's control, and no line of the order with {attendant} brings it.",

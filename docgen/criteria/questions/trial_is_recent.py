@@ -11,8 +11,8 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, fill_in
-from docgen.criteria.months import months_later
 from docgen.criteria.sentences import day
+from docgen.months import months_later
 
 HEADING = "record"
 CLAIM = "The trial is not much older than the evaluation"

@@ -5,6 +5,9 @@ from __future__ import annotations
 from records import Records
 from whole_case import GONE, WHOLE, ask, changed, grounds
 
+LIFT = {"id": "lift", "name": "lift", "kind": "elevator", "at_home": True, "floor": "steel", "clear_width_mm": 900}
+NO_LENGTH = ("configuration.chair.length_mm", GONE)
+LONG = [("configuration.chair.length_mm", 1100)]
 GATE = {"id": "gate", "name": "gate", "kind": "doorway", "at_home": False, "clear_width_mm": 500}
 
 DOOR = GATE | {"id": "bed", "name": "bedroom door", "at_home": True, "threshold_mm": 0, "floor": "hard"}
@@ -22,13 +25,23 @@ RECORDS = Records(
                 ("spaces.0.threshold_mm", WHOLE["configuration"]["chair"]["climbs_mm"]),
             ],
         ),
+        ("an elevator with room", [*LONG, ("spaces.+", {**LIFT, "inside_depth_mm": 1400, "inside_width_mm": 1200})]),
     ],
     not_met=[
         ("a door narrower than the chair", [("spaces.0.clear_width_mm", 630)]),
         ("a room too small to turn in", [("spaces.1.turning_mm", 1200)]),
         ("a threshold higher than the chair takes", [("spaces.0.threshold_mm", 60)]),
+        (
+            "an elevator that is not as deep as the chair is long",
+            [*LONG, ("spaces.+", {**LIFT, "inside_depth_mm": 1000})],
+        ),
+        ("an elevator that is not as wide as the chair", [("spaces.+", {**LIFT, "inside_width_mm": 600})]),
     ],
     cannot_tell=[
+        (
+            "an elevator measured inside, and no length of the chair",
+            [NO_LENGTH, ("spaces.+", {**LIFT, "inside_depth_mm": 1400})],
+        ),
         ("no home visit", [("dates.home_visit_on", GONE)]),
         ("no door at home", [("spaces.0.at_home", False)]),
         ("a place that may be in the home", [("spaces.0.at_home", GONE)]),
@@ -52,12 +65,15 @@ RECORDS = Records(
     },
     rests_on=(
         "configuration.chair.climbs_mm",
+        "configuration.chair.length_mm",
         "configuration.chair.turning_mm",
         "configuration.chair.width_mm",
         "dates.home_visit_on",
         "spaces.*.at_home",
         "spaces.*.clear_width_mm",
         "spaces.*.floor",
+        "spaces.*.inside_depth_mm",
+        "spaces.*.inside_width_mm",
         "spaces.*.threshold_mm",
         "spaces.*.turning_mm",
     ),

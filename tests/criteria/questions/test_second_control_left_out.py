@@ -11,8 +11,22 @@ RECORDS = Records(
     "second_control_left_out",
     met=[
         ("the whole case", []),
+        (
+            "a helper's control on the chair already, as a feature and a part",
+            [
+                ("configuration.features.+", {"id": "attendant_control", "because": ["transfer_sling"]}),
+                ("configuration.standard_parts", [{"part": "attendant_control", "comes": "moves_over"}]),
+            ],
+        ),
     ],
     not_met=[
+        (
+            "a helper's control as a part that does not come",
+            [
+                ("configuration.features.+", {"id": "attendant_control", "because": ["transfer_sling"]}),
+                ("configuration.standard_parts", [{"part": "attendant_control", "comes": "not_needed"}]),
+            ],
+        ),
         (
             "a helper's control as a feature, and no line",
             [("configuration.features.+", {"id": "attendant_control", "because": ["transfer_sling"]})],

@@ -1,0 +1,141 @@
+"""Each fact of the record that some clients have and most do not: on its page when it is recorded, on no page else."""
+
+from __future__ import annotations
+
+import pytest
+from made import FOLDERS, SAOIRSE
+from support import ASSESSED
+
+from docgen.packet import assess, trees
+
+RECORDED = """
+[help_a_day]
+minutes_before = 240
+minutes_with = 150
+source = "a log of one week"
+
+[[outside_records]]
+what = "swallowing study"
+author = "Ada Example, MD"
+organisation = "Example General Hospital"
+on = 2026-01-20
+says = "Thin liquids are swallowed safely."
+
+[[spaces]]
+id = "entry_slope"
+name = "slope at the entry"
+kind = "ramp"
+at_home = true
+floor = "wood"
+slope_percent = 8.3
+length_mm = 6100
+rails = "both_sides"
+
+[[spaces]]
+id = "house_lift"
+name = "lift of the house"
+kind = "elevator"
+at_home = true
+floor = "steel"
+clear_width_mm = 900
+inside_width_mm = 1370
+inside_depth_mm = 1400
+doors = "one sliding door, open for 8 s"
+
+[[supervision]]
+place = "at the test ramp"
+level = "arms_length"
+by = "a test helper"
+
+[[supervision]]
+place = "at the test ramp"
+level = "in_sight"
+by = "a later helper"
+after_stage = "tight"
+
+[[follow_up]]
+after_weeks = 30
+latest_weeks = 34
+every_months = 3
+for_months = 24
+what = "test of what repeats"
+"""
+KEYS = {  # the line of the demo that each stands behind
+    "months_needed = 60": "months_at_most = 84",
+    "[configuration]\n": "switches = 4",
+    "[configuration.chair]\n": "blends_commands = true",
+}
+SHOWN = [
+    ("letter", "All help together, day and night, takes 240 minutes a day now; with the control I expect 150 minutes."),
+    ("letter", "That was counted like this: a log of one week."),
+    ("letter", "Ada Example, MD, Example General Hospital, wrote this on January 20, 2026: swallowing study."),
+    ("letter", "It is 20 ft 1 in (6100 mm) long. It has a handrail on each side."),
+    ("letter", "Inside, it is 53 3/4 in (1370 mm) wide and 55 in (1400 mm) deep. Its doors: one sliding door, open for 8 s."),
+    ("letter", 'At the test ramp, later and only after the plan\'s step "Tight places", a later helper'),
+    ("letter", "every 3 months after that, until 24 months after delivery"),
+    ("letter", "The length of need is 60 months, 84 months at most."),
+    ("order", "60 to 84"),
+    ("order", "slope 8.3 percent"),
+    ("order", "a handrail on each side"),
+    ("order", "inside 1370 mm (53 3/4 in) wide"),
+    ("order", "doors: one sliding door, open for 8 s"),
+    ("order", "Switches of the control in all, those for mode and power too: four."),
+    ("order", "The electronics blend two commands of switches into one movement, as in the trial."),
+    ("order", "worked with 90 g (3.2 oz) after 3 mm (1/8 in) of travel."),
+    ("order", "Forward and left at once"),
+    ("plan", 'At the test ramp, after the step "Tight places": a later helper'),
+    ("plan", "(34 weeks at the latest)"),
+    ("plan", "test of what repeats, every 3 months after that, until 24 months after delivery"),
+    ("plan", "reads Somali. In none of these languages: the daily guide and training plan. Who goes through it: the interpreter"),
+    ("guide", "goes forward and left at once"),
+]
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    """Document -> its words in a demo that records all of it."""
+    folder = tmp_path_factory.mktemp("told") / SAOIRSE
+    folder.mkdir()
+    for file in FOLDERS[SAOIRSE].iterdir():
+        (folder / file.name).write_bytes(file.read_bytes())
+    text = (folder / "case.toml").read_text(encoding="utf-8")
+    for before, line in KEYS.items():
+        assert text.count(before) == 1, before
+        text = text.replace(before, f"{before.rstrip()}\n{line}\n")
+    first = 'does = "forward"'
+    assert text.count(first) >= 1 and text.count('role = "school"') >= 1
+    text = text.replace(first, 'does = "forward_left"', 1)
+    text = text.replace('role = "school"', 'role = "school"\nreads = ["so"]\ninterpreter = "the interpreter"', 1)
+    part = 'site = "'
+    text = _in_first_mount(text, part)
+    (folder / "case.toml").write_text(text + RECORDED, encoding="utf-8")
+    return _words(assess(folder))
+
+
+def _in_first_mount(text: str, key: str) -> str:
+    """The text with force and travel in the first part of the mounting record."""
+    at = text.index("mounting")
+    at = text.index(key, at)
+    comma = text[text.rindex("\n", 0, at) + 1 :].lstrip().startswith("{")
+    return text[:at] + ("force_g = 90, travel_mm = 3, " if comma else "force_g = 90\ntravel_mm = 3\n") + text[at:]
+
+
+def _words(assessed: object) -> dict[str, str]:
+    names = sorted({document for document, _ in SHOWN})
+    return {name: " ".join(tree.plain().split()) for name, tree in trees(assessed, names).items()}
+
+
+@pytest.fixture(scope="module")
+def without() -> dict[str, str]:
+    """Document -> its words in the demo as it is."""
+    return _words(ASSESSED[SAOIRSE])
+
+
+@pytest.mark.parametrize(("document", "says"), SHOWN)
+def test_what_is_recorded_is_told_and_what_is_not_is_not(document, says, pages, without):
+    assert says in pages[document]
+    assert says not in without[document]
+
+
+def test_a_later_arrangement_is_on_no_page_for_daily_use(pages):
+    assert "a later helper" not in pages["guide"] and "a test helper" in pages["guide"]
