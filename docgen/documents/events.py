@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, time
 from uuid import UUID, uuid5
 
-from docgen.case.training import FollowUp
 from docgen.case.model import Case
+from docgen.case.training import FollowUp
 from docgen.documents.phrase import Words
 from docgen.evidence.training import stage_now
 from docgen.fit.schedule import sessions, visits

@@ -7,6 +7,7 @@ and view.project leaves only those.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from docgen.case.model import Case

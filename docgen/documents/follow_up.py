@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TypedDict
 
-from docgen.case.training import FollowUp
 from docgen.case.model import Case
+from docgen.case.training import FollowUp
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words, decimal
 
@@ -47,9 +47,9 @@ def repeated(visit: FollowUp, words: Words) -> str:
     if visit.every_months is None:
         return ""
     patterns = words["repeated"]
-    every = patterns["every_one" if visit.every_months == 1 else "every"]
+    rhythm = patterns["every_one" if visit.every_months == 1 else "every"]
     until = "" if visit.for_months is None else patterns["until"]
-    return str((every + until).format(every=visit.every_months, months=visit.for_months))
+    return str((rhythm + until).format(every=visit.every_months, months=visit.for_months))
 
 
 def _weeks(visit: FollowUp, words: Words) -> str:

@@ -62,6 +62,8 @@ foot_none trunk_weak one_site_only young_driver aac_shares_site
 """.split()
 # Findings that no feature answers: they only rule sites out.
 ONLY_AGAINST = {
+    "oxygen_by_tube",
+    "support_refused",
     "head_skin_risk",
     "lip_seal_poor",
     "saliva_heavy",

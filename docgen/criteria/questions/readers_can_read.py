@@ -9,10 +9,10 @@ Source: a qualified interpreter or translator for whoever has limited English: 4
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.reading import readers
-from docgen.criteria.sentences import counted, listed
+from docgen.criteria.sentences import capital, counted, listed
 
 HEADING = "safety"
 CLAIM = "Whoever is to read a document can read it"
@@ -30,13 +30,13 @@ def answer(grounds: Grounds) -> Answer:
             for reader in lacking
         )
         n = counted(len(lacking), "reader", "readers")
-        return not_met(
-            f"{each[:1].upper()}{each[1:]}.",
+        return cannot_tell(
+            f"{capital(each)}; who goes through it with them is not recorded.",
             *((*reader.path, "reads") for reader in lacking),
             mend=fill_in(
                 {"interpreter": "<who goes through it with them>"}, " of each, a qualified interpreter or translator"
             ),
-            bare=f"{n} cannot read what is written for them, and nobody is recorded who goes through it with them.",
+            bare=f"{n} cannot read what is written for them; who goes through it with them is not recorded.",
         )
     return met(
         "Each reader whose languages are recorded finds what is written for them in one of these, or has someone who "

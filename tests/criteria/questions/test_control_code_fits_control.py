@@ -6,6 +6,8 @@ from ready_case import FEATURES, ITEMS, only, without
 from records import Records
 from whole_case import GONE
 
+ARRAY = {"id": "array", "name": "array of switches", "code": "E2322", "quantity": 1}
+
 RECORDS = Records(
     "control_code_fits_control",
     met=[
@@ -14,8 +16,24 @@ RECORDS = Records(
             "a line that leaves it to the features of the whole control",
             [("configuration.items.0.features", ["head_array"])],
         ),
+        (
+            "four switches under the code of three to five",
+            [
+                ("configuration.features.2", {"id": "contact_switch_sensing", "because": []}),
+                ("configuration.items.0", {**ARRAY, "features": ["contact_switch_sensing"]}),
+                ("configuration.switches", 4),
+            ],
+        ),
     ],
     not_met=[
+        (
+            "six switches under the code of three to five",
+            [
+                ("configuration.features.2", {"id": "contact_switch_sensing", "because": []}),
+                ("configuration.items.0", {**ARRAY, "features": ["contact_switch_sensing"]}),
+                ("configuration.switches", 6),
+            ],
+        ),
         ("pushed switches for pads that sense", [("configuration.items.0.code", "E2329")]),
         ("a proportional code for pads that are on or off", [("configuration.items.0.code", "E2328")]),
         (
