@@ -23,14 +23,14 @@ _MOST = 6  # keys that a sentence names
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if stood := case.placeholders:
-        keys = [dotted(path) for path in stood]
+        keys = list(dict.fromkeys(dotted(path) for path in stood))
         more = f" and {len(keys) - _MOST} more" if len(keys) > _MOST else ""
         return not_met(
-            f"{counted(len(keys), 'text only keeps', 'texts only keep')} a place: "
+            f"{counted(len(stood), 'text only keeps', 'texts only keep')} a place: "
             f"{listed(keys[:_MOST]) if not more else ', '.join(keys[:_MOST]) + more}.",
             *stood,
             mend="Write what is so, or take the key out.",
-            bare=f"{counted(len(keys), 'text only keeps', 'texts only keep')} a place.",
+            bare=f"{counted(len(stood), 'text only keeps', 'texts only keep')} a place.",
         )
     if not (case.client.name or case.people or case.findings or case.configuration.items):
         return cannot_tell("Nothing is written yet.", ("client",), mend=fill_in({"client.name": "<name>"}))

@@ -11,6 +11,7 @@ Source: stopping distance and heading change are worked out (docgen evidence); r
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import counted, listed
 from docgen.fit.settings import VERIFY, computed
@@ -44,7 +45,7 @@ def answer(grounds: Grounds) -> Answer:
         says = (
             (
                 f"{setting.name} of the {setting.profile.name} profile is "
-                f"{_shown(setting.recorded or 0, setting.unit)}, and the trial supports "
+                f"{_shown(recorded(setting.recorded), setting.unit)}, and the trial supports "
                 f"{_shown(setting.value, setting.unit)}: {setting.reason}"
             )
             for setting in over

@@ -18,6 +18,7 @@ from docgen.case.model import Case
 from docgen.case.need import Finding
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend
 from docgen.criteria.ordered import ITEMS, Line, code_of, lines, named, no_codes, places
 from docgen.criteria.sentences import capital, listed
@@ -81,7 +82,7 @@ def _measures(item: Item, case: Case) -> list[str]:
 
 def _needs(line: Line) -> str:
     code = code_of(line[1])
-    travel = built(code.travel_mm or 0, "down")
+    travel = built(recorded(code.travel_mm), "down")
     return f"{named([line])} is of a class that takes about {code.force_g:g} g and moves at most {travel}"
 
 

@@ -12,6 +12,7 @@ Source: US national coverage decision 280.3, question 4 (safe operation, self an
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, add_entry
 from docgen.criteria.sentences import counted, k_of_n
 
@@ -30,7 +31,7 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
             mend=Mend('Mark the stopping task with shows = "stop" and add its rows.', fill=("shows",)),
         )
     seen = f"{k_of_n(stops)} stops on command were done"
-    missed = stops.n - int(stops.k or 0)
+    missed = stops.n - int(recorded(stops.k))
     if stops.n < least_stops:
         return cannot_tell(
             f"{seen}; that is too few to tell.",
@@ -38,7 +39,7 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
             facts=(stops.id,),
             mend=f"Add at least {least_stops - stops.n} more stops on command.",
         )
-    if (stops.value or 0) < least_share:
+    if recorded(stops.value) < least_share:
         return not_met(
             f"{seen}, fewer than {least_share:.0%}.",
             ("trial", "rows"),

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.evidence.stopping_rule import StopThere
@@ -44,7 +45,7 @@ def answer(grounds: Grounds) -> Answer:
     placed = {there.space.profile for _, there in measured}
     if (untold := _untold(case, level, placed)) is not None:
         return untold
-    index, least = min(level, key=lambda pair: pair[1].margin_m or 0)
+    index, least = min(level, key=lambda pair: recorded(pair[1].margin_m))
     slopes = [there for _, there in measured if there.space.is_sloping]
     return met(
         f"The least room is in the {least.space.name}: {_room(least)}.{_on_slopes(slopes)}",
@@ -69,12 +70,16 @@ def _untold(case: Case, level: list[tuple[int, StopThere]], placed: set[str | No
             ("spaces", index),
             mend=f"Record: {there.lacking}.",
         )
-    fastest_m_s = max(there.speed_m_s or 0 for _, there in level)
-    if faster := [
-        (i, p)
-        for i, p in enumerate(case.configuration.profiles)
-        if p.id not in placed and (p.speed_m_s or 0) > fastest_m_s
-    ]:
+    fastest_m_s = max(recorded(there.speed_m_s) for _, there in level)
+    elsewhere = [(i, p) for i, p in enumerate(case.configuration.profiles) if p.id not in placed]
+    if unknown := [(i, p) for i, p in elsewhere if p.speed_m_s is None]:  # it may be the fastest
+        names = listed(p.name for _, p in unknown)
+        return cannot_tell(
+            f"Neither the speed of the {names} profile nor a space to stop in is recorded.",
+            *(("configuration", "profiles", i) for i, _ in unknown),
+            mend=fill_in({"speed_m_s": "<m/s>"}, " of the profile"),
+        )
+    if faster := [(i, p) for i, p in elsewhere if recorded(p.speed_m_s) > fastest_m_s]:
         return cannot_tell(
             f"No space to stop in is recorded for the faster {listed(p.name for _, p in faster)} profile.",
             ("spaces",),
@@ -104,7 +109,8 @@ def _too_short(index: int, there: StopThere) -> Answer:
 
 
 def _room(there: StopThere) -> str:
-    return f"the chair stops in {stretch(there.distance_m or 0, 'up')} and has {stretch(there.room_m or 0, 'down')}"
+    distance, room = stretch(recorded(there.distance_m), "up"), stretch(recorded(there.room_m), "down")
+    return f"the chair stops in {distance} and has {room}"
 
 
 def _on_slopes(slopes: list[StopThere]) -> str:

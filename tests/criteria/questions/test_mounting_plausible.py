@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from records import Records
+from whole_case import GONE
 
 RECORDS = Records(
     "mounting_plausible",
     met=[
         ("the whole case", []),
+        (
+            "heights alone",
+            [(f"configuration.mounting.{at}.gap_mm", GONE) for at in range(3)]
+            + [("configuration.mounting.0.height_mm", 600)],
+        ),
     ],
     not_met=[
         ("two sides far apart", [("configuration.mounting.1.gap_mm", 45)]),

@@ -15,6 +15,12 @@ NO_ITEMS = [
     *((f"alternatives.{place}.by", GONE) for place in range(5)),
 ]
 
+TEXTS = [
+    *(f"client.{key}" for key in ("willing", "function")),
+    *(f"request.{key}" for key in ("growth", "chair_now", "local_rules", "route")),
+    *(f"configuration.stop.{key}" for key in ("driver", "power_off")),
+]
+
 RECORDS = Records(
     "nothing_keeps_a_place",
     met=[
@@ -25,6 +31,9 @@ RECORDS = Records(
         ("a power switch at x", [("configuration.stop.power_off", "x")]),
         ("a reason to be determined", [("alternatives.1.reason", "TBD")]),
         ("a name that is a question mark", [("configuration.items.0.name", "???")]),
+        ("six texts that keep a place", [(key, "tbd") for key in TEXTS[:6]]),
+        ("eight texts that keep a place", [(key, "tbd") for key in TEXTS]),
+        ("two texts of one key", [(f"findings.{at}.says", "tbd") for at in range(2)]),
     ],
     cannot_tell=[
         ("nothing written", [(name, GONE) for name in ("client", "people", "findings")] + NO_ITEMS),

@@ -34,6 +34,10 @@ RECORDS = Records(
             "hardware of an unknown part beside a control that swings",
             [("configuration.items.0.code", "E2325"), ("configuration.items.3.supports", GONE)],
         ),
+        (
+            "hardware that holds nothing told, beside two controls of which one swings away",
+            [("configuration.items.3.supports", GONE), ("configuration.items.+", LINE | {"code": "E2325"})],
+        ),
     ],
     ready={
         "met": [],

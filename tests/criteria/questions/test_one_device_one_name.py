@@ -20,6 +20,16 @@ RECORDS = Records(
     not_met=[
         ("two controls of one name", [("trial.methods.0.name", "The head pads")]),
         ("two devices that are one control", [("alternatives.4.method", "stick")]),
+        (
+            "two controls of one name with different releases",
+            [("trial.methods.0.name", "The head pads")],
+            [ROWS[0] | {"release_s": 0.9}, *ROWS[1:-1], ROWS[-1] | {"release_s": 0.8}],
+        ),
+        (
+            "two controls of one name, one without releases",
+            [("trial.methods.0.name", "The head pads")],
+            [row | ({"release_s": None} if row["method"] == "stick" else {}) for row in ROWS],
+        ),
     ],
     cannot_tell=[
         ("no control tried", NOTHING_TRIED),

@@ -13,6 +13,10 @@ RECORDS = Records(
     not_met=[
         ("an evaluator paid by the supplier", [("people.0.employed_by_supplier", True)]),
         ("an unsigned note", [("encounter.signed", False)]),
+        (
+            "an unsigned note and an evaluator paid by the supplier",
+            [("encounter.signed", False), ("people.0.employed_by_supplier", True)],
+        ),
     ],
     cannot_tell=[
         ("no license", [("people.0.license", GONE)]),

@@ -11,6 +11,21 @@ RECORDS = Records(
     "power_option_has_ground",
     met=[
         ("the whole case", []),
+        (
+            "a base for several with tilt and recline in one line",
+            [("configuration.chair.base_code", "K0861"), ("configuration.items.4.code", "E1006")],
+        ),
+        (
+            "a base for several with tilt and recline in two lines",
+            [("configuration.chair.base_code", "K0861"), ("configuration.items.+", LINE | {"code": "E1003"})],
+        ),
+        (
+            "a base for several with a ventilator",
+            [
+                ("configuration.chair.base_code", "K0861"),
+                ("configuration.items.+", LINE | {"name": "tray for a ventilator"}),
+            ],
+        ),
     ],
     not_met=[
         ("nothing but leg elevation", [("configuration.items", [LINE | {"code": "E1012"}])]),

@@ -32,6 +32,10 @@ RECORDS = Records(
             [("configuration.features.+", {"id": "attendant_control", "because": ["transfer_sling"]})],
         ),
         ("an attendant control", [("configuration.items.+", LINE | {"code": "E2331"})]),
+        (
+            "an attendant control beside a chair that the client drives",
+            [("configuration.items", [LINE | {"code": "E2331"}])],
+        ),
     ],
     cannot_tell=[
         ("no item", [("configuration.items", [])]),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from records import Records
 from whole_case import GONE, ROWS
 
+from docgen.criteria.questions.settings_within_evidence import _shown
+
 RECORDS = Records(
     "settings_within_evidence",
     met=[
@@ -31,3 +33,7 @@ RECORDS = Records(
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_a_turn_rate_is_shown_as_a_limit_to_two_digits():
+    assert _shown(14.238, "degrees/s") == "14.23 degrees/s" and _shown(14.0, "degrees/s") == "14 degrees/s"

@@ -9,9 +9,14 @@ RECORDS = Records(
     "sharing_agreed",
     met=[
         ("an aunt who may know", []),
+        ("an aunt with a name", [("people.2.relation", "her aunt"), ("people.2.name", "Al Example")]),
     ],
     cannot_tell=[
         ("no day", [("people.2.informed_on", GONE)]),
+        (
+            "no day for an aunt with a name",
+            [("people.2.informed_on", GONE), ("people.2.relation", "her aunt"), ("people.2.name", "Al Example")],
+        ),
     ],
     does_not_apply=[
         ("nobody to tell", [("people.2", GONE), ("taught", []), ("training", {})]),

@@ -19,10 +19,18 @@ RECORDS = Records(
         ("a replacement", [REPLACED]),
         ("a pediatric base", [("configuration.chair.base_code", "K0890")]),
         ("no order before delivery", [*DELIVERED, ("order.received_on", date(2026, 8, 4))]),
+        (
+            "a control alone on a pediatric base",
+            [("request.kind", "control_only"), ("configuration.chair.base_code", "K0890")],
+        ),
     ],
     does_not_apply=[
         ("a new chair", []),
         ("a new chair, delivered", DELIVERED),
+        (
+            "an order received on the day of delivery",
+            [*DELIVERED, ("order.received_on", date(2026, 8, 3)), ("dates.ordered_on", date(2026, 8, 3))],
+        ),
     ],
     settings=[
         ({"points": ["unlisted_base"]}, [("request.kind", "replacement")], "does_not_apply"),

@@ -9,6 +9,7 @@ RECORDS = Records(
     "specialist_employed",
     met=[
         ("an employee", []),
+        ("an employee without a name", [("people.1.name", GONE)]),
     ],
     not_met=[
         ("a contract", [("people.1.employment", "contract")]),
@@ -16,6 +17,10 @@ RECORDS = Records(
     cannot_tell=[
         ("no word", [("people.1.employment", GONE)]),
         ("no specialist", [("people.1.role", "other")]),
+        (
+            "one by contract, and of another it is not recorded",
+            [("people.1.employment", "contract"), ("people.+", {"id": "second", "role": "supplier"})],
+        ),
     ],
     rests_on=("people.*.employment",),
 )

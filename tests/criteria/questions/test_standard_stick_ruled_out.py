@@ -14,6 +14,7 @@ RECORDS = Records(
     "standard_stick_ruled_out",
     met=[
         ("the whole case", []),
+        ("joysticks that were not tried", [("alternatives.3.method", GONE)]),
     ],
     not_met=[
         ("a joystick that did as well", [], AS_GOOD),
@@ -32,6 +33,9 @@ RECORDS = Records(
         ("nothing about the hand", [("alternatives.3", GONE)]),
         ("no reason at the chin", [("alternatives.4.reason", GONE)]),
         ("no ruling at the hand", [("alternatives.3.ruled_out_by", GONE)]),
+    ],
+    does_not_apply=[
+        ("the own joystick of the chair", [("trial.methods.1.standard_stick", True), ("configuration.items.0", GONE)]),
     ],
     ready={
         "met": [],

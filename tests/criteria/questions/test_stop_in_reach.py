@@ -42,6 +42,10 @@ RECORDS = Records(
             ],
         ),
         ("a stop that is carried", [near("same_room", stands="in_the_room", stops_with="remote_stop")]),
+        (
+            "far from a place that is not covered, and near the one that is",
+            [near("same_room", reach_s=4.0, **IN_ROOM | {"covers": ["bath"]}), ("spaces.0.clear_ahead_mm", 4000)],
+        ),
     ],
     not_met=[
         ("beside in a hall without room", [hall(1249), near(**BESIDE)]),

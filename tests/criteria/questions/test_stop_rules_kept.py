@@ -18,6 +18,16 @@ RECORDS = Records(
             [*DELIVERED, ("sessions", [TOUCHED, LESSONS[1] | {"cleared_by": "OT, by phone"}])],
         ),
         ("a warning in the last try", [*DELIVERED, ("sessions", [LESSONS[0], TOUCHED])]),
+        (
+            "one warning cleared, and one in the last try",
+            [
+                *DELIVERED,
+                (
+                    "sessions",
+                    [TOUCHED, LESSONS[1] | {"cleared_by": "OT, by phone"}, TOUCHED | {"date": LESSONS[1]["date"]}],
+                ),
+            ],
+        ),
     ],
     not_met=[
         ("a person touched, and driven on", [*DELIVERED, ("sessions", [TOUCHED, LESSONS[1]])]),
@@ -26,6 +36,8 @@ RECORDS = Records(
             "tiredness at the limit, and a next lesson",
             [*DELIVERED, ("sessions", [LESSONS[0] | {"fatigue_after": 8.0}, LESSONS[1]])],
         ),
+        ("four times driven on", [*DELIVERED, ("sessions", [TOUCHED, LESSONS[1]] * 4)]),
+        ("three times driven on", [*DELIVERED, ("sessions", [TOUCHED, LESSONS[1]] * 3)]),
     ],
     cannot_tell=[
         ("no lesson recorded", DELIVERED),

@@ -13,6 +13,10 @@ RECORDS = Records(
     "stops_within_space",
     met=[
         ("the whole case", []),
+        (
+            "a profile no faster that is driven in no place",
+            [("configuration.profiles.+", {"id": "other", "name": "other", "speed_m_s": 0.4})],
+        ),
     ],
     not_met=[
         ("less room than the chair needs", [("spaces.1.clear_ahead_mm", 390)]),
@@ -28,6 +32,14 @@ RECORDS = Records(
         ("a space without its profile", [("spaces.1.profile", GONE)]),
         ("a faster profile without a space", [("configuration.profiles.+", FAST)]),
         ("nothing but a slope", [("spaces", [RAMP | {"clear_ahead_mm": 9000}])]),
+        (
+            "a profile without its speed that is driven in no place",
+            [("configuration.profiles.+", {"id": "outdoor", "name": "outdoor"})],
+        ),
+        (
+            "a faster profile that is driven in no place",
+            [("configuration.profiles.+", {"id": "outdoor", "name": "outdoor", "speed_m_s": 0.41})],
+        ),
     ],
     ready={
         "met": [],
