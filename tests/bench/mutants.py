@@ -5,7 +5,7 @@
     python tests/bench/mutants.py fit criteria              the other areas, by the tests that import each module
     python tests/bench/mutants.py criteria/questions --each 5    five mutants of each file, drawn by the seed
     python tests/bench/mutants.py evidence release          one module
-    python tests/bench/mutants.py --all --changed           what has no record yet, or was edited since its record
+    python tests/bench/mutants.py --all --changed           what has no record, was edited since, or has open ones
     python tests/bench/mutants.py --figures                 runs nothing, prints the record
 
 A mutant changes one constant, operator, comparison, condition or choice of the larger and the smaller. It is put into
@@ -502,7 +502,7 @@ def main() -> int:
     words.add_argument("--each", type=int, default=0, help="so many of each file, drawn by the seed")
     words.add_argument("--seed", type=int, default=1)
     words.add_argument("--minutes", type=float, default=30)
-    words.add_argument("--changed", action="store_true", help="only files that their record does not fit")
+    words.add_argument("--changed", action="store_true", help="only files edited since their record, or with open ones")
     words.add_argument("--record", action="store_true", help="write the figures to mutants_figures.toml")
     words.add_argument("--figures", action="store_true", help="print the figures recorded, run nothing")
     words.add_argument("--afresh", nargs=3, help=argparse.SUPPRESS)
@@ -524,7 +524,8 @@ def main() -> int:
     wanted: dict[str, list[Mutant]] = defaultdict(list)
     for area in areas:
         for path in _files(area, modules):
-            if asked.changed and _recorded().get(_short(path), {}).get("source") == _digest(path):
+            record = _recorded().get(_short(path), {})
+            if asked.changed and record.get("source") == _digest(path) and not record["open"]:
                 continue
             of_file = mutants(path)
             if asked.each and len(of_file) > asked.each:

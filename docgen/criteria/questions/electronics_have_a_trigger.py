@@ -30,7 +30,7 @@ def answer(grounds: Grounds, motors: int, controller: str, harness: str, connect
     at = (*CHAIR, "seat_actuators")
     if ordered and special:
         return met(f"The reason for {listed(codes(ordered))}: {named(special)}.", *places(special))
-    if not ordered and not special and lines(case, connections) and (seat or 0) >= motors:
+    if not ordered and not special and lines(case, connections) and seat is not None and seat >= motors:
         return not_met(
             f"The drive control runs {seat} seat motors, and neither {controller} nor {harness} is ordered.",
             at,

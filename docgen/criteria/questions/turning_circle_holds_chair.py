@@ -16,6 +16,7 @@ import math
 
 from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 from docgen.units import length
@@ -38,10 +39,11 @@ def answer(grounds: Grounds) -> Answer:
             *((*_AT, key) for key in missing),
             mend=fill_in({f"configuration.chair.{key}": "<mm>" for key in missing}),
         )
-    turning_mm, diagonal_mm = chair.turning_mm or 0.0, math.hypot(chair.width_mm or 0.0, chair.length_mm or 0.0)
+    turning_mm, width_mm, length_mm = (recorded(getattr(chair, key)) for key in _WORDS)
+    diagonal_mm = math.hypot(width_mm, length_mm)
     where = tuple((*_AT, key) for key in _WORDS)
     sizes = (
-        f"{length(chair.length_mm or 0, 'up')} long and {length(chair.width_mm or 0, 'up')} wide, "
+        f"{length(length_mm, 'up')} long and {length(width_mm, 'up')} wide, "
         f"{length(math.ceil(diagonal_mm), 'up')} from corner to corner"
     )
     if turning_mm < diagonal_mm:

@@ -19,6 +19,8 @@ RECORDS = Records(
             ],
         ),
         ("a shoulder that droops", [("client.function", "Depression of the left shoulder.")]),
+        ("what the body can do, and no diagnosis", [("diagnoses", [])]),
+        ("a diagnosis, and not what the body can do", [("client.function", GONE)]),
     ],
     not_met=[
         ("a disease of the skin", [("diagnoses.+", {"code": "L20.9", "name": "atopic dermatitis"})]),

@@ -20,6 +20,10 @@ RECORDS = Records(
             "electronics for a control without a code",
             [("configuration.items.0.code", "K0108"), ("configuration.items.0.features", ["proximity_sensing"])],
         ),
+        (
+            "hardware of a head control beside another control",
+            [("configuration.items.3.payer_says", GONE), ("configuration.items.+", LINE | {"code": "E2325"})],
+        ),
     ],
     does_not_apply=[
         ("no line on which rules differ", [("configuration.items.3", GONE)]),

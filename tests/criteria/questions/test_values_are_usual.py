@@ -30,6 +30,12 @@ RECORDS = Records(
         ("a release, looked up", [confirmed("trial.release_s", 0.03)], rows(release_s=0.03)),
         ("200 kg on a base for that", [("client.weight_kg", 200), ("configuration.chair.base_code", "K0859")]),
         ("a threshold that there is none of", [("spaces.0.threshold_mm", 0)]),
+        (
+            "four releases faster than anyone",
+            [],
+            [row | {"release_s": 0.16 if at < 4 else None} for at, row in enumerate(ROWS)],
+        ),
+        ("releases as fast as anyone", [], [row | {"release_s": 0.2} for row in ROWS]),
     ],
     not_met=[
         ("245 kg at nine years", [("client.weight_kg", 245), BORN]),
@@ -39,6 +45,17 @@ RECORDS = Records(
         ("a release of 0.03 s", [], rows(release_s=0.03)),
         ("more than the release looked up", [confirmed("trial.release_s", 0.04)], rows(release_s=0.03)),
         ("half of the releases faster than anyone", [], [row | {"release_s": 0.16} for row in ROWS]),
+        (
+            "five releases faster than anyone",
+            [],
+            [row | {"release_s": 0.16 if at < 5 else None} for at, row in enumerate(ROWS)],
+        ),
+        (
+            "releases faster than anyone, and one that cannot be",
+            [],
+            [row | {"release_s": 0.16 if at else 0.01} for at, row in enumerate(ROWS)],
+        ),
+        ("half of the releases faster than anyone by a hundredth", [], [row | {"release_s": 0.199} for row in ROWS]),
     ],
     cannot_tell=[
         ("nothing measured", [(key, GONE) for key in WHOLE if key not in ("format", "id")], []),

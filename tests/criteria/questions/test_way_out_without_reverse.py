@@ -33,6 +33,9 @@ RECORDS = Records(
     does_not_apply=[
         ("nothing needs it", [FORWARD]),
         ("an elevator that it turns in", [("spaces.+", ELEVATOR | {"turning_mm": 1500}), FORWARD]),
+        ("places alone", [("goals", []), ("activities", [])]),
+        ("goals alone", [("spaces", []), ("activities", [])]),
+        ("activities alone", [("spaces", []), ("goals", [])]),
     ],
     ready={"met": [], "not_met": [(("configuration", "without_reverse"), None)]},
 )

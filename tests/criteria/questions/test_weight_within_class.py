@@ -10,14 +10,20 @@ RECORDS = Records(
     met=[
         ("61 kg", []),
         ("300 lb, as 136.1 kg", [("client.weight_kg", 136.1)]),
+        ("300 lb and just under half a hectogram", [("client.weight_kg", 136.12)]),
+        ("a control alone on a base that is recorded", [("request.kind", "control_only")]),
     ],
     not_met=[
         ("301 lb", [("client.weight_kg", 136.6)]),
         ("less than the class is for", [("configuration.chair.base_code", "K0858"), ("client.weight_kg", 128.0)]),
+        ("300 lb and just over half a hectogram", [("client.weight_kg", 136.13)]),
     ],
     cannot_tell=[
         ("no weight", [("client.weight_kg", GONE)]),
         ("no base", [("configuration.chair.base_code", GONE)]),
+    ],
+    does_not_apply=[
+        ("a control alone, and no base", [("request.kind", "control_only"), ("configuration.chair.base_code", GONE)]),
     ],
     settings=[
         ({"groups": ["1", "2"]}, [], "does_not_apply"),

@@ -16,6 +16,13 @@ RECORDS = Records(
     not_met=[
         ("sores", [("configuration.items.4.why", "Tilt prevents pressure injuries.")]),
         ("a stop", [("letter.safety", "The stop is failsafe.")]),
+        (
+            "sores and a stop",
+            [
+                ("configuration.items.4.why", "Tilt prevents pressure injuries."),
+                ("letter.safety", "The stop is failsafe."),
+            ],
+        ),
     ],
     cannot_tell=[
         (

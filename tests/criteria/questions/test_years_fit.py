@@ -24,6 +24,7 @@ RECORDS = Records(
             "119 years, looked up",
             [OLD, ("confirmed", [{"of": "client.born_on", "values": [OLD[1]], "by": "ot", "on": date(2026, 4, 2)}])],
         ),
+        ("a visit of twelve years ago", [("dates.home_visit_on", date(2014, 4, 1))]),
     ],
     not_met=[
         ("119 years", [OLD]),
@@ -33,6 +34,11 @@ RECORDS = Records(
         ("an order of 2062", [("dates.ordered_on", date(2062, 4, 10))]),
         ("a row of the year before", [], [ROWS[0] | {"date": date(2025, 3, 3)}, *ROWS[1:]]),
         ("a visit of thirty years ago", [("dates.home_visit_on", date(1996, 4, 1))]),
+        ("an order of 2036", [("dates.ordered_on", date(2036, 4, 10))]),
+        ("an order of 2016", [("dates.ordered_on", date(2016, 4, 10))]),
+        ("an order of 2126", [("dates.ordered_on", date(2126, 4, 10))]),
+        ("an order of 1926", [("dates.ordered_on", date(1926, 4, 10))]),
+        ("a visit of thirteen years ago", [("dates.home_visit_on", date(2013, 4, 1))]),
     ],
     cannot_tell=[
         ("no day", [(key, GONE) for key in WHOLE if key not in ("format", "id")], []),
