@@ -6,7 +6,7 @@ no source; that they are no test of readiness: Livingstone and Paleg 2014, Dev M
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args
 
 from msgspec import Struct
 from pydantic import BeforeValidator
@@ -79,6 +79,11 @@ def step_words(number: int) -> str:
 
 
 Step = Annotated[int, BeforeValidator(step_number)]
+
+
+def is_step(annotation: object) -> bool:
+    """Whether a key of this annotation holds a step, which a case writes by its id."""
+    return annotation == Step or Step in get_args(annotation)
 
 
 def tasks_of(stage: Stage, case: Case) -> tuple[str, ...]:

@@ -1,25 +1,52 @@
-"""Who can settle an open answer: the keys that its mend asks for, and whose they are."""
+"""What an open answer asks for: the keys that its mend names, and who can answer for them.
+
+What settles an answer, the questions on a sheet and the keys of a new case all follow these rules.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+
 from docgen.case.keys import entries_at, keys_at, table_at
-from docgen.case.lines import dotted
+from docgen.case.lines import KeyPath, dotted
 from docgen.case.respondents import FIRST_ASKED, respondent_of
 from docgen.criteria.criterion import Answer
+from docgen.criteria.mend import NewEntry
+
+
+def keys_to_fill(
+    where: Iterable[KeyPath], keys: Iterable[str], n_entries: Callable[[KeyPath], int] = lambda table: 1
+) -> list[KeyPath]:
+    """The paths of keys to fill in: a key with dots at its own, another in each table that the answer points to.
+
+    n_entries  how many entries a list has; without it one stands for all
+    """
+    keys = list(keys)
+    paths: list[KeyPath] = [tuple(key.split(".")) for key in keys if "." in key]
+    for place in where:
+        if entries_at(place):
+            tables: list[KeyPath] = [(*place, index) for index in range(n_entries(place))]
+        else:
+            tables = [place if table_at(place) else place[:-1]]
+        paths += [(*table, key) for table in tables for key in keys if key in keys_at(table)]
+    return list(dict.fromkeys(paths))
+
+
+def keys_of_entry(entry: KeyPath, new: NewEntry) -> list[str]:
+    """The keys to fill in of an entry that is added: those it cannot do without, and those its mend names."""
+    known = keys_at(entry)
+    needed = [name for name, field in known.items() if field.is_required()]
+    return [key for key in dict.fromkeys([*needed, *new.keys]) if key in known and key not in ("id", *dict(new.fixed))]
 
 
 def keys_asked(answer: Answer) -> tuple[str, ...]:
     """Paths of the keys and tables that would settle it, with dots and without places in lists."""
     if answer.mend is None:
         return ()
-    keys = [key for key in answer.mend.fill if "." in key]
-    bare = [key for key in answer.mend.fill if "." not in key]
-    for place in answer.where if bare else ():
-        table = place if entries_at(place) or table_at(place) else place[:-1]
-        known_keys = keys_at((*table, 0) if entries_at(table) else table)
-        keys += [dotted((*table, key)) for key in bare if key in known_keys]
-    for entry in answer.mend.add:
-        keys += [f"{entry.table}.{key}" for key in entry.keys] or [entry.table]
+    keys = [dotted(path) for path in keys_to_fill(answer.where, answer.mend.fill)]
+    for new in answer.mend.add:
+        entry: KeyPath = (*new.table.split("."), 0)
+        keys += [dotted((*entry, key)) for key in keys_of_entry(entry, new)] or [new.table]
     return tuple(dict.fromkeys(keys))
 
 

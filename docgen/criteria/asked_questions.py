@@ -14,9 +14,11 @@ from docgen.case.lines import KeyPath, dotted
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.case.respondents import respondent_of, respondents
+from docgen.case.stage import STEPS, is_step
+from docgen.criteria.asked_of import keys_of_entry
 from docgen.criteria.forms import refers
 from docgen.criteria.run import Verdict
-from docgen.criteria.settle import needed_keys, unset_keys
+from docgen.criteria.settle import unset_keys
 
 _NAMES = ("name", "part", "place", "says", "code", "kind", "what")  # what an entry is known by, first that is there
 _NEW = {
@@ -64,8 +66,7 @@ def questions_for(respondent: str, case: Case, verdicts: Iterable[Verdict]) -> t
         for entry in mend.add:
             table: KeyPath = tuple(entry.table.split("."))
             new: KeyPath = (*table, len(value_at(case, table, ())))
-            keys = dict.fromkeys([*needed_keys(new, entry.fixed), *entry.keys])
-            paths += [(*new, key) for key in keys if key not in ("id", *dict(entry.fixed))]
+            paths += [(*new, key) for key in keys_of_entry(new, entry)]
         for path in paths:
             if path in asked or respondent_of(dotted(path)) != respondent or class_at(case, path) not in may_see:
                 continue
@@ -79,6 +80,8 @@ def _question(case: Case, path: KeyPath, may_see: frozenset[Privacy]) -> Questio
     model = table_at(path[:-1])
     field = model.model_fields[name] if model else None
     form, choices = _form(bare_kind(field.annotation) if field else str)
+    if field and is_step(field.annotation):
+        form, choices = "choice", tuple((step, _in_words(step)) for step in STEPS)
     if refers(path):
         shown = (
             (person.id, str(person.name)) for person in case.people if person.name and person.privacy("name") in may_see

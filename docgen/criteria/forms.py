@@ -5,12 +5,14 @@ A stand-in exists to ask a criterion what it would say; it is never printed and 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from typing import Any, Literal, get_args, get_origin
 
 from docgen.case.keys import bare_kind, table_at, value_at
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.case.stage import STEPS, is_step, step_number
 from docgen.criteria.sentences import listed
 
 # key that names an entry of a list -> that list
@@ -45,6 +47,8 @@ def stand_ins(case: Case, path: KeyPath) -> tuple[Any, ...]:
     # giving it up
     if kind is date:
         return (example, *_recorded(case))
+    if is_step(field.annotation):
+        return (step_number(example),)
     if kind in (int, float):
         return (example, kind(example * 4), kind(example / 4))
     if get_origin(kind) is tuple:
@@ -64,6 +68,8 @@ def form(path: KeyPath) -> str:
         return "<true or false>"
     if kind is date:
         return "<YYYY-MM-DD>"
+    if is_step(field.annotation):
+        return f"<{_quoted(STEPS, 'or')}>"
     if kind in (int, float):
         return f"<number: {field.description}>"
     if get_origin(kind) is tuple:
@@ -96,7 +102,11 @@ def _inner(kind: Any) -> Any:
 
 
 def _choices(kind: Any, last: str) -> str:
-    return listed((f'"{choice}"' for choice in get_args(kind)), last)
+    return _quoted(get_args(kind), last)
+
+
+def _quoted(words: Iterable[str], last: str) -> str:
+    return listed((f'"{word}"' for word in words), last)
 
 
 def _codes(case: Case, key: str) -> tuple[str, ...]:

@@ -16,6 +16,7 @@ from msgspec.structs import replace
 from docgen.case.keys import entries_at, keys_at, table_at, value_at, with_value
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.criteria.asked_of import keys_of_entry, keys_to_fill
 from docgen.criteria.criterion import Answer, Grounds
 from docgen.criteria.forms import stand_ins
 from docgen.criteria.mend import NewEntry
@@ -184,26 +185,15 @@ def _asked_for(trial: Trial, answer: Answer) -> Iterator[Trial]:
         needed = needed_keys(entry, new.fixed)
         if not all(stand_ins(case, (*entry, key)) for key in needed):
             return  # such as a key that names an entry of a list that is still empty
-        known_keys, fixed = keys_at(entry), dict(new.fixed)
-        wanted = [key for key in dict.fromkeys([*needed, *new.keys]) if key in known_keys and key not in (*fixed, "id")]
         added.append((entry, new.fixed))
-        fills += [(*entry, key) for key in wanted if stand_ins(case, (*entry, key))]
+        fills += [(*entry, key) for key in keys_of_entry(entry, new) if stand_ins(case, (*entry, key))]
     yield replace(trial, added=(*trial.added, *added), fills=(*trial.fills, *fills))
 
 
 def unset_keys(case: Case, where: Iterable[KeyPath], keys: Iterable[str]) -> list[KeyPath]:
     """Those of the keys that the case lacks: at their own path, or in the tables that the answer points to."""
-    keys = list(keys)
-    paths: list[KeyPath] = [tuple(key.split(".")) for key in keys if "." in key]
-    for place in where:
-        if entries_at(place):
-            tables: list[KeyPath] = [(*place, index) for index in range(len(value_at(case, place)))]
-        else:
-            tables = [place if table_at(place) else place[:-1]]
-        paths += [(*table, key) for table in tables for key in keys if "." not in key]
-    return [
-        path for path in dict.fromkeys(paths) if value_at(case, path, default=0) in (None, ()) and stand_ins(case, path)
-    ]
+    paths = keys_to_fill(where, keys, lambda table: len(value_at(case, table)))
+    return [path for path in paths if value_at(case, path, default=0) in (None, ()) and stand_ins(case, path)]
 
 
 def _first_entry(case: Case, where: Iterable[KeyPath], keys: tuple[str, ...]) -> tuple[NewEntry, ...]:

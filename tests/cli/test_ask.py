@@ -16,8 +16,10 @@ import pytest
 from support import DEMO_FOLDERS
 from test_commands import run
 
+from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.case.respondents import respondents
+from docgen.criteria.forms import form, stand_ins
 from docgen.filling import ask_sheet
 from docgen.packet import wording
 from docgen.resources import folder
@@ -211,3 +213,15 @@ def test_a_sheet_that_someone_may_have_answered_on_is_not_replaced(case):
     status, _, err = run("ask", case, "--for", "supplier")
     assert status == 2 and "may hold answers" in " ".join(err.split())
     assert (case / "ask-supplier.docx").read_bytes() == b"answered" and not (case / "ask-supplier.html").exists()
+
+
+def test_a_case_that_says_no_step_of_training_can_be_asked_about(tmp_path):
+    new = tmp_path / "robin"
+    assert run("new", new)[0] == 0 and run("ask", new, "--for", "supplier")[0] == 0
+
+
+@pytest.mark.parametrize("path", [("training", "stage"), ("supervision", 0, "until_stage")])
+def test_a_step_of_training_is_asked_for_by_its_name(path):
+    empty = Case.model_validate({"format": "docgen case 1", "id": "x"})
+    assert {type(value) for value in stand_ins(empty, path)} == {int}
+    assert form(path).startswith('<"ready", "touch"')
