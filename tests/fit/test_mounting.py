@@ -99,3 +99,108 @@ def test_an_adult_is_one_from_the_birthday_on():
     small = {"width_mm": 130.0}  # below every adult measured, and no measure that a child of one year is held to
     assert told(small, born=date(2009, 4, 2)) and told(small, born=date(2009, 4, 1))
     assert not told(small, born=date(2009, 4, 3)) and not told(small, born=date(2009, 5, 1))
+
+
+def on(site: str, **keys: float) -> dict[str, object]:
+    return {"site": site, **keys}
+
+
+SENSED = ["proximity_sensing", "standby"]
+ABOVE = "The part 0 stands {} mm above the seat, too low for a part at the head; is it in inches?"
+APART = "The part 0 and the part 1 differ by {}; say why under at."
+
+
+@pytest.mark.parametrize(
+    ("mounts", "asked", "sentences"),
+    [
+        ([on("head_back", gap_mm=40.0)], SENSED, []),
+        (
+            [on("head_back", gap_mm=40.5)],
+            SENSED,
+            ["The part 0 stands 40.5 mm away; a proximity switch seldom responds beyond 40 mm."],
+        ),
+        ([on("knee", gap_mm=90.0)], SENSED, []),
+        (
+            [on("head_right", gap_mm=0.0)],
+            ["head_array"],
+            ["The part 0 touches at rest, and no standby is asked for: the chair would drive as soon as it wakes."],
+        ),
+        ([on("head_right", gap_mm=1.0)], ["head_array"], []),
+        (
+            [on("knee", gap_mm=0.9)],
+            [],
+            ["The gap of the part 0 is 0.9 mm, less than anyone can see; is it in inches?"],
+        ),
+        ([on("knee", gap_mm=0.0)], [], []),
+        ([on("mouth", height_mm=150.0)], [], []),
+        *(
+            ([on(site, height_mm=149.0)], [], [ABOVE.format(149)])
+            for site in ("head_back", "head_left", "head_right", "mouth", "chin", "cheek")
+        ),
+        ([on("head_left", gap_mm=10.0), on("head_right", gap_mm=25.0)], [], []),
+        ([on("head_left", gap_mm=10.0), on("head_right", gap_mm=25.5)], [], [APART.format("15.5 mm in gap")]),
+        ([on("head_left", gap_mm=25.5), on("head_right", gap_mm=10.0)], [], [APART.format("15.5 mm in gap")]),
+        ([on("head_left", height_mm=600.0), on("head_right", height_mm=620.0)], [], []),
+        ([on("head_left", height_mm=600.0), on("head_right", height_mm=621.0)], [], [APART.format("21 mm in height")]),
+        ([on("head_left", height_mm=600.0), on("head_right", gap_mm=10.0)], [], []),
+        ([on("head_left", gap_mm=10.0)], [], []),
+        ([on("head_right", gap_mm=10.0)], [], []),
+    ],
+)
+def test_a_part_is_asked_about_past_its_edge_in_these_words(mounts, asked, sentences):
+    assert told(mounts=mounts, asked=asked) == sentences
+
+
+@pytest.mark.parametrize(
+    ("born", "head", "sentences"),
+    [
+        (GROWN, {"width_mm": 130.0}, ["The head width of 130 mm is below 131 mm, the smallest of 6068 adults."]),
+        (GROWN, {"width_mm": 181.0}, ["The head width of 181 mm is above 180 mm, the largest of 6068 adults."]),
+        (CHILD, {"width_mm": 181.0}, ["The head width of 181 mm is above 180 mm, the largest of 6068 adults."]),
+        (CHILD, {"width_mm": 100.0}, []),
+        (CHILD, {"length_mm": 146.0}, ["The head length of 146 mm is small even for a child of one year."]),
+        (CHILD, {"length_mm": 147.0}, []),
+        (CHILD, {"circumference_mm": 437.5}, []),
+        (
+            CHILD,
+            {"circumference_mm": 437.0},
+            ["The head circumference of 437 mm is small even for a child of one year."],
+        ),
+        (date(2025, 4, 2), {"length_mm": 146.0}, ["The head length of 146 mm is small even for a child of one year."]),
+        (date(2025, 4, 3), {"length_mm": 146.0}, []),
+        (
+            GROWN,
+            {"forward_deg": 51.0},
+            ["For the neck, bending forward by 51 degrees is more than the usual full range of 50."],
+        ),
+        (
+            GROWN,
+            {"turn_right_deg": 81.0},
+            ["For the neck, turning to the right by 81 degrees is more than the usual full range of 80."],
+        ),
+        (GROWN, {"turn_right_deg": 80.0}, []),
+    ],
+)
+def test_a_head_is_asked_about_past_its_edge_in_these_words(born, head, sentences):
+    assert told(head, born=born) == sentences
+
+
+@pytest.mark.parametrize(("dates", "asked_about"), [({"evaluated_on": date(2026, 4, 2)}, True), ({}, True)])
+def test_the_age_is_that_of_the_evaluation_or_else_of_the_request(dates, asked_about):
+    def small(**tables: object) -> list[str]:
+        case = case_of(client={"born_on": GROWN, "head": {"width_mm": 130.0}}, **tables)
+        return [doubt.says for doubt in doubts(case, fit(case, where))]
+
+    assert bool(small(dates=dates, request={"requested_on": date(2026, 5, 4)})) is asked_about
+    assert not small()
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_pad_where_the_neck_does_not_move_is_asked_about_on_either_side(side):
+    words = "The part 0 stands where the neck is recorded not to move."
+    mount = on(f"head_{side}", gap_mm=10.0)
+    other = "right" if side == "left" else "left"
+    assert told({f"{side}_deg": 0.0}, [mount]) == [words]
+    assert told({f"{side}_deg": 0.0, f"turn_{side}_deg": 0.0}, [mount]) == [words]
+    assert told({f"{side}_deg": 0.0, f"turn_{side}_deg": 1.0}, [mount]) == []
+    assert told({f"{side}_deg": 1.0}, [mount]) == told({f"{other}_deg": 0.0}, [mount]) == []

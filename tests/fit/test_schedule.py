@@ -131,3 +131,46 @@ def test_no_lesson_is_ever_on_a_day_or_in_hours_that_are_taken(week, a_week, min
                 )
     by_week = [sum((slot.on - MONDAY).days // 7 == n for slot in found) for n in range(8)]
     assert max(by_week) <= a_week
+
+
+FOUR = free("monday", (16, 0), (16, 30))
+
+
+@pytest.mark.parametrize(
+    ("week", "at"),
+    [
+        ([FOUR], {0: time(16)}),  # a lesson of 30 minutes, just as long as there is room
+        ([free("monday", (16, 0), (16, 29))], {}),
+        ([FOUR, taken("monday", (15, 0), (16, 0)), taken("monday", (16, 30), (17, 0))], {0: time(16)}),
+        ([FOUR, taken("monday", (15, 0), (16, 1))], {}),
+        ([FOUR, taken("monday", (16, 29), (17, 0))], {}),
+        ([FOUR, taken("tuesday", (16, 0), (17, 0))], {0: time(16)}),
+        ([free("monday", (18, 0), (19, 0)), FOUR], {0: time(16)}),
+        ([FOUR, taken("monday")], {}),
+        ([Hours(day="monday", free=True)], {}),
+        ([taken("monday", (16, 0), (17, 0))], {}),
+    ],
+)
+def test_the_earliest_hour_that_a_whole_lesson_fits_is_taken(week, at):
+    assert starts(lesson(week, sessions_a_week=1)) == at
+
+
+def test_a_lesson_of_no_known_length_or_number_has_no_hour():
+    assert starts(lesson([FOUR], minutes=None)) == starts(lesson([FOUR], sessions_a_week=None)) == {}
+
+
+@pytest.mark.parametrize(("a_week", "days"), [(1, 1), (2, 2), (5, 5), (7, 7)])
+def test_so_many_lessons_a_week_as_are_planned(a_week, days):
+    assert len(starts(lesson(EVERY_DAY, sessions_a_week=a_week))) == days
+    assert len(starts(lesson(EVERY_DAY[:2], sessions_a_week=a_week))) == min(days, 2)
+
+
+def test_lessons_go_on_after_the_last_one_held_and_never_before_the_first_day_planned():
+    def days(*held: date) -> list[date]:
+        rows = tuple(SessionRow(at, on, 3, "left", True) for at, on in enumerate(held, start=2))
+        plan = lesson([free("monday", (16, 0), (18, 0)), free("tuesday", (16, 0), (18, 0))], sessions_a_week=2, weeks=1)
+        return [slot.on for slot in sessions(case(plan).with_sessions(rows))]
+
+    tuesday = MONDAY + timedelta(1)
+    assert days() == days(MONDAY - timedelta(9)) == [MONDAY, tuesday]
+    assert days(MONDAY) == days(MONDAY, MONDAY - timedelta(9)) == [tuesday] and days(tuesday) == []
