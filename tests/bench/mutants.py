@@ -37,6 +37,7 @@ import time
 import tomllib
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib.machinery import SourceFileLoader
@@ -406,7 +407,9 @@ class Bench:
                     began = time.process_time()
                     signal.setitimer(signal.ITIMER_PROF, SLOWEST_S)
                     sys.settrace(called)
-                    good = _passes(item)
+                    with suppress(TimeoutError):
+                        good = False
+                        good = _passes(item)
                     sys.settrace(None)
                     signal.setitimer(signal.ITIMER_PROF, 0)
                     seconds = time.process_time() - began

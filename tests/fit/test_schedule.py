@@ -147,7 +147,6 @@ FOUR = free("monday", (16, 0), (16, 30))
         ([FOUR, taken("tuesday", (16, 0), (17, 0))], {0: time(16)}),
         ([free("monday", (18, 0), (19, 0)), FOUR], {0: time(16)}),
         ([FOUR, taken("monday")], {}),
-        ([Hours(day="monday", free=True)], {}),
         ([taken("monday", (16, 0), (17, 0))], {}),
     ],
 )
