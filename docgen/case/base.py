@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import cache
 from typing import Annotated, Any, get_args, get_origin
 
 from msgspec import to_builtins
@@ -85,7 +86,7 @@ class Part(BaseModel):
     @classmethod
     def usual_of(cls, name: str) -> Usual | None:
         """The range in which one key usually lies; None for what is no measure."""
-        return usual_of(cls.model_fields[name])
+        return _usual_of(cls, name)
 
     def privacy(self, name: str) -> Privacy:
         """The class of one key of this very entry."""
@@ -110,6 +111,11 @@ def usual_of(field: FieldInfo) -> Usual | None:
     """The range in which a key usually lies; None for what is no measure."""
     usual = _extra(field).get(_USUAL)
     return Usual(**{**usual, "source": Source(**usual["source"])}) if isinstance(usual, dict) else None
+
+
+@cache
+def _usual_of(kind: type[Part], name: str) -> Usual | None:
+    return usual_of(kind.model_fields[name])
 
 
 def is_number(field: FieldInfo) -> bool:

@@ -25,7 +25,7 @@ from docgen.case.record import Sheet
 from docgen.case.rows import read_rows, read_sheet
 from docgen.case.session import SESSIONS
 from docgen.case.stage import TASKS
-from docgen.case.toml import read_toml
+from docgen.case.toml import Toml, read_toml
 from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.case.totals import TOTALS
 from docgen.case.usual import slip, unit_of
@@ -86,11 +86,14 @@ def read_case(path: Path) -> CaseFile:
 def read_text(text: str, folder: Path) -> CaseFile:
     """The case whose case.toml holds this text, with the rows that stand in the folder. Raises UserError with every
     problem found."""
-    toml = folder / "case.toml"
-    read = read_toml(text, str(toml))
+    return read_tables(read_toml(text, str(folder / "case.toml")), folder)
+
+
+def read_tables(read: Toml, folder: Path) -> CaseFile:
+    """The case of these tables, with the rows that stand in the folder. Raises UserError with every problem found."""
     raw, lines, where = read.tables, read.lines, read.where
     if not raw:
-        raise UserError([Problem(f"{toml}:1", "is empty", "Start a case with 'docgen new ID'.")])
+        raise UserError([Problem(f"{read.shown}:1", "is empty", "Start a case with 'docgen new ID'.")])
     case, problems = _validated(raw, where)
     rows, row_problems, csv_path = _records(raw, folder, where)
     totals, total_problems = _totals(raw, folder)
@@ -116,7 +119,7 @@ def read_text(text: str, folder: Path) -> CaseFile:
         )
     if problems or case is None:
         raise UserError(sorted(problems, key=_by_place))
-    return CaseFile(case, folder, lines, text, known_key(folder))
+    return CaseFile(case, folder, lines, read.text, known_key(folder))
 
 
 def rows_file(toml: bytes) -> str:

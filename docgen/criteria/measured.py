@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 
-from docgen.case.base import Part
+from docgen.case.base import Part, is_number
 from docgen.case.change import VALUE_OF, Change
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
@@ -17,13 +18,19 @@ from docgen.criteria.growth import usual_height, usual_weight
 def measured(case: Case) -> Iterator[tuple[Part, KeyPath, str, float, Usual]]:
     """Each measured key that is recorded: its table, path, dotted name, value and usual range."""
     for part, path, dotted in entries(case):
-        for key in type(part).model_fields:
+        for key in _numbers_of(type(part)):
             value = getattr(part, key)
             if isinstance(value, bool) or not isinstance(value, (int, float)):
                 continue
             name = f"{dotted}.{key}" if dotted else key
             if usual := _usual(case, part, key, name):
                 yield part, (*path, key), name, value, usual
+
+
+@cache
+def _numbers_of(kind: type[Part]) -> tuple[str, ...]:
+    """Keys of a table that may hold a number."""
+    return tuple(name for name, field in kind.model_fields.items() if is_number(field))
 
 
 def _usual(case: Case, part: Part, key: str, name: str) -> Usual | None:

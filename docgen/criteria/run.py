@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date
+from functools import cache
 
 from msgspec import Struct
 
@@ -62,7 +63,8 @@ def verdicts(grounds: Grounds, payer: Payer, on: date) -> tuple[Verdict, ...]:
     """
     answered = [*_bound(grounds, payer.in_force(on))]
     bound = {verdict.criterion.id for verdict in answered}
-    answered += [*_bound(grounds, (_unbound(c, payer) for c in criteria().values() if c.id not in bound), bound=False)]
+    others = (_unbound(name, payer.reviewed_on) for name in criteria() if name not in bound)
+    answered += [*_bound(grounds, others, bound=False)]
     return tuple(sorted(answered, key=_weight))
 
 
@@ -72,12 +74,13 @@ def _bound(grounds: Grounds, rows: Iterable[Requirement], bound: bool = True) ->
         yield Verdict(row, criterion, criterion.ask(grounds, **{**criterion.settings, **row.settings}), bound)
 
 
-def _unbound(criterion: Criterion, payer: Payer) -> Requirement:
+@cache
+def _unbound(criterion: str, reviewed_on: date) -> Requirement:
     row = {
-        "id": criterion.id,
-        "criterion": criterion.id,
+        "id": criterion,
+        "criterion": criterion,
         "severity": "advise",
-        "from": payer.reviewed_on,
+        "from": reviewed_on,
         "citation": "asked of every case; no row of this payer binds it",
         "known": "inference",
     }

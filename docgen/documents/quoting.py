@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from functools import cache
 from typing import Literal, get_args, get_origin
 
 from docgen.case.base import Part
@@ -87,15 +88,23 @@ def _is_choice(kind: object) -> bool:
     return get_origin(kind) is Literal or any(map(_is_choice, get_args(kind)))
 
 
+@cache
+def _may_hold_text(kind: type[Part]) -> tuple[str, ...]:
+    """Keys of a part under which words of the case can stand, there or further down."""
+    return tuple(
+        name
+        for name, entry_of in kind.model_fields.items()
+        if name not in _NO_QUOTATION and not _is_choice(entry_of.annotation)
+    )
+
+
 def _spoken(text: str) -> Spoken:
     return tuple(_WORD.findall(text.casefold()))
 
 
 def _texts(part: Part) -> Iterator[tuple[str, Privacy]]:
     """Each text of a part and of the parts in it, with its class."""
-    for name, entry_of in type(part).model_fields.items():
-        if name in _NO_QUOTATION or _is_choice(entry_of.annotation):
-            continue
+    for name in _may_hold_text(type(part)):
         value = getattr(part, name)
         for entry in value if isinstance(value, tuple) else (value,):
             if isinstance(entry, Part):

@@ -49,7 +49,11 @@ def assess(path: Path, payer: Payer | None = None) -> Assessed:
 
     Raises UserError with every problem found.
     """
-    file = read_case(path)
+    return assess_file(read_case(path), payer)
+
+
+def assess_file(file: CaseFile, payer: Payer | None = None) -> Assessed:
+    """The same of a case that is already read."""
     check_questions(file.case, file.where)
     facts = evidence(file.case)
     grounds = Grounds(file.case, facts, fit(file.case, file.where))

@@ -14,8 +14,9 @@ import re
 from bisect import bisect_left
 from collections.abc import Iterator
 from datetime import date
+from functools import cache
 
-from docgen.case.base import is_free_text
+from docgen.case.base import Part, is_free_text
 from docgen.case.confirmed import Confirmed
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
@@ -119,9 +120,9 @@ def _age_in_words(case: Case) -> Iterator[Doubt]:
     if age is None or born is None:
         return
     for part, path, _ in entries(case):
-        for key, field in type(part).model_fields.items():
+        for key in _texts_of(type(part)):
             text = getattr(part, key)
-            if not isinstance(text, str) or not is_free_text(field):
+            if not isinstance(text, str) or not _AGE.search(text):
                 continue
             for sentence in re.split(r"(?<=[.;!?])\s", text):
                 stated = _age_told(sentence)
@@ -134,6 +135,12 @@ def _age_in_words(case: Case) -> Iterator[Doubt]:
                         (("client", "born_on"), (*path, key)),
                         (("client.born_on", (born,)),),
                     )
+
+
+@cache
+def _texts_of(kind: type[Part]) -> tuple[str, ...]:
+    """Keys of a table that hold words of the therapist's own."""
+    return tuple(name for name, field in kind.model_fields.items() if is_free_text(field))
 
 
 def _age_told(sentence: str) -> int | None:
