@@ -15,6 +15,7 @@ from docgen.case.totals import Tried
 from docgen.documents.classes import classes_of_drawing, hidden, unclassed
 from docgen.documents.document import Document, called_for, is_of_the_request
 from docgen.documents.everything import everything
+from docgen.documents.gaps_opening import capitalized
 from docgen.documents.still_missing import marked, still_missing
 from docgen.documents.view import project
 from docgen.errors import Problem, UserError
@@ -176,6 +177,7 @@ def _tree_of(file: CaseFile, worded: Wording, document: Document, shown: Mapping
         tree = _with_figures(parse(markdown), placed(worded, document.name))
         if document.gathers:
             tree = _gathered(tree, view, worded, document)
+        tree = capitalized(tree)
     except KeyError as failure:
         raise UserError(
             [Problem(_shows_place(document, failure.args[0]), f"[shows] {failure.args[0]}", "Mend the front matter.")]
