@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.sentences import counted, day
@@ -31,6 +32,11 @@ def answer(grounds: Grounds, working_days: int) -> Answer:
         and case.request.requested_on
     ):
         return does_not_apply("No request for authorization is recorded yet.", STEPS["request for authorization"])
+    if case.authorization.requested_on and not case.authorization.decided_on and not _is_over(case):
+        return does_not_apply(
+            f"Asked for on {day(case.authorization.requested_on)}; no decision is recorded yet.",
+            STEPS["decision on authorization"],
+        )
     if missing := undated(case, "request for authorization", "decision on authorization"):
         return missing
     asked, decided = recorded(case.authorization.requested_on), recorded(case.authorization.decided_on)
@@ -53,6 +59,11 @@ def answer(grounds: Grounds, working_days: int) -> Answer:
             mend="Ask the payer why it took longer, and record the answer.",
         )
     return met(f"{reason}.", *at)
+
+
+def _is_over(case: Case) -> bool:
+    """Whether a decision must have come: what it says is recorded, or the chair is delivered."""
+    return bool(case.authorization.decision or case.authorization.tracking or case.dates.delivered_on)
 
 
 _SATURDAY = 5

@@ -25,6 +25,7 @@ RECORDS = Records(
     ],
     does_not_apply=[
         ("no request for it yet", []),
+        ("asked for, and nothing decided", [("authorization", {"requested_on": date(2026, 4, 14)})]),
     ],
     settings=[
         ({"working_days": 7}, AUTHORIZED, "not_met"),
