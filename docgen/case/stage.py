@@ -87,10 +87,10 @@ def is_step(annotation: object) -> bool:
 
 
 def tasks_of(stage: Stage, case: Case) -> tuple[str, ...]:
-    """Ids of the tasks of a stage for a client: the own places where the case names some, else the stage's own; no way
-    back is not tried."""
+    """Ids of the tasks of a stage for a client: the own places where the case names some, else the stage's own; a way
+    back is tried where one is recorded."""
     if stage.places is None:
-        return tuple(task for task in stage.tasks if task != "back" or case.configuration.backs is not False)
+        return tuple(task for task in stage.tasks if task != "back" or case.configuration.backs)
     own_places = tuple(space.id for space in case.spaces if stage_of_space(space) == stage.number)
     return own_places or stage.tasks
 

@@ -41,6 +41,8 @@ _COLUMN = {
     "unintended_often": "unintended",
     "missed_often": "missed",
 }
+# errors that show in some tasks alone
+_BY_TASK = ("stops_missed", "release_late", "corners_lost")
 _SCALE = {"tone_up": "tone", "tired": "fatigue"}
 # errors that only a control with one of these features can show
 _ONLY_WITH = {"rear_lost_in_turn": ("head_array", "forward_held_in_turn")}
@@ -115,6 +117,8 @@ def is_told(sign_id: str, case: Case, sign: Sign | None) -> bool:
     )
     halts = stop_tasks(case) if case.sessions else {task.id for task in case.trial.tasks if task.shows == "stop"}
     stops = [row for row in rows if row.task in halts or (isinstance(row, DayTotal) and row.stops_asked is not None)]
+    if sign_id in _BY_TASK and not case.sessions and _some_task_untold(case, rows):
+        return False
     if column := _COLUMN.get(sign_id):
         asked = stops if column == "release_s" else rows
         return bool(asked) and all(_says(row, column) for row in asked)  # what is counted and not nought is shown
@@ -128,6 +132,12 @@ def is_told(sign_id: str, case: Case, sign: Sign | None) -> bool:
             recorded(of_day, f"{scale}_{when}") for of_day in together.values() for when in ("before", "after")
         )
     return sign is not None and sign.seen is not None
+
+
+def _some_task_untold(case: Case, rows: Sequence[Tried | SessionRow]) -> bool:
+    """Whether of a task that was tried the record does not say what it shows: it may be a stop, or a turn."""
+    shows = {task.id: task.shows for task in case.trial.tasks}
+    return any(shows.get(row.task) is None for row in rows)
 
 
 def _in_trial(sign_id: str, case: Case, evidence: Evidence) -> Iterator[tuple[str, Fact]]:

@@ -15,6 +15,8 @@ from docgen.evidence.training import walked
 from docgen.fit.settings import slowest
 from docgen.rendering.template import Gap
 
+# beyond the lessons, in rooms and days of the client's own, the record alone can say who is near
+_IN_THE_DAY = ("tight", "real_day", "out")
 _NEAREST = ("hands_on_stop", "arms_length", "same_room", "in_sight", "on_call", "alone")
 
 
@@ -71,7 +73,7 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
         "other_tasks": len(tasks) > len(stops),
         "in_a_row": stage.in_a_row,
         "n_days": stage.n_days,
-        "near": words["near"][_nearest(case, stage, counted)],
+        "near": _near_in_stage(case, stage, counted, words),
         "profiles": tuple(_profiles(case, stage, tasks)),
         "slowest": stage.slowest,
         "counted": tuple(_one_try(case, task, words) for task in counted),
@@ -125,7 +127,23 @@ def _nearest(case: Case, stage: Stage, tasks: Collection[str]) -> str:
     )
 
 
-def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
+def _untold(case: Case, stage: Stage, tasks: Collection[str], words: Words) -> Gap | None:
+    """A gap where the record says of a task in the client's own day nothing of who is near."""
+    if stage.id not in _IN_THE_DAY:
+        return None
+    covered = {task for place in case.supervision for task in place.covers}
+    if covered.issuperset(set(tasks).difference(STOP_TASKS)):
+        return None
+    return missing(words)("supervision", words["near_there"])
+
+
+def _near_in_stage(case: Case, stage: Stage, tasks: Collection[str], words: Words) -> str | Gap:
+    """How near someone stays at a stage as a whole."""
+    untold = _untold(case, stage, tasks, words)
+    return str(words["near"][_nearest(case, stage, tasks)]) if untold is None else untold
+
+
+def _near(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
     """How near someone stays at one task: what the stage and the record ask for, whichever is nearer; who, where the
     record asks for just that.
 
@@ -134,6 +152,8 @@ def _near(case: Case, stage: Stage, task: str, words: Words) -> str:
     """
     if task in STOP_TASKS and task not in tasks_of(stage, case):
         return str(words["as_on_the_way"])
+    if (untold := _untold(case, stage, (task,), words)) is not None:
+        return untold
     places = [place for place in case.supervision if task in place.covers]
     level = _nearest(case, stage, (task,))
     who = dict.fromkeys(place.by for place in places if place.by and place.level == level)

@@ -229,11 +229,14 @@ def _hour(weekday: int, at: time, words: Words) -> str:
     return f"{words['weekdays'][weekday]} {clock}"
 
 
+_N_LEVELS = 5  # from -2 to +2
+
+
 def _goal(goal: Goal) -> dict[str, Any]:
     latest = goal.latest
     return {
         "says": goal.says,
-        "levels": goal.levels,
+        "levels": goal.levels if len(goal.levels) == _N_LEVELS else (),  # one missing, none can be numbered
         "level": goal.level,
         "weight": goal.weight,
         "now": latest.level if latest else "",
@@ -246,7 +249,7 @@ def _goal(goal: Goal) -> dict[str, Any]:
 
 def _level(goal: Goal, level: int | None) -> str:
     """What a level of a goal means; empty where its words are not recorded."""
-    return goal.levels[level + 2] if level is not None and len(goal.levels) == 5 else ""
+    return goal.levels[level + 2] if level is not None and len(goal.levels) == _N_LEVELS else ""
 
 
 def _setting(change: Moved) -> dict[str, Any]:

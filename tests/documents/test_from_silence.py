@@ -9,12 +9,14 @@ import re
 
 import pytest
 from made import page
-from support import DEMO_FOLDERS
+from msgspec.structs import replace
+from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.figures import ready_check_stop, stop_sites
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import slowest
-from docgen.packet import assess, language_words
+from docgen.packet import assess, language_words, trees
+from docgen.packet.assess import assess_file
 
 ANSELM, BOHDAN, ILMARI, MARISOL, PILAR, SAOIRSE = (
     next(folder for folder in DEMO_FOLDERS if folder.name.startswith(name))
@@ -102,6 +104,7 @@ def without(source, *lines, under=""):
         (ANSELM, "order", "configuration", "latched = ", "not recorded: latched drive"),
         (ANSELM, "order", "configuration.items", "quantity = ", "not recorded: quantity"),
         (BOHDAN, "letter", "spaces", "at_home = ", "missing: whether the bathroom door is in the home"),
+        (BOHDAN, "guide", "transport", "rides_in_chair = ", "chair. Ask the therapist first how to travel."),
         (SAOIRSE, "guide", "people", "call_for = ", "not recorded: what to call this person for"),
         (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "measure it on the chair as fitted"),
     ],
@@ -117,6 +120,7 @@ def test_an_absent_key_is_a_gap(source, document, table, gone, says, tmp_path):
         (SAOIRSE, "guide", "people", "call_for = ", "all else that comes up in the day"),
         (ILMARI, "guide", "people", "call_for = ", "a seizure or medicine"),
         (ILMARI, "letter", "dates", "home_visit_on = ", "The home was measured"),
+        (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "on the trial chair"),
         (ILMARI, "order", "configuration.chair", "deceleration_m_s2 = ", "allmeasured on the trial chair"),
         (ANSELM, "order", "configuration", "latched = ", "this control has no latch"),
         (ANSELM, "order", "client", "born_on = ", "not applicable: an adult"),
@@ -124,6 +128,40 @@ def test_an_absent_key_is_a_gap(source, document, table, gone, says, tmp_path):
 )
 def test_an_absent_key_says_nothing(source, document, table, gone, never, tmp_path):
     assert never not in page(tmp_path, document, source, without(source, gone, under=table))
+
+
+def test_a_goal_that_lacks_a_level_tells_none():
+    goals = ASSESSED[ANSELM.name].file.case.goals
+    words = plan_of(goals=tuple(goal.model_copy(update={"levels": goal.levels[1:]}) for goal in goals))
+    assert words.count("not recorded: what each level means") == len(goals)
+    assert goals[0].levels[1] not in words
+
+
+def test_what_a_task_shows_is_needed_before_turns_are_not_seen():
+    trial = ASSESSED[ANSELM.name].file.case.trial
+    tasks = (*trial.tasks[:2], trial.tasks[2].model_copy(update={"shows": None}), *trial.tasks[3:])
+    assert trial.tasks[2].shows == "steer"
+    seen, unknown = plan_of(trial=trial.model_copy(update={"tasks": tasks})).split("Not recorded, so not known: ")
+    assert '"Turns too far, or not far enough"' in unknown.partition(".")[0]
+    assert "Turns too far" not in seen.partition("Not seen so far: ")[2]
+
+
+def test_who_is_near_in_the_clients_day_is_told_by_the_record_alone():
+    words = plan_of(supervision=())
+    assert "Who is near: you, not recorded: who is near there." in words
+    assert "you, line of sight" not in words and "you, same room" not in words
+
+
+def test_a_way_back_is_tried_where_one_is_recorded():
+    configuration = ASSESSED[ANSELM.name].file.case.configuration
+    assert "drive back" not in plan_of(configuration=configuration.model_copy(update={"commands": ()}))
+
+
+def plan_of(**changed):
+    """The plan of a demo with tables of its case replaced."""
+    file = ASSESSED[ANSELM.name].file
+    less = assess_file(replace(file, case=file.case.model_copy(update=changed)))
+    return " ".join(trees(less, ["plan"])["plan"].plain().split())
 
 
 def test_help_that_was_not_written_down_is_not_told_as_none(tmp_path):

@@ -195,7 +195,7 @@ def test_a_chair_that_will_not_stop_has_a_page_of_its_own_with_the_steps_boxed(f
     assert [box.plain().lower().index(words.lower()) for words in wanted] == sorted(
         box.plain().lower().index(words.lower()) for words in wanted
     )
-    assert (stop.again or "not recorded: what makes it drive again").rstrip(".") in "\n".join(
+    assert (stop.again or "Not recorded: what makes it drive again").rstrip(".") in "\n".join(
         block.plain() for block in rest
     )
     assert heading.plain() == "If the chair will not stop" and box.kind == "callout"

@@ -41,6 +41,14 @@ def answer(grounds: Grounds) -> Answer:
         )
     if short := next(((at, there) for at, there in measured if there.stops is False), None):
         return _too_short(*short)
+    if unroomed := [
+        (at, space) for at, space in enumerate(case.spaces) if space.clear_ahead_mm and rule.places[at].room_m is None
+    ]:
+        return cannot_tell(
+            f"The room to stop in the {listed(space.name for _, space in unroomed)} cannot be worked out.",
+            *(("spaces", at, "clear_ahead_mm") for at, _ in unroomed),
+            mend=fill_in({"configuration.chair.length_mm": "<mm>"}),
+        )
     level = [(at, there) for at, there in measured if not there.space.is_sloping]
     placed = {there.space.profile for _, there in measured}
     if (untold := _untold(case, level, placed)) is not None:

@@ -52,8 +52,9 @@ def answer(grounds: Grounds) -> Answer:
             ("dates", "supplier_assessed_on"),
             mend="The assessment belongs on or after the start of the encounter.",
         )
+    who = person.name or "The ATP, name not recorded"
     return met(
-        f"{person.name or 'The ATP'}, {person.credential}, saw the client in person on {day(seen_on)}.",
+        f"{who}, {person.credential}, saw the client in person on {day(seen_on)}.",
         ("people", index),
         ("dates", "supplier_assessed_on"),
     )

@@ -9,6 +9,8 @@ from whole_case import GONE, ask, attempts, changed, grounds
 RAMP = {"id": "yard", "name": "yard", "kind": "ramp", "slope_percent": 8, "clear_ahead_mm": 100, "profile": "indoor"}
 FAST = {"id": "street", "name": "street", "speed_m_s": 1.5, "turn_deg_s": 15, "used": "street", "why": "far"}
 
+LENGTH = "configuration.chair.length_mm"
+
 RECORDS = Records(
     "stops_within_space",
     met=[
@@ -31,6 +33,7 @@ RECORDS = Records(
         ("no speed", [("configuration.profiles.0.speed_m_s", GONE)]),
         ("a space without its profile", [("spaces.1.profile", GONE)]),
         ("a faster profile without a space", [("configuration.profiles.+", FAST)]),
+        ("no length of the chair to take off the room", [("spaces.1.ahead_from", "way_in"), (LENGTH, GONE)]),
         ("nothing but a slope", [("spaces", [RAMP | {"clear_ahead_mm": 9000}])]),
         (
             "a profile without its speed that is driven in no place",
@@ -49,6 +52,7 @@ RECORDS = Records(
     rests_on=(
         "configuration.chair.deceleration_m_s2",
         "configuration.chair.electronics_delay_s",
+        "configuration.chair.length_mm",
         "configuration.method",
         "configuration.profiles.*.speed_m_s",
         "spaces.*.profile",
