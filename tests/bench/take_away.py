@@ -19,9 +19,10 @@ from pathlib import Path
 sys.path[:0] = [str(Path(__file__).parent.parent / "hostile"), str(Path(__file__).parent.parent)]
 
 from support import DEMO_FOLDERS  # noqa: E402
-from taking_away import Said, changed, everything_taken, names_in, newly_said, pages  # noqa: E402
+from taking_away import Said, everything_taken, less, names_in, newly_said, pages  # noqa: E402
 
 from docgen.errors import UserError  # noqa: E402
+from docgen.packet import assess  # noqa: E402
 
 
 def main() -> int:
@@ -33,17 +34,18 @@ def main() -> int:
     n_looked_at = n_refused = 0
     with tempfile.TemporaryDirectory() as under:
         for folder in (f for f in DEMO_FOLDERS if not asked.demos or f.name in asked.demos):
-            named = names_in(folder)
-            whole = pages(folder, named)
-            for label, change in [*everything_taken(folder)][:: asked.every]:
+            demo = assess(folder)
+            named = names_in(demo)
+            whole = pages(demo, named)
+            for taken in [*everything_taken(folder)][:: asked.every]:
                 try:
-                    less = pages(changed(folder, change, Path(under)), named)
+                    left = pages(less(folder, taken, Path(under)), named)
                 except UserError:
                     n_refused += 1
                     continue
                 n_looked_at += 1
-                for sentence in newly_said(whole, less):
-                    said[sentence].append(f"{folder.name} without {label}")
+                for sentence in newly_said(whole, left):
+                    said[sentence].append(f"{folder.name} without {taken.label}")
     for new, labels in sorted(said.items(), key=lambda entry: (entry[0].document, entry[0].sentence)):
         print(f"{new.document}: {new.sentence}   <- {len(labels)}, first {labels[0]}")
     print(f"{n_looked_at} looked at, {n_refused} refused when read, {len(said)} new sentences")

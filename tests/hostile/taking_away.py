@@ -10,20 +10,21 @@ import re
 import shutil
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from functools import cache
+from dataclasses import dataclass, field
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
 from ablate import Change
-from mutate import as_toml
 
+from docgen.case.read import read_tables
+from docgen.case.toml import Toml
 from docgen.criteria.run import OPEN
 from docgen.documents.classed import Classed
 from docgen.documents.document import is_of_the_request
 from docgen.documents.view import project
 from docgen.packet import assess, wording
-from docgen.packet.assess import Assessed, on_its_day
+from docgen.packet.assess import Assessed, assess_file, on_its_day
 from docgen.packet.trees import tables
 from docgen.packet.wording import Wording
 from docgen.rendering.template import fill
@@ -33,7 +34,8 @@ GAP, PERSON = "\u25a1", "\u25cb"
 _PRONOUN = re.compile(r"\b(?:he|she|they|him|them)\b", re.I)
 _POSSESSIVE = re.compile(r"\b(?:his|her|their)\b|\u25cb[\u2019']s", re.I)
 _REVIEWED = Path(__file__).parent.parent / "bench" / "take_away_reviewed.toml"
-_SENTENCE_END = re.compile(r"(?<=[.!?:;|])[\"\u201d)]*\s+")
+_SENTENCE_END = re.compile(r"(?<=[.!?|])[\"\u201d)]*\s+")
+_YEAR = re.compile(r"(?<=\d), (?:19|20)\d\d\b")
 _WORD = re.compile(r"\w+(?:[.:]\d+)*|\u25a1")
 _UNSETTLED = ("not met", "documentation insufficient")
 _ITEM = re.compile(r"^(?:[-*]|\d+\.) ")
@@ -51,18 +53,35 @@ class Said:
     sentence: str
 
 
-def everything_taken(folder: Path) -> Iterator[tuple[str, Change]]:
-    """Every way to take one optional key, one entry of a list or one column out of a case, with its label."""
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """One thing taken out of a case: the tables of case.toml that are left, or files with what each holds now."""
+
+    label: str
+    tables: Mapping[str, Any] | None = None
+    files: Change = field(default_factory=dict)
+
+
+def everything_taken(folder: Path) -> Iterator[Taken]:
+    """Every way to take one optional key, one entry of a list or one column out of a case."""
     raw = tomllib.loads((folder / "case.toml").read_text(encoding="utf-8"))
     for path in _paths(raw):
         if path[0] not in ("format", "id"):
-            yield ".".join(map(str, path)), {"case.toml": as_toml(_without(raw, path)).encode()}
+            yield Taken(".".join(map(str, path)), _without(raw, path))
     for name in ("trial.csv", "sessions.csv"):
         if (folder / name).is_file():
             lines = (folder / name).read_text(encoding="utf-8").strip().split("\n")
             for at, column in enumerate(lines[0].split(",")):
                 kept = (",".join(cells[:at] + cells[at + 1 :]) for cells in (line.split(",") for line in lines))
-                yield f"{name} {column}", {name: ("\n".join(kept) + "\n").encode()}
+                yield Taken(f"{name} {column}", files={name: ("\n".join(kept) + "\n").encode()})
+
+
+def less(folder: Path, taken: Taken, under: Path) -> Assessed:
+    """A case without what is taken. Raises UserError where it cannot be read without that."""
+    if taken.tables is None:
+        return assess(changed(folder, taken.files, under))
+    # from the tables: to write them out and to read them again would take as long as all the rest of the reading
+    return assess_file(read_tables(Toml(dict(taken.tables), "", "case.toml"), folder))
 
 
 def changed(folder: Path, change: Change, under: Path) -> Path:
@@ -74,29 +93,41 @@ def changed(folder: Path, change: Change, under: Path) -> Path:
     return copy
 
 
-def names_in(folder: Path) -> list[str]:
+def names_in(case: Assessed) -> tuple[str, ...]:
     """What the client is called in a case."""
-    client = assess(folder).file.case.client
-    return [name for name in (client.name, client.called) if name]
+    client = case.file.case.client
+    return tuple(name for name in (client.name, client.called) if name)
 
 
-def pages(folder: Path, named: Sequence[str] = ()) -> dict[str, list[str]]:
-    """Document -> its sentences, straight from the filled template; a gap is one sign in its place."""
-    assessed, worded = assess(folder), wording()
-    now, then = _tables(assessed, worded), _tables(on_its_day(assessed), worded)
+def pages(case: Assessed, named: Sequence[str]) -> dict[str, list[str]]:
+    """Document -> its sentences, straight from the filled template; a gap is one sign in its place.
+
+    named  what the client is called while the case is whole
+    """
+    worded = wording()
+    now, then = _tables(case, worded), _tables(on_its_day(case), worded)
     shown = {name: then if is_of_the_request(worded.documents[name]) else now for name in DOCUMENTS}
-    names = [*(named or names_in(folder)), "the client"]
+    person = _person(tuple(named))
     return {
-        name: [_nameless(said, names) for said in _said(_filled(worded, name, shown[name]), shown[name]["answers"])]
+        name: [
+            _nameless(sentence, person)
+            for sentence in _said(_filled(worded, name, shown[name]), shown[name]["answers"])
+        ]
         for name in DOCUMENTS
     }
 
 
-def _nameless(sentence: str, names: Sequence[str]) -> str:
-    """The sentence with one sign for the person, however called: a name, a pronoun, or the client."""
-    for name in names:
-        sentence = re.sub(rf"\b{re.escape(name)}\b", PERSON, sentence, flags=re.I)
-    return _POSSESSIVE.sub(f"{PERSON}'s", _PRONOUN.sub(PERSON, sentence))
+@cache
+def _person(named: tuple[str, ...]) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{'|'.join(map(re.escape, (*named, 'the client')))})\b", re.I)
+
+
+@lru_cache(20_000)
+def _nameless(sentence: str, person: re.Pattern[str]) -> str:
+    """The sentence with one sign for the person, however called: a name, a pronoun, or the client. A day stands
+    without its year, which pages leave out where it is that of the letter."""
+    sentence = _YEAR.sub("", sentence)
+    return _POSSESSIVE.sub(f"{PERSON}'s", _PRONOUN.sub(PERSON, person.sub(PERSON, sentence)))
 
 
 def _said(markdown: str, answers: Sequence[Mapping[str, Any]]) -> Iterator[str]:
@@ -171,8 +202,9 @@ def _sentences(markdown: str) -> Iterator[str]:
         yield from _split(block)
 
 
-def _split(block: str) -> Iterator[str]:
-    yield from filter(None, map(str.strip, _SENTENCE_END.split(block)))
+@lru_cache(20_000)
+def _split(block: str) -> tuple[str, ...]:
+    return tuple(filter(None, map(str.strip, _SENTENCE_END.split(block))))
 
 
 def _blocks(markdown: str) -> Iterator[str]:
@@ -195,18 +227,25 @@ def _blocks(markdown: str) -> Iterator[str]:
             together.append(_ITEM.sub("", bare))
 
 
+@lru_cache(20_000)
 def _plain(markdown: str) -> str:
     """The words of a piece of Markdown, each gap as one sign."""
     text = _LINK.sub(lambda link: GAP if link[2].startswith("gap:") else link[1], markdown)
     return " ".join(_ESCAPED.sub(r"\1", text).replace("**", "").split())
 
 
-def _is_shorter(sentence: str, old: list[str]) -> bool:
-    """Whether all words of a sentence stand in this order in an old one; a gap stands for any."""
-    words = [word for word in _WORD.findall(sentence.casefold()) if word != GAP]
-    return not words or any(_in_order(words, one.casefold()) for one in old)
+def _is_shorter(sentence: str, old: Sequence[str]) -> bool:
+    """Whether all words of a sentence stand in this order in an old one; a gap stands for any, and what is left of a
+    list has its "and" elsewhere."""
+    words = _words(sentence)
+    return not words or any(_in_order(words, _words(other)) for other in old)
 
 
-def _in_order(words: list[str], text: str) -> bool:
-    rest = iter(_WORD.findall(text))
-    return all(word in rest for word in words)
+@lru_cache(20_000)
+def _words(sentence: str) -> tuple[str, ...]:
+    return tuple(word for word in _WORD.findall(sentence.casefold()) if word not in (GAP, "and", "or"))
+
+
+def _in_order(words: Sequence[str], among: Sequence[str]) -> bool:
+    rest = iter(among)
+    return len(words) <= len(among) and all(word in rest for word in words)

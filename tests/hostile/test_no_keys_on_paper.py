@@ -7,8 +7,8 @@ from random import Random
 
 import pytest
 from ablate import together
-from support import DEMO_FOLDERS
-from taking_away import changed, everything_taken
+from support import ASSESSED, DEMO_FOLDERS, DEMOS
+from taking_away import Taken, everything_taken, less
 
 from docgen.case.starter import first_line, starter
 from docgen.errors import UserError
@@ -22,9 +22,9 @@ OF_THE_PROGRAM = re.compile(
 EXEMPT = ("ticks",)
 
 
-def held(folder):
+def held(case):
     """What the pages of a case hold that belongs to `docgen check`, each with the words around it."""
-    words = {name: tree.plain() for name, tree in trees(assess(folder)).items() if name not in EXEMPT}
+    words = {name: tree.plain() for name, tree in trees(case).items() if name not in EXEMPT}
     assert {"letter", "cover", "guide", "plan", "order"} <= words.keys()
     return [
         (name, text[max(0, at.start() - 80) : at.end() + 40])
@@ -33,31 +33,36 @@ def held(folder):
     ]
 
 
+def without(source, key, tmp_path):
+    """A case without one key."""
+    return less(source, next(taken for taken in everything_taken(source) if taken.label == key), tmp_path)
+
+
 def test_pages_of_an_empty_case_name_no_key(tmp_path):
     folder = tmp_path / "robin-example"
     folder.mkdir()
     (folder / "case.toml").write_text(starter(folder.name), encoding="utf-8")
     (folder / "trial.csv").write_text(first_line(), encoding="utf-8")
-    assert held(folder) == []
+    assert held(assess(folder)) == []
 
 
-@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda folder: folder.name)
-def test_pages_of_a_demo_name_no_key(source):
-    assert held(source) == []
+@pytest.mark.parametrize("demo", DEMOS)
+def test_pages_of_a_demo_name_no_key(demo):
+    assert held(ASSESSED[demo]) == []
 
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda folder: folder.name)
 def test_pages_of_a_demo_with_parts_taken_out_name_no_key(source, tmp_path):
     random = Random(f"no key of {source.name}")
-    for change in [together(source, random)[1], *(c for _, c in random.sample([*everything_taken(source)], 2))]:
+    label, change = together(source, random)
+    for taken in (Taken(label, files=change), *random.sample([*everything_taken(source)], 2)):
         try:
-            folder = changed(source, change, tmp_path)
-            assert held(folder) == []
+            assert held(less(source, taken, tmp_path)) == []
         except UserError:
             continue
 
 
-DEMOS = {folder.name.split("-")[0]: folder for folder in DEMO_FOLDERS}
+BY_NAME = {folder.name.split("-")[0]: folder for folder in DEMO_FOLDERS}
 
 
 @pytest.mark.parametrize(
@@ -70,18 +75,16 @@ DEMOS = {folder.name.split("-")[0]: folder for folder in DEMO_FOLDERS}
     ],
 )
 def test_what_lacks_is_told_by_its_label(source, key, says, never, tmp_path):
-    change = dict(everything_taken(DEMOS[source]))[key]
-    pages = trees(assess(changed(DEMOS[source], change, tmp_path)), ["cover", "letter", "order"])
+    pages = trees(without(BY_NAME[source], key, tmp_path), ["cover", "letter", "order"])
     text = " ".join(tree.plain() for tree in pages.values())
     assert says in text and never not in text
 
 
 def test_someone_without_a_name_is_not_called_by_the_id(tmp_path):
-    source = DEMOS["pilar"]
+    source = BY_NAME["pilar"]
     at, doctor = next(
         (at, person) for at, person in enumerate(assess(source).file.case.people) if person.role == "practitioner"
     )
-    change = dict(everything_taken(source))[f"people.{at}.name"]
-    cover = trees(assess(changed(source, change, tmp_path)), ["cover"])["cover"].plain()
+    cover = trees(without(source, f"people.{at}.name", tmp_path), ["cover"])["cover"].plain()
     assert f"The practitioner, name not recorded, {doctor.credential}, signed the order" in cover
     assert f"{doctor.id}, {doctor.credential}" not in cover.lower()
