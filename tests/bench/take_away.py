@@ -4,8 +4,8 @@
 
 Every optional key, entry of a list and column of every demo, one at a time; letter, guide, plan, order and cover. Each
 new sentence that is neither a gap nor a shorter form of an old one is printed with what was taken away, unless
-`take_away_reviewed.toml` holds its form with the reason why it follows from what is left. Ends with 1 where there is
-one.
+`take_away_reviewed.toml` holds its form with the reason why it follows from what is left. Where all is looked at, each
+form of that list that no sentence needs is printed too. Ends with 1 where there is one of either.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from pathlib import Path
 sys.path[:0] = [str(Path(__file__).parent.parent / "hostile"), str(Path(__file__).parent.parent)]
 
 from support import DEMO_FOLDERS  # noqa: E402
-from taking_away import Said, everything_taken, less, names_in, newly_said, pages  # noqa: E402
+from taking_away import Said, all_forms, everything_taken, forms, less, names_in, newly_said, pages  # noqa: E402
 
 from docgen.errors import UserError  # noqa: E402
 from docgen.packet import assess  # noqa: E402
@@ -31,6 +31,7 @@ def main() -> int:
     parser.add_argument("demos", nargs="*")
     asked = parser.parse_args()
     said: dict[Said, list[str]] = collections.defaultdict(list)
+    by_form: dict[tuple[str, str], set[str]] = collections.defaultdict(set)
     n_looked_at = n_refused = 0
     with tempfile.TemporaryDirectory() as under:
         for folder in (f for f in DEMO_FOLDERS if not asked.demos or f.name in asked.demos):
@@ -44,12 +45,22 @@ def main() -> int:
                     n_refused += 1
                     continue
                 n_looked_at += 1
-                for sentence in newly_said(whole, left):
-                    said[sentence].append(f"{folder.name} without {taken.label}")
+                for new in newly_said(whole, left):
+                    for form in forms(new):
+                        by_form[new.document, form].add(new.sentence)
+                    if not forms(new):
+                        said[new].append(f"{folder.name} without {taken.label}")
     for new, labels in sorted(said.items(), key=lambda entry: (entry[0].document, entry[0].sentence)):
         print(f"{new.document}: {new.sentence}   <- {len(labels)}, first {labels[0]}")
-    print(f"{n_looked_at} looked at, {n_refused} refused when read, {len(said)} new sentences")
-    return 1 if said else 0
+    idle = [] if asked.demos or asked.every > 1 else sorted({*all_forms()} - by_form.keys())
+    for document, form in idle:
+        print(f"{document}: no sentence has the form {form}")
+    n_reviewed = len(set().union(*by_form.values()))
+    print(
+        f"{n_looked_at} looked at, {n_refused} refused when read; "
+        f"new sentences: {n_reviewed} of {len(by_form)} reviewed forms, {len(said)} others"
+    )
+    return 1 if said or idle else 0
 
 
 if __name__ == "__main__":

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import shutil
 import tomllib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache, lru_cache
 from pathlib import Path
@@ -19,10 +19,13 @@ from ablate import Change
 
 from docgen.case.read import read_tables
 from docgen.case.toml import Toml
+from docgen.codes.hcpcs import codes
 from docgen.criteria.run import OPEN
 from docgen.documents.classed import Classed
 from docgen.documents.document import is_of_the_request
 from docgen.documents.view import project
+from docgen.fit.feature import features
+from docgen.fit.finding import vocabulary
 from docgen.packet import assess, wording
 from docgen.packet.assess import Assessed, assess_file, on_its_day
 from docgen.packet.trees import tables
@@ -155,24 +158,65 @@ def _filled(worded: Wording, name: str, shown: Mapping[str, Any]) -> str:
 
 
 def newly_said(whole: Mapping[str, list[str]], less: Mapping[str, list[str]]) -> Iterator[Said]:
-    """Sentences of the pages of less that are neither a gap, nor an old sentence or a shorter form of one, nor
-    reviewed."""
+    """Sentences of the pages of less that are neither a gap, nor an old sentence or a shorter form of one."""
     for document, sentences in less.items():
         old = set(whole[document])
         for sentence in dict.fromkeys(sentences):
-            if sentence not in old and not _is_shorter(sentence, whole[document]) and not reviewed(document, sentence):
+            if sentence not in old and not _is_shorter(sentence, whole[document]):
                 yield Said(document, sentence)
 
 
-def reviewed(document: str, sentence: str) -> bool:
-    """Whether the reviewed list holds a sentence of this form."""
-    return any(document in documents and form.fullmatch(sentence) for form, documents in _reviewed())
+def forms(new: Said) -> list[str]:
+    """The forms of the reviewed list that a sentence has; one that has none may not be said."""
+    return [form for form, pattern in _reviewed().get(new.document, {}).items() if pattern.fullmatch(new.sentence)]
+
+
+def all_forms() -> Iterator[tuple[str, str]]:
+    """Each document with each form that the reviewed list holds for it."""
+    yield from ((document, form) for document, by_form in _reviewed().items() for form in by_form)
 
 
 @cache
-def _reviewed() -> tuple[tuple[re.Pattern[str], tuple[str, ...]], ...]:
-    entries = tomllib.loads(_REVIEWED.read_text(encoding="utf-8"))["said"]
-    return tuple((re.compile(entry["form"]), tuple(entry["in"])) for entry in entries)
+def _reviewed() -> Mapping[str, Mapping[str, re.Pattern[str]]]:
+    """Document -> its forms with the pattern of each."""
+    found: dict[str, dict[str, re.Pattern[str]]] = {}
+    for entry in tomllib.loads(_REVIEWED.read_text(encoding="utf-8"))["said"]:
+        for document in entry["in"]:
+            for form in entry["forms"]:
+                found.setdefault(document, {})[form] = _pattern(form)
+    return found
+
+
+def _pattern(form: str) -> re.Pattern[str]:
+    """A form as a pattern: all but its places and its choices stands for itself."""
+    parts = re.split(r"(\{\w+\}|[<|>])", form)
+    return re.compile(
+        "".join(_PLACES[part[1:-1]]() if part[:1] == "{" else _SIGNS.get(part, re.escape(part)) for part in parts)
+    )
+
+
+_SIGNS = {"<": "(?:", "|": "|", ">": ")"}
+
+
+def _names(names: Iterable[str]) -> str:
+    """Any of these names, joined as a list or by semicolons, the first with a capital or not."""
+    any_of = f"(?i:{'|'.join(map(re.escape, sorted(set(names), key=len, reverse=True)))})"
+    return rf"{any_of}(?:(?:[,;]| and|, and) {any_of})*"
+
+
+_PLACES: Mapping[str, Callable[[], str]] = {
+    "n": lambda: r"\d[\d.,]*",
+    "length": lambda: r"[\d/ ]+(?:ft|in)[\d/ ]*(?:in )?\(\d[\d.]* m?m\)",
+    "speed": lambda: r"[\d.]+ mph \([\d.]+ m/s\)",
+    "day": lambda: r"[A-Z][a-z]+ \d{1,2}",
+    "days": lambda: r"[A-Z][a-z]+ \d{1,2}(?:(?:,| and|, and) (?:[A-Z][a-z]+ )?\d{1,2})*",
+    "own": lambda: r"[^.!?]+(?:\.\d[^.!?]*)*",
+    "codes": lambda: r"[A-Z]\d{4}(?:(?:,| and| or) [A-Z]\d{4})*",
+    "code_name": lambda: _names(code.words for code in codes().values()),
+    "features": lambda: _names(feature.name for feature in features().values()),
+    "findings": lambda: _names(meaning.name for meaning in vocabulary().values()),
+    "errors": lambda: r'"[^"]+"(?:, "[^"]+")*',
+}
 
 
 def _paths(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
@@ -230,6 +274,7 @@ def _blocks(markdown: str) -> Iterator[str]:
 @lru_cache(20_000)
 def _plain(markdown: str) -> str:
     """The words of a piece of Markdown, each gap as one sign."""
+    markdown = markdown.replace("](sign:)", "").removeprefix("[") if "](sign:)" in markdown else markdown
     text = _LINK.sub(lambda link: GAP if link[2].startswith("gap:") else link[1], markdown)
     return " ".join(_ESCAPED.sub(r"\1", text).replace("**", "").split())
 
