@@ -164,7 +164,7 @@ def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
         "before": None if now is None else stage_name(_FIRST_WITH_STOPS - 1, words),
         "delivered": case.dates.delivered_on is not None,
         "coming": thing_asked_for(case),
-        "_labels": {"number": "step to train at", "name": "step to train at"},
+        "_labels": dict.fromkeys(("number", "name", "started"), "step to train at"),
     }
 
 

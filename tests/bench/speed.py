@@ -23,7 +23,7 @@ from docgen.packet import assess, render
 from docgen.resources import folder
 from docgen.results import CaseCheck
 
-CASE = folder("cases") / "ilmari-okonjo-vale"
+CASE = folder("cases") / "saoirse-villalobos-ng"  # not approved: an approval is held against every page
 
 
 def child(*words: str, runs: int = 9) -> float:

@@ -19,10 +19,9 @@ from pathlib import Path
 sys.path[:0] = [str(Path(__file__).parent.parent / "hostile"), str(Path(__file__).parent.parent)]
 
 from support import DEMO_FOLDERS  # noqa: E402
-from taking_away import Said, all_forms, everything_taken, forms, less, names_in, newly_said, pages  # noqa: E402
+from taking_away import Said, Whole, all_forms, everything_taken, forms, less  # noqa: E402
 
 from docgen.errors import UserError  # noqa: E402
-from docgen.packet import assess  # noqa: E402
 
 
 def main() -> int:
@@ -35,17 +34,15 @@ def main() -> int:
     n_looked_at = n_refused = 0
     with tempfile.TemporaryDirectory() as under:
         for folder in (f for f in DEMO_FOLDERS if not asked.demos or f.name in asked.demos):
-            demo = assess(folder)
-            named = names_in(demo)
-            whole = pages(demo, named)
+            whole = Whole(folder)
             for taken in [*everything_taken(folder)][:: asked.every]:
                 try:
-                    left = pages(less(folder, taken, Path(under)), named)
+                    case = less(folder, taken, Path(under))
                 except UserError:
                     n_refused += 1
                     continue
                 n_looked_at += 1
-                for new in newly_said(whole, left):
+                for new in whole.newly_said(case):
                     for form in forms(new):
                         by_form[new.document, form].add(new.sentence)
                     if not forms(new):

@@ -104,6 +104,7 @@ def without(source, *lines, under=""):
         (ANSELM, "order", "configuration", "latched = ", "not recorded: latched drive"),
         (ANSELM, "order", "configuration.items", "quantity = ", "not recorded: quantity"),
         (BOHDAN, "letter", "spaces", "at_home = ", "missing: whether the bathroom door is in the home"),
+        (MARISOL, "guide", "weight_shift", "starts = ", "not recorded: who starts it"),
         (BOHDAN, "guide", "transport", "rides_in_chair = ", "chair. Ask the therapist first how to travel."),
         (SAOIRSE, "guide", "people", "call_for = ", "not recorded: what to call this person for"),
         (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "measure it on the chair as fitted"),
@@ -152,14 +153,21 @@ def test_who_is_near_in_the_clients_day_is_told_by_the_record_alone():
     assert "you, line of sight" not in words and "you, same room" not in words
 
 
+def test_lessons_that_do_not_say_where_they_began_are_not_told_as_none():
+    training = ASSESSED[SAOIRSE.name].file.case.training
+    words = plan_of(SAOIRSE, training=training.model_copy(update={"stage": None}))
+    assert "Training began at not recorded: step to train at, so no step can be told." in words
+    assert training.stage_why and training.stage_why.rstrip(".") not in words
+
+
 def test_a_way_back_is_tried_where_one_is_recorded():
     configuration = ASSESSED[ANSELM.name].file.case.configuration
     assert "drive back" not in plan_of(configuration=configuration.model_copy(update={"commands": ()}))
 
 
-def plan_of(**changed):
+def plan_of(source=ANSELM, **changed):
     """The plan of a demo with tables of its case replaced."""
-    file = ASSESSED[ANSELM.name].file
+    file = ASSESSED[source.name].file
     less = assess_file(replace(file, case=file.case.model_copy(update=changed)))
     return " ".join(trees(less, ["plan"])["plan"].plain().split())
 

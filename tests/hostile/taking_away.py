@@ -96,6 +96,20 @@ def changed(folder: Path, change: Change, under: Path) -> Path:
     return copy
 
 
+class Whole:
+    """The pages of a case with nothing taken out of it, under the rules of each payer that one with less falls to."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder, self.named = folder, names_in(assess(folder))
+        self._pages: dict[str, dict[str, list[str]]] = {}
+
+    def newly_said(self, case: Assessed) -> Iterator[Said]:
+        """What the pages of this case, with less in it, say and these do not."""
+        if case.payer.id not in self._pages:
+            self._pages[case.payer.id] = pages(assess(self._folder, case.payer), self.named)
+        return newly_said(self._pages[case.payer.id], pages(case, self.named))
+
+
 def names_in(case: Assessed) -> tuple[str, ...]:
     """What the client is called in a case."""
     client = case.file.case.client

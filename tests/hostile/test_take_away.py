@@ -11,9 +11,8 @@ from random import Random
 
 import pytest
 from pydantic import BaseModel
-from support import ASSESSED, DEMO_FOLDERS
-from taking_away import changed, everything_taken, forms, less, names_in, newly_said
-from taking_away import pages as said_on_pages
+from support import DEMO_FOLDERS
+from taking_away import Whole, changed, everything_taken, forms, less
 
 from docgen.case.model import Case
 from docgen.case.stage import STAGES, STOP_TASKS
@@ -110,13 +109,12 @@ N_TAKEN = 300  # of some six thousand ways; tests/bench/take_away.py goes throug
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda folder: folder.name)
 def test_nothing_is_said_from_what_was_taken_away(source, tmp_path):
     everything = [*everything_taken(source)]
-    named, from_silence = names_in(ASSESSED[source.name]), []
-    whole = said_on_pages(ASSESSED[source.name], named)
+    whole, from_silence = Whole(source), []
     for taken in Random(f"taken from {source.name}").sample(everything, N_TAKEN // len(DEMO_FOLDERS)):
         try:
-            left = said_on_pages(less(source, taken, tmp_path), named)
+            case = less(source, taken, tmp_path)
         except UserError:  # a key that a case must have
             continue
-        said = [new for new in newly_said(whole, left) if not forms(new)]
+        said = [new for new in whole.newly_said(case) if not forms(new)]
         from_silence += [(taken.label, new.document, new.sentence) for new in said]
     assert from_silence == []
