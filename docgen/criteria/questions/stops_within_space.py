@@ -45,7 +45,8 @@ def answer(grounds: Grounds) -> Answer:
         (at, space) for at, space in enumerate(case.spaces) if space.clear_ahead_mm and rule.places[at].room_m is None
     ]:
         return cannot_tell(
-            f"The room to stop in the {listed(space.name for _, space in unroomed)} cannot be worked out: the chair's length is not recorded.",
+            f"The room to stop in the {listed(space.name for _, space in unroomed)} cannot be worked out: the chair's "
+            "length is not recorded.",
             *(("spaces", at, "clear_ahead_mm") for at, _ in unroomed),
             mend=fill_in({"configuration.chair.length_mm": "<mm>"}),
         )
