@@ -83,7 +83,7 @@ def evidence_in(assessed: Assessed) -> CaseEvidence:
 
 
 def fit_of(path: str | Path) -> CaseFit:
-    """How the control asked for meets the findings. Raises UserError with every problem found in the case."""
+    """How the requested control meets the findings. Raises UserError with every problem found in the case."""
     return fit_in(assess(case_folder(path)))
 
 

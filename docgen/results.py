@@ -97,7 +97,7 @@ class CaseEvidence(Struct, frozen=True):
 
 
 class CaseFit(Struct, frozen=True):
-    """How the control asked for meets the findings, and each device that was not chosen.
+    """How the requested control meets the findings, and each device that was not chosen.
 
     alternatives   each device not chosen against the same findings
     settings       the most the trial bears of speed and turn rate, profile by profile; none is one to apply

@@ -1,4 +1,4 @@
-"""What is asked for: the configuration, its features and its commands."""
+"""What is requested: the configuration, its features and its commands."""
 
 from typing import Literal
 
@@ -23,7 +23,7 @@ from docgen.case.usual import Usual
 
 
 class ChosenFeature(Part):
-    """A feature of the control asked for, and the findings that call for it."""
+    """A feature of the requested control, and the findings that call for it."""
 
     id: FeatureId = must(Privacy.ORDER, "feature", "proximity_sensing")
     because: tuple[Id, ...] = key(
@@ -33,7 +33,7 @@ class ChosenFeature(Part):
         Privacy.CLINICAL, "the therapist's own sentence about it", "Force was tried and raised tone."
     )
     answer: Words | None = key(
-        Privacy.CLINICAL, "what makes up for a finding that speaks against it", "Standby whenever he rests."
+        Privacy.CLINICAL, "what makes up for a finding that is a contraindication to it", "Standby whenever he rests."
     )
     with_base: bool | None = key(
         Privacy.ORDER, "whether it comes with the base, so that no line of the order brings it", True
@@ -72,11 +72,11 @@ REVERSES = "reverse_access."  # the feature that drives back, with whatever valu
 
 
 class Configuration(Part):
-    """What is asked for."""
+    """What is requested."""
 
-    method: Id | None = key(Privacy.DEVICE, "trial method that is asked for", "head_pads")
+    method: Id | None = key(Privacy.DEVICE, "trial method that is requested", "head_pads")
     summary: Words | None = key(
-        Privacy.FUNDING, "the control asked for in one plain sentence", "a head array of three proximity pads"
+        Privacy.FUNDING, "the requested control in one plain sentence", "a head array of three proximity pads"
     )
     works: Words | None = key(
         Privacy.DEVICE, "how it drives, in plain words", "Head back drives forward; head to a side pad turns."
@@ -106,13 +106,13 @@ class Configuration(Part):
     without_reverse: Words | None = key(
         Privacy.DEVICE,
         "how a chair without reverse gets out of a place and away from a table",
-        "It turns on the spot; at the table it stands at the open end.",
+        "It turns on the spot; at the table it parks at the open end.",
     )
     choose: Words | None = key(
         Privacy.DEVICE, "how to choose a drive setting", "Slide the switch behind the seat to training or indoor."
     )
     chair: Chair = Chair()
-    features: tuple[ChosenFeature, ...] = many("features asked for")
+    features: tuple[ChosenFeature, ...] = many("requested features")
     items: tuple[Item, ...] = many("items of the order")
     standard_parts: tuple[StandardPart, ...] = many("standard parts of the chair, each asked about once")
     measured_from: MeasuredFrom = MeasuredFrom()

@@ -28,7 +28,7 @@ class Confirmed(Part):
     )
     by: Id = must(Privacy.OFFICE, "who looked it up", "evaluator")
     on: date = must(Privacy.OFFICE, "date it was looked up", date(2026, 4, 2))
-    says: Words | None = key(Privacy.OFFICE, "how it was looked up", "Timed again from the film.")
+    says: Words | None = key(Privacy.OFFICE, "how it was looked up", "Timed again from the video.")
 
     def covers(self, value: float | date) -> bool:
         """Whether a value is the one confirmed, or lies between the two."""

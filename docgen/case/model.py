@@ -56,10 +56,10 @@ class Case(Part):
     transport: Transport = part("transport", Transport())
     weight_shift: WeightShift = part("the weight shift", WeightShift())
     supervision: tuple[Supervision, ...] = many("supervision")
-    # what was ruled out, what was tried, what is asked for
+    # what was ruled out, what was tried, what is requested
     alternatives: tuple[Alternative, ...] = many("alternatives, simplest first")
     trial: Trial = part("the trial", Trial())
-    configuration: Configuration = part("what is asked for", Configuration())
+    configuration: Configuration = part("what is requested", Configuration())
     # the paper trail
     outside_records: tuple[OutsideRecord, ...] = many("records that others wrote and the request rests on")
     encounter: Encounter = part("the encounter", Encounter())
@@ -69,7 +69,7 @@ class Case(Part):
     delivery: Delivery = part("delivery", Delivery())
     attendant: Attendant = part("a caregiver who drives instead", Attendant())
     # what looks like a slip and is none
-    confirmed: tuple[Confirmed, ...] = many("unusual values that were looked up again and stand")
+    confirmed: tuple[Confirmed, ...] = many("unusual values that were checked again and are right")
     # the letter, where the rest of the case cannot say it
     letter: Letter = part("the therapist's own words for the letter, printed at the head of each section", Letter())
     # living with it

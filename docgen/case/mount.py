@@ -1,4 +1,4 @@
-"""Where each pad, switch or stick stands: the mounting record and its zero points."""
+"""Where each pad, switch or joystick stands: the mounting record and its zero points."""
 
 from datetime import date
 from typing import Literal
@@ -80,13 +80,15 @@ class Mount(Part):
     )
     at: Words | None = key(Privacy.DEVICE, "place in words", "behind the head, 20 mm above the bony bump")
     side: Literal["front", "back", "left", "right", "above", "below"] | None = key(
-        Privacy.DEVICE, "side of the body part it stands on", "left"
+        Privacy.DEVICE, "side of the body part it is on", "left"
     )
     limb: Literal["left", "right"] | None = key(Privacy.DEVICE, "which hand, knee or foot it is for", "left")
     near: Landmark | None = key(
-        Privacy.DEVICE, "part of the head, hand or foot it stands at, for the drawing", "behind_ear"
+        Privacy.DEVICE, "part of the head, hand or foot it is at, for the drawing", "behind_ear"
     )
-    held_by: Literal["tray", "foot_plate"] | None = key(Privacy.DEVICE, "what it stands on, for the drawing", "tray")
+    held_by: Literal["tray", "foot_plate"] | None = key(
+        Privacy.DEVICE, "what it is mounted on, for the drawing", "tray"
+    )
     swings: Literal["left", "right"] | None = key(
         Privacy.DEVICE, "the way it swings to be out of the way, as the driver sits", "left"
     )

@@ -49,7 +49,7 @@ class Finding(Part):
         Privacy.CLINICAL, "features that a finding of one's own calls for", ["stop_switch"], default=(), max_length=20
     )
     speaks_against: tuple[FeatureId, ...] = key(
-        Privacy.CLINICAL, "features that it speaks against", ["latched_drive"], default=(), max_length=20
+        Privacy.CLINICAL, "features to which it is a contraindication", ["latched_drive"], default=(), max_length=20
     )
     measure: Words | None = key(Privacy.CLINICAL, "how it was measured", "back 10 of 10, left 10 of 10, right 9 of 10")
     on: date | None = key(Privacy.CLINICAL, "date of the finding", date(2026, 3, 3))
@@ -174,7 +174,7 @@ class Space(Part):
         Privacy.HOME, "how the doors of an elevator open", "one sliding door, open for 8 s; in and out by the same door"
     )
     profile: Id | None = key(Privacy.HOME, "drive profile used there", "indoor")
-    says: Words | None = key(Privacy.HOME, "what matters about it", "Opens inward; the sink stands on the left.")
+    says: Words | None = key(Privacy.HOME, "what matters about it", "Opens inward; the sink is on the left.")
     on: date | None = key(Privacy.HOME, "date measured", date(2026, 4, 1))
     by: Id | None = key(Privacy.HOME, "who measured", "supplier")
     visit: Id | None = key(Privacy.HOME, "visit at which it was recorded: gives day and who", "clinic_1")

@@ -24,7 +24,7 @@ class Letter(Part):
     )
     safety: Words | None = key(Privacy.NARRATIVE, "own words on safety", "The stairs are behind a gate.")
     asked: Words | None = key(
-        Privacy.NARRATIVE, "own words on what is asked for", "The pads were moved four times before they stayed."
+        Privacy.NARRATIVE, "own words on what is requested", "The pads were moved four times before they stayed."
     )
     plan: Words | None = key(
         Privacy.NARRATIVE, "own words on training and follow-up", "The coach has taught two other drivers."

@@ -66,7 +66,7 @@ class Authorization(Part):
     needed: bool | None = key(
         Privacy.FUNDING, "whether the payer wants prior authorization, by its own word or list", True
     )
-    requested_on: date | None = key(Privacy.FUNDING, "date prior authorization was asked for", date(2026, 4, 14))
+    requested_on: date | None = key(Privacy.FUNDING, "date prior authorization was requested", date(2026, 4, 14))
     decided_on: date | None = key(Privacy.FUNDING, "date of the decision", date(2026, 4, 24))
     decision: Literal["affirmed", "not_affirmed", "partly"] | None = key(
         Privacy.FUNDING, "decision on prior authorization", "affirmed"

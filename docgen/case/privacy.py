@@ -19,7 +19,7 @@ class Privacy(StrEnum):
     DIAGNOSIS = "diagnosis"
     BILLING = "billing"  # a diagnosis as a code alone, as whoever bills has to write it on the claim
     CLINICAL = "clinical"  # findings, screening, and what was concluded from them
-    NEED = "need"  # daily activities, help, and why just this is asked for
+    NEED = "need"  # daily activities, help, and why just this is requested
     GOALS = "goals"
     HOME = "home"  # places and their measures
     CARE = "care"  # cautions, travel, who was taught daily care

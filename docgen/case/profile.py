@@ -49,7 +49,7 @@ class SetTo(Part):
     setting: Id = must(Privacy.DEVICE, "setting, by its id in the list of settings", "acceleration")
     profile: Id | None = key(Privacy.DEVICE, "profile it is of; all of them where none is named", "indoor")
     value: Words | None = key(Privacy.DEVICE, "what was measured, with its unit", "1.5 s to top speed")
-    how: Words | None = key(Privacy.DEVICE, "how it was measured, or why", "from film, mean of three starts")
+    how: Words | None = key(Privacy.DEVICE, "how it was measured, or why", "from video, mean of three starts")
     as_delivered: bool | None = key(Privacy.DEVICE, "whether it is left as the chair is delivered", True)
 
 

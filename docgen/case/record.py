@@ -71,7 +71,7 @@ COLUMNS: tuple[Column, ...] = (
         Privacy.TRIAL,
         "success",
         "yes_no",
-        "done in the limit, with no collision and no physical help",
+        "done within the limit, with no collision and no physical help",
         required=True,
         head="done",
     ),
@@ -96,7 +96,7 @@ COLUMNS: tuple[Column, ...] = (
         Privacy.TRIAL,
         "release_s",
         "number",
-        "cue or line to the input being off; never to the wheels standing",
+        "cue or line to the input being off; never to the wheels stopping",
         "s",
         600,
         head="let go",
@@ -147,10 +147,10 @@ COLUMNS: tuple[Column, ...] = (
     Column(Privacy.TRIAL, "fatigue_before", "scale", "tiredness before the block, 0 to 10", high=10),
     Column(Privacy.TRIAL, "fatigue_after", "scale", "tiredness after the block, 0 to 10", high=10),
     Column(
-        Privacy.TRIAL, "tone_before", "scale", "stiffness before, 0 loose to 4 locks: the clinic's own rating", high=4
+        Privacy.TRIAL, "tone_before", "scale", "stiffness before, 0 loose to 4 locked: the clinic's own rating", high=4
     ),
     Column(
-        Privacy.TRIAL, "tone_after", "scale", "stiffness after, 0 loose to 4 locks: the clinic's own rating", high=4
+        Privacy.TRIAL, "tone_after", "scale", "stiffness after, 0 loose to 4 locked: the clinic's own rating", high=4
     ),
     Column(Privacy.TRIAL, "pain_before", "scale", "pain before the block, 0 to 10", high=10),
     Column(Privacy.TRIAL, "pain_after", "scale", "pain after the block, 0 to 10", high=10),

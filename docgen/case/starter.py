@@ -24,7 +24,7 @@ _HEADINGS = {
     "spaces": "where",
     "alternatives": "what was ruled out",
     "trial": "what was tried",
-    "configuration": "what is asked for",
+    "configuration": "what is requested",
     "letter": "in your own words",
     "cautions": "living with it",
 }

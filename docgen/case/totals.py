@@ -34,7 +34,7 @@ COLUMNS: tuple[Column, ...] = (
         Privacy.TRIAL,
         "done",
         "count",
-        "of these, done in the limit, with no collision and no physical help",
+        "of these, done within the limit, with no collision and no physical help",
         high=10_000,
         required=True,
     ),

@@ -123,7 +123,7 @@ class Trial(Part):
         Privacy.TRIAL, "chair and speed used in every method", "the clinic's mid-wheel chair, 0.4 m/s"
     )
     seating: Words | None = key(Privacy.ORDER, "seating used in every method", "own seat, tilt 5 degrees")
-    counted_by: Words | None = key(Privacy.TRIAL, "who counted and how", "one rater, from film")
+    counted_by: Words | None = key(Privacy.TRIAL, "who counted and how", "one rater, from video")
     done_rule: Literal["no_contact_no_help", "task_rule"] | None = key(
         Privacy.TRIAL,
         "what a row counted as done means: no collision and no help by hand, or the rule of its task alone",
@@ -137,11 +137,13 @@ class Trial(Part):
     )
     few_why: Words | None = key(
         Privacy.TRIAL,
-        "why more attempts or stops with the control asked for were not possible",
+        "why more attempts or stops with the requested control were not possible",
         "Two visits were all that the ward allowed.",
     )
-    few_guard: Id | None = key(Privacy.TRIAL, "who guards the driver until more is shown", "aunt")
-    few_until: Words | None = key(Privacy.TRIAL, "until when that person guards", "ten stops of ten are done at home")
+    few_guard: Id | None = key(Privacy.TRIAL, "who stays close to the driver until more is shown", "aunt")
+    few_until: Words | None = key(
+        Privacy.TRIAL, "until when that person stays close", "ten stops of ten are done at home"
+    )
     methods: tuple[Method, ...] = many("drive controls tried, simplest first")
     tasks: tuple[Task, ...] = many("tasks of the trial")
 
@@ -164,7 +166,7 @@ class Chair(Part):
     payer_said_on: date | None = key(Privacy.ORDER, "date of the payer's answer about the base", date(2026, 5, 4))
     electronics_now: Words | None = key(
         Privacy.DEVICE,
-        "electronics that the chair already there has, where a control alone is asked for",
+        "electronics that the chair already there has, where a control alone is requested",
         "expandable controller of 2024 with one free port",
     )
     takes_input: bool | None = key(Privacy.DEVICE, "whether the electronics already there take another input", True)
@@ -216,7 +218,7 @@ class Chair(Part):
     )
     most_tilt_deg: Degrees | None = key(
         Privacy.DEVICE,
-        "furthest tilt of the seat in degrees, as its maker states",
+        "furthest tilt of the seat in degrees, as its manufacturer states",
         50,
         usual=Usual(10, 65, usual.PRACTICE),
     )
@@ -230,7 +232,7 @@ class Chair(Part):
     )
     most_slope_percent: float | None = key(
         Privacy.DEVICE,
-        "steepest slope it takes in percent, as its maker states",
+        "steepest slope it takes in percent, as its manufacturer states",
         10.5,
         ge=0,
         le=60,

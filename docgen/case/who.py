@@ -75,24 +75,22 @@ class Head(Part):
     circumference_mm: float | None = key(
         Privacy.DEVICE, "circumference of the head in mm", 550, gt=200, lt=1000, usual=Usual(400, 650, usual.HEAD)
     )
-    forward_deg: Degrees | None = key(
-        Privacy.CLINICAL, "bending forward in degrees", 40, usual=Usual(0, 70, usual.NECK)
-    )
-    back_deg: Degrees | None = key(Privacy.CLINICAL, "bending back in degrees", 35, usual=Usual(0, 90, usual.NECK))
+    forward_deg: Degrees | None = key(Privacy.CLINICAL, "neck flexion in degrees", 40, usual=Usual(0, 70, usual.NECK))
+    back_deg: Degrees | None = key(Privacy.CLINICAL, "neck extension in degrees", 35, usual=Usual(0, 90, usual.NECK))
     left_deg: Degrees | None = key(
-        Privacy.CLINICAL, "bending to the left side in degrees", 30, usual=Usual(0, 65, usual.NECK)
+        Privacy.CLINICAL, "lateral flexion to the left in degrees", 30, usual=Usual(0, 65, usual.NECK)
     )
     right_deg: Degrees | None = key(
-        Privacy.CLINICAL, "bending to the right side in degrees", 30, usual=Usual(0, 65, usual.NECK)
+        Privacy.CLINICAL, "lateral flexion to the right in degrees", 30, usual=Usual(0, 65, usual.NECK)
     )
     turn_left_deg: Degrees | None = key(
-        Privacy.CLINICAL, "turning to the left in degrees", 60, usual=Usual(0, 95, usual.NECK)
+        Privacy.CLINICAL, "rotation to the left in degrees", 60, usual=Usual(0, 95, usual.NECK)
     )
     turn_right_deg: Degrees | None = key(
-        Privacy.CLINICAL, "turning to the right in degrees", 60, usual=Usual(0, 95, usual.NECK)
+        Privacy.CLINICAL, "rotation to the right in degrees", 60, usual=Usual(0, 95, usual.NECK)
     )
     limit: Words | None = key(
-        Privacy.CLINICAL, "limit set for the neck, and by whom", "No bending back past upright, Dr Example, 2026-02-12."
+        Privacy.CLINICAL, "limit set for the neck, and by whom", "No extension past upright, Dr Example, 2026-02-12."
     )
 
 
@@ -198,7 +196,9 @@ class Person(Part):
     own_record: Words | None = key(
         Privacy.CREDENTIALS, "what this person's own record says was chosen, and why", "Chose pads: no force."
     )
-    informed_on: date | None = key(Privacy.CIRCLE, "date the client agreed that this person is told", date(2026, 3, 3))
+    informed_on: date | None = key(
+        Privacy.CIRCLE, "date the client agreed that this person is informed", date(2026, 3, 3)
+    )
     reads: tuple[Language, ...] = key(
         Privacy.CIRCLE, "languages that this person reads, by tag, best first", ["es", "en"], default=(), max_length=6
     )

@@ -36,7 +36,7 @@ LetterheadOption = Annotated[
     Path | None,
     typer.Option("--letterhead", help="Folder with letterhead.toml, letterhead.docx or both.", metavar="DIR"),
 ]
-Today = Annotated[str, typer.Option(help="Day to look from, as 2026-03-31; the day it is when empty.", metavar="DATE")]
+Today = Annotated[str, typer.Option(help="Day to look from, such as 2026-03-31; today if left out.", metavar="DATE")]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs.")]
 
 
@@ -67,7 +67,7 @@ def day_of(words: str, option: str = "--today") -> date | None:
 
 
 def parted(given: list[str] | None) -> list[str]:
-    """The words of an option, which may be given more than once and may hold several with commas between."""
+    """The words of an option, which may be given more than once and may hold several separated by commas."""
     return [word.strip().lower() for words in given or () for word in words.split(",") if word.strip()]
 
 

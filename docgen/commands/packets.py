@@ -34,11 +34,11 @@ def build(
     formats: Annotated[
         list[str] | None,
         typer.Option(
-            help=f"Formats, with commas between: {', '.join(format_names())}; all when left out.", metavar="NAMES"
+            help=f"Formats, separated by commas: {', '.join(format_names())}; all when left out.", metavar="NAMES"
         ),
     ] = None,
     only: Annotated[
-        list[str] | None, typer.Option(help="Documents, with commas between; all when left out.", metavar="NAMES")
+        list[str] | None, typer.Option(help="Documents, separated by commas; all when left out.", metavar="NAMES")
     ] = None,
     payer: PayerOption = "",
     templates: TemplatesOption = None,
@@ -46,7 +46,7 @@ def build(
     enclose: Annotated[
         list[str] | None,
         typer.Option(
-            help="Documents that packet.pdf holds besides cover, letter and order, with commas between.",
+            help="Documents that packet.pdf holds besides cover, letter and order, separated by commas.",
             metavar="NAMES",
         ),
     ] = None,
@@ -56,7 +56,7 @@ def build(
     lang: Annotated[
         list[str] | None,
         typer.Option(
-            help="Languages whose documents are written beside the English ones, with commas between, such as es.",
+            help="Languages whose documents are written beside the English ones, separated by commas, such as es.",
             metavar="NAMES",
         ),
     ] = None,
@@ -132,7 +132,7 @@ def approve(
         str, typer.Option("--by", help="Clinician who reviewed the packet, as 'Name, credential'.", metavar="NAME")
     ],
     on: Annotated[
-        str, typer.Option("--on", help="Day of the review, as 2026-03-31; the day it is when empty.", metavar="DATE")
+        str, typer.Option("--on", help="Day of the review, such as 2026-03-31; today if left out.", metavar="DATE")
     ] = "",
     payer: PayerOption = "",
     templates: TemplatesOption = None,

@@ -37,7 +37,9 @@ def new(
     ] = False,
     former: Annotated[
         Path | None,
-        typer.Option("--from", help="A former case to carry over, each dated fact to be looked at.", metavar="CASE"),
+        typer.Option(
+            "--from", help="A former case to carry over; each dated fact is to be checked again.", metavar="CASE"
+        ),
     ] = None,
 ) -> None:
     """Start a case folder, or a folder of your own templates."""
@@ -84,7 +86,7 @@ def ask(
     with problems_told():
         written = ask_sheet(case, respondent_named(respondent), out, parted(formats))
     if not written:
-        typer.echo(f"Nothing is open that is asked of: {respondent}.")
+        typer.echo(f"Nothing is open for: {respondent}.")
         return
     typer.echo("Wrote " + ", ".join(str(path) for path in written))
     typer.echo(f"What the page in HTML saves comes back with: docgen answers {case} FILE")
@@ -127,10 +129,10 @@ def rows(
         ),
     ] = None,
     add: Annotated[bool, typer.Option("--add", help="Add to the rows that are there.")] = False,
-    replace: Annotated[bool, typer.Option("--replace", help="Put them in the place of the rows there.")] = False,
+    replace: Annotated[bool, typer.Option("--replace", help="Replace the rows that are there.")] = False,
     yes: Annotated[bool, typer.Option("--yes", help="Write without asking, once all is shown.")] = False,
 ) -> None:
-    """Take the rows or day totals of a trial from a spreadsheet, after showing what is made of it."""
+    """Take the rows or day totals of a trial from a spreadsheet, after showing how it was read."""
     from docgen.console.rows import made_text, questions_text
     from docgen.library import case_folder
     from docgen.spreadsheet.take import answers_of, take

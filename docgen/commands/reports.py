@@ -107,7 +107,7 @@ def evidence(case: One, as_json: Json = False) -> None:
 
 
 def fit(case: One, as_json: Json = False) -> None:
-    """Compare the findings with the control asked for, and with each one that was not chosen."""
+    """Compare the findings with the requested control, and with each one that was not chosen."""
     from docgen.console.fit import fit_text
     from docgen.console.fit_json import fit_json
     from docgen.console.progress import waiting

@@ -27,7 +27,7 @@ def evidence_json(evidence: CaseEvidence) -> dict[str, Any]:
 
 
 def evidence_text(evidence: CaseEvidence) -> str:
-    """What is asked for, then every number under the question it answers, with its rows and how it is worked out."""
+    """What is requested, then every number under the question it answers, with its rows and how it is worked out."""
     listed_facts = [fact for fact in evidence.facts if fact.listed]
     lines = [f"{evidence.case.id}: what the record supports", "", *_asked_for(evidence.case)]
     for name, question in evidence.questions.items():
@@ -55,7 +55,7 @@ def evidence_text(evidence: CaseEvidence) -> str:
 
 
 def _asked_for(case: Case) -> list[str]:
-    """Whom it is about, what is asked for, and under which conditions it was tried."""
+    """Whom it is about, what is requested, and under which conditions it was tried."""
     methods = {method.id: method for method in case.trial.methods}
     asked = methods.get(case.configuration.method or "")
     tried = [method.name for method in case.trial.methods if any(row.method == method.id for row in case.tried)]

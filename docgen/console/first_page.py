@@ -101,7 +101,7 @@ def _short(point: Mapping[str, Any], written: Sequence[str], most: int) -> list[
     if len(reason) + len(lines[0]) > most:
         reason = _wrapped(f"{point['claim']}: {_OPEN[point['status']]}.", room)
     if len(reason) + len(lines[0]) > most:
-        lines = [[f"{place_of(point['where'][0])}; what to write is told by --all".replace(_folder(point), "")]]
+        lines = [[f"{place_of(point['where'][0])}; what to write is shown by --all".replace(_folder(point), "")]]
     shown = [*reason, *lines[0]]
     for more in range(1, len(lines)):
         rest = len(lines) - more
@@ -117,7 +117,7 @@ def _folder(point: Mapping[str, Any]) -> str:
     return head + slash
 
 
-_OPEN = {"not_met": "the record speaks against it", "cannot_tell": "not on record"}
+_OPEN = {"not_met": "the record contradicts it", "cannot_tell": "not on record"}
 
 
 def _weight(point: Mapping[str, Any]) -> tuple[bool, bool, int]:

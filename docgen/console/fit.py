@@ -47,7 +47,7 @@ def fit_text(result: CaseFit) -> str:
 
 
 def _first(case: Case, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
-    """What is asked for, and each open point in a sentence. The clinician decides."""
+    """What is requested, and each open point in a sentence. The clinician decides."""
     if case.configuration.summary:
         yield from wrapped(f"Asked for: {case.configuration.summary}.", 0)
     points_open = [*_open_beside(fit, weighed), *_open_of_request(fit)]
@@ -55,7 +55,7 @@ def _first(case: Case, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
         yield from wrapped(f"- {text}", 0)
     if fit.chosen and not points_open:
         yield from wrapped(
-            "Each finding is met or used by a part of what is asked for, or calls for none. Whether that is "
+            "Each finding is met or used by a part of what is requested, or calls for none. Whether that is "
             "enough is the clinician's to say.",
             0,
         )
@@ -66,9 +66,9 @@ def _open_beside(fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
     for device in weighed:
         if device.preferred:
             needs = (
-                "meets every need that the control asked for meets"
+                "meets every need that the requested control meets"
                 if fit.answers
-                else "leaves no more needs open than the control asked for"
+                else "leaves no more needs open than the requested control"
             )
             yield (
                 f"As recorded, the request is not supported: {device.alternative.name} is simpler, {needs}, and the "
@@ -83,16 +83,16 @@ def _open_of_request(fit: Fit) -> Iterator[str]:
     if bad := [c for c in fit.chosen if any(no.safety for no in c.at_odds) and not c.answer]:
         yield f"{capital(listed(c.feature.name for c in bad))} can do harm to this client, and no answer is recorded."
     if fit.chosen and fit.unmet:
-        yield f"Nothing asked for meets: {listed(map(finding_name, fit.unmet))}."
+        yield f"Nothing requested meets: {listed(map(finding_name, fit.unmet))}."
     if fit.chosen and fit.unused:
-        yield f"A movement that nothing asked for uses: {listed(map(finding_name, fit.unused))}."
+        yield f"A movement that nothing requested uses: {listed(map(finding_name, fit.unused))}."
     if fit.uncalled:
         yield f"No finding recorded calls for {listed(chosen.feature.name for chosen in fit.uncalled)}."
 
 
 def _points(difference: Fact | None) -> str:
-    """The difference as the control asked for less the other."""
-    return "not tried" if difference is None else f"difference, control asked for less this one: {points(difference)}"
+    """The difference as the requested control less the other."""
+    return "not tried" if difference is None else f"difference, requested control minus this one: {points(difference)}"
 
 
 def _release_used(evidence: Evidence) -> str:

@@ -20,7 +20,7 @@ def control_table(case: Case, evidence: Evidence, fit: Fit, weighed: tuple[Weigh
     shown = [device for device in weighed if device.features]
     if not shown or not fit.chosen:
         return
-    yield from wrapped(f"0  the control asked for{done_with(evidence, case.configuration.method)}", hang=3)
+    yield from wrapped(f"0  the requested control{done_with(evidence, case.configuration.method)}", hang=3)
     for number, device in enumerate(shown, 1):
         yield from wrapped(
             f"{number}  {device.alternative.name}{done_with(evidence, device.alternative.method)}", hang=3
@@ -34,13 +34,13 @@ def control_table(case: Case, evidence: Evidence, fit: Fit, weighed: tuple[Weigh
     grounds = ["".join(ground[0].upper() for ground in device.grounds)[:2] or "-" for device in shown]
     yield f"  {'ruled out by':<{width}}  {' '.join(f'{mark:<2}' for mark in ['', *grounds])}".rstrip()
     yield from wrapped(
-        "+ met, or a movement used   ! contraindication   ? met by the control asked for, not by this one   "
+        "+ met, or a movement used   ! contraindication   ? met by the requested control, not by this one   "
         "T trial, F features, C condition (as the reason below says)"
     )
 
 
 def _mark_of_request(fit: Fit, finding: str) -> str:
-    """Two characters of the table: whether the control asked for meets a finding, and whether the finding speaks
+    """Two characters of the table: whether the requested control meets a finding, and whether the finding speaks
     against it."""
     against_it = any(no.finding == finding for chosen in fit.chosen for no in chosen.at_odds)
     return ("+" if finding in fit.answers or finding in fit.by_item else " ") + ("!" if against_it else " ")
@@ -104,7 +104,7 @@ def _device(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
     asked, own = evidence.of("success", case.configuration.method), evidence.of("success", device.method)
     if own and weighed.difference and asked:
         yield from wrapped(
-            f"trial: {k_of_n(own)} done, control asked for {k_of_n(asked)}; difference "
+            f"trial: {k_of_n(own)} done, requested control {k_of_n(asked)}; difference "
             f"{points(weighed.difference)}, with this one {_VERDICTS[weighed.difference.verdict]}",
             4,
         )
@@ -121,7 +121,7 @@ def _device(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
     if not weighed.grounds:
         yield from wrapped("nothing in the record rules it out", 4)
     elif device.ruled_out_by not in (*weighed.grounds, "nothing", None):
-        yield from wrapped(f"what is said does not bear it out; what does: {listed(weighed.grounds)}", 4)
+        yield from wrapped(f"what is said does not support it; what does: {listed(weighed.grounds)}", 4)
 
 
 def stopping_instead(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
@@ -135,5 +135,5 @@ def stopping_instead(case: Case, evidence: Evidence, weighed: Weighed) -> Iterat
             yield from wrapped(
                 f"{capital(profile.name)}, at {speed(profile.speed_m_s or 0)}: with {weighed.alternative.name} the "
                 f"chair would stop in {stretch(own.value, 'up')}, "
-                f"with the control asked for in {stretch(asked.value, 'up')}."
+                f"with the requested control in {stretch(asked.value, 'up')}."
             )

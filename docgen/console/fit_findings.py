@@ -15,7 +15,7 @@ from docgen.fit.signs import Sign, signs
 
 
 def at_odds(case: Case, evidence: Evidence, fit: Fit) -> Iterator[str]:
-    """What speaks against the features asked for, those seen in the trial and those that can injure first."""
+    """What speaks against the requested features, those seen in the trial and those that can injure first."""
     seen = signs(case, evidence, case.configuration.method)
     risks = [(chosen, no) for chosen in fit.chosen for no in chosen.at_odds]
     for chosen, no in sorted(
@@ -38,7 +38,7 @@ def at_odds(case: Case, evidence: Evidence, fit: Fit) -> Iterator[str]:
 
 
 def _in_the_trial(no: Against, seen: Mapping[str, Sign]) -> str:
-    """Whether the trial with the control asked for bears a risk out."""
+    """Whether the trial with the requested control bears a risk out."""
     if shown := [seen[name].in_words for name in no.signs if seen[name].seen]:
         return f"in the trial: {listed(shown)}"
     if unseen := [seen[name].label for name in no.signs if seen[name].seen is None]:
@@ -72,7 +72,7 @@ def finding_lines(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
         yield from wrapped(f"to consider: {'; '.join(more)}", 4)
     elif finding_id in fit.unused:
         yield from wrapped(
-            f"used by nothing asked for; {_names(answering(finding_id, features_of(case).values()))} would use it", 4
+            f"used by nothing requested; {_names(answering(finding_id, features_of(case).values()))} would use it", 4
         )
     elif finding_id in fit.unmet:
         yield from wrapped(
@@ -83,7 +83,7 @@ def finding_lines(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
 
 
 def _to_consider(case: Case, fit: Fit, finding_id: str) -> list[str]:
-    """Features, part by part, that a finding calls for and that are not asked for."""
+    """Features, part by part, that a finding calls for and that are not requested."""
     if finding_id in fit.by_item:
         return []
     called_for = (missing.features for missing in fit.missing if missing.finding == finding_id)

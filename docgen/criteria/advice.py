@@ -41,7 +41,7 @@ class Step(Struct, frozen=True):
 def shortest_way(grounds: Grounds, verdicts: Iterable[Verdict]) -> tuple[Step, ...]:
     """The steps that settle every blocking finding; keys that several need stand once.
 
-    What no key settles comes first: a decision can change what is asked for, and so which keys are needed.
+    What no key settles comes first: a decision can change what is requested, and so which keys are needed.
     It holds if what is filled in bears the claim out; a key filled in against the facts settles nothing.
     """
     keyed: dict[KeyPath, Step] = {}

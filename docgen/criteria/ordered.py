@@ -129,12 +129,12 @@ def day_that_counts(case: Case) -> tuple[date, str] | None:
 
 
 def control_alone(case: Case) -> bool:
-    """Whether a control for a chair already there is asked for, and no chair."""
+    """Whether a control for a chair already there is requested, and no chair."""
     return case.request.kind == "control_only"
 
 
 def thing_asked_for(case: Case) -> str:
-    """The chair, or the control where that alone is asked for."""
+    """The chair, or the control where that alone is requested."""
     return "control" if control_alone(case) else "chair"
 
 

@@ -1,4 +1,4 @@
-"""What findings of a client make doubtful or dangerous in the features asked for, as answers of a criterion."""
+"""What findings of a client make doubtful or dangerous in the requested features, as answers of a criterion."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def lacking(grounds: Grounds, safety: bool) -> Iterator[Answer]:
             say = not_met if need.safety else cannot_tell
             or_gap = f", or record the gap_mm at {need.or_gap}" if need.or_gap else ""
             yield say(
-                f"{capital(chosen.feature.name)} is asked for without {names}: {need.risk}",
+                f"{capital(chosen.feature.name)} is requested without {names}: {need.risk}",
                 ("configuration", "features", index),
                 mend=f"Add the feature {listed(need.any_of, 'or')}{or_gap}.",
             )
@@ -44,15 +44,15 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
     """The answer one risk deserves; None when it is made up for."""
     where = ("configuration", "features", index)
     says = next(finding.says.rstrip(".") for finding in grounds.case.findings if finding.id == against.finding)
-    reason = f"{capital(chosen.feature.name)} is asked for, and the record holds: {says}. {against.risk}"
+    reason = f"{capital(chosen.feature.name)} is requested, and the record states: {says}. {against.risk}"
     borne_out = [seen[name] for name in against.signs if seen[name].seen]
     if borne_out:
         facts = tuple(fact.id for sign in borne_out for fact in sign.facts)
         return not_met(
-            f"{reason} The trial bears it out: {listed(sign.in_words for sign in borne_out)}.",
+            f"{reason} The trial confirms it: {listed(sign.in_words for sign in borne_out)}.",
             where,
             facts=facts,
-            mend="Ask for another feature; no answer makes up for a risk that the trial shows.",
+            mend="Request another feature; no answer makes up for a risk that the trial shows.",
         )
     if not chosen.answer:
         say = not_met if against.safety else cannot_tell
@@ -66,12 +66,12 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
                 f"{listed((sign.label for sign in unseen), 'or')}."
             ),
             where,
-            mend="Record it in the rows of the trial with the control asked for.",
+            mend="Record it in the rows of the trial with the requested control.",
         )
     if against.safety and not grounds.evidence.of("success", grounds.case.configuration.method):
         return cannot_tell(
             f"{reason} An answer is stated, and no row of the trial shows it.",
             where,
-            mend="Add trial rows with the control asked for.",
+            mend="Add trial rows with the requested control.",
         )
     return None

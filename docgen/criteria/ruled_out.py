@@ -36,7 +36,7 @@ def too_small(grounds: Grounds, method: str | None) -> str:
     if did_worse(case, evidence, method):
         return ""
     return (
-        f"{k_of_n(done)} attempts done, control asked for {k_of_n(asked)}: a difference of {points(difference)}, "
+        f"{k_of_n(done)} attempts done, requested control {k_of_n(asked)}: a difference of {points(difference)}, "
         f"which is too small a trial to tell. {luck(grounds, method)}"
     )
 

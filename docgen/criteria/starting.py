@@ -24,7 +24,7 @@ def asked(payer: Payer, kind: str | None, control: str | None) -> Asked:
     """The keys of a request under the rules of a payer, and the entries that it will have.
 
     kind     "new_chair" and the like, as of the request; None while it is open
-    control  id of the feature that is the control to be asked for; None while it is open
+    control  id of the feature that is the control to be requested; None while it is open
     """
     request = {"payer": payer.id, **({"kind": kind} if kind else {})}
     case = Case.model_validate({"format": "docgen case 1", "id": "new", "request": request})

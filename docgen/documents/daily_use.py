@@ -31,7 +31,7 @@ _AT_BODY = frozenset({"head_left", "head_right", "knee_left", "knee_right"})  # 
 class DailyUse(TypedDict):
     """Whether the chair has each of these.
 
-    pads to shoe   by the kinds of the features asked for
+    pads to shoe   by the kinds of the requested features
     marks          a part whose place is marked
     tray           a part held by a tray
     stop_at_body   its stop switch beside the driver's head or knee
@@ -65,7 +65,7 @@ class DailyUse(TypedDict):
 
 
 def daily_use(case: Case, fit: Fit) -> DailyUse:
-    """What this chair has, by the features asked for and the parts mounted."""
+    """What this chair has, by the requested features and the parts mounted."""
     kinds = {kind for chosen in fit.chosen for kind in chosen.feature.kinds}
     mounting = case.configuration.mounting
     _, stop_site = case.configuration.stop.at_hand

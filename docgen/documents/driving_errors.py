@@ -1,4 +1,4 @@
-"""Errors of driving as the plan shows them: the words for the control asked for, and where each was seen."""
+"""Errors of driving as the plan shows them: the words for the requested control, and where each was seen."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ _ONLY_WITH = {"rear_lost_in_turn": ("head_array", "forward_held_in_turn")}
 
 
 def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:
-    """Every error that the control asked for can show, with the words for its sites; where no part says its site, the
+    """Every error that the requested control can show, with the words for its sites; where no part says its site, the
     words for all.
 
     At several sites: what to look at of each of them, the name for all, and else the words of the first that has some,

@@ -1,4 +1,4 @@
-"""The features of the control asked for, and the lines of the order that bring them."""
+"""The features of the requested control, and the lines of the order that bring them."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ MADE_FROM = {
 
 
 def feature_row(case: Case, chosen: Chosen) -> dict[str, Any]:
-    """One feature asked for: its words for each document, why it is asked for and what speaks against it."""
+    """One requested feature: its words for each document, why it is requested and what speaks against it."""
     feature = chosen.feature
     return {
         "id": feature.id,

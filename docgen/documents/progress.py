@@ -40,7 +40,7 @@ MADE_FROM = {
     "visits": made_from("follow_up"),
 }
 
-# a measure of the trial with the control asked for -> the same of training
+# a measure of the trial with the requested control -> the same of training
 _MEASURES = {
     "success": "success",
     "contacts": "contacts",
@@ -77,7 +77,7 @@ _LABELS = {
     "t_now": "levels of the goals since",
     "t_then": "levels of the goals at the start",
     "reached": "step training started from",
-    "change": "trial with the control asked for",
+    "change": "trial with the requested control",
 }
 
 

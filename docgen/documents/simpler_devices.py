@@ -24,7 +24,7 @@ class SimplerDevice(TypedDict):
 
     account    why it will not do, with its measure and day
     tried      whether the trial has attempts with it
-    verdict    how it did beside the control asked for; empty where that was not worked out
+    verdict    how it did beside the requested control; empty where that was not worked out
     refused    whether the client will not have it
     by_chance  how often chance alone would bring such a difference, where that was worked out
     explained  why the two may differ while the record does not settle it: trials unlike each other, or chance; empty

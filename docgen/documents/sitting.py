@@ -118,14 +118,14 @@ def seat(case: Case, fit: Fit) -> Seat:
 
 
 class SeatTrial(TypedDict):
-    """The tilt of the seat in the trial of the control asked for, in degrees."""
+    """The tilt of the seat in the trial of the requested control, in degrees."""
 
     deg: float | None
     _labels: dict[str, str]
 
 
 def seat_trial(case: Case) -> SeatTrial:
-    """The tilt of the seat in the trial of the control asked for, in degrees."""
+    """The tilt of the seat in the trial of the requested control, in degrees."""
     method = next((method for method in case.trial.methods if method.id == case.configuration.method), None)
     label = Method.model_fields["seat_deg"].description or ""
     return {"deg": method.seat_deg if method else None, "_labels": {"deg": label}}

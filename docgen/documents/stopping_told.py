@@ -31,7 +31,7 @@ class StoppingTold(TypedDict):
 
 
 def stopping_told(case: Case, evidence: Evidence, words: Words) -> StoppingTold:
-    """What the record of the control asked for tells of stopping."""
+    """What the record of the requested control tells of stopping."""
     bound, slowest = (
         number(fact, words) if (fact := evidence.of(name, case.configuration.method or "")) else None
         for name in ("release", "release_slowest")

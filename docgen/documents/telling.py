@@ -54,7 +54,7 @@ class AnsweredRow(TypedDict):
     says      of each feature its note or how it works, then each risk, then what makes up for a risk
     particular  the same without what could stand in anyone's letter: how a feature works
     open      whether a risk has nothing that makes up for it
-    unmet     whether nothing asked for meets the finding
+    unmet     whether nothing requested meets the finding
     """
 
     findings: str

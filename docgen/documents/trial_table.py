@@ -1,4 +1,4 @@
-"""The trial as the letter tells it: a row a method, the sessions with the control asked for, what may be unfair."""
+"""The trial as the letter tells it: a row a method, the sessions with the requested control, what may be unfair."""
 
 from __future__ import annotations
 
@@ -87,16 +87,16 @@ def chosen_method(case: Case, evidence: Evidence, shown: InWords, words: Words) 
     """The row of the method asked for; one of gaps alone where none is named."""
     method = next((m for m in case.trial.methods if m.id == case.configuration.method), None)
     if method is None:
-        method = Method(id="none", name="control asked for")
+        method = Method(id="none", name="requested control")
         return method_row(case, method, evidence, shown, words) | {
             "name": None,
-            "_labels": {"name": "control asked for"},
+            "_labels": {"name": "requested control"},
         }
     return method_row(case, method, evidence, shown, words)
 
 
 def trial_sessions(case: Case, evidence: Evidence, shown: InWords) -> Iterator[dict[str, Any]]:
-    """Attempts done with the control asked for, day by day; nothing where there was one day alone."""
+    """Attempts done with the requested control, day by day; nothing where there was one day alone."""
     days = sorted({row.date for row in case.tried if row.method == case.configuration.method})
     for day in days if len(days) > 1 else ():
         yield {

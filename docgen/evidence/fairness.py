@@ -43,11 +43,11 @@ def _days(mine: Sequence[Block], blocks_other: Sequence[Block]) -> Iterator[Sign
     if len(known) < len(places):
         yield Sign("order_unknown", "the order in which the two were tried is not recorded for every shared day")
     if known and all(max(a) < min(b) for a, b in known):
-        yield Sign("always_first", "the control asked for came first on every shared day, so tiredness favors it")
+        yield Sign("always_first", "the requested control came first on every shared day, so fatigue favors it")
     elif known and all(min(a) > max(b) for a, b in known):
-        yield Sign("always_last", "the control asked for came last on every shared day, so practice favors it")
+        yield Sign("always_last", "the requested control came last on every shared day, so practice favors it")
     if len(days_mine) > len(days_other):
-        yield Sign("more_days", f"the control asked for had {len(days_mine)} days, the other {len(days_other)}")
+        yield Sign("more_days", f"the requested control had {len(days_mine)} days, the other {len(days_other)}")
 
 
 def _places(block: Block) -> set[int]:
@@ -76,5 +76,5 @@ def _metres(chosen: Sequence[Tried], other: Sequence[Tried]) -> Iterator[Sign]:
     if a >= 2 * b:
         yield Sign(
             "more_metres",
-            f"{a:.0f} m an attempt with the control asked for, {b:.0f} m with the other, which dilutes its collisions",
+            f"{a:.0f} m an attempt with the requested control, {b:.0f} m with the other, which dilutes its collisions",
         )

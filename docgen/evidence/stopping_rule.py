@@ -99,7 +99,7 @@ class StopThere(Struct, frozen=True):
 
 
 class Stopping(Struct, frozen=True):
-    """How the chair stops with the control asked for.
+    """How the chair stops with the requested control.
 
     rows      the rows and totals whose release times were used
     braking   None when something is not recorded; `lacking` says what
@@ -170,7 +170,7 @@ def stopping(case: Case) -> Stopping:
     lacking = ", ".join(
         words
         for words, value in (
-            ("release times of the control asked for", release.seconds),
+            ("release times of the requested control", release.seconds),
             ("delay of the electronics", chair.electronics_delay_s),
             ("deceleration of the chair", chair.deceleration_m_s2),
         )

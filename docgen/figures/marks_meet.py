@@ -57,7 +57,7 @@ def _list(mounts: Sequence[Mount], y: float, head: str) -> list[Shape]:
 
 
 def _swings_away(case: Case) -> bool:
-    """Whether a feature asked for swings out of the way."""
+    """Whether a requested feature swings out of the way."""
     known = features()
     return any("swing" in known[asked.id].kinds for asked in case.configuration.features if asked.id in known)
 

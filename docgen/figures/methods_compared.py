@@ -15,7 +15,7 @@ _WIDTH, _LEFT, _RIGHT, _ROW, _TOP = 470.0, 184.0, 66.0, 18.0, 4.0
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
-    """One dot and interval per method tried, the control asked for filled and in bold; None with no rows."""
+    """One dot and interval per method tried, the requested control filled and in bold; None with no rows."""
     rows = [
         (method.name, fact, method.id == case.configuration.method)
         for method in case.trial.methods

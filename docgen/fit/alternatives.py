@@ -1,7 +1,7 @@
 """Each device that was not chosen, held against the same findings: what rules it out, and what does not.
 
 A device is ruled out by its trial (it did worse), by its features (a finding speaks against one, needs that the
-control asked for meets are left unmet, or a measure is given), or by the client's condition (said with its reason).
+requested control meets are left unmet, or a measure is given), or by the client's condition (said with its reason).
 What the record says rules it out is kept apart from what bears it out.
 """
 
@@ -44,11 +44,11 @@ class Weighed(Struct, frozen=True):
     features     what it brings: its kind's, and those the case names
     answers      finding -> features that meet it, counting those of the request that it could carry too
     against      what speaks against it in this client, with the feature (None: its kind)
-    unmet        needs that the control asked for meets and this one would not; those about a site it leaves alone do
+    unmet        needs that the requested control meets and this one would not; those about a site it leaves alone do
                  not count
-    difference   its trial against the control asked for
+    difference   its trial against the requested control
     grounds      what bears out that it is ruled out
-    simpler      whether it stands before the control asked for in the trial's order, simplest first
+    simpler      whether it stands before the requested control in the trial's order, simplest first
     """
 
     alternative: Alternative
@@ -76,7 +76,7 @@ class Weighed(Struct, frozen=True):
 def did_worse(case: Case, evidence: Evidence, method: str | None) -> bool:
     """Whether a control did worse in a trial large enough to tell.
 
-    Its interval leaves "as good" out, and neither it nor the control asked for was used too few times.
+    Its interval leaves "as good" out, and neither it nor the requested control was used too few times.
     """
     difference = evidence.of("difference", method)
     used = [evidence.of("success", name) for name in (method, case.configuration.method)]

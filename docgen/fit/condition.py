@@ -59,7 +59,7 @@ class Question(BaseModel):
     rows         the facts behind it
     holds        whether no packet goes out before it is answered
     answered_by  key of the case that answers it too, where it is recorded
-    where        features of the control of which one must be asked for, so that it is asked at all
+    where        features of the control of which one must be requested, so that it is asked at all
     in_lessons   whether whoever coaches, and stands in, must be among the people answered
     on_page      whether the emergency page has its answer, a number or a day that a helper must know; how that is
                  called stands under emergency_labels in words.toml
@@ -90,7 +90,7 @@ class PageTopic(BaseModel):
 
 
 class Conflict(BaseModel):
-    """Rows of this condition that conflict with another condition, or with a feature of the control asked for."""
+    """Rows of this condition that conflict with another condition, or with a feature of the requested control."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 

@@ -43,7 +43,7 @@ PartOf = Literal[
 ]
 PARTS: tuple[PartOf, ...] = get_args(PartOf)
 
-# What a feature brings into daily use: the guide speaks of it where one of the features asked for is of that kind.
+# What a feature brings into daily use: the guide speaks of it where one of the requested features is of that kind.
 Kind = Literal[
     "pads",
     "side_pads",
@@ -73,7 +73,7 @@ class Against(BaseModel):
 
 
 class Need(BaseModel):
-    """Features that this one must not go without, one of which must be asked for too.
+    """Features that this one must not go without, one of which must be requested too.
 
     when     findings that bring the need, any one; empty when it is always there
     or_gap   site of the body where a measured gap at rest does as well

@@ -1,6 +1,6 @@
 """Findings -> features called for -> the configuration chosen: what is tied, what is missing, what is at odds.
 
-A finding is met by any feature asked for that it calls for. The therapist's own reasons (`because`) are kept
+A finding is met by any requested feature that it calls for. The therapist's own reasons (`because`) are kept
 apart from what the feature files say, so that each can be held against the other.
 """
 
@@ -37,7 +37,7 @@ ALL_SITES = frozenset(_SITES.values())
 
 
 class Chosen(Struct, frozen=True):
-    """A feature asked for.
+    """A requested feature.
 
     because   findings the therapist gives as its reason
     calling   findings of this client that call for it, by its file
@@ -55,7 +55,7 @@ class Chosen(Struct, frozen=True):
 
 
 class CalledFor(Struct, frozen=True):
-    """Features of one part that a finding calls for and of which none is asked for."""
+    """Features of one part that a finding calls for and of which none is requested."""
 
     finding: str
     part: str
@@ -65,12 +65,12 @@ class CalledFor(Struct, frozen=True):
 class Fit(Struct, frozen=True):
     """How the configuration meets the findings.
 
-    chosen       features asked for, in the order of the case
-    answers      finding -> features asked for that it calls for
+    chosen       requested features, in the order of the case
+    answers      finding -> requested features that it calls for
     by_item      findings that an item of the order answers directly
     unmet        needs that call for features and are met by none, nor by an item
-    unused       movements the client has that nothing asked for uses
-    missing      what more is called for, part by part, where it goes with the control asked for
+    unused       movements the client has that nothing requested uses
+    missing      what more is called for, part by part, where it goes with the requested control
     unanswered   findings that neither a feature nor an item names as its reason
     unexplained  ids of items with no feature and no finding behind them
     needed       ids of features that one asked for must not go without
@@ -87,12 +87,12 @@ class Fit(Struct, frozen=True):
     needed: frozenset[str]
 
     def has(self, feature_id: str) -> bool:
-        """Whether the feature is asked for."""
+        """Whether the feature is requested."""
         return any(chosen.feature.id == feature_id for chosen in self.chosen)
 
     @property
     def left_open(self) -> tuple[str, ...]:
-        """Needs that nothing asked for meets, that are no reason of a feature, and that speak against none of them."""
+        """Needs that nothing requested meets, that are no reason of a feature, and that speak against none of them."""
         reasons = {finding for chosen in self.chosen for finding in chosen.because}
         weighed = {against.finding for chosen in self.chosen for against in chosen.at_odds}
         return tuple(finding for finding in self.unmet if finding not in reasons | weighed)
@@ -180,7 +180,7 @@ def _needed(asked: Iterable[Feature], findings: Collection[str]) -> Iterator[str
 
 
 def _chosen(case: Case, findings: Collection[str], asked: Mapping[str, Feature]) -> tuple[Chosen, ...]:
-    """Each feature asked for, held against the findings."""
+    """Each requested feature, held against the findings."""
     sites = driving_sites(asked.values())
     spared = spared_by((asked[wanted.id], wanted.because) for wanted in case.configuration.features)
     return tuple(
@@ -278,7 +278,7 @@ def _missing(
 ) -> Iterator[CalledFor]:
     """Part by part, where the finding is about the whole person or a site that drives.
 
-    A feature counts only where its host is asked for; what speaks against it is told beside it and takes nothing away.
+    A feature counts only where its host is requested; what speaks against it is told beside it and takes nothing away.
     """
     sites = driving_sites(asked.values())
     able = [

@@ -57,7 +57,7 @@ class Doubt(Struct, frozen=True):
 
 
 def sites_lacking(case: Case, fit: Fit) -> tuple[str, ...]:
-    """Sites of the body where the features asked for have a part and the mounting record has none."""
+    """Sites of the body where the requested features have a part and the mounting record has none."""
     recorded = {mount.site for mount in case.configuration.mounting}
     wanted = dict.fromkeys(site for chosen in fit.chosen for site in chosen.feature.sites)
     return tuple(site for site in wanted if site not in recorded)
@@ -117,7 +117,7 @@ def _gaps(case: Case, fit: Fit, mounts: dict[str, tuple[int, Mount]]) -> Iterato
         if near and mount.gap_mm > SENSED_MM:
             yield Doubt(
                 (
-                    f"The {mount.part} stands {mount.gap_mm:g} mm away; a proximity switch seldom responds "
+                    f"The {mount.part} is {mount.gap_mm:g} mm away; a proximity switch seldom responds "
                     f"beyond {SENSED_MM} mm."
                 ),
                 where,
@@ -125,7 +125,7 @@ def _gaps(case: Case, fit: Fit, mounts: dict[str, tuple[int, Mount]]) -> Iterato
         if mount.gap_mm == 0 and not fit.has("standby"):
             yield Doubt(
                 (
-                    f"The {mount.part} touches at rest, and no standby is asked for: the chair would drive as "
+                    f"The {mount.part} touches at rest, and no standby is requested: the chair would drive as "
                     "soon as it wakes."
                 ),
                 where,
@@ -143,7 +143,7 @@ def _units(case: Case) -> Iterator[Doubt]:
         if mount.site in _HIGH and mount.height_mm is not None and mount.height_mm < LEAST_HEIGHT_MM:
             yield Doubt(
                 (
-                    f"The {mount.part} stands {mount.height_mm:g} mm above the seat, too low for a part at the "
+                    f"The {mount.part} is {mount.height_mm:g} mm above the seat, too low for a part at the "
                     "head; is it in inches?"
                 ),
                 (("configuration", "mounting", index, "height_mm"),),
@@ -173,6 +173,6 @@ def _reach(head: Head, mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:
         if site in mounts and bends == 0 and not turns:
             index, mount = mounts[site]
             yield Doubt(
-                f"The {mount.part} stands where the neck is recorded not to move.",
+                f"The {mount.part} is where the neck is recorded not to move.",
                 (("client", "head", name), ("configuration", "mounting", index)),
             )

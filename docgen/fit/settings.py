@@ -178,7 +178,7 @@ def slowest(case: Case) -> Profile | None:
 
 
 def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = None) -> tuple[Moved, ...]:
-    """Settings that a finding or a sign bears on, in their order; signs of the trial with the control asked for, unless
+    """Settings that a finding or a sign bears on, in their order; signs of the trial with the requested control, unless
     `given` names others.
 
     A finding about a site that does not drive moves nothing. A setting that only features not asked for would touch is

@@ -100,7 +100,7 @@ def signs_of_lessons(case: Case, evidence: Evidence) -> dict[str, Sign]:
 
 
 def signs_now(case: Case, evidence: Evidence) -> dict[str, Sign]:
-    """What is seen now with the control asked for: in the lessons once there are some, else in the trial."""
+    """What is seen now with the requested control: in the lessons once there are some, else in the trial."""
     return signs_of_lessons(case, evidence) if case.sessions else signs(case, evidence, case.configuration.method)
 
 

@@ -190,7 +190,7 @@ NOT_MODELLED = {
     "T-14": "the same",
     "CON-5": "a permission, not a demand: an employment that ended later changes nothing",
     "EPS-2": "a cap is the payer's, and nothing in a case",
-    "T-9": "the advance determination of customised items is asked for instead of this request",
+    "T-9": "the advance determination of customised items is requested instead of this request",
     "T-12": "for rental and repair",
     "T-15": "for wear of the chair in use; its day of issue stands in the payer's claims, and no key holds it",
 }
@@ -401,7 +401,7 @@ TRIED_BY_HAND = (
         "trial.methods",
         [
             {"id": "hand", "name": "joystick by hand", "standard_stick": True},
-            {"id": "pads", "name": "what is asked for"},
+            {"id": "pads", "name": "what is requested"},
         ],
     ),
 )

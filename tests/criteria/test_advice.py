@@ -100,7 +100,7 @@ def test_putting_back_the_keys_named_makes_the_case_ready_and_none_can_be_spared
         if not found or any(step.kind != "fill" for step in found):
             break
         named = {".".join(map(str, (*step.table, key))) for step in found for key, _ in step.keys}
-        assert named <= left  # nothing is asked for that was there
+        assert named <= left  # nothing is requested that was there
         for one in named:
             assert blocks(changed(*((path, GONE) for path in (left - named) | {one})))
         left -= named

@@ -69,7 +69,7 @@ def test_what_blocks_is_open_and_bound_by_a_row_that_blocks():
         "client_willing",
         "fits_the_home",
         "lesser_mobility_ruled_out",
-        "ruling_has_ground",  # 4 of 16 against 12 of 24: the interval reaches the control asked for
+        "ruling_has_ground",  # 4 of 16 against 12 of 24: the interval reaches the requested control
     }
     assert "goals_set" in {v.criterion.id for v in found if v.open and not v.blocks}
     assert not blocking(verdicts(grounds(WHOLE), GENERAL, TODAY))

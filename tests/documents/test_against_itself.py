@@ -32,11 +32,11 @@ TRY = (SESSIONS, "2026-07-13,corners,straight,1,I,25,0,0,0,", "2026-07-13,corner
     ("source", "document", "changes", "says"),
     [
         (ILMARI, "letter", [TOUCHED], "32 of 38 attempts were written down as done; 31 of 38 meet this."),
-        (ILMARI, "letter", [TOUCHED], "In the trial Ilmari did 31 of 38 attempts with it"),
-        (ILMARI, "letter", [TOUCHED, BY_TASK], "Done means here what the rule of each task says."),
-        (ILMARI, "letter", [TOUCHED, BY_TASK], "In the trial Ilmari did 32 of 38 attempts with it"),
-        (ILMARI, "letter", [NO_SUPPORT, BROUGHT], "The trial had suboccipital support, and it is not asked for."),
-        (ILMARI, "letter", [SKIN], "Nothing asked for meets this."),
+        (ILMARI, "letter", [TOUCHED], "In the trial Ilmari completed 31 of 38 attempts with it"),
+        (ILMARI, "letter", [TOUCHED, BY_TASK], "Here, done means what the rule of each task says."),
+        (ILMARI, "letter", [TOUCHED, BY_TASK], "In the trial Ilmari completed 32 of 38 attempts with it"),
+        (ILMARI, "letter", [NO_SUPPORT, BROUGHT], "The trial had suboccipital support, and it is not requested."),
+        (ILMARI, "letter", [SKIN], "Nothing requested meets this."),
         (ILMARI, "letter", [NO_ROOM], "In the bathroom door the chair stops in"),
         (SAOIRSE, "progress", [TRY], "meet this."),
     ],
@@ -48,5 +48,5 @@ def test_what_contradicts_is_said_on_the_page(source, document, changes, says, t
 @pytest.mark.parametrize(("source", "document"), [(ILMARI, "letter"), (SAOIRSE, "progress")])
 def test_nothing_is_said_where_all_is_well(source, document, tmp_path):
     words = page(tmp_path, document, source)
-    for said in ("Done means", "Nothing asked for meets this.", "is not asked for", "no trial had it"):
+    for said in ("Done means", "Nothing requested meets this.", "is not requested", "no trial had it"):
         assert said not in words

@@ -226,12 +226,12 @@ def test_lessons_without_a_stage_to_start_from_leave_one_gap_in_each_place(tmp_p
         {"trial_csv": lambda text: text.split("\n")[0] + "\n"},
         {"case_toml": lambda text: re.sub(r'(?<=^\[configuration\]\n)method = "[^"]*"\n', "", text, flags=re.M)},
     ],
-    ids=["no rows of a trial", "no control asked for"],
+    ids=["no rows of a trial", "no requested control"],
 )
 def test_lessons_with_no_trial_to_hold_them_against_are_told_with_one_gap(changes, tmp_path):
     made = rebuilt(tmp_path, SAOIRSE, **changes)
     since = " ".join(items(made["progress"], "Since the trial"))
-    assert "less trial: not recorded: trial with the control asked for. Training moves on" in since
+    assert "minus trial: not recorded: trial with the requested control. Training moves on" in since
     assert any(node.kind == "figure" and node.name == "progress_chart" for node in made["progress"].walk())
 
 
@@ -278,7 +278,7 @@ def test_the_weeks_set_side_by_side_are_those_of_the_record(tmp_path, monkeypatc
         "First two weeks",
         "Last two weeks",
     ]
-    assert "last two weeks less trial" in "\n".join(items(made, "Since the trial"))
+    assert "last two weeks minus trial" in "\n".join(items(made, "Since the trial"))
 
 
 # ---- the appeal ------------------------------------------------------------------------------------
@@ -384,7 +384,7 @@ def test_fewer_stops_done_than_most_answer_nothing():
     reason = of.file.case.denial.reasons[0].model_copy(update={"questions": ("stops_on_request",)})
     case = of.file.case.model_copy(update={"denial": of.file.case.denial.model_copy(update={"reasons": (reason,)})})
     tables = appeal_tables(case, type(of.evidence)(iter(few.values())), of.verdicts, Quotations(case), WORDS)
-    assert not tables["reasons"][0]["some"] and tables["replies"][0]["says"] == "the record does not bear this out"
+    assert not tables["reasons"][0]["some"] and tables["replies"][0]["says"] == "the record does not support this"
 
 
 def test_who_must_be_near_is_not_told_in_an_appeal():

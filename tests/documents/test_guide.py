@@ -298,7 +298,7 @@ def test_the_features_of_a_kind_are_among_those_that_have_it(kind):
     assert set(OF_A_KIND[kind].split()) <= of_kind(kind)
 
 
-# words for a part -> features of which one must be asked for before the guide itself may say them
+# words for a part -> features of which one must be requested before the guide itself may say them
 WORDS_OF = {
     r"\bpads?\b": of_kind("pads"),
     r"mouthpiece|\bpuff|\bsip\b|\blips\b|the tube": BREATH,

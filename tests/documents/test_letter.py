@@ -24,12 +24,12 @@ MOST_SHARED = 24  # words in a row
 FIXED = (
     r"The tasks were 33 ft \(10 m\) straight \(between lines 3 ft 11 in \(1\.2 m\) apart, no line crossed\); stop on "
     r"command \(at an unplanned word, within 3 ft 3 in \(1 m\)\); through a doorway",  # one card of tasks for all
-    r"This sheet is no part of the letter of medical necessity\. It gathers [^.]*\.",
+    r"This sheet is not part of the letter of medical necessity\. It lists [^.]*\.",
     r"Treating practitioner's concurrence: I have read this letter and concur with it\.",
     r"The control rests on published coverage: Medicare's policies LCD L33789 and LCD L33792 name a drive control "
     r"other than a hand- or chin-operated standard joystick as a ground for a power wheelchair with a power option\.",
     r"An attempt is one try at one task, and it counts as done when the rule of the task is kept without a collision, "
-    r"hands-on help or a missed stop\. The release runs from the word \"stop\" until the (control is let go|signal to "
+    r"hands-on help or a missed stop\. Release time runs from the word \"stop\" until the (control is let go|signal to "
     r"stop is given)\. An unintended activation is a command that the control gave and nobody meant\.",
     r"Share of attempts done \(dot\) with its interval \(line between brackets\); the bold line is the requested "
     r"control",

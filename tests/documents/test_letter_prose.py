@@ -28,11 +28,11 @@ SHARED = (
     "The distances below do not cover such a stop.",
     "With the control I expect 23 minutes a day.",
     "The length of need is 60\u00a0months.",
-    "It was counted by the therapist, from film.",
+    "Attempts were scored by the therapist, from video.",
     "It connects the head array, the controller and the motors.",
     "An attempt is one try at one task, and it counts as done when the rule of the task is kept without a collision, "
     "hands-on help or a missed stop.",
-    'The release runs from the word "stop" until the control is let go.',
+    'Release time runs from the word "stop" until the control is let go.',
     "The control rests on published coverage: Medicare's policies LCD L33789 and LCD L33792 name a drive control other "
     "than a hand- or chin-operated standard joystick as a ground for a power wheelchair with a power option.",
     "Without it, he has no way to move the chair himself.",

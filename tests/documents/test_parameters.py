@@ -38,11 +38,11 @@ def _feature(name: str) -> dict[str, Any]:
 @pytest.mark.parametrize(
     ("name", "setting", "rows"),
     [
-        ("acceleration", {"value": "1.5 s", "how": "film"}, [("all", "1.5 s", "film")]),
+        ("acceleration", {"value": "1.5 s", "how": "video"}, [("all", "1.5 s", "video")]),
         ("acceleration", {"value": "1.5 s"}, [("all", "1.5 s", None)]),
         ("acceleration", {"as_delivered": True}, [("all", "leave as delivered", "not changed for the trial")]),
         ("acceleration", None, [("all", None, None)]),
-        ("acceleration", {"value": "1.5 s", "how": "film", "profile": "slow"}, [("slow", "1.5 s", "film")]),
+        ("acceleration", {"value": "1.5 s", "how": "video", "profile": "slow"}, [("slow", "1.5 s", "video")]),
         (
             "forward_speed",
             {"how": "timed"},
@@ -59,7 +59,7 @@ def test_a_setting_has_a_value_stays_as_delivered_or_is_a_gap(name, setting, row
 @pytest.mark.parametrize(
     ("name", "configuration", "why"),
     [
-        ("tilt_limit", {"chair": {"seat_actuators": 0}}, "no motor moves the seat"),
+        ("tilt_limit", {"chair": {"seat_actuators": 0}}, "no power seating"),
         ("tilt_limit", {"chair": {"seat_actuators": 2}}, None),
         ("tilt_limit", {}, None),
         ("reverse_speed", {"commands": ({"does": "forward", "input": "x"},)}, "no command for reverse"),
@@ -68,7 +68,7 @@ def test_a_setting_has_a_value_stays_as_delivered_or_is_a_gap(name, setting, row
         (
             "dead_zone",
             {"features": (_feature("proximity_sensing"),)},
-            "no part of this control uses it",
+            "this control does not use it",
         ),
         ("dead_zone", {}, None),  # nothing is known of the control
     ],
@@ -100,7 +100,7 @@ def test_the_page_leaves_the_step_of_the_programmer_empty_and_no_other_cell(sour
         if node.kind == "table" and node.children[0].children[0].plain() == "Parameter"
     ]
     [(head, *rows)] = tables
-    assert head[-1] == "Programmer step" and {row[-1] for row in rows} == {""}
+    assert head[-1] == "Programmer setting" and {row[-1] for row in rows} == {""}
     assert len(rows) > len(drive_settings()) and not [row for row in rows if "" in row[:-1]]
 
 

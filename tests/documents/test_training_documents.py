@@ -108,7 +108,7 @@ def test_every_error_begins_with_stopping_the_chair(name):
 def test_what_is_usual_with_one_control_alone_is_told_in_full_there_and_nowhere_else():
     # his forward is the rear pad: losing it in a turn is to be expected though the trial did not show it
     told = [text for text in errors_told(MADE[ILMARI]["plan"]) if text.startswith("Loses the rear pad in a turn.")]
-    assert len(told) == 1 and told[0].endswith("Usual with this control; not seen so far.")
+    assert len(told) == 1 and told[0].endswith("Common with this control; not seen so far.")
     assert not [name for name in (SAOIRSE, MARISOL, BOHDAN) if "Loses the rear pad" in MADE[name]["plan"].plain()]
 
 
@@ -225,7 +225,7 @@ def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
             f"{sum(row['help'] == 'I' for row in done)} of {len(here)}",
         ], task
     # the stage asks for arm's reach, the record of the archive for "in sight" of her job coach; on the ramp two people
-    # are asked for
+    # are requested
     assert rows["archive aisle"][4] == "within arm's reach" and rows["ramp at the front door"][4].startswith(
         "within arm's reach: two people"
     )
@@ -312,8 +312,8 @@ def test_a_longer_lesson_than_the_trial_bore_begins_shorter(tmp_path):
         )
     )
     assert (
-        "45\u00a0minutes at most. In the trial he held up for 22 minutes in one go. Begin with no more than that."
-        in words
+        "45\u00a0minutes at most. In the trial he kept going for 22 minutes without a break."
+        " Begin with no more than that." in words
     )
     assert "Begin with no more" not in "\n".join(items(MADE[ILMARI]["plan"], "Training Sessions"))
 

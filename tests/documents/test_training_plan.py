@@ -95,7 +95,7 @@ def test_what_nobody_saw_is_not_told_as_seen(tmp_path):
         "Seen in" not in told
         and "To be expected from what was found, or with this control. Stop first, as always." in told
     )
-    assert "Usual with this control; not seen so far." in told
+    assert "Common with this control; not seen so far." in told
 
 
 # ---- profiles, who is near, letters ----------------------------------------------------------------
@@ -132,7 +132,7 @@ NEAR = WORDS["near"]
     "places, told",
     [
         ([("arms_length", "her aide", None)], f"{NEAR['arms_length']}: her aide"),
-        ([("in_sight", "her aide", None)], NEAR["arms_length"]),  # the stage asks for more than the aide was asked for
+        ([("in_sight", "her aide", None)], NEAR["arms_length"]),  # the stage asks for more than the aide was requested
         (
             [("hands_on_stop", "her aide", None), ("arms_length", "her sister", None)],
             f"{NEAR['hands_on_stop']}: her aide",

@@ -1,4 +1,4 @@
-"""A fact and the facts of a case together: what a missing part means, and how one is asked for."""
+"""A fact and the facts of a case together: what a missing part means, and how one is requested."""
 
 from __future__ import annotations
 

@@ -125,10 +125,10 @@ def test_what_no_row_records_is_no_fact():
 def test_the_change_since_the_trial_is_that_of_the_last_four_weeks_with_the_same_control():
     change = known()["since.change"]
     assert change.value == pytest.approx(4 / 6 - 3 / 4) and change.n == 6 + 4  # trial: 3 of 4 with the pads
-    assert change.label.endswith(", last 4 weeks less trial")
+    assert change.label.endswith(", last 4 weeks minus trial")
     assert change.note.startswith("4 of 6 against 3 of 4 in the trial")
     one_window = evidence(case_of(TRIES[:4]))["since.change"]
-    assert one_window.label.endswith(", training less trial") and one_window.value == pytest.approx(0)
+    assert one_window.label.endswith(", training minus trial") and one_window.value == pytest.approx(0)
     assert "since.change" not in evidence(case_of(TRIES, trial=TRIAL[4:]))
     assert "since.change" not in evidence(case_of(()))
 

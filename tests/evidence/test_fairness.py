@@ -82,4 +82,4 @@ def test_clearly_stands_beside_one_sign_and_not_beside_two(more, verdict):
 
 def test_the_metres_told_are_metres_an_attempt():
     [sign] = signs(rows("a", n=4, distance_m=30.0), rows("b", n=2, distance_m=10.0))
-    assert sign.text.startswith("30 m an attempt with the control asked for, 10 m with the other")
+    assert sign.text.startswith("30 m an attempt with the requested control, 10 m with the other")

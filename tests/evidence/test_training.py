@@ -78,7 +78,7 @@ def test_the_rows_at_the_stage_reached_begin_after_the_one_that_entered_it():
 def test_a_stop_passes_by_stops_in_a_row_and_another_task_by_the_coachs_table():
     stops = [session(at, 0, 3, "halt") for at in range(2, 8)]
     turns = [session(at, 0, 3, "door") for at in range(2, 8)]
-    assert not walked(case_with(stops, stage=3)).ended  # six of six, and ten in a row are asked for
+    assert not walked(case_with(stops, stage=3)).ended  # six of six, and ten in a row are requested
     assert walked(case_with(turns, stage=3)).ended[0].answer == "mastered"
 
 

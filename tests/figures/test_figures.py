@@ -64,7 +64,7 @@ def test_methods_are_drawn_as_dots_on_their_intervals():
 def test_the_picture_of_methods_says_its_numbers_in_words():
     scene = scene_of(methods_compared, "ilmari-okonjo-vale")
     # 4 of 16, 32 of 38 and 2 of 6 with their 95% score intervals (Wilson 1927)
-    assert "standard joystick by hand: 4 of 16 done, 10% to 49%." in scene.alt
+    assert "hand-operated standard joystick: 4 of 16 done, 10% to 49%." in scene.alt
     assert "proximity head array: 32 of 38 done, 70% to 93%." in scene.alt
     assert {"4/16", "32/38", "2/6"} <= set(texts(scene))
 

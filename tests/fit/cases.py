@@ -1,4 +1,4 @@
-"""Small cases that hold nothing but findings and what is asked for."""
+"""Small cases that hold nothing but findings and what is requested."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from docgen.fit.match import Fit, fit
 def case_of(
     findings: Iterable[str] = (), asked: Iterable[str] | Mapping[str, Iterable[str]] = (), **tables: Any
 ) -> Case:
-    """A case with these findings and features asked for; a mapping gives each feature its reasons."""
+    """A case with these findings and requested features; a mapping gives each feature its reasons."""
     reasons = dict(asked) if isinstance(asked, Mapping) else {name: () for name in asked}
     configuration = tables.pop("configuration", {})
     return Case.model_validate(

@@ -29,7 +29,7 @@ def intervals(case: str | Path) -> dict[str, tuple[float, float]]:
 
 
 def simpler_devices(case: str | Path) -> list[str]:
-    """Devices that the record prefers to what is asked for."""
+    """Devices that the record prefers to what is requested."""
     alternatives = assert_type(docgen.fit_of(case).alternatives, tuple[Weighed, ...])
     return [weighed.alternative.id for weighed in alternatives if weighed.preferred]
 

@@ -53,10 +53,8 @@ def test_evidence_names_the_lines_of_the_totals(totalled):
 
 def test_the_letter_says_what_totals_do_not_tell(totalled):
     letter = trees(assess(totalled), ["letter"])["letter"].plain()
-    assert "Known as day totals alone: with the " in letter and "38 of 38 attempts (totals.csv, lines 6-13" in letter
-    assert (
-        "Totals tell no time of a single attempt and no order of the attempts, and of releases the slowest." in letter
-    )
+    assert "Recorded as day totals only: with the " in letter and "38 of 38 attempts (totals.csv, lines 6-13" in letter
+    assert "Totals give no times of single attempts and no order, and of the releases only the slowest." in letter
 
 
 def test_any_change_of_the_totals_ends_an_approval(totalled):

@@ -82,7 +82,7 @@ def _missing(case: Case, place: Supervision) -> list[tuple[str, str]]:
 
 
 def _set_off(grounds: Grounds) -> Fact | None:
-    """How often the control asked for was set off unintended in the trial, in a minute."""
+    """How often the requested control was set off unintended in the trial, in a minute."""
     evidence: Evidence = grounds.evidence
     method = grounds.case.configuration.method
     return evidence.of("unintended", method) if method else None

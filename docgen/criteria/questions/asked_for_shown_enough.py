@@ -1,4 +1,4 @@
-"""The control asked for was shown often enough, or a ground says why not, who guards and until when.
+"""The requested control was shown often enough, or a ground says why not, who guards and until when.
 
 Asks: Whether there are at least ten attempts with it over two days and five stops on command; where there are fewer,
     the therapist's ground, who guards the driver meanwhile, and until when.
@@ -22,7 +22,7 @@ from docgen.evidence.blocks import lines, n_attempts, total_lines
 from docgen.evidence.stops import stops_on_request
 
 HEADING = "record"
-CLAIM = "The control asked for was shown often enough"
+CLAIM = "The requested control was shown often enough"
 SHOWN_IN = ("letter: Equipment Trial and Results",)
 DANGER = True
 SETTINGS = {"least_attempts": 10, "least_days": 2, "least_stops": 5}
@@ -37,7 +37,7 @@ def answer(grounds: Grounds, least_attempts: int, least_days: int, least_stops: 
     rows = [row for row in case.tried if row.method == asked]
     if not rows:
         return cannot_tell(
-            "No attempt with the control asked for is recorded.",
+            "No attempt with the requested control is recorded.",
             ("configuration", "method"),
             ("trial", "rows"),
             mend=Mend("Fill in configuration.method, and add its rows.", fill=("configuration.method",)),
@@ -45,11 +45,11 @@ def answer(grounds: Grounds, least_attempts: int, least_days: int, least_stops: 
     seen = (n_attempts(rows), len({row.date for row in rows}), stops_on_request(case, rows).n_asked)
     counts = (
         f"{counted(seen[0], 'attempt', 'attempts')} on {counted(seen[1], 'day', 'days')} and "
-        f"{counted(seen[2], 'stop', 'stops')} on command with the control asked for"
+        f"{counted(seen[2], 'stop', 'stops')} on command with the requested control"
     )
     if all(number >= floor for number, floor in zip(seen, (least_attempts, least_days, least_stops), strict=True)):
         return met(f"{counts}.", ("trial", "rows"))
-    counts += f"; {least_attempts} on {least_days} days and {least_stops} stops are asked for"
+    counts += f"; {least_attempts} on {least_days} days and {least_stops} stops are required"
     return _too_few(case, rows, counts)
 
 

@@ -30,7 +30,7 @@ def answer(grounds: Grounds, refused: list[str]) -> Answer:
         )
     if code in refused:
         return not_met(
-            f"{code} is for a base that the contractor has not coded.", at[0], mend="Ask for a base that has a code."
+            f"{code} is for a base that the contractor has not coded.", at[0], mend="Request a base that has a code."
         )
     if case.order.base_looked_up_on is None:
         return cannot_tell(

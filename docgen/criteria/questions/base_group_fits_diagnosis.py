@@ -62,5 +62,5 @@ def answer(grounds: Grounds, groups: list[str], conditions: list[str]) -> Answer
         ),
         at,
         ("diagnoses",),
-        mend="Ask for a base of group 2, or record the diagnosis that calls for group 3.",
+        mend="Request a base of group 2, or record the diagnosis that calls for group 3.",
     )

@@ -1,4 +1,4 @@
-"""The base can be fitted with the expandable controller that is asked for.
+"""The base can be fitted with the expandable controller that is requested.
 
 Asks: Whether the code of the base is one that is built to be upgraded.
 Why a payer asks: An expandable controller on a base that cannot take it is denied.
@@ -25,7 +25,7 @@ def answer(grounds: Grounds, controller: str) -> Answer:
         return nothing
     at, wanted = (*CHAIR, "base_code"), lines(case, (controller,))
     if not wanted:
-        return does_not_apply("No expandable controller is asked for.", ITEMS)
+        return does_not_apply("No expandable controller is requested.", ITEMS)
     if case.request.kind == "control_only" and not case.configuration.chair.base_code:
         return does_not_apply(
             "The control goes on a chair that is already there, and its base is not part of this request.",
@@ -43,6 +43,6 @@ def answer(grounds: Grounds, controller: str) -> Answer:
             f"{power_base.id} is not among the bases that can be fitted with {controller}.",
             at,
             *places(wanted),
-            mend=f"Ask for a base that can be fitted with {controller}, or take {controller} out.",
+            mend=f"Request a base that can be fitted with {controller}, or take {controller} out.",
         )
     return met(f"{power_base.id} can be fitted with {controller}.", at)

@@ -45,7 +45,7 @@ def answer(grounds: Grounds, reasons: list[str]) -> Answer:
     if barred:
         wheres, says = [where for where, _ in barred], [words for _, words in barred]
         return not_met(
-            f"{capital(listed(says))}.", *wheres, mend="Take the line out, or ask for the code that is in use."
+            f"{capital(listed(says))}.", *wheres, mend="Take the line out, or request the code that is in use."
         )
     known = [item for _, item in lines(case) if hcpcs.code(item.code) or hcpcs.base(item.code)]
     if not known:

@@ -42,9 +42,9 @@ def answer(grounds: Grounds, one: str, more: str) -> Answer:
         return does_not_apply("The drive control is not asked to move the seat.", ITEMS)
     if sum(item.quantity or 1 for _, item in ordered) > 1:
         return not_met(
-            f"{named(ordered)} are asked for; a chair has one connection."
+            f"{named(ordered)} are requested; a chair has one connection."
             if len(ordered) > 1
-            else f"{ordered[0][1].quantity} of {named(ordered)} are asked for; a chair has one connection.",
+            else f"{ordered[0][1].quantity} of {named(ordered)} are requested; a chair has one connection.",
             *places(ordered),
             mend=f"Keep one line with quantity 1: {one} for one seat motor, {more} for two or more.",
         )

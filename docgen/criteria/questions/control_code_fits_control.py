@@ -82,7 +82,7 @@ def _another(line: Line, chosen: list[str]) -> Answer | None:
         reason,
         *places([line]),
         ("configuration", "features"),
-        mend="Ask for the code of the control chosen, or mend the features.",
+        mend="Request the code of the control chosen, or mend the features.",
     )
 
 

@@ -1,7 +1,7 @@
-"""A finding that can hurt is met by what is asked for.
+"""A finding that can hurt is met by what is requested.
 
 Asks: Whether a finding that can hurt the client or others when nothing answers it (a spasm, skin at risk, a slow
-    release, hours alone, ...) is met by a feature asked for, by an item of the order, or weighed as what speaks
+    release, hours alone, ...) is met by a requested feature, by an item of the order, or weighed as what speaks
     against a feature.
 Why a payer asks: A danger that the evaluation found and the request leaves alone is a ground to deny, and hurts
     someone if it is not.
@@ -44,8 +44,8 @@ def answer(grounds: Grounds) -> Answer:
         )
     ways = listed(dict.fromkeys(f.id for _, finding in left for f in answering(finding.id, features().values())), "or")
     return not_met(
-        f"Nothing asked for meets this: {' '.join(finding.says.rstrip('.') + '.' for _, finding in left)}",
+        f"Nothing requested meets this: {' '.join(finding.says.rstrip('.') + '.' for _, finding in left)}",
         *(("findings", at) for at, _ in left),
         ("configuration", "features"),
-        mend=Mend(f"Ask for a feature that it calls for ({ways}), or name it in because of the item that answers it."),
+        mend=Mend(f"Request a feature that it calls for ({ways}), or name it in because of the item that answers it."),
     )

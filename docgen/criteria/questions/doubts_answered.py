@@ -1,6 +1,6 @@
-"""What else speaks against a feature asked for is answered.
+"""What else is a contraindication to a requested feature is answered.
 
-Asks: Whether a finding of this client speaks against a feature asked for, short of a risk of injury, or a feature goes
+Asks: Whether a finding is a contraindication to a requested feature, short of a risk of injury, or a feature goes
     without another that makes it work, and what makes up for it.
 Why a payer asks: A device that this body or this household works against is paid for and then not used.
 What settles it: Another feature, or answer = <what makes up for it>.
@@ -34,7 +34,7 @@ def answer(grounds: Grounds) -> Answer:
         return doubt
     answered = [c.feature.name for c in fit.chosen if any(not no.safety for no in c.at_odds)]
     return met(
-        "No finding is a contraindication to a feature asked for."
+        "No finding is a contraindication to a requested feature."
         if not answered
         else f"The contraindication to {listed(answered)} is answered in the record.",
         ("configuration", "features"),

@@ -3,7 +3,7 @@
 Asks: Whether the client did more attempts than not with this control, stops with it, or else whether a caregiver drives
     safely instead.
 Why a payer asks: A chair that nobody can drive safely is denied.
-What settles it: Rows of the control asked for, with a task that shows a stop; or the keys of [attendant]. More done
+What settles it: Rows of the requested control, with a task that shows a stop; or the keys of [attendant]. More done
     than not is only the floor under which nobody would call it safe (no source); drives_reliably asks for more.
 Source: US national coverage decision 280.3, question 4; L33789 criteria J and K.
 """
@@ -30,9 +30,9 @@ def answer(grounds: Grounds, least_share: float) -> Answer:
         return cannot_tell(
             "Not recorded: "
             + (
-                "attempts with the control asked for."
+                "attempts with the requested control."
                 if asked is None or done is None
-                else "a stop with the control asked for."
+                else "a stop with the requested control."
             ),
             ("configuration", "method"),
             ("trial", "tasks"),

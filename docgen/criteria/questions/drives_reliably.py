@@ -1,8 +1,8 @@
-"""The client drives reliably with the control asked for, on more than one day.
+"""The client drives reliably with the requested control, on more than one day.
 
-Asks: How many attempts were done with the control asked for, and over how many days.
+Asks: How many attempts were done with the requested control, and over how many days.
 Why a payer asks: The client must be able to operate this device consistently; one good session does not show that.
-What settles it: Rows of the control asked for on at least two days, with at least eight of ten attempts done.
+What settles it: Rows of the requested control on at least two days, with at least eight of ten attempts done.
 Source: US national coverage decision 280.3, question 4 (consistent and safe operation, judged for each device); the
     floor of eight of ten over two days is common practice, no source.
 """
@@ -15,7 +15,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted, k_of_n
 
 HEADING = "safety"
-CLAIM = "The client drives reliably with the control asked for"
+CLAIM = "The client drives reliably with the requested control"
 SHOWN_IN = ("letter: Equipment Trial and Results",)
 SETTINGS = {"least_share": 0.8, "least_days": 2, "least_attempts": 10}
 
@@ -25,7 +25,7 @@ def answer(grounds: Grounds, least_share: float, least_days: int, least_attempts
     success, days = grounds.evidence.of("success", asked), grounds.evidence.of("days", asked)
     if asked is None or success is None or days is None:
         return cannot_tell(
-            "No row of the trial is recorded for the control asked for.",
+            "No row of the trial is recorded for the requested control.",
             ("configuration", "method"),
             mend=fill_in({"configuration.method": ""}, " and add its rows to the CSV file"),
         )

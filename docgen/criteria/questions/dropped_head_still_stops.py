@@ -49,7 +49,7 @@ def answer(grounds: Grounds) -> Answer:
     by_driver = stop.at_hand[0] is not None and stop.stop_switch_by in ("driver", "both")
     if by_driver and stop.stop_switch_site is None:
         return cannot_tell(
-            "Where the driver's stop switch stands is not recorded.",
+            "Where the driver's stop switch is mounted is not recorded.",
             at,
             mend=fill_in({"configuration.stop.stop_switch_site": "<place on the chair>"}),
             danger=True,

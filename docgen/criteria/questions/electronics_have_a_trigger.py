@@ -1,4 +1,4 @@
-"""The expandable controller is asked for when something calls for it, and only then.
+"""The expandable controller is requested when something calls for it, and only then.
 
 Asks: Whether E2377 and E2313 stand beside a special control or three seat motors, and whether three seat motors
 have them.
@@ -38,10 +38,10 @@ def answer(grounds: Grounds, motors: int, controller: str, harness: str, connect
             mend=f"Add {controller} and {harness}.",
         )
     if not ordered:
-        return does_not_apply("No expandable controller is asked for.", ITEMS)
+        return does_not_apply("No expandable controller is requested.", ITEMS)
     if seat is None:
         return cannot_tell(
-            f"No special control stands beside {named(ordered)}, and the number of seat motors is not recorded.",
+            f"No special control goes with {named(ordered)}, and the number of seat motors is not recorded.",
             at,
             *places(ordered),
             mend=fill_in({"seat_actuators": "<number of seat motors>"}, " under [configuration.chair]"),

@@ -1,4 +1,4 @@
-"""The electronics of a chair already there take the control that is asked for.
+"""The electronics of a chair already there take the control that is requested.
 
 Asks: Which electronics the chair has now, whether they take another input, and what must be added or replaced.
 Why a payer asks: A control that nothing on the chair reads is paid for and never used; what it needs besides belongs on
@@ -55,7 +55,7 @@ def answer(grounds: Grounds, controllers: list[str]) -> Answer:
             "The electronics of the chair take no other input, and no line of the order replaces them.",
             *at,
             ITEMS,
-            mend="Add the line that replaces them, or ask for a chair.",
+            mend="Add the line that replaces them, or request a chair.",
         )
     takes = "another input can be connected" if chair.takes_input else "they take no other input, and are replaced"
     return met(f"Electronics of the chair now: {has}; {takes}. To be added or replaced: {needs}.", *at)

@@ -94,7 +94,7 @@ def _opposite(case: Case) -> Answer | None:
     if not {"upright", "back"} <= moves or {"upright", "back"} <= shown:
         return None
     return not_met(
-        "One step brings the person upright and another tilts back, and what tells them apart stands nowhere.",
+        "One step brings the person upright and another tilts back, and what tells them apart is not recorded.",
         ("emergency", "signs"),
         mend="Write both in [[emergency.signs]], each with what is seen, first, moves, by and on.",
     )

@@ -28,7 +28,7 @@ SETTINGS = {"months": 6}
 def answer(grounds: Grounds, months: int) -> Answer:
     if grounds.case.request.kind == "control_only":
         return does_not_apply(
-            "Only a control for a chair already there is asked for; no new encounter is needed for it.",
+            "Only a control for a chair already there is requested; no new encounter is needed for it.",
             ("request", "kind"),
         )
     encounter, order = grounds.case.dates.encounter_on, grounds.case.dates.ordered_on

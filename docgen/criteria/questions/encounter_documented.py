@@ -59,7 +59,7 @@ _FORMS = {"mode": '"in_person" or "telehealth"', "sent_on": "date", "answers": "
 def answer(grounds: Grounds, keys: list[str], questions: list[str]) -> Answer:
     if grounds.case.request.kind == "control_only":
         return does_not_apply(
-            "Only a control for a chair already there is asked for; no new encounter is needed for it.",
+            "Only a control for a chair already there is requested; no new encounter is needed for it.",
             ("request", "kind"),
         )
     encounter = grounds.case.encounter

@@ -1,4 +1,4 @@
-"""Every feature and item asked for rests on a finding.
+"""Every requested feature and item rests on a finding.
 
 Asks: Whether each feature and each line of the order is tied to a finding about this client that calls for it.
 Why a payer asks: An option is paid for only when it is necessary for this person; a reviewer strikes what has no
@@ -38,7 +38,7 @@ def answer(grounds: Grounds) -> Answer:
     if fit.unexplained:
         places = [(i, item) for i, item in enumerate(configuration.items) if item.id in fit.unexplained]
         return not_met(
-            f"No finding stands behind {listed(item.name for _, item in places)}.",
+            f"No finding is the reason for {listed(item.name for _, item in places)}.",
             *(("configuration", "items", i) for i, _ in places),
             mend=Mend("Fill in features or because, or leave the item out.", fill=("features", "because")),
         )
@@ -53,7 +53,7 @@ def answer(grounds: Grounds) -> Answer:
 def _baseless(grounds: Grounds) -> Answer | None:
     """Not met where a feature has no finding, or only findings that do not call for it."""
     fit, known = grounds.fit, {finding.id for finding in grounds.case.findings}
-    # what another feature asked for must not go without needs no finding of its own
+    # what another requested feature must not go without needs no finding of its own
     own = [(i, chosen) for i, chosen in enumerate(fit.chosen) if chosen.feature.id not in fit.needed]
     if bare := [(i, chosen) for i, chosen in own if not chosen.because]:
         return not_met(

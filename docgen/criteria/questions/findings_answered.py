@@ -1,6 +1,6 @@
 """Every finding that bears on the control is answered by something asked for.
 
-Asks: Whether a recorded finding is left without a feature or an item that answers it, and speaks against no simpler
+Asks: Whether a recorded finding is left without a feature or an item that answers it, and rules out no simpler
     device either.
 Why a payer asks: A problem that is named and not answered makes a reviewer doubt that the device will do.
 What settles it: Name the finding in because of a feature or an item, or take a finding out that does not bear on the
@@ -40,13 +40,13 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
     ]
     if left:
         return not_met(
-            f"Nothing asked for answers {listed(finding_name(f.id) for _, f in left)}.",
+            f"Nothing requested answers {listed(finding_name(f.id) for _, f in left)}.",
             *(("findings", i) for i, _ in left),
             mend="Name the finding in because of the feature or item that answers it.",
         )
     return met(
         (
-            f"{counted(len(findings), 'finding is', 'findings are')} each answered by what is asked for, or rules "
+            f"{counted(len(findings), 'finding is', 'findings are')} each answered by what is requested, or rules "
             "out a simpler device."
         ),
         ("findings",),

@@ -1,4 +1,4 @@
-"""On the delivered chair each part was set again, and the stop test passed with it.
+"""On the delivered chair each part was fitted to the record, and the stop test passed with it.
 
 Asks: Once the chair is delivered: the gap of each part as fitted, by whom and when, whether the stop test was passed
     with it, whether it lies in the range in which the part works, and why it differs from the trial where it does.
@@ -17,7 +17,7 @@ from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
-CLAIM = "The parts of the delivered chair were set again"
+CLAIM = "The parts of the delivered chair were fitted to the record"
 DANGER = True
 SETTINGS: dict[str, object] = {}
 
@@ -28,7 +28,7 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if case.configuration == Configuration():
         return cannot_tell(
-            "No control asked for is recorded, nor the parts of it that are set.",
+            "No requested control is recorded, nor the parts of it that are set.",
             ("configuration",),
             mend=add_entry("configuration.mounting", "id", "part", "gap_mm"),
         )

@@ -15,7 +15,7 @@ from docgen.criteria.sentences import capital, listed
 from docgen.units import built
 
 HEADING = "record"
-CLAIM = "Every part stands where it can serve"
+CLAIM = "Every part is where it can work"
 SHOWN_IN = ("order: Mounting Record",)
 DANGER = True
 SETTINGS = {"most_mm": 100}
@@ -35,7 +35,7 @@ def answer(grounds: Grounds, most_mm: float) -> Answer:
             mend=fill_in({"gap_mm": "<mm at rest>"}, " of each part that has one"),
         )
     if far := [(index, part, gap_mm) for index, part, gap_mm in measured if gap_mm > most_mm]:
-        parts = listed(f"the {part} stands {built(gap_mm)} away at rest" for _, part, gap_mm in far)
+        parts = listed(f"the {part} is {built(gap_mm)} away at rest" for _, part, gap_mm in far)
         return not_met(
             f"{capital(parts)}; no such part serves over more than {built(most_mm)}.",
             *(("configuration", "mounting", index, "gap_mm") for index, _, _ in far),

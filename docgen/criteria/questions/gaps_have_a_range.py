@@ -26,7 +26,7 @@ def answer(grounds: Grounds) -> Answer:
     asked = grounds.case.configuration
     if asked == Configuration():
         return cannot_tell(
-            "No control asked for is recorded, nor the parts of it that are mounted.",
+            "No requested control is recorded, nor the parts of it that are mounted.",
             ("configuration",),
             mend=add_entry("configuration.mounting", "id", "part", "gap_mm", *_RANGE),
         )

@@ -4,7 +4,7 @@ Asks: Whether the reason of a device that is ruled out or of a line of the order
     suitable", and whether one reason was given to several.
 Why a payer asks: A reason that would fit anyone is struck at sight.
 What settles it: One sentence each, with what was seen in this person.
-Source: article A55426 and US Program Integrity Manual 5.9 (what a letter claims stands in the record); L33789, types II
+Source: article A55426 and US Program Integrity Manual 5.9 (what a letter claims is in the record); L33789, types II
     to IV (3) (why each option is needed). The list of empty words is our own.
 """
 
@@ -65,7 +65,7 @@ def answer(grounds: Grounds) -> Answer:
             mend="Give each its own reason.",
             bare="Several lines have one and the same reason.",
         )
-    return met(f"{len(given)} reasons were read, each in words of its own.", *(where for where, _, _ in given))
+    return met(f"{len(given)} reasons were read, each in its own words.", *(where for where, _, _ in given))
 
 
 def _grounds(case: Case) -> Iterator[Ground]:

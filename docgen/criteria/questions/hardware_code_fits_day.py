@@ -32,7 +32,7 @@ def answer(grounds: Grounds) -> Answer:
         return nothing
     hardware = lines(case, hcpcs.of_kind("hardware"))
     if not hardware:
-        return does_not_apply("No swing-away hardware is asked for.", ITEMS)
+        return does_not_apply("No swing-away hardware is requested.", ITEMS)
     counted = day_that_counts(case)
     if counted is None:
         return cannot_tell(
@@ -48,7 +48,7 @@ def answer(grounds: Grounds) -> Answer:
         support_words = f" holding the {line[1].supports}" if line[1].supports else ""
         return not_met(
             (
-                f"{named([line])}{support_words} is asked for by {day(on)}, {what}; the code of that day is "
+                f"{named([line])}{support_words} is requested by {day(on)}, {what}; the code of that day is "
                 f"{listed(right, 'or')}."
             ),
             *places([line]),

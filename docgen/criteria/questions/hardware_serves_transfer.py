@@ -32,7 +32,7 @@ def answer(grounds: Grounds, surfaces: list[str], covered: list[str]) -> Answer:
         return nothing
     hardware = lines(case, hcpcs.of_kind("hardware"))
     if not hardware:
-        return does_not_apply("No swing-away hardware is asked for.", ITEMS)
+        return does_not_apply("No swing-away hardware is requested.", ITEMS)
     of_surface = [(i, item) for i, item in hardware if _purpose_names(item, surfaces)]
     for i, item in of_surface:
         if not _purpose_names(item, covered):

@@ -3,7 +3,7 @@
 Asks: Whether a clerk could order each item and a reviewer see why it and the base are there.
 Why a payer asks: An item without a reason is struck; an item without a code cannot be processed.
 What settles it: name, code, quantity, why and without in each [[configuration.items]], and why of the chair, where a
-    chair is asked for.
+    chair is requested.
 Source: 42 CFR 410.38(d)(1)(i) (description and quantity); L33792 (each accessory medically necessary, passage read).
 """
 

@@ -1,6 +1,6 @@
 """A lesson can begin and go on under the stop rules of the training plan.
 
-Asks: Whether tiredness or pain on the last day with the control asked for would have ended a lesson by the rules of the
+Asks: Whether tiredness or pain on the last day with the requested control would have ended a lesson by the rules of the
     plan.
 Why a payer asks: A plan whose first lesson must stop is no plan; and driving on past tiredness or pain hurts.
 What settles it: fatigue_before, fatigue_after, pain_before and pain_after in the rows of that day.
@@ -26,7 +26,7 @@ def answer(grounds: Grounds) -> Answer:
     rows = [row for row in case.tried if row.method == case.configuration.method]
     if not rows:
         return cannot_tell(
-            "No row of the control asked for is recorded.",
+            "No row of the requested control is recorded.",
             at,
             mend="Add its rows with fatigue_before and fatigue_after.",
         )

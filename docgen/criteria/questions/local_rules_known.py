@@ -1,6 +1,6 @@
 """The payer's own rules were looked up.
 
-Asks: Which state or plan rules were looked up, and how an item that is on no list is asked for.
+Asks: Which state or plan rules were looked up, and how an item that is on no list is requested.
 Why a payer asks: Local policy overrides what is published for all.
 What settles it: local_rules and route under [request].
 Source: common practice, no source; for lists of items 42 CFR 440.70(b)(3)(v) from memory.

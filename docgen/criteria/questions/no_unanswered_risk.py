@@ -1,6 +1,6 @@
-"""Nothing asked for could hurt this client for want of an answer.
+"""Nothing requested could hurt this client for want of an answer.
 
-Asks: Whether a finding of this client makes a feature asked for a risk of injury, whether the trial bears it out, and
+Asks: Whether a finding of this client makes a requested feature a risk of injury, whether the trial confirms it, and
     what makes up for it; and whether a feature goes without another that keeps it safe.
 Why a payer asks: A feature that this body turns into a danger is denied, and hurts someone if it is not.
 What settles it: Another feature; or answer = <what makes up for it>, with trial rows in which the risk does not show.
@@ -39,7 +39,7 @@ def answer(grounds: Grounds) -> Answer:
         return risk
     answered = [c.feature.name for c in fit.chosen if any(no.safety for no in c.at_odds)]
     return met(
-        "No feature asked for is made a risk of injury by a finding."
+        "No requested feature is made a risk of injury by a finding."
         if not answered
         else f"What could make {listed(answered)} a risk is answered in the record.",
         ("configuration", "features"),
@@ -51,7 +51,7 @@ def _latched(grounds: Grounds) -> Iterator[Answer]:
     configuration, fit = grounds.case.configuration, grounds.fit
     if configuration.is_latched and not fit.has("latched_drive") and not fit.has("stop_switch"):
         yield not_met(
-            "Forward is latched and no stop switch is asked for, so the chair would keep going.",
+            "Forward is latched and no stop switch is requested, so the chair would keep going.",
             ("configuration", "features"),
             mend="Add the feature stop_switch, or drive momentary.",
         )

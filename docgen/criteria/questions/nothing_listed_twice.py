@@ -70,9 +70,7 @@ def answer(grounds: Grounds) -> Answer:
             *places(swung),
             mend=fill_in({"supports": '<"interface", "headrest", "trunk" or "other">'}, " of the hardware"),
         )
-    return met(
-        f"{counted(len(lines(case)), 'line was', 'lines were')} compared, and no part stands in two of them.", ITEMS
-    )
+    return met(f"{counted(len(lines(case)), 'line was', 'lines were')} compared, and no part is in two of them.", ITEMS)
 
 
 def _doubled(case: Case) -> Iterator[tuple[Line, Line]]:

@@ -1,4 +1,4 @@
-"""Nothing is asked for to run other devices, but for a speech device that is recorded.
+"""Nothing is requested to run other devices, but for a speech device that is recorded.
 
 Asks: Whether a line links the drive control to a speech device the client has, or to lights and appliances.
 Why a payer asks: The link to a covered speech device is paid; running lights or appliances is not.

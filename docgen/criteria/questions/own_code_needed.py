@@ -30,7 +30,7 @@ def answer(grounds: Grounds) -> Answer:
         return nothing
     asked = lines(case, (OWN_CODE,))
     if not asked:
-        return met(f"No line is asked for under {OWN_CODE}.", ITEMS)
+        return met(f"No line is requested under {OWN_CODE}.", ITEMS)
     ordered = [code for _, item in lines(case) if (code := hcpcs.code(item.code))]
     for line in asked:
         if wrong := _wrong(line[1], ordered):
@@ -42,7 +42,7 @@ def answer(grounds: Grounds) -> Answer:
             f"{named(unclear)}: the record does not show a drive control for which no code fits.",
             *places(unclear, "features"),
             mend=fill_in(
-                {"features": "<how the control senses the driver>"}, " of the line, or ask for it under its own code"
+                {"features": "<how the control senses the driver>"}, " of the line, or request it under its own code"
             ),
         )
     if bare := [line for line in asked if not line[1].why]:

@@ -2,8 +2,8 @@
 
 Asks: Whether a sentence of [letter] that calls the driving safe stands beside attempts, stops or distances that fail.
 Why a payer asks: A judgment that the rows of the same letter refute is read as no judgment at all.
-What settles it: The sentence taken back, or the training, setup and rows that bear it out.
-Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims stands in the record.
+What settles it: The sentence taken back, or the training, setup and rows that support it.
+Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims is in the record.
 """
 
 from __future__ import annotations

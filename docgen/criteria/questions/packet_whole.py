@@ -51,7 +51,7 @@ def answer(grounds: Grounds, parts: list[str]) -> Answer:
     case, power_base = grounds.case, base(grounds.case)
     if case.request.kind == "control_only":
         return does_not_apply(
-            "Authorization is asked for with a base, and only a control is asked for.", ("request", "kind")
+            "Authorization is requested with a base, and only a control is requested.", ("request", "kind")
         )
     if power_base and not power_base.authorization:
         return does_not_apply(

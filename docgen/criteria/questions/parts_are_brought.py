@@ -1,4 +1,4 @@
-"""Every feature asked for is brought by a line of the order, or comes with the base.
+"""Every requested feature is brought by a line of the order, or comes with the base.
 
 Asks: Whether each feature, and each part for safety above all, stands on a line or is said to come with the base.
 Why a payer asks: What no line brings is not delivered, whatever the letter promises.

@@ -2,7 +2,7 @@
 
 Asks: Whether a base for one power option comes with a special control or with tilt or recline, and a base for
 several with tilt and recline or a ventilator.
-Why a payer asks: A base with more than is used is denied. A standard joystick by hand or chin, seat elevation
+Why a payer asks: A base with more than is used is denied. A hand- or chin-operated standard joystick, seat elevation
 and leg elevation are no ground.
 What settles it: configuration.chair.base_code and the codes on the order.
 Source: LCD L33789, type list II, III, V and VII.
@@ -61,11 +61,11 @@ def answer(grounds: Grounds, options: list[str]) -> Answer:
             mend=fill_in({"code": "<procedure code>"}, " of each item"),
         )
     return not_met(
-        f"{power_base.id} is asked for, and no line is {wanted}.",
+        f"{power_base.id} is requested, and no line is {wanted}.",
         at,
         ITEMS,
         mend=Mend(
-            "Ask for a base without that option, or add the line that calls for it.",
+            "Request a base without that option, or add the line that calls for it.",
             add=(NewEntry("configuration.items"),),
             work=True,
         ),

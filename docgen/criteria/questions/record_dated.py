@@ -19,7 +19,7 @@ from docgen.criteria.steps import DELIVERY
 from docgen.fit.finding import finding_name
 
 HEADING = "people"
-CLAIM = "Each claim stands in a dated record"
+CLAIM = "Each claim is in a dated record"
 SETTINGS = {"tables": ["findings", "limits", "alternatives"], "keys": ["on", "by"]}
 CHOICES = {"tables": ("findings", "limits", "alternatives"), "keys": ("on", "by")}
 

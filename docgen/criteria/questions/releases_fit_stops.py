@@ -27,7 +27,7 @@ from docgen.evidence.stopping import stopping_distance
 from docgen.units import stretch
 
 HEADING = "record"
-CLAIM = "Release times fit the stops they stand beside"
+CLAIM = "Release times fit the stops recorded with them"
 SHOWN_IN = ("letter: Safety and Home Environment",)
 IN_LIMITS = True
 SETTINGS: dict[str, object] = {}

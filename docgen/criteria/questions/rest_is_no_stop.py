@@ -51,7 +51,7 @@ def answer(grounds: Grounds) -> Answer:
             f"The switch only puts the control in rest, and is called a stop in {places}.",
             after,
             *dict.fromkeys(where for _, where in calling),
-            mend="Call it what it is, or ask for a switch that stops until it is set back.",
+            mend="Call it what it is, or request a switch that stops until it is set back.",
         )
     return met("No switch that only rests is called a stop.", after)
 
@@ -61,7 +61,7 @@ def _calling_it_stop(case: Case) -> Iterator[tuple[str, KeyPath]]:
     configuration = case.configuration
     for at, feature in enumerate(configuration.features):
         if feature.id == "stop_switch":
-            yield "the features asked for", ("configuration", "features", at)
+            yield "the requested features", ("configuration", "features", at)
     for at, mount in enumerate(configuration.mounting):
         if _CALLED_STOP.search(mount.part):
             yield "the mounting record", ("configuration", "mounting", at, "part")

@@ -42,11 +42,11 @@ def answer(grounds: Grounds) -> Answer:
     if clash := next(_clashes(case), None):
         (first, role, name), (second, other, _) = clash
         return not_met(
-            f"{name} stands in the record as the {role} and as the {other}.",
+            f"{name} is in the record as the {role} and as the {other}.",
             first,
             second,
             mend="Name the person who really holds each role; one person cannot hold both.",
-            bare=f"One person stands in the record as the {role} and as the {other}.",
+            bare=f"One person is in the record as the {role} and as the {other}.",
         )
     if wrong := next(_by_id(case), None):
         where, does, person, index = wrong

@@ -88,7 +88,7 @@ def _not_by_trial(grounds: Grounds, device: Alternative, at: KeyPath) -> Answer 
     difference = grounds.evidence.of("difference", device.method)
     if difference and difference.verdict not in WORSE:
         return not_met(
-            f"{capital(device.name)} is said to be ruled out by the trial, which does not bear it out: "
+            f"{capital(device.name)} is said to be ruled out by the trial, which does not support it: "
             f"{k_of_n(grounds.evidence[f'success.{device.method}'])} attempts done.",
             at,
             facts=(difference.id,),

@@ -1,6 +1,6 @@
 """Parts of seat and posture stand on a seat that can take them.
 
-Asks: Whether a headrest, side support or positioning cushion is asked for on a captain's chair.
+Asks: Whether a headrest, side support or positioning cushion is requested on a captain's chair.
 Why a payer asks: On a captain's chair such parts are denied, and the whole chair may be; a headrest needs
 tilt, recline or a posture that calls for it.
 What settles it: configuration.chair.base_code, or seat_type, and the codes on the order.
@@ -34,10 +34,10 @@ def answer(grounds: Grounds, headrest: str, moving_seats: list[str]) -> Answer:
             f"{power_base.id} has {has}, and seat_type says otherwise.", *at, mend="Mend base_code or seat_type."
         )
     if not parts:
-        return met("No part of seat or posture is asked for.", ITEMS)
+        return met("No part of seat or posture is requested.", ITEMS)
     if power_base is None and chair.seat_type is None:
         return cannot_tell(
-            f"The seat of the base is not recorded, and a part of it is asked for: {named(parts)}.",
+            f"The seat of the base is not recorded, and a part of it is requested: {named(parts)}.",
             *at,
             *places(parts),
             mend=fill_in({"base_code": "<procedure code of the base>"}, " under [configuration.chair]"),
@@ -47,12 +47,12 @@ def answer(grounds: Grounds, headrest: str, moving_seats: list[str]) -> Answer:
             f"On a captain's chair{f', {power_base.id}' if power_base else ''}: {named(parts)}.",
             *at,
             *places(parts),
-            mend="Ask for a base with a sling or solid seat, or take the part out.",
+            mend="Request a base with a sling or solid seat, or take the part out.",
         )
     rests = [line for line in parts if line[1].code == headrest]
     if rests and not lines(case, moving_seats) and not any(item.because for _, item in rests):
         return cannot_tell(
-            f"Neither tilt, recline nor a finding of posture stands behind {named(rests)}.",
+            f"Neither tilt, recline nor a finding of posture is the reason for {named(rests)}.",
             *places(rests, "because"),
             mend=fill_in({"because": "<finding of posture>"}, " of the headrest's line"),
         )

@@ -1,6 +1,6 @@
 """A seat that moves by power has a finding that calls for it.
 
-Asks: Whether an item for tilt, recline or another power seat is asked for because of a finding that counts.
+Asks: Whether an item for tilt, recline or another power seat is requested because of a finding that counts.
 Why a payer asks: Power seating is paid for skin at risk, tone, or a need of care; comfort is no ground.
 What settles it: because of the item, or of a feature it brings; or catheterisation named in purpose of the item, beside
     a finding that the client does not transfer alone.

@@ -1,4 +1,4 @@
-"""No control for an attendant is asked for beside the client's own.
+"""No control for an attendant is requested beside the client's own.
 
 Asks: Whether a line asks for an attendant control while the client drives too.
 Why a payer asks: A second control is not covered; a helper can stop the chair without one.
@@ -13,7 +13,7 @@ from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_
 from docgen.criteria.ordered import ITEMS, controls, lines, named, no_codes, places
 
 HEADING = "order"
-CLAIM = "No second control for an attendant is asked for"
+CLAIM = "No second control for an attendant is requested"
 FEATURE = "attendant_control"
 _THERE = ("with_base", "moves_over")
 SETTINGS = {"attendant": "E2331"}
@@ -37,10 +37,10 @@ def answer(grounds: Grounds, attendant: str) -> Answer:
             f"A feature asks for a helper's control, and no line of the order with {attendant} brings it.",
             *(("configuration", "features", i) for i in wanted),
             ITEMS,
-            mend=f"Take the feature out, or ask for it in a line with {attendant}.",
+            mend=f"Take the feature out, or request it in a line with {attendant}.",
         )
     if not asked:
-        return met("No attendant control is asked for.", ITEMS)
+        return met("No attendant control is requested.", ITEMS)
     if own or case.configuration.method:
         beside = named(own) if own else "the control that the client drives with"
         return not_met(
@@ -49,4 +49,4 @@ def answer(grounds: Grounds, attendant: str) -> Answer:
             *places(own),
             mend=f"Take {attendant} out, or pay for it in another way.",
         )
-    return does_not_apply("The attendant control stands in place of one for the client.", *places(asked))
+    return does_not_apply("The attendant control takes the place of one for the client.", *places(asked))

@@ -1,11 +1,11 @@
 """The setup asked for is one that the trial had.
 
-Asks: Whether the control was tried as it is asked for: latched or not, sensing, site, reverse, what is touched and what
+Asks: Whether the control was tried as it is requested: latched or not, sensing, site, reverse, what is touched and what
     carries the head, tilt of the seat, speed, headwear; and whether the trial had something that the request lacks.
 Why a payer asks: The numbers of a trial speak of the setup that was driven and of no other; a driver who stops well
     with the latch on has shown nothing of a held signal.
 What settles it: features, speed_m_s, seat_deg and headwear of the method in [[trial.methods]] beside features,
-    profiles, seat_deg and headwear asked for; or rows of a further method set as it is asked for.
+    profiles, seat_deg and headwear asked for; or rows of a further method set as it is requested.
 Source: US national coverage decision 280.3, question 4, judged for each device; 5 degrees of tilt are common practice,
     no source.
 """
@@ -53,7 +53,7 @@ def answer(grounds: Grounds, most_tilt_deg: float) -> Answer:
     index, method = _method(case)
     if method is None or not any(row.method == method.id for row in case.tried):
         return cannot_tell(
-            "No row of a trial with the control asked for is recorded.",
+            "No row of a trial with the requested control is recorded.",
             ("trial", "methods"),
             ("configuration", "method"),
             mend="Add the rows of the trial, or name its method in configuration.method.",
@@ -65,7 +65,7 @@ def answer(grounds: Grounds, most_tilt_deg: float) -> Answer:
             " ".join(difference.says for difference in apart),
             *dict.fromkeys(path for difference in apart for path in ((*at, difference.key), difference.asked)),
             mend=(
-                "Try the control as it is asked for and add the rows as a method of their own, or ask for it as "
+                "Try the control as it is requested and add the rows as a method of their own, or request it as "
                 "it was tried."
             ),
             danger=any(difference.hurts for difference in apart),
@@ -77,7 +77,7 @@ def answer(grounds: Grounds, most_tilt_deg: float) -> Answer:
             mend=fill_in({key: "" for _, key in missing}, " of the method in [[trial.methods]]"),
         )
     return met(
-        f"The {method.name} had in the trial what is asked for{_elsewhere(case, method)}.", (*at, "features"), _ASKED
+        f"In the trial the {method.name} had what is requested{_elsewhere(case, method)}.", (*at, "features"), _ASKED
     )
 
 
@@ -116,7 +116,7 @@ def _features_apart(case: Case, method: Method) -> Iterator[_Apart]:
     for feature, place in asked.items():
         if feature not in had:
             yield _Apart(
-                f"{capital(known[feature].name)} is asked for, and no trial had it.",
+                f"{capital(known[feature].name)} is requested, and no trial had it.",
                 ("configuration", "features", place),
                 "features",
                 known[feature].part in _HURTS,
@@ -124,7 +124,7 @@ def _features_apart(case: Case, method: Method) -> Iterator[_Apart]:
     for feature in method.features:
         if feature not in asked and known[feature].part in _DRIVING and feature != _LATCH:
             yield _Apart(
-                f"The trial had {known[feature].name}, and it is not asked for.",
+                f"The trial had {known[feature].name}, and it is not requested.",
                 ("configuration", "features"),
                 "features",
                 known[feature].part in _HURTS,
@@ -143,7 +143,7 @@ def _latch_apart(case: Case, method: Method) -> Iterator[_Apart]:
         states = ("held, with the latch off", "latched")
         yield _Apart(
             (
-                f"The {profile.name} profile is asked for {states[asked]}, and every attempt of the trial was "
+                f"The {profile.name} profile is requested {states[asked]}, and every attempt of the trial was "
                 f"{states[latched]}."
             ),
             ("configuration", "profiles", place, "latched"),

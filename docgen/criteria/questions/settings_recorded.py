@@ -32,7 +32,7 @@ def answer(grounds: Grounds, keys: list[str], codes: list[str], programmable: li
         if nothing := no_codes(grounds.case):
             return nothing
         if not lines(grounds.case, codes):
-            return does_not_apply("No control is asked for whose settings the rule names.", ITEMS)
+            return does_not_apply("No control is requested whose settings the rule names.", ITEMS)
     profiles = grounds.case.configuration.profiles
     if not profiles:
         return cannot_tell(

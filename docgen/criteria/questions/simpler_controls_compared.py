@@ -33,13 +33,13 @@ def answer(grounds: Grounds) -> Answer:
     case, evidence = grounds.case, grounds.evidence
     if caregiver_drives(case):
         return does_not_apply(
-            "A caregiver drives, and no control for the client is asked for.", ("attendant", "drives")
+            "A caregiver drives, and no control for the client is requested.", ("attendant", "drives")
         )
     ids = [method.id for method in case.trial.methods]
     asked = case.configuration.method
     if asked is None or asked not in ids:
         return cannot_tell(
-            "The case does not say which control of the trial is asked for.",
+            "The case does not say which control of the trial is requested.",
             ("configuration", "method"),
             mend=fill_in({"configuration.method": "<id of a trial method>"}),
         )
@@ -48,7 +48,7 @@ def answer(grounds: Grounds) -> Answer:
         return does_not_apply("No simpler control is listed in the trial.", ("trial", "methods"))
     if not evidence.of("success", asked):
         return cannot_tell(
-            "The trial has no rows with the control asked for.", ("trial", "rows"), mend="Add its rows to the CSV file."
+            "The trial has no rows with the requested control.", ("trial", "rows"), mend="Add its rows to the CSV file."
         )
     return _not_worse(grounds, simpler, asked) or _too_few_to_tell(grounds, simpler) or _worse(grounds, simpler)
 
@@ -68,19 +68,19 @@ def _not_worse(grounds: Grounds, simpler: Sequence[Method], asked: str) -> Answe
         if difference.verdict not in WORSE:
             meets = (
                 (
-                    " By its features it meets every need that the control asked for meets, so the record "
+                    " By its features it meets every need that the requested control meets, so the record "
                     "supports the simpler control."
                 )
                 if method.id in preferred
                 else ""
             )
             return not_met(
-                f"{capital(method.name)}: {k_of_n(evidence[f'success.{method.id}'])} done, control asked for: "
+                f"{capital(method.name)}: {k_of_n(evidence[f'success.{method.id}'])} done, requested control: "
                 f"{k_of_n(evidence[f'success.{asked}'])}; the difference is {points(difference)}.{meets}",
                 ("trial", "methods", index),
                 facts=(difference.id,),
                 mend=(
-                    "Ask for the simpler control, or add attempts with both until they can be told "
+                    "Request the simpler control, or add attempts with both until they can be told "
                     f"apart{_about(grounds, method.id)}."
                 )
                 if worked(grounds, method.id)
@@ -107,7 +107,7 @@ def _worse(grounds: Grounds, simpler: Sequence[Method]) -> Answer:
     evidence = grounds.evidence
     so_far = [m.name for m in simpler if evidence[f"difference.{m.id}"].verdict == "worse_so_far"]
     about = "" if len(so_far) == len(simpler) else f"for {listed(so_far)} "
-    reason = f"{capital(listed(m.name for m in simpler))} did worse than the control asked for"
+    reason = f"{capital(listed(m.name for m in simpler))} did worse than the requested control"
     return met(
         reason
         + (

@@ -1,6 +1,6 @@
 """No slope it is to drive is steeper than the chair takes.
 
-Asks: Whether each slope measured is within what the chair's maker states.
+Asks: Whether each slope measured is within what the chair's manufacturer states.
 Why a payer asks: A chair on a slope beyond its rating may slide, tip or not stop.
 What settles it: most_slope_percent under [configuration.chair]; slope_percent of each ramp in [[spaces]].
 Source: 1:12 for public ramps: 2010 ADA Standards 405; a house ramp may be steeper and a rating lower, so the lower of
@@ -38,7 +38,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "How steep a slope the chair takes is not recorded.",
             at,
-            mend=fill_in({"configuration.chair.most_slope_percent": "<percent, as its maker states>"}),
+            mend=fill_in({"configuration.chair.most_slope_percent": "<percent, as its manufacturer states>"}),
             danger=True,
         )
     if steep := [(index, space) for index, space in slopes if (space.slope_percent or 0) > most]:
@@ -47,6 +47,6 @@ def answer(grounds: Grounds) -> Answer:
             f"The {space.name} has a slope of {space.slope_percent:g}%, and the chair takes {most:g}%.",
             ("spaces", index, "slope_percent"),
             at,
-            mend="Leave that slope out, have it made less steep, or ask for a chair that takes it.",
+            mend="Leave that slope out, have it made less steep, or request a chair that takes it.",
         )
     return met(f"Each slope is within the {most:g}% that the chair takes.", at)

@@ -38,7 +38,7 @@ def answer(grounds: Grounds) -> Answer:
         return nothing
     small = [(i, item) for i, item in lines(case) if (code := hcpcs.code(item.code)) and code.force_g]
     if not small:
-        return does_not_apply("No compact or mini joystick is asked for.", ITEMS)
+        return does_not_apply("No compact or mini joystick is requested.", ITEMS)
     for line in small:
         findings = _behind(line[1], case)
         lacks = [

@@ -1,6 +1,6 @@
-"""A standard joystick, by hand and by chin, is ruled out.
+"""A hand- or chin-operated standard joystick is ruled out.
 
-Asks: Whether a standard joystick in its best place and setup fails for this client, by hand and by chin.
+Asks: Whether a standard joystick in its best place and setup fails for this client, hand- or chin-operated.
 Why a payer asks: A special control is covered only because a standard joystick will not do. Where the client's own
     trial cannot tell the two apart, the joystick will do.
 What settles it: An entry in [[alternatives]] for each site with its reason, and trial rows in which the joystick,
@@ -20,25 +20,25 @@ from docgen.criteria.ruled_out import TRAIN_INSTEAD, kinds_lacking, not_ruled_ou
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 
 HEADING = "alternatives"
-CLAIM = "A standard joystick, by hand and by chin, is ruled out"
+CLAIM = "A hand- or chin-operated standard joystick is ruled out"
 SETTINGS = {"kinds": ["stick_by_hand", "stick_by_chin"]}
 CHOICES = {"kinds": ("stick_by_hand", "stick_by_chin")}
-_SITES = {"stick_by_hand": "by hand", "stick_by_chin": "by chin"}
+_OPERATED = {"stick_by_hand": "hand-operated", "stick_by_chin": "chin-operated"}
 
 
 def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     case, evidence = grounds.case, grounds.evidence
     if caregiver_drives(case):
         return does_not_apply(
-            "A caregiver drives, and no control for the client is asked for.", ("attendant", "drives")
+            "A caregiver drives, and no control for the client is requested.", ("attendant", "drives")
         )
     for index, method in enumerate(case.trial.methods):
         if _is_standard(case, method, kinds) and (against := _against(grounds, index, method)):
             return against
     devices = of_kinds(case, kinds)
     if lacking := kinds_lacking(devices, kinds):
-        sites = listed((_SITES[kind] for kind in lacking), "or")
-        return nothing_recorded(f"a standard joystick {sites}", lacking[0])
+        operated = listed((_OPERATED[kind] for kind in lacking), "or")
+        return nothing_recorded(f"a {operated} standard joystick", lacking[0])
     if open_ := not_ruled_out(devices):
         return open_
     trials = [(device, fact) for _, device in devices if (fact := evidence.of("success", device.method))]
@@ -56,20 +56,20 @@ def _is_standard(case: Case, method: Method, kinds: list[str]) -> bool:
 
 
 def _against(grounds: Grounds, index: int, method: Method) -> Answer | None:
-    """What a standard joystick of the trial says against the claim: it is what is asked for, or did as well."""
+    """What a standard joystick of the trial says against the claim: it is what is requested, or did as well."""
     case, evidence = grounds.case, grounds.evidence
     asked = case.configuration.method
     if method.id == asked:
         by_chin = any(a.method == method.id for a in case.alternatives if a.kind == "stick_by_chin")
         if not by_chin and not lines(case, hcpcs.of_kind("control")):
             return does_not_apply(
-                "The chair is driven with its own standard joystick; no other control is asked for.",
+                "The chair is driven with its own standard joystick; no other control is requested.",
                 ("configuration", "method"),
             )
         return not_met(
-            "What is asked for is itself a standard joystick.",
+            "What is requested is itself a standard joystick.",
             ("configuration", "method"),
-            mend="Ask for it as part of the chair, without a special control."
+            mend="Request it as part of the chair, without a special control."
             if worked(grounds, asked) or not evidence.of("success", asked)
             else TRAIN_INSTEAD,
         )
@@ -81,12 +81,12 @@ def _against(grounds: Grounds, index: int, method: Method) -> Answer | None:
     if difference is None or stick is None or chosen is None or difference.verdict not in _NOT_WORSE:
         return None
     return not_met(
-        f"{capital(method.name)}: {k_of_n(stick)} attempts done; the control asked for: {k_of_n(chosen)}. "
-        f"The difference, control asked for less joystick, is {points(difference)}: {_NOT_WORSE[difference.verdict]}.",
+        f"{capital(method.name)}: {k_of_n(stick)} attempts done; the requested control: {k_of_n(chosen)}. "
+        f"The difference (requested control minus joystick) is {points(difference)}: {_NOT_WORSE[difference.verdict]}.",
         ("trial", "methods", index),
         ("configuration", "method"),
         facts=(difference.id, stick.id, chosen.id),
-        mend=f"Ask for the {method.name}, or show in further trials that it fails in its best setup."
+        mend=f"Request the {method.name}, or show in further trials that it fails in its best setup."
         if worked(grounds, method.id)
         else TRAIN_INSTEAD,
     )

@@ -1,6 +1,6 @@
-"""The client stops on command with the control asked for.
+"""The client stops on command with the requested control.
 
-Asks: How many stops on command succeeded with the control asked for.
+Asks: How many stops on command succeeded with the requested control.
 Why a payer asks: Safety of the client and of others; a stop that fails is the first thing a reviewer looks for.
 What settles it: Rows of a task with shows = "stop", with at least eight of ten done; more missed than done is a danger,
     and blocks. Ten of ten is wanted before anyone drives alone; a missed stop is met by supervision that the record
@@ -26,7 +26,7 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
     stops = grounds.evidence.of("stop_request", case.configuration.method)
     if stops is None:
         return cannot_tell(
-            "No stop on command is recorded with the control asked for.",
+            "No stop on command is recorded with the requested control.",
             ("trial", "tasks"),
             mend=Mend('Mark the stopping task with shows = "stop" and add its rows.', fill=("shows",)),
         )

@@ -1,6 +1,6 @@
-"""The trial with the control asked for is not much older than the evaluation it stands for.
+"""The trial with the requested control is not much older than the evaluation it stands for.
 
-Asks: How long before the evaluation the last attempt with the control asked for was.
+Asks: How long before the evaluation the last attempt with the requested control was.
 Why a payer asks: A body changes; how someone stopped years ago does not show how they stop now.
 What settles it: Attempts near the day of the evaluation, or the right dates.
 Source: twelve months are common practice, no source; US national coverage decision 280.3, question 4, asks for safe
@@ -27,7 +27,7 @@ def answer(grounds: Grounds, most_months: int) -> Answer:
     on = case.dates.evaluated_on
     if not days:
         return cannot_tell(
-            "No attempt with the control asked for is recorded.",
+            "No attempt with the requested control is recorded.",
             ("configuration", "method"),
             mend=Mend("Fill in configuration.method, and add its rows.", fill=("configuration.method",)),
         )
@@ -37,7 +37,7 @@ def answer(grounds: Grounds, most_months: int) -> Answer:
             ("dates",),
             mend=fill_in({"dates.evaluated_on": "<date>"}),
         )
-    both_days = f"The last attempt with the control asked for was on {day(days[-1])}, the evaluation is of {day(on)}"
+    both_days = f"The last attempt with the requested control was on {day(days[-1])}, the evaluation is of {day(on)}"
     if months_later(days[-1], most_months) < on:
         return not_met(
             f"{both_days}: more than {most_months} months later.",

@@ -253,7 +253,7 @@ def _head(case: Case) -> Iterator[Doubt]:
             low, high = (share * height for share in HEAD_OF_HEIGHT)
             if not low <= mount.height_mm <= high:
                 yield _doubt(
-                    f"The {mount.part} stands {mount.height_mm:g} mm above the seat, at the head of a client of "
+                    f"The {mount.part} is {mount.height_mm:g} mm above the seat, at the head of a client of "
                     f"{height:g} mm",
                     [("configuration.mounting.height_mm", (*path, "height_mm"), mount.height_mm, low, high)],
                 )

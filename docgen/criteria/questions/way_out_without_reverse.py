@@ -57,7 +57,7 @@ def answer(grounds: Grounds) -> Answer:
         ("configuration", "commands"),
         *places,
         mend=fill_in(
-            {"configuration.without_reverse": "<how it comes out>"}, lead="Ask for a way to back up, or fill in"
+            {"configuration.without_reverse": "<how it comes out>"}, lead="Request a way to back up, or fill in"
         ),
     )
 

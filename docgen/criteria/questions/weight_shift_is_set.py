@@ -44,7 +44,7 @@ def answer(grounds: Grounds) -> Answer:
             f"The weight shift is set at {shift.tilt_deg:g} degrees, and the chair tilts {chair.most_tilt_deg:g}.",
             ("weight_shift", "tilt_deg"),
             ("configuration", "chair", "most_tilt_deg"),
-            mend="Set one that the chair can do, or ask for a seat that tilts as far.",
+            mend="Set one that the chair can do, or request a seat that tilts as far.",
         )
     if shift.tilt_deg is None and shift.recline_deg is not None and not shift.recline_first:
         return not_met(

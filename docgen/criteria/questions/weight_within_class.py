@@ -28,7 +28,7 @@ def answer(grounds: Grounds, groups: list[str], options: list[str]) -> Answer:
     case = grounds.case
     power_base, at = base(case), ((*CHAIR, "base_code"), ("client", "weight_kg"))
     if power_base is None and control_alone(case):
-        return does_not_apply("A control alone is asked for, and the base is not recorded.", ("request", "kind"))
+        return does_not_apply("A control alone is requested, and the base is not recorded.", ("request", "kind"))
     if power_base is None:
         return cannot_tell(
             "The base is not recorded, or not in the list of bases.",
@@ -57,7 +57,7 @@ def answer(grounds: Grounds, groups: list[str], options: list[str]) -> Answer:
         return not_met(
             f"{reason}; perhaps the weight is {named}." if named else f"{reason}.",
             *at,
-            mend="Ask for a base of the class that fits, or weigh again and record it.",
+            mend="Request a base of the class that fits, or weigh again and record it.",
             danger=heavy,
         )
     return met(f"{reason}.", *at)

@@ -36,7 +36,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "Nothing is written yet for letter, order or guide.",
             ("configuration",),
-            mend="Write what is asked for and why.",
+            mend="Write what is requested and why.",
         )
     promising = [(path, words) for path, text in texts for words in _promised(text)]
     if promising:

@@ -90,7 +90,7 @@ def _late(method: str, name: str, mine: Sequence[Block]) -> Iterator[Fact]:
     yield Fact(
         f"late.{method}",
         "changing",
-        f"late in a session less early, same tasks, {name}",
+        f"late minus early in a session, same tasks, {name}",
         "difference",
         change.difference,
         len(early) + len(late),
@@ -124,7 +124,7 @@ def _change(early: Sequence[Row], late: Sequence[Row]) -> Difference:
 
 
 def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
-    """The longest session with the control asked for in which nothing recorded says it was too long."""
+    """The longest session with the requested control in which nothing recorded says it was too long."""
     timed = [(minutes, block) for block in mine if (minutes := total(block.rows, "minutes"))]
     if not timed:
         return

@@ -1,4 +1,4 @@
-"""The control asked for beside every other control tried: attempts done, contacts, time, and how fair that was."""
+"""The requested control beside every other control tried: attempts done, contacts, time, and how fair that was."""
 
 from __future__ import annotations
 
@@ -64,13 +64,13 @@ def _success(
     few = "; used fewer than 5 times" if judged.too_few or judged.chosen_too_few else ""
     yield Fact(
         f"difference.{method.id}",
-        label=f"attempts done, {asked.name} less {method.name}",
+        label=f"attempts done, {asked.name} minus {method.name}",
         kind="difference",
         value=apart.difference,
         low=apart.low,
         high=apart.high,
         verdict=words,
-        formula="share done with the control asked for, less share done with the other; hybrid score interval. "
+        formula="share done with the requested control minus share done with the other; hybrid score interval. "
         "Clearly worse or "
         f"better: the interval excludes zero and at most {MOST_SIGNS_FOR_CLEARLY} sign of unfairness; so far: "
         "15 points or more",
@@ -127,7 +127,7 @@ def _same_day(asked: Method, method: Method, chosen: Sequence[Tried], rows: Sequ
     yield Fact(
         f"same_day.{method.id}",
         "comparing",
-        f"on shared days only, {asked.name} less {method.name}",
+        f"on shared days only, {asked.name} minus {method.name}",
         "difference",
         apart.difference,
         n + m,
@@ -179,7 +179,7 @@ def _contacts(method: Method, chosen: tuple[Tried, ...], rows: tuple[Tried, ...]
     yield Fact(
         f"contact_ratio.{method.id}",
         "comparing",
-        f"collisions for each meter, {method.name} over the control asked for",
+        f"collisions for each meter, {method.name} over the requested control",
         "ratio",
         compared.ratio,
         n_attempts((*mine.rows, *other.rows)),
@@ -206,7 +206,7 @@ def _times(method: Method, chosen: tuple[Tried, ...], rows: tuple[Tried, ...]) -
     yield Fact(
         f"time_ratio.{method.id}",
         "comparing",
-        f"time for tasks done with both, {method.name} over the control asked for",
+        f"time for tasks done with both, {method.name} over the requested control",
         "ratio",
         compared.ratio,
         len(mine) + len(other),

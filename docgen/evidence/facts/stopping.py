@@ -59,7 +59,7 @@ def facts(case: Case) -> Iterator[Fact]:
 
 
 def _with_another(case: Case, method: Method, rows: list[Tried]) -> Iterator[Fact]:
-    """stopping_with.<method>.<profile>: the distance a control that is not asked for would need at that profile's
+    """stopping_with.<method>.<profile>: the distance a control that is not requested would need at that profile's
     speed."""
     release = release_used(rows)
     braking = braking_with(case, release)
@@ -218,7 +218,7 @@ def _in_places(rule: Stopping) -> Iterator[Fact]:
                 1,
                 side="down",
                 keys=(f"spaces.{index}.clear_ahead_mm", "configuration.chair.length_mm"),
-                formula="length from the way in less the length of the chair; 0 where the chair is longer",
+                formula="length from the way in minus the length of the chair; 0 where the chair is longer",
                 note="" if there.room_m is not None else "overall length of the chair",
             )
         if there.room_m is not None:
@@ -246,7 +246,7 @@ def _downhill(rule: Stopping, there: StopThere, speed_m_s: float, index: int) ->
         rows=lines(rule.rows),
         totals=total_lines(rule.rows),
         keys=keys,
-        formula=f"{_STOPPING}, deceleration less the part of gravity along the slope",
+        formula=f"{_STOPPING}, deceleration minus the part of gravity along the slope",
         source=_UNIFORM,
         note=f"at {speed_m_s:g} m/s, down {space.slope_percent:g}%",
     )

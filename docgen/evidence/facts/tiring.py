@@ -40,7 +40,7 @@ def facts(case: Case) -> Iterator[Fact]:
 
 
 def _force_warning(case: Case, all_blocks: tuple[Block, ...]) -> Iterator[Fact]:
-    """Speed by push is asked for: does stiffness rise with it, or is letting go slower than with another control?"""
+    """Speed by push is requested: does stiffness rise with it, or is letting go slower than with another control?"""
     asked = case.configuration.method
     if not any(feature.id == "force_graded_speed" for feature in case.configuration.features) or asked is None:
         return

@@ -33,8 +33,8 @@ RECORDS = Records(
         ("a ground without a guard", [(f"trial.{key}", "Two visits.") for key in ("few_why", "few_until")], TWO),
     ],
     cannot_tell=[
-        ("no rows of the control asked for", [], STICK),
-        ("no control asked for", [("configuration.method", GONE)]),
+        ("no rows of the requested control", [], STICK),
+        ("no requested control", [("configuration.method", GONE)]),
     ],
     does_not_apply=[
         ("a caregiver who drives", CAREGIVER_DRIVES),

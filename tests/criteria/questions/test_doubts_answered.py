@@ -25,7 +25,7 @@ RECORDS = Records(
             "a doubt without an answer",
             [("findings.+", {"id": "reflex_head_turn", "says": "Turning the head moves the arms."})],
         ),
-        ("nothing asked for", [("configuration.features", []), ("configuration.items", [])]),
+        ("nothing requested", [("configuration.features", []), ("configuration.items", [])]),
     ],
     rests_on=("configuration.features", "findings"),
     only_recorded=True,

@@ -20,7 +20,7 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no rows", [], ROWS[:16]),
-        ("no control asked for", [("configuration.method", GONE)]),
+        ("no requested control", [("configuration.method", GONE)]),
         ("no word on how the caregiver drove", [*CAREGIVER_DRIVES, ("attendant.drives_safely", GONE)]),
         ("no stop", [], [row for row in ROWS if row["task"] != "stop"]),
     ],

@@ -19,7 +19,7 @@ RECORDS = Records(
         ("no rows", [], STICK),
         ("one day", [], STICK + attempts("pads", "1" * 24, days=1)),
         ("nine attempts", [], STICK + attempts("pads", "1" * 9)),
-        ("no control asked for", [("configuration.method", GONE)]),
+        ("no requested control", [("configuration.method", GONE)]),
     ],
     settings=[
         ({"least_days": 3}, [], "cannot_tell"),

@@ -18,7 +18,7 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no rows", [], ROWS[:16]),
-        ("no control asked for", [("configuration.method", GONE)]),
+        ("no requested control", [("configuration.method", GONE)]),
         ("no task that shows a stop", [("trial.tasks.1.shows", "steer")]),
     ],
     does_not_apply=[

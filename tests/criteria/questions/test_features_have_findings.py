@@ -21,7 +21,7 @@ RECORDS = Records(
         ),
     ],
     cannot_tell=[
-        ("nothing asked for", [("configuration.features", []), ("configuration.items", [])]),
+        ("nothing requested", [("configuration.features", []), ("configuration.items", [])]),
     ],
     ready={
         "met": [],

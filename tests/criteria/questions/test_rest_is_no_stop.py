@@ -23,7 +23,7 @@ RECORDS = Records(
         ),
         ("a helper is to stop the chair with it", [RESTS]),
         (
-            "a stop switch is asked for, and it rests",
+            "a stop switch is requested, and it rests",
             [RESTS, NAMED_REST, ("configuration.features.+", {"id": "stop_switch", "because": ["head_three_way"]})],
         ),
     ],

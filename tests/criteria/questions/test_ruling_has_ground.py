@@ -25,7 +25,7 @@ RECORDS = Records(
         ("a trial without its method", [("alternatives.3.method", GONE)]),
         ("a refusal without a reason", [*REFUSED, ("alternatives.3.reason", GONE)]),
         ("a trial of two attempts", [], attempts("stick", "00") + GOOD),
-        ("a trial whose interval reaches the control asked for", [], attempts("stick", "11110") + GOOD),
+        ("a trial whose interval reaches the requested control", [], attempts("stick", "11110") + GOOD),
         ("a condition without a reason", [("alternatives.4.reason", GONE)]),
     ],
     ready={
@@ -50,7 +50,7 @@ def test_a_trial_too_small_to_tell_gives_its_numbers_and_how_far_luck_goes():
     # 2 attempts and 24 at 24 of 26 done: two equal controls differ by 2 in 2 in (2/26)^2 of trials or a little more
     # (binomials)
     reason = ask("ruling_has_ground", grounds(changed(), attempts("stick", "00") + GOOD)).reason
-    assert "0 of 2 attempts done, control asked for 24 of 24" in reason
+    assert "0 of 2 attempts done, requested control 24 of 24" in reason
     assert "Two equal controls would differ as much in less than 1% of trials of this size." in reason
 
 

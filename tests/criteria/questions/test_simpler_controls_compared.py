@@ -21,10 +21,10 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no rows of the simpler control", [], GOOD),
-        ("no rows of the control asked for", [], STICK),
+        ("no rows of the requested control", [], STICK),
         ("two attempts with the simpler control", [], attempts("stick", "00") + GOOD),
-        ("an interval that reaches the control asked for", [], FIVE_OF_TEN),
-        ("no control asked for", [("configuration.method", GONE)]),
+        ("an interval that reaches the requested control", [], FIVE_OF_TEN),
+        ("no requested control", [("configuration.method", GONE)]),
     ],
     does_not_apply=[
         ("no simpler control in the trial", [("trial.methods.0", GONE), ("alternatives.3", GONE)], GOOD),
@@ -46,7 +46,7 @@ test_each_record_gets_its_answer = RECORDS.test()
 def test_a_difference_that_luck_could_make_is_told_with_how_often_it_would():
     # 9 of 10 against 5 of 10: 40 points, -0.24 to 67.59 (Newcombe 1998, method 10); both at 0.7, 0.4 apart or more
     reason = ask("simpler_controls_compared", grounds(WHOLE, FIVE_OF_TEN)).reason
-    assert "40 points (-0 to 68)" in reason and "5 of 10 attempts done, control asked for 9 of 10" in reason
+    assert "40 points (-0 to 68)" in reason and "5 of 10 attempts done, requested control 9 of 10" in reason
     assert f"in {binom_apart(10, 0.7, 4):.0%} of trials of this size" in reason
 
 
@@ -64,4 +64,4 @@ def test_a_control_that_did_not_work_is_not_advised(criterion):
     assert answer.status == "not_met" and "train, change the setup" in answer.to_settle
     assert "Ask for" not in answer.to_settle
     as_good = ask(criterion, grounds(WHOLE, attempts("stick", "1" * 16) + GOOD))
-    assert "Ask for the" in as_good.to_settle
+    assert "Request the" in as_good.to_settle

@@ -24,8 +24,8 @@ RECORDS = Records(
             STICK + GOOD + attempts("moved", "1" * 10 + "01"),
         ),
         ("a joystick tried but not marked as one", [("trial.methods.0.standard_stick", False)], AS_GOOD),
-        ("a joystick as what is asked for", [("trial.methods.1.standard_stick", True)]),
-        ("what is asked for as the joystick at the chin", [("alternatives.4", CHIN_TRIED)]),
+        ("a joystick as what is requested", [("trial.methods.1.standard_stick", True)]),
+        ("what is requested as the joystick at the chin", [("alternatives.4", CHIN_TRIED)]),
         ("a joystick that is not ruled out", [("alternatives.4.ruled_out_by", "nothing")]),
     ],
     cannot_tell=[

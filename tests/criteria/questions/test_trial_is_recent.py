@@ -19,7 +19,7 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no date of the evaluation", [("dates.evaluated_on", GONE)]),
-        ("no rows of the control asked for", [], STICK),
+        ("no rows of the requested control", [], STICK),
         ("no rows at all", [], []),
     ],
     rests_on=("configuration.method", "dates.evaluated_on", "trial.methods.*", "trial.tasks"),

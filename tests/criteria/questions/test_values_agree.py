@@ -13,7 +13,7 @@ TALL = ("client.height_mm", 1650)
 
 
 def block(**columns: object) -> list[dict[str, object]]:
-    """The rows of the whole case with these columns on the first row of the control asked for."""
+    """The rows of the whole case with these columns on the first row of the requested control."""
     return [row | (columns if at == 16 else {}) for at, row in enumerate(ROWS)]
 
 

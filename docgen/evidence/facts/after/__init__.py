@@ -74,7 +74,7 @@ def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact
     yield Fact(
         "since.change",
         "after",
-        f"attempts done, {where} less trial",
+        f"attempts done, {where} minus trial",
         "difference",
         apart.difference,
         len(rows) + n_then,
@@ -87,7 +87,7 @@ def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact
             f"{now} of {len(rows)} against {then} of {n_then} in the trial; the tasks are not the same, later "
             "steps are harder"
         ),
-        formula="share done in training, less share done in the trial; hybrid score interval",
+        formula="share done in training minus share done in the trial; hybrid score interval",
         source="Newcombe 1998, Stat Med 17:873-890, method 10",
     )
 
