@@ -195,7 +195,11 @@ rear and side pads asked|breath and pads together|sticks?|straws?|rest state|hoi
 set-up|back pad|head pads|(?:a|the) breath control|roll levers?|no financial tie|maker's|damping|smoothing (?:is|adds)
 (?:in|of|about) (?:the|her|his) flat|ground-floor flat|flat (?:ground|lift|on)|way round|went round|without intent
 round (?:a|the|her) \w+|contacts? (?:per|with a person|in the trial|on the (?:left|right))|no contact
-(?:worse|better) so far
+(?:worse|better) so far|pelvic belt|midline, set again|counter of the chair|goes back (?:on delivery|to the supplier)
+speaks? against|from film|standard joystick by (?:hand|chin)|light, short joystick|(?:control|features?) asked for
+zero of (?:heights|depths|sides)|step of a programmer|is no part of|(?:its|chair's) maker|(?:report|sheet|table|file) tells
+did \d+ of \d+|takes? \w+ for off|borne out|bears? (?:it|this) out|risk is this|works from, to|each part is held
+stands (?:in|at) the (?:midline|way|wrong place|chin|foot)|carries (?:his|her|the) head|less trial
 """
 OLD = re.compile(rf"\b(?:{'|'.join(OLD_PHRASES.split(chr(10))[1:-1])})\b", re.I)
 

@@ -75,7 +75,7 @@ class Method(Part):
     setup: Words | None = key(Privacy.TRIAL, "how it was set", "side pads at ear height, indoor profile")
     features: tuple[FeatureId, ...] = key(
         Privacy.TRIAL,
-        "features it had in the trial: what senses, at which site, latched or not, what carried the head",
+        "features it had in the trial: what senses, at which site, latched or not, what supported the head",
         ["head_array", "proximity_sensing", "momentary_drive"],
         default=(),
         max_length=20,

@@ -1,4 +1,4 @@
-"""The part of `docgen fit` on findings: what meets each, what they call for, what speaks against the request."""
+"""The part of `docgen fit` on findings: what meets each, what they call for, what contraindicates the request."""
 
 from __future__ import annotations
 

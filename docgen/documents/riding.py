@@ -1,4 +1,4 @@
-"""What the guide says of a ride in the chair: that it may be, or what is not known or speaks against it."""
+"""What the guide says of a ride in the chair: that it may be, or what is not known or rules it out."""
 
 from __future__ import annotations
 

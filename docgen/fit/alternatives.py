@@ -1,8 +1,8 @@
 """Each device that was not chosen, held against the same findings: what rules it out, and what does not.
 
-A device is ruled out by its trial (it did worse), by its features (a finding speaks against one, needs that the
+A device is ruled out by its trial (it did worse), by its features (a finding contraindicates one, needs that the
 requested control meets are left unmet, or a measure is given), or by the client's condition (said with its reason).
-What the record says rules it out is kept apart from what bears it out.
+What the record says rules it out is kept apart from what supports it.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Features of drive controls, one TOML file each: what calls for it, what speaks against it, its words.
+"""Features of drive controls, one TOML file each: what calls for it, what contraindicates it, its words.
 
 The same words serve the letter (justification, without), the guide (care), the plan (training) and the order.
 """

@@ -1,4 +1,4 @@
-"""Whether someone may ride in a vehicle seated in the chair: what is known, what is not, and what speaks against it."""
+"""Whether someone may ride in a vehicle seated in the chair: what is known, what is not, and what rules it out."""
 
 from __future__ import annotations
 

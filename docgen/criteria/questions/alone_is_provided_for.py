@@ -2,7 +2,7 @@
 
 Asks: Where the client is alone: what state the chair is in and what could start it, how help is called without the
     chair, how long until someone is there, and what holds at smoke or fire. A chair that rests and that a signal wakes
-    is not safe by being told not to; how often the control was set off unintended in the trial is told for an hour.
+    is not safe by being told not to; how often the control was set off unintended in the trial is given per hour.
 Why a payer asks: A claim of independence rests on it.
 What settles it: chair_state, calls_by, call_needs_chair, help_after_min and fire_plan of each place in [[supervision]]
     at level "on_call" or "alone"; configuration.stop.drive_off where the seat alone moves.

@@ -1,7 +1,7 @@
 """A base on the list was affirmed by prior authorization before delivery.
 
 Asks: Whether the base needs prior authorization, what was decided, and whether that came before delivery.
-Why a payer asks: For a base on the list, payment hangs on it.
+Why a payer asks: For a base on the list, payment depends on it.
 What settles it: base_code of the chair; decided_on, decision and tracking under [authorization]; dates.delivered_on.
 Source: 42 CFR 414.234 (passage read); required prior authorization list of 2026-07-29; notices of 2024-05 on
     replacements (passages read).

@@ -1,7 +1,7 @@
 """The client wants to use the device at home.
 
 Asks: What the client has said or shown about using the chair.
-Why a payer asks: A device that its user does not want is left standing; expressed unwillingness defeats coverage.
+Why a payer asks: A device that its user does not want is left unused; expressed unwillingness defeats coverage.
 What settles it: client.wants_it and client.willing <what the client said or showed>.
 Source: L33789 criterion O; abandonment where users were not asked: Phillips and Zhao 1993 (summary seen).
 """

@@ -1,6 +1,6 @@
 """The expandable controller is requested when something calls for it, and only then.
 
-Asks: Whether E2377 and E2313 stand beside a special control or three seat motors, and whether three seat motors
+Asks: Whether E2377 and E2313 go with a special control or three seat motors, and whether three seat motors
 have them.
 Why a payer asks: With one or two seat motors and a standard joystick the electronics of the base will do.
 What settles it: The code of a special control, or configuration.chair.seat_actuators of three or more.

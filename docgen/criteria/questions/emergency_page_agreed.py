@@ -1,7 +1,7 @@
 """The client agreed to the emergency page, and to what it names.
 
 Asks: Who agreed to the page, when, where it may hang, and whether it may name the condition.
-Why a payer asks: A payer does not. A page on a wall tells whoever passes.
+Why a payer asks: A payer does not. Anyone who passes can read a page on a wall.
 What settles it: [emergency.consent] with given_by, on, may_hang and names_condition; emergency.condition only where it
     may be named.
 Source: 45 CFR 164.510(b), disclosures to those involved in care, with the person's agreement; from memory.

@@ -1,7 +1,7 @@
 """The record tells the condition and its history.
 
 Asks: Whether each diagnosis has its name, its beginning and its course, and whether function and earlier means are
-    told.
+    described.
 Why a payer asks: A need can only be judged against where it comes from and where it goes.
 What settles it: name, since and course of each [[diagnoses]]; client.function; [[alternatives]].
 Source: article A55426; Program Integrity Manual 5.9.
@@ -48,7 +48,7 @@ def answer(grounds: Grounds) -> Answer:
     return met(
         (
             f"{counted(len(case.diagnoses), 'diagnosis', 'diagnoses')}, function and "
-            f"{counted(len(case.alternatives), 'other means', 'other means')} are told."
+            f"{counted(len(case.alternatives), 'other means', 'other means')} are described."
         ),
         ("diagnoses",),
         ("client", "function"),

@@ -1,7 +1,7 @@
 """Where less help is claimed, its minutes fall.
 
 Asks: Whether an activity that is said to need less help with the device takes as many minutes of help as before.
-Why a payer asks: Both stand in one row of the letter's table; a reviewer takes the minutes.
+Why a payer asks: Both are in one row of the letter's table; a reviewer takes the minutes.
 What settles it: minutes_with of the activity, counted again, or with_device as it is.
 Source: L33789 criterion N; that a lower level of help takes fewer minutes is common practice, no source.
 """

@@ -1,6 +1,6 @@
 """One device stands in the record once, by one name.
 
-Asks: Whether two controls of the trial bear one name, or two devices that are ruled out are one control of the trial.
+Asks: Whether two controls of the trial share one name, or two devices that are ruled out are one control of the trial.
 Why a payer asks: Two rows for one device are two release times for one hand, and nobody knows which one holds.
 What settles it: One entry for one device; for two settings of one control, names that say how they differ.
 Source: common practice, no source.

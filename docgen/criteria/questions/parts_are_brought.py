@@ -1,6 +1,6 @@
 """Every requested feature is brought by a line of the order, or comes with the base.
 
-Asks: Whether each feature, and each part for safety above all, stands on a line or is said to come with the base.
+Asks: Whether each feature, and each part for safety above all, is on a line or is said to come with the base.
 Why a payer asks: What no line brings is not delivered, whatever the letter promises.
 What settles it: features of a line in [[configuration.items]], or with_base = true of the feature.
 Source: 42 CFR 410.38(d)(1)(i) (the order describes each item); common practice, no source, for the rest.

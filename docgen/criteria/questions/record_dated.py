@@ -1,7 +1,7 @@
 """What the letter says stands in the record, dated and by someone, before delivery.
 
 Asks: Whether each finding, screening and alternative has its day and its author, and none is later than delivery.
-Why a payer asks: A letter proves nothing by itself; each claim must stand in a record of the time.
+Why a payer asks: A letter proves nothing by itself; each claim must be in a record of the time.
 What settles it: on and by of each entry of [[findings]], [[limits]] and [[alternatives]]; dates.delivered_on.
 Source: article A55426, medical record and continued need; Program Integrity Manual 5.9.
 """

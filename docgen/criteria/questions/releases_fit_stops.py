@@ -3,7 +3,7 @@
 Asks: Whether a stop that is done would, by its own release time and speed, have ended beyond the distance that counts;
     whether a missed one would have ended inside it with nothing on its row that explains the miss; whether a release
     took longer than the whole attempt.
-Why a payer asks: Speeds are worked out from these times; one that contradicts the stop it stands beside makes every
+Why a payer asks: Speeds are worked out from these times; one that contradicts the stop in its row makes every
     distance doubtful.
 What settles it: within_m of the stopping task, speed_m_s of the row or of the method, and the row looked up on its
     sheet; a note where something else made the stop late.

@@ -1,7 +1,7 @@
 """The setup asked for is one that the trial had.
 
 Asks: Whether the control was tried as it is requested: latched or not, sensing, site, reverse, what is touched and what
-    carries the head, tilt of the seat, speed, headwear; and whether the trial had something that the request lacks.
+    supports the head, tilt of the seat, speed, headwear; and whether the trial had something that the request lacks.
 Why a payer asks: The numbers of a trial speak of the setup that was driven and of no other; a driver who stops well
     with the latch on has shown nothing of a held signal.
 What settles it: features, speed_m_s, seat_deg and headwear of the method in [[trial.methods]] beside features,
