@@ -38,7 +38,7 @@ def ask_sheet(
     from docgen.packet.answer_sheet import answer_sheet
 
     if not respondents()[respondent].may_see:
-        raise UserError([Problem("--for", f"no sheet is written for '{respondent}'", "The check tells what is open.")])
+        raise UserError([Problem("--for", f"no sheet is written for '{respondent}'", "The check shows what is open.")])
     suffixes = tuple(formats)
     if unknown := [suffix for suffix in suffixes if suffix not in FORMATS]:
         raise UserError(
@@ -102,5 +102,5 @@ def asked_of_new(payer: str | Path | Payer, kind: str | None = None, control: st
         raise UserError([Problem("--kind", f"unknown kind of request '{brief(kind)}'", f"One of: {', '.join(kinds)}.")])
     controls = {feature.id: feature.name for feature in features().values() if feature.part == "control"}
     if control and control not in controls:
-        raise UserError([Problem("--control", f"'{brief(control)}' is no control", did_you_mean(control, controls))])
+        raise UserError([Problem("--control", f"'{brief(control)}' is not a control", did_you_mean(control, controls))])
     return asked(rules or load("general", "--payer"), kind, control)

@@ -197,9 +197,10 @@ set-up|back pad|head pads|(?:a|the) breath control|roll levers?|no financial tie
 round (?:a|the|her) \w+|contacts? (?:per|with a person|in the trial|on the (?:left|right))|no contact
 (?:worse|better) so far|pelvic belt|midline, set again|counter of the chair|goes back (?:on delivery|to the supplier)
 speaks? against|from film|standard joystick by (?:hand|chin)|light, short joystick|(?:control|features?) asked for
-zero of (?:heights|depths|sides)|step of a programmer|is no part of|(?:its|chair's) maker|(?:report|sheet|table|file) tells
-did \d+ of \d+|takes? \w+ for off|borne out|bears? (?:it|this) out|risk is this|works from, to|each part is held
-stands (?:in|at) the (?:midline|way|wrong place|chin|foot)|carries (?:his|her|the) head|less trial
+zero of (?:heights|depths|sides)|step of a programmer|is no part of|(?:its|chair's) maker
+(?:report|sheet|table|file) tells|did \d+ of \d+|takes? \w+ for off|borne out|bears? (?:it|this) out
+risk is this|works from, to|each part is held|less trial
+stands (?:in|at) the (?:midline|way|wrong place|chin|foot)|carries (?:his|her|the) head
 """
 OLD = re.compile(rf"\b(?:{'|'.join(OLD_PHRASES.split(chr(10))[1:-1])})\b", re.I)
 

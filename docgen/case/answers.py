@@ -88,7 +88,9 @@ def _content(path: Path, shown: str) -> dict[str, Any]:
     except (ValueError, RecursionError):
         content = None
     if not isinstance(content, dict) or content.get("format") != FORMAT:
-        raise UserError([Problem(shown, "is no file of answers", "Name the file that a sheet of 'docgen ask' saved.")])
+        raise UserError(
+            [Problem(shown, "is not a file of answers", "Name the file that a sheet of 'docgen ask' saved.")]
+        )
     return content
 
 

@@ -109,7 +109,7 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
         if entry.of not in confirmable():
             yield Problem(
                 where("confirmed", index, "of"),
-                f"'{entry.of}' is no measured key or column",
+                f"'{entry.of}' is not a measured key or column",
                 did_you_mean(entry.of, confirmable()),
             )
     for name in ("coach", "substitute"):

@@ -62,7 +62,7 @@ def _asked_for(case: Case) -> list[str]:
     days = sorted({row.date for row in case.tried})
     table = (
         ("Client", case.client.name),
-        ("Asked for", asked.name if asked else None),
+        ("Requested", asked.name if asked else None),
         ("Chair", case.trial.chair),
         ("Tried", ", ".join(tried) or None),
         ("Days", f"{len(days)}, {days[0]} to {days[-1]}" if days else None),

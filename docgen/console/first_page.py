@@ -72,7 +72,9 @@ def respondent_named(word: str) -> str:
     known = respondents()
     name = word.strip().lower().replace("-", "_").replace(" ", "_").removeprefix("the_")
     if name not in known:
-        raise UserError([Problem("--for", f"'{brief(word)}' is nobody who is asked", f"One of: {', '.join(known)}.")])
+        raise UserError(
+            [Problem("--for", f"'{brief(word)}' is not someone who can be asked", f"One of: {', '.join(known)}.")]
+        )
     return name
 
 

@@ -49,7 +49,7 @@ def fit_text(result: CaseFit) -> str:
 def _first(case: Case, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
     """What is requested, and each open point in a sentence. The clinician decides."""
     if case.configuration.summary:
-        yield from wrapped(f"Asked for: {case.configuration.summary}.", 0)
+        yield from wrapped(f"Requested: {case.configuration.summary}.", 0)
     points_open = [*_open_beside(fit, weighed), *_open_of_request(fit)]
     for text in points_open:
         yield from wrapped(f"- {text}", 0)
@@ -132,9 +132,11 @@ def _settings(result: CaseFit) -> Iterator[str]:
     for other in result.alternatives:
         yield from stopping_instead(case, evidence, other)
     for change in result.moves:
-        reasons = "; ".join(f"{move.move}, because {listed(whys)}: {move.because}" for move, whys in change.first)
+        reasons = "; ".join(
+            f"{move.move}, because {move.because} (seen: {'; '.join(whys)})" for move, whys in change.first
+        )
         then = "".join(
-            f" Only when that is settled on the chair: {move.move}, because {listed(whys)}."
+            f" Only when that is settled on the chair: {move.move} (seen: {'; '.join(whys)})."
             for move, whys in change.then
         )
         yield from wrapped(f"{capital(change.setting.name)}: {reasons}.{then} Watch: {change.setting.watch}.")

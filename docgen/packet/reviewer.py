@@ -27,7 +27,13 @@ def check_day(on: date, today: date, option: str = "--on") -> None:
     last = today + timedelta(days=1)
     if not FIRST_REVIEW <= on <= last:
         raise UserError(
-            [Problem(option, f"{on} is no day of a review", f"It lies between {FIRST_REVIEW} and tomorrow, {last}.")]
+            [
+                Problem(
+                    option,
+                    f"{on} cannot be the day of a review",
+                    f"It lies between {FIRST_REVIEW} and tomorrow, {last}.",
+                )
+            ]
         )
 
 

@@ -37,7 +37,7 @@ def test_a_day_is_confirmed_as_a_day():
 @pytest.mark.parametrize(
     ("entry", "says", "do"),
     [
-        ({"of": "client.weight"}, "'client.weight' is no measured key or column", "client.weight_kg"),
+        ({"of": "client.weight"}, "'client.weight' is not a measured key or column", "client.weight_kg"),
         ({"of": "client.weight_kg", "by": "nobody"}, "'nobody' is not an id in [[people]]", ""),
         ({"of": "client.weight_kg", "values": "1, 2, 3"}, "confirmed.values", ""),
     ],

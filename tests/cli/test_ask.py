@@ -182,7 +182,7 @@ def test_an_answer_that_cannot_be_taken_in_is_left_out_with_its_reason(case, tmp
     ("more", "reason"),
     [
         ({"case": "someone-else"}, "holds answers for 'someone-else'"),
-        ({"format": "other"}, "is no file of answers"),
+        ({"format": "other"}, "is not a file of answers"),
         ({"for": "plumber"}, "does not say for whom"),
         ({"answers": 3}, "holds no list of answers"),
     ],

@@ -121,7 +121,10 @@ def test_approve_case_records_a_review_and_refuses_a_draft(ready):
             lambda tmp: docgen.build_packet(DRAFT, tmp, letterhead=tmp, deidentified=True),
             "--letterhead: names the clinic",
         ),
-        (lambda tmp: docgen.approve_case(DRAFT, "Jo Example, OTR/L", date(1900, 1, 1)), "is no day of a review"),
+        (
+            lambda tmp: docgen.approve_case(DRAFT, "Jo Example, OTR/L", date(1900, 1, 1)),
+            "cannot be the day of a review",
+        ),
     ],
 )
 def test_what_a_user_can_mend_is_a_user_error(call, words, tmp_path):

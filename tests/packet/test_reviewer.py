@@ -24,7 +24,9 @@ def _approve(folder, by=BY, on=None):
 def test_a_day_on_which_nobody_reviewed_it_is_refused(on, demo):
     folder = demo(READY)
     status, out, err = _approve(folder, on=on)
-    assert (status, out) == (2, "") and err.startswith(f"--on: {on} is no day of a review. It lies between 1990-01-01")
+    assert (status, out) == (2, "") and err.startswith(
+        f"--on: {on} cannot be the day of a review. It lies between 1990-01-01"
+    )
     assert err.count("\n") == 1 and not (folder / "approval.toml").exists()
 
 

@@ -49,7 +49,7 @@ def answer(grounds: Grounds, working_days: int) -> Answer:
         )
     count = sum((asked + timedelta(days=n)).weekday() < _SATURDAY for n in range(1, (decided - asked).days + 1))
     reason = (
-        f"Asked for on {day(asked)} and decided on {day(decided)}, "
+        f"Requested on {day(asked)} and decided on {day(decided)}, "
         f"{counted(count, 'working day', 'working days')} later"
     )
     if count > working_days:
