@@ -14,6 +14,7 @@ from support import DEMO_FOLDERS, run
 
 import docgen.terms
 from docgen.case.read import read_case
+from docgen.case.stage import STAGES, step_words
 from docgen.console.features import feature_text
 from docgen.errors import UserError
 from docgen.fit import feature, finding
@@ -184,6 +185,10 @@ def test_each_heading_is_the_term_of_the_table_and_none_is_what_it_was(place):
 def test_each_label_is_the_term_of_the_table(place):
     table, _, key = place.partition(".")
     assert WORDS[table][key] == terms("labels")[place].term
+
+
+def test_a_step_of_training_has_one_name_in_commands_and_on_pages():
+    assert [step_words(number) for number in range(len(STAGES))] == WORDS["figures"]["ladder_names"]
 
 
 # Phrases that a reader in the United States trips over, or that were ours alone: patterns of whole words.

@@ -61,6 +61,18 @@ TASKS = tuple(dict.fromkeys(task for stage in STAGES for task in stage.tasks))
 
 
 STEPS = tuple(stage.id for stage in STAGES)
+# what criteria and commands, which are in English, call the steps; a page takes the names of its language
+_NAMES = (
+    "Ready and safe",
+    "Touch and move",
+    "Stop and go",
+    "Each way",
+    "Straight and corners",
+    "Tight places",
+    "Real day",
+    "Out and about",
+    "Refresher",
+)
 
 
 def step_number(step: object) -> int:
@@ -74,8 +86,8 @@ def step_number(step: object) -> int:
 
 
 def step_words(number: int) -> str:
-    """The id of a step in words, for what the commands print."""
-    return STEPS[number].replace("_", " ")
+    """The name of a step, for criteria and commands."""
+    return _NAMES[number]
 
 
 Step = Annotated[int, BeforeValidator(step_number)]

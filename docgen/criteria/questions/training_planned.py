@@ -38,7 +38,7 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
     return met(
         (
             f"Training starts on {day(recorded(training.start_on))} at the step "
-            f"{step_words(recorded(training.stage))}, "
+            f"“{step_words(recorded(training.stage))}”, "
             f"{training.sessions_a_week} times a week."
         ),
         ("training",),
