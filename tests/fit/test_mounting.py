@@ -123,7 +123,7 @@ APART = "The part 0 and the part 1 differ by {}; say why under at."
         (
             [on("head_right", gap_mm=0.0)],
             ["head_array"],
-            ["The part 0 touches at rest, and no standby is asked for: the chair would drive as soon as it wakes."],
+            ["The part 0 touches at rest, and no standby is requested: the chair would drive as soon as it wakes."],
         ),
         ([on("head_right", gap_mm=1.0)], ["head_array"], []),
         (

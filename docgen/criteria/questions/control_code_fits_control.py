@@ -96,7 +96,7 @@ def _other_number(line: Line, case: Case) -> Answer | None:
         f"too, and the control has {switches}.",
         *places([line]),
         ("configuration", "switches"),
-        mend="Ask for the code of the control chosen, or count the switches again.",
+        mend="Request the code of the control chosen, or count the switches again.",
     )
 
 

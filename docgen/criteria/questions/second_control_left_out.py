@@ -31,7 +31,7 @@ def answer(grounds: Grounds, attendant: str) -> Answer:
         if part.part == FEATURE and part.comes in _THERE
     ]
     if there and not asked:
-        return met("A control for a helper is there already, and none is asked for.", *there, ITEMS)
+        return met("A control for a helper is there already, and none is requested.", *there, ITEMS)
     if wanted and not asked:
         return not_met(
             f"A feature asks for a helper's control, and no line of the order with {attendant} brings it.",
