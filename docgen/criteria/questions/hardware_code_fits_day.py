@@ -48,7 +48,7 @@ def answer(grounds: Grounds) -> Answer:
         support_words = f" holding the {line[1].supports}" if line[1].supports else ""
         return not_met(
             (
-                f"{named([line])}{support_words} is requested by {day(on)}, {what}; the code of that day is "
+                f"{named([line])}{support_words} is requested as of {day(on)}, {what}; the code of that day is "
                 f"{listed(right, 'or')}."
             ),
             *places([line]),
