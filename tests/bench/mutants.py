@@ -62,6 +62,7 @@ _MOST_RECORDS = 12
 _ELSEWHERE = {  # module of criteria -> tests that reach it through another module alone
     "asked_of": ("cli/test_ask.py", "cli/test_new.py"),
     "asked_questions": ("cli/test_ask.py",),
+    "growth": ("case/test_usual.py",),
     "denial": ("criteria/test_payer.py", "documents/test_appeal_and_progress.py"),
     "settle": ("criteria/test_advice.py", "criteria/test_mends.py"),
     "starting": ("cli/test_new.py",),
