@@ -167,7 +167,8 @@ def _numbers(case: Case, words: Words) -> Iterator[NumberSet]:
         if given.day is not None:
             value = _day(given.day, words)
         if value:
-            name = words["emergency_labels"].get(f"{condition.id}.{question.id}", question.asks)
+            translated = words.get("emergency_labels", {}).get(f"{condition.id}.{question.id}")
+            name = translated or str(words.get("original", "{text}")).replace("{text}", question.on_page)
             yield {"name": name, "value": value, "by": _name(case, given.by), "on": given.on, "_labels": labels}
 
 

@@ -61,8 +61,8 @@ class Question(BaseModel):
     answered_by  key of the case that answers it too, where it is recorded
     where        features of the control of which one must be requested, so that it is asked at all
     in_lessons   whether whoever coaches, and stands in, must be among the people answered
-    on_page      whether the emergency page has its answer, a number or a day that a helper must know; how that is
-                 called stands under emergency_labels in words.toml
+    on_page      how the emergency page calls its answer, a number or a day that a helper must know; empty where it is
+                 not shown there. [emergency_labels] of another language's words.toml has it in that language
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -76,7 +76,7 @@ class Question(BaseModel):
     answered_by: str = ""
     where: tuple[str, ...] = ()
     in_lessons: bool = False
-    on_page: bool = False
+    on_page: str = ""
 
 
 class PageTopic(BaseModel):

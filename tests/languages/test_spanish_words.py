@@ -18,6 +18,7 @@ from support import DEMO_FOLDERS, each_key_gone
 
 from docgen.case.model import Case
 from docgen.case.read import _frozen
+from docgen.fit.condition import conditions
 from docgen.fit.feature import features
 from docgen.packet import assess, in_language, languages, trees
 from docgen.packet import wording as wording_of
@@ -104,7 +105,12 @@ def test_the_words_of_both_languages_are_the_few_that_are_spelled_alike():
     assert OURS["en"] & OURS["es"] <= SAME
 
 
-ENGLISH_PATTERNS = dict(patterns(ENGLISH))
+ENGLISH_PATTERNS = dict(patterns(ENGLISH)) | {
+    ("emergency_labels", f"{name}.{question.id}"): question.on_page
+    for name, condition in conditions().items()
+    for question in condition.asks
+    if question.on_page
+}
 
 
 @pytest.mark.parametrize(
