@@ -17,6 +17,7 @@ from msgspec import Struct
 
 _MOST = 100  # problems told at once
 _MOST_WORDS = 20  # words allowed that are named all together
+_LIKE = 0.75  # likeness from which one word is another with a slip in it; below, they only share letters
 _ALIKE = 5  # problems of one kind in the rows of a file, told one by one
 
 
@@ -81,7 +82,7 @@ def brief(value: object, most: int = 60) -> str:
 def did_you_mean(wrong: str, allowed: Iterable[str]) -> str:
     """A sentence that names the nearest allowed word; where none is near, all of them, or of many the five nearest."""
     words = sorted(allowed)
-    near = difflib.get_close_matches(wrong, words, n=1, cutoff=0.6)
+    near = difflib.get_close_matches(wrong, words, n=1, cutoff=_LIKE)
     if near:
         return f"Did you mean '{near[0]}'?"
     if not words:

@@ -103,7 +103,13 @@ class Goal(Part):
     says: Words = must(Privacy.GOALS, "the goal, in the client's words", "Get to the kitchen table without calling.")
     weight: float = key(Privacy.GOALS, "weight of the goal", 1.0, default=1.0, ge=0, le=9)
     level: int | None = key(Privacy.GOALS, "level reached now, -2 to 2", -2, ge=-2, le=2)
-    levels: tuple[Words, ...] = key(Privacy.GOALS, "the five levels, lowest first", None, default=(), max_length=5)
+    levels: tuple[Words, ...] = key(
+        Privacy.GOALS,
+        "the five levels, lowest first",
+        ["none", "one room", "two rooms", "the floor", "the house"],
+        default=(),
+        max_length=5,
+    )
     reached: tuple[Reached, ...] = many("levels reached since")
 
     @property

@@ -3,23 +3,20 @@
 from __future__ import annotations
 
 import os
-import re
-import typing
 from collections.abc import Collection, Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 from msgspec import Struct
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 
 from docgen.case.accepted import read_accepted
-from docgen.case.base import usual_of
 from docgen.case.consistency import inconsistencies
 from docgen.case.files import decoded, forbidden_name, leads_out, text_of
-from docgen.case.forgiving import days_of
 from docgen.case.key import known_key
 from docgen.case.lines import KeyPath, line_for
+from docgen.case.mistakes import problem
 from docgen.case.model import Case
 from docgen.case.record import Sheet
 from docgen.case.rows import read_rows, read_sheet
@@ -28,10 +25,7 @@ from docgen.case.stage import TASKS
 from docgen.case.toml import Toml, read_toml
 from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.case.totals import TOTALS
-from docgen.case.usual import slip, unit_of
-from docgen.case.who import KINDS_SAY
-from docgen.errors import Problem, UserError, brief, did_you_mean
-from docgen.terms import renamed
+from docgen.errors import Problem, UserError, brief
 
 MAX_TOML_BYTES = 512_000
 MAX_CSV_BYTES = 20_000_000
@@ -152,7 +146,8 @@ def _validated(raw: dict[str, Any], where: Any) -> tuple[Case | None, list[Probl
         return Case.model_validate(_frozen(raw)), []
     except ValidationError as failure:
         errors = failure.errors(include_url=False)[:_MOST_PROBLEMS]
-        return None, [_problem(error, where) for error in errors]
+        faulty = frozenset[KeyPath](tuple(error["loc"]) for error in errors)
+        return None, [problem(error, where, raw, faulty) for error in errors]
 
 
 def _records(raw: dict[str, Any], folder: Path, where: Any) -> tuple[tuple[Any, ...], list[Problem], Path]:
@@ -251,94 +246,3 @@ def _ids(parts: Any) -> set[str] | None:
 def _by_place(problem: Problem) -> tuple[str, int]:
     file, _, line = problem.where.rpartition(":")
     return (file, int(line)) if line.isdigit() else (problem.where, 0)
-
-
-def _problem(error: Any, where: Any) -> Problem:
-    """One pydantic error in our words."""
-    path = tuple(error["loc"])
-    name = brief(".".join(str(part) for part in path if not isinstance(part, int))) or "the case"
-    value, kind, context = error.get("input"), error["type"], error.get("ctx") or {}
-    shown = brief(f"'{value}'" if isinstance(value, str) else value)
-    match kind:
-        case "extra_forbidden":
-            return Problem(
-                where(*path), f"unknown key '{brief(path[-1])}'", did_you_mean(str(path[-1]), _fields(path[:-1]))
-            )
-        case "missing":
-            return Problem(where(*path), f"{name} is missing", _form(path))
-        case "literal_error":
-            expected = re.findall(r"'([^']*)'", str(context.get("expected", "")))
-            if isinstance(value, str) and (new := renamed("values").get(value)) in expected:
-                return Problem(where(*path), f"{name} is {shown}, which is now '{new}'", f"Write {new} in its place.")
-            if path == ("request", "kind"):
-                return Problem(where(*path), f"{name} is {shown}, which is not one of its values", f"{KINDS_SAY}.")
-            hint = did_you_mean(value, expected) if isinstance(value, str) else f"Allowed: {', '.join(expected)}."
-            return Problem(where(*path), f"{name} is {shown}, which is not one of its values", hint)
-        case "value_error":
-            return Problem(where(*path), f"{name} {context['error']}")
-        case "string_pattern_mismatch":
-            return Problem(where(*path), f"{name} is {shown}, which is not of the right form", _form(path))
-        case "tuple_type" if isinstance(value, dict):
-            return Problem(
-                where(*path),
-                f"[{name}] is a single table, and there may be many",
-                f"Write [[{name}]], with two brackets, each time.",
-            )
-        case "date_type" | "date_from_datetime_inexact":
-            if isinstance(value, str) and len(days := days_of(value)) > 1:
-                readings = " or ".join(f"{day.day} {day:%B} {day.year}" for day in days)
-                one_way = f"Write it as {days[0]}, without quotes, if that is meant."
-                return Problem(where(*path), f"{name} is {shown}, which may be {readings}", one_way)
-            return Problem(
-                where(*path), f"{name} is {shown}, which is not a date", "Write it as 2026-03-31, without quotes."
-            )
-    message = str(error["msg"]).removeprefix("Input ")
-    return Problem(
-        where(*path), f"{name} is {shown}: it {message[:1].lower()}{message[1:]}{_slip(path, value)}", _form(path)
-    )
-
-
-def _slip(path: KeyPath, value: Any) -> str:
-    """The likely slip behind a value beyond the limits of its key, as a question; "" where none is known."""
-    field = _field(path)
-    usual = usual_of(field) if field is not None else None
-    if usual is None or isinstance(value, bool) or not isinstance(value, (int, float)):
-        return ""
-    named = slip(value, usual.low, usual.high, unit_of(str(path[-1])))
-    return f"; is it {named}?" if named else ""
-
-
-def _field(path: KeyPath) -> Any:
-    """The field of the model that a key path leads to, or None."""
-    model: Any = Case
-    field = None
-    for part in path:
-        if isinstance(part, int):
-            continue
-        field = getattr(model, "model_fields", {}).get(part)
-        if field is None:
-            return None
-        model = _model_in(field.annotation)
-    return field
-
-
-def _model_in(annotation: Any) -> Any:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    return next((model for part in typing.get_args(annotation) if (model := _model_in(part)) is not None), None)
-
-
-def _fields(path: KeyPath) -> list[str]:
-    if not path:
-        return list(Case.model_fields)
-    field = _field(path)
-    model = _model_in(field.annotation) if field else None
-    return list(model.model_fields) if model else []
-
-
-def _form(path: KeyPath) -> str:
-    field = _field(path)
-    if field is None:
-        return ""
-    example = f" Its form: {field.examples[0]}." if field.examples else ""
-    return f"It holds: {field.description}.{example}"

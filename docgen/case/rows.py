@@ -21,6 +21,7 @@ from docgen.errors import Problem, brief, did_you_mean
 MAX_ROWS = 100_000
 _MOST_LINES, _MOST_IN_LINE, _MOST_CELLS = 2 * MAX_ROWS, 20_000, 200
 _YES, _NO = {"1", "yes", "y", "true"}, {"0", "no", "n", "false"}
+_TOTAL = re.compile(r"(grand |sub)?-?(totals?|sums?|all|average|mean)\b", re.IGNORECASE)
 _ISO = re.compile(r"\d{4}-\d{2}-\d{2}$")
 _MOST_PROBLEMS = 50
 
@@ -110,7 +111,7 @@ def _header(cells: list[str], where: str, sheet: Sheet, problems: list[Problem])
         if not name:
             continue
         if name not in sheet.by_name:
-            problems.append(Problem(where, f"unknown column '{brief(name)}'", did_you_mean(name, sheet.by_name)))
+            problems.append(Problem(where, f"unknown column '{brief(name)}'", _nearest_column(name, sheet)))
         elif names.count(name) > 1:
             problems.append(Problem(where, f"the column '{name}' stands twice", "Keep one."))
     for name in sheet.required:
@@ -119,6 +120,14 @@ def _header(cells: list[str], where: str, sheet: Sheet, problems: list[Problem])
                 Problem(where, f"the column '{name}' is missing", f"Required: {', '.join(sheet.required)}.")
             )
     return names
+
+
+def _nearest_column(wrong: str, sheet: Sheet) -> str:
+    """What to do about a column that there is not: the one that was meant, else all there are."""
+    near = did_you_mean(wrong, sheet.by_name)
+    if near.startswith("Did"):
+        return near
+    return f"'docgen rows CASE FILE' takes a sheet of your own. The columns here are: {', '.join(sheet.by_name)}."
 
 
 def _row(
@@ -171,8 +180,10 @@ def _advice(column: Column) -> str:
 
 
 def _date(cell: str, column: Column, comma: bool) -> date:
+    if _TOTAL.match(cell):
+        raise ValueError("the row is one of totals and no attempt; take it out, or give the sheet to 'docgen rows'")
     if not _ISO.match(cell):
-        raise ValueError("a date is written year-month-day")
+        raise ValueError("a date is written year-month-day, as 2026-03-31")
     try:
         day = date.fromisoformat(cell)
     except ValueError:

@@ -132,7 +132,10 @@ def approve(
         str, typer.Option("--by", help="Clinician who reviewed the packet, as 'Name, credential'.", metavar="NAME")
     ],
     on: Annotated[
-        str, typer.Option("--on", help="Day of the review, such as 2026-03-31; today if left out.", metavar="DATE")
+        str,
+        typer.Option(
+            "--on", "--today", help="Day of the review, such as 2026-03-31; today if left out.", metavar="DATE"
+        ),
     ] = "",
     payer: PayerOption = "",
     templates: TemplatesOption = None,

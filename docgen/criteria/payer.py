@@ -104,7 +104,10 @@ def load(payer_id: str, where: str) -> Payer:
     """The payer with this id; `where` is the place that names it. Raises UserError when there is none."""
     known = {path.stem: path for path in _FOLDER.glob("*.toml")}
     if payer_id not in known:
-        raise UserError([Problem(where, f"unknown payer '{brief(payer_id)}'", did_you_mean(payer_id, known))])
+        near = did_you_mean(payer_id, known)
+        if not near.startswith("Did"):  # ids that share their beginning are for different clients: all are named
+            near = f"Those there are: {'; '.join(f'{payer.id} ({payer.name})' for payer in payers())}."
+        raise UserError([Problem(where, f"unknown payer '{brief(payer_id)}'", near)])
     return read_payer(known[payer_id])
 
 

@@ -59,7 +59,7 @@ def test_a_day_that_can_mean_several_is_asked_about_with_each(tmp_path, written,
         read(tmp_path, SMALL + f'\n[dates]\nevaluated_on = "{written}"\n')
     (problem,) = failure.value.problems
     assert problem.what == f"dates.evaluated_on is '{written}', which may be {readings}"
-    assert "case.toml:" in problem.where and problem.do.startswith("Write it as 20")
+    assert "case.toml:" in problem.where and problem.do.startswith("Write it as evaluated_on = 20")
 
 
 @pytest.mark.parametrize("written", ["soon after", "31.02.2026", "2026", "22 Septober 2026", "1/2", "99.99.2026"])

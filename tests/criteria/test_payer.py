@@ -164,7 +164,7 @@ def test_retired_rows_stay_with_the_day_they_ended_and_are_no_longer_asked():
         (
             "standard_stick_ruled_out",
             'kinds = ["stick_by_foot"]',
-            "kinds holds 'stick_by_foot'. Did you mean 'stick_by_hand'?",
+            "kinds holds 'stick_by_foot'. Allowed: stick_by_chin, stick_by_hand.",
         ),
         ("items_described", 'keys = ["cod"]', "keys holds 'cod'. Did you mean 'code'?"),
         ("limits_screened", 'kinds = ["sight"]', "kinds holds 'sight'. Allowed: "),

@@ -23,6 +23,12 @@ HEADING = "people"
 CLAIM = "The dates of the record are in order"
 SHOWN_IN = ("letter: Equipment Requested",)
 SETTINGS: dict[str, object] = {}
+_AT_REPORT: KeyPath = ("dates", "evaluated_on")
+_LOOK_UP = "Look up each of these days and mend what was written wrong."
+_AFTER_REPORT = (
+    "Mend a day that was written wrong; where each is right, write a report that takes in what came after it, and its "
+    "day as dates.evaluated_on."
+)
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -33,7 +39,7 @@ def answer(grounds: Grounds) -> Answer:
         return not_met(
             " ".join(sentence for sentence, _ in wrong),
             *dict.fromkeys(place for _, places in wrong for place in places),
-            mend="Look each day up and mend the wrong one.",
+            mend=_AFTER_REPORT if all(_AT_REPORT in places for _, places in wrong) else _LOOK_UP,
         )
     if lacking := [
         words
@@ -67,7 +73,6 @@ def _seen(case: Case) -> Iterator[tuple[date, KeyPath]]:
 def _wrong(case: Case, seen: _Seen, dated: _Seen) -> Iterator[tuple[str, list[KeyPath]]]:
     """What is said of each day that is later than one it must come before, and where both stand."""
     born, report, written = case.client.born_on, case.dates.evaluated_on, case.dates.written_on
-    at_report: KeyPath = ("dates", "evaluated_on")
     if born and dated and born > (first := min(dated))[0]:
         yield (
             f"The client's birth, {day(born)}, is later than the first day of the record, {day(first[0])}.",
@@ -78,10 +83,16 @@ def _wrong(case: Case, seen: _Seen, dated: _Seen) -> Iterator[tuple[str, list[Ke
     latest = {at: on for on, at in seen}  # of the trial its last day
     for at, on in latest.items():
         if on > report:
-            what = "The last row of the trial" if at[0] == "trial" else f"An entry of [[{at[0]}]]"
-            yield f"{what}, of {day(on)}, is later than the report of {day(report)} that rests on it.", [at, at_report]
+            what = "The last row of the trial" if at[0] == "trial" else _named(case, at)
+            yield f"{what}, of {day(on)}, is later than the report of {day(report)} that rests on it.", [at, _AT_REPORT]
     if written and written < report:
         yield (
             f"The documents, of {day(written)}, are older than the report of {day(report)}.",
-            [("dates", "written_on"), at_report],
+            [("dates", "written_on"), _AT_REPORT],
         )
+
+
+def _named(case: Case, at: KeyPath) -> str:
+    """A finding by its id, a screening by what was screened."""
+    entry = getattr(case, str(at[0]))[at[1]]
+    return f"The finding '{entry.id}'" if at[0] == "findings" else f"The screening of {entry.kind}"

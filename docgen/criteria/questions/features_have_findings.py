@@ -64,14 +64,22 @@ def _baseless(grounds: Grounds) -> Answer | None:
     wrong = [(i, chosen) for i, chosen in own if not set(chosen.because) & set(chosen.feature.called_for_by) & known]
     if not wrong:
         return None
-    first = wrong[0][1]
-    reasons = listed(finding_name(finding) for finding in first.because)
     return not_met(
-        f"{capital(first.feature.name)} is given {reasons} as its reason, which "
-        f"{'does' if len(first.because) == 1 else 'do'} not call for it.",
+        " ".join(map(_not_called_for, (chosen for _, chosen in wrong))),
         *(("configuration", "features", i, "because") for i, _ in wrong),
-        mend=_instead(first),
+        mend=_instead(wrong[0][1]) if len(wrong) == 1 else " ".join(_instead_of(chosen) for _, chosen in wrong),
     )
+
+
+def _not_called_for(chosen: Chosen) -> str:
+    reasons = listed(finding_name(finding) for finding in chosen.because)
+    does = "does" if len(chosen.because) == 1 else "do"
+    return f"{capital(chosen.feature.name)} is given {reasons} as its reason, which {does} not call for it."
+
+
+def _instead_of(chosen: Chosen) -> str:
+    """The same where there are several: each by its id."""
+    return f"{chosen.feature.id}: {_instead(chosen)}"
 
 
 def _instead(chosen: Chosen) -> str:

@@ -1,0 +1,242 @@
+"""A value that a key of a case cannot take, in words: what stands there, what the key holds, and how it is written.
+
+The example is a value of the same key elsewhere in the same file where there is one, else one of the model's own.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import typing
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import date, datetime, time
+from functools import cache
+from typing import Any
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from docgen.case.base import Part, is_free_text, part_of, usual_of
+from docgen.case.forgiving import days_of
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.case.usual import slip, unit_of
+from docgen.case.who import KINDS_SAY
+from docgen.errors import Problem, brief, did_you_mean
+from docgen.terms import renamed
+
+Where = Callable[..., str]
+
+_MOST_SHOWN = 80  # characters of an example
+# kinds of mistakes of the library that checks, as clauses of our own
+_KINDS = {
+    "string_type": "is no text in quotes",
+    "bool_type": "is neither true nor false",
+    "int_type": "is no whole number",
+    "int_from_float": "is no whole number",
+    "float_type": "is no number",
+    "finite_number": "is no number that can be measured",
+    "tuple_type": "is no list",
+    "date_type": "is not a date",
+    "date_from_datetime_inexact": "is a date with an hour",
+    "time_type": "is no time of day",
+    "time_delta_type": "is no time of day",
+    "string_pattern_mismatch": "has not the form of its kind",
+    "model_type": "is no table",
+    "model_attributes_type": "is no table",
+}
+_BOUNDS = {
+    "greater_than": ("gt", "must be over"),
+    "greater_than_equal": ("ge", "must not be under"),
+    "less_than": ("lt", "must be under"),
+    "less_than_equal": ("le", "must not be over"),
+}
+# what a key with such a pattern is made of
+_PATTERNS = {
+    "^[a-z][a-z0-9_]{0,39}$": "small letters, digits and _, a letter first, at most 40 in all",
+    "^[a-z][a-z0-9_]*$": "small letters, digits and _, a letter first",
+    "^[a-z0-9][a-z0-9-]{0,59}$": "small letters, digits and -, at most 60 in all",
+    "^[A-Z][0-9]{4}$": "a capital letter and four digits",
+    "^[A-Z0-9]{2}( [A-Z0-9]{2})*$": "two capital letters or digits each, with a space between",
+    "^[0-9+*# -]{2,20}$": "digits, spaces and + * # -",
+}
+
+
+def problem(error: Mapping[str, Any], where: Where, raw: Mapping[str, Any], faulty: frozenset[KeyPath]) -> Problem:
+    """One mistake found by the model, in words.
+
+    raw     the data of the file, in which an example is looked for
+    faulty  paths of all values that are mistaken, none of which is an example
+    """
+    path: KeyPath = tuple(error["loc"])
+    while error["type"] != "extra_forbidden" and len(path) > 1 and field_of(path) is None:
+        path = path[:-1]  # of a key that takes one kind or another, the last part names the kind
+    name = brief(".".join(str(part) for part in path if not isinstance(part, int))) or "the case"
+    value, kind, context = error.get("input"), str(error["type"]), error.get("ctx") or {}
+    field, at = field_of(path), where(*path)
+    shown, form = brief(f"'{value}'" if isinstance(value, str) else toml_of(value)), _form(path, field, raw, faulty)
+    match kind:
+        case "extra_forbidden":
+            return Problem(at, f"unknown key '{brief(path[-1])}'", _nearest_key(str(path[-1]), path[:-1]))
+        case "missing":
+            return Problem(at, f"{name} is missing", form)
+        case "literal_error":
+            return Problem(at, *_not_allowed(path, name, value, shown, context))
+        case "value_error":
+            fault = str(context["error"])
+            says = f"{name} {fault}" if re.match(r"(is|has|needs|must|cannot|holds)\b", fault) else f"{name}: {fault}"
+            return Problem(at, says, form)
+        case "tuple_type" if isinstance(value, Mapping) and _is_table_list(field):
+            return Problem(
+                at,
+                f"[{name}] is a single table, and there may be many",
+                f"Write [[{name}]], with two brackets, each time.",
+            )
+        case "date_type" if isinstance(value, str) and len(days := days_of(value)) > 1:
+            readings = " or ".join(f"{day.day} {day:%B} {day.year}" for day in days)
+            return Problem(
+                at,
+                f"{name} is {shown}, which may be {readings}",
+                f"Write it as {path[-1]} = {days[0]}, if that is meant.",
+            )
+        case "string_too_long":
+            return Problem(
+                at, f"{name} has {len(str(value)):,} characters, more than the {context['max_length']:,} allowed", form
+            )
+        case "too_long":
+            n, most = context["actual_length"], context["max_length"]
+            return Problem(at, f"{name} has {n} entries, more than the {most} allowed", form)
+    if kind in _BOUNDS:
+        bound, words = _BOUNDS[kind]
+        unit = unit_of(str(path[-1])) or ""
+        limit = f"{context[bound]:g} {unit}".rstrip()
+        return Problem(at, f"{name} is {shown}, which {words} {limit}{_slip(path, value)}", form)
+    clause = _KINDS.get(kind, "is none of its values")
+    made_of = _PATTERNS.get(str(context.get("pattern", "")), "") if kind == "string_pattern_mismatch" else ""
+    return Problem(at, f"{name} is {shown}, which {clause}{f': {made_of}' if made_of else ''}", form)
+
+
+def toml_of(value: Any) -> str:
+    """A value as TOML writes it, in one line."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, (datetime, date)):
+        return value.isoformat()
+    if isinstance(value, time):
+        return value.isoformat("seconds")
+    if isinstance(value, str):
+        return json.dumps(value, ensure_ascii=False)
+    if isinstance(value, Mapping):
+        return "{ " + ", ".join(f"{key} = {toml_of(inner)}" for key, inner in value.items()) + " }" if value else "{}"
+    if isinstance(value, Sequence):
+        return "[" + ", ".join(map(toml_of, value)) + "]"
+    return str(value)
+
+
+def field_of(path: KeyPath) -> FieldInfo | None:
+    """The field of the model that a key path leads to, or None."""
+    model: type[BaseModel] | None = Case
+    field: FieldInfo | None = None
+    for part in path:
+        if isinstance(part, int):
+            continue
+        field = model.model_fields.get(part) if model else None
+        if field is None:
+            return None
+        model = part_of(field.annotation)
+    return field
+
+
+def _form(path: KeyPath, field: FieldInfo | None, raw: Mapping[str, Any], faulty: frozenset[KeyPath]) -> str:
+    """What a key holds and how it is written."""
+    if field is None:
+        return ""
+    holds = f"It holds: {field.description}."
+    if part_of(field.annotation) is not None:
+        return holds
+    key = next(part for part in reversed(path) if isinstance(part, str))
+    stands = None if is_free_text(field) else _elsewhere(path, raw, faulty)  # words of a person are nobody's example
+    if stands is not None:
+        return f"{holds} As elsewhere here: {key} = {stands}."
+    example = field.examples[0] if field.examples else field.default
+    return f"{holds} Write it as: {key} = {toml_of(example)}." if example is not None else holds
+
+
+def _elsewhere(path: KeyPath, raw: Mapping[str, Any], faulty: frozenset[KeyPath]) -> str | None:
+    """A value of the same key in another entry of the same list, as TOML; None where there is none that is short and
+    right."""
+    at = next((n for n, part in enumerate(path) if isinstance(part, int)), None)
+    if at is None or at == len(path) - 1:
+        return None
+    entries: Any = raw
+    for part in path[:at]:
+        entries = entries.get(part) if isinstance(entries, Mapping) else None
+    for index, entry in enumerate(entries if isinstance(entries, (list, tuple)) else ()):
+        other = (*path[:at], index, *path[at + 1 :])
+        value: Any = entry
+        for part in path[at + 1 :]:
+            if isinstance(part, int):
+                break
+            value = value.get(part) if isinstance(value, Mapping) else None
+        if index == path[at] or value is None or any(bad[: len(other)] == other for bad in faulty):
+            continue
+        if len(written := toml_of(value)) <= _MOST_SHOWN:
+            return written
+    return None
+
+
+def _not_allowed(path: KeyPath, name: str, value: Any, shown: str, context: Mapping[str, Any]) -> tuple[str, str]:
+    """What is said of a word that is none of those its key takes, and what to do: all of them are named."""
+    expected = re.findall(r"'([^']*)'", str(context.get("expected", "")))
+    key = next(part for part in reversed(path) if isinstance(part, str))
+    if isinstance(value, str) and (new := renamed("values").get(value)) in expected:
+        return f"{name} is {shown}, which is now '{new}'", f'Write it as: {key} = "{new}".'
+    says = f"{name} is {shown}, which is not one of its values"
+    if path == ("request", "kind"):
+        return says, f"{KINDS_SAY}."
+    near = did_you_mean(value, expected) if isinstance(value, str) else ""
+    first = f"{near} " if near.startswith("Did") else ""
+    return says, f'{first}Write it as: {key} = "{expected[0]}". Allowed: {", ".join(expected)}.'
+
+
+def _nearest_key(wrong: str, table: KeyPath) -> str:
+    """What to do about a key that its table has not: the nearest it has, or the tables that have it."""
+    field = field_of(table)
+    model = Case if not table else part_of(field.annotation) if field else None
+    keys = model.model_fields if model else {}
+    near = did_you_mean(wrong, keys)
+    if near.startswith("Did") or not (elsewhere := _tables_with(wrong)):
+        meant = re.match(r"Did you mean '(\w+)'\?", near)
+        return f"{near} It holds: {keys[meant[1]].description}." if meant and keys[meant[1]].description else near
+    return f"It is a key of {' and '.join(elsewhere)}."
+
+
+@cache
+def _tables_with(key: str) -> tuple[str, ...]:
+    """Tables of a case that have a key of this name, as they are written; at most three."""
+    return tuple(dict.fromkeys(table for table, name in _keys(Case, "") if name == key and table))[:3]
+
+
+def _keys(model: type[Part], table: str) -> Iterator[tuple[str, str]]:
+    for name, field in model.model_fields.items():
+        inner = part_of(field.annotation)
+        if inner is None:
+            yield table, name
+        else:
+            bare = f"{table.strip('[]')}.{name}".lstrip(".")
+            yield from _keys(inner, f"[[{bare}]]" if _is_table_list(field) else f"[{bare}]")
+
+
+def _is_table_list(field: FieldInfo | None) -> bool:
+    """Whether a key is written as [[...]]."""
+    return field is not None and typing.get_origin(field.annotation) is tuple and part_of(field.annotation) is not None
+
+
+def _slip(path: KeyPath, value: Any) -> str:
+    """The likely slip behind a value beyond the limits of its key, as a question; "" where none is known."""
+    field = field_of(path)
+    usual = usual_of(field) if field is not None else None
+    if usual is None or isinstance(value, bool) or not isinstance(value, (int, float)):
+        return ""
+    named = slip(value, usual.low, usual.high, unit_of(str(path[-1])))
+    return f"; is it {named}" if named else ""
