@@ -190,7 +190,7 @@ def _not_allowed(path: KeyPath, name: str, value: Any, shown: str, context: Mapp
     expected = re.findall(r"'([^']*)'", str(context.get("expected", "")))
     key = next(part for part in reversed(path) if isinstance(part, str))
     if isinstance(value, str) and (new := renamed("values").get(value)) in expected:
-        return f"{name} is {shown}, which is now '{new}'", f'Write it as: {key} = "{new}".'
+        return f"{name} is {shown}, which is now '{new}'", f"Write {new} in its place."
     says = f"{name} is {shown}, which is not one of its values"
     if path == ("request", "kind"):
         return says, f"{KINDS_SAY}."
