@@ -23,9 +23,9 @@ def _case(**more: Any) -> Case:
     ("authorization", "said", "on"),
     [
         ({}, "not recorded whether it is needed", None),
-        ({"needed": True}, "needed, not requested yet", None),
+        ({"needed": True}, "needed, no request recorded", None),
         ({"needed": False}, "not needed", None),
-        ({"requested_on": date(2026, 4, 14)}, "requested, not decided", date(2026, 4, 14)),
+        ({"requested_on": date(2026, 4, 14)}, "requested, no decision recorded", date(2026, 4, 14)),
         ({"decision": "affirmed", "decided_on": date(2026, 4, 24)}, "affirmed", date(2026, 4, 24)),
         ({"decision": "not_affirmed", "decided_on": date(2026, 4, 24)}, "not affirmed", date(2026, 4, 24)),
     ],
