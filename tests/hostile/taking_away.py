@@ -288,7 +288,7 @@ def _blocks(markdown: str) -> Iterator[str]:
 @lru_cache(20_000)
 def _plain(markdown: str) -> str:
     """The words of a piece of Markdown, each gap as one sign."""
-    markdown = markdown.replace("](sign:)", "").removeprefix("[") if "](sign:)" in markdown else markdown
+    markdown = markdown.replace("](sign:)", "").removeprefix("![") if "](sign:)" in markdown else markdown
     text = _LINK.sub(lambda link: GAP if link[2].startswith("gap:") else link[1], markdown)
     return " ".join(_ESCAPED.sub(r"\1", text).replace("**", "").split())
 
