@@ -62,11 +62,12 @@ def _inside(line: str) -> list[Token]:
     """
     if _WORDS_ALONE.fullmatch(line):
         return [Token("text", "", 0, content=_ESCAPED.sub(r"\1", line))] if line else []
-    whole = Token("inline", "", 0, content=line, children=[])
+    children: list[Token] = []
+    whole = Token("inline", "", 0, content=line, children=children)
     state = StateCore(line, _parser(), {}, [whole])
-    state.md.inline.parse(line, state.md, state.env, whole.children)
+    state.md.inline.parse(line, state.md, state.env, children)
     text_join(state)
-    return whole.children
+    return whole.children or []
 
 
 def tokens(markdown: str) -> list[Token]:
