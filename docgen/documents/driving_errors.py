@@ -131,6 +131,8 @@ def is_told(sign_id: str, case: Case, sign: Sign | None) -> bool:
         return bool(rows) and all(
             recorded(of_day, f"{scale}_{when}") for of_day in together.values() for when in ("before", "after")
         )
+    if sign_id == "space_too_short" and any(space.clear_ahead_mm is None for space in case.spaces):
+        return False
     return sign is not None and sign.seen is not None
 
 

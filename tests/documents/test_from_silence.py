@@ -138,6 +138,15 @@ def test_a_goal_that_lacks_a_level_tells_none():
     assert goals[0].levels[1] not in words
 
 
+def test_room_to_stop_is_needed_in_every_place_before_none_is_too_short():
+    spaces = ASSESSED[PILAR.name].file.case.spaces
+    less = tuple(
+        space.model_copy(update={"clear_ahead_mm": None}) if not at else space for at, space in enumerate(spaces)
+    )
+    unknown = plan_of(PILAR, spaces=less).partition("Not recorded, so not known: ")[2]
+    assert '"The chair needs more room to stop than there is"' in unknown.partition(".")[0]
+
+
 def test_what_a_task_shows_is_needed_before_turns_are_not_seen():
     trial = ASSESSED[ANSELM.name].file.case.trial
     tasks = (
