@@ -18,6 +18,7 @@ from docgen.commands.options import (
     parted,
     problems_told,
 )
+from docgen.rendering.formats import format_names
 
 
 def new(
@@ -76,7 +77,8 @@ def ask(
         Path | None, typer.Option(help="Folder the sheet is written to; the case folder itself if not named.")
     ] = None,
     formats: Annotated[
-        list[str] | None, typer.Option(help="docx, pdf, html; all of them if not named.", metavar="FORMATS")
+        list[str] | None,
+        typer.Option(help=f"{', '.join(format_names())}; all of them if not named.", metavar="FORMATS"),
     ] = None,
 ) -> None:
     """Write a sheet of what is still needed from one reader, in words that reader may see, with room to answer."""

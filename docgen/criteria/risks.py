@@ -5,11 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, not_met
-from docgen.criteria.mend import fill_in
+from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import capital, listed
 from docgen.fit.feature import Against, features
 from docgen.fit.match import Chosen
 from docgen.fit.signs import Sign, signs
+
+
+def nothing_to_compare() -> Answer:
+    """What is said while features or findings are not recorded."""
+    return cannot_tell(
+        "Features or findings are not recorded, so they cannot be held against each other.",
+        ("configuration", "features"),
+        mend=Mend(
+            "Add [[findings]] and [[configuration.features]].",
+            add=(NewEntry("findings"), NewEntry("configuration.features")),
+        ),
+    )
 
 
 def worst(answers: Iterable[Answer]) -> Answer | None:

@@ -9,9 +9,8 @@ Source: common practice, no source.
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
-from docgen.criteria.mend import Mend, NewEntry
-from docgen.criteria.risks import at_odds, lacking, worst
+from docgen.criteria.criterion import Answer, Grounds, met
+from docgen.criteria.risks import at_odds, lacking, nothing_to_compare, worst
 from docgen.criteria.sentences import listed
 
 HEADING = "safety"
@@ -22,14 +21,7 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     case, fit = grounds.case, grounds.fit
     if not case.configuration.features or not case.findings:
-        return cannot_tell(
-            "Features or findings are not recorded, so they cannot be held against each other.",
-            ("configuration", "features"),
-            mend=Mend(
-                "Add [[findings]] and [[configuration.features]].",
-                add=(NewEntry("findings"), NewEntry("configuration.features")),
-            ),
-        )
+        return nothing_to_compare()
     if doubt := worst((*lacking(grounds, safety=False), *at_odds(grounds, safety=False))):
         return doubt
     answered = [c.feature.name for c in fit.chosen if any(not no.safety for no in c.at_odds)]

@@ -12,9 +12,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.mend import Mend, NewEntry
-from docgen.criteria.risks import at_odds, lacking, worst
+from docgen.criteria.criterion import Answer, Grounds, met, not_met
+from docgen.criteria.risks import at_odds, lacking, nothing_to_compare, worst
 from docgen.criteria.sentences import listed
 
 HEADING = "safety"
@@ -27,14 +26,7 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     case, fit = grounds.case, grounds.fit
     if not case.configuration.features or not case.findings:
-        return cannot_tell(
-            "Features or findings are not recorded, so they cannot be held against each other.",
-            ("configuration", "features"),
-            mend=Mend(
-                "Add [[findings]] and [[configuration.features]].",
-                add=(NewEntry("findings"), NewEntry("configuration.features")),
-            ),
-        )
+        return nothing_to_compare()
     if risk := worst((*_latched(grounds), *lacking(grounds, safety=True), *at_odds(grounds, safety=True))):
         return risk
     answered = [c.feature.name for c in fit.chosen if any(no.safety for no in c.at_odds)]
