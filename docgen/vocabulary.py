@@ -7,7 +7,7 @@ from typing import Any, get_args
 
 from docgen.case.schema import schema as schema_of_case
 from docgen.case.tried import AlternativeKind
-from docgen.codes.hcpcs import codes
+from docgen.codes.hcpcs import Code, codes
 from docgen.criteria.payer import payers
 from docgen.fit.alternatives import kinds
 from docgen.fit.feature import feature_entries
@@ -15,6 +15,8 @@ from docgen.fit.finding import OWN, finding_entries
 from docgen.fit.settings import drive_settings
 from docgen.nearest import Entry
 from docgen.terms import terms
+
+_OF_FINDINGS = (("Finding", "calls_for"), ("Finding", "speaks_against"))
 
 
 def vocabularies() -> dict[str, tuple[Entry, ...]]:
@@ -25,8 +27,18 @@ def vocabularies() -> dict[str, tuple[Entry, ...]]:
         "kind": tuple(_kinds()),
         "setting": tuple(Entry("setting", key, s.name, s.does) for key, s in drive_settings().items()),
         "payer": tuple(Entry("payer", payer.id, payer.name, payer.note) for payer in payers()),
-        "code": tuple(Entry("code", key, code.words) for key, code in codes().items()),
+        "code": tuple(Entry("code", key, code.words, _of_code(code)) for key, code in codes().items()),
     }
+
+
+def _of_code(code: Code) -> str:
+    """When a code may be used and how well it is known."""
+    use = [f"from {code.from_on}"] if code.from_on else []
+    use += [f"until {code.until_on}"] if code.until_on else []
+    status = {"for_repair": "For repair or replacement only.", "excluded": "Excluded.", "never_listed": "On no list."}
+    return " ".join(
+        filter(None, (f"In use {' '.join(use)}." if use else "", status.get(code.status, ""), f"Known: {code.known}."))
+    )
 
 
 def _kinds() -> Iterator[Entry]:
@@ -49,13 +61,14 @@ def schema() -> dict[str, Any]:
         ("ChosenFeature", "id", "feature", []),
         ("Alternative", "kind", "kind", []),
         ("Change", "setting", "setting", []),
+        ("SetTo", "setting", "setting", []),
         ("Request", "payer", "payer", []),
         ("Item", "code", "code", [{"type": "string"}, {"type": "null"}]),
     ):
         described = definitions.get(table, {}).get("properties", {}).get(key)
         if described is not None:
             _name_each(described, words[kind], besides)
-    for table, key in (("Item", "features"), ("Method", "features"), ("Alternative", "features")):
+    for table, key in (("Item", "features"), ("Method", "features"), ("Alternative", "features"), *_OF_FINDINGS):
         described = definitions.get(table, {}).get("properties", {}).get(key)
         if described is not None and "items" in described:
             _name_each(described["items"], words["feature"], [])

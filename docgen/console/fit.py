@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from docgen.case.model import Case
 from docgen.console.features import plain, wrapped
+from docgen.console.fit_codes import code_lines
 from docgen.console.fit_controls import control_table, devices_not_chosen, done_with, stopping_instead
 from docgen.console.fit_findings import at_odds, candidates, finding_lines, not_looked_for
 from docgen.criteria.sentences import capital, counted, listed, points
@@ -35,6 +36,7 @@ def fit_text(result: CaseFit) -> str:
         ("FINDINGS", [line for finding in case.findings for line in finding_lines(case, fit, finding.id)]),
         ("WHAT THE FINDINGS CALL FOR", list(candidates(case)) if not fit.chosen else []),
         ("EACH CONTROL AGAINST THE SAME FINDINGS", list(control_table(case, evidence, fit, weighed))),
+        ("CODES OF WHAT IS ASKED FOR", list(code_lines(case))),
         ("DEVICES NOT CHOSEN", list(devices_not_chosen(case, evidence, weighed))),
         ("DRIVE SETTINGS: THE MOST THE TRIAL SUPPORTS, AND WHICH WAY TO ADJUST", list(_settings(result))),
         ("MOUNTING RECORD", list(_mounting(result))),

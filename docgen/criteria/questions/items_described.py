@@ -13,6 +13,7 @@ from docgen.case.items import Item
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import in_words, lacking
 from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.offered import lines_to_write
 from docgen.criteria.ordered import CHAIR
 from docgen.criteria.sentences import counted
 
@@ -25,10 +26,15 @@ CHOICES = {"keys": tuple(Item.model_fields)}
 def answer(grounds: Grounds, keys: list[str]) -> Answer:
     items = grounds.case.configuration.items
     if not items:
+        offers = lines_to_write(grounds.case).rstrip(".")
         return cannot_tell(
             "No item is recorded.",
             ("configuration", "items"),
-            mend=add_entry("configuration.items", "name", "code", "quantity", "why", "without"),
+            mend=add_entry(
+                "configuration.items",
+                *("name", "code", "quantity", "why", "without"),
+                tail=f". {offers}" if offers else "",
+            ),
         )
     if bare := lacking(items, keys):
         _, item, missing = bare[0]

@@ -1,0 +1,72 @@
+"""The codes offered are those that the files of the features asked for name, on the day that counts, and none is
+chosen."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from whole_case import GONE, changed
+
+from docgen.case.model import Case
+from docgen.codes.hcpcs import codes
+from docgen.console.fit_codes import code_lines
+from docgen.criteria.offered import lines_to_write, offered
+from docgen.fit.feature import features
+
+
+def _asked(*ids: str, **changes: object) -> Case:
+    wanted = [{"id": feature, "because": []} for feature in ids]
+    at = ("configuration.features", wanted)
+    return Case.model_validate(_frozen(changed(at, ("configuration.items", []), *changes.items())))
+
+
+def _frozen(value: object) -> object:
+    if isinstance(value, list):
+        return tuple(map(_frozen, value))
+    return {key: _frozen(inner) for key, inner in value.items()} if isinstance(value, dict) else value
+
+
+def test_each_code_of_a_feature_asked_for_is_offered_with_the_feature():
+    offers = {offer.code.id: offer.features for offer in offered(_asked("head_array", "proximity_sensing"))}
+    for code_id, behind in offers.items():
+        assert all(code_id in features()[feature].codes for feature in behind)
+    assert offers["E2330"] == ("head_array", "proximity_sensing")
+
+
+def test_the_sentence_writes_a_line_that_the_case_takes():
+    case = _asked("proximity_sensing")
+    assert lines_to_write(case) == (
+        'The features asked for usually rest in E2330; a line may be its code alone: items = ["E2330"].'
+    )
+    raw = changed(("configuration.items", ["E2330"]), ("configuration.features", []))
+    assert Case.model_validate(_frozen(raw)).configuration.items[0].code == "E2330"
+
+
+def test_no_second_control_is_offered_where_one_is_on_the_order():
+    raw = changed(("configuration.items", ["E2330"]))
+    case = Case.model_validate(
+        _frozen(raw | {"configuration": raw["configuration"] | {"features": [{"id": "head_array"}]}})
+    )
+    assert [offer.code.id for offer in offered(case) if offer.code.kind == "control"] == ["E2330"]
+
+
+def test_what_comes_with_the_base_offers_no_code():
+    raw = changed(
+        ("configuration.features", [{"id": "proximity_sensing", "with_base": True}]), ("configuration.items", [])
+    )
+    assert offered(Case.model_validate(_frozen(raw))) == () and not lines_to_write(Case.model_validate(_frozen(raw)))
+
+
+@pytest.mark.parametrize(("day", "in_use"), [(date(2025, 3, 31), False), (date(2025, 4, 1), True), (None, None)])
+def test_a_code_is_judged_by_the_day_that_counts(day, in_use):
+    dated = next(code for code in codes().values() if code.from_on == date(2025, 4, 1) and code.status == "in_use")
+    feature = next(name for name, known in features().items() if dated.id in known.codes)
+    case = _asked(feature, **{"request.requested_on": GONE if day is None else day, "dates.ordered_on": GONE})
+    assert next(offer.in_use for offer in offered(case) if offer.code.id == dated.id) is in_use
+
+
+def test_fit_prints_each_with_how_well_it_is_known():
+    lines = "\n".join(code_lines(_asked("proximity_sensing")))
+    assert "E2330" in lines and "Not on the order" in lines and "text was read" in " ".join(lines.split())
+    assert list(code_lines(_asked("standby"))) == []
