@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from docgen.case.model import Case
 from docgen.codes.hcpcs import Code, codes
-from docgen.criteria.ordered import day_that_counts
+from docgen.criteria.ordered import SENSING, day_that_counts
 from docgen.criteria.sentences import listed
 from docgen.fit.feature import features
 
@@ -33,21 +33,28 @@ class Offer(Struct, frozen=True):
 def offered(case: Case) -> tuple[Offer, ...]:
     """Each code of a feature asked for, in the order of the list of codes.
 
-    A feature that comes with the base offers none; where a control is on the order, no second one is offered.
+    A feature that comes with the base offers none; where a control is on the order, no second one is offered, and no
+    control that senses the driver in another way than was asked for.
     """
     behind: dict[str, list[str]] = {}
     for feature, code_id in _pairs(case):
         behind.setdefault(code_id, []).append(feature)
     counts = day_that_counts(case)
     on_order = {item.code for item in case.configuration.items}
+    sensing = {feature.id for feature in case.configuration.features} & set(SENSING)
     has_control = any(code.kind == "control" and code.id in on_order for code in codes().values())
     return tuple(
         Offer(code, tuple(behind[code.id]), code.in_use(counts[0]) if counts else None, code.id in on_order)
         for code in codes().values()
         if code.id in behind
         and code.status == "in_use"
-        and (code.id in on_order or not (has_control and code.kind == "control"))
+        and (code.id in on_order or code.kind != "control" or not (has_control or _senses_otherwise(code, sensing)))
     )
+
+
+def _senses_otherwise(code: Code, sensing: set[str]) -> bool:
+    """Whether a code is of a control that senses the driver in none of the ways asked for."""
+    return bool(sensing) and sensing.isdisjoint(code.senses)
 
 
 def lines_to_write(case: Case) -> str:
@@ -56,7 +63,8 @@ def lines_to_write(case: Case) -> str:
     if not ids:
         return ""
     of_features = f"The features asked for usually rest in {listed(ids, 'or')}"
-    return f'{of_features}; a line may be its code alone: items = ["{ids[0]}"].'
+    example = ids[0] if len(ids) == 1 else "<code>"
+    return f'{of_features}; a line may be its code alone: items = ["{example}"].'
 
 
 def _pairs(case: Case) -> Iterator[tuple[str, str]]:

@@ -32,6 +32,7 @@ def test_each_code_of_a_feature_asked_for_is_offered_with_the_feature():
     for code_id, behind in offers.items():
         assert all(code_id in features()[feature].codes for feature in behind)
     assert offers["E2330"] == ("head_array", "proximity_sensing")
+    assert "E2329" not in offers, "it senses by pushed switches, which were not asked for"
 
 
 def test_the_sentence_writes_a_line_that_the_case_takes():
