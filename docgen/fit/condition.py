@@ -258,7 +258,7 @@ def _is_recognised(by: Recognised, case: Case) -> bool:
         or limited.intersection(by.limits)
         or (by.level and any(_height(level) <= _height(by.level) for level in levels))
         or any(diagnosis.course in by.courses for diagnosis in case.diagnoses)
-        or (by.younger is not None and _age(case) is not None and (_age(case) or 0) < by.younger)
+        or (by.younger is not None and (age := _age(case)) is not None and age < by.younger)
         or any(_said_yes(case, name) for name in by.answered)
     )
 

@@ -225,12 +225,12 @@ def _function(node: ast.AST, parents: dict[ast.AST, ast.AST]) -> str:
 
 
 def _at_import(node: ast.AST, parents: dict[ast.AST, ast.AST]) -> bool:
-    """Outside every function, or in one that a decorator may have made when the module was loaded."""
-    n_functions = 0
+    """Outside every function, or in one that a decorator may have made or called when the module was loaded."""
+    functions: list[ast.FunctionDef] = []
     while node in parents:
         node = parents[node]
-        n_functions += isinstance(node, ast.FunctionDef)
-    return n_functions != 1
+        functions += [node] if isinstance(node, ast.FunctionDef) else []
+    return len(functions) != 1 or {ast.unparse(made) for made in functions[0].decorator_list} - {"property"} != set()
 
 
 def _brief(node: ast.AST) -> str:

@@ -2,14 +2,29 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from datetime import date
 from typing import Any
 
 import pytest
+from pydantic import ValidationError
 
 from docgen.case.emergency import Accepted
 from docgen.case.model import Case
-from docgen.fit.condition import answer_to, asked_of, conditions, conflicts_of, is_answered, of_case, printable, rows
+from docgen.fit.condition import (
+    Condition,
+    Conflict,
+    Question,
+    Row,
+    answer_to,
+    asked_of,
+    conditions,
+    conflicts_of,
+    is_answered,
+    of_case,
+    printable,
+    rows,
+)
 
 BORN = {"client": {"born_on": date(2008, 5, 4)}}  # 18 on May 4, 2026
 ON = date(2026, 4, 1)
@@ -68,6 +83,7 @@ RECOGNISED = [
     ("growing_child", BORN | {"dates": {"written_on": date(2026, 6, 1)}}, False),
     ("growing_child", BORN | {"request": {"requested_on": date(2026, 5, 3)}}, True),
     ("growing_child", BORN | {"request": {"requested_on": date(2026, 5, 4)}}, False),
+    ("growing_child", {"client": {"born_on": date(2026, 1, 2)}, "dates": {"written_on": date(2026, 5, 3)}}, True),
     ("growing_child", BORN, False),
     ("growing_child", {"dates": {"written_on": date(2026, 5, 3)}}, False),
     # what the case says of a condition by name holds over what was found
@@ -160,6 +176,43 @@ def test_words_are_printed_only_as_they_were_accepted():
     assert printed(row.id, Accepted(row=row.id, prints="Others.", by="the clinic", on=ON)) is None
     assert printed(row.id, Accepted(row=without.id, prints=row.prints, by="the clinic", on=ON)) is None
     assert printed(without.id, accepted) is None and printed("Z-999", accepted) is None and printed(row.id) is None
+
+
+ROW = {"id": "A-1", "says": "So.", "source": "A text.", "mark": "read"}
+ASKED = {"id": "kind", "asks": "Which?", "changes": "The page."}
+
+
+def test_a_question_holds_nothing_and_stands_nowhere_unless_its_file_says_so():
+    question = Question.model_validate(ASKED)
+    assert not question.holds and not question.in_lessons and not question.on_page and question.form == "words"
+    assert Conflict(id="C-1", says="Both.").rides_in_chair is False
+
+
+@pytest.mark.parametrize(
+    ("changed", "refused"),
+    [
+        ({"prints": "So it is."}, False),
+        ({"mark": "weak"}, False),
+        ({"mark": "weak", "prints": "So it is."}, True),
+    ],
+)
+def test_only_a_row_that_was_read_may_have_words_to_print(changed, refused):
+    with pytest.raises(ValidationError, match="only a row that was read may print") if refused else nullcontext():
+        assert Row.model_validate(ROW | changed).id == "A-1"
+
+
+@pytest.mark.parametrize(
+    ("changed", "refused"),
+    [
+        ({}, False),
+        ({"asks": [ASKED | {"rows": ["A-1"]}], "page": [{"id": "first", "says": "Off.", "rows": ["A-1"]}]}, False),
+        ({"asks": [ASKED | {"rows": ["A-2"]}]}, True),
+        ({"page": [{"id": "first", "says": "Off.", "rows": ["A-2"]}]}, True),
+    ],
+)
+def test_a_file_names_only_rows_that_it_holds(changed, refused):
+    with pytest.raises(ValidationError, match="A-2") if refused else nullcontext():
+        assert Condition.model_validate({"id": "x", "name": "x", "rows": [ROW]} | changed).id == "x"
 
 
 @pytest.mark.parametrize(("rides", "conflicts"), [(True, True), (False, False), (None, False)])

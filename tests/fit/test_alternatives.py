@@ -249,6 +249,37 @@ def test_a_control_is_simpler_where_the_trial_has_it_before_the_one_asked_for(me
         # a device that brings no feature leaves no need open
         (["tone_rises_effort"], PADS, {"kind": "scooter"}, (), (), ()),
         (["tone_rises_effort"], PADS, {"kind": "stick_by_hand"}, (), (), ("tone_rises_effort",)),
+        # its own features say where it is driven, and not its kind
+        (["hand_ungraded"], ["head_array"], {"kind": "stick_by_hand", "features": ("foot_site",)}, (), (), ()),
+        # a control chosen at the same site for a finding leaves that finding to it
+        (
+            ["hand_tremor"],
+            {"joystick_position": ["hand_tremor"]},
+            {"kind": "mini_stick"},
+            (),
+            (),
+            ("hand_tremor",),
+        ),
+        (["hand_tremor"], {"joystick_position": []}, {"kind": "mini_stick"}, (), ("hand_tremor",), ("hand_tremor",)),
+        # a part goes with one of its hosts, and with none of the others
+        (
+            ["fatigue_daily"],
+            [*PADS, "latched_drive"],
+            {"kind": "breath_control"},
+            ("fatigue_daily",),
+            (),
+            (),
+        ),
+        (["fatigue_daily"], [*PADS, "latched_drive"], {"kind": "stick_by_hand"}, (), (), ("fatigue_daily",)),
+        # a movement that it leaves unused is no need
+        (
+            ["head_three_way"],
+            ["head_array"],
+            {"kind": "other_control", "features": ("force_threshold_pad",)},
+            (),
+            (),
+            (),
+        ),
         # a movement counts only at a site that drives it
         (["head_three_way"], ["head_array"], {"kind": "head_control"}, ("head_three_way",), (), ()),
         (["head_three_way"], ["head_array"], {"kind": "breath_control"}, (), (), ()),
