@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import gc
 import shutil
+from functools import cache
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -38,3 +40,10 @@ def case_folder(tmp_path):
         return target
 
     return write
+
+
+@pytest.fixture
+def parsed_once(monkeypatch):
+    """A page that came out before is not parsed again: most keys change one document of seven."""
+    module = import_module("docgen.packet.trees")
+    monkeypatch.setattr(module, "parse", cache(module.parse))

@@ -8,7 +8,6 @@ import tomllib
 from collections import Counter
 from datetime import date, timedelta
 from functools import cache
-from importlib import import_module
 from itertools import pairwise, takewhile
 from pathlib import Path
 from typing import Any, get_args
@@ -193,13 +192,6 @@ def _assessed(source: Path, raw: dict[str, Any]) -> Assessed | None:
     return Assessed(
         replace(read, case=case), grounds.evidence, grounds, payer, verdicts(grounds, payer, asked_on(case, payer))
     )
-
-
-@pytest.fixture
-def parsed_once(monkeypatch):
-    """A page that came out before is not parsed again: most keys change one document of seven."""
-    module = import_module("docgen.packet.trees")
-    monkeypatch.setattr(module, "parse", cache(module.parse))
 
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
