@@ -271,7 +271,7 @@ def test_a_gap_says_in_spanish_what_is_missing(parsed_once):
                 continue  # a key that its table cannot do without
             gaps = {node.plain() for node in guide(one).trees["guide"].walk() if node.kind == "gap"}
             seen |= gaps
-            assert all(gap.startswith("sin anotar: ") for gap in gaps), path
+            assert all(gap.startswith(("sin anotar: ", "Sin anotar: ")) for gap in gaps), path  # it may open a sentence
             assert not [gap for gap in gaps if words(gap) - OURS["es"]], path
     assert len(seen) >= 12
 
