@@ -366,3 +366,11 @@ def test_of_many_mistakes_alike_the_first_few_are_told_and_the_rest_counted():
     assert len(told) == 7 and told[:5] == [str(one) for one in alike[:5]] and told[-1] == str(other)
     assert told[5] == "trial.csv:7: has the same mistake, and so have 34 more. As 2026-03-31."
     assert [*UserError(alike[:6]).problems] == alike[:6]
+
+
+def test_an_arrangement_for_later_needs_one_that_holds_before(case_folder):
+    later = '\n[[supervision]]\nplace = "at home"\nlevel = "alone"\nafter_stage = "tight"\n'
+    with pytest.raises(UserError, match=r"'at home' has an arrangement for later and none that holds before"):
+        read_case(case_folder(SMALL + later))
+    now = '\n[[supervision]]\nplace = "at home"\nlevel = "same_room"\n'
+    assert len(read_case(case_folder(SMALL + now + later)).case.supervision) == 2

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
 from docgen.case.training import Hours, Lesson
-from docgen.fit.schedule import DAYS, lacking, sessions, starts, visits
+from docgen.fit.schedule import DAYS, due_by, due_on, lacking, sessions, starts, visits
 
 MONDAY = date(2026, 8, 10)
 
@@ -173,3 +173,48 @@ def test_lessons_go_on_after_the_last_one_held_and_never_before_the_first_day_pl
     tuesday = MONDAY + timedelta(1)
     assert days() == days(MONDAY - timedelta(9)) == [MONDAY, tuesday]
     assert days(MONDAY) == days(MONDAY, MONDAY - timedelta(9)) == [tuesday] and days(tuesday) == []
+
+
+def followed(*visits_planned, delivered=date(2026, 8, 1)):
+    return Case.model_validate(
+        {
+            "format": "docgen case 1",
+            "id": "small",
+            "dates": {"delivered_on": delivered},
+            "follow_up": tuple({"what": "fit"} | visit for visit in visits_planned),
+        }
+    )
+
+
+@pytest.mark.parametrize(
+    ("visit", "days"),
+    [
+        ({"after_weeks": 2}, [date(2026, 8, 15)]),
+        ({"after_weeks": 2, "every_months": 3}, [date(2026, 8, 15)]),
+        (
+            {"after_weeks": 2, "every_months": 3, "for_months": 9},
+            [date(2026, 8, 15), date(2026, 11, 15), date(2027, 2, 15)],
+        ),
+        ({"after_weeks": 2, "every_months": 3, "done_on": date(2026, 8, 17)}, [date(2026, 11, 15)]),
+        ({"after_weeks": 2, "done_on": date(2026, 8, 17)}, []),
+    ],
+)
+def test_a_visit_that_repeats_has_its_days_until_its_last_month_or_the_next_alone(visit, days):
+    assert [on for on, _ in visits(followed(visit))] == days
+
+
+def test_a_visit_with_a_span_is_late_after_its_last_week():
+    case = followed({"after_weeks": 4, "latest_weeks": 6})
+    assert (due_on(case, case.follow_up[0]), due_by(case, case.follow_up[0])) == (date(2026, 8, 29), date(2026, 9, 12))
+
+
+@pytest.mark.parametrize(
+    ("visit", "says"),
+    [
+        ({"after_weeks": 4, "latest_weeks": 2}, "latest_weeks before after_weeks"),
+        ({"after_weeks": 4, "for_months": 6}, "for_months and no every_months"),
+    ],
+)
+def test_a_span_upside_down_and_an_end_of_what_does_not_repeat_are_told(visit, says):
+    with pytest.raises(ValueError, match=says):
+        followed(visit)

@@ -53,6 +53,15 @@ def test_an_approval_stands_while_nothing_changes(approved):
     assert (review.by, review.on, review.changed) == (BY, ON, ())
 
 
+@pytest.mark.parametrize("option", ["--on", "--today"])
+def test_the_day_of_a_review_may_be_told_as_other_commands_have_it(option, demo):
+    folder = demo("saoirse-villalobos-ng")
+    status, told, problems = run("approve", folder, "--by", "nobody, PT", option, "31.3.2026")
+    assert (
+        (status, told) == (2, "") and "'31.3.2026' is not a day" in problems and "Write it as 2026-03-31." in problems
+    )
+
+
 def _without_comments(text):
     return re.sub(r"^#.*\n", "", text, flags=re.M)
 
