@@ -18,7 +18,7 @@ from docgen.case.mount import Mount
 from docgen.case.read import read_case
 from docgen.case.who import Diagnosis
 from docgen.codes.hcpcs import codes
-from docgen.fit.feature import PARTS, features
+from docgen.fit.feature import PARTS, Against, Feature, Need, TermSource, features
 from docgen.fit.finding import Meaning, vocabulary
 from docgen.fit.match import against, driving_sites
 from docgen.fit.settings import drive_settings
@@ -344,3 +344,12 @@ def test_words_of_every_case_speak_of_no_change_to_come(feature):
     for said in feature.said_if:
         assert {*said.courses} <= {*known} and {*said.findings} <= vocabulary().keys()
         assert said.courses or said.findings
+
+
+def test_what_a_file_does_not_say_is_no_risk_of_injury_and_no_public_term():
+    assert not Against(finding="hand_none", risk="It is not reached.").safety
+    assert not Need(any_of=("standby",), risk="It drives as it wakes.").safety
+    assert not TermSource(source=("a text",)).read
+    assert Feature.model_fields["until"].default == 8  # the last stage of training: its words always help
+    bare = Meaning(name="A finding", says="Seen.", record="What was seen.", synonyms=("seen",))
+    assert not bare.able and not bare.danger
