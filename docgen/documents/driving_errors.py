@@ -138,8 +138,8 @@ def is_told(sign_id: str, case: Case, sign: Sign | None) -> bool:
 
 def _some_task_untold(case: Case, rows: Sequence[Tried | SessionRow]) -> bool:
     """Whether of a task that was tried the record does not say what it shows: it may be a stop, or a turn."""
-    told = {task.id for task in case.trial.tasks if "shows" in task.model_fields_set}
-    return any(row.task not in told for row in rows)
+    with_kind = {task.id for task in case.trial.tasks if "shows" in task.model_fields_set}
+    return any(row.task not in with_kind for row in rows)
 
 
 def _in_trial(sign_id: str, case: Case, evidence: Evidence) -> Iterator[tuple[str, Fact]]:
