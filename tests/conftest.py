@@ -9,7 +9,7 @@ from importlib import import_module
 from pathlib import Path
 
 import pytest
-from support import SMALL, SMALL_ROWS
+from support import NOT_REVIEWED, SMALL, SMALL_ROWS
 
 from docgen.resources import folder
 
@@ -19,10 +19,10 @@ gc.set_threshold(50_000, 20, 20)
 
 @pytest.fixture
 def demo(tmp_path):
-    """Copy a demo case so that a test may change it; returns its folder."""
+    """Copy a demo case, without the approval that one has, so that a test may change it; returns its folder."""
 
     def copy(name: str) -> Path:
-        return Path(shutil.copytree(folder("cases") / name, tmp_path / "cases" / name))
+        return Path(shutil.copytree(folder("cases") / name, tmp_path / "cases" / name, ignore=NOT_REVIEWED))
 
     return copy
 

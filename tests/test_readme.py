@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 import pytest
 from PIL import Image
-from readme import pictures
+from readme import approved, pictures
 from support import DEMO_FOLDERS, DEMOS, run
 from typer.testing import CliRunner
 
@@ -76,6 +76,8 @@ class Built(NamedTuple):
 
 @pytest.fixture(scope="module")
 def built(tmp_path_factory) -> Built:
+    if wrong := approved.what_is_wrong():
+        pytest.fail(wrong, pytrace=False)
     base = tmp_path_factory.mktemp("built")
     with contextlib.chdir(ROOT):
         status, told, _ = run("build", "cases", "--out", base / "out")
@@ -138,7 +140,8 @@ def test_build_writes_every_document_in_every_format_twice_the_same(built, tmp_p
                 data = (out / demo.name / entry["name"]).read_bytes()
                 assert hashlib.sha256(data).hexdigest() == entry["sha256"]
                 hashes[-1][demo.name, entry["name"]] = entry["sha256"]
-            assert (manifest["verdict"] == "ready") == (demo.name in NO_DRAFT)
+            verdict = "approved" if demo.name == approved.CASE else "ready" if demo.name in NO_DRAFT else "draft"
+            assert manifest["verdict"] == verdict
             assert {p.name for p in (out / demo.name).iterdir()} == names | {"manifest.json"}
     assert hashes[1].items() <= hashes[0].items() and hashes[1]
 
@@ -201,7 +204,8 @@ def test_its_lines_of_python_run(tmp_path, monkeypatch, capsys):
         open_points == [f"{finding['claim']}: {finding['reason']}" for finding in findings if finding["blocks"]] != []
     )
     assert (
-        last == f"{Path('out', READY, 'letter.pdf')}: ready for review" and (tmp_path / last.split(": ")[0]).is_file()
+        last == f"{Path('out', READY, 'letter.pdf')}: reviewed by {approved.REVIEWED_BY} on {approved.REVIEWED_ON}"
+        and (tmp_path / last.split(": ")[0]).is_file()
     )
 
 

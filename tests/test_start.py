@@ -39,7 +39,7 @@ print(json.dumps([status, sorted(sys.modules), compiled, looked, dataclasses]))
 def checked():
     """Status of a check in a fresh process, the modules it loaded, the templates it compiled, the plugins it looked
     for, and its own dataclasses."""
-    words = [sys.executable, "-c", _CHECK, str(folder("cases") / "ilmari-okonjo-vale")]
+    words = [sys.executable, "-c", _CHECK, str(folder("cases") / "saoirse-villalobos-ng")]
     return json.loads(subprocess.run(words, capture_output=True, text=True, check=True).stdout)
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from library import typed_use
-from support import DEMO_FOLDERS, run
+from support import DEMO_FOLDERS, NOT_REVIEWED, run
 
 import docgen
 from docgen import library
@@ -24,7 +24,7 @@ REVIEWER = "Perpetua Lindqvist-Amadi, OTR/L"
 
 @pytest.fixture
 def ready(tmp_path) -> Path:
-    return Path(shutil.copytree(READY, tmp_path / READY.name))
+    return Path(shutil.copytree(READY, tmp_path / READY.name, ignore=NOT_REVIEWED))
 
 
 def test_importing_it_loads_nothing_of_the_program():

@@ -26,7 +26,7 @@ from docgen.rendering.formats import to_docx, to_html, to_pdf
 from docgen.rendering.page import Page
 from docgen.rendering.tree import parse
 
-CASE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
+CASE = next(f for f in DEMO_FOLDERS if f.name == "saoirse-villalobos-ng")
 TOML = """\
 name = "Shoal Street Seating Clinic"
 address = ["12 Shoal Street", "Harbour 00000"]

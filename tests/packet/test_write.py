@@ -21,7 +21,7 @@ from docgen.errors import UserError
 from docgen.packet import assess, build, render
 from docgen.rendering.docx.seal import PART, unedited
 
-CASE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
+CASE = next(f for f in DEMO_FOLDERS if f.name == "saoirse-villalobos-ng")
 
 
 class Killed(BaseException):
