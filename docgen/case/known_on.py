@@ -12,12 +12,17 @@ from docgen.case.paper import Delivery, Denial
 def known_on(case: Case, day: date) -> Case:
     """The case without what happened after a day; the case itself where nothing did. What has no day is kept.
 
-    Dropped are the decision on prior authorization, dated answers of the payer to a line, a denial with its appeal, the
-    delivery with its proof, lessons, follow-up visits held and goals reviewed. What was measured or tried is never
-    dropped: a day of it after the request is a mistake in the record, which the criteria tell.
+    Dropped are the request for prior authorization and its decision, dated answers of the payer to a line, a denial
+    with its appeal, the delivery with its proof, parts as fitted, stops passed since, lessons, follow-up visits held
+    and goals reviewed. What was measured or tried is never dropped: a day of it after the request is a mistake in the
+    record, which the criteria tell.
     """
     later: dict[str, object] = {}
-    if _after(case.authorization.decided_on, day):
+    if _after(case.authorization.requested_on, day):
+        later["authorization"] = case.authorization.model_copy(
+            update={"requested_on": None, "decided_on": None, "decision": None, "tracking": None}
+        )
+    elif _after(case.authorization.decided_on, day):
         decision = {"decided_on": None, "decision": None, "tracking": None}
         later["authorization"] = case.authorization.model_copy(update=decision)
     if any(_after(on, day) for on in (case.denial.denied_on, case.denial.written_on, case.denial.sent_on)):
@@ -35,6 +40,8 @@ def known_on(case: Case, day: date) -> Case:
             goal.model_copy(update={"reached": tuple(review for review in goal.reached if review.on <= day)})
             for goal in case.goals
         )
+    if any(_after(entry.on, day) for entry in case.fitted):
+        later["fitted"] = tuple(entry for entry in case.fitted if not _after(entry.on, day))
     if _answered_after(case.configuration, day):
         later["configuration"] = _before_answers(case.configuration, day)
     tries = tuple(row for row in case.sessions if row.date <= day)
@@ -43,12 +50,13 @@ def known_on(case: Case, day: date) -> Case:
 
 
 def _answered_after(configuration: Configuration, day: date) -> bool:
-    answered = (configuration.chair.payer_said_on, *(item.payer_said_on for item in configuration.items))
+    chair, items = configuration.chair, configuration.items
+    answered = (chair.payer_said_on, *(item.payer_said_on for item in items), configuration.stop.passed_on)
     return any(_after(on, day) for on in answered)
 
 
 def _before_answers(configuration: Configuration, day: date) -> Configuration:
-    """The configuration without the payer's answers to its lines that came after a day."""
+    """The configuration without what came after a day: the payer's answers to its lines, stops passed."""
     none = {"payer_says": None, "payer_said_on": None}
     chair = configuration.chair
     if _after(chair.payer_said_on, day):
@@ -56,7 +64,10 @@ def _before_answers(configuration: Configuration, day: date) -> Configuration:
     items = tuple(
         item.model_copy(update=none) if _after(item.payer_said_on, day) else item for item in configuration.items
     )
-    return configuration.model_copy(update={"chair": chair, "items": items})
+    stop = configuration.stop
+    if _after(stop.passed_on, day):
+        stop = stop.model_copy(update={"passed_on": None})
+    return configuration.model_copy(update={"chair": chair, "items": items, "stop": stop})
 
 
 def _after(on: date | None, day: date) -> bool:

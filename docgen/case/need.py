@@ -333,6 +333,11 @@ class Supervision(Part):
         """Whether someone must be near enough to step in."""
         return self.level in ("hands_on_stop", "arms_length", "same_room", "in_sight")
 
+    @property
+    def drives_unwatched(self) -> bool:
+        """Whether the client may drive there with nobody near; not where the chair is off or its drive locked."""
+        return not self.is_near and self.chair_state not in ("off", "seat_only")
+
 
 class Need(Part):
     """Help outside the activities: counts a day, before and with the device."""

@@ -135,6 +135,11 @@ class Trial(Part):
     none_why: Words | None = key(
         Privacy.TRIAL, "why no trial was possible, where there was none", "No chair with this control could be lent."
     )
+    after_miss: Words | None = key(
+        Privacy.TRIAL,
+        "what was changed after a stop with the control asked for was missed",
+        "Since March 10 a block holds his heel.",
+    )
     few_why: Words | None = key(
         Privacy.TRIAL,
         "why more attempts or stops with the requested control were not possible",

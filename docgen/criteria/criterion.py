@@ -14,6 +14,8 @@ HEADING, CLAIM, SETTINGS and the function `answer`, and where they are wanted
     LINE_RANK      where a line of the order that its reason names stands there for its claim: the least rank
                    is told, so the closer a claim is to the line, the lower its rank
     IN_LIMITS      True where an answer that is not met, and blocks nothing, is told among the limits of the letter
+    QUIET          True where "met" says nothing that a payer looks for: a check of the record or the order against
+                   itself. The cover tells such an answer only while it is open
     WINDOW         the time it gives from one day to another, for the calendar
 
 Its docstring has four fixed headings and is the text of `docgen criteria ID` and of the reasons a reviewer reads.
@@ -48,6 +50,7 @@ HEADINGS = {
     "order": "Order and items",
     "privacy": "Privacy",
 }
+_QUIET = ("record", "privacy")  # headings under which nothing that is met is news to a payer
 PARTS = ("Asks", "Why a payer asks", "What settles it", "Source")
 
 
@@ -146,6 +149,7 @@ class Criterion(Struct, frozen=True):
     line_rank: int | None = None
     window: Window | None = None
     in_limits: bool = False
+    quiet: bool = False
 
 
 @cache
@@ -178,6 +182,7 @@ def _criterion(module: ModuleType) -> Criterion:
         line_rank=getattr(module, "LINE_RANK", None),
         window=getattr(module, "WINDOW", None),
         in_limits=getattr(module, "IN_LIMITS", False),
+        quiet=getattr(module, "QUIET", module.HEADING in _QUIET),
     )
 
 

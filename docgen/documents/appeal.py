@@ -52,12 +52,12 @@ def appeal_tables(
 
 def _reason(n: int, reply: Reply, evidence: Evidence) -> dict[str, Any]:
     """A stated reason and how much of it the record answers: what is met counts, most stops done count in part."""
-    met = [verdict.answer.status == "met" for verdict in reply.verdicts]
+    met = [verdict.answer.status == "met" and not _nearly(verdict, evidence) for verdict in reply.verdicts]
     return {
         "n": n,
         "says": reply.reason.says,
         "adds": reply.reason.adds or "",
-        "touched": bool(met),
+        "touched": bool(reply.verdicts),
         "stands": bool(met) and all(met),
         "some": any(met) or any(_nearly(verdict, evidence) for verdict in reply.verdicts),
     }
@@ -91,14 +91,14 @@ def _reply(
         "status": verdict.answer.status,
         "says": says,
         "why": quotes.reason(verdict),
-        "open": verdict.open,
+        "open": verdict.open or _nearly(verdict, evidence),
         "source": verdict.requirement.citation,
         "measured": tuple(fact.label for fact in facts),
         "numbers": tuple(number(fact, words) for fact in facts),
         "row": verdict.requirement.id,
         "grounds": tuple(_grounds(verdict, case, words)),
         "missed": _missed(verdict, case, evidence, words),
-        "limits": tuple(_limits(verdict, case, words)),
+        "limits": tuple(_limits(verdict, case, evidence, words)),
     }
 
 
@@ -124,15 +124,16 @@ def _missed(verdict: Verdict, case: Case, evidence: Evidence, words: Words) -> A
 
 
 def _nearly(verdict: Verdict, evidence: Evidence) -> bool:
-    """Whether most stops were done, so that only the missed ones are open."""
+    """Whether most stops were done and not all, so that the missed ones are open: a payer that denies for a missed stop
+    is not told that someone near settles it."""
     facts = (evidence.of(fact_id) for fact_id in verdict.answer.facts)
     done = [fact.value for fact in facts if fact is not None and fact.value is not None]
-    return verdict.open and verdict.criterion.id == _STOPS and any(share >= LEAST_SHARE for share in done)
+    return verdict.criterion.id == _STOPS and any(LEAST_SHARE <= share < 1 for share in done)
 
 
-def _limits(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:
+def _limits(verdict: Verdict, case: Case, evidence: Evidence, words: Words) -> Iterator[str]:
     """What limits the risk of a stop that the record does not settle: how anyone stops the chair."""
-    if verdict.criterion.id != _STOPS or not verdict.open:
+    if verdict.criterion.id != _STOPS or not (verdict.open or _nearly(verdict, evidence)):
         return
     stop = case.configuration.stop
     if stop.driver and stop.helper:

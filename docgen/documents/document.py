@@ -17,6 +17,7 @@ from docgen.documents.classes import classes_of, hidden
 from docgen.documents.emergency import emergency_wanted
 from docgen.documents.made_from import ALL
 from docgen.errors import Problem, UserError, did_you_mean
+from docgen.fit.in_force import changes
 
 _FENCE = "+++\n"
 _KEYS = {
@@ -106,7 +107,22 @@ def dated_on(document: Document, case: Case) -> date | None:
         "denial": case.denial.sent_on or case.denial.written_on or case.denial.denied_on,
     }
     needs = "sessions" if "stages" in document.shows else document.needs  # stages move with the lessons
-    return later.get(needs) or case.dates.written_on or case.request.requested_on
+    if on := later.get(needs):
+        return on
+    written, asked = case.dates.written_on, case.request.requested_on
+    if not is_of_the_request(document):
+        return max(filter(None, (written or asked, *_since_delivery(document, case))), default=None)
+    # what names the day of the request is made up on it; a letter that does not is of the day on which it is signed
+    on_request = "requested_on" in document.shows.get("request", ())
+    return max(filter(None, (written, asked)), default=None) if on_request else written or asked
+
+
+def _since_delivery(document: Document, case: Case) -> Iterator[date | None]:
+    """Days after the request of what a document for daily use tells: delivery, parts as fitted, settings changed."""
+    if "as_fitted" in document.shows:
+        yield case.dates.delivered_on
+        yield from (entry.on for entry in case.fitted)
+        yield from (change.on for change in changes(case))
 
 
 def is_of_the_request(document: Document) -> bool:

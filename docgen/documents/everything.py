@@ -43,6 +43,7 @@ from docgen.documents.simpler_devices import simpler_device
 from docgen.documents.sitting import sitting_tables
 from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stopping_told import stopping_told
+from docgen.documents.supervised import reliable, supervised
 from docgen.documents.telling import answered, reasons
 from docgen.documents.training import training_tables
 from docgen.documents.trial_table import chosen_method, method_row, tasks_apart, trial_sessions, unfair
@@ -181,6 +182,8 @@ def everything(
             "profile_steps": tuple(profile_steps(case, words)),
             "readers": tuple(reader_rows(case, words)),
             "visits_planned": visits_planned(case, words),
+            "supervised": tuple(supervised(case, words)),
+            "reliable": reliable(case, evidence, words),
             "unfair": tuple(unfair(case, evidence, words)),
             "taught_people": tuple(_taught(case)),
             "mastery": tuple(_mastery(evidence, words)),
@@ -285,4 +288,5 @@ def _answer(verdict: Verdict, quotes: Quotations) -> Mapping[str, Any]:
         "keys": keys_asked(answer),
         "limits": criterion.in_limits and answer.status == "not_met" and not verdict.blocks,
         "asked_by_payer": verdict.bound,
+        "quiet": criterion.quiet and answer.status == "met",
     }

@@ -48,6 +48,8 @@ def _entries(case: Case, in_letter: frozenset[str]) -> Iterator[Entry]:
     yield from ((a.by, "activities", None, a.on) for a in case.activities)
     yield from ((a.by, "lesser", None, a.on) for a in case.alternatives)
     yield from ((s.by, "places", s.name, s.on) for s in case.spaces if s.at_home)
+    evaluator = next((p.id for p in case.with_role("evaluator")), None)
+    yield from ((evaluator, "trial", None, on) for on in sorted({row.date for row in case.tried}))
     yield from ((p.id, "statement", None, p.statement_on) for p in case.with_role("evaluator") if p.statement_on)
 
 

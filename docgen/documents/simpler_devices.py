@@ -26,6 +26,8 @@ class SimplerDevice(TypedDict):
     tried      whether the trial has attempts with it
     verdict    how it did beside the requested control; empty where that was not worked out
     refused    whether the client will not have it
+    shared, shared_asked  attempts done on the days that both were driven, with it and with the control asked for, where
+               those are not all the days
     by_chance  how often chance alone would bring such a difference, where that was worked out
     explained  why the two may differ while the record does not settle it: trials unlike each other, or chance; empty
                else
@@ -48,6 +50,8 @@ class SimplerDevice(TypedDict):
     method: str
     refused: bool
     by_chance: Number | Gap | None
+    shared: Number | Gap | None
+    shared_asked: Number | Gap | None
     _labels: dict[str, str]
 
 
@@ -81,6 +85,8 @@ def simpler_device(
         "method": method.name if method else "",
         "refused": alternative.ruled_out_by == "refusal",
         "by_chance": shown(evidence.of("by_chance", key)),
+        "shared": shown(evidence.of("shared", key)),
+        "shared_asked": shown(evidence.of("shared_asked", key)),
         "_labels": {
             "reason": f"why {alternative.name} will not do",
             "account": f"why {alternative.name} will not do",

@@ -35,6 +35,8 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         "tone_rise",
         "attempts",
         "stops_missed",
+        "stops_since",
+        "stops_untimed",
         "done_recorded",
         "done_strict",
         "from_totals",
@@ -109,11 +111,15 @@ def trial_sessions(case: Case, evidence: Evidence, shown: InWords) -> Iterator[d
 def unfair(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
     """Signs that something other than the control may explain a difference, as sentences."""
     names = {method.id: method.name for method in case.trial.methods}
-    others = {name.split(".")[-1] for name in evidence if name.startswith("difference.")}
+    offered = {device.method for device in case.alternatives if device.method}  # another set-up of it is no rival
+    compared = {name.split(".")[-1] for name in evidence if name.startswith("difference.")}
+    others = compared & offered or compared
     of_code: dict[str, list[str]] = {}
     for fact in evidence.values():
         if fact.id.startswith("unfair.") and fact.verdict != "none":
-            of_code.setdefault(fact.verdict, []).append(fact.id.split(".")[1])
+            method = fact.id.split(".")[1]
+            if method in offered or not offered:
+                of_code.setdefault(fact.verdict, []).append(method)
     for code, methods in of_code.items():
         all_others = len(methods) > 1 and others == set(methods)
         listed = (

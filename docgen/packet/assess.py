@@ -61,11 +61,14 @@ def assess_file(file: CaseFile, payer: Payer | None = None) -> Assessed:
     return Assessed(file, facts, grounds, payer, verdicts(grounds, payer, asked_on(file.case, payer)))
 
 
-def on_its_day(assessed: Assessed) -> Assessed:
-    """The same as it stood on the day of the request, which is all that the papers of that day may tell; unchanged
-    where nothing came later, or no day is recorded."""
+def on_its_day(assessed: Assessed, day: date | None = None) -> Assessed:
+    """The same as it stood on a day, which is all that a paper of that day may tell; unchanged where nothing came
+    later, or no day is recorded.
+
+    day  that of the paper; the later one of the letter and the request when None
+    """
     case, file = assessed.file.case, assessed.file
-    days = [on for on in (case.dates.written_on, case.request.requested_on) if on]
+    days = [day] if day else [on for on in (case.dates.written_on, case.request.requested_on) if on]
     then = known_on(case, max(days)) if days else case
     if then is case:
         return assessed

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping
 
+from msgspec import Struct
+from pydantic import BaseModel
+
+from docgen.case.model import Case
 from docgen.criteria.run import Verdict
 from docgen.packet.wording import Wording
 from docgen.rendering.numbering import anchors
@@ -11,6 +16,16 @@ from docgen.rendering.template import Place
 from docgen.rendering.tree import Node
 
 _PAPER = "paper"
+_NOT_WORD = re.compile(r"[^a-z0-9]+")
+
+
+class Section(Struct, frozen=True):
+    """A section of a document as it was made: where a link leads, its words in lower case without signs, and the ids of
+    the numbers in it."""
+
+    anchor: str
+    words: str
+    facts: frozenset[str]
 
 
 def needs_places(shows: Mapping[str, tuple[str, ...]]) -> bool:
@@ -18,19 +33,66 @@ def needs_places(shows: Mapping[str, tuple[str, ...]]) -> bool:
     return "shown" in shows.get("answers", ())
 
 
-def places(verdict: Verdict, sections: Mapping[str, Mapping[str, str]], worded: Wording) -> tuple[Place | str, ...]:
+def places(
+    verdict: Verdict, sections: Mapping[str, Mapping[str, Section]], worded: Wording, case: Case
+) -> tuple[Place | str, ...]:
     """The places of one answer that these documents hold, in the order they are named; `sections` of each document by
     its name.
+
+    A section counts where it holds something that the answer rests on: a text of one of its keys, or one of its
+    numbers; any section does for an answer that rests on neither. Where no section is left, the answer stands in the
+    clinic's own record.
 
     An entry is "document: Section" or "paper: what it is" for one that is not part of the packet. A clinic's own
     entries for a criterion, in [shown_in], go before those of the criterion, and these before those of its heading.
     """
     criterion, worded_places = verdict.criterion, worded.words["shown_in"]
     entries = worded_places.get(criterion.id) or criterion.shown_in or worded_places.get(criterion.heading, ())
-    return tuple(place for entry in entries if (place := _place(entry, sections, worded)) is not None)
+    texts = frozenset(text for path in verdict.answer.where for text in _texts(case, path))
+    there = (_place(entry, sections, worded, texts, frozenset(verdict.answer.facts)) for entry in entries)
+    shown = tuple(place for place in there if place is not None)
+    return shown or (str(worded.words["own_record"]),)
 
 
-def _place(entry: str, sections: Mapping[str, Mapping[str, str]], worded: Wording) -> Place | str | None:
+def _texts(case: Case, path: tuple[str | int, ...]) -> Iterator[str]:
+    """The texts of two words or more at a key path of the case and under it, as `Section.words` has them."""
+    value: object = case
+    for step in path:
+        if isinstance(step, int):
+            value = value[step] if isinstance(value, tuple) and step < len(value) else None
+        else:
+            value = getattr(value, step, None)
+    yield from _under(value)
+
+
+def _under(value: object) -> Iterator[str]:
+    if isinstance(value, str) and " " in value.strip():
+        yield _plain(value)
+    elif isinstance(value, tuple):
+        for entry in value:
+            yield from _under(entry)
+    elif isinstance(value, BaseModel):
+        for name in type(value).model_fields:
+            yield from _under(getattr(value, name))
+
+
+def _plain(text: str) -> str:
+    return _NOT_WORD.sub(" ", text.casefold()).strip()
+
+
+def _holds(section: Section, texts: frozenset[str], facts: frozenset[str]) -> bool:
+    if texts:
+        return any(text in section.words for text in texts)
+    return not facts or not facts.isdisjoint(section.facts)
+
+
+def _place(
+    entry: str,
+    sections: Mapping[str, Mapping[str, Section]],
+    worded: Wording,
+    texts: frozenset[str],
+    facts: frozenset[str],
+) -> Place | str | None:
     name, _, section = entry.partition(": ")
     if name == _PAPER:
         return section
@@ -38,15 +100,20 @@ def _place(entry: str, sections: Mapping[str, Mapping[str, str]], worded: Wordin
         return None
     title = worded.words["short_titles"].get(name, worded.documents[name].title)
     words = worded.words["place"].format(document=title, section=section)
-    anchor = sections[name].get(section.casefold())
-    return Place(words, f"{name}/{anchor}") if anchor else None
+    there = sections[name].get(section.casefold())
+    return Place(words, f"{name}/{there.anchor}") if there and _holds(there, texts, facts) else None
 
 
-def sections_of(tree: Node) -> dict[str, str]:
-    """Anchor of each heading of a document by its words, case folded; of equal headings the first."""
+def sections_of(tree: Node) -> dict[str, Section]:
+    """Each section of a document by the words of its heading, case folded; of equal headings the first. What stands
+    under a lower heading belongs to the section above it too."""
     named = anchors(tree)
-    anchor_of: dict[str, str] = {}
-    for node in tree.walk():
-        if node.kind == "heading":
-            anchor_of.setdefault(node.plain().casefold(), named[id(node)])
-    return anchor_of
+    headings = [(at, node) for at, node in enumerate(tree.children) if node.kind == "heading"]
+    section_of: dict[str, Section] = {}
+    for n, (at, heading) in enumerate(headings):
+        end = next((later for later, other in headings[n + 1 :] if other.level <= heading.level), len(tree.children))
+        blocks = tree.children[at:end]
+        words = _plain(" ".join(block.plain() for block in blocks))
+        facts = frozenset(node.name for block in blocks for node in block.walk() if node.kind == "fact")
+        section_of.setdefault(heading.plain().casefold(), Section(named[id(heading)], words, facts))
+    return section_of

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Mapping
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +14,7 @@ from docgen.case.read import CaseFile
 from docgen.case.session import SessionRow
 from docgen.case.totals import Tried
 from docgen.documents.classes import classes_of_drawing, hidden, unclassed
-from docgen.documents.document import Document, called_for, is_of_the_request
+from docgen.documents.document import Document, called_for, dated_on, is_of_the_request
 from docgen.documents.everything import everything
 from docgen.documents.gaps_opening import capitalized
 from docgen.documents.still_missing import marked, still_missing
@@ -48,30 +49,41 @@ def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Ma
     wanted = set(only) or set(asked)
     last = {name for name, document in asked.items() if needs_places(document.shows)}
     first = [name for name in asked if name not in last and (name in wanted or last.intersection(wanted))]
-    of_request = {name for name in asked if is_of_the_request(asked[name])}
-    then, shown_then = assessed, shown
-    if of_request.intersection([*first, *last]):
-        then, shown_then = _on_its_day(assessed, worded, shown)
+    of_day: dict[date | None, tuple[Assessed, Mapping[str, Any]]] = {}
 
     def basis(name: str) -> tuple[Assessed, Mapping[str, Any]]:
-        return (then, shown_then) if name in of_request else (assessed, shown)
+        if not is_of_the_request(asked[name]):
+            return assessed, shown
+        day = dated_on(asked[name], assessed.file.case)
+        if day not in of_day:
+            of_day[day] = _on_its_day(assessed, worded, shown, day)
+        return of_day[day]
 
     done = {name: _tree(assessed.file, worded, asked[name], basis(name)[1]) for name in first}
     if last := last.intersection(wanted):
         sections = {name: sections_of(tree) for name, tree in done.items() if name in sent}
         for name in last:
             judged, tables_of_it = basis(name)
+            case = judged.file.case
             with_places = tuple(
-                {**answer, "shown": places(verdict, sections, worded)}
+                _placed(answer, places(verdict, sections, worded, case), worded)
                 for answer, verdict in zip(tables_of_it["answers"], judged.verdicts, strict=True)
             )
             done[name] = _tree(assessed.file, worded, asked[name], {**tables_of_it, "answers": with_places})
     return {name: done[name] for name in asked if name in wanted}
 
 
-def _on_its_day(assessed: Assessed, worded: Wording, shown: Mapping[str, Any]) -> tuple[Assessed, Mapping[str, Any]]:
-    """What was known on the day of the request, and its tables; what is enclosed on purpose stays enclosed."""
-    then = on_its_day(assessed)
+def _placed(answer: Mapping[str, Any], shown: tuple[Place | str, ...], worded: Wording) -> dict[str, Any]:
+    """The answer with where it is shown; one that is met says nothing where no paper that is sent shows it."""
+    in_record = shown == (worded.words["own_record"],)
+    return {**answer, "shown": shown, "quiet": answer["quiet"] or (in_record and answer["status"] == "met")}
+
+
+def _on_its_day(
+    assessed: Assessed, worded: Wording, shown: Mapping[str, Any], day: date | None
+) -> tuple[Assessed, Mapping[str, Any]]:
+    """What was known on the day of a paper, and its tables; what is enclosed on purpose stays enclosed."""
+    then = on_its_day(assessed, day)
     if then is assessed:
         return assessed, shown
     called = called_for(worded.documents, then.file.case)

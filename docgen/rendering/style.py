@@ -69,16 +69,16 @@ COMPACT = Style(
     body=TextStyle(10.5, 12.1, after=3),
     headings=(
         TextStyle(16, 19, after=4, bold=True, keep=True),
-        TextStyle(11.5, 13.5, before=6, after=1.5, bold=True, keep=True),
+        TextStyle(11.5, 13.5, before=5, after=1.5, bold=True, keep=True),
         TextStyle(10.5, 12.1, before=5, after=1.5, bold=True, keep=True),
     ),
     item=TextStyle(10.5, 12.1, after=1),
     cell=TextStyle(9, 10.6),
     caption=TextStyle(9, 10.6, before=2, after=2, bold=True, keep=True),
     cell_padding=1.6,
-    margin_side=48.0,
-    margin_top=54.0,
-    margin_bottom=46.0,
+    margin_side=46.0,
+    margin_top=50.0,
+    margin_bottom=42.0,
 )
 
 # Large print: no letter of the text under 18 points, as the associations of the blind ask; their guidance, from memory.

@@ -305,7 +305,8 @@ def test_each_reason_is_quoted_exactly_and_answered_alone_or_not_at_all():
     )
     # the missed stop as trial.csv notes it, and what the evaluator offers before the deadline; not who must be near
     assert (
-        "Missed: February 12, 2026: she puffed again before the hard sip, stopped late and touched the wall." in third
+        "Missed: February 12, 2026: she went on puffing after the word, stopped late and touched the wall "
+        "(release 1.6 s)." in third
     )
     assert "7 of 8 stops on command were done, and 1 was missed." in third and "before June 19, 2026" in third
     assert "three hours alone" not in third and "To stop the chair, the client presses the cheek switch" in third
@@ -383,7 +384,11 @@ def test_fewer_stops_done_than_most_answer_nothing():
     assert stops["says"] == "the record shows this in part"
     reason = of.file.case.denial.reasons[0].model_copy(update={"questions": ("stops_on_request",)})
     case = of.file.case.model_copy(update={"denial": of.file.case.denial.model_copy(update={"reasons": (reason,)})})
-    tables = appeal_tables(case, type(of.evidence)(iter(few.values())), of.verdicts, Quotations(case), WORDS)
+    verdicts = tuple(
+        replace(v, answer=replace(v.answer, status="not_met")) if v.criterion.id == "stops_on_request" else v
+        for v in of.verdicts
+    )
+    tables = appeal_tables(case, type(of.evidence)(iter(few.values())), verdicts, Quotations(case), WORDS)
     assert not tables["reasons"][0]["some"] and tables["replies"][0]["says"] == "the record does not support this"
 
 

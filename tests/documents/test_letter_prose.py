@@ -22,10 +22,11 @@ SHORT: frozenset[str] = frozenset()
 # what two letters or more say in the same words: definitions, cautions, and statements with legal weight
 SHARED = (
     "An unintended activation is a command that the control gave and nobody meant.",
-    "I enclose the records below, the Equipment Specification and Setup Record, and the raw data of the trial.",
+    "Enclosed: Equipment Specification and Setup Record.",
+    "These records and every row of the trial are sent when asked for.",
+    "Reliable means at least 9 of 10 tries of each task, and ten stops in a row.",
     "Brackets give 95% intervals, where the true rate probably lies, a little too narrow because attempts are not "
     "independent.",
-    "The distances below do not cover such a stop.",
     "With the control I expect 23 minutes a day.",
     "The length of need is 60\u00a0months.",
     "Attempts were scored by the therapist, from video.",

@@ -16,6 +16,7 @@ HEADING = "order"
 CLAIM = "The base can be fitted with the expandable controller"
 SHOWN_IN = ("order: Compatibility and Included Components",)
 FITS_TOGETHER = True
+QUIET = True
 SETTINGS = {"controller": "E2377"}
 
 

@@ -14,6 +14,7 @@ from docgen.criteria.ordered import thing_asked_for
 
 HEADING = "independence"
 CLAIM = "The client is willing to use it"
+SHOWN_IN = ("letter: Training and Follow-Up Plan",)
 SETTINGS: dict[str, object] = {}
 
 

@@ -17,6 +17,7 @@ from docgen.criteria.sentences import counted
 
 HEADING = "order"
 CLAIM = "Each code was looked up"
+QUIET = True
 SETTINGS: dict[str, object] = {}
 
 

@@ -71,7 +71,14 @@ def answer(grounds: Grounds, reasons: list[str]) -> Answer:
     but = (
         f" {counted(rest, 'code', 'codes')} outside the list {'is' if rest == 1 else 'are'} not judged." if rest else ""
     )
-    return met(f"{counted(len(known), 'code was', 'codes were')} looked up, and none is barred{by}.{but}", ITEMS)
+    base = hcpcs.base(case.configuration.chair.base_code) is not None and case.request.kind != "control_only"
+    n_codes = len({item.code for item in known} | ({case.configuration.chair.base_code} if base else set()))
+    which = ", that of the base among them," if base else ""
+    return met(
+        f"{counted(n_codes, 'code', 'codes')}{which} {'was' if n_codes == 1 else 'were'} looked up, and none is "
+        f"barred{by}.{but}",
+        ITEMS,
+    )
 
 
 def _for_repair(case: Case) -> list[Line]:

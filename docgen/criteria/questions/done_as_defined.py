@@ -2,7 +2,7 @@
 
 Asks: Whether a row of the trial or of training that is done holds a collision, help by hand or a missed stop, and by
     which rule it was then counted.
-Why a payer asks: The letter says what done means, and the rows are enclosed; a reviewer who finds a collision in a row
+Why a payer asks: The letter says what done means, and a reviewer who asks for the rows and finds a collision in one
     that is done believes none of the counts.
 What settles it: done_rule under [trial], "no_contact_no_help" or "task_rule"; until then every number is worked out
     with the strict count. Or a row that is mended.

@@ -15,6 +15,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "safety"
 CLAIM = "Other concerns about a feature are addressed"
+QUIET = True
 SETTINGS: dict[str, object] = {}
 
 

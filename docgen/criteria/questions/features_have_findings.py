@@ -19,6 +19,7 @@ from docgen.fit.match import Chosen
 HEADING = "alternatives"
 CLAIM = "Every feature and item rests on a finding"
 SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
+QUIET = True
 SETTINGS: dict[str, object] = {}
 
 

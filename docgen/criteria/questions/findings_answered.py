@@ -19,6 +19,7 @@ from docgen.fit.finding import finding_name
 HEADING = "alternatives"
 CLAIM = "Every finding is addressed"
 SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
+QUIET = True
 SETTINGS = {"need_no_answer": ["stable"]}
 
 

@@ -50,6 +50,9 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
             (*CHAIR, "why"),
             mend=fill_in({"configuration.chair.why": "<why this base, in one sentence>"}),
         )
+    alone = grounds.case.request.kind == "control_only"
+    base, verb = ("", "is" if len(items) == 1 else "are") if alone else ("The base and ", "are")
     return met(
-        f"{counted(len(items), 'item is', 'items are')} described, each with its reason.", ("configuration", "items")
+        f"{base}{counted(len(items), 'item', 'items')} {verb} described, each with a reason.",
+        ("configuration", "items"),
     )

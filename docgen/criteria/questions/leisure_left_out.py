@@ -15,6 +15,7 @@ from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
 CLAIM = "No item is mainly for leisure"
+QUIET = True
 SETTINGS = {
     "words": [
         "leisure",

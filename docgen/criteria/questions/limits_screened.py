@@ -13,10 +13,11 @@ from typing import get_args
 from docgen.case.need import Limit
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.mend import add_entry, fill_in
-from docgen.criteria.sentences import capital, counted, listed
+from docgen.criteria.sentences import capital, listed
 
 HEADING = "safety"
 CLAIM = "Limitations that could prevent safe use are screened"
+SHOWN_IN = ("letter: Patient Information, Diagnosis and Functional Status",)
 SETTINGS = {"kinds": ["cognition", "judgment", "vision", "seizures"]}
 CHOICES = {"kinds": get_args(Limit.model_fields["kind"].annotation)}
 
@@ -37,13 +38,11 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
             *(("limits", i) for i, _ in silent),
             mend=fill_in({"says": "<what was seen>"}, " in [[limits]]"),
         )
-    present = [limit.kind for limit in limits if limit.found]
+    present = [
+        limit.kind if limit.kind != "other" else "something else, told in the letter" for limit in limits if limit.found
+    ]
     return met(
-        f"{capital(listed(kinds))} are screened; "
-        + (
-            f"{counted(len(present), 'limit', 'limits')} found: {listed(present)}."
-            if present
-            else "no limit was found."
-        ),
+        f"{capital(listed(kinds))} were screened, and "
+        + (f"a limit was found in {listed(present)}." if present else "no limit was found."),
         ("limits",),
     )

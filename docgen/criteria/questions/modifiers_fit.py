@@ -18,6 +18,7 @@ from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
 CLAIM = "Claim modifiers fit the request"
+QUIET = True
 SETTINGS = {"wanted": ["KX", "GA", "GZ", "GY"], "replacement": "KC", "on_each_line": False}
 
 

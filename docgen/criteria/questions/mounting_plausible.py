@@ -18,6 +18,7 @@ from docgen.fit.mounting import doubts
 HEADING = "order"
 CLAIM = "The measurements of the mounting record are plausible"
 SHOWN_IN = ("order: Mounting Record",)
+QUIET = True
 SETTINGS: dict[str, object] = {}
 
 

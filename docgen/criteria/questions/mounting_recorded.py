@@ -18,6 +18,7 @@ from docgen.fit.mounting import sites_lacking
 HEADING = "order"
 CLAIM = "The place of each part is measured and marked"
 SHOWN_IN = ("order: Mounting Record",)
+QUIET = True
 SETTINGS = {"keys": ["at", "gap_mm", "mark", "by", "on"]}
 CHOICES = {"keys": tuple(Mount.model_fields)}
 

@@ -20,6 +20,7 @@ HEADING = "safety"
 CLAIM = "No risk of injury goes unanswered"
 SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 DANGER = True
+QUIET = True
 SETTINGS: dict[str, object] = {}
 
 

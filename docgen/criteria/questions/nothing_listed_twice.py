@@ -34,6 +34,7 @@ from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
 CLAIM = "No line bills for what another line includes"
+QUIET = True
 SETTINGS: dict[str, object] = {}
 
 

@@ -1,9 +1,11 @@
 """The therapist's own words for the letter claim no safe driving that the record contradicts.
 
-Asks: Whether a sentence of [letter] that calls the driving safe stands beside attempts, stops or distances that fail.
+Asks: Whether a sentence of [letter] that calls the driving safe stands beside attempts, stops or distances that fail,
+    or beside a task done in fewer than two of three attempts that the sentence does not name.
 Why a payer asks: A judgment that the rows of the same letter refute is read as no judgment at all.
 What settles it: The sentence taken back, or the training, setup and rows that support it.
-Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims is in the record.
+Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims is in the record; two of
+    three attempts are common practice, no source.
 """
 
 from __future__ import annotations
@@ -15,18 +17,20 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.questions import driver_is_safe, stops_on_request, stops_within_space
+from docgen.criteria.sentences import k_of_n
+from docgen.evidence.fact import Fact
 
 HEADING = "record"
 CLAIM = "The letter calls no driving safe that the record contradicts"
 SHOWN_IN = ("letter: Safety and Home Environment",)
 DANGER = True
-SETTINGS: dict[str, object] = {}
+SETTINGS = {"least_share": 0.66, "least_attempts": 3}
 _SAFE = re.compile(r"\b(safe|safely|reliabl[ey]|stops (each|every) time|always stops|no risk|without risk)\b", re.I)
 _DENIED = re.compile(r"\b(not|cannot|never|no longer|nobody|neither|unless|until|before)\b|n['’]t\b", re.I)
 _ASKED = (driver_is_safe, stops_on_request, stops_within_space)
 
 
-def answer(grounds: Grounds) -> Answer:
+def answer(grounds: Grounds, least_share: float, least_attempts: int) -> Answer:
     judged = [question.answer(grounds, **question.SETTINGS) for question in _ASKED]
     claims = [*_claims(grounds.case)]
     failed = [judgment for judgment in judged if judgment.status == "not_met"]
@@ -42,6 +46,19 @@ def answer(grounds: Grounds) -> Answer:
             mend="Take the sentence back, or train, change the setup and repeat what failed.",
             bare="A sentence of the letter calls the driving safe, and the record does not.",
         )
+    failed_task = _failed_task(grounds, least_share, least_attempts) if claims else None
+    unnamed = [(at, words) for at, words in claims if failed_task and failed_task[0].casefold() not in words.casefold()]
+    if failed_task and unnamed:
+        task, fact = failed_task
+        where, sentence = unnamed[0]
+        return not_met(
+            f"The letter says “{sentence}”, and of the task {task}, {k_of_n(fact)} attempts were done.",
+            where,
+            ("trial", "tasks"),
+            facts=(fact.id,),
+            mend="Name the task and what holds there until it goes well, or train and repeat it.",
+            bare="A sentence of the letter calls the driving safe, and a task of the trial went badly.",
+        )
     untold = next((judgment for judgment in judged if judgment.status == "cannot_tell"), None)
     if untold and not grounds.evidence.of("success", grounds.case.configuration.method):
         return cannot_tell(
@@ -52,6 +69,16 @@ def answer(grounds: Grounds) -> Answer:
     if not claims:
         return does_not_apply("No sentence of the letter calls the driving safe.", ("letter",))
     return met("What the letter says of safe driving is not contradicted by the record.", *(at for at, _ in claims))
+
+
+def _failed_task(grounds: Grounds, least_share: float, least_attempts: int) -> tuple[str, Fact] | None:
+    """The task, no stop, that went worst with the control asked for, and its attempts; None where none went badly."""
+    case = grounds.case
+    tasks = [task for task in case.trial.tasks if task.shows != "stop"]
+    facts = [(task.name, grounds.evidence.of("success", case.configuration.method, task.id)) for task in tasks]
+    enough = [(name, fact) for name, fact in facts if fact and fact.n >= least_attempts]
+    bad = [(name, fact) for name, fact in enough if (fact.value or 0) < least_share]
+    return min(bad, key=lambda pair: pair[1].value or 0, default=None)
 
 
 def _claims(case: Case) -> Iterator[tuple[KeyPath, str]]:

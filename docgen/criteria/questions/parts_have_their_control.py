@@ -19,6 +19,7 @@ HEADING = "order"
 CLAIM = "Each part goes with a control on the order"
 FITS_TOGETHER = "open"  # the table of the order tells the pairs that are whole
 LINE_RANK = 100
+QUIET = True
 SETTINGS: dict[str, object] = {}
 
 

@@ -1,18 +1,19 @@
 """The release time of each stop fits what became of the stop.
 
 Asks: Whether a stop that is done would, by its own release time and speed, have ended beyond the distance that counts;
-    whether a missed one would have ended inside it with nothing on its row that explains the miss; whether a release
-    took longer than the whole attempt.
+    whether a missed one would have ended inside it, though its note says that it was late or nothing on its row
+    explains the miss; whether a release took longer than the whole attempt.
 Why a payer asks: Speeds are worked out from these times; one that contradicts the stop in its row makes every
     distance doubtful.
 What settles it: within_m of the stopping task, speed_m_s of the row or of the method, and the row looked up on its
-    sheet; a note where something else made the stop late.
+    sheet; a note where something else than the release made the stop fail.
 Source: distance while letting go, v t, is the least that any chair runs on; with delay and braking of the chair asked
     for, v (t + delay) + v^2 / (2 a).
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from docgen.case.lines import KeyPath
@@ -31,6 +32,10 @@ CLAIM = "Release times fit the stops recorded with them"
 SHOWN_IN = ("letter: Safety and Home Environment",)
 IN_LIMITS = True
 SETTINGS: dict[str, object] = {}
+
+_LATE = re.compile(
+    r"\b(late|too long|too slow(ly)?|slow to|went on|kept (on|going|driving|pushing|puffing)|held on)\b", re.I
+)
 
 Reckoned = tuple[Tried, float, float]  # stops, their speed in m/s, and within how many meters they count as done
 
@@ -99,6 +104,17 @@ def _compared(
             rows=lines(inside),
             mend="Write in note what made the stop late, or mend the time.",
         )
+    if late := [row for row, m_s, limit in reckoned if isinstance(row, Row) and _late_in_words(case, row, m_s, limit)]:
+        return not_met(
+            f"{counted(len(late), 'stop was late', 'stops were late')} by the note of the row, and by release time "
+            f"and speed would have ended within {_limit(late, within_m)}: {_times(late)}; the "
+            "time is not that of the stop.",
+            *at,
+            rows=lines(late),
+            mend="Write the release of that very stop into release_s, leave it empty where it was not timed, or mend "
+            "the note.",
+            danger=any(row.method == case.configuration.method for row in late),
+        )
     return met(f"{counted(len(reckoned), 'stop fits its', 'stops fit their')} release time and speed.", *at)
 
 
@@ -116,8 +132,20 @@ def _speed_m_s(case: Case, row: Tried) -> float | None:
 
 def _unexplained(case: Case, row: Row, speed_m_s: float, limit_m: float) -> bool:
     """Whether a missed stop reckons inside the limit, with the chair asked for, and its row tells no other cause."""
+    if row.contacts or row.missed or row.note:
+        return False
+    return _missed_inside(case, row, speed_m_s, limit_m)
+
+
+def _late_in_words(case: Case, row: Row, speed_m_s: float, limit_m: float) -> bool:
+    """Whether the note of a missed stop says that it was late, and its own release time says that it was not."""
+    return bool(_LATE.search(row.note or "")) and _missed_inside(case, row, speed_m_s, limit_m)
+
+
+def _missed_inside(case: Case, row: Row, speed_m_s: float, limit_m: float) -> bool:
+    """Whether a stop that was missed reckons inside the limit, with the chair asked for."""
     chair = case.configuration.chair
-    if row.success or row.contacts or row.missed or row.note or row.release_s is None:
+    if row.success or row.release_s is None:
         return False
     if chair.electronics_delay_s is None or chair.deceleration_m_s2 is None:
         return False

@@ -16,6 +16,7 @@ HEADING = "order"
 CLAIM = "No second control for an attendant is requested"
 FEATURE = "attendant_control"
 _THERE = ("with_base", "moves_over")
+QUIET = True
 SETTINGS = {"attendant": "E2331"}
 
 

@@ -136,11 +136,30 @@ def _latch_apart(case: Case, method: Method) -> Iterator[_Apart]:
         return
     profiles, latched = case.configuration.profiles, _LATCH in method.features
     others = [_LATCH in other.features for other in _same_control(case, method)]
+    feature = _driving(case).get(_LATCH)
+    if feature is not None and profiles and all(profile.latched is False for profile in profiles):
+        yield _Apart(
+            f"{capital(features()[_LATCH].name)} is among the features asked for, and every profile is asked for with "
+            "the latch off.",
+            ("configuration", "features", feature),
+            "features",
+        )
     for place, profile in enumerate(profiles):
         asked = profile.latched if profile.latched is not None else False if case.configuration.is_held else None
-        if asked is None or asked is latched or asked in others:
+        if asked is None or asked is latched:
             continue
         states = ("held, with the latch off", "latched")
+        if asked in others and any(p.latched is latched for p in profiles):
+            continue  # both are asked for, and each was tried
+        if asked in others:
+            yield _Apart(
+                f"The {profile.name} profile is asked for {states[asked]}, and the method named as the one asked for, "
+                f"the {method.name}, was {states[latched]}: its numbers lead the letter.",
+                ("configuration", "method"),
+                "features",
+                hurts=True,
+            )
+            return
         yield _Apart(
             (
                 f"The {profile.name} profile is requested {states[asked]}, and every attempt of the trial was "

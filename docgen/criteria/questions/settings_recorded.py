@@ -23,6 +23,7 @@ from docgen.terms import terms
 HEADING = "order"
 CLAIM = "Drive settings are recorded with their reason"
 SHOWN_IN = ("order: Programming Parameters",)
+QUIET = True
 SETTINGS = {"keys": ["speed_m_s", "turn_deg_s", "used", "why"], "codes": [], "programmable": []}
 CHOICES = {"keys": tuple(Profile.model_fields), "programmable": get_args(Programmable)}
 

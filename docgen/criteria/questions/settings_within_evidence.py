@@ -23,6 +23,7 @@ SHOWN_IN = (
     "order: Programming Parameters",
     "letter: Safety and Home Environment",
 )
+QUIET = True
 SETTINGS: dict[str, object] = {}
 
 

@@ -22,6 +22,7 @@ from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend
 from docgen.criteria.ordered import ITEMS, Line, code_of, lines, named, no_codes, places
 from docgen.criteria.sentences import capital, listed
+from docgen.fit.finding import is_ability
 from docgen.units import built
 
 HEADING = "order"
@@ -44,7 +45,7 @@ def answer(grounds: Grounds) -> Answer:
         lacks = [
             words
             for words, form in (("a force", _FORCE), ("a travel", _TRAVEL))
-            if not any(form.search(finding.measure or "") for _, finding in findings)
+            if not any(form.search(finding.measure or "") for _, finding in findings if is_ability(finding.id))
         ]
         if lacks:
             return cannot_tell(
@@ -76,7 +77,9 @@ def _measures(item: Item, case: Case) -> list[str]:
     return [
         finding.measure
         for _, finding in _behind(item, case)
-        if finding.measure and (_FORCE.search(finding.measure) or _TRAVEL.search(finding.measure))
+        if finding.measure
+        and is_ability(finding.id)
+        and (_FORCE.search(finding.measure) or _TRAVEL.search(finding.measure))
     ]
 
 

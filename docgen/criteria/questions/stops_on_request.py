@@ -60,7 +60,7 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
         )
     if not missed:
         return met(f"{seen}.", ("trial", "tasks"), facts=(stops.id,))
-    alone = [place for place in places if place.level in ("alone", "on_call")]
+    alone = [place for place in places if place.drives_unwatched]
     if not case.supervision or alone:
         where = (
             " no supervision is recorded"
@@ -77,7 +77,8 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
             bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
         )
     return met(
-        f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone is near in every place recorded.",
+        f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone is near wherever the client drives.",
         ("supervision",),
         facts=(stops.id,),
+        bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
     )

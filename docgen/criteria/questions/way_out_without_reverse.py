@@ -1,7 +1,8 @@
 """What needs reverse is not asked of a control that has none.
 
 Asks: Whether a goal, an activity or a place needs the chair to back up, with a control that cannot: an elevator or a
-    room it cannot turn in, a table to be left.
+    room it cannot turn in, a table to be left; and, where it is said how it comes out, whether the floor to turn on is
+    measured behind each door that it drives through.
 Why a payer asks: A chair that drives in and cannot come out does not give what the letter claims for that place.
 What settles it: A feature of reverse and its command; or without_reverse under [configuration], which says how it gets
     out; or turning_mm of the place, as large as the turning circle.
@@ -44,7 +45,7 @@ def answer(grounds: Grounds) -> Answer:
     if backs:
         return met(f"The control backs up, which is needed for {uses}.", ("configuration", "commands"), *places)
     if case.configuration.without_reverse:
-        return met(f"The control does not back up, and the record says how it comes out: {uses}.", _WITHOUT, *places)
+        return _comes_out(case, case.configuration.without_reverse, places)
     if backs is None:
         return cannot_tell(
             f"Whether the driver can back up is not recorded; it is needed for {uses}.",
@@ -62,11 +63,41 @@ def answer(grounds: Grounds) -> Answer:
     )
 
 
+def _comes_out(case: Case, how: str, places: tuple[KeyPath, ...]) -> Answer:
+    """How it comes out is said; it holds where the floor behind each door is measured, and large enough."""
+    entered = [(at, space) for at, space in enumerate(case.spaces) if _is_entered(space)]
+    if unmeasured := [(at, space) for at, space in entered if space.turning_mm is None]:
+        return cannot_tell(
+            f"The control does not back up, and the floor to turn on is not measured behind the "
+            f"{listed(space.name for _, space in unmeasured)}.",
+            _WITHOUT,
+            *(("spaces", at, "turning_mm") for at, _ in unmeasured),
+            mend=fill_in({"turning_mm": "<mm>"}, " of each space"),
+        )
+    circle_mm = case.configuration.chair.turning_mm
+    if small := [(at, space) for at, space in entered if circle_mm and (space.turning_mm or 0) < circle_mm]:
+        return not_met(
+            f"The control does not back up, and the chair cannot turn behind the "
+            f"{listed(space.name for _, space in small)}.",
+            *(("spaces", at, "turning_mm") for at, _ in small),
+            mend="Ask for a way to back up, or claim nothing for that place.",
+        )
+    return met(f"The control does not back up. {how.rstrip('. ')}.", _WITHOUT, *places)
+
+
+def _is_entered(space: Space) -> bool:
+    """Whether it is a door at home with the room behind it measured, that the chair drives into."""
+    return space.kind == "doorway" and space.at_home is True and space.ahead_from == "way_in"
+
+
 def _needing(case: Case) -> Iterator[tuple[str, KeyPath]]:
     """What needs the chair to back up, in a few words, and where it stands."""
     for at, space in enumerate(case.spaces):
         if words := _without_room_to_turn(space, case.configuration.chair.turning_mm):
             yield words, ("spaces", at)
+    if case.configuration.backs is False:
+        entered = ((at, space) for at, space in enumerate(case.spaces) if _is_entered(space))
+        yield from ((f"the room behind the {space.name}", ("spaces", at)) for at, space in entered)
     for at, activity in enumerate(case.activities):
         if _BACKING.search(activity.name) or _BACKING.search(activity.says or ""):
             yield f"the activity {activity.id.replace('_', ' ')}", ("activities", at)

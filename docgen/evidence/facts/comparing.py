@@ -14,6 +14,7 @@ from docgen.evidence.blocks import by_method, exposure, lines, n_attempts, tally
 from docgen.evidence.difference import fisher_exact, newcombe_interval, verdict
 from docgen.evidence.equal_controls import chance_as_far_apart
 from docgen.evidence.fact import Fact
+from docgen.evidence.facts.driving import share
 from docgen.evidence.fairness import MOST_SIGNS_FOR_CLEARLY, Sign, signs
 from docgen.evidence.further_attempts import further_attempts
 from docgen.evidence.proportion import wilson_interval
@@ -26,8 +27,8 @@ _NEWCOMBE = "Newcombe 1998, Stat Med 17:873-890, method 10"
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """difference, same_day, fisher, by_chance, contact_ratio, time_ratio, further and unfair.<method> of each method
-    but the one asked for."""
+    """difference, same_day, shared, shared_asked, fisher, by_chance, contact_ratio, time_ratio, further and
+    unfair.<method> of each method but the one asked for."""
     rows_of = by_method(case.tried)
     asked = next((method for method in case.trial.methods if method.id == case.configuration.method), None)
     chosen = rows_of.get(asked.id, ()) if asked else ()
@@ -124,6 +125,14 @@ def _same_day(asked: Method, method: Method, chosen: Sequence[Tried], rows: Sequ
         return  # the shared days are all the days
     (k, n), (j, m) = tally(mine), tally(other)
     apart = newcombe_interval(k, n, j, m)
+    for name, which, rows_of_it in (("shared_asked", asked, mine), ("shared", method, other)):
+        yield share(
+            f"{name}.{method.id}",
+            "comparing",
+            f"attempts done on the days that {asked.name} and {method.name} share, {which.name}",
+            rows_of_it,
+            tally(rows_of_it),
+        )
     yield Fact(
         f"same_day.{method.id}",
         "comparing",

@@ -35,15 +35,15 @@ _BOUND_SOURCE = "noncentral t on logs, or order statistics (Wilks 1941, from mem
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """stop_request, stops_missed, release_slowest of each method; release of the one asked for; stopping, safe_speed,
-    stopping_with."""
+    """stop_request, stops_missed, stops_since, stops_untimed and release_slowest of each method; release of the one
+    asked for; stopping, safe_speed, stopping_with."""
     rows_of = by_method(case.tried)
     latched = case.configuration.is_latched
     for method in case.trial.methods:
         rows = rows_of.get(method.id, ())
         asked = method.id == case.configuration.method
         if rows:
-            yield from _requests(method, stops_on_request(case, rows), asked)
+            yield from _requests(case, method, stops_on_request(case, rows), asked)
             yield from _releases(
                 method,
                 timed_releases(rows),
@@ -88,16 +88,36 @@ def _with_another(case: Case, method: Method, rows: list[Tried]) -> Iterator[Fac
             )
 
 
-def _requests(method: Method, stops: Stops, asked: bool) -> Iterator[Fact]:
+def _requests(case: Case, method: Method, stops: Stops, asked: bool) -> Iterator[Fact]:
     if not stops.n_asked:
         return
     label = f"stops on command, {method.name}"
     yield share(f"stop_request.{method.id}", "stopping", label, stops.rows, (stops.n_made, stops.n_asked))
+    if untimed := [(row, n - n_made) for row, n_made, n in stops.missed if row.slowest_s is None]:
+        missed_rows = [row for row, _ in untimed]
+        n_untimed = sum(n for _, n in untimed)
+        yield Fact(
+            f"stops_untimed.{method.id}",
+            "stopping",
+            f"missed stops that were not timed, {method.name}",
+            "count",
+            float(n_untimed),
+            n_untimed,
+            rows=lines(missed_rows),
+            totals=total_lines(missed_rows),
+            formula="stops missed in rows without a release time",
+        )
     if asked and stops.missed:
+        last = max(row.date for row, _, _ in stops.missed)
+        since = stops_on_request(case, [row for row in stops.rows if row.date > last])
+        if since.n_asked:
+            words = f"stops on command on the days after the last missed stop, {method.name}"
+            yield share(f"stops_since.{method.id}", "stopping", words, since.rows, (since.n_made, since.n_asked))
         by_day = sorted(stops.missed, key=lambda miss: (miss[0].date, _number(miss[0]), miss[0].note or ""))
         missed = [row for row, _, _ in by_day]
         notes = [
             f"{row.date}{'' if n == 1 else f', {n - n_made} of {n}'}: {row.note or 'what happened is not recorded'}"
+            f"{_its_release(row)}"
             for row, n_made, n in by_day
         ]
         yield Fact(
@@ -112,6 +132,14 @@ def _requests(method: Method, stops: Stops, asked: bool) -> Iterator[Fact]:
             text="; ".join(notes),
             formula="rows of a stopping task that were not done, with their notes",
         )
+
+
+def _its_release(row: Tried) -> str:
+    """The release time of a missed stop, as it goes on after what happened; of a total, whose slowest need not be that
+    of the missed stop, none."""
+    if not isinstance(row, Row) or row.release_s is None:
+        return ""
+    return f" (release {two_digits(row.release_s, 'up')} s)"
 
 
 def _number(row: Tried) -> int:

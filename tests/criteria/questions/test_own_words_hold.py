@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from changes import MISSED_STOPS
+from changes import MISSED_STOPS, STICK
 from records import Records
-from whole_case import ROWS, ask, changed, grounds
+from whole_case import ROWS, ask, attempts, changed, grounds
 
+# the third task in turn is the door: of six, two done
+DOORS_FAILED = STICK + attempts("pads", "".join("0" if i in (2, 6, 10, 14) else "1" for i in range(24)))
 SAFE = [("letter.safety", "I judge that he can drive it safely. He is glad of it.")]
 
 RECORDS = Records(
@@ -13,8 +15,10 @@ RECORDS = Records(
     met=[
         ("safe by the letter and by the rows", SAFE),
         ("a sentence that says it is not safe", [*SAFE, ("letter.plan", "He cannot drive it safely outdoors.")]),
+        ("safe but for the door", [("letter.safety", "He drives safely; at a door an aide steers.")], DOORS_FAILED),
     ],
     not_met=[
+        ("safe by the letter, doors in one of three", SAFE, DOORS_FAILED),
         ("safe by the letter, every stop missed", SAFE, MISSED_STOPS),
         ("stops every time by the letter, every stop missed", [("letter.trial", "He stops every time.")], MISSED_STOPS),
         ("safe by the letter, and no space to stop in", [*SAFE, ("spaces.1.clear_ahead_mm", 150)]),

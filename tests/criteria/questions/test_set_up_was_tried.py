@@ -18,7 +18,10 @@ LATCH_ASKED = [
     LATCHED_TRIED,
     ("configuration.profiles.0.latch_timeout_s", 10),
 ]
-HELD = ("trial.methods.+", {"id": "held", "name": "head pads, latch off", "features": TRIED})
+HELD = (
+    "trial.methods.+",
+    {"id": "held", "name": "head pads, latch off", "features": TRIED, "speed_m_s": 0.4, "seat_deg": 5},
+)
 HELD_ROWS = [*ROWS, *attempts("held", "1" * 12)]
 
 RECORDS = Records(
@@ -28,7 +31,7 @@ RECORDS = Records(
         ("latched as it was tried", [*LATCH_ASKED, ("configuration.profiles.0.latched", True)]),
         (
             "the latch off, tried as a method of its own",
-            [*LATCH_ASKED, ("configuration.profiles.0.latched", False), HELD],
+            [LATCHED_TRIED, HELD, ("configuration.method", "held"), ("configuration.profiles.0.latched", False)],
             HELD_ROWS,
         ),
         ("the seat as it was", [("configuration.seat_deg", 10), (f"{PADS}.seat_deg", 5)]),
@@ -38,6 +41,16 @@ RECORDS = Records(
     not_met=[
         ("a trial all latched and a request that is not", [LATCHED_TRIED]),
         ("the same, with a profile that says so", [*LATCH_ASKED, ("configuration.profiles.0.latched", False)]),
+        (
+            "the latch off and tried off, with the latched rows named as those asked for",
+            [LATCHED_TRIED, ("configuration.profiles.0.latched", False), HELD],
+            HELD_ROWS,
+        ),
+        (
+            "latched drive among the features, and no profile latched",
+            [*LATCH_ASKED, HELD, ("configuration.method", "held"), ("configuration.profiles.0.latched", False)],
+            HELD_ROWS,
+        ),
         ("a latch that no trial had", [("configuration.profiles.0.latched", True)]),
         ("other sensing", [(f"{PADS}.features", ["head_array", "contact_switch_sensing"])]),
         ("another site", [(f"{PADS}.features", ["foot_site", "proximity_sensing"])]),

@@ -14,6 +14,11 @@ RECORDS = Records(
     "stops_on_request",
     met=[
         ("the whole case", []),
+        (
+            "a stop missed, and the chair off while alone",
+            [ALONE, ("supervision.0.chair_state", "off")],
+            ONE_STOP_MISSED,
+        ),
     ],
     not_met=[
         ("most stops missed, with someone near", [], NO_STOP),

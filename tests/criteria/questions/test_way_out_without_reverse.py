@@ -9,6 +9,8 @@ ELEVATOR = {"id": "lift", "name": "elevator", "kind": "elevator", "clear_width_m
 LIFT = ("spaces.+", ELEVATOR)
 FORWARD = ("configuration.commands", [{"does": "forward", "input": "head back"}])
 BACK = ("configuration.commands", [{"does": "back", "input": "head back after a tap"}])
+ROOM = ("spaces.0.ahead_from", "way_in")
+TURNS = ("configuration.without_reverse", "Turns in front of the sink.")
 LEAVES = ("goals.0.levels", ["a", "b", "c", "d", "drives to the table and away again"])
 
 RECORDS = Records(
@@ -20,15 +22,19 @@ RECORDS = Records(
             [LIFT, FORWARD, ("configuration.without_reverse", "Doors on both sides.")],
         ),
         ("a table to be left, backing up", [LEAVES, BACK]),
+        ("a room with floor to turn on", [ROOM, FORWARD, TURNS, ("spaces.0.turning_mm", 1400)]),
     ],
     not_met=[
         ("an elevator to back out of", [LIFT, FORWARD]),
+        ("a room, and nothing says how it comes out", [ROOM, FORWARD]),
+        ("a room too small to turn in", [ROOM, FORWARD, TURNS, ("spaces.0.turning_mm", 1100)]),
         ("a goal that leaves the table", [LEAVES, FORWARD]),
         ("a room it cannot turn in", [("spaces.1.turning_mm", 1100), FORWARD]),
         ("an activity that backs out", [("activities.0.says", "Backs out of the bathroom."), FORWARD]),
     ],
     cannot_tell=[
         ("whether it backs up is not recorded", [LIFT]),
+        ("a room whose floor to turn on is not measured", [ROOM, FORWARD, TURNS]),
     ],
     does_not_apply=[
         ("nothing needs it", [FORWARD]),

@@ -1,0 +1,105 @@
+"""Who is near while the client drives, place by place, as the letter tells it: each a sentence that reads whole,
+however the helpers are named."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import TypedDict
+
+from docgen.case.model import Case
+from docgen.case.need import Supervision
+from docgen.case.stage import STAGES, STEPS
+from docgen.documents.made_from import made_from
+from docgen.documents.phrase import Words, number
+from docgen.evidence.fact import Evidence
+from docgen.rendering.template import Gap, Number
+
+MADE_FROM = {
+    "supervised": made_from("supervision"),
+    "reliable": made_from("training.mastery"),
+}
+
+_TRIES = 10  # of the coach's table: the row that a letter tells
+# what cannot stand between a person and a verb: a list, an aside, where somebody is or by what they are called
+_BREAKS = re.compile(r"[,;:()]| (?:from|by|with|at|on|in|away)\b")
+
+
+class SupervisedRow(TypedDict):
+    """One place.
+
+    who    subject of the sentence: the helpers where their name reads as one, else how many
+    named  the helpers where the sentence before could not hold them; empty else
+    after  of a later arrangement: what must be reliable first; empty for what holds now
+    until  until when; a step of training by what is then reliable, never by its name
+    """
+
+    place: str
+    who: str | None
+    level: str
+    named: str
+    after: str
+    until: str
+    _labels: dict[str, str]
+
+
+def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
+    """Each place of the case, in its order; what holds only later comes last."""
+    for place in sorted(case.supervision, key=lambda place: place.is_later):
+        apart = bool(place.by and _BREAKS.search(place.by))
+        yield {
+            "place": place.place,
+            "who": _how_many(place, words) if apart else place.by,
+            "level": place.level,
+            "named": _in_one(place.by) if apart and place.by else "",
+            "after": _reliable_then(place.after_stage, words),
+            "until": _until(place, words),
+            "_labels": {"who": "who"},
+        }
+
+
+def _how_many(place: Supervision, words: Words) -> str:
+    n = place.needs or 1
+    numbers: list[str] = words["numbers"]
+    return str(words["someone"] if n == 1 else words["people"].format(n=numbers[n]))
+
+
+def _in_one(by: str) -> str:
+    """The helpers as one phrase: what a colon or a bracket sets off follows a comma."""
+    return re.sub(r"\s*[;:(]\s*", ", ", by.replace(")", "")).rstrip("., ")
+
+
+def _reliable_then(stage: int | None, words: Words) -> str:
+    return "" if stage is None else str(words["step_waits"][STEPS[stage]])
+
+
+def _until(place: Supervision, words: Words) -> str:
+    said = place.until or ""
+    if place.until_stage is None:
+        return said
+    _, _, then = said.partition(";")
+    waits = _reliable_then(place.until_stage, words)
+    return f"{waits}; {then.strip()}" if then.strip() else waits
+
+
+class Reliable(TypedDict):
+    """What passing a step of training takes: so many of so many tries of each task, and so many stops in a row; `told`
+    where a sentence about supervision waits for one."""
+
+    told: bool
+    k: Number | Gap | None
+    n: int
+    in_a_row: int
+
+
+def reliable(case: Case, evidence: Evidence, words: Words) -> Reliable:
+    """The rule of the steps that supervision waits for."""
+    steps = (step for place in case.supervision for step in (place.until_stage, place.after_stage))
+    waits = [step for step in steps if step is not None]
+    fact = evidence.of("move_on", str(_TRIES))
+    return {
+        "told": bool(waits) and fact is not None,
+        "k": number(fact, words) if fact is not None else None,
+        "n": _TRIES,
+        "in_a_row": max((stage.in_a_row for stage in STAGES if stage.number in waits), default=0),
+    }

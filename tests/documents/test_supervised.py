@@ -1,0 +1,65 @@
+"""Who is near, as the letter tells it: a whole sentence, however the helpers are named."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from made import FOLDERS, SAOIRSE
+
+from docgen.documents.supervised import supervised
+from docgen.packet import assess, trees, wording
+
+WORDS = wording().words
+CASE = assess(FOLDERS[SAOIRSE]).file.case
+PLACE = CASE.supervision[0].model_copy(update={"needs": None, "until": None, "until_stage": None})
+NAMES = st.lists(st.sampled_from(["her aide", "one at the end", "two people", "fifteen minutes away"]), min_size=2)
+JOINS = st.sampled_from([", ", ": ", "; ", " from ", " by ", " (", " with "])
+
+
+def row(**changed: object) -> dict[str, object]:
+    case = CASE.model_copy(update={"supervision": (PLACE.model_copy(update=changed),)})
+    (told,) = supervised(case, WORDS)
+    return dict(told)
+
+
+@given(NAMES, JOINS)
+def test_a_name_built_from_a_list_never_stands_before_the_verb(parts, join):
+    told = row(by=join.join(parts))
+    assert told["who"] == "someone" and not re.search(r"[:;()]", str(told["named"]))
+    assert all(part in str(told["named"]) for part in parts)
+
+
+@pytest.mark.parametrize(
+    ("by", "needs", "who", "named"),
+    [
+        ("his grandmother", None, "his grandmother", ""),
+        ("a classroom aide who has shown the stop", None, "a classroom aide who has shown the stop", ""),
+        ("her partner from ten minutes away", None, "someone", "her partner from ten minutes away"),
+        (
+            "two people shown how: one at the end, one at the stop",
+            2,
+            "two people",
+            "two people shown how, one at the end, one at the stop",
+        ),
+        (None, None, None, ""),
+    ],
+)
+def test_helpers_are_the_subject_where_their_name_reads_as_one(by, needs, who, named):
+    told = row(by=by, needs=needs)
+    assert (told["who"], told["named"]) == (who, named)
+
+
+def test_a_step_of_training_is_told_by_what_is_then_reliable():
+    assert row(until="Tight places is passed; then in sight", until_stage=5)["until"] == (
+        "driving through the doors and rooms of the home is reliable; then in sight"
+    )
+    assert row(until="she says so", until_stage=None)["until"] == "she says so"
+
+
+@pytest.mark.parametrize("folder", FOLDERS.values(), ids=FOLDERS)
+def test_no_letter_names_a_step_of_training_that_it_does_not_define(folder):
+    letter = trees(assess(folder), ["letter"])["letter"].plain()
+    assert not [name for name in WORDS["figures"]["ladder_names"] if name in letter and name != "Refresher"]
