@@ -23,10 +23,9 @@ SHORT: frozenset[str] = frozenset()
 SHARED = (
     "An unintended activation is a command that the control gave and nobody meant.",
     "Enclosed: Equipment Specification and Setup Record.",
-    "These records and every row of the trial are sent when asked for.",
+    "On request I send these records and each row of the trial.",
     "Reliable means at least 9 of 10 tries of each task, and ten stops in a row.",
-    "Brackets give 95% intervals, where the true rate probably lies, a little too narrow because attempts are not "
-    "independent.",
+    "Brackets give 95% intervals, a little too narrow because attempts are not independent.",
     "With the control I expect 23 minutes a day.",
     "The length of need is 60\u00a0months.",
     "Attempts were scored by the therapist, from video.",
