@@ -34,7 +34,7 @@ FIXED = (
     r"Share of attempts done \(dot\) with its interval \(line between brackets\); the bold line is the requested "
     r"control",
     r"I have no financial relationship with the supplier \(signed statement of",
-    r"Brackets give \d+% intervals, where the true rate probably lies, a little too narrow because attempts are "
+    r"Brackets give \d+% intervals, a little too narrow because attempts are "
     r"not independent\.",
     r"Stopping distances follow from (the slowest (release|stop signal)|a (release|stop signal) of \S+\ss "
     r"\(the longer of the two times above\)), an electronics delay of \S+\ss and a deceleration of "
