@@ -399,7 +399,7 @@ def test_each_document_carries_the_day_of_what_it_tells():
     days = {name: str(dated_on(docs[name], case)) for name in ("letter", "guide", "plan", "ticks", "progress")}
     assert days == {
         "letter": "2026-03-26",
-        "guide": "2026-03-26",
+        "guide": "2026-08-24",  # of the last setting that it tells
         "plan": "2026-10-09",
         "ticks": "2026-10-09",
         "progress": "2026-10-09",
