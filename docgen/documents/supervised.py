@@ -83,10 +83,10 @@ def _until(place: Supervision, words: Words) -> str:
 
 
 class Reliable(TypedDict):
-    """What passing a step of training takes: so many of so many tries of each task, and so many stops in a row; `told`
+    """What passing a step of training takes: so many of so many tries of each task, and so many stops in a row; `waited_for`
     where a sentence about supervision waits for one."""
 
-    told: bool
+    waited_for: bool
     k: Number | Gap | None
     n: int
     in_a_row: int
@@ -98,7 +98,7 @@ def reliable(case: Case, evidence: Evidence, words: Words) -> Reliable:
     waits = [step for step in steps if step is not None]
     fact = evidence.of("move_on", str(_TRIES))
     return {
-        "told": bool(waits) and fact is not None,
+        "waited_for": bool(waits) and fact is not None,
         "k": number(fact, words) if fact is not None else None,
         "n": _TRIES,
         "in_a_row": max((stage.in_a_row for stage in STAGES if stage.number in waits), default=0),

@@ -26,7 +26,10 @@ RECORDS = Records(
         ("no room is named", [("activities.0.name", "be changed")]),
     ],
     rests_on=("spaces.*.clear_width_mm",),
-    ready={"met": [], "cannot_tell": [(("spaces", 0, "clear_width_mm"), None)]},
+    ready={
+        "met": [],
+        "cannot_tell": [(("spaces", 0, "clear_width_mm"), None), (("spaces", 0, "turning_mm"), None)],
+    },
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
