@@ -74,17 +74,19 @@ def _reliable_then(stage: int | None, words: Words) -> str:
 
 
 def _until(place: Supervision, words: Words) -> str:
-    said = place.until or ""
+    until = place.until or ""
     if place.until_stage is None:
-        return said
-    _, _, then = said.partition(";")
+        return until
+    _, _, then = until.partition(";")
     waits = _reliable_then(place.until_stage, words)
     return f"{waits}; {then.strip()}" if then.strip() else waits
 
 
 class Reliable(TypedDict):
-    """What passing a step of training takes: so many of so many tries of each task, and so many stops in a row; `waited_for`
-    where a sentence about supervision waits for one."""
+    """What passing a step of training takes: so many of so many tries of each task, and so many stops in a row.
+
+    waited_for  whether supervision waits for a step
+    """
 
     waited_for: bool
     k: Number | Gap | None
