@@ -98,7 +98,7 @@ def test_all_shows_every_key(tmp_path):
     [
         (("--payer", "nobody"), "unknown payer 'nobody'"),
         (("--kind", "new_cart"), "unknown kind of request 'new_cart'"),
-        (("--control", "head_arrays"), "'head_arrays' is no control. Did you mean 'head_array'?"),
+        (("--control", "head_arrays"), "'head_arrays' is not a control. Did you mean 'head_array'?"),
     ],
 )
 def test_what_is_not_known_is_refused_and_nothing_is_made(words, named, tmp_path):

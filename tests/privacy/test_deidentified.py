@@ -256,13 +256,26 @@ def test_the_last_line_names_all_18_kinds_and_no_key_that_stays():
             before, after = _values(true, key), _values(copy, key)
             assert len(before) == len(after) and not set(before) & set(after), (demo, key)
             kept |= {key} if before else set()
-    in_no_demo = {"people.email", "client.name_in_own_script"}  # tests/packet/test_scripts.py has the second
+    # tests/packet/test_scripts.py has the second, the test below those of a record
+    in_no_demo = {"people.email", "client.name_in_own_script", "outside_records.author", "outside_records.organisation"}
     assert {key for kind in KINDS for key in kind.keys} - kept <= in_no_demo, "no demo holds these"
+
+
+def test_who_wrote_a_record_elsewhere_is_in_no_copy(demo, tmp_path):
+    target = demo("ilmari-okonjo-vale")
+    record = '\n[[outside_records]]\nwhat = "sleep study"\nauthor = "Wilhelmina Ostrander, MD"\n'
+    record += 'organisation = "Zephyrine Hollow Hospital"\nsays = "Ostrander saw no pauses."\n'
+    text = (target / "case.toml").read_text(encoding="utf-8")
+    (target / "case.toml").write_text(text + record, encoding="utf-8")
+    [copied] = teaching_copy(assess(target), wording(), tmp_path).file.case.outside_records
+    assert copied.what == "sleep study" and copied.author and copied.organisation and copied.says
+    assert not re.search("Wilhelmina|Ostrander|Zephyrine|Hollow", f"{copied.author}{copied.organisation}{copied.says}")
 
 
 def _values(case, key):
     table, _, name = key.rpartition(".")
-    entries = case.people if table == "people" else [getattr(case, table) if table else case]
+    entries = getattr(case, table) if table else case
+    entries = entries if isinstance(entries, tuple) else [entries]
     return [value for entry in entries if entry is not None and (value := getattr(entry, name)) is not None]
 
 
