@@ -37,7 +37,11 @@ def with_new_feature(tmp_path, monkeypatch):
     (folder / "warm_cover.toml").write_text(NEW, encoding="utf-8")
     monkeypatch.setattr(docgen.fit.feature, "_FOLDER", folder)
     case = tmp_path / "ilmari-okonjo-vale"
-    shutil.copytree(next(path for path in DEMO_FOLDERS if path.name == case.name), case)
+    shutil.copytree(
+        next(path for path in DEMO_FOLDERS if path.name == case.name),
+        case,
+        ignore=shutil.ignore_patterns("approval.toml"),
+    )
     text = (case / "case.toml").read_text(encoding="utf-8")
     asked = '[[configuration.features]]\nid = "warm_cover"\nbecause = ["head_three_way"]\n\n[[configuration.items]]'
     (case / "case.toml").write_text(

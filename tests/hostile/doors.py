@@ -146,7 +146,7 @@ def _whole(out: Path) -> None:
 def make(home: Path) -> Path:
     """A folder with everything that a door needs beside the file under test."""
     for source in _ANY_CASE:
-        shutil.copytree(source, home / source.name)
+        shutil.copytree(source, home / source.name, ignore=shutil.ignore_patterns("approval.toml"))
     (home / "small").mkdir()
     (home / "small" / "case.toml").write_text(SMALL, encoding="utf-8")
     (home / "small" / "trial.csv").write_text(SMALL_ROWS, encoding="utf-8")

@@ -38,7 +38,7 @@ SET = ("ru",)  # whose letters the typeface of the PDF has
 def case_of(folder: Path, *lines: str) -> Path:
     """The ready demo for a client whose name is written by these lines."""
     case = folder / SOURCE.name
-    shutil.copytree(SOURCE, case)
+    shutil.copytree(SOURCE, case, ignore=shutil.ignore_patterns("approval.toml"))
     (case / "key.toml").unlink(missing_ok=True)
     toml = case / "case.toml"
     text = toml.read_text(encoding="utf-8")

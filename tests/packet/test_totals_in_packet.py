@@ -28,7 +28,9 @@ def _amount(rows, column):
 def totalled(tmp_path):
     """A ready demo whose rows were summed by hand into totals.csv."""
     folder = tmp_path / READY
-    shutil.copytree(next(f for f in DEMO_FOLDERS if f.name == READY), folder)
+    shutil.copytree(
+        next(f for f in DEMO_FOLDERS if f.name == READY), folder, ignore=shutil.ignore_patterns("approval.toml")
+    )
     groups = defaultdict(list)
     with (folder / "trial.csv").open(encoding="utf-8", newline="") as file:
         for row in csv.DictReader(file):
