@@ -78,7 +78,6 @@ SHOWN = [
         "letter",
         "Its doors: one sliding door, open for 8 s.",
     ),
-    ("letter", 'At the test ramp, later and only after the plan\'s step "Tight places", a later helper'),
     ("letter", "every 3 months after that, until 24 months after delivery"),
     ("letter", "The length of need is 60 months, 84 months at most."),
     ("order", "60 to 84"),
