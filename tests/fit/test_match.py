@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cases import case_of, fit_of, where
+from docgen.case.model import Case
 from docgen.errors import UserError
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
@@ -201,3 +204,34 @@ def test_an_item_is_explained_by_a_finding_or_by_a_feature_with_a_reason(item, r
     items = ({"id": "part", "name": "part", **item},)
     found = fit_of(["breath_weak"], {"standby": reasons}, configuration={"items": items})
     assert found.unexplained == ("part",) * unexplained
+
+
+def test_a_finding_is_answered_by_an_item_or_as_a_reason_and_else_by_nothing():
+    item = {"id": "tilt", "name": "power tilt", "because": ("pressure_risk",)}
+    found = fit_of(
+        ["pressure_risk", "neck_pain", "head_three_way"],
+        {"head_array": ["head_three_way"]},
+        configuration={"items": (item,)},
+    )
+    assert found.by_item == ("pressure_risk",) and found.unanswered == ("neck_pain",)
+
+
+@pytest.mark.parametrize(
+    ("finding", "words"),
+    [
+        ({"id": "hand_none", "own": True}, "'hand_none' is a word of the vocabulary"),
+        (
+            {"id": "own_scar", "calls_for": ("standby",)},
+            "calls_for is of a finding of one's own, and 'own_scar' is not",
+        ),
+        ({"id": "own_scar", "speaks_against": ("standby",)}, "speaks_against is of a finding of one's own"),
+        ({"id": "own_scar", "own": True, "calls_for": ("standby",)}, ""),
+        ({"id": "own_scar", "own": True}, ""),
+        ({"id": "hand_none"}, ""),
+    ],
+)
+def test_a_finding_of_ones_own_is_marked_as_one_and_has_an_id_of_its_own(finding, words):
+    case = Case.model_validate({"format": "docgen case 1", "id": "x", "findings": ({"says": "Seen."} | finding,)})
+    with pytest.raises(UserError) if words else nullcontext() as refused:
+        fit(case, where)
+    assert not words or [words in str(problem) for problem in refused.value.problems] == [True]
