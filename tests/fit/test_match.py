@@ -235,3 +235,25 @@ def test_a_finding_of_ones_own_is_marked_as_one_and_has_an_id_of_its_own(finding
     with pytest.raises(UserError) if words else nullcontext() as refused:
         fit(case, where)
     assert not words or [words in str(problem) for problem in refused.value.problems] == [True]
+
+
+def test_any_one_of_its_findings_brings_a_need():
+    brought = [(feature, need) for feature in features().values() for need in feature.needs if len(need.when) > 1]
+    assert brought
+    for feature, need in brought:
+        for finding in need.when:
+            assert set(need.any_of) <= fit_of([finding], [feature.id]).needed, (feature.id, finding)
+
+
+def test_what_is_no_control_is_held_against_findings_about_a_site_that_does_not_drive_too():
+    """Only a way of driving that can stand anywhere leaves a site alone; a mount or a latch does not."""
+    held = [
+        (feature, risk)
+        for feature in features().values()
+        if feature.part != "control" and not feature.sites
+        for risk in feature.spoken_against_by
+        if site_of(risk.finding) not in (None, "foot")
+    ]
+    assert held
+    for feature, risk in held:
+        assert risk in against(feature, [risk.finding], {"foot"}), (feature.id, risk.finding)
