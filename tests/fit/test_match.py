@@ -257,3 +257,14 @@ def test_what_is_no_control_is_held_against_findings_about_a_site_that_does_not_
     assert held
     for feature, risk in held:
         assert risk in against(feature, [risk.finding], {"foot"}), (feature.id, risk.finding)
+
+
+def test_any_one_of_its_features_meets_a_need():
+    met = [(feature, need) for feature in features().values() for need in feature.needs if len(need.any_of) > 1]
+    assert met
+    for feature, need in met:
+        for other in need.any_of:
+            [chosen, *_] = fit_of(need.when[:1], [feature.id, other]).chosen
+            assert need not in chosen.lacking, (feature.id, other)
+        [chosen] = fit_of(need.when[:1], [feature.id]).chosen
+        assert need in chosen.lacking, feature.id
