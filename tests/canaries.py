@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterable
 from functools import cache
 from typing import Annotated, Any, get_args, get_origin
 
+from in_full import tables_in_full
 from msgspec.structs import replace
 from pydantic import BaseModel
 
@@ -30,7 +30,7 @@ from docgen.resources import folder
 def every_word(demo: str) -> tuple[Assessed, dict[str, str]]:
     """A demo case whose every text, in the rows too, is a word of its own; word -> key, of people with their role."""
     source, words = folder("cases") / demo, {}
-    raw = tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))
+    raw = tables_in_full(source)
     made = assess(source)
     case = Case.model_validate(_frozen(_filled(Case, raw, "", words)))
     case = case.with_records(tuple(_rows(made.file.case.records, TRIAL, "trial.csv", words)))

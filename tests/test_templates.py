@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import copy
 import re
-import tomllib
 from collections import Counter
 from datetime import date, timedelta
 from functools import cache
@@ -13,6 +12,7 @@ from pathlib import Path
 from typing import Any, get_args
 
 import pytest
+from in_full import tables_in_full
 from msgspec.structs import replace
 from support import DEMO_FOLDERS, each_key_gone
 
@@ -167,7 +167,7 @@ def _shares() -> dict[Path, list[Gone]]:
     """Every key that any demo has, each on one of the demos that have it, spread evenly."""
     having: dict[tuple[str | int, ...], list[tuple[Path, Gone]]] = {}
     for source in DEMO_FOLDERS:
-        for path, gone in each_key_gone(tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))):
+        for path, gone in each_key_gone(tables_in_full(source)):
             general = tuple("*" if isinstance(part, int) else part for part in path)
             having.setdefault(general, []).append((source, (path, gone)))
     shares: dict[Path, list[Gone]] = {source: [] for source in DEMO_FOLDERS}
@@ -268,7 +268,7 @@ RUN_IN = Counter(["Limitations."])  # goes with the last sentence under it
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_a_fact_taken_away_takes_exactly_the_sentences_that_told_it(source, name):
     """The sentences that change when a fact has another value are those that go or are marked when it is missing."""
-    raw = tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))
+    raw = tables_in_full(source)
     before = _sentences(trees(assess(source), [name])[name])
     compared = 0
     for path, gone in _shares()[source]:

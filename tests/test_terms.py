@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from in_full import text_in_full
 from support import DEMO_FOLDERS, run
 
 import docgen.terms
@@ -103,7 +104,7 @@ def _with_old(text: str, old: str, new: str) -> str:
     return "".join(line if other.match(line) else line.replace(f'"{new}"', f'"{old}"') for line in lines)
 
 
-CASE_TEXTS = {path: (path / "case.toml").read_text("utf-8") for path in DEMO_FOLDERS}
+CASE_TEXTS = {path: text_in_full(path) for path in DEMO_FOLDERS}
 
 
 def _case(tmp_path, old, new):

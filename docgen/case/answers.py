@@ -7,25 +7,28 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any, get_args, get_origin
 
 from msgspec import Struct
 
+from docgen.case.by_name import EACH
 from docgen.case.files import refused_character, text_of
 from docgen.case.keys import bare_kind, class_at, keys_at, table_at, value_at
-from docgen.case.lines import KeyPath, dotted, line_for
+from docgen.case.lines import KeyPath, dotted, lines_of
 from docgen.case.model import Case
 from docgen.case.read import CaseFile, read_text
 from docgen.case.respondents import respondent_of, respondents
+from docgen.case.written import NAMED, form_at, head_of_new, names_of
 from docgen.errors import Problem, UserError, brief
 
 FORMAT = "docgen answers 1"
 _MOST_BYTES, _MOST_ANSWERS, _MOST_VALUES = 500_000, 500, 50
 _NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
 _SLUG = re.compile(r"[^a-z0-9]+")
+_ROW = re.compile(r"(\s*[^={]+=\s*)\{(.*\})\s*(?:#.*)?$")
 
 
 class Answered(Struct, frozen=True):
@@ -164,32 +167,67 @@ def with_answers(file: CaseFile, sheet: Sheet, on: date) -> tuple[str, CaseFile]
     """
     lines = file.text.split("\n")
     note = f"# {sheet.by or 'the ' + respondents()[sheet.respondent].name}, {on.isoformat()}"
-    inside: dict[KeyPath, list[str]] = {}
+    inside: dict[KeyPath, list[Answered]] = {}
     added: dict[KeyPath, list[Answered]] = {}
     for answer in sheet.answers:
         table = answer.path[:-1]
-        written = f"{answer.path[-1]} = {answer.value}  {note}"
-        if table in file.lines and not _is_inline(lines[line_for(file.lines, table) - 1]):
-            inside.setdefault(table, []).append(written)
-        else:
-            added.setdefault(table, []).append(answer)
+        (inside if _is_written(file, table, lines) else added).setdefault(table, []).append(answer)
     for table in sorted(inside, key=lambda table: -file.lines[table]):
         at = file.lines[table]  # the line after the head, counted from 0
-        lines[at:at] = inside[table]
+        lines[at - 1 : at] = _with_keys(file, lines[at - 1], table, inside[table], note)
     for table, answers in sorted(added.items(), key=lambda item: [str(part) for part in item[0]]):
-        names = dotted(table)
-        is_entry = isinstance(table[-1], int)
-        lines += ["", f"[[{names}]]" if is_entry else f"[{names}]"]
         keys = {str(answer.path[-1]): answer.value for answer in answers}
-        if is_entry and "id" in keys_at(table) and "id" not in keys:
-            lines.append(f'id = "{_id(keys, names, table[-1])}"')
-        lines += [f"{key} = {value}  {note}" for key, value in keys.items()]
+        lines += ["", *_head(file, table, keys), *(f"{key} = {value}  {note}" for key, value in keys.items())]
     text = "\n".join(lines).rstrip("\n") + "\n"
     return text, read_text(text, file.folder)
 
 
-def _is_inline(line: str) -> bool:
-    return not line.lstrip().startswith("[")
+def _is_written(file: CaseFile, table: KeyPath, lines: Sequence[str]) -> bool:
+    """Whether a table has a line of its own, and not only one of a table within it."""
+    if table not in file.lines:
+        return False
+    line = lines[file.lines[table] - 1].strip()
+    depth = re.sub(r'"[^"]*"', "x", line.partition("]")[0]).count(".") + 1
+    return not line.startswith("[") or depth in (len(table), sum(isinstance(part, str) for part in table))
+
+
+def _with_keys(file: CaseFile, line: str, table: KeyPath, answers: Sequence[Answered], note: str) -> list[str]:
+    """The first line of a table with the keys that are new in it."""
+    pairs = [f"{answer.path[-1]} = {answer.value}" for answer in answers]
+    if line.lstrip().startswith("["):
+        return [line, *(f"{pair}  {note}" for pair in pairs)]
+    if entry := _ROW.match(line):  # hand_weak = { says = "..." }
+        return [f"{entry[1]}{{ {', '.join(pairs)}, {entry[2].lstrip()}  {note}"]
+    name, form = NAMED.match(line), form_at(table)
+    rest = line[name.end() :] if name else ""
+    alone = form.key_of(_of_its_kind(rest.strip())) if form and name and name[2] == "=" else ""
+    if name is None or (name[2] == "=" and not alone):
+        answered = ", ".join(pairs)
+        raise UserError([Problem(file.where(*table), f"has no room for: {answered}", "Write it there by hand.")])
+    before = [f"{name[1]}.{pair}  {note}" for pair in pairs]  # before it, since its value may run over several lines
+    return [*before, f"{name[1]}.{alone} ={rest}" if alone else line]
+
+
+def _of_its_kind(written: str) -> object:
+    """Any value of the kind that TOML begins in this way; the value itself may go on in the next lines."""
+    kinds: dict[str, object] = {'"': "", "'": "", "[": [], "t": True, "f": True}
+    return kinds.get(written[:1], 0)
+
+
+def _head(file: CaseFile, table: KeyPath, keys: dict[str, str]) -> list[str]:
+    """The head of a new table, in the form in which the case writes its list; a key that its name says is taken out."""
+    number = table[-1]
+    is_there = not isinstance(number, int) or value_at(file.case, table) is not None
+    names = ".".join(names_of(file, table if is_there else table[:-1]))
+    form = form_at(table)
+    if is_there or not isinstance(number, int):
+        return [f"[{names}]"]
+    if form and table[:-1] in file.by_name:
+        head = head_of_new(file, table[:-1], json.loads(keys.pop(form.key, "null")) or _id(keys, names, number))
+        has_each = (*table[:-1], EACH) in lines_of(file.text)
+        return [head, *([f"{EACH} = false"] if has_each else [])]  # nobody has said of it what holds of the others
+    has_no_id = "id" in keys_at(table) and "id" not in keys
+    return [f"[[{names}]]", *([f'id = "{_id(keys, names, number)}"'] if has_no_id else [])]
 
 
 def _id(keys: Mapping[str, str], table: str, number: int | str) -> str:

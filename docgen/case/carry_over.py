@@ -14,8 +14,12 @@ from docgen.terms import renamed
 # tables that belong to the former request alone
 _PAPERS = ("authorization", "confirmed", "dates", "delivery", "denial", "encounter", "order")
 _ID = re.compile(r"""(?m)^id\s*=\s*["'][^"'\n]*["']""")
-_DATED = re.compile(r"^\s*\w+\s*=\s*\d{4}-\d{2}-\d{2}\s*(#.*)?$")
-_HEAD = re.compile(r"^\s*\[\[?\s*([a-z_]+)")
+_DATED = re.compile(r"""^[^"'#]*(?:"[^"]*"[^"'#]*)*=\s*\d{4}-\d{2}-\d{2}(?:[ ,}][^#]*)?(#.*)?$""")
+_HEAD = re.compile(r"^\s*\[\[?\s*([a-z_]+(?:\.[a-z_0-9]+)*)")
+_NAME = re.compile(r"^([a-z_][a-z0-9_]*)(?=\s*[.=])")
+_FORMAT = re.compile(r"""^format\s*=\s*["']docgen case 1["']""")
+# lists whose entries are named by a word of the vocabulary
+_OF_VOCABULARY = ("configuration.commands", "configuration.features", "configuration.settings")
 _QUOTED = re.compile(r'"([a-z][a-z0-9_.]*)"')
 
 
@@ -36,9 +40,15 @@ def carried_over(text: str, case_id: str, today: date) -> str:
     for line in text.split("\n"):
         if head := _HEAD.match(line):
             table = head[1]
-        if table in _PAPERS:
+            of_list, _, name = table.rpartition(".")
+            if of_list in _OF_VOCABULARY and name in renames:
+                line = line.replace(table, f"{of_list}.{renames[name]}", 1)
+        elif table in _OF_VOCABULARY:
+            line = _NAME.sub(lambda name: _new_name(name[1], renames), line)
+        if table.partition(".")[0] in _PAPERS:
             carried.append(f"# {line}" if line.strip() and not line.startswith("#") else line)
             continue
+        line = _FORMAT.sub('format = "docgen case 2"', line)
         if not table and first and _ID.match(line):
             line, first = f'id = "{case_id}"', False
         line = _QUOTED.sub(lambda quoted: f'"{_new_name(quoted[1], renames)}"', line)

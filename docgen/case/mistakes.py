@@ -17,6 +17,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part, is_free_text, part_of, usual_of
+from docgen.case.by_name import LIKE
 from docgen.case.forgiving import days_of
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
@@ -76,6 +77,8 @@ def problem(error: Mapping[str, Any], where: Where, raw: Mapping[str, Any], faul
     field, at = field_of(path), where(*path)
     shown, form = brief(f"'{value}'" if isinstance(value, str) else toml_of(value)), _form(path, field, raw, faulty)
     match kind:
+        case "extra_forbidden" if path[-1] == LIKE:
+            return Problem(at, f"{name} is {shown}, which is no entry above this one", "Name one that is.")
         case "extra_forbidden":
             return Problem(at, f"unknown key '{brief(path[-1])}'", _nearest_key(str(path[-1]), path[:-1]))
         case "missing":
@@ -90,7 +93,7 @@ def problem(error: Mapping[str, Any], where: Where, raw: Mapping[str, Any], faul
             return Problem(
                 at,
                 f"[{name}] is a single table, and there may be many",
-                f"Write [[{name}]], with two brackets, each time.",
+                f"Write [[{name}]], with two brackets, each time, or each by its name, as [{name}.NAME].",
             )
         case "date_type" if isinstance(value, str) and len(days := days_of(value)) > 1:
             readings = " or ".join(f"{day.day} {day:%B} {day.year}" for day in days)

@@ -33,7 +33,7 @@ from docgen.case.who import Client, Dates, Diagnosis, Person, Request, Visit
 class Case(Part):
     """One client, one request. The rows come from the CSV file, everything else from case.toml."""
 
-    format: Literal["docgen case 1"] = must(Privacy.FUNDING, "format of this file", "docgen case 1")
+    format: Literal["docgen case 2", "docgen case 1"] = must(Privacy.FUNDING, "format of this file", "docgen case 2")
     id: CaseId = must(Privacy.FUNDING, "id of the case, the same as its folder", "robin-example")
     invented: bool = key(Privacy.FUNDING, "whether this is a made-up person", True, default=False)
     # who

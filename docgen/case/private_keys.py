@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, get_origin
 
 from docgen.case.base import Part, part_of
 from docgen.case.lines import MASK, KeyPath
@@ -11,15 +11,20 @@ from docgen.case.privacy import Privacy
 
 
 def is_private(path: KeyPath) -> bool:
-    """Whether the path of a case leads to a key for no document at all."""
-    table: type[Part] | None = Case
-    for name in (step for step in path if isinstance(step, str)):
-        if table is None or name not in table.model_fields:
+    """Whether the path of a case leads to a key for no document at all; entries stand by their place or their name."""
+    table: type[Part] = Case
+    is_list = False
+    for step in path:
+        if is_list or isinstance(step, int):
+            is_list = False
+            continue
+        if step not in table.model_fields:
             return False
-        inner = part_of(table.model_fields[name].annotation)
+        kind = table.model_fields[step].annotation
+        inner = part_of(kind)
         if inner is None:
-            return table.privacy_of(name) is Privacy.PRIVATE
-        table = inner
+            return table.privacy_of(step) is Privacy.PRIVATE
+        table, is_list = inner, get_origin(kind) is tuple
     return False
 
 

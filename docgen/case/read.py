@@ -12,6 +12,7 @@ from msgspec import Struct
 from pydantic import ValidationError
 
 from docgen.case.accepted import read_accepted
+from docgen.case.by_name import spread
 from docgen.case.consistency import inconsistencies
 from docgen.case.files import decoded, forbidden_name, leads_out, text_of
 from docgen.case.key import known_key
@@ -34,14 +35,15 @@ _MOST_PROBLEMS = 200  # put into words; more would be told by nobody
 
 
 class CaseFile(Struct, frozen=True):
-    """A case as read: the case, its folder, where each key stands, and the random key it is known by ("" for none
-    yet)."""
+    """A case as read: the case, its folder, where each key stands, the random key it is known by ("" for none yet), and
+    which lists are written by the names of their entries."""
 
     case: Case
     folder: Path
     lines: dict[KeyPath, int]
     text: str
     key: str = ""
+    by_name: frozenset[KeyPath] = frozenset()
 
     def where(self, *path: str | int) -> str:
         """File and line of a key, or of the nearest table above it that is written down."""
@@ -85,10 +87,16 @@ def read_text(text: str, folder: Path) -> CaseFile:
 
 def read_tables(read: Toml, folder: Path) -> CaseFile:
     """The case of these tables, with the rows that stand in the folder. Raises UserError with every problem found."""
-    raw, lines, where = read.tables, read.lines, read.where
-    if not raw:
+    if not read.tables:
         raise UserError([Problem(f"{read.shown}:1", "is empty", "Start a case with 'docgen new ID'.")])
+    lists = spread(read.tables, read.lines, Case, read.where)
+    raw, lines = lists.tables, lists.lines
+
+    def where(*path: str | int) -> str:
+        return f"{read.shown}:{line_for(lines, path)}"
+
     case, problems = _validated(raw, where)
+    problems += lists.problems
     rows, row_problems, csv_path = _records(raw, folder, where)
     totals, total_problems = _totals(raw, folder)
     tries, try_problems = _sessions(raw, folder)
@@ -113,7 +121,7 @@ def read_tables(read: Toml, folder: Path) -> CaseFile:
         )
     if problems or case is None:
         raise UserError(sorted(problems, key=_by_place))
-    return CaseFile(case, folder, lines, read.text, known_key(folder))
+    return CaseFile(case, folder, lines, read.text, known_key(folder), lists.by_name)
 
 
 def rows_file(toml: bytes) -> str:

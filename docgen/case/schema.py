@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, get_origin
 
+from docgen.case.base import Part, part_of
+from docgen.case.by_name import EACH, LIKE, OTHERS, Form, form_of
 from docgen.case.model import Case
 from docgen.case.record import TRIAL, Column, Sheet
 from docgen.case.session import SESSIONS
 from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.case.totals import TOTALS
 
+_ALONE = "false where nothing that the entries have in common holds of this one"
 _TYPES = {
     "date": "string",
     "id": "string",
@@ -29,12 +32,56 @@ def schema() -> dict[str, Any]:
     case = (
         {"$schema": "https://json-schema.org/draft/2020-12/schema"}
         | Case.model_json_schema()
-        | {"title": "docgen case 1"}
+        | {"title": "docgen case 2"}
     )
+    models: tuple[type[Part], ...] = (Case, *_parts(Case))
+    for model in models:
+        named = case if model is Case else case["$defs"][model.__name__]
+        for key, field in model.model_fields.items():
+            part = part_of(field.annotation)
+            form = form_of(part) if part and get_origin(field.annotation) is tuple else None
+            if part and form:
+                named["properties"][key] = _or_by_name(named["properties"][key], part, form)
+    for part in _parts(Case):
+        if form_of(part):
+            entry = case["$defs"][part.__name__]
+            like = {LIKE: {"type": "string", "description": "entry that has what this one does not say"}}
+            case["$defs"][f"{part.__name__}ByName"] = {
+                **{key: value for key, value in entry.items() if key != "required"},
+                "properties": {**entry["properties"], **like, EACH: {"const": False, "description": _ALONE}},
+            }
     case["$defs"]["Row"] = _row("trial.csv", TRIAL)
     case["$defs"]["DayTotal"] = _row(TOTALS_FILE, TOTALS)
     case["$defs"]["SessionRow"] = _row("sessions.csv", SESSIONS)
     return case
+
+
+def _parts(model: type[Part]) -> tuple[type[Part], ...]:
+    """Every part of a case, once."""
+    below: dict[type[Part], None] = {}
+    for field in model.model_fields.values():
+        if part := part_of(field.annotation):
+            below |= {part: None, **dict.fromkeys(_parts(part))}
+    return tuple(below)
+
+
+def _or_by_name(many: dict[str, Any], part: type[Part], form: Form) -> dict[str, Any]:
+    """A list of tables, or a table of its entries by their names."""
+    entry = {"$ref": f"#/$defs/{part.__name__}ByName"}
+    kinds = {"string": form.text, "boolean": form.yes, "number": form.number, "array": form.texts}
+    of_kind = [{"type": kind} for kind, key in kinds.items() if key]
+    words = {word: {"type": "array", "items": {"type": "string"}} for word in form.gathers}
+    others = {OTHERS: {"type": "string"}} if form.others else {}
+    by_name = {
+        "type": "object",
+        "properties": {EACH: entry, **words, **others},
+        "additionalProperties": {"anyOf": [entry, *of_kind, {"type": "array", "items": {"anyOf": [entry, *of_kind]}}]},
+    }
+    apart = ("description", "default")
+    return {
+        "anyOf": [{key: value for key, value in many.items() if key not in apart}, by_name],
+        **{key: value for key, value in many.items() if key in apart},
+    }
 
 
 def _row(file: str, sheet: Sheet) -> dict[str, Any]:

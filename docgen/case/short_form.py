@@ -12,6 +12,13 @@ from typing import Any
 from docgen.case.base import Part, part_of
 
 _OF_VISIT = ("on", "by")
+KIND_NAMES = {
+    "cane_or_walker": "a cane or a walker",
+    "manual_chair": "a manual wheelchair",
+    "scooter": "a scooter",
+    "stick_by_hand": "a hand-operated standard joystick",
+    "stick_by_chin": "a chin-operated standard joystick",
+}
 
 
 def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
@@ -20,12 +27,22 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     - an entry that names a `visit` has its day and who made it, where it has none of its own
     - a line of the order that is a code alone has the code's name, and its id
     - a person without an id, who alone has a role, has the role as id
+    - a device of a usual kind without a name has the name of its kind
+    - a part without a size in words has its sides, or how far across it is
     """
     visits = {entry["id"]: entry for entry in _entries(raw.get("visits")) if isinstance(entry.get("id"), str)}
     written = _with_visits(raw, model, visits)
     configuration = written.get("configuration")
-    if isinstance(configuration, Mapping) and _is_list(configuration.get("items")):
-        written["configuration"] = {**configuration, "items": tuple(map(_line, configuration["items"]))}
+    if isinstance(configuration, Mapping):
+        in_full = {"items": _line, "mounting": _with_size}
+        lists = {
+            key: tuple(map(full, configuration[key]))
+            for key, full in in_full.items()
+            if _is_list(configuration.get(key))
+        }
+        written["configuration"] = {**configuration, **lists}
+    if _is_list(written.get("alternatives")):
+        written["alternatives"] = tuple(map(_with_name, written["alternatives"]))
     if _is_list(written.get("people")):
         written["people"] = _with_ids(written["people"])
     return written
@@ -69,6 +86,27 @@ def _line(item: Any) -> Any:
 
     known = known_code(code)
     return {"id": code.lower(), **({"name": known.words} if known else {}), **line}
+
+
+def _with_name(device: Any) -> Any:
+    name = KIND_NAMES.get(str(device.get("kind"))) if isinstance(device, Mapping) else None
+    return {"name": name, **device} if name else device
+
+
+def _with_size(part: Any) -> Any:
+    """A part of the mounting record; its size in words is its two sides, or how far across it is."""
+    if not isinstance(part, Mapping) or "size_mm" in part:
+        return part
+    wide, tall = part.get("wide_mm"), part.get("tall_mm")
+    if not isinstance(wide, (int, float)) or _has_none(part, "size_mm"):
+        return part
+    if part.get("shape") == "round":
+        return {**part, "size_mm": f"{wide:g} across"}
+    return {**part, "size_mm": f"{wide:g} x {tall:g}"} if isinstance(tall, (int, float)) else part
+
+
+def _has_none(part: Mapping[str, Any], key: str) -> bool:
+    return any(entry.get("of") == key for entry in _entries(part.get("not_applicable")))
 
 
 def _with_ids(people: Sequence[Any]) -> tuple[Any, ...]:

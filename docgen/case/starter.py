@@ -6,18 +6,21 @@ import json
 import textwrap
 import types
 import typing
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, time
 from typing import Any
 
 from msgspec import Struct
-from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from docgen.case.base import Part
+from docgen.case.by_name import EACH, Form, form_of
 from docgen.case.model import Case
 from docgen.case.record import COLUMNS
+from docgen.case.short_form import KIND_NAMES
 
 _WIDTH = 110
+NAME = "NAME"  # stands for the name of an entry
 _HEADINGS = {
     "request": "who",
     "limits": "why",
@@ -55,9 +58,10 @@ def starter(case_id: str, asked: Asked | None = None) -> str:
     lines = [
         "# A new case. Take the first # away from a key and write its value; leave out what is not known.",
         "# What is left out shows as not recorded. The forms at the end of a line are never content.",
-        "# Lists are written as [[...]]: repeat the whole block for each entry.",
+        "# NAME stands for a name of your own: [findings.hand_weak], [spaces.hall]; repeat the block for each entry.",
+        "# What all entries of a list have stands once, under each; a visit gives its day and who made it.",
         *([f"# What this request needs; all there is to record: docgen new {case_id} --all"] if asked else []),
-        'format = "docgen case 1"',
+        'format = "docgen case 2"',
         f'id = "{case_id}"',
         "",
     ]
@@ -67,7 +71,7 @@ def starter(case_id: str, asked: Asked | None = None) -> str:
             continue
         if name in _HEADINGS:
             heading = [f"# ---- {_HEADINGS[name]} " + "-" * (90 - len(_HEADINGS[name])), ""]
-        table = _table(name, field, asked)
+        table = _table(name, field, asked, name)
         lines += [*heading, *table] if table else []
         heading = [] if table else heading
     return "\n".join(lines).rstrip() + "\n"
@@ -78,7 +82,12 @@ def first_line() -> str:
     return ",".join(column.name for column in COLUMNS) + "\n"
 
 
-def _table(path: str, field: FieldInfo, asked: Asked | None) -> list[str]:
+def _table(path: str, field: FieldInfo, asked: Asked | None, head: str) -> list[str]:
+    """A table, or the entries of a list, with all that is within.
+
+    path  dotted path, without places in lists
+    head  how the heads of its blocks begin: the path with the names of the entries that it leads through
+    """
     model, repeated = _model(field.annotation)
     if model is None:
         return []
@@ -95,27 +104,72 @@ def _table(path: str, field: FieldInfo, asked: Asked | None) -> list[str]:
         }
     lines: list[str] = []
     if plain or not asked:
+        entries = (asked.entries.get(path) if asked else None) or ({},)
+        form = form_of(model) if repeated else None
         lines += [f"# {field.description or path}"]
-        entries = asked.entries.get(path, ({},)) if asked else ({},)
-        explained: set[str] = set()
-        for entry in entries:
-            lines += [f"# [[{path}]]" if repeated else f"[{path}]"]
-            # no value stands after the sign: an example left in by mistake would read as a measurement
-            chosen = [n for n in plain if n in entry] if "" in entry.values() else list(plain)
-            for n in chosen:
-                value = filled.get(n) or entry.get(n) or ""
-                key = f"{'# ' * (n not in filled)}{n} = {value}".rstrip()
-                lines += [key] if value or n in explained else _explained(key, plain[n])
-                explained.add(n)
-            lines.append("")
+        if form:
+            lines += _by_name(head, model, form, plain, entries, bool(asked))
+        else:
+            lines += _block(head, repeated, plain, filled, entries)
+    within = f"{head}.{NAME}" if repeated and form_of(model) else head
     for n, f in inner.items():
-        lines += _table(f"{path}.{n}", f, asked)
+        lines += _table(f"{path}.{n}", f, asked, f"{within}.{n}")
     return lines
+
+
+def _block(
+    path: str, repeated: bool, plain: Mapping[str, FieldInfo], filled: Fixed, entries: Sequence[Fixed]
+) -> list[str]:
+    """A table, or each entry of a list whose entries have no name."""
+    lines: list[str] = []
+    explained: set[str] = set()
+    for entry in entries:
+        lines += [f"# [[{path}]]" if repeated else f"[{path}]"]
+        # no value stands after the sign: an example left in by mistake would read as a measurement
+        for n, f in plain.items():
+            value = filled.get(n) or entry.get(n) or ""
+            lines += _line(n, value, f, explained, written=n in filled)
+        lines.append("")
+    return lines
+
+
+def _by_name(
+    path: str, model: type[Part], form: Form, plain: Mapping[str, FieldInfo], entries: Sequence[Fixed], short: bool
+) -> list[str]:
+    """The entries of a list, each under its name; the day and who stand once, with the visit that all of them name.
+
+    short  without keys that the name of an entry fills in as well
+    """
+    fields = model.model_fields
+    of_visit = {"on", "by"} & plain.keys() if "visit" in fields else set()
+    lines: list[str] = []
+    if of_visit or "visit" in plain:
+        lines += [f"# [{path}.{EACH}]", *_explained("# visit =", fields["visit"])]
+    explained: set[str] = set()
+    for entry in entries:
+        word = (entry.get(form.also) or entry.get(form.key) or "").strip('"')
+        name_says = {form.key, *([form.also] if word else [])}
+        chosen = [n for n in plain if n in entry] if "" in entry.values() else list(plain)
+        lines += _explained(f"# [{path}.{word or NAME}]", fields[form.key]) if not word else [f"# [{path}.{word}]"]
+        for n in chosen:
+            is_named = n == "name" and (form.words == n or entry.get("kind", "").strip('"') in KIND_NAMES)
+            if n not in name_says and n not in of_visit and n != "visit" and not (short and is_named):
+                lines += _line(n, entry.get(n, ""), plain[n], explained)
+        lines.append("")
+    return lines
+
+
+def _line(name: str, value: str, field: FieldInfo, explained: set[str], written: bool = False) -> list[str]:
+    """A key, with its meaning where it stands for the first time without a value."""
+    key = f"{'# ' * (not written)}{name} = {value}".rstrip()
+    first = not value and name not in explained
+    explained.add(name)
+    return _explained(key, field) if first else [key]
 
 
 def _explained(key: str, field: FieldInfo) -> list[str]:
     """A key with its meaning and form beside it."""
-    room, (meaning, mark, form) = _WIDTH - 28, _meaning(field).partition("; form: ")
+    room, (meaning, mark, form) = _WIDTH - 3 - max(25, len(key)), _meaning(field).partition("; form: ")
     parts = (
         [f"{meaning}{mark}{form}"] if len(meaning + mark + form) <= room else [meaning, f"form: {form}" if form else ""]
     )
@@ -125,9 +179,9 @@ def _explained(key: str, field: FieldInfo) -> list[str]:
     return [f"{key.ljust(25)} # {first}", *(f"# {'':<23} # {line}" for line in rest)]
 
 
-def _model(annotation: Any) -> tuple[type[BaseModel] | None, bool]:
+def _model(annotation: Any) -> tuple[type[Part] | None, bool]:
     """The model a field holds, and whether it holds many."""
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+    if isinstance(annotation, type) and issubclass(annotation, Part):
         return annotation, False
     if typing.get_origin(annotation) is tuple:
         return _model(typing.get_args(annotation)[0])[0], True

@@ -5,7 +5,9 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+from docgen.case.by_name import as_written
 from docgen.case.keys import value_at
+from docgen.case.written import Place, head_of_new, place_of_table
 from docgen.criteria.advice import Step
 from docgen.criteria.asked_of import asked_of
 from docgen.criteria.calendar import Entry, next_entry
@@ -87,7 +89,7 @@ def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
         "facts": list(verdict.answer.facts),
         "why": verdict.criterion.text["Why a payer asks"],
         "source": verdict.requirement.citation,
-        "mend": verdict.answer.to_settle,
+        "mend": as_written(verdict.answer.to_settle, assessed.file.by_name),
         "asked_of": list(asked_of(verdict.answer)) if verdict.open else [],
     }
 
@@ -101,22 +103,26 @@ def _where(verdict: Verdict, assessed: Assessed) -> list[str]:
 
 def _step(step: Step, assessed: Assessed) -> dict[str, Any]:
     """A step for programs; `entry` names which entry of a list, by its id or what it holds instead of one."""
-    names = [part for part in step.table if isinstance(part, str)]
+    file = assessed.file
     of_list = step.kind == "add" or (bool(step.table) and isinstance(step.table[-1], int))
-    part = value_at(assessed.file.case, step.table)
+    part = value_at(file.case, step.table)
     entry = next(
         (value for key in ("id", "kind", "place", "who", "name") if isinstance(value := getattr(part, key, None), str)),
         None,
     )
+    place = Place("")
+    if step.kind != "do":
+        place = Place(head_of_new(file, step.table)) if step.kind == "add" else place_of_table(file, step.table)
+    is_named = step.table[:-1] in file.by_name
     return {
         "kind": step.kind,
-        "new": step.kind == "add" or (step.kind == "fill" and step.table not in assessed.file.lines),
-        "table": None if step.kind == "do" else f"[[{'.'.join(names)}]]" if of_list else f"[{'.'.join(names)}]",
-        "entry": entry if step.kind == "fill" and of_list else None,
-        "keys": dict(step.keys),
-        "says": step.says,
+        "new": step.kind == "add" or (step.kind == "fill" and step.table not in file.lines),
+        "table": place.head or None,
+        "entry": (place.entry or None if is_named else entry) if step.kind == "fill" and of_list else None,
+        "keys": {f"{place.prefix}{key}": form for key, form in step.keys},
+        "says": as_written(step.says, file.by_name),
         "settles": list(step.settles),
-        "where": assessed.file.where(*step.table),
+        "where": file.where(*step.table),
     }
 
 
@@ -148,7 +154,7 @@ def _summary(assessed: Assessed, steps: list[dict[str, Any]]) -> str:
             f"; a reviewer may ask about {counted(len(asked), 'point', 'points')} ({about})" if asked else ""
         )
     keys, work = ([s for s in steps if s["kind"] != "do"], [s for s in steps if s["kind"] == "do"])
-    names = [key for step in keys for key in step["keys"]]
+    names = [key.rpartition(".")[2] for step in keys for key in step["keys"]]
     shown = list(dict.fromkeys(names))
     left = [f"{counted(len(work), 'decision or piece', 'decisions or pieces')} of work"] if work else []
     left += (

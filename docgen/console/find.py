@@ -9,12 +9,12 @@ from docgen.nearest import nearest
 from docgen.vocabulary import vocabularies
 
 _WRITTEN = {
-    "finding": "[[findings]] id",
-    "feature": "[[configuration.features]] id",
-    "kind": "[[alternatives]] kind",
+    "finding": "[findings.NAME]",
+    "feature": "[configuration.features.NAME]",
+    "kind": "kind of [alternatives.NAME]",
     "setting": "setting of [[follow_up.changed]], changed_setting of sessions.csv",
     "payer": "payer under [request]",
-    "code": "[[configuration.items]] code",
+    "code": "code of [configuration.items.NAME]",
 }
 _MOST = 5  # of each vocabulary
 

@@ -27,7 +27,7 @@ def asked(payer: Payer, kind: str | None, control: str | None) -> Asked:
     control  id of the feature that is the control to be requested; None while it is open
     """
     request = {"payer": payer.id, **({"kind": kind} if kind else {})}
-    case = Case.model_validate({"format": "docgen case 1", "id": "new", "request": request})
+    case = Case.model_validate({"format": "docgen case 2", "id": "new", "request": request})
     grounds = Grounds(case, evidence(case), fit(case, lambda *path: ""))
     answers = [verdict for verdict in verdicts(grounds, payer, payer.reviewed_on) if verdict.open]
     paths = {key for verdict in answers if verdict.bound or verdict.blocks for key in keys_asked(verdict.answer)}

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import pickle
 import sys
-import tomllib
 from pathlib import Path
+
+from in_full import tables_in_full
 
 from docgen.case.read import _validated, read_case
 from docgen.criteria.criterion import Grounds, criteria
@@ -47,7 +48,7 @@ def slips() -> int:
 
     n_tried = n_told = n_bearing = n_missed = 0
     for folder in DEMO_FOLDERS:
-        raw = tomllib.loads((folder / "case.toml").read_text(encoding="utf-8"))
+        raw = tables_in_full(folder)
         case = read_case(folder).case
         for _, path, name, value, usual in [*measured(case)]:
             for factor in (10, 0.1):

@@ -146,5 +146,5 @@ def test_each_setting_with_a_value_is_a_setting_and_each_value_a_key_of_a_profil
 
 def test_a_new_case_offers_the_keys():
     told = starter("robin-example")
-    table = told[told.index("[[follow_up.changed]]") :].split("\n\n")[0]
+    table = told[told.index("[[follow_up.NAME.changed]]") :].split("\n\n")[0]
     assert all(f"# {name} =" in table for name in ("profile", "setting", "to", "says"))

@@ -93,7 +93,7 @@ BROKEN_TOML = {
         'id = "large"',
         ["case.toml:2:", "id is 'large' but the folder is 'small'"],
     ),
-    "another format": ('"docgen case 1"', '"docgen case 9"', ["case.toml:1:", "docgen case 1"]),
+    "another format": ('"docgen case 1"', '"docgen case 9"', ["case.toml:1:", "docgen case 2"]),
     "a path out of the folder": (
         "[trial]\n",
         '[trial]\nrows = "../other.csv"\n',

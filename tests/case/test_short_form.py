@@ -7,6 +7,7 @@ import tomllib
 from datetime import date
 
 import pytest
+from in_full import text_in_full
 
 from docgen.case.model import Case
 from docgen.case.read import read_case
@@ -108,7 +109,7 @@ def test_what_has_another_form_is_left_for_the_model_to_tell(raw):
 
 
 def test_a_demo_in_short_form_is_the_same_case():
-    text = (ILMARI / "case.toml").read_text(encoding="utf-8")
+    text = text_in_full(ILMARI)
     visits = {}
 
     def short(match):

@@ -7,12 +7,12 @@ import hashlib
 import json
 import re
 import shutil
-import tomllib
 
 import docx
 import lxml.html
 import pypdfium2
 import pytest
+from in_full import tables_in_full
 from support import DEMO_FOLDERS
 from test_commands import run
 
@@ -74,7 +74,7 @@ def test_a_sheet_has_at_most_two_pages_and_holds_nothing_for_another_reader(demo
         return
     assert len(pypdfium2.PdfDocument(tmp_path / f"ask-{who}.pdf")) <= 2
     page = (tmp_path / f"ask-{who}.html").read_text(encoding="utf-8")
-    tables = tomllib.loads((demo / "case.toml").read_text(encoding="utf-8"))
+    tables = tables_in_full(demo)
     notes = [person["private_note"] for person in tables["people"] if "private_note" in person]
     phones = [person["phone"] for person in tables["people"] if person["role"] == "caregiver" and "phone" in person]
     secrets = [*notes, *([] if who == "family" else [*phones, tables["client"].get("day", "")])]
@@ -134,7 +134,7 @@ def test_what_comes_back_is_shown_and_written_beside_who_answered(case, tmp_path
     status, page, _ = run("answers", case, file, "--yes", *TODAY)
     assert status == 0 and "clear_width_mm = 812.5" in page and "case.toml:" in page
     after = (case / "case.toml").read_text(encoding="utf-8")
-    tables = tomllib.loads(after)
+    tables = tables_in_full(case)
     door = next(space for space in tables["spaces"] if space["id"] == "bedroom_door")
     assert door["clear_width_mm"] == 812.5 and tables["order"]["received_on"].isoformat() == "2026-05-04"
     assert "clear_width_mm = 812.5  # Matthias Corran-Li, 2026-11-25" in after
@@ -144,7 +144,7 @@ def test_what_comes_back_is_shown_and_written_beside_who_answered(case, tmp_path
 
 
 def test_a_new_entry_comes_with_an_id_from_its_name(case, tmp_path):
-    tables = tomllib.loads((case / "case.toml").read_text(encoding="utf-8"))
+    tables = tables_in_full(case)
     at = len(tables["spaces"])
     rows = [
         (["spaces", at, "name"], ["Laundry door"]),
@@ -152,7 +152,7 @@ def test_a_new_entry_comes_with_an_id_from_its_name(case, tmp_path):
         (["spaces", at, "clear_width_mm"], ["790"]),
     ]
     assert run("answers", case, answers_file(tmp_path, rows), "--yes", *TODAY)[0] == 0
-    added = tomllib.loads((case / "case.toml").read_text(encoding="utf-8"))["spaces"][at]
+    added = tables_in_full(case)["spaces"][at]
     assert added == {"id": "laundry_door", "name": "Laundry door", "kind": "doorway", "clear_width_mm": 790}
 
 
@@ -196,7 +196,7 @@ def test_a_name_with_line_breaks_writes_no_line_of_its_own(case, tmp_path):
     rows = [(["order", "received_on"], ["2026-05-04"])]
     file = answers_file(tmp_path, rows, by='Pat\nsigned_by = "doctor"')
     assert run("answers", case, file, "--yes", *TODAY)[0] == 0
-    tables = tomllib.loads((case / "case.toml").read_text(encoding="utf-8"))
+    tables = tables_in_full(case)
     assert "signed_by" not in tables["order"] and tables["order"]["received_on"].isoformat() == "2026-05-04"
 
 

@@ -44,7 +44,7 @@ def test_check_says_why_the_unsupported_request_is_not_supported():
         "18 of 20" in stick["reason"] and "16 of 20" in stick["reason"] and "-10 points (-33 to 13)" in stick["reason"]
     )
     line = int(stick["where"][0].rpartition(":")[2])
-    assert "[[trial.methods]]" in (folder / "case.toml").read_text(encoding="utf-8").split("\n")[line - 1]
+    assert "hand_midline" in (folder / "case.toml").read_text(encoding="utf-8").split("\n")[line - 1]
 
 
 @pytest.mark.parametrize("folder", DEMO_FOLDERS, ids=lambda f: f.name)
@@ -185,7 +185,7 @@ def test_criteria_lists_and_explains_each():
 
 def test_schema_is_json_schema_with_every_key_described():
     schema = json.loads(run("schema")[1])
-    assert schema["title"] == "docgen case 1"
+    assert schema["title"] == "docgen case 2"
     for model in schema["$defs"].values():
         if "properties" in model:
             assert model["additionalProperties"] is False

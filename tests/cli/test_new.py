@@ -6,10 +6,18 @@ import json
 import re
 import shutil
 import tomllib
+from datetime import date
+from typing import get_origin
 
 import pytest
+from in_full import text_in_full
 from test_commands import run
 
+from docgen.case.base import part_of
+from docgen.case.by_name import form_of
+from docgen.case.carry_over import carried_over
+from docgen.case.model import Case
+from docgen.case.short_form import KIND_NAMES
 from docgen.case.starter import starter
 from docgen.criteria.payer import payers
 from docgen.criteria.starting import _usual, asked
@@ -21,14 +29,34 @@ MOST_KEYS, WIDTH = 350, 110
 
 
 def shown(text):
-    """Dotted paths of the keys that a starter shows."""
-    keys, table = set(), ""
+    """Dotted paths of the keys that a starter shows: as keys, as the name of an entry, or with a visit."""
+    keys, table, part, form, is_entry = set(), "", None, None, False
     for line in text.split("\n"):
-        if head := re.fullmatch(r"(?:# )?\[\[?([a-z_.]+)\]\]?", line):
-            table = head[1]
+        if head := re.match(r"(?:# )?\[\[?([A-Za-z0-9_.]+)\]\]?", line):
+            table, part, is_entry = plain(head[1])
+            form = form_of(part) if is_entry else None
+            if form and not head[1].endswith(".each"):
+                keys |= {f"{table}.{key}" for key in (form.key, form.also) if key}
+                known = head[1].rpartition(".")[2] in KIND_NAMES
+                keys |= {f"{table}.{key}" for key in (form.words, "name" if known else "") if key}
         elif key := re.match(r"(?:# )?([a-z_0-9]+) +=", line):
             keys.add(f"{table}.{key[1]}".strip("."))
+            if key[1] == "visit":
+                keys |= {f"{table}.{of_visit}" for of_visit in ("on", "by") if of_visit in part.model_fields}
     return keys
+
+
+def plain(head):
+    """The dotted path that the head of a block leads to, its part, and whether that is an entry under its name."""
+    path, part, is_entry, steps = [], Case, False, head.split(".")
+    while steps:
+        step = steps.pop(0)
+        kind = part.model_fields[step].annotation
+        path, part = [*path, step], part_of(kind)
+        is_entry = get_origin(kind) is tuple and form_of(part) is not None
+        if is_entry:
+            steps.pop(0)
+    return ".".join(path), part, is_entry
 
 
 EVERYTHING = shown(starter("robin-example"))
@@ -67,15 +95,14 @@ def test_it_is_shorter_than_all_there_is_and_no_line_is_long(payer):
 
 def test_the_control_brings_its_feature_its_sites_and_the_findings_that_call_for_it():
     text = starter("robin-example", asked_of_new("general", "new_chair", "head_array"))
-    features = text.split("[[configuration.features]]")[1].split("[[")[0]
-    assert '# id = "head_array"' in features
-    assert re.findall(r'# site = "(\w+)"', text) == ["head_back", "head_left", "head_right"]
-    assert '# id = "head_three_way"' in text.split("[[findings]]")[1]
+    assert re.findall(r"# \[configuration\.features\.(\w+)\]", text) == ["head_array"]
+    assert re.findall(r"# \[configuration\.mounting\.(head_\w+)\]", text) == ["head_back", "head_left", "head_right"]
+    assert "# [findings.head_three_way]" in text
 
 
 def test_each_role_is_asked_for_its_own_keys():
     text = starter("robin-example", asked_of_new("medicare_part_b"))
-    blocks = {re.search(r'role = "(\w+)"', block)[1]: block for block in text.split("# [[people]]")[1:]}
+    blocks = dict(re.findall(r"(?s)# \[people\.(\w+)\]\n(.*?)\n\n", text))
     assert {"evaluator", "practitioner", "supplier", "caregiver"} == set(blocks)
     assert "took_part" in blocks["supplier"] and "took_part" not in blocks["evaluator"]
     assert "experience" in blocks["evaluator"] and "license" not in blocks["caregiver"]
@@ -83,7 +110,7 @@ def test_each_role_is_asked_for_its_own_keys():
 
 def test_the_lesser_devices_of_the_payers_rules_are_laid_out_one_by_one():
     text = starter("robin-example", asked_of_new("medicare_part_b"))
-    kinds = re.findall(r'# kind = "(\w+)"', text.split("# [[alternatives]]", 1)[1])
+    kinds = re.findall(r"# \[alternatives\.(\w+)\]", text)
     assert {"cane_or_walker", "manual_chair", "scooter", "stick_by_hand", "stick_by_chin"} <= set(kinds)
 
 
@@ -109,7 +136,7 @@ def test_what_is_not_known_is_refused_and_nothing_is_made(words, named, tmp_path
 def test_a_former_case_is_carried_over_with_each_date_to_be_looked_at(tmp_path):
     former = tmp_path / "ilmari-okonjo-vale"
     shutil.copytree(folder("cases") / "ilmari-okonjo-vale", former)
-    text = (former / "case.toml").read_text(encoding="utf-8")
+    text = text_in_full(former).replace("docgen case 2", "docgen case 1")
     former_names = {"head_array": "rear_side_pads", "external_device": "output"}
     for now, was in former_names.items():
         assert f'"{now}"' in text
@@ -119,6 +146,7 @@ def test_a_former_case_is_carried_over_with_each_date_to_be_looked_at(tmp_path):
     assert run("new", tmp_path / "ilmari-again", "--from", former)[0] == 0
     carried = (tmp_path / "ilmari-again" / "case.toml").read_text(encoding="utf-8")
     tables = tomllib.loads(carried)
+    assert tables["format"] == "docgen case 2"
     assert tables["id"] == "ilmari-again" and tables["client"]["name"] == "Ilmari Okonjo-Vale"
     assert all(f'"{now}"' in carried for now in former_names) and not {"dates", "encounter", "order"} & set(tables)
     dated = re.findall(r"(?m)^\w+ = \d{4}-\d\d-\d\d(.*)$", carried)
@@ -128,6 +156,23 @@ def test_a_former_case_is_carried_over_with_each_date_to_be_looked_at(tmp_path):
     keys = [(each / "key.toml").read_text(encoding="utf-8") for each in (former, tmp_path / "ilmari-again")]
     assert keys[0] != keys[1] and (former / "case.toml").read_bytes() == before
     assert run("check", tmp_path / "ilmari-again")[0] == 1
+
+
+def test_a_former_case_in_short_form_is_carried_over_too():
+    carried = carried_over(
+        'format = "docgen case 2"\nid = "old"\n[configuration.features.rear_side_pads]\nbecause = ["hand_weak"]\n'
+        '[configuration.commands]\noutput = { input = "x" }\n[visits]\nhome = { on = 2026-03-03, by = "ot" }\n'
+        '[findings]\nhand_weak = { says = "on = 2026-03-03", measure = "x" }\noutput.says = "y"\n'
+        "[dates]\nordered_on = 2026-03-03\n",
+        "new-id",
+        date(2026, 11, 1),
+    )
+    tables = tomllib.loads(carried)
+    assert (
+        "head_array" in tables["configuration"]["features"] and "external_device" in tables["configuration"]["commands"]
+    )
+    assert "output" in tables["findings"] and "dates" not in tables
+    assert [line.partition(" ")[0] for line in carried.split("\n") if line.endswith("# look again")] == ["home"]
 
 
 def test_a_former_case_that_is_none_is_refused(tmp_path):

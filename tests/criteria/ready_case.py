@@ -4,10 +4,10 @@ holds."""
 from __future__ import annotations
 
 import pickle
-import tomllib
 from collections.abc import Callable
 from typing import Any
 
+from in_full import tables_in_full
 from support import DEMO_FOLDERS
 
 from docgen.case.model import Case
@@ -18,7 +18,7 @@ from docgen.fit.match import fit
 
 Entries = list[dict[str, Any]]
 SOURCE = next(folder for folder in DEMO_FOLDERS if folder.name == "ilmari-okonjo-vale")
-RAW: dict[str, Any] = tomllib.loads((SOURCE / "case.toml").read_text(encoding="utf-8"))
+RAW: dict[str, Any] = tables_in_full(SOURCE)
 ROWS = read_case(SOURCE).case.records
 
 

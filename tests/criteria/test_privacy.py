@@ -3,12 +3,12 @@ invented."""
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
 
 import pytest
 from canaries import every_word, keys_in
 from documents.readers import MAY_TELL, PUBLISHED_ERRORS
+from in_full import tables_in_full
 from support import DEMO_FOLDERS
 from whole_case import _frozen
 
@@ -96,7 +96,7 @@ def test_a_diagnosis_that_seldom_bears_is_queried_and_not_named_on_a_page():
     source = folder("cases") / "ilmari-okonjo-vale"
     made = assess(source, load("medicare_part_b", ""))
     more = {"code": "L20.9", "name": "atopic dermatitis", "since": "2019", "course": "stable"}
-    raw = tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))
+    raw = tables_in_full(source)
     raw["diagnoses"].append(more)
     case = Case.model_validate(_frozen(raw)).with_records(made.file.case.records)
     here = Grounds(case, evidence(case), fit(case, made.file.where))

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from in_full import tables_in_full
 from support import DEMO_FOLDERS
 from variations import QUESTIONS, varied
 
@@ -33,7 +34,7 @@ FOLDERS = {folder.name[0]: folder for folder in DEMO_FOLDERS}
 
 @cache
 def _raw(demo: str) -> bytes:
-    return pickle.dumps(tomllib.loads((FOLDERS[demo] / "case.toml").read_text(encoding="utf-8")))
+    return pickle.dumps(tables_in_full(FOLDERS[demo]))
 
 
 @cache

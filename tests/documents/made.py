@@ -7,6 +7,7 @@ import csv
 import shutil
 from pathlib import Path
 
+from in_full import file_in_full
 from support import DEMO_FOLDERS
 
 from docgen.packet import assess, trees
@@ -54,7 +55,7 @@ def rebuilt(tmp_path, name, only=("plan", "ticks", "progress", "appeal"), **chan
         if change is None:
             path.unlink()
         else:
-            text = path.read_text(encoding="utf-8")
+            text = file_in_full(path)
             changed = change(text)
             assert changed != text
             path.write_text(changed, encoding="utf-8")
@@ -66,7 +67,7 @@ def page(tmp_path: Path, document: str, source: Path, *changes: tuple[str, str, 
     folder = tmp_path / source.name
     shutil.copytree(source, folder)
     for file, old, new in changes:
-        text = (folder / file).read_text(encoding="utf-8")
+        text = file_in_full(folder / file)
         assert text.count(old) == 1, old
         (folder / file).write_text(text.replace(old, new), encoding="utf-8")
     return " ".join(trees(assess(folder), [document])[document].plain().split())

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 import re
-import tomllib
 from pathlib import Path
 
 import pytest
 from documents.readers import NEVER, NEVER_ASKED, beyond
+from in_full import tables_in_full
 from support import DEMO_FOLDERS
 
 from docgen.packet import assess, document_names, trees, wording
@@ -118,7 +118,7 @@ def canaries(request, tmp_path_factory):
     target: Path = tmp_path_factory.mktemp("canary") / request.param
     target.mkdir()
     words: dict[str, str] = {}
-    data = _marked(tomllib.loads((source / "case.toml").read_text(encoding="utf-8")), "", words, _choices())
+    data = _marked(tables_in_full(source), "", words, _choices())
     (target / "case.toml").write_text(_toml(data), encoding="utf-8")
     for rows in source.glob("*.csv"):
         (target / rows.name).write_bytes(rows.read_bytes())

@@ -3,11 +3,11 @@ time."""
 
 from __future__ import annotations
 
-import tomllib
 from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
 import pytest
+from in_full import tables_in_full
 from support import CASES, DEMO_FOLDERS
 
 from docgen.case.key import mark_of
@@ -47,7 +47,7 @@ def test_every_lesson_and_visit_is_read_back_at_its_local_hour(name):
 @pytest.mark.parametrize("name", PLANNED)
 def test_no_lesson_falls_on_a_day_the_case_says_is_taken(name):
     folder = next(folder for folder in DEMO_FOLDERS if folder.name == name)
-    raw = tomllib.loads((folder / "case.toml").read_text(encoding="utf-8"))["training"]  # read here on its own
+    raw = tables_in_full(folder)["training"]  # read here on its own
     whole_days = {h["day"] for h in raw["week"] if not h["free"] and "starts_at" not in h}
     assert whole_days
     for entry in parsed(calendar_file(CASES[name], language_words(), KEY)).vevent_list:

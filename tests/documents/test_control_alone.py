@@ -6,6 +6,7 @@ import re
 import shutil
 
 import pytest
+from in_full import text_in_full
 from made import FOLDERS, ILMARI
 
 from docgen.criteria.criterion import criteria
@@ -23,7 +24,7 @@ NEVER = ("delivered chair", "chair is needed", "second wheelchair", "a scooter a
 def control_alone(tmp_path, electronics=ELECTRONICS):
     """A demo as a request for its control alone: nothing of the base, and no simpler way of moving about, recorded."""
     folder = shutil.copytree(FOLDERS[ILMARI], tmp_path / ILMARI)
-    text = (folder / "case.toml").read_text(encoding="utf-8")
+    text = text_in_full(folder)
     head, chair, rest = re.split(r"(?m)(?<=^\[configuration\.chair\]\n)(.*?\n)(?=\[)", text, maxsplit=1, flags=re.S)
     kept = [line for line in chair.split("\n") if not line.startswith(tuple(f"{key} = " for key in OF_THE_CHAIR))]
     assert len(kept) < len(chair.split("\n"))
@@ -76,7 +77,7 @@ CASES: dict[str, object] = {}
 
 def test_an_unknown_kind_of_request_is_answered_with_what_each_means(tmp_path):
     folder = control_alone(tmp_path)
-    text = (folder / "case.toml").read_text(encoding="utf-8")
+    text = text_in_full(folder)
     (folder / "case.toml").write_text(text.replace('"control_only"', '"upgrade"'), encoding="utf-8")
     with pytest.raises(UserError, match="control_only: another control on a chair already there, which stays"):
         assess(folder)

@@ -8,6 +8,7 @@ import io
 import re
 
 import pytest
+from in_full import file_in_full, text_in_full
 from made import page
 from msgspec.structs import replace
 from support import ASSESSED, DEMO_FOLDERS
@@ -27,7 +28,7 @@ CASE, TRIAL, SESSIONS = "case.toml", "trial.csv", "sessions.csv"
 
 def without_columns(source, *names, file=TRIAL):
     """The change that takes columns out of a demo's rows."""
-    text = (source / file).read_text(encoding="utf-8")
+    text = file_in_full(source / file)
     rows = list(csv.DictReader(io.StringIO(text)))
     made = io.StringIO()
     writer = csv.DictWriter(made, [name for name in rows[0] if name not in names], lineterminator="\n")
@@ -89,7 +90,7 @@ HELPER = (CASE, "\n[configuration.stop]\n", '\n[configuration.stop]\nhelper_swit
 
 def without(source, *lines, under=""):
     """The change that takes lines that begin so out of a case: out of all tables, or out of those of one name."""
-    text, table, kept = (source / CASE).read_text(encoding="utf-8"), "", []
+    text, table, kept = text_in_full(source), "", []
     for line in text.split("\n"):
         table = line.strip("[]") if line.startswith("[") else table
         if not (line.startswith(lines) and under in ("", table)):
@@ -206,7 +207,7 @@ def test_a_setting_that_stands_alone_is_not_the_slowest():
 
 def test_what_was_seen_of_a_finding_is_told_in_the_words_of_the_case(tmp_path):
     words = page(tmp_path, "plan", MARISOL)
-    says = re.findall(r'(?m)^says = "(.*?)\.?"$', (MARISOL / CASE).read_text(encoding="utf-8"))
+    says = re.findall(r'(?m)^says = "(.*?)\.?"$', text_in_full(MARISOL))
     notes = words.partition("Settings to look at")[2] or words.partition("Watch")[2]
     assert any(said in notes for said in says)
     for finding in vocabulary().values():
@@ -215,7 +216,7 @@ def test_what_was_seen_of_a_finding_is_told_in_the_words_of_the_case(tmp_path):
 
 @pytest.mark.parametrize("document", ["guide", "plan", "order"])
 def test_the_stop_switch_of_the_driver_and_of_a_helper_are_both_told(document, tmp_path):
-    own = re.search(r'(?m)^stop_switch = "(.*)"$', (ILMARI / CASE).read_text(encoding="utf-8"))[1]
+    own = re.search(r'(?m)^stop_switch = "(.*)"$', text_in_full(ILMARI))[1]
     words = page(tmp_path, document, ILMARI, HELPER)
     assert "red box on the push handle" in words and own in words
 

@@ -11,6 +11,7 @@ import pypdfium2
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
+from in_full import text_in_full
 from msgspec.structs import replace
 from support import DEMO_FOLDERS
 
@@ -106,7 +107,7 @@ def test_a_hard_sentence_of_the_therapist_is_named_with_its_place_and_the_grade_
     source = next(folder for folder in DEMO_FOLDERS if folder.name == "ilmari-okonjo-vale")
     target = tmp_path / source.name
     shutil.copytree(source, target)
-    toml = (target / "case.toml").read_text(encoding="utf-8")
+    toml = text_in_full(target)
     before = ease(assess(target))
     assert before.easy and not before.shorten
     text = toml.replace(

@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 import pytest
+from in_full import text_in_full
 from support import DEMO_FOLDERS
 
 from docgen.case.items import ASKED_PARTS, StandardPart
@@ -163,7 +164,7 @@ def test_every_standard_part_and_where_it_comes_from_has_words():
 )
 def test_what_contradicts_itself_is_told_with_its_line(found, instead, said, demo):
     target = demo("marisol-quenneville-tran")
-    text = (target / "case.toml").read_text(encoding="utf-8")
+    text = text_in_full(target)
     assert found in text
     (target / "case.toml").write_text(text.replace(found, instead, 1), encoding="utf-8")
     with pytest.raises(UserError) as failure:

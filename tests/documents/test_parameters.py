@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from in_full import text_in_full
 from support import DEMO_FOLDERS
 
 from docgen.case.model import Case
@@ -114,7 +115,7 @@ def test_the_page_leaves_the_step_of_the_programmer_empty_and_no_other_cell(sour
 )
 def test_a_setting_that_cannot_be_is_told_with_its_line(found, instead, said, demo):
     target = demo("marisol-quenneville-tran")
-    text = (target / "case.toml").read_text(encoding="utf-8")
+    text = text_in_full(target)
     assert found in text
     (target / "case.toml").write_text(text.replace(found, instead, 1), encoding="utf-8")
     with pytest.raises(UserError) as failure:

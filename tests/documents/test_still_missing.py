@@ -9,6 +9,7 @@ from pathlib import Path
 from tempfile import mkdtemp
 
 import pytest
+from in_full import text_in_full
 from made import BOHDAN, FOLDERS, ILMARI, items
 
 from docgen.case.respondents import respondents
@@ -36,7 +37,7 @@ def _draft(name: str) -> dict[str, Node]:
     shutil.copytree(FOLDERS[ILMARI], folder)
     path = folder / "case.toml"
     kept, table = [], ""
-    for line in path.read_text(encoding="utf-8").split("\n"):
+    for line in text_in_full(folder).split("\n"):
         table = line.strip("[]") if line.startswith("[") else table
         needed = table in WHOLE or table.startswith("emergency")
         if needed or not re.match(rf"(?:{'|'.join(TAKEN)}) = ", line):

@@ -8,6 +8,7 @@ import shutil
 from datetime import date
 
 import pytest
+from in_full import file_in_full
 from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.case.asked import ChosenFeature
@@ -37,7 +38,7 @@ def made(tmp_path, name, document, **changes):
         if change is None:
             path.unlink()
             continue
-        text = path.read_text(encoding="utf-8")
+        text = file_in_full(path)
         changed = change(text)
         assert changed != text
         path.write_text(changed, encoding="utf-8")

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import copy
-import tomllib
 from datetime import date, timedelta
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from in_full import tables_in_full
 from support import CASES, DEMO_FOLDERS, Lazily
 
 from docgen.case.model import Case
@@ -216,9 +216,7 @@ def test_the_fastest_speed_for_a_space_stops_inside_it_step_by_step():
 
 
 def test_steering_facts_follow_from_touch_and_turn_rate():
-    raw = copy.deepcopy(
-        tomllib.loads((next(f for f in DEMO_FOLDERS if f.name == C1) / "case.toml").read_text(encoding="utf-8"))
-    )
+    raw = copy.deepcopy(tables_in_full(next(f for f in DEMO_FOLDERS if f.name == C1)))
     rows = tuple(row(i, "a", hold_s=0.25) for i in range(2, 10))
     chair = {
         "width_mm": 640,

@@ -65,7 +65,7 @@ def test_nothing_is_near_a_word_of_another_world():
 
 def test_the_command_tells_where_each_word_is_written():
     code, out, _ = run("find", "knees", "fixed")
-    assert code == 0 and out.startswith("finding: [[findings]] id\n  leg_contracture ")
+    assert code == 0 and out.startswith("finding: [findings.NAME]\n  leg_contracture ")
     assert "A joint of the hip, knee or ankle" in out
     code, out, _ = run("find")
     assert code == 0 and all(f"  {name} " in out for name in (*vocabulary(), *features()))

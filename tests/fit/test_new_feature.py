@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 
 import pytest
+from in_full import text_in_full
 from support import DEMO_FOLDERS
 
 import docgen.fit.feature
@@ -42,7 +43,7 @@ def with_new_feature(tmp_path, monkeypatch):
         case,
         ignore=shutil.ignore_patterns("approval.toml"),
     )
-    text = (case / "case.toml").read_text(encoding="utf-8")
+    text = text_in_full(case)
     asked = '[[configuration.features]]\nid = "warm_cover"\nbecause = ["head_three_way"]\n\n[[configuration.items]]'
     (case / "case.toml").write_text(
         text.replace("[[configuration.items]]", asked, 1).replace(

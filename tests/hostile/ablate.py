@@ -6,12 +6,12 @@ Each change is valid or refused at its line when the case is read; what is read 
 from __future__ import annotations
 
 import copy
-import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 from random import Random
 from typing import Any
 
+from in_full import tables_in_full
 from mutate import as_toml
 from support import each_key_gone
 
@@ -28,7 +28,7 @@ Change = dict[str, bytes | None]  # file of the case -> what it holds now; None 
 
 def ablations(case: Path) -> Iterator[tuple[str, Change]]:
     """Every way to take one thing out of a case: a key, an entry of a list, a column, a row, all rows, a file."""
-    raw = tomllib.loads((case / "case.toml").read_text(encoding="utf-8"))
+    raw = tables_in_full(case)
     for path, changed in each_key_gone(raw):
         yield "case.toml without " + ".".join(map(str, path)), {"case.toml": as_toml(changed).encode()}
     for path, n in _lists(raw):
@@ -43,7 +43,7 @@ def ablations(case: Path) -> Iterator[tuple[str, Change]]:
 
 def together(case: Path, random: Random) -> tuple[str, Change]:
     """Two to six of them at once, as far as they touch different tables."""
-    raw = tomllib.loads((case / "case.toml").read_text(encoding="utf-8"))
+    raw = tables_in_full(case)
     gone = []
     for _ in range(random.randint(2, 6)):
         keys = [name for name in raw if name not in ("format", "id")]
@@ -66,7 +66,7 @@ def together(case: Path, random: Random) -> tuple[str, Change]:
 
 def filled(case: Path, random: Random) -> tuple[str, Change]:
     """Up to forty texts of a case as long as they may be, or in letters of no typeface."""
-    raw = tomllib.loads((case / "case.toml").read_text(encoding="utf-8"))
+    raw = tables_in_full(case)
     kind = random.choice([*FILLINGS])
     texts = [path for path in _texts(raw) if path[-1] not in ("format", "id")]
     chosen = random.sample(texts, min(len(texts), random.randint(1, 40)))

@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from ablate import Change
+from in_full import tables_in_full
 
 from docgen.case.read import read_tables
 from docgen.case.toml import Toml
@@ -67,7 +68,7 @@ class Taken:
 
 def everything_taken(folder: Path) -> Iterator[Taken]:
     """Every way to take one optional key, one entry of a list or one column out of a case."""
-    raw = tomllib.loads((folder / "case.toml").read_text(encoding="utf-8"))
+    raw = tables_in_full(folder)
     for path in _paths(raw):
         if path[0] not in ("format", "id"):
             yield Taken(".".join(map(str, path)), _without(raw, path))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import shutil
 import sys
 import time
-import tomllib
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -13,6 +12,7 @@ from random import Random
 
 import pytest
 from ablate import FILLINGS, ablations, filled, together
+from in_full import tables_in_full
 from mutate import as_toml
 from support import DEMO_FOLDERS
 
@@ -65,7 +65,7 @@ def test_texts_as_long_as_they_may_be_and_letters_of_no_typeface_fail_no_build(k
 
 
 def test_an_appeal_with_as_many_reasons_as_a_case_may_hold_is_made(tmp_path):
-    raw = tomllib.loads((BY_NAME[APPEAL] / "case.toml").read_text(encoding="utf-8"))
+    raw = tables_in_full(BY_NAME[APPEAL])
     reasons = raw["denial"]["reasons"]
     raw["denial"]["reasons"] = [reasons[at % len(reasons)] for at in range(200)]
     folder = _changed(BY_NAME[APPEAL], {"case.toml": as_toml(raw).encode()}, tmp_path)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import html
 import os
-import tomllib
 import tracemalloc
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from in_full import tables_in_full
 from mutate import as_toml, spots
 from support import SMALL, SMALL_ROWS
 
@@ -71,7 +71,7 @@ def test_the_least_and_greatest_measures_that_a_case_may_hold_are_reckoned_with(
     """Every number of a case in turn as small and as large as its key allows; what is past that is refused at its
     line."""
     folder = demo("ilmari-okonjo-vale")
-    raw = tomllib.loads((folder / "case.toml").read_text(encoding="utf-8"))
+    raw = tables_in_full(folder)
     n_valid, seen = 0, set()
     for node, key in [*spots(raw)]:
         own = node[key]

@@ -10,6 +10,7 @@ import typing
 from random import Random
 
 import pytest
+from in_full import text_in_full
 from pydantic import BaseModel
 from support import DEMO_FOLDERS
 from taking_away import Whole, changed, everything_taken, forms, less
@@ -85,7 +86,7 @@ def renamed(text, names):
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda folder: folder.name)
 def test_what_an_id_is_called_changes_no_page(source, tmp_path):
     """The sheet for ticks shows the ids of places, for they are written into sessions.csv."""
-    text = (source / "case.toml").read_text(encoding="utf-8")
+    text = text_in_full(source)
     words = words_of_the_program() | {*vocabulary(), *features()}
     words |= {word for stage in STAGES for word in (stage.id, *stage.tasks)} | {*STOP_TASKS}
     names = {old: new for old, new in own_ids(tomllib.loads(text)).items() if old not in words}

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import re
 import shutil
-import tomllib
 import zipfile
 
 import page
@@ -14,6 +13,7 @@ import pypdfium2
 import pytest
 from documents.readers import beyond
 from documents.test_audience import _choices, _marked, _toml
+from in_full import tables_in_full, text_in_full
 from languages.spanish import guide, said
 from rendering.tagged import Tagged
 from support import DEMO_FOLDERS, run
@@ -192,7 +192,7 @@ def test_some_demo_has_phrases_and_some_has_none():
 
 def test_a_text_changed_in_the_case_loses_its_translation(case):
     target = case((SOURCE / "es.toml").read_text(encoding="utf-8"))
-    toml = (target / "case.toml").read_text(encoding="utf-8")
+    toml = text_in_full(target)
     before = "yellow knob on the push handle, right side"
     (target / "case.toml").write_text(
         toml.replace(f'"{before}"', '"yellow knob on the LEFT push handle"'), encoding="utf-8"
@@ -327,7 +327,7 @@ def test_the_spanish_guide_never_shows_what_its_reader_must_not_see(source, tmp_
     target = tmp_path / source.name
     target.mkdir()
     found: dict[str, str] = {}
-    data = _marked(tomllib.loads((source / "case.toml").read_text(encoding="utf-8")), "", found, _choices())
+    data = _marked(tables_in_full(source), "", found, _choices())
     (target / "case.toml").write_text(_toml(data), encoding="utf-8")
     for rows in source.glob("*.csv"):
         (target / rows.name).write_bytes(rows.read_bytes())

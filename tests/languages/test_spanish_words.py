@@ -12,6 +12,7 @@ from string import Formatter
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
+from in_full import tables_in_full, text_in_full
 from languages.spanish import assessed, guide, of, phrases, said
 from msgspec.structs import replace
 from support import DEMO_FOLDERS, each_key_gone
@@ -262,7 +263,7 @@ def test_a_gap_says_in_spanish_what_is_missing(parsed_once):
     seen = set()
     tables = ("client", "configuration", "cautions", "supervision", "transport", "taught", "people")
     for source in DEMO_FOLDERS[:2]:
-        raw = tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))
+        raw = tables_in_full(source)
         raw = {key: value for key, value in raw.items() if key in ("format", "id", *tables)}
         for path, changed in each_key_gone(copy.deepcopy(raw)):
             try:
@@ -379,7 +380,7 @@ def test_spanish_is_a_language_with_the_guide_and_the_emergency_page_alone():
 def test_the_spanish_guide_lets_nobody_ride_in_a_chair_of_which_a_point_is_open(demo):
     """Nobody could tell whether the chair is made for the bus; the English guide says the same."""
     source = demo("pilar-nakashima-holt")
-    toml = (source / "case.toml").read_text(encoding="utf-8")
+    toml = text_in_full(source)
     assert toml.count('chair_labeled = "yes"') == 1
     open_point = toml.replace('chair_labeled = "yes"', 'chair_labeled = "unknown"')
     (source / "case.toml").write_text(open_point, encoding="utf-8")

@@ -8,12 +8,12 @@ import io
 import json
 import os
 import re
-import tomllib
 import zipfile
 from datetime import date
 
 import pypdfium2
 import pytest
+from in_full import tables_in_full
 from msgspec.structs import replace
 from support import DEMO_FOLDERS, each_key_gone, run
 
@@ -145,7 +145,7 @@ def test_any_fact_or_row_ends_it_and_is_named(name, change, told, approved):
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS[2:3], ids=lambda f: f.name)
 def test_taking_any_key_away_changes_the_digest_of_its_section_and_of_no_other(source):
-    raw = tomllib.loads((source / "case.toml").read_text(encoding="utf-8"))
+    raw = tables_in_full(source)
     whole = Case.model_validate(_frozen(raw))
     before, n_changed = sections(whole), 0
     for path, changed in each_key_gone(raw):

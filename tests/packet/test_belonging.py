@@ -9,6 +9,7 @@ from datetime import date
 import docx
 import pytest
 from docx.shared import Pt
+from in_full import text_in_full
 from support import SMALL, SMALL_ROWS, run
 
 from docgen.case.key import FILE, read_key, settle_key
@@ -256,7 +257,7 @@ def test_a_denial_withdrawn_takes_its_appeal_with_it(demo, tmp_path):
     folder = out / case.name
     run("build", case, "--out", out, "--formats", "html")
     assert (folder / "appeal.html").exists()
-    text = (case / "case.toml").read_text(encoding="utf-8")
+    text = text_in_full(case)
     (case / "case.toml").write_text(_without_denial(text), encoding="utf-8")
     told = run("build", case, "--out", out, "--formats", "html")[1]
     assert not (folder / "appeal.html").exists() and "appeal.html" in told

@@ -69,7 +69,7 @@ def test_a_client_by_the_name_that_is_used_and_one_person_in_two_roles_are_refus
     folder = demo(READY)
     assert "is the client in this case" in _approve(folder, f"{assess(folder).file.case.client.called}, OT")[2]
     with (folder / "case.toml").open("a", encoding="utf-8") as text:
-        text.write(f'\n[[people]]\nid = "again"\nrole = "supplier"\nname = "{BY.upper()}"\n')
+        text.write(f'\n[people.again]\nrole = "supplier"\nname = "{BY.upper()}"\n')
     status, out, _ = _approve(folder)
     assert status == 1 and "Roles that must differ are held by different people" in out
 

@@ -92,7 +92,8 @@ def test_a_copy_about_nobody_holds_the_name_in_no_script(tmp_path):
     name = "مريم المثال"
     case = case_of(tmp_path, f'name = "{LATIN}"', f'name_in_own_script = "{name}"', 'name_language = "ar"')
     toml = case / "case.toml"
-    toml.write_text(toml.read_text(encoding="utf-8").replace('day = "', f'day = "{name} is up at seven. ', 1), "utf-8")
+    text = toml.read_text(encoding="utf-8").replace('day = """', f'day = """{name} is up at seven. ', 1)
+    toml.write_text(text, encoding="utf-8")
     words = ("--only", "letter,cover", "--formats", "html", "--deidentified", "--out", tmp_path / "out")
     assert run("build", case, *words)[0] in (0, 1)
     pages = [path.read_text(encoding="utf-8") for path in (tmp_path / "out").rglob("*.html")]

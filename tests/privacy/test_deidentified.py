@@ -6,12 +6,12 @@ What goes: the 18 identifiers of 45 CFR 164.514(b)(2)(i). Which words of a demo 
 from __future__ import annotations
 
 import re
-import tomllib
 from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
 
 import pytest
+from in_full import tables_in_full
 from outputs import everything_said, plain
 from support import DEMO_FOLDERS, DEMOS, SMALL
 from typer.testing import CliRunner
@@ -40,7 +40,7 @@ ZONES = ("america/", "new_york", "chicago", "denver")
 
 @cache
 def raw(demo):
-    return tomllib.loads((folder("cases") / demo / "case.toml").read_text(encoding="utf-8"))
+    return tables_in_full(folder("cases") / demo)
 
 
 def identifying(demo):

@@ -8,6 +8,7 @@ import subprocess
 import sys
 
 import pytest
+from in_full import text_in_full
 from support import DEMO_FOLDERS
 
 from docgen.case.read import read_case
@@ -41,7 +42,7 @@ _CODED = {
 def marked_lines():
     """The lines of a case with a word of its own in each free text, and how many there are."""
     lines, n = [], 0
-    for line in (SOURCE / "case.toml").read_text(encoding="utf-8").split("\n"):
+    for line in text_in_full(SOURCE).split("\n"):
         found = _TEXT.match(line)
         if (
             found

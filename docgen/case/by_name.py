@@ -1,0 +1,276 @@
+"""A list of tables written by the names of its entries -> the list itself, and the line of each of its keys.
+
+`[findings.hand_weak]` is an entry of `[[findings]]` with the id hand_weak. In a list written in this way
+
+- `each` holds what every entry has that does not say otherwise; one with `each = false` has nothing of it
+- `like = "left"` takes from an entry above what this one does not say
+- an entry that is one value has it under the key for such a value: `tubes = "Keep it clear of the sling."`
+- several entries of one name stand in a list under it
+- some lists gather names under what they have in common: `with_base = ["batteries", "armrests"]`
+
+A name, a day and a person stand once; nothing is added that the case does not say.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Collection, Iterator, Mapping
+from typing import Any, Literal, get_args, get_origin
+
+from msgspec import Struct
+
+from docgen.case.asked import ChosenFeature, Command
+from docgen.case.base import Part, part_of
+from docgen.case.emergency import ConditionAnswer
+from docgen.case.fitted import Fitted
+from docgen.case.items import ASKED_PARTS, Item, StandardPart
+from docgen.case.lines import KeyPath, dotted, line_for
+from docgen.case.mount import Mount, NotApplicable
+from docgen.case.need import Limit, Space, Supervision
+from docgen.case.profile import Profile, SetTo
+from docgen.case.training import Caution, FollowUp, Hours, Taught
+from docgen.case.tried import Alternative
+from docgen.case.who import Diagnosis, Person
+from docgen.errors import Problem, brief
+
+EACH, LIKE, OTHERS = "each", "like", "others"
+_OF_VISIT = ("on", "by")
+_LIST = re.compile(r"\[\[([a-z_.]+)\]\]")
+_CODE = re.compile(r"[A-Z][0-9]{4}")
+_NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
+
+
+class Form(Struct, frozen=True):
+    """How the entries of a list are written by name.
+
+    key      key that holds the name
+    text, yes, number, texts
+             key of an entry that is one text, yes or no, one number, or a list of texts
+    also     key that holds the name too, where it is one of the key's words
+    words    key that holds the name in words where the entry has none
+    gathers  word -> key and value of the entries whose names stand in a list under it
+    others   names that `others = <text>` stands for, where they are not written
+    """
+
+    key: str = "id"
+    text: str = ""
+    yes: str = ""
+    number: str = ""
+    texts: str = ""
+    also: str = ""
+    words: str = ""
+    gathers: Mapping[str, tuple[str, str | bool]] = {}
+    others: tuple[str, ...] = ()
+
+    def key_of(self, value: object) -> str:
+        """The key of an entry that is this value alone; "" where there is none."""
+        if isinstance(value, bool):
+            return self.yes
+        if isinstance(value, str):
+            return self.text
+        if isinstance(value, (int, float)):
+            return self.number
+        return self.texts if isinstance(value, list) else ""
+
+
+_FORMS: dict[type[Part], Form] = {
+    Diagnosis: Form("code", text="name"),
+    ConditionAnswer: Form("ask", text="says", yes="yes", number="number"),
+    Person: Form(also="role"),
+    Limit: Form("kind"),
+    Space: Form(words="name"),
+    Supervision: Form("place"),
+    Alternative: Form(also="kind"),
+    ChosenFeature: Form(texts="because"),
+    StandardPart: Form(
+        "part",
+        text="comes",
+        gathers={comes: ("comes", comes) for comes in ("with_base", "moves_over", "not_needed")},
+        others=ASKED_PARTS,
+    ),
+    SetTo: Form("setting", text="value", gathers={"as_delivered": ("as_delivered", True)}),
+    Mount: Form(also="site"),
+    NotApplicable: Form("of", text="because"),
+    Command: Form("does", text="input"),
+    Profile: Form(words="name"),
+    Hours: Form("day"),
+    Caution: Form("about", text="says"),
+    Fitted: Form("mount"),
+    Taught: Form("who", text="what"),
+    FollowUp: Form("after_weeks", text="what"),
+}
+
+
+class Spread(Struct, frozen=True):
+    """Tables without short forms.
+
+    tables    as the model of a case reads them
+    lines     line of each key of these tables
+    by_name   lists that are written by name
+    problems  what cannot be an entry
+    """
+
+    tables: dict[str, Any]
+    lines: dict[KeyPath, int]
+    by_name: frozenset[KeyPath]
+    problems: list[Problem]
+
+
+def form_of(model: type[Part]) -> Form | None:
+    """How entries of this part are written by name; None for those that have no name."""
+    return _FORMS.get(model) or (Form() if "id" in model.model_fields else None)
+
+
+def spread(
+    tables: Mapping[str, Any], lines: dict[KeyPath, int], model: type[Part], where: Callable[..., str]
+) -> Spread:
+    """The tables of a file with each list that is written by name as a list.
+
+    where  file and line of a key as it is written
+    """
+    spreader = _Spreader(where)
+    written = spreader.table(tables, model, (), ())
+    moved = {new: line_for(lines, old) for new, old in spreader.origins.items()}
+    return Spread(written, moved, frozenset(spreader.by_name), spreader.problems)
+
+
+def as_written(text: str, by_name: Collection[KeyPath]) -> str:
+    """A sentence that names lists as [[...]], in the form in which a case writes them."""
+    names = {dotted(path) for path in by_name}
+    return _LIST.sub(lambda of: f"[{of[1]}.NAME]" if of[1] in names else of[0], text)
+
+
+class _Spreader:
+    def __init__(self, where: Callable[..., str]) -> None:
+        self.where = where
+        self.origins: dict[KeyPath, KeyPath] = {}  # path in the lists -> path as written
+        self.by_name: set[KeyPath] = set()
+        self.problems: list[Problem] = []
+
+    def table(self, table: Mapping[str, Any], model: type[Part] | None, old: KeyPath, new: KeyPath) -> dict[str, Any]:
+        fields = model.model_fields if model else {}
+        written: dict[str, Any] = {}
+        for key, value in table.items():
+            kind = fields[key].annotation if key in fields else None
+            inner = part_of(kind)
+            form = form_of(inner) if inner and get_origin(kind) is tuple else None
+            at, to = (*old, key), (*new, key)
+            if inner and form and isinstance(value, dict) and isinstance(value.get(form.key, {}), dict):
+                self.origins[to] = at
+                self.by_name.add(to)
+                written[key] = self.entries(value, inner, form, at, to)
+            else:
+                written[key] = self.value(value, inner, at, to)
+        return written
+
+    def value(self, value: Any, model: type[Part] | None, old: KeyPath, new: KeyPath) -> Any:
+        self.origins[new] = old
+        if isinstance(value, dict):
+            return self.table(value, model, old, new)
+        if isinstance(value, list):
+            return [self.value(entry, model, (*old, at), (*new, at)) for at, entry in enumerate(value)]
+        return value
+
+    def entries(self, table: dict[str, Any], model: type[Part], form: Form, old: KeyPath, new: KeyPath) -> list[Any]:
+        each = table.get(EACH, {})
+        named = dict(self.named(table, form, old))
+        settled: dict[str, tuple[dict[str, Any], dict[str, KeyPath]]] = {}  # name -> entry and where its keys stand
+        written: list[Any] = []
+        for path, name, value in self.placed(named, form):
+            entry = self.entry(value, form, path)
+            if entry is None:
+                continue
+            origins = {key: (*path, *([key] if isinstance(value, dict) and key in value else [])) for key in entry}
+            if isinstance(like := entry.get(LIKE), str) and (other := settled.get(like)):
+                del entry[LIKE]
+                entry, origins = {**other[0], **entry}, other[1] | origins
+            settled[name] = (dict(entry), origins)
+            if entry.get(EACH) is False:
+                del entry[EACH]
+            elif isinstance(each, dict):
+                has_day = "visit" in entry
+                common = {key: value for key, value in each.items() if not (has_day and key in _OF_VISIT)}
+                entry = {**common, **entry}
+                origins = {key: (*old, EACH, key) for key in common} | origins
+            entry = {**_of_name(name, model, form, entry), **entry}
+            to = (*new, len(written))
+            self.origins[to] = path
+            for key in entry:
+                self.origins[(*to, key)] = origins.get(key, path)
+            inside = {key: self.origins[(*to, key)] for key in entry}
+            written.append(self.inner(entry, model, inside, to))
+        return written
+
+    def inner(self, entry: dict[str, Any], model: type[Part], origins: Mapping[str, KeyPath], to: KeyPath) -> Any:
+        """The entry with what is written by name within it."""
+        written: dict[str, Any] = {}
+        for key, value in entry.items():
+            old = origins[key]
+            written |= self.table({key: value}, model, old[:-1] if old and old[-1] == key else old, to)
+        return written
+
+    def named(self, table: Mapping[str, Any], form: Form, old: KeyPath) -> Iterator[tuple[KeyPath, Any]]:
+        """Path as written -> what stands there, without the words that are no names."""
+        for name, value in table.items():
+            if name == EACH or (name == OTHERS and form.others):
+                continue
+            if name in form.gathers and isinstance(value, list):
+                for at, gathered in enumerate(value):
+                    yield (*old, name, at), {form.key: gathered, form.gathers[name][0]: form.gathers[name][1]}
+                continue
+            yield (*old, name), value
+        if form.others and isinstance(common := table.get(OTHERS), str):
+            written = {*table, *(name for word in form.gathers for name in _texts(table.get(word)))}
+            for name in form.others:
+                if name not in written:
+                    yield (*old, OTHERS, name), {form.key: name, form.text: common}
+
+    def placed(self, named: Mapping[KeyPath, Any], form: Form) -> Iterator[tuple[KeyPath, str, Any]]:
+        """Each entry with its place and name; several that stand under one name apart."""
+        for path, value in named.items():
+            name = str(path[-1])
+            if isinstance(value, list) and (not form.texts or any(isinstance(entry, dict) for entry in value)):
+                yield from (((*path, at), name, entry) for at, entry in enumerate(value))
+            else:
+                yield path, name, value
+
+    def entry(self, value: Any, form: Form, path: KeyPath) -> dict[str, Any] | None:
+        """An entry as a table; None, with a problem, for a value that is none."""
+        if isinstance(value, dict):
+            return dict(value)
+        key = form.key_of(value)
+        if key:
+            return {key: value}
+        name = brief(dotted(path))
+        self.problems.append(
+            Problem(
+                self.where(*path),
+                f"{name} is {brief(value)}, and an entry has keys of its own",
+                f"Write [{name}], and its keys below it.",
+            )
+        )
+        return None
+
+
+def _texts(value: Any) -> list[str]:
+    return [text for text in value if isinstance(text, str)] if isinstance(value, list) else []
+
+
+def _of_name(name: str, model: type[Part], form: Form, entry: Mapping[str, Any]) -> dict[str, Any]:
+    """What the name of an entry says of it."""
+    if model is Item and _CODE.fullmatch(name):
+        return {"code": name}
+    of_name: dict[str, Any] = {form.key: name}
+    if form.key == "after_weeks" and _NUMBER.fullmatch(name):
+        of_name = {form.key: float(name) if "." in name else int(name)}
+    if form.also and name in choices_of(model, form.also):
+        of_name[form.also] = name
+    if form.words:
+        of_name[form.words] = name.replace("_", " ")
+    return of_name
+
+
+def choices_of(model: type[Part], key: str) -> tuple[str, ...]:
+    """The words that a key can hold, where only some can."""
+    kind = model.model_fields[key].annotation
+    return get_args(kind) if get_origin(kind) is Literal else ()

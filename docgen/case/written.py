@@ -1,0 +1,77 @@
+"""How a case writes its tables: the head of a list's entry, and where a key of it is to be written."""
+
+from __future__ import annotations
+
+import json
+import re
+
+from msgspec import Struct
+
+from docgen.case.base import Part
+from docgen.case.by_name import Form, form_of
+from docgen.case.keys import table_at, value_at
+from docgen.case.lines import KeyPath
+from docgen.case.read import CaseFile
+
+_BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
+NAMED = re.compile(r"""\s*([A-Za-z0-9_-]+|"[^"]*")\s*([.=])""")  # the name of an entry, and whether it is one value
+
+
+class Place(Struct, frozen=True):
+    """Where a key is written.
+
+    head    head of the table, with its brackets
+    entry   which entry of it; "" where the head says it
+    prefix  what stands before the key, such as "hand_weak."
+    """
+
+    head: str
+    entry: str = ""
+    prefix: str = ""
+
+
+def form_at(path: KeyPath) -> Form | None:
+    """How the entry of a list at this path is written by name; None for what has no name."""
+    model = table_at(path)
+    return form_of(model) if model is not None and issubclass(model, Part) else None
+
+
+def names_of(file: CaseFile, table: KeyPath) -> list[str]:
+    """The keys that lead to a table or a list as the case writes them: with the name of each entry on the way whose
+    list is written by name."""
+    written: list[str] = []
+    for at, part in enumerate(table):
+        if isinstance(part, str):
+            written.append(part)
+        elif table[:at] in file.by_name and (form := form_at(table[: at + 1])):
+            name = getattr(value_at(file.case, table[: at + 1]), form.key)
+            written.append(key_of(name if isinstance(name, str) else f"{name:g}"))
+    return written
+
+
+def place_of_table(file: CaseFile, table: KeyPath) -> Place:
+    """Where a key of a table, or of an entry that is there, is written."""
+    names = names_of(file, table)
+    if not table or not isinstance(table[-1], int):
+        return Place(f"[{'.'.join(names)}]")
+    if table[:-1] not in file.by_name:
+        return Place(f"[[{'.'.join(names)}]]")
+    line = file.text.split("\n")[file.lines[table] - 1]
+    if line.lstrip().startswith("["):
+        return Place(f"[{'.'.join(names)}]")
+    *of_list, name = names
+    row = NAMED.match(line)
+    if row and row[2] == ".":
+        return Place(f"[{'.'.join(of_list)}]", prefix=f"{name}.")
+    return Place(f"[{'.'.join(of_list)}]", entry=name)
+
+
+def head_of_new(file: CaseFile, of_list: KeyPath, name: str = "NAME") -> str:
+    """Head of a new entry of a list, in the form in which the case writes it."""
+    names = ".".join(names_of(file, of_list))
+    return f"[{names}.{key_of(name)}]" if of_list in file.by_name else f"[[{names}]]"
+
+
+def key_of(name: str) -> str:
+    """A key as TOML writes it."""
+    return name if _BARE_KEY.fullmatch(name) else json.dumps(name, ensure_ascii=False)

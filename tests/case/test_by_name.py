@@ -1,0 +1,183 @@
+"""A list written by the names of its entries is the same list, each key told at the line where it stands."""
+
+from __future__ import annotations
+
+import tomllib
+from datetime import date
+
+import pytest
+
+from docgen.case.by_name import form_of, spread
+from docgen.case.lines import line_for, lines_of
+from docgen.case.model import Case
+from docgen.case.private_keys import is_private
+from docgen.case.read import read_case
+from docgen.errors import UserError
+
+HEAD = 'format = "docgen case 2"\nid = "robin-example"\n'
+ON = date(2026, 3, 3)
+
+
+def read(text):
+    return spread(
+        tomllib.loads(text), lines_of(text), Case, lambda *path: f"case.toml:{line_for(lines_of(text), path)}"
+    )
+
+
+def listed(text, *path):
+    tables = read(text).tables
+    for step in path:
+        tables = tables[step]
+    return tables
+
+
+@pytest.mark.parametrize(
+    ("by_name", "as_list"),
+    [
+        ('[findings.hand_weak]\nsays = "x"', '[[findings]]\nid = "hand_weak"\nsays = "x"'),
+        ('[findings]\nhand_weak.says = "x"', '[[findings]]\nid = "hand_weak"\nsays = "x"'),
+        ("[limits]\nvision = { found = false }", '[[limits]]\nkind = "vision"\nfound = false'),
+        ('[people.supplier]\nname = "x"', '[[people]]\nid = "supplier"\nrole = "supplier"\nname = "x"'),
+        ('[people.aunt]\nrole = "caregiver"', '[[people]]\nid = "aunt"\nrole = "caregiver"'),
+        ('[diagnoses]\n"G80.3" = "palsy"', '[[diagnoses]]\ncode = "G80.3"\nname = "palsy"'),
+        ('[cautions]\nskin = "x"', '[[cautions]]\nabout = "skin"\nsays = "x"'),
+        (
+            '[cautions]\nskin = ["x", "y"]',
+            '[[cautions]]\nabout = "skin"\nsays = "x"\n[[cautions]]\nabout = "skin"\nsays = "y"',
+        ),
+        ('[taught]\naunt = { what = "x" }', '[[taught]]\nwho = "aunt"\nwhat = "x"'),
+        ('[follow_up]\n2 = "fit"', '[[follow_up]]\nafter_weeks = 2\nwhat = "fit"'),
+        ('[follow_up]\n"0.5" = "fit"', '[[follow_up]]\nafter_weeks = 0.5\nwhat = "fit"'),
+        ('[configuration.commands]\nstop = "x"', '[[configuration.commands]]\ndoes = "stop"\ninput = "x"'),
+        (
+            '[configuration.features]\nstandby = ["hand_weak"]',
+            '[[configuration.features]]\nid = "standby"\nbecause = ["hand_weak"]',
+        ),
+        ("[configuration.items]\nE2377 = {}", '[[configuration.items]]\ncode = "E2377"'),
+        (
+            '[configuration.settings]\nas_delivered = ["torque"]\nsound = "on"',
+            '[[configuration.settings]]\nsetting = "torque"\nas_delivered = true\n'
+            '[[configuration.settings]]\nsetting = "sound"\nvalue = "on"',
+        ),
+        (
+            '[configuration.settings]\nforward_speed = [{ profile = "a" }, { profile = "b" }]',
+            '[[configuration.settings]]\nsetting = "forward_speed"\nprofile = "a"\n'
+            '[[configuration.settings]]\nsetting = "forward_speed"\nprofile = "b"',
+        ),
+        (
+            "[configuration.profiles.tight_places]\nlatched = false",
+            '[[configuration.profiles]]\nid = "tight_places"\nname = "tight places"\nlatched = false',
+        ),
+        (
+            '[conditions.epilepsy.answers]\nlast = 30\never = true\nsigns = "x"',
+            '[[conditions]]\nid = "epilepsy"\n[[conditions.answers]]\nask = "last"\nnumber = 30\n'
+            '[[conditions.answers]]\nask = "ever"\nyes = true\n[[conditions.answers]]\nask = "signs"\nsays = "x"',
+        ),
+        ("[training.week]\nmonday = { free = false }", '[[training.week]]\nday = "monday"\nfree = false'),
+    ],
+)
+def test_a_list_by_name_is_the_same_list(by_name, as_list):
+    assert read(by_name).tables == read(as_list).tables == tomllib.loads(as_list)
+
+
+def test_what_is_common_stands_once():
+    text = '[spaces]\neach = { at_home = true, floor = "wood" }\nhall.floor = "tile"\nden.kind = "turning"'
+    assert [(entry["at_home"], entry["floor"]) for entry in listed(text, "spaces")] == [(True, "tile"), (True, "wood")]
+
+
+def test_an_entry_may_stand_apart_from_what_is_common():
+    text = '[spaces]\neach.floor = "wood"\nhall.kind = "turning"\nden = { kind = "turning", each = false }'
+    assert [entry.get("floor") for entry in listed(text, "spaces")] == ["wood", None]
+
+
+def test_a_visit_of_its_own_leaves_the_common_day_and_person_out():
+    text = '[findings]\neach = { by = "ot", on = 2026-03-03 }\na = { says = "x", visit = "home" }\nb.says = "y"'
+    first, second = listed(text, "findings")
+    assert "by" not in first and "on" not in first and (second["by"], second["on"]) == ("ot", ON)
+
+
+def test_a_part_like_another_has_what_it_does_not_say():
+    text = (
+        '[configuration.mounting]\nleft = { part = "left pad", gap_mm = 12, midline_mm = -95 }\n'
+        'right = { like = "left", part = "right pad", midline_mm = 95 }\n'
+        'far = { like = "right", gap_mm = 20 }'
+    )
+    _, right, far = listed(text, "configuration", "mounting")
+    assert right == {"id": "right", "part": "right pad", "gap_mm": 12, "midline_mm": 95}
+    assert far == {"id": "far", "part": "right pad", "gap_mm": 20, "midline_mm": 95}
+
+
+def test_other_standard_parts_come_as_said_once():
+    text = '[configuration.standard_parts]\nheadrest = "moves_over"\nnot_needed = ["armrests"]\nothers = "with_base"'
+    parts = {entry["part"]: entry["comes"] for entry in listed(text, "configuration", "standard_parts")}
+    assert parts == {
+        "headrest": "moves_over",
+        "armrests": "not_needed",
+        "batteries": "with_base",
+        "transit_securement": "with_base",
+        "legrests": "with_base",
+    }
+
+
+def test_each_key_has_the_line_where_it_stands():
+    text = (
+        '[findings]\neach.by = "ot"\n\nhand_weak.says = "x"\n[configuration.mounting.left]\ngap_mm = 12\n'
+        '[configuration.mounting.right]\nlike = "left"\n[cautions]\nskin = "y"\n'
+    )
+    lines = read(text).lines
+    assert lines["findings", 0, "says"] == lines["findings", 0] == lines["findings", 0, "id"] == 4
+    assert lines["findings", 0, "by"] == 2
+    assert lines["configuration", "mounting", 1, "gap_mm"] == 6 and lines["configuration", "mounting", 1] == 7
+    assert lines["cautions", 0, "says"] == 10
+
+
+def test_lists_by_name_are_known():
+    assert read('[findings.a]\nsays = "x"\n[[spaces]]\nid = "hall"').by_name == {("findings",)}
+
+
+def test_what_is_no_list_stays():
+    text = '[client]\nname = "x"\n[sitting.after]\nrestart = "y"\n[[counts]]\nname = "z"'
+    assert read(text).tables == tomllib.loads(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "told"),
+    [
+        ('[findings]\nhand_weak = "x"', 4, "findings.hand_weak is x, and an entry has keys of its own"),
+        ('[findings]\nid = "hand_weak"\nsays = "x"', 3, "single table"),
+        ('[findings.hand_weak]\nsays = "x"\nlike = "no_such"', 5, "which is no entry above this one"),
+        ('[findings.hand_weak]\nsay = "x"', 4, "unknown key 'say'"),
+        ('[findings.hand_weak]\nmeasure = "x"', 3, "findings.says is missing"),
+        ('[findings]\neach.on = "soon"\nhand_weak.says = "x"', 4, "findings.on is 'soon'"),
+        ("[limits]\nsight = { found = false }", 4, "limits.kind is 'sight'"),
+        ('[findings.a]\nsays = "x"\n[[findings]]\nid = "b"', 5, "not valid TOML"),
+    ],
+)
+def test_a_mistake_is_told_at_its_line(text, line, told, tmp_path):
+    folder = tmp_path / "robin-example"
+    folder.mkdir()
+    (folder / "case.toml").write_text(f"{HEAD}{text}\n", encoding="utf-8")
+    (folder / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
+    with pytest.raises(UserError) as refusal:
+        read_case(folder)
+    assert any(
+        problem.where.endswith(f"case.toml:{line}") and told in f"{problem.what} {problem.do}"
+        for problem in refusal.value.problems
+    ), str(refusal.value)
+
+
+@pytest.mark.parametrize(
+    "path",
+    [("people", 0, "private_note"), ("people", "aunt", "private_note"), ("people", "each", "private_note")],
+)
+def test_a_private_note_is_private_in_either_form(path):
+    assert is_private(path) and not is_private((*path[:-1], "name"))
+
+
+def test_a_key_is_never_taken_for_a_name():
+    """Of each part with names, the words that are no names are keys of none of its entries."""
+    for field in (*Case.model_fields.values(),):
+        part = getattr(field.annotation, "__args__", (None,))[0]
+        form = form_of(part) if hasattr(part, "model_fields") else None
+        if form:
+            assert not {"each", "like", "others"} & part.model_fields.keys() and form.key in part.model_fields

@@ -1,0 +1,120 @@
+"""What a sheet brings back, and what a check says to write, stand in the form in which the case writes its lists."""
+
+from __future__ import annotations
+
+import tomllib
+from datetime import date
+
+import pytest
+
+from docgen.case.answers import Answered, Sheet, with_answers
+from docgen.case.by_name import as_written
+from docgen.case.read import read_text
+from docgen.case.written import Place, head_of_new, place_of_table
+from docgen.errors import UserError
+
+ON = date(2026, 11, 25)
+TEXT = """\
+format = "docgen case 2"
+id = "robin-example"
+[people.ot]
+role = "evaluator"
+[findings]
+hand_weak.says = \"\"\"His hand is weak, \\
+  on both sides.\"\"\"
+hand_tremor = { says = "It shakes." }  # seen twice
+[cautions]
+skin = "Look behind his ears."
+[spaces]
+each.floor = "wood"
+hall.kind = "doorway"
+[supervision."at home"]
+level = "same_room"
+[[goals]]
+id = "table"
+says = "Get to the table."
+[configuration.stop]
+helper = "press it"
+[conditions.epilepsy.answers]
+ever = true
+"""
+
+
+@pytest.fixture
+def file(tmp_path):
+    (tmp_path / "robin-example").mkdir()
+    (tmp_path / "robin-example" / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
+    return read_text(TEXT, tmp_path / "robin-example")
+
+
+def answered(file, *pairs):
+    return with_answers(file, Sheet("supplier", "Sam", tuple(Answered(*pair) for pair in pairs), ()), ON)
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "line"),
+    [
+        (("people", 0, "phone"), '"555-0100"', 'phone = "555-0100"  # Sam, 2026-11-25'),
+        (("findings", 0, "measure"), '"15 g"', 'hand_weak.measure = "15 g"  # Sam, 2026-11-25'),
+        (
+            ("findings", 1, "measure"),
+            '"6 mm"',
+            'hand_tremor = { measure = "6 mm", says = "It shakes." }  # Sam, 2026-11-25',
+        ),
+        (("spaces", 0, "clear_width_mm"), "790", "hall.clear_width_mm = 790  # Sam, 2026-11-25"),
+        (("supervision", 0, "reach_s"), "1.2", "reach_s = 1.2  # Sam, 2026-11-25"),
+        (("goals", 0, "level"), "-2", "level = -2  # Sam, 2026-11-25"),
+        (("configuration", "latched"), "false", "latched = false  # Sam, 2026-11-25"),
+        (("conditions", 0, "level"), '"C4"', 'level = "C4"  # Sam, 2026-11-25'),
+    ],
+)
+def test_an_answer_is_written_where_the_case_would_write_it(file, path, value, line):
+    text, after = answered(file, (path, value))
+    assert line in text.split("\n")
+    node = after.case
+    for step in path:
+        node = node[step] if isinstance(step, int) else getattr(node, step)
+    assert node == tomllib.loads(f"value = {value}")["value"]
+    assert len(after.case.findings) == 2 and after.case.cautions[0].says == "Look behind his ears."
+
+
+def test_an_answer_beside_a_value_that_stands_alone_keeps_both(file):
+    text, _ = answered(file, (("conditions", 0, "answers", 0, "says"), '"Twice."'))
+    assert 'ever.says = "Twice."  # Sam, 2026-11-25' in text and "ever.yes = true" in text
+
+
+def test_a_new_entry_has_its_name_and_nothing_of_what_holds_of_the_others(file):
+    text, after = answered(file, (("spaces", 1, "name"), '"Laundry door"'), (("spaces", 1, "kind"), '"doorway"'))
+    assert "[spaces.laundry_door]" in text
+    assert (after.case.spaces[1].id, after.case.spaces[1].floor) == ("laundry_door", None)
+    assert after.case.spaces[0].floor == "wood"
+
+
+def test_an_answer_without_room_is_told_and_not_lost(tmp_path):
+    (tmp_path / "robin-example").mkdir()
+    (tmp_path / "robin-example" / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
+    text = f'{TEXT}[configuration.standard_parts]\nwith_base = [\n  "batteries",\n]\n'
+    file = read_text(text, tmp_path / "robin-example")
+    with pytest.raises(UserError, match="has no room for: says"):
+        answered(file, (("configuration", "standard_parts", 0, "says"), '"two"'))
+
+
+@pytest.mark.parametrize(
+    ("path", "place"),
+    [
+        (("people", 0), Place("[people.ot]")),
+        (("findings", 0), Place("[findings]", prefix="hand_weak.")),
+        (("findings", 1), Place("[findings]", entry="hand_tremor")),
+        (("supervision", 0), Place('[supervision."at home"]')),
+        (("goals", 0), Place("[[goals]]")),
+        (("configuration", "stop"), Place("[configuration.stop]")),
+    ],
+)
+def test_a_key_to_fill_in_is_told_in_the_form_of_the_case(file, path, place):
+    assert place_of_table(file, path) == place
+
+
+def test_a_new_entry_is_told_in_the_form_of_the_case(file):
+    assert head_of_new(file, ("findings",)) == "[findings.NAME]" and head_of_new(file, ("goals",)) == "[[goals]]"
+    told = as_written("Add [[findings]], [[goals]] or [[confirmed]].", file.by_name)
+    assert told == "Add [findings.NAME], [[goals]] or [[confirmed]]."
