@@ -268,3 +268,27 @@ def test_any_one_of_its_features_meets_a_need():
             assert need not in chosen.lacking, (feature.id, other)
         [chosen] = fit_of(need.when[:1], [feature.id]).chosen
         assert need in chosen.lacking, feature.id
+
+
+TONE = [("tone_rises_effort", part) for part in ("control", "stop_behavior", "stop", "mount")]
+NECK = [("neck_fatigues", part) for part in ("fitting", "stop_behavior")]
+
+
+@pytest.mark.parametrize(
+    ("asked", "answered_by_item", "missing"),
+    [
+        (["head_array"], "pressure_risk", TONE + NECK),
+        (["head_array", "proximity_sensing"], "pressure_risk", TONE[1:] + NECK),  # the control is there
+        (["head_array"], "tone_rises_effort", TONE[1:] + NECK),  # an item answers it in place of a control
+    ],
+)
+def test_what_more_is_called_for_is_told_part_by_part_for_the_sites_that_drive(asked, answered_by_item, missing):
+    """A hand does not drive here, and a movement calls for nothing; what a finding calls for stands in its files."""
+    item = {"id": "part", "name": "a part", "because": (answered_by_item,)}
+    findings = ["head_three_way", "tone_rises_effort", "neck_fatigues", "hand_tremor", answered_by_item]
+    found = fit_of(findings, asked, configuration={"items": (item,)})
+    assert [(more.finding, more.part) for more in found.missing if more.finding != "pressure_risk"] == missing
+    parts = {feature.id: feature.part for feature in features().values()}
+    for more in found.missing:
+        assert {parts[feature.id] for feature in more.features} == {more.part}
+        assert all(more.finding in feature.called_for_by for feature in more.features)
