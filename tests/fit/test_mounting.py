@@ -106,7 +106,7 @@ def on(site: str, **keys: float) -> dict[str, object]:
 
 
 SENSED = ["proximity_sensing", "standby"]
-ABOVE = "The part 0 stands {} mm above the seat, too low for a part at the head; is it in inches?"
+ABOVE = "The part 0 is {} mm above the seat, too low for a part at the head; is it in inches?"
 APART = "The part 0 and the part 1 differ by {}; say why under at."
 
 
@@ -117,7 +117,7 @@ APART = "The part 0 and the part 1 differ by {}; say why under at."
         (
             [on("head_back", gap_mm=40.5)],
             SENSED,
-            ["The part 0 stands 40.5 mm away; a proximity switch seldom responds beyond 40 mm."],
+            ["The part 0 is 40.5 mm away; a proximity switch seldom responds beyond 40 mm."],
         ),
         ([on("knee", gap_mm=90.0)], SENSED, []),
         (
@@ -197,7 +197,7 @@ def test_the_age_is_that_of_the_evaluation_or_else_of_the_request(dates, asked_a
 
 @pytest.mark.parametrize("side", ["left", "right"])
 def test_a_pad_where_the_neck_does_not_move_is_asked_about_on_either_side(side):
-    words = "The part 0 stands where the neck is recorded not to move."
+    words = "The part 0 is where the neck is recorded not to move."
     mount = on(f"head_{side}", gap_mm=10.0)
     other = "right" if side == "left" else "left"
     assert told({f"{side}_deg": 0.0}, [mount]) == [words]

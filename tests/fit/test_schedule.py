@@ -218,3 +218,22 @@ def test_a_visit_with_a_span_is_late_after_its_last_week():
 def test_a_span_upside_down_and_an_end_of_what_does_not_repeat_are_told(visit, says):
     with pytest.raises(ValueError, match=says):
         followed(visit)
+
+
+@pytest.mark.parametrize(
+    ("planned", "days"),
+    [
+        ({"every_months": 3, "for_months": 6}, [date(2026, 8, 24), date(2026, 11, 24)]),
+        ({"every_months": 3, "for_months": 3}, [date(2026, 8, 24)]),
+        ({"every_months": 3}, [date(2026, 8, 24)]),
+        ({"every_months": 3, "after_weeks": 0.0, "for_months": 3}, [MONDAY, date(2026, 11, 10)]),  # on the last day too
+        ({"every_months": 3, "for_months": 6, "done_on": date(2026, 8, 24)}, [date(2026, 11, 24)]),
+        ({"every_months": 3, "for_months": 6, "done_on": date(2026, 8, 23)}, [date(2026, 8, 24), date(2026, 11, 24)]),
+    ],
+)
+def test_a_visit_that_repeats_is_due_to_its_last_month_and_after_the_one_held(planned, days):
+    visit = {"after_weeks": 2.0, "what": "fit"} | planned
+    delivered = Case.model_validate(
+        {"format": "docgen case 1", "id": "x", "dates": {"delivered_on": MONDAY}, "follow_up": (visit,)}
+    )
+    assert [on for on, _ in visits(delivered)] == days
