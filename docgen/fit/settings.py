@@ -171,10 +171,11 @@ def _of_profile(case: Case, evidence: Evidence, profile: Profile) -> Iterator[Co
 def slowest(case: Case) -> Profile | None:
     """The profile with the least forward speed; None where a profile has no speed recorded, for it may be that one, and
     where there is but one, which is slower than none."""
-    speeds = [(profile.speed_m_s, profile) for profile in case.configuration.profiles]
-    if len(speeds) < 2 or any(speed is None for speed, _ in speeds):
+    profiles = case.configuration.profiles
+    speeds = [(profile.speed_m_s, profile) for profile in profiles if profile.speed_m_s is not None]
+    if len(profiles) < 2 or len(speeds) < len(profiles):
         return None
-    return min(speeds, key=lambda speed: speed[0] or 0, default=(None, None))[1]
+    return min(speeds, key=lambda speed: speed[0])[1]
 
 
 def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = None) -> tuple[Moved, ...]:

@@ -182,7 +182,8 @@ def profiles(*speeds):
 
 
 @pytest.mark.parametrize(
-    ("speeds", "name"), [((0.5, 0.3, 0.4), "p1"), ((0.3,), None), ((0.5, None), None), ((None, 0.2), None), ((), None)]
+    ("speeds", "name"),
+    [((0.5, 0.3, 0.4), "p1"), ((0.5, 0.3), "p1"), ((0.3,), None), ((0.5, None), None), ((None, 0.2), None), ((), None)],
 )
 def test_the_slowest_of_several_profiles_is_told_only_where_every_speed_is_recorded(speeds, name):
     found = slowest(profiles(*speeds))
@@ -193,3 +194,26 @@ def test_the_slowest_of_several_profiles_is_told_only_where_every_speed_is_recor
 def test_a_recorded_speed_is_over_only_above_what_the_evidence_bears(recorded, over):
     fact = Fact("safe_speed.door_1", "stopping", "speed", "speed", 0.4)
     assert Computed(PROFILE, "forward_speed", "speed", 0.4, "m/s", recorded, fact, "why").over is over
+
+
+@pytest.mark.parametrize(("backs", "reverse"), [(True, True), (None, True), (False, False)])
+def test_a_reverse_speed_is_worked_out_unless_the_control_does_not_back_up(backs, reverse):
+    commands = {
+        True: ({"does": "back", "input": "head back"},),
+        None: (),
+        False: ({"does": "forward", "input": "head back"},),
+    }[backs]
+    profile = {key: value for key, value in PROFILE.items() if key != "reverse_m_s"}
+    case = case_of(spaces=DOORS, configuration={"profiles": (profile,), "commands": commands})
+    assert case.configuration.backs is backs
+    found = computed(case, facts(safe_speed__door_1=("speed", 0.45, None)))
+    assert ("reverse_speed" in {value.setting for value in found}) is reverse
+
+
+@pytest.mark.parametrize(
+    ("changed", "worked_out"), [({}, True), ({"kind": "corridor"}, False), ({"profile": "other"}, False)]
+)
+def test_a_turn_rate_is_worked_out_from_doors_driven_with_the_profile(changed, worked_out):
+    case = case_of(spaces=(DOORS[0] | changed,), configuration={"profiles": (PROFILE,)})
+    found = computed(case, facts(turn_rate__door_1=("turn_rate", 14.0, None)))
+    assert ("turn_speed" in {value.setting for value in found}) is worked_out
