@@ -123,3 +123,11 @@ def test_a_rate_beside_the_count_keeps_the_label_of_the_distance():
     sign = signs(TRIED, Evidence(iter([rate, count])), "pads")["contacts_often"]
     assert sign.seen and sign.label == "more than 1 collision in 328 ft (100 m)"
     assert [fact.id for fact in sign.facts] == ["contacts_counted.pads", "contacts.pads"]
+
+
+@pytest.mark.parametrize(("in_rate", "counted", "told"), [(0, 1, True), (1, 1, False), (None, 1, True), (0, 0, False)])
+def test_the_count_is_told_where_it_holds_more_than_the_rate(in_rate, counted, told):
+    rate = Fact("since.contacts_now", "safely", "contacts", "rate_100_m", 0.5, 9, in_rate)
+    count = Fact("since.n_contacts_now", "safely", "contacts", "count", counted, 20, counted)
+    sign = signs_of_lessons(TRIED, Evidence(iter([rate, count])))["contacts_often"]
+    assert ("since.n_contacts_now" in {fact.id for fact in sign.facts}) is told

@@ -217,3 +217,15 @@ def test_a_turn_rate_is_worked_out_from_doors_driven_with_the_profile(changed, w
     case = case_of(spaces=(DOORS[0] | changed,), configuration={"profiles": (PROFILE,)})
     found = computed(case, facts(turn_rate__door_1=("turn_rate", 14.0, None)))
     assert ("turn_speed" in {value.setting for value in found}) is worked_out
+
+
+@pytest.mark.parametrize(("speed", "seen"), [(0.4, True), (0.5, False), (None, None)])
+def test_a_space_too_short_is_a_sign_in_the_trial_and_in_the_lessons_alike(speed, seen):
+    found = facts() if speed is None else facts(safe_speed__door_1=("speed", speed, None))
+    assert signs(TRIED, found, "pads")["space_too_short"].seen is seen
+    assert signs_of_lessons(TRIED, found)["space_too_short"].seen is seen
+    assert signs(TRIED, found, "stick")["space_too_short"].seen is None  # told of the control asked for alone
+
+
+def test_a_place_without_its_fact_is_no_sign():
+    assert signs(TRIED, Evidence(iter(()), _rule({"door_1": 0.4})), "pads")["space_too_short"].seen is None
