@@ -10,8 +10,6 @@ import pickle
 import sys
 from pathlib import Path
 
-from in_full import tables_in_full
-
 from docgen.case.read import _validated, read_case
 from docgen.criteria.criterion import Grounds, criteria
 from docgen.criteria.measured import measured
@@ -44,7 +42,8 @@ def variations(number: int) -> int:
 
 def slips() -> int:
     """How many slips of ten times hold nothing though a stop or a load hangs on the value, each told."""
-    from support import DEMO_FOLDERS  # beside the tests
+    from in_full import tables_in_full  # beside the tests
+    from support import DEMO_FOLDERS
 
     n_tried = n_told = n_bearing = n_missed = 0
     for folder in DEMO_FOLDERS:
