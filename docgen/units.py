@@ -55,7 +55,18 @@ def inches(mm: float, side: Side = "near") -> str:
     Check: 12 -> 1/2; 815 down -> 32; 711 -> 28; 630 up -> 25; 31.75 -> 1 1/4.
     """
     size = abs(mm) / MM_PER_INCH
-    parts = next(parts for below, parts in _PARTS if size < below)
+    return _fraction(mm, side, next(parts for below, parts in _PARTS if size < below))
+
+
+def fine_inches(mm: float) -> str:
+    """A length that is set, in parts of 32 of an inch: fine enough that whole mm come back.
+
+    Check: 18 -> 23/32; 20 -> 25/32; 1 -> 1/32; 2 -> 3/32; 595 -> 23 7/16.
+    """
+    return _fraction(mm, "near", 32)
+
+
+def _fraction(mm: float, side: Side, parts: int) -> str:
     number = Fraction(rounded(_with_leeway(mm, side, _AS_RECORDED_MM) / MM_PER_INCH * parts, side), parts)
     whole, rest = divmod(abs(number), 1)
     words = " ".join(str(part) for part in (whole, rest) if part) or "0"

@@ -89,6 +89,9 @@ class StandardPart(Part):
         "standard_joystick",
         "attendant_control",
         "display",
+        "helper_stop",
+        "drive_lock",
+        "seat_switch",
         "other",
     ] = must(Privacy.ORDER, "part of the chair", "batteries")
     name: Words | None = key(Privacy.ORDER, "name of a part that is none of these", "tray")

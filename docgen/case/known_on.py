@@ -12,10 +12,10 @@ from docgen.case.paper import Delivery, Denial
 def known_on(case: Case, day: date) -> Case:
     """The case without what happened after a day; the case itself where nothing did. What has no day is kept.
 
-    Dropped are the request for prior authorization and its decision, dated answers of the payer to a line, a denial
-    with its appeal, the delivery with its proof, parts as fitted, stops passed since, lessons, follow-up visits held
-    and goals reviewed. What was measured or tried is never dropped: a day of it after the request is a mistake in the
-    record, which the criteria tell.
+    Dropped are the request for prior authorization and its decision, dated answers of the payer to a line or to the
+    request, a denial with its appeal, the delivery with its proof, parts as fitted, stops passed since, lessons,
+    follow-up visits held and goals reviewed. What was measured or tried is never dropped: a day of it after the
+    request is a mistake in the record, which the criteria tell.
     """
     later: dict[str, object] = {}
     if _after(case.authorization.requested_on, day):
@@ -42,6 +42,8 @@ def known_on(case: Case, day: date) -> Case:
         )
     if any(_after(entry.on, day) for entry in case.fitted):
         later["fitted"] = tuple(entry for entry in case.fitted if not _after(entry.on, day))
+    if _after(case.request.payer_said_on, day):
+        later["request"] = case.request.model_copy(update={"payer_says": None, "payer_said_on": None})
     if _answered_after(case.configuration, day):
         later["configuration"] = _before_answers(case.configuration, day)
     tries = tuple(row for row in case.sessions if row.date <= day)

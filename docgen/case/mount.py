@@ -44,6 +44,9 @@ class MeasuredFrom(Part):
     depth: Literal["back_posts", "back_canes", "loaded_back"] | None = key(
         Privacy.DEVICE, "what depths are measured from, to the front", "back_posts"
     )
+    point: Literal["face", "body"] | None = key(
+        Privacy.DEVICE, "which center of a part is measured to: of its face toward the driver, or of its body", "face"
+    )
     cushion_mm: Millimetres | None = key(
         Privacy.DEVICE, "thickness of the loaded cushion in mm", 50, usual=Usual(10, 150, usual.CHAIRS)
     )
@@ -66,6 +69,7 @@ class NotApplicable(Part):
         "bracket",
         "tool",
         "mark",
+        "wired_to",
     ] = must(Privacy.DEVICE, "measure that does not apply", "angle_deg")
     because: Words = must(Privacy.DEVICE, "why it does not apply", "it is round")
 
@@ -75,9 +79,19 @@ class Mount(Part):
 
     id: Id = must(Privacy.DEVICE, "short id", "rear")
     part: Words = must(Privacy.DEVICE, "part in plain words", "rear pad")
-    site: Literal["head_back", "head_left", "head_right", "mouth", "chin", "cheek", "hand", "knee", "foot", "other"] = (
-        must(Privacy.DEVICE, "where on the body", "head_back")
-    )
+    site: Literal[
+        "head_back",
+        "skull_base",
+        "head_left",
+        "head_right",
+        "mouth",
+        "chin",
+        "cheek",
+        "hand",
+        "knee",
+        "foot",
+        "other",
+    ] = must(Privacy.DEVICE, "where on the body", "head_back")
     at: Words | None = key(Privacy.DEVICE, "place in words", "behind the head, 20 mm above the bony bump")
     side: Literal["front", "back", "left", "right", "above", "below"] | None = key(
         Privacy.DEVICE, "side of the body part it is on", "left"
@@ -125,7 +139,12 @@ class Mount(Part):
         -95,
         usual=Usual(-600, 600, usual.PRACTICE),
     )
-    angle_deg: Degrees | None = key(Privacy.DEVICE, "angle in degrees", 10, usual=Usual(-90, 90, usual.PRACTICE))
+    angle_deg: Degrees | None = key(
+        Privacy.DEVICE,
+        "angle in degrees; at 0 its face is square to the seat",
+        10,
+        usual=Usual(-90, 90, usual.PRACTICE),
+    )
     angle_axis: Literal["yaw", "pitch", "roll"] | None = key(
         Privacy.DEVICE, "axis of the angle: upright (yaw), left to right (pitch), front to back (roll)", "pitch"
     )
@@ -141,6 +160,15 @@ class Mount(Part):
         "the other side of a flat pad, or how high a round one stands, in mm",
         60,
         usual=Usual(3, 400, usual.PRACTICE),
+    )
+    thick_mm: Millimetres | None = key(
+        Privacy.DEVICE,
+        "how thick a flat pad is, from its face to its back, in mm",
+        15,
+        usual=Usual(1, 80, usual.PRACTICE),
+    )
+    wired_to: Words | None = key(
+        Privacy.DEVICE, "input or plug that its cable goes to, and what powers it", "rear input of the head array"
     )
     tool: Words | None = key(Privacy.DEVICE, "tool that moves it", "4 mm hex key, supplier only")
     force_g: float | None = key(

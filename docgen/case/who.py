@@ -58,6 +58,9 @@ class Request(Part):
     payer_says: Words | None = key(
         Privacy.FUNDING, "what the payer answered where its sources disagree, and when", "2026-05-04, by phone"
     )
+    payer_said_on: date | None = key(
+        Privacy.FUNDING, "date of that answer: a paper of an earlier day does not tell it", date(2026, 5, 4)
+    )
 
 
 class Head(Part):

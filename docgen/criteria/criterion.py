@@ -147,6 +147,7 @@ class Criterion(Struct, frozen=True):
     shown_in: tuple[str, ...] = ()
     fits_together: bool | Literal["open"] = False
     line_rank: int | None = None
+    line_claim: str = ""
     window: Window | None = None
     in_limits: bool = False
     quiet: bool = False
@@ -180,6 +181,7 @@ def _criterion(module: ModuleType) -> Criterion:
         shown_in=getattr(module, "SHOWN_IN", ()),
         fits_together=getattr(module, "FITS_TOGETHER", False),
         line_rank=getattr(module, "LINE_RANK", None),
+        line_claim=getattr(module, "LINE_CLAIM", module.CLAIM),
         window=getattr(module, "WINDOW", None),
         in_limits=getattr(module, "IN_LIMITS", False),
         quiet=getattr(module, "QUIET", module.HEADING in _QUIET),

@@ -10,7 +10,7 @@ from docgen.case.privacy import Privacy
 from docgen.documents.made_from import made_from
 from docgen.fit.match import Fit
 
-_AT_HEAD = frozenset({"head_back", "head_left", "head_right", "cheek", "chin", "mouth"})
+_AT_HEAD = frozenset({"head_back", "skull_base", "head_left", "head_right", "cheek", "chin", "mouth"})
 MADE_FROM = {
     "has": made_from(Privacy.DEVICE, alone="supervision"),  # which features a control has is seen on the chair
 }

@@ -32,6 +32,7 @@ MADE_FROM = {
 def feature_row(case: Case, chosen: Chosen) -> dict[str, Any]:
     """One requested feature: its words for each document, why it is requested and what speaks against it."""
     feature = chosen.feature
+    own = next(asked for asked in case.configuration.features if asked.id == feature.id)
     return {
         "id": feature.id,
         "name": feature.name,
@@ -46,6 +47,7 @@ def feature_row(case: Case, chosen: Chosen) -> dict[str, Any]:
         "answer": chosen.answer or "",
         "because": tuple(finding.replace("_", " ") for finding in chosen.because),
         "line": next((i.code for i in case.configuration.items if i.code and feature.id in i.features), ""),
+        "with_base": bool(own.with_base),
         "risks": tuple(against.risk for against in chosen.at_odds),
     }
 

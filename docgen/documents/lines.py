@@ -14,6 +14,7 @@ from docgen.criteria.run import Verdict
 from docgen.documents.made_from import made_from
 from docgen.documents.order_lines import claim_answered
 from docgen.documents.phrase import Words, joined
+from docgen.fit.stopping_means import means
 
 MADE_FROM = {
     "order_lines": made_from(
@@ -63,10 +64,12 @@ class LineRow(TypedDict):
 class StandardPartRow(TypedDict):
     """One standard part.
 
+    means  it stops the drive or moves the seat without the driver
     comes  None where nobody has said; "line" too where the code of a line already includes the part
     line   number of the line that brings it, or 0
     """
 
+    means: bool
     part: str
     comes: Literal["with_base", "moves_over", "not_needed", "line"] | None
     line: int
@@ -145,15 +148,13 @@ def base_described(code: str | None, words: Words) -> str:
 
 
 def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
-    """The parts that each new chair is asked about, then whatever else is recorded; of a chair that stays the latter
-    alone."""
+    """The parts that each new chair is asked about, the means of stopping that the record names, then whatever else is
+    recorded; of a chair that stays without the first."""
     recorded = case.configuration.standard_parts
     in_record = {part.part for part in recorded}
-    asked = (
-        [StandardPart.model_validate({"part": name}) for name in ASKED_PARTS if name not in in_record]
-        if orders_chair(case)
-        else []
-    )
+    named = means(case)
+    wanted = (*(ASKED_PARTS if orders_chair(case) else ()), *named)
+    asked = [StandardPart.model_validate({"part": name}) for name in wanted if name not in in_record]
     ranks = {name: at for at, name in enumerate(words["standard_part"])}
     first = 2 if orders_chair(case) else 1
     items = {item.id: (number, item) for number, item in enumerate(case.configuration.items, first)}
@@ -161,6 +162,7 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
         brought = part.item or (None if part.comes else _brings(case, part.part))
         number, item = items.get(brought or "", (0, None))
         yield {
+            "means": part.part in named,
             "part": part.name if part.part == "other" and part.name else words["standard_part"][part.part],
             "comes": "line" if brought else part.comes,
             "line": number,

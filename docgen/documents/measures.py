@@ -18,9 +18,9 @@ _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 def filters(words: Words) -> dict[str, Callable[..., str]]:
     """What a template may do to a measure of the case: inches, feet, pounds, mph and ft_s2 name these first for
-    whoever pays, mm, m_s and m_s2 the metric ones for whoever builds and programs, gap is for whoever helps,
+    whoever pays, mm, set_mm, m_s and m_s2 the metric ones for whoever builds and programs, gap is for whoever helps,
     grams for a force."""
-    each: tuple[Callable[..., str], ...] = (inches, feet, pounds, mph, ft_s2, mm, sizes, m_s, m_s2, gap, grams)
+    each: tuple[Callable[..., str], ...] = (inches, feet, pounds, mph, ft_s2, mm, set_mm, sizes, m_s, m_s2, gap, grams)
     return {change.__name__: partial(change, words=words) for change in each}
 
 
@@ -58,6 +58,11 @@ def ft_s2(value: float, *, words: Words) -> str:
 def mm(value: float, side: Side = "near", *, words: Words) -> str:
     """A length in mm: 815 mm (32 in)."""
     return _in(words, "mm", mm=_bare(value), inches=units.inches(value, side)) if value else _in(words, "none")
+
+
+def set_mm(value: float, *, words: Words) -> str:
+    """A length to which a part is set, in mm: 595 mm (23 7/16 in). Its inches bring the mm back."""
+    return _in(words, "mm", mm=_bare(value), inches=units.fine_inches(value)) if value else _in(words, "none")
 
 
 def grams(value: float, *, words: Words) -> str:

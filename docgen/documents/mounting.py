@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date
 from typing import Literal, TypedDict
@@ -9,6 +10,7 @@ from typing import Literal, TypedDict
 from docgen.case.model import Case
 from docgen.case.mount import MeasuredFrom, Mount
 from docgen.documents.made_from import made_from
+from docgen.figures.placing import PLACES
 
 MADE_FROM = {
     "mounting": made_from("configuration.mounting"),
@@ -28,7 +30,9 @@ _LABELS = {name: field.description or name for name, field in Mount.model_fields
     "bracket": "bracket and rail",
     "size_mm": "size",
     "tool": "tool",
+    "wired_to": "where its cable goes",
 }
+_NUMBER = re.compile(r"\d+(?:\.\d+)?")
 _PLACED = ("height_mm", "depth_mm", "midline_mm", "angle_deg")  # without one of these a part is not measured
 
 
@@ -38,6 +42,7 @@ class MountRow(TypedDict):
     depth_mm, midline_mm   without their signs: the ways say which way, empty where the length is 0 or lacking
     measured               height, depth, side and angle are all recorded or do not apply
     worked                 a force or a travel at which it worked in the trial is recorded
+    runs                   which way the two sizes of a flat pad run, as the drawing has them; empty where not known
     not_<measure>          why a measure does not apply; empty where it does
     """
 
@@ -58,6 +63,9 @@ class MountRow(TypedDict):
     angle_deg: float | None
     angle_axis: str | None
     size_mm: str | None
+    runs: Literal["along", "across", "level", ""]
+    thick_mm: float | None
+    wired_to: str | None
     bracket: str | None
     tool: str | None
     on: date | None
@@ -72,6 +80,7 @@ class MountRow(TypedDict):
     not_bracket: str
     not_tool: str
     not_mark: str
+    not_wired_to: str
     _labels: dict[str, str]
 
 
@@ -104,6 +113,9 @@ def mounting(case: Case) -> Iterator[MountRow]:
             "angle_deg": mount.angle_deg,
             "angle_axis": mount.angle_axis,
             "size_mm": mount.size_mm,
+            "runs": _runs(mount),
+            "thick_mm": mount.thick_mm,
+            "wired_to": mount.wired_to,
             "bracket": mount.bracket,
             "tool": mount.tool,
             "on": mount.on,
@@ -118,8 +130,21 @@ def mounting(case: Case) -> Iterator[MountRow]:
             "not_bracket": without.get("bracket", ""),
             "not_tool": without.get("tool", ""),
             "not_mark": without.get("mark", ""),
+            "not_wired_to": without.get("wired_to", ""),
             "_labels": _LABELS,
         }
+
+
+def _runs(mount: Mount) -> Literal["along", "across", "level", ""]:
+    """along: front to back, then up; across: left to right, then up; level: front to back, then left to right."""
+    sizes = [float(number) for number in _NUMBER.findall(mount.size_mm or "")]
+    place = PLACES.get(mount.site)
+    side = mount.side or (place.side if place else None)
+    if mount.shape != "flat" or sizes[:2] != [mount.wide_mm, mount.tall_mm] or side is None:
+        return ""
+    if side in ("above", "below"):
+        return "level" if mount.site == "hand" else ""
+    return "along" if side in ("left", "right") else "across"
 
 
 def heights(case: Case) -> Heights:
@@ -133,6 +158,7 @@ class Zero(TypedDict):
 
     height: str | None
     depth: str | None
+    point: str | None
     cushion_mm: float | None
     seated: str | None
     _labels: dict[str, str]
@@ -144,6 +170,7 @@ def zero(case: Case) -> Zero:
     return {
         "height": measured_from.height,
         "depth": measured_from.depth,
+        "point": measured_from.point,
         "cushion_mm": measured_from.cushion_mm,
         "seated": measured_from.seated,
         "_labels": {name: entry.description or name for name, entry in MeasuredFrom.model_fields.items()},

@@ -48,9 +48,9 @@ def claim_answered(code: str | None, verdicts: Sequence[Verdict], control: bool 
     """
     met = [verdict for verdict in verdicts if verdict.answer.status == "met"]
     if control and (special := next((v for v in met if v.criterion.id == _NO_STANDARD_STICK), None)):
-        return special.criterion.claim
+        return special.criterion.line_claim
     ranked = [
-        (verdict.criterion.line_rank, verdict.criterion.claim)
+        (verdict.criterion.line_rank, verdict.criterion.line_claim)
         for verdict in met
         if verdict.criterion.line_rank is not None and code in _CODE.findall(verdict.answer.reason)
     ]

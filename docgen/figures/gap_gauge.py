@@ -64,6 +64,11 @@ def gap_words(gap_mm: float, words: Mapping[str, str]) -> str:
     return words["gap"].format(**in_both(gap_mm, words))
 
 
+def in_mm(size_mm: float, words: Mapping[str, str]) -> str:
+    """A size in mm alone, where an inch rule would lose it."""
+    return f"{size_mm:g} mm".replace(".", words["decimal"])
+
+
 def in_both(size_mm: float, words: Mapping[str, str]) -> dict[str, str]:
     """A size in mm, with the decimal sign of the language, and in inches."""
     return {"mm": f"{size_mm:g}".replace(".", words["decimal"]), "inches": inches(size_mm)}

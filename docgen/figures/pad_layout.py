@@ -6,6 +6,7 @@ the drawing names it and says so. Each part has a number, the same in both views
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec.structs import replace
@@ -13,7 +14,7 @@ from msgspec.structs import replace
 from docgen.case.model import Case
 from docgen.case.mount import Mount
 from docgen.evidence.fact import Evidence
-from docgen.figures.gap_gauge import gap_words, in_both
+from docgen.figures.gap_gauge import in_both, in_mm
 from docgen.figures.lettering import two_lines
 from docgen.figures.outlines import (
     FINGERS,
@@ -63,7 +64,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         row, top = _row(number, mount, top, words)
         shapes += row
         named = f"{mount.part}, {mount.at.rstrip('. ')}" if mount.at else mount.part
-        alt.append(words["pads_alt"].format(part=f"{number}, {named}", gap=gap_words(mount.gap_mm or 0, words)))
+        alt.append(words["pads_alt"].format(part=f"{number}, {named}", gap=in_mm(mount.gap_mm or 0, words)))
     if drawn:
         shapes.append(Text(4, top + 14, words["pads_scale"], 9.5))
         top += 18
@@ -82,7 +83,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
 def _row(number: int, mount: Mount, top: float, words: Mapping[str, str]) -> tuple[list[Shape], float]:
     """One part of the list: number, name, gap, height and what is not known of its size."""
     names = two_lines(mount.part, 36)
-    facts = [gap_words(mount.gap_mm or 0, words)]
+    facts = [in_mm(mount.gap_mm or 0, words)]
     if mount.height_mm is not None and mount.site != "foot":  # a foot stands below the seat
         facts.append(words["height"].format(**in_both(mount.height_mm, words)))
     if mount.wide_mm is None:
@@ -161,6 +162,33 @@ def _box(left: float, top: float, w: float, h: float, is_round: bool = False) ->
     return Rect(left * _SCALE, top * _SCALE, w * _SCALE, h * _SCALE, fill=_GREY, radius=2, width=1.2)
 
 
+def _angle(part: Drawn, axis: str) -> float:
+    """How far a flat part is turned about an axis, in degrees; none for what the foot plate turns with itself."""
+    mount = part.mount
+    leans = not part.round and mount.angle_axis == axis and mount.held_by != "foot_plate"
+    return mount.angle_deg or 0.0 if leans else 0.0
+
+
+def _as_part_sees(outline: Outline, x: float, y: float, degrees: float) -> Outline:
+    """The outline turned back about x, y by the angle of a part, so that the face of the part is square to the page.
+
+    The gap is then measured across the face, and what is drawn is turned with the part by `_leaning`.
+    """
+    cos, sin = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    return tuple((x + (a - x) * cos + (b - y) * sin, y - (a - x) * sin + (b - y) * cos) for a, b in outline)
+
+
+def _leaning(shapes: Sequence[Shape], x: float, y: float, degrees: float) -> list[Shape]:
+    """A part, its gap and its number turned clockwise about x, y in mm.
+
+    A yaw to the right is clockwise from above, and a pitch to the back is so from the left.
+    """
+    if not degrees:
+        return list(shapes)
+    back = moved(shapes, 1, -x * _SCALE, -y * _SCALE)
+    return moved(turned(back, degrees), 1, x * _SCALE, y * _SCALE)
+
+
 def _numbered(part: Drawn, x: float, y: float, dx: float, dy: float, room: float) -> list[Shape]:
     """The number in the part when there is room for it, else beside its edge at x, y on the side that dx, dy point
     to."""
@@ -192,13 +220,16 @@ def _above(body: Body, parts: Sequence[Drawn], with_word: bool, words: Mapping[s
 def _beside_from_above(body: Body, part: Drawn) -> list[Shape]:
     """A part at the left or the right, its gap from the outermost point of the body along it."""
     sign = -1 if part.side == "left" else 1
-    edge, at = reach(body.above, part.side, part.along - part.long / 2, part.along + part.long / 2)
+    low, high = part.along - part.long / 2, part.along + part.long / 2
+    pivot = (reach(body.above, part.side, low, high)[0], part.along, _angle(part, "yaw"))
+    edge, at = reach(_as_part_sees(body.above, *pivot), part.side, low, high)
     inner = edge + sign * (part.mount.gap_mm or 0)
-    return [
+    drawn = [
         _box(min(inner, inner + sign * _PAD_MM), part.along - part.long / 2, _PAD_MM, part.long),
         *_span(edge, at, inner, at),
         *_numbered(part, inner + sign * _PAD_MM, part.along, sign, 0, 0),
     ]
+    return _leaning(drawn, *pivot)
 
 
 def _before_from_above(body: Body, part: Drawn) -> list[Shape]:
@@ -207,14 +238,17 @@ def _before_from_above(body: Body, part: Drawn) -> list[Shape]:
     lips = part.mount.site in ("mouth", "chin")
     outline = body.above_more[0] if lips else _finger_outline(body, part) or body.above
     half = 0.0 if part.stands else part.wide / 2  # a round stick is nearest at its middle
-    edge, at = reach(outline, part.side, part.across - half, part.across + half)
+    low, high = part.across - half, part.across + half
+    pivot = (part.across, reach(outline, part.side, low, high)[0], _angle(part, "yaw"))
+    edge, at = reach(_as_part_sees(outline, *pivot), part.side, low, high)
     inner, thick = edge + sign * (part.mount.gap_mm or 0), part.wide if part.stands else _PAD_MM
     outside = inner + sign * (thick / 2 if part.stands and thick * _SCALE >= 19 else thick)
-    return [
+    drawn = [
         _box(part.across - part.wide / 2, min(inner, inner + sign * thick), part.wide, thick, part.stands),
         *_span(at, edge, at, inner),
         *_numbered(part, part.across, outside, 0, sign, thick if part.stands else 0),
     ]
+    return _leaning(drawn, *pivot)
 
 
 def _level_from_above(part: Drawn) -> list[Shape]:
@@ -293,7 +327,9 @@ def _before_from_side(body: Body, part: Drawn, nearest: float | None) -> _Layers
     """
     sign = -1 if part.side == "front" else 1
     half = max(part.high / 2, _LIPS_MM) if part.mount.site == "mouth" else part.high / 2
-    edge, at = reach(body.side, "left" if sign < 0 else "right", part.up - half, part.up + half)
+    side, low, high = "left" if sign < 0 else "right", part.up - half, part.up + half
+    pivot = (reach(body.side, side, low, high)[0], part.up, _angle(part, "pitch"))
+    edge, at = reach(_as_part_sees(body.side, *pivot), side, low, high)
     inner, thick = edge + sign * (part.mount.gap_mm or 0), part.wide if part.stands else _PAD_MM
     drawn = [_box(min(inner, inner + sign * thick), part.up - part.high / 2, thick, part.high)]
     if sign > 0 and nearest is not None and nearest > inner:  # hidden by a part at the side: its number stands below
@@ -301,7 +337,7 @@ def _before_from_side(body: Body, part: Drawn, nearest: float | None) -> _Layers
     else:
         share = 0.5 if min(thick, part.high) * _SCALE >= 19 else 1
         number = _numbered(part, inner + sign * thick * share, part.up, sign, 0, min(thick, part.high))
-    return [*drawn, *_span(edge, at, inner, at)], number
+    return _leaning([*drawn, *_span(edge, at, inner, at)], *pivot), _leaning(number, *pivot)
 
 
 def _level_from_side(body: Body, part: Drawn, words: Mapping[str, str]) -> _Layers:

@@ -36,7 +36,13 @@ APART_MM = {"gap_mm": 15, "height_mm": 20}
 # Common practice, no source: a head, a chin or a mouth is never so near the seat; less was written in inches or
 # centimeters.
 LEAST_HEIGHT_MM, LEAST_GAP_MM = 150, 1
-_HIGH = ("head_back", "head_left", "head_right", "mouth", "chin", "cheek")
+# Common practice, no source: with the knee bent as far as a seat bends it, no heel is further under the seat.
+UNDER_SEAT_MM = 80
+# A bare foot is 0.152 of the height long. Source: Drillis and Contini 1966, as in Winter, Biomechanics and Motor
+# Control of Human Movement, both from memory. How much a shoe may differ from it: common practice, no source.
+FOOT_OF_HEIGHT = 0.152
+SHOE_OF_FOOT = (0.9, 1.35)
+_HIGH = ("head_back", "skull_base", "head_left", "head_right", "mouth", "chin", "cheek")
 
 _MOVES = {
     "forward_deg": "bending forward",
@@ -75,6 +81,8 @@ def doubts(case: Case, fit: Fit) -> tuple[Doubt, ...]:
         *_units(case),
         *_pair(mounts),
         *_reach(case.client.head, mounts),
+        *_under_seat(case),
+        *_room_for_shoe(case),
     )
 
 
@@ -176,3 +184,53 @@ def _reach(head: Head, mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:
                 f"The {mount.part} is where the neck is recorded not to move.",
                 (("client", "head", name), ("configuration", "mounting", index)),
             )
+
+
+def _under_seat(case: Case) -> Iterator[Doubt]:
+    """A part at a foot that stands where no foot comes: far under the seat."""
+    seat = case.configuration.chair.seat_depth_mm
+    for index, mount in enumerate(case.configuration.mounting):
+        if seat is None or mount.site != "foot" or mount.depth_mm is None:
+            continue
+        if (under := seat - mount.depth_mm) > UNDER_SEAT_MM:
+            yield Doubt(
+                (
+                    f"The {mount.part} is {under:g} mm under the seat, behind its front edge (seat depth {seat:g} mm); "
+                    "a foot seldom comes there."
+                ),
+                (
+                    ("configuration", "mounting", index, "depth_mm"),
+                    ("configuration", "chair", "seat_depth_mm"),
+                ),
+            )
+
+
+def _room_for_shoe(case: Case) -> Iterator[Doubt]:
+    """Parts before and behind a foot that leave room for no shoe of this person."""
+    height, to_body = case.client.height_mm, case.configuration.measured_from.point != "face"
+    at_foot = [
+        (index, mount)
+        for index, mount in enumerate(case.configuration.mounting)
+        if mount.site == "foot" and mount.depth_mm is not None
+    ]
+    for i, front in at_foot:
+        for j, back in at_foot:
+            if height is None or (front.side, back.side) != ("front", "back") or front.limb != back.limb:
+                continue
+            room = (front.depth_mm or 0) - (back.depth_mm or 0) - (front.gap_mm or 0) - (back.gap_mm or 0)
+            if to_body:  # half of each body lies between the centers too
+                room -= ((front.wide_mm or 0) if front.shape == "round" else (front.thick_mm or 0)) / 2
+                room -= (back.thick_mm or 0) / 2
+            foot = FOOT_OF_HEIGHT * height
+            if not SHOE_OF_FOOT[0] * foot <= room <= SHOE_OF_FOOT[1] * foot:
+                yield Doubt(
+                    (
+                        f"Between the {back.part} and the {front.part} there are {room:.0f} mm for a shoe; a foot at a "
+                        f"height of {height:g} mm is about {foot:.0f} mm long."
+                    ),
+                    (
+                        ("configuration", "mounting", i, "depth_mm"),
+                        ("configuration", "mounting", j, "depth_mm"),
+                        ("client", "height_mm"),
+                    ),
+                )

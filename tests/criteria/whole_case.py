@@ -208,6 +208,7 @@ WHOLE: dict[str, Any] = {
         "tasks": [{"id": task, "name": task, "shows": "stop" if task == "stop" else "steer"} for task in TASKS],
     },
     "configuration": {
+        "standard_parts": [{"part": "seat_switch", "comes": "with_base"}],
         "method": "pads",
         "latched": False,
         "seat_deg": 5,

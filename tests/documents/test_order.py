@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import re
+from fractions import Fraction
+
 import pytest
 from msgspec.structs import replace
 from support import DEMO_FOLDERS
 
 from docgen.codes import hcpcs
 from docgen.criteria.run import verdicts
+from docgen.documents.mounting import mounting
+from docgen.figures.placing import placed
 from docgen.packet import asked_on, assess, language_words, trees
 
 MARISOL = next(f for f in DEMO_FOLDERS if f.name == "marisol-quenneville-tran")
@@ -42,6 +47,67 @@ def _without_item(assessed, code):
         grounds=grounds,
         verdicts=verdicts(grounds, assessed.payer, asked_on(case, assessed.payer)),
     )
+
+
+def _mounting(tree) -> dict[str, list[list[str]]]:
+    """The tables of the mounting record by the words of their second head."""
+    return {table[0][1]: table[1:] for table in _tables(tree) if table[0][0] == "Part"}
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_gaps_that_differ_are_told_apart_and_so_are_places(source):
+    """Gaps stand in mm alone, places with inches that bring the mm back: an inch is 25.4 mm."""
+    tables = _mounting(trees(assess(source), ["order"])["order"])
+    for row in tables.get("Place", []):
+        assert " in)" not in row[2] + row[3]
+    places = " ".join(cell for row in tables.get("Height", []) for cell in row)
+    shown = re.findall(r"([\d.]+) mm \(([\d /]+) in\)", places)
+    for millimeters, inches in shown:
+        assert round(float(sum(map(Fraction, inches.split())) * Fraction("25.4"))) == float(millimeters)
+
+
+HEAD = ("head_back", "head_left", "head_right")
+
+
+def test_the_sizes_of_a_pad_run_as_the_drawing_has_them():
+    case = assess(next(folder for folder in DEMO_FOLDERS if folder.name == "ilmari-okonjo-vale")).file.case
+    rows = {row["part"]: row for row in mounting(case)}
+    extents = {
+        part.mount.part: {"along": part.long, "across": part.wide, "level": part.long}
+        for part in placed("head", None, list(enumerate(m for m in case.configuration.mounting if m.site in HEAD)))
+    }
+    for name, runs in (("left side pad", "along"), ("rear pad", "across")):
+        assert rows[name]["runs"] == runs
+        assert float(rows[name]["size_mm"].split(" x ")[0]) == extents[name][runs]
+    assert {rows["roll under the skull"]["runs"], rows["knee switch"]["runs"]} == {""}
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_every_means_that_the_case_names_stands_in_the_stopping_means(source):
+    """What stops the chair, takes its power away or moves the seat: the page tells each in its words."""
+    assessed = assess(source)
+    stop, page = assessed.file.case.configuration.stop, trees(assessed, ["order"])["order"].plain()
+    told = page[page.index("Stopping Means") :]
+    named = (
+        stop.drive_off,
+        stop.other_way,
+        stop.power_off,
+        stop.helper_switch,
+        stop.freewheel,
+    )
+    assert all(words.rstrip(". ") in told for words in named if words)
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_a_line_answers_a_term_of_the_payer_and_is_answered_or_open_never_both(source):
+    tree = trees(assess(source), ["order"])["order"]
+    tables = {tuple(table[0]): table[1:] for table in _tables(tree)}
+    why = next(rows for head, rows in tables.items() if head[:2] == ("Line", "Why"))
+    assert not [row[2] for row in why if row[2].startswith(("Each part", "The parts", "No line", "The connection"))]
+    answered = [row for head, rows in tables.items() if head[:2] == ("Line", "Answer") for row in rows]
+    assert not [row for row in answered if "no answer" in " ".join(row) or "none yet" in row[2]]
+    open_ = re.search(r"No answer yet about: line ([\d, ]+)", tree.plain())
+    assert not open_ or not set(open_[1].split(", ")) & {row[0] for row in answered}
 
 
 def test_every_part_in_the_code_list_has_words():
@@ -85,7 +151,7 @@ def test_a_line_that_lacks_its_partner_says_so_and_claims_nothing_it_does_not_me
     before, after = (trees(one, ["order"])["order"].plain() for one in (whole, lacking))
     assert "not on this order" not in before and "not on this order: E2313" in after
     for one in (whole, lacking):
-        met = {f"{v.criterion.claim}." for v in one.verdicts if v.answer.status == "met"}
+        met = {f"{v.criterion.line_claim}." for v in one.verdicts if v.answer.status == "met"}
         assert {row[3] for row in _lines(one) if row[3] != "none met yet"} <= met
     assert "To settle." in after
 

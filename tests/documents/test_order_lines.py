@@ -197,6 +197,37 @@ def test_an_answer_that_came_after_a_day_is_not_known_on_it(day, shown):
     assert {line["payer_says"] for line in order_lines(case, (), WORDS)} == {shown}
 
 
+@pytest.mark.parametrize(("day", "shown"), [(date(2026, 4, 17), None), (date(2026, 4, 20), "2026-04-20, by phone")])
+def test_an_answer_to_the_request_that_came_after_a_day_is_not_known_on_it(day, shown):
+    case = _case([ITEM], request={"payer_says": "2026-04-20, by phone", "payer_said_on": date(2026, 4, 20)})
+    assert known_on(case, day).request.payer_says == shown
+
+
+STOP = {"stop_switch": "black bar", "stop_switch_by": "helper"}
+
+
+@pytest.mark.parametrize(
+    ("configuration", "asked"),
+    [
+        ({"stop": STOP}, {"helper_stop"}),
+        ({"stop": STOP, "features": ({"id": "attendant_stop"},)}, set()),  # told with the feature
+        ({"stop": {"stop_switch": "left cheek", "stop_switch_by": "driver"}}, set()),
+        (
+            {"stop": {"helper_switch": "orange button"}, "features": ({"id": "stop_switch"},)},
+            {"helper_stop"},
+        ),
+        ({"stop": {"drive_off": "green lever"}}, {"drive_lock"}),
+        ({"chair": {"seat_actuators": 2}}, {"seat_switch"}),
+    ],
+)
+def test_each_means_of_stopping_that_the_record_names_is_asked_about(configuration, asked):
+    case = Case.model_validate({"format": "docgen case 1", "id": "robin", "configuration": configuration})
+    lacking = {row["part"] for row in standard_parts(case, WORDS) if row["comes"] is None}
+    assert lacking - {WORDS["standard_part"][part] for part in ASKED_PARTS} == {
+        WORDS["standard_part"][part] for part in asked
+    }
+
+
 def test_where_a_chair_is_to_be_delivered_is_known_before_it_is():
     case = _case(delivery={"place": "12 Hill Road"}, dates={"delivered_on": date(2026, 8, 1)})
     assert known_on(case, date(2026, 5, 1)).delivery.place == "12 Hill Road"

@@ -41,7 +41,11 @@ def _feature(name: str) -> dict[str, Any]:
     [
         ("acceleration", {"value": "1.5 s", "how": "video"}, [("all", "1.5 s", "video")]),
         ("acceleration", {"value": "1.5 s"}, [("all", "1.5 s", None)]),
-        ("acceleration", {"as_delivered": True}, [("all", "leave as delivered", "not changed for the trial")]),
+        (
+            "acceleration",
+            {"as_delivered": True},
+            [("all", "leave as delivered", "not changed for the trial; value of the trial chair not recorded")],
+        ),
         ("acceleration", None, [("all", None, None)]),
         ("acceleration", {"value": "1.5 s", "how": "video", "profile": "slow"}, [("slow", "1.5 s", "video")]),
         (
@@ -71,6 +75,7 @@ def test_a_setting_has_a_value_stays_as_delivered_or_is_a_gap(name, setting, row
             {"features": (_feature("proximity_sensing"),)},
             "this control does not use it",
         ),
+        ("acceptance_time", {"features": (_feature("compact_joystick"), _feature("mode_switch"))}, None),
         ("dead_zone", {}, None),  # nothing is known of the control
     ],
 )

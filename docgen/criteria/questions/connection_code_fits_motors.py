@@ -29,6 +29,7 @@ CLAIM = "The connection code fits the number of seat motors"
 SHOWN_IN = ("order: Compatibility and Included Components",)
 FITS_TOGETHER = True
 LINE_RANK = 50
+LINE_CLAIM = "It is coded by the number of power seating motors"
 SETTINGS = {"one": "E2310", "more": "E2311"}
 
 

@@ -23,6 +23,7 @@ HEADING = "order"
 CLAIM = "The code is that of the control chosen"
 FITS_TOGETHER = True
 LINE_RANK = 30
+LINE_CLAIM = "Its code describes the control requested"
 SETTINGS: dict[str, object] = {}
 
 # features that say whether a control is proportional, whatever it senses with

@@ -20,6 +20,7 @@ from docgen.criteria.sentences import listed
 HEADING = "order"
 CLAIM = "Swing-away hardware serves a transfer or care"
 LINE_RANK = 60
+LINE_CLAIM = "It serves a transfer or care"
 SETTINGS = {
     "surfaces": ["table", "desk", "counter", "workbench", "worktop", "bench", "sink", "basin", "surface"],
     "covered": ["transfer", "lift", "sling", "slide", "care", "catheter", "suction", "toilet", "bed", "dressing"],

@@ -1,11 +1,12 @@
 """No figure of the mounting record, the head or the neck looks wrong.
 
 Asks: Whether a size of the head lies outside what is known of adults, a movement of the neck beyond its usual range, a
-    gap beyond what a sensor responds to, or two sides far apart.
+    gap beyond what a sensor responds to, two sides far apart, or parts at a foot where no foot or shoe can be.
 Why a payer asks: The supplier builds from these figures; a slip of the pen puts a pad in the wrong place.
 What settles it: Measure again; where the figure is right, say why in at, or leave it as it is. A doubt refuses nothing.
 Source: head: ANSUR II, Gordon et al. 2014, NATICK/TR-15/007 (public data read), and Farkas et al. 1992, Cleft Palate
-    Craniofac J 29:303 (abstract read); neck: AMA Guides, 5th edition, from memory; gaps: common practice, no source.
+    Craniofac J 29:303 (abstract read); neck: AMA Guides, 5th edition, from memory; gaps and
+    the room under a seat: common practice, no source; length of a foot: Drillis and Contini 1966, from memory.
 """
 
 from __future__ import annotations

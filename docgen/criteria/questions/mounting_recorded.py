@@ -40,7 +40,11 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
             ("configuration", "mounting"),
             mend=add_entry("configuration.mounting", "at", "gap_mm", "mark", "by", "on", site=unplaced[0]),
         )
-    if bare := lacking(mounts, keys):
+    if bare := [
+        (place, mount, missing)
+        for place, mount, lacks in lacking(mounts, keys)
+        if (missing := [key for key in lacks if key not in {entry.of for entry in mount.not_applicable}])
+    ]:
         _, mount, missing = bare[0]
         more = f"; {len(bare) - 1} more likewise" if len(bare) > 1 else ""
         return cannot_tell(

@@ -16,6 +16,7 @@ from docgen.criteria.ordered import APPLIANCES, ITEMS, OWN_CODE, lines, named, n
 HEADING = "order"
 CLAIM = "No line operates another device, other than a speech device"
 LINE_RANK = 80
+LINE_CLAIM = "It operates a speech device, and no other device"
 QUIET = True
 SETTINGS = {"link": "E2351", "others": [OWN_CODE, "A9270"], "finding": "aac_user", "appliances": list(APPLIANCES)}
 

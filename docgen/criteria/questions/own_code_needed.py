@@ -21,6 +21,7 @@ from docgen.fit.feature import features
 HEADING = "order"
 CLAIM = "K0108 is used only where no code fits"
 LINE_RANK = 10
+LINE_CLAIM = "No other code describes it"
 QUIET = True
 SETTINGS: dict[str, object] = {}
 

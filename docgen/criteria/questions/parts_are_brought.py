@@ -1,8 +1,10 @@
 """Every requested feature is brought by a line of the order, or comes with the base.
 
-Asks: Whether each feature, and each part for safety above all, is on a line or is said to come with the base.
+Asks: Whether each feature, and each part for safety above all, is on a line or is said to come with the base; whether
+    each switch that stops the drive or moves the seat in an emergency is said to come from somewhere.
 Why a payer asks: What no line brings is not delivered, whatever the letter promises.
-What settles it: features of a line in [[configuration.items]], or with_base = true of the feature.
+What settles it: features of a line in [[configuration.items]], or with_base = true of the feature; comes of
+    helper_stop, drive_lock or seat_switch in [[configuration.standard_parts]].
 Source: 42 CFR 410.38(d)(1)(i) (the order describes each item); common practice, no source, for the rest.
 """
 
@@ -11,11 +13,17 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import capital, listed
+from docgen.fit.stopping_means import unanswered_means
 
 HEADING = "record"
 CLAIM = "Each feature requested is provided by a line or by the base"
 SHOWN_IN = ("order: Required Functions", "order: Items Requested")
 SETTINGS: dict[str, object] = {}
+_MEANS = {
+    "helper_stop": "the stop switch for a helper",
+    "drive_lock": "the off switch of the drive alone",
+    "seat_switch": "the switch of a helper for the power seating",
+}
 _HELPER_STOPS = ("attendant_stop", "attendant_control", "stop_switch")
 
 
@@ -54,6 +62,19 @@ def answer(grounds: Grounds) -> Answer:
             ("configuration", "stop", "helper_switch"),
             ("configuration", "features"),
             mend="Add the feature attendant_stop with what brings it, or take the switch out.",
+            danger=True,
+        )
+    if unsaid := unanswered_means(grounds.case):
+        return cannot_tell(
+            f"Where it comes from is not recorded: {listed(_MEANS[kind] for kind in unsaid)}.",
+            *unsaid.values(),
+            ("configuration", "standard_parts"),
+            mend=Mend(
+                f"Add [[configuration.standard_parts]] with comes, for {listed(unsaid)}.",
+                add=tuple(
+                    NewEntry("configuration.standard_parts", ("comes",), (("part", f'"{kind}"'),)) for kind in unsaid
+                ),
+            ),
             danger=True,
         )
     return met(

@@ -19,6 +19,7 @@ HEADING = "order"
 CLAIM = "The parts of the seat fit the base"
 FITS_TOGETHER = True
 LINE_RANK = 70
+LINE_CLAIM = "It is a seat part for a base of this kind"
 QUIET = True
 SETTINGS = {"headrest": "E0955", "moving_seats": ["E1002", "E1003", "E1004", "E1005", "E1006", "E1007", "E1008"]}
 

@@ -49,7 +49,7 @@ HEAD_OF_HEIGHT = (0.2, 0.6)  # of a part at the head, above the seat
 HIP, NARROWEST = 54.3, 0.9
 ROUND = (0.9, 1.2)  # circumference of the head by that of an ellipse of its width and length
 LEAST_RAMP = 2.0  # percent
-_HIGH = ("head_back", "head_left", "head_right", "mouth", "chin", "cheek")
+_HIGH = ("head_back", "skull_base", "head_left", "head_right", "mouth", "chin", "cheek")
 _CHAIR: KeyPath = ("configuration", "chair")
 
 Side = tuple[str, KeyPath, float, float, float]  # dotted key, path, value, and the least and the most the others allow

@@ -10,11 +10,19 @@ RECORDS = Records(
     "mounting_recorded",
     met=[
         ("the whole case", []),
+        (
+            "a part that touches and has no gap",
+            [
+                ("configuration.mounting.1.gap_mm", GONE),
+                ("configuration.mounting.1.not_applicable", [{"of": "gap_mm", "because": "it touches at rest"}]),
+            ],
+        ),
     ],
     cannot_tell=[
         ("no part", [("configuration.mounting", [])]),
         ("no gap", [("configuration.mounting.1.gap_mm", GONE)]),
         ("no mark", [("configuration.mounting.1.mark", GONE)]),
+        ("a roll asked for and not in the record", [("configuration.features.+", {"id": "suboccipital_support"})]),
         ("one pad of three left out", [("configuration.mounting.2", GONE)]),
         ("no mark of two parts", [(f"configuration.mounting.{at}.mark", GONE) for at in (0, 1)]),
     ],

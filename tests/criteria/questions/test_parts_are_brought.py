@@ -20,6 +20,7 @@ RECORDS = Records(
         ("a feature that no line names", [("configuration.items.5.features", [])]),
     ],
     cannot_tell=[
+        ("a lever that locks the drive and comes from nowhere", [("configuration.stop.drive_off", "green lever")]),
         ("no feature", [("configuration.features", []), *NO_FEATURES]),
         ("no line", [("configuration.items", [])]),
     ],
