@@ -41,8 +41,10 @@ def age_years(case: Case) -> float | None:
 def usual_height(case: Case) -> Usual | None:
     """Height in mm at the client's age; None when that cannot be told."""
     age = age_years(case)
-    if age is None:
-        return None
+    return None if age is None else _height_at(age)
+
+
+def _height_at(age: float) -> Usual:
     low, high = _between(HEIGHT_CM, age)
     return Usual(round(low * 10 * _HEIGHT_WIDER[0]), round(high * 10 * _HEIGHT_WIDER[1]), GROWTH)
 
@@ -50,9 +52,10 @@ def usual_height(case: Case) -> Usual | None:
 def usual_weight(case: Case) -> Usual | None:
     """Weight in kg at the client's age and height; without a height that is likely, at the heights of that age. A base
     of a heavy class asked for says by itself that more is meant."""
-    age, height_mm, usual = age_years(case), case.client.height_mm, usual_height(case)
-    if age is None or usual is None:
+    age, height_mm = age_years(case), case.client.height_mm
+    if age is None:
         return None
+    usual = _height_at(age)
     known = height_mm is not None and (usual.holds(height_mm) or case.is_confirmed("client.height_mm", height_mm))
     shortest, tallest = (height_mm, height_mm) if known and height_mm else (usual.low, usual.high)
     low, high = _between(BMI, age)

@@ -28,4 +28,4 @@ def recorded(value: _T | None) -> _T:
 
 def in_words(model: type[Part], keys: Iterable[str]) -> str:
     """Keys of a table as a page names them: by their labels, each without what a label adds behind a comma."""
-    return listed((model.model_fields[key].description or key.replace("_", " ")).partition(",")[0] for key in keys)
+    return listed(recorded(model.model_fields[key].description).partition(",")[0] for key in keys)

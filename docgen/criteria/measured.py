@@ -35,7 +35,7 @@ def _numbers_of(kind: type[Part]) -> tuple[str, ...]:
 
 def _usual(case: Case, part: Part, key: str, name: str) -> Usual | None:
     """The range of a key; of height and weight that of the client's age, of a changed setting that of the setting."""
-    if isinstance(part, Change) and key == "to" and part.setting in VALUE_OF:
+    if isinstance(part, Change) and part.setting in VALUE_OF:
         return Profile.usual_of(VALUE_OF[part.setting])
     own = type(part).usual_of(key)
     if name == "client.height_mm":

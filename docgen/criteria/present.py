@@ -18,7 +18,7 @@ def present(person: Person | None) -> Mapping[str, Spans] | None:
     """Day of the week -> when the person is there; None where the words name no hours or no days that are known."""
     text = (person.available if person else None) or ""
     spans = tuple((int(a) * 60 + int(b), int(c) * 60 + int(d)) for a, b, c, d in _SPAN.findall(text))
-    if not spans or not _SPAN.sub("", text).strip(" ,;.and"):
+    if not spans:
         return None
     if _WEEK.search(text):
         return dict.fromkeys(DAYS[:5], spans)

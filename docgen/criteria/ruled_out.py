@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from docgen.case.model import Case
 from docgen.case.tried import Alternative
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 from docgen.fit.alternatives import WORSE, did_worse
@@ -30,11 +31,9 @@ def too_small(grounds: Grounds, method: str | None) -> str:
     thing."""
     case, evidence = grounds.case, grounds.evidence
     difference = evidence.of("difference", method)
-    done, asked = evidence.of("success", method), evidence.of("success", case.configuration.method)
-    if difference is None or done is None or asked is None or difference.verdict not in WORSE:
+    if difference is None or difference.verdict not in WORSE or did_worse(case, evidence, method):
         return ""
-    if did_worse(case, evidence, method):
-        return ""
+    done, asked = (recorded(evidence.of("success", tried)) for tried in (method, case.configuration.method))
     return (
         f"{k_of_n(done)} attempts done, requested control {k_of_n(asked)}: a difference of {points(difference)}, "
         f"which is too small a trial to tell. {luck(grounds, method)}"
@@ -44,11 +43,9 @@ def too_small(grounds: Grounds, method: str | None) -> str:
 def luck(grounds: Grounds, method: str | None) -> str:
     """How often two equal controls would differ as much, as a sentence; "" where the difference is clear."""
     chance = grounds.evidence.of("by_chance", method)
-    return (
-        f"Two equal controls would differ as much in {_percent(chance.value)} of trials of this size."
-        if chance is not None and chance.value is not None
-        else ""
-    )
+    if chance is None:
+        return ""
+    return f"Two equal controls would differ as much in {_percent(recorded(chance.value))} of trials of this size."
 
 
 def _percent(chance: float) -> str:
@@ -65,7 +62,7 @@ TRAIN_INSTEAD = (
 def worked(grounds: Grounds, method: str | None) -> bool:
     """Whether at least half of the attempts with a control were done: what did not work is never advised."""
     done = grounds.evidence.of("success", method)
-    return done is not None and done.value is not None and done.value >= LEAST_SHARE_WORKS
+    return done is not None and recorded(done.value) >= LEAST_SHARE_WORKS
 
 
 def nothing_recorded(about: str, kind: str) -> Answer:

@@ -63,9 +63,11 @@ _ELSEWHERE = {  # module of criteria -> tests that reach it through another modu
     "asked_of": ("cli/test_ask.py", "cli/test_new.py"),
     "asked_questions": ("cli/test_ask.py",),
     "growth": ("case/test_usual.py",),
+    "lacking": ("criteria/questions/test_mounting_recorded.py",),
     "denial": ("criteria/test_payer.py", "documents/test_appeal_and_progress.py"),
     "settle": ("criteria/test_advice.py", "criteria/test_mends.py"),
     "starting": ("cli/test_new.py",),
+    "window": ("criteria/test_calendar.py",),
 }
 HANGS_S = 60  # a process that does nothing for so long is ended, which counts as noticed
 

@@ -30,7 +30,16 @@ def test_days_and_hours_are_read_to_the_minute(words, days, spans):
 
 
 @pytest.mark.parametrize(
-    "words", ["09:00 to 10:00", "09:00 to 10:00, and.", "mornings", "in the holidays, 09:00 to 10:00", None]
+    "words",
+    [
+        "09:00 to 10:00",
+        "09:00 to 10:00, and.",
+        "mornings",
+        "school days",
+        "every day",
+        "in the holidays, 09:00 to 10:00",
+        None,
+    ],
 )
 def test_words_without_hours_or_without_days_say_nothing(words):
     assert present(_person(words)) is None and present(None) is None

@@ -14,6 +14,7 @@ from __future__ import annotations
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend
 from docgen.criteria.ordered import (
     CHAIR,
@@ -94,7 +95,7 @@ def _attendant(case: Case) -> tuple[str, list[Line]]:
 
 def _motor_count(case: Case) -> tuple[str, list[Line]]:
     """Electronics that rest on motors alone, unless tilt, recline and shear make three by themselves."""
-    sure = sum(code_of(item).motors or 0 for _, item in lines(case, _TILT_AND_RECLINE))
+    sure = sum(recorded(code_of(item).motors) for _, item in lines(case, _TILT_AND_RECLINE))
     seat = seat_motors(case)
     here = "they are not recorded" if seat is None else f"{seat} move the seat, {sure} of them tilt and recline"
     return (

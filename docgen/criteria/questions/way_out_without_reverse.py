@@ -18,6 +18,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.need import Space
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.units import length
@@ -75,7 +76,7 @@ def _comes_out(case: Case, how: str, places: tuple[KeyPath, ...]) -> Answer:
             mend=fill_in({"turning_mm": "<mm>"}, " of each space"),
         )
     circle_mm = case.configuration.chair.turning_mm
-    if small := [(at, space) for at, space in entered if circle_mm and (space.turning_mm or 0) < circle_mm]:
+    if small := [(at, space) for at, space in entered if circle_mm and recorded(space.turning_mm) < circle_mm]:
         return not_met(
             f"The control does not back up, and the chair cannot turn behind the "
             f"{listed(space.name for _, space in small)}.",
@@ -112,8 +113,9 @@ def _without_room_to_turn(space: Space, circle_mm: float | None) -> str:
     floor_mm = _floor_mm(space)
     if space.kind == "elevator" and floor_mm is None:
         return f"the {space.name}"
-    if _too_small(space, floor_mm, circle_mm):
-        return f"the {space.name}, {length(floor_mm or 0, 'down')} to turn in and {length(circle_mm or 0, 'up')} needed"
+    turned_in = space.kind in ("elevator", "turning")
+    if turned_in and floor_mm is not None and circle_mm is not None and floor_mm < circle_mm:
+        return f"the {space.name}, {length(floor_mm, 'down')} to turn in and {length(circle_mm, 'up')} needed"
     return f"the {space.name}" if space.says and _BACKING.search(space.says) else ""
 
 
@@ -124,9 +126,3 @@ def _floor_mm(space: Space) -> float | None:
     if space.clear_width_mm is None or space.clear_ahead_mm is None:
         return None
     return min(space.clear_width_mm, space.clear_ahead_mm)
-
-
-def _too_small(space: Space, floor_mm: float | None, circle_mm: float | None) -> bool:
-    if floor_mm is None or circle_mm is None or space.kind not in ("elevator", "turning"):
-        return False
-    return floor_mm < circle_mm

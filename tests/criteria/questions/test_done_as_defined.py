@@ -56,6 +56,12 @@ def test_the_strict_count_stands_in_every_number_until_the_rule_is_said_and_both
     assert ask("done_as_defined", strict).rows == strict.evidence["done_strict.pads"].rows == (18, 19, 20)
 
 
+def test_a_block_with_help_by_hand_that_no_attempt_tells_is_told_by_its_first_row_its_control_and_its_day():
+    answer = ask("done_as_defined", grounds(changed(), rows(0, prompts_physical=2)))
+    first = grounds(changed(), rows()).case.records[len(STICK_ROWS)]
+    assert answer.rows == (first.line,) and f"In the block of pads on {first.date} every attempt" in answer.reason
+
+
 def test_a_record_without_a_contradiction_has_one_count():
     assert not [name for name in grounds(changed(), ROWS).evidence if name.startswith("done_")]
 

@@ -7,6 +7,8 @@ from emergencies import BACK, BOTH, FAINTS, NECK, SEEN, SEIZURE, UPRIGHT, step
 from records import Records
 from whole_case import GONE, ask, changed, grounds
 
+from docgen.criteria.questions import emergency_steps_agree
+
 OFF = SEIZURE["steps"][0]
 BY_BED = ("transport.rides_in_chair", False)
 
@@ -81,6 +83,15 @@ def test_a_bare_tilt_back_is_found_by_its_words(says):
     page = both(steps=[OFF, UPRIGHT, step(says, "nobody")])
     answer = ask("emergency_steps_agree", grounds(changed(NECK, FAINTS, page)))
     assert answer.status == "not_met" and "dysreflexia needs upright" in answer.reason
+
+
+def test_a_tilt_back_is_found_in_the_words_of_a_row_that_a_step_names(monkeypatch):
+    """No row that a page may print today tilts back; one that is added must not slip through."""
+    words = {"D-09": "Tilt the seat back."}
+    monkeypatch.setattr(emergency_steps_agree, "printable", lambda case, row: words.get(row))
+    bare = {"row": "D-09", "moves": "nobody", **SEEN}
+    answer = ask("emergency_steps_agree", grounds(changed(NECK, FAINTS, both(steps=[OFF, UPRIGHT, bare]))))
+    assert answer.status == "not_met" and answer.reason.startswith("Step 3 tilts back")
 
 
 @pytest.mark.parametrize("says", ["Never tilt her back.", "Do not recline.", "Turn the key back."])

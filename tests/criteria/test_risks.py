@@ -1,0 +1,14 @@
+"""Of several risks the one that is not met is told before one that cannot be told."""
+
+from __future__ import annotations
+
+from docgen.criteria.criterion import cannot_tell, not_met
+from docgen.criteria.risks import worst
+
+OPEN, ALSO_OPEN = (cannot_tell(f"Open {at}.", ("id",), mend="Ask.") for at in (1, 2))
+WRONG = not_met("Wrong.", ("id",), mend="Mend.")
+
+
+def test_what_is_not_met_comes_before_what_cannot_be_told():
+    assert worst([OPEN, WRONG, ALSO_OPEN]) is WRONG and worst([WRONG, OPEN]) is WRONG
+    assert worst([OPEN, ALSO_OPEN]) is OPEN and worst([]) is None
