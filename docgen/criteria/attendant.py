@@ -6,6 +6,7 @@ from __future__ import annotations
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, cannot_tell, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
@@ -43,8 +44,6 @@ def caregiver_can_drive(case: Case) -> Answer:
             *((*ATTENDANT, key) for key in missing),
             mend=fill_in({f"attendant.{key}": _FORMS.get(key, _SENTENCE) for key in missing}),
         )
-    person = case.person(attendant.by)
-    who = (person.relation or person.name if person else None) or attendant.by
-    return met(
-        f"The client cannot drive; the {who} cannot push, and drove safely in the trial, as recorded.", ATTENDANT
-    )
+    person = recorded(case.person(attendant.by))
+    who = f"the {person.relation}" if person.relation else person.name or "the caregiver"
+    return met(f"The client cannot drive; {who} cannot push, and drove safely in the trial, as recorded.", ATTENDANT)

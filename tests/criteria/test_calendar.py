@@ -138,6 +138,13 @@ def test_the_evaluation_is_accepted_before_the_order(ordered, last, state):
     assert (entry.on, entry.state(ON), entry.source) == (last, state, "rule of accepted")
 
 
+def test_of_two_windows_for_the_order_the_first_to_close_is_the_last_day_for_the_acceptance():
+    on = grounds(changed(*NOTHING, ("dates.encounter_on", date(2026, 3, 4)), ("dates.evaluated_on", date(2026, 3, 11))))
+    rules = payer(6, ("sooner", "encounter_before_order", {"months": 2}))
+    entry = only(calendar(on.case, rules, verdicts(on, rules, ON)), "concur with the evaluation")
+    assert entry.on == date(2026, 5, 4)
+
+
 @pytest.mark.parametrize(
     ("delivered", "weeks", "due"),
     [
@@ -159,6 +166,11 @@ def test_follow_up_without_a_delivery_has_no_day_and_is_told_so():
     ).case
     assert not [one for one in calendar(case, payer(), ()) if "follow-up" in one.what]
     assert undated(case) == ("Follow-up 2, 13 weeks after delivery: dated once dates.delivered_on is recorded.",)
+    assert (
+        undated(grounds(changed(("dates.delivered_on", ON), ("follow_up", [{"after_weeks": 2, "what": "fit"}]))).case)
+        == ()
+    )
+    assert undated(grounds(changed(*NOTHING)).case) == ()
 
 
 @pytest.mark.parametrize(
@@ -272,6 +284,8 @@ def test_entries_come_soonest_first_whatever_the_dates(days):
 def test_the_last_day_for_an_appeal_is_a_deadline_until_it_is_sent():
     denied = [("denial.denied_on", date(2026, 5, 18)), ("denial.deadline_on", date(2026, 7, 17))]
     entry = only(entries(*denied), "appeal")
+    assert entry.what == "last day for the appeal of the denial of May 18, 2026"
+    assert only(entries(denied[1]), "appeal").what == "last day for the appeal"
     assert (entry.on, entry.kind, entry.state(date(2026, 7, 17)), entry.state(date(2026, 7, 18))) == (
         date(2026, 7, 17),
         "deadline",
