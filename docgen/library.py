@@ -21,6 +21,7 @@ from docgen.packet.assess import Assessed, assess, case_folders
 from docgen.packet.contents import contents
 from docgen.packet.hard_words import ease
 from docgen.packet.letterhead import letterhead_files, read_letterhead
+from docgen.packet.papers import OPTION, is_paper, read_papers
 from docgen.packet.reading import reading_facts
 from docgen.packet.recipe import Recipe
 from docgen.packet.render import FORMATS
@@ -121,7 +122,8 @@ def build_packet(
     formats, only  names of formats and documents; all when empty
     payer          id or file of a payer whose rules are asked instead of the case's
     templates      a folder of your own templates; `letterhead` one with letterhead.toml, letterhead.docx or both
-    enclose        documents that packet.pdf holds besides cover, letter and order
+    enclose        what packet.pdf holds besides cover, letter and order: names of documents, and papers of others as
+                   "FILE.pdf" or "NAME=FILE.pdf", where NAME is order, encounter, supplier, home or any other
     langs          languages whose documents are written beside the English ones, such as es
     deidentified   write a copy about nobody, for teaching, in a folder of its own; its `remarks` say what it is not
     force          build it even where the same stands already; `unchanged` of the result tells
@@ -180,13 +182,18 @@ def build_packets(
     from docgen.packet.many import build_many, workers
 
     own_words, head = _path(templates), _path(letterhead)
-    worded_by(own_words)  # mistakes in it, and in the letterhead, are told before any work is done
+    worded = worded_by(own_words)  # mistakes in it, and in the letterhead, are told before any work is done
     if head:
         read_letterhead(head)
+    enclose = [enclose] if isinstance(enclose, str) else [*enclose]
+    named = [word for word in enclose if is_paper(word)]
+    if named and (refusal := _keeps_papers_out(len(cases), deidentified, cluster)):
+        raise UserError([Problem(f"{OPTION} {named[0]}", *refusal)])
     recipe = Recipe(
         _known("--formats", formats, FORMATS) or FORMATS,
         _known("--only", only, document_names()),
-        _known("--enclose", enclose, document_names()),
+        _known(OPTION, [word for word in enclose if word not in named], document_names()),
+        read_papers(named, worded.words["enclosed_papers"]),
         _known("--lang", langs, languages()),
         payer_named(payer),
         contents(own_words, template_files(own_words)) if own_words else None,
@@ -194,6 +201,17 @@ def build_packets(
         deidentified,
     )
     return build_many(cases, recipe, target, workers(recipe, target, len(cases), jobs, cluster), force)
+
+
+def _keeps_papers_out(n_cases: int, deidentified: bool, cluster: str) -> tuple[str, str] | None:
+    """Why a paper of one person cannot go into this build, and what to do; None where it can."""
+    if n_cases != 1:
+        return f"is a paper of one person, and this build is of {n_cases} cases", "Build that person's case alone."
+    if deidentified:
+        return "is a paper of one person and goes into no copy about nobody", "Leave it or --deidentified out."
+    if cluster:
+        return "is a paper of one person and is sent to no cluster", "Build this case without --cluster."
+    return None
 
 
 def approve_case(

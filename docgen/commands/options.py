@@ -71,6 +71,13 @@ def parted(given: list[str] | None) -> list[str]:
     return [word.strip().lower() for words in given or () for word in words.split(",") if word.strip()]
 
 
+def enclosed(given: list[str] | None) -> list[str]:
+    """The words of --enclose: names as of `parted`, and files as they were given, for a path may hold a comma."""
+    from docgen.packet.papers import is_paper
+
+    return [word for words in given or () for word in ([words.strip()] if is_paper(words) else parted([words]))]
+
+
 @contextmanager
 def problems_told() -> Iterator[None]:
     """What a user can mend ends the command with one line each and status 2."""

@@ -19,6 +19,7 @@ from docgen.commands.options import (
     TemplatesOption,
     agreed,
     day_of,
+    enclosed,
     fail,
     folders_of,
     leave,
@@ -46,8 +47,12 @@ def build(
     enclose: Annotated[
         list[str] | None,
         typer.Option(
-            help="Documents that packet.pdf holds besides cover, letter and order, separated by commas.",
-            metavar="NAMES",
+            help=(
+                "What packet.pdf holds besides cover, letter and order: documents, separated by commas, and papers of "
+                "others, each in an --enclose of its own, as FILE.pdf or NAME=FILE.pdf (order, encounter, concurrence, "
+                "supplier, home, authorization, rows or a name of yours)."
+            ),
+            metavar="NAMES|FILE",
         ),
     ] = None,
     deidentified: Annotated[
@@ -91,7 +96,7 @@ def build(
             payer=payer or None,
             templates=templates,
             letterhead=letterhead,
-            enclose=parted(enclose),
+            enclose=enclosed(enclose),
             langs=parted(lang),
             deidentified=deidentified,
             jobs=jobs,

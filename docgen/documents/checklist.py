@@ -22,7 +22,7 @@ _DECIDED_BY: dict[str, tuple[str, ...]] = {
     "encounter": ("encounter_before_order", "encounter_documented", "medicaid_encounter_in_time"),
     "evaluation": ("evaluator_named", "evaluator_independent"),
     "concurrence": ("evaluation_before_order",),
-    "specialist": ("specialist_in_person",),
+    "supplier": ("specialist_in_person",),
     "home": ("fits_the_home",),
 }
 _WORST: tuple[Status, ...] = ("not_met", "cannot_tell", "met")
@@ -31,9 +31,11 @@ _WORST: tuple[Status, ...] = ("not_met", "cannot_tell", "met")
 class PaperRow(TypedDict):
     """One paper. on is None where its day is not recorded; status is empty where no criterion about it applies.
 
+    kind           by which the paper itself is found, where it is enclosed
     authorization  words on prior authorization in the place of a status; empty for any other paper
     """
 
+    kind: str
     paper: str
     on: date | None
     status: Status | Literal[""]
@@ -48,7 +50,7 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         "encounter": case.dates.encounter_on,
         "evaluation": case.dates.evaluated_on,
         "concurrence": case.dates.accepted_on,
-        "specialist": case.dates.supplier_assessed_on,
+        "supplier": case.dates.supplier_assessed_on,
         "home": case.dates.home_visit_on,
     }
     names = words["papers"]
@@ -56,7 +58,7 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         given = {v.answer.status for v in verdicts if v.criterion.id in criteria}
         status: Status | Literal[""] = next((rank for rank in _WORST if rank in given), "")
         undated = days[paper] is None and status == "met"
-        yield _row(names[paper], days[paper], "cannot_tell" if undated else status, "")
+        yield _row(paper, names[paper], days[paper], "cannot_tell" if undated else status, "")
     authorization = case.authorization
     state = authorization.decision or (
         "asked"
@@ -68,8 +70,15 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         else "not_needed"
     )
     on = authorization.decided_on or authorization.requested_on
-    yield _row(names["authorization"], on, "", names[state or "authorization_not_told"])
+    yield _row("authorization", names["authorization"], on, "", names[state or "authorization_not_told"])
 
 
-def _row(paper: str, on: date | None, status: Status | Literal[""], authorization: str) -> PaperRow:
-    return {"paper": paper, "on": on, "status": status, "authorization": authorization, "_labels": {"on": "date"}}
+def _row(kind: str, paper: str, on: date | None, status: Status | Literal[""], authorization: str) -> PaperRow:
+    return {
+        "kind": kind,
+        "paper": paper,
+        "on": on,
+        "status": status,
+        "authorization": authorization,
+        "_labels": {"on": "date"},
+    }

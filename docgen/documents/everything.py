@@ -81,6 +81,7 @@ MADE_FROM = {
     "documents": made_from("request.payer"),
     "other_documents": made_from("request.payer"),
     "enclosed": made_from("request.payer"),
+    "papers": made_from("request.payer", on="dates.ordered_on"),
     "packet": made_from("request.payer"),
 }
 

@@ -35,9 +35,11 @@ from docgen.packet.trees import trees
 from docgen.packet.wording import Wording
 from docgen.private import write_whole
 from docgen.rendering.letterhead import Letterhead
+from docgen.rendering.pdf.outside import Outside
 from docgen.rendering.tree import outline
 
 FILE = "approval.toml"
+LETTER = "letter"
 _FORMAT = "docgen approval 1"
 _MOST_BYTES = 100_000
 _TEMPLATE_COMMENT = re.compile(r"\{#.*?#\}", re.S)
@@ -65,6 +67,20 @@ class Review(Struct, frozen=True):
     def __str__(self) -> str:
         text = f"reviewed by {self.by} on {self.on}"
         return text if self.stands else f"{text}, changed since: {', '.join(self.changed)}"
+
+
+class SignedScan(Struct, frozen=True):
+    """A scan of the signed letter that lies beside the case.
+
+    letter  digest of what the letter said that was signed
+    """
+
+    file: str
+    letter: str
+    pdf: Outside
+
+    def __repr__(self) -> str:
+        return f"SignedScan({self.file})"  # what it holds is in no message
 
 
 class NotReady(UserError):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -40,6 +40,7 @@ class Manifest(Struct, frozen=True):
     edited      name -> the same of a file that someone has changed since and that stands in its place
     removed     names whose pages the last build took away, because its content did not make them
     set_aside   name of a changed file -> the name that says it is outdated, of the last build
+    papers      of others that packet.pdf of the last build holds: name, file, pages and sha256 of each
     last_build  by what the last build is known, and what it told; none for a copy about nobody
     """
 
@@ -52,6 +53,7 @@ class Manifest(Struct, frozen=True):
     set_aside: Mapping[str, str] = field(default_factory=dict)
     last_build: Mapping[str, Any] = field(default_factory=dict)
     first_format: bool = False
+    papers: Sequence[Mapping[str, str | int]] = ()
 
     @property
     def known(self) -> Mapping[str, Entry]:
@@ -70,6 +72,8 @@ class Manifest(Struct, frozen=True):
             content["removed"] = [*self.removed]
         if self.set_aside:
             content["set_aside"] = dict(self.set_aside)
+        if self.papers:
+            content["enclosed"] = [dict(paper) for paper in self.papers]
         if self.last_build:
             content["last_build"] = dict(self.last_build)
         return (json.dumps(content, indent=2) + "\n").encode()

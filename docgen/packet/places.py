@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
 
 from msgspec import Struct
 from pydantic import BaseModel
 
 from docgen.case.model import Case
 from docgen.criteria.run import Verdict
+from docgen.packet.papers import places_of
 from docgen.packet.wording import Wording
 from docgen.rendering.numbering import anchors
 from docgen.rendering.template import Place
@@ -34,7 +36,11 @@ def needs_places(shows: Mapping[str, tuple[str, ...]]) -> bool:
 
 
 def places(
-    verdict: Verdict, sections: Mapping[str, Mapping[str, Section]], worded: Wording, case: Case
+    verdict: Verdict,
+    sections: Mapping[str, Mapping[str, Section]],
+    worded: Wording,
+    case: Case,
+    papers: Iterable[Mapping[str, Any]] = (),
 ) -> tuple[Place | str, ...]:
     """The places of one answer that these documents hold, in the order they are named; `sections` of each document by
     its name.
@@ -43,15 +49,21 @@ def places(
     numbers; any section does for an answer that rests on neither. Where no section is left, the answer stands in the
     clinic's own record.
 
-    An entry is "document: Section" or "paper: what it is" for one that is not part of the packet. A clinic's own
+    An entry is "document: Section" or "paper: what it is" for one of someone else, told where it stands if it is one of
+    the enclosed `papers`. A clinic's own
     entries for a criterion, in [shown_in], go before those of the criterion, and these before those of its heading.
     """
     criterion, worded_places = verdict.criterion, worded.words["shown_in"]
     entries = worded_places.get(criterion.id) or criterion.shown_in or worded_places.get(criterion.heading, ())
     texts = frozenset(text for path in verdict.answer.where for text in _texts(case, path))
-    there = (_place(entry, sections, worded, texts, frozenset(verdict.answer.facts)) for entry in entries)
-    shown = tuple(place for place in there if place is not None)
-    return shown or (str(worded.words["own_record"]),)
+    shown: list[Place | str] = []
+    for entry in entries:
+        kind, _, paper = entry.partition(": ")
+        if kind == _PAPER:
+            shown += places_of(paper, papers) or (paper,)
+        elif place := _place(entry, sections, worded, texts, frozenset(verdict.answer.facts)):
+            shown.append(place)
+    return tuple(dict.fromkeys(shown)) or (str(worded.words["own_record"]),)
 
 
 def _texts(case: Case, path: tuple[str | int, ...]) -> Iterator[str]:
@@ -92,10 +104,8 @@ def _place(
     worded: Wording,
     texts: frozenset[str],
     facts: frozenset[str],
-) -> Place | str | None:
+) -> Place | None:
     name, _, section = entry.partition(": ")
-    if name == _PAPER:
-        return section
     if name not in sections:
         return None
     title = worded.words["short_titles"].get(name, worded.documents[name].title)

@@ -13,10 +13,11 @@ import docgen
 from docgen.criteria.payer import Payer
 from docgen.packet.approval import digest
 from docgen.packet.contents import Contents
+from docgen.packet.papers import Paper
 from docgen.packet.render import FORMATS
 from docgen.resources import folder
 
-_PRINTERS = ("jinja2", "markdown-it-py", "python-docx", "lxml", "reportlab", "pillow", "icalendar")
+_PRINTERS = ("jinja2", "markdown-it-py", "python-docx", "lxml", "reportlab", "pillow", "icalendar", "pypdfium2")
 
 
 @cache
@@ -42,6 +43,7 @@ def _version(name: str) -> str:
 class Recipe(Struct, frozen=True, dict=True):
     """What is asked of every packet: options, and the clinic's own files as they are now.
 
+    papers        of others, for the packet of one case alone
     deidentified  make copies about nobody instead; each is drawn anew, so none is ever known again
     program       the program and its libraries, which must be the same wherever the work is done
     """
@@ -49,6 +51,7 @@ class Recipe(Struct, frozen=True, dict=True):
     formats: tuple[str, ...] = FORMATS
     only: tuple[str, ...] = ()
     enclose: tuple[str, ...] = ()
+    papers: tuple[Paper, ...] = ()
     langs: tuple[str, ...] = ()
     payer: Payer | None = None
     templates: Contents | None = None
@@ -61,7 +64,9 @@ class Recipe(Struct, frozen=True, dict=True):
         """SHA-256 of all of it."""
         payer = self.payer.model_dump(mode="json") if self.payer else None
         own = [part.digest if part else None for part in (self.templates, self.letterhead)]
-        return digest([self.formats, self.only, self.enclose, self.langs, payer, own, self.deidentified, self.program])
+        papers = [[paper.name, paper.file, paper.sha256] for paper in self.papers]
+        asked = [self.formats, self.only, self.enclose, papers, self.langs]
+        return digest([*asked, payer, own, self.deidentified, self.program])
 
     def made_from(self, case: Contents) -> str:
         """What a packet of this case is known by; empty for a copy about nobody, which must not lead back to it."""

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from docgen.case.key import mark_of, new_key
@@ -15,8 +16,9 @@ from docgen.documents.events import calendar_file
 from docgen.documents.lines_file import lines_file
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import drawings
-from docgen.packet.approval import Review
+from docgen.packet.approval import LETTER, Review, SignedScan, digest
 from docgen.packet.assess import Assessed
+from docgen.packet.papers import OPTION, Paper, PaperShown, papers_shown
 from docgen.packet.teaching import marked
 from docgen.packet.trees import placed, tables, trees_of
 from docgen.packet.wording import ENGLISH_TAG, Wording, in_locale, wording
@@ -25,16 +27,28 @@ from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.page import NO_DATE, Page
 from docgen.rendering.seal import sealed
 from docgen.rendering.style import COMPACT, LARGE, REGULAR
-from docgen.rendering.tree import Node
+from docgen.rendering.tree import Node, outline
 from docgen.scene import Scene
 
 if TYPE_CHECKING:
-    from docgen.rendering.formats.to_pdf import Laid
+    from docgen.rendering.formats.to_pdf import Chapter, Insert, Laid
 
 FORMATS = format_names()
 PACKET = "packet.pdf"
 CALENDAR = "training.ics"  # lessons and follow-ups, beside the plan
 LINES = "lines.csv"  # the lines to order, beside the order
+
+
+class Rendered(Struct, frozen=True):
+    """The files of a packet by name.
+
+    letter_words  digest of what the letter says, to which a signed scan of it is tied; empty when it is not made
+    signed        what became of the signed scan: "" when there is none or it stands in packet.pdf, else why it does not
+    """
+
+    files: dict[str, bytes]
+    letter_words: str = ""
+    signed: str = ""
 
 
 def render(
@@ -45,12 +59,30 @@ def render(
     review: Review | None = None,
     letterhead: Letterhead | None = None,
     enclose: Iterable[str] = (),
+    papers: Sequence[Paper] = (),
 ) -> dict[str, bytes]:
-    """File name -> bytes of every document in every format. The same case gives the same bytes.
+    """File name -> bytes of every document in every format; arguments as of `rendered`, without a signed letter."""
+    return rendered(assessed, formats, only, worded, review, letterhead, enclose, papers).files
+
+
+def rendered(
+    assessed: Assessed,
+    formats: Iterable[str] = FORMATS,
+    only: Iterable[str] = (),
+    worded: Wording | None = None,
+    review: Review | None = None,
+    letterhead: Letterhead | None = None,
+    enclose: Iterable[str] = (),
+    papers: Sequence[Paper] = (),
+    signed: SignedScan | None = None,
+) -> Rendered:
+    """Every document in every format. The same case, papers and scan give the same bytes.
 
     review      who reviewed this content, and whether that still stands; None when nobody has
     letterhead  what stands above the first page of each document; None for none
     enclose     documents that packet.pdf holds besides those that are always sent
+    papers      of others, that it holds too
+    signed      a scan that stands in the place of the letter in packet.pdf, if it is of this letter
     """
     worded = in_locale(worded or wording(), assessed.payer.locale)
     formats, only, sent = tuple(formats), tuple(only), {*enclose}
@@ -59,6 +91,10 @@ def render(
         raise UserError(
             [Problem("--enclose", f"this case makes no {name}", "Leave it out.") for name in sorted(missing)]
         )
+    if papers and not ("pdf" in formats and (not only or sent.issubset(only))):
+        what = "is put into packet.pdf, which this build does not make"
+        do = f"Build with pdf among the formats, and with {', '.join(sorted(sent))} among the documents."
+        raise UserError([Problem(f"{OPTION} {paper.file}", what, do) for paper in papers])
     # a document that lists the others with their digests can only be finished after them, and cannot list itself
     listing = [name for name, document in worded.documents.items() if "enclosed" in document.shows]
     enclosed = _enclosed(
@@ -67,7 +103,8 @@ def render(
         formats,
     )
     laid_out = tables(assessed, worded, sent)
-    trees = trees_of(assessed, only, worded, laid_out | {"enclosed": enclosed})
+    listed = papers_shown(papers, assessed.file.case, worded.words)
+    trees = trees_of(assessed, only, worded, laid_out | {"enclosed": enclosed, "papers": listed})
     scenes = _drawings(assessed, trees, worded)
     status = status_words(assessed, worded, review)
     pages = {name: replace(_page(assessed, worded, name, status), letterhead=letterhead) for name in trees}
@@ -84,10 +121,18 @@ def render(
     may_show = worded.documents["order"].shows.get("order_lines", ()) if "order" in trees else ()
     if may_show:
         files[LINES] = lines_file(laid_out["order_lines"], may_show, worded.words, status)
+    letter_words = digest(outline(trees[LETTER])) if LETTER in trees else ""
+    inserts: dict[str, Insert] = {}
+    refusal = ""
     if "pdf" in formats and trees.keys() >= sent:
-        packet = _packet({name: trees[name] for name in trees if name in sent}, pages, worded, scenes, laid)
-        files[PACKET] = sealed(PACKET, packet, mark)
-    return files
+        if signed:
+            inserts, refusal = _signed(signed, letter_words, len(laid[LETTER].pages), worded)
+        chapters = _chapters(
+            {name: trees[name] for name in trees if name in sent}, pages, worded, scenes, laid, inserts
+        )
+        chapters += _paper_chapters(papers, listed, chapters[0].page, assessed, worded)
+        files[PACKET] = sealed(PACKET, _packet(chapters, worded), mark)
+    return Rendered(files, letter_words, refusal)
 
 
 def render_alone(
@@ -187,20 +232,60 @@ def _name_digests(tree: Node, enclosed: Iterable[Mapping[str, str]], files: Mapp
             node.attrs["caption"] = named(caption)
 
 
-def _packet(
+def _chapters(
     documents: Mapping[str, Node],
     pages: Mapping[str, Page],
     worded: Wording,
     scenes: Mapping[str, Scene],
     laid: Mapping[str, Laid],
-) -> bytes:
-    """The documents that are sent in one PDF."""
-    from docgen.rendering.formats.to_pdf import Chapter, render_packet
+    inserts: Mapping[str, Insert],
+) -> list[Chapter]:
+    """The documents that are sent, some with pages of others in their place."""
+    from docgen.rendering.formats.to_pdf import Chapter
 
-    chapters = [
-        Chapter(name, worded.documents[name].title, tree, pages[name], scenes, laid[name])
+    return [
+        Chapter(name, worded.documents[name].title, tree, pages[name], scenes, laid[name], inserts.get(name))
         for name, tree in documents.items()
     ]
+
+
+def _paper_chapters(
+    papers: Sequence[Paper], listed: Sequence[PaperShown], page: Page, assessed: Assessed, worded: Wording
+) -> list[Chapter]:
+    """The papers of others, after the documents; none of their pages says that it was reviewed."""
+    from docgen.rendering.formats.to_pdf import Chapter, Insert
+
+    case, words = assessed.file.case, worded.words["outside"]
+    chapters = []
+    for paper, row in zip(papers, listed, strict=True):
+        n, title = paper.pdf.n_pages, row["title"]
+        described = [words["described"].format(page=at, n=n, title=title) for at in range(1, n + 1)]
+        head = words["head"].format(client=case.client.name or case.id, title=title)
+        own = replace(page, running_head=head, status=words["status"], letterhead=None, dated_on=row["on"] or NO_DATE)
+        chapters.append(
+            Chapter(paper.anchor, title, Node("document"), own, {}, None, Insert(paper.pdf.data, described))
+        )
+    return chapters
+
+
+def _signed(scan: SignedScan, letter_words: str, n_pages: int, worded: Wording) -> tuple[dict[str, Insert], str]:
+    """The scan as what stands in the letter's place, or why it does not."""
+    from docgen.rendering.formats.to_pdf import Insert
+
+    if scan.letter != letter_words:
+        return {}, f"{scan.file} is a scan of another letter than this one: print, sign and scan this one"
+    if scan.pdf.n_pages != n_pages:
+        pages = "page" if scan.pdf.n_pages == 1 else "pages"
+        return {}, f"{scan.file} has {scan.pdf.n_pages} {pages} and the letter {n_pages}: scan each of them once"
+    words, title = worded.words["outside"]["signed"], worded.documents[LETTER].title
+    described = [words.format(page=at, n=n_pages, title=title, file=f"{LETTER}.pdf") for at in range(1, n_pages + 1)]
+    return {LETTER: Insert(scan.pdf.data, described)}, ""
+
+
+def _packet(chapters: Sequence[Chapter], worded: Wording) -> bytes:
+    """The documents that are sent, and what is enclosed, in one PDF."""
+    from docgen.rendering.formats.to_pdf import render_packet
+
     first = chapters[0].page
     title = f"{worded.words['packet']}: {first.title.partition(': ')[2]}"
     return render_packet(chapters, replace(first, title=title))

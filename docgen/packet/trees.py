@@ -66,7 +66,7 @@ def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Ma
             judged, tables_of_it = basis(name)
             case = judged.file.case
             with_places = tuple(
-                _placed(answer, places(verdict, sections, worded, case), worded)
+                _placed(answer, places(verdict, sections, worded, case, shown["papers"]), worded)
                 for answer, verdict in zip(tables_of_it["answers"], judged.verdicts, strict=True)
             )
             done[name] = _tree(assessed.file, worded, asked[name], {**tables_of_it, "answers": with_places})
@@ -87,7 +87,7 @@ def _on_its_day(
     if then is assessed:
         return assessed, shown
     called = called_for(worded.documents, then.file.case)
-    kept = {name: shown[name] for name in ("documents", "enclosed")}
+    kept = {name: shown[name] for name in ("documents", "enclosed", "papers")}
     others = tuple(row for row in shown["other_documents"] if row["name"] in called)
     return then, {**tables(then, worded, ()), **kept, "other_documents": others}
 
@@ -107,6 +107,7 @@ def tables(assessed: Assessed, worded: Wording, sent: Collection[str] | None = N
     laid_out["documents"] = tuple(row for row in documents if row["name"] in sent)
     laid_out["other_documents"] = tuple(row for row in documents if row["name"] not in sent)
     laid_out["enclosed"] = ()  # known only once the other files are made
+    laid_out["papers"] = ()  # of others, given with a build
     laid_out["packet"] = _packet_table(assessed, worded.words)
     if bare := unclassed(laid_out):
         raise ValueError(f"without a class of privacy, to be declared in MADE_FROM: {', '.join(bare)}")

@@ -60,7 +60,15 @@ class Worker:
         if recipe.deidentified:
             assessed = teaching_copy(assessed, self.worded, out)
         files, packet = packet_files(
-            assessed, out, recipe.formats, recipe.only, self.worded, self.letterhead, recipe.enclose, recipe.langs
+            assessed,
+            out,
+            recipe.formats,
+            recipe.only,
+            self.worded,
+            self.letterhead,
+            recipe.enclose,
+            recipe.langs,
+            recipe.papers,
         )
         same = at is not None or case_contents(folder, recipe.langs).digest == case.digest
         return Made(
@@ -164,6 +172,11 @@ def _remarks(
 ) -> Iterator[str]:
     for name in recipe.enclose if "packet.pdf" in files else ():
         yield f"packet.pdf holds the {name}, which is written for {worded.documents[name].reader}"
+    for paper in recipe.papers:
+        n_pages = "1 page" if paper.pdf.n_pages == 1 else f"{paper.pdf.n_pages} pages"
+        yield f"packet.pdf holds {paper.file} as it came, {n_pages}: see that it is this person's and may be sent"
+        if paper.pdf.left_out:
+            yield f"what {paper.file} holds besides its pages is left out: {', '.join(paper.pdf.left_out)}"
     if "pdf" in recipe.formats:
         lacking = unset(assessed.file)
         yield from map(str, lacking[:_MOST_LETTERS])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from msgspec import Struct, field
@@ -17,6 +17,7 @@ from docgen.packet.belonging import belongs, packet_names
 from docgen.packet.languages import Foreign, in_language
 from docgen.packet.manifest import MANIFEST, Entry, Manifest, read_manifest
 from docgen.packet.move import STAGING, finish, put_in_place, refuse_false_staging
+from docgen.packet.papers import Paper
 from docgen.packet.place import is_held, is_ours, may_replace, names_for, outdated_name, plain_bytes, sha256
 from docgen.packet.recipe import program_digest
 from docgen.packet.render import FORMATS, render
@@ -35,6 +36,7 @@ class Packet(Struct):
     set_aside   name of a changed page of other content -> the name that says it is outdated
     in_use      names of files that another program holds open: left as they are, the new one beside each
     is_private  whether the files are for their owner alone, where the system can see to that
+    papers      of others that packet.pdf holds: name, file, pages and sha256 of each
     remarks     what else a user must know of it
     unchanged   the state that an earlier build found, when nothing was written because that one had written just this
     """
@@ -53,6 +55,7 @@ class Packet(Struct):
     removed: list[str] = field(default_factory=list)
     set_aside: dict[str, str] = field(default_factory=dict)
     foreign: tuple[Foreign, ...] = ()
+    papers: tuple[Mapping[str, str | int], ...] = ()
     remarks: tuple[str, ...] = ()
     unchanged: str = ""
 
@@ -95,6 +98,7 @@ def build(
     letterhead: Letterhead | None = None,
     enclose: Iterable[str] = (),
     langs: Iterable[str] = (),
+    papers: Sequence[Paper] = (),
 ) -> Packet:
     """Write the packet into out/<id>. Nothing is written unless every document could be made.
 
@@ -103,7 +107,7 @@ def build(
     if assessed.copy is None:
         key, _ = settle_key(assessed.file.folder)
         assessed = replace(assessed, file=replace(assessed.file, key=key))
-    files, packet = packet_files(assessed, out, formats, only, worded, letterhead, enclose, langs)
+    files, packet = packet_files(assessed, out, formats, only, worded, letterhead, enclose, langs, papers)
     return put(files, packet, assessed.file.folder)
 
 
@@ -116,15 +120,17 @@ def packet_files(
     letterhead: Letterhead | None = None,
     enclose: Iterable[str] = (),
     langs: Iterable[str] = (),
+    papers: Sequence[Paper] = (),
 ) -> tuple[dict[str, bytes], Packet]:
     """The files of a packet by name, and the packet in out/<id> that they will be; nothing is written.
 
-    langs  languages whose documents are written beside the English ones
+    langs   languages whose documents are written beside the English ones
+    papers  of others, that packet.pdf holds too
     """
     worded = worded or wording()
     review = None if assessed.copy else reviewed(assessed, worded, letterhead)
     formats, only = tuple(formats), tuple(only)
-    files = render(assessed, formats, only, worded, review, letterhead, enclose)
+    files = render(assessed, formats, only, worded, review, letterhead, enclose, papers)
     foreign = tuple(in_language(assessed, lang, only) for lang in langs)
     translated: dict[str, bytes] = {}
     for foreign_documents in foreign:
@@ -139,6 +145,7 @@ def packet_files(
         "" if assessed.copy else _content(assessed, worded, letterhead, review),
         frozenset(translated),
         foreign=foreign,
+        papers=tuple({"name": p.name, "file": p.file, "pages": p.pdf.n_pages, "sha256": p.sha256} for p in papers),
     )
     return files | translated, packet
 
@@ -266,6 +273,7 @@ def _manifest(packet: Packet, standing: dict[str, Entry], edited: dict[str, Entr
         tuple(packet.removed),
         packet.set_aside,
         last if made_from else {},
+        papers=packet.papers,
     )
 
 

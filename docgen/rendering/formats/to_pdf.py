@@ -10,6 +10,7 @@ from docgen.rendering.fonts import register
 from docgen.rendering.labels import ENGLISH, Labels
 from docgen.rendering.page import Page
 from docgen.rendering.pdf.blocks import Stack
+from docgen.rendering.pdf.boxes import Scan
 from docgen.rendering.pdf.canvas import TaggedCanvas
 from docgen.rendering.pdf.pages import Furniture, headings_on, paginated
 from docgen.rendering.pdf.story import Story
@@ -39,6 +40,13 @@ class Laid(Struct, frozen=True):
             canvas.showPage()
 
 
+class Insert(Struct, frozen=True):
+    """Pages of a PDF from outside; `described` says of each what it is, for those who do not see it."""
+
+    data: bytes
+    described: Sequence[str]
+
+
 class Chapter(Struct, frozen=True):
     """A document of a packet.
 
@@ -46,6 +54,7 @@ class Chapter(Struct, frozen=True):
     title   its entry in the outline
     page    head of its pages; title, author and language of the file are the packet's
     alone   the same document as laid out for a file of its own, in the style and the labels of the packet, if it was
+    insert  what stands in the place of its pages, one for each of them where it has any words; None for nothing
     """
 
     name: str
@@ -54,6 +63,7 @@ class Chapter(Struct, frozen=True):
     page: Page
     scenes: Mapping[str, Scene]
     alone: Laid | None = None
+    insert: Insert | None = None
 
 
 def render(
@@ -109,7 +119,7 @@ def render_packet(
     A link from one document to another is followed by the page it leads to. Raises as render does.
     """
     laid = _laid_out_together(chapters, style, labels)
-    canvas = TaggedCanvas(page)
+    canvas = TaggedCanvas(page, all_ours=not any(chapter.insert for chapter in chapters))
     n_pages, number = sum(len(chapter_laid.pages) for chapter_laid in laid), 1
     canvas.addPageLabel(0, "ARABIC", 1)
     for chapter, chapter_laid in zip(chapters, laid, strict=True):
@@ -126,18 +136,36 @@ def _laid_out_together(chapters: Sequence[Chapter], style: Style, labels: Labels
     def lay_out(chapter: Chapter, elsewhere: Mapping[str, int]) -> Laid:
         return laid_out(chapter.document, chapter.page, chapter.scenes, style, labels=labels, elsewhere=elsewhere)
 
-    laid = [chapter.alone or lay_out(chapter, {}) for chapter in chapters]
+    laid = [_inserted(chapter, chapter.alone or lay_out(chapter, {})) for chapter in chapters]
     known: dict[str, int] = {}
     for _ in range(_MOST_ROUNDS):
         pages = _pages_of(chapters, laid)
         if pages == known or not any(map(_leads_away, chapters)):
             return laid
         laid = [
-            lay_out(chapter, pages) if _leads_away(chapter) else before
+            _inserted(chapter, lay_out(chapter, pages)) if _leads_away(chapter) else before
             for chapter, before in zip(chapters, laid, strict=True)
         ]
         known = pages
     raise ValueError("the page numbers in the text never settle")
+
+
+def _inserted(chapter: Chapter, laid: Laid) -> Laid:
+    """The pages of the chapter, or those that stand in their place, with its headings where they were.
+
+    Raises ValueError when there are more or fewer than the document has.
+    """
+    if (insert := chapter.insert) is None:
+        return laid
+    if chapter.document.children and len(laid.pages) != len(insert.described):
+        raise ValueError(f"{len(insert.described)} pages cannot stand in the place of {len(laid.pages)}")
+    structure, furniture = Element("Document"), laid.furniture
+    pages = []
+    for at, described in enumerate(insert.described):
+        headings = tuple(headings_on(laid.pages[at])) if at < len(laid.pages) else ()
+        figure = structure.child("Figure", alt=described)
+        pages.append(Stack([Scan(insert.data, at, figure, furniture.line, furniture.room, headings)]))
+    return Laid(structure, pages, furniture, laid.page)
 
 
 def _pages_of(chapters: Sequence[Chapter], laid: Sequence[Laid]) -> dict[str, int]:

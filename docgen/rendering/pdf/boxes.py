@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Self
 
 from docgen.rendering.contrast import Colour
 from docgen.rendering.flow import SIGNING_ROOM
 from docgen.rendering.letterhead import Logo
-from docgen.rendering.pdf.blocks import Block, Stack, TextBlock
+from docgen.rendering.pdf.blocks import Block, Heading, Stack, TextBlock
 from docgen.rendering.pdf.canvas import TaggedCanvas
 from docgen.rendering.pdf.drawing import paint
 from docgen.rendering.pdf.structure import Element
@@ -82,6 +83,27 @@ class Figure(Block):
             paint(self.scene, canvas, x, top - height, self.scale)
         if self.caption:
             self.caption.paint(canvas, x, top - height - _CAPTION_GAP)
+
+
+@dataclass
+class Scan(Block):
+    """A page of a PDF from outside, as one picture.
+
+    page      counted from 0
+    headings  of our own page whose place it takes, where links to them lead
+    """
+
+    data: bytes
+    page: int
+    element: Element
+    width: float
+    height: float
+    headings: Sequence[Heading] = ()
+
+    def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
+        for heading in self.headings:
+            canvas.heading(heading.text, heading.level, heading.anchor, top)
+        canvas.from_outside(self.element, (x, top - self.height, x + self.width, top), self.data, self.page)
 
 
 def figure_scale(scene: Scene, width: float, height: float, caption: TextBlock | None) -> float:

@@ -19,6 +19,7 @@ from docgen.rendering.page import Page
 from docgen.rendering.paper import SHEETS
 from docgen.rendering.pdf import inside, operators
 from docgen.rendering.pdf.lines import Line, Link, line_width
+from docgen.rendering.pdf.outside import Sheet, laid_over
 from docgen.rendering.pdf.structure import Box, Element, LinkArea, Mark, Places, write_structure
 from docgen.rendering.style import Shade
 
@@ -31,9 +32,12 @@ _UNDERLINE_DROP, _UNDERLINE_WIDTH = 0.11, 0.05  # in units of the size
 
 
 class TaggedCanvas(Canvas):
-    """Pages of one file; `root` is its structure tree."""
+    """Pages of one file; `root` is its structure tree.
 
-    def __init__(self, page: Page) -> None:
+    all_ours  whether no page comes from outside: only then does the file say that it is built to PDF/UA
+    """
+
+    def __init__(self, page: Page, *, all_ours: bool = True) -> None:
         register()
         self.file = BytesIO()
         super().__init__(
@@ -51,12 +55,13 @@ class TaggedCanvas(Canvas):
         self.setCreator("docgen")
         self.setViewerPreference("DisplayDocTitle", "true")
         self.setDateFormatter(lambda *_: f"D:{page.dated_on:%Y%m%d}000000Z")
-        self.setCatalogEntry("Metadata", XMP(creator=lambda _: _xmp(page).encode()))
+        self.setCatalogEntry("Metadata", XMP(creator=lambda _: _xmp(page, all_ours).encode()))
         self.root = Element("Document")
         self._painted: defaultdict[Element, list[Element | Mark | LinkArea]] = defaultdict(list)
         self._boxes: dict[Element, Box] = {}
         self._places: Places = {}
         self._prefix = ""  # of the anchors of the document being painted
+        self._sheets: list[Sheet] = []
         self._n_marks = 0
         self._depth, self._base = -1, 0
 
@@ -67,7 +72,7 @@ class TaggedCanvas(Canvas):
         inside.spaces_for_unused_codes(FACES.values(), document)
         with inside.without_ascii_armour():
             self.save()
-        return self.file.getvalue()
+        return laid_over(self.file.getvalue(), self._sheets)
 
     def showPage(self) -> None:
         """End the page; marks are counted anew on the next."""
@@ -89,6 +94,15 @@ class TaggedCanvas(Canvas):
         self._boxes[element] = box
         with self.marked(element):
             yield
+
+    def from_outside(self, element: Element, box: Box, data: bytes, page: int) -> None:
+        """A page (counted from 0) of another PDF, as the picture that the element describes, laid into the box when
+        the file is finished."""
+        at = self.getPageNumber() - 1
+        self._boxes[element] = box
+        self._painted[element].append(Mark(at, self._n_marks))
+        self._sheets.append(Sheet(at, box, element.tag, self._n_marks, data, page))
+        self._n_marks += 1
 
     @contextmanager
     def artifact(self, furniture: Literal["", "Header", "Footer", "Repeated"] = "") -> Iterator[None]:
@@ -204,15 +218,16 @@ def _stretches(rows: Sequence[Row]) -> Iterator[tuple[Element | None, Link | Non
         yield *within, parts
 
 
-def _xmp(page: Page) -> str:
-    """The metadata packet: title, author, language, and the standard the file is built to."""
+def _xmp(page: Page, all_ours: bool) -> str:
+    """The metadata packet: title, author, language, and the standard the file is built to, if all of it is."""
+    standard = "<pdfuaid:part>1</pdfuaid:part>" if all_ours else ""
     author = f"<dc:creator><rdf:Seq><rdf:li>{escaped(page.author)}</rdf:li></rdf:Seq></dc:creator>"
     title = f'<rdf:li xml:lang="x-default">{escaped(page.title)}</rdf:li>'
     return (
         '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?><x:xmpmeta xmlns:x="adobe:ns:meta/">'
         '<rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"><rdf:Description rdf:about="" '
         'xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/">'
-        f"<pdfuaid:part>1</pdfuaid:part><dc:title><rdf:Alt>{title}</rdf:Alt></dc:title>"
+        f"{standard}<dc:title><rdf:Alt>{title}</rdf:Alt></dc:title>"
         f"{author if page.author else ''}<dc:language><rdf:Bag><rdf:li>{escaped(page.lang)}</rdf:li>"
         '</rdf:Bag></dc:language></rdf:Description></rdf:RDF></x:xmpmeta><?xpacket end="w"?>'
     )

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 
 from docgen.rendering.fonts import FACES
 from docgen.rendering.labels import Labels
-from docgen.rendering.page import Page
+from docgen.rendering.page import NO_DATE, Page
 from docgen.rendering.paper import SHEETS
 from docgen.rendering.pdf.blocks import Block, Heading, Item, PageBreak, Stack, TextBlock
-from docgen.rendering.pdf.boxes import Callout
+from docgen.rendering.pdf.boxes import Callout, Scan
 from docgen.rendering.pdf.canvas import ASCENT, TaggedCanvas
 from docgen.rendering.pdf.lines import Line, Run, broken, line_width
 from docgen.rendering.style import Shade, Style
@@ -28,8 +28,9 @@ class Furniture:
         self.sheet = SHEETS[page.paper]
         self.line = self.sheet[0] - 2 * style.margin_side
         size = style.furniture.size
-        self.date = broken([Run(labels.day(page.dated_on))], self.line, size)
-        room = self.line - max(line_width(line, size) for line in self.date) - _DATE_GAP
+        day = "" if page.dated_on == NO_DATE else labels.day(page.dated_on)
+        self.date = broken([Run(day)], self.line, size)
+        room = self.line - max((line_width(line, size) for line in self.date), default=0.0) - _DATE_GAP
         self.head = broken([Run(page.running_head)], room, size)[:_MOST_HEAD_LINES]
         self.status = broken([Run(page.status, FACES[True, False])], self.line, size)
 
@@ -107,6 +108,8 @@ def headings_on(block: Block) -> Iterator[Heading]:
             yield from headings_on(block.body)
         case Callout():
             yield from headings_on(block.inside)
+        case Scan():
+            yield from block.headings
 
 
 def _without_break(stack: Stack) -> Stack | None:
