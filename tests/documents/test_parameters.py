@@ -98,6 +98,29 @@ def test_braking_is_that_of_the_chair_and_the_delay_is_measured_and_not_set():
 
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_a_speed_is_told_by_how_it_was_timed_and_not_by_another_row(source):
+    case = assess(source).file.case
+    how = [row["how"] for row in parameters(case, WORDS) if "speed" in row["name"] and row["value"]]
+    assert not [words for words in how if words and words.startswith("as ")]
+
+
+@pytest.mark.parametrize(
+    ("name", "feature", "applies"),
+    [
+        ("press_window", "mode_switch", True),
+        ("press_driving", "mode_switch", True),
+        ("breath_thresholds", "pneumatic_four_command", True),
+        ("breath_thresholds", "mode_switch", False),
+    ],
+)
+def test_how_the_presses_of_a_switch_and_the_strength_of_a_breath_count_is_asked_of_a_control_that_has_them(
+    name, feature, applies
+):
+    [(_, value, _)] = _rows(name, features=(_feature(feature),))
+    assert value == (None if applies else "not applicable")
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_the_page_leaves_the_step_of_the_programmer_empty_and_no_other_cell(source):
     tree = trees(assess(source), ["order"])["order"]
     tables = [

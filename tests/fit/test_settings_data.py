@@ -21,7 +21,8 @@ SETTINGS = drive_settings()
 TRADE = """
 deceleration dropout_tolerance latch latch_timeout
 forward_speed reverse_speed turn_speed acceleration turn_acceleration turn_deceleration torque veer_gain
-tremor_dampening dead_zone acceptance_time hold_time throw axes mode_order standby_timeout sound tilt_limit
+tremor_dampening dead_zone acceptance_time hold_time press_window press_driving breath_thresholds
+throw axes mode_order standby_timeout sound tilt_limit
 """.split()
 PROFILES = ("training", "indoor", "outdoor")
 # Signs that the chair does not stop in time.

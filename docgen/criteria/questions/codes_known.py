@@ -40,4 +40,7 @@ def answer(grounds: Grounds) -> Answer:
                 lead="Look the code up, and fill in",
             ),
         )
-    return met(f"{counted(len(lines(case)), 'code is', 'codes are')} in the list or confirmed by the payer.", ITEMS)
+    chair = hcpcs.base(case.configuration.chair.base_code) is not None and case.request.kind != "control_only"
+    return met(
+        f"{counted(len(lines(case)) + chair, 'code is', 'codes are')} in the list or confirmed by the payer.", ITEMS
+    )
