@@ -55,6 +55,7 @@ class EmergencySign(Part):
 
     says: Words = must(Privacy.EMERGENCY, "what is seen, in the person's own words", "Pounding headache, red face.")
     first: Words | None = key(Privacy.EMERGENCY, "the first move then, in words", "Seat all the way up.")
+    say: Words | None = key(Privacy.EMERGENCY, "what to tell the crew or the nurse then", "“autonomic dysreflexia”")
     moves: Moves | None = key(Privacy.EMERGENCY, "which way that moves the person", "upright")
     serves: tuple[Topic, ...] = key(
         Privacy.EMERGENCY, "what it serves, as condition.topic", ["epilepsy.seizure"], default=(), max_length=10

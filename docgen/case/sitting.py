@@ -4,6 +4,7 @@ from typing import Literal
 
 from docgen.case.base import Part, Words, key, many, must, part
 from docgen.case.privacy import Privacy
+from docgen.case.stop import OnChair
 
 
 class SeatCommand(Part):
@@ -36,6 +37,15 @@ class Sitting(Part):
     )
     effect: Words | None = key(
         Privacy.DEVICE, "what the seat does to the control", "When the hips slide, the head misses the pads."
+    )
+    seat_switch: Words | None = key(
+        Privacy.DEVICE, "a helper's switch that moves the seat, and where it is", "gray switch on the back, left side"
+    )
+    seat_switch_site: OnChair | None = key(
+        Privacy.DEVICE, "place of a helper's switch that moves the seat, for the drawing", "back_left"
+    )
+    no_power: Words | None = key(
+        Privacy.CARE, "how the seat comes up with the chair off or its battery flat", "Two people lift the back."
     )
     drive_meanwhile: Literal["locked", "slow", "drives"] | None = key(
         Privacy.DEVICE, "the drive while the seat is out of its driving place: locked, slow, or as ever", "locked"

@@ -63,8 +63,13 @@ class Stop(Part):
         Privacy.DEVICE, "place of the power switch on the chair, for the drawing", "armrest_right"
     )
     helper: Words | None = key(Privacy.DEVICE, "what a helper can do", "press the stop box on the push handle")
+    set_back: Words | None = key(
+        Privacy.DEVICE, "how the stop switch is set back, where it waits then", "Turn the button until it pops out."
+    )
     again: Words | None = key(
-        Privacy.DEVICE, "what makes it drive again after the stop switch", "Turn the button until it pops out."
+        Privacy.DEVICE,
+        "what makes it drive again after the stop switch",
+        "With no signal, hold the cheek switch for two seconds.",
     )
     after_stop: AfterStop | None = key(
         Privacy.DEVICE,
@@ -78,6 +83,9 @@ class Stop(Part):
         Privacy.DEVICE,
         "what turns the drive off and leaves the seat working, if there is anything",
         "green lever on the back of the chair, turned to the left",
+    )
+    drive_off_site: OnChair | None = key(
+        Privacy.DEVICE, "place of what turns the drive off, for the drawing", "back_left"
     )
     other_way: Words | None = key(
         Privacy.DEVICE,

@@ -177,7 +177,7 @@ class FollowUp(Part):
 class Caution(Part):
     """A caution particular to this client, in plain words for the guide."""
 
-    about: Literal["skin", "neck", "straps", "hair", "tubes", "cleaning", "travel", "transfer", "seizure", "other"] = (
-        must(Privacy.CARE, "what it is about", "skin")
-    )
+    about: Literal[
+        "skin", "neck", "straps", "hair", "tubes", "cleaning", "travel", "transfer", "seizure", "heat", "other"
+    ] = must(Privacy.CARE, "what it is about", "skin")
     says: Words = must(Privacy.CARE, "the caution in plain words", "Look behind both ears night and morning.")

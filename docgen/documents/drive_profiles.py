@@ -49,7 +49,7 @@ def profile_steps(case: Case, words: Words) -> Iterator[StepRow]:
     """Each step of training after which a profile is used no more, in the order of the steps."""
     waits = {profile.until_stage for profile in case.configuration.profiles if profile.until_stage is not None}
     for step in sorted(waits):
-        yield {"name": stage_name(step, words), "aim": step_aim(step, words)}
+        yield {"name": stage_name(step, words), "aim": step_aim(step, case, words)}
 
 
 def profiles(case: Case) -> Iterator[ProfileRow]:

@@ -59,6 +59,7 @@ def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:
     sites = driving_sites(features()[name] for name in asked)
     known = frozenset() if sites == ALL_SITES else sites
     errors: dict[str, Mapping[str, Any]] = {}
+    rests = "standby" in asked or any(command.does == "rest" for command in case.configuration.commands)
     for key, error in words["errors"].items():
         if key in _ONLY_WITH and not any(name in asked for name in _ONLY_WITH[key]):
             continue
@@ -68,7 +69,10 @@ def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:
         }
         looks = list(dict.fromkeys(texts["look"] for texts in own if "look" in texts))
         for_all = {name: text for name, text in error.items() if isinstance(text, str)}
-        errors[key] = {"stop": False} | for_all | first | ({"look": " ".join(looks)} if looks else {})
+        error_words = {"stop": False} | for_all | first | ({"look": " ".join(looks)} if looks else {})
+        if not rests and "no_rest" in error_words:
+            error_words["coach"] = error_words["no_rest"]
+        errors[key] = error_words
     return errors
 
 

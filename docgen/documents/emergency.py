@@ -47,10 +47,11 @@ class Sheet(TypedDict):
 
 
 class Sign(TypedDict):
-    """What is seen, and the first move then."""
+    """What is seen, the first move then, and what to say on the phone."""
 
     says: str
     first: str | None
+    say: str | None
     _labels: dict[str, str]
 
 
@@ -119,9 +120,10 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
 
 
 def _signs(case: Case) -> Iterator[Sign]:
+    labels = {"first": "the first move then", "say": "what to say on the phone then"}
     for sign in case.emergency.signs:
         if sign.by is not None and sign.on is not None:
-            yield {"says": sign.says, "first": sign.first, "_labels": {"first": "the first move then"}}
+            yield {"says": sign.says, "first": sign.first, "say": sign.say, "_labels": labels}
 
 
 def _step(case: Case, step: EmergencyStep) -> Step:

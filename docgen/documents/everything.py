@@ -6,6 +6,7 @@ and view.project leaves only those.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -159,7 +160,7 @@ def everything(
                 {
                     "number": n,
                     "name": stage_name(n, words),
-                    "aim": step_aim(n, words),
+                    "aim": step_aim(n, case, words),
                     "start": n == case.training.stage,
                 }
                 for n in _stages_named(case)
@@ -218,6 +219,7 @@ def _control(case: Case) -> dict[str, Any]:
         "backs": bool(backs),
         "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
         "no_way_back": backs is False,
+        "standby_s": _standby_s(case),
         "slowest": slow.name if slow else "",
         "stop": stop,
         "drivers_own": case.configuration.stop.drivers_own[0] or "",
@@ -229,6 +231,13 @@ def _control(case: Case) -> dict[str, Any]:
         else "",
         "_labels": {"stop": "where the stop switch is"},
     }
+
+
+def _standby_s(case: Case) -> float | None:
+    """After how many seconds without a signal the control rests by itself; None where no such time is recorded."""
+    value = next((entry.value for entry in case.configuration.settings if entry.setting == "standby_timeout"), None)
+    time = re.fullmatch(r"([0-9]+(?:\.[0-9]+)?) ?(s|min)", value or "")
+    return float(time[1]) * (60 if time[2] == "min" else 1) if time else None
 
 
 def _stages_named(case: Case) -> list[int]:

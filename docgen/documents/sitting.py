@@ -60,6 +60,7 @@ class Seat(TypedDict):
     by_drive: bool
     meanwhile: str | None
     stuck: str | None
+    no_power: str
     reached: str | None
     restart: str | None
     decides: str | None
@@ -108,6 +109,7 @@ def seat(case: Case, fit: Fit) -> Seat:
         "by_drive": by_drive,
         "meanwhile": sits.drive_meanwhile,
         "stuck": sits.stuck,
+        "no_power": sits.no_power or "",
         "reached": sits.after.reached,
         "restart": sits.after.restart,
         "decides": sits.after.decides,

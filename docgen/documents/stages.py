@@ -40,10 +40,11 @@ def stage_name(stage: int, words: Words) -> str:
     return names[stage]
 
 
-def step_aim(stage: int, words: Words) -> str:
-    """What the driver learns in a step of training, to follow its name."""
+def step_aim(stage: int, case: Case, words: Words) -> str:
+    """What the driver learns in a step of training, to follow its name; no reverse where the control cannot back up."""
     aims: Mapping[str, str] = words["step_aims"]
-    return aims[STEPS[stage]]
+    forward_only = f"{STEPS[stage]}_no_way_back"
+    return aims[forward_only if case.configuration.backs is False and forward_only in aims else STEPS[stage]]
 
 
 def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, words: Words) -> dict[str, Any]:
@@ -62,7 +63,7 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
         "id": stage.id,
         "band": words["figures"]["bands"][stage.band],
         "name": stage_name(stage.number, words),
-        "aim": step_aim(stage.number, words),
+        "aim": step_aim(stage.number, case, words),
         "place": description["place"],
         "coach": description["coach"],
         "enter": description["enter"],

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from docgen.case.model import Case
+from docgen.case.mount import Mount
 from docgen.evidence.fact import Evidence
 from docgen.figures.chair import chair_from_above, has_tray, switches
-from docgen.figures.gap_gauge import gap_words
+from docgen.figures.gap_gauge import gap_words, in_both
 from docgen.figures.strokes import arrow, moved, paragraph, ringed, span
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
@@ -79,12 +80,21 @@ def _check(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape],
     for part in parts[: 3 if len(parts) > 4 else 4]:
         names = paragraph(x + 8, y, part.part, 27, n_lines, 9.5, True)
         y += 11.4 * len(names)
-        drawn += [*names, Text(x + 16, y, gap_words(part.gap_mm or 0, words), 10)]
+        drawn += [*names, Text(x + 16, y, _gap_and_range(part, words), 10)]
         y += 12.6
     if len(parts) > 4:
         drawn.append(Text(x + 8, y + 2, words["card_more"], 9.5))
-    gaps = " ".join(words["pads_alt"].format(part=part.part, gap=gap_words(part.gap_mm or 0, words)) for part in parts)
+    gaps = " ".join(words["pads_alt"].format(part=part.part, gap=_gap_and_range(part, words)) for part in parts)
     return drawn, f"{words['card_check_alt']} {gaps}"
+
+
+def _gap_and_range(part: Mount, words: Mapping[str, str]) -> str:
+    """The gap in both units, with its range in mm where the therapist set one."""
+    gap = gap_words(part.gap_mm or 0, words)
+    if part.gap_from_mm is None or part.gap_to_mm is None:
+        return gap
+    least, most = (in_both(mm, words)["mm"] for mm in (part.gap_from_mm, part.gap_to_mm))
+    return words["card_range"].format(gap=gap, least=least, most=most)
 
 
 def _stop(case: Case, x: float, words: Mapping[str, str]) -> tuple[list[Shape], str]:

@@ -10,7 +10,7 @@ from docgen.figures.chair import chair_from_above, has_tray, switches, symbol
 from docgen.figures.strokes import arrow, paragraph, ringed
 from docgen.scene import Scene, Shape, Text
 
-MADE_FROM = ("configuration.stop",)
+MADE_FROM = ("configuration.stop", "sitting.seat_switch")
 
 _WIDTH, _HEIGHT = 482.0, 316.0
 _X, _Y, _SCALE, _KEY = 140.0, 176.0, 1.5, 282.0
@@ -18,7 +18,7 @@ _X, _Y, _SCALE, _KEY = 140.0, 176.0, 1.5, 282.0
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """The chair and what each letter stands for; None when no switch is described."""
-    stop = case.configuration.stop
+    stop, sitting = case.configuration.stop, case.sitting
     switches_there = [
         (letter, kind, words[name], text, place)
         for letter, kind, name, text, place in (
@@ -27,6 +27,8 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
             ("C", "lever", "roll_levers", stop.freewheel, stop.freewheel_site),
             ("D", "plug", "other_way", stop.other_way, stop.other_way_site),
             ("E", "stop", "drivers_own", *stop.drivers_own),
+            ("F", "lever", "drive_off", stop.drive_off, stop.drive_off_site),
+            ("G", "power", "seat_switch", sitting.seat_switch, sitting.seat_switch_site),
         )
         if text
     ]
@@ -38,22 +40,28 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         *_named(words, has_tray(sites)),
         *switches(_X, _Y, _SCALE, sites),
     ]
-    # five stand closer, unless one needs a line more to say that its place is not recorded
+    # five or more stand closer, unless one needs a line more to say that its place is not recorded
     apart = 59 if len(switches_there) > 4 and all(place for _, _, place in sites) else 74
     alt = [words["stop_title"]]
-    for at, (letter, kind, name, text, place) in enumerate(switches_there):
-        top = 30.0 + apart * at
+    close = len(switches_there) > 5  # then each takes only the lines it has
+    top, below = 30.0, 30.0
+    for letter, kind, name, text, place in switches_there:
+        top = below
         shapes += [
             *ringed(_KEY + 9, top - 4, letter),
             *symbol(kind, _KEY + 30, top - 4),
             Text(_KEY + 44, top, name, 12, True),
         ]
-        shapes += paragraph(_KEY, top + 20, text, 36, 3, 11)
+        lines = paragraph(_KEY, top + (17 if close else 20), text, 36, 3, 11)
+        shapes += lines
         alt.append(words["stop_alt"].format(letter=letter, name=name, place=text.rstrip(". ")))
         if place is None:
-            shapes += paragraph(_KEY, top + 57, words["no_site"], 38, 1, 10.5, True)
+            shapes += paragraph(
+                _KEY, top + (17 + 12.5 * len(lines) if close else 57), words["no_site"], 38, 1, 10.5, True
+            )
             alt.append(f"{words['no_site']}.")
-    height = max(_HEIGHT, 20.0 + apart * len(switches_there))
+        below = top + (20 + 12.5 * len(lines) + (0 if place else 14) if close else apart)
+    height = max(_HEIGHT + (12.0 if close else 0.0), below - 10.0)
     return Scene(_WIDTH, height, " ".join(alt), tuple(shapes))
 
 

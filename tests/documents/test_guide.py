@@ -562,9 +562,67 @@ def test_the_stop_switch_is_set_back_with_the_power_off_and_no_signal(folder):
     again = stop.again or "Not recorded"
     order = ["nothing may move", "gives no signal. Turn the power off.", again, "Turn the power on."]
     if stop.after_stop == "waits":  # that it waits is tried, so it is set back under a signal
-        order = ["nothing may move", "keep asking. Set the stop switch back.", again, "must not start"]
+        back = stop.set_back or "Not recorded"
+        order = ["nothing may move", "keep asking.", back, "must not start", "ends the signal", again]
     places = [step.index(told) for told in order]
     assert places == sorted(places)
+
+
+@DEMOS
+def test_the_plan_and_the_guide_give_the_stop_test_in_the_same_words(folder):
+    made = trees(assess(folder), ["guide", "plan"])
+    steps = made["guide"].plain().split("Turn the chair on in a clear space. Use")[1].split("Call the supplier.")[0]
+    assert "nothing may move" in steps and steps in made["plan"].plain()
+
+
+def test_setting_back_a_switch_that_waits_is_apart_from_what_makes_it_drive_again():
+    """What wakes the drive comes only after the signal has ended."""
+    stop = {"stop_switch": "here", "after_stop": "waits", "set_back": "Turn it out.", "again": "Hold the second one."}
+    tested = text_of(chair(stop=stop)).split("keep asking.")[1].split("Do not drive.")[0]
+    places = [tested.index(words) for words in ("Turn it out.", "must not start", "ends the signal", "Hold the second")]
+    assert places == sorted(places)
+
+
+@pytest.mark.parametrize(("value", "told"), [("10 s", "10 seconds"), ("2 min", "120 seconds"), ("as delivered", None)])
+def test_a_rest_that_comes_by_itself_is_told_with_its_time(value, told):
+    setting = ({"setting": "standby_timeout", "value": value},)
+    text = text_of(chair(["standby"], rest="A tone means rest.", settings=setting)).replace("\u00a0", " ")
+    assert re.findall(r"no signal for (.*?), it goes into rest by itself", text) == ([told] if told else [])
+
+
+@pytest.mark.parametrize("backs", [True, False])
+def test_nobody_stays_behind_a_chair_that_backs_up(backs):
+    near = (
+        {"place": "hall", "level": "arms_length", "stands": "behind", "stops_with": "stop_switch", "by": "an aunt"},
+    )
+    commands = [{"does": "forward", "input": "a push"}] + ([{"does": "back", "input": "a pull"}] if backs else [])
+    text = text_of(assessed(supervision=near, configuration={"commands": commands}))
+    assert "stand behind the chair" in text and ("Before it backs up, step to its side." in text) is backs
+
+
+def test_every_means_to_hold_the_wheels_or_move_the_seat_is_in_the_list_of_switches():
+    stop = {"stop_switch": "here", "drive_off": "yellow lever", "drive_off_site": "low_back_left"}
+    case = chair(stop=stop).file.case
+    seat = case.sitting.model_copy(update={"seat_switch": "blue rocker", "seat_switch_site": "back_left"})
+    case = case.model_copy(update={"sitting": seat})
+    alt = drawings(case, evidence(case), language_words()["figures"], ["stop_sites"])["stop_sites"].alt
+    assert "F, Locks the wheels: yellow lever" in alt and "G, Moves the seat: blue rocker" in alt
+    assert "To lock the wheels: F, not C." in text_of(chair(stop=stop))
+
+
+def test_a_seizure_while_it_moves_begins_with_the_stop_and_heat_has_its_caution():
+    text = text_of(assessed(cautions=({"about": "heat", "says": "Go in above thirty degrees."},)))
+    call = text.split("Who to call.")[1]
+    assert call.index("stop it and turn it off") < call.index("seizure") and "Go in above thirty degrees." in text
+
+
+def test_page_one_gives_each_gap_with_its_range():
+    mount = {"id": "pad", "part": "rear pad", "site": "head_back", "gap_mm": 12, "gap_from_mm": 8, "gap_to_mm": 16}
+    case = chair(mounting=(mount,)).file.case
+    assert (
+        "8 to 16"
+        in drawings(case, evidence(case), language_words()["figures"], ["ready_check_stop"])["ready_check_stop"].alt
+    )
 
 
 @pytest.mark.parametrize("lang", STOP_TEST)

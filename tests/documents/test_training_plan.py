@@ -15,6 +15,7 @@ from docgen.case.asked import ChosenFeature
 from docgen.case.need import Limit, Supervision
 from docgen.documents.driving_errors import errors_of
 from docgen.documents.phrase import missing
+from docgen.documents.stages import step_aim
 from docgen.documents.training import training_tables
 from docgen.packet import assess, language_words, trees
 
@@ -43,6 +44,19 @@ def made(tmp_path, name, document, **changes):
         assert changed != text
         path.write_text(changed, encoding="utf-8")
     return trees(assess(target), [document])[document].plain()
+
+
+# ---- what the control lacks ---
+
+
+def test_a_plan_speaks_of_no_rest_and_no_reverse_that_the_control_lacks():
+    case = with_features("head_array")
+    commands = tuple(command for command in case.configuration.commands if command.does != "rest")
+    case = case.model_copy(update={"configuration": case.configuration.model_copy(update={"commands": commands})})
+    assert "rest" not in errors_of(case, WORDS)["unintended_often"]["coach"].split("Find")[0]
+    assert "in rest" in errors_of(with_features("head_array", "standby"), WORDS)["unintended_often"]["coach"]
+    assert case.configuration.backs is False and "back" not in step_aim(3, case, WORDS)
+    assert "back" in step_aim(3, ASSESSED[MARISOL].file.case, WORDS)
 
 
 # ---- errors ----------------------------------------------------------------------------------------

@@ -31,7 +31,9 @@ ENGLISH = tomllib.loads((TEMPLATES / "en" / "words.toml").read_text(encoding="ut
 SPANISH = tomllib.loads((TEMPLATES / "es" / "words.toml").read_text(encoding="utf-8"))
 STEPS = tomllib.loads((TEMPLATES / "es" / "features.toml").read_text(encoding="utf-8"))
 GUIDE = {
-    lang: "".join((TEMPLATES / lang / name).read_text(encoding="utf-8") for name in ("guide.md", "_emergency.md"))
+    lang: "".join(
+        (TEMPLATES / lang / name).read_text(encoding="utf-8") for name in ("guide.md", "_emergency.md", "_stop_test.md")
+    )
     for lang in ("en", "es")
 }
 NOTICE = re.search(r"\[([^\[\]]*)\]\(lang:en\)", GUIDE["es"])[1].replace("**", "")
@@ -39,10 +41,10 @@ FEATURES = features()
 DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 OWN_TABLES = {"original", "page", "labels"}  # of a language other than English alone
 SAME = set(
-    "a aa b c cable cables control d de e extra manual metal meter mm mmhg no plan real saliva sensor stop tape u "
+    "a aa b c cable cables control d de e extra f manual metal meter mm mmhg no plan real saliva sensor stop tape u "
     "use word".split()
 )  # words of both languages
-ON_DRAWINGS = set("abcde")  # letters of places on the chair
+ON_DRAWINGS = set("abcdefg")  # letters of places on the chair
 _WORD = re.compile(r"[^\W\d_]+")
 
 

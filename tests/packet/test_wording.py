@@ -80,6 +80,7 @@ def test_new_copies_the_templates_out_once(tmp_path):
         "_emergency.md",
         "_name.md",
         "_open.md",
+        "_stop_test.md",
         "words.toml",
     }
     before = {p.name: p.read_bytes() for p in target.iterdir()}
