@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from docgen.case.change import VALUE_OF
 from docgen.case.confirmed import confirmable
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.profile import Profile
 from docgen.case.record import COLUMNS, Column
@@ -40,6 +41,18 @@ _LISTS = (
     "configuration.profiles",
 )
 
+_LISTS_BY = (
+    "limits",
+    "findings",
+    "activities",
+    "spaces",
+    "alternatives",
+    "configuration.mounting",
+    "follow_up",
+    "visits",
+    "confirmed",
+    "fitted",
+)
 _OF_VISITS = ("limits", "findings", "activities", "spaces", "alternatives", "configuration.mounting", "taught")
 
 
@@ -87,36 +100,99 @@ def _double_ids(case: Case, where: Where) -> Iterator[Problem]:
 
 
 def _dangling(case: Case, where: Where) -> Iterator[Problem]:
+    """Names that point to no entry, key or place of training."""
     ids = {name: [part.id for part in _list(case, name)] for name in _LISTS}
-
-    def check(path: tuple[str | int, ...], value: str | Iterable[str] | None, target: str) -> Iterator[Problem]:
+    for path, value, target in _references(case):
         for entry in (value,) if isinstance(value, str) else value or ():
             if entry not in ids[target]:
                 yield Problem(where(*path), f"'{entry}' is not an id in [[{target}]]", did_you_mean(entry, ids[target]))
+    yield from _confirmed_keys(case, where)
+    yield from _supervised_places(case, where)
 
-    for name in ("limits", "findings", "activities", "spaces", "alternatives", "configuration.mounting", "follow_up"):
-        for index, part in enumerate(_list(case, name)):
-            yield from check((*name.split("."), index, "by"), part.by, "people")
-    for index, taught in enumerate(case.taught):
-        yield from check(("taught", index, "who"), taught.who, "people")
-    for index, visit in enumerate(case.visits):
-        yield from check(("visits", index, "by"), visit.by, "people")
+
+Reference = tuple[KeyPath, str | Iterable[str] | None, str]  # where ids stand, the ids, the list they are of
+
+
+def _references(case: Case) -> Iterator[Reference]:
+    """Every key of the case that names entries of a list by their ids."""
+    for path, person in (*_entries_by(case), *_people_of_training(case), *_people_of_papers(case)):
+        yield path, person, "people"
+    for path, person in _emergency_people(case):
+        yield path, person, "people"
     for name in _OF_VISITS:
         for index, part in enumerate(_list(case, name)):
-            yield from check((*name.split("."), index, "visit"), part.visit, "visits")
+            yield (*name.split("."), index, "visit"), part.visit, "visits"
+    for index, space in enumerate(case.spaces):
+        yield ("spaces", index, "profile"), space.profile, "configuration.profiles"
+    for index, alternative in enumerate(case.alternatives):
+        yield ("alternatives", index, "method"), alternative.method, "trial.methods"
+    for index, fitted in enumerate(case.fitted):
+        yield ("fitted", index, "mount"), fitted.mount, "configuration.mounting"
+    yield from _references_of_configuration(case)
+
+
+Naming = tuple[KeyPath, str | tuple[str, ...] | None]  # where people are named, and their ids
+
+
+def _entries_by(case: Case) -> Iterator[Naming]:
+    """Who wrote each entry of the record."""
+    for name in _LISTS_BY:
+        for index, part in enumerate(_list(case, name)):
+            yield (*name.split("."), index, "by"), part.by
+
+
+def _people_of_training(case: Case) -> Iterator[Naming]:
+    """Who was taught, coaches, is near, and has which hours of the week."""
+    for index, taught in enumerate(case.taught):
+        yield ("taught", index, "who"), taught.who
+    for name in ("coach", "substitute"):
+        yield ("training", name), getattr(case.training, name)
+    for index, place in enumerate(case.supervision):
+        yield ("supervision", index, "who"), place.who
+    for index, hours in enumerate(case.training.week):
+        yield ("training", "week", index, "who"), hours.who
+
+
+def _people_of_papers(case: Case) -> Iterator[Naming]:
+    """Who signed, saw, examined, denied or checked where the record has one such entry alone."""
+    yield ("denial", "by"), case.denial.by
+    yield ("trial", "few_guard"), case.trial.few_guard
+    for name in ("signed_by", "completed_by"):
+        yield ("order", name), getattr(case.order, name)
+    yield ("encounter", "by"), case.encounter.by
+    yield ("weight_shift", "by"), case.weight_shift.by
+    yield ("attendant", "by"), case.attendant.by
+    yield ("configuration", "worn_checked_by"), case.configuration.worn_checked_by
+
+
+def _references_of_configuration(case: Case) -> Iterator[Reference]:
+    """What features, lines and standard parts of the order rest on."""
+    configuration = case.configuration
+    yield ("configuration", "method"), configuration.method, "trial.methods"
+    for index, feature in enumerate(configuration.features):
+        yield ("configuration", "features", index, "because"), feature.because, "findings"
+    for index, item in enumerate(configuration.items):
+        yield ("configuration", "items", index, "because"), item.because, "findings"
+        yield ("configuration", "items", index, "features"), item.features, "configuration.features"
+    for index, standard in enumerate(configuration.standard_parts):
+        yield ("configuration", "standard_parts", index, "item"), standard.item, "configuration.items"
+
+
+def _confirmed_keys(case: Case, where: Where) -> Iterator[Problem]:
+    """Confirmed values of keys that are not measured."""
     for index, entry in enumerate(case.confirmed):
-        yield from check(("confirmed", index, "by"), entry.by, "people")
         if entry.of not in confirmable():
             yield Problem(
                 where("confirmed", index, "of"),
                 f"'{entry.of}' is not a measured key or column",
                 did_you_mean(entry.of, confirmable()),
             )
-    for name in ("coach", "substitute"):
-        yield from check(("training", name), getattr(case.training, name), "people")
-    trained = [*ids["spaces"], *TASKS]
+
+
+def _supervised_places(case: Case, where: Where) -> Iterator[Problem]:
+    """Arrangements of supervision for what is no place, and for later alone."""
+    trained = [*(space.id for space in case.spaces), *TASKS]
     for index, place in enumerate(case.supervision):
-        yield from check(("supervision", index, "who"), place.who, "people")
         for covered in place.covers:
             if covered not in trained:
                 yield Problem(
@@ -132,36 +208,9 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
                 f"'{brief(place.place)}' has an arrangement for later and none that holds before",
                 f'Add a [[supervision]] with place = "{brief(place.place)}" and no after_stage.',
             )
-    for index, hours in enumerate(case.training.week):
-        yield from check(("training", "week", index, "who"), hours.who, "people")
-    for path, person in _emergency_people(case):
-        yield from check(path, person, "people")
-    yield from check(("denial", "by"), case.denial.by, "people")
-    yield from check(("trial", "few_guard"), case.trial.few_guard, "people")
-    for name in ("signed_by", "completed_by"):
-        yield from check(("order", name), getattr(case.order, name), "people")
-    yield from check(("encounter", "by"), case.encounter.by, "people")
-    yield from check(("weight_shift", "by"), case.weight_shift.by, "people")
-    yield from check(("attendant", "by"), case.attendant.by, "people")
-    for index, space in enumerate(case.spaces):
-        yield from check(("spaces", index, "profile"), space.profile, "configuration.profiles")
-    for index, alternative in enumerate(case.alternatives):
-        yield from check(("alternatives", index, "method"), alternative.method, "trial.methods")
-    for index, fitted in enumerate(case.fitted):
-        yield from check(("fitted", index, "mount"), fitted.mount, "configuration.mounting")
-        yield from check(("fitted", index, "by"), fitted.by, "people")
-    yield from check(("configuration", "worn_checked_by"), case.configuration.worn_checked_by, "people")
-    yield from check(("configuration", "method"), case.configuration.method, "trial.methods")
-    for index, feature in enumerate(case.configuration.features):
-        yield from check(("configuration", "features", index, "because"), feature.because, "findings")
-    for index, item in enumerate(case.configuration.items):
-        yield from check(("configuration", "items", index, "because"), item.because, "findings")
-        yield from check(("configuration", "items", index, "features"), item.features, "configuration.features")
-    for index, standard in enumerate(case.configuration.standard_parts):
-        yield from check(("configuration", "standard_parts", index, "item"), standard.item, "configuration.items")
 
 
-def _emergency_people(case: Case) -> Iterator[tuple[tuple[str | int, ...], str | tuple[str, ...] | None]]:
+def _emergency_people(case: Case) -> Iterator[Naming]:
     """Key path and ids of everyone whom conditions and the emergency page name."""
     for at, condition in enumerate(case.conditions):
         yield ("conditions", at, "by"), condition.by

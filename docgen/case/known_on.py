@@ -6,7 +6,9 @@ from datetime import date
 
 from docgen.case.asked import Configuration
 from docgen.case.model import Case
-from docgen.case.paper import Delivery, Denial
+from docgen.case.need import Goal
+from docgen.case.paper import Authorization, Delivery, Denial
+from docgen.case.training import FollowUp
 
 
 def known_on(case: Case, day: date) -> Case:
@@ -18,28 +20,17 @@ def known_on(case: Case, day: date) -> Case:
     request is a mistake in the record, which the criteria tell.
     """
     later: dict[str, object] = {}
-    if _after(case.authorization.requested_on, day):
-        later["authorization"] = case.authorization.model_copy(
-            update={"requested_on": None, "decided_on": None, "decision": None, "tracking": None}
-        )
-    elif _after(case.authorization.decided_on, day):
-        decision = {"decided_on": None, "decision": None, "tracking": None}
-        later["authorization"] = case.authorization.model_copy(update=decision)
+    if (authorization := _authorization_before(case.authorization, day)) is not case.authorization:
+        later["authorization"] = authorization
     if any(_after(on, day) for on in (case.denial.denied_on, case.denial.written_on, case.denial.sent_on)):
         later["denial"] = Denial()
     if _after(case.dates.delivered_on, day):
         later["dates"] = case.dates.model_copy(update={"delivered_on": None})
         later["delivery"] = Delivery(place=case.delivery.place)  # where it is to go was known before
     if any(_after(visit.done_on, day) for visit in case.follow_up):
-        not_held = {"done_on": None, "found": None, "changed": ()}
-        later["follow_up"] = tuple(
-            visit.model_copy(update=not_held) if _after(visit.done_on, day) else visit for visit in case.follow_up
-        )
+        later["follow_up"] = _visits_before(case.follow_up, day)
     if any(_after(review.on, day) for goal in case.goals for review in goal.reached):
-        later["goals"] = tuple(
-            goal.model_copy(update={"reached": tuple(review for review in goal.reached if review.on <= day)})
-            for goal in case.goals
-        )
+        later["goals"] = _goals_before(case.goals, day)
     if any(_after(entry.on, day) for entry in case.fitted):
         later["fitted"] = tuple(entry for entry in case.fitted if not _after(entry.on, day))
     if _after(case.request.payer_said_on, day):
@@ -49,6 +40,28 @@ def known_on(case: Case, day: date) -> Case:
     tries = tuple(row for row in case.sessions if row.date <= day)
     then = case.model_copy(update=later) if later else case
     return then if len(tries) == len(case.sessions) else then.with_sessions(tries)
+
+
+def _authorization_before(authorization: Authorization, day: date) -> Authorization:
+    """The prior authorization as it stood: not requested, not decided, or as it is."""
+    decision = {"decided_on": None, "decision": None, "tracking": None}
+    if _after(authorization.requested_on, day):
+        return authorization.model_copy(update={"requested_on": None, **decision})
+    return authorization.model_copy(update=decision) if _after(authorization.decided_on, day) else authorization
+
+
+def _visits_before(visits: tuple[FollowUp, ...], day: date) -> tuple[FollowUp, ...]:
+    """Follow-up visits, those of later days as planned and not held."""
+    not_held = {"done_on": None, "found": None, "changed": ()}
+    return tuple(visit.model_copy(update=not_held) if _after(visit.done_on, day) else visit for visit in visits)
+
+
+def _goals_before(goals: tuple[Goal, ...], day: date) -> tuple[Goal, ...]:
+    """Goals without reviews of later days."""
+    return tuple(
+        goal.model_copy(update={"reached": tuple(review for review in goal.reached if review.on <= day)})
+        for goal in goals
+    )
 
 
 def _answered_after(configuration: Configuration, day: date) -> bool:

@@ -69,9 +69,7 @@ def problem(error: Mapping[str, Any], where: Where, raw: Mapping[str, Any], faul
     raw     the data of the file, in which an example is looked for
     faulty  paths of all values that are mistaken, none of which is an example
     """
-    path: KeyPath = tuple(error["loc"])
-    while error["type"] != "extra_forbidden" and len(path) > 1 and field_of(path) is None:
-        path = path[:-1]  # of a key that takes one kind or another, the last part names the kind
+    path = _path_of(error)
     name = brief(".".join(str(part) for part in path if not isinstance(part, int))) or "the case"
     value, kind, context = error.get("input"), str(error["type"]), error.get("ctx") or {}
     field, at = field_of(path), where(*path)
@@ -86,9 +84,7 @@ def problem(error: Mapping[str, Any], where: Where, raw: Mapping[str, Any], faul
         case "literal_error":
             return Problem(at, *_not_allowed(path, name, value, shown, context))
         case "value_error":
-            fault = str(context["error"])
-            says = f"{name} {fault}" if re.match(r"(is|has|needs|must|cannot|holds)\b", fault) else f"{name}: {fault}"
-            return Problem(at, says, form)
+            return Problem(at, _says_fault(name, str(context["error"])), form)
         case "tuple_type" if isinstance(value, Mapping) and _is_table_list(field):
             return Problem(
                 at,
@@ -109,14 +105,34 @@ def problem(error: Mapping[str, Any], where: Where, raw: Mapping[str, Any], faul
         case "too_long":
             n, most = context["actual_length"], context["max_length"]
             return Problem(at, f"{name} has {n} entries, more than the {most} allowed", form)
-    if kind in _BOUNDS:
-        bound, words = _BOUNDS[kind]
-        unit = unit_of(str(path[-1])) or ""
-        limit = f"{context[bound]:g} {unit}".rstrip()
-        return Problem(at, f"{name} is {shown}, which {words} {limit}{_slip(path, value)}", form)
-    clause = _KINDS.get(kind, "is none of its values")
+    clause = _past_bound(kind, path, value, context) if kind in _BOUNDS else _of_wrong_kind(kind, context)
+    return Problem(at, f"{name} is {shown}, which {clause}", form)
+
+
+def _path_of(error: Mapping[str, Any]) -> KeyPath:
+    """The key that a mistake is about."""
+    path: KeyPath = tuple(error["loc"])
+    while error["type"] != "extra_forbidden" and len(path) > 1 and field_of(path) is None:
+        path = path[:-1]  # of a key that takes one kind or another, the last part names the kind
+    return path
+
+
+def _says_fault(name: str, fault: str) -> str:
+    """A fault that a check of the model's own tells, with the name of the key before it."""
+    return f"{name} {fault}" if re.match(r"(is|has|needs|must|cannot|holds)\b", fault) else f"{name}: {fault}"
+
+
+def _past_bound(kind: str, path: KeyPath, value: Any, context: Mapping[str, Any]) -> str:
+    """What is wrong with a number beyond the limits of its key, with its limit and the likely slip."""
+    bound, words = _BOUNDS[kind]
+    limit = f"{context[bound]:g} {unit_of(str(path[-1])) or ''}".rstrip()
+    return f"{words} {limit}{_slip(path, value)}"
+
+
+def _of_wrong_kind(kind: str, context: Mapping[str, Any]) -> str:
+    """What is wrong with a value of another kind than its key takes."""
     made_of = _PATTERNS.get(str(context.get("pattern", "")), "") if kind == "string_pattern_mismatch" else ""
-    return Problem(at, f"{name} is {shown}, which {clause}{f': {made_of}' if made_of else ''}", form)
+    return _KINDS.get(kind, "is none of its values") + (f": {made_of}" if made_of else "")
 
 
 def toml_of(value: Any) -> str:

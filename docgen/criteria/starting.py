@@ -13,7 +13,7 @@ from docgen.case.starter import Asked, Fixed
 from docgen.criteria.asked_of import keys_asked
 from docgen.criteria.criterion import Grounds
 from docgen.criteria.payer import Payer
-from docgen.criteria.run import verdicts
+from docgen.criteria.run import Verdict, verdicts
 from docgen.criteria.settle import all_settled
 from docgen.evidence.gather import evidence
 from docgen.fit.feature import features
@@ -30,12 +30,8 @@ def asked(payer: Payer, kind: str | None, control: str | None) -> Asked:
     case = Case.model_validate({"format": "docgen case 2", "id": "new", "request": request})
     grounds = Grounds(case, evidence(case), fit(case, lambda *path: ""))
     answers = [verdict for verdict in verdicts(grounds, payer, payer.reviewed_on) if verdict.open]
-    paths = {key for verdict in answers if verdict.bound or verdict.blocks for key in keys_asked(verdict.answer)}
     entries: dict[str, list[Fixed]] = {}
-    for _, trial in all_settled(grounds, answers):
-        for entry, fixed in trial.added if trial else ():
-            _add(entries, dotted(entry), dict(fixed))
-        paths |= {dotted(path) for path in (trial.fills if trial else ())}
+    paths = _asked_by_payer(answers) | _that_settles(grounds, answers, entries)
     usual = _usual()
     paths |= {*usual["always"], *usual.get(kind or "", ())}
     paths = {path for path in paths if not path.startswith(tuple(usual["later"]))}
@@ -44,17 +40,39 @@ def asked(payer: Payer, kind: str | None, control: str | None) -> Asked:
         {"id": f'"{role}"', "role": f'"{role}"', **dict.fromkeys(keys, "")} for role, keys in usual["people"].items()
     ]
     if control:
-        feature = features()[control]
-        _add(entries, "configuration.features", {"id": f'"{control}"'})
-        for finding in feature.called_for_by:
-            _add(entries, "findings", {"id": f'"{finding}"'})
-        for site in feature.sites:
-            _add(entries, "configuration.mounting", {"id": f'"{site}"', "site": f'"{site}"'})
+        _add_control(entries, control)
     return Asked(
         frozenset(paths),
         {"request": {key: f'"{word}"' for key, word in request.items()}},
         {table: tuple(listed) for table, listed in entries.items()},
     )
+
+
+def _asked_by_payer(answers: list[Verdict]) -> set[str]:
+    """Keys that open answers ask for where a row of the payer binds them or they block."""
+    return {key for verdict in answers if verdict.bound or verdict.blocks for key in keys_asked(verdict.answer)}
+
+
+def _that_settles(grounds: Grounds, answers: list[Verdict], entries: dict[str, list[Fixed]]) -> set[str]:
+    """Keys that settle open answers, as found by trying; the entries that do are added to `entries`."""
+    paths: set[str] = set()
+    for _, trial in all_settled(grounds, answers):
+        if trial is None:
+            continue
+        paths |= {dotted(path) for path in trial.fills}
+        for entry, fixed in trial.added:
+            _add(entries, dotted(entry), dict(fixed))
+    return paths
+
+
+def _add_control(entries: dict[str, list[Fixed]], control: str) -> None:
+    """Add what a control brings into a case: itself, the findings that call for it, a part at each of its sites."""
+    feature = features()[control]
+    _add(entries, "configuration.features", {"id": f'"{control}"'})
+    for finding in feature.called_for_by:
+        _add(entries, "findings", {"id": f'"{finding}"'})
+    for site in feature.sites:
+        _add(entries, "configuration.mounting", {"id": f'"{site}"', "site": f'"{site}"'})
 
 
 def _add(entries: dict[str, list[Fixed]], table: str, fixed: Fixed) -> None:

@@ -119,8 +119,7 @@ def is_told(sign_id: str, case: Case, sign: Sign | None) -> bool:
     rows: Sequence[Tried | SessionRow] = case.sessions or tuple(
         row for row in case.tried if row.method == case.configuration.method
     )
-    halts = stop_tasks(case) if case.sessions else {task.id for task in case.trial.tasks if task.shows == "stop"}
-    stops = [row for row in rows if row.task in halts or (isinstance(row, DayTotal) and row.stops_asked is not None)]
+    stops = _of_stops(case, rows)
     if sign_id in _BY_TASK and not case.sessions and _some_task_untold(case, rows):
         return False
     if column := _COLUMN.get(sign_id):
@@ -129,15 +128,24 @@ def is_told(sign_id: str, case: Case, sign: Sign | None) -> bool:
     if sign_id == "stops_missed":
         return bool(stops)
     if scale := _SCALE.get(sign_id):
-        together: dict[date, list[Tried | SessionRow]] = {}
-        for row in rows:
-            together.setdefault(row.date, []).append(row)
-        return bool(rows) and all(
-            recorded(of_day, f"{scale}_{when}") for of_day in together.values() for when in ("before", "after")
-        )
+        return bool(rows) and _is_rated_each_day(rows, scale)
     if sign_id == "space_too_short" and any(space.clear_ahead_mm is None for space in case.spaces):
         return False
     return sign is not None and sign.seen is not None
+
+
+def _of_stops(case: Case, rows: Sequence[Tried | SessionRow]) -> list[Tried | SessionRow]:
+    """The rows and totals that tell of stops."""
+    halts = stop_tasks(case) if case.sessions else {task.id for task in case.trial.tasks if task.shows == "stop"}
+    return [row for row in rows if row.task in halts or (isinstance(row, DayTotal) and row.stops_asked is not None)]
+
+
+def _is_rated_each_day(rows: Sequence[Tried | SessionRow], scale: str) -> bool:
+    """Whether a scale is filled in before and after the driving of every day."""
+    of_day: dict[date, list[Tried | SessionRow]] = {}
+    for row in rows:
+        of_day.setdefault(row.date, []).append(row)
+    return all(recorded(day, f"{scale}_{when}") for day in of_day.values() for when in ("before", "after"))
 
 
 def _some_task_untold(case: Case, rows: Sequence[Tried | SessionRow]) -> bool:

@@ -113,7 +113,6 @@ def everything(
     case: Case, evidence: Evidence, fit: Fit, verdicts: Sequence[Verdict], documents: Sequence[Document], words: Words
 ) -> dict[str, Any]:
     """Table name -> model, mapping or tuple of them."""
-    # one row a table: what branches there are lies within the rows, so that nothing would be clearer for being split
     quotes = Quotations(case)
     answers = tuple(_answer(verdict, quotes) for verdict in verdicts)
 

@@ -48,35 +48,49 @@ class ParameterRow(TypedDict):
 
 def parameters(case: Case, words: Words) -> Iterator[ParameterRow]:
     """Every setting there is, in the order they are looked at, and last the delay, which is measured and not set."""
-    configuration, wording = case.configuration, words["parameter"]
+    wording = words["parameter"]
     for name, setting in drive_settings().items():
-        entries = [entry for entry in configuration.settings if entry.setting == name]
         if why := _not_applicable(case, name, words):
             yield _row(setting.name, wording["all"], wording["not_applicable"], why)
-        elif name in _OF_PROFILES and configuration.profiles:
-            shown = _OF_PROFILES[name]
-            rows = []
-            for profile in configuration.profiles:
-                entry = next((e for e in entries if e.profile in (None, profile.id)), None)
-                value = _entered(entry, words) or shown(profile, words)
-                rows.append(_row(setting.name, profile.name, value, _how(entry, words)))
-            alike = len({(row["value"], row["how"]) for row in rows}) == 1
-            if alike:
-                yield _row(setting.name, wording["all"], rows[0]["value"], rows[0]["how"])
-            else:
-                yield from rows
-        elif entries:
-            names = {profile.id: profile.name for profile in configuration.profiles}
-            for entry in entries:
-                value = _entered(entry, words) or _of_chair(case, name, words)
-                yield _row(setting.name, names.get(entry.profile or "", wording["all"]), value, _how(entry, words))
+        elif name in _OF_PROFILES and case.configuration.profiles:
+            yield from _of_each_profile(case, name, words)
         else:
-            value = _of_chair(case, name, words)
-            how = wording["trial_chair"] if name == "deceleration" and value is not None else None
-            yield _row(setting.name, wording["all"], value, how)
-    delay = configuration.chair.electronics_delay_s
+            yield from _of_all_profiles(case, name, words)
+    delay = case.configuration.chair.electronics_delay_s
     value = None if delay is None else f"{decimal(f'{delay:g}', words)} s"
     yield _row(wording["delay"], wording["all"], value, wording["not_set"])
+
+
+def _of_each_profile(case: Case, name: str, words: Words) -> Iterator[ParameterRow]:
+    """A setting that profiles have: a row for each of them, or one for all where they are alike."""
+    setting, shown = drive_settings()[name].name, _OF_PROFILES[name]
+    entries, rows = _entries(case, name), []
+    for profile in case.configuration.profiles:
+        entry = next((e for e in entries if e.profile in (None, profile.id)), None)
+        value = _entered(entry, words) or shown(profile, words)
+        rows.append(_row(setting, profile.name, value, _how(entry, words)))
+    alike = len({(row["value"], row["how"]) for row in rows}) == 1
+    if alike:
+        yield _row(setting, words["parameter"]["all"], rows[0]["value"], rows[0]["how"])
+    else:
+        yield from rows
+
+
+def _of_all_profiles(case: Case, name: str, words: Words) -> Iterator[ParameterRow]:
+    """A setting as it is entered, or as it was measured on the chair."""
+    setting, wording, measured = drive_settings()[name].name, words["parameter"], _of_chair(case, name, words)
+    names = {profile.id: profile.name for profile in case.configuration.profiles}
+    entries = _entries(case, name)
+    for entry in entries:
+        value = _entered(entry, words) or measured
+        yield _row(setting, names.get(entry.profile or "", wording["all"]), value, _how(entry, words))
+    if not entries:
+        how = wording["trial_chair"] if name == "deceleration" and measured is not None else None
+        yield _row(setting, wording["all"], measured, how)
+
+
+def _entries(case: Case, name: str) -> list[SetTo]:
+    return [entry for entry in case.configuration.settings if entry.setting == name]
 
 
 def _row(name: str, profile: str, value: str | None, how: str | None) -> ParameterRow:

@@ -49,7 +49,6 @@ def step_aim(stage: int, case: Case, words: Words) -> str:
 
 def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, words: Words) -> dict[str, Any]:
     """What may be shown of one stage; counts only of the one to train at, `now`."""
-    # one row a key: what branches there are lies within the rows, so that nothing would be clearer for being split
     description = words["stages"][stage.number]
     tasks = tasks_of(stage, case)
     state = "" if now is None else "passed" if stage.number < now else "now" if stage.number == now else "ahead"

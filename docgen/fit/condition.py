@@ -251,16 +251,26 @@ def unknown_conditions(case: Case, where: Where) -> Iterator[Problem]:
 def _is_recognised(by: Recognised, case: Case) -> bool:
     findings = {finding.id for finding in case.findings}
     limited = {limit.kind for limit in case.limits if limit.found}
-    levels = [entry.level for entry in case.conditions if entry.level and entry.present]
     return bool(
         any(diagnosis.code and diagnosis.code.startswith(by.codes) for diagnosis in case.diagnoses if by.codes)
         or findings.intersection(by.findings)
         or limited.intersection(by.limits)
-        or (by.level and any(_height(level) <= _height(by.level) for level in levels))
+        or (by.level and _is_injured_at_or_above(case, by.level))
         or any(diagnosis.course in by.courses for diagnosis in case.diagnoses)
-        or (by.younger is not None and (age := _age(case)) is not None and age < by.younger)
+        or (by.younger is not None and _is_younger(case, by.younger))
         or any(_said_yes(case, name) for name in by.answered)
     )
+
+
+def _is_injured_at_or_above(case: Case, level: str) -> bool:
+    """Whether a condition that is present stands at this level of the spine or a higher one."""
+    levels = [entry.level for entry in case.conditions if entry.level and entry.present]
+    return any(_height(present) <= _height(level) for present in levels)
+
+
+def _is_younger(case: Case, years: int) -> bool:
+    age = _age(case)
+    return age is not None and age < years
 
 
 def _said_yes(case: Case, name: str) -> bool:

@@ -13,7 +13,7 @@ import hashlib
 import json
 import os
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -110,17 +110,11 @@ def basis(
     case = assessed.file.case
     recorded = private_masked(sections(case)) if of_pages else sections(case)
     contents = {name: section for name, section in recorded.items() if section}
-    contents["trial.csv"] = [
-        {k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.records
-    ]
+    contents["trial.csv"] = _filled_in(case.records)
     if case.totals:
-        contents[TOTALS_FILE] = [
-            {k: v for k, v in asdict(total).items() if k != "line" and v is not None} for total in case.totals
-        ]
+        contents[TOTALS_FILE] = _filled_in(case.totals)
     if case.sessions:
-        contents["sessions.csv"] = [
-            {k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in case.sessions
-        ]
+        contents["sessions.csv"] = _filled_in(case.sessions)
     rows = assessed.payer.in_force(asked_on(case, assessed.payer))
     contents["payer rules"] = [
         assessed.payer.id,
@@ -128,6 +122,20 @@ def basis(
         assessed.payer.locale,
         [row.model_dump(mode="json") for row in rows],
     ]
+    contents |= _wordings(worded)
+    if letterhead is not None:
+        contents[_LETTERHEAD] = letterhead.digest
+    return {name: digest(content) for name, content in contents.items()}
+
+
+def _filled_in(rows: Iterable[Struct]) -> list[dict[str, Any]]:
+    """What rows or totals hold, without their place in the file."""
+    return [{k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in rows]
+
+
+def _wordings(worded: Wording) -> dict[str, Any]:
+    """The templates, the parts that they share, and the fixed words."""
+    contents: dict[str, Any] = {}
     for name, document in worded.documents.items():
         front = [
             document.title,
@@ -142,10 +150,7 @@ def basis(
     for name, text in worded.parts.items():
         if any(f'"{name}"' in document.body for document in worded.documents.values()):
             contents[f"shared wording {name}"] = _speaking_lines(text)
-    contents["fixed words"] = worded.words
-    if letterhead is not None:
-        contents[_LETTERHEAD] = letterhead.digest
-    return {name: digest(content) for name, content in contents.items()}
+    return contents | {"fixed words": worded.words}
 
 
 def sections(case: Case) -> dict[str, Any]:

@@ -87,10 +87,7 @@ def rendered(
     worded = in_locale(worded or wording(), assessed.payer.locale)
     formats, only, sent = tuple(formats), tuple(only), {*enclose}
     sent |= set(worded.sent)
-    if missing := sent - called_for(worded.documents, assessed.file.case).keys():
-        raise UserError(
-            [Problem("--enclose", f"this case makes no {name}", "Leave it out.") for name in sorted(missing)]
-        )
+    _refuse_missing(sent - called_for(worded.documents, assessed.file.case).keys())
     if papers and not ("pdf" in formats and (not only or sent.issubset(only))):
         what = "is put into packet.pdf, which this build does not make"
         do = f"Build with pdf among the formats, and with {', '.join(sorted(sent))} among the documents."
@@ -115,11 +112,9 @@ def rendered(
             _name_digests(trees[name], enclosed, files)
         files |= _files(assessed, worded, name, trees[name], pages[name], scenes, formats, laid)
     mark = mark_of(assessed.file.key)
-    calendar = "plan" in trees and calendar_file(assessed.file.case, worded.words, assessed.file.key or new_key())
-    if calendar:
-        files[CALENDAR] = sealed(CALENDAR, calendar, mark)
-    may_show = worded.documents["order"].shows.get("order_lines", ()) if "order" in trees else ()
-    if may_show:
+    if "plan" in trees:
+        files |= _beside_plan(assessed, worded)
+    if "order" in trees and (may_show := worded.documents["order"].shows.get("order_lines", ())):
         files[LINES] = lines_file(laid_out["order_lines"], may_show, worded.words, status)
     letter_words = digest(outline(trees[LETTER])) if LETTER in trees else ""
     inserts: dict[str, Insert] = {}
@@ -133,6 +128,21 @@ def rendered(
         chapters += _paper_chapters(papers, listed, chapters[0].page, assessed, worded)
         files[PACKET] = sealed(PACKET, _packet(chapters, worded), mark)
     return Rendered(files, letter_words, refusal)
+
+
+def _refuse_missing(enclosed: Collection[str]) -> None:
+    """Raise UserError where a document is to be enclosed that the case does not make."""
+    if enclosed:
+        raise UserError(
+            [Problem("--enclose", f"this case makes no {name}", "Leave it out.") for name in sorted(enclosed)]
+        )
+
+
+def _beside_plan(assessed: Assessed, worded: Wording) -> dict[str, bytes]:
+    """The calendar of lessons and visits, where there are any days for it."""
+    key = assessed.file.key
+    calendar = calendar_file(assessed.file.case, worded.words, key or new_key())
+    return {CALENDAR: sealed(CALENDAR, calendar, mark_of(key))} if calendar else {}
 
 
 def render_alone(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime, time, timedelta
 
 from docgen.case import days_written as dates
@@ -63,28 +63,35 @@ class Values(Sifting):
         values = [self.cell(cells, "date") for _, cells in self.data]
         texts = list(dict.fromkeys(value for value in values if isinstance(value, str)))
         days, open_orders, decided = dates.settled(texts)
+        waiting: list[str] = []  # for the order of day and month, which is asked first
         if open_orders:
-            example = next(text for text in texts if text not in days and dates.orders_of(text))
-            ways = dates.orders_of(example)
-            readings = " or ".join(_in_words(ways[order]) for order in open_orders if order in ways)
-            answer = self.asking.ask("date", f"Is '{example}' {readings}?", *open_orders)
-            order = next((order for order in dates.ORDERS if order == answer), None)
+            order = self._asked_order(texts, days, open_orders)
             days |= {text: on for text in texts if order and (on := dates.in_order(text, order))}
-            asked = [text for text in texts if dates.orders_of(text)] if order is None else []
-        else:
-            asked = []
+            waiting = [text for text in texts if dates.orders_of(text)] if order is None else []
         for text in texts:
-            if text not in days and text not in asked:
-                if re.fullmatch(r"\d{8}", text) and (ways := dates.orders_of(f"{text[:4]}-{text[4:6]}-{text[6:]}")):
-                    days[text] = ways["year first"]
-                    continue
-                answer = self.asking.ask(f"date.{text}", f"Which day is '{text}'? As 2026-03-31:", fits=_is_iso)
-                if answer is not None:
-                    days[text] = date.fromisoformat(answer)
+            if text not in days and text not in waiting and (on := self._lone_day(text)):
+                days[text] = on
         if texts and texts[0] in days:
             why = f", for '{decided}' can be read in no other order" if decided else ""
             self.asking.say(f"'{texts[0]}' is {_in_words(days[texts[0]])}{why}")
         return days
+
+    def _asked_order(
+        self, texts: Sequence[str], days: Mapping[str, date], open_orders: Sequence[dates.Order]
+    ) -> dates.Order | None:
+        """The order of day, month and year as answered; None while that is open."""
+        example = next(text for text in texts if text not in days and dates.orders_of(text))
+        ways = dates.orders_of(example)
+        readings = " or ".join(_in_words(ways[order]) for order in open_orders if order in ways)
+        answer = self.asking.ask("date", f"Is '{example}' {readings}?", *open_orders)
+        return next((order for order in dates.ORDERS if order == answer), None)
+
+    def _lone_day(self, text: str) -> date | None:
+        """The day of a text that the order of the column does not settle: eight digits, else as answered."""
+        if re.fullmatch(r"\d{8}", text) and (on := _day_of_digits(text)):
+            return on
+        answer = self.asking.ask(f"date.{text}", f"Which day is '{text}'? As 2026-03-31:", fits=_is_iso)
+        return None if answer is None else date.fromisoformat(answer)
 
     def text(self, name: str, value: Cell, line: int) -> str:
         """A cell as the file of the case has it; "" for nothing, or while it is asked about."""
@@ -115,10 +122,8 @@ class Values(Sifting):
             return self.days[value].isoformat() if value in self.days else ""
         if isinstance(value, float):
             written = f"{value:.0f}"
-            if re.fullmatch(r"(19|20)\d{6}", written) and (
-                ways := dates.orders_of(f"{written[:4]}-{written[4:6]}-{written[6:]}")
-            ):
-                return ways["year first"].isoformat()
+            if re.fullmatch(r"(19|20)\d{6}", written) and (day := _day_of_digits(written)):
+                return day.isoformat()
             on = dates.excel_day(value)
             if (
                 on
@@ -183,19 +188,11 @@ class Values(Sifting):
         """A number in the unit of its column."""
         column, placed = COLUMNS[name], self.read.column(name)
         heading = placed.heading if placed else name
-        unit = placed.unit if placed else ""
-        if isinstance(value, (time, timedelta, datetime)) or (
-            isinstance(value, str) and re.fullmatch(r"\d+:\d\d(:\d\d)?", value)
-        ):
+        if _is_clock(value):
             return self._clock(column, heading, value)
-        if isinstance(value, (bool, date)):
-            shown = None
-        elif isinstance(value, float):
-            shown = (value, "")
-        elif self.mark_open and re.search(r"\d[.,]\d", value or ""):
+        if self.mark_open and isinstance(value, str) and re.search(r"\d[.,]\d", value):
             return ""  # which sign is the decimal one is asked first
-        else:
-            shown = number(value or "", self.mark)
+        shown = _number_in(value, self.mark)
         if shown is None or (column.kind == "count" and (shown[0] != int(shown[0]) or shown[0] < 0)):
             kind = "whole number" if column.kind == "count" else "number"
             answer = self.asking.ask(
@@ -205,7 +202,12 @@ class Values(Sifting):
             )
             return "" if answer in (None, "blank") else answer
         amount, behind = shown
-        unit = behind or unit
+        return self._in_unit_of_column(name, value, amount, behind or (placed.unit if placed else ""))
+
+    def _in_unit_of_column(self, name: str, value: Cell, amount: float, unit: str) -> str:
+        """A number as written in a unit, "" where none is said, in the unit of its column; "" while that is asked."""
+        column, placed = COLUMNS[name], self.read.column(name)
+        heading = placed.heading if placed else name
         if column.unit and not unit:
             self.asking.ask(
                 f"column.{heading}",
@@ -250,6 +252,26 @@ class Values(Sifting):
             first, second = parts[0], parts[1]
             seconds = first * 60 + second if answer == "minutes:seconds" else first * 3600 + second * 60
         return f"{seconds if column.unit == 's' else round(seconds / 60, 4):g}"
+
+
+def _is_clock(value: Cell) -> bool:
+    """Whether a cell is a time with colons, or one that the spreadsheet keeps as a time."""
+    if isinstance(value, str):
+        return re.fullmatch(r"\d+:\d\d(:\d\d)?", value) is not None
+    return isinstance(value, (time, timedelta, datetime))
+
+
+def _number_in(value: Cell, mark: Mark | None) -> tuple[float, str] | None:
+    """The number in a cell and the unit written behind it, "" for none; None where it holds no number."""
+    if isinstance(value, float):
+        return value, ""
+    return number(value or "", mark) if value is None or isinstance(value, str) else None
+
+
+def _day_of_digits(digits: str) -> date | None:
+    """The day that eight digits are, year first; None where there is no such day."""
+    ways = dates.orders_of(f"{digits[:4]}-{digits[4:6]}-{digits[6:]}")
+    return ways["year first"] if ways else None
 
 
 def _in_words(on: date) -> str:

@@ -153,11 +153,19 @@ class Names:
 
     def _run(self, text: str, words: Sequence[Token], at: int) -> tuple[Span, int] | None:
         """The longest stretch of words that all belong to one owner."""
-        # it widens, then narrows, and each step asks what the step before has left: split, they would hand on all of it
-        owners, end = self._owners(words[at]), at + 1
+        owners, end = self._widened(text, words, at)
         if not owners:
             return None
-        while end < len(words) and _BETWEEN.fullmatch(text[words[end - 1].end : words[end].start]):
+        run = words[at : self._narrowed(owners, words, at, end)]
+        owners = set.intersection(*(known for token in run if (known := self._owners(token))))
+        if not self._is_name(owners, run):
+            return None
+        return self._named(owners, run, text, run[0].start, run[-1].end), at + len(run)
+
+    def _widened(self, text: str, words: Sequence[Token], at: int) -> tuple[set[Owner], int]:
+        """Who may own the word at a place, and the end of the words after it that can be theirs too."""
+        owners, end = self._owners(words[at]), at + 1
+        while owners and end < len(words) and _BETWEEN.fullmatch(text[words[end - 1].end : words[end].start]):
             if both := owners & self._owners(words[end]):
                 owners, end = both, end + 1
             elif (
@@ -169,6 +177,10 @@ class Names:
                 owners, end = both, end + 2  # a middle initial
             else:
                 break
+        return owners, end
+
+    def _narrowed(self, owners: set[Owner], words: Sequence[Token], at: int, end: int) -> int:
+        """The end of the stretch without ordinary words behind it, unless it is a whole name with them."""
         while (
             end > at + 1
             and not self._full(owners, words[at:end])
@@ -176,16 +188,15 @@ class Names:
             and (not words[end - 1].capital or words[end - 1].word in PARTICLES)
         ):
             end -= 1
-        run = words[at:end]
-        owners = set.intersection(*(known for token in run if (known := self._owners(token))))
-        if not (
-            self._full(owners, run)
-            and (len(run) > 1 or self._alone(run[0]))
+        return end
+
+    def _is_name(self, owners: set[Owner], run: Sequence[Token]) -> bool:
+        """Whether words of one owner are a name as they stand there, and not the ordinary words they also are."""
+        return bool(
+            (self._full(owners, run) and (len(run) > 1 or self._alone(run[0])))
             or any(map(self._alone, run))
             or self._titled(run)
-        ):
-            return None
-        return self._named(owners, run, text, run[0].start, run[-1].end), end
+        )
 
     def _owners(self, token: Token) -> set[Owner]:
         if owners := self.of_word.get(token.word):

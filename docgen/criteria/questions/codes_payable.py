@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
+from docgen.case.items import Item
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.codes import hcpcs
@@ -66,6 +67,11 @@ def answer(grounds: Grounds, reasons: list[str]) -> Answer:
             ("request", "requested_on"),
             mend=fill_in({"request.requested_on": "<date>"}),
         )
+    return _none_barred(case, known, counted_on)
+
+
+def _none_barred(case: Case, known: list[Item], counted_on: tuple[date, str] | None) -> Answer:
+    """Met: how many codes were looked up, for which day, and how many could not be."""
     by = f" on {day(counted_on[0])}, {counted_on[1]}" if counted_on else ""
     rest = len(lines(case)) - len(known)
     but = (

@@ -11,6 +11,8 @@ Source: the rows of docgen/conditions; what belongs on such a page is common pra
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from docgen.case.emergency import EmergencySign, EmergencyStep
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
@@ -23,6 +25,8 @@ HEADING = "safety"
 CLAIM = "The emergency page says what a stranger must know"
 DANGER = True
 SETTINGS: dict[str, object] = {}
+
+_Missing = tuple[str, KeyPath]  # what the page lacks, and where it belongs
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -41,31 +45,10 @@ def answer(grounds: Grounds) -> Answer:
         return refused
     entries: tuple[EmergencyStep | EmergencySign, ...] = (*emergency.steps, *emergency.signs)
     served = {topic for entry in entries if _prints(case, entry) for topic in entry.serves}
-    missing: list[tuple[str, KeyPath]] = [
-        (f"{says}", ("emergency", "steps")) for topic, says in topics.items() if topic not in served
-    ]
-    if not emergency.cannot:
-        missing.append(("what the person cannot do", ("emergency", "cannot")))
-    if not any(_has_number(case, at) for at in range(len(emergency.calls))):
-        missing.append(("whom to call, and the number", ("emergency", "calls")))
-    if any(not call.answers for call in emergency.calls):
-        missing.append(("when those answer who are called", ("emergency", "calls")))
-    if _moves_person(emergency.steps) and not (emergency.after and emergency.restart_by):
-        missing.append(
-            (
-                "after the person is moved, whether the control is still reached and who lets driving begin again",
-                ("emergency", "after"),
-            )
-        )
-    missing += [
-        (f"who gave step {at + 1} and when, or the row accepted", ("emergency", "steps", at))
-        for at, step in enumerate(emergency.steps)
-        if not _prints(case, step)
-    ]
-    missing += [
-        (f"who set {number.name} and when", ("emergency", "numbers", at))
-        for at, number in enumerate(emergency.numbers)
-        if number.by is None or number.on is None
+    missing: list[_Missing] = [
+        *((says, ("emergency", "steps")) for topic, says in topics.items() if topic not in served),
+        *_missing_of_page(case),
+        *_unsigned(case),
     ]
     if missing:
         return cannot_tell(
@@ -79,6 +62,32 @@ def answer(grounds: Grounds) -> Answer:
         f"The emergency page has {counted(len(emergency.steps), 'step', 'steps')}, each given or accepted by name.",
         ("emergency",),
     )
+
+
+def _missing_of_page(case: Case) -> Iterator[_Missing]:
+    """What every emergency page must have and this one lacks."""
+    emergency = case.emergency
+    if not emergency.cannot:
+        yield "what the person cannot do", ("emergency", "cannot")
+    if not any(_has_number(case, at) for at in range(len(emergency.calls))):
+        yield "whom to call, and the number", ("emergency", "calls")
+    if any(not call.answers for call in emergency.calls):
+        yield "when those answer who are called", ("emergency", "calls")
+    if _moves_person(emergency.steps) and not (emergency.after and emergency.restart_by):
+        yield (
+            "after the person is moved, whether the control is still reached and who lets driving begin again",
+            ("emergency", "after"),
+        )
+
+
+def _unsigned(case: Case) -> Iterator[_Missing]:
+    """Steps and numbers without who gave them and when."""
+    for at, step in enumerate(case.emergency.steps):
+        if not _prints(case, step):
+            yield f"who gave step {at + 1} and when, or the row accepted", ("emergency", "steps", at)
+    for at, number in enumerate(case.emergency.numbers):
+        if number.by is None or number.on is None:
+            yield f"who set {number.name} and when", ("emergency", "numbers", at)
 
 
 def _never_printed(steps: tuple[EmergencyStep, ...]) -> Answer | None:

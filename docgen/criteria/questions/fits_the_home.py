@@ -132,26 +132,32 @@ _Lack = tuple[str, list[KeyPath], tuple[str, str]]
 
 def _lacking(grounds: Grounds, home: list[Placed]) -> Iterator[_Lack]:
     """What is not recorded, where it belongs, and its key with the form it has."""
-    case = grounds.case
-    at_chair: list[KeyPath] = [("configuration", "chair")]
-    doors = [(i, s) for i, s in home if s.kind == "doorway"]
-
-    def of_places(lacking: list[Placed], what: str, form: tuple[str, str]) -> Iterator[_Lack]:
-        if lacking:
-            yield f"the {what} of the {listed(s.name for _, s in lacking)}", [("spaces", i) for i, _ in lacking], form
-
-    yield from of_places(
-        [(i, s) for i, s in enumerate(case.spaces) if s.at_home is None],
+    yield from _of_places(
+        [(i, s) for i, s in enumerate(grounds.case.spaces) if s.at_home is None],
         "answer whether it is in the home",
         ("at_home", "<true or false> of the place"),
     )
+    yield from _lacking_of_home(home)
+    yield from _lacking_of_chair(grounds, home)
+    if grounds.case.dates.home_visit_on is None:
+        yield "the date of the home visit", [("dates",)], ("dates.home_visit_on", "<date>")
+
+
+def _of_places(lacking: list[Placed], what: str, form: tuple[str, str]) -> Iterator[_Lack]:
+    if lacking:
+        yield f"the {what} of the {listed(s.name for _, s in lacking)}", [("spaces", i) for i, _ in lacking], form
+
+
+def _lacking_of_home(home: list[Placed]) -> Iterator[_Lack]:
+    """What is not measured of doors, rooms and floors."""
+    doors = [(i, s) for i, s in home if s.kind == "doorway"]
     if not doors:
         yield (
             "a door of the home with its clear width",
             [("spaces",)],
             ("clear_width_mm", "<mm> of a doorway in [[spaces]]"),
         )
-    yield from of_places(
+    yield from _of_places(
         [(i, s) for i, s in doors if s.clear_width_mm is None], "clear width", ("clear_width_mm", "<mm> of the doorway")
     )
     if all(s.turning_mm is None for _, s in home):
@@ -160,12 +166,18 @@ def _lacking(grounds: Grounds, home: list[Placed]) -> Iterator[_Lack]:
             [("spaces",)],
             ("turning_mm", "<mm> of a room in [[spaces]]"),
         )
-    yield from of_places(
+    yield from _of_places(
         [(i, s) for i, s in doors if s.threshold_mm is None],
         "threshold",
         ("threshold_mm", "<mm> of the doorway, 0 for none"),
     )
-    yield from of_places([(i, s) for i, s in home if s.floor is None], "floor", ("floor", "of each place at home"))
+    yield from _of_places([(i, s) for i, s in home if s.floor is None], "floor", ("floor", "of each place at home"))
+
+
+def _lacking_of_chair(grounds: Grounds, home: list[Placed]) -> Iterator[_Lack]:
+    """What is not measured of the chair and the places of this home ask for."""
+    case = grounds.case
+    at_chair: list[KeyPath] = [("configuration", "chair")]
     if any(s.threshold_mm for _, s in home) and case.configuration.chair.climbs_mm is None:
         yield "how high a threshold the chair takes", at_chair, ("configuration.chair.climbs_mm", "<mm>")
     if grounds.evidence.of("turning_circle") is None:
@@ -174,5 +186,3 @@ def _lacking(grounds: Grounds, home: list[Placed]) -> Iterator[_Lack]:
         yield "the chair's overall length", at_chair, ("configuration.chair.length_mm", "<mm>")
     if case.configuration.chair.width_mm is None:
         yield "the chair's overall width", at_chair, ("configuration.chair.width_mm", "<mm>")
-    if case.dates.home_visit_on is None:
-        yield "the date of the home visit", [("dates",)], ("dates.home_visit_on", "<date>")

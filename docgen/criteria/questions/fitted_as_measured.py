@@ -10,8 +10,12 @@ Source: common practice, no source.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from docgen.case.asked import Configuration
+from docgen.case.fitted import Fitted
 from docgen.case.lines import KeyPath
+from docgen.case.mount import Mount
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import listed
@@ -35,7 +39,20 @@ def answer(grounds: Grounds) -> Answer:
     mounts = {mount.id: mount for mount in case.configuration.mounting if mount.gap_mm is not None}
     if case.dates.delivered_on is None or not mounts:
         return does_not_apply("No chair with parts to set is delivered.", ("dates", "delivered_on"))
-    for at, entry in enumerate(case.fitted):
+    if (failing := _fails(case.fitted, mounts)) is not None:
+        return failing
+    if left := [mount.part for name, mount in mounts.items() if name not in _fitted_in_full(case.fitted, mounts)]:
+        return cannot_tell(
+            f"Not recorded as fitted, with who, when, the stop test, and why it differs: {listed(left)}.",
+            _AT,
+            mend=add_entry("fitted", "mount", "gap_mm", "by", "on", "stop_passed"),
+        )
+    return met("Each part was set on the delivered chair, and the stop test passed.", _AT)
+
+
+def _fails(entries: tuple[Fitted, ...], mounts: Mapping[str, Mount]) -> Answer | None:
+    """The first part as fitted with which the stop was not passed, or whose gap is outside its range."""
+    for at, entry in enumerate(entries):
         mount = mounts.get(entry.mount)
         if entry.stop_passed is False:
             return not_met(
@@ -52,16 +69,14 @@ def answer(grounds: Grounds) -> Answer:
                 (*_AT, at, "gap_mm"),
                 mend="Set it again, or have the therapist set another range.",
             )
-    done = {
+    return None
+
+
+def _fitted_in_full(entries: tuple[Fitted, ...], mounts: Mapping[str, Mount]) -> set[str]:
+    """Mounts recorded as fitted with who, when and the stop test, and with why where the gap is another."""
+    return {
         entry.mount
-        for entry in case.fitted
+        for entry in entries
         if None not in (entry.gap_mm, entry.by, entry.on, entry.stop_passed)
         and (entry.why or entry.mount not in mounts or entry.gap_mm == mounts[entry.mount].gap_mm)
     }
-    if left := [mount.part for name, mount in mounts.items() if name not in done]:
-        return cannot_tell(
-            f"Not recorded as fitted, with who, when, the stop test, and why it differs: {listed(left)}.",
-            _AT,
-            mend=add_entry("fitted", "mount", "gap_mm", "by", "on", "stop_passed"),
-        )
-    return met("Each part was set on the delivered chair, and the stop test passed.", _AT)

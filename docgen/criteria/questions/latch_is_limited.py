@@ -8,6 +8,7 @@ Source: article A52504, stop switch of latched controls (definition); the time l
 
 from __future__ import annotations
 
+from docgen.case.asked import Configuration
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.lacking import lacking
 from docgen.criteria.mend import Mend, NewEntry, fill_in
@@ -20,7 +21,6 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     configuration = grounds.case.configuration
-    at = ("configuration", "profiles")
     if not configuration.features and not configuration.profiles:
         return cannot_tell(
             "Neither features nor profiles are recorded.",
@@ -38,6 +38,12 @@ def answer(grounds: Grounds) -> Answer:
         )
     if not configuration.is_latched:
         return does_not_apply("Nothing keeps the chair going after the signal ends.", ("configuration",))
+    return _latches_end(configuration)
+
+
+def _latches_end(configuration: Configuration) -> Answer:
+    """Whether each profile says if it is latched and when that ends, and the record who turns the latch on."""
+    at = ("configuration", "profiles")
     unsaid = lacking(configuration.profiles, ["latched"])
     if unsaid or not configuration.profiles:
         return cannot_tell(

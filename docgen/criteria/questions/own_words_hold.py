@@ -33,9 +33,7 @@ _ASKED = (driver_is_safe, stops_on_request, stops_within_space)
 def answer(grounds: Grounds, least_share: float, least_attempts: int) -> Answer:
     judged = [question.answer(grounds, **question.SETTINGS) for question in _ASKED]
     claims = [*_claims(grounds.case)]
-    failed = [judgment for judgment in judged if judgment.status == "not_met"]
-    # a stop missed now and then is told where stops are asked about; here counts what someone could be hurt by
-    refuted = next((judgment for judgment in failed if judgment.danger or judgment is not judged[1]), None)
+    refuted = _refuted_by(judged)
     if claims and refuted:
         where, sentence = claims[0]
         return not_met(
@@ -46,19 +44,10 @@ def answer(grounds: Grounds, least_share: float, least_attempts: int) -> Answer:
             mend="Take the sentence back, or train, change the setup and repeat what failed.",
             bare="A sentence of the letter calls the driving safe, and the record does not.",
         )
-    failed_task = _failed_task(grounds, least_share, least_attempts) if claims else None
-    unnamed = [(at, words) for at, words in claims if failed_task and failed_task[0].casefold() not in words.casefold()]
-    if failed_task and unnamed:
-        task, fact = failed_task
-        where, sentence = unnamed[0]
-        return not_met(
-            f"The letter says “{sentence}”, and of the task {task}, {k_of_n(fact)} attempts were done.",
-            where,
-            ("trial", "tasks"),
-            facts=(fact.id,),
-            mend="Name the task and what holds there until it goes well, or train and repeat it.",
-            bare="A sentence of the letter calls the driving safe, and a task of the trial went badly.",
-        )
+    if claims and (failed_task := _failed_task(grounds, least_share, least_attempts)):
+        unnamed = _does_not_name(claims, *failed_task)
+        if unnamed is not None:
+            return unnamed
     untold = next((judgment for judgment in judged if judgment.status == "cannot_tell"), None)
     if untold and not grounds.evidence.of("success", grounds.case.configuration.method):
         return cannot_tell(
@@ -69,6 +58,29 @@ def answer(grounds: Grounds, least_share: float, least_attempts: int) -> Answer:
     if not claims:
         return does_not_apply("No sentence of the letter calls the driving safe.", ("letter",))
     return met("What the letter says of safe driving is not contradicted by the record.", *(at for at, _ in claims))
+
+
+def _refuted_by(judged: list[Answer]) -> Answer | None:
+    """The first answer of _ASKED that refutes a claim of safe driving; None where none does."""
+    stops = judged[_ASKED.index(stops_on_request)]
+    # a stop missed now and then is told where stops are asked about; here counts what someone could be hurt by
+    return next((a for a in judged if a.status == "not_met" and (a.danger or a is not stops)), None)
+
+
+def _does_not_name(claims: list[tuple[KeyPath, str]], task: str, fact: Fact) -> Answer | None:
+    """Not met where a sentence calls the driving safe and does not name the task that went badly."""
+    unnamed = [(at, words) for at, words in claims if task.casefold() not in words.casefold()]
+    if not unnamed:
+        return None
+    where, sentence = unnamed[0]
+    return not_met(
+        f"The letter says “{sentence}”, and of the task {task}, {k_of_n(fact)} attempts were done.",
+        where,
+        ("trial", "tasks"),
+        facts=(fact.id,),
+        mend="Name the task and what holds there until it goes well, or train and repeat it.",
+        bare="A sentence of the letter calls the driving safe, and a task of the trial went badly.",
+    )
 
 
 def _failed_task(grounds: Grounds, least_share: float, least_attempts: int) -> tuple[str, Fact] | None:

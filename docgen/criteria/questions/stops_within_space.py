@@ -15,7 +15,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.sentences import listed
-from docgen.evidence.stopping_rule import StopThere
+from docgen.evidence.stopping_rule import Stopping, StopThere
 from docgen.units import speed, stretch
 
 HEADING = "safety"
@@ -33,23 +33,12 @@ def answer(grounds: Grounds) -> Answer:
             mend=add_entry("configuration.profiles", "id", "name", "speed_m_s"),
         )
     measured = [(at, there) for at, there in enumerate(rule.places) if there.room_m is not None]
-    if unplaced := [(at, there) for at, there in measured if not there.space.profile]:
-        return cannot_tell(
-            f"Which profile is used in the {listed(there.space.name for _, there in unplaced)} is not recorded.",
-            *(("spaces", at) for at, _ in unplaced),
-            mend=fill_in({"profile": "<id of a profile>"}),
-        )
+    if (no_profile := _no_profile(measured)) is not None:
+        return no_profile
     if short := next(((at, there) for at, there in measured if there.stops is False), None):
         return _too_short(*short)
-    if unroomed := [
-        (at, space) for at, space in enumerate(case.spaces) if space.clear_ahead_mm and rule.places[at].room_m is None
-    ]:
-        return cannot_tell(
-            f"The room to stop in the {listed(space.name for _, space in unroomed)} cannot be worked out: the chair's "
-            "length is not recorded.",
-            *(("spaces", at, "clear_ahead_mm") for at, _ in unroomed),
-            mend=fill_in({"configuration.chair.length_mm": "<mm>"}),
-        )
+    if (no_room := _no_room_known(case, rule)) is not None:
+        return no_room
     level = [(at, there) for at, there in measured if not there.space.is_sloping]
     placed = {there.space.profile for _, there in measured}
     if (untold := _untold(case, level, placed)) is not None:
@@ -61,6 +50,31 @@ def answer(grounds: Grounds) -> Answer:
         ("spaces", index),
         facts=tuple(dict.fromkeys(".".join(there.fact) for _, there in level)),
     )
+
+
+def _no_profile(measured: list[tuple[int, StopThere]]) -> Answer | None:
+    """Of which measured places it is not recorded with which profile they are driven."""
+    if unplaced := [(at, there) for at, there in measured if not there.space.profile]:
+        return cannot_tell(
+            f"Which profile is used in the {listed(there.space.name for _, there in unplaced)} is not recorded.",
+            *(("spaces", at) for at, _ in unplaced),
+            mend=fill_in({"profile": "<id of a profile>"}),
+        )
+    return None
+
+
+def _no_room_known(case: Case, rule: Stopping) -> Answer | None:
+    """In which places the space ahead is measured and the room to stop is not known, for want of the chair's length."""
+    if unroomed := [
+        (at, space) for at, space in enumerate(case.spaces) if space.clear_ahead_mm and rule.places[at].room_m is None
+    ]:
+        return cannot_tell(
+            f"The room to stop in the {listed(space.name for _, space in unroomed)} cannot be worked out: the chair's "
+            "length is not recorded.",
+            *(("spaces", at, "clear_ahead_mm") for at, _ in unroomed),
+            mend=fill_in({"configuration.chair.length_mm": "<mm>"}),
+        )
+    return None
 
 
 def _untold(case: Case, level: list[tuple[int, StopThere]], placed: set[str | None]) -> Answer | None:

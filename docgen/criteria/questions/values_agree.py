@@ -15,13 +15,14 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.case.totals import DayTotal, Tried
+from docgen.case.tried import Method
 from docgen.case.usual import slip, unit_of
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.doubt import Doubt, doubtful, unconfirmed
@@ -51,6 +52,7 @@ ROUND = (0.9, 1.2)  # circumference of the head by that of an ellipse of its wid
 LEAST_RAMP = 2.0  # percent
 _HIGH = ("head_back", "skull_base", "head_left", "head_right", "mouth", "chin", "cheek")
 _CHAIR: KeyPath = ("configuration", "chair")
+_SPEED_DRIVEN = "trial.methods.speed_m_s"
 
 Side = tuple[str, KeyPath, float, float, float]  # dotted key, path, value, and the least and the most the others allow
 
@@ -152,7 +154,18 @@ def _column_of(row: Tried, name: str) -> str:
 
 def _speeds(case: Case) -> Iterator[Doubt]:
     methods = [(at, m, m.speed_m_s) for at, m in enumerate(case.trial.methods) if m.speed_m_s]
-    name = "trial.methods.speed_m_s"
+    driven = {method.id: speed for _, method, speed in methods}
+    yield from _methods_apart(methods)
+    yield from _rows_above_their_method(case, driven)
+    fastest = driven.get(case.configuration.method or "")
+    if fastest:
+        at = next(at for at, method, _ in methods if method.id == case.configuration.method)
+        yield from _profiles_below_trial(case, at, fastest)
+    yield from _profiles_above_trial(case, fastest)
+
+
+def _methods_apart(methods: list[tuple[int, Method, float]]) -> Iterator[Doubt]:
+    """A method that was driven much faster, or slower, than every other."""
     for at, method, speed in methods:
         others = [other for i, _, other in methods if i != at]
         if others and (speed > APART * max(others) or speed * APART < min(others)):
@@ -160,10 +173,13 @@ def _speeds(case: Case) -> Iterator[Doubt]:
             yield _doubt(
                 f"{method.name} was driven with {speed:g} m/s, and the other controls with {min(others):g} to "
                 f"{max(others):g} m/s",
-                [(name, ("trial", "methods", at, "speed_m_s"), speed, *near)],
+                [(_SPEED_DRIVEN, ("trial", "methods", at, "speed_m_s"), speed, *near)],
                 bears=True,
             )
-    driven = {m.id: speed for _, m, speed in methods}
+
+
+def _rows_above_their_method(case: Case, driven: Mapping[str, float]) -> Iterator[Doubt]:
+    """A row faster than its method is said to have been driven; `driven` by the id of the method, in m/s."""
     for row in case.tried:
         if row.speed_m_s and (most := driven.get(row.method)) and row.speed_m_s > most * 1.05:
             yield _doubt(
@@ -172,15 +188,23 @@ def _speeds(case: Case) -> Iterator[Doubt]:
                 bears=True,
                 rows=(row.line,) if isinstance(row, Row) else (),
             )
-    fastest = driven.get(case.configuration.method or "")
+
+
+def _profiles_below_trial(case: Case, at: int, fastest: float) -> Iterator[Doubt]:
+    """A trial much faster than the fastest profile; `at` is the place of the method asked for, driven with
+    `fastest` m/s."""
     asked_for = max((p.speed_m_s for p in case.configuration.profiles if p.speed_m_s), default=None)
-    if fastest and asked_for and fastest > BELOW_TRIAL * asked_for:
-        at = next(at for at, method, _ in methods if method.id == case.configuration.method)
+    if asked_for and fastest > BELOW_TRIAL * asked_for:
         yield _doubt(
             f"The trial was driven with {fastest:g} m/s, and the fastest profile drives {asked_for:g} m/s",
-            [(name, ("trial", "methods", at, "speed_m_s"), fastest, asked_for / 2, asked_for * 2)],
+            [(_SPEED_DRIVEN, ("trial", "methods", at, "speed_m_s"), fastest, asked_for / 2, asked_for * 2)],
             bears=True,
         )
+
+
+def _profiles_above_trial(case: Case, fastest: float | None) -> Iterator[Doubt]:
+    """A profile much faster than the trial, or faster in reverse than forward; `fastest` in m/s, None where the
+    method asked for has no speed."""
     for at, profile in enumerate(case.configuration.profiles):
         path: KeyPath = ("configuration", "profiles", at)
         forward, back = profile.speed_m_s, profile.reverse_m_s
@@ -189,7 +213,7 @@ def _speeds(case: Case) -> Iterator[Doubt]:
                 f"The {profile.name} profile drives {forward:g} m/s, and the trial was driven with {fastest:g} m/s",
                 [
                     ("configuration.profiles.speed_m_s", (*path, "speed_m_s"), forward, fastest / 4, fastest * 1.5),
-                    (name, ("trial", "methods"), fastest, forward / 1.5, forward * 4),
+                    (_SPEED_DRIVEN, ("trial", "methods"), fastest, forward / 1.5, forward * 4),
                 ],
                 bears=True,
             )
