@@ -74,9 +74,9 @@ def project(
         *above, last = name.split(".")
         target = shown
         for part in above:
-            value = _child(value, part, name)
+            value = _part(value, part, f"there is no table '{name}'")
             target = target.setdefault(part, {})
-        target[last] = _table(_child(value, last, name), keys, name, missing, may_see)
+        target[last] = _table(_part(value, last, f"there is no table '{name}'"), keys, name, missing, may_see)
     return {name: _wrapped(value) for name, value in shown.items()}
 
 
@@ -84,12 +84,13 @@ def _wrapped(value: Any) -> Any:
     return Shown({k: _wrapped(v) for k, v in value.items()}) if isinstance(value, dict) else value
 
 
-def _child(value: Any, part: str, name: str) -> Any:
-    if isinstance(value, Mapping) and part in value:
-        return value[part]
-    if isinstance(value, BaseModel) and part in type(value).model_fields:
-        return getattr(value, part)
-    raise KeyError(f"there is no table '{name}'")
+def _part(value: Any, key: str, lacking: str) -> Any:
+    """What a table or a part of the case has under a key. Raises KeyError, saying what is `lacking`."""
+    if isinstance(value, Mapping) and key in value:
+        return value[key]
+    if isinstance(value, BaseModel) and key in type(value).model_fields:
+        return getattr(value, key)
+    raise KeyError(lacking)
 
 
 def _table(
@@ -103,7 +104,7 @@ def _table(
         return tuple(_wrapped(_table(row, keys, f"{name}.{i}", missing, may_see)) for i, row in enumerate(value))
     shows_all, shown = keys == (ALL,), {}
     for key in tuple(value) if shows_all else keys:
-        leaf = _value(value, key, name)
+        leaf = _part(value, key, f"there is no key '{key}' in '{name}'")
         if isinstance(leaf, Classed):
             leaf = leaf.shown_to(may_see)
             if leaf is None and shows_all:
@@ -112,14 +113,6 @@ def _table(
                 raise KeyError(f"the reader may not see '{key}' in '{name}'")
         shown[key] = _leaf(leaf, f"{name}.{key}", _label(value, key), missing)
     return shown
-
-
-def _value(value: Any, key: str, name: str) -> Any:
-    if isinstance(value, Mapping) and key in value:
-        return value[key]
-    if isinstance(value, BaseModel) and key in type(value).model_fields:
-        return getattr(value, key)
-    raise KeyError(f"there is no key '{key}' in '{name}'")
 
 
 def _label(value: Any, key: str) -> str:

@@ -17,6 +17,8 @@ from docgen.evidence.special import (
     incomplete_gamma_upper_inverse,
 )
 
+GARWOOD = "Garwood 1936, Biometrika 28:437-442"  # of the interval of a rate
+
 
 class Rate(Struct, frozen=True):
     """n_events in `exposure` units, as a rate per `per` of them: 0 <= low <= rate <= high."""

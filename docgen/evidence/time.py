@@ -12,6 +12,8 @@ from docgen.evidence.checked import number, numbers, share
 from docgen.evidence.special import binomial_cdf
 from docgen.evidence.student import student_t_quantile
 
+CONOVER = "sign test interval, Conover 1999 (from memory)"  # of the interval of a median
+
 
 class Median(Struct, frozen=True):
     """Median of n values. low and high are values seen, None when n is too small for the level.

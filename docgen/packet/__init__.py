@@ -12,6 +12,7 @@ from docgen.packet.assess import Assessed, asked_on, assess, case_folders
 from docgen.packet.languages import Foreign, in_language
 from docgen.packet.manifest import MANIFEST
 from docgen.packet.reading import reading_facts
+from docgen.packet.recipe import Selection
 from docgen.packet.render import FORMATS, render, status_words
 from docgen.packet.teaching import teaching_copy
 from docgen.packet.trees import template_tree, trees
@@ -25,6 +26,7 @@ __all__ = [
     "Foreign",
     "Packet",
     "Review",
+    "Selection",
     "Wording",
     "approve",
     "asked_on",

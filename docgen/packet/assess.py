@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable
 from datetime import date
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from docgen.case.nobody.copy import Deidentified
 
 
-class Assessed(Struct, frozen=True):
+class Assessed(Struct, frozen=True, dict=True):
     """A case with all that follows from it before any page is made; `copy` when it is a copy for teaching, about
     nobody."""
 
@@ -42,6 +43,11 @@ class Assessed(Struct, frozen=True):
     def open(self) -> tuple[Verdict, ...]:
         """What must be settled before the packet can be sent."""
         return blocking(self.verdicts)
+
+    @cached_property
+    def as_it_stood(self) -> list[Assessed]:
+        """What `on_its_day` has assessed of it, each state of the record once."""
+        return []
 
 
 def assess(path: Path, payer: Payer | None = None) -> Assessed:
@@ -63,7 +69,7 @@ def assess_file(file: CaseFile, payer: Payer | None = None) -> Assessed:
 
 def on_its_day(assessed: Assessed, day: date | None = None) -> Assessed:
     """The same as it stood on a day, which is all that a paper of that day may tell; unchanged where nothing came
-    later, or no day is recorded.
+    later, or no day is recorded. Days between which nothing came give the same object.
 
     day  that of the paper; the later one of the letter and the request when None
     """
@@ -72,14 +78,18 @@ def on_its_day(assessed: Assessed, day: date | None = None) -> Assessed:
     then = known_on(case, max(days)) if days else case
     if then is case:
         return assessed
+    if known := next((earlier for earlier in assessed.as_it_stood if earlier.file.case == then), None):
+        return known
     grounds = Grounds(then, evidence(then), fit(then, file.where))
-    return replace(
+    earlier = replace(
         assessed,
         file=replace(file, case=then),
         evidence=grounds.evidence,
         grounds=grounds,
         verdicts=verdicts(grounds, assessed.payer, asked_on(then, assessed.payer)),
     )
+    assessed.as_it_stood.append(earlier)
+    return earlier
 
 
 def asked_on(case: Case, payer: Payer) -> date:

@@ -40,12 +40,13 @@ def _version(name: str) -> str:
         return ""
 
 
-class Recipe(Struct, frozen=True, dict=True):
-    """What is asked of every packet: options, and the clinic's own files as they are now.
+class Selection(Struct, frozen=True):
+    """Which files a packet gets.
 
-    papers        of others, for the packet of one case alone
-    deidentified  make copies about nobody instead; each is drawn anew, so none is ever known again
-    program       the program and its libraries, which must be the same wherever the work is done
+    only     names of documents; all that the case has when empty
+    enclose  documents that packet.pdf holds besides those that are always sent
+    papers   of others, that packet.pdf of one case alone holds too
+    langs    languages whose documents are written beside the English ones
     """
 
     formats: tuple[str, ...] = FORMATS
@@ -53,6 +54,18 @@ class Recipe(Struct, frozen=True, dict=True):
     enclose: tuple[str, ...] = ()
     papers: tuple[Paper, ...] = ()
     langs: tuple[str, ...] = ()
+
+
+EVERY_FILE = Selection()
+
+
+class Recipe(Selection, frozen=True, dict=True):
+    """What is asked of every packet: its files, whose rules, and the clinic's own files as they are now.
+
+    deidentified  make copies about nobody instead; each is drawn anew, so none is ever known again
+    program       the program and its libraries, which must be the same wherever the work is done
+    """
+
     payer: Payer | None = None
     templates: Contents | None = None
     letterhead: Contents | None = None

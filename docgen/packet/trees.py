@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Mapping
-from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -49,15 +48,15 @@ def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Ma
     wanted = set(only) or set(asked)
     last = {name for name, document in asked.items() if needs_places(document.shows)}
     first = [name for name in asked if name not in last and (name in wanted or last.intersection(wanted))]
-    of_day: dict[date | None, tuple[Assessed, Mapping[str, Any]]] = {}
+    laid_out = [(assessed, shown)]  # the case as it is, and as it stood on the days of papers, with the tables of each
 
     def basis(name: str) -> tuple[Assessed, Mapping[str, Any]]:
         if not is_of_the_request(asked[name]):
             return assessed, shown
-        day = dated_on(asked[name], assessed.file.case)
-        if day not in of_day:
-            of_day[day] = _on_its_day(assessed, worded, shown, day)
-        return of_day[day]
+        then = on_its_day(assessed, dated_on(asked[name], assessed.file.case))
+        if not any(stood is then for stood, _ in laid_out):
+            laid_out.append((then, _tables_of_its_day(then, worded, shown)))
+        return next((stood, tables_of_it) for stood, tables_of_it in laid_out if stood is then)
 
     done = {name: _tree(assessed.file, worded, asked[name], basis(name)[1]) for name in first}
     if last := last.intersection(wanted):
@@ -79,17 +78,12 @@ def _placed(answer: Mapping[str, Any], shown: tuple[Place | str, ...], worded: W
     return {**answer, "shown": shown, "quiet": answer["quiet"] or (in_record and answer["status"] == "met")}
 
 
-def _on_its_day(
-    assessed: Assessed, worded: Wording, shown: Mapping[str, Any], day: date | None
-) -> tuple[Assessed, Mapping[str, Any]]:
-    """What was known on the day of a paper, and its tables; what is enclosed on purpose stays enclosed."""
-    then = on_its_day(assessed, day)
-    if then is assessed:
-        return assessed, shown
+def _tables_of_its_day(then: Assessed, worded: Wording, shown: Mapping[str, Any]) -> Mapping[str, Any]:
+    """The tables of a case as it stood on the day of a paper; what is enclosed on purpose stays enclosed."""
     called = called_for(worded.documents, then.file.case)
     kept = {name: shown[name] for name in ("documents", "enclosed", "papers")}
     others = tuple(row for row in shown["other_documents"] if row["name"] in called)
-    return then, {**tables(then, worded, ()), **kept, "other_documents": others}
+    return {**tables(then, worded, ()), **kept, "other_documents": others}
 
 
 def tables(assessed: Assessed, worded: Wording, sent: Collection[str] | None = None) -> dict[str, Any]:

@@ -59,17 +59,7 @@ class Worker:
         assessed = assess(folder, recipe.payer)
         if recipe.deidentified:
             assessed = teaching_copy(assessed, self.worded, out)
-        files, packet = packet_files(
-            assessed,
-            out,
-            recipe.formats,
-            recipe.only,
-            self.worded,
-            self.letterhead,
-            recipe.enclose,
-            recipe.langs,
-            recipe.papers,
-        )
+        files, packet = packet_files(assessed, out, recipe, self.worded, self.letterhead)
         same = at is not None or case_contents(folder, recipe.langs).digest == case.digest
         return Made(
             replace(packet, foreign=()),

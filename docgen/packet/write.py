@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from msgspec import Struct, field
@@ -17,10 +17,9 @@ from docgen.packet.belonging import belongs, packet_names
 from docgen.packet.languages import Foreign, in_language
 from docgen.packet.manifest import MANIFEST, Entry, Manifest, read_manifest
 from docgen.packet.move import STAGING, finish, put_in_place, refuse_false_staging
-from docgen.packet.papers import Paper
 from docgen.packet.place import is_held, is_ours, may_replace, names_for, outdated_name, plain_bytes, sha256
-from docgen.packet.recipe import program_digest
-from docgen.packet.render import FORMATS, render
+from docgen.packet.recipe import EVERY_FILE, Selection, program_digest
+from docgen.packet.render import render
 from docgen.packet.wording import Wording, languages, wording
 from docgen.private import alone_in, is_private, private_folder
 from docgen.rendering.letterhead import Letterhead
@@ -92,49 +91,42 @@ class Outcome(Struct, frozen=True):
 def build(
     assessed: Assessed,
     out: Path,
-    formats: Iterable[str] = FORMATS,
-    only: Iterable[str] = (),
+    selection: Selection = EVERY_FILE,
     worded: Wording | None = None,
     letterhead: Letterhead | None = None,
-    enclose: Iterable[str] = (),
-    langs: Iterable[str] = (),
-    papers: Sequence[Paper] = (),
 ) -> Packet:
-    """Write the packet into out/<id>. Nothing is written unless every document could be made.
-
-    Arguments as of `packet_files`.
-    """
+    """Write the packet into out/<id>. Nothing is written unless every document could be made."""
     if assessed.copy is None:
         key, _ = settle_key(assessed.file.folder)
         assessed = replace(assessed, file=replace(assessed.file, key=key))
-    files, packet = packet_files(assessed, out, formats, only, worded, letterhead, enclose, langs, papers)
+    files, packet = packet_files(assessed, out, selection, worded, letterhead)
     return put(files, packet, assessed.file.folder)
 
 
 def packet_files(
     assessed: Assessed,
     out: Path,
-    formats: Iterable[str] = FORMATS,
-    only: Iterable[str] = (),
+    selection: Selection = EVERY_FILE,
     worded: Wording | None = None,
     letterhead: Letterhead | None = None,
-    enclose: Iterable[str] = (),
-    langs: Iterable[str] = (),
-    papers: Sequence[Paper] = (),
 ) -> tuple[dict[str, bytes], Packet]:
-    """The files of a packet by name, and the packet in out/<id> that they will be; nothing is written.
-
-    langs   languages whose documents are written beside the English ones
-    papers  of others, that packet.pdf holds too
-    """
+    """The files of a packet by name, and the packet in out/<id> that they will be; nothing is written."""
     worded = worded or wording()
     review = None if assessed.copy else reviewed(assessed, worded, letterhead)
-    formats, only = tuple(formats), tuple(only)
-    files = render(assessed, formats, only, worded, review, letterhead, enclose, papers)
-    foreign = tuple(in_language(assessed, lang, only) for lang in langs)
+    files = render(
+        assessed,
+        selection.formats,
+        selection.only,
+        worded,
+        review,
+        letterhead,
+        selection.enclose,
+        selection.papers,
+    )
+    foreign = tuple(in_language(assessed, lang, selection.only) for lang in selection.langs)
     translated: dict[str, bytes] = {}
     for foreign_documents in foreign:
-        translated |= foreign_documents.render(formats, letterhead)
+        translated |= foreign_documents.render(selection.formats, letterhead)
     case_id = assessed.file.case.id
     packet = Packet(
         case_id,

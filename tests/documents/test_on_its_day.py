@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import sys
 from datetime import date
 
 import pytest
@@ -60,6 +61,18 @@ def test_lessons_held_by_a_day_are_known_on_it():
     then = known_on(case, date(2026, 7, 31))
     assert then.dates.delivered_on == case.dates.delivered_on
     assert then.sessions == tuple(row for row in case.sessions if row.date <= date(2026, 7, 31)) != case.sessions
+
+
+@pytest.mark.parametrize("source", [SAOIRSE, MARISOL])
+def test_each_state_of_the_record_is_assessed_once_whatever_is_made_of_it(source, monkeypatch):
+    assessed, gathered = assess(FOLDERS[source]), []
+    module = sys.modules[assess.__module__]  # the package gives the function under this name
+    gather = module.evidence
+    monkeypatch.setattr(module, "evidence", lambda case: gathered.append(case) or gather(case))
+    for _ in range(2):
+        trees(assessed, ["letter", "cover", "order"])
+    assert gathered
+    assert not any(case == other for at, case in enumerate(gathered) for other in gathered[at + 1 :])
 
 
 def test_where_no_day_is_recorded_nothing_is_later():

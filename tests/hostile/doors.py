@@ -28,7 +28,7 @@ from docgen.console.check import check_report
 from docgen.console.check_page import check_text
 from docgen.criteria.payer import read_payer
 from docgen.errors import UserError
-from docgen.packet import assess, build, overlaid, reviewed, wording
+from docgen.packet import Selection, assess, build, overlaid, reviewed, wording
 from docgen.packet.letterhead import read_letterhead
 from docgen.resources import folder
 from docgen.results import CaseCheck
@@ -166,7 +166,7 @@ def _on(case: Path, depth: int, payer: object = None, worded: object = None, hea
         build(
             one,
             case.parent / "out",
-            ["html"] if depth == 2 else ["docx", "pdf", "html"],
+            Selection(("html",) if depth == 2 else ("docx", "pdf", "html")),
             worded=worded,
             letterhead=head,
         )
@@ -236,7 +236,7 @@ def _enter_letterhead(home: Path, data: bytes, depth: int) -> None:
         head = read_letterhead(home / "letterhead")
         if depth > 0:
             one = assess(home / _CASE)
-            build(one, home / "out", ["docx", "pdf", "html"], ["order"], letterhead=head)
+            build(one, home / "out", Selection(("docx", "pdf", "html"), ("order",)), letterhead=head)
     finally:
         if (home / "letterhead" / "letterhead.docx").is_file():
             (home / "letterhead" / "letterhead.docx").unlink()

@@ -179,7 +179,7 @@ def test_a_formula_stays_text_in_every_format(formula, demo, tmp_path):
     import docx
     import pypdfium2
 
-    from docgen.packet import assess, build
+    from docgen.packet import Selection, assess, build
 
     folder = demo("ilmari-okonjo-vale")
     toml = (folder / "case.toml").read_text(encoding="utf-8")
@@ -187,7 +187,7 @@ def test_a_formula_stays_text_in_every_format(formula, demo, tmp_path):
         toml.replace('lives = "', "lives = '''" + formula + "'''\nwilling_was = \"", 1).replace("willing_was", "#", 1),
         encoding="utf-8",
     )
-    build(assess(folder), tmp_path / "out", only=["letter"])
+    build(assess(folder), tmp_path / "out", Selection(only=("letter",)))
     out = tmp_path / "out" / folder.name
     document = docx.Document(out / "letter.docx")
     assert any(formula in paragraph.text for paragraph in document.paragraphs)

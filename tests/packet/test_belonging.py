@@ -14,7 +14,7 @@ from support import SMALL, SMALL_ROWS, run
 
 from docgen.case.key import FILE, read_key, settle_key
 from docgen.errors import UserError
-from docgen.packet import approve, assess, build, wording
+from docgen.packet import Selection, approve, assess, build, wording
 from docgen.packet.letterhead import read_letterhead
 from docgen.packet.manifest import read_manifest
 
@@ -327,7 +327,7 @@ def test_what_someone_else_put_there_is_never_touched(own, two):
 
 def test_a_build_in_python_belongs_to_its_case_too(two):
     ada, bo, out = two
-    build(assess(ada), out, ["html"], ["guide"])
+    build(assess(ada), out, Selection(("html",), ("guide",)))
     assert read_manifest(out / "small").key == read_key(ada).key
     with pytest.raises(UserError, match="is not the case whose packet stands in"):
-        build(assess(bo), out, ["html"], ["guide"])
+        build(assess(bo), out, Selection(("html",), ("guide",)))

@@ -18,7 +18,7 @@ import pytest
 from support import DEMO_FOLDERS, run
 
 from docgen.commands.options import STOPPED
-from docgen.packet import assess, build
+from docgen.packet import Selection, assess, build
 from docgen.packet.many import outcome_lines
 from docgen.packet.work import Worker
 from docgen.packet.write import Outcome
@@ -107,14 +107,14 @@ def _lines(packet):
 
 def test_a_file_held_open_is_left_and_the_new_one_stands_beside_it(opened, demo, tmp_path):
     folder = demo(CASE.name)
-    first = build(assess(folder), tmp_path / "out", ["html"], ["guide", "letter"])
+    first = build(assess(folder), tmp_path / "out", Selection(("html",), ("guide", "letter")))
     letter, guide = first.folder / "letter.html", first.folder / "guide.html"
     before = letter.read_bytes()
     text = (folder / "case.toml").read_text(encoding="utf-8")
     (folder / "case.toml").write_text(text.replace("Ilmari Okonjo-Vale", "Ilmo Okonjo-Vale"), encoding="utf-8")
 
     opened.add(letter)
-    packet = build(assess(folder), tmp_path / "out", ["html"], ["guide", "letter"])
+    packet = build(assess(folder), tmp_path / "out", Selection(("html",), ("guide", "letter")))
     assert letter.read_bytes() == before and b"Ilmo" in guide.read_bytes()
     assert b"Ilmo" in (packet.folder / "letter.new.html").read_bytes() and "letter.new.html" in packet.written
     assert "  letter.html is open in another program and is left as it was; close it there and build again" in _lines(
@@ -122,26 +122,26 @@ def test_a_file_held_open_is_left_and_the_new_one_stands_beside_it(opened, demo,
     )
 
     opened.clear()
-    packet = build(assess(folder), tmp_path / "out", ["html"], ["guide", "letter"])
+    packet = build(assess(folder), tmp_path / "out", Selection(("html",), ("guide", "letter")))
     assert b"Ilmo" in letter.read_bytes() and packet.in_use == []
 
 
 def test_a_page_held_open_that_the_case_no_longer_makes_stays_until_it_is_let_go(opened, demo, tmp_path):
     folder = demo(CASE.name)
-    first = build(assess(folder), tmp_path / "out", ["html"], ["guide", "letter"])
+    first = build(assess(folder), tmp_path / "out", Selection(("html",), ("guide", "letter")))
     text = (folder / "case.toml").read_text(encoding="utf-8")
     (folder / "case.toml").write_text(text.replace("Ilmari Okonjo-Vale", "Ilmo Okonjo-Vale"), encoding="utf-8")
     opened.add(first.folder / "letter.html")
-    assert build(assess(folder), tmp_path / "out", ["html"], ["guide"]).in_use == ["letter.html"]
+    assert build(assess(folder), tmp_path / "out", Selection(("html",), ("guide",))).in_use == ["letter.html"]
     opened.clear()
-    assert build(assess(folder), tmp_path / "out", ["html"], ["guide"]).removed == ["letter.html"]
+    assert build(assess(folder), tmp_path / "out", Selection(("html",), ("guide",))).removed == ["letter.html"]
     assert not (first.folder / "letter.html").exists()
 
 
 def test_a_file_that_is_opened_while_a_build_moves_its_pages_is_told(opened, demo, tmp_path, monkeypatch):
     folder = demo(CASE.name)
     monkeypatch.setattr("docgen.packet.write.is_held", lambda path: False)
-    build(assess(folder), tmp_path / "out", ["html"], ["guide"])
+    build(assess(folder), tmp_path / "out", Selection(("html",), ("guide",)))
     opened.add(tmp_path / "out" / CASE.name / "guide.html")
     status, _, told = run("build", folder, "--out", tmp_path / "out", "--only", "guide", "--formats", "html", "--force")
     assert status == 2 and told.strip() == (
@@ -152,7 +152,7 @@ def test_a_file_that_is_opened_while_a_build_moves_its_pages_is_told(opened, dem
 
 def test_where_file_modes_protect_nothing_a_build_says_so(demo, tmp_path, monkeypatch):
     told = "  whoever may open this folder can read these files: its disk keeps no file modes"
-    assert told not in _lines(build(assess(CASE), tmp_path / "kept", ["html"], ["guide"]))
+    assert told not in _lines(build(assess(CASE), tmp_path / "kept", Selection(("html",), ("guide",))))
     change = os.fchmod
     monkeypatch.setattr(os, "fchmod", lambda descriptor, mode: change(descriptor, 0o666))  # as such a disk shows it
-    assert told in _lines(build(assess(CASE), tmp_path / "open", ["html"], ["guide"]))
+    assert told in _lines(build(assess(CASE), tmp_path / "open", Selection(("html",), ("guide",))))

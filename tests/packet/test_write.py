@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from support import DEMO_FOLDERS
 
 from docgen.errors import UserError
-from docgen.packet import assess, build, render
+from docgen.packet import Selection, assess, build, render
 from docgen.rendering.docx.seal import PART, unedited
 
 CASE = next(f for f in DEMO_FOLDERS if f.name == "saoirse-villalobos-ng")
@@ -180,13 +180,13 @@ def test_whatever_happens_in_between_no_change_by_hand_is_ever_lost(steps, asses
 
 def test_an_edited_docx_survives_ten_rebuilds(assessed, letter, tmp_path):
     folder = tmp_path / CASE.name
-    build(assessed, tmp_path, ["docx"], ["letter"])
+    build(assessed, tmp_path, Selection(("docx",), ("letter",)))
     document = docx.Document(folder / "letter.docx")
     document.add_paragraph("She asked me to add that the garden gate is narrow.")
     document.save(folder / "letter.docx")
     mine = (folder / "letter.docx").read_bytes()
     for _ in range(10):
-        packet = build(assessed, tmp_path, ["docx"], ["letter"])
+        packet = build(assessed, tmp_path, Selection(("docx",), ("letter",)))
         assert (packet.kept, packet.written) == (["letter.docx"], ["letter.new.docx"])
         assert (folder / "letter.docx").read_bytes() == mine
         assert (folder / "letter.new.docx").read_bytes() == letter
@@ -195,10 +195,10 @@ def test_an_edited_docx_survives_ten_rebuilds(assessed, letter, tmp_path):
 
 def test_the_new_file_beside_an_edited_one_is_itself_kept_once_it_is_edited(assessed, letter, tmp_path):
     folder = tmp_path / CASE.name
-    build(assessed, tmp_path, ["docx"], ["letter"])
+    build(assessed, tmp_path, Selection(("docx",), ("letter",)))
     for name in ("letter.docx", "letter.new.docx", "letter.new-2.docx"):
         docx.Document(folder / name).save(folder / name)
-        build(assessed, tmp_path, ["docx"], ["letter"])
+        build(assessed, tmp_path, Selection(("docx",), ("letter",)))
     assert (folder / "letter.new-3.docx").read_bytes() == letter
     assert not any(
         unedited((folder / name).read_bytes()) for name in ("letter.docx", "letter.new.docx", "letter.new-2.docx")
@@ -208,11 +208,11 @@ def test_the_new_file_beside_an_edited_one_is_itself_kept_once_it_is_edited(asse
 @pytest.mark.parametrize("edited", [False, True])
 def test_a_docx_is_known_without_its_manifest(edited, assessed, letter, tmp_path):
     folder = tmp_path / CASE.name
-    build(assessed, tmp_path, ["docx"], ["letter"])
+    build(assessed, tmp_path, Selection(("docx",), ("letter",)))
     if edited:
         docx.Document(folder / "letter.docx").save(folder / "letter.docx")
     (folder / "manifest.json").unlink()
-    packet = build(assessed, tmp_path, ["docx"], ["letter"])
+    packet = build(assessed, tmp_path, Selection(("docx",), ("letter",)))
     assert packet.kept == (["letter.docx"] if edited else [])
     assert (
         (folder / "letter.docx").read_bytes() != letter if edited else (folder / "letter.docx").read_bytes() == letter
@@ -230,7 +230,7 @@ def test_older_output_that_nobody_touched_is_replaced_wherever_it_was_moved(asse
     assert older != letter and unedited(older)
     (tmp_path / CASE.name).mkdir()
     (tmp_path / CASE.name / "letter.docx").write_bytes(older)
-    assert build(assessed, tmp_path, ["docx"], ["letter"]).kept == []
+    assert build(assessed, tmp_path, Selection(("docx",), ("letter",))).kept == []
     assert (tmp_path / CASE.name / "letter.docx").read_bytes() == letter
 
 
@@ -305,10 +305,10 @@ def test_every_file_is_readable_by_its_owner_alone(builds, tmp_path):
 
 def test_the_manifest_holds_every_file_that_is_there_and_survives_a_smaller_build(assessed, tmp_path):
     folder = tmp_path / CASE.name
-    build(assessed, tmp_path, ["html"])
-    build(assessed, tmp_path, ["html"], ["guide"])
+    build(assessed, tmp_path, Selection(("html",)))
+    build(assessed, tmp_path, Selection(("html",), ("guide",)))
     (folder / "plan.html").unlink()
-    build(assessed, tmp_path, ["html"], ["letter"])
+    build(assessed, tmp_path, Selection(("html",), ("letter",)))
     entries = {
         e["name"]: e["sha256"] for e in json.loads((folder / "manifest.json").read_text(encoding="utf-8"))["files"]
     }

@@ -20,7 +20,7 @@ import docgen
 from docgen.case.nobody.kinds import KINDS, no_legal_deidentification
 from docgen.cli import app
 from docgen.criteria.payer import read_payer
-from docgen.packet import approve, assess, build, teaching_copy, wording
+from docgen.packet import Selection, approve, assess, build, teaching_copy, wording
 from docgen.resources import folder
 
 WEEKS = 101  # moves no day of a demo onto the day and month of another
@@ -291,7 +291,7 @@ def test_two_copies_are_moved_apart_by_numbers_nobody_kept(tmp_path):
 def test_an_approval_says_nothing_on_a_copy(tmp_path, demo):
     source = demo("ilmari-okonjo-vale")
     approve(assess(source), "Perpetua Lindqvist-Amadi, OTR/L", date(2026, 4, 18), wording())
-    packet = build(teaching_copy(assess(source), wording(), tmp_path), tmp_path, ["html"])
+    packet = build(teaching_copy(assess(source), wording(), tmp_path), tmp_path, Selection(("html",)))
     text = plain("".join(everything_said(packet.folder).values()))
     assert packet.review is None and not holds(text, "Lindqvist") and "reviewed by" not in text
 
@@ -344,7 +344,7 @@ def test_rules_of_a_clinics_own_payer_lose_their_name(tmp_path, demo):
     own.write_text(text, encoding="utf-8")
     copy = teaching_copy(assess(demo("ilmari-okonjo-vale"), read_payer(own)), wording(), tmp_path)
     assert copy.payer.name == f"rules of {copy.file.case.request.payer_name}"
-    packet = build(copy, tmp_path, ["html"])
+    packet = build(copy, tmp_path, Selection(("html",)))
     assert not re.search("kestrel|dunlin", plain("".join(everything_said(packet.folder).values())))
 
 
@@ -364,7 +364,7 @@ def test_an_age_over_89_is_told_as_90_or_more(born, at, age, told, case_folder, 
         + f"\n[dates]\nwritten_on = {at}\n"
     )
     copy = teaching_copy(assess(case_folder(toml)), wording(), tmp_path, WEEKS)
-    text = plain(everything_said(build(copy, tmp_path, ["html"], ["letter"]).folder)["letter.html"])
+    text = plain(everything_said(build(copy, tmp_path, Selection(("html",), ("letter",))).folder)["letter.html"])
     assert f"who is {age}" in text and ((f"dob {told}," in text) if told else re.search(r"dob \d{4},", text))
 
 

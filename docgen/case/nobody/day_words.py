@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date, timedelta
 
-from docgen.case.nobody.days import full_year, like_year, nearest, too_long_ago
+from docgen.case.nobody.days import compiled, full_year, like_year, nearest, too_long_ago
 from docgen.case.nobody.measures import COUNTED, UNIT
 from docgen.case.nobody.months import FOREIGN, NAMES, month_like, month_number
 from docgen.case.nobody.spans import Span
@@ -37,12 +37,8 @@ _THE_DAY = r"(?P<span>\d{1,2}(?:st|nd|rd|th))"
 _ENDS = r"(?=$|[.,;:)!?]| (?:and|at|in the|with|he|she|they|we|it|when|after|before|of (?:this|last|next|the) (?:month|year)|of month|to|until|for|because|but|was|is|by|or)\b)"
 
 
-def _compiled(*forms: tuple[str, int, str]) -> tuple[tuple[re.Pattern[str], str], ...]:
-    return tuple((re.compile(pattern, flags), form) for pattern, flags, form in forms)
-
-
 # asked before the days that days.py knows: they hold a month or a year of their own
-_WHOLE = _compiled(
+_WHOLE = compiled(
     (rf"\b(?:{_FEAST}),?(?: of)? (?:19|20)\d\d\b", re.I, "out"),
     (rf"\b(?P<part>spring|summer|fall|autumn|winter|Q[1-4])(?P<join>,? (?:of )?(?:the year )?|[-/]?){_YEAR}\b(?![-/\u2013]\d\d)", re.I, "season"),
     (rf"(?<!\w){_YEAR}(?P<join> |-?)(?P<part>Q[1-4]|spring|summer|autumn|winter)\b", re.I, "season"),
@@ -52,7 +48,7 @@ _WHOLE = _compiled(
     (rf"\b(?:\d{{1,2}}(?:er|\.|º)? ?(?:de )?)?(?:{FOREIGN})(?:,? (?:de |del )?(?:19|20)\d\d)\b|\b\d{{1,2}}(?:er|\.|º)? ?(?:de )?(?:{FOREIGN})\b", re.I, "out"),
 )  # fmt: skip
 # asked after them
-_LEFT = _compiled(
+_LEFT = compiled(
     (rf"\b(?:since|from) (?P<span>[3-9]\d)(?!\w|[.,:/\-]\d|\s?(?:{UNIT}|%)(?![^\W_])| (?:{COUNTED}|to|of|or)\b)", re.I, "out"),
     (rf"\b(?:nineteen|twenty)[ -]{_UNDER_100}\b(?!(?:[ -]\w+)? (?:{UNIT}|{COUNTED})\b)", re.I, "out"),
     (rf"\btwo thousand(?: and)?[ -](?:{_ONES}|{_UNDER_100})\b", re.I, "out"),

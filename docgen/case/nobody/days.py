@@ -25,27 +25,31 @@ _WEEKDAY = r"(?:Mon|Tues?|Wed(?:nes)?|Thu(?:rs?)?|Fri|Sat(?:ur)?|Sun)(?:day)?\b\
 _SURELY = rf"(?:\b(?:on|since|until|till|dated?|date of|seen|visit(?:ed)?|evaluated|eval|assessed|started|start|due|DOB|D\.O\.B\.?|born|birth(?:day)?|appointment|appt|admitted|discharged|delivered|delivery|signed|received|week of|before|after|starting|ending|through|thru|as of|next|again|note of|film of|follow-?up|am|vom|seit)\b|{_WEEKDAY})[ ,:(]{{1,3}}(?:on )?"
 _ALSO = r"(?:\b(?:by|from|between|and|to|for|of|in|at|or)\b|[&\u2013\-])[ ,:(]{0,3}"
 _NUMBERED = r"(?P<span>(?P<first>\d{1,2})(?P<by>[/.\-])(?P<second>\d{1,2})(?P<end>\.?))(?![\w/\-]|[.,]\d|\s?%| ?x\b)"
-_FORMS: tuple[tuple[re.Pattern[str], str], ...] = tuple(
-    (re.compile(pattern, flags), form)
-    for pattern, flags, form in (
-        (rf"(?<!\d){_YEAR}(?P<by>[-/.])(?P<month>\d{{1,2}})(?P=by)(?P<day>\d{{1,2}})(?!\d)", 0, "numbers"),
-        (rf"(?<!\d)(?P<first>\d{{1,2}})(?P<by>\s?[-/.]\s?)(?P<second>\d{{1,2}})(?P=by){_SHORT_YEAR}(?!\d|[/.]\d|-\d{{3}})", 0, "reversed"),
-        (rf"\b{_DAY}(?P<by>[-/.]?)(?P<name>{NAMES})(?P=by){_SHORT_YEAR}(?!\w|\s?(?:{UNIT})\b)", re.I, "packed"),
-        (rf"\b{_DAY}(?P<by>\.? )(?P<name>{NAMES})\.?(?: )(?P<year>['\u2019]\d\d)\b", re.I, "packed"),
-        (rf"\b{_DAY}(?P<by>\. )(?P<name>{NAMES})(?: )(?P<year>(?:19|20)\d\d)\b", re.I, "packed"),
-        (rf"\b(?P<name>{NAMES})(?P<by>[-/]){_DAY}(?P=by){_SHORT_YEAR}\b", re.I, "packed"),
-        (rf"\b{_DAYS}{_DAY}(?P<join> (?:(?:day )?of )?)(?P<name>{NAMES})\b\.?(?:(?P<comma>,? ){_YEAR}\b)?", re.I, "day_first"),
-        (rf"\b(?P<name>{NAMES})\b\.?(?P<join> (?:the )?){_DAY}(?P<more>\s?[-\u2013]\s?\d{{1,2}})?\b(?:(?P<comma>,? ){_YEAR}\b)?(?!\s?(?:mm|cm|m|kg|%|of)\b)", re.I, "month_first"),
-        (rf"\b(?P<name>{NAMES})\b\.?(?P<comma>,? (?:of )?|[-/]){_YEAR}\b", re.I, "month_year"),
-        (rf"\b(?P<name>{NAMES})\b\.?(?P<comma> )(?P<year>['\u2019]\d\d)\b", re.I, "month_year"),
-        (r"(?<![\d/.\-])(?P<month>0?[1-9]|1[0-2])(?P<by>[/.\-])(?P<year>(?:19|20)\d\d)(?!\d|[-/.]\d)", 0, "numbered_month"),
-        (r"(?<![\d/.\-])(?P<year>(?:19|20)\d\d)(?P<by>[/.\-])(?P<month>0[1-9]|1[0-2])(?!\d|[-/.]\d)", 0, "year_month"),
-        (rf"{_SURELY}{_NUMBERED}", re.I, "stroke"),
-        (rf"{_ALSO}{_NUMBERED}(?! of)", re.I, "stroke_in_doubt"),
-        (rf"(?:^|{AFTER})(?P<span>(?P<name>{NAMES}))\b", 0, "month"),
-        (rf"\b(?P<name>{'|'.join(month for month in MONTHS if month not in ALSO_WORDS)})\b", re.I, "month"),
-        (rf"(?:{AFTER})(?P<span>(?P<name>jan|feb|apr|jun|jul|aug|sept?|oct|nov|dec))\b\.?(?! [A-Z])", re.I, "month"),
-    )
+
+
+def compiled(*forms: tuple[str, int, str]) -> tuple[tuple[re.Pattern[str], str], ...]:
+    """Each pattern with its flags compiled, and the name of the form of a day that it finds."""
+    return tuple((re.compile(pattern, flags), form) for pattern, flags, form in forms)
+
+
+_FORMS = compiled(
+    (rf"(?<!\d){_YEAR}(?P<by>[-/.])(?P<month>\d{{1,2}})(?P=by)(?P<day>\d{{1,2}})(?!\d)", 0, "numbers"),
+    (rf"(?<!\d)(?P<first>\d{{1,2}})(?P<by>\s?[-/.]\s?)(?P<second>\d{{1,2}})(?P=by){_SHORT_YEAR}(?!\d|[/.]\d|-\d{{3}})", 0, "reversed"),
+    (rf"\b{_DAY}(?P<by>[-/.]?)(?P<name>{NAMES})(?P=by){_SHORT_YEAR}(?!\w|\s?(?:{UNIT})\b)", re.I, "packed"),
+    (rf"\b{_DAY}(?P<by>\.? )(?P<name>{NAMES})\.?(?: )(?P<year>['\u2019]\d\d)\b", re.I, "packed"),
+    (rf"\b{_DAY}(?P<by>\. )(?P<name>{NAMES})(?: )(?P<year>(?:19|20)\d\d)\b", re.I, "packed"),
+    (rf"\b(?P<name>{NAMES})(?P<by>[-/]){_DAY}(?P=by){_SHORT_YEAR}\b", re.I, "packed"),
+    (rf"\b{_DAYS}{_DAY}(?P<join> (?:(?:day )?of )?)(?P<name>{NAMES})\b\.?(?:(?P<comma>,? ){_YEAR}\b)?", re.I, "day_first"),
+    (rf"\b(?P<name>{NAMES})\b\.?(?P<join> (?:the )?){_DAY}(?P<more>\s?[-\u2013]\s?\d{{1,2}})?\b(?:(?P<comma>,? ){_YEAR}\b)?(?!\s?(?:mm|cm|m|kg|%|of)\b)", re.I, "month_first"),
+    (rf"\b(?P<name>{NAMES})\b\.?(?P<comma>,? (?:of )?|[-/]){_YEAR}\b", re.I, "month_year"),
+    (rf"\b(?P<name>{NAMES})\b\.?(?P<comma> )(?P<year>['\u2019]\d\d)\b", re.I, "month_year"),
+    (r"(?<![\d/.\-])(?P<month>0?[1-9]|1[0-2])(?P<by>[/.\-])(?P<year>(?:19|20)\d\d)(?!\d|[-/.]\d)", 0, "numbered_month"),
+    (r"(?<![\d/.\-])(?P<year>(?:19|20)\d\d)(?P<by>[/.\-])(?P<month>0[1-9]|1[0-2])(?!\d|[-/.]\d)", 0, "year_month"),
+    (rf"{_SURELY}{_NUMBERED}", re.I, "stroke"),
+    (rf"{_ALSO}{_NUMBERED}(?! of)", re.I, "stroke_in_doubt"),
+    (rf"(?:^|{AFTER})(?P<span>(?P<name>{NAMES}))\b", 0, "month"),
+    (rf"\b(?P<name>{'|'.join(month for month in MONTHS if month not in ALSO_WORDS)})\b", re.I, "month"),
+    (rf"(?:{AFTER})(?P<span>(?P<name>jan|feb|apr|jun|jul|aug|sept?|oct|nov|dec))\b\.?(?! [A-Z])", re.I, "month"),
 )  # fmt: skip
 
 

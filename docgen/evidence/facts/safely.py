@@ -6,14 +6,13 @@ from collections.abc import Iterator, Sequence
 
 from docgen.case.model import Case
 from docgen.case.totals import Tried
-from docgen.evidence.blocks import by_method, exposure, lines, n_attempts, recorded, total, total_lines
+from docgen.evidence.blocks import Exposure, by_method, exposure, lines, n_attempts, recorded, total, total_lines
 from docgen.evidence.fact import Fact, Kind
 from docgen.evidence.proportion import wilson_interval
-from docgen.evidence.rate import garwood_interval
+from docgen.evidence.rate import GARWOOD, garwood_interval
 
 ORDER = 20
 QUESTION = "Is the driving safe: collisions, unintended activations, help?"
-_SOURCE = "Garwood 1936, Biometrika 28:437-442"
 
 
 def facts(case: Case) -> Iterator[Fact]:
@@ -65,7 +64,6 @@ def _rate(fact_id: str, label: str, rows: Sequence[Tried], events: str, amount: 
     unit = "distance" if per == 100 else "minutes"
     if counted is None:
         return Fact(fact_id, "safely", label, kind, None, note=f"{label}: counts with their {unit}")
-    rate = garwood_interval(counted.n_events, counted.amount, per)
     left_out = counted.n_blocks_left_out
     measured = f"{counted.amount:g} m" if per == 100 else f"{counted.amount:g} minutes"
     note = f"{counted.n_events or 'none'} in {measured}"
@@ -77,9 +75,20 @@ def _rate(fact_id: str, label: str, rows: Sequence[Tried], events: str, amount: 
         if left_out
         else ""
     )
+    return rate_fact(fact_id, "safely", label, kind, counted, amount, per, note)
+
+
+def rate_fact(
+    fact_id: str, question: str, label: str, kind: Kind, counted: Exposure, amount: str, per: float, note: str = ""
+) -> Fact:
+    """Events by what was driven, with the exact interval.
+
+    amount, per  the column they are counted by, and how much of it the rate is of
+    """
+    rate = garwood_interval(counted.n_events, counted.amount, per)
     return Fact(
         fact_id,
-        "safely",
+        question,
         label,
         kind,
         rate.rate,
@@ -90,7 +99,7 @@ def _rate(fact_id: str, label: str, rows: Sequence[Tried], events: str, amount: 
         rows=lines(counted.rows),
         totals=total_lines(counted.rows),
         formula=f"events / {amount} x {per:g}; exact Poisson interval",
-        source=_SOURCE,
+        source=GARWOOD,
         note=note,
     )
 

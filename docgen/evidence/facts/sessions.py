@@ -8,15 +8,14 @@ from msgspec.structs import replace
 
 from docgen.case.model import Case
 from docgen.case.record import Row
-from docgen.evidence.blocks import Block, blocks, by_method, exposure, lines, n_attempts, recorded, total_lines
+from docgen.evidence.blocks import Block, blocks, by_method, exposure, lines, recorded
 from docgen.evidence.fact import RATES, Fact
 from docgen.evidence.facts.driving import share
-from docgen.evidence.rate import garwood_interval
-from docgen.evidence.time import median_interval
+from docgen.evidence.facts.safely import rate_fact
+from docgen.evidence.time import CONOVER, median_interval
 
 ORDER = 80
 QUESTION = "What did each session show?"
-_POISSON = "Garwood 1936, Biometrika 28:437-442"
 
 
 def facts(case: Case) -> Iterator[Fact]:
@@ -48,22 +47,8 @@ def _session(block: Block, name: str, tasks: dict[str, str]) -> Iterator[Fact]:
     for events, amount, kind, per in RATES:
         counted = exposure(block.rows, events, amount)
         if counted is not None:
-            rate = garwood_interval(counted.n_events, counted.amount, per)
-            yield Fact(
-                f"{at}.{events}",
-                "sessions",
-                f"{events.replace('unintended', 'unintended activations')}, {where}",
-                kind,
-                rate.rate,
-                n_attempts(counted.rows),
-                counted.n_events,
-                rate.low,
-                rate.high,
-                rows=lines(counted.rows),
-                totals=total_lines(counted.rows),
-                formula=f"events / {amount} x {per:g}; exact Poisson interval",
-                source=_POISSON,
-            )
+            label = f"{events.replace('unintended', 'unintended activations')}, {where}"
+            yield rate_fact(f"{at}.{events}", "sessions", label, kind, counted, amount, per)
     rows_alone = [row for row in block.rows if isinstance(row, Row)]  # totals have no time of each attempt
     for column, label in (("release_s", "release"), ("hold_s", "shortest touch")):
         yield from _median(
@@ -91,6 +76,6 @@ def _median(fact_id: str, label: str, column: str, rows: Sequence[Row]) -> Itera
         interval.high,
         rows=lines(rows),
         formula="median; order-statistic interval",
-        source="sign test interval, Conover 1999 (from memory)",
+        source=CONOVER,
         note="" if interval.low is not None else "fewer than the 6 an interval needs",
     )

@@ -16,7 +16,7 @@ from docgen.evidence.steering import (
     turn_rate_for_heading_deg_s,
     veer_radius_m,
 )
-from docgen.evidence.time import median_interval
+from docgen.evidence.time import CONOVER, median_interval
 from docgen.units import MM_PER_INCH
 
 ORDER = 62
@@ -53,7 +53,7 @@ def _hold(method: str, name: str, rows: list[Row]) -> Fact:
         touch.high,
         rows=lines(rows),
         formula="median of the shortest touches; order-statistic interval",
-        source="sign test interval, Conover 1999 (from memory)",
+        source=CONOVER,
         note="" if touch.high is not None else "fewer than the 6 touches an interval needs",
     )
 

@@ -9,7 +9,7 @@ from docgen.case.session import SessionRow
 from docgen.evidence.blocks import exposure_in, lines, recorded
 from docgen.evidence.fact import RATES, Fact
 from docgen.evidence.facts.after.of_rows import FILE, share
-from docgen.evidence.rate import garwood_interval
+from docgen.evidence.rate import GARWOOD, garwood_interval
 from docgen.evidence.training import WINDOW_DAYS, by_day, stop_tasks
 
 WEEKS = f"{WINDOW_DAYS / 7:g} weeks"
@@ -79,7 +79,7 @@ def _rates(suffix: str, rows: Sequence[SessionRow]) -> Iterator[Fact]:
                 rows=lines(counts.rows),
                 keys=FILE,
                 formula=f"events / {amount} x {per:g}; exact Poisson interval",
-                source="Garwood 1936, Biometrika 28:437-442",
+                source=GARWOOD,
             )
 
 
