@@ -95,13 +95,7 @@ def _table(path: str, field: FieldInfo, asked: Asked | None, head: str) -> list[
     inner = {n: f for n, f in model.model_fields.items() if _model(f.annotation)[0] is not None}
     filled = asked.filled.get(path, {}) if asked else {}
     if asked:
-        known = {key for entry in asked.entries.get(path, ()) for key in entry} | filled.keys()
-        of_it = any(asked_path.startswith(f"{path}.") or asked_path == path for asked_path in asked.paths) or known
-        plain = {
-            n: f
-            for n, f in plain.items()
-            if f"{path}.{n}" in asked.paths or n in known or (of_it and repeated and f.is_required())
-        }
+        plain = _keys_asked(path, plain, repeated, asked)
     lines: list[str] = []
     if plain or not asked:
         entries = (asked.entries.get(path) if asked else None) or ({},)
@@ -115,6 +109,17 @@ def _table(path: str, field: FieldInfo, asked: Asked | None, head: str) -> list[
     for n, f in inner.items():
         lines += _table(f"{path}.{n}", f, asked, f"{within}.{n}")
     return lines
+
+
+def _keys_asked(path: str, keys: Mapping[str, FieldInfo], repeated: bool, asked: Asked) -> dict[str, FieldInfo]:
+    """The keys of a table that the request needs: asked for, known, or without which an entry of its list is none."""
+    known = {key for entry in asked.entries.get(path, ()) for key in entry} | asked.filled.get(path, {}).keys()
+    of_it = known or any(asked_path.startswith(f"{path}.") or asked_path == path for asked_path in asked.paths)
+    return {
+        n: f
+        for n, f in keys.items()
+        if f"{path}.{n}" in asked.paths or n in known or (of_it and repeated and f.is_required())
+    }
 
 
 def _block(
@@ -152,11 +157,16 @@ def _by_name(
         chosen = [n for n in plain if n in entry] if "" in entry.values() else list(plain)
         lines += _explained(f"# [{path}.{word or NAME}]", fields[form.key]) if not word else [f"# [{path}.{word}]"]
         for n in chosen:
-            is_named = n == "name" and (form.words == n or entry.get("kind", "").strip('"') in KIND_NAMES)
-            if n not in name_says and n not in of_visit and n != "visit" and not (short and is_named):
+            left_out = n in name_says or n in of_visit or n == "visit" or (short and _is_named(n, form, entry))
+            if not left_out:
                 lines += _line(n, entry.get(n, ""), plain[n], explained)
         lines.append("")
     return lines
+
+
+def _is_named(key: str, form: Form, entry: Fixed) -> bool:
+    """Whether the name of an entry fills in this key of words as well."""
+    return key == "name" and (form.words == key or entry.get("kind", "").strip('"') in KIND_NAMES)
 
 
 def _line(name: str, value: str, field: FieldInfo, explained: set[str], written: bool = False) -> list[str]:
