@@ -18,12 +18,11 @@ from docgen.packet.trees import tables, trees_of
 from docgen.packet.wording import ENGLISH_TAG, in_locale, wording
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.readability import LONG_SENTENCE, read_text
-from docgen.rendering.spanish import LEAST_SCORE, SpanishReading, reading
+from docgen.rendering.reading_ease import LanguageReading, ReadingRule
 from docgen.rendering.tree import Node
 
 _MOST_PLACES = 5  # named on a line of what a build tells
 _MOST_LONG = 3  # sentences of a document told as too long
-_READINGS = {"es": reading}  # language -> how easy pieces of its text are to read
 
 
 class Foreign(Struct, frozen=True):
@@ -45,32 +44,26 @@ class Foreign(Struct, frozen=True):
         """File name -> bytes of each document in each format."""
         return render_alone(self.assessed, self.trees, wording(self.lang), formats, letterhead)
 
-    def readings(self) -> dict[str, SpanishReading]:
+    def readings(self) -> dict[str, LanguageReading]:
         """How easy each document is to read, without the pieces that hold a text left as it stands; none without a
         formula."""
-        measure = _READINGS.get(self.lang)
-        if measure is None:
+        rule = wording(self.lang).reading
+        if rule is None:
             return {}
-        scores = {name: measure(read_text(tree)) for name, tree in self.trees.items()}
-        return {name: score for name, score in scores.items() if score is not None}
+        readings = {name: rule.reading(read_text(tree)) for name, tree in self.trees.items()}
+        return {name: reading for name, reading in readings.items() if reading is not None}
 
     def remarks(self) -> list[str]:
         """What to know before anyone uses them, in lines: not reviewed, how easy to read, what is left as it stands."""
         if not self.trees:
             return [f"{self.lang}: has none of these documents"]
-        readings = self.readings()
-        scores = "".join(
-            (
-                f"; {name} reads {score.band} (INFLESZ "
-                f"{score.inflesz:.0f}{'' if score.easy else f', and {LEAST_SCORE:.0f} or more is wanted'})"
-            )
-            for name, score in readings.items()
-        )
+        readings, rule = self.readings(), wording(self.lang).reading
+        scores = "".join(f"; {name} reads {_in_words(reading, rule)}" for name, reading in readings.items() if rule)
         lines = [f"{self.lang}: {', '.join(self.trees)}, to be reviewed by a qualified translator before use{scores}"]
         lines += [
             f'{self.lang}: {name} has a sentence of more than {LONG_SENTENCE} words; shorten it: "{long}"'
-            for name, score in readings.items()
-            for long in score.long_sentences[:_MOST_LONG]
+            for name, reading in readings.items()
+            for long in reading.long_sentences[:_MOST_LONG]
         ]
         if self.originals:
             n, places = len(self.originals), sorted(set(self.originals.values()), key=_by_line)
@@ -84,6 +77,13 @@ class Foreign(Struct, frozen=True):
                 + more
             ]
         return lines + [f"{where} is for no text of the case" for where in self.unused]
+
+
+def _in_words(reading: LanguageReading, rule: ReadingRule) -> str:
+    """How easy a document is to read: the band, and the score that decides it."""
+    first = rule.formulas[0]
+    wanted = "" if reading.easy else f", and {rule.least:.0f} or more is wanted"
+    return f"{reading.band} ({first.name} {reading.scores[first.id]:.0f}{wanted})"
 
 
 def _by_line(where: str) -> tuple[str, int]:

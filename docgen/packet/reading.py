@@ -12,7 +12,6 @@ from docgen.packet.translation import has_phrases
 from docgen.packet.trees import trees
 from docgen.packet.wording import Wording, languages, wording
 from docgen.rendering.readability import LONG_SENTENCE, READING_SOURCES, Reading, reading
-from docgen.rendering.spanish import SOURCES
 
 _FLESCH_KINCAID = "0.39 words/sentence + 11.8 syllables/word - 15.59"
 _FLESCH = "206.835 - 1.015 words/sentence - 84.6 syllables/word"
@@ -86,32 +85,21 @@ def _hard_places(document: Document, measured: Reading) -> Iterator[Fact]:
 
 def _foreign_facts(assessed: Assessed, lang: str) -> Iterator[Fact]:
     """The same for the documents of a language that the case has phrases for."""
+    worded = wording(lang)
+    formulas = worded.reading.formulas if worded.reading else ()
     for name, measured in in_language(assessed, lang).readings().items():
-        title, keys = wording(lang).documents[name].title.lower(), (f"templates/{lang}/{name}.md", f"{lang}.toml")
-        for key, label, value, formula in (
-            (
-                "inflesz",
-                "perspicuity (Szigriszt Pazos)",
-                measured.inflesz,
-                "206.835 - 62.3 syllables/word - words/sentence",
-            ),
-            (
-                "huerta",
-                "reading ease (Fernández Huerta)",
-                measured.huerta,
-                "206.84 - 60 syllables/word - 1.02 words/sentence",
-            ),
-        ):
+        title, keys = worded.documents[name].title.lower(), (f"templates/{lang}/{name}.md", f"{lang}.toml")
+        for formula in formulas:
             yield Fact(
-                f"{key}.{name}.{lang}",
+                f"{formula.id}.{name}.{lang}",
                 "reading",
-                f"{label}, {title}",
+                f"{formula.label}, {title}",
                 "ratio",
-                value,
+                measured.scores[formula.id],
                 measured.n_sentences,
                 None,
                 keys=keys,
-                verdict=measured.band if key == "inflesz" else "",
-                formula=formula,
-                source=SOURCES[key],
+                verdict=measured.band if formula is formulas[0] else "",
+                formula=str(formula),
+                source=formula.source,
             )

@@ -34,13 +34,14 @@ from docgen.private import private_folder, write_whole
 from docgen.rendering.compiled import CompiledLoader, python_of
 from docgen.rendering.fonts import glyph_name, missing_glyphs
 from docgen.rendering.labels import ENGLISH, Labels
+from docgen.rendering.reading_ease import ReadingRule, reading_rule
 from docgen.rendering.template import environment
 from docgen.resources import folder
 from docgen.shipped import FILE, tables_of
 from docgen.shipped import python_of as python_of_tables
 
 ENGLISH_TAG = "en"
-_WORDS, _FEATURES = "words.toml", "features.toml"
+_WORDS, _FEATURES, _READING = "words.toml", "features.toml", "reading.toml"
 _MOST_BYTES = 200_000
 _OPEN_TABLES = {"plain": str, "short_titles": str, "shown_in": list}  # to which a clinic may add, and of what
 
@@ -55,6 +56,7 @@ class Wording(Struct, frozen=True, eq=False):
     lang       language tag
     labels     the few words a page carries beside its text
     features   id -> plain name and care step, in a language other than that of docgen/features
+    reading    how easy its texts are to read; None for a language without a formula, and for English, which has its own
     locale     how days and measures are written, see in_locale
     """
 
@@ -66,6 +68,7 @@ class Wording(Struct, frozen=True, eq=False):
     lang: str = ENGLISH_TAG
     labels: Labels = ENGLISH
     features: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    reading: ReadingRule | None = None
     locale: str = "en_US"
 
     @property
@@ -95,7 +98,9 @@ def wording(lang: str = "en") -> Wording:
     labels = Labels(**words["page"], months=tuple(words["months"]), day_form=words["date"])
     features = tables_of((root / _FEATURES).read_text(encoding="utf-8"))
     known = _under(wording().words, words) | {"figures": words_of_drawings(words)}
-    return replace(_wording(*templates, known, lang), lang=lang, labels=labels, features=features)
+    rule = root / _READING
+    reading = reading_rule(tables_of(rule.read_text(encoding="utf-8"))) if rule.is_file() else None
+    return replace(_wording(*templates, known, lang), lang=lang, labels=labels, features=features, reading=reading)
 
 
 @cache
@@ -108,7 +113,8 @@ def in_locale(worded: Wording, locale: str) -> Wording:
     parts = {name: path for name, path in worded.paths.items() if name.startswith("_")}
     labels = replace(worded.labels, day_form=words["date"])
     there = _wording(worded.documents, parts, words)
-    return replace(there, lang=worded.lang, labels=labels, features=worded.features, locale=locale)
+    own = {"lang": worded.lang, "features": worded.features, "reading": worded.reading}
+    return replace(there, labels=labels, locale=locale, **own)
 
 
 def _under(english: Mapping[str, Any], words: Mapping[str, Any]) -> dict[str, Any]:

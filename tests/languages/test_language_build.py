@@ -92,7 +92,7 @@ def test_a_build_tells_what_is_left_in_the_original_and_how_easy_the_guide_is(so
     score = foreign.readings()["guide"]
     assert (
         f"es: guide, to be reviewed by a qualified translator before use; guide reads {score.band} (INFLESZ "
-        f"{score.inflesz:.0f})"
+        f"{score.scores['inflesz']:.0f})"
     ) in out
     assert (f"es: {len(foreign.originals)} texts stand as in the case" in out) == bool(foreign.originals)
 
@@ -307,8 +307,9 @@ def test_the_score_stands_beside_the_english_grades_of_a_case_with_phrases(sourc
     assert ("inflesz.guide.es" in facts) == ("huerta.guide.es" in facts) == ((source / "es.toml").is_file())
     if "inflesz.guide.es" in facts:
         score = guide(assess(source)).readings()["guide"]
-        assert facts["inflesz.guide.es"].value == score.inflesz and facts["inflesz.guide.es"].verdict == score.band
-        assert f"INFLESZ {score.inflesz:.0f}, {score.band}" in run("evidence", source)[1]
+        fact = facts["inflesz.guide.es"]
+        assert fact.value == score.scores["inflesz"] and fact.verdict == score.band
+        assert f"INFLESZ {score.scores['inflesz']:.0f}, {score.band}" in run("evidence", source)[1]
 
 
 # ---- who may see what -----------------------------------------------------------------------------------------
