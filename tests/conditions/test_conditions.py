@@ -14,7 +14,11 @@ EACH = pytest.mark.parametrize("name", NAMES)
 
 
 def test_each_condition_has_its_case():
-    assert set(NAMES) == set(conditions())
+    missing = [f"tests/conditions/cases/{name}.toml" for name in sorted(conditions()) if name not in NAMES]
+    assert not missing, (
+        f"add {', '.join(missing)} in the form of its neighbours: each condition has a case to try it on"
+    )
+    assert not set(NAMES) - set(conditions()), "cases of conditions that are no more"
 
 
 @EACH
