@@ -137,7 +137,10 @@ def packet_files(
         "" if assessed.copy else _content(assessed, worded, letterhead, review),
         frozenset(translated),
         foreign=foreign,
-        papers=tuple({"name": p.name, "file": p.file, "pages": p.pdf.n_pages, "sha256": p.sha256} for p in papers),
+        papers=tuple(
+            {"name": paper.name, "file": paper.file, "pages": paper.pdf.n_pages, "sha256": paper.sha256}
+            for paper in selection.papers
+        ),
     )
     return files | translated, packet
 

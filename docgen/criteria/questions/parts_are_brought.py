@@ -10,9 +10,11 @@ Source: 42 CFR 410.38(d)(1)(i) (the order describes each item); common practice,
 
 from __future__ import annotations
 
+from docgen.case.asked import Configuration
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import capital, listed
+from docgen.fit.match import Fit
 from docgen.fit.stopping_means import unanswered_means
 
 HEADING = "record"
@@ -39,23 +41,8 @@ def answer(grounds: Grounds) -> Answer:
                 add=(NewEntry("configuration.features"), NewEntry("configuration.items")),
             ),
         )
-    brought = {feature for item in asked.items for feature in item.features}
-    open_ = [
-        (index, chosen.feature)
-        for index, (chosen, own) in enumerate(zip(fit.chosen, asked.features, strict=True))
-        if own.id not in brought and not own.with_base
-    ]
-    if open_:
-        stops = [feature.name for _, feature in open_ if feature.part == "stop"]
-        risk = f" {capital(listed(stops))} would be missing when it is needed." if stops else ""
-        return not_met(
-            f"No line of the order brings {listed(feature.name for _, feature in open_)}, and nothing says that "
-            f"{'it comes' if len(open_) == 1 else 'they come'} with the base.{risk}",
-            *(("configuration", "features", index) for index, _ in open_),
-            ("configuration", "items"),
-            mend="Name the feature in features of the line that brings it, or fill in with_base = true.",
-            danger=bool(stops),
-        )
+    if (lacking := _brought_by_no_line(asked, fit)) is not None:
+        return lacking
     if asked.stop.helper_switch and not {feature.id for feature in asked.features} & set(_HELPER_STOPS):
         return not_met(
             f"A helper's own stop switch is recorded ({asked.stop.helper_switch}), and no feature asks for one.",
@@ -82,3 +69,25 @@ def answer(grounds: Grounds) -> Answer:
         ("configuration", "features"),
         ("configuration", "items"),
     )
+
+
+def _brought_by_no_line(asked: Configuration, fit: Fit) -> Answer | None:
+    """Not met where a feature is on no line of the order and does not come with the base."""
+    brought = {feature for item in asked.items for feature in item.features}
+    open_ = [
+        (index, chosen.feature)
+        for index, (chosen, own) in enumerate(zip(fit.chosen, asked.features, strict=True))
+        if own.id not in brought and not own.with_base
+    ]
+    if open_:
+        stops = [feature.name for _, feature in open_ if feature.part == "stop"]
+        risk = f" {capital(listed(stops))} would be missing when it is needed." if stops else ""
+        return not_met(
+            f"No line of the order brings {listed(feature.name for _, feature in open_)}, and nothing says that "
+            f"{'it comes' if len(open_) == 1 else 'they come'} with the base.{risk}",
+            *(("configuration", "features", index) for index, _ in open_),
+            ("configuration", "items"),
+            mend="Name the feature in features of the line that brings it, or fill in with_base = true.",
+            danger=bool(stops),
+        )
+    return None
