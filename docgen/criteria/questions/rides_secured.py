@@ -67,6 +67,23 @@ def answer(grounds: Grounds) -> Answer:
             *(_at(key) for key in untold),
             mend=fill_in({f"transport.{key}": "" for key in untold}),
         )
+    bare = [
+        ("configuration", "standard_parts", place, "comes")
+        for place, part in enumerate(grounds.case.configuration.standard_parts)
+        if (part.part, part.comes) == ("headrest", "not_needed")
+    ]
+    if (
+        bare
+        and ride.control == "swung_away"
+        and any(m.site == "head_back" for m in grounds.case.configuration.mounting)
+    ):
+        return not_met(
+            "Something is said to be behind the head in a vehicle, and the control at the head is swung away for the "
+            "ride, but the order says that no headrest is needed.",
+            _at("head_support"),
+            *bare,
+            mend="Say in comes of the headrest where it comes from, or in head_support that nothing is there.",
+        )
     return met("What holds chair, rider and head in a vehicle is recorded, and who fastens it.", ("transport",))
 
 

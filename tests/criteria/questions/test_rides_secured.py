@@ -17,6 +17,13 @@ RECORDS = Records(
     not_met=[
         *((f"none: {key}", [(f"transport.{key}", "no")]) for key in HELD),
         ("the control stays", [("transport.control", "stays")]),
+        (
+            "the pads at the head swung away, and no headrest ordered",
+            [
+                ("transport.control", "swung_away"),
+                ("configuration.standard_parts.+", {"part": "headrest", "comes": "not_needed"}),
+            ],
+        ),
     ],
     cannot_tell=[
         ("no word on the ride", [("transport", {})]),
