@@ -233,6 +233,7 @@ WHOLE: dict[str, Any] = {
             "helper": "red button",
             "stop_switch": "cheek",
             "after_stop": "waits",
+            "set_back": "turn it out",
             "stop_switch_by": "both",
         },
         "features": [

@@ -15,6 +15,7 @@ from __future__ import annotations
 from docgen.case.model import Case
 from docgen.case.need import Supervision
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.means import means_not_recorded
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, counted, listed
 from docgen.evidence.fact import Evidence, Fact
@@ -58,6 +59,13 @@ def answer(grounds: Grounds) -> Answer:
                 ("supervision", at, "chair_state"),
                 facts=(fact.id,) if fact else (),
                 mend='Turn the chair off or lock its drive: chair_state = "off" or "seat_only".',
+            )
+        if means := means_not_recorded(case, place.for_now or ""):
+            return cannot_tell(
+                f"{capital(place.place)}: the rule for now names the {means}, and none on record is called that.",
+                ("supervision", at, "for_now"),
+                mend=f"Record the {means} under [configuration.stop], or as seat_switch under [sitting].",
+                danger=True,
             )
         if missing := _missing(case, place):
             return cannot_tell(

@@ -2,7 +2,8 @@
 
 Asks: Whether the drive goes off before the person is helped; whether no step tilts back a person who may have
     dysreflexia without saying when it must not be; whether signs that look alike and call for opposite moves stand side
-    by side; whether each pair of conditions whose rows conflict has been settled by name and date.
+    by side; whether each switch or lever that a step names is on record; whether each pair of conditions whose rows
+    conflict has been settled by name and date.
 Why a payer asks: A payer does not. The wrong first move can harm, and two lists on a wall are read as a choice.
 What settles it: moves = "drive_off" on the first step, if_seen where a step does not always hold, [[emergency.signs]]
     with first, and [[emergency.settled]] with conflict, says, by and on.
@@ -15,6 +16,7 @@ import re
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.means import means_not_recorded
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import listed
 from docgen.fit.condition import conflicts_of, of_case, printable
@@ -39,7 +41,7 @@ def answer(grounds: Grounds) -> Answer:
         )
     if not case.emergency.steps and not conflicts:
         return does_not_apply("No steps for an emergency are recorded.", ("emergency", "steps"))
-    if wrong := _drive_off_first(case) or _tilts_back(case) or _opposite(case):
+    if wrong := _drive_off_first(case) or _tilts_back(case) or _opposite(case) or _names_unknown_means(case):
         return wrong
     settled = {entry.conflict for entry in case.emergency.settled if entry.says and entry.by and entry.on}
     if left := [conflict for _, conflict in conflicts if conflict.id not in settled]:
@@ -83,6 +85,19 @@ def _tilts_back(case: Case) -> Answer | None:
                 f"Step {at + 1} tilts back whatever is seen, and dysreflexia needs upright.",
                 ("emergency", "steps", at),
                 mend="Write in if_seen by which signs alone it holds, as whoever gives the step says.",
+            )
+    return None
+
+
+def _names_unknown_means(case: Case) -> Answer | None:
+    """A step that sends a helper to a switch or lever which no page shows them."""
+    for at, step in enumerate(case.emergency.steps):
+        if means := means_not_recorded(case, step.says or ""):
+            return cannot_tell(
+                f"Step {at + 1} names the {means}, and no switch or lever on record is called that.",
+                ("emergency", "steps", at),
+                mend=f"Record the {means} under [configuration.stop], or as seat_switch under [sitting].",
+                danger=True,
             )
     return None
 

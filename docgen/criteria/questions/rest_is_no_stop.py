@@ -3,7 +3,7 @@
 Asks: What happens after the stop switch; where it only rests the control, and a signal wakes it, whether any line, part
     or feature calls it a stop.
 Why a payer asks: A payer does not. Whoever presses a stop and turns away must not find the chair moving.
-What settles it: configuration.stop.after_stop; another name for the switch, or a switch that stops.
+What settles it: configuration.stop.after_stop and set_back; another name for the switch, or a switch that stops.
 Source: common practice in machinery: a stop holds until it is deliberately reset (summaries of ISO 13850, which is for
     machines, not wheelchairs).
 """
@@ -52,6 +52,12 @@ def answer(grounds: Grounds) -> Answer:
             after,
             *dict.fromkeys(where for _, where in calling),
             mend="Call it what it is, or request a switch that stops until it is set back.",
+        )
+    if stop.after_stop == "waits" and not stop.set_back:
+        return cannot_tell(
+            "How the stop switch is set back is not recorded, and each day's stop test needs it.",
+            ("configuration", "stop", "set_back"),
+            mend=fill_in({"configuration.stop.set_back": ""}),
         )
     return met("No switch that only rests is called a stop.", after)
 

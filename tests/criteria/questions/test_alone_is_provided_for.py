@@ -38,6 +38,7 @@ RECORDS = Records(
     cannot_tell=[
         ("no place", [("supervision", [])]),
         *((f"not said: {key}", [alone(**{key: GONE})]) for key in tuple(PROVIDED)[3:]),
+        ("a lever that is not on record", [alone(for_now="Lock it with the blue lever.")]),
         ("the seat alone, and nothing that locks the drive", [alone(chair_state="seat_only")]),
     ],
     does_not_apply=[("the whole case", [])],

@@ -46,6 +46,10 @@ RECORDS = Records(
             "a child with seizures",
             [("conditions", [{"id": "epilepsy"}, {"id": "growing_child"}])],
         ),
+        (
+            "a lever that is not on record",
+            [("emergency", SEIZURE | {"steps": [step("Turn the blue lever.", "drive_off")]})],
+        ),
         ("a pump and an injury of the neck", [NECK, BY_BED, ("conditions", [{"id": "baclofen_pump"}])]),
         (
             "a foot without feeling that drives",

@@ -29,6 +29,7 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no stop switch, and not said that there is none", [("configuration.stop.stop_switch", GONE)]),
+        ("it waits, and how it is set back is not said", [("configuration.stop.set_back", GONE)]),
         ("nothing said of after it", [("configuration.stop.after_stop", GONE)]),
     ],
     does_not_apply=[
@@ -38,7 +39,7 @@ RECORDS = Records(
         )
     ],
     ready={"met": [], "cannot_tell": [(("configuration", "stop", "after_stop"), None)]},
-    rests_on=("configuration.stop.after_stop", "configuration.stop.stop_switch"),
+    rests_on=("configuration.stop.after_stop", "configuration.stop.set_back", "configuration.stop.stop_switch"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
