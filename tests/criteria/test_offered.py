@@ -50,6 +50,7 @@ def test_no_second_control_is_offered_where_one_is_on_the_order():
         _frozen(raw | {"configuration": raw["configuration"] | {"features": [{"id": "head_array"}]}})
     )
     assert [offer.code.id for offer in offered(case) if offer.code.kind == "control"] == ["E2330"]
+    assert "E2330" not in lines_to_write(case)  # it stands on the order
 
 
 def test_what_comes_with_the_base_offers_no_code():
@@ -65,6 +66,7 @@ def test_a_code_is_judged_by_the_day_that_counts(day, in_use):
     feature = next(name for name, known in features().items() if dated.id in known.codes)
     case = _asked(feature, **{"request.requested_on": GONE if day is None else day, "dates.ordered_on": GONE})
     assert next(offer.in_use for offer in offered(case) if offer.code.id == dated.id) is in_use
+    assert (dated.id in lines_to_write(case)) is (in_use is not False)
 
 
 def test_fit_prints_each_with_how_well_it_is_known():

@@ -90,6 +90,13 @@ def test_the_file_without_mistakes_is_read(payer_file):
         ('id = "encounter_once"', 'id = "encounter"', 16, "'encounter' is used twice"),
         ("review_by = 2027-04-01", "review_by = 2025-04-01", 4, "is before the last"),
         ("reviewed_on = 2026-04-01\n", "", 1, "reviewed_on is missing"),
+        ('name = "Harbour', 'citation = "x"\nname = "Harbour', 2, "unknown key 'citation'"),
+        (
+            'known = "passage"',
+            'known = "passage"\nrests_on = "A rule."',
+            23,
+            "a row known from passage cannot say in a",
+        ),
     ],
 )
 def test_each_mistake_is_named_with_its_line(payer_file, old, new, line, words):
@@ -97,6 +104,66 @@ def test_each_mistake_is_named_with_its_line(payer_file, old, new, line, words):
     found = problems(path)
     assert [problem.where for problem in found] == [f"{path}:{line}"]
     assert words in str(found[0])
+
+
+@pytest.mark.parametrize(
+    ("criterion", "setting", "form"),
+    [
+        ("encounter_before_order", "months = 0", ""),
+        ("encounter_before_order", "months = 1000", ""),
+        ("encounter_before_order", "months = 1001", "6"),
+        ("encounter_before_order", "months = -1", "6"),
+        ("fits_the_home", "least_side_mm = 0", ""),
+        ("fits_the_home", "least_side_mm = 0.5", ""),
+        ("fits_the_home", "least_side_mm = 1000.0", ""),
+        ("fits_the_home", "least_side_mm = 1000.5", "0.0"),
+        ("fits_the_home", "least_side_mm = -0.5", "0.0"),
+        ("fits_the_home", "least_side_mm = true", "0.0"),
+        ("items_described", 'keys = ["why"]', ""),
+        ("items_described", "keys = []", "["),
+        ("items_described", 'keys = ["why", 1]', "["),
+        ("items_described", 'keys = "why"', "["),
+    ],
+)
+def test_a_setting_is_a_number_up_to_a_thousand_or_words_of_the_kind_of_its_default(
+    payer_file, criterion, setting, form
+):
+    path = payer_file(TOML.replace('"encounter_before_order"', f'"{criterion}"', 1).replace("months = 6", setting))
+    if not form:
+        assert read_payer(path).requirements[0].settings
+        return
+    (problem,) = problems(path)
+    assert problem.where == f"{path}:13" and f"Its form: {form}" in str(problem)
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("until = 2019-12-31", "until = 2006-06-05"),  # a row may be in force for one day
+        ("review_by = 2027-04-01", "review_by = 2026-04-01"),
+        ('known = "passage"', 'known = "memory"'),  # a row that only queries may be known from memory
+        ('severity = "blocks"', 'severity = "blocks"\nrests_on = "A rule."'),
+    ],
+)
+def test_what_is_just_right_is_read(payer_file, old, new):
+    assert len(read_payer(payer_file(TOML.replace(old, new, 1))).requirements) == 2
+
+
+def test_a_file_that_is_no_table_at_all_is_said_to_be_the_payers_fault(payer_file):
+    (problem, *_) = problems(payer_file("requirements = 3\n" + TOML.partition("[[")[0]))
+    assert problem.where.endswith(":1") and "requirements is 3" in str(problem)
+
+
+def test_of_two_first_rows_of_one_day_the_first_of_the_file_is_used_before_it(payer_file):
+    twice = TOML.replace("from = 2020-01-01", "from = 2006-06-05", 1)
+    assert [row.id for row in read_payer(payer_file(twice)).in_force(date(2006, 6, 4))] == ["encounter"]
+
+
+def test_an_unknown_payer_near_none_is_answered_with_all_there_are():
+    with pytest.raises(UserError) as caught:
+        load("zzz", "case.toml:7")
+    assert str(caught.value).startswith("case.toml:7: unknown payer 'zzz'. Those there are: ")
+    assert all(f"{payer.id} ({payer.name})" in str(caught.value) for payer in payers())
 
 
 def test_every_mistake_is_named_at_once(payer_file):

@@ -1,0 +1,56 @@
+"""Which keys an open answer asks for, and of whom."""
+
+from __future__ import annotations
+
+import pytest
+
+from docgen.case.respondents import FIRST_ASKED, respondent_of
+from docgen.criteria.asked_of import asked_of, keys_asked, keys_of_entry, keys_to_fill
+from docgen.criteria.criterion import cannot_tell, met
+from docgen.criteria.mend import NewEntry, add_entry, fill_in
+
+
+@pytest.mark.parametrize(
+    ("where", "keys", "paths"),
+    [
+        ([("dates",)], ["dates.ordered_on"], [("dates", "ordered_on")]),
+        ([("people", 1)], ["license"], [("people", 1, "license")]),
+        ([("people", 1, "name")], ["license", "wattage"], [("people", 1, "license")]),
+        ([("people",)], ["license"], [("people", 0, "license"), ("people", 1, "license")]),
+        ([("people", 0), ("people",)], ["license"], [("people", 0, "license"), ("people", 1, "license")]),
+        ([], ["license"], []),
+    ],
+)
+def test_a_key_is_filled_in_at_its_own_path_or_in_the_tables_pointed_to(where, keys, paths):
+    assert keys_to_fill(where, keys, lambda table: 2) == paths
+
+
+def test_one_entry_stands_for_all_where_their_number_is_not_asked_for():
+    assert keys_to_fill([("people",)], ["license"]) == [("people", 0, "license")]
+
+
+def test_a_new_entry_is_asked_for_what_it_cannot_do_without_and_what_its_mend_names():
+    new = NewEntry("alternatives", ("reason", "reason", "wattage"), (("kind", '"scooter"'),))
+    keys = keys_of_entry(("alternatives", 0), new)
+    assert "reason" in keys and keys.count("reason") == 1 and not {"id", "kind", "wattage"} & set(keys)
+
+
+def _open(mend):
+    return cannot_tell("Not recorded.", ("people", 0), mend=mend)
+
+
+def test_what_is_asked_for_is_told_by_keys_and_an_entry_of_none_by_its_table():
+    assert keys_asked(met("So.", ("id",))) == ()
+    assert keys_asked(_open(fill_in({"license": "", "dates.ordered_on": ""}))) == ("dates.ordered_on", "people.license")
+    assert "alternatives.reason" in keys_asked(_open(add_entry("alternatives", "reason")))
+    assert keys_asked(_open(add_entry("trial.rows"))) == ("trial.rows",)
+
+
+def test_whoever_can_answer_most_is_asked_first_and_the_therapist_for_what_no_key_settles():
+    assert asked_of(_open("Say so.")) == (FIRST_ASKED,)
+    keys = {"dates.ordered_on": "", "order.received_on": "", "order.codes": "", "spaces.name": ""}
+    whose = [respondent_of(key) for key in keys]
+    assert len(set(whose)) > 1
+    counted = asked_of(_open(fill_in(keys)))
+    assert set(counted) == set(whose)
+    assert [whose.count(who) for who in counted] == sorted((whose.count(who) for who in counted), reverse=True)
