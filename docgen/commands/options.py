@@ -19,7 +19,7 @@ READY, GAPS, UNREADABLE, STOPPED = 0, 1, 2, 130
 Cases = Annotated[
     list[Path], typer.Argument(help="Case folder, its case.toml, or a folder of case folders.", metavar="CASE...")
 ]
-One = Annotated[Path, typer.Argument(help="Case folder or its case.toml.", metavar="CASE")]
+OneCase = Annotated[Path, typer.Argument(help="Case folder or its case.toml.", metavar="CASE")]
 PayerOption = Annotated[
     str,
     typer.Option(

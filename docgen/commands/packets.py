@@ -14,7 +14,7 @@ from docgen.commands.options import (
     STOPPED,
     Cases,
     LetterheadOption,
-    One,
+    OneCase,
     PayerOption,
     TemplatesOption,
     agreed,
@@ -132,7 +132,7 @@ def build(
 
 
 def approve(
-    case: One,
+    case: OneCase,
     by: Annotated[
         str, typer.Option("--by", help="Clinician who reviewed the packet, as 'Name, credential'.", metavar="NAME")
     ],
@@ -170,7 +170,7 @@ def approve(
 
 
 def forget(
-    case: One,
+    case: OneCase,
     out: Annotated[Path, typer.Option(help="Folder the packets were written to.")] = Path("out"),
     yes: Annotated[bool, typer.Option("--yes", help="Remove without asking, once the list is shown.")] = False,
 ) -> None:

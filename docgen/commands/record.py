@@ -10,7 +10,7 @@ import typer
 
 from docgen.commands.options import (
     UNREADABLE,
-    One,
+    OneCase,
     Today,
     agreed,
     day_of,
@@ -69,7 +69,7 @@ def new(
 
 
 def ask(
-    case: One,
+    case: OneCase,
     respondent: Annotated[
         str, typer.Option("--for", help="Who is asked: supplier, practitioner, family, school or payer.", metavar="WHO")
     ],
@@ -95,7 +95,7 @@ def ask(
 
 
 def answers(
-    case: One,
+    case: OneCase,
     file: Annotated[Path, typer.Argument(help="The file of answers that a sheet saved.", metavar="FILE")],
     yes: Annotated[bool, typer.Option("--yes", help="Write without asking.")] = False,
     today: Today = "",
@@ -122,7 +122,7 @@ def answers(
 
 
 def rows(
-    case: One,
+    case: OneCase,
     file: Annotated[Path, typer.Argument(help="Spreadsheet as it came: CSV, XLSX, XLS or ODS.", metavar="FILE")],
     answers: Annotated[
         list[str] | None,

@@ -10,7 +10,7 @@ import typer
 from docgen.commands.options import (
     Cases,
     Json,
-    One,
+    OneCase,
     PayerOption,
     TemplatesOption,
     Today,
@@ -92,7 +92,7 @@ def check(
     leave(gaps, bool(broken))
 
 
-def evidence(case: One, as_json: Json = False) -> None:
+def evidence(case: OneCase, as_json: Json = False) -> None:
     """Show every computed number with its interval, its rows and its formula."""
     from docgen.console.evidence import evidence_json, evidence_text
     from docgen.console.progress import waiting
@@ -106,7 +106,7 @@ def evidence(case: One, as_json: Json = False) -> None:
         typer.echo(evidence_text(result))
 
 
-def fit(case: One, as_json: Json = False) -> None:
+def fit(case: OneCase, as_json: Json = False) -> None:
     """Compare the findings with the requested control, and with each one that was not chosen."""
     from docgen.console.fit import fit_text
     from docgen.console.fit_json import fit_json

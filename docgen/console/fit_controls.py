@@ -42,13 +42,13 @@ def control_table(case: Case, evidence: Evidence, fit: Fit, weighed: tuple[Weigh
 def _mark_of_request(fit: Fit, finding: str) -> str:
     """Two characters of the table: whether the requested control meets a finding, and whether the finding speaks
     against it."""
-    against_it = any(no.finding == finding for chosen in fit.chosen for no in chosen.at_odds)
+    against_it = any(contra.finding == finding for chosen in fit.chosen for contra in chosen.at_odds)
     return ("+" if finding in fit.answers or finding in fit.by_item else " ") + ("!" if against_it else " ")
 
 
 def _mark(device: Weighed, finding: str) -> str:
     """The same of a control that was not chosen."""
-    against_it = any(no.finding == finding for _, no in device.against)
+    against_it = any(contra.finding == finding for _, contra in device.against)
     return ("+" if finding in device.answers else "?" if finding in device.unmet else " ") + (
         "!" if against_it else " "
     )
@@ -110,10 +110,9 @@ def _device(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
         )
     elif device.ruled_out_by == "trial":
         yield from wrapped("trial: no rows", 4)
-    for feature, no in weighed.against:
-        yield from wrapped(
-            f"features: {feature.name if feature else 'its site'}, against {finding_name(no.finding)}: {no.risk}", 4
-        )
+    for feature, contra in weighed.against:
+        name = feature.name if feature else "its site"
+        yield from wrapped(f"features: {name}, against {finding_name(contra.finding)}: {contra.risk}", 4)
     if weighed.unmet:
         yield from wrapped(f"leaves unmet: {listed(map(finding_name, weighed.unmet))}", 4)
     if device.reason:

@@ -17,15 +17,15 @@ from docgen.fit.signs import Sign, signs
 def at_odds(case: Case, evidence: Evidence, fit: Fit) -> Iterator[str]:
     """What speaks against the requested features, those seen in the trial and those that can injure first."""
     seen = signs(case, evidence, case.configuration.method)
-    risks = [(chosen, no) for chosen in fit.chosen for no in chosen.at_odds]
-    for chosen, no in sorted(
+    risks = [(chosen, contra) for chosen in fit.chosen for contra in chosen.at_odds]
+    for chosen, contra in sorted(
         risks, key=lambda pair: (not any(seen[s].seen for s in pair[1].signs), not pair[1].safety)
     ):
         yield from wrapped(
-            f"{capital(chosen.feature.name)}, against {finding_name(no.finding)}: "
-            f"{no.risk}{' A risk of injury.' if no.safety else ''}"
+            f"{capital(chosen.feature.name)}, against {finding_name(contra.finding)}: "
+            f"{contra.risk}{' A risk of injury.' if contra.safety else ''}"
         )
-        if in_words := _in_the_trial(no, seen):
+        if in_words := _in_the_trial(contra, seen):
             yield from wrapped(in_words, 4)
         yield from wrapped(f"answer: {chosen.answer}" if chosen.answer else "answer: not recorded", 4)
     for chosen in fit.chosen:
@@ -37,13 +37,13 @@ def at_odds(case: Case, evidence: Evidence, fit: Fit) -> Iterator[str]:
             )
 
 
-def _in_the_trial(no: Against, seen: Mapping[str, Sign]) -> str:
+def _in_the_trial(contra: Against, seen: Mapping[str, Sign]) -> str:
     """Whether the trial with the requested control bears a risk out."""
-    if shown := [seen[name].in_words for name in no.signs if seen[name].seen]:
+    if shown := [seen[name].in_words for name in contra.signs if seen[name].seen]:
         return f"in the trial: {listed(shown)}"
-    if unseen := [seen[name].label for name in no.signs if seen[name].seen is None]:
+    if unseen := [seen[name].label for name in contra.signs if seen[name].seen is None]:
         return f"the trial does not record whether {listed(unseen, 'or')}"
-    return f"not seen in the trial: {listed(seen[name].in_words for name in no.signs)}" if no.signs else ""
+    return f"not seen in the trial: {listed(seen[name].in_words for name in contra.signs)}" if contra.signs else ""
 
 
 def not_looked_for(case: Case, fit: Fit) -> Iterator[str]:
@@ -51,7 +51,11 @@ def not_looked_for(case: Case, fit: Fit) -> Iterator[str]:
     them."""
     present = {finding.id for finding in case.findings}
     for chosen in fit.chosen:
-        absent = [no.finding for no in chosen.feature.spoken_against_by if no.safety and no.finding not in present]
+        absent = [
+            contra.finding
+            for contra in chosen.feature.spoken_against_by
+            if contra.safety and contra.finding not in present
+        ]
         if absent and chosen.feature.part == "control":
             yield from wrapped(f"{chosen.feature.name}: {listed(map(finding_name, absent), 'or')}")
 
@@ -87,7 +91,7 @@ def _to_consider(case: Case, fit: Fit, finding_id: str) -> list[str]:
     if finding_id in fit.by_item:
         return []
     called_for = (missing.features for missing in fit.missing if missing.finding == finding_id)
-    return [in_words for some in called_for if (in_words := _worth_a_look(case, fit, some))]
+    return [in_words for choices in called_for if (in_words := _worth_a_look(case, fit, choices))]
 
 
 def _called_for_by_none(case: Case, finding_id: str) -> str:
@@ -95,7 +99,7 @@ def _called_for_by_none(case: Case, finding_id: str) -> str:
     against_this = [
         feature.name
         for feature in features_of(case).values()
-        if any(no.finding == finding_id for no in feature.spoken_against_by)
+        if any(contra.finding == finding_id for contra in feature.spoken_against_by)
     ]
     return (
         f"calls for no feature; it is a contraindication to {listed(against_this)}"
@@ -104,10 +108,10 @@ def _called_for_by_none(case: Case, finding_id: str) -> str:
     )
 
 
-def _worth_a_look(case: Case, fit: Fit, some: Iterable[Feature]) -> str:
+def _worth_a_look(case: Case, fit: Fit, choices: Iterable[Feature]) -> str:
     """Names of features with what speaks against each in this client; without those that could injure."""
     in_words: list[str] = []
-    for feature in some:
+    for feature in choices:
         sites = driving_sites([*(chosen.feature for chosen in fit.chosen), feature])
         doubts = against(
             feature,
@@ -115,9 +119,9 @@ def _worth_a_look(case: Case, fit: Fit, some: Iterable[Feature]) -> str:
             sites,
             spared_by((c.feature, c.because) for c in fit.chosen),
         )
-        if not any(no.safety for no in doubts):
+        if not any(contra.safety for contra in doubts):
             in_words.append(
-                feature.name + (f" (but {listed(finding_name(no.finding) for no in doubts)})" if doubts else "")
+                feature.name + (f" (but {listed(finding_name(contra.finding) for contra in doubts)})" if doubts else "")
             )
     return listed(in_words, "or")
 
@@ -140,17 +144,13 @@ def candidates(case: Case) -> Iterator[str]:
         if wanted:
             yield from wrapped(PART_TITLES[part])
         for feature, called in wanted:
-            no = against(feature, findings, driving_sites([feature]))
+            contras = against(feature, findings, driving_sites([feature]))
             yield from wrapped(
                 f"{feature.name}: for {listed(map(finding_name, called))}"
-                + (
-                    f"; against: {listed(finding_name(contraindication.finding) for contraindication in no)}"
-                    if no
-                    else ""
-                ),
+                + (f"; against: {listed(finding_name(contra.finding) for contra in contras)}" if contras else ""),
                 4,
             )
 
 
-def _names(some: Iterable[Feature]) -> str:
-    return listed(feature.name for feature in some)
+def _names(choices: Iterable[Feature]) -> str:
+    return listed(feature.name for feature in choices)

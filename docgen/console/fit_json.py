@@ -80,7 +80,7 @@ def _chosen_json(chosen: Chosen) -> dict[str, Any]:
         "because": list(chosen.because),
         "called_for_by": list(chosen.calling),
         "answer": chosen.answer,
-        "against": [no.model_dump() for no in chosen.at_odds],
+        "against": [contra.model_dump() for contra in chosen.at_odds],
         "lacking": [need.model_dump() for need in chosen.lacking],
         "source": chosen.feature.source,
     }
@@ -95,6 +95,8 @@ def _weighed_json(weighed: Weighed) -> dict[str, Any]:
         "unmet": list(weighed.unmet),
         "simpler": weighed.simpler,
         "preferred": weighed.preferred,
-        "against": [{"feature": feature.id if feature else None, **no.model_dump()} for feature, no in weighed.against],
+        "against": [
+            {"feature": feature.id if feature else None, **contra.model_dump()} for feature, contra in weighed.against
+        ],
         "verdict": weighed.difference.verdict if weighed.difference else None,
     }

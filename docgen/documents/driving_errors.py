@@ -63,17 +63,20 @@ def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:
     for key, error in words["errors"].items():
         if key in _ONLY_WITH and not any(name in asked for name in _ONLY_WITH[key]):
             continue
-        own = [texts for site, texts in error.items() if isinstance(texts, Mapping) and site in known]
-        first = {
-            name: text for texts in reversed(own) for name, text in texts.items() if name != "name" or len(known) == 1
-        }
-        looks = list(dict.fromkeys(texts["look"] for texts in own if "look" in texts))
-        for_all = {name: text for name, text in error.items() if isinstance(text, str)}
-        error_words = {"stop": False} | for_all | first | ({"look": " ".join(looks)} if looks else {})
+        error_words = _words_for_sites(error, known)
         if not rests and "no_rest" in error_words:
             error_words["coach"] = error_words["no_rest"]
         errors[key] = error_words
     return errors
+
+
+def _words_for_sites(error: Mapping[str, Any], sites: frozenset[str]) -> dict[str, Any]:
+    """The words of one error for the sites of a control, over those that it has for all."""
+    own = [texts for site, texts in error.items() if isinstance(texts, Mapping) and site in sites]
+    first = {name: text for texts in reversed(own) for name, text in texts.items() if name != "name" or len(sites) == 1}
+    looks = list(dict.fromkeys(texts["look"] for texts in own if "look" in texts))
+    for_all = {name: text for name, text in error.items() if isinstance(text, str)}
+    return {"stop": False} | for_all | first | ({"look": " ".join(looks)} if looks else {})
 
 
 def error_tables(

@@ -88,17 +88,11 @@ def rendered(
     formats, only, sent = tuple(formats), tuple(only), {*enclose}
     sent |= set(worded.sent)
     _refuse_missing(sent - called_for(worded.documents, assessed.file.case).keys())
-    if papers and not ("pdf" in formats and (not only or sent.issubset(only))):
-        what = "is put into packet.pdf, which this build does not make"
-        do = f"Build with pdf among the formats, and with {', '.join(sorted(sent))} among the documents."
-        raise UserError([Problem(f"{OPTION} {paper.file}", what, do) for paper in papers])
+    _refuse_without_packet(papers, formats, only, sent)
     # a document that lists the others with their digests can only be finished after them, and cannot list itself
     listing = [name for name, document in worded.documents.items() if "enclosed" in document.shows]
-    enclosed = _enclosed(
-        [name for name in worded.documents if name in sent.difference(listing) and name in (only or sent)],
-        worded,
-        formats,
-    )
+    to_list = sent.difference(listing).intersection(only or sent)
+    enclosed = _enclosed([name for name in worded.documents if name in to_list], worded, formats)
     laid_out = tables(assessed, worded, sent)
     listed = papers_shown(papers, assessed.file.case, worded.words)
     trees = trees_of(assessed, only, worded, laid_out | {"enclosed": enclosed, "papers": listed})
@@ -114,8 +108,8 @@ def rendered(
     mark = mark_of(assessed.file.key)
     if "plan" in trees:
         files |= _beside_plan(assessed, worded)
-    if "order" in trees and (may_show := worded.documents["order"].shows.get("order_lines", ())):
-        files[LINES] = lines_file(laid_out["order_lines"], may_show, worded.words, status)
+    if "order" in trees:
+        files |= _beside_order(worded, laid_out, status)
     letter_words = digest(outline(trees[LETTER])) if LETTER in trees else ""
     inserts: dict[str, Insert] = {}
     refusal = ""
@@ -138,11 +132,28 @@ def _refuse_missing(enclosed: Collection[str]) -> None:
         )
 
 
+def _refuse_without_packet(
+    papers: Sequence[Paper], formats: Collection[str], only: Collection[str], sent: Collection[str]
+) -> None:
+    """Raise UserError where papers are to go into packet.pdf, which is not made without PDF or all that is sent."""
+    is_made = "pdf" in formats and (not only or set(sent) <= set(only))
+    if papers and not is_made:
+        what = "is put into packet.pdf, which this build does not make"
+        do = f"Build with pdf among the formats, and with {', '.join(sorted(sent))} among the documents."
+        raise UserError([Problem(f"{OPTION} {paper.file}", what, do) for paper in papers])
+
+
 def _beside_plan(assessed: Assessed, worded: Wording) -> dict[str, bytes]:
     """The calendar of lessons and visits, where there are any days for it."""
     key = assessed.file.key
     calendar = calendar_file(assessed.file.case, worded.words, key or new_key())
     return {CALENDAR: sealed(CALENDAR, calendar, mark_of(key))} if calendar else {}
+
+
+def _beside_order(worded: Wording, laid_out: Mapping[str, Any], status: str) -> dict[str, bytes]:
+    """The lines to order as rows, where the order shows any of their keys."""
+    may_show = worded.documents["order"].shows.get("order_lines", ())
+    return {LINES: lines_file(laid_out["order_lines"], may_show, worded.words, status)} if may_show else {}
 
 
 def render_alone(
