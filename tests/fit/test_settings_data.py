@@ -112,6 +112,11 @@ def test_a_slow_release_is_never_given_a_setting_that_delays_the_stop(finding):
     assert moves("tremor_dampening", finding) == moves("dropout_tolerance", finding) == ["off"]
 
 
+def test_a_delay_of_release_is_never_raised_beside_collisions():
+    """Over rough ground it is offered only when nothing speaks against it."""
+    assert moves("dropout_tolerance", "contacts_often") == ["off"]
+
+
 def test_speed_comes_down_before_smoothing_goes_up():
     assert list(SETTINGS).index("forward_speed") < list(SETTINGS).index("tremor_dampening")
     ups = [move.move for move in SETTINGS["tremor_dampening"].moves if move.move.startswith("up")]
