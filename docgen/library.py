@@ -26,6 +26,7 @@ from docgen.packet.reading import reading_facts
 from docgen.packet.recipe import Recipe
 from docgen.packet.render import FORMATS
 from docgen.packet.reviewer import check_day
+from docgen.packet.signed import record_signed
 from docgen.packet.wording import Wording, document_names, languages, overlaid, template_files, wording
 from docgen.packet.write import Outcome, Packet
 from docgen.results import Approval, CaseCheck, CaseEvidence, CaseFit
@@ -222,10 +223,14 @@ def approve_case(
     payer: str | Path | Payer | None = None,
     templates: str | Path | None = None,
     letterhead: str | Path | None = None,
+    signed_letter: str | Path | None = None,
+    out: str | Path = "out",
 ) -> Approval:
     """Record beside the case that a clinician has reviewed exactly this content. It is no signature.
 
     by  "Name, credential"; `on` is the day of the review, the day it is when None
+    signed_letter  a PDF in the case folder: nothing is approved anew, but it is recorded as the scan of the approved
+                   letter in out/<id>, signed; each build then puts it into the letter's place in packet.pdf
     The rest as of `build_packet`; a packet that is built with another letterhead than this one is a draft.
 
     Raises NotReady when points are open that block, and UserError when `by` cannot have reviewed it, when the day is
@@ -236,6 +241,10 @@ def approve_case(
     letter = read_letterhead(head) if head else None
     check_day(on, today)
     assessed = assess(case_folder(path), payer_named(payer))
+    if signed_letter is not None:
+        review = reviewed(assessed, worded, letter)
+        record, review = record_signed(assessed.file.folder, Path(signed_letter), Path(out), review, by)
+        return Approval(record, review.by, review.on)
     record, remark = approve(assessed, by, on, worded, letter)
     return Approval(record, by, on, remark)
 

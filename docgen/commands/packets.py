@@ -145,6 +145,17 @@ def approve(
     payer: PayerOption = "",
     templates: TemplatesOption = None,
     letterhead: LetterheadOption = None,
+    signed_letter: Annotated[
+        Path | None,
+        typer.Option(
+            help=(
+                "Scan of the approved letter, signed, as a PDF in the case folder: it takes the letter's place in "
+                "packet.pdf. Nothing is approved anew."
+            ),
+            metavar="FILE",
+        ),
+    ] = None,
+    out: Annotated[Path, typer.Option(help="Folder the packet with that letter was written to.")] = Path("out"),
 ) -> None:
     """Record that a clinician has reviewed exactly this content. Any later change makes it a draft again."""
     from docgen.console.progress import waiting
@@ -154,7 +165,16 @@ def approve(
     day = day_of(on, "--on")
     try:
         with waiting(sys.stderr):
-            approval = approve_case(case, by, day, payer=payer or None, templates=templates, letterhead=letterhead)
+            approval = approve_case(
+                case,
+                by,
+                day,
+                payer=payer or None,
+                templates=templates,
+                letterhead=letterhead,
+                signed_letter=signed_letter,
+                out=out,
+            )
     except NotReady as refusal:
         typer.echo(f"{refusal.case.id} cannot be approved while these points are open:")
         for verdict in refusal.open:
@@ -164,6 +184,9 @@ def approve(
         fail(failure)
     if approval.remark:
         typer.echo(f"Note: {approval.remark}.", err=True)
+    if signed_letter:
+        typer.echo(f"Wrote {approval.path}: {signed_letter.name} is the letter, signed. Build the packet anew.")
+        return
     typer.echo(
         f"Wrote {approval.path}: reviewed by {approval.by} on {approval.on}. Build the packet anew to mark its pages."
     )

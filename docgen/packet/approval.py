@@ -35,7 +35,6 @@ from docgen.packet.trees import trees
 from docgen.packet.wording import Wording
 from docgen.private import write_whole
 from docgen.rendering.letterhead import Letterhead
-from docgen.rendering.pdf.outside import Outside
 from docgen.rendering.tree import outline
 
 FILE = "approval.toml"
@@ -67,20 +66,6 @@ class Review(Struct, frozen=True):
     def __str__(self) -> str:
         text = f"reviewed by {self.by} on {self.on}"
         return text if self.stands else f"{text}, changed since: {', '.join(self.changed)}"
-
-
-class SignedScan(Struct, frozen=True):
-    """A scan of the signed letter that lies beside the case.
-
-    letter  digest of what the letter said that was signed
-    """
-
-    file: str
-    letter: str
-    pdf: Outside
-
-    def __repr__(self) -> str:
-        return f"SignedScan({self.file})"  # what it holds is in no message
 
 
 class NotReady(UserError):
@@ -199,19 +184,20 @@ def _written(by: str, on: date, program: str, content: Mapping[str, str]) -> str
         "# Written by 'docgen approve': who reviewed exactly this content. It is no signature.",
         "# Any change to the case, its rows, the rules or the wording makes the packet a draft again.",
         f'format = "{_FORMAT}"',
-        f"by = {_quoted(by)}",
+        f"by = {quoted(by)}",
         f"on = {on}",
-        f"program = {_quoted(program)}",
+        f"program = {quoted(program)}",
         f'digest = "{_seal(by, on, program, content)}"',
         "",
         "# SHA-256 of each part",
         "[parts]",
-        *(f'{_quoted(name)} = "{digest}"' for name, digest in content.items()),
+        *(f'{quoted(name)} = "{digest}"' for name, digest in content.items()),
     ]
     return "\n".join(lines) + "\n"
 
 
-def _quoted(text: str) -> str:
+def quoted(text: str) -> str:
+    """A text as a string of TOML."""
     return json.dumps(text, ensure_ascii=False)  # a JSON string is a TOML string
 
 

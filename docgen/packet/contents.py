@@ -23,6 +23,8 @@ from docgen.case.key import FILE as KEY
 from docgen.case.read import SESSIONS_FILE, rows_file
 from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.packet.approval import FILE as APPROVAL
+from docgen.packet.signed import FILE as SIGNED
+from docgen.packet.signed import scan_named
 from docgen.private import private_folder, write_private
 
 _MOST_BYTES = 20_000_000  # no file that is read may be larger; of a larger one only its size and its day count
@@ -75,8 +77,9 @@ class Contents(Struct, frozen=True):
 
 
 def case_contents(folder: Path, langs: Iterable[str] = ()) -> Contents:
-    """The files that make a case: case.toml, the rows it names, day totals, lessons after delivery, the approval, its
-    key, phrases of `langs`, and what the clinic has accepted for all its cases, as a file of this one."""
+    """The files that make a case: case.toml, the rows it names, day totals, lessons after delivery, the approval, the
+    scan of the signed letter with its record, its key, phrases of `langs`, and what the clinic has accepted for all its
+    cases, as a file of this one."""
     toml = contents(folder, ["case.toml"]).files.get("case.toml", b"")
     names = [
         "case.toml",
@@ -84,10 +87,14 @@ def case_contents(folder: Path, langs: Iterable[str] = ()) -> Contents:
         TOTALS_FILE,
         SESSIONS_FILE,
         APPROVAL,
+        SIGNED,
         KEY,
         *(f"{lang}.toml" for lang in langs),
     ]
     own = contents(folder, dict.fromkeys(names))
+    if scan := scan_named(own.files.get(SIGNED, b"")):
+        scanned = contents(folder, [scan])
+        own = replace(own, files={**own.files, **scanned.files}, left={**own.left, **scanned.left})
     accepted = accepted_path(folder)
     if accepted is None:
         return own

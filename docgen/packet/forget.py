@@ -20,7 +20,7 @@ ELSEWHERE = (
     "calendars that took over training.ics: take its events out there",
     "copies, backups and synchronised folders, and packets built into another folder with --out",
     "copies about nobody: they hold nothing that leads back, so they cannot be told apart here",
-    "the case itself with its rows and its approval, which a clinic may have to keep",
+    "the case itself with its rows, its approval and its signed letter, which a clinic may have to keep",
 )
 
 

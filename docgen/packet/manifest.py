@@ -23,12 +23,14 @@ class Entry(Struct, frozen=True):
     content  digest of the content that it was made from; empty when that is not known, as of the first format
     verdict  draft, ready or approved, of this file
     review   who reviewed it, in words; empty when nobody has
+    words    digest of what it says, of letter.pdf alone: a signed scan is tied to it
     """
 
     sha256: str
     content: str = ""
     verdict: str = ""
     review: str = ""
+    words: str = ""
 
 
 class Manifest(Struct, frozen=True):
@@ -41,6 +43,7 @@ class Manifest(Struct, frozen=True):
     removed     names whose pages the last build took away, because its content did not make them
     set_aside   name of a changed file -> the name that says it is outdated, of the last build
     papers      of others that packet.pdf of the last build holds: name, file, pages and sha256 of each
+    signed_letter  file and sha256 of the scan that stands in the letter's place there; empty for none
     last_build  by what the last build is known, and what it told; none for a copy about nobody
     """
 
@@ -54,6 +57,7 @@ class Manifest(Struct, frozen=True):
     last_build: Mapping[str, Any] = field(default_factory=dict)
     first_format: bool = False
     papers: Sequence[Mapping[str, str | int]] = ()
+    signed_letter: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def known(self) -> Mapping[str, Entry]:
@@ -74,6 +78,8 @@ class Manifest(Struct, frozen=True):
             content["set_aside"] = dict(self.set_aside)
         if self.papers:
             content["enclosed"] = [dict(paper) for paper in self.papers]
+        if self.signed_letter:
+            content["signed_letter"] = dict(self.signed_letter)
         if self.last_build:
             content["last_build"] = dict(self.last_build)
         return (json.dumps(content, indent=2) + "\n").encode()
@@ -103,7 +109,7 @@ def read_manifest(folder: Path) -> Manifest:
 def _entries(listed: list[dict[str, Any]]) -> dict[str, Entry]:
     entries = {
         str(item["name"]): Entry(
-            str(item["sha256"]), *(str(item.get(key, "")) for key in ("content", "verdict", "review"))
+            str(item["sha256"]), *(str(item.get(key, "")) for key in ("content", "verdict", "review", "words"))
         )
         for item in listed
     }
@@ -117,6 +123,10 @@ def _is_name(name: object) -> bool:
 def _listed(entries: Mapping[str, Entry]) -> list[dict[str, str]]:
     return [
         {"name": name}
-        | {key: value for key in ("sha256", "verdict", "review", "content") if (value := getattr(entries[name], key))}
+        | {
+            key: value
+            for key in ("sha256", "verdict", "review", "content", "words")
+            if (value := getattr(entries[name], key))
+        }
         for name in sorted(entries)
     ]

@@ -16,9 +16,10 @@ from docgen.documents.events import calendar_file
 from docgen.documents.lines_file import lines_file
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import drawings
-from docgen.packet.approval import LETTER, Review, SignedScan, digest
+from docgen.packet.approval import LETTER, Review, digest
 from docgen.packet.assess import Assessed
 from docgen.packet.papers import OPTION, Paper, PaperShown, papers_shown
+from docgen.packet.signed import SignedScan
 from docgen.packet.teaching import marked
 from docgen.packet.trees import placed, tables, trees_of
 from docgen.packet.wording import ENGLISH_TAG, Wording, in_locale, wording
@@ -43,12 +44,14 @@ class Rendered(Struct, frozen=True):
     """The files of a packet by name.
 
     letter_words  digest of what the letter says, to which a signed scan of it is tied; empty when it is not made
-    signed        what became of the signed scan: "" when there is none or it stands in packet.pdf, else why it does not
+    signed        whether a scan of the signed letter stands in its place in packet.pdf
+    refused       why it does not, where one was given
     """
 
     files: dict[str, bytes]
     letter_words: str = ""
-    signed: str = ""
+    signed: bool = False
+    refused: str = ""
 
 
 def render(
@@ -111,17 +114,15 @@ def rendered(
     if "order" in trees:
         files |= _beside_order(worded, laid_out, status)
     letter_words = digest(outline(trees[LETTER])) if LETTER in trees else ""
-    inserts: dict[str, Insert] = {}
-    refusal = ""
+    refused, inserts = "", {}
     if "pdf" in formats and trees.keys() >= sent:
-        if signed:
-            inserts, refusal = _signed(signed, letter_words, len(laid[LETTER].pages), worded)
-        chapters = _chapters(
-            {name: trees[name] for name in trees if name in sent}, pages, worded, scenes, laid, inserts
-        )
+        if signed and not (refused := signed.refused_for(letter_words, len(laid[LETTER].pages))):
+            inserts = {LETTER: _signed(signed, worded)}
+        going = {name: trees[name] for name in trees if name in sent}
+        chapters = _chapters(going, pages, worded, scenes, laid, inserts)
         chapters += _paper_chapters(papers, listed, chapters[0].page, assessed, worded)
         files[PACKET] = sealed(PACKET, _packet(chapters, worded), mark)
-    return Rendered(files, letter_words, refusal)
+    return Rendered(files, letter_words, bool(inserts), refused)
 
 
 def _refuse_missing(enclosed: Collection[str]) -> None:
@@ -289,18 +290,13 @@ def _paper_chapters(
     return chapters
 
 
-def _signed(scan: SignedScan, letter_words: str, n_pages: int, worded: Wording) -> tuple[dict[str, Insert], str]:
-    """The scan as what stands in the letter's place, or why it does not."""
+def _signed(scan: SignedScan, worded: Wording) -> Insert:
+    """The scan as what stands in the letter's place."""
     from docgen.rendering.formats.to_pdf import Insert
 
-    if scan.letter != letter_words:
-        return {}, f"{scan.file} is a scan of another letter than this one: print, sign and scan this one"
-    if scan.pdf.n_pages != n_pages:
-        pages = "page" if scan.pdf.n_pages == 1 else "pages"
-        return {}, f"{scan.file} has {scan.pdf.n_pages} {pages} and the letter {n_pages}: scan each of them once"
-    words, title = worded.words["outside"]["signed"], worded.documents[LETTER].title
-    described = [words.format(page=at, n=n_pages, title=title, file=f"{LETTER}.pdf") for at in range(1, n_pages + 1)]
-    return {LETTER: Insert(scan.pdf.data, described)}, ""
+    words, title, n = worded.words["outside"]["signed"], worded.documents[LETTER].title, scan.pdf.n_pages
+    described = [words.format(page=at, n=n, title=title, file=f"{LETTER}.pdf") for at in range(1, n + 1)]
+    return Insert(scan.pdf.data, described)
 
 
 def _packet(chapters: Sequence[Chapter], worded: Wording) -> bytes:

@@ -51,6 +51,7 @@ class _Reply(_Plain):
     open: Annotated[int, Field(ge=0)] = 0
     review: _Review | None = None
     content: str = ""
+    letter_words: str = ""
     unreviewed: tuple[Annotated[str, AfterValidator(_plain)], ...] = ()
     problems: tuple[_Problem, ...] = ()
 
@@ -78,6 +79,7 @@ def to_bytes(result: Made | Failed) -> bytes:
             if review
             else None,
             content=result.packet.content,
+            letter_words=result.packet.letter_words,
             unreviewed=tuple(sorted(result.packet.unreviewed)),
         )
     return reply.model_dump_json().encode()
@@ -101,5 +103,14 @@ def from_bytes(data: object, case_id: str, out: Path, made_from: str, key: str) 
         return Failed(tuple(Problem(problem.where, problem.what, problem.do) for problem in reply.problems))
     sent = reply.review
     review = Review(sent.by, sent.on, sent.program, sent.changed) if sent else None
-    packet = Packet(case_id, out / case_id, reply.open, review, key, reply.content, frozenset(reply.unreviewed))
+    packet = Packet(
+        case_id,
+        out / case_id,
+        reply.open,
+        review,
+        key,
+        reply.content,
+        frozenset(reply.unreviewed),
+        letter_words=reply.letter_words,
+    )
     return Made(packet, reply.files, reply.remarks, made_from)

@@ -8,9 +8,11 @@ from docgen.case.files import decoded
 from docgen.case.lines import masked
 from docgen.case.private_keys import is_private
 from docgen.case.read import read_case
+from docgen.errors import Problem, UserError
 from docgen.packet.approval import FILE as APPROVAL
 from docgen.packet.approval import record_to_send
 from docgen.packet.contents import Contents
+from docgen.packet.signed import FILE as SIGNED
 
 
 def to_send(case: Contents) -> Contents:
@@ -18,6 +20,9 @@ def to_send(case: Contents) -> Contents:
 
     A case that cannot be read is not sent: what stands under a misspelt key may be a private note.
     """
+    if SIGNED in case.files:
+        what = "has a scan of its signed letter, which is sent to no cluster"
+        raise UserError([Problem(str(case.path), what, "Build this case without --cluster.")])
     read = read_case(case.path).case
     text = decoded(case.files.get("case.toml", b""), str(case.path / "case.toml"))
     files = {**case.files, "case.toml": masked(text, is_private).encode()}

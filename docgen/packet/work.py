@@ -167,6 +167,10 @@ def _remarks(
         yield f"packet.pdf holds {paper.file} as it came, {n_pages}: see that it is this person's and may be sent"
         if paper.pdf.left_out:
             yield f"what {paper.file} holds besides its pages is left out: {', '.join(paper.pdf.left_out)}"
+    if packet.signed_letter:
+        yield f"packet.pdf holds the scan {packet.signed_letter['file']} in place of the letter"
+    if packet.unsigned:
+        yield packet.unsigned
     if "pdf" in recipe.formats:
         lacking = unset(assessed.file)
         yield from map(str, lacking[:_MOST_LETTERS])

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from docgen.case.key import settle_key
 from docgen.errors import Problem, UserError
-from docgen.packet.approval import Review, basis, digest, reviewed
+from docgen.packet.approval import LETTER, Review, basis, digest, reviewed
 from docgen.packet.assess import Assessed
 from docgen.packet.belonging import belongs, packet_names
 from docgen.packet.languages import Foreign, in_language
@@ -19,7 +19,8 @@ from docgen.packet.manifest import MANIFEST, Entry, Manifest, read_manifest
 from docgen.packet.move import STAGING, finish, put_in_place, refuse_false_staging
 from docgen.packet.place import is_held, is_ours, may_replace, names_for, outdated_name, plain_bytes, sha256
 from docgen.packet.recipe import EVERY_FILE, Selection, program_digest
-from docgen.packet.render import render
+from docgen.packet.render import rendered
+from docgen.packet.signed import signed_scan
 from docgen.packet.wording import Wording, languages, wording
 from docgen.private import alone_in, is_private, private_folder
 from docgen.rendering.letterhead import Letterhead
@@ -36,6 +37,9 @@ class Packet(Struct):
     in_use      names of files that another program holds open: left as they are, the new one beside each
     is_private  whether the files are for their owner alone, where the system can see to that
     papers      of others that packet.pdf holds: name, file, pages and sha256 of each
+    letter_words  digest of what the letter says; empty when it was not made, and for a copy about nobody
+    signed_letter  file and sha256 of the scan of the signed letter that stands in its place; empty for none
+    unsigned    why a scan that is recorded does not; empty where it does, or none is
     remarks     what else a user must know of it
     unchanged   the state that an earlier build found, when nothing was written because that one had written just this
     """
@@ -55,6 +59,9 @@ class Packet(Struct):
     set_aside: dict[str, str] = field(default_factory=dict)
     foreign: tuple[Foreign, ...] = ()
     papers: tuple[Mapping[str, str | int], ...] = ()
+    letter_words: str = ""
+    signed_letter: Mapping[str, str] = field(default_factory=dict)
+    unsigned: str = ""
     remarks: tuple[str, ...] = ()
     unchanged: str = ""
 
@@ -113,7 +120,9 @@ def packet_files(
     """The files of a packet by name, and the packet in out/<id> that they will be; nothing is written."""
     worded = worded or wording()
     review = None if assessed.copy else reviewed(assessed, worded, letterhead)
-    files = render(
+    signed = signed_scan(assessed.file.folder) if review else None
+    scan = signed if review and review.stands else None
+    result = rendered(
         assessed,
         selection.formats,
         selection.only,
@@ -122,6 +131,7 @@ def packet_files(
         letterhead,
         selection.enclose,
         selection.papers,
+        scan,
     )
     foreign = tuple(in_language(assessed, lang, selection.only) for lang in selection.langs)
     translated: dict[str, bytes] = {}
@@ -141,8 +151,16 @@ def packet_files(
             {"name": paper.name, "file": paper.file, "pages": paper.pdf.n_pages, "sha256": paper.sha256}
             for paper in selection.papers
         ),
+        letter_words=result.letter_words,
+        signed_letter={"file": scan.file, "sha256": scan.sha256} if scan and result.signed else {},
+        unsigned=result.refused
+        or (
+            f"{signed.file} is left out of packet.pdf: the packet has changed since its review"
+            if signed and not scan
+            else ""
+        ),
     )
-    return files | translated, packet
+    return result.files | translated, packet
 
 
 def _content(assessed: Assessed, worded: Wording, letterhead: Letterhead | None, review: Review | None) -> str:
@@ -248,7 +266,8 @@ def _sorted_out(
 def _entry(name: str, data: bytes, packet: Packet) -> Entry:
     alone = name in packet.unreviewed
     verdict = "draft" if packet.is_draft else "ready" if alone else packet.verdict
-    return Entry(sha256(data), packet.content, verdict, str(packet.review or "") if not alone else "")
+    words = packet.letter_words if name == f"{LETTER}.pdf" else ""
+    return Entry(sha256(data), packet.content, verdict, str(packet.review or "") if not alone else "", words)
 
 
 def _manifest(packet: Packet, standing: dict[str, Entry], edited: dict[str, Entry], made_from: str) -> Manifest:
@@ -269,6 +288,7 @@ def _manifest(packet: Packet, standing: dict[str, Entry], edited: dict[str, Entr
         packet.set_aside,
         last if made_from else {},
         papers=packet.papers,
+        signed_letter=packet.signed_letter,
     )
 
 

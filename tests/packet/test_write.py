@@ -19,6 +19,7 @@ from support import DEMO_FOLDERS
 
 from docgen.errors import UserError
 from docgen.packet import Selection, assess, build, render
+from docgen.packet.render import Rendered
 from docgen.rendering.docx.seal import PART, unedited
 
 CASE = next(f for f in DEMO_FOLDERS if f.name == "saoirse-villalobos-ng")
@@ -51,7 +52,7 @@ def builds(assessed, tmp_path, monkeypatch):
     """Build a packet of made-up files of a version; returns what the build says."""
 
     def build_version(version):
-        monkeypatch.setattr("docgen.packet.write.render", lambda *rest: _files(version))
+        monkeypatch.setattr("docgen.packet.write.rendered", lambda *rest: Rendered(_files(version)))
         return build(assessed, tmp_path)
 
     return build_version
@@ -162,7 +163,7 @@ def test_whatever_happens_in_between_no_change_by_hand_is_ever_lost(steps, asses
     folder, mine = out / CASE.name, {}
     with pytest.MonkeyPatch.context() as patched:
         for at, step in enumerate(steps):
-            patched.setattr("docgen.packet.write.render", lambda *rest, version=at: _files(version))
+            patched.setattr("docgen.packet.write.rendered", lambda *rest, version=at: Rendered(_files(version)))
             if step == "build":
                 build(assessed, out)
             elif step[0] == "kill":
@@ -418,7 +419,7 @@ def test_a_build_of_other_content_killed_anywhere_is_finished_with_no_page_of_th
     for name, data in CHANGED.items():
         (folder / name).write_bytes(data)
     contents_of(2)
-    monkeypatch.setattr("docgen.packet.write.render", lambda *rest: _smaller(2))
+    monkeypatch.setattr("docgen.packet.write.rendered", lambda *rest: Rendered(_smaller(2)))
     with monkeypatch.context() as patched:
         calls = [0]
 
@@ -437,7 +438,7 @@ def test_a_build_of_other_content_killed_anywhere_is_finished_with_no_page_of_th
         with pytest.raises(Killed):
             build(assessed, tmp_path)
     assert b"by hand" in _on_disk(folder).values()
-    monkeypatch.setattr("docgen.packet.write.render", lambda *rest: _smaller(2))
+    monkeypatch.setattr("docgen.packet.write.rendered", lambda *rest: Rendered(_smaller(2)))
     packet = build(assessed, tmp_path)
     assert _on_disk(folder) == _smaller(2) | {"cover.outdated.html": b"by hand"} and packet.kept == []
     assert not (folder / ".building").exists()
@@ -463,7 +464,7 @@ def test_through_changes_of_content_no_change_by_hand_is_ever_lost(steps, assess
     with pytest.MonkeyPatch.context() as patched:
         for at, (step, value) in enumerate(steps):
             content += step == "change"
-            patched.setattr("docgen.packet.write.render", lambda *rest, version=at: _files(version))
+            patched.setattr("docgen.packet.write.rendered", lambda *rest, version=at: Rendered(_files(version)))
             patched.setattr("docgen.packet.write._content", lambda *rest, which=content: f"content {which}")
             if step == "build":
                 build(assessed, out)

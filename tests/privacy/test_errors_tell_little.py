@@ -144,7 +144,8 @@ def test_a_crash_tells_no_text_of_the_case(tmp_path):
     """A mistake of the program's own ends in a traceback: its lines are those of the program, with no values."""
     folder = write(tmp_path, LINES)
     script = (
-        "import docgen.packet.write as w\ndef broken(*rest, **named):\n    raise ZeroDivisionError\nw.render = broken\n"
+        "import docgen.packet.write as w\ndef broken(*rest, **named):\n    raise ZeroDivisionError\n"
+        "w.rendered = broken\n"
         "from docgen.cli import app\napp()"
     )
     done = subprocess.run(
