@@ -86,7 +86,7 @@ def _question(case: Case, path: KeyPath, may_see: frozenset[Privacy]) -> Questio
         shown = (
             (person.id, str(person.name)) for person in case.people if person.name and person.privacy("name") in may_see
         )
-        form, choices = "choice", tuple(shown)
+        form, choices = form if form == "list" else "choice", tuple(shown)
     heading = Case.model_fields[str(path[0])].description or str(path[0])
     return Question(path, _about(case, path, may_see), (field and field.description) or name, form, choices, heading)
 

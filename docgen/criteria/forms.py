@@ -28,7 +28,7 @@ _REFERS = {
     "signed_by": ("people",),
     "completed_by": ("people",),
 }
-_NOT_IDS = ("supervision",)  # its `by` is words
+_IN_WORDS = (("supervision", "by"),)  # no id there
 
 
 def stand_ins(case: Case, path: KeyPath) -> tuple[Any, ...]:
@@ -93,7 +93,7 @@ def refers(path: KeyPath) -> bool:
 
 def _refers(path: KeyPath, kind: Any) -> bool:
     """Whether a key names an entry of a list by its id."""
-    return str(path[-1]) in _REFERS and path[0] not in _NOT_IDS and get_origin(kind) is not Literal
+    return str(path[-1]) in _REFERS and (path[0], path[-1]) not in _IN_WORDS and get_origin(kind) is not Literal
 
 
 def _inner(kind: Any) -> Any:

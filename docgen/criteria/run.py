@@ -87,17 +87,12 @@ def _unbound(criterion: str, reviewed_on: date) -> Requirement:
     return Requirement.model_validate(row)
 
 
-def _weight(verdict: Verdict) -> tuple[int, int, int, str]:
-    closed = 0 if verdict.open else 1
-    severity = _SEVERITIES.index(verdict.severity)
+def _weight(verdict: Verdict) -> tuple[bool, int, int, int, str]:
+    """Open ones first, by what they weigh, then settled ones; within each by the answer and the heading."""
+    severity = _SEVERITIES.index(verdict.severity) if verdict.open else 0
     status = _STATUSES.index(verdict.answer.status)
     heading = list(HEADINGS).index(verdict.criterion.heading)
-    # open ones by what they weigh, then settled ones by heading
-    return (
-        (closed, severity * 10 + status, heading, verdict.requirement.id)
-        if verdict.open
-        else (closed, status * 10 + heading, 0, verdict.requirement.id)
-    )
+    return not verdict.open, severity, status, heading, verdict.requirement.id
 
 
 def blocking(answered: Iterable[Verdict]) -> tuple[Verdict, ...]:

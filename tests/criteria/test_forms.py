@@ -49,6 +49,8 @@ def test_a_step_of_training_is_told_by_the_words_of_the_steps():
     [
         ("attendant.by", True),
         ("training.coach", True),
+        ("supervision.0.who", True),
+        ("supervision.0.by", False),  # who it is, in words
         ("configuration.method", False),
         ("people.0.name", False),
         ("delivery.signed_by", False),  # a choice of words, and no id
@@ -65,6 +67,7 @@ def test_a_key_names_people_by_their_id_or_does_not(path, people):
         ("configuration.method", tuple(method.id for method in CASE.trial.methods)),
         ("attendant.by", tuple(person.id for person in CASE.people)),
         ("configuration.features.0.because", tuple((finding.id,) for finding in CASE.findings)),
+        ("supervision.0.who", tuple((person.id,) for person in CASE.people)),
         ("configuration.features.0.with_base", (True,)),
         ("request.months_needed", (60, 240, 15)),  # the example, four times as many and a quarter
         ("people.0.nme", ()),

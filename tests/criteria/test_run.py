@@ -9,9 +9,9 @@ from msgspec.structs import replace
 from whole_case import GONE, ROWS, WHOLE, attempts, changed, grounds
 
 import docgen.criteria.run
-from docgen.criteria.criterion import HEADINGS, criteria, met
+from docgen.criteria.criterion import HEADINGS, Answer, criteria, met
 from docgen.criteria.payer import Payer, Requirement, load
-from docgen.criteria.run import blocking, verdicts
+from docgen.criteria.run import Verdict, blocking, verdicts
 
 GENERAL = load("general", "case.toml:1")
 TODAY = date(2026, 5, 4)
@@ -56,10 +56,40 @@ def test_the_worst_stand_first_and_then_by_heading():
     def weight(v):
         status, severity = statuses.index(v.answer.status), ["blocks", "query", "advise"].index(v.requirement.severity)
         place = list(HEADINGS).index(v.criterion.heading)
-        return (0, severity, status, place) if v.open else (1, 0, status, place)
+        return (0, severity, status, place, v.requirement.id) if v.open else (1, 0, status, place, v.requirement.id)
 
     assert [weight(v) for v in found] == sorted(weight(v) for v in found)
     assert {v.answer.status for v in found} == set(statuses)
+
+
+@pytest.mark.parametrize(
+    ("status", "danger", "holds", "told", "severity", "blocks"),
+    [
+        # status, DANGER and HOLDS of the criterion, danger of the answer -> what it weighs where a row only advises
+        ("not_met", False, False, False, "advise", False),
+        ("not_met", True, False, False, "blocks", True),
+        ("cannot_tell", True, False, False, "advise", False),
+        ("cannot_tell", "untold", False, False, "blocks", True),
+        ("not_met", "untold", False, False, "blocks", True),
+        ("met", "untold", False, False, "advise", False),
+        ("cannot_tell", False, False, True, "blocks", True),
+        ("cannot_tell", False, True, False, "blocks", True),
+        ("met", False, True, False, "advise", False),
+        ("does_not_apply", True, True, False, "advise", False),
+    ],
+)
+def test_what_can_hurt_or_holds_everything_blocks_while_it_is_open(status, danger, holds, told, severity, blocks):
+    criterion = replace(criteria()["goals_set"], danger=danger, holds=holds)
+    verdict = Verdict(_row(severity="advise"), criterion, Answer(status, "So.", ("id",), danger=told))
+    assert (verdict.severity, verdict.blocks) == (severity, blocks)
+    assert verdict.holds is (holds and status == "cannot_tell") and verdict.bound
+    assert verdict.open is (status in ("not_met", "cannot_tell"))
+
+
+def test_a_danger_holds_by_itself_and_not_as_what_nothing_is_approved_without():
+    criterion = replace(criteria()["goals_set"], danger=True, holds=True)
+    verdict = Verdict(_row(severity="advise"), criterion, Answer("not_met", "So.", ("id",)))
+    assert verdict.dangerous and not verdict.holds and verdict.blocks
 
 
 def test_what_blocks_is_open_and_bound_by_a_row_that_blocks():
@@ -79,6 +109,7 @@ def test_a_criterion_that_no_row_binds_is_asked_as_good_practice():
     found = verdicts(WORSE, _payer(_row()), TODAY)
     assert {v.criterion.id for v in found} == set(criteria())
     unbound = [v for v in found if v.requirement.id != "row"]
+    assert not any(v.bound for v in unbound) and next(v for v in found if v.requirement.id == "row").bound
     assert all(v.requirement.severity == "advise" and v.requirement.id == v.criterion.id for v in unbound)
     assert all("asked of every case" in v.requirement.citation for v in unbound) and not blocking(found)
 

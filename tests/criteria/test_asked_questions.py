@@ -1,0 +1,144 @@
+"""What one who can answer is asked: each key once, in the words of the case, and nothing that they may not see."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from whole_case import GONE, changed, grounds
+
+from docgen.case.lines import KeyPath
+from docgen.criteria.asked_questions import Question, questions_for
+from docgen.criteria.criterion import Answer, cannot_tell, criteria, met
+from docgen.criteria.mend import Mend, add_entry, fill_in
+from docgen.criteria.payer import Requirement
+from docgen.criteria.run import Verdict
+
+ROW = Requirement.model_validate(
+    {
+        "id": "row",
+        "criterion": "goals_set",
+        "severity": "query",
+        "from": date(2020, 1, 1),
+        "citation": "text",
+        "known": "read",
+    }
+)
+BARE = grounds(
+    changed(
+        ("spaces.0.clear_width_mm", GONE),
+        ("spaces.0.at_home", None),
+        ("spaces.1.at_home", None),
+        ("configuration.chair.turning_mm", None),
+        ("people.1.employment", None),
+        ("request.requested_on", None),
+        ("dates.supplier_assessed_on", None),
+        ("configuration.programmable", []),
+        ("supervision", [{"place": "kitchen", "level": "same_room"}]),
+    )
+).case
+
+
+def _verdict(answer: Answer) -> Verdict:
+    return Verdict(ROW, criteria()["goals_set"], answer)
+
+
+def _asked(mend: Mend | str, *where: KeyPath, of: str = "supplier") -> tuple[Question, ...]:
+    return questions_for(of, BARE, [_verdict(cannot_tell("Not recorded.", *where, mend=mend))])
+
+
+@pytest.mark.parametrize(
+    ("where", "key", "words", "form"),
+    [
+        (("spaces", 0), "clear_width_mm", "Bathroom door: clear width in mm", "number"),
+        (("spaces", 0), "at_home", "Bathroom door: whether it is in the home", "yes_no"),
+        (("configuration", "chair"), "turning_mm", None, "number"),
+        (("people", 1), "employment", "Kim Example: how the supplier's ATP is employed", "choice"),
+        (("dates",), "supplier_assessed_on", None, "date"),
+        (("configuration",), "programmable", None, "list"),
+    ],
+)
+def test_a_key_is_asked_for_in_words_and_in_the_form_of_its_answer(where, key, words, form):
+    (question,) = _asked(fill_in({key: ""}), where)
+    assert question.path == (*where, key) and question.form == form
+    assert question.words == words or (words is None and question.about == "" and question.words[0].isupper())
+    assert bool(question.choices) == (form in ("yes_no", "choice", "list"))
+    assert question.heading == type(BARE).model_fields[where[0]].description
+
+
+@pytest.mark.parametrize(
+    ("where", "key", "choices"),
+    [
+        (("spaces", 0), "at_home", (("true", "yes"), ("false", "no"))),
+        (("people", 1), "employment", (("employee", "employee"), ("contract", "contract"))),
+        (
+            ("configuration",),
+            "programmable",
+            (
+                ("speed", "speed"),
+                ("tremor_dampening", "tremor dampening"),
+                ("acceleration", "acceleration"),
+                ("braking", "braking"),
+                ("throw", "throw"),
+                ("dead_zone", "dead zone"),
+            ),
+        ),
+    ],
+)
+def test_a_choice_is_offered_in_words(where, key, choices):
+    assert _asked(fill_in({key: ""}), where)[0].choices == choices
+
+
+def test_people_are_offered_by_the_names_that_the_reader_may_see():
+    (question,) = _asked(fill_in({"who": ""}), ("supervision", 0), of="family")
+    assert question.about == "kitchen" and question.form == "list"  # several may be near
+    assert question.choices == (("ot", "Jo Example"), ("atp", "Kim Example"), ("doctor", "Sam Example"))
+
+
+def test_a_step_of_training_is_offered_by_its_name():
+    (question,) = _asked(fill_in({"after_stage": ""}), ("supervision", 0), of="family")
+    assert question.form == "choice" and ("stop_go", "stop go") in question.choices
+
+
+@pytest.mark.parametrize(
+    ("table", "key", "about", "of"),
+    [
+        ("spaces", "clear_width_mm", "a place not yet recorded", "supplier"),
+        ("configuration.standard_parts", "comes", "not yet recorded", "supplier"),
+        ("supervision", "place", "someone near, not yet recorded", "family"),
+    ],
+)
+def test_an_entry_to_be_added_is_told_as_not_yet_recorded(table, key, about, of):
+    asked = {question.path[-1]: question for question in _asked(add_entry(table, key), of=of)}
+    assert asked[key].about == about
+    *head, place, _ = asked[key].path
+    assert place == {"spaces": 2, "supervision": 1}.get(table, len(BARE.configuration.standard_parts))
+
+
+def test_each_key_is_asked_once_in_the_order_of_a_case_and_of_nobody_else():
+    widths = fill_in({"clear_width_mm": "", "at_home": ""})
+    chair = fill_in({"configuration.chair.turning_mm": "", "dates.supplier_assessed_on": "", "people.license": ""})
+    verdicts = [
+        _verdict(cannot_tell("Not recorded.", ("configuration", "chair"), mend=chair)),
+        _verdict(cannot_tell("Not recorded.", ("spaces", 0), ("spaces", 1), mend=widths)),
+        _verdict(cannot_tell("Not recorded.", ("spaces", 0), mend=widths)),
+        _verdict(met("So.", ("spaces", 0))),
+        _verdict(Answer("met", "So.", (("people", 1),), mend=fill_in({"employment": ""}))),
+    ]
+    order = list(type(BARE).model_fields)
+    asked = [question.path for question in questions_for("supplier", BARE, verdicts)]
+    assert asked == sorted(dict.fromkeys(asked), key=lambda path: order.index(str(path[0])))
+    assert set(asked) == {
+        ("dates", "supplier_assessed_on"),
+        ("spaces", 0, "clear_width_mm"),
+        ("spaces", 0, "at_home"),
+        ("spaces", 1, "clear_width_mm"),
+        ("spaces", 1, "at_home"),
+        ("configuration", "chair", "turning_mm"),
+    }
+    assert questions_for("therapist", BARE, verdicts) == ()  # whose sheet may show nothing of a case
+
+
+def test_what_a_reader_may_not_see_is_not_asked_of_them():
+    assert not _asked(fill_in({"received_on": ""}), ("order",), of="family")
+    assert not _asked("Say so.", ("spaces", 0))

@@ -1,0 +1,56 @@
+"""The keys that a new case begins with: those of the payer's own rows, and those of the kind of request."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from docgen.criteria.payer import Payer, Requirement
+from docgen.criteria.starting import asked
+
+
+def _payer(*criteria: str) -> Payer:
+    rows = tuple(
+        Requirement.model_validate(
+            {
+                "id": f"row_{criterion}",
+                "criterion": criterion,
+                "severity": "query",
+                "from": date(2020, 1, 1),
+                "citation": "text",
+                "known": "read",
+            }
+        )
+        for criterion in criteria
+    )
+    days = {"reviewed_on": date(2026, 1, 1), "review_by": date(2027, 1, 1)}
+    return Payer(id="harbour", name="Harbour Plan", requirements=rows, **days)
+
+
+@pytest.mark.parametrize(
+    ("criterion", "keys"),
+    [
+        ("need_lasts", {"request.months_needed"}),
+        ("need_reviewed", {"request.requested_on", "request.reviewed_on"}),
+        ("local_rules_known", {"request.local_rules"}),
+    ],
+)
+def test_a_row_that_only_queries_brings_its_keys_and_no_row_brings_none(criterion, keys):
+    without, bound = (asked(_payer(*rows), "new_chair", None).paths for rows in ((), (criterion,)))
+    assert bound - without == keys
+
+
+@pytest.mark.parametrize(
+    ("kind", "there", "missing"),
+    [
+        ("control_only", {"electronics_now", "takes_input", "name"}, set()),
+        ("new_chair", {"name", "deceleration_m_s2"}, {"electronics_now", "takes_input"}),
+        (None, set(), {"electronics_now", "takes_input", "name", "deceleration_m_s2"}),
+    ],
+)
+def test_a_kind_of_request_brings_its_own_keys(kind, there, missing):
+    new = asked(_payer(), kind, None)
+    assert {f"configuration.chair.{key}" for key in there} <= new.paths
+    assert not {f"configuration.chair.{key}" for key in missing} & new.paths
+    assert new.filled["request"].get("kind") == (kind and f'"{kind}"')
