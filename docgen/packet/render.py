@@ -305,7 +305,7 @@ def _packet(chapters: Sequence[Chapter], worded: Wording) -> bytes:
 
     first = chapters[0].page
     title = f"{worded.words['packet']}: {first.title.partition(': ')[2]}"
-    return render_packet(chapters, replace(first, title=title))
+    return render_packet(chapters, replace(first, title=title), back=worded.words["outside"]["back"])
 
 
 def status_words(assessed: Assessed, worded: Wording, review: Review | None = None) -> str:

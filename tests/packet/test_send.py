@@ -19,6 +19,7 @@ from docgen.packet.places import sections_of
 from docgen.packet.wording import overlaid
 
 SENT = wording().sent
+BACK = wording().words["outside"]["back"]
 ONE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
 
 
@@ -41,8 +42,33 @@ def _links(file):
             (str(note.Contents), numbers[note.Dest[0].objgen])
             for page in pdf.pages
             for note in page.get("/Annots", [])
-            if "/Dest" in note
+            if "/Dest" in note and not str(note.Contents).startswith(BACK)
         ]
+
+
+def _furniture_out(page):
+    """The words of a page without its number and without what leads back to the cover."""
+    return re.sub(rf"Page \d+ of \d+|{BACK} page \d+(, page \d+)*", "", page).strip()
+
+
+def test_each_page_that_answers_leads_back_to_the_question_on_the_cover(built):
+    _, files = built
+    forth, back = set(), set()
+    with pikepdf.open(io.BytesIO(files["packet.pdf"])) as pdf:
+        numbers = {page.obj.objgen: at for at, page in enumerate(pdf.pages, 1)}
+        tops = {}
+        for at, page in enumerate(pdf.pages, 1):
+            for note in page.get("/Annots", []):
+                to = numbers[note.Dest[0].objgen] if "/Dest" in note else 0
+                if str(note.Contents).startswith(BACK):
+                    assert str(note.Contents) == f"{BACK} page {to}" and float(note.Dest[3]) in tops[to]
+                    back.add((to, at))
+                elif to:
+                    forth.add((at, to))
+                    tops.setdefault(at, set()).add(float(note.Rect[3]))
+    n_cover = min(to for _, to in back if to) and max(at for at, _ in forth)
+    assert back and back == {(at, to) for at, to in forth if to > n_cover}
+    assert BACK not in "".join(_pages(files["letter.pdf"]))
 
 
 def test_what_is_written_for_the_family_and_the_coach_is_not_among_what_is_sent():
@@ -60,7 +86,7 @@ def test_the_packet_is_what_is_sent_page_for_page(built):
         alone = _pages(files[f"{name}.pdf"])
         start = len(pages) - sum(counts[at:])
         for own, bound in zip(alone, pages[start:], strict=False):
-            assert re.sub(r"Page \d+ of \d+", "", own) == re.sub(r"Page \d+ of \d+", "", bound)
+            assert _furniture_out(own) == _furniture_out(bound)
 
 
 def test_each_place_the_cover_names_stands_on_the_page_it_names(built):

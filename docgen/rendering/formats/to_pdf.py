@@ -32,11 +32,19 @@ class Laid(Struct, frozen=True):
     furniture: Furniture
     page: Page
 
-    def paint(self, canvas: TaggedCanvas, first: int, n_pages: int) -> None:
-        """Paint the pages, numbered from `first` in a file of `n_pages`."""
+    def paint(
+        self, canvas: TaggedCanvas, first: int, n_pages: int, back: str = "", holder: Element | None = None
+    ) -> None:
+        """Paint the pages, numbered from `first` in a file of `n_pages`.
+
+        back    words before links, in the foot, to what leads to a page; no such links when empty
+        holder  element to which these belong
+        """
         for number, content in enumerate(self.pages, start=first):
             self.furniture.paint(canvas, number, n_pages)
             content.paint(canvas, self.furniture.style.margin_side, self.furniture.top)
+            if back and holder:
+                self.furniture.lead_back(canvas, back, holder)
             canvas.showPage()
 
 
@@ -112,9 +120,11 @@ def written(laid: Laid) -> bytes:
 
 
 def render_packet(
-    chapters: Sequence[Chapter], page: Page, style: Style = REGULAR, *, labels: Labels = ENGLISH
+    chapters: Sequence[Chapter], page: Page, style: Style = REGULAR, *, labels: Labels = ENGLISH, back: str = ""
 ) -> bytes:
     """The documents as one tagged PDF: an outline of documents and headings, pages counted through.
+
+    back  words before links, in the foot of a page, to what leads to it in a document before; none when empty
 
     A link from one document to another is followed by the page it leads to. Raises as render does.
     """
@@ -123,9 +133,10 @@ def render_packet(
     n_pages, number = sum(len(chapter_laid.pages) for chapter_laid in laid), 1
     canvas.addPageLabel(0, "ARABIC", 1)
     for chapter, chapter_laid in zip(chapters, laid, strict=True):
-        canvas.root.kids.append(Element("Part", title=chapter.title, kids=chapter_laid.structure.kids))
+        part = canvas.root.child("Part", title=chapter.title)
+        part.kids += chapter_laid.structure.kids
         canvas.chapter(chapter.title, chapter.name, chapter_laid.furniture.top)
-        chapter_laid.paint(canvas, number, n_pages)
+        chapter_laid.paint(canvas, number, n_pages, back, part)
         number += len(chapter_laid.pages)
     return canvas.finished()
 

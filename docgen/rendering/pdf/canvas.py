@@ -62,6 +62,8 @@ class TaggedCanvas(Canvas):
         self._places: Places = {}
         self._prefix = ""  # of the anchors of the document being painted
         self._sheets: list[Sheet] = []
+        # anchor of another document -> where links to it stand
+        self._led_from: defaultdict[str, list[tuple[int, float]]] = defaultdict(list)
         self._n_marks = 0
         self._depth, self._base = -1, 0
 
@@ -134,6 +136,19 @@ class TaggedCanvas(Canvas):
         self.bookmarkPage(key, fit="XYZ", left=0, top=round(top, 2))
         self.addOutlineEntry(title, key, 0)
 
+    def led_from(self) -> dict[int, str]:
+        """Pages, counted from 1, with links in another document to what stands on this one -> an anchor at the first
+        such link on each."""
+        here = self.getPageNumber() - 1
+        anchors = [anchor for anchor, (page, _) in self._places.items() if page == here]
+        links = [link for anchor in anchors for link in self._led_from.get(anchor, ())]
+        named: dict[int, str] = {}
+        for page, top in sorted(links, key=lambda link: (link[0], -link[1])):
+            if page + 1 not in named:
+                named[page + 1] = f"from/{here + 1}/{page + 1}"
+                self._places[named[page + 1]] = (page, top)
+        return named
+
     def rule(self, x1: float, y1: float, x2: float, y2: float, width: float, shade: Shade = 0.0) -> None:
         """A straight line; the caller marks it."""
         self.stroke([(x1, y1), (x2, y2)], width, shade)
@@ -171,6 +186,8 @@ class TaggedCanvas(Canvas):
                 for x, y, pieces in parts:
                     box = (x, y - DESCENT * size, x + line_width(pieces, size), y + ASCENT * size)
                     self._painted[holder].append(LinkArea(self.getPageNumber() - 1, box, target, link.says))
+                    if target.startswith("#") and not target[1:].startswith(self._prefix):
+                        self._led_from[target[1:]].append((self.getPageNumber() - 1, box[3]))
 
     def show(self, rows: Sequence[Row], size: float, shade: Shade) -> None:
         """Paint pieces one behind the other in each row; the caller marks them."""

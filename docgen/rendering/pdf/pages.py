@@ -11,7 +11,8 @@ from docgen.rendering.paper import SHEETS
 from docgen.rendering.pdf.blocks import Block, Heading, Item, PageBreak, Stack, TextBlock
 from docgen.rendering.pdf.boxes import Callout, Scan
 from docgen.rendering.pdf.canvas import ASCENT, TaggedCanvas
-from docgen.rendering.pdf.lines import Line, Run, broken, line_width
+from docgen.rendering.pdf.lines import Line, Link, Run, broken, line_width
+from docgen.rendering.pdf.structure import Element
 from docgen.rendering.style import Shade, Style
 
 _EDGE = 30.0  # from the upper edge of the sheet to the head, from the lower to the foot
@@ -60,6 +61,23 @@ class Furniture:
         with canvas.artifact("Footer"):
             lines = broken([Run(words)], self.line, furniture.size)
             self._show(canvas, lines, right, _EDGE, furniture.shade, to_the_left=True)
+
+    def lead_back(self, canvas: TaggedCanvas, words: str, holder: Element) -> None:
+        """In the foot of a page, links to what leads to it from another document of the file; nothing where none does.
+
+        words   stand before the pages
+        holder  element to which they belong
+        """
+        runs = [Run(f"{words} ")]
+        for n, (number, anchor) in enumerate(canvas.led_from().items()):
+            page = f"{self.labels.page.lower()} {number}"
+            link = Link(f"#{anchor}", f"{words} {page}", Element("Link"))
+            runs += [*([Run(", ")] if n else []), Run(page, link=link)]
+        lines = broken(runs, self.line / 2, self.style.furniture.size)[:1]
+        if len(runs) > 1:
+            furniture = self.style.furniture
+            rows = [(self.style.margin_side, _EDGE, line) for line in lines]
+            canvas.text(rows, furniture.size, furniture.shade, self.style.gap_fill, holder.child("P"))
 
     def _show(
         self,
