@@ -66,7 +66,7 @@ def test_each_page_that_answers_leads_back_to_the_question_on_the_cover(built):
                 elif to:
                     forth.add((at, to))
                     tops.setdefault(at, set()).add(float(note.Rect[3]))
-    n_cover = min(to for _, to in back if to) and max(at for at, _ in forth)
+    n_cover = max(at for at, _ in forth)
     assert back and back == {(at, to) for at, to in forth if to > n_cover}
     assert BACK not in "".join(_pages(files["letter.pdf"]))
 
