@@ -17,6 +17,7 @@ from docgen.case.respondents import respondent_of, respondents
 from docgen.case.stage import STEPS, is_step
 from docgen.criteria.asked_of import keys_of_entry
 from docgen.criteria.forms import refers
+from docgen.criteria.lacking import recorded
 from docgen.criteria.run import Verdict
 from docgen.criteria.settle import unset_keys
 
@@ -87,7 +88,7 @@ def _question(case: Case, path: KeyPath, may_see: frozenset[Privacy]) -> Questio
             (person.id, str(person.name)) for person in case.people if person.name and person.privacy("name") in may_see
         )
         form, choices = form if form == "list" else "choice", tuple(shown)
-    heading = Case.model_fields[str(path[0])].description or str(path[0])
+    heading = recorded(Case.model_fields[str(path[0])].description)
     return Question(path, _about(case, path, may_see), (field and field.description) or name, form, choices, heading)
 
 

@@ -10,15 +10,18 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from whole_case import GONE, WHOLE, changed, grounds, key_paths
 
 from docgen.case.keys import entries_at, table_at, value_at, with_value
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.advice import shortest_way
-from docgen.criteria.criterion import Grounds
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, criteria, met
 from docgen.criteria.forms import form, stand_ins
+from docgen.criteria.mend import Mend, fill_in
 from docgen.criteria.payer import load
-from docgen.criteria.run import blocking, verdicts
+from docgen.criteria.run import Verdict, blocking, verdicts
 
 ON = date(2026, 5, 4)
 GENERAL = load("general", "")
@@ -159,6 +162,44 @@ def test_an_empty_case_gets_steps_for_every_point_and_no_table_of_one_kind_twice
     assert {one for step in found for one in step.settles} == blocks(raw)
     added = [(step.table, step.keys) for step in found if step.kind == "add"]
     assert len(added) == len({(table, dict(keys).get("kind"), dict(keys).get("role")) for table, keys in added})
+
+
+def _verdict(name: str, mend: Mend | str, *where: KeyPath) -> Verdict:
+    """Of a criterion that the day of the order settles, and that says so with this mend."""
+
+    def ask_of(on: Grounds, **settings: Any) -> Answer:
+        if on.case.dates.ordered_on:
+            return met("So.", ("dates",))
+        return cannot_tell("Not recorded.", *where, mend=mend)
+
+    criterion = replace(criteria()["goals_set"], ask=ask_of, settings={})
+    row = next(row for row in GENERAL.requirements if row.criterion == "goals_set")
+    row = row.model_copy(update={"id": name, "severity": "blocks", "settings": {}})
+    return Verdict(row, criterion, ask_of(UNDATED))
+
+
+UNDATED = grounds(changed(("dates.ordered_on", GONE)))
+PLAIN, MORE = fill_in({"dates.ordered_on": ""}), fill_in({"dates.ordered_on": ""}, lead="Ask the doctor, and fill in")
+
+
+@pytest.mark.parametrize(
+    ("mends", "says"), [([PLAIN], ""), ([MORE], MORE.say), ([PLAIN, MORE], MORE.say), ([MORE, PLAIN], MORE.say)]
+)
+def test_a_key_is_told_with_a_sentence_only_where_the_key_is_not_all_there_is_to_do(mends, says):
+    (step,) = shortest_way(UNDATED, [_verdict(f"row_{at}", mend, ("dates",)) for at, mend in enumerate(mends)])
+    assert (step.kind, step.table, [key for key, _ in step.keys], step.says) == (
+        "fill",
+        ("dates",),
+        ["ordered_on"],
+        says,
+    )
+    assert step.settles == tuple(f"row_{at}" for at in range(len(mends)))
+
+
+@pytest.mark.parametrize("where", [(), (("dates",), ("order",))])
+def test_what_no_key_settles_stands_at_the_first_place_it_points_to_or_at_none(where):
+    (step,) = shortest_way(UNDATED, [_verdict("row", "Ask the doctor.", *where)])
+    assert (step.kind, step.table, step.says) == ("do", where[0] if where else (), "Ask the doctor.")
 
 
 def test_a_form_shows_how_to_write_a_value_and_none_of_its_content():

@@ -34,6 +34,7 @@ BARE = grounds(
         ("request.requested_on", None),
         ("dates.supplier_assessed_on", None),
         ("configuration.programmable", []),
+        ("training.week", [{"day": "monday", "free": False}]),
         ("supervision", [{"place": "kitchen", "level": "same_room"}]),
     )
 ).case
@@ -93,6 +94,11 @@ def test_people_are_offered_by_the_names_that_the_reader_may_see():
     (question,) = _asked(fill_in({"who": ""}), ("supervision", 0), of="family")
     assert question.about == "kitchen" and question.form == "list"  # several may be near
     assert question.choices == (("ot", "Jo Example"), ("atp", "Kim Example"), ("doctor", "Sam Example"))
+
+
+def test_an_entry_without_a_name_is_told_by_its_list():
+    (question,) = _asked(fill_in({"starts_at": ""}), ("training", "week", 0), of="school")
+    assert question.words == "Week: first of these hours"
 
 
 def test_a_step_of_training_is_offered_by_its_name():

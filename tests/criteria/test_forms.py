@@ -32,7 +32,9 @@ def _key(path: str) -> tuple[str | int, ...]:
         ("people.0.name", '"<full name>"'),
         ("attendant.by", '"<id of an entry of [[people]]>"'),
         ("configuration.method", '"<id of an entry of [[trial.methods]]>"'),
+        ("configuration.mounting.0.by", '"<id of an entry of [[people]]>"'),
         ("people.0.nme", "<value>"),
+        ("nothing.of_this", "<value>"),
     ],
 )
 def test_a_key_is_told_by_how_it_is_written(path, written):
