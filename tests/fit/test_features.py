@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import get_args
 
 import pytest
+from pydantic import ValidationError
 from support import DEMO_FOLDERS
 
 import docgen.fit.feature
@@ -18,7 +19,7 @@ from docgen.case.mount import Mount
 from docgen.case.read import read_case
 from docgen.case.who import Diagnosis
 from docgen.codes.hcpcs import codes
-from docgen.fit.feature import PARTS, Against, Feature, Need, TermSource, features
+from docgen.fit.feature import PARTS, Against, Feature, Need, SaidIf, TermSource, features
 from docgen.fit.finding import Meaning, vocabulary
 from docgen.fit.match import against, driving_sites
 from docgen.fit.settings import drive_settings
@@ -353,3 +354,47 @@ def test_what_a_file_does_not_say_is_no_risk_of_injury_and_no_public_term():
     assert Feature.model_fields["until"].default == 8  # the last stage of training: its words always help
     bare = Meaning(name="A finding", says="Seen.", record="What was seen.", synonyms=("seen",))
     assert not bare.able and not bare.danger
+
+
+def _record(courses: tuple[str, ...], findings: tuple[str, ...]) -> Case:
+    return Case.model_validate(
+        {
+            "format": "docgen case 1",
+            "id": "robin-example",
+            "diagnoses": tuple({"code": "G80.9", "name": "palsy", "course": course} for course in courses),
+            "findings": tuple({"id": name, "says": "As seen."} for name in findings),
+        }
+    )
+
+
+@pytest.mark.parametrize(
+    ("courses", "findings", "holds"),
+    [
+        (("fast_progressive",), (), True),
+        (("stable", "fast_progressive"), (), True),
+        (("stable",), (), False),
+        ((), ("growing",), True),
+        (("stable",), ("steady", "growing"), True),
+        ((), ("steady",), False),
+        ((), (), False),
+    ],
+)
+def test_words_of_a_change_hold_where_a_course_or_a_finding_of_the_record_brings_it(courses, findings, holds):
+    said = SaidIf(says="Will change.", courses=("fast_progressive",), findings=("growing",))
+    assert said.holds(_record(courses, findings)) is holds
+
+
+@pytest.mark.parametrize(("until", "taken"), [(-1, False), (0, True), (8, True), (9, False)])
+def test_a_feature_is_trained_until_one_of_the_steps_there_are(until, taken):
+    feature = next(iter(features().values()))
+    assert Feature.model_fields["until"].default == 8
+    if taken:
+        assert Feature.model_validate(feature.model_dump() | {"until": until}).until == until
+    else:
+        with pytest.raises(ValidationError, match="until"):
+            Feature.model_validate(feature.model_dump() | {"until": until})
+
+
+def test_a_value_of_a_feature_is_said_to_stand_in_the_file_of_the_feature():
+    valued = next(feature for name, feature in features().items() if "." in name)
+    assert valued.where == f"docgen/features/{valued.id.partition('.')[0]}.toml"
