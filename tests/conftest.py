@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import pickle
 import shutil
 from functools import cache
 from importlib import import_module
@@ -44,6 +45,9 @@ def case_folder(tmp_path):
 
 @pytest.fixture
 def parsed_once(monkeypatch):
-    """A page that came out before is not parsed again: most keys change one document of seven."""
+    """A page that came out before is not parsed again: most keys change one document of seven. Each page is a tree of
+    its own, since marks and a last sheet are put into it."""
     module = import_module("docgen.packet.trees")
-    monkeypatch.setattr(module, "parse", cache(module.parse))
+    parse = module.parse
+    kept = cache(lambda markdown: pickle.dumps(parse(markdown)))
+    monkeypatch.setattr(module, "parse", lambda markdown: pickle.loads(kept(markdown)))
