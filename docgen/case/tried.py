@@ -137,7 +137,7 @@ class Trial(Part):
     )
     after_miss: Words | None = key(
         Privacy.TRIAL,
-        "what was changed after a stop with the control asked for was missed",
+        "what was changed after a stop with the requested control was missed",
         "Since March 10 a block holds his heel.",
     )
     few_why: Words | None = key(

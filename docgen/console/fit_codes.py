@@ -21,7 +21,7 @@ _KNOWN = {
 
 
 def code_lines(case: Case) -> Iterator[str]:
-    """Each code that the features asked for usually rest in, what it stands for, and whether the order has it."""
+    """Each code that the requested features usually rest in, what it stands for, and whether the order has it."""
     offers = offered(case)
     if not offers:
         return

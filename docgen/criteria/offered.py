@@ -1,4 +1,4 @@
-"""The procedure codes that the features asked for usually rest in, on the day that counts: offered, never chosen.
+"""The procedure codes that the requested features usually rest in, on the day that counts: offered, never chosen.
 
 Which feature belongs to which code is our reading of the codes' text; a supplier and the payer decide.
 """
@@ -19,7 +19,7 @@ from docgen.fit.feature import features
 class Offer(Struct, frozen=True):
     """One code.
 
-    features  ids of the features asked for that usually rest in it
+    features  ids of the requested features that usually rest in it
     in_use    whether it may be used on the day that counts; None where no such day is recorded
     ordered   whether a line of the order has it
     """
@@ -31,7 +31,7 @@ class Offer(Struct, frozen=True):
 
 
 def offered(case: Case) -> tuple[Offer, ...]:
-    """Each code of a feature asked for, in the order of the list of codes.
+    """Each code of a requested feature, in the order of the list of codes.
 
     A feature that comes with the base offers none; where a control is on the order, no second one is offered, and no
     control that senses the driver in another way than was asked for.
@@ -62,7 +62,7 @@ def lines_to_write(case: Case) -> str:
     ids = [offer.code.id for offer in offered(case) if offer.in_use is not False and not offer.ordered]
     if not ids:
         return ""
-    of_features = f"The features asked for usually rest in {listed(ids, 'or')}"
+    of_features = f"The requested features usually rest in {listed(ids, 'or')}"
     example = ids[0] if len(ids) == 1 else "<code>"
     return f'{of_features}; a line may be its code alone: items = ["{example}"].'
 

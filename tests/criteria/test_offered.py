@@ -1,4 +1,4 @@
-"""The codes offered are those that the files of the features asked for name, on the day that counts, and none is
+"""The codes offered are those that the files of the requested features name, on the day that counts, and none is
 chosen."""
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ def test_each_code_of_a_feature_asked_for_is_offered_with_the_feature():
 def test_the_sentence_writes_a_line_that_the_case_takes():
     case = _asked("proximity_sensing")
     assert lines_to_write(case) == (
-        'The features asked for usually rest in E2330; a line may be its code alone: items = ["E2330"].'
+        'The requested features usually rest in E2330; a line may be its code alone: items = ["E2330"].'
     )
     raw = changed(("configuration.items", ["E2330"]), ("configuration.features", []))
     assert Case.model_validate(_frozen(raw)).configuration.items[0].code == "E2330"

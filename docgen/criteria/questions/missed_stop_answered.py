@@ -1,6 +1,6 @@
 """After a missed stop something was changed, and stops were asked for again.
 
-Asks: Where a stop with the control asked for was missed: what was changed since, and whether the stops asked for on
+Asks: Where a stop with the requested control was missed: what was changed since, and whether the stops asked for on
     later days were made.
 Why a payer asks: A missed stop alone is a ground to deny; one whose cause was found, mended and tried again is not.
 What settles it: after_miss under [trial], and rows of the stopping task on a later day.
@@ -24,12 +24,12 @@ def answer(grounds: Grounds) -> Answer:
     stops, missed = (grounds.evidence.of(name, asked) for name in ("stop_request", "stops_missed"))
     if stops is None:
         return cannot_tell(
-            "No stop on command is recorded with the control asked for.",
+            "No stop on command is recorded with the requested control.",
             ("trial", "rows"),
             mend="Add rows of the stopping task.",
         )
     if missed is None:
-        return does_not_apply("No stop on command was missed with the control asked for.", ("trial", "rows"))
+        return does_not_apply("No stop on command was missed with the requested control.", ("trial", "rows"))
     if case.trial.after_miss is None:
         return cannot_tell(
             "What was changed after a stop was missed is not recorded.",

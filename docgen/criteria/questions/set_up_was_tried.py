@@ -89,7 +89,7 @@ def _method(case: Case) -> tuple[int, Method | None]:
 
 
 def _driving(case: Case) -> dict[str, int]:
-    """Features asked for by which another setup drives otherwise, with their places."""
+    """Requested features by which another setup drives otherwise, with their places."""
     known = features()
     return {f.id: i for i, f in enumerate(case.configuration.features) if known[f.id].part in _DRIVING}
 
@@ -139,7 +139,7 @@ def _latch_apart(case: Case, method: Method) -> Iterator[_Apart]:
     feature = _driving(case).get(_LATCH)
     if feature is not None and profiles and all(profile.latched is False for profile in profiles):
         yield _Apart(
-            f"{capital(features()[_LATCH].name)} is among the features asked for, and every profile is asked for with "
+            f"{capital(features()[_LATCH].name)} is among the requested features, and every profile is asked for with "
             "the latch off.",
             ("configuration", "features", feature),
             "features",
