@@ -10,7 +10,7 @@ Source: a qualified interpreter or translator for whoever has limited English: 4
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
-from docgen.criteria.mend import fill_in
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.reading import readers
 from docgen.criteria.sentences import capital, counted, listed
 
@@ -22,6 +22,10 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     known = tuple(readers(grounds.case))
+    if not known and not grounds.case.people:
+        return cannot_tell(
+            "Nobody is recorded who is to read a document.", ("people",), mend=add_entry("people", "role", "reads")
+        )
     if not known:
         return does_not_apply("Of nobody is recorded in which languages they read.", ("people",), ("client", "reads"))
     if lacking := [reader for reader in known if reader.lacks and not reader.interpreter]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from records import Records
+from whole_case import GONE
 
 AUNT = {"id": "aunt_2", "role": "caregiver", "name": "Kin Example", "reads": ["ja"]}
 HELPED = AUNT | {"interpreter": "the clinic's interpreter, by video"}
@@ -21,11 +22,13 @@ RECORDS = Records(
             [("people.+", AUNT | {"role": "school", "reads": ["es"]})],
         ),
         ("a client who reads neither", [("client.reads", ["vi"])]),
+        ("nobody", [("people", GONE)]),
     ],
     does_not_apply=[
         ("the whole case", []),
         ("a supplier's languages", [("people.+", {"id": "shop", "role": "supplier", "reads": ["ja"]})]),
     ],
+    rests_on=("people",),
     only_recorded=True,
     ready={
         "does_not_apply": [],
