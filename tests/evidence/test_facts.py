@@ -38,7 +38,7 @@ def shown(name, fact_id):
         (C1, "contacts.head_pads", "1.4 per 328 ft (100 m), 0.5 to 3.3"),  # 5 in 349 m
         (C1, "unintended.hand_stick", "0.91 a minute (0.63 to 1.29)"),  # 32 in 35 min
         (C1, "stop_request.head_pads", "10 of 11 (62% to 98%)"),
-        (C1, "stopping.indoor", "1 ft 9 in (0.52 m)"),  # 0.4 x (0.9 + 0.15) + 0.16 / 1.6
+        (C1, "stopping.indoor", "2 ft 6 in (0.77 m)"),  # 0.3 x (2.2 + 0.15) + 0.09 / 1.6
         (C1, "minutes_before", "96 minutes a day"),
         (C1, "minutes_with", "41 minutes a day"),
         (C5, "success.hand_midline", "18 of 20 (70% to 97%)"),

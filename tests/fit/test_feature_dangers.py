@@ -139,9 +139,11 @@ def test_a_stop_that_a_spasm_can_take_away_is_not_the_answer_to_spasms():
         "spasm_sudden" not in FEATURES["stop_switch"].called_for_by
         and "during a spasm" in FEATURES["stop_switch"].trial
     )
-    assert {"stop_on_lost_contact", "attendant_stop", "breakaway_mount"} == {
+    assert {"stop_on_lost_contact", "attendant_stop", "breakaway_mount", "momentary_drive"} == {
         f.id for f in FEATURES.values() if "spasm_sudden" in f.called_for_by
     }
+    # a spasm that takes the driver off the switch stops a momentary drive; one that presses it does not
+    assert any(need.safety and "spasm_sudden" in need.when for need in FEATURES["momentary_drive"].needs)
 
 
 def test_a_delay_is_for_brief_jerks_and_never_on_a_stop_switch():

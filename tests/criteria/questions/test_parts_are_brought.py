@@ -24,7 +24,7 @@ RECORDS = Records(
         ("no feature", [("configuration.features", []), *NO_FEATURES]),
         ("no line", [("configuration.items", [])]),
     ],
-    rests_on=("configuration.features", "configuration.items"),
+    rests_on=("configuration.features", "configuration.items", "configuration.standard_parts.*.comes"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -52,7 +52,6 @@ RECORDS = Records(
     rests_on=(
         "configuration.chair.deceleration_m_s2",
         "configuration.chair.electronics_delay_s",
-        "configuration.chair.length_mm",
         "configuration.method",
         "configuration.profiles.*.speed_m_s",
         "spaces.*.profile",
