@@ -1,0 +1,98 @@
+"""What settles a finding: the fewest keys and entries, tried on criteria that say what they want."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from msgspec.structs import replace
+from whole_case import GONE, changed, grounds
+
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, criteria, met
+from docgen.criteria.mend import Mend, add_entry, fill_in
+from docgen.criteria.payer import load
+from docgen.criteria.run import Verdict
+from docgen.criteria.settle import Trial, all_settled
+
+BARE = grounds(
+    changed(
+        ("dates.ordered_on", GONE),
+        ("dates.encounter_on", GONE),
+        ("request.months_needed", None),
+        ("goals", []),
+        ("taught", []),
+    ),
+    (),
+)
+ROW = next(row for row in load("general", "").requirements if row.criterion == "goals_set")
+
+
+def _finding(*wanted: tuple[Callable[[Case], Any], Mend], name: str = "row", severity: str = "blocks") -> Verdict:
+    """A finding that wants one thing after another, each with the mend that is told while it is missing."""
+
+    def ask(on: Grounds, **settings: Any) -> Answer:
+        for is_there, mend in wanted:
+            if not is_there(on.case):
+                return cannot_tell(f"Not recorded: {mend.say}", ("dates",), ("goals",), mend=mend)
+        return met("So.", ("dates",))
+
+    criterion = replace(criteria()["goals_set"], ask=ask, settings={})
+    row = ROW.model_copy(update={"id": name, "severity": severity, "settings": {}})
+    return Verdict(row, criterion, ask(BARE))
+
+
+def _settled(*findings: Verdict) -> list[Trial | None]:
+    return [trial for _, trial in all_settled(BARE, findings)]
+
+
+def _ordered(case: Case) -> bool:
+    return case.dates.ordered_on is not None
+
+
+BOTH_DAYS = fill_in({"dates.ordered_on": "", "dates.encounter_on": ""})
+ORDERED, ENCOUNTER = ("dates", "ordered_on"), ("dates", "encounter_on")
+
+
+def test_a_key_that_it_can_do_without_is_dropped_unless_another_finding_needs_it():
+    (trial,) = _settled(_finding((_ordered, BOTH_DAYS)))
+    assert trial.fills == (ORDERED,) and trial.added == ()
+    either = _finding((lambda case: case.dates.ordered_on or case.dates.encounter_on, BOTH_DAYS), name="either")
+    assert _settled(either)[0].fills == (ENCOUNTER,)
+    assert [trial.fills for trial in _settled(_finding((_ordered, BOTH_DAYS)), either)] == [(ORDERED,), (ORDERED,)]
+
+
+@pytest.mark.parametrize(("least", "settles"), [(60, True), (240, True), (241, False)])
+def test_a_number_is_tried_as_its_example_and_four_times_as_much(least, settles):
+    wants = (lambda case: (case.request.months_needed or 0) >= least, fill_in({"request.months_needed": ""}))
+    (trial,) = _settled(_finding(wants))
+    assert (trial is not None) is settles
+
+
+def test_a_number_is_tried_as_a_quarter_of_its_example_too():
+    wants = (lambda case: (case.request.months_needed or 99) <= 15, fill_in({"request.months_needed": ""}))
+    assert _settled(_finding(wants))[0].fills == (("request", "months_needed"),)
+
+
+def test_one_thing_wanted_after_another_is_settled_and_what_no_key_settles_is_not():
+    entry = (lambda case: case.goals, add_entry("goals"))
+    (trial,) = _settled(_finding(entry, (_ordered, fill_in({"dates.ordered_on": ""}))))
+    assert trial.added == ((("goals", 0), ()),) and ORDERED in trial.fills
+    assert _settled(_finding((_ordered, Mend("Say so.")))) == [None]
+    assert _settled(_finding((lambda case: False, BOTH_DAYS))) == [None]
+
+
+def test_only_what_blocks_is_settled():
+    assert _settled(_finding((_ordered, BOTH_DAYS), severity="query")) == []
+
+
+def test_a_new_entry_of_which_nothing_is_fixed_becomes_one_that_another_finding_fixes():
+    count = len(BARE.case.people)
+    payer = _finding(
+        (lambda case: any(p.role == "payer" for p in case.people), add_entry("people", role="payer")), name="fixed"
+    )
+    anyone = _finding((lambda case: len(case.people) > count, add_entry("people", "name")), name="anyone")
+    for findings in ((payer, anyone), (anyone, payer)):
+        trials = dict(zip([verdict.requirement.id for verdict in findings], _settled(*findings), strict=True))
+        assert {trial.added for trial in trials.values()} == {((("people", count), (("role", '"payer"'),)),)}
