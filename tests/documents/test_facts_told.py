@@ -7,6 +7,7 @@ import tomllib
 
 import pytest
 from hostile.mutate import as_toml
+from in_full import tables_in_full
 from made import FOLDERS, SAOIRSE
 from support import ASSESSED, CASES
 
@@ -87,7 +88,7 @@ SHOWN = [
     ("order", "doors: one sliding door, open for 8 s"),
     ("order", "Switches of the control in all, those for mode and power too: four."),
     ("order", "The electronics blend two commands of switches into one movement, as in the trial."),
-    ("order", "worked with 90 g (3.2 oz) after 3 mm (1/8 in) of travel."),
+    ("order", "worked with 90 g (3.2 oz) after 3 mm of travel."),
     ("order", "Forward and left at once"),
     ("plan", 'At the test ramp, after the step "Tight places": a later helper'),
     ("plan", "(34 weeks at the latest)"),
@@ -106,7 +107,7 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     """Document -> its words in a demo that records all of it."""
     folder = tmp_path_factory.mktemp("told") / SAOIRSE
     shutil.copytree(FOLDERS[SAOIRSE], folder)
-    raw = tomllib.loads((folder / "case.toml").read_text(encoding="utf-8"))
+    raw = tables_in_full(folder)
     for table, entries in tomllib.loads(RECORDED).items():
         raw[table] = [*raw.get(table, []), *entries] if isinstance(entries, list) else entries
     asked = raw["configuration"]

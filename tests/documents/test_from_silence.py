@@ -106,6 +106,13 @@ def without(source, *lines, under=""):
         (ANSELM, "order", "configuration.items", "quantity = ", "not recorded: quantity"),
         (BOHDAN, "letter", "spaces", "at_home = ", "missing: whether the bathroom door is in the home"),
         (MARISOL, "guide", "weight_shift", "starts = ", "not recorded: who starts it"),
+        (
+            MARISOL,
+            "guide",
+            "weight_shift",
+            "starts = ",
+            "Who does it, or helps: Whoever is with her, with the gray switch",
+        ),
         (BOHDAN, "guide", "transport", "rides_in_chair = ", "chair. Ask the therapist first how to travel."),
         (SAOIRSE, "guide", "people", "call_for = ", "not recorded: what to call this person for"),
         (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "measure it on the chair as fitted"),

@@ -14,7 +14,7 @@ from docgen.case.profile import Profile
 from docgen.case.training import FollowUp
 from docgen.documents.daily_use import daily_use
 from docgen.documents.drive_profiles import profile_steps, profiles
-from docgen.documents.follow_up import visits_planned
+from docgen.documents.follow_up import VisitsPlanned, visits_planned
 from docgen.documents.mounting import heights, mounting
 from docgen.documents.phrase import joined
 from docgen.documents.places import rooms
@@ -124,15 +124,39 @@ def test_a_room_tells_what_was_measured_and_a_place_without_width_or_turning_is_
     }
 
 
+def planned(*visits: FollowUp) -> VisitsPlanned:
+    return visits_planned(ILMARI.model_copy(update={"follow_up": visits}), WORDS)
+
+
 @pytest.mark.parametrize("weeks, again", [([2], ()), ([2, 6], ("6",)), ([2, 6, 12.5], ("6", "12.5"))])
 def test_the_first_visit_is_told_with_what_it_looks_at_and_the_rest_by_their_weeks(weeks, again):
-    visits = tuple(FollowUp(after_weeks=week, what=f"look {week}") for week in weeks)
-    told = visits_planned(ILMARI.model_copy(update={"follow_up": visits}), WORDS)
-    assert told == {"first_weeks": 2, "what": "look 2", "again_weeks": again}
+    visits = [FollowUp(after_weeks=week, what=f"look {week}") for week in weeks]
+    assert planned(*visits) == {
+        "first_weeks": 2,
+        "what": "look 2",
+        "first_latest": 0,
+        "again_weeks": again,
+        "repeated": (),
+    }
+
+
+def test_a_span_of_weeks_and_how_often_a_visit_comes_back_are_told():
+    assert planned(
+        FollowUp(after_weeks=2, latest_weeks=4, what="skin"),
+        FollowUp(after_weeks=6, latest_weeks=7.5, what="settings"),
+        FollowUp(after_weeks=26, every_months=1, what="repairs"),
+        FollowUp(after_weeks=52, every_months=6, for_months=24, what="all"),
+    ) == {
+        "first_weeks": 2,
+        "what": "skin",
+        "first_latest": 4,
+        "again_weeks": ("6 to 7.5", "26", "52"),
+        "repeated": ("every month after that", "every 6 months after that, until 24 months after delivery"),
+    }
 
 
 def test_without_a_visit_nothing_is_looked_at():
-    assert visits_planned(ILMARI.model_copy(update={"follow_up": ()}), WORDS)["what"] == ""
+    assert planned()["what"] == ""
 
 
 @pytest.mark.parametrize(

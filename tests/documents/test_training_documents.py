@@ -210,7 +210,7 @@ def test_the_settings_now_follow_the_keys_and_a_remark_stands_beside_them(tmp_pa
     assert ("August 17, 2026: to 14." in row[4] and "August 17, 2026: to 14." in changed) == (file == "case_toml")
 
 
-def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
+def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins(tmp_path):
     rows = {row[0].split(" (")[0]: row for row in table(MADE[SAOIRSE]["plan"], "Out and about: what is open")[1:]}
     for task, name in (
         ("front_ramp", "ramp at the front door"),
@@ -224,11 +224,18 @@ def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
             f"{len(done)} of {len(here)}",
             f"{sum(row['help'] == 'I' for row in done)} of {len(here)}",
         ], task
-    # the stage asks for arm's reach, the record of the archive for "in sight" of her job coach; on the ramp two people
-    # are requested
-    assert rows["archive aisle"][4] == "within arm's reach" and rows["ramp at the front door"][4].startswith(
-        "within arm's reach: two people"
+    # stage and record both ask for arm's reach, so the record says who; on the ramp two people are named
+    assert rows["archive aisle"][4] == "within arm's reach: her job coach"
+    assert rows["ramp at the front door"][4] == (
+        "within arm's reach: her aide behind her at the stop, the neighbor at the end"
     )
+    # where the record asks for "in sight" of her job coach, the nearer rule of the stage stands; it names no one
+    archive = '[[supervision]]\nplace = "at the archive"\nlevel = '
+    looser = rebuilt(
+        tmp_path, SAOIRSE, ("plan",), case_toml=lambda t: t.replace(f'{archive}"arms_length"', f'{archive}"in_sight"')
+    )["plan"]
+    loose = {row[0].split(" (")[0]: row for row in table(looser, "Out and about: what is open")[1:]}
+    assert loose["archive aisle"][4] == "within arm's reach"
     sheets = "\n".join(node.plain() for node in MADE[ILMARI]["ticks"].walk() if node.kind == "row")
     assert re.search(
         r"real_day.*within arm's reach: a classroom aide", sheets
@@ -250,10 +257,10 @@ def test_a_coach_asks_before_going_back_to_a_place_with_many_bumps(tmp_path):
 
 def test_what_holds_for_now_is_told_until_the_therapist_writes_otherwise():
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Supervision"))
-    assert "in the six hours alone: her aide by the speech device, fifteen minutes away" in told
+    assert "in the six hours alone: her aide, fifteen minutes away, available by phone" in told
     assert (
-        "For now: The chair is off while she is alone. The round button still works her speech device, so she can "
-        "call. This holds until Emeka Strand-Whitlock writes otherwise."
+        "For now: The chair is off while she is alone. She calls by the pendant at her heel. "
+        "This holds until Emeka Strand-Whitlock writes otherwise."
     ) in told
     assert "A step that is passed changes none of this by itself" in told
 

@@ -14,8 +14,9 @@ from babel import Locale
 from babel.dates import format_date
 from hypothesis import given
 from hypothesis import strategies as st
+from made import table
 from msgspec.structs import replace
-from support import DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS
 
 import docgen
 from docgen.criteria.payer import payers
@@ -89,8 +90,9 @@ def test_who_pays_reads_inches_pounds_and_mph_first_and_who_builds_millimetres(s
     assert re.search(r"stops in (?:\d+ ft )?\d+ in \(\d\.\d\d m\) at \d+\.\d+ mph \(\d[\d.]* m/s\)", letter)
     assert not re.search(r"\d mm \([^)]*\bin\)|\d m/s \([^)]*mph\)|\d kg \([^)]*lb\)", letter)
     assert f"The chair: {measures.mm(chair.width_mm, 'up', words=WORDS)} wide" in order
-    for mount in case.configuration.mounting:
-        assert mount.gap_mm is None or measures.mm(mount.gap_mm, words=WORDS) in order
+    rows = table(trees(ASSESSED[source.name], ["order"])["order"], "Gap of each part, and how it is put back")[1:]
+    for mount, row in zip(case.configuration.mounting, rows, strict=True):  # as measured: who builds needs no inches
+        assert row[0] == mount.part and (mount.gap_mm is None or row[2] == f"{mount.gap_mm:g}\N{NO-BREAK SPACE}mm")
     for profile in case.configuration.profiles:
         assert measures.m_s(profile.speed_m_s, words=WORDS) in order
 
