@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from docgen.criteria.payer import Payer, Requirement
+from docgen.criteria.payer import Payer, Requirement, load
 from docgen.criteria.starting import asked
 
 
@@ -54,3 +54,10 @@ def test_a_kind_of_request_brings_its_own_keys(kind, there, missing):
     assert {f"configuration.chair.{key}" for key in there} <= new.paths
     assert not {f"configuration.chair.{key}" for key in missing} & new.paths
     assert new.filled["request"].get("kind") == (kind and f'"{kind}"')
+
+
+def test_what_settles_an_answer_is_there_as_found_by_trying_each_new_entry_once():
+    new = asked(load("medicare_part_b", ""), "new_chair", None)
+    kinds = [entry["kind"].strip('"') for entry in new.entries["alternatives"]]
+    assert kinds == ["cane_or_walker", "manual_chair", "scooter", "stick_by_hand", "stick_by_chin"]
+    assert {"order.codes", "diagnoses.group", "client.willing"} <= new.paths
