@@ -128,7 +128,6 @@ def _candidates(value: float, unit: str | None) -> Iterator[tuple[str, float]]:
     """Each slip in words, and the value that was meant if it is the one."""
     if value < 0:
         yield "with a sign too many", -value
-        return
     misread = tuple((f"in {words}", factor) for words, factor in _MISREAD.get(unit or "", ()))
     for words, factor in (*_TIMES, *misread) if unit == "s" else (*misread, *_TIMES):  # few time a stop in minutes
         yield words, value * factor
