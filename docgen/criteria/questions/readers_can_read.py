@@ -24,7 +24,7 @@ def answer(grounds: Grounds) -> Answer:
     known = tuple(readers(grounds.case))
     if not known and not grounds.case.people:
         return cannot_tell(
-            "Nobody is recorded who is to read a document.", ("people",), mend=add_entry("people", "role", "reads")
+            "Nobody is recorded who is to read a document.", ("people",), mend=add_entry("people", "role")
         )
     if not known:
         return does_not_apply("Of nobody is recorded in which languages they read.", ("people",), ("client", "reads"))
