@@ -96,3 +96,32 @@ def test_a_new_entry_of_which_nothing_is_fixed_becomes_one_that_another_finding_
     for findings in ((payer, anyone), (anyone, payer)):
         trials = dict(zip([verdict.requirement.id for verdict in findings], _settled(*findings), strict=True))
         assert {trial.added for trial in trials.values()} == {((("people", count), (("role", '"payer"'),)),)}
+
+
+def test_an_entry_of_a_list_within_a_table_becomes_the_one_that_another_finding_fixes():
+    table, count = ("configuration", "commands"), len(BARE.case.configuration.commands)
+    back = _finding(
+        (
+            lambda case: any(command.does == "back" for command in case.configuration.commands[count:]),
+            add_entry("configuration.commands", "input", does="back"),
+        ),
+        name="fixed",
+    )
+    any_command = _finding(
+        (lambda case: len(case.configuration.commands) > count, add_entry("configuration.commands", "input")),
+        name="anyone",
+    )
+    for trial in _settled(any_command, back):
+        assert trial.added == (((*table, count), (("does", '"back"'),)),)
+        assert trial.shared((*table, count, "input")) == (*table, '+does = "back"', "input")
+
+
+@pytest.mark.parametrize("at_home", [True, False])
+def test_a_new_entry_holds_what_its_mend_fixes(at_home):
+    count = len(BARE.case.activities)
+    wants = (
+        lambda case: any(activity.at_home is at_home for activity in case.activities[count:]),
+        add_entry("activities", "before", at_home=at_home),
+    )
+    (trial,) = _settled(_finding(wants))
+    assert trial is not None and trial.grounds().case.activities[count].at_home is at_home
