@@ -44,7 +44,7 @@ from docgen.documents.simpler_devices import simpler_device
 from docgen.documents.sitting import sitting_tables
 from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stopping_told import stopping_told
-from docgen.documents.supervised import reliable, supervised
+from docgen.documents.supervised import reliable, step_away, supervised
 from docgen.documents.telling import answered, reasons
 from docgen.documents.training import training_tables
 from docgen.documents.trial_table import chosen_method, method_row, tasks_apart, trial_sessions, unfair
@@ -184,6 +184,7 @@ def everything(
             "readers": tuple(reader_rows(case, words)),
             "visits_planned": visits_planned(case, words),
             "supervised": tuple(supervised(case, words)),
+            "step_away": tuple(step_away(case, words)),
             "reliable": reliable(case, evidence, words),
             "unfair": tuple(unfair(case, evidence, words)),
             "taught_people": tuple(_taught(case)),

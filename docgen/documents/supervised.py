@@ -10,6 +10,7 @@ from typing import TypedDict
 from docgen.case.model import Case
 from docgen.case.need import Supervision
 from docgen.case.stage import STAGES, STEPS
+from docgen.criteria.alone import is_alone, not_settled, ruled_out_by
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words, number
 from docgen.evidence.fact import Evidence
@@ -17,6 +18,7 @@ from docgen.rendering.template import Gap, Number
 
 MADE_FROM = {
     "supervised": made_from("supervision"),
+    "step_away": made_from("supervision"),
     "reliable": made_from("training.mastery"),
 }
 
@@ -80,6 +82,39 @@ def _until(place: Supervision, words: Words) -> str:
     _, _, then = until.partition(";")
     waits = _reliable_then(place.until_stage, words)
     return f"{waits}; {then.strip()}" if then.strip() else waits
+
+
+class StepAwayRow(TypedDict):
+    """One place, and whether whoever is near may leave the client there.
+
+    open     in words, what is not recorded and must be settled before someone may step away; empty where nothing is
+    against  in words, what the record holds against it
+    """
+
+    place: str
+    level: str
+    by: str | None
+    for_now: str
+    open: tuple[str, ...]
+    against: tuple[str, ...]
+    alone: bool
+    _labels: dict[str, str]
+
+
+def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
+    """Each place of the case, in its order."""
+    for place in case.supervision:
+        alone = is_alone(place)
+        yield {
+            "place": place.place,
+            "level": place.level,
+            "by": place.by,
+            "for_now": place.for_now or "",
+            "open": tuple(words["alone_open"][key] for key in not_settled(case, place)) if alone else (),
+            "against": tuple(words["alone_against"][key] for key in ruled_out_by(case, place)) if alone else (),
+            "alone": alone,
+            "_labels": {"by": "who"},
+        }
 
 
 class Reliable(TypedDict):

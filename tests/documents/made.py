@@ -10,7 +10,13 @@ from pathlib import Path
 from in_full import file_in_full
 from support import DEMO_FOLDERS
 
-from docgen.packet import assess, trees
+from docgen.case.model import Case
+from docgen.case.read import CaseFile
+from docgen.criteria.criterion import Grounds
+from docgen.criteria.payer import load
+from docgen.evidence.gather import evidence
+from docgen.fit.match import fit
+from docgen.packet import Assessed, assess, trees
 
 FOLDERS = {folder.name: folder for folder in DEMO_FOLDERS}
 SAOIRSE, MARISOL, ILMARI, BOHDAN = (
@@ -71,3 +77,11 @@ def page(tmp_path: Path, document: str, source: Path, *changes: tuple[str, str, 
         assert text.count(old) == 1, old
         (folder / file).write_text(text.replace(old, new), encoding="utf-8")
     return " ".join(trees(assess(folder), [document])[document].plain().split())
+
+
+def assessed(**tables) -> Assessed:
+    """A case of these tables, assessed but for the payer's questions, which no guide shows."""
+    case = Case.model_validate({"format": "docgen case 1", "id": "robin-example", **tables}, strict=False)
+    file = CaseFile(case, Path("robin-example"), {}, "")
+    grounds = Grounds(case, evidence(case), fit(case, lambda *path: "case.toml"))
+    return Assessed(file, grounds.evidence, grounds, load("general", ""), ())

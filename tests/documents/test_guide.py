@@ -12,19 +12,15 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from in_full import text_in_full
+from made import assessed
 from msgspec.structs import replace
 from support import DEMO_FOLDERS
 
-from docgen.case.model import Case
-from docgen.case.read import CaseFile
-from docgen.criteria.criterion import Grounds
-from docgen.criteria.payer import load
 from docgen.documents.emergency import emergency_wanted
 from docgen.documents.everyday import AA_WIDTH_MM, COIN_WIDTH_MM, like
 from docgen.evidence.gather import evidence
 from docgen.figures.draw import drawings
 from docgen.fit.feature import Kind, features
-from docgen.fit.match import fit
 from docgen.packet import Assessed, assess, language_words, render, trees, wording
 from docgen.packet.hard_words import HardSentence, ease
 from docgen.rendering.readability import read_text, reading, sentences, words_of
@@ -38,14 +34,6 @@ DEMOS = pytest.mark.parametrize("folder", DEMO_FOLDERS, ids=lambda f: f.name)
 @cache
 def guide(folder: Path) -> Node:
     return trees(assess(folder), ["guide"])["guide"]
-
-
-def assessed(**tables) -> Assessed:
-    """A case of these tables, assessed but for the payer's questions, which no guide shows."""
-    case = Case.model_validate({"format": "docgen case 1", "id": "robin-example", **tables}, strict=False)
-    file = CaseFile(case, Path("robin-example"), {}, "")
-    grounds = Grounds(case, evidence(case), fit(case, lambda *path: "case.toml"))
-    return Assessed(file, grounds.evidence, grounds, load("general", ""), ())
 
 
 def chair(asked=(), **configuration) -> Assessed:
@@ -244,7 +232,8 @@ def test_the_daily_card_fits_on_one_printed_page(folder):
     ],
 )
 def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
-    place = {"place": "at home", "level": level, "by": "an aunt"}
+    settled = {"chair_state": "off", "calls_by": "by voice", "call_needs_chair": False, "help_after_min": 5}
+    place = {"place": "at home", "level": level, "by": "an aunt", "fire_plan": "A neighbor comes."} | settled
     told = text_of(assessed(supervision=(place,)))
     assert f"At home: {answer}" in told and "Turn the chair off before you leave" in told
     for_now = text_of(assessed(supervision=(place | {"for_now": "Off when alone"},)))
@@ -510,7 +499,9 @@ def test_a_ride_of_which_all_is_known_is_told_with_who_ties_it_down():
 def test_no_page_says_that_someone_may_ride_where_a_point_is_open_or_speaks_against_it(change, told):
     ride = {key: value for key, value in (RIDE | change).items() if value is not None}
     text = text_of(assessed(transport=ride))
-    assert told in text and "must not ride in it yet" in text
+    assert (
+        told in text and ("must not ride in it yet" if "not recorded" not in told else "before the next ride") in text
+    )
     assert "rides in the chair" not in text and "Vehicle: a van" not in text
 
 

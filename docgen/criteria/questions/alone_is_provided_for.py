@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from docgen.case.model import Case
 from docgen.case.need import Supervision
+from docgen.criteria.alone import is_alone, not_settled
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.means import means_not_recorded
 from docgen.criteria.mend import add_entry, fill_in
@@ -35,7 +36,7 @@ _WORDS = {
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    alone = [(at, place) for at, place in enumerate(case.supervision) if place.level in ("on_call", "alone")]
+    alone = [(at, place) for at, place in enumerate(case.supervision) if is_alone(place)]
     if not case.supervision:
         return cannot_tell(
             "Who is near, and where, is not recorded.",
@@ -83,10 +84,12 @@ def answer(grounds: Grounds) -> Answer:
 
 def _missing(case: Case, place: Supervision) -> list[tuple[str, str]]:
     """Keys that are not recorded, each with its words."""
-    missing = [(name, words) for name, words in _WORDS.items() if getattr(place, name) is None]
-    if place.chair_state == "seat_only" and not case.configuration.stop.drive_off:
-        missing.append(("configuration.stop.drive_off", "what turns the drive off and leaves the seat working"))
-    return missing
+    return [
+        ("configuration.stop.drive_off", "what turns the drive off and leaves the seat working")
+        if name == "drive_off"
+        else (name, _WORDS[name])
+        for name in not_settled(case, place)
+    ]
 
 
 def _set_off(grounds: Grounds) -> Fact | None:

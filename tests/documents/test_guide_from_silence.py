@@ -1,0 +1,49 @@
+"""What the record does not hold, the daily guide neither allows, nor forbids as if decided, nor speaks of as there."""
+
+from __future__ import annotations
+
+import pytest
+from made import assessed
+
+from docgen.packet import trees
+
+
+def guide(**tables) -> str:
+    """The words of the guide of a case of these tables alone."""
+    return trees(assessed(**tables), ["guide"])["guide"].plain()
+
+
+# ---- hours alone, and a ride ---------------------------------------------------------------------
+
+ALONE = {"place": "At home", "level": "alone", "chair_state": "off", "calls_by": "by voice", "call_needs_chair": False}
+ALONE |= {"help_after_min": 5, "fire_plan": "A neighbor comes."}
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ({}, "At home: yes."),
+        ({"chair_state": None}, "At home: no, not yet. First settle this: not recorded: whether the chair is off then"),
+        ({"calls_by": None}, "how help is called"),
+        ({"call_needs_chair": None}, "whether that call works without the chair"),
+        ({"help_after_min": None}, "how long until someone is there"),
+        ({"fire_plan": None}, "what to do at smoke or fire"),
+        ({"chair_state": "rests"}, "At home: no, not yet. The chair only rests, and a signal wakes it."),
+        ({"call_needs_chair": True}, "At home: no, not yet. Help is called through the chair"),
+        ({"chair_state": "seat_only"}, "what turns off the drive alone"),
+        ({"for_now": "Press the green button."}, "The rule names a switch that nobody has recorded."),
+    ],
+)
+@pytest.mark.parametrize("level", ["alone", "on_call"])
+def test_nobody_may_step_away_where_hours_alone_are_not_provided_for(change, says, level):
+    place = {key: value for key, value in (ALONE | change | {"level": level}).items() if value is not None}
+    told = guide(supervision=(place,))
+    assert (says if change or level == "alone" else "At home: yes. Stay close to the phone.") in told
+    assert ("At home: yes" in told) == (not change)
+
+
+def test_a_ride_of_which_a_point_is_open_is_no_ban_and_tells_what_the_record_says_of_it():
+    ride = {"rides_in_chair": True, "vehicle": "a van", "four_tie_downs": "yes", "says": "The pads come off first."}
+    told = guide(transport=ride)
+    assert "Ask the therapist before the next ride. The pads come off first." in told
+    assert "must not ride" not in told and "not recorded: what is behind the head" in told
