@@ -36,6 +36,8 @@ from docgen.errors import Problem, brief
 EACH, LIKE, OTHERS = "each", "like", "others"
 _OF_VISIT = ("on", "by")
 _LIST = re.compile(r"\[\[([a-z_.]+)\]\]")
+_ID_TOO = re.compile(r"(\.NAME\]) with id(?=[.;])|(?<=\.NAME\] with )id, ")  # NAME says it
+PRESENT = "docgen case 2"  # form of a file whose lists are written by name
 _CODE = re.compile(r"[A-Z][0-9]{4}")
 _NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
 
@@ -106,7 +108,7 @@ class Spread(Struct, frozen=True):
 
     tables    as the model of a case reads them
     lines     line of each key of these tables
-    by_name   lists that are written by name
+    by_name   lists that are written by name, or would be: in a case of the present form also those without an entry
     problems  what cannot be an entry
     """
 
@@ -131,13 +133,28 @@ def spread(
     spreader = _Spreader(where)
     written = spreader.table(tables, model, (), ())
     moved = {new: line_for(lines, old) for new, old in spreader.origins.items()}
-    return Spread(written, moved, frozenset(spreader.by_name), spreader.problems)
+    unwritten = unwritten_lists(tables, model) if tables.get("format") == PRESENT else ()
+    return Spread(written, moved, frozenset((*spreader.by_name, *unwritten)), spreader.problems)
+
+
+def unwritten_lists(table: Mapping[str, Any], model: type[Part], path: KeyPath = ()) -> Iterator[KeyPath]:
+    """Lists that can be written by name and of which a file has no entry yet, by their path."""
+    for key, field in model.model_fields.items():
+        inner = part_of(field.annotation)
+        if inner is None:
+            continue
+        if get_origin(field.annotation) is tuple:
+            if form_of(inner) and not table.get(key):
+                yield (*path, key)
+        elif isinstance(below := table.get(key, {}), dict):
+            yield from unwritten_lists(below, inner, (*path, key))
 
 
 def as_written(text: str, by_name: Collection[KeyPath]) -> str:
     """A sentence that names lists as [[...]], in the form in which a case writes them."""
     names = {dotted(path) for path in by_name}
-    return _LIST.sub(lambda of: f"[{of[1]}.NAME]" if of[1] in names else of[0], text)
+    named = _LIST.sub(lambda of: f"[{of[1]}.NAME]" if of[1] in names else of[0], text)
+    return _ID_TOO.sub(r"\1", named)
 
 
 class _Spreader:

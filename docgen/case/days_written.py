@@ -96,11 +96,14 @@ def _day(year: int, month: int, day: int) -> date | None:
 def settled(texts: Iterable[str]) -> tuple[dict[str, date], list[Order], str]:
     """What the texts of one column mean together: the days told, the orders that stay open, and the text that decided.
 
-    Where two orders fit every text and give one of them another day, both stay open: the order is then to be asked.
+    One column has one order: a text that fits a single one settles the others. Where two orders fit every text and give
+    one of them another day, both stay open: the order is then to be asked.
     """
     readings = {text: orders_of(text) for text in texts}
     readable = {text: ways for text, ways in readings.items() if ways}
-    fitting = [order for order in ORDERS if all(order in ways or _one_day(ways) for ways in readable.values())]
+    fitting = [
+        order for order in ORDERS if all(order in ways or list(ways) == ["year first"] for ways in readable.values())
+    ]
     sure = {text: next(iter(ways.values())) for text, ways in readable.items() if _one_day(ways)}
     if len(sure) == len(readable):
         return (

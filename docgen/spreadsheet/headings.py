@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
@@ -43,6 +44,7 @@ _WRITTEN = {
     "ft/s": "ft/s fps",
 }
 UNIT_OF = {word: unit for unit, words in _WRITTEN.items() for word in words.split()}
+_LENGTHS = ("ft", "feet", "foot", "yd", "yds", "yards", "meters", "metres", "cm")  # a heading of the unit alone
 COLUMNS = {**TOTALS.by_name, **TRIAL.by_name}
 
 
@@ -54,9 +56,28 @@ class Meant(Struct, frozen=True):
 
 
 @cache
-def _columns_by_words() -> dict[str, str]:
+def _listing() -> dict[str, dict[str, str]]:
+    """Words of a heading -> the column they are, and the one that they may be."""
     listing = tomllib.loads(Path(__file__).with_name("headings.toml").read_text(encoding="utf-8"))
+    perhaps = listing.pop("perhaps")
+    return {"sure": _by_words(listing), "perhaps": _by_words(perhaps)}
+
+
+def _by_words(listing: Mapping[str, str]) -> dict[str, str]:
     return {words.strip(): column for column, listed in listing.items() for words in listed.split(";")}
+
+
+def perhaps(heading: str) -> str:
+    """The column that a heading may well be, which is asked; "" for none."""
+    return _listing()["perhaps"].get(words_of(heading), "")
+
+
+def unit_in(heading: str, column: str) -> str:
+    """The unit that a heading names and the column can be written in; "" for none. A letter alone is one only where it
+    stands last or in brackets."""
+    words = [word.rstrip(".") for word in re.split(r"[\s_()\[\],]+", heading.casefold()) if word.rstrip(".")]
+    named = [word for at, word in enumerate(words) if word in UNIT_OF and (len(word) > 1 or at == len(words) - 1)]
+    return next((unit for word in reversed(named) if factor(column, unit := UNIT_OF[word]) is not None), "")
 
 
 def words_of(text: str) -> str:
@@ -73,11 +94,15 @@ def meant_by(heading: str) -> Meant | None:
     outside = heading[: bracket.start()] if bracket else heading
     unit = UNIT_OF.get(bracket.group(1).strip().rstrip(".").casefold(), "") if bracket else ""
     words = words_of(outside)
+    if words in _LENGTHS and not bracket:
+        return Meant("distance_m", UNIT_OF[words])
+    if words == "sec" and not bracket:
+        return Meant("seconds", "s")
     if words in ("seconds", "secs", "sekunden", "secondes", "segundos"):
         unit = unit or "s"
     elif words in ("minutes", "minuten", "minutos"):
         unit = unit or "min"
-    known = _columns_by_words()
+    known = _listing()["sure"]
     if words in known and (unit or bracket is None or not known_unit_needed(known[words])):
         return Meant(known[words], unit)
     if bracket is None and not unit:

@@ -11,11 +11,12 @@ from docgen.case.record import TRIAL, Sheet
 from docgen.case.totals import TOTALS
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell, Grid
-from docgen.spreadsheet.headings import COLUMNS, UNIT_OF, factor, meant_by, unit_words, units_for
+from docgen.spreadsheet.headings import COLUMNS, UNIT_OF, factor, meant_by, perhaps, unit_in, unit_words, units_for
 
 _SEARCHED = 20  # rows in which a heading is looked for
 _FEWEST = 2  # headings known that make a row the heading
 _KEEP = "keep"
+_ASKED_UNITS = ("m", "m/s")  # of what is measured in feet and miles too
 
 
 class Placed(Struct, frozen=True):
@@ -65,12 +66,22 @@ def layout(grids: Sequence[Grid], asking: Asking) -> Layout | None:
     placed = _placed(headings, grid.rows[at + 1 :], asking)
     sheet, placed = _as_sheet(placed, asking)
     for column in placed:
-        if not column.column:
+        if column.column:
+            continue
+        if f"column.{column.heading}" not in asking.answers and (near := _may_be(column, sheet, placed)):
+            asking.ask(f"column.{column.heading}", f"Is '{column.heading}' {near}?", near, _KEEP, fits=lambda _: False)
+        else:
             asking.say(
                 f"'{column.heading}' is no column of {_file(sheet)} and is kept as it is; "
                 f"--map 'column.{column.heading}=NAME' names the column it is"
             )
     return Layout(sheet, placed, grid.rows[at + 1 :], headings)
+
+
+def _may_be(column: Placed, sheet: Sheet, placed: Sequence[Placed]) -> str:
+    """The column that the heading of an unknown one may be and no other is; "" for none."""
+    near = perhaps(column.heading)
+    return near if near in sheet.by_name and not any(other.column == near for other in placed) else ""
 
 
 def _in_row_named(grids: Sequence[Grid], asking: Asking) -> list[tuple[Grid, tuple[int, tuple[str, ...]]]]:
@@ -130,11 +141,30 @@ def _placed(
             placed.append(_answered(at, heading, answer, asking))
         elif which := next((name for name in COLUMNS if asking.answers.get(f"which.{name}") == heading), ""):
             asking.used.add(f"which.{which}")
-            placed.append(Placed(at, heading, which, COLUMNS[which].unit, answered=True))
+            placed.append(Placed(at, heading, which, _unit_of(which, heading), answered=True))
         else:
             meant = meant_by(heading)
             placed.append(Placed(at, heading, meant.column if meant else "", meant.unit if meant else ""))
-    return tuple(_once_each(placed, asking))
+    return tuple(_once_each([_in_unit_answered(column, asking) for column in placed], asking))
+
+
+def _unit_of(name: str, heading: str) -> str:
+    """The unit of a column that an answer names without one: as its heading says. Lengths and speeds have no other, and
+    are asked about; times are in the unit that the column is named by."""
+    own = COLUMNS[name].unit
+    return unit_in(heading, name) or ("" if own in _ASKED_UNITS else own)
+
+
+def _in_unit_answered(column: Placed, asking: Asking) -> Placed:
+    """The column in the unit that `unit.HEADING=UNIT` gives it."""
+    given = asking.answers.get(f"unit.{column.heading}")
+    if given is None or not column.column:
+        return column
+    unit = UNIT_OF.get(given.casefold(), given)
+    units = units_for(column.column) if COLUMNS[column.column].unit else []
+    asks = f"In which unit is '{column.heading}'?" if units else f"'{column.heading}' has no unit. Leave it out:"
+    fits = asking.ask(f"unit.{column.heading}", asks, *units, fits=lambda _: unit in units)
+    return replace(column, unit=unit, answered=True) if fits else column
 
 
 def _answered(at: int, heading: str, answer: str, asking: Asking) -> Placed:
@@ -144,7 +174,7 @@ def _answered(at: int, heading: str, answer: str, asking: Asking) -> Placed:
         return Placed(at, heading, "")
     unit = UNIT_OF.get(unit.casefold(), unit)
     if name in COLUMNS and (not unit or unit in units_for(name)):
-        return Placed(at, heading, name, unit or COLUMNS[name].unit, answered=True)
+        return Placed(at, heading, name, unit or _unit_of(name, heading), answered=True)
     asks = f"'{answer}' is no column. Which one is '{heading}'? One of {', '.join(COLUMNS)}, or {_KEEP}:"
     asking.ask(f"column.{heading}", asks, fits=lambda _: False)
     return Placed(at, heading, "")

@@ -8,7 +8,10 @@ from pathlib import Path
 
 from msgspec import Struct
 
+from docgen.case.by_name import spread
 from docgen.case.files import text_of
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
 from docgen.case.read import MAX_TOML_BYTES, rows_file
 from docgen.case.toml import read_toml
 from docgen.errors import Problem, UserError
@@ -30,16 +33,11 @@ class Taken(Struct, frozen=True):
 def take(folder: Path, source: Path, answers: Mapping[str, str]) -> Taken:
     """What a spreadsheet says, in the ids of a case. Raises UserError where either cannot be read, or for an answer to
     no question."""
-    methods, tasks, rows_name = _ids_of(folder)
+    methods, tasks, rows_name, by_name = _ids_of(folder)
     read = understood(grids_of(source), methods, tasks, answers)
     if read.nameless:
         raise UserError(
-            Problem(
-                str(folder / "case.toml"),
-                f"has no [[trial.{kind}s]] yet, and the rows name {', '.join(map(repr, names))}",
-                f"Write an entry with id and name for each {kind} first, such as [[trial.{kind}s]] id = "
-                f'"{re.sub(r"[^a-z0-9]+", "_", names[0].lower()).strip("_")}" and name = "{names[0]}".',
-            )
+            _lacking(folder / "case.toml", kind, names, ("trial", f"{kind}s") in by_name)
             for kind, names in read.nameless.items()
         )
     if read.unused and not read.questions:
@@ -62,13 +60,28 @@ def answers_of(given: Sequence[str]) -> dict[str, str]:
     return answers
 
 
-def _ids_of(folder: Path) -> tuple[Ids, Ids, str]:
-    """Methods and tasks of the case with their names, and its file of rows; the rest of it may still be unfinished."""
+def _lacking(path: Path, kind: str, names: Sequence[str], by_name: bool) -> Problem:
+    """A kind of entry that the rows name and the case has none of, in the form in which the case writes its lists."""
+    entry_id = re.sub(r"[^a-z0-9]+", "_", names[0].lower()).strip("_")
+    head = f"[trial.{kind}s.NAME]" if by_name else f"[[trial.{kind}s]]"
+    entry = f"[trial.{kind}s.{entry_id}] with" if by_name else f'{head} id = "{entry_id}" and'
+    return Problem(
+        str(path),
+        f"has no {head} yet, and the rows name {', '.join(map(repr, names))}",
+        f'Write an entry with id and name for each {kind} first, such as {entry} name = "{names[0]}".',
+    )
+
+
+def _ids_of(folder: Path) -> tuple[Ids, Ids, str, frozenset[KeyPath]]:
+    """Methods and tasks of the case with their names, its file of rows, and the lists that it writes by name; the rest
+    of it may still be unfinished."""
     path = folder / "case.toml"
     missing = Problem(str(folder), "holds no case.toml", "Name a case folder, or start one with 'docgen new ID'.")
     text = text_of(path, str(path), MAX_TOML_BYTES, missing)
-    trial = read_toml(text, str(path)).tables.get("trial")
-    return _ids(trial, "methods"), _ids(trial, "tasks"), rows_file(text.encode())
+    read = read_toml(text, str(path))
+    lists = spread(read.tables, {}, Case, read.where)
+    trial = lists.tables.get("trial")
+    return _ids(trial, "methods"), _ids(trial, "tasks"), rows_file(text.encode()), lists.by_name
 
 
 def _ids(trial: object, name: str) -> dict[str, str]:

@@ -180,3 +180,23 @@ def test_questions_are_asked_one_after_another_on_a_terminal(case, tmp_path, mon
     rows(case, path, yes=True)
     assert next(given, None) is None
     assert [row.date.isoformat() for row in read_case(case).case.records][:1] == ["2026-04-02"]
+
+
+def test_methods_and_tasks_written_by_name_are_known(case, sheet):
+    names = {"methods": METHODS, "tasks": TASKS}
+    lists = "".join(
+        f'[trial.{kind}.{key}]\nname = "{name}"\n' for kind, entries in names.items() for key, name in entries.items()
+    )
+    (case / "case.toml").write_text(f'format = "docgen case 2"\nid = "robin"\n{lists}', encoding="utf-8")
+    code, out, err = run("rows", case, sheet, "--yes")
+    assert (code, err) == (0, "") and "'hand joystick' is the method hand_joystick" in out
+    assert len(read_case(case).case.records) == len(RECORD)
+
+
+@pytest.mark.parametrize(
+    ("form", "head"), [("docgen case 1", "[[trial.methods]]"), ("docgen case 2", "[trial.methods.NAME]")]
+)
+def test_a_missing_entry_is_told_in_the_form_of_the_file(case, sheet, form, head):
+    (case / "case.toml").write_text(f'format = "{form}"\nid = "robin"\n', encoding="utf-8")
+    code, _, err = run("rows", case, sheet)
+    assert code == 2 and f"has no {head} yet" in err

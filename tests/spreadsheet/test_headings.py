@@ -1,0 +1,99 @@
+"""Headings of a clinic's own sheet: each in its unit, one order of days a column, and what is doubtful is asked."""
+
+from __future__ import annotations
+
+import pytest
+
+from docgen.spreadsheet.cells import grids_of
+from docgen.spreadsheet.headings import meant_by
+from docgen.spreadsheet.understand import understood
+
+IDS = {"hand_stick": "hand stick"}
+TASKS = {"hall": "hall"}
+FOOT_M = 0.3048  # exact, by the definition of the international foot of 1959
+
+
+@pytest.fixture
+def read(tmp_path):
+    def reading(heading, *cells, days=("2026-03-02",), **answers):
+        lines = [f"date,method,task,success,{heading}"]
+        lines += [f"{days[at % len(days)]},hand_stick,hall,yes,{cell}" for at, cell in enumerate(cells)]
+        path = tmp_path / "sheet.csv"
+        path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+        return understood(grids_of(path), IDS, TASKS, {key.replace("__", "."): v for key, v in answers.items()})
+
+    return reading
+
+
+@pytest.mark.parametrize("heading", ["ft", "Feet", "feet", "Distance (ft)", "Distance feet", "distance in feet"])
+def test_a_heading_in_feet_is_read_in_feet(read, heading):
+    sheet = read(heading, "26")
+    assert not sheet.questions and float(sheet.rows[0]["distance_m"]) == pytest.approx(26 * FOOT_M)
+
+
+def test_yards_are_three_feet(read):
+    assert float(read("yd", "10").rows[0]["distance_m"]) == pytest.approx(30 * FOOT_M)
+
+
+@pytest.mark.parametrize("heading", ["Feet", "Course feet", "course_ft"])
+def test_an_answer_without_a_unit_takes_that_of_the_heading(read, heading):
+    sheet = read(heading, "26", **{f"column__{heading}": "distance_m"})
+    assert not sheet.questions and float(sheet.rows[0]["distance_m"]) == pytest.approx(26 * FOOT_M)
+
+
+@pytest.mark.parametrize("answers", [{}, {"column__Length": "distance_m"}])
+def test_a_length_without_a_unit_is_never_taken_as_meters(read, answers):
+    heading = "Length" if "column__Length" in answers else "Distance"
+    sheet = read(heading, "26", **answers)
+    assert [q.key for q in sheet.questions] == [f"column.{heading}"] and "distance_m" not in sheet.rows[0]
+
+
+def test_the_unit_can_be_answered_alone(read):
+    sheet = read("Distance", "26", unit__Distance="ft")
+    assert not sheet.questions and float(sheet.rows[0]["distance_m"]) == pytest.approx(26 * FOOT_M)
+    wrong = read("Distance", "26", unit__Distance="mph")
+    assert "unit.Distance" in [q.key for q in wrong.questions]
+
+
+def test_days_of_one_column_have_one_order(read):
+    sheet = read("note", "a", "b", "c", days=("9/24/2026", "10/1/2026", "10/15/2026"))
+    assert [row["date"] for row in sheet.rows] == ["2026-09-24", "2026-10-01", "2026-10-15"] and not sheet.questions
+    assert any("for '9/24/2026' can be read in no other order" in sentence for sentence in sheet.says)
+
+
+def test_days_that_no_order_fits_are_asked_one_by_one(read):
+    sheet = read("note", "a", "b", "c", days=("9/24/2026", "24/10/2026", "10/1/2026"))
+    assert [q.key for q in sheet.questions] == ["date.10/1/2026"]
+
+
+def test_a_day_that_every_order_gives_alike_decides_nothing(read):
+    sheet = read("note", "a", "b", days=("10/10/2026", "10/1/2026"))
+    assert [q.key for q in sheet.questions] == ["date"]
+
+
+@pytest.mark.parametrize(
+    ("heading", "column"),
+    [
+        ("Anstöße", "contacts"),
+        ("heurts", "contacts"),
+        ("Did not mean to", "unintended"),
+        ("sin querer", "unintended"),
+        ("Order that day", "order"),
+        ("tired end", "fatigue_after"),
+        ("sec", "seconds"),
+    ],
+)
+def test_words_of_the_trade_are_known(heading, column):
+    meant = meant_by(heading)
+    assert meant is not None and meant.column == column
+
+
+@pytest.mark.parametrize(
+    ("heading", "column"),
+    [("hits", "contacts"), ("1st", "order"), ("Start", "fatigue_before"), ("Fin", "fatigue_after")],
+)
+def test_a_doubtful_heading_is_asked_with_its_nearest_column(read, heading, column):
+    (question,) = read(heading, "1").questions
+    assert question.options == (column, "keep")
+    assert read(heading, "1", **{f"column__{heading}": column}).rows[0][column] == "1"
+    assert not read(heading, "1", **{f"column__{heading}": "keep"}).questions
