@@ -6,6 +6,7 @@ prints on the emergency page only where its source was read and the clinic has a
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
@@ -22,6 +23,7 @@ from docgen.fit.feature import Where, problems_of
 
 _FOLDER = Path(__file__).parent.parent / "conditions"
 _MOST_BYTES = 50_000
+_YEAR = re.compile(r"\b(19|20)[0-9]{2}\b")
 _REGIONS = "CTLS"  # of the spine, from above
 
 Mark = Literal["read", "weak", "memory", "inference"]
@@ -304,18 +306,18 @@ def is_answered(case: Case, condition: Condition, question: Question) -> bool:
     """Whether a question has its answer, in its form and with who gave it and when, or another key answers it."""
     if question.answered_by and _is_recorded(case, question.answered_by):
         return True
-    answer = answer_to(case, condition.id, question.id)
-    if answer is None or answer.by is None or answer.on is None:
-        return False
-    value = {
-        "yes": answer.yes,
-        "number": answer.number,
-        "day": answer.day,
-        "day_to_come": answer.day,
-        "people": answer.who or None,
-        "words": answer.says,
-    }
-    return value[question.form] is not None
+    return lacking(answer_to(case, condition.id, question.id), question) == ()
+
+
+def lacking(answer: ConditionAnswer | None, question: Question) -> tuple[str, ...] | None:
+    """The keys that an answer still needs; None where nothing is answered. A day that is past and of which no more is
+    known may stand in words, with its year."""
+    if answer is None:
+        return None
+    key = {"day_to_come": "day", "people": "who", "words": "says"}.get(question.form, question.form)
+    in_words = question.form == "day" and answer.says is not None and _YEAR.search(answer.says)
+    is_there = in_words or getattr(answer, key) not in (None, ())
+    return tuple(name for name, is_known in ((key, is_there), ("by", answer.by), ("on", answer.on)) if not is_known)
 
 
 def _is_recorded(case: Case, path: str) -> bool:

@@ -18,7 +18,7 @@ from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import capital, counted, day, listed
-from docgen.fit.condition import Condition, Question, answer_to, asked_of, is_answered
+from docgen.fit.condition import Condition, Question, answer_to, asked_of, is_answered, lacking
 
 HEADING = "safety"
 CLAIM = "What a condition must be asked is answered"
@@ -54,10 +54,21 @@ def _unanswered(case: Case, left: list[tuple[Condition, Question]]) -> Answer:
     quoted = "; ".join(f"{condition.name}: “{question.asks}”" for condition, question in left[:_MOST_TOLD])
     more = f"; and {counted(len(left) - _MOST_TOLD, 'other', 'others')}" if len(left) > _MOST_TOLD else ""
     keys = listed(dict.fromkeys(f"{condition.id}.{question.id}" for condition, question in left))
+    begun = [
+        f"{c.id}.{q.id} lacks {listed(missing)}"
+        for c, q in left
+        if (missing := lacking(answer_to(case, c.id, q.id), q))
+    ]
+    lacks = f" Of what stands there, {listed(dict.fromkeys(begun))}." if begun else ""
+    of_years = (
+        " A past day of which only the year is known may stand in says."
+        if any(" lacks day" in text for text in begun)
+        else ""
+    )
     return cannot_tell(
-        f"Not yet answered: {quoted}{more}.",
+        f"Not yet answered: {quoted}{more}.{lacks}",
         ("conditions",),
-        mend=f"Answer in [[conditions]] and [[conditions.answers]], with by and on: {keys}.",
+        mend=f"Answer in [[conditions]] and [[conditions.answers]], with by and on: {keys}.{of_years}",
         danger=True,
         bare="What a condition must be asked is not yet answered.",
     )

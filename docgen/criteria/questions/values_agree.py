@@ -18,6 +18,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from msgspec.structs import replace
+
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.record import Row
@@ -35,6 +37,7 @@ CLAIM = "Measured values that depend on each other agree"
 SETTINGS: dict[str, object] = {}
 
 SLOWEST_SHARE = 0.02  # of the speed driven, stops and talk between the attempts included
+ROUNDED = 1.1  # a distance and a time as they are written down
 # times the speed driven that a profile drives; times the fastest profile that was driven; times one method's speed is
 # another's
 ABOVE_TRIAL, BELOW_TRIAL, APART = 2.0, 4.0, 2.5
@@ -157,6 +160,7 @@ def _speeds(case: Case) -> Iterator[Doubt]:
     driven = {method.id: speed for _, method, speed in methods}
     yield from _methods_apart(methods)
     yield from _rows_above_their_method(case, driven)
+    yield from _faster_than_driven(case, driven)
     fastest = driven.get(case.configuration.method or "")
     if fastest:
         at = next(at for at, method, _ in methods if method.id == case.configuration.method)
@@ -226,6 +230,32 @@ def _profiles_above_trial(case: Case, fastest: float | None) -> Iterator[Doubt]:
                 ],
                 bears=True,
             )
+
+
+def _faster_than_driven(case: Case, driven: Mapping[str, float]) -> Iterator[Doubt]:
+    """Attempts whose distance by their seconds is more than their control is said to have been driven with; once a
+    control, by the fastest of them."""
+    for method, most in driven.items():
+        rows = [
+            (row, row.distance_m, row.seconds)
+            for row in case.records
+            if row.method == method and row.distance_m and row.seconds and row.distance_m > ROUNDED * most * row.seconds
+        ]
+        if not rows:
+            continue
+        fastest, meters, seconds = max(rows, key=lambda entry: entry[1] / entry[2])
+        several = f", and so with {len(rows) - 1} more of its rows" if len(rows) > 1 else ""
+        at: KeyPath = ("trial", "rows")
+        doubt = _doubt(
+            f"In row {fastest.line} {meters:g} m in {seconds:g} s are {meters / seconds:.3g} m/s, and the fastest "
+            f"driven with {method} is {most:g} m/s{several}",
+            [
+                ("trial.distance_m", at, meters, most / 4 * seconds, ROUNDED * most * seconds),
+                ("trial.seconds", at, seconds, meters / most, meters / most * 4),
+            ],
+        )
+        keys = (("trial.distance_m", tuple(m for _, m, _ in rows)), ("trial.seconds", tuple(s for *_, s in rows)))
+        yield replace(doubt, keys=keys, rows=tuple(row.line for row, *_ in rows))
 
 
 def _chair_and_body(case: Case) -> Iterator[Doubt]:

@@ -38,9 +38,15 @@ _ONES += "seventeen eighteen nineteen".split()
 _TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
 _NUMBERS: dict[str, int] = dict(zip((*_ONES, *_TENS), (*range(1, 20), *range(20, 100, 10)), strict=True))
 _NUMBER = rf"(?P<tens>(?:{'|'.join(_TENS)})[- ])?(?P<number>{'|'.join(_NUMBERS)}|\d{{1,3}})"
+# after an age: "-year-old group 2 chair" is no person; words such as "boy with a" end the search for one
+_THING = (
+    r"(?:[\s-]+(?!(?:a|an|the|and|or|who|with|in|on|at|of|to|is|has|needs|uses|drives|boy|girl|man|woman|child|client)\b)"
+    r"[\w-]+){0,4}?[\s-]+(?:\w*chairs?|van|car|bus|home|house|controls?|joystick|stick|scooter|base|cushion|seat|seating"
+    r"|back|headrest|battery|batteries|electronics|device|lift|ramp|elevator|building|apartment|mattress|bed)\b"
+)
 _AGE = re.compile(
     rf"(?:\b(?:is|are|turned|aged)\s+{_NUMBER}(?=\s*(?:[.,;:](?!\d)|$|and\b|now\b|years?\s+old\b))"
-    rf"|\b{_NUMBER.replace('tens', 'tens2').replace('number', 'number2')}[\s-]+years?[\s-]+old\b)",
+    rf"|\b{_NUMBER.replace('tens', 'tens2').replace('number', 'number2')}[\s-]+years?[\s-]+old\b(?!{_THING}))",
     re.I,
 )
 _SOMEONE_ELSE = re.compile(

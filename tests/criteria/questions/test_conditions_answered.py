@@ -95,3 +95,23 @@ def test_not_asked_is_not_no(left):
     entry = {"id": "epilepsy", "answers": [given for given in EPILEPSY["answers"] if given["ask"] != left]}
     answer = ask("conditions_answered", grounds(changed(("conditions", [entry]))))
     assert answer.status == "cannot_tell" and f"epilepsy.{left}" in answer.to_settle
+
+
+LAST = next(at for at, entry in enumerate(EPILEPSY["answers"]) if entry["ask"] == "last")
+
+
+def last_seizure(**given):
+    """Epilepsy with this answer in the place of the day of the last seizure."""
+    answered = [entry if at != LAST else {"ask": "last", **given} for at, entry in enumerate(EPILEPSY["answers"])]
+    return ask("conditions_answered", grounds(changed(("conditions", [{"id": "epilepsy", "answers": answered}]))))
+
+
+def test_an_answer_that_is_begun_is_told_the_key_it_lacks():
+    answer = last_seizure(says="Long ago.", **_SEEN)
+    assert answer.status == "cannot_tell" and "epilepsy.last lacks day" in answer.reason
+    assert "only the year is known" in answer.to_settle
+    assert "epilepsy.last lacks by and on" in last_seizure(day=date(2026, 1, 2)).reason
+
+
+def test_a_past_day_of_which_the_year_is_known_may_stand_in_words():
+    assert last_seizure(says="Two in 2023, none since.", **_SEEN).status == "met"

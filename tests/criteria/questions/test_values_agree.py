@@ -106,6 +106,11 @@ RECORDS = Records(
                 ("confirmed", [{"of": "client.height_mm", "values": [1650], "by": "ot", "on": date(2026, 4, 2)}]),
             ],
         ),
+        (
+            "an attempt as fast as its method",
+            [("trial.methods.1.speed_m_s", 0.5)],
+            [ROWS[-1] | {"distance_m": 9.3, "seconds": 17.0}, *ROWS],
+        ),
         *((what, inside) for what, inside, _ in EDGES),
         *((what, [], inside) for what, inside, _ in BLOCKS),
         ("a lesson as fast as the profile", [("sessions", [LESSON | {"distance_m": 240.0}])]),
@@ -126,6 +131,11 @@ RECORDS = Records(
         ("an average of next to nothing", [], block(distance_m=4, minutes=18)),
         ("attempts longer than the block", [], block(seconds=1500, minutes=18)),
         ("a row faster than its method", [("trial.methods.1.speed_m_s", 0.4)], [ROWS[-1] | {"speed_m_s": 1.4}, *ROWS]),
+        (
+            "an attempt of feet as meters",
+            [("trial.methods.1.speed_m_s", 0.45)],
+            [ROWS[-1] | {"distance_m": 26.0, "seconds": 17.0}, *ROWS],
+        ),
         *((f"beyond {what}", outside) for what, _, outside in EDGES),
         *((f"beyond {what}", [], outside) for what, _, outside in BLOCKS),
         ("a lesson faster than the profile", [("sessions", [LESSON | {"distance_m": 241.0}])]),

@@ -19,6 +19,9 @@ RECORDS = Records(
         ("nine, and born so", [BORN, (TEXT, "He is nine, and near other children he slows down.")]),
         ("of another", [BORN, (TEXT, "His brother is six.")]),
         ("of before", [BORN, (TEXT, "Since he was aged two, he has been lifted.")]),
+        ("of a chair", [BORN, (TEXT, "A twenty-year-old group 2 chair stands in the hall.")]),
+        ("of a van", [BORN, (TEXT, "Rides in a 20 year old van.")]),
+        ("of a home", [BORN, (TEXT, "The family has a forty-year-old mobile home.")]),
         ("a length", [BORN, (TEXT, "The room at the ramp is 1.2 m.")]),
         (
             "119 years, looked up",
@@ -31,6 +34,8 @@ RECORDS = Records(
         ("born after the trial", [("client.born_on", date(2061, 11, 2))]),
         ("nine in words, twenty by birth", [("client.born_on", date(2006, 11, 2)), (TEXT, "He is nine, and small.")]),
         ("twenty-five in words", [BORN, (TEXT, "A twenty-five-year-old man.")]),
+        ("twenty-five, with a chair", [BORN, (TEXT, "A twenty-five-year-old man with a chair.")]),
+        ("twenty-five, in a chair", [BORN, (TEXT, "A 25-year-old driver in a power chair.")]),
         ("an order of 2062", [("dates.ordered_on", date(2062, 4, 10))]),
         ("a row of the year before", [], [ROWS[0] | {"date": date(2025, 3, 3)}, *ROWS[1:]]),
         ("a visit of thirty years ago", [("dates.home_visit_on", date(1996, 4, 1))]),
