@@ -37,7 +37,7 @@ class Requirement(BaseModel):
               read alone
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    model_config = ConfigDict(frozen=True, extra="forbid")
 
     id: Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")]
     criterion: str

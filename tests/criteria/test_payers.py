@@ -109,6 +109,8 @@ def test_a_payer_is_overdue_with_the_one_it_extends(plan):
     plan("parent", ("goals", "goals_set", "advise"), review_by="2026-06-30")
     child = read_payer(plan("child", ("home", "fits_the_home", "query"), extends="parent"))
     assert child.review_by == date(2026, 6, 30) and child.overdue(date(2026, 7, 1))
+    sooner = plan("sooner", ("home", "fits_the_home", "query"), extends="parent", review_by="2026-03-31")
+    assert read_payer(sooner).review_by == date(2026, 3, 31)
 
 
 # ---- the payers that come with the program -----------------------------------------------------------------
