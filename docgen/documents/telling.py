@@ -9,6 +9,7 @@ from typing import Protocol, TypedDict
 from docgen.case.model import Case
 from docgen.case.need import Finding
 from docgen.documents.phrase import Words, short_day
+from docgen.fit.finding import can_hurt
 from docgen.fit.match import Chosen, Fit
 
 
@@ -54,7 +55,7 @@ class AnsweredRow(TypedDict):
     says      of each feature its note or how it works, then each risk, then what makes up for a risk
     particular  the same without what could stand in anyone's letter: how a feature works
     open      whether a risk has nothing that makes up for it
-    unmet     whether nothing requested meets the finding
+    unmet     whether nothing requested meets a finding that can hurt; any other that stands alone is told as it is
     """
 
     findings: str
@@ -107,5 +108,5 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
             "says": (),
             "particular": (),
             "open": False,
-            "unmet": True,
+            "unmet": can_hurt(finding),
         }

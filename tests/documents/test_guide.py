@@ -368,7 +368,7 @@ def test_the_guide_brings_the_care_of_each_feature_and_speaks_of_no_other(asked,
     assert ("has a keep-going setting" in told) == ("latched_drive" in asked)
     assert ("Use rest at each stop" in told) == ("standby" in asked)
     assert "standby" in asked or not re.search(r"\bin rest\b", text)  # nor may the care of another feature speak of it
-    assert ("fingers off the hinge" in told) == ("swing_away_mount" in asked)
+    assert ("fingers clear of what moves" in told) == ("swing_away_mount" in asked)
 
 
 @pytest.mark.parametrize(
@@ -461,9 +461,9 @@ def test_a_part_on_a_tray_brings_how_the_tray_comes_off_or_a_gap(held_by, swing,
 def test_only_the_parts_that_the_record_says_to_swing_may_be_swung():
     parts = (MOUNT | {"part": "left pad", "swings": "left", "mark": "line"}, MOUNT | {"id": "two", "part": "rear pad"})
     told = text_of(chair(("swing_away_mount",), mounting=parts))
-    assert "You may only swing out and click back to its mark: left pad. Use no tool." in told
+    assert "You may only swing it out and back to its mark: left pad. Use no tool." in told
     unknown = text_of(chair(("swing_away_mount",), mounting=(MOUNT,)))
-    assert "You may only swing out and click back: the control." in unknown
+    assert "You may only swing it out and back: the control." in unknown
 
 
 RIDE = {

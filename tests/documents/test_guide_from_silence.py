@@ -47,3 +47,20 @@ def test_a_ride_of_which_a_point_is_open_is_no_ban_and_tells_what_the_record_say
     told = guide(transport=ride)
     assert "Ask the therapist before the next ride. The pads come off first." in told
     assert "must not ride" not in told and "not recorded: what is behind the head" in told
+
+
+# ---- catches, sounds, marks, levers --------------------------------------------------------------
+
+
+@pytest.mark.parametrize("word", ["click", "hinge", "the sound", "the mark", "brake release levers"])
+def test_no_catch_sound_mark_or_lever_is_spoken_of_that_nothing_records(word):
+    asked = tuple({"id": id, "because": ()} for id in ("swing_away_mount", "joystick_position", "mode_switch"))
+    told = guide(configuration={"features": asked, "mounting": ({"id": "cup", "part": "chin cup", "site": "chin"},)})
+    assert word not in told
+    assert "Swing the control back. Not recorded: how to move it away and put it back." in told
+    assert "not recorded: how its brakes are let go, and where" in told.lower()
+
+
+def test_levers_that_are_recorded_are_shown_and_set_back():
+    told = guide(configuration={"stop": {"freewheel": "below the seat"}})
+    assert "brake release levers (C): below the seat" in told and "set the brake release levers back" in told

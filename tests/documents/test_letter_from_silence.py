@@ -1,0 +1,44 @@
+"""What the record does not hold, the letter neither counts by, nor calls unmet, nor makes worse than it was said."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from made import ILMARI, rebuilt
+
+
+def letter(tmp_path, change) -> str:
+    """The words of the letter of a demo whose case.toml was changed by this function."""
+    return " ".join(rebuilt(tmp_path, ILMARI, ("letter",), case_toml=change)["letter"].plain().split())
+
+
+def test_a_release_timed_from_nothing_recorded_is_a_gap(tmp_path):
+    words = letter(tmp_path, lambda text: text.replace('release_from = "cue"\n', ""))
+    assert 'Release time runs from the word "stop"' not in words and "What it was timed from" in words
+
+
+def test_when_a_try_counts_as_done_is_a_gap_where_no_rule_is_recorded(tmp_path):
+    words = letter(tmp_path, lambda text: re.sub(r"^rule = .*\n", "", text, flags=re.MULTILINE))
+    assert "the rule of the task is kept" not in words
+    assert "When a try counts as done, and the rule of each task" in words
+
+
+@pytest.mark.parametrize(
+    ("finding", "says", "unmet"),
+    [
+        ("wears_head_items", "He wears glasses.", False),
+        ("rides_in_vehicle", "He rides in his own van.", False),
+        ("pressure_risk", "His skin breaks down.", True),
+    ],
+)
+def test_only_a_finding_that_can_hurt_is_called_unmet(finding, says, unmet, tmp_path):
+    added = f'\n[[findings]]\nid = "{finding}"\nsays = "{says}"\n'
+    words = letter(tmp_path, lambda text: text + added)
+    assert says.rstrip(".") in words
+    assert ("Nothing requested meets this." in words) == unmet
+
+
+def test_an_activity_that_is_not_safe_is_not_called_a_danger_to_life(tmp_path):
+    words = letter(tmp_path, lambda text: re.sub(r"^barrier = .*", 'barrier = "unsafe"', text, flags=re.MULTILINE))
+    assert ": not safe." in words and "mortality" not in words
