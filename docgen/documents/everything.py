@@ -249,10 +249,12 @@ def _stages_named(case: Case) -> list[int]:
 
 
 def _days_seen(case: Case) -> tuple[date, ...]:
-    """Days on which the evaluator saw the client, as visits record them; empty where they record none but the day of
-    the report."""
+    """Days on which the evaluator saw the client, as visits record them up to the report; empty where they record none
+    but the day of the report."""
     ids = {person.id for person in case.with_role("evaluator")}
-    days = tuple(sorted({visit.on for visit in case.visits if visit.by in ids}))
+    report = case.dates.evaluated_on
+    visits = (visit for visit in case.visits if visit.by in ids and (report is None or visit.on <= report))
+    days = tuple(sorted({visit.on for visit in visits}))
     return () if days == (case.dates.evaluated_on,) else days
 
 

@@ -327,10 +327,12 @@ def status_words(assessed: Assessed, worded: Wording, review: Review | None = No
 def _page(assessed: Assessed, worded: Wording, name: str, status: str) -> Page:
     case, document = assessed.file.case, worded.documents[name]
     client = case.client.name or case.id
+    on = dated_on(document, case)
+    undated = "" if on else f", {worded.words['not_recorded'].format(label=worded.words['date_of_page'])}"
     page = Page(
         title=f"{document.title}: {client}",
-        running_head=f"{client}, {document.head}",
-        dated_on=dated_on(document, case) or NO_DATE,
+        running_head=f"{client}, {document.head}{undated}",
+        dated_on=on or NO_DATE,
         status=status,
         author=next((p.name for p in case.with_role("evaluator") if p.name), ""),
         mark=mark_of(assessed.file.key),

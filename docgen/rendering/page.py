@@ -7,6 +7,7 @@ from typing import Literal
 
 from msgspec import Struct
 
+from docgen.rendering.labels import Labels
 from docgen.rendering.letterhead import Letterhead
 
 NO_DATE = date(1980, 1, 1)
@@ -36,3 +37,7 @@ class Page(Struct, frozen=True):
     paper: Literal["letter", "a4"] = "letter"
     letterhead: Letterhead | None = None
     mark: str = ""
+
+    def day(self, labels: Labels) -> str:
+        """The day in the head as printed; empty for a page that has none."""
+        return "" if self.dated_on == NO_DATE else labels.day(self.dated_on)

@@ -64,3 +64,14 @@ def test_no_catch_sound_mark_or_lever_is_spoken_of_that_nothing_records(word):
 def test_levers_that_are_recorded_are_shown_and_set_back():
     told = guide(configuration={"stop": {"freewheel": "below the seat"}})
     assert "brake release levers (C): below the seat" in told and "set the brake release levers back" in told
+
+
+# ---- the day in the head -----------------------------------------------------------------------------
+
+
+def test_a_page_without_a_date_shows_a_gap_and_no_made_up_day():
+    from docgen.packet import render
+
+    case = assessed(client={"name": "Robin Example"})
+    page = render(case, ["html"], ["guide"])["guide.html"].decode()
+    assert "1980" not in page and "not recorded: date" in page

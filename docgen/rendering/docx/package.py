@@ -132,7 +132,7 @@ class Package:
     def _header(self) -> str:
         page = self.page
         between = ", " if self.model else "\t"  # where a reference has its tabs is its own affair
-        head = xml.run(f"{page.running_head}{between}{self.labels.day(page.dated_on)}")
+        head = xml.run(f"{page.running_head}{between}{day}" if (day := page.day(self.labels)) else page.running_head)
         lines = xml.paragraph("Header", head)
         if page.status:
             lines += xml.paragraph("Header", xml.run(page.status, '<w:b/><w:bCs/><w:color w:val="000000"/>'))

@@ -44,7 +44,10 @@ def render(
     main = _Main(document, scenes, style, labels, line).blocks(document.children)
     status = f'<p class="status">{escaped(page.status)}</p>\n' if page.status else ""
     head = _letterhead(page.letterhead) if page.letterhead and page.letterhead.name else ""
-    day = labels.day(page.dated_on)
+    day = page.day(labels)
+    dated = (
+        f'<p class="running"><time datetime="{page.dated_on.isoformat()}">{escaped(day)}</time></p>\n' if day else ""
+    )
     author = f'<meta name="author" content="{escaped(page.author)}">\n' if page.author else ""
     return f"""<!DOCTYPE html>
 <html lang="{escaped(page.lang)}">
@@ -58,8 +61,7 @@ def render(
 <body>
 {head}<header>
 {status}<p class="running">{escaped(page.running_head)}</p>
-<p class="running"><time datetime="{page.dated_on.isoformat()}">{escaped(day)}</time></p>
-</header>
+{dated}</header>
 <main>
 {main}</main>
 </body>

@@ -107,7 +107,7 @@ def _paper(page: Page, style: Style, labels: Labels) -> str:
  margin:{style.margin_top}pt {style.margin_side}pt {style.margin_bottom}pt;
  @top-left{{content:{_string(page.running_head)};{words}}}
  @top-center{{content:{_string(page.status)};{words};font-weight:bold;color:#000}}
- @top-right{{content:{_string(labels.day(page.dated_on))};{words}}}
+ @top-right{{content:{_string(page.day(labels))};{words}}}
  @bottom-right{{content:{of};{words}}}
 }}"""
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from docgen.rendering.fonts import FACES
 from docgen.rendering.labels import Labels
-from docgen.rendering.page import NO_DATE, Page
+from docgen.rendering.page import Page
 from docgen.rendering.paper import SHEETS
 from docgen.rendering.pdf.blocks import Block, Heading, Item, PageBreak, Stack, TextBlock
 from docgen.rendering.pdf.boxes import Callout, Scan
@@ -29,7 +29,7 @@ class Furniture:
         self.sheet = SHEETS[page.paper]
         self.line = self.sheet[0] - 2 * style.margin_side
         size = style.furniture.size
-        day = "" if page.dated_on == NO_DATE else labels.day(page.dated_on)
+        day = page.day(labels)
         self.date = broken([Run(day)], self.line, size)
         room = self.line - max((line_width(line, size) for line in self.date), default=0.0) - _DATE_GAP
         self.head = broken([Run(page.running_head)], room, size)[:_MOST_HEAD_LINES]
