@@ -75,3 +75,8 @@ def test_a_page_without_a_date_shows_a_gap_and_no_made_up_day():
     case = assessed(client={"name": "Robin Example"})
     page = render(case, ["html"], ["guide"])["guide.html"].decode()
     assert "1980" not in page and "not recorded: date" in page
+
+
+def test_a_stop_that_someone_carries_is_in_reach_not_at_a_place_beside_the_chair():
+    told = guide(configuration={"stop": {"helper_switch": "remote that an aunt carries", "stop_switch": "a button"}})
+    assert "with the stop switch in reach" in told and "where you reach" not in told

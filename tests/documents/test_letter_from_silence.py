@@ -42,3 +42,8 @@ def test_only_a_finding_that_can_hurt_is_called_unmet(finding, says, unmet, tmp_
 def test_an_activity_that_is_not_safe_is_not_called_a_danger_to_life(tmp_path):
     words = letter(tmp_path, lambda text: re.sub(r"^barrier = .*", 'barrier = "unsafe"', text, flags=re.MULTILINE))
     assert ": not safe." in words and "mortality" not in words
+
+
+def test_a_place_of_which_nothing_was_measured_has_a_floor_alone(tmp_path):
+    ramp = '\n[[spaces]]\nid = "back_ramp"\nname = "back ramp"\nkind = "ramp"\nat_home = true\nfloor = "brick"\n'
+    assert "The back ramp has a floor of brick" in letter(tmp_path, lambda text: text + ramp)
