@@ -79,8 +79,11 @@ def brief(value: object, most: int = 60) -> str:
     return "".join(c if c.isprintable() or c in "\u00a0\u202f" else "?" for c in text)
 
 
-def did_you_mean(wrong: str, allowed: Iterable[str]) -> str:
-    """A sentence that names the nearest allowed word; where none is near, all of them, or of many the five nearest."""
+def did_you_mean(wrong: str, allowed: Iterable[str], all_by: str = "") -> str:
+    """A sentence that names the nearest allowed word; where none is near, all of them, or of many the five nearest.
+
+    all_by  the command that lists all
+    """
     words = sorted(allowed)
     near = difflib.get_close_matches(wrong, words, n=1, cutoff=_LIKE)
     if near:
@@ -90,4 +93,6 @@ def did_you_mean(wrong: str, allowed: Iterable[str]) -> str:
     if len(words) <= _MOST_WORDS:
         return f"Allowed: {', '.join(words)}."
     alike = difflib.get_close_matches(wrong, words, n=5, cutoff=0.0)
-    return f"The nearest of the {len(words)} there are: {', '.join(alike)}."
+    return f"The nearest of the {len(words)} there are: {', '.join(alike)}." + (
+        f" All of them: {all_by}." if all_by else ""
+    )

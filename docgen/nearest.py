@@ -15,6 +15,7 @@ _EMPTY = frozenset(
 _STEM = re.compile(r"(?:ing|ed|es|s)$")
 _LIKE = 0.82  # likeness at which two words are one with a slip in it
 _ID_LIKE = 0.6
+_LEAST = 0.5  # a word in a meaning, of two or more that were asked, fits nothing
 
 
 class Entry(Struct, frozen=True):
@@ -36,7 +37,9 @@ class Entry(Struct, frozen=True):
 def nearest(words: str, entries: Iterable[Entry], most: int = 5) -> list[Entry]:
     """The entries that words fit, best first; as an id with a slip in it, or word for word."""
     scored = [(_score(words, entry), entry) for entry in entries]
-    fitting = sorted(((score, entry) for score, entry in scored if score > 0), key=lambda pair: (-pair[0], pair[1].id))
+    fitting = sorted(
+        ((score, entry) for score, entry in scored if score > _LEAST), key=lambda pair: (-pair[0], pair[1].id)
+    )
     return [entry for _, entry in fitting[:most]]
 
 

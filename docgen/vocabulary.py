@@ -10,6 +10,7 @@ from docgen.case.tried import AlternativeKind
 from docgen.codes.hcpcs import Code, codes
 from docgen.criteria.payer import payers
 from docgen.fit.alternatives import kinds
+from docgen.fit.condition import conditions
 from docgen.fit.feature import feature_entries
 from docgen.fit.finding import OWN, finding_entries
 from docgen.fit.settings import drive_settings
@@ -20,12 +21,15 @@ _OF_FINDINGS = (("Finding", "calls_for"), ("Finding", "speaks_against"))
 
 
 def vocabularies() -> dict[str, tuple[Entry, ...]]:
-    """What is named -> its words: finding, feature, kind, setting, payer, code."""
+    """What is named -> its words: finding, feature, kind, setting, condition, payer, code."""
     return {
         "finding": tuple(finding_entries()),
         "feature": tuple(feature_entries()),
         "kind": tuple(_kinds()),
         "setting": tuple(Entry("setting", key, s.name, s.does) for key, s in drive_settings().items()),
+        "condition": tuple(
+            Entry("condition", key, c.name, "", tuple(c.recognised.codes)) for key, c in conditions().items()
+        ),
         "payer": tuple(Entry("payer", payer.id, payer.name, payer.note) for payer in payers()),
         "code": tuple(Entry("code", key, code.words, _of_code(code)) for key, code in codes().items()),
     }

@@ -17,9 +17,9 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part, is_free_text, part_of, usual_of
-from docgen.case.by_name import LIKE
+from docgen.case.by_name import LIKE, form_of
 from docgen.case.forgiving import days_of
-from docgen.case.lines import KeyPath
+from docgen.case.lines import KeyPath, dotted
 from docgen.case.model import Case
 from docgen.case.usual import slip, unit_of
 from docgen.case.who import KINDS_SAY
@@ -63,11 +63,18 @@ _PATTERNS = {
 }
 
 
-def problem(error: Mapping[str, Any], where: Where, raw: Mapping[str, Any], faulty: frozenset[KeyPath]) -> Problem:
+def problem(
+    error: Mapping[str, Any],
+    where: Where,
+    raw: Mapping[str, Any],
+    faulty: frozenset[KeyPath],
+    by_name: frozenset[KeyPath] = frozenset(),
+) -> Problem:
     """One mistake found by the model, in words.
 
-    raw     the data of the file, in which an example is looked for
-    faulty  paths of all values that are mistaken, none of which is an example
+    raw      the data of the file, in which an example is looked for
+    faulty   paths of all values that are mistaken, none of which is an example
+    by_name  lists that the file writes by the names of their entries
     """
     path = _path_of(error)
     name = brief(".".join(str(part) for part in path if not isinstance(part, int))) or "the case"
@@ -86,10 +93,13 @@ def problem(error: Mapping[str, Any], where: Where, raw: Mapping[str, Any], faul
         case "value_error":
             return Problem(at, _says_fault(name, str(context["error"])), form)
         case "tuple_type" if isinstance(value, Mapping) and _is_table_list(field):
+            model = part_of(field.annotation) if field else None
+            has_names = model is not None and form_of(model) is not None
             return Problem(
                 at,
                 f"[{name}] is a single table, and there may be many",
-                f"Write [[{name}]], with two brackets, each time, or each by its name, as [{name}.NAME].",
+                f"Write [[{name}]], with two brackets, each time"
+                + (f", or each by its name, as [{name}.NAME]." if has_names else "; its entries have no names."),
             )
         case "date_type" if isinstance(value, str) and len(days := days_of(value)) > 1:
             readings = " or ".join(f"{day.day} {day:%B} {day.year}" for day in days)
@@ -106,7 +116,23 @@ def problem(error: Mapping[str, Any], where: Where, raw: Mapping[str, Any], faul
             n, most = context["actual_length"], context["max_length"]
             return Problem(at, f"{name} has {n} entries, more than the {most} allowed", form)
     clause = _past_bound(kind, path, value, context) if kind in _BOUNDS else _of_wrong_kind(kind, context)
+    if path[:-2] in by_name and _is_name(path):
+        named = f"{dotted(path[:-2])}.{brief(value)}"
+        return Problem(
+            at,
+            f"{name} is {shown}, which {clause}",
+            f"The name in [{named}] is the {path[-1]} in this form: write the {path[-1]} in place of '{brief(value)}', "
+            f"or as a key below the head. {form}",
+        )
     return Problem(at, f"{name} is {shown}, which {clause}", form)
+
+
+def _is_name(path: KeyPath) -> bool:
+    """Whether this key of an entry is the one that holds the entry's name."""
+    field = field_of(path[:-2])
+    model = part_of(field.annotation) if field else None
+    form = form_of(model) if model is not None else None
+    return form is not None and path[-1] == form.key
 
 
 def _path_of(error: Mapping[str, Any]) -> KeyPath:
@@ -223,7 +249,7 @@ def _nearest_key(wrong: str, table: KeyPath) -> str:
     field = field_of(table)
     model = Case if not table else part_of(field.annotation) if field else None
     keys = model.model_fields if model else {}
-    near = did_you_mean(wrong, keys)
+    near = did_you_mean(wrong, keys, "docgen schema")
     if near.startswith("Did") or not (elsewhere := _tables_with(wrong)):
         meant = re.match(r"Did you mean '(\w+)'\?", near)
         return f"{near} It holds: {keys[meant[1]].description}." if meant and keys[meant[1]].description else near

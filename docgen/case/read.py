@@ -95,7 +95,7 @@ def read_tables(read: Toml, folder: Path) -> CaseFile:
     def where(*path: str | int) -> str:
         return f"{read.shown}:{line_for(lines, path)}"
 
-    case, problems = _validated(raw, where)
+    case, problems = _validated(raw, where, lists.by_name)
     problems += lists.problems
     rows, row_problems, csv_path = _records(raw, folder, where)
     totals, total_problems = _totals(raw, folder)
@@ -149,13 +149,13 @@ def _frozen(value: Any) -> Any:
     return value
 
 
-def _validated(raw: dict[str, Any], where: Any) -> tuple[Case | None, list[Problem]]:
+def _validated(raw: dict[str, Any], where: Any, by_name: frozenset[KeyPath]) -> tuple[Case | None, list[Problem]]:
     try:
         return Case.model_validate(_frozen(raw)), []
     except ValidationError as failure:
         errors = failure.errors(include_url=False)[:_MOST_PROBLEMS]
         faulty = frozenset[KeyPath](tuple(error["loc"]) for error in errors)
-        return None, [problem(error, where, raw, faulty) for error in errors]
+        return None, [problem(error, where, raw, faulty, by_name) for error in errors]
 
 
 def _records(raw: dict[str, Any], folder: Path, where: Any) -> tuple[tuple[Any, ...], list[Problem], Path]:

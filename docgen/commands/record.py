@@ -173,7 +173,7 @@ def find(
         list[str] | None, typer.Argument(help="What to look for, in words of your own.", metavar="[WORD...]")
     ] = None,
 ) -> None:
-    """Look for a finding, feature, kind, setting, payer or code by any word, synonym or term of the trade."""
+    """Look for a finding, feature, kind, setting, condition, payer or code by any word, synonym or trade term."""
     from docgen.console.find import found_text, vocabularies_text
 
     typer.echo(found_text(" ".join(words)) if words else vocabularies_text())

@@ -85,6 +85,7 @@ def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
         "holds": verdict.holds,
         "asked_by_payer": verdict.bound,
         "reason": verdict.answer.reason,
+        "names": list(verdict.answer.names),
         "where": _where(verdict, assessed),
         "facts": list(verdict.answer.facts),
         "why": verdict.criterion.text["Why a payer asks"],

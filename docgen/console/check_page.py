@@ -164,6 +164,8 @@ def _section(severity: str, findings: list[dict[str, Any]], brief: bool = False)
 
 def _lines(finding: Mapping[str, Any], brief: bool) -> list[str]:
     lines = [f"{_STATUS[finding['status']]}  {finding['claim']}", *_wrapped(finding["reason"])]
+    if len(finding["names"]) > 1:
+        lines += _wrapped(f"In all {len(finding['names'])}: {'; '.join(finding['names'])}.")
     if finding["dangerous"]:
         lines += _wrapped("Someone could be hurt: this holds the packet back whatever the payer asks.")
     if finding["holds"]:

@@ -13,6 +13,7 @@ _WRITTEN = {
     "feature": "[configuration.features.NAME]",
     "kind": "kind of [alternatives.NAME]",
     "setting": "setting of [[follow_up.changed]], changed_setting of sessions.csv",
+    "condition": "[conditions.NAME]",
     "payer": "payer under [request]",
     "code": "code of [configuration.items.NAME]",
 }
@@ -20,7 +21,9 @@ _MOST = 5  # of each vocabulary
 
 
 def found_text(words: str) -> str:
-    """The nearest of each vocabulary to these words, or that there is none."""
+    """The nearest of each vocabulary to these words, or that there is none; the whole of one that they name."""
+    if (whole := words.strip().lower().removesuffix("s")) in _WRITTEN:
+        return vocabularies_text(whole)
     lines: list[str] = []
     for kind, entries in vocabularies().items():
         listed = nearest(words, entries, _MOST)
@@ -31,14 +34,20 @@ def found_text(words: str) -> str:
             meaning = f"{entry.name}. {entry.meaning}" if entry.meaning else f"{entry.name}."
             lines += _entry(entry.id, meaning)
     if not lines:
-        return f"Nothing is near '{words}'. A finding without a word here is written with own = true; all: docgen find"
+        of_one_kind = ", ".join(f"{kind}s" for kind in _WRITTEN)
+        return (
+            f"Nothing is near '{words}'. A finding without a word here is written with own = true. "
+            f"All words: docgen find; those of one kind: docgen find with {of_one_kind}"
+        )
     return "\n".join(lines)
 
 
-def vocabularies_text() -> str:
-    """Every word of every vocabulary."""
+def vocabularies_text(only: str = "") -> str:
+    """Every word of every vocabulary, or of the one named."""
     lines: list[str] = []
     for kind, entries in vocabularies().items():
+        if only and kind != only:
+            continue
         lines += ["", f"{kind}: {_WRITTEN[kind]}"] if lines else [f"{kind}: {_WRITTEN[kind]}"]
         for entry in entries:
             lines += _entry(entry.id, entry.name)

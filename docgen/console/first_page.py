@@ -100,7 +100,9 @@ def _short(point: Mapping[str, Any], written: Sequence[str], most: int) -> list[
     room = WIDTH - 4
     lines = [_wrapped(line.replace(_folder(point), ""), room) for line in written]
     reason = _wrapped(point["reason"], room)
-    if len(reason) + len(lines[0]) > most:
+    if len(point["names"]) > 1 or (point["names"] and len(reason) + len(lines[0]) > most):
+        reason = _named(point, room, max(most - len(lines[0]), 1))
+    elif len(reason) + len(lines[0]) > most:
         reason = _wrapped(f"{point['claim']}: {_OPEN[point['status']]}.", room)
     if len(reason) + len(lines[0]) > most:
         lines = [[f"{place_of(point['where'][0])}; what to write is shown by --all".replace(_folder(point), "")]]
@@ -111,6 +113,17 @@ def _short(point: Mapping[str, Any], written: Sequence[str], most: int) -> list[
             return [*shown, f"  and {counted(rest, 'line', 'lines')} more"] if len(shown) < most else shown
         shown += lines[more]
     return shown
+
+
+def _named(point: Mapping[str, Any], room: int, most: int) -> list[str]:
+    """What a point is about by name, in at most so many lines; what has no room there is counted."""
+    names = point["names"]
+    for shown in range(len(names), 0, -1):
+        beyond = f"; and {len(names) - shown} more, see --all" if shown < len(names) else ""
+        lines = _wrapped(f"{point['claim']}; open: {'; '.join(names[:shown])}{beyond}.", room)
+        if len(lines) <= most:
+            break
+    return lines
 
 
 def _folder(point: Mapping[str, Any]) -> str:

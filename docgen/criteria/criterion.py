@@ -72,6 +72,7 @@ class Answer(Struct, frozen=True):
     danger  someone could be hurt, whatever DANGER says of the criterion
     bare   the reason without what it quotes of the case, for a reader who may not see that; else the claim stands in
            its place
+    names  what it is about, in a word or two each, for a page with little room
     """
 
     status: Status
@@ -83,6 +84,7 @@ class Answer(Struct, frozen=True):
     danger: bool = False
     bare: str = ""
     totals: tuple[int, ...] = ()
+    names: tuple[str, ...] = ()
 
     @property
     def to_settle(self) -> str:

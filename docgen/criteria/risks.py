@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from msgspec.structs import replace
+
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, not_met
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import capital, listed
@@ -25,8 +27,10 @@ def nothing_to_compare() -> Answer:
 
 
 def worst(answers: Iterable[Answer]) -> Answer | None:
-    """The first that is not met, else the first; None when there is none."""
-    return next(iter(sorted(answers, key=lambda answer: answer.status == "cannot_tell")), None)
+    """The first that is not met, else the first, with the names of all; None when there is none."""
+    ranked = sorted(answers, key=lambda answer: answer.status == "cannot_tell")
+    names = dict.fromkeys(name for answer in ranked for name in answer.names)
+    return replace(ranked[0], names=tuple(names)) if ranked else None
 
 
 def lacking(grounds: Grounds, safety: bool) -> Iterator[Answer]:
@@ -36,11 +40,12 @@ def lacking(grounds: Grounds, safety: bool) -> Iterator[Answer]:
             names = listed((features()[other].name for other in need.any_of), "or")
             say = not_met if need.safety else cannot_tell
             or_gap = f", or record the gap_mm at {need.or_gap}" if need.or_gap else ""
-            yield say(
+            answer = say(
                 f"{capital(chosen.feature.name)} is requested without {names}: {need.risk}",
                 ("configuration", "features", index),
                 mend=f"Add the feature {listed(need.any_of, 'or')}{or_gap}.",
             )
+            yield replace(answer, names=(f"{chosen.feature.name} without {names}",))
 
 
 def at_odds(grounds: Grounds, safety: bool) -> Iterator[Answer]:
@@ -49,7 +54,7 @@ def at_odds(grounds: Grounds, safety: bool) -> Iterator[Answer]:
     for index, chosen in enumerate(grounds.fit.chosen):
         for against in (against for against in chosen.at_odds if against.safety is safety):
             if risk := _weighed(grounds, index, chosen, against, seen):
-                yield risk
+                yield replace(risk, names=(f"{chosen.feature.name} with {against.finding}",))
 
 
 def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, seen: dict[str, Sign]) -> Answer | None:

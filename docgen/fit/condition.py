@@ -223,7 +223,9 @@ def unknown_conditions(case: Case, where: Where) -> Iterator[Problem]:
     for at, entry in enumerate(case.conditions):
         if entry.id not in known:
             place = where("conditions", at, "id")
-            yield Problem(place, f"unknown condition '{entry.id}'", did_you_mean(entry.id, known))
+            yield Problem(
+                place, f"unknown condition '{entry.id}'", did_you_mean(entry.id, known, "docgen find conditions")
+            )
             continue
         asked = {question.id: question for question in known[entry.id].asks}
         for index, answer in enumerate(entry.answers):

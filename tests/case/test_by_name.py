@@ -7,11 +7,11 @@ from datetime import date
 
 import pytest
 
-from docgen.case.by_name import form_of, spread
+from docgen.case.by_name import as_written, form_of, spread
 from docgen.case.lines import line_for, lines_of
 from docgen.case.model import Case
 from docgen.case.private_keys import is_private
-from docgen.case.read import read_case
+from docgen.case.read import read_case, read_text
 from docgen.errors import UserError
 
 HEAD = 'format = "docgen case 2"\nid = "robin-example"\n'
@@ -181,3 +181,25 @@ def test_a_key_is_never_taken_for_a_name():
         form = form_of(part) if hasattr(part, "model_fields") else None
         if form:
             assert not {"each", "like", "others"} & part.model_fields.keys() and form.key in part.model_fields
+
+
+@pytest.mark.parametrize(
+    ("text", "says", "never"),
+    [
+        ('[diagnoses.sma2]\nname = "atrophy"\n', "The name in [diagnoses.sma2] is the code in this form", ""),
+        ('[outside_records.eye]\nwhat = "letter"\n', "Write [[outside_records]], with two brackets", ".NAME]"),
+    ],
+)
+def test_a_mistake_in_a_name_is_told_in_the_form_of_the_file(tmp_path, text, says, never):
+    (tmp_path / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
+    with pytest.raises(UserError) as failure:
+        read_text(f'format = "docgen case 2"\nid = "{tmp_path.name}"\n{text}', tmp_path)
+    told = "\n".join(str(problem) for problem in failure.value.problems)
+    assert says in told and not (never and never in told)
+
+
+def test_a_list_without_an_entry_is_told_by_name_in_the_present_form():
+    lists = {of: spread({"format": of}, {}, Case, str).by_name for of in ("docgen case 1", "docgen case 2")}
+    says = "Add [[configuration.profiles]] with id, name."
+    assert as_written(says, lists["docgen case 2"]) == "Add [configuration.profiles.NAME] with name."
+    assert as_written(says, lists["docgen case 1"]) == says

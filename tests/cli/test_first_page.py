@@ -12,7 +12,7 @@ from test_commands import run
 from docgen.case.model import Case
 from docgen.case.respondents import respondent_of, respondents
 from docgen.case.starter import _model
-from docgen.console.first_page import LINES
+from docgen.console.first_page import LINES, _named
 from docgen.console.width import WIDTH
 from docgen.resources import folder
 
@@ -109,3 +109,13 @@ def test_every_key_that_a_respondent_is_asked_is_one_of_the_case():
 )
 def test_the_longest_path_says_who_can_answer(path, who):
     assert respondent_of(path) == who
+
+
+NAMES = [f"feature {n} of some length with finding_{n}" for n in range(12)]
+
+
+@pytest.mark.parametrize(("n", "beyond"), [(2, ""), (12, "more, see --all")])
+def test_risks_of_injury_are_named_and_those_beyond_the_page_counted(n, beyond):
+    point = {"claim": "No risk of injury goes unanswered", "names": NAMES[:n]}
+    lines = _named(point, WIDTH - 4, 4)
+    assert len(lines) <= 4 and NAMES[1] in " ".join(line.strip() for line in lines) and beyond in " ".join(lines)

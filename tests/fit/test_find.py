@@ -98,3 +98,26 @@ def test_no_list_of_words_is_cut(n):
         assert all(word in told for word in words)
     else:
         assert f"The nearest of the {n} there are: " in told and told.count("word_") == 5
+
+
+@pytest.mark.parametrize("word", ["conditions", "condition"])
+def test_the_conditions_are_listed_by_their_own_word(word):
+    out = run("find", word)[1]
+    assert "[conditions.NAME]" in out and all(name in out for name in ("epilepsy", "no_speech", "ventilator"))
+    assert "finding:" not in out
+
+
+def test_a_condition_is_found_by_a_word_of_it():
+    assert nearest("stroke", vocabularies()["condition"])[0].id == "brain_injury_or_stroke"
+
+
+@pytest.mark.parametrize("word", ["owner", "eye gaze", "office", "edge"])
+def test_where_nothing_is_near_it_is_said_and_how_all_are_listed(word):
+    out = run("find", word)[1]
+    assert out.startswith(f"Nothing is near '{word}'") and "docgen find" in out and "conditions" in out
+
+
+def test_a_list_that_is_cut_names_the_command_that_shows_all():
+    assert did_you_mean("zzz", [f"w{n}" for n in range(22)], "docgen find conditions").endswith(
+        "All of them: docgen find conditions."
+    )

@@ -12,6 +12,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from msgspec.structs import replace
+
 from docgen.criteria.criterion import Answer, Grounds, met, not_met
 from docgen.criteria.risks import at_odds, lacking, nothing_to_compare, worst
 from docgen.criteria.sentences import listed
@@ -43,8 +45,9 @@ def _latched(grounds: Grounds) -> Iterator[Answer]:
     """Forward that latches without being asked for as a feature still needs its stop."""
     configuration, fit = grounds.case.configuration, grounds.fit
     if configuration.is_latched and not fit.has("latched_drive") and not fit.has("stop_switch"):
-        yield not_met(
+        risk = not_met(
             "Forward is latched and no stop switch is requested, so the chair would keep going.",
             ("configuration", "features"),
             mend="Add the feature stop_switch, or drive momentary.",
         )
+        yield replace(risk, names=("latched forward without a stop switch",))

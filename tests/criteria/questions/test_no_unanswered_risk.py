@@ -57,3 +57,10 @@ def test_an_answer_in_words_settles_a_danger_but_not_a_missing_stop_switch():
     answer = ("configuration.features.0.answer", "Pads inside 20 degrees, set by the surgeon.")
     assert ask("no_unanswered_risk", grounds(changed(NECK, answer))).status == "met"
     assert ask("no_unanswered_risk", grounds(changed(("configuration.latched", True), answer))).status == "not_met"
+
+
+def test_every_unanswered_risk_is_named_with_its_feature_and_finding():
+    effort = ("findings.+", {"id": "tone_rises_effort", "says": "Pushing stiffens."})
+    push = ("configuration.features.+", {"id": "force_graded_speed", "because": ["head_three_way"]})
+    names = ask("no_unanswered_risk", grounds(changed(NECK, effort, push))).names
+    assert any("neck_restricted" in name for name in names) and any("tone_rises_effort" in name for name in names)
