@@ -51,7 +51,7 @@ def who(case: Case, words: Words) -> dict[str, Any]:
         "has": pronoun.get("has", words["pronoun"]["she"]["has"]),
         "_labels": {
             "called": "client's name",
-            "age": "client's age",
+            "age": "day on which the age is told" if client.born_on else "client's age",
             "subject": "client's name",
             "object": "client's name",
             "possessive": "client's name",

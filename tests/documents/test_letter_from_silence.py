@@ -47,3 +47,9 @@ def test_an_activity_that_is_not_safe_is_not_called_a_danger_to_life(tmp_path):
 def test_a_place_of_which_nothing_was_measured_has_a_floor_alone(tmp_path):
     ramp = '\n[[spaces]]\nid = "back_ramp"\nname = "back ramp"\nkind = "ramp"\nat_home = true\nfloor = "brick"\n'
     assert "The back ramp has a floor of brick" in letter(tmp_path, lambda text: text + ramp)
+
+
+def test_where_the_birth_date_is_there_the_day_is_what_an_age_lacks(tmp_path):
+    days = re.compile(r"^(written_on|requested_on|evaluated_on) = .*\n", re.MULTILINE)
+    words = letter(tmp_path, lambda text: days.sub("", text))
+    assert "Day on which the age is told" in words and "Client's age" not in words
