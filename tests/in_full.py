@@ -18,7 +18,7 @@ def tables_in_full(folder: Path) -> dict[str, Any]:
     """The tables of case.toml as its model reads them, each entry with its own day and person; free to be changed."""
     text = (folder / "case.toml").read_text(encoding="utf-8")
     lists = spread(tomllib.loads(text), lines_of(text), Case, lambda *path: "case.toml:1").tables
-    return _listed({key: value for key, value in written_out(lists, Case).items() if key != "visits"})
+    return _listed(written_out(lists, Case))
 
 
 def text_in_full(folder: Path) -> str:
