@@ -266,7 +266,10 @@ def test_the_driving_map_says_each_command_on_the_side_it_drives_to():
 
 def test_rest_and_wake_are_drawn_with_what_is_heard():
     scene = scene_of(rest_wake, "ilmari-okonjo-vale")
-    assert "Press the left knee switch once: Rest: no driving. You hear: a falling tone." in scene.alt
+    assert (
+        "Press the left knee switch once, from drive or from speech: Rest: no driving. You hear: a falling tone."
+        in scene.alt
+    )
     assert "You hear: a rising tone" in texts(scene)
     assert rest_wake.scene(*changed("ilmari-okonjo-vale", commands=()), WORDS) is None
 
