@@ -39,7 +39,9 @@ class UserError(Exception):
     def __init__(self, problems: Iterable[Problem]) -> None:
         shown = tuple(_few_alike(tuple(problems)))
         if len(shown) > _MOST:
-            more = Problem(shown[_MOST].where, "is where the list stops, after so many problems", "Mend these first.")
+            more = Problem(
+                shown[_MOST].where, "is where the list stops, after so many problems", "Correct these first."
+            )
             shown = (*shown[:_MOST], more)
         self.problems = shown
         super().__init__("\n".join(str(problem) for problem in self.problems))

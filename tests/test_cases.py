@@ -207,7 +207,7 @@ def test_the_chair_fits_the_spaces_that_were_measured(name):
 @pytest.mark.parametrize(
     ("name", "text", "number"),
     [
-        (ILMARI, "midline joystick: {} of 16 attempts done", summed(ILMARI, "hand_stick", "success")),
+        (ILMARI, "midline joystick: {} of 16 attempts successful", summed(ILMARI, "hand_stick", "success")),
         (MARISOL, "1 of the {} unintended commands", summed(MARISOL, "sip_puff", "unintended")),
         (ANSELM, "he completed {} of 20, with the head array", summed(ANSELM, "hand_midline", "success")),
         (ANSELM, "with the head array {} of 20", summed(ANSELM, "head_pads", "success")),

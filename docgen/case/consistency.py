@@ -227,7 +227,7 @@ def _emergency_people(case: Case) -> Iterator[Naming]:
 
 
 def _parts_and_diagnoses(case: Case, where: Where) -> Iterator[Problem]:
-    """Lines that answer a diagnosis which the case does not hold, and standard parts that stand twice."""
+    """Lines that answer a diagnosis which the case does not hold, and standard parts given twice."""
     codes = [diagnosis.code for diagnosis in case.diagnoses if diagnosis.code]
     lines: list[tuple[tuple[str | int, ...], tuple[str, ...]]] = [
         (("configuration", "chair", "diagnosis_codes"), case.configuration.chair.diagnosis_codes)
@@ -246,7 +246,7 @@ def _parts_and_diagnoses(case: Case, where: Where) -> Iterator[Problem]:
     for at, standard in enumerate(case.configuration.standard_parts):
         place = ("configuration", "standard_parts", at)
         if (standard.part, standard.name) in seen:
-            yield Problem(where(*place, "part"), f"the part '{standard.part}' stands twice", "Leave one of them.")
+            yield Problem(where(*place, "part"), f"the part '{standard.part}' is there twice", "Leave one of them.")
         if standard.item is not None and standard.comes != "line":
             yield Problem(
                 where(*place, "item"), "an item is named, but the part comes by no line", 'Write comes = "line".'
@@ -286,7 +286,7 @@ def _allowed_gaps(case: Case, where: Where) -> Iterator[Problem]:
             yield Problem(
                 where(*place, "gap_mm"),
                 f"gap_mm of the {mount.part} is {gap:g}, outside the range in which it works ({allowed})",
-                "Measure again, or mend gap_from_mm and gap_to_mm.",
+                "Measure again, or correct gap_from_mm and gap_to_mm.",
             )
         for index, lacks in enumerate(mount.not_applicable):
             if getattr(mount, "gap_from_mm" if lacks.of == "allowed" else lacks.of) is not None:
@@ -307,7 +307,7 @@ def _rows(case: Case, row_where: Callable[[int], str]) -> Iterator[Problem]:
             if number in numbers:
                 yield Problem(
                     row_where(row.line),
-                    f"attempt {row.attempt} of '{row.method}' on {row.date} stands twice",
+                    f"attempt {row.attempt} of '{row.method}' on {row.date} is there twice",
                     f"It stands first on line {numbers[number]}. Count on through the day, in a second block too.",
                 )
             numbers.setdefault(number, row.line)

@@ -94,7 +94,9 @@ def read_sheet(
             if row is not None:
                 rows.append(row)
             if len(problems) >= _MOST_PROBLEMS:
-                problems.append(Problem(where, "is where reading stopped, after so many problems", "Mend these first."))
+                problems.append(
+                    Problem(where, "is where reading stopped, after so many problems", "Correct these first.")
+                )
                 break
     except csv.Error as failure:
         problems.append(
@@ -113,7 +115,7 @@ def _header(cells: list[str], where: str, sheet: Sheet, problems: list[Problem])
         if name not in sheet.by_name:
             problems.append(Problem(where, f"unknown column '{brief(name)}'", _nearest_column(name, sheet)))
         elif names.count(name) > 1:
-            problems.append(Problem(where, f"the column '{name}' stands twice", "Keep one."))
+            problems.append(Problem(where, f"the column '{name}' is there twice", "Keep one."))
     for name in sheet.required:
         if name not in names and not problems:
             problems.append(

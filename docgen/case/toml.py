@@ -128,7 +128,7 @@ def _advice(message: str, written: str) -> str:
         return 'Text stands in "quotes", dates as 2026-03-31 without quotes, yes and no as true and false.'
     if "overwrite" in message.lower() or "twice" in message or "declare" in message.lower():
         return (
-            "The same key stands twice in this table: keep one. A list of tables has two brackets each time, as "
+            "The same key is there twice in this table: keep one. A list of tables has two brackets each time, as "
             "[[findings]]."
         )
     if "date" in message.lower() or "time" in message.lower():

@@ -142,12 +142,14 @@ def _counts(total: DayTotal, where: str, is_stop: bool) -> Iterator[Problem]:
     if total.attempts == 0:
         yield Problem(where, "attempts is 0", "Take the line out; a task that was not tried has none.")
     if total.done > total.attempts:
-        yield Problem(where, f"{total.done} done of {total.attempts} attempts", "Mend one of the two.")
+        yield Problem(where, f"{total.done} done of {total.attempts} attempts", "Correct one of the two.")
     if (total.stops_asked is None) != (total.stops_made is None):
         blank = "stops_made" if total.stops_made is None else "stops_asked"
         yield Problem(where, f"{blank} is blank", "Fill in stops_asked and stops_made, or leave both blank.")
     elif total.stops_asked is not None and total.stops_made is not None and total.stops_made > total.stops_asked:
-        yield Problem(where, f"{total.stops_made} stops made of {total.stops_asked} asked for", "Mend one of the two.")
+        yield Problem(
+            where, f"{total.stops_made} stops made of {total.stops_asked} asked for", "Correct one of the two."
+        )
     if is_stop and total.stops_asked is not None:
         yield Problem(
             where,

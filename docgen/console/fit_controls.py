@@ -55,7 +55,7 @@ def _mark(device: Weighed, finding: str) -> str:
 
 
 def done_with(evidence: Evidence, method: str | None) -> str:
-    """Attempts done, stops and slowest release of one control, where it was tried."""
+    """Successful attempts, stops and slowest release of one control, where it was tried."""
     in_words = [
         f"{k_of_n(fact)} {what}"
         for what, fact in (("done", evidence.of("success", method)), ("stops", evidence.of("stop_request", method)))

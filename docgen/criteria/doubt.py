@@ -50,7 +50,7 @@ def doubtful(doubts: Sequence[Doubt], claim: str) -> Answer:
         *dict.fromkeys(path for doubt in first for path in doubt.where),
         rows=tuple(dict.fromkeys(line for doubt in first for line in doubt.rows)),
         totals=tuple(dict.fromkeys(line for doubt in first for line in doubt.totals)),
-        mend="Look each up and mend what is wrong; where it stands, say so with who looked and when: "
+        mend="Look each up and correct what is wrong; where it is right, say so with who looked and when: "
         f"{listed(dict.fromkeys(_entry(doubt) for doubt in first[:_MOST]))}.",
         danger=any(doubt.bears for doubt in first),
         bare=f"{claim}: not so.",

@@ -35,7 +35,7 @@ def too_small(grounds: Grounds, method: str | None) -> str:
         return ""
     done, asked = (recorded(evidence.of("success", tried)) for tried in (method, case.configuration.method))
     return (
-        f"{k_of_n(done)} attempts done, requested control {k_of_n(asked)}: a difference of {points(difference)}, "
+        f"{k_of_n(done)} attempts successful, requested control {k_of_n(asked)}: a difference of {points(difference)}, "
         f"which is too small a trial to tell. {luck(grounds, method)}"
     )
 

@@ -210,7 +210,7 @@ def _wrong_shows(
         classes = classes_of(table, key)
         if classes is None:
             missing = f"key '{key}' in '{table}'" if classes_of(table, ALL) else f"table '{table}'"
-            yield Problem(where("shows", table), f"[shows] there is no {missing}", "Mend the front matter.")
+            yield Problem(where("shows", table), f"[shows] there is no {missing}", "Correct the front matter.")
         elif beyond := hidden(classes, may_see):
             yield Problem(
                 where("shows", table, at),

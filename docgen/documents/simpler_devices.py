@@ -26,8 +26,8 @@ class SimplerDevice(TypedDict):
     tried      whether the trial has attempts with it
     verdict    how it did beside the requested control; empty where that was not worked out
     refused    whether the client will not have it
-    shared, shared_asked  attempts done on the days that both were driven, with it and with the control asked for, where
-               those are not all the days
+    shared, shared_asked  successful attempts on the days that both were driven, with it and with the control asked for,
+               where those are not all the days
     by_chance  how often chance alone would bring such a difference, where that was worked out
     explained  why the two may differ while the record does not settle it: trials unlike each other, or chance; empty
                else

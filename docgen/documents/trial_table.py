@@ -74,7 +74,7 @@ def tasks_apart(case: Case) -> Iterator[dict[str, str]]:
 
 def _label(name: str) -> str:
     return {
-        "success": "attempts done",
+        "success": "successful attempts",
         "stop_request": "stops on command",
         "contacts": "contacts and distance",
         "unintended": "unintended activations and minutes",
@@ -98,13 +98,13 @@ def chosen_method(case: Case, evidence: Evidence, shown: InWords, words: Words) 
 
 
 def trial_sessions(case: Case, evidence: Evidence, shown: InWords) -> Iterator[dict[str, Any]]:
-    """Attempts done with the requested control, day by day; nothing where there was one day alone."""
+    """Successful attempts with the requested control, day by day; nothing where there was one day alone."""
     days = sorted({row.date for row in case.tried if row.method == case.configuration.method})
     for day in days if len(days) > 1 else ():
         yield {
             "on": day,
             "success": shown(evidence.of("session", case.configuration.method, day.isoformat(), "success")),
-            "_labels": {"success": "attempts done"},
+            "_labels": {"success": "successful attempts"},
         }
 
 

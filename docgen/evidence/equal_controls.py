@@ -9,7 +9,7 @@ from docgen.evidence.checked import count, number
 
 
 def chance_as_far_apart(n_1: int, n_2: int, true_share: float, apart: Fraction) -> float:
-    """Chance that two controls with one true share of attempts done differ by at least so much, either way round.
+    """Chance that two controls with one true share of successful attempts differ by at least so much, either way round.
 
     n_1, n_2    attempts with each, at least 1
     true_share  share done with either, from 0 to 1

@@ -1,4 +1,4 @@
-"""One proportion, such as attempts done of attempts made, with its interval.
+"""One proportion, such as successful attempts of attempts made, with its interval.
 
 Every interval takes the attempts as independent. Attempts of one session are not, so intervals are a little
 too narrow; whoever prints one says so.

@@ -65,7 +65,7 @@ def gap_words(gap_mm: float, words: Mapping[str, str]) -> str:
 
 
 def in_mm(size_mm: float, words: Mapping[str, str]) -> str:
-    """A size in mm alone, where an inch rule would lose it."""
+    """A size in mm alone, where an inch scale is too coarse for it."""
     return f"{size_mm:g} mm".replace(".", words["decimal"])
 
 

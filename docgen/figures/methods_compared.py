@@ -1,4 +1,4 @@
-"""How each control did: one row a method, a dot for the share of attempts done, a line for its interval."""
+"""How each control did: one row a method, a dot for the share of successful attempts, a line for its interval."""
 
 from __future__ import annotations
 

@@ -187,7 +187,11 @@ def _tree_of(file: CaseFile, worded: Wording, document: Document, shown: Mapping
         tree = capitalized(tree)
     except KeyError as failure:
         raise UserError(
-            [Problem(_shows_place(document, failure.args[0]), f"[shows] {failure.args[0]}", "Mend the front matter.")]
+            [
+                Problem(
+                    _shows_place(document, failure.args[0]), f"[shows] {failure.args[0]}", "Correct the front matter."
+                )
+            ]
         ) from None
     except TemplateProblem as failure:
         raise UserError(

@@ -124,7 +124,7 @@ BROKEN_ROWS = {
     "only blanks": ("\n ,,,\n", ["trial.csv:1:", "is empty"]),
     "a column missing": ("date,method,success\n", ["trial.csv:1:", "'task' is missing"]),
     "a column misspelt": ("date,method,task,sucess\n", ["trial.csv:1:", "unknown column 'sucess'", "'success'"]),
-    "a column twice": ("date,method,task,success,task\n", ["trial.csv:1:", "stands twice"]),
+    "a column twice": ("date,method,task,success,task\n", ["trial.csv:1:", "is there twice"]),
     "an unknown method": (
         "date,method,task,success\n2026-03-03,pasd,door,1\n",
         ["trial.csv:2:", "unknown method 'pasd'", "'pads'"],

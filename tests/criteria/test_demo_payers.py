@@ -117,7 +117,7 @@ def test_a_charity_is_told_of_the_danger_first_and_then_that_stops_were_missed()
     assert "1 point must be settled first" in page.split("\n")[0]
     assert (
         "Someone could be hurt: this holds the packet back whatever the payer asks." in page
-        and "4 of 6 stops on command were done" in page
+        and "4 of 6 stops on command were made" in page
         and "Charity, fund or school" in page
     )
 

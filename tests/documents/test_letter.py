@@ -31,7 +31,7 @@ FIXED = (
     r"An attempt is one try at one task, and it counts as done when the rule of the task is kept without a collision, "
     r"hands-on help or a missed stop\. Release time runs from the word \"stop\" until the (control is let go|signal to "
     r"stop is given)\. An unintended activation is a command that the control gave and nobody meant\.",
-    r"Share of attempts done \(dot\) with its interval \(line between brackets\); the bold line is the requested "
+    r"Share of successful attempts \(dot\) with its interval \(line between brackets\); the bold line is the requested "
     r"control",
     r"I have no financial relationship with the supplier \(signed statement of",
     r"Brackets give \d+% intervals, a little too narrow because attempts are "

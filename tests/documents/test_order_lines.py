@@ -142,7 +142,7 @@ def test_every_standard_part_and_where_it_comes_from_has_words():
             'diagnosis_codes = ["G80.9"]',
             "'G80.9' is the code of no entry of [[diagnoses]]",
         ),
-        ('part = "batteries"\n', 'part = "belt"\n', "the part 'belt' stands twice"),
+        ('part = "batteries"\n', 'part = "belt"\n', "the part 'belt' is there twice"),
         ('item = "seat_link"', 'item = "seat_lnk"', "'seat_lnk' is not an id in [[configuration.items]]"),
         (
             'comes = "line"\nitem = "seat_link"',

@@ -50,7 +50,7 @@ def needed(sentence: str) -> list[set[str]]:
         ("Write to gran@example.org.", [{"contact"}]),
         ("Taught: Grandmother.", [{"circle", "supervision"}]),  # shown to whoever may see either key
         ("grandmother and athetoid palsy", [{"circle", "supervision"}, {"diagnosis"}]),
-        ("10 stops on command were done.", []),  # an id of the program's own criteria
+        ("10 stops on command were made.", []),  # an id of the program's own criteria
         ("In the same room, neurological.", []),  # choices are words of the program
     ],
 )

@@ -15,7 +15,7 @@ IDS = ("success.head_pads", "success.head_pads.doorway", "success.hand_stick", "
 
 
 def fact(name, **more):
-    return Fact(name, "driving", "attempts done", "proportion", 0.5, **more)
+    return Fact(name, "driving", "successful attempts", "proportion", 0.5, **more)
 
 
 def test_a_fact_rests_on_no_observation_until_told_and_its_interval_is_of_95_percent():

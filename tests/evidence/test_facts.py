@@ -306,7 +306,7 @@ def test_each_document_has_its_reading_grade_among_the_evidence(folder):
         ([True] * 8, "move on, reached at attempt 6"),  # 6 of 6 passes at 60% against 90%, errors 10% (Wald 1945)
         ([False] * 3, "go back, reached at attempt"),
         ([True, False, True, True], "keep going"),
-        ([True] * 8 + [False], "enough attempts done, but a stop was missed"),
+        ([True] * 8 + [False], "enough successful attempts, but a stop was missed"),
     ],
 )
 def test_mastery_follows_the_order_of_attempts_and_never_outweighs_a_missed_stop(outcomes, words):

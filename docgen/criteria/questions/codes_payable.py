@@ -53,7 +53,7 @@ def answer(grounds: Grounds, reasons: list[str]) -> Answer:
         return cannot_tell(
             "No code on the order is in the program's list.",
             ITEMS,
-            mend="Look each code up in the list of that day, and mend what has ended.",
+            mend="Look each code up in the list of that day, and correct what has ended.",
         )
     if "for_repair" in reasons and case.request.kind is None and (parts := _for_repair(case)):
         return cannot_tell(
@@ -82,7 +82,7 @@ def _none_barred(case: Case, known: list[Item], counted_on: tuple[date, str] | N
     which = ", that of the base among them," if base else ""
     return met(
         f"{counted(n_codes, 'code', 'codes')}{which} {'was' if n_codes == 1 else 'were'} looked up, and none is "
-        f"barred{by}.{but}",
+        f"excluded{by}.{but}",
         ITEMS,
     )
 

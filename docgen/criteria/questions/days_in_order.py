@@ -24,10 +24,10 @@ CLAIM = "The dates of the record are in order"
 SHOWN_IN = ("letter: Equipment Requested",)
 SETTINGS: dict[str, object] = {}
 _AT_REPORT: KeyPath = ("dates", "evaluated_on")
-_LOOK_UP = "Look up each of these days and mend what was written wrong."
+_LOOK_UP = "Look up each of these days and correct what was written wrong."
 _AFTER_REPORT = (
-    "Mend a day that was written wrong; where each is right, write a report that takes in what came after it, and its "
-    "day as dates.evaluated_on."
+    "Correct a day that was written wrong; where each is right, write a report that takes in what came after it, and "
+    "its day as dates.evaluated_on."
 )
 
 

@@ -41,7 +41,7 @@ def answer(grounds: Grounds, least_share: float) -> Answer:
                 fill=("configuration.method",),
             ),
         )
-    reason = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops"
+    reason = f"{k_of_n(done)} attempts successful, {k_of_n(stops)} stops"
     if recorded(done.value) < least_share or recorded(stops.value) < least_share:
         return not_met(
             f"{reason}.",

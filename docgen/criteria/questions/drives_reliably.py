@@ -2,7 +2,7 @@
 
 Asks: How many attempts were done with the requested control, and over how many days.
 Why a payer asks: The client must be able to operate this device consistently; one good session does not show that.
-What settles it: Rows of the requested control on at least two days, with at least eight of ten attempts done.
+What settles it: Rows of the requested control on at least two days, with at least eight of ten successful attempts.
 Source: US national coverage decision 280.3, question 4 (consistent and safe operation, judged for each device); the
     floor of eight of ten over two days is common practice, no source.
 """
@@ -30,7 +30,7 @@ def answer(grounds: Grounds, least_share: float, least_days: int, least_attempts
             mend=fill_in({"configuration.method": ""}, " and add its rows to the CSV file"),
         )
     facts = (success.id, days.id)
-    seen = f"{k_of_n(success)} attempts done over {counted(int(recorded(days.value)), 'day', 'days')}"
+    seen = f"{k_of_n(success)} attempts successful over {counted(int(recorded(days.value)), 'day', 'days')}"
     if success.n < least_attempts or recorded(days.value) < least_days:
         return cannot_tell(
             f"{seen} are too few to tell.",

@@ -43,7 +43,7 @@ def answer(grounds: Grounds) -> Answer:
         )
     done, stops = recorded(done), recorded(stops)
     at, facts = (("configuration", "method"), ("trial", "rows")), (done.id, stops.id)
-    reason = f"{k_of_n(done)} attempts done, {k_of_n(stops)} stops on command"
+    reason = f"{k_of_n(done)} attempts successful, {k_of_n(stops)} stops on command"
     if not done.k or not stops.k:
         return not_met(f"{reason}.", *at, facts=facts, mend="Train, change the setup, and repeat the trial.")
     return met(f"{reason}.", *at, facts=facts)

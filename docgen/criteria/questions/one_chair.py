@@ -26,7 +26,7 @@ def answer(grounds: Grounds) -> Answer:
             "A second wheelchair of the payer's is kept.",
             at[0],
             mend=(
-                "Write in request.chair_now <what becomes of the other chair>, and mend request.keeps_other_chair "
+                "Write in request.chair_now <what becomes of the other chair>, and correct request.keeps_other_chair "
                 "once it is not kept."
             ),
         )

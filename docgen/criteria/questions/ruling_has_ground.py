@@ -89,7 +89,7 @@ def _not_by_trial(grounds: Grounds, device: Alternative, at: KeyPath) -> Answer 
     if difference and difference.verdict not in WORSE:
         return not_met(
             f"{capital(device.name)} is said to be ruled out by the trial, which does not support it: "
-            f"{k_of_n(grounds.evidence[f'success.{device.method}'])} attempts done.",
+            f"{k_of_n(grounds.evidence[f'success.{device.method}'])} attempts successful.",
             at,
             facts=(difference.id,),
             mend="Add attempts until they can be told apart, or fill in what else rules it out.",

@@ -81,7 +81,7 @@ def _against(grounds: Grounds, index: int, method: Method) -> Answer | None:
     if difference is None or stick is None or chosen is None or difference.verdict not in _NOT_WORSE:
         return None
     return not_met(
-        f"{capital(method.name)}: {k_of_n(stick)} attempts done; the requested control: {k_of_n(chosen)}. "
+        f"{capital(method.name)}: {k_of_n(stick)} attempts successful; the requested control: {k_of_n(chosen)}. "
         f"The difference (requested control minus joystick) is {points(difference)}: {_NOT_WORSE[difference.verdict]}.",
         ("trial", "methods", index),
         ("configuration", "method"),

@@ -30,7 +30,7 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
             ("trial", "tasks"),
             mend=Mend('Mark the stopping task with shows = "stop" and add its rows.', fill=("shows",)),
         )
-    seen = f"{k_of_n(stops)} stops on command were done"
+    seen = f"{k_of_n(stops)} stops on command were made"
     missed = stops.n - int(recorded(stops.k))
     if stops.n < least_stops:
         return cannot_tell(

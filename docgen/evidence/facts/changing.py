@@ -67,7 +67,7 @@ def _trend(method: str, name: str, mine: Sequence[Block], shares: Sequence[float
     yield Fact(
         f"trend.{method}",
         "changing",
-        f"change of attempts done with each session, {name}",
+        f"change of successful attempts with each session, {name}",
         "difference",
         slope.slope,
         len(mine),
@@ -136,7 +136,7 @@ def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
         "source": "common practice, no source",
         "formula": f"longest session in which tiredness and stiffness rose by {_MOST_RISE} points at most and no drop "
         "of "
-        "attempts done can be told from chance",
+        "successful attempts can be told from chance",
     }
     longest = max(minutes for minutes, _ in timed)
     if not endured:

@@ -1,4 +1,4 @@
-"""The requested control beside every other control tried: attempts done, contacts, time, and how fair that was."""
+"""The requested control beside each other control tried: successful attempts, contacts, time, and how fair that was."""
 
 from __future__ import annotations
 
@@ -65,7 +65,7 @@ def _success(
     few = "; used fewer than 5 times" if judged.too_few or judged.chosen_too_few else ""
     yield Fact(
         f"difference.{method.id}",
-        label=f"attempts done, {asked.name} minus {method.name}",
+        label=f"successful attempts, {asked.name} minus {method.name}",
         kind="difference",
         value=apart.difference,
         low=apart.low,
@@ -129,7 +129,7 @@ def _same_day(asked: Method, method: Method, chosen: Sequence[Tried], rows: Sequ
         yield share(
             f"{name}.{method.id}",
             "comparing",
-            f"attempts done on the days that {asked.name} and {method.name} share, {which.name}",
+            f"successful attempts on the days that {asked.name} and {method.name} share, {which.name}",
             rows_of_it,
             tally(rows_of_it),
         )

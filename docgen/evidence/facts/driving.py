@@ -1,4 +1,4 @@
-"""Attempts done, per method and per task, and over how many days."""
+"""Successful attempts, per method and per task, and over how many days."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from docgen.evidence.proportion import wilson_interval
 
 ORDER = 30
 QUESTION = "Can the client drive with it?"
-_FORMULA = "attempts done / attempts; Wilson score interval"
+_FORMULA = "successful attempts / attempts; Wilson score interval"
 _SOURCE = "Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872"
 
 
@@ -26,10 +26,10 @@ def facts(case: Case) -> Iterator[Fact]:
         rows = rows_of.get(method, ())
         if not rows:
             continue
-        yield share(f"success.{method}", "driving", f"attempts done, {name}, all tasks", rows)
+        yield share(f"success.{method}", "driving", f"successful attempts, {name}, all tasks", rows)
         for task, task_name in tasks.items():
             if of_task := tuple(row for row in rows if row.task == task):
-                yield share(f"success.{method}.{task}", "driving", f"attempts done, {name}, {task_name}", of_task)
+                yield share(f"success.{method}.{task}", "driving", f"successful attempts, {name}, {task_name}", of_task)
         days = {row.date for row in rows}
         yield Fact(
             f"days.{method}",
@@ -82,7 +82,7 @@ def _from_totals(method: str, name: str, totals: tuple[DayTotal, ...], n: int) -
 def share(
     fact_id: str, question: str, label: str, rows: Sequence[Tried], counts: tuple[int, int] | None = None
 ) -> Fact:
-    """Attempts done among these rows and totals, with the score interval.
+    """Successful attempts among these rows and totals, with the score interval.
 
     counts  how many of how many, where it is something else of them than their attempts
     """

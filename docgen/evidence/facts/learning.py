@@ -29,7 +29,7 @@ def _decision_words(reached: Decision, stop_missed: bool) -> str:
     if reached.answer == "keep_on":
         return _DECISIONS["keep_on"]
     if reached.answer == "mastered" and stop_missed:
-        return "enough attempts done, but a stop was missed: the therapist decides"
+        return "enough successful attempts, but a stop was missed: the therapist decides"
     return f"{_DECISIONS[reached.answer]}, reached at attempt {reached.n}"
 
 
@@ -38,7 +38,7 @@ def facts(case: Case) -> Iterator[Fact]:
     rule = case.training.mastery
     plan = mastery_plan(rule.poor, rule.good, rule.wrong_pass, rule.wrong_hold)
     says = (
-        f"{rule.poor:.0%} against {rule.good:.0%} of attempts done, error rates {rule.wrong_pass:.0%} and "
+        f"{rule.poor:.0%} against {rule.good:.0%} of successful attempts, error rates {rule.wrong_pass:.0%} and "
         f"{rule.wrong_hold:.0%}"
     )
     yield from _table(plan, says)

@@ -39,10 +39,10 @@ def facts(case: Case) -> Iterator[Fact]:
 
 def _session(block: Block, name: str, tasks: dict[str, str]) -> Iterator[Fact]:
     at, where = f"session.{block.method}.{block.on}", f"{name}, {block.on}"
-    yield share(f"{at}.success", "sessions", f"attempts done, {where}", block.rows)
+    yield share(f"{at}.success", "sessions", f"successful attempts, {where}", block.rows)
     for task, task_name in tasks.items():
         if rows := tuple(row for row in block.rows if row.task == task):
-            of_task = share(f"{at}.success.{task}", "sessions", f"attempts done, {where}, {task_name}", rows)
+            of_task = share(f"{at}.success.{task}", "sessions", f"successful attempts, {where}, {task_name}", rows)
             yield replace(of_task, listed=False)
     for events, amount, kind, per in RATES:
         counted = exposure(block.rows, events, amount)

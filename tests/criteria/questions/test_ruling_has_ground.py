@@ -50,7 +50,7 @@ def test_a_trial_too_small_to_tell_gives_its_numbers_and_how_far_luck_goes():
     # 2 attempts and 24 at 24 of 26 done: two equal controls differ by 2 in 2 in (2/26)^2 of trials or a little more
     # (binomials)
     reason = ask("ruling_has_ground", grounds(changed(), attempts("stick", "00") + GOOD)).reason
-    assert "0 of 2 attempts done, requested control 24 of 24" in reason
+    assert "0 of 2 attempts successful, requested control 24 of 24" in reason
     assert "Two equal controls would differ as much in less than 1% of trials of this size." in reason
 
 

@@ -74,7 +74,7 @@ def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact
     yield Fact(
         "since.change",
         "after",
-        f"attempts done, {where} minus trial",
+        f"successful attempts, {where} minus trial",
         "difference",
         apart.difference,
         len(rows) + n_then,

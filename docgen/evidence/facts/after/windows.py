@@ -39,11 +39,16 @@ def _shares(suffix: str, rows: Sequence[SessionRow], case: Case) -> Iterator[Fac
     turned = [row for row in rows if row.task in turns]
     helped, touched = recorded(rows, "help"), recorded(rows, "missed")
     for name, label, of, counted in (
-        ("success", "attempts done", rows, _done(rows)),
+        ("success", "successful attempts", rows, _done(rows)),
         ("driving", "attempts at driving done", driven, _done(driven)),
         ("stops", "stops done", stops, _done(stops)),
         ("turns", "corners, doors and aisles done", turned, _done(turned)),
-        ("unaided", "attempts done independently", helped, [row for row in helped if row.success and row.help == 0]),
+        (
+            "unaided",
+            "successful attempts, without help",
+            helped,
+            [row for row in helped if row.success and row.help == 0],
+        ),
         ("missed", "attempts with a touch that did nothing", touched, [row for row in touched if row.missed]),
     ):
         if of:
