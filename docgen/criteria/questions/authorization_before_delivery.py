@@ -58,7 +58,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return not_met(
             f"{power_base.id} was decided on {day(paper.decided_on)}, after delivery on {day(delivered)}.",
             *at,
-            mend="This cannot be mended later; ask the payer what it takes instead.",
+            mend="This cannot be put right later; ask the payer what it takes instead.",
         )
     reason = (
         f"Prior authorization of {power_base.id} was affirmed on {day(paper.decided_on)}"

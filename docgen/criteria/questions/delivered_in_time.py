@@ -54,6 +54,6 @@ def answer(grounds: Grounds, months: int) -> Answer:
     )
     if not within_months(decided, delivered, months):
         return not_met(
-            f"{reason}.", *at, mend="This cannot be mended later; a new authorization is needed before delivery."
+            f"{reason}.", *at, mend="This cannot be put right later; a new authorization is needed before delivery."
         )
     return met(f"{reason}.", *at)

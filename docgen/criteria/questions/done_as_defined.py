@@ -5,7 +5,7 @@ Asks: Whether a row of the trial or of training that is done holds a collision, 
 Why a payer asks: The letter says what done means, and a reviewer who asks for the rows and finds a collision in one
     that is done believes none of the counts.
 What settles it: done_rule under [trial], "no_contact_no_help" or "task_rule"; until then every number is worked out
-    with the strict count. Or a row that is mended.
+    with the strict count. Or a row that is corrected.
 Source: the definition of the column success on the printed sheets; common practice, no source.
 """
 

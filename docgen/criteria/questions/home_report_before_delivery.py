@@ -44,7 +44,7 @@ def answer(grounds: Grounds) -> Answer:
             f"The home was visited on {day(visited)}, after delivery on {day(delivered)}.",
             at,
             STEPS["delivery"],
-            mend="This cannot be mended later; ask the payer what it takes instead.",
+            mend="This cannot be put right later; ask the payer what it takes instead.",
         )
     if early := not_delivered(case, f"the home was visited on {day(visited)}"):
         return early

@@ -1,7 +1,7 @@
 """The order was written and reached the supplier before delivery.
 
 Asks: Whether the order's date and its receipt by the supplier are on or before the day of delivery.
-Why a payer asks: An order that comes after delivery cannot be mended later, and the accessories fall with it.
+Why a payer asks: An order that comes after delivery cannot be put right later, and the accessories fall with it.
 What settles it: dates.ordered_on, received_on under [order], dates.delivered_on.
 Source: 42 CFR 410.38(d)(1)(ii); L33789; article A52504; L33312, general part.
 """
@@ -43,6 +43,6 @@ def answer(grounds: Grounds) -> Answer:
         return not_met(
             f"{reason}: before the order was there.",
             *at,
-            mend="This cannot be mended later; ask the payer what it takes instead.",
+            mend="This cannot be put right later; ask the payer what it takes instead.",
         )
     return met(f"{reason}.", *at)

@@ -5,7 +5,7 @@ Asks: Whether distance and minutes fit the speed driven; speeds of the methods, 
     the head; a ramp a slope.
 Why a payer asks: Each of two values can be right alone, and both together not; a stop worked out from the wrong one
     is too short.
-What settles it: The wrong one of the two looked up and mended, or an entry of [[confirmed]] for either.
+What settles it: The wrong one of the two looked up and corrected, or an entry of [[confirmed]] for either.
 Source: buttock-knee length at most 0.363 and hip breadth 0.22 to 0.25 of stature (means), head 154 by 200 mm with a
     circumference of 574 mm: ANSUR II, Gordon et al. 2014, read; widened for children and for illness by us. Running
     slope of a ramp: 2010 ADA Standards 405, from memory. Else common practice, no source.

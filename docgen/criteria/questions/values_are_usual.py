@@ -3,7 +3,7 @@
 Asks: Whether each measured key and column lies in its usual range, height and weight in that of the client's age; and
     whether half of the releases are faster than anyone reacts.
 Why a payer asks: Speeds, stops and loads are worked out from these; a slip of ten times reads like a measurement.
-What settles it: The value looked up again and mended, or an entry of [[confirmed]] with the key, the value, by and on.
+What settles it: The value looked up and corrected, or an entry of [[confirmed]] with the key, the value, by and on.
 Source: the range of each key stands beside it with its own source; height and weight for age: WHO 2006 and 2007;
     reaction: Woods et al. 2015, Front Hum Neurosci 9:131, mean 0.231 s of 1469 adults.
 """

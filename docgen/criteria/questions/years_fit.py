@@ -3,7 +3,7 @@
 Asks: Whether the client's age on the first day is one that drivers have, and the one that the texts name; whether a day
     stands alone, and would stand among the others in another year.
 Why a payer asks: A wrong year makes a child of a grown person and a trial out of date; a reviewer stops there.
-What settles it: The year looked up and mended, or an entry of [[confirmed]] for that day.
+What settles it: The year looked up and corrected, or an entry of [[confirmed]] for that day.
 Source: common practice, no source; that two digits of a year are swapped, or the year is one, ten or a hundred off, are
     the slips looked for.
 """
