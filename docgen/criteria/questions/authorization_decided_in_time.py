@@ -45,7 +45,7 @@ def answer(grounds: Grounds, working_days: int) -> Answer:
         return not_met(
             f"The decision of {day(decided)} is before the request of {day(asked)}.",
             *at,
-            mend="Mend authorization.requested_on or authorization.decided_on.",
+            mend="Correct authorization.requested_on or authorization.decided_on.",
         )
     count = sum((asked + timedelta(days=n)).weekday() < _SATURDAY for n in range(1, (decided - asked).days + 1))
     reason = (

@@ -62,7 +62,7 @@ def answer(grounds: Grounds, one: str, more: str) -> Answer:
             f"{counted(recorded, 'seat motor is', 'seat motors are')} recorded; the seating codes bring {by_codes}.",
             at,
             ITEMS,
-            mend="Mend seat_actuators, or the seating codes.",
+            mend="Correct seat_actuators, or the seating codes.",
         )
     if motors == 0:
         return not_met(

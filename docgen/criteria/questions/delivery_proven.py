@@ -42,7 +42,7 @@ def answer(grounds: Grounds) -> Answer:
             f"The proof is dated {day(paper.signed_on)}, the delivery {day(recorded(case.dates.delivered_on))}.",
             ("delivery", "signed_on"),
             DELIVERY,
-            mend="Mend delivery.signed_on or dates.delivered_on.",
+            mend="Correct delivery.signed_on or dates.delivered_on.",
         )
     missing = [key for key in _WORDS if getattr(paper, key) is None]
     if missing:

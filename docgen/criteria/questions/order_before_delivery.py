@@ -30,7 +30,7 @@ def answer(grounds: Grounds) -> Answer:
         return not_met(
             f"The order of {day(written)} is recorded as received on {day(received)}, before it was written.",
             *at,
-            mend="Mend order.received_on or dates.ordered_on.",
+            mend="Correct order.received_on or dates.ordered_on.",
         )
     if early := not_delivered(case, f"the order of {day(written)} reached the supplier on {day(received)}"):
         return early

@@ -33,7 +33,7 @@ def answer(grounds: Grounds, headrest: str, moving_seats: list[str]) -> Answer:
     if power_base and chair.seat_type and power_base.captains != (chair.seat_type == "captains"):
         has = "a captain's chair" if power_base.captains else "a sling or solid seat"
         return not_met(
-            f"{power_base.id} has {has}, and seat_type says otherwise.", *at, mend="Mend base_code or seat_type."
+            f"{power_base.id} has {has}, and seat_type says otherwise.", *at, mend="Correct base_code or seat_type."
         )
     if not parts:
         return met("No part of seat or posture is requested.", ITEMS)
