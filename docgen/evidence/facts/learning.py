@@ -38,7 +38,7 @@ def facts(case: Case) -> Iterator[Fact]:
     rule = case.training.mastery
     plan = mastery_plan(rule.poor, rule.good, rule.wrong_pass, rule.wrong_hold)
     says = (
-        f"{rule.poor:.0%} against {rule.good:.0%} of successful attempts, error rates {rule.wrong_pass:.0%} and "
+        f"{rule.poor:.0%} against {rule.good:.0%} of attempts successful, error rates {rule.wrong_pass:.0%} and "
         f"{rule.wrong_hold:.0%}"
     )
     yield from _table(plan, says)
