@@ -151,6 +151,13 @@ class Configuration(Part):
         )
 
     @property
+    def rests(self) -> bool:
+        """Whether it is recorded that the control can be put in rest: by a command or by a feature."""
+        return any(entry.id == "standby" for entry in self.features) or any(
+            entry.does == "rest" for entry in self.commands
+        )
+
+    @property
     def backs(self) -> bool | None:
         """Whether the driver can back up: a command or a feature does it; None when nothing, or only a speed, is
         recorded."""

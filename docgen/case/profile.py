@@ -52,5 +52,10 @@ class SetTo(Part):
     how: Words | None = key(Privacy.DEVICE, "how it was measured, or why", "from video, mean of three starts")
     as_delivered: bool | None = key(Privacy.DEVICE, "whether it is left as the chair is delivered", True)
 
+    @property
+    def is_unused(self) -> bool:
+        """Whether the value says that no profile of this control uses the setting."""
+        return self.profile is None and (self.value or "").lower().startswith(("not used", "not applicable"))
+
 
 Programmable = Literal["speed", "tremor_dampening", "acceleration", "braking", "throw", "dead_zone"]

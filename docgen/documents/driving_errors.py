@@ -59,12 +59,11 @@ def errors_of(case: Case, words: Words) -> dict[str, Mapping[str, Any]]:
     sites = driving_sites(features()[name] for name in asked)
     known = frozenset() if sites == ALL_SITES else sites
     errors: dict[str, Mapping[str, Any]] = {}
-    rests = "standby" in asked or any(command.does == "rest" for command in case.configuration.commands)
     for key, error in words["errors"].items():
         if key in _ONLY_WITH and not any(name in asked for name in _ONLY_WITH[key]):
             continue
         error_words = _words_for_sites(error, known)
-        if not rests and "no_rest" in error_words:
+        if not case.configuration.rests and "no_rest" in error_words:
             error_words["coach"] = error_words["no_rest"]
         errors[key] = error_words
     return errors
@@ -105,9 +104,18 @@ def error_tables(
             "seen": "" if not shown else "lessons" if case.sessions else "trial",
             "shown": tuple(number(fact, words) for _, fact in shown),
             "measured": tuple(words["shown"][where] for where, _ in shown),
-            "what": words["shown_what"].get(sign_id, ""),
+            "what": _counted(sign_id, tuple(fact for _, fact in shown), case, words),
             "settings": tuple(change.setting.name for change in to_try if _because(change, sign_id)) if often else (),
         }
+
+
+def _counted(sign_id: str, shown: Sequence[Fact], case: Case, words: Words) -> str:
+    """What the numbers of an error count; a count of steering in the trial is of one task, and carries its name."""
+    of_trial = {task.id: task.name for task in case.trial.tasks}
+    if sign_id == "corners_lost" and not case.sessions and shown:
+        if (task := of_trial.get(shown[0].id.rpartition(".")[2])) is not None:
+            return task
+    return str(words["shown_what"].get(sign_id, ""))
 
 
 def _says(row: Tried | SessionRow, column: str) -> bool:

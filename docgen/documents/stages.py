@@ -41,10 +41,13 @@ def stage_name(stage: int, words: Words) -> str:
 
 
 def step_aim(stage: int, case: Case, words: Words) -> str:
-    """What the driver learns in a step of training, to follow its name; no reverse where the control cannot back up."""
+    """What the driver learns in a step of training, to follow its name; no reverse where the control cannot back up, no rest where nothing
+    puts it in rest."""
     aims: Mapping[str, str] = words["step_aims"]
-    forward_only = f"{STEPS[stage]}_no_way_back"
-    return aims[forward_only if case.configuration.backs is False and forward_only in aims else STEPS[stage]]
+    step = STEPS[stage]
+    lacking = (f"{step}_no_way_back",) if case.configuration.backs is False else ()
+    lacking += () if case.configuration.rests else (f"{step}_no_rest",)
+    return next((aims[aim] for aim in lacking if aim in aims), aims[step])
 
 
 def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, words: Words) -> dict[str, Any]:

@@ -28,6 +28,7 @@ from docgen.fit.in_force import InForce, changes, in_force
 from docgen.fit.schedule import due_on, sessions, starts
 from docgen.fit.settings import Moved, moved, ways
 from docgen.fit.signs import signs_now
+from docgen.units import stretch
 
 MADE_FROM = {
     "stage_at": made_from("training.stage"),
@@ -49,7 +50,7 @@ MADE_FROM = {
     "sheet_once": made_from(Privacy.TRAINING),
     "sheet_tries": made_from(Privacy.TRAINING),
     "goals_now": made_from("goals"),
-    "stop_rules": made_from(Privacy.TRAINING, missed="trial.tasks.rule"),
+    "stop_rules": made_from(Privacy.TRAINING, missed="trial.tasks.rule", least_room=("spaces", "configuration.chair.length_mm")),
     "passing": made_from("training.mastery"),
     "standing": made_from(Privacy.TRAINING),
     "visits_ahead": made_from("follow_up"),
@@ -75,6 +76,15 @@ _ONCE = (
 )
 _FORWARD_CHECKED = ("vision", "hearing", "judgment")
 _FIRST_WITH_STOPS = 3  # from this stage on the driver is taken to stop surely, which the first lesson shows again
+
+
+def _least_room(evidence: Evidence, words: Words) -> str:
+    """Where the chair has the least room to stop, and how much; empty where no room is known."""
+    known = [(there.room_m, there.space.name) for there in evidence.stopping.places if there.room_m is not None]
+    if not known:
+        return ""
+    room_m, name = min(known)
+    return str(words["least_room"]["there"].format(name=name, room=stretch(room_m, "down")))
 
 
 def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
@@ -115,6 +125,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
             "fatigue": MOST_FATIGUE,
             "scale": 10,
             "missed": next((task.rule for task in case.trial.tasks if task.shows == "stop"), None),
+            "least_room": _least_room(evidence, words),
             "_labels": {"missed": "what counts as a stop done"},
         },
         "passing": _passing(case, evidence, now, words),

@@ -184,19 +184,22 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
 
     A finding about a site that does not drive moves nothing. A setting that only features not asked for would touch is
     left out,
-    such as the latch of a control without one.
+    such as the latch of a control without one; so is the reverse speed of a control that cannot back up, and what the
+    order says is not used.
     """
     sites = driving_sites(features()[wanted.id] for wanted in case.configuration.features)
     findings = {finding.id: finding.says for finding in case.findings if site_of(finding.id) in (None, *sites)}
     asked = {wanted.id for wanted in case.configuration.features}
     touched = {name for feature in features().values() for name in feature.settings if not asked or feature.id in asked}
     elsewhere = {name for feature in features().values() for name in feature.settings} - touched
+    elsewhere |= {entry.setting for entry in case.configuration.settings if entry.is_unused}
+    idle = {"reverse_speed"} if case.configuration.backs is False else set()
     looked = signs(case, evidence, case.configuration.method) if given is None else given
     seen = {name: sign for name, sign in looked.items() if sign.seen}
     return tuple(
         change
         for name, setting in drive_settings().items()
-        if (setting.always or name not in elsewhere) and (change := _moved(setting, findings, seen)) is not None
+        if name not in idle and (setting.always or name not in elsewhere) and (change := _moved(setting, findings, seen)) is not None
     )
 
 

@@ -62,6 +62,11 @@ def signs(case: Case, evidence: Evidence, method: str | None) -> dict[str, Sign]
     """Every sign for one control of the trial, by id."""
     by_name = {name: _sign(name, label, look(case, evidence, method or "")) for name, (label, look) in _SIGNS.items()}
     bumps = by_name["contacts_often"]
+    corners = by_name["corners_lost"]
+    if corners.seen:  # its number is of one task
+        names = {task.id: task.name for task in case.trial.tasks}
+        tried = names.get(corners.facts[0].id.rpartition(".")[2])
+        by_name["corners_lost"] = replace(corners, label=f"{corners.label}: {tried}") if tried else corners
     if bumps.seen and all(fact.id.startswith("contacts_counted.") for fact in bumps.facts):  # no distance, so no rate
         by_name["contacts_often"] = replace(bumps, label=f"more than 1 collision in {1 / CONTACTS_PER_TRY:g} attempts")
     return by_name

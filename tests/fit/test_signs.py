@@ -88,6 +88,9 @@ IN_LESSONS = [
 ]
 
 
+TASK_NAMES = {task.id: task.name for task in TRIED.trial.tasks}
+
+
 def _evidence(fact_id: str, kind: Kind, value: float | None, n: int, k: float | None, high: float | None) -> Evidence:
     return Evidence(iter([Fact(fact_id, "safely", fact_id, kind, value, n, k, high=high)]))
 
@@ -98,6 +101,8 @@ def test_a_sign_of_the_trial_is_seen_past_its_threshold_and_told_with_its_number
     sign = signs(TRIED, _evidence(*fact), "pads")[name]
     by_tries = seen and fact[0].startswith("contacts_counted.")
     label = "more than 1 collision in 10 attempts" if by_tries else LABELS[name]
+    if seen and name == "corners_lost":  # a count of one task names it
+        label += f": {TASK_NAMES[fact[0].rpartition('.')[2]]}"
     assert (sign.seen, sign.in_words) == (seen, f"{label} ({number})" if number else label)
 
 

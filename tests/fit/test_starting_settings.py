@@ -6,8 +6,9 @@ import pytest
 from support import DEMO_FOLDERS
 
 from cases import case_of
+from docgen.case.asked import Command
 from docgen.case.need import Space
-from docgen.case.profile import Profile
+from docgen.case.profile import Profile, SetTo
 from docgen.case.read import read_case
 from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.gather import evidence
@@ -151,6 +152,17 @@ def test_a_direction_that_yields_waits_while_the_safe_one_stands(name):
     waiting = [sign for move in setting.moves if move.yields for sign in move.signs if sign not in SIGNS]
     alone = [one for one in moved(case_of(waiting), facts()) if one.setting is setting]
     assert not alone or (alone[0].first and not alone[0].then)
+
+
+def test_a_setting_that_the_control_does_not_use_is_not_advised():
+    case = case_of(["head_three_way", "grip_release_slow"])
+    assert {"maximum reverse speed", "hold time"} <= {advice.setting.name for advice in moved(case, facts())}
+    unused = SetTo(setting="hold_time", value="not used: presses are counted, not timed")
+    forward = Command(does="forward", input="head back")
+    asked = case.configuration.model_copy(update={"settings": (unused,), "commands": (forward,)})
+    assert asked.backs is False
+    left = {advice.setting.name for advice in moved(case.model_copy(update={"configuration": asked}), facts())}
+    assert left and not {"maximum reverse speed", "hold time"} & left
 
 
 def test_a_setting_of_features_not_asked_for_is_left_out():

@@ -65,7 +65,7 @@ def _in_minutes(before: Fact | None, after: Fact | None) -> list[str]:
     """That help falls in minutes a day, where it does."""
     if before is None or after is None or recorded(before.value) <= recorded(after.value):
         return []
-    return [f"help at home falls from {before.value:g} to {after.value:g} minutes a day"]
+    return [f"help at home falls from {before.value:g} to {after.value:g} minutes a day by the therapist's estimate"]
 
 
 def _levels_gained(activity: Activity) -> int | None:

@@ -22,6 +22,7 @@ HEADING = "safety"
 CLAIM = "The chair stops within the space available"
 DANGER = True
 SETTINGS: dict[str, object] = {}
+_WORKED_OUT = "This is worked out, to be confirmed on the chair."
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -46,7 +47,7 @@ def answer(grounds: Grounds) -> Answer:
     index, least = min(level, key=lambda pair: recorded(pair[1].margin_m))
     slopes = [there for _, there in measured if there.space.is_sloping]
     return met(
-        f"The least room is in the {least.space.name}: {_room(least)}.{_on_slopes(slopes)}",
+        f"The least room is in the {least.space.name}: {_room(least)}. {_WORKED_OUT}{_on_slopes(slopes)}",
         ("spaces", index),
         facts=tuple(dict.fromkeys(".".join(there.fact) for _, there in level)),
     )
