@@ -111,11 +111,10 @@ def error_tables(
 
 def _counted(sign_id: str, shown: Sequence[Fact], case: Case, words: Words) -> str:
     """What the numbers of an error count; a count of steering in the trial is of one task, and carries its name."""
-    of_trial = {task.id: task.name for task in case.trial.tasks}
+    what = str(words["shown_what"].get(sign_id, ""))
     if sign_id == "corners_lost" and not case.sessions and shown:
-        if (task := of_trial.get(shown[0].id.rpartition(".")[2])) is not None:
-            return task
-    return str(words["shown_what"].get(sign_id, ""))
+        return {task.id: task.name for task in case.trial.tasks}.get(shown[0].id.rpartition(".")[2], what)
+    return what
 
 
 def _says(row: Tried | SessionRow, column: str) -> bool:

@@ -41,8 +41,10 @@ def stage_name(stage: int, words: Words) -> str:
 
 
 def step_aim(stage: int, case: Case, words: Words) -> str:
-    """What the driver learns in a step of training, to follow its name; no reverse where the control cannot back up, no rest where nothing
-    puts it in rest."""
+    """What the driver learns in a step of training, to follow its name.
+
+    No reverse where the control cannot back up, no rest where nothing puts it in rest.
+    """
     aims: Mapping[str, str] = words["step_aims"]
     step = STEPS[stage]
     lacking = (f"{step}_no_way_back",) if case.configuration.backs is False else ()

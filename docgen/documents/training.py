@@ -50,7 +50,9 @@ MADE_FROM = {
     "sheet_once": made_from(Privacy.TRAINING),
     "sheet_tries": made_from(Privacy.TRAINING),
     "goals_now": made_from("goals"),
-    "stop_rules": made_from(Privacy.TRAINING, missed="trial.tasks.rule", least_room=("spaces", "configuration.chair.length_mm")),
+    "stop_rules": made_from(
+        Privacy.TRAINING, missed="trial.tasks.rule", least_room=("spaces", "configuration.chair.length_mm")
+    ),
     "passing": made_from("training.mastery"),
     "standing": made_from(Privacy.TRAINING),
     "visits_ahead": made_from("follow_up"),

@@ -192,14 +192,17 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
     asked = {wanted.id for wanted in case.configuration.features}
     touched = {name for feature in features().values() for name in feature.settings if not asked or feature.id in asked}
     elsewhere = {name for feature in features().values() for name in feature.settings} - touched
-    elsewhere |= {entry.setting for entry in case.configuration.settings if entry.is_unused}
-    idle = {"reverse_speed"} if case.configuration.backs is False else set()
+    unused = {entry.setting for entry in case.configuration.settings if entry.is_unused}
+    if case.configuration.backs is False:
+        unused.add("reverse_speed")
     looked = signs(case, evidence, case.configuration.method) if given is None else given
     seen = {name: sign for name, sign in looked.items() if sign.seen}
     return tuple(
         change
         for name, setting in drive_settings().items()
-        if name not in idle and (setting.always or name not in elsewhere) and (change := _moved(setting, findings, seen)) is not None
+        if name not in unused
+        and (setting.always or name not in elsewhere)
+        and (change := _moved(setting, findings, seen)) is not None
     )
 
 
