@@ -229,7 +229,7 @@ def _sentences(tree: Node) -> Counter[str]:
 
 def _other(value: Any, path: tuple[str | int, ...]) -> Any:
     """Another value of the same kind, for a fact that only tells; None for one that also decides."""
-    if isinstance(value, bool) or path[-1] in DECIDES or "people" in path:
+    if isinstance(value, bool) or {path[-1], (path[0], path[-1])} & DECIDES or "people" in path:
         return None
     if isinstance(value, str):
         return "Canary words" if " " in value else None
@@ -240,7 +240,7 @@ def _other(value: Any, path: tuple[str | int, ...]) -> Any:
 
 # what other sentences turn on: the year said of other days, a row of the index, whether a place slopes, whether a line
 # is settled
-DECIDES = {
+DECIDES: set[object] = {
     "written_on",
     "encounter_on",
     "accepted_on",
@@ -252,6 +252,11 @@ DECIDES = {
     "payer_said_on",  # another day comes after the page's own, and the answer is not known on it: test_order_lines.py
     "decided_on",  # as that: test_on_its_day.py
     "source",
+    "without_reverse",  # that it is told is that the control does not back up
+    ("alternatives", "name"),  # without it the kind of device names it
+    "helper_switch",  # these three: a means that is there is asked about among the standard parts
+    "stop_switch",
+    "drive_off",
 }
 RUN_IN = Counter(["Limitations."])  # goes with the last sentence under it
 
