@@ -43,11 +43,11 @@ def stage_name(stage: int, words: Words) -> str:
 def step_aim(stage: int, case: Case, words: Words) -> str:
     """What the driver learns in a step of training, to follow its name.
 
-    No reverse where the control cannot back up, no rest where nothing puts it in rest.
+    Reverse only where a way back is recorded, rest only where something puts the control in rest.
     """
     aims: Mapping[str, str] = words["step_aims"]
     step = STEPS[stage]
-    lacking = (f"{step}_no_way_back",) if case.configuration.backs is False else ()
+    lacking = (f"{step}_no_way_back",) if not case.configuration.backs else ()
     lacking += () if case.configuration.rests else (f"{step}_no_rest",)
     return next((aims[aim] for aim in lacking if aim in aims), aims[step])
 

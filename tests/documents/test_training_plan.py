@@ -58,6 +58,8 @@ def test_a_plan_speaks_of_no_rest_and_no_reverse_that_the_control_lacks():
     assert "rest" not in step_aim(0, case, WORDS) and "in rest" in step_aim(0, with_features("standby"), WORDS)
     assert case.configuration.backs is False and "back" not in step_aim(3, case, WORDS)
     assert "back" in step_aim(3, ASSESSED[MARISOL].file.case, WORDS)
+    silent = case.model_copy(update={"configuration": case.configuration.model_copy(update={"commands": ()})})
+    assert silent.configuration.backs is None and "back" not in step_aim(3, silent, WORDS)
 
 
 # ---- errors ----------------------------------------------------------------------------------------
