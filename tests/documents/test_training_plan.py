@@ -22,6 +22,7 @@ from docgen.packet import assess, language_words, trees
 WORDS = language_words()
 FOLDERS = {folder.name: folder for folder in DEMO_FOLDERS}
 SAOIRSE, MARISOL, ILMARI = "saoirse-villalobos-ng", "marisol-quenneville-tran", "ilmari-okonjo-vale"
+BOHDAN = "bohdan-lacroix-mbeki"
 
 
 def with_features(*asked):
@@ -247,3 +248,11 @@ def test_a_value_that_a_change_left_unsure_is_a_gap_beside_the_change(tmp_path):
     assert (
         "not recorded: speed of the training profile now, see the change" in told and f"July 31, 2026: {says}." in told
     )
+
+
+def test_the_least_room_is_told_only_where_no_measured_room_stays_unknown(tmp_path):
+    """Without the length of the chair, the room in a doorway measured from the door may be the least."""
+    held = "a stop must end inside the room there is."
+    assert f"{held} The least is in the bathroom door" in made(tmp_path / "whole", BOHDAN, "plan")
+    less = made(tmp_path / "less", BOHDAN, "plan", case_toml=lambda text: re.sub(r"(?m)^length_mm = 880\n", "", text))
+    assert held in less and "The least is in" not in less
