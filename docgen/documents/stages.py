@@ -47,7 +47,7 @@ def step_aim(stage: int, case: Case, words: Words) -> str:
     """
     aims: Mapping[str, str] = words["step_aims"]
     step = STEPS[stage]
-    lacking = (f"{step}_no_way_back",) if not case.configuration.backs else ()
+    lacking: tuple[str, ...] = () if case.configuration.backs else (f"{step}_no_way_back",)
     lacking += () if case.configuration.rests else (f"{step}_no_rest",)
     return next((aims[aim] for aim in lacking if aim in aims), aims[step])
 
