@@ -102,8 +102,10 @@ class StepAwayRow(TypedDict):
 
 
 def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
-    """Each place of the case, in its order."""
+    """Each place of the case, in its order, as it holds today: no arrangement for a later step."""
     for place in case.supervision:
+        if place.is_later:
+            continue
         alone = is_alone(place)
         yield {
             "place": place.place,
