@@ -33,7 +33,7 @@ def tables_of(text: str) -> dict[str, Any]:
 def python_of(texts: Iterable[str]) -> str:
     """Python that holds the tables of these texts."""
     entries = (f"    {_digest(text)!r}: lambda: {tomllib.loads(text)!r},\n" for text in dict.fromkeys(texts))
-    return f"import datetime\n\nTABLES = {{\n{''.join(entries)}}}\n"
+    return f"import datetime\nfrom math import inf\n\nTABLES = {{\n{''.join(entries)}}}\n"
 
 
 @cache

@@ -94,7 +94,14 @@ def test_the_whole_document_stands_in_its_structure_in_order(group):
     for name, document in pdfs(group).items():
         tagged = _read(document.file)
         found = [told for part in tagged.root.walk() for told in _as_told(part)]
-        assert _plain(iter(found)) == _plain(_told(document)), name
+        back = [told for told in found if _leads_back(told)]
+        assert bool(back) is (name == "packet.pdf"), name  # where each leads is held by tests/packet/test_send.py
+        assert _plain(told for told in found if not _leads_back(told)) == _plain(_told(document)), name
+
+
+def _leads_back(told: Told) -> bool:
+    """Whether it is the foot of a page that answers a question of the cover."""
+    return told[0] == "P" and re.fullmatch(r"Answers the cover: page \d+(, page \d+)*", told[1]) is not None
 
 
 def _as_told(part: TaggedPart) -> list[Told]:

@@ -10,5 +10,5 @@ WRONG = not_met("Wrong.", ("id",), mend="Mend.")
 
 
 def test_what_is_not_met_comes_before_what_cannot_be_told():
-    assert worst([OPEN, WRONG, ALSO_OPEN]) is WRONG and worst([WRONG, OPEN]) is WRONG
-    assert worst([OPEN, ALSO_OPEN]) is OPEN and worst([]) is None
+    assert worst([OPEN, WRONG, ALSO_OPEN]) == WRONG == worst([WRONG, OPEN])
+    assert worst([OPEN, ALSO_OPEN]) == OPEN and worst([]) is None

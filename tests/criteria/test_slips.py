@@ -45,7 +45,7 @@ def _before(demo: str) -> dict[str, str]:
 
 def _asked(demo: str, raw: dict[str, Any], cells: str | None) -> tuple[str, tuple[Verdict, ...]]:
     """What reading refuses the changed demo for, "" where it does not, and what is then asked."""
-    case, problems = _validated(raw, lambda *path: "case.toml:1")
+    case, problems = _validated(raw, lambda *path: "case.toml:1", frozenset())
     rows = read_case(FOLDERS[demo]).case.records
     if cells is not None:
         rows, refused = read_rows(cells, "trial.csv", None, None)

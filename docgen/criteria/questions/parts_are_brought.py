@@ -52,14 +52,20 @@ def answer(grounds: Grounds) -> Answer:
             danger=True,
         )
     if unsaid := unanswered_means(grounds.case):
+        begun = {part.part: index for index, part in enumerate(asked.standard_parts) if part.part in unsaid}
+        new = [kind for kind in unsaid if kind not in begun]
+        ways = [f"Fill in comes of {listed(begun)} in [[configuration.standard_parts]]."] if begun else []
+        ways += [f"Add [[configuration.standard_parts]] with comes, for {listed(new)}."] if new else []
         return cannot_tell(
             f"Where it comes from is not recorded: {listed(_MEANS[kind] for kind in unsaid)}.",
             *unsaid.values(),
             ("configuration", "standard_parts"),
+            *(("configuration", "standard_parts", index) for index in begun.values()),
             mend=Mend(
-                f"Add [[configuration.standard_parts]] with comes, for {listed(unsaid)}.",
+                " ".join(ways),
+                fill=("comes",) if begun else (),
                 add=tuple(
-                    NewEntry("configuration.standard_parts", ("comes",), (("part", f'"{kind}"'),)) for kind in unsaid
+                    NewEntry("configuration.standard_parts", ("comes",), (("part", f'"{kind}"'),)) for kind in new
                 ),
             ),
             danger=True,
