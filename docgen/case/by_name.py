@@ -123,6 +123,13 @@ def form_of(model: type[Part]) -> Form | None:
     return _FORMS.get(model) or (Form() if "id" in model.model_fields else None)
 
 
+def form_of_list(kind: Any) -> Form | None:
+    """How the entries of the list that a key holds are written by name; None where it holds no list of tables, or their
+    entries have no name."""
+    inner = part_of(kind)
+    return form_of(inner) if inner and get_origin(kind) is tuple else None
+
+
 def spread(
     tables: Mapping[str, Any], lines: dict[KeyPath, int], model: type[Part], where: Callable[..., str]
 ) -> Spread:
@@ -170,7 +177,7 @@ class _Spreader:
         for key, value in table.items():
             kind = fields[key].annotation if key in fields else None
             inner = part_of(kind)
-            form = form_of(inner) if inner and get_origin(kind) is tuple else None
+            form = form_of_list(kind)
             at, to = (*old, key), (*new, key)
             if inner and form and isinstance(value, dict) and isinstance(value.get(form.key, {}), dict):
                 self.origins[to] = at

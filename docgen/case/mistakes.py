@@ -17,7 +17,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part, is_free_text, part_of, usual_of
-from docgen.case.by_name import LIKE, form_of
+from docgen.case.by_name import LIKE, form_of_list
 from docgen.case.forgiving import days_of
 from docgen.case.lines import KeyPath, dotted
 from docgen.case.model import Case
@@ -93,8 +93,7 @@ def problem(
         case "value_error":
             return Problem(at, _says_fault(name, str(context["error"])), form)
         case "tuple_type" if isinstance(value, Mapping) and _is_table_list(field):
-            model = part_of(field.annotation) if field else None
-            has_names = model is not None and form_of(model) is not None
+            has_names = field is not None and form_of_list(field.annotation) is not None
             return Problem(
                 at,
                 f"[{name}] is a single table, and there may be many",
@@ -130,8 +129,7 @@ def problem(
 def _is_name(path: KeyPath) -> bool:
     """Whether this key of an entry is the one that holds the entry's name."""
     field = field_of(path[:-2])
-    model = part_of(field.annotation) if field else None
-    form = form_of(model) if model is not None else None
+    form = form_of_list(field.annotation) if field else None
     return form is not None and path[-1] == form.key
 
 

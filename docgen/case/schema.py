@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any, get_origin
+from typing import Any
 
 from docgen.case.base import Part, part_of
-from docgen.case.by_name import EACH, LIKE, OTHERS, Form, form_of
+from docgen.case.by_name import EACH, LIKE, OTHERS, Form, form_of, form_of_list
 from docgen.case.model import Case
 from docgen.case.record import TRIAL, Column, Sheet
 from docgen.case.session import SESSIONS
@@ -39,8 +39,7 @@ def schema() -> dict[str, Any]:
         named = case if model is Case else case["$defs"][model.__name__]
         for key, field in model.model_fields.items():
             part = part_of(field.annotation)
-            form = form_of(part) if part and get_origin(field.annotation) is tuple else None
-            if part and form:
+            if part and (form := form_of_list(field.annotation)):
                 named["properties"][key] = _or_by_name(named["properties"][key], part, form)
     for part in _parts(Case):
         if form_of(part):

@@ -13,8 +13,8 @@ from typing import Any
 from msgspec import Struct
 from pydantic.fields import FieldInfo
 
-from docgen.case.base import Part
-from docgen.case.by_name import EACH, Form, form_of
+from docgen.case.base import Part, part_of
+from docgen.case.by_name import EACH, Form, form_of_list
 from docgen.case.model import Case
 from docgen.case.record import COLUMNS
 from docgen.case.short_form import KIND_NAMES
@@ -88,24 +88,24 @@ def _table(path: str, field: FieldInfo, asked: Asked | None, head: str) -> list[
     path  dotted path, without places in lists
     head  how the heads of its blocks begin: the path with the names of the entries that it leads through
     """
-    model, repeated = _model(field.annotation)
+    model, repeated = part_of(field.annotation), typing.get_origin(field.annotation) is tuple
     if model is None:
         return []
-    plain = {n: f for n, f in model.model_fields.items() if _model(f.annotation)[0] is None}
-    inner = {n: f for n, f in model.model_fields.items() if _model(f.annotation)[0] is not None}
+    plain = {n: f for n, f in model.model_fields.items() if part_of(f.annotation) is None}
+    inner = {n: f for n, f in model.model_fields.items() if part_of(f.annotation) is not None}
+    form = form_of_list(field.annotation)
     filled = asked.filled.get(path, {}) if asked else {}
     if asked:
         plain = _keys_asked(path, plain, repeated, asked)
     lines: list[str] = []
     if plain or not asked:
         entries = (asked.entries.get(path) if asked else None) or ({},)
-        form = form_of(model) if repeated else None
         lines += [f"# {field.description or path}"]
         if form:
             lines += _by_name(head, model, form, plain, entries, bool(asked))
         else:
             lines += _block(head, repeated, plain, filled, entries)
-    within = f"{head}.{NAME}" if repeated and form_of(model) else head
+    within = f"{head}.{NAME}" if form else head
     for n, f in inner.items():
         lines += _table(f"{path}.{n}", f, asked, f"{within}.{n}")
     return lines
@@ -187,15 +187,6 @@ def _explained(key: str, field: FieldInfo) -> list[str]:
         line for part in parts for line in textwrap.wrap(part, room, break_long_words=False, break_on_hyphens=False)
     )
     return [f"{key.ljust(25)} # {first}", *(f"# {'':<23} # {line}" for line in rest)]
-
-
-def _model(annotation: Any) -> tuple[type[Part] | None, bool]:
-    """The model a field holds, and whether it holds many."""
-    if isinstance(annotation, type) and issubclass(annotation, Part):
-        return annotation, False
-    if typing.get_origin(annotation) is tuple:
-        return _model(typing.get_args(annotation)[0])[0], True
-    return None, False
 
 
 def _example(field: FieldInfo) -> str:
