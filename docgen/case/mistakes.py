@@ -77,7 +77,7 @@ def problem(
     by_name  lists that the file writes by the names of their entries
     """
     path = _path_of(error)
-    name = brief(".".join(str(part) for part in path if not isinstance(part, int))) or "the case"
+    name = brief(dotted(path)) or "the case"
     value, kind, context = error.get("input"), str(error["type"]), error.get("ctx") or {}
     field, at = field_of(path), where(*path)
     shown, form = brief(f"'{value}'" if isinstance(value, str) else toml_of(value)), _form(path, field, raw, faulty)
