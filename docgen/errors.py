@@ -81,15 +81,19 @@ def brief(value: object, most: int = 60) -> str:
     return "".join(c if c.isprintable() or c in "\u00a0\u202f" else "?" for c in text)
 
 
+def word_meant(wrong: str, allowed: Iterable[str]) -> str:
+    """The allowed word that a wrong one is, with a slip in it; "" where none is near."""
+    return next(iter(difflib.get_close_matches(wrong, sorted(allowed), n=1, cutoff=_LIKE)), "")
+
+
 def did_you_mean(wrong: str, allowed: Iterable[str], all_by: str = "") -> str:
     """A sentence that names the nearest allowed word; where none is near, all of them, or of many the five nearest.
 
     all_by  the command that lists all
     """
     words = sorted(allowed)
-    near = difflib.get_close_matches(wrong, words, n=1, cutoff=_LIKE)
-    if near:
-        return f"Did you mean '{near[0]}'?"
+    if near := word_meant(wrong, words):
+        return f"Did you mean '{near}'?"
     if not words:
         return ""
     if len(words) <= _MOST_WORDS:

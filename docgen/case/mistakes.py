@@ -23,7 +23,7 @@ from docgen.case.lines import KeyPath, dotted
 from docgen.case.model import Case
 from docgen.case.usual import slip, unit_of
 from docgen.case.who import KINDS_SAY
-from docgen.errors import Problem, brief, did_you_mean
+from docgen.errors import Problem, brief, did_you_mean, word_meant
 from docgen.terms import renamed
 
 Where = Callable[..., str]
@@ -237,8 +237,8 @@ def _not_allowed(path: KeyPath, name: str, value: Any, shown: str, context: Mapp
     says = f"{name} is {shown}, which is not one of its values"
     if path == ("request", "kind"):
         return says, f"{KINDS_SAY}."
-    near = did_you_mean(value, expected) if isinstance(value, str) else ""
-    first = f"{near} " if near.startswith("Did") else ""
+    is_slip = isinstance(value, str) and word_meant(value, expected) != ""
+    first = f"{did_you_mean(value, expected)} " if is_slip else ""
     return says, f'{first}Write it as: {key} = "{expected[0]}". Allowed: {", ".join(expected)}.'
 
 
@@ -248,10 +248,11 @@ def _nearest_key(wrong: str, table: KeyPath) -> str:
     model = Case if not table else part_of(field.annotation) if field else None
     keys = model.model_fields if model else {}
     near = did_you_mean(wrong, keys, "docgen schema")
-    if near.startswith("Did") or not (elsewhere := _tables_with(wrong)):
-        meant = re.match(r"Did you mean '(\w+)'\?", near)
-        return f"{near} It holds: {keys[meant[1]].description}." if meant and keys[meant[1]].description else near
-    return f"It is a key of {' and '.join(elsewhere)}."
+    if meant := word_meant(wrong, keys):
+        holds = keys[meant].description
+        return f"{near} It holds: {holds}." if holds else near
+    elsewhere = _tables_with(wrong)
+    return f"It is a key of {' and '.join(elsewhere)}." if elsewhere else near
 
 
 @cache

@@ -16,7 +16,7 @@ from docgen.case.session import help_rung
 from docgen.case.stage import step_number
 from docgen.case.toml import FIRST_DAY, LAST_DAY
 from docgen.case.usual import slip, unit_of
-from docgen.errors import Problem, brief, did_you_mean
+from docgen.errors import Problem, brief, did_you_mean, word_meant
 
 MAX_ROWS = 100_000
 _MOST_LINES, _MOST_IN_LINE, _MOST_CELLS = 2 * MAX_ROWS, 20_000, 200
@@ -126,9 +126,8 @@ def _header(cells: list[str], where: str, sheet: Sheet, problems: list[Problem])
 
 def _nearest_column(wrong: str, sheet: Sheet) -> str:
     """What to do about a column that there is not: the one that was meant, else all there are."""
-    near = did_you_mean(wrong, sheet.by_name)
-    if near.startswith("Did"):
-        return near
+    if word_meant(wrong, sheet.by_name):
+        return did_you_mean(wrong, sheet.by_name)
     return f"'docgen rows CASE FILE' takes a sheet of your own. The columns here are: {', '.join(sheet.by_name)}."
 
 

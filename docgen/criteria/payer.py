@@ -17,7 +17,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from docgen.case.files import text_of
 from docgen.case.toml import read_toml
 from docgen.criteria.criterion import criteria
-from docgen.errors import Problem, UserError, brief, did_you_mean
+from docgen.errors import Problem, UserError, brief, did_you_mean, word_meant
 
 _FOLDER = Path(__file__).parent.parent / "payers"
 _MOST_BYTES = 1_000_000
@@ -105,7 +105,7 @@ def load(payer_id: str, where: str) -> Payer:
     known = {path.stem: path for path in _FOLDER.glob("*.toml")}
     if payer_id not in known:
         near = did_you_mean(payer_id, known)
-        if not near.startswith("Did"):  # ids that share their beginning are for different clients: all are named
+        if not word_meant(payer_id, known):  # ids that share their beginning are for different clients: all are named
             near = f"Those there are: {'; '.join(f'{payer.id} ({payer.name})' for payer in payers())}."
         raise UserError([Problem(where, f"unknown payer '{brief(payer_id)}'", near)])
     return read_payer(known[payer_id])
