@@ -115,10 +115,9 @@ Reference = tuple[KeyPath, str | Iterable[str] | None, str]  # where ids stand, 
 
 def _references(case: Case) -> Iterator[Reference]:
     """Every key of the case that names entries of a list by their ids."""
-    for path, person in (*_entries_by(case), *_people_of_training(case), *_people_of_papers(case)):
-        yield path, person, "people"
-    for path, person in _emergency_people(case):
-        yield path, person, "people"
+    for people in (_entries_by, _people_of_training, _people_of_papers, _emergency_people):
+        for path, person in people(case):
+            yield path, person, "people"
     for name in _OF_VISITS:
         for index, part in enumerate(_list(case, name)):
             yield (*name.split("."), index, "visit"), part.visit, "visits"
@@ -229,7 +228,7 @@ def _emergency_people(case: Case) -> Iterator[Naming]:
 def _parts_and_diagnoses(case: Case, where: Where) -> Iterator[Problem]:
     """Lines that answer a diagnosis which the case does not hold, and standard parts given twice."""
     codes = [diagnosis.code for diagnosis in case.diagnoses if diagnosis.code]
-    lines: list[tuple[tuple[str | int, ...], tuple[str, ...]]] = [
+    lines: list[tuple[KeyPath, tuple[str, ...]]] = [
         (("configuration", "chair", "diagnosis_codes"), case.configuration.chair.diagnosis_codes)
     ]
     lines += [
