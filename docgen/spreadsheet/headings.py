@@ -44,7 +44,11 @@ _WRITTEN = {
     "ft/s": "ft/s fps",
 }
 UNIT_OF = {word: unit for unit, words in _WRITTEN.items() for word in words.split()}
-_LENGTHS = ("ft", "feet", "foot", "yd", "yds", "yards", "meters", "metres", "cm")  # a heading of the unit alone
+# a heading that is a unit alone -> its column
+_UNIT_ALONE = {
+    **dict.fromkeys(("ft", "feet", "foot", "yd", "yds", "yards", "meters", "metres", "cm"), "distance_m"),
+    "sec": "seconds",
+}
 COLUMNS = {**TOTALS.by_name, **TRIAL.by_name}
 
 
@@ -94,10 +98,8 @@ def meant_by(heading: str) -> Meant | None:
     outside = heading[: bracket.start()] if bracket else heading
     unit = UNIT_OF.get(bracket.group(1).strip().rstrip(".").casefold(), "") if bracket else ""
     words = words_of(outside)
-    if words in _LENGTHS and not bracket:
-        return Meant("distance_m", UNIT_OF[words])
-    if words == "sec" and not bracket:
-        return Meant("seconds", "s")
+    if words in _UNIT_ALONE and not bracket:
+        return Meant(_UNIT_ALONE[words], UNIT_OF[words])
     if words in ("seconds", "secs", "sekunden", "secondes", "segundos"):
         unit = unit or "s"
     elif words in ("minutes", "minuten", "minutos"):
