@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from datetime import date
 
+from docgen.case.by_name import PRESENT
 from docgen.case.lines import lines_of
 from docgen.terms import renamed
 
@@ -48,7 +49,7 @@ def carried_over(text: str, case_id: str, today: date) -> str:
         if table.partition(".")[0] in _PAPERS:
             carried.append(f"# {line}" if line.strip() and not line.startswith("#") else line)
             continue
-        line = _FORMAT.sub('format = "docgen case 2"', line)
+        line = _FORMAT.sub(f'format = "{PRESENT}"', line)
         if not table and first and _ID.match(line):
             line, first = f'id = "{case_id}"', False
         line = _QUOTED.sub(lambda quoted: f'"{_new_name(quoted[1], renames)}"', line)

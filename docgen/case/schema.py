@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from docgen.case.base import Part, part_of
-from docgen.case.by_name import EACH, LIKE, OTHERS, Form, form_of, form_of_list
+from docgen.case.by_name import EACH, LIKE, OTHERS, PRESENT, Form, form_of, form_of_list
 from docgen.case.model import Case
 from docgen.case.record import TRIAL, Column, Sheet
 from docgen.case.session import SESSIONS
@@ -29,11 +29,7 @@ _TYPES = {
 def schema() -> dict[str, Any]:
     """JSON Schema (draft 2020-12) of case.toml; `$defs.Row` is a row of trial.csv, `$defs.DayTotal` one of totals.csv,
     `$defs.SessionRow` one of sessions.csv."""
-    case = (
-        {"$schema": "https://json-schema.org/draft/2020-12/schema"}
-        | Case.model_json_schema()
-        | {"title": "docgen case 2"}
-    )
+    case = {"$schema": "https://json-schema.org/draft/2020-12/schema"} | Case.model_json_schema() | {"title": PRESENT}
     models: tuple[type[Part], ...] = (Case, *_parts(Case))
     for model in models:
         named = case if model is Case else case["$defs"][model.__name__]

@@ -14,7 +14,7 @@ from msgspec import Struct
 from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part, part_of
-from docgen.case.by_name import EACH, Form, form_of_list
+from docgen.case.by_name import EACH, PRESENT, Form, form_of_list
 from docgen.case.model import Case
 from docgen.case.record import COLUMNS
 from docgen.case.short_form import KIND_NAMES
@@ -61,7 +61,7 @@ def starter(case_id: str, asked: Asked | None = None) -> str:
         "# NAME stands for a name of your own: [findings.hand_weak], [spaces.hall]; repeat the block for each entry.",
         "# What all entries of a list have stands once, under each; a visit gives its day and who made it.",
         *([f"# What this request needs; all there is to record: docgen new {case_id} --all"] if asked else []),
-        'format = "docgen case 2"',
+        f'format = "{PRESENT}"',
         f'id = "{case_id}"',
         "",
     ]
