@@ -10,6 +10,8 @@ from docgen.case.need import Goal
 from docgen.case.paper import Authorization, Delivery, Denial
 from docgen.case.training import FollowUp
 
+_NO_ANSWER = {"payer_says": None, "payer_said_on": None}  # of the payer, to a line or to the request
+
 
 def known_on(case: Case, day: date) -> Case:
     """The case without what happened after a day; the case itself where nothing did. What has no day is kept.
@@ -34,7 +36,7 @@ def known_on(case: Case, day: date) -> Case:
     if any(_after(entry.on, day) for entry in case.fitted):
         later["fitted"] = tuple(entry for entry in case.fitted if not _after(entry.on, day))
     if _after(case.request.payer_said_on, day):
-        later["request"] = case.request.model_copy(update={"payer_says": None, "payer_said_on": None})
+        later["request"] = case.request.model_copy(update=_NO_ANSWER)
     if _answered_after(case.configuration, day):
         later["configuration"] = _before_answers(case.configuration, day)
     tries = tuple(row for row in case.sessions if row.date <= day)
@@ -72,12 +74,11 @@ def _answered_after(configuration: Configuration, day: date) -> bool:
 
 def _before_answers(configuration: Configuration, day: date) -> Configuration:
     """The configuration without what came after a day: the payer's answers to its lines, stops passed."""
-    none = {"payer_says": None, "payer_said_on": None}
     chair = configuration.chair
     if _after(chair.payer_said_on, day):
-        chair = chair.model_copy(update=none)
+        chair = chair.model_copy(update=_NO_ANSWER)
     items = tuple(
-        item.model_copy(update=none) if _after(item.payer_said_on, day) else item for item in configuration.items
+        item.model_copy(update=_NO_ANSWER) if _after(item.payer_said_on, day) else item for item in configuration.items
     )
     stop = configuration.stop
     if _after(stop.passed_on, day):
