@@ -7,7 +7,6 @@ import textwrap
 import types
 import typing
 from collections.abc import Mapping, Sequence
-from datetime import date, time
 from typing import Any
 
 from msgspec import Struct
@@ -15,6 +14,7 @@ from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part, part_of
 from docgen.case.by_name import EACH, PRESENT, Form, form_of_list
+from docgen.case.mistakes import toml_of
 from docgen.case.model import Case
 from docgen.case.record import COLUMNS
 from docgen.case.short_form import KIND_NAMES
@@ -189,18 +189,10 @@ def _explained(key: str, field: FieldInfo) -> list[str]:
     return [f"{key.ljust(25)} # {first}", *(f"# {'':<23} # {line}" for line in rest)]
 
 
-def _example(field: FieldInfo) -> str:
-    value = field.examples[0] if field.examples else field.default
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, (date, time)):
-        return value.isoformat()
-    return json.dumps(list(value) if isinstance(value, tuple) else value, ensure_ascii=False)
-
-
 def _meaning(field: FieldInfo) -> str:
     words = [json.dumps(choice) for choice in _choices(field.annotation)]
-    return f"{field.description}: {', '.join(words)}" if words else f"{field.description}; form: {_example(field)}"
+    example = field.examples[0] if field.examples else field.default
+    return f"{field.description}: {', '.join(words)}" if words else f"{field.description}; form: {toml_of(example)}"
 
 
 def _choices(annotation: Any) -> list[str]:
