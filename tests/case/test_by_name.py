@@ -8,10 +8,14 @@ from datetime import date
 import pytest
 
 from docgen.case.by_name import as_written, form_of, spread
+from docgen.case.emergency import ConditionAnswer
 from docgen.case.lines import line_for, lines_of
 from docgen.case.model import Case
+from docgen.case.mount import Mount
 from docgen.case.private_keys import is_private
 from docgen.case.read import read_case, read_text
+from docgen.case.schema import _parts as parts_of
+from docgen.case.training import Hours
 from docgen.errors import UserError
 
 HEAD = 'format = "docgen case 2"\nid = "robin-example"\n'
@@ -176,11 +180,10 @@ def test_a_private_note_is_private_in_either_form(path):
 
 def test_a_key_is_never_taken_for_a_name():
     """Of each part with names, the words that are no names are keys of none of its entries."""
-    for field in (*Case.model_fields.values(),):
-        part = getattr(field.annotation, "__args__", (None,))[0]
-        form = form_of(part) if hasattr(part, "model_fields") else None
-        if form:
-            assert not {"each", "like", "others"} & part.model_fields.keys() and form.key in part.model_fields
+    parts_by_name = [(part, form) for part in parts_of(Case) if (form := form_of(part))]
+    assert {Mount, Hours, ConditionAnswer} < {part for part, _ in parts_by_name}  # those within another too
+    for part, form in parts_by_name:
+        assert not {"each", "like", "others"} & part.model_fields.keys() and form.key in part.model_fields
 
 
 @pytest.mark.parametrize(
