@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import typing
+from collections.abc import Iterator
 from typing import Annotated, Any, get_args, get_origin
 
 from pydantic import BaseModel
@@ -23,6 +24,18 @@ def value_at(case: Case, path: KeyPath, default: Any = None) -> Any:
         else:
             node = getattr(node, part) if part in getattr(type(node), "model_fields", {}) else default
     return node
+
+
+def texts_in(node: object, path: KeyPath = ()) -> Iterator[tuple[KeyPath, str]]:
+    """Every text of a case, or of a part of it that stands at the path, with its key path."""
+    if isinstance(node, str):
+        yield path, node
+    elif isinstance(node, tuple):
+        for at, entry in enumerate(node):
+            yield from texts_in(entry, (*path, at))
+    elif isinstance(node, BaseModel):
+        for name in type(node).model_fields:
+            yield from texts_in(getattr(node, name), (*path, name))
 
 
 def with_value(case: Case, path: KeyPath, value: Any) -> Case:

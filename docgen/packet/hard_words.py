@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from msgspec import Struct
-from pydantic import BaseModel
 
+from docgen.case.keys import texts_in
 from docgen.packet.assess import Assessed
 from docgen.packet.trees import trees
 from docgen.packet.wording import Wording, wording
@@ -64,21 +63,9 @@ def ease(assessed: Assessed, name: str = "guide", worded: Wording | None = None)
 
 def _sentences(assessed: Assessed, page: str) -> Iterator[HardSentence]:
     """The sentences of the case that stand on a page, whose words are given in small letters."""
-    for path, text in _texts(assessed.file.case):
+    for path, text in texts_in(assessed.file.case):
         for sentence in sentences([" ".join(text.split())]):
             words = words_of(sentence)
             if len(words) >= _FEWEST_WORDS and sentence.lower().rstrip(".!?") in page:
                 grade = grade_level(len(words), 1, sum(map(syllables, words)))
                 yield HardSentence(sentence, len(words), grade, assessed.file.where(*path))
-
-
-def _texts(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[tuple[str | int, ...], str]]:
-    """Every text of a case with its key path."""
-    if isinstance(node, str):
-        yield path, node
-    elif isinstance(node, tuple):
-        for at, child in enumerate(node):
-            yield from _texts(child, (*path, at))
-    elif isinstance(node, BaseModel):
-        for name in type(node).model_fields:
-            yield from _texts(getattr(node, name), (*path, name))

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from msgspec import Struct
-from pydantic import BaseModel
 
+from docgen.case.keys import texts_in, value_at
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.run import Verdict
 from docgen.packet.papers import places_of
@@ -66,26 +67,9 @@ def places(
     return tuple(dict.fromkeys(shown)) or (str(worded.words["own_record"]),)
 
 
-def _texts(case: Case, path: tuple[str | int, ...]) -> Iterator[str]:
+def _texts(case: Case, path: KeyPath) -> Iterator[str]:
     """The texts of two words or more at a key path of the case and under it, as `Section.words` has them."""
-    value: object = case
-    for step in path:
-        if isinstance(step, int):
-            value = value[step] if isinstance(value, tuple) and step < len(value) else None
-        else:
-            value = getattr(value, step, None)
-    yield from _under(value)
-
-
-def _under(value: object) -> Iterator[str]:
-    if isinstance(value, str) and " " in value.strip():
-        yield _plain(value)
-    elif isinstance(value, tuple):
-        for entry in value:
-            yield from _under(entry)
-    elif isinstance(value, BaseModel):
-        for name in type(value).model_fields:
-            yield from _under(getattr(value, name))
+    yield from (_plain(text) for _, text in texts_in(value_at(case, path)) if " " in text.strip())
 
 
 def _plain(text: str) -> str:

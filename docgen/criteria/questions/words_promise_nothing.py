@@ -12,8 +12,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from pydantic import BaseModel
-
+from docgen.case.keys import texts_in
 from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.sentences import counted
@@ -61,16 +60,5 @@ def _promised(text: str) -> Iterator[str]:
 
 def _texts(grounds: Grounds) -> Iterator[tuple[KeyPath, str]]:
     for table in _TABLES:
-        yield from _texts_in(getattr(grounds.case, table), (table,))
-
-
-def _texts_in(node: object, path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
-    """Every text with a space in it, with its key path."""
-    if isinstance(node, str) and " " in node:
-        yield path, node
-    elif isinstance(node, tuple):
-        for at, entry in enumerate(node):
-            yield from _texts_in(entry, (*path, at))
-    elif isinstance(node, BaseModel):
-        for name in type(node).model_fields:
-            yield from _texts_in(getattr(node, name), (*path, name))
+        texts = texts_in(getattr(grounds.case, table), (table,))
+        yield from ((path, text) for path, text in texts if " " in text)
