@@ -6,7 +6,6 @@ nobody. What kind of paper one is decides which rows of the cover point to it.
 
 from __future__ import annotations
 
-import hashlib
 import re
 from collections.abc import Iterable, Mapping
 from datetime import date
@@ -18,6 +17,7 @@ from msgspec import Struct
 from docgen.case.model import Case
 from docgen.documents.phrase import Words
 from docgen.errors import Problem, UserError
+from docgen.packet.place import sha256
 from docgen.rendering.pdf.outside import MOST_BYTES, NoUsablePdf, Outside, read_outside
 from docgen.rendering.template import Place
 
@@ -51,7 +51,7 @@ class Paper(Struct, frozen=True):
     @property
     def sha256(self) -> str:
         """Digest of the file as it came."""
-        return hashlib.sha256(self.pdf.data).hexdigest()
+        return sha256(self.pdf.data)
 
     @property
     def anchor(self) -> str:

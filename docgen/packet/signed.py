@@ -7,7 +7,6 @@ ever recorded is kept with its letter, so that none is passed off as the signatu
 
 from __future__ import annotations
 
-import hashlib
 import os
 from collections.abc import Mapping
 from pathlib import Path
@@ -21,7 +20,7 @@ from docgen.errors import Problem, UserError
 from docgen.packet.approval import LETTER, Review, digest, quoted
 from docgen.packet.manifest import read_manifest
 from docgen.packet.papers import read_pdf
-from docgen.packet.place import plain_bytes
+from docgen.packet.place import plain_bytes, sha256
 from docgen.private import write_whole
 from docgen.rendering.pdf.outside import NoUsablePdf, Outside
 
@@ -48,7 +47,7 @@ class SignedScan(Struct, frozen=True):
     @property
     def sha256(self) -> str:
         """Digest of the scan."""
-        return hashlib.sha256(self.pdf.data).hexdigest()
+        return sha256(self.pdf.data)
 
     def refused_for(self, letter_words: str, n_pages: int) -> str:
         """Why it cannot stand in the place of a letter that says this on so many pages; "" where it can."""
@@ -68,7 +67,7 @@ def signed_scan(folder: Path) -> SignedScan | None:
         if leads_out(scan, folder):
             raise NoUsablePdf("is a link that leads out of the case folder", "Put the file itself there.")
         pdf = read_pdf(scan)
-        if (letter := scans.get(hashlib.sha256(pdf.data).hexdigest())) is None:
+        if (letter := scans.get(sha256(pdf.data))) is None:
             raise NoUsablePdf("is not the scan that was recorded as the signed letter", _SIGN_ANEW)
     except NoUsablePdf as failure:
         raise UserError([Problem(str(scan), failure.what, failure.do)]) from None
@@ -91,7 +90,7 @@ def record_signed(folder: Path, scan: Path, out: Path, review: Review | None, by
     built = out / case_id / f"{LETTER}.pdf"
     manifest = read_manifest(built.parent)
     entry, printed = manifest.files.get(built.name), plain_bytes(built)
-    ours = entry and printed is not None and hashlib.sha256(printed).hexdigest() == entry.sha256
+    ours = entry and printed is not None and sha256(printed) == entry.sha256
     if not (entry and ours and entry.words and entry.verdict == "approved" and manifest.key == known_key(folder)):
         do = "Build the packet of the approved case, print this file, and have it signed."
         raise UserError([Problem(str(built), "is not the approved letter of this case as it was built", do)])
@@ -101,14 +100,14 @@ def record_signed(folder: Path, scan: Path, out: Path, review: Review | None, by
         pdf, n_pages = read_pdf(scan), read_pdf(built).n_pages
         if differ := _pages_differ(scan.name, pdf.n_pages, n_pages):
             raise NoUsablePdf(differ.removeprefix(f"{scan.name} "), "Scan each page of it once, in their order.")
-        path, sha256 = folder / FILE, hashlib.sha256(pdf.data).hexdigest()
+        path, scanned = folder / FILE, sha256(pdf.data)
         scans = _read(path)[1] if os.path.lexists(path) else {}
-        if scans.get(sha256, entry.words) != entry.words:
+        if scans.get(scanned, entry.words) != entry.words:
             raise NoUsablePdf("was recorded before as another letter, signed", _SIGN_ANEW)
     except NoUsablePdf as failure:
         raise UserError([Problem(str(scan), failure.what, failure.do)]) from None
     try:
-        write_whole(path, _written(scan.name, {**scans, sha256: entry.words}).encode())
+        write_whole(path, _written(scan.name, {**scans, scanned: entry.words}).encode())
     except OSError as failure:
         raise UserError([Problem(str(path), f"cannot be written: {failure.strerror}")]) from None
     return path, review
