@@ -14,7 +14,7 @@ from docgen.criteria.payer import Payer
 from docgen.packet.approval import digest
 from docgen.packet.contents import Contents
 from docgen.packet.papers import Paper
-from docgen.packet.render import FORMATS
+from docgen.rendering.formats import format_names
 from docgen.resources import folder
 
 _PRINTERS = ("jinja2", "markdown-it-py", "python-docx", "lxml", "reportlab", "pillow", "icalendar", "pypdfium2")
@@ -49,7 +49,7 @@ class Selection(Struct, frozen=True):
     langs    languages whose documents are written beside the English ones
     """
 
-    formats: tuple[str, ...] = FORMATS
+    formats: tuple[str, ...] = format_names()
     only: tuple[str, ...] = ()
     enclose: tuple[str, ...] = ()
     papers: tuple[Paper, ...] = ()

@@ -19,6 +19,7 @@ from docgen.figures.draw import drawings
 from docgen.packet.approval import LETTER, Review, digest
 from docgen.packet.assess import Assessed
 from docgen.packet.papers import OPTION, Paper, PaperShown, papers_shown
+from docgen.packet.recipe import EVERY_FILE, Selection
 from docgen.packet.signed import SignedScan
 from docgen.packet.teaching import marked
 from docgen.packet.trees import placed, tables, trees_of
@@ -64,32 +65,28 @@ def render(
     enclose: Iterable[str] = (),
     papers: Sequence[Paper] = (),
 ) -> dict[str, bytes]:
-    """File name -> bytes of every document in every format; arguments as of `rendered`, without a signed letter."""
-    return rendered(assessed, formats, only, worded, review, letterhead, enclose, papers).files
+    """File name -> bytes of the files of a `Selection`, without a signed letter; the rest as of `rendered`."""
+    selection = Selection(tuple(formats), tuple(only), tuple(enclose), tuple(papers))
+    return rendered(assessed, selection, worded, review, letterhead).files
 
 
 def rendered(
     assessed: Assessed,
-    formats: Iterable[str] = FORMATS,
-    only: Iterable[str] = (),
+    selection: Selection = EVERY_FILE,
     worded: Wording | None = None,
     review: Review | None = None,
     letterhead: Letterhead | None = None,
-    enclose: Iterable[str] = (),
-    papers: Sequence[Paper] = (),
     signed: SignedScan | None = None,
 ) -> Rendered:
-    """Every document in every format. The same case, papers and scan give the same bytes.
+    """The files of a packet but those of other languages. The same case, papers and scan give the same bytes.
 
     review      who reviewed this content, and whether that still stands; None when nobody has
     letterhead  what stands above the first page of each document; None for none
-    enclose     documents that packet.pdf holds besides those that are always sent
-    papers      of others, that it holds too
     signed      a scan that stands in the place of the letter in packet.pdf, if it is of this letter
     """
     worded = in_locale(worded or wording(), assessed.payer.locale)
-    formats, only, sent = tuple(formats), tuple(only), {*enclose}
-    sent |= set(worded.sent)
+    formats, only, papers = selection.formats, selection.only, selection.papers
+    sent = {*selection.enclose, *worded.sent}
     _refuse_missing(sent - called_for(worded.documents, assessed.file.case).keys())
     _refuse_without_packet(papers, formats, only, sent)
     # a document that lists the others with their digests can only be finished after them, and cannot list itself
@@ -128,9 +125,7 @@ def rendered(
 def _refuse_missing(enclosed: Collection[str]) -> None:
     """Raise UserError where a document is to be enclosed that the case does not make."""
     if enclosed:
-        raise UserError(
-            [Problem("--enclose", f"this case makes no {name}", "Leave it out.") for name in sorted(enclosed)]
-        )
+        raise UserError([Problem(OPTION, f"this case makes no {name}", "Leave it out.") for name in sorted(enclosed)])
 
 
 def _refuse_without_packet(

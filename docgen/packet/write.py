@@ -122,17 +122,7 @@ def packet_files(
     review = None if assessed.copy else reviewed(assessed, worded, letterhead)
     signed = signed_scan(assessed.file.folder) if review else None
     scan = signed if review and review.stands else None
-    result = rendered(
-        assessed,
-        selection.formats,
-        selection.only,
-        worded,
-        review,
-        letterhead,
-        selection.enclose,
-        selection.papers,
-        scan,
-    )
+    result = rendered(assessed, selection, worded, review, letterhead, scan)
     foreign = tuple(in_language(assessed, lang, selection.only) for lang in selection.langs)
     translated: dict[str, bytes] = {}
     for foreign_documents in foreign:
