@@ -68,16 +68,18 @@ class Furniture:
         words   stand before the pages
         holder  element to which they belong
         """
+        led_from = canvas.led_from()
+        if not led_from:
+            return
         runs = [Run(f"{words} ")]
-        for n, (number, anchor) in enumerate(canvas.led_from().items()):
+        for n, (number, anchor) in enumerate(led_from.items()):
             page = f"{self.labels.page.lower()} {number}"
             link = Link(f"#{anchor}", f"{words} {page}", Element("Link"))
             runs += [*([Run(", ")] if n else []), Run(page, link=link)]
-        lines = broken(runs, self.line / 2, self.style.furniture.size)[:1]
-        if len(runs) > 1:
-            furniture = self.style.furniture
-            rows = [(self.style.margin_side, _EDGE, line) for line in lines]
-            canvas.text(rows, furniture.size, furniture.shade, self.style.gap_fill, holder.child("P"))
+        furniture = self.style.furniture
+        lines = broken(runs, self.line / 2, furniture.size)[:1]
+        rows = [(self.style.margin_side, _EDGE, line) for line in lines]
+        canvas.text(rows, furniture.size, furniture.shade, self.style.gap_fill, holder.child("P"))
 
     def _show(
         self,
