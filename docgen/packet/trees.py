@@ -48,15 +48,16 @@ def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Ma
     wanted = set(only) or set(asked)
     last = {name for name, document in asked.items() if needs_places(document.shows)}
     first = [name for name in asked if name not in last and (name in wanted or last.intersection(wanted))]
-    laid_out = [(assessed, shown)]  # the case as it is, and as it stood on the days of papers, with the tables of each
+    # of the case as it is, and as it stood on the days of papers: `Assessed.as_it_stood` keeps each of these
+    tables_then = {id(assessed): shown}
 
     def basis(name: str) -> tuple[Assessed, Mapping[str, Any]]:
         if not is_of_the_request(asked[name]):
             return assessed, shown
         then = on_its_day(assessed, dated_on(asked[name], assessed.file.case))
-        if not any(stood is then for stood, _ in laid_out):
-            laid_out.append((then, _tables_of_its_day(then, worded, shown)))
-        return next((stood, tables_of_it) for stood, tables_of_it in laid_out if stood is then)
+        if id(then) not in tables_then:
+            tables_then[id(then)] = _tables_of_its_day(then, worded, shown)
+        return then, tables_then[id(then)]
 
     done = {name: _tree(assessed.file, worded, asked[name], basis(name)[1]) for name in first}
     if last := last.intersection(wanted):
