@@ -16,6 +16,7 @@ from msgspec import Struct
 from docgen.case.files import leads_out, text_of
 from docgen.case.key import known_key
 from docgen.case.toml import read_toml
+from docgen.criteria.sentences import counted
 from docgen.errors import Problem, UserError
 from docgen.packet.approval import LETTER, Review, digest, quoted
 from docgen.packet.manifest import read_manifest
@@ -116,7 +117,7 @@ def record_signed(folder: Path, scan: Path, out: Path, review: Review | None, by
 def _pages_differ(name: str, n_scanned: int, n_pages: int) -> str:
     if n_scanned == n_pages:
         return ""
-    return f"{name} has {n_scanned} {'page' if n_scanned == 1 else 'pages'}, and the letter has {n_pages}"
+    return f"{name} has {counted(n_scanned, 'page', 'pages')}, and the letter has {n_pages}"
 
 
 def _written(name: str, scans: Mapping[str, str]) -> str:

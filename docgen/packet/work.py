@@ -10,6 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from docgen.case.nobody.kinds import no_legal_deidentification
+from docgen.criteria.sentences import counted
 from docgen.errors import Problem, UserError, place_of_fault
 from docgen.packet.assess import Assessed, assess
 from docgen.packet.contents import Contents, case_contents
@@ -163,7 +164,7 @@ def _remarks(
     for name in recipe.enclose if "packet.pdf" in files else ():
         yield f"packet.pdf holds the {name}, which is written for {worded.documents[name].reader}"
     for paper in recipe.papers:
-        n_pages = "1 page" if paper.pdf.n_pages == 1 else f"{paper.pdf.n_pages} pages"
+        n_pages = counted(paper.pdf.n_pages, "page", "pages")
         yield f"packet.pdf holds {paper.file} as it came, {n_pages}: see that it is this person's and may be sent"
         if paper.pdf.left_out:
             yield f"what {paper.file} holds besides its pages is left out: {', '.join(paper.pdf.left_out)}"
