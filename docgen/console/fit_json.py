@@ -11,7 +11,7 @@ from docgen.results import CaseFit
 
 
 def fit_json(result: CaseFit) -> dict[str, Any]:
-    """The same for programs: format "docgen fit 1"."""
+    """The findings, features and devices of a case, and what its settings bear: format "docgen fit 1"."""
     case, fit = result.case, result.fit
     return {
         "format": "docgen fit 1",
