@@ -83,6 +83,14 @@ def run(*words: object) -> tuple[int, str, str]:
     return done.exit_code, done.stdout, done.stderr
 
 
+def pages_of(pdf: bytes) -> list[str]:
+    """The words of each page of a PDF, with one space between them."""
+    from pypdfium2 import PdfDocument
+
+    with PdfDocument(pdf) as opened:
+        return [" ".join(page.get_textpage().get_text_range().split()) for page in opened]
+
+
 def each_key_gone(raw: dict[str, Any]) -> Iterator[tuple[tuple[str | int, ...], dict[str, Any]]]:
     """Every key of a case's data with the data without it; of the entries of a list, the first that has the key."""
     seen, saved = set(), pickle.dumps(raw)  # a quarter of the time of deepcopy

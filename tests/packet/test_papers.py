@@ -11,7 +11,7 @@ import pikepdf
 import pypdfium2
 import pytest
 from reportlab.pdfgen.canvas import Canvas
-from support import DEMO_FOLDERS
+from support import DEMO_FOLDERS, pages_of
 from typer.testing import CliRunner
 
 from docgen.cli import app
@@ -66,11 +66,6 @@ def files(papers):
     return render(assess(ONE), ["pdf"], {*SENT, "guide"}, papers=papers)
 
 
-def _pages(data):
-    with pypdfium2.PdfDocument(data) as opened:
-        return [" ".join(page.get_textpage().get_text_range().split()) for page in opened]
-
-
 def _links(opened):
     numbers = {page.obj.objgen: at for at, page in enumerate(opened.pages, 1)}
     return [
@@ -82,7 +77,7 @@ def _links(opened):
 
 
 def test_each_paper_stands_behind_the_documents_with_its_bookmark_and_its_pages_counted_through(files):
-    pages = _pages(files["packet.pdf"])
+    pages = pages_of(files["packet.pdf"])
     assert "ORDERED BY HAND" in pages[-3] and "SECOND PAGE OF THE ORDER" in pages[-2]
     assert "NIGHT OF THE STUDY" in pages[-1]
     assert all(f"Page {at} of {len(pages)}" in text for at, text in enumerate(pages, 1))
@@ -94,7 +89,7 @@ def test_each_paper_stands_behind_the_documents_with_its_bookmark_and_its_pages_
 
 
 def test_the_cover_lists_each_paper_with_day_pages_and_digest_and_its_rows_lead_to_it(files):
-    pages = _pages(files["packet.pdf"])
+    pages = pages_of(files["packet.pdf"])
     first = len(pages) - 2
     cover = pages[0]
     for data, row in ((ORDER, r"April 16, 2026 2"), (STUDY, "stands on it 1")):
@@ -110,7 +105,7 @@ def test_the_cover_lists_each_paper_with_day_pages_and_digest_and_its_rows_lead_
 
 
 def test_the_letter_names_as_enclosed_only_what_is(files):
-    text = " ".join(_pages(files["letter.pdf"]))
+    text = " ".join(pages_of(files["letter.pdf"]))
     assert f"Papers of others that I enclose: {KINDS['order']} and Sleep study." in text
     assert "Papers of others" not in trees(assess(ONE), ["letter"])["letter"].plain()
 
@@ -120,7 +115,7 @@ def test_the_same_case_and_papers_give_the_same_bytes(files, papers):
 
 
 def test_no_other_file_holds_a_page_of_a_paper(files):
-    held = {name for name in files if name.endswith(".pdf") and "ORDERED BY HAND" in "".join(_pages(files[name]))}
+    held = {name for name in files if name.endswith(".pdf") and "ORDERED BY HAND" in "".join(pages_of(files[name]))}
     assert held == {"packet.pdf"} and "guide.pdf" in files
 
 
@@ -152,7 +147,7 @@ def test_what_is_filled_in_comes_along_and_scripts_and_attached_files_do_not(tmp
     (form,) = read_papers([str(tmp_path / "form.pdf")], KINDS)
     assert form.pdf.left_out == ("scripts", "attached files")
     packet = render(assess(ONE), ["pdf"], SENT, papers=[form])["packet.pdf"]
-    assert "FILLED IN" in _pages(packet)[-1]
+    assert "FILLED IN" in pages_of(packet)[-1]
     with pikepdf.open(io.BytesIO(packet)) as opened:
         assert not opened.attachments and not {"/OpenAction", "/Names", "/AcroForm"} & set(opened.Root.keys())
         everything = b"".join(

@@ -9,7 +9,7 @@ import re
 import pikepdf
 import pypdfium2
 import pytest
-from support import DEMO_FOLDERS
+from support import DEMO_FOLDERS, pages_of
 from typer.testing import CliRunner
 
 from docgen.cli import app
@@ -28,11 +28,6 @@ def built(request):
     """A demo case and its files in PDF."""
     one = assess(request.param)
     return one, render(one, ["pdf"], SENT)
-
-
-def _pages(file):
-    with pypdfium2.PdfDocument(file) as pdf:
-        return [" ".join(page.get_textpage().get_text_range().split()) for page in pdf]
 
 
 def _links(file):
@@ -68,7 +63,7 @@ def test_each_page_that_answers_leads_back_to_the_question_on_the_cover(built):
                     tops.setdefault(at, set()).add(float(note.Rect[3]))
     n_cover = max(at for at, _ in forth)
     assert back and back == {(at, to) for at, to in forth if to > n_cover}
-    assert BACK not in "".join(_pages(files["letter.pdf"]))
+    assert BACK not in "".join(pages_of(files["letter.pdf"]))
 
 
 def test_what_is_written_for_the_family_and_the_coach_is_not_among_what_is_sent():
@@ -77,13 +72,13 @@ def test_what_is_written_for_the_family_and_the_coach_is_not_among_what_is_sent(
 
 def test_the_packet_is_what_is_sent_page_for_page(built):
     _, files = built
-    pages = _pages(files["packet.pdf"])
-    counts = [len(_pages(files[f"{name}.pdf"])) for name in SENT]
+    pages = pages_of(files["packet.pdf"])
+    counts = [len(pages_of(files[f"{name}.pdf"])) for name in SENT]
     # the page numbers in the cover's rows may make it longer than it is alone
     assert 0 <= len(pages) - sum(counts) <= 1
     assert all(f"Page {at} of {len(pages)}" in text for at, text in enumerate(pages, 1))
     for at, name in enumerate(SENT[1:], 1):  # the cover is the first
-        alone = _pages(files[f"{name}.pdf"])
+        alone = pages_of(files[f"{name}.pdf"])
         start = len(pages) - sum(counts[at:])
         for own, bound in zip(alone, pages[start:], strict=False):
             assert _furniture_out(own) == _furniture_out(bound)
@@ -91,7 +86,7 @@ def test_the_packet_is_what_is_sent_page_for_page(built):
 
 def test_each_place_the_cover_names_stands_on_the_page_it_names(built):
     one, files = built
-    pages = _pages(files["packet.pdf"])
+    pages = pages_of(files["packet.pdf"])
     made = {name: sections_of(tree) for name, tree in trees(one).items()}
     titles = {
         wording().words["short_titles"].get(name, document.title): name
@@ -142,7 +137,7 @@ def test_every_key_of_the_places_is_a_criterion_or_a_heading():
 
 def test_alone_the_cover_names_document_and_section_and_no_page():
     files = render(assess(ONE), ["pdf", "html"], ["cover"])
-    text = " ".join(_pages(files["cover.pdf"]))
+    text = " ".join(pages_of(files["cover.pdf"]))
     assert "Letter: Equipment Trial and Results" in text and "(page " not in text and _links(files["cover.pdf"]) == []
     assert "packet.pdf" not in files and 'href="#letter' not in files["cover.html"].decode()
 
@@ -161,7 +156,7 @@ def test_other_documents_are_enclosed_only_when_asked_for(enclose, added):
     with pypdfium2.PdfDocument(files["packet.pdf"]) as pdf:
         titles = [mark.get_title() for mark in pdf.get_toc() if mark.level == 0]
     assert titles == [*(wording().documents[name].title for name in SENT), *added]
-    text = " ".join(_pages(files["packet.pdf"]))
+    text = " ".join(pages_of(files["packet.pdf"]))
     others = re.search(r"Made for others, and not enclosed: (.*?)\. Coverage Criteria", text)[1]
     assert ("Power Mobility Training Plan" in others) == ("plan" not in enclose) and ("Daily guide" in others) == (
         "guide" not in enclose
@@ -172,7 +167,7 @@ def test_what_a_payer_must_not_see_is_not_in_the_packet_unless_enclosed():
     one = assess(ONE)
     phones = [p.phone for p in one.file.case.with_role("caregiver") if p.phone]
     assert phones
-    assert not any(phone in text for phone in phones for text in _pages(render(one, ["pdf"], SENT)["packet.pdf"]))
+    assert not any(phone in text for phone in phones for text in pages_of(render(one, ["pdf"], SENT)["packet.pdf"]))
 
 
 @pytest.mark.parametrize(
@@ -224,7 +219,7 @@ def test_the_order_lists_what_is_sent_with_its_digest_and_not_itself(formats, su
     digests = {name: hashlib.sha256(files[f"{name}.{suffix}"]).hexdigest() for name in ("cover", "letter")}
     text = re.sub(r"<[^>]+>", " ", files["order.html"].decode()) if "html" in formats else ""
     if "pdf" in formats:
-        text += " ".join(_pages(files["order.pdf"]))
+        text += " ".join(pages_of(files["order.pdf"]))
     if "docx" in formats:
         import docx
 

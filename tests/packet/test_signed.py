@@ -12,7 +12,7 @@ import pikepdf
 import pypdfium2
 import pytest
 from reportlab.pdfgen.canvas import Canvas
-from support import DEMO_FOLDERS, NOT_REVIEWED, run
+from support import DEMO_FOLDERS, NOT_REVIEWED, pages_of, run
 
 from docgen.errors import UserError
 from docgen.library import approve_case, build_packet
@@ -36,11 +36,6 @@ def scan(n_pages: int, of: str = "SCANNED") -> bytes:
     return file.getvalue()
 
 
-def _pages(data):
-    with pypdfium2.PdfDocument(data) as opened:
-        return [" ".join(page.get_textpage().get_text_range().split()) for page in opened]
-
-
 def _built(case, out):
     return build_packet(case, out, formats=["pdf"], only=SENT)
 
@@ -53,7 +48,7 @@ def approved(tmp_path_factory):
     approve_case(case, BY, ON)
     packet = _built(case, under / "out")
     assert packet.verdict == "approved"
-    n_pages = len(_pages(packet.folder / "letter.pdf"))
+    n_pages = len(pages_of(packet.folder / "letter.pdf"))
     (case / "signed.pdf").write_bytes(scan(n_pages))
     return under, n_pages
 
@@ -78,10 +73,10 @@ def signed(approved, tmp_path_factory):
 def test_the_scan_stands_in_the_place_of_the_letter_and_what_leads_to_it_lands(signed):
     _, packet, n_pages = signed
     data = (packet.folder / "packet.pdf").read_bytes()
-    pages = _pages(data)
+    pages = pages_of(data)
     first = next(at for at, text in enumerate(pages) if "SCANNED SHEET 1" in text)
     assert [f"SCANNED SHEET {n + 1}" in pages[first + n] for n in range(n_pages)] == [True] * n_pages
-    alone = _pages(packet.folder / "letter.pdf")
+    alone = pages_of(packet.folder / "letter.pdf")
     words_of_letter = alone[0].partition("Letter of Medical Necessity")[2][:200]
     assert words_of_letter and not any(words_of_letter in text for text in pages)
     with pypdfium2.PdfDocument(data) as opened:
@@ -119,11 +114,11 @@ def test_a_changed_case_leaves_the_scan_out_and_says_so_also_when_it_is_approved
     (case / "case.toml").write_text(changed, encoding="utf-8")
     packet = _built(case, out)
     assert packet.is_draft and "signed.pdf is left out of packet.pdf: the packet has changed" in str(packet.remarks)
-    assert "SCANNED" not in "".join(_pages(packet.folder / "packet.pdf"))
+    assert "SCANNED" not in "".join(pages_of(packet.folder / "packet.pdf"))
     approve_case(case, BY, ON)
     packet = _built(case, out)
     assert packet.verdict == "approved" and "another letter was signed than this one" in str(packet.remarks)
-    assert "SCANNED" not in "".join(_pages(packet.folder / "packet.pdf"))
+    assert "SCANNED" not in "".join(pages_of(packet.folder / "packet.pdf"))
     assert "signed_letter" not in json.loads((packet.folder / "manifest.json").read_bytes())
     with pytest.raises(UserError, match="was recorded before as another letter"):
         approve_case(case, BY, signed_letter=case / "signed.pdf", out=out)
@@ -192,7 +187,7 @@ def test_it_goes_into_no_copy_about_nobody_and_to_no_cluster(signed):
     under, _, _ = signed
     case = packet_case(under)
     packet = build_packet(case, under / "copies", formats=["pdf"], only=SENT, deidentified=True)
-    assert "SCANNED" not in "".join(_pages(packet.folder / "packet.pdf"))
+    assert "SCANNED" not in "".join(pages_of(packet.folder / "packet.pdf"))
     contents = case_contents(case)
     assert {FILE, "signed.pdf"} <= contents.files.keys()
     with pytest.raises(UserError, match="is sent to no cluster"):
