@@ -6,7 +6,7 @@ import shutil
 
 import pytest
 from in_full import text_in_full
-from support import DEMO_FOLDERS
+from support import DEMO_FOLDERS, NOT_REVIEWED
 
 import docgen.fit.feature
 from docgen.console.features import feature_text, features_text
@@ -41,7 +41,7 @@ def with_new_feature(tmp_path, monkeypatch):
     shutil.copytree(
         next(path for path in DEMO_FOLDERS if path.name == case.name),
         case,
-        ignore=shutil.ignore_patterns("approval.toml"),
+        ignore=NOT_REVIEWED,
     )
     text = text_in_full(case)
     asked = '[[configuration.features]]\nid = "warm_cover"\nbecause = ["head_three_way"]\n\n[[configuration.items]]'

@@ -21,7 +21,7 @@ import docx
 import docx.oxml.ns
 from mutate import broken, other_parts, other_picture, other_rows, other_tables, other_template
 from PIL import Image
-from support import SMALL, SMALL_ROWS
+from support import NOT_REVIEWED, SMALL, SMALL_ROWS
 
 import docgen.fit.feature
 from docgen.console.check import check_report
@@ -146,7 +146,7 @@ def _whole(out: Path) -> None:
 def make(home: Path) -> Path:
     """A folder with everything that a door needs beside the file under test."""
     for source in _ANY_CASE:
-        shutil.copytree(source, home / source.name, ignore=shutil.ignore_patterns("approval.toml"))
+        shutil.copytree(source, home / source.name, ignore=NOT_REVIEWED)
     (home / "small").mkdir()
     (home / "small" / "case.toml").write_text(SMALL, encoding="utf-8")
     (home / "small" / "trial.csv").write_text(SMALL_ROWS, encoding="utf-8")

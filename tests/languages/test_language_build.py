@@ -16,7 +16,7 @@ from documents.test_audience import _choices, _marked, _toml
 from in_full import tables_in_full, text_in_full
 from languages.spanish import guide, said
 from rendering.tagged import Tagged
-from support import DEMO_FOLDERS, run
+from support import DEMO_FOLDERS, NOT_REVIEWED, run
 
 from docgen.documents.emergency import emergency_wanted
 from docgen.errors import UserError
@@ -39,7 +39,7 @@ def case(tmp_path):
 
     def make(phrases=None):
         target = tmp_path / SOURCE.name
-        shutil.copytree(SOURCE, target, ignore=shutil.ignore_patterns("approval.toml"))
+        shutil.copytree(SOURCE, target, ignore=NOT_REVIEWED)
         if phrases is None:
             (target / "es.toml").unlink()
         else:

@@ -6,7 +6,7 @@ import shutil
 from importlib import import_module
 
 import pytest
-from support import DEMO_FOLDERS
+from support import DEMO_FOLDERS, NOT_REVIEWED
 
 from docgen.packet import assess, in_language, languages, reading_facts
 from docgen.packet import wording as wording_of
@@ -62,7 +62,7 @@ def test_its_documents_are_made_and_scored_by_its_own_formula(with_new_language)
 
 def test_its_scores_are_facts_of_a_case_that_has_phrases_of_it(with_new_language, tmp_path):
     case = tmp_path / SOURCE.name
-    shutil.copytree(SOURCE, case, ignore=shutil.ignore_patterns("approval.toml"))
+    shutil.copytree(SOURCE, case, ignore=NOT_REVIEWED)
     (case / "es.toml").rename(case / "xx.toml")
     fact = next(fact for fact in reading_facts(assess(case)) if fact.id == "murn.guide.xx")
     assert fact.label.startswith("smoothness (Murn)") and fact.source == "invented for this test"

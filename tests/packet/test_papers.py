@@ -11,10 +11,8 @@ import pikepdf
 import pypdfium2
 import pytest
 from reportlab.pdfgen.canvas import Canvas
-from support import DEMO_FOLDERS, pages_of
-from typer.testing import CliRunner
+from support import DEMO_FOLDERS, pages_of, run
 
-from docgen.cli import app
 from docgen.errors import UserError
 from docgen.library import build_packets
 from docgen.packet import assess, render, trees, wording
@@ -244,13 +242,13 @@ def test_without_a_packet_to_stand_in_a_paper_is_refused(formats, only, papers):
 def test_a_build_with_a_paper_tells_it_lists_it_and_is_forgotten(demo, tmp_path):
     case, out = demo(ONE.name), tmp_path / "out"
     (tmp_path / "order.pdf").write_bytes(ORDER)
-    words = ["build", str(case), "--out", str(out), "--formats", "pdf", "--only", ",".join(SENT), "--enclose"]
-    done = CliRunner().invoke(app, [*words, f"order={tmp_path / 'order.pdf'}"])
-    assert done.exit_code in (0, 1) and "packet.pdf holds order.pdf as it came, 2 pages" in done.stdout
+    words = ["build", case, "--out", out, "--formats", "pdf", "--only", ",".join(SENT), "--enclose"]
+    status, told, _ = run(*words, f"order={tmp_path / 'order.pdf'}")
+    assert status in (0, 1) and "packet.pdf holds order.pdf as it came, 2 pages" in told
     assert json.loads((out / case.name / "manifest.json").read_bytes())["enclosed"] == [
         {"name": "order", "file": "order.pdf", "pages": 2, "sha256": hashlib.sha256(ORDER).hexdigest()}
     ]
     assert "packet.pdf" in left_by(case, out).names and left_by(case, out).stays == ()
     (tmp_path / "order.pdf").write_bytes(b"")
-    done = CliRunner().invoke(app, [*words, f"order={tmp_path / 'order.pdf'}"])
-    assert (done.exit_code, done.stdout) == (2, "") and done.stderr.count("\n") == 1 and "is empty" in done.stderr
+    status, told, problems = run(*words, f"order={tmp_path / 'order.pdf'}")
+    assert (status, told) == (2, "") and problems.count("\n") == 1 and "is empty" in problems

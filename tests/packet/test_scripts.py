@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from read_back import from_docx, from_html, from_pdf
-from support import DEMO_FOLDERS, run
+from support import DEMO_FOLDERS, NOT_REVIEWED, run
 
 SOURCE = next(folder for folder in DEMO_FOLDERS if folder.name == "ilmari-okonjo-vale")
 LATIN = "Maryam Example"
@@ -38,7 +38,7 @@ SET = ("ru",)  # whose letters the typeface of the PDF has
 def case_of(folder: Path, *lines: str) -> Path:
     """The ready demo for a client whose name is written by these lines."""
     case = folder / SOURCE.name
-    shutil.copytree(SOURCE, case, ignore=shutil.ignore_patterns("approval.toml"))
+    shutil.copytree(SOURCE, case, ignore=NOT_REVIEWED)
     (case / "key.toml").unlink(missing_ok=True)
     toml = case / "case.toml"
     text = toml.read_text(encoding="utf-8")

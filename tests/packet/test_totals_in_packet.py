@@ -6,7 +6,7 @@ from collections import defaultdict
 from datetime import date
 
 import pytest
-from support import DEMO_FOLDERS, run
+from support import DEMO_FOLDERS, NOT_REVIEWED, run
 
 from docgen.packet import approve, assess, reviewed, trees, wording
 from docgen.packet.contents import case_contents
@@ -28,9 +28,7 @@ def _amount(rows, column):
 def totalled(tmp_path):
     """A ready demo whose rows were summed by hand into totals.csv."""
     folder = tmp_path / READY
-    shutil.copytree(
-        next(f for f in DEMO_FOLDERS if f.name == READY), folder, ignore=shutil.ignore_patterns("approval.toml")
-    )
+    shutil.copytree(next(f for f in DEMO_FOLDERS if f.name == READY), folder, ignore=NOT_REVIEWED)
     groups = defaultdict(list)
     with (folder / "trial.csv").open(encoding="utf-8", newline="") as file:
         for row in csv.DictReader(file):
