@@ -1,4 +1,4 @@
-"""The client consented to each disclosure what.
+"""The client consented to each disclosure to the people around them.
 
 Asks: Whether the client agreed that each caregiver, coach and helper at school is told.
 Why a payer asks: Those around a client are told what they need, with the client's agreement.
