@@ -222,6 +222,11 @@ class Person(Part):
             or ("someone whose name is not recorded" if self.role == "other" else f"the {self.role}, name not recorded")
         )
 
+    @property
+    def called_by_relation(self) -> str:
+        """Who this is to the client: the relation, else as `called`."""
+        return self.relation or self.called
+
     def privacy(self, name: str) -> Privacy:
         """The class of one key: who works on the request is called and reached at work, which is nothing private."""
         own = self.privacy_of(name)

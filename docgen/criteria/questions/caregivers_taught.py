@@ -36,7 +36,7 @@ def answer(grounds: Grounds) -> Answer:
     known = {taught.who for taught in case.taught}
     if untaught := [(i, p) for i, p in enumerate(case.people) if p.role == "caregiver" and p.id not in known]:
         return cannot_tell(
-            f"Not recorded as taught: {listed(p.relation or p.called for _, p in untaught)}.",
+            f"Not recorded as taught: {listed(p.called_by_relation for _, p in untaught)}.",
             *(("people", i) for i, _ in untaught),
             ("taught",),
             mend=add_entry("taught", "who", "what", "on"),

@@ -109,7 +109,7 @@ def _of_person(case: Case, person_id: str | None) -> KeyPath:
 
 def _called(case: Case, person_id: str) -> str:
     person = case.person(person_id)
-    return person.relation or person.called if person else person_id
+    return person.called_by_relation if person else person_id
 
 
 def _minutes(at: time) -> int:

@@ -30,13 +30,13 @@ def answer(grounds: Grounds, roles: list[str]) -> Answer:
         return does_not_apply("Nobody is recorded who would be told.", ("people",))
     if bare := [(i, p) for i, p in informed if p.informed_on is None]:
         return cannot_tell(
-            f"Not recorded: that the client agreed to tell {listed(p.relation or p.called for _, p in bare)}.",
+            f"Not recorded: that the client agreed to tell {listed(p.called_by_relation for _, p in bare)}.",
             *(("people", i) for i, _ in bare),
             mend=fill_in({"informed_on": "<date the client agreed>"}),
             bare=f"Not recorded: that the client agreed to tell {counted(len(bare), 'person', 'people')}.",
         )
     return met(
-        f"The client agreed to tell {listed(p.relation or p.called for _, p in informed)}.",
+        f"The client agreed to tell {listed(p.called_by_relation for _, p in informed)}.",
         *(("people", i, "informed_on") for i, _ in informed),
         bare=f"The client agreed to tell {counted(len(informed), 'person', 'people')}.",
     )
