@@ -13,6 +13,7 @@ from msgspec import Struct
 
 from docgen.evidence.checked import count, share
 
+WILSON = "Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872"  # of the interval of a share
 _NORMAL = NormalDist()
 
 

@@ -9,7 +9,7 @@ from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.case.totals import DayTotal
 from docgen.evidence.blocks import Block, blocks, in_order, lines, rise, tally, total, total_lines
-from docgen.evidence.difference import Difference, newcombe_interval
+from docgen.evidence.difference import NEWCOMBE, Difference, newcombe_interval
 from docgen.evidence.fact import Fact
 from docgen.evidence.kendall import kendall_test
 from docgen.evidence.trend import overlap, theil_sen
@@ -100,7 +100,7 @@ def _late(method: str, name: str, mine: Sequence[Block]) -> Iterator[Fact]:
         rows=lines((*early, *late)),
         note=f"{sum(r.success for r in late)} of {len(late)} against {sum(r.success for r in early)} of {len(early)}",
         formula="each task of each session in two halves by order, the middle attempt left out; hybrid score interval",
-        source="halves by task: common practice, no source; Newcombe 1998, Stat Med 17:873-890, method 10",
+        source=f"halves by task: common practice, no source; {NEWCOMBE}",
     )
 
 

@@ -11,7 +11,7 @@ from docgen.case.record import Row
 from docgen.case.totals import Tried
 from docgen.case.tried import Method
 from docgen.evidence.blocks import by_method, exposure, lines, n_attempts, tally, total_lines
-from docgen.evidence.difference import fisher_exact, newcombe_interval, verdict
+from docgen.evidence.difference import NEWCOMBE, fisher_exact, newcombe_interval, verdict
 from docgen.evidence.equal_controls import chance_as_far_apart
 from docgen.evidence.fact import Fact
 from docgen.evidence.facts.driving import share
@@ -23,7 +23,6 @@ from docgen.evidence.time import ratio_of_geometric_means
 
 ORDER = 50
 QUESTION = "Is it better than the other controls tried, and was that fair?"
-_NEWCOMBE = "Newcombe 1998, Stat Med 17:873-890, method 10"
 
 
 def facts(case: Case) -> Iterator[Fact]:
@@ -75,7 +74,7 @@ def _success(
         "Clearly worse or "
         f"better: the interval excludes zero and at most {MOST_SIGNS_FOR_CLEARLY} sign of unfairness; so far: "
         "15 points or more",
-        source=_NEWCOMBE,
+        source=NEWCOMBE,
         note=f"{mine[0]} of {mine[1]} against {other[0]} of {other[1]}{few}",
         **known,
     )
@@ -147,7 +146,7 @@ def _same_day(asked: Method, method: Method, chosen: Sequence[Tried], rows: Sequ
         totals=total_lines((*mine, *other)),
         note=f"{k} of {n} against {j} of {m}",
         formula="as above, over days on which both were tried",
-        source=_NEWCOMBE,
+        source=NEWCOMBE,
     )
 
 

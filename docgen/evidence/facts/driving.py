@@ -8,12 +8,11 @@ from docgen.case.model import Case
 from docgen.case.totals import DayTotal, Tried
 from docgen.evidence.blocks import by_method, cited_totals, lines, n_attempts, tally, total_lines
 from docgen.evidence.fact import Fact
-from docgen.evidence.proportion import wilson_interval
+from docgen.evidence.proportion import WILSON, wilson_interval
 
 ORDER = 30
 QUESTION = "Can the client drive with it?"
 _FORMULA = "successful attempts / attempts; Wilson score interval"
-_SOURCE = "Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872"
 
 
 def facts(case: Case) -> Iterator[Fact]:
@@ -101,5 +100,5 @@ def share(
         rows=lines(rows),
         totals=total_lines(rows),
         formula=_FORMULA,
-        source=_SOURCE,
+        source=WILSON,
     )

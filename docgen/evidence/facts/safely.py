@@ -8,7 +8,7 @@ from docgen.case.model import Case
 from docgen.case.totals import Tried
 from docgen.evidence.blocks import Exposure, by_method, exposure, lines, n_attempts, recorded, total, total_lines
 from docgen.evidence.fact import Fact, Kind
-from docgen.evidence.proportion import wilson_interval
+from docgen.evidence.proportion import WILSON, wilson_interval
 from docgen.evidence.rate import GARWOOD, garwood_interval
 
 ORDER = 20
@@ -145,5 +145,5 @@ def _missed(method: str, name: str, rows: Sequence[Tried]) -> Iterator[Fact]:
         rows=lines(used),
         totals=total_lines(used),
         formula="missed / (made + missed); Wilson score interval",
-        source="Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872",
+        source=WILSON,
     )

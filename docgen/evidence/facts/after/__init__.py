@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
 from docgen.evidence.blocks import lines, recorded, tally, total
-from docgen.evidence.difference import newcombe_interval
+from docgen.evidence.difference import NEWCOMBE, newcombe_interval
 from docgen.evidence.fact import Fact
 from docgen.evidence.facts.after.incidents import facts_of_incidents
 from docgen.evidence.facts.after.of_rows import FILE, count
@@ -88,7 +88,7 @@ def _change(case: Case, rows: Sequence[SessionRow], where: str) -> Iterator[Fact
             "steps are harder"
         ),
         formula="share done in training minus share done in the trial; hybrid score interval",
-        source="Newcombe 1998, Stat Med 17:873-890, method 10",
+        source=NEWCOMBE,
     )
 
 

@@ -7,10 +7,9 @@ from collections.abc import Iterator, Sequence
 from docgen.case.session import SessionRow
 from docgen.evidence.blocks import lines, recorded
 from docgen.evidence.fact import Fact
-from docgen.evidence.proportion import wilson_interval
+from docgen.evidence.proportion import WILSON, wilson_interval
 
 FILE = ("sessions.csv",)  # the rows of these facts are its lines
-WILSON = "Wilson 1927; method 3 of Newcombe 1998, Stat Med 17:857-872"
 
 
 def share(
