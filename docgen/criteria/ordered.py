@@ -133,6 +133,11 @@ def control_alone(case: Case) -> bool:
     return case.request.kind == "control_only"
 
 
+def base_is_requested(case: Case) -> bool:
+    """Whether a chair is requested whose own code is a base of the list."""
+    return hcpcs.base(case.configuration.chair.base_code) is not None and not control_alone(case)
+
+
 def thing_asked_for(case: Case) -> str:
     """The chair, or the control where that alone is requested."""
     return "control" if control_alone(case) else "chair"

@@ -10,6 +10,7 @@ from docgen.case.items import ASKED_PARTS, Item, StandardPart
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.codes import hcpcs
+from docgen.criteria.ordered import control_alone
 from docgen.criteria.run import Verdict
 from docgen.documents.made_from import made_from
 from docgen.documents.order_lines import claim_answered
@@ -128,7 +129,7 @@ def order_lines(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterat
 
 def orders_chair(case: Case) -> bool:
     """Whether the chair itself is on the order."""
-    return case.request.kind != "control_only"
+    return not control_alone(case)
 
 
 def base_described(code: str | None, words: Words) -> str:

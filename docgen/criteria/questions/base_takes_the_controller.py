@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import CHAIR, ITEMS, base, lines, no_codes, places
+from docgen.criteria.ordered import CHAIR, ITEMS, base, control_alone, lines, no_codes, places
 
 HEADING = "order"
 CLAIM = "The base can be fitted with the expandable controller"
@@ -27,7 +27,7 @@ def answer(grounds: Grounds, controller: str) -> Answer:
     at, wanted = (*CHAIR, "base_code"), lines(case, (controller,))
     if not wanted:
         return does_not_apply("No expandable controller is requested.", ITEMS)
-    if case.request.kind == "control_only" and not case.configuration.chair.base_code:
+    if control_alone(case) and not case.configuration.chair.base_code:
         return does_not_apply(
             "The control goes on a chair that is already there, and its base is not part of this request.",
             ("request", "kind"),

@@ -12,7 +12,7 @@ from __future__ import annotations
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import ITEMS, lines, named, no_codes, places
+from docgen.criteria.ordered import ITEMS, base_is_requested, lines, named, no_codes, places
 from docgen.criteria.sentences import counted
 
 HEADING = "order"
@@ -40,7 +40,5 @@ def answer(grounds: Grounds) -> Answer:
                 lead="Look the code up, and fill in",
             ),
         )
-    chair = hcpcs.base(case.configuration.chair.base_code) is not None and case.request.kind != "control_only"
-    return met(
-        f"{counted(len(lines(case)) + chair, 'code is', 'codes are')} in the list or confirmed by the payer.", ITEMS
-    )
+    n_codes = len(lines(case)) + base_is_requested(case)
+    return met(f"{counted(n_codes, 'code is', 'codes are')} in the list or confirmed by the payer.", ITEMS)

@@ -20,7 +20,7 @@ from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import CHAIR, ITEMS, Line, base, day_that_counts, lines, named, no_codes
+from docgen.criteria.ordered import CHAIR, ITEMS, Line, base, base_is_requested, day_that_counts, lines, named, no_codes
 from docgen.criteria.sentences import capital, counted, day, listed
 
 HEADING = "order"
@@ -77,7 +77,7 @@ def _none_barred(case: Case, known: list[Item], counted_on: tuple[date, str] | N
     but = (
         f" {counted(rest, 'code', 'codes')} outside the list {'is' if rest == 1 else 'are'} not judged." if rest else ""
     )
-    base = hcpcs.base(case.configuration.chair.base_code) is not None and case.request.kind != "control_only"
+    base = base_is_requested(case)
     n_codes = len({item.code for item in known} | ({case.configuration.chair.base_code} if base else set()))
     which = ", that of the base among them," if base else ""
     return met(

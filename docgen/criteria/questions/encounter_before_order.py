@@ -12,6 +12,7 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.months import within_months
+from docgen.criteria.ordered import control_alone
 from docgen.criteria.sentences import day, listed
 from docgen.criteria.window import Window
 from docgen.months import months_later
@@ -26,7 +27,7 @@ SETTINGS = {"months": 6}
 
 
 def answer(grounds: Grounds, months: int) -> Answer:
-    if grounds.case.request.kind == "control_only":
+    if control_alone(grounds.case):
         return does_not_apply(
             "Only a control for a chair already there is requested; no new encounter is needed for it.",
             ("request", "kind"),

@@ -16,6 +16,7 @@ from typing import get_args
 from docgen.case.paper import Encounter, Question
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
+from docgen.criteria.ordered import control_alone
 from docgen.criteria.sentences import listed
 
 HEADING = "people"
@@ -57,7 +58,7 @@ _FORMS = {"mode": '"in_person" or "telehealth"', "sent_on": "date", "answers": "
 
 
 def answer(grounds: Grounds, keys: list[str], questions: list[str]) -> Answer:
-    if grounds.case.request.kind == "control_only":
+    if control_alone(grounds.case):
         return does_not_apply(
             "Only a control for a chair already there is requested; no new encounter is needed for it.",
             ("request", "kind"),

@@ -14,7 +14,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import in_words, lacking
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.offered import lines_to_write
-from docgen.criteria.ordered import CHAIR
+from docgen.criteria.ordered import CHAIR, control_alone
 from docgen.criteria.sentences import counted
 
 HEADING = "order"
@@ -44,14 +44,13 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
             *(("configuration", "items", i) for i, _, _ in bare),
             mend=fill_in(dict.fromkeys(missing, ""), " of the item"),
         )
-    if grounds.case.request.kind != "control_only" and grounds.case.configuration.chair.why is None:
+    if not control_alone(grounds.case) and grounds.case.configuration.chair.why is None:
         return cannot_tell(
             "The reason for the base is not recorded.",
             (*CHAIR, "why"),
             mend=fill_in({"configuration.chair.why": "<why this base, in one sentence>"}),
         )
-    alone = grounds.case.request.kind == "control_only"
-    base, verb = ("", "is" if len(items) == 1 else "are") if alone else ("The base and ", "are")
+    base, verb = ("", "is" if len(items) == 1 else "are") if control_alone(grounds.case) else ("The base and ", "are")
     return met(
         f"{base}{counted(len(items), 'item', 'items')} {verb} described, each with a reason.",
         ("configuration", "items"),

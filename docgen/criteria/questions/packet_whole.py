@@ -11,7 +11,7 @@ Source: contractor page on prior authorization of power mobility devices (passag
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.ordered import CHAIR, base
+from docgen.criteria.ordered import CHAIR, base, control_alone
 from docgen.criteria.questions import (
     encounter_documented,
     evaluator_independent,
@@ -49,7 +49,7 @@ _QUESTIONS = {
 
 def answer(grounds: Grounds, parts: list[str]) -> Answer:
     case, power_base = grounds.case, base(grounds.case)
-    if case.request.kind == "control_only":
+    if control_alone(case):
         return does_not_apply(
             "Authorization is requested with a base, and only a control is requested.", ("request", "kind")
         )

@@ -12,7 +12,19 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import Mend, NewEntry, fill_in
-from docgen.criteria.ordered import CHAIR, ITEMS, base, controls, lines, named, no_codes, places, tells, without_code
+from docgen.criteria.ordered import (
+    CHAIR,
+    ITEMS,
+    base,
+    control_alone,
+    controls,
+    lines,
+    named,
+    no_codes,
+    places,
+    tells,
+    without_code,
+)
 
 HEADING = "order"
 CLAIM = "An alternative control or power seating calls for a base with power options"
@@ -28,7 +40,7 @@ def answer(grounds: Grounds, options: list[str]) -> Answer:
     if nothing := no_codes(case):
         return nothing
     at, power_base = (*CHAIR, "base_code"), base(case)
-    if case.request.kind == "control_only":
+    if control_alone(case):
         return does_not_apply(
             "The control goes on a chair that is already there, and its base is not part of this request.",
             ("request", "kind"),

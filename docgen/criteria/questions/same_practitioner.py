@@ -12,6 +12,7 @@ from __future__ import annotations
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
+from docgen.criteria.ordered import control_alone
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "people"
@@ -22,7 +23,7 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    if case.request.kind == "control_only":
+    if control_alone(case):
         return does_not_apply(
             "No base is ordered; an accessory may be ordered by another practitioner.", ("request", "kind")
         )
