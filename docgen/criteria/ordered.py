@@ -17,6 +17,7 @@ from docgen.criteria.sentences import listed
 ITEMS: KeyPath = ("configuration", "items")
 CHAIR: KeyPath = ("configuration", "chair")
 OWN_CODE = "K0108"
+FILL_IN_KIND = fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'})
 
 # features that say how a control senses the driver; the others say where it stands or how it drives
 SENSING = (

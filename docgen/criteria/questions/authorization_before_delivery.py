@@ -12,7 +12,7 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import CHAIR, base
+from docgen.criteria.ordered import CHAIR, FILL_IN_KIND, base
 from docgen.criteria.sentences import day, listed
 from docgen.criteria.steps import DELIVERY, not_delivered
 
@@ -29,7 +29,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return cannot_tell(
             "The kind of request is not recorded.",
             ("request", "kind"),
-            mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
+            mend=FILL_IN_KIND,
         )
     if case.request.kind not in kinds:
         return does_not_apply("The rule is for another kind of request.", ("request", "kind"))

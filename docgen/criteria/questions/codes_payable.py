@@ -20,7 +20,18 @@ from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import CHAIR, ITEMS, Line, base, base_is_requested, day_that_counts, lines, named, no_codes
+from docgen.criteria.ordered import (
+    CHAIR,
+    FILL_IN_KIND,
+    ITEMS,
+    Line,
+    base,
+    base_is_requested,
+    day_that_counts,
+    lines,
+    named,
+    no_codes,
+)
 from docgen.criteria.sentences import capital, counted, day, listed
 
 HEADING = "order"
@@ -59,7 +70,7 @@ def answer(grounds: Grounds, reasons: list[str]) -> Answer:
         return cannot_tell(
             f"For repair only: {named(parts)}. The kind of request is not recorded.",
             ("request",),
-            mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
+            mend=FILL_IN_KIND,
         )
     if "not_in_force" in reasons and counted_on is None:
         return cannot_tell(

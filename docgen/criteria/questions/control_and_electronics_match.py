@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import ITEMS, codes, lines, no_codes, without_code
+from docgen.criteria.ordered import FILL_IN_KIND, ITEMS, codes, lines, no_codes, without_code
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
@@ -36,7 +36,7 @@ def answer(grounds: Grounds, controls: list[str], controller: str, harness: str)
         return cannot_tell(
             "The kind of request is not recorded.",
             ("request",),
-            mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
+            mend=FILL_IN_KIND,
         )
     both = (controller, harness)
     ordered = [item.code for _, item in lines(case, both) for _ in range(item.quantity or 1)]

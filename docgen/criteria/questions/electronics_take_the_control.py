@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import CHAIR, ITEMS, control_alone, lines
+from docgen.criteria.ordered import CHAIR, FILL_IN_KIND, ITEMS, control_alone, lines
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
@@ -38,7 +38,7 @@ def answer(grounds: Grounds, controllers: list[str]) -> Answer:
         return cannot_tell(
             "The kind of request is not recorded.",
             ("request", "kind"),
-            mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
+            mend=FILL_IN_KIND,
         )
     chair = case.configuration.chair
     if missing := [key for key in _WORDS if getattr(chair, key) is None]:

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import ITEMS, codes, lines, named, no_codes, places
+from docgen.criteria.ordered import FILL_IN_KIND, ITEMS, codes, lines, named, no_codes, places
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
@@ -40,7 +40,7 @@ def answer(grounds: Grounds, wanted: list[str], replacement: str, on_each_line: 
         return cannot_tell(
             "The kind of request is not recorded.",
             ("request",),
-            mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
+            mend=FILL_IN_KIND,
         )
     if unsaid := [(i, item) for i, item in replaced if not item.why]:
         return cannot_tell(

@@ -12,7 +12,7 @@ from __future__ import annotations
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import ITEMS, code_of, lines, named, no_codes, places, without_code
+from docgen.criteria.ordered import FILL_IN_KIND, ITEMS, code_of, lines, named, no_codes, places, without_code
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
@@ -55,7 +55,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "The kind of request is not recorded.",
             ("request",),
-            mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
+            mend=FILL_IN_KIND,
         )
     return not_met(
         f"{named([line])} is ordered without {wanted}.",

@@ -14,7 +14,7 @@ from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import control_alone
+from docgen.criteria.ordered import FILL_IN_KIND, control_alone
 from docgen.criteria.steps import not_delivered
 
 HEADING = "order"
@@ -57,7 +57,7 @@ def _replacement(case: Case) -> str | Answer:
         return cannot_tell(
             "The kind of request is not recorded.",
             ("request", "kind"),
-            mend=fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'}),
+            mend=FILL_IN_KIND,
         )
     return (
         "For a replacement, one text asks for no new encounter and another for a new one."
