@@ -9,8 +9,8 @@ from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.documents.made_from import made_from
 from docgen.fit.match import Fit
+from docgen.fit.mounting import AT_HEAD
 
-_AT_HEAD = frozenset({"head_back", "skull_base", "head_left", "head_right", "cheek", "chin", "mouth"})
 MADE_FROM = {
     "has": made_from(Privacy.DEVICE, alone="supervision"),  # which features a control has is seen on the chair
 }
@@ -83,7 +83,7 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         "marks": any(part.mark for part in mounting),
         "tray": any(part.held_by == "tray" for part in mounting),
         "stop_at_body": stop_site in _AT_BODY,
-        "at_head": any(part.site in _AT_HEAD for part in mounting),
+        "at_head": any(part.site in AT_HEAD for part in mounting),
         "resting": "rest" in kinds or any(command.does == "rest" for command in case.configuration.commands),
         "touched": next((kind for kind in _TOUCHED if kind in kinds), "control"),
         "unreached": next((kind for kind in _UNREACHED if kind in kinds), "control"),

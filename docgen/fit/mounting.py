@@ -42,7 +42,7 @@ UNDER_SEAT_MM = 80
 # Control of Human Movement, both from memory. How much a shoe may differ from it: common practice, no source.
 FOOT_OF_HEIGHT = 0.152
 SHOE_OF_FOOT = (0.9, 1.35)
-_HIGH = ("head_back", "skull_base", "head_left", "head_right", "mouth", "chin", "cheek")
+AT_HEAD = ("head_back", "skull_base", "head_left", "head_right", "mouth", "chin", "cheek")
 
 _MOVES = {
     "forward_deg": "bending forward",
@@ -148,7 +148,7 @@ def _units(case: Case) -> Iterator[Doubt]:
                 f"The gap of the {mount.part} is {mount.gap_mm:g} mm, less than anyone can see; is it in inches?",
                 (("configuration", "mounting", index, "gap_mm"),),
             )
-        if mount.site in _HIGH and mount.height_mm is not None and mount.height_mm < LEAST_HEIGHT_MM:
+        if mount.site in AT_HEAD and mount.height_mm is not None and mount.height_mm < LEAST_HEIGHT_MM:
             yield Doubt(
                 (
                     f"The {mount.part} is {mount.height_mm:g} mm above the seat, too low for a part at the "

@@ -31,6 +31,7 @@ from docgen.criteria.doubt import Doubt, doubtful, unconfirmed
 from docgen.criteria.measured import outside
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day
+from docgen.fit.mounting import AT_HEAD
 
 HEADING = "record"
 CLAIM = "Measured values that depend on each other agree"
@@ -53,7 +54,6 @@ HEAD_OF_HEIGHT = (0.2, 0.6)  # of a part at the head, above the seat
 HIP, NARROWEST = 54.3, 0.9
 ROUND = (0.9, 1.2)  # circumference of the head by that of an ellipse of its width and length
 LEAST_RAMP = 2.0  # percent
-_HIGH = ("head_back", "skull_base", "head_left", "head_right", "mouth", "chin", "cheek")
 _CHAIR: KeyPath = ("configuration", "chair")
 _SPEED_DRIVEN = "trial.methods.speed_m_s"
 
@@ -303,7 +303,7 @@ def _head(case: Case) -> Iterator[Doubt]:
     head, height = case.client.head, case.client.height_mm
     for at, mount in enumerate(case.configuration.mounting):
         path: KeyPath = ("configuration", "mounting", at)
-        if height and mount.site in _HIGH and mount.height_mm:
+        if height and mount.site in AT_HEAD and mount.height_mm:
             low, high = (share * height for share in HEAD_OF_HEIGHT)
             if not low <= mount.height_mm <= high:
                 yield _doubt(
