@@ -9,11 +9,6 @@ from docgen.criteria.means import means_not_recorded
 _ASKED = ("chair_state", "calls_by", "call_needs_chair", "help_after_min", "fire_plan")
 
 
-def is_alone(place: Supervision) -> bool:
-    """Whether nobody need be near enough to step in there."""
-    return place.level in ("on_call", "alone")
-
-
 def not_settled(case: Case, place: Supervision) -> tuple[str, ...]:
     """Keys of a place alone that are not recorded, "drive_off" of the stop among them where the seat alone moves."""
     missing = tuple(name for name in _ASKED if getattr(place, name) is None)

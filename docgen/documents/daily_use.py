@@ -88,5 +88,5 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         "touched": next((kind for kind in _TOUCHED if kind in kinds), "control"),
         "unreached": next((kind for kind in _UNREACHED if kind in kinds), "control"),
         "staged": any(profile.until_stage is not None for profile in case.configuration.profiles),
-        "alone": any(place.level in ("on_call", "alone") and not place.is_later for place in case.supervision),
+        "alone": any(not place.is_near and not place.is_later for place in case.supervision),
     }

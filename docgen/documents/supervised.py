@@ -10,7 +10,7 @@ from typing import TypedDict
 from docgen.case.model import Case
 from docgen.case.need import Supervision
 from docgen.case.stage import STAGES, STEPS
-from docgen.criteria.alone import is_alone, not_settled, ruled_out_by
+from docgen.criteria.alone import not_settled, ruled_out_by
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words, number
 from docgen.evidence.fact import Evidence
@@ -106,7 +106,7 @@ def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
     for place in case.supervision:
         if place.is_later:
             continue
-        alone = is_alone(place)
+        alone = not place.is_near
         yield {
             "place": place.place,
             "level": place.level,

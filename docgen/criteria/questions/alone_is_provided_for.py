@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from docgen.case.model import Case
 from docgen.case.need import Supervision
-from docgen.criteria.alone import is_alone, not_settled
+from docgen.criteria.alone import not_settled
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.means import means_not_recorded
 from docgen.criteria.mend import add_entry, fill_in
@@ -36,7 +36,7 @@ _WORDS = {
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    alone = [(at, place) for at, place in enumerate(case.supervision) if is_alone(place)]
+    alone = [(at, place) for at, place in enumerate(case.supervision) if not place.is_near]
     if not case.supervision:
         return cannot_tell(
             "Who is near, and where, is not recorded.",

@@ -35,7 +35,7 @@ def answer(grounds: Grounds) -> Answer:
             ("activities",),
             mend=add_entry("activities", "name", "with_device", "when_alone"),
         )
-    alone = [(at, place) for at, place in enumerate(case.supervision) if place.level in ("alone", "on_call")]
+    alone = [(at, place) for at, place in enumerate(case.supervision) if not place.is_near]
     for_alone = [
         (at, activity) for at, activity in enumerate(case.activities) if activity.when_alone in ("drives", "at_rest")
     ]
