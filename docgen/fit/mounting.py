@@ -208,6 +208,9 @@ def _under_seat(case: Case) -> Iterator[Doubt]:
 def _room_for_shoe(case: Case) -> Iterator[Doubt]:
     """Parts before and behind a foot that leave room for no shoe of this person."""
     height, to_body = case.client.height_mm, case.configuration.measured_from.point != "face"
+    if height is None:
+        return
+    foot = FOOT_OF_HEIGHT * height
     at_foot = [
         (index, mount)
         for index, mount in enumerate(case.configuration.mounting)
@@ -215,13 +218,12 @@ def _room_for_shoe(case: Case) -> Iterator[Doubt]:
     ]
     for i, front in at_foot:
         for j, back in at_foot:
-            if height is None or (front.side, back.side) != ("front", "back") or front.limb != back.limb:
+            if (front.side, back.side) != ("front", "back") or front.limb != back.limb:
                 continue
             room = (front.depth_mm or 0) - (back.depth_mm or 0) - (front.gap_mm or 0) - (back.gap_mm or 0)
             if to_body:  # half of each body lies between the centers too
                 room -= ((front.wide_mm or 0) if front.shape == "round" else (front.thick_mm or 0)) / 2
                 room -= (back.thick_mm or 0) / 2
-            foot = FOOT_OF_HEIGHT * height
             if not SHOE_OF_FOOT[0] * foot <= room <= SHOE_OF_FOOT[1] * foot:
                 yield Doubt(
                     (
