@@ -11,6 +11,11 @@ _MEANS = re.compile(r"\b([a-z]+) (switch|button|lever|key|knob|plug|bar|paddle)\
 _NO_NAME = frozenset({"a", "an", "any", "each", "her", "his", "its", "one", "same", "that", "the", "their", "this"})
 
 
+def record_it(means: str) -> str:
+    """What settles that such a switch or lever is not on record."""
+    return f"Record the {means} under [configuration.stop], or as seat_switch under [sitting]."
+
+
 def means_not_recorded(case: Case, words: str) -> str | None:
     """The first switch or lever that these words name and that no key of the stop, the seat or the commands holds."""
     configuration, sitting = case.configuration, case.sitting

@@ -16,7 +16,7 @@ from docgen.case.model import Case
 from docgen.case.need import Supervision
 from docgen.criteria.alone import not_settled
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.means import means_not_recorded
+from docgen.criteria.means import means_not_recorded, record_it
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, counted, listed
 from docgen.evidence.fact import Evidence, Fact
@@ -65,7 +65,7 @@ def answer(grounds: Grounds) -> Answer:
             return cannot_tell(
                 f"{capital(place.place)}: the rule for now names the {means}, and none on record is called that.",
                 ("supervision", at, "for_now"),
-                mend=f"Record the {means} under [configuration.stop], or as seat_switch under [sitting].",
+                mend=record_it(means),
                 danger=True,
             )
         if missing := _missing(case, place):

@@ -16,7 +16,7 @@ import re
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.means import means_not_recorded
+from docgen.criteria.means import means_not_recorded, record_it
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import listed
 from docgen.fit.condition import conflicts_of, of_case, printable
@@ -96,7 +96,7 @@ def _names_unknown_means(case: Case) -> Answer | None:
             return cannot_tell(
                 f"Step {at + 1} names the {means}, and no switch or lever on record is called that.",
                 ("emergency", "steps", at),
-                mend=f"Record the {means} under [configuration.stop], or as seat_switch under [sitting].",
+                mend=record_it(means),
                 danger=True,
             )
     return None
