@@ -55,8 +55,8 @@ def _unanswered(case: Case, left: list[tuple[Condition, Question]]) -> Answer:
     more = f"; and {counted(len(left) - _MOST_TOLD, 'other', 'others')}" if len(left) > _MOST_TOLD else ""
     keys = listed(dict.fromkeys(f"{condition.id}.{question.id}" for condition, question in left))
     begun = [(f"{c.id}.{q.id}", missing) for c, q in left if (missing := lacking(answer_to(case, c.id, q.id), q))]
-    each = dict.fromkeys(f"{name} lacks {listed(missing)}" for name, missing in begun)
-    lacks = f" Of what stands there, {listed(each)}." if begun else ""
+    begun_lacks = dict.fromkeys(f"{name} lacks {listed(missing)}" for name, missing in begun)
+    lacks = f" Of what stands there, {listed(begun_lacks)}." if begun else ""
     of_years = (
         " A past day of which only the year is known may stand in says."
         if any("day" in missing for _, missing in begun)

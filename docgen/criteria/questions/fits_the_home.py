@@ -175,7 +175,7 @@ def _lacking_of_home(home: list[Placed]) -> Iterator[_Lack]:
 
 
 def _lacking_of_chair(grounds: Grounds, home: list[Placed]) -> Iterator[_Lack]:
-    """What is not measured of the chair and the places of this home ask for."""
+    """What the places of this home ask for and is not measured of the chair."""
     case = grounds.case
     at_chair: list[KeyPath] = [("configuration", "chair")]
     if any(s.threshold_mm for _, s in home) and case.configuration.chair.climbs_mm is None:
