@@ -6,7 +6,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from whole_case import GONE, changed
+from whole_case import GONE, changed, grounds
 
 from docgen.case.model import Case
 from docgen.codes.hcpcs import codes
@@ -18,13 +18,7 @@ from docgen.fit.feature import features
 def _asked(*ids: str, **changes: object) -> Case:
     wanted = [{"id": feature, "because": []} for feature in ids]
     at = ("configuration.features", wanted)
-    return Case.model_validate(_frozen(changed(at, ("configuration.items", []), *changes.items())))
-
-
-def _frozen(value: object) -> object:
-    if isinstance(value, list):
-        return tuple(map(_frozen, value))
-    return {key: _frozen(inner) for key, inner in value.items()} if isinstance(value, dict) else value
+    return grounds(changed(at, ("configuration.items", []), *changes.items())).case
 
 
 def test_each_code_of_a_feature_asked_for_is_offered_with_the_feature():
@@ -41,14 +35,12 @@ def test_the_sentence_writes_a_line_that_the_case_takes():
         'The requested features usually rest in E2330; a line may be its code alone: items = ["E2330"].'
     )
     raw = changed(("configuration.items", ["E2330"]), ("configuration.features", []))
-    assert Case.model_validate(_frozen(raw)).configuration.items[0].code == "E2330"
+    assert grounds(raw).case.configuration.items[0].code == "E2330"
 
 
 def test_no_second_control_is_offered_where_one_is_on_the_order():
-    raw = changed(("configuration.items", ["E2330"]))
-    case = Case.model_validate(
-        _frozen(raw | {"configuration": raw["configuration"] | {"features": [{"id": "head_array"}]}})
-    )
+    keys = (("configuration.items", ["E2330"]), ("configuration.features", [{"id": "head_array"}]))
+    case = grounds(changed(*keys)).case
     assert [offer.code.id for offer in offered(case) if offer.code.kind == "control"] == ["E2330"]
     assert "E2330" not in lines_to_write(case)  # it stands on the order
 
@@ -57,7 +49,8 @@ def test_what_comes_with_the_base_offers_no_code():
     raw = changed(
         ("configuration.features", [{"id": "proximity_sensing", "with_base": True}]), ("configuration.items", [])
     )
-    assert offered(Case.model_validate(_frozen(raw))) == () and not lines_to_write(Case.model_validate(_frozen(raw)))
+    case = grounds(raw).case
+    assert offered(case) == () and not lines_to_write(case)
 
 
 @pytest.mark.parametrize(("day", "in_use"), [(date(2025, 3, 31), False), (date(2025, 4, 1), True), (None, None)])
