@@ -46,7 +46,6 @@ MADE_FROM = {
     "settings_now": made_from("configuration.profiles", Privacy.TRAINING),  # as set since, told in the lessons
     "remarks_of_changes": made_from(Privacy.TRAINING),
     "near_now": made_from("supervision"),
-    "supervision_later": made_from("supervision"),
     "sheet_once": made_from(Privacy.TRAINING),
     "sheet_tries": made_from(Privacy.TRAINING),
     "goals_now": made_from("goals"),
@@ -118,7 +117,6 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
             {"on": change.on, "says": change.says} for change in changes(case) if change.profile is None
         ),
         "supervision": tuple(place for place in case.supervision if not place.is_later),
-        "supervision_later": tuple(_near_now(place, words) for place in case.supervision if place.is_later),
         "near_now": tuple(_near_now(place, words) for place in case.supervision),
         "sheet_once": tuple(_column(c, words) for c in COLUMNS if c.name in _ONCE),
         "sheet_tries": tuple(_column(c, words) for c in COLUMNS if c.printed and c.name not in _ONCE),
