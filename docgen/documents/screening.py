@@ -9,6 +9,7 @@ from docgen.case.model import Case
 from docgen.case.need import Limit
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words, inside, short_day
+from docgen.documents.telling import other_author
 
 MADE_FROM = {"screened": made_from("limits", "client.called", "people.name")}
 
@@ -41,8 +42,7 @@ def screened(case: Case, words: Words) -> Iterator[ScreenedRow]:
 def _says(case: Case, limit: Limit, called: str, words: Words) -> str:
     """One sentence or more: what was seen follows the faculty and a colon, unless it names the faculty itself."""
     screening, says = words["screening"], (limit.says or "").rstrip(". ")
-    evaluators = {person.id for person in case.with_role("evaluator")}
-    author = case.person(limit.by) if limit.by not in evaluators else None
+    author = other_author(case, limit.by)
     on = screening["on"].format(day=short_day(limit.on, case.dates.written_on, words)) if limit.on else ""
     by = screening["by"].format(name=author.name) if author and author.name else ""
     if limit.kind == "other" or says.lower().startswith(limit.kind):

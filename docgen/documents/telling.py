@@ -8,6 +8,7 @@ from typing import Protocol, TypedDict
 
 from docgen.case.model import Case
 from docgen.case.need import Finding
+from docgen.case.who import Person
 from docgen.documents.phrase import Words, short_day
 from docgen.fit.finding import can_hurt
 from docgen.fit.match import Chosen, Fit
@@ -22,12 +23,17 @@ class Entry(Protocol):
 
 def measured(case: Case, entry: Entry, says: str, measure: str | None, words: Words) -> str:
     """What an entry says; in brackets its measure and day, and who wrote it where that is not the evaluator."""
-    evaluators = {person.id for person in case.with_role("evaluator")}
-    author = case.person(entry.by) if entry.by not in evaluators else None
+    author = other_author(case, entry.by)
     day = short_day(entry.on, case.dates.written_on, words) if entry.on else None
     source = ", ".join(filter(None, [author.name if author else None, day]))
     inside = "; ".join(filter(None, [measure.rstrip(". ") if measure else None, source]))
     return f"{says.rstrip('. ')} ({inside})." if inside else f"{says.rstrip('. ')}."
+
+
+def other_author(case: Case, by: str | None) -> Person | None:
+    """Who wrote an entry, where that is not the evaluator, whose letter tells it."""
+    person = case.person(by)
+    return None if person is None or person.role == "evaluator" else person
 
 
 def finding_sentences(case: Case, finding_ids: Iterable[str], words: Words) -> tuple[str, ...]:
