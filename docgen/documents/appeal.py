@@ -84,21 +84,22 @@ def _reply(
     n: int, verdict: Verdict, case: Case, evidence: Evidence, quotes: Quotations, words: Words
 ) -> dict[str, Any]:
     facts = [*_numbers(verdict, case, evidence)][:_MOST_NUMBERS]
-    says = words["answered"]["in_part" if _nearly(verdict, evidence) else verdict.answer.status]
+    nearly = _nearly(verdict, evidence)
+    unsettled = verdict.open or nearly
     return {
         "reason": n,
         "claim": verdict.criterion.claim,
         "status": verdict.answer.status,
-        "says": says,
+        "says": words["answered"]["in_part" if nearly else verdict.answer.status],
         "why": quotes.reason(verdict),
-        "open": verdict.open or _nearly(verdict, evidence),
+        "open": unsettled,
         "source": verdict.requirement.citation,
         "measured": tuple(fact.label for fact in facts),
         "numbers": tuple(number(fact, words) for fact in facts),
         "row": verdict.requirement.id,
         "grounds": tuple(_grounds(verdict, case, words)),
         "missed": _missed(verdict, case, evidence, words),
-        "limits": tuple(_limits(verdict, case, evidence, words)),
+        "limits": tuple(_limits(verdict, case, words)) if unsettled else (),
     }
 
 
@@ -131,9 +132,9 @@ def _nearly(verdict: Verdict, evidence: Evidence) -> bool:
     return verdict.criterion.id == _STOPS and any(LEAST_SHARE <= share < 1 for share in done)
 
 
-def _limits(verdict: Verdict, case: Case, evidence: Evidence, words: Words) -> Iterator[str]:
+def _limits(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:
     """What limits the risk of a stop that the record does not settle: how anyone stops the chair."""
-    if verdict.criterion.id != _STOPS or not (verdict.open or _nearly(verdict, evidence)):
+    if verdict.criterion.id != _STOPS:
         return
     stop = case.configuration.stop
     if stop.driver and stop.helper:
