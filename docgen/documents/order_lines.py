@@ -33,11 +33,16 @@ def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words
     includes = tuple(words["parts"][part] for part in code.includes) if code else ()
     return {
         "told": bool(includes or goes_with or lacking),
-        "part": code is not None and code.kind in _PARTS,
+        "part": is_connecting(code),
         "includes": includes,
         "connected": (*([joined(goes_with, words)] if goes_with else []), *lacking),
         "answers": claim_answered(item.code, verdicts, code is not None and code.kind == "control"),
     }
+
+
+def is_connecting(code: hcpcs.Code | None) -> bool:
+    """Whether a code is of a part that only makes another line work."""
+    return code is not None and code.kind in _PARTS
 
 
 def claim_answered(code: str | None, verdicts: Sequence[Verdict], control: bool = False) -> str:

@@ -10,8 +10,9 @@ from docgen.case.items import Item
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.run import Verdict
-from docgen.documents.lines import order_lines
+from docgen.documents.lines import order_lines, orders_chair
 from docgen.documents.made_from import made_from
+from docgen.documents.order_lines import is_connecting
 from docgen.documents.phrase import Words
 from docgen.fit.finding import finding_name
 from docgen.fit.match import Fit
@@ -21,7 +22,6 @@ MADE_FROM = {
     "coverage": made_from("request.payer"),
 }
 
-_PARTS = ("controller", "harness", "part")  # kinds of codes that only make another line work
 _CONTROLS = ("control", "unlisted")
 _MOST_FINDINGS = 2
 _SPECIAL_CONTROL = "standard_stick_ruled_out"
@@ -44,11 +44,10 @@ class RequestedRow(TypedDict):
 
 def requested(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -> Iterator[RequestedRow]:
     """Each line of the order, in its order."""
-    rows = [*order_lines(case, verdicts, words)]
-    chair = case.configuration.chair.brief or ""
-    items = [_reason(case, item, fit, words) for item in case.configuration.items]
-    reasons = items if len(rows) == len(items) else [chair, *items]
-    for row, reason in zip(rows, reasons, strict=True):
+    reasons = [_reason(case, item, fit, words) for item in case.configuration.items]
+    if orders_chair(case):
+        reasons.insert(0, case.configuration.chair.brief or "")
+    for row, reason in zip(order_lines(case, verdicts, words), reasons, strict=True):
         yield {
             "code": words["requested"]["no_code"] if row["without_code"] else row["code"],
             "name": row["name"],
@@ -72,8 +71,7 @@ def _reason(case: Case, item: Item, fit: Fit, words: Words) -> str:
 
 def _works_with(case: Case, item: Item, words: Words) -> str:
     """Of a part that only makes another line work: the drive control on the order."""
-    code = hcpcs.code(item.code)
-    if code is None or code.kind not in _PARTS:
+    if not is_connecting(hcpcs.code(item.code)):
         return ""
     lines = [(line.name, hcpcs.code(line.code)) for line in case.configuration.items]
     controls = [name for name, known in lines if known and known.kind in _CONTROLS]
