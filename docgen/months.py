@@ -1,4 +1,4 @@
-"""Calendar months: the same day number so many months later, or the month's last day when there is none."""
+"""Calendar months and years: the same day number so many months later, or the month's last day when there is none."""
 
 from __future__ import annotations
 
@@ -16,3 +16,8 @@ def months_later(start: date, months: int) -> date:
     index = start.year * 12 + start.month - 1 + months
     year, month = divmod(index, 12)
     return date(year, month + 1, min(start.day, calendar.monthrange(year, month + 1)[1]))
+
+
+def whole_years(start: date, end: date) -> int:
+    """Years that are over between two days, as an age is counted; of a February 29 a year is over on March 1."""
+    return end.year - start.year - ((end.month, end.day) < (start.month, start.day))

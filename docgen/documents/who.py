@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Any
 
 from docgen.case.model import Case
@@ -10,6 +9,7 @@ from docgen.case.nobody.birth import YearOnly
 from docgen.case.privacy import Privacy
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
+from docgen.months import whole_years
 
 MADE_FROM = {
     "who": made_from(
@@ -26,23 +26,24 @@ MADE_FROM = {
     ),
 }
 
-
+_ADULT_AGE = 18
 _COURSES = ("fast_progressive", "slow_progressive", "recovering", "stable")  # what decides first when diagnoses differ
 
 
 def who(case: Case, words: Words) -> dict[str, Any]:
     """The client as sentences name them: called, age on the day of the request, pronouns, course of the diagnoses."""
-    client = case.client
+    client, born = case.client, case.client.born_on
     called = client.called or client.name
     pronoun = words["pronoun"].get(client.pronouns, {})
     at = case.dates.written_on or case.request.requested_on
+    age = whole_years(born, at) if born and at else None
     courses = {diagnosis.course for diagnosis in case.diagnoses}
     course = next((known for known in _COURSES if known in courses), None)
     return {
         "called": called,
-        "age": _told_age(client.born_on, at, words) if client.born_on and at else None,
-        "child": bool(client.born_on and at and _age(client.born_on, at) < 18),
-        "adult": bool(client.born_on and at and _age(client.born_on, at) >= 18),
+        "age": words["deidentified"]["age"] if isinstance(born, YearOnly) and born.oldest and at else age,
+        "child": age is not None and age < _ADULT_AGE,
+        "adult": age is not None and age >= _ADULT_AGE,
         "subject": pronoun.get("subject", called),
         "object": pronoun.get("object", called),
         "possessive": pronoun.get("possessive", f"{called}\u2019s" if called else None),
@@ -51,17 +52,9 @@ def who(case: Case, words: Words) -> dict[str, Any]:
         "has": pronoun.get("has", words["pronoun"]["she"]["has"]),
         "_labels": {
             "called": "client's name",
-            "age": "day on which the age is told" if client.born_on else "client's age",
+            "age": "day on which the age is told" if born else "client's age",
             "subject": "client's name",
             "object": "client's name",
             "possessive": "client's name",
         },
     }
-
-
-def _told_age(born: date, at: date, words: Words) -> int | str:
-    return words["deidentified"]["age"] if isinstance(born, YearOnly) and born.oldest else _age(born, at)
-
-
-def _age(born: date, at: date) -> int:
-    return at.year - born.year - ((at.month, at.day) < (born.month, born.day))

@@ -20,6 +20,7 @@ from docgen.case.model import Case
 from docgen.case.toml import read_toml
 from docgen.errors import Problem, UserError, did_you_mean
 from docgen.fit.feature import Where, problems_of
+from docgen.months import whole_years
 
 _FOLDER = Path(__file__).parent.parent / "conditions"
 _MOST_BYTES = 50_000
@@ -290,7 +291,7 @@ def _height(level: str) -> tuple[int, int]:
 def _age(case: Case) -> int | None:
     """Age in whole years on the day of the documents."""
     born, at = case.client.born_on, case.dates.written_on or case.request.requested_on
-    return at.year - born.year - ((at.month, at.day) < (born.month, born.day)) if born and at else None
+    return whole_years(born, at) if born and at else None
 
 
 def asked_of(case: Case) -> list[tuple[Condition, Question]]:

@@ -12,6 +12,7 @@ from docgen.case.model import Case
 from docgen.case.mount import Mount
 from docgen.case.who import Head
 from docgen.fit.match import Fit
+from docgen.months import whole_years
 
 # Smallest and largest of 4082 men and 1986 women, soldiers of 17 to 58 years: a band of what is plausible in
 # an adult, not of what is right for anyone. Source: ANSUR II, Gordon et al. 2014, NATICK/TR-15/007, public data.
@@ -102,7 +103,7 @@ def _sizes(case: Case) -> Iterator[Doubt]:
 
 def _age(case: Case) -> int | None:
     born, on = case.client.born_on, case.dates.evaluated_on or case.request.requested_on
-    return None if born is None or on is None else on.year - born.year - ((on.month, on.day) < (born.month, born.day))
+    return None if born is None or on is None else whole_years(born, on)
 
 
 def _neck(head: Head) -> Iterator[Doubt]:

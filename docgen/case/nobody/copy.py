@@ -33,6 +33,7 @@ from docgen.case.nobody.text import FreeText
 from docgen.case.nobody.tokens import folded, words_of
 from docgen.case.paper import OutsideRecord
 from docgen.case.who import Client, Person
+from docgen.months import whole_years
 
 LEAST_WEEKS, MOST_WEEKS = 53, 260
 
@@ -212,7 +213,7 @@ class _Copy:
         """The first day of a year that gives the age on the day of the documents."""
         if born is None:
             return None
-        age = self.near.year - born.year - ((self.near.month, self.near.day) < (born.month, born.day))
+        age = whole_years(born, self.near)
         year = (self.near + self.move).year
         return Oldest(year - OLDEST_AGE - 1, 1, 1) if age > OLDEST_AGE else YearOnly(year - age, 1, 1)
 
