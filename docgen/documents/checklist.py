@@ -7,6 +7,7 @@ from datetime import date
 from typing import Literal, TypedDict
 
 from docgen.case.model import Case
+from docgen.case.paper import Authorization
 from docgen.criteria.run import Verdict
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
@@ -60,17 +61,19 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         undated = days[paper] is None and status == "met"
         yield _row(paper, names[paper], days[paper], "cannot_tell" if undated else status, "")
     authorization = case.authorization
-    state = authorization.decision or (
-        "asked"
-        if authorization.requested_on
-        else None
-        if authorization.needed is None
-        else "needed"
-        if authorization.needed
-        else "not_needed"
-    )
     on = authorization.decided_on or authorization.requested_on
-    yield _row("authorization", names["authorization"], on, "", names[state or "authorization_not_told"])
+    yield _row("authorization", names["authorization"], on, "", names[_state(authorization)])
+
+
+def _state(authorization: Authorization) -> str:
+    """What holds of prior authorization, by the key of its words."""
+    if authorization.decision:
+        return authorization.decision
+    if authorization.requested_on:
+        return "asked"
+    if authorization.needed is None:
+        return "authorization_not_told"
+    return "needed" if authorization.needed else "not_needed"
 
 
 def _row(kind: str, paper: str, on: date | None, status: Status | Literal[""], authorization: str) -> PaperRow:

@@ -38,14 +38,11 @@ def stopping_told(case: Case, evidence: Evidence, words: Words) -> StoppingTold:
     )
     differs = isinstance(bound, Number) and (not isinstance(slowest, Number) or bound.short != slowest.short)
     no_release = not isinstance(bound, Number) and not isinstance(slowest, Number)
+    by_bound = differs and evidence.stopping.release.why == "bound"
     places = [there.space for there in evidence.stopping.places]
     return {
         "signal": "stop_signal" if case.configuration.is_latched else "release",
         "bound": differs,
-        "follows_from": ""
-        if no_release
-        else "bound"
-        if differs and evidence.stopping.release.why == "bound"
-        else "slowest",
+        "follows_from": "" if no_release else "bound" if by_bound else "slowest",
         "over_thresholds": bool(case.configuration.chair.climbs_mm) or any(place.threshold_mm for place in places),
     }
