@@ -66,9 +66,14 @@ def gap_words(gap_mm: float, words: Mapping[str, str]) -> str:
 
 def in_mm(size_mm: float, words: Mapping[str, str]) -> str:
     """A size in mm alone, where an inch scale is too coarse for it."""
-    return f"{size_mm:g} mm".replace(".", words["decimal"])
+    return f"{number_mm(size_mm, words)} mm"
+
+
+def number_mm(size_mm: float, words: Mapping[str, str]) -> str:
+    """The number of a size in mm, with the decimal sign of the language."""
+    return f"{size_mm:g}".replace(".", words["decimal"])
 
 
 def in_both(size_mm: float, words: Mapping[str, str]) -> dict[str, str]:
     """A size in mm, with the decimal sign of the language, and in inches."""
-    return {"mm": f"{size_mm:g}".replace(".", words["decimal"]), "inches": inches(size_mm)}
+    return {"mm": number_mm(size_mm, words), "inches": inches(size_mm)}

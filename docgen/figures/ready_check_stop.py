@@ -8,7 +8,7 @@ from docgen.case.model import Case
 from docgen.case.mount import Mount
 from docgen.evidence.fact import Evidence
 from docgen.figures.chair import chair_from_above, has_tray, switches
-from docgen.figures.gap_gauge import gap_words, in_both
+from docgen.figures.gap_gauge import gap_words, number_mm
 from docgen.figures.strokes import arrow, moved, paragraph, ringed, span
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
@@ -93,7 +93,7 @@ def _gap_and_range(part: Mount, words: Mapping[str, str]) -> str:
     gap = gap_words(part.gap_mm or 0, words)
     if part.gap_from_mm is None or part.gap_to_mm is None:
         return gap
-    least, most = (in_both(mm, words)["mm"] for mm in (part.gap_from_mm, part.gap_to_mm))
+    least, most = (number_mm(mm, words) for mm in (part.gap_from_mm, part.gap_to_mm))
     return words["card_range"].format(gap=gap, least=least, most=most)
 
 
