@@ -76,8 +76,13 @@ def grams(value: float, *, words: Words) -> str:
 
 def sizes(value: str, *, words: Words) -> str:
     """A size that the case tells in mm, in words, for a column of mm (in): 90 x 60 (3 1/2 x 2 3/8)."""
-    numbers = [units.inches(float(number)) for number in _NUMBER.findall(value)]
-    return _in(words, "sizes", mm=value, inches=" x ".join(numbers)) if numbers else value
+    numbers = numbers_in(value)
+    return _in(words, "sizes", mm=value, inches=" x ".join(map(units.inches, numbers))) if numbers else value
+
+
+def numbers_in(size: str) -> list[float]:
+    """The numbers of a size in words, in mm: 90 x 60 has 90 and 60."""
+    return [float(number) for number in _NUMBER.findall(size)]
 
 
 def m_s(value: float, *, words: Words) -> str:

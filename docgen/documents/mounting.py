@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from datetime import date
 from typing import Literal, TypedDict
@@ -10,6 +9,7 @@ from typing import Literal, TypedDict
 from docgen.case.model import Case
 from docgen.case.mount import MeasuredFrom, Mount
 from docgen.documents.made_from import made_from
+from docgen.documents.measures import numbers_in
 from docgen.figures.placing import PLACES
 
 MADE_FROM = {
@@ -32,7 +32,6 @@ _LABELS = {name: field.description or name for name, field in Mount.model_fields
     "tool": "tool",
     "wired_to": "where its cable goes",
 }
-_NUMBER = re.compile(r"\d+(?:\.\d+)?")
 _PLACED = ("height_mm", "depth_mm", "midline_mm", "angle_deg")  # without one of these a part is not measured
 
 
@@ -137,7 +136,7 @@ def mounting(case: Case) -> Iterator[MountRow]:
 
 def _runs(mount: Mount) -> Literal["along", "across", "level", ""]:
     """along: front to back, then up; across: left to right, then up; level: front to back, then left to right."""
-    sizes = [float(number) for number in _NUMBER.findall(mount.size_mm or "")]
+    sizes = numbers_in(mount.size_mm or "")
     place = PLACES.get(mount.site)
     side = mount.side or (place.side if place else None)
     if mount.shape != "flat" or sizes[:2] != [mount.wide_mm, mount.tall_mm] or side is None:
