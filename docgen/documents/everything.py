@@ -255,7 +255,7 @@ def _days_seen(case: Case) -> tuple[date, ...]:
     report = case.dates.evaluated_on
     visits = (visit for visit in case.visits if visit.by in ids and (report is None or visit.on <= report))
     days = tuple(sorted({visit.on for visit in visits}))
-    return () if days == (case.dates.evaluated_on,) else days
+    return () if days == (report,) else days
 
 
 def _ordered_by_practitioner(case: Case) -> bool:
