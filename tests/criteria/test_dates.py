@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from whole_case import ask, changed, grounds
 
 from docgen.criteria.months import borderline, within_months
-from docgen.months import months_later
+from docgen.months import months_later, whole_years
 
 DAYS = st.dates(date(1950, 1, 1), date(2150, 12, 31))
 
@@ -34,6 +34,20 @@ DAYS = st.dates(date(1950, 1, 1), date(2150, 12, 31))
 def test_months_later_are_counted_on_the_calendar(start, months, later, n_days):
     assert months_later(start, months) == later
     assert (later - start).days == n_days
+
+
+@pytest.mark.parametrize(
+    ("born", "on", "age"),
+    [
+        # python-dateutil 2.9, relativedelta(on, born).years
+        (date(2008, 3, 26), date(2026, 3, 25), 17),
+        (date(2008, 3, 26), date(2026, 3, 26), 18),
+        (date(2008, 12, 31), date(2026, 1, 1), 17),
+        (date(2008, 2, 29), date(2024, 2, 29), 16),
+    ],
+)
+def test_an_age_is_the_years_that_are_over(born, on, age):
+    assert whole_years(born, on) == age
 
 
 @pytest.mark.parametrize(
