@@ -6,11 +6,11 @@ from datetime import date
 from typing import Any
 
 import pytest
-from support import DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.case.model import Case
 from docgen.documents.checklist import checklist
-from docgen.packet import assess, language_words, trees
+from docgen.packet import language_words, trees
 
 WORDS = language_words()
 
@@ -36,7 +36,7 @@ def test_prior_authorization_is_told_as_far_as_it_is_recorded(authorization, sai
 
 
 def test_a_paper_without_a_day_is_never_in_order():
-    marisol = assess(next(folder for folder in DEMO_FOLDERS if folder.name == "marisol-quenneville-tran"))
+    marisol = ASSESSED["marisol-quenneville-tran"]
     case = marisol.file.case
     whole = list(checklist(case, marisol.verdicts, WORDS))
     assert {row["status"] for row in whole[:-1]} == {"met"} and all(row["on"] for row in whole[:-1])
@@ -47,7 +47,7 @@ def test_a_paper_without_a_day_is_never_in_order():
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_the_cover_answers_the_papers_before_any_question_of_the_program(source):
-    tree = trees(assess(source), ["cover"])["cover"]
+    tree = trees(ASSESSED[source.name], ["cover"])["cover"]
     headings = [node.plain() for node in tree.walk() if node.kind == "heading"]
     assert headings.index("Papers of the Request") < headings.index("Coverage Criteria and Location in the Record")
     table = next(node for node in tree.walk() if node.kind == "table")

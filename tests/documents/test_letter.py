@@ -11,7 +11,7 @@ from collections import Counter
 from functools import cache
 
 import pytest
-from support import DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.packet import assess, render, trees
 from docgen.rendering.tree import Node
@@ -44,7 +44,7 @@ FIXED = (
 
 @cache
 def _tree(name: str) -> Node:
-    return trees(assess(next(f for f in DEMO_FOLDERS if f.name == name)), ["letter"])["letter"]
+    return trees(ASSESSED[name], ["letter"])["letter"]
 
 
 @cache

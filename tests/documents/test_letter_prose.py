@@ -7,12 +7,12 @@ import re
 from functools import cache
 
 import pytest
-from support import DEMO_FOLDERS
+from support import ASSESSED, DEMOS
 
-from docgen.packet import assess, trees
+from docgen.packet import trees
 from docgen.rendering.tree import Node
 
-NAMES = [folder.name for folder in DEMO_FOLDERS]
+NAMES = DEMOS
 MEAN_WORDS = (12, 22)
 MOST_SHARED = 25
 FEWEST_WORDS = 4
@@ -65,7 +65,7 @@ def _blocks(tree: Node) -> list[Node]:
 @cache
 def sentences(name: str) -> tuple[str, ...]:
     """Sentences of a demo's letter outside tables, captions and headings."""
-    tree = trees(assess(next(folder for folder in DEMO_FOLDERS if folder.name == name)), ["letter"])["letter"]
+    tree = trees(ASSESSED[name], ["letter"])["letter"]
     return tuple(sentence for block in _blocks(tree) for sentence in _sentences(block))
 
 

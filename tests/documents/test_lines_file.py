@@ -11,10 +11,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from support import DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.documents.lines_file import harmless, lines_file
-from docgen.packet import assess, language_words
+from docgen.packet import language_words
 from docgen.packet.render import LINES, render
 
 WORDS = language_words()
@@ -101,7 +101,7 @@ def test_no_cell_begins_a_formula_and_none_has_two_lines(text):
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_the_packet_has_the_lines_of_its_order(source):
-    assessed = assess(source)
+    assessed = ASSESSED[source.name]
     files = render(assessed, ["html"], ["order"])
     rows, items = _rows(files[LINES]), assessed.file.case.configuration.items
     assert [row["Code"] for row in rows[1:]] == [item.code for item in items] and len(rows) == len(items) + 1

@@ -7,13 +7,13 @@ from fractions import Fraction
 
 import pytest
 from msgspec.structs import replace
-from support import DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.codes import hcpcs
 from docgen.criteria.run import verdicts
 from docgen.documents.mounting import mounting
 from docgen.figures.placing import placed
-from docgen.packet import asked_on, assess, language_words, trees
+from docgen.packet import asked_on, language_words, trees
 
 MARISOL = next(f for f in DEMO_FOLDERS if f.name == "marisol-quenneville-tran")
 
@@ -57,7 +57,7 @@ def _mounting(tree) -> dict[str, list[list[str]]]:
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_gaps_that_differ_are_told_apart_and_so_are_places(source):
     """Gaps stand in mm alone, places with inches that bring the mm back: an inch is 25.4 mm."""
-    tables = _mounting(trees(assess(source), ["order"])["order"])
+    tables = _mounting(trees(ASSESSED[source.name], ["order"])["order"])
     for row in tables.get("Place", []):
         assert " in)" not in row[2] + row[3]
     places = " ".join(cell for row in tables.get("Height", []) for cell in row)
@@ -70,7 +70,7 @@ HEAD = ("head_back", "head_left", "head_right")
 
 
 def test_the_sizes_of_a_pad_run_as_the_drawing_has_them():
-    case = assess(next(folder for folder in DEMO_FOLDERS if folder.name == "ilmari-okonjo-vale")).file.case
+    case = ASSESSED["ilmari-okonjo-vale"].file.case
     rows = {row["part"]: row for row in mounting(case)}
     extents = {
         part.mount.part: {"along": part.long, "across": part.wide, "level": part.long}
@@ -85,7 +85,7 @@ def test_the_sizes_of_a_pad_run_as_the_drawing_has_them():
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_every_means_that_the_case_names_stands_in_the_stopping_means(source):
     """What stops the chair, takes its power away or moves the seat: the page tells each in its words."""
-    assessed = assess(source)
+    assessed = ASSESSED[source.name]
     stop, page = assessed.file.case.configuration.stop, trees(assessed, ["order"])["order"].plain()
     told = page[page.index("Stopping Means") :]
     named = (
@@ -100,7 +100,7 @@ def test_every_means_that_the_case_names_stands_in_the_stopping_means(source):
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_a_line_answers_a_term_of_the_payer_and_is_answered_or_open_never_both(source):
-    tree = trees(assess(source), ["order"])["order"]
+    tree = trees(ASSESSED[source.name], ["order"])["order"]
     tables = {tuple(table[0]): table[1:] for table in _tables(tree)}
     why = next(rows for head, rows in tables.items() if head[:2] == ("Line", "Why"))
     assert not [row[2] for row in why if row[2].startswith(("Each part", "The parts", "No line", "The connection"))]
@@ -117,7 +117,7 @@ def test_every_part_in_the_code_list_has_words():
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_it_says_first_that_it_is_no_order_and_has_nothing_to_sign(source):
-    tree = trees(assess(source), ["order"])["order"]
+    tree = trees(ASSESSED[source.name], ["order"])["order"]
     assert tree.children[1].kind == "callout" and tree.children[1].plain().startswith(
         "This is not a physician's order."
     )
@@ -125,8 +125,9 @@ def test_it_says_first_that_it_is_no_order_and_has_nothing_to_sign(source):
 
 
 def test_each_line_has_its_code_quantity_reason_and_the_claims_it_answers():
-    rows = _lines(assess(MARISOL))
-    items, chair = assess(MARISOL).file.case.configuration.items, assess(MARISOL).file.case.configuration.chair
+    rows = _lines(ASSESSED[MARISOL.name])
+    asked = ASSESSED[MARISOL.name].file.case.configuration
+    items, chair = asked.items, asked.chair
     assert [row[0] for row in rows] == [chair.base_code, *(item.code for item in items)]
     assert rows[0][1] == "1 each" and rows[0][2] == chair.why
     for row, item in zip(rows[1:], items, strict=True):
@@ -136,7 +137,7 @@ def test_each_line_has_its_code_quantity_reason_and_the_claims_it_answers():
 
 def test_a_control_for_the_chair_that_the_client_has_orders_no_base():
     source = next(folder for folder in DEMO_FOLDERS if folder.name == "ilmari-okonjo-vale")
-    made = assess(source)
+    made = ASSESSED[source.name]
     case = made.file.case.model_copy(
         update={"request": made.file.case.request.model_copy(update={"kind": "control_only"})}
     )
@@ -146,7 +147,7 @@ def test_a_control_for_the_chair_that_the_client_has_orders_no_base():
 
 
 def test_a_line_that_lacks_its_partner_says_so_and_claims_nothing_it_does_not_meet():
-    whole, lacking = assess(MARISOL), _without_item(assess(MARISOL), "E2313")
+    whole, lacking = ASSESSED[MARISOL.name], _without_item(ASSESSED[MARISOL.name], "E2313")
     # article A52504: E2325 works with the expandable controller E2377 and its harness E2313
     before, after = (trees(one, ["order"])["order"].plain() for one in (whole, lacking))
     assert "not on this order" not in before and "not on this order: E2313" in after
@@ -159,16 +160,16 @@ def test_a_line_that_lacks_its_partner_says_so_and_claims_nothing_it_does_not_me
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_no_cell_of_the_mounting_record_is_blank(source):
     heads = {"Height", "Gap at rest", "Bracket and rail"}
-    tables = [table for table in _tables(trees(assess(source), ["order"])["order"]) if heads & set(table[0])]
+    tables = [table for table in _tables(trees(ASSESSED[source.name], ["order"])["order"]) if heads & set(table[0])]
     assert len(tables) == 3
     assert not [row for table in tables for row in table if "" in row]
     assert {row[0] for table in tables for row in table[1:]} == {
-        mount.part for mount in assess(source).file.case.configuration.mounting
+        mount.part for mount in ASSESSED[source.name].file.case.configuration.mounting
     }
 
 
 def test_a_part_that_lacks_a_measure_shows_the_gap_and_not_a_day():
-    made = assess(MARISOL)
+    made = ASSESSED[MARISOL.name]
     configuration = made.file.case.configuration
     mounts = tuple(mount.model_copy(update={"depth_mm": None}) for mount in configuration.mounting)
     case = made.file.case.model_copy(update={"configuration": configuration.model_copy(update={"mounting": mounts})})
@@ -182,7 +183,7 @@ def test_a_part_that_lacks_a_measure_shows_the_gap_and_not_a_day():
 
 @pytest.mark.parametrize("recorded", [True, False])
 def test_a_seat_that_the_drive_control_moves_has_its_commands_or_a_gap(recorded):
-    made = assess(MARISOL)
+    made = ASSESSED[MARISOL.name]
     sitting = made.file.case.sitting
     case = made.file.case.model_copy(
         update={} if recorded else {"sitting": sitting.model_copy(update={"commands": ()})}

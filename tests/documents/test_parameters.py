@@ -6,14 +6,14 @@ from typing import Any
 
 import pytest
 from in_full import text_in_full
-from support import DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.case.model import Case
 from docgen.documents.parameters import parameters
 from docgen.errors import UserError
 from docgen.fit.settings import drive_settings
 from docgen.library import check_case
-from docgen.packet import assess, language_words, trees
+from docgen.packet import language_words, trees
 
 WORDS = language_words()
 SLOW = {"id": "slow", "name": "slow", "speed_m_s": 0.25, "turn_deg_s": 10.0}
@@ -99,7 +99,7 @@ def test_braking_is_that_of_the_chair_and_the_delay_is_measured_and_not_set():
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_a_speed_is_told_by_how_it_was_timed_and_not_by_another_row(source):
-    case = assess(source).file.case
+    case = ASSESSED[source.name].file.case
     how = [row["how"] for row in parameters(case, WORDS) if "speed" in row["name"] and row["value"]]
     assert not [words for words in how if words and words.startswith("as ")]
 
@@ -122,7 +122,7 @@ def test_how_the_presses_of_a_switch_and_the_strength_of_a_breath_count_is_asked
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_the_page_leaves_the_step_of_the_programmer_empty_and_no_other_cell(source):
-    tree = trees(assess(source), ["order"])["order"]
+    tree = trees(ASSESSED[source.name], ["order"])["order"]
     tables = [
         [[cell.plain() for cell in row.children] for row in node.children]
         for node in tree.walk()

@@ -11,6 +11,7 @@ from tempfile import mkdtemp
 import pytest
 from in_full import text_in_full
 from made import BOHDAN, FOLDERS, ILMARI, items
+from support import ASSESSED
 
 from docgen.case.respondents import respondents
 from docgen.packet import assess, trees
@@ -32,7 +33,7 @@ KEYS = re.compile(r"\b[a-z]+_[a-z_]+\b|\[\[|\bdocgen\b|\.toml|\bfill in\b", re.I
 def _draft(name: str) -> dict[str, Node]:
     """Letter and cover of a demo; of "forty", of one that has lost these keys."""
     if name != "forty":
-        return trees(assess(FOLDERS[name]), ["letter", "cover"])
+        return trees(ASSESSED[name], ["letter", "cover"])
     folder = Path(mkdtemp()) / ILMARI
     shutil.copytree(FOLDERS[ILMARI], folder)
     path = folder / "case.toml"

@@ -7,13 +7,14 @@ import re
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from made import FOLDERS, SAOIRSE
+from made import SAOIRSE
+from support import ASSESSED, CASES, DEMOS
 
 from docgen.documents.supervised import supervised
-from docgen.packet import assess, trees, wording
+from docgen.packet import trees, wording
 
 WORDS = wording().words
-CASE = assess(FOLDERS[SAOIRSE]).file.case
+CASE = CASES[SAOIRSE]
 PLACE = CASE.supervision[0].model_copy(update={"needs": None, "until": None, "until_stage": None})
 NAMES = st.lists(st.sampled_from(["her aide", "one at the end", "two people", "fifteen minutes away"]), min_size=2)
 JOINS = st.sampled_from([", ", ": ", "; ", " from ", " by ", " (", " with "])
@@ -59,7 +60,7 @@ def test_a_step_of_training_is_told_by_what_is_then_reliable():
     assert row(until="she says so", until_stage=None)["until"] == "she says so"
 
 
-@pytest.mark.parametrize("folder", FOLDERS.values(), ids=FOLDERS)
-def test_no_letter_names_a_step_of_training_that_it_does_not_define(folder):
-    letter = trees(assess(folder), ["letter"])["letter"].plain()
+@pytest.mark.parametrize("demo", DEMOS)
+def test_no_letter_names_a_step_of_training_that_it_does_not_define(demo):
+    letter = trees(ASSESSED[demo], ["letter"])["letter"].plain()
     assert not [name for name in WORDS["figures"]["ladder_names"] if name in letter and name != "Refresher"]
