@@ -59,11 +59,11 @@ def inches(mm: float, side: Side = "near") -> str:
 
 
 def fine_inches(mm: float) -> str:
-    """A length that is set, in parts of 32 of an inch: fine enough that whole mm come back.
+    """A length that is set, to the nearest 16th of an inch, which is what a tape shows; the mm beside it is what holds.
 
-    Check: 18 -> 23/32; 20 -> 25/32; 1 -> 1/32; 2 -> 3/32; 595 -> 23 7/16.
+    Check: 18 -> 11/16; 20 -> 13/16; 1 -> 1/16; 2 -> 1/16; 595 -> 23 7/16.
     """
-    return _fraction(mm, "near", 32)
+    return _fraction(mm, "near", 16)
 
 
 def _fraction(mm: float, side: Side, parts: int) -> str:

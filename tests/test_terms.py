@@ -134,11 +134,15 @@ def test_an_old_feature_in_a_case_is_refused_with_its_new_name_and_its_line(tmp_
     assert all(int(problem.where.rpartition("case.toml:")[2]) in lines for problem in problems)
 
 
+_PART = '[[configuration.mounting]]\nid = "switch"\npart = "switch"\nsite = "hand"\n'
 # where a word of a key that takes only some words stands in a case: its key, and the line that holds it
 RENAMED_VALUES = {
     "behaviour": ("limits.kind", '[[limits]]\nkind = "{}"\nfound = false\n'),
     "tremor_damping": ("configuration.programmable", '[configuration]\nprogrammable = ["speed", "{}"]\n'),
     "lift": ("spaces.kind", '[[spaces]]\nid = "car"\nname = "elevator"\nkind = "{}"\n'),
+    "first_finger": ("configuration.mounting.near", f'{_PART}near = "{{}}"\n'),
+    "first_two_fingers": ("configuration.mounting.near", f'{_PART}near = "{{}}"\n'),
+    "foot_plate": ("configuration.mounting.held_by", f'{_PART}held_by = "{{}}"\n'),
     "output": ("configuration.commands.does", '[[configuration.commands]]\ndoes = "{}"\ninput = "one press"\n'),
 }
 
@@ -206,6 +210,10 @@ speaks? against|from film|standard joystick by (?:hand|chin)|light, short joysti
 zero of (?:heights|depths|sides)|step of a programmer|is no part of|(?:its|chair's) maker
 (?:report|sheet|table|file) tells|did \d+ of \d+|takes? \w+ for off|borne out|bears? (?:it|this) out
 risk is this|works from, to|each part is held|less trial
+Papers of the Request|blocking gaps? open|foot plates?|turning circle|working days?|drop-?out tolerance
+(?:first|second) finger of|first two fingers|stump|national coverage decision
+which specialist|certified specialist|supplier's specialist took|a belt of the chair is none
+heel block|switch (?:for|of) a helper|helper's own stop|trousers?|fitted anew|door shut
 stands (?:in|at) the (?:midline|way|wrong place|chin|foot)|carries (?:his|her|the) head
 """
 OLD = re.compile(rf"\b(?:{'|'.join(OLD_PHRASES.split(chr(10))[1:-1])})\b", re.I)

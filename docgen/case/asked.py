@@ -82,7 +82,7 @@ class Configuration(Part):
         Privacy.DEVICE, "how it drives, in plain words", "Head back drives forward; head to a side pad turns."
     )
     rest: Words | None = key(
-        Privacy.DEVICE, "how to put it in rest and wake it", "Tap the knee switch once; a falling tone sounds."
+        Privacy.DEVICE, "how to put it in standby and wake it", "Tap the knee switch once; a falling tone sounds."
     )
     swing: Words | None = key(
         Privacy.DEVICE, "how to move it away and put it back", "Press the catch, swing left; back until it clicks."

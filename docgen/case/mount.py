@@ -27,8 +27,8 @@ Landmark = Literal[
     "toes",
     "middle_of_foot",
     "heel",
-    "first_finger",
-    "first_two_fingers",
+    "index_finger",
+    "index_and_middle_fingers",
     "fingers",
     "thumb",
     "palm",
@@ -100,9 +100,7 @@ class Mount(Part):
     near: Landmark | None = key(
         Privacy.DEVICE, "part of the head, hand or foot it is at, for the drawing", "behind_ear"
     )
-    held_by: Literal["tray", "foot_plate"] | None = key(
-        Privacy.DEVICE, "what it is mounted on, for the drawing", "tray"
-    )
+    held_by: Literal["tray", "footplate"] | None = key(Privacy.DEVICE, "what it is mounted on, for the drawing", "tray")
     swings: Literal["left", "right"] | None = key(
         Privacy.DEVICE, "the way it swings to be out of the way, as the driver sits", "left"
     )

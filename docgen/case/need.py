@@ -77,7 +77,7 @@ class Activity(Part):
     )
     when_alone: Literal["drives", "at_rest", "no"] | None = key(
         Privacy.NEED,
-        "whether the gain is claimed for hours alone too: driving, with the chair at rest, or not",
+        "whether the gain is claimed for hours alone too: driving, with the chair in standby, or not",
         "no",
     )
     says: Words | None = key(
@@ -212,7 +212,7 @@ class Transport(Part):
     )
     own_belt: Known | None = key(
         Privacy.CARE,
-        "whether the vehicle has a lap-and-shoulder belt for the client; a belt of the chair is none",
+        "whether there is a crash-tested lap-and-shoulder belt; the chair's counts if its manual says so",
         "yes",
     )
     head_support: Known | None = key(

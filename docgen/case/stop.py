@@ -52,10 +52,10 @@ class Stop(Part):
         Privacy.DEVICE, "place of the stop switch on the chair, for the drawing", "head_left"
     )
     helper_switch: Words | None = key(
-        Privacy.DEVICE, "where a helper's own stop switch is, if it is not the driver's", "red box on the push handle"
+        Privacy.DEVICE, "where the attendant stop switch is, if it is not the driver's", "red box on the push handle"
     )
     helper_switch_site: OnChair | None = key(
-        Privacy.DEVICE, "place of a helper's own stop switch on the chair, for the drawing", "push_handle_right"
+        Privacy.DEVICE, "place of the attendant stop switch on the chair, for the drawing", "push_handle_right"
     )
     power_off: Words | None = key(Privacy.DEVICE, "where the power switch is", "red switch, right armrest, front end")
     power_off_by: ReachedBy | None = key(Privacy.DEVICE, "who reaches the power switch", "helper")
@@ -73,7 +73,7 @@ class Stop(Part):
     )
     after_stop: AfterStop | None = key(
         Privacy.DEVICE,
-        "after the stop switch: it only rests and a signal wakes it; set back under a signal, it starts or it waits",
+        "after the stop switch: only in standby, and a signal wakes it; set back under a signal, it starts or it waits",
         "waits",
     )
     passed_on: date | None = key(
@@ -107,7 +107,7 @@ class Stop(Part):
     def at_hand(self) -> tuple[str | None, str | None]:
         """The stop switch that a helper presses, and its place: one of their own if there is one.
 
-        A switch that only puts the control in rest, from which a signal wakes it, is none.
+        A switch that only puts the control in standby, from which a signal wakes it, is none.
         """
         if self.helper_switch:
             return self.helper_switch, self.helper_switch_site

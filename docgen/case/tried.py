@@ -219,7 +219,7 @@ class Chair(Part):
         Privacy.DEVICE, "overall length in mm", 1100, gt=300, lt=2500, usual=Usual(600, 1500, usual.CHAIRS, bears=True)
     )
     turning_mm: float | None = key(
-        Privacy.DEVICE, "turning circle in mm", 1250, gt=300, lt=5000, usual=Usual(700, 2500, usual.CHAIRS)
+        Privacy.DEVICE, "turning diameter in mm", 1250, gt=300, lt=5000, usual=Usual(700, 2500, usual.CHAIRS)
     )
     most_tilt_deg: Degrees | None = key(
         Privacy.DEVICE,

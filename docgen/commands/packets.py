@@ -81,7 +81,7 @@ def build(
     ] = "",
     force: Annotated[bool, typer.Option("--force", help="Build unchanged cases too.")] = False,
 ) -> None:
-    """Write the packet of each case. A case with open gaps is built as a draft that shows them."""
+    """Write the packet of each case. A case with open points is built as a draft that shows them."""
     from docgen.console.progress import Progress, waited_for
     from docgen.library import build_packets
     from docgen.packet.many import outcome_lines

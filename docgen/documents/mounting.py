@@ -84,7 +84,7 @@ class MountRow(TypedDict):
 
 
 class Heights(TypedDict):
-    """What the heights of the parts are measured from: the seat, the foot plate, or each for some of them."""
+    """What the heights of the parts are measured from: the seat, the footplate, or each for some of them."""
 
     above: Literal["seat", "plate", "both"]
 

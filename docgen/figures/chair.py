@@ -43,7 +43,7 @@ def chair_from_above(x: float, y: float, scale: float = 1.0, tray: bool = False)
         *(box(side, 62, 10, 22, 0.85) for side in (-60, 50)),  # small wheels
         box(-42, -40, 84, 92, 0.97),  # seat
         *(box(side, -46, 11, 86, 0.9) for side in (-54, 43)),  # armrests
-        *(box(side, -86, 30, 40, 0.9) for side in (-34, 4)),  # foot plates
+        *(box(side, -86, 30, 40, 0.9) for side in (-34, 4)),  # footplates
         box(-44, 46, 88, 12, 0.75),  # back
         *(box(side, 58, 9, 24, 0.75) for side in (-42, 33)),  # push handles
         oval(x, y + 24 * scale, 40 * scale, 17 * scale, fill=1.0),  # shoulders

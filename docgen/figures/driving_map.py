@@ -85,7 +85,7 @@ def _drawn(move: str, does: str, text: str, bottom: float) -> list[Shape]:
 
 
 def _turn(sign: int) -> list[Shape]:
-    """A quarter of a circle that starts forward beside the foot plates and ends to that side."""
+    """A quarter of a circle that starts forward beside the footplates and ends to that side."""
     x, y, r = _X + sign * 74, _Y - 34, 46.0
     return arrow(
         [(x - sign * r * math.cos(a), y - r * math.sin(a)) for a in (math.radians(d) for d in range(0, 91, 10))]

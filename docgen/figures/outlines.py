@@ -166,8 +166,8 @@ TOE_X, SOLE_Y = 30.0, 45.0  # the big toe from the middle of the foot; the sole 
 FINGERS = {
     "little": (-32.0, -58.0),
     "ring": (-11.0, -80.0),
-    "second": (11.0, -88.0),
-    "first": (32.0, -76.0),
+    "middle": (11.0, -88.0),
+    "index": (32.0, -76.0),
 }  # middle and tip
 HAND = Body(
     above=((-43, -4), (43, -4), (45, 25), (42, 60), (30, 95), (-28, 95), (-40, 60), (-45, 20)),

@@ -41,7 +41,7 @@ _SCALE = 0.56  # points per mm
 _WIDTH, _ABOVE_X, _SIDE_X = 482.0, 120.0, 352.0
 _PAD_MM = 12.0  # how thick a part is drawn
 _LIPS_MM = 12.0  # half the height of both lips
-_MOST_TILT_DEG = 30.0  # the steepest foot plate drawn
+_MOST_TILT_DEG = 30.0  # the steepest footplate drawn
 _GREY = 0.7
 
 
@@ -163,9 +163,9 @@ def _box(left: float, top: float, w: float, h: float, is_round: bool = False) ->
 
 
 def _angle(part: Drawn, axis: str) -> float:
-    """How far a flat part is turned about an axis, in degrees; none for what the foot plate turns with itself."""
+    """How far a flat part is turned about an axis, in degrees; none for what the footplate turns with itself."""
     mount = part.mount
-    leans = not part.round and mount.angle_axis == axis and mount.held_by != "foot_plate"
+    leans = not part.round and mount.angle_axis == axis and mount.held_by != "footplate"
     return mount.angle_deg or 0.0 if leans else 0.0
 
 
@@ -307,12 +307,12 @@ def _side(body: Body, parts: Sequence[Drawn], seen: str, words: Mapping[str, str
         shapes += drawn
         later += marks
     whole = [*shapes, *later]
-    if on_plate := [part.mount.angle_deg or 0.0 for part in parts if part.mount.held_by == "foot_plate"]:
+    if on_plate := [part.mount.angle_deg or 0.0 for part in parts if part.mount.held_by == "footplate"]:
         y = SOLE_Y * _SCALE + 2
         whole = turned(
             [*shapes, Line(-104, y, 92, y, 2.4), *later], max(-_MOST_TILT_DEG, min(max(on_plate), _MOST_TILT_DEG))
         )  # toes up, with all that is on it
-        whole.append(Text(0, _bottom(whole) + 4, words["foot_plate"], 9.5, anchor="middle"))
+        whole.append(Text(0, _bottom(whole) + 4, words["footplate"], 9.5, anchor="middle"))
     return moved(whole, -1 if seen == "right" else 1)
 
 

@@ -49,7 +49,7 @@ class Place(Struct, frozen=True):
 
 
 _EARS = ("behind_ear", "before_ear", "below_ear")
-_FINGERS = ("first_finger", "first_two_fingers", "fingers", "thumb", "palm")
+_FINGERS = ("index_finger", "index_and_middle_fingers", "fingers", "thumb", "palm")
 _FOOT = ("big_toe", "toes", "middle_of_foot", "heel")
 PLACES = {
     "head_back": Place("head", "back"),
@@ -154,7 +154,7 @@ def _at_foot(mount: Mount, outer: int, high: float, stands: bool) -> tuple[float
     """How far back, how far to the right and how far down from the middle of the foot, in mm."""
     along = {"big_toe": -105.0, "toes": -105.0, "middle_of_foot": 0.0, "heel": 100.0}.get(mount.near or "", 0.0)
     across = -outer * TOE_X if mount.near == "big_toe" else 0.0
-    return along, across, SOLE_Y - high / 2 if stands or mount.held_by == "foot_plate" else 20.0
+    return along, across, SOLE_Y - high / 2 if stands or mount.held_by == "footplate" else 20.0
 
 
 def _at_hand(mount: Mount, outer: int, length: float) -> tuple[float, float]:
@@ -183,6 +183,6 @@ def _level(mounts: Sequence[Mount]) -> float | None:
 
 
 def fingers_of(mount: Mount) -> tuple[str, ...]:
-    return {"first_finger": ("first",), "first_two_fingers": ("first", "second"), "fingers": tuple(FINGERS)}.get(
+    return {"index_finger": ("index",), "index_and_middle_fingers": ("index", "middle"), "fingers": tuple(FINGERS)}.get(
         mount.near or "", ()
     )

@@ -50,7 +50,7 @@ def _ready(x: float, words: Mapping[str, str]) -> tuple[list[Shape], str]:
         Circle(x + 114, 150, 8, fill=0.92),  # wheels
         Poly(((x + 54, 119), (x + 116, 119), (x + 116, 125), (x + 54, 125)), fill=0.85),  # seat
         Poly(((x + 114, 119), (x + 122, 66), (x + 127, 66), (x + 120, 125)), fill=0.85),  # back
-        Poly(((x + 54, 122), (x + 42, 157), (x + 26, 157)), closed=False, width=2.5),  # foot plate
+        Poly(((x + 54, 122), (x + 42, 157), (x + 26, 157)), closed=False, width=2.5),  # footplate
         *person,
         Line(x + 90, 104, x + 110, 120, 3.0),  # belt
     ]

@@ -70,7 +70,7 @@ def _named(words: Mapping[str, str], tray: bool) -> list[Shape]:
     return [
         Text(_X, 12, words["front"], 12, True, "middle"),
         *arrow([(_X, 38), (_X, 18)], 2.6, 11),
-        Text(_X - 37 * _SCALE, _Y - 72 * _SCALE, words["foot_plates"], 10, anchor="end"),
+        Text(_X - 37 * _SCALE, _Y - 72 * _SCALE, words["footplates"], 10, anchor="end"),
         Text(_X - 69 * _SCALE, _Y - 12 * _SCALE, words["wheel"], 10, anchor="end"),
         Text(_X, _Y + 72 * _SCALE, words["push_handles"], 10, anchor="middle"),
         *([Text(_X, _Y - 35 * _SCALE, words["tray"], 10, anchor="middle")] if tray else []),

@@ -29,7 +29,7 @@ _IS: Mapping[str, tuple[str, ...]] = {
     "the practitioner's order": ("order",),
     "the practitioner's encounter note": ("encounter",),
     "the practitioner's encounter note and order": ("encounter", "order"),
-    "the record of the supplier's specialist": ("supplier",),
+    "the record of the supplier's ATP": ("supplier",),
     "the supplier's authorization": ("authorization",),
 }
 

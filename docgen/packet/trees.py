@@ -18,6 +18,7 @@ from docgen.documents.everything import everything
 from docgen.documents.gaps_opening import capitalized
 from docgen.documents.still_missing import marked, still_missing
 from docgen.documents.view import project
+from docgen.documents.written_out import written_out
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import figures, shown_in
 from docgen.packet.assess import Assessed, asked_on, on_its_day
@@ -185,7 +186,7 @@ def _tree_of(file: CaseFile, worded: Wording, document: Document, shown: Mapping
         tree = _with_figures(parse(markdown), placed(worded, document.name))
         if document.gathers:
             tree = _gathered(tree, view, worded, document)
-        tree = capitalized(tree)
+        tree = capitalized(written_out(tree, worded.words.get("short_forms", {})))
     except KeyError as failure:
         raise UserError(
             [

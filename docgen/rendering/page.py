@@ -20,7 +20,7 @@ class Page(Struct, frozen=True):
     title         document title, in the metadata and in the window title
     running_head  left part of the head on every page, such as "Robin Example, caregiver guide"
     dated_on      date printed in the head; also the creation date in the metadata
-    status        words that mark the packet on every page ("Draft: 3 gaps open"); empty for none
+    status        words that mark the packet on every page ("Draft: not yet reviewed"); empty for none
     author        name in the metadata; never a user or machine name
     lang          language tag of the text
     paper         sheet of the DOCX and PDF

@@ -75,7 +75,7 @@ def test_a_rule_of_what_is_absent_is_met_where_nothing_of_the_kind_is_ordered():
     [
         ("S5 late order, other signer", "encounter", "the last day was March 2, 2026"),
         ("S15 late delivery", "delivery_in_time", "the last day is October 7, 2026"),
-        ("S1", "decision_time", "8 working days later"),
+        ("S1", "decision_time", "8 business days later"),
         ("S11 wrong base", "weight", "318 lb (144.2 kg), and K0823 is for 0 to 300 lb"),
         ("S4 breath control taken apart", "included_parts", "E2325"),
         ("S8 swing-away for the table", "hardware_purpose", "roll under kitchen table"),

@@ -49,7 +49,7 @@ def test_a_paper_without_a_day_is_never_in_order():
 def test_the_cover_answers_the_papers_before_any_question_of_the_program(source):
     tree = trees(ASSESSED[source.name], ["cover"])["cover"]
     headings = [node.plain() for node in tree.walk() if node.kind == "heading"]
-    assert headings.index("Papers of the Request") < headings.index("Coverage Criteria and Location in the Record")
+    assert headings.index("Documentation Checklist") < headings.index("Coverage Criteria and Location in the Record")
     table = next(node for node in tree.walk() if node.kind == "table")
     rows = [[cell.plain() for cell in row.children] for row in table.children]
-    assert rows[0] == ["Paper", "Date", "Answer"] and len(rows) == 8 and not [row for row in rows if "" in row]
+    assert rows[0] == ["Document", "Date", "Answer"] and len(rows) == 8 and not [row for row in rows if "" in row]

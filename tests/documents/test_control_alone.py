@@ -42,7 +42,7 @@ def test_no_page_speaks_of_a_new_chair(document, tmp_path):
     words = " ".join(trees(assess(control_alone(tmp_path)), [document])[document].plain().split())
     assert not [never for never in NEVER if never.lower() in words.lower()]
     assert not re.search(
-        r"not recorded: (the chair's|overall|turning circle|procedure code of the base|highest)", words
+        r"not recorded: (the chair's|overall|turning diameter|procedure code of the base|highest)", words
     )
 
 

@@ -633,7 +633,7 @@ def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
     must_not_start, only_rests, dead = {
         "en": (
             "must not start",
-            "only rests it and stops nothing",
+            "only puts it in rest and stops nothing",
             r"urn the power off( yourself)?\. Ask for the same drive: nothing",
         ),
         "es": (

@@ -56,14 +56,16 @@ def _mounting(tree) -> dict[str, list[list[str]]]:
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_gaps_that_differ_are_told_apart_and_so_are_places(source):
-    """Gaps stand in mm alone, places with inches that bring the mm back: an inch is 25.4 mm."""
+    """Gaps stand in mm alone, places with inches to the nearest 16th beside them: an inch is 25.4 mm."""
     tables = _mounting(trees(ASSESSED[source.name], ["order"])["order"])
     for row in tables.get("Place", []):
         assert " in)" not in row[2] + row[3]
     places = " ".join(cell for row in tables.get("Height", []) for cell in row)
     shown = re.findall(r"([\d.]+) mm \(([\d /]+) in\)", places)
     for millimeters, inches in shown:
-        assert round(float(sum(map(Fraction, inches.split())) * Fraction("25.4"))) == float(millimeters)
+        size = sum(map(Fraction, inches.split()))
+        assert abs(size * Fraction("25.4") - Fraction(millimeters)) <= Fraction("25.4") / 32
+        assert (size * 16).denominator == 1
 
 
 HEAD = ("head_back", "head_left", "head_right")

@@ -190,7 +190,7 @@ def test_the_stop_switch_is_drawn_where_the_case_places_it_and_its_letter_beside
     if place != "behind_seat":
         assert (drawn[0].x > (left + right) / 2) == place.endswith("right")
     front, back = min(s.y for s in chair), max(s.y + s.h for s in chair)
-    low = (drawn[0].y - front) / (back - front)  # 0 at the foot plates, 1 at the push handles
+    low = (drawn[0].y - front) / (back - front)  # 0 at the footplates, 1 at the push handles
     part = place.removesuffix("_left").removesuffix("_right").removesuffix("_middle")
     assert {
         "push_handle": low > 0.85,

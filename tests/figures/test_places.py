@@ -256,7 +256,7 @@ def test_stick_heel_block_and_button_stand_at_big_toe_heel_and_beside_the_heel(l
         low_corners = sorted(side[number].points, key=lambda p: _above_line(p, plate))[:2]
         assert all(0 <= _above_line(corner, plate) < 3 for corner in low_corners)
         assert min(plate.x1, plate.x2) <= middle(side[number])[0] <= max(plate.x1, plate.x2)
-    assert WORDS["en"]["foot_plate"] in [s.text for s in scene.shapes if isinstance(s, Text)]
+    assert WORDS["en"]["footplate"] in [s.text for s in scene.shapes if isinstance(s, Text)]
 
 
 def _above_line(point: tuple[float, float], line: Line) -> float:
@@ -267,7 +267,7 @@ def _above_line(point: tuple[float, float], line: Line) -> float:
 
 def test_the_finger_sensors_lie_under_the_two_fingers_beside_the_thumb_of_each_hand():
     assert [(m.limb, m.near, m.side, m.held_by) for m in mounts(BOHDAN)] == [
-        (limb, "first_two_fingers", "below", "tray") for limb in ("left", "right")
+        (limb, "index_and_middle_fingers", "below", "tray") for limb in ("left", "right")
     ]
     scene = drawn(pad_layout, BOHDAN)
     dashed = [s for s in scene.shapes if isinstance(s, Poly) and s.dash]
@@ -478,7 +478,7 @@ ANY_PART = st.fixed_dictionaries(
         "side": st.sampled_from(("front", "back", "left", "right", "above", "below")),
         "limb": st.sampled_from(("left", "right")),
         "near": st.sampled_from(get_args(Landmark)),
-        "held_by": st.sampled_from(("tray", "foot_plate")),
+        "held_by": st.sampled_from(("tray", "footplate")),
         "gap_mm": st.floats(0, 200),
         "height_mm": st.floats(0, 2000),
         "shape": st.sampled_from(("flat", "round")),

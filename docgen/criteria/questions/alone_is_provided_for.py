@@ -1,8 +1,9 @@
 """Hours alone are provided for.
 
 Asks: Where the client is alone: what state the chair is in and what could start it, how help is called without the
-    chair, how long until someone is there, and what holds at smoke or fire. A chair that rests and that a signal wakes
-    is not safe by being told not to; how often the control was set off unintended in the trial is given per hour.
+    chair, how long until someone is there, and what holds at smoke or fire. A chair that is in standby and that a
+    signal wakes is not safe by being told not to; how often the control was set off unintended in the trial is given
+    per hour.
 Why a payer asks: A claim of independence rests on it.
 What settles it: chair_state, calls_by, call_needs_chair, help_after_min and fire_plan of each place in [[supervision]]
     at level "on_call" or "alone"; configuration.stop.drive_off where the seat alone moves.
@@ -55,7 +56,7 @@ def answer(grounds: Grounds) -> Answer:
         if place.chair_state == "rests":
             fact = _set_off(grounds)
             return not_met(
-                f"{capital(place.place)}: the chair rests, and a signal wakes it{_often(fact)}. "
+                f"{capital(place.place)}: the chair is in standby, and a signal wakes it{_often(fact)}. "
                 "That the client must not is no safeguard.",
                 ("supervision", at, "chair_state"),
                 facts=(fact.id,) if fact else (),

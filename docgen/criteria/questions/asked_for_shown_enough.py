@@ -4,8 +4,8 @@ Asks: Whether there are at least ten attempts with it over two days and five sto
     the therapist's ground, who guards the driver meanwhile, and until when.
 Why a payer asks: Two attempts show nothing, whoever the driver is.
 What settles it: More rows, or few_why, few_guard and few_until under [trial].
-Source: US national coverage decision 280.3, question 4 (consistent and safe operation, judged for each device); the
-    floors are common practice, no source.
+Source: US national coverage determination 280.3, question 4 (consistent and safe operation, judged for each device);
+    the floors are common practice, no source.
 """
 
 from __future__ import annotations

@@ -4,7 +4,7 @@ Asks: Whether the client cannot drive with any control, and a caregiver who cann
     safely and is there.
 Why a payer asks: A chair that a caregiver drives is paid only where nobody can push and the client cannot drive.
 What settles it: The keys of [attendant].
-Source: US national coverage decision 280.3, note to question 9; L33789 criterion K; L33792 (passage read); article
+Source: US national coverage determination 280.3, note to question 9; L33789 criterion K; L33792 (passage read); article
     A52504.
 """
 

@@ -1,10 +1,10 @@
 """The decision on prior authorization came within the days a payer allows itself.
 
-Asks: How many working days, Monday to Friday, lie between the request and the decision. Public holidays are not left
+Asks: How many business days, Monday to Friday, lie between the request and the decision. Public holidays are not left
     out.
 Why a payer asks: A late answer is the payer's, and a reason to ask.
 What settles it: requested_on and decided_on under [authorization].
-Source: contractor pages on prior authorization from 2022 (passages read): 10 working days.
+Source: contractor pages on prior authorization from 2022 (passages read): 10 business days.
 """
 
 from __future__ import annotations
@@ -50,7 +50,7 @@ def answer(grounds: Grounds, working_days: int) -> Answer:
     count = sum((asked + timedelta(days=n)).weekday() < _SATURDAY for n in range(1, (decided - asked).days + 1))
     reason = (
         f"Requested on {day(asked)} and decided on {day(decided)}, "
-        f"{counted(count, 'working day', 'working days')} later"
+        f"{counted(count, 'business day', 'business days')} later"
     )
     if count > working_days:
         return not_met(

@@ -4,8 +4,8 @@ Asks: Whether there are a name, a date of birth, an evaluator, a trial with rows
     line with a code or the word that it has none, and for each way of stopping where it is and who reaches it.
 Why a payer asks: Without them nobody knows who asks for what, on whose word, and how the chair is stopped.
 What settles it: The keys that the answer names.
-Source: 42 CFR 410.38(d)(1)(i) (name, description of the item); US national coverage decision 280.3, question 4; the
-    rest common practice, no source.
+Source: 42 CFR 410.38(d)(1)(i) (name, description of the item); US national coverage determination 280.3, question 4;
+    the rest common practice, no source.
 """
 
 from __future__ import annotations

@@ -6,7 +6,7 @@ Asks: Whether a finding that can hurt the client or others when nothing answers 
 Why a payer asks: A danger that the evaluation found and the request leaves alone is a ground to deny, and hurts
     someone if it is not.
 What settles it: A feature that the finding calls for, or because of the item that answers it.
-Source: US national coverage decision 280.3, questions 4 and 9; which findings can hurt stands in docgen/findings,
+Source: US national coverage determination 280.3, questions 4 and 9; which findings can hurt stands in docgen/findings,
     common practice, no source.
 """
 

@@ -5,7 +5,7 @@ Asks: Whether the client did more attempts than not with this control, stops wit
 Why a payer asks: A chair that nobody can drive safely is denied.
 What settles it: Rows of the requested control, with a task that shows a stop; or the keys of [attendant]. More done
     than not is only the floor under which nobody would call it safe (no source); drives_reliably asks for more.
-Source: US national coverage decision 280.3, question 4; L33789 criteria J and K.
+Source: US national coverage determination 280.3, question 4; L33789 criteria J and K.
 """
 
 from __future__ import annotations

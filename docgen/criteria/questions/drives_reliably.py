@@ -3,8 +3,8 @@
 Asks: How many attempts were done with the requested control, and over how many days.
 Why a payer asks: The client must be able to operate this device consistently; one good session does not show that.
 What settles it: Rows of the requested control on at least two days, with at least eight of ten attempts successful.
-Source: US national coverage decision 280.3, question 4 (consistent and safe operation, judged for each device); the
-    floor of eight of ten over two days is common practice, no source.
+Source: US national coverage determination 280.3, question 4 (consistent and safe operation, judged for each device);
+    the floor of eight of ten over two days is common practice, no source.
 """
 
 from __future__ import annotations

@@ -5,7 +5,7 @@ Why a payer asks: Safe use is judged for this control, from a record; no row, or
     denial by itself.
 What settles it: Rows of the requested control, with a task that shows a stop. How good the driving has to be is asked
     by driver_is_safe, drives_reliably and stops_on_request.
-Source: US national coverage decision 280.3, question 4; L33789 criterion J.
+Source: US national coverage determination 280.3, question 4; L33789 criterion J.
 """
 
 from __future__ import annotations

@@ -4,9 +4,9 @@ Asks: Whether the home was measured, and whether this chair with this control pa
 Why a payer asks: The usual environment must support the chair; a chair that does not pass the bathroom door is denied.
 What settles it: clear_width_mm and threshold_mm of each door, turning_mm of each room and floor of each place at home,
     inside_width_mm and inside_depth_mm of an elevator, the chair's length,
-    width, turning circle and what it climbs, the date of the visit.
-Source: US national coverage decision 280.3, question 6; L33789 criterion M and the on-site home report: layout, door
-    widths, thresholds, surfaces.
+    width, turning diameter and what it climbs, the date of the visit.
+Source: US national coverage determination 280.3, question 6; L33789 criterion M and the on-site home report: layout,
+    door widths, thresholds, surfaces.
 """
 
 from __future__ import annotations
@@ -86,7 +86,7 @@ def _no_turn(grounds: Grounds, home: list[Placed]) -> Answer | None:
                 f"The chair needs {length(-spare, 'up')} more than the {space.name} gives to turn.",
                 ("spaces", index),
                 facts=(fact.id,),
-                mend="Record how it turns there otherwise, or choose a chair with a smaller turning circle.",
+                mend="Record how it turns there otherwise, or choose a chair with a smaller turning diameter.",
             )
     return None
 
@@ -181,7 +181,7 @@ def _lacking_of_chair(grounds: Grounds, home: list[Placed]) -> Iterator[_Lack]:
     if any(s.threshold_mm for _, s in home) and case.configuration.chair.climbs_mm is None:
         yield "how high a threshold the chair takes", at_chair, ("configuration.chair.climbs_mm", "<mm>")
     if grounds.evidence.of("turning_circle") is None:
-        yield "the chair's turning circle", at_chair, ("configuration.chair.turning_mm", "<mm>")
+        yield "the chair's turning diameter", at_chair, ("configuration.chair.turning_mm", "<mm>")
     if any(s.inside_depth_mm for _, s in home) and case.configuration.chair.length_mm is None:
         yield "the chair's overall length", at_chair, ("configuration.chair.length_mm", "<mm>")
     if case.configuration.chair.width_mm is None:

@@ -1,12 +1,12 @@
 """What is claimed for hours alone is there in hours alone.
 
 Asks: Where the client is alone for part of the day, whether each gain at home is claimed for those hours too, and
-    whether the chair may then be driven or is off or at rest.
+    whether the chair may then be driven or is off or in standby.
 Why a payer asks: A gain claimed for hours in which the chair is off is none, and a reviewer who reads both sentences
     denies the claim.
 What settles it: when_alone of each activity, "drives", "at_rest" or "no"; and for_now of the place in
     [[supervision]], left out once the client drives there alone.
-Source: US national coverage decision 280.3, question 4; L33789 criterion N: theory alone is not accepted.
+Source: US national coverage determination 280.3, question 4; L33789 criterion N: theory alone is not accepted.
 """
 
 from __future__ import annotations

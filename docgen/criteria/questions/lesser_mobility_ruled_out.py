@@ -4,7 +4,7 @@ Asks: For each simpler way of moving about, whether the record says why it will 
 Why a payer asks: A power chair is paid for only when nothing simpler would do; a letter that skips one is sent back.
 What settles it: One entry in [[alternatives]] for each, with what rules it out and a reason tied to this client, best
     with a measure.
-Source: US national coverage decision 280.3, questions 5, 7 and 8.
+Source: US national coverage determination 280.3, questions 5, 7 and 8.
 """
 
 from __future__ import annotations

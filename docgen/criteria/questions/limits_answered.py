@@ -3,7 +3,7 @@
 Asks: For each limit found, what improves it or makes up for it.
 Why a payer asks: A limit is no bar when it can be compensated enough for the equipment to help; that has to be shown.
 What settles it: answer = <what makes up for it> in each entry of [[limits]] with found = true.
-Source: US national coverage decision 280.3, question 3.
+Source: US national coverage determination 280.3, question 3.
 """
 
 from __future__ import annotations

@@ -3,7 +3,7 @@
 Asks: Whether each limit that could defeat the equipment was looked for, including an explicit "none found".
 Why a payer asks: A limit that was not looked for can make the equipment unsafe or useless.
 What settles it: One entry in [[limits]] for each, with found = true or false and what was seen.
-Source: US national coverage decision 280.3, question 2.
+Source: US national coverage determination 280.3, question 2.
 """
 
 from __future__ import annotations

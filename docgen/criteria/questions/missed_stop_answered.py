@@ -4,7 +4,7 @@ Asks: Where a stop with the requested control was missed: what was changed since
     later days were made.
 Why a payer asks: A missed stop alone is a ground to deny; one whose cause was found, put right and tried again is not.
 What settles it: after_miss under [trial], and rows of the stopping task on a later day.
-Source: US national coverage decision 280.3, question 4 (safe operation); the retest is common practice, no source.
+Source: US national coverage determination 280.3, question 4 (safe operation); the retest is common practice, no source.
 """
 
 from __future__ import annotations

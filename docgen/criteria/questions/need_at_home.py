@@ -3,7 +3,7 @@
 Asks: Which daily activity at home is prevented, unsafe or too slow without the device, and how that is known.
 Why a payer asks: Coverage rests on need in the home; need outside is kept apart.
 What settles it: One entry in [[activities]] with at_home = true, barrier, before and what happens now.
-Source: US national coverage decision 280.3, question 1; L33789 criterion A.
+Source: US national coverage determination 280.3, question 1; L33789 criterion A.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "independence"
-CLAIM = "An MRADL in the home requires it"
+CLAIM = "A mobility-related activity of daily living (MRADL) in the home requires it"
 SETTINGS = {"kinds": ["toileting", "feeding", "dressing", "grooming", "bathing"]}
 CHOICES = {"kinds": get_args(Activity.model_fields["needed_for"].annotation)}
 

@@ -5,7 +5,8 @@ Asks: Where the power switch is, what a helper can do, and where the stop switch
 Why a payer asks: Safety of others; the caregiver's guide is built on it.
 What settles it: power_off, helper, driver and stop_switch under [configuration.stop]; has_switch = false in place of
     stop_switch where nothing is latched.
-Source: US national coverage decision 280.3, question 4; article A52504, stop switch of latched controls (definition).
+Source: US national coverage determination 280.3, question 4; article A52504, stop switch of latched controls
+    (definition).
 """
 
 from __future__ import annotations

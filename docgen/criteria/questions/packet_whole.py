@@ -1,7 +1,7 @@
 """All that a request for prior authorization needs is there.
 
 Asks: Whether the note of the encounter, the order, the evaluation with its statement and its reasons, and the
-    specialist's part are each as they should be.
+    ATP's part are each as they should be.
 Why a payer asks: A request that lacks one of them comes back.
 What settles it: What settles each of the questions named in the reason. Not asked of a base on no list for
     authorization, nor of a control alone.

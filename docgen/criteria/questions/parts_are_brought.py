@@ -22,9 +22,9 @@ CLAIM = "Each feature requested is provided by a line or by the base"
 SHOWN_IN = ("order: Required Functions", "order: Items Requested")
 SETTINGS: dict[str, object] = {}
 _MEANS = {
-    "helper_stop": "the stop switch for a helper",
-    "drive_lock": "the off switch of the drive alone",
-    "seat_switch": "the switch of a helper for the power seating",
+    "helper_stop": "the attendant stop switch",
+    "drive_lock": "the off switch for the drive",
+    "seat_switch": "the attendant switch for the power seating",
 }
 _HELPER_STOPS = ("attendant_stop", "attendant_control", "stop_switch")
 
@@ -45,7 +45,7 @@ def answer(grounds: Grounds) -> Answer:
         return lacking
     if asked.stop.helper_switch and not {feature.id for feature in asked.features} & set(_HELPER_STOPS):
         return not_met(
-            f"A helper's own stop switch is recorded ({asked.stop.helper_switch}), and no feature asks for one.",
+            f"An attendant stop switch is recorded ({asked.stop.helper_switch}), and no feature asks for one.",
             ("configuration", "stop", "helper_switch"),
             ("configuration", "features"),
             mend="Add the feature attendant_stop with what brings it, or take the switch out.",

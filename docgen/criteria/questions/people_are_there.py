@@ -5,7 +5,7 @@ Asks: Whether each lesson lies in hours in which its coach is there; whether a p
 Why a payer asks: Safety that rests on people who are not there is none.
 What settles it: available of each person in hours, such as "every day, 18:00 to 20:00"; hours of [[training.week]];
     needs and who of each place in [[supervision]]; [[taught]].
-Source: US national coverage decision 280.3, question 3 (a caregiver counts only if reliably present, willing and
+Source: US national coverage determination 280.3, question 3 (a caregiver counts only if reliably present, willing and
     able).
 """
 

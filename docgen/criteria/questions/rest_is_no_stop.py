@@ -1,7 +1,7 @@
-"""A switch that only puts the control in rest is called no stop.
+"""A switch that only puts the control in standby is called no stop.
 
-Asks: What happens after the stop switch; where it only rests the control, and a signal wakes it, whether any line, part
-    or feature calls it a stop.
+Asks: What happens after the stop switch; where it only puts the control in standby, and a signal wakes it, whether any
+    line, part or feature calls it a stop.
 Why a payer asks: A payer does not. Whoever presses a stop and turns away must not find the chair moving.
 What settles it: configuration.stop.after_stop and set_back; another name for the switch, or a switch that stops.
 Source: common practice in machinery: a stop holds until it is deliberately reset (summaries of ISO 13850, which is for
@@ -48,7 +48,7 @@ def answer(grounds: Grounds) -> Answer:
     if calling:
         places = listed(dict.fromkeys(name for name, _ in calling))
         return not_met(
-            f"The switch only puts the control in rest, and is called a stop in {places}.",
+            f"The switch only puts the control in standby, and is called a stop in {places}.",
             after,
             *dict.fromkeys(where for _, where in calling),
             mend="Call it what it is, or request a switch that stops until it is set back.",
@@ -59,7 +59,7 @@ def answer(grounds: Grounds) -> Answer:
             ("configuration", "stop", "set_back"),
             mend=fill_in({"configuration.stop.set_back": ""}),
         )
-    return met("No switch that only rests is called a stop.", after)
+    return met("No switch that only puts the control in standby is called a stop.", after)
 
 
 def _calling_it_stop(case: Case) -> Iterator[tuple[str, KeyPath]]:

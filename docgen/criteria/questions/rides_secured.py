@@ -8,7 +8,8 @@ Why a payer asks: A chair that comes loose, or a head with nothing behind it, ki
 What settles it: vehicle, trained, chair_labeled, four_tie_downs, own_belt, head_support, back_deg, control and
     loose_parts under [transport].
 Source: vehicle, chair, tie-down and belt as the four parts: Fuhrman and Karg 2008, read; RESNA WC19, ISO 7176-19:2022
-    and ISO 10542-1, catalogues read; control off or swung away, loose parts, that switch pads are no head support: from
+    and ISO 10542-1, catalogues read; that a belt of the chair counts where the chair was
+    crash-tested with it, control off or swung away, loose parts, that switch pads are no head support: from
     memory or inference, no crash test of such pads was found.
 """
 

@@ -7,8 +7,8 @@ Asks: Whether each entry under alternatives says what rules it out and holds wha
 Why a payer asks: "Not appropriate" without a reason is the commonest cause of a denial.
 What settles it: ruled_out_by with rows of that method, or with a reason and how it was measured; for a refusal, the
     client's reason.
-Source: US national coverage decision 280.3 B, lead-in (a device need not be tried where the condition plainly rules it
-    out; otherwise evidence).
+Source: US national coverage determination 280.3 B, lead-in (a device need not be tried where the condition plainly
+    rules it out; otherwise evidence).
 """
 
 from __future__ import annotations

@@ -6,8 +6,8 @@ Why a payer asks: The numbers of a trial speak of the setup that was driven and 
     with the latch on has shown nothing of a held signal.
 What settles it: features, speed_m_s, seat_deg and headwear of the method in [[trial.methods]] beside features,
     profiles, seat_deg and headwear asked for; or rows of a further method set as it is requested.
-Source: US national coverage decision 280.3, question 4, judged for each device; 5 degrees of tilt are common practice,
-    no source.
+Source: US national coverage determination 280.3, question 4, judged for each device; 5 degrees of tilt are common
+    practice, no source.
 """
 
 from __future__ import annotations

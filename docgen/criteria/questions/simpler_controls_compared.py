@@ -4,8 +4,8 @@ Asks: Whether each control listed before the one asked for did worse in the tria
 Why a payer asks: The least complex control that works is the one that is paid for.
 What settles it: Trial rows for the simpler control and the one asked for; where they cannot be told apart, more rows or
     the simpler control.
-Source: the order of questions in US national coverage decision 280.3 applied to controls; an inference, not a published
-    rule.
+Source: the order of questions in US national coverage determination 280.3 applied to controls; an inference, not a
+    published rule.
 """
 
 from __future__ import annotations

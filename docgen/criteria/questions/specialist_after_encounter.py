@@ -1,4 +1,4 @@
-"""The supplier's specialist came in once the encounter had begun.
+"""The supplier's ATP came in once the encounter had begun.
 
 Asks: Whether the ATP's assessment is dated on or after the encounter.
 Why a payer asks: The choice of chair follows the encounter, not the other way around.
@@ -15,7 +15,7 @@ from docgen.criteria.steps import STEPS, undated
 
 HEADING = "people"
 CLAIM = "The ATP's assessment followed the encounter"
-SHOWN_IN = ("paper: the record of the supplier's specialist",)
+SHOWN_IN = ("paper: the record of the supplier's ATP",)
 SETTINGS: dict[str, object] = {}
 
 
@@ -27,5 +27,5 @@ def answer(grounds: Grounds) -> Answer:
     at = (STEPS["encounter"], STEPS["ATP's assessment"])
     reason = f"The encounter was on {day(encounter)}, the ATP's assessment on {day(assessed)}"
     if assessed < encounter:
-        return not_met(f"{reason}: before it.", *at, mend="Have the specialist assess the client again, and date it.")
+        return not_met(f"{reason}: before it.", *at, mend="Have the ATP assess the client again, and date it.")
     return met(f"{reason}.", *at)

@@ -2,7 +2,7 @@
 
 Asks: For each place where someone must be near: where they stand, with what they stop the chair from there, whether
     there is room beside the chair where they walk beside it, and whether a stop on the chair is reached in time by
-    someone who is only in the room. A switch that only puts the control in rest stops nothing.
+    someone who is only in the room. A switch that only puts the control in standby stops nothing.
 Why a payer asks: Safe operation under supervision means that the supervisor can act.
 What settles it: stands, stops_with and, where nobody is at the chair, reach_s of each place in [[supervision]],
     with the spaces it covers; place and kind of the switches under [configuration.stop].
@@ -72,7 +72,7 @@ def _wrong(grounds: Grounds, place: Supervision) -> Iterator[str]:
     case = grounds.case
     stop = case.configuration.stop
     if place.stops_with == "stop_switch" and not stop.at_hand[0] and stop.after_stop == "rests":
-        yield "the switch named as the stop only puts the control in rest, and a signal starts it again"
+        yield "the switch named as the stop only puts the control in standby, and a signal starts it again"
     if place.stands == "beside" and (tight := _no_room_beside(case, place)):
         yield f"there is no room beside the chair in the {tight}"
     site = stop.power_off_site if place.stops_with == "power_off" else stop.at_hand[1]

@@ -6,8 +6,8 @@ Why a payer asks: Of 1300 mm behind a door a chair of 1080 mm leaves 220 to stop
     safe and is not.
 What settles it: ahead_from of each space, "chair" or "way_in", and length_mm under [configuration.chair]; then a longer
     space or a slower profile.
-Source: US national coverage decision 280.3, questions 4 and 6; the sum is that of stops_within_space, less the length
-    of the chair.
+Source: US national coverage determination 280.3, questions 4 and 6; the sum is that of stops_within_space, less the
+    length of the chair.
 """
 
 from __future__ import annotations

@@ -5,8 +5,8 @@ Why a payer asks: Safety of the client and of others; a stop that fails is the f
 What settles it: Rows of a task with shows = "stop", with at least eight of ten done; more missed than done is a danger,
     and blocks. Ten of ten is wanted before anyone drives alone; a missed stop is met by supervision that the record
     names.
-Source: US national coverage decision 280.3, question 4 (safe operation, self and others); eight of ten and ten of ten
-    are common practice, no source.
+Source: US national coverage determination 280.3, question 4 (safe operation, self and others); eight of ten and ten of
+    ten are common practice, no source.
 """
 
 from __future__ import annotations

@@ -5,7 +5,7 @@ Asks: Whether the stopping distance at each profile's speed is shorter than the 
 Why a payer asks: Safe use in the places of daily life, shown in plain numbers.
 What settles it: release_s in the rows, delay and deceleration of the chair, speed of each profile, and clear_ahead_mm
     of each space.
-Source: US national coverage decision 280.3, questions 4 and 6; the sum is uniform deceleration after a delay.
+Source: US national coverage determination 280.3, questions 4 and 6; the sum is uniform deceleration after a delay.
 """
 
 from __future__ import annotations

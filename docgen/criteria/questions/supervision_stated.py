@@ -3,8 +3,8 @@
 Asks: How near someone is in each place, and who.
 Why a payer asks: Safe operation depends on it, and a claim of independence is judged against it.
 What settles it: One entry in [[supervision]] for home and for each other place of use, with level and by.
-Source: US national coverage decision 280.3, questions 3 and 4 (a caregiver counts only if reliably present, willing and
-    able).
+Source: US national coverage determination 280.3, questions 3 and 4 (a caregiver counts only if reliably present,
+    willing and able).
 """
 
 from __future__ import annotations

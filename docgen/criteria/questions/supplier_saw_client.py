@@ -1,11 +1,11 @@
-"""The supplier's certified specialist took part in person.
+"""The supplier's certified ATP took part in person.
 
-Asks: Whether the supplier's specialist, with a credential, saw the client in person, and when.
+Asks: Whether the supplier's ATP, with a credential, saw the client in person, and when.
 Why a payer asks: The chair and its control are to be chosen by someone who has seen the client; signing a report is not
     enough.
 What settles it: A person with role = "supplier" with name and credential, and dates.supplier_assessed_on, not before
     the encounter.
-Source: L33789, types II to IV (4); article A52504; contractor pages on specialist involvement (passages read).
+Source: L33789, types II to IV (4); article A52504; contractor pages on ATP involvement (passages read).
 """
 
 from __future__ import annotations

@@ -3,8 +3,8 @@
 Asks: How long before the evaluation the last attempt with the requested control was.
 Why a payer asks: A body changes; how someone stopped years ago does not show how they stop now.
 What settles it: Attempts near the day of the evaluation, or the right dates.
-Source: twelve months are common practice, no source; US national coverage decision 280.3, question 4, asks for safe
-    operation of this device by this person now.
+Source: twelve months are common practice, no source; US national coverage determination 280.3, question 4, asks for
+    safe operation of this device by this person now.
 """
 
 from __future__ import annotations

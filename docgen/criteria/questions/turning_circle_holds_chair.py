@@ -1,6 +1,6 @@
-"""The turning circle of the chair is no smaller than the chair itself.
+"""The turning diameter of the chair is no smaller than the chair itself.
 
-Asks: Whether the turning circle recorded is at least the diagonal of the chair's own length and width, which any turn
+Asks: Whether the turning diameter recorded is at least the diagonal of the chair's own length and width, which any turn
     on the spot must hold.
 Why a payer asks: A circle that the chair does not fit into is a slip, and every room it was held against is then
     unknown.
@@ -22,12 +22,12 @@ from docgen.criteria.sentences import listed
 from docgen.units import length
 
 HEADING = "record"
-CLAIM = "The turning circle holds the chair"
+CLAIM = "The turning diameter is no smaller than the chair"
 SHOWN_IN = ("letter: Safety and Home Environment",)
 NOT_FOR = ("control_only",)
 SETTINGS: dict[str, object] = {}
 
-_WORDS = {"turning_mm": "turning circle", "width_mm": "overall width", "length_mm": "overall length"}
+_WORDS = {"turning_mm": "turning diameter", "width_mm": "overall width", "length_mm": "overall length"}
 _AT: KeyPath = ("configuration", "chair")
 
 
@@ -48,8 +48,10 @@ def answer(grounds: Grounds) -> Answer:
     )
     if turning_mm < diagonal_mm:
         return not_met(
-            f"The turning circle is recorded as {length(turning_mm, 'up')}, and the chair is {sizes}.",
+            f"The turning diameter is recorded as {length(turning_mm, 'up')}, and the chair is {sizes}.",
             *where,
-            mend="Measure the turning circle on the chair, with its foot plates, and look up its length and width.",
+            mend="Measure the turning diameter on the chair, with its footplates, and look up its length and width.",
         )
-    return met(f"The turning circle of {length(turning_mm, 'up')} holds the chair, which is {sizes}.", *where)
+    return met(
+        f"The turning diameter of {length(turning_mm, 'up')} is no smaller than the chair, which is {sizes}.", *where
+    )

@@ -1,7 +1,7 @@
 """Measured values that depend on each other agree.
 
 Asks: Whether distance and minutes fit the speed driven; speeds of the methods, the rows and the profiles each other;
-    seat, back, foot plate and parts at the head the client's height and weight; gaps and circumference the width of
+    seat, back, footplate and parts at the head the client's height and weight; gaps and circumference the width of
     the head; a ramp a slope.
 Why a payer asks: Each of two values can be right alone, and both together not; a stop worked out from the wrong one
     is too short.
@@ -45,7 +45,7 @@ ABOVE_TRIAL, BELOW_TRIAL, APART = 2.0, 4.0, 2.5
 # share of the client's height, least and most
 OF_HEIGHT = {
     "seat_depth_mm": ("seat", 0.15, 0.385),
-    "leg_mm": ("foot plate", 0.12, 0.34),
+    "leg_mm": ("footplate", 0.12, 0.34),
     "back_height_mm": ("back", 0.14, 0.56),
 }
 HEAD_OF_HEIGHT = (0.2, 0.6)  # of a part at the head, above the seat

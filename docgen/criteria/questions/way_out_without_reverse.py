@@ -5,8 +5,9 @@ Asks: Whether a goal, an activity or a place needs the chair to back up, with a 
     measured behind each door that it drives through.
 Why a payer asks: A chair that drives in and cannot come out does not give what the letter claims for that place.
 What settles it: A feature of reverse and its command; or without_reverse under [configuration], which says how it gets
-    out; or turning_mm of the place, as large as the turning circle.
-Source: US national coverage decision 280.3, question 6; which words tell of backing up is common practice, no source.
+    out; or turning_mm of the place, as large as the turning diameter.
+Source: US national coverage determination 280.3, question 6; which words tell of backing up is common practice, no
+    source.
 """
 
 from __future__ import annotations

@@ -217,7 +217,7 @@ def _turning(case: Case) -> Iterator[Fact]:
     yield Fact(
         "turning_circle",
         "steering",
-        "diameter of the turning circle of the chair",
+        "turning diameter of the chair",
         "millimetres",
         circle,
         1,
@@ -240,5 +240,5 @@ def _turning(case: Case) -> Iterator[Fact]:
                 1,
                 side="down",
                 keys=(*keys, f"spaces.{index}.turning_mm"),
-                formula="diameter of the free floor - diameter of the turning circle",
+                formula="diameter of the free floor - turning diameter",
             )

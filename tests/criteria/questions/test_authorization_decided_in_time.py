@@ -11,12 +11,12 @@ from whole_case import AUTHORIZED, GONE
 RECORDS = Records(
     "authorization_decided_in_time",
     met=[
-        ("8 working days", AUTHORIZED),
-        ("10 working days", [*AUTHORIZED, ("authorization.decided_on", date(2026, 4, 28))]),
+        ("8 business days", AUTHORIZED),
+        ("10 business days", [*AUTHORIZED, ("authorization.decided_on", date(2026, 4, 28))]),
         ("on the same day", [*AUTHORIZED, ("authorization.decided_on", date(2026, 4, 14))]),
     ],
     not_met=[
-        ("11 working days", [*AUTHORIZED, ("authorization.decided_on", date(2026, 4, 29))]),
+        ("11 business days", [*AUTHORIZED, ("authorization.decided_on", date(2026, 4, 29))]),
         ("a decision before the request", [*AUTHORIZED, ("authorization.decided_on", date(2026, 4, 13))]),
     ],
     cannot_tell=[

@@ -49,7 +49,7 @@ RECORDS = Records(
         ("a second door not measured", [("spaces.+", {"id": "bed", "name": "bedroom door", "kind": "doorway"})]),
         ("no room to turn in measured", [("spaces.1.turning_mm", GONE)]),
         ("no width of the chair", [("configuration.chair.width_mm", GONE)]),
-        ("no turning circle of the chair", [("configuration.chair.turning_mm", GONE)]),
+        ("no turning diameter of the chair", [("configuration.chair.turning_mm", GONE)]),
         ("no threshold of a door", [("spaces.0.threshold_mm", GONE)]),
         ("no floor of a room", [("spaces.1.floor", GONE)]),
         ("a threshold, and not how high a one the chair takes", [("configuration.chair.climbs_mm", GONE)]),

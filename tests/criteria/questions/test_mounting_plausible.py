@@ -7,7 +7,7 @@ from whole_case import GONE
 
 FOOT = {"site": "foot", "limb": "left", "by": "evaluator", "gap_mm": 3}
 STICK = FOOT | {"id": "stick", "part": "foot joystick", "side": "front", "gap_mm": 2, "shape": "round", "wide_mm": 38}
-HEEL = FOOT | {"id": "heel", "part": "heel block", "side": "back"}
+HEEL = FOOT | {"id": "heel", "part": "heel stop", "side": "back"}
 SEAT = ("configuration.chair.seat_depth_mm", 440)
 TALL = ("client.height_mm", 1620)
 
@@ -21,7 +21,7 @@ RECORDS = Records(
             + [("configuration.mounting.0.height_mm", 600)],
         ),
         (
-            "a heel block under the front edge of the seat, with room for the shoe",
+            "a heel stop under the front edge of the seat, with room for the shoe",
             [
                 SEAT,
                 TALL,
@@ -31,9 +31,9 @@ RECORDS = Records(
         ),
     ],
     not_met=[
-        ("a heel block 140 mm under the seat", [SEAT, ("configuration.mounting.+", HEEL | {"depth_mm": 300})]),
+        ("a heel stop 140 mm under the seat", [SEAT, ("configuration.mounting.+", HEEL | {"depth_mm": 300})]),
         (
-            "no room for a shoe between joystick and heel block",
+            "no room for a shoe between joystick and heel stop",
             [
                 TALL,
                 ("configuration.mounting.+", STICK | {"depth_mm": 675}),

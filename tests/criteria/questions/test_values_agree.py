@@ -45,8 +45,8 @@ def at(key: str, value: float) -> list[tuple[str, object]]:
 EDGES = [
     ("a seat of 0.15 of the height", at(f"{CHAIR}.seat_depth_mm", 248), at(f"{CHAIR}.seat_depth_mm", 247)),
     ("a seat of 0.385 of the height", at(f"{CHAIR}.seat_depth_mm", 635), at(f"{CHAIR}.seat_depth_mm", 636)),
-    ("a foot plate of 0.12 of the height", at(f"{CHAIR}.leg_mm", 198), at(f"{CHAIR}.leg_mm", 197)),
-    ("a foot plate of 0.34 of the height", at(f"{CHAIR}.leg_mm", 561), at(f"{CHAIR}.leg_mm", 562)),
+    ("a footplate of 0.12 of the height", at(f"{CHAIR}.leg_mm", 198), at(f"{CHAIR}.leg_mm", 197)),
+    ("a footplate of 0.34 of the height", at(f"{CHAIR}.leg_mm", 561), at(f"{CHAIR}.leg_mm", 562)),
     ("a back of 0.14 of the height", at(f"{CHAIR}.back_height_mm", 232), at(f"{CHAIR}.back_height_mm", 230)),
     (
         "a back of 0.56 of the height of a child",
@@ -117,7 +117,7 @@ RECORDS = Records(
     ],
     not_met=[
         ("a seat deeper than thighs", [TALL, (f"{CHAIR}.seat_depth_mm", 645)]),
-        ("a foot plate for a child", [TALL, (f"{CHAIR}.leg_mm", 190)]),
+        ("a footplate for a child", [TALL, (f"{CHAIR}.leg_mm", 190)]),
         ("a seat narrower than hips", [TALL, ("client.weight_kg", 134), (f"{CHAIR}.seat_width_mm", 410)]),
         ("a seat wider than the chair", [(f"{CHAIR}.seat_width_mm", 690)]),
         ("a pad at the knee of a head", [TALL, ("configuration.mounting.0.height_mm", 190)]),

@@ -1,0 +1,37 @@
+"""Short forms of coverage policy, written out where a document first uses them, with the short form in brackets."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+
+from docgen.rendering.tree import Node
+
+_AS_THEY_ARE = ("heading", "callout")  # a heading stays short, and a call-out may quote a letter word for word
+
+
+def written_out(tree: Node, short_forms: Mapping[str, str]) -> Node:
+    """The document with the first use of each short form in its running text and tables written out.
+
+    short_forms  short form -> its words; one that stands in brackets already was written out by the text itself
+    """
+    for short, words in short_forms.items():
+        # "an LCD" becomes "a local ...": the words begin with another sound than the letters
+        bare = re.compile(rf"(?:\b([Aa])n )?(?<!\()\b{re.escape(short)}\b(?!\))")
+        for node in _texts(tree):
+            if f"({short})" in node.text:
+                break
+            if use := bare.search(node.text):
+                article = f"{use[1]} " if use[1] else ""
+                node.text = f"{node.text[: use.start()]}{article}{words} ({short}){node.text[use.end() :]}"
+                break
+    return tree
+
+
+def _texts(node: Node) -> Iterator[Node]:
+    """Its texts in reading order, without those that stay as they are."""
+    if node.kind == "text":
+        yield node
+    elif node.kind not in _AS_THEY_ARE:
+        for child in node.children:
+            yield from _texts(child)
