@@ -121,6 +121,7 @@ def _references(case: Case) -> Iterator[Reference]:
     for name in _OF_VISITS:
         for index, part in enumerate(_list(case, name)):
             yield (*name.split("."), index, "visit"), part.visit, "visits"
+    yield ("help_a_day", "visit"), case.help_a_day.visit, "visits"
     for index, space in enumerate(case.spaces):
         yield ("spaces", index, "profile"), space.profile, "configuration.profiles"
     for index, alternative in enumerate(case.alternatives):
@@ -153,7 +154,7 @@ def _people_of_training(case: Case) -> Iterator[Naming]:
 
 
 def _people_of_papers(case: Case) -> Iterator[Naming]:
-    """Who signed, saw, examined, denied or checked where the record has one such entry alone."""
+    """Who signed, saw, examined, denied, counted or checked where the record has one such entry alone."""
     yield ("denial", "by"), case.denial.by
     yield ("trial", "few_guard"), case.trial.few_guard
     for name in ("signed_by", "completed_by"):
@@ -161,6 +162,7 @@ def _people_of_papers(case: Case) -> Iterator[Naming]:
     yield ("encounter", "by"), case.encounter.by
     yield ("weight_shift", "by"), case.weight_shift.by
     yield ("attendant", "by"), case.attendant.by
+    yield ("help_a_day", "by"), case.help_a_day.by
     yield ("configuration", "worn_checked_by"), case.configuration.worn_checked_by
 
 
