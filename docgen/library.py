@@ -209,7 +209,7 @@ def _keeps_papers_out(n_cases: int, deidentified: bool, cluster: str) -> tuple[s
     if n_cases != 1:
         return f"is a paper of one person, and this build is of {n_cases} cases", "Build that person's case alone."
     if deidentified:
-        return "is a paper of one person and goes into no copy about nobody", "Leave it or --deidentified out."
+        return "is a paper of one person and goes into no de-identified copy", "Leave it or --deidentified out."
     if cluster:
         return "is a paper of one person and is sent to no cluster", "Build this case without --cluster."
     return None

@@ -25,7 +25,7 @@ BRITISH = re.compile(
     r"travell\w+|labell\w+|modell\w+|cancell(?:ed|ing)|signall\w+|dialled|levell(?:ed|ing)|"
     r"defence|offence|analys(?:e|ed|es|ing)\b|catalys\w+|paralys(?:e|ed)|cheques?|storeys?|ploughs?|mould\w*|"
     r"aluminium|whilst|amongst|learnt|spelt|burnt|fulfil|enrol|skilful|sceptical|manoeuvr\w+|"
-    r"authoris\w+|minimis\w+|maximis\w+|optimis\w+|summaris\w+|utilis\w+|emphasis(?:e|ed|ing)|apologis\w+|"
+    r"authoris\w+|synchronis\w+|minimis\w+|maximis\w+|optimis\w+|summaris\w+|utilis\w+|emphasis(?:e|ed|ing)|apologis\w+|"
     r"prioritis\w+|customis\w+|individualis\w+|standardis\w+|initialis\w+|normalis\w+|realis(?:e|ed|ing)|"
     r"fibres?|litres?|theatres?|calibres?|sombre|meagre|lustre|draughts?|artefacts?|ageing|cosy|pyjamas?|"
     r"wardrobes?|lorry|lorries|torch(?:es)?|spanners?|trousers|nought)\b",

@@ -213,6 +213,7 @@ risk is this|works from, to|each part is held|less trial
 Papers of the Request|blocking gaps? open|foot plates?|turning circle|working days?|drop-?out tolerance
 (?:first|second) finger of|first two fingers|stump|national coverage decision
 which specialist|certified specialist|supplier's specialist took|a belt of the chair is none
+Facts of the Order|stop rules? met:|power seat function|papers are kept|switch off before
 heel block|switch (?:for|of) a helper|helper's own stop|trousers?|fitted anew|door shut
 stands (?:in|at) the (?:midline|way|wrong place|chin|foot)|carries (?:his|her|the) head
 """

@@ -35,7 +35,7 @@ def carried_over(text: str, case_id: str, today: date) -> str:
     renames = {old: new for kind in ("features", "settings", "values") for old, new in renamed(kind).items()}
     carried: list[str] = [
         f"# Carried over on {today.isoformat()}" + (f" from {was[0].partition('=')[2].strip()}" if was else "") + ".",
-        "# Each date marked 'look again' is of the former request: confirm what it stands for, or record it anew.",
+        "# Each date marked 'look again' is of the former request: confirm what it stands for, or record it again.",
     ]
     table, first = "", True
     for line in text.split("\n"):

@@ -122,7 +122,7 @@ class Delivery(Part):
     lists_items: bool | None = key(
         Privacy.FUNDING, "whether the proof of delivery lists name, address, items and quantities", True
     )
-    keep_until: date | None = key(Privacy.FUNDING, "date until which the papers are kept", date(2033, 8, 1))
+    keep_until: date | None = key(Privacy.FUNDING, "date until which the records are kept", date(2033, 8, 1))
     service_on: date | None = key(Privacy.FUNDING, "first day of service", date(2026, 8, 1))
 
 

@@ -41,7 +41,9 @@ class Request(Part):
     chair_now: Words | None = key(
         Privacy.NEED, "chair in use now, why it will not do, what happens to it", "A manual chair, outgrown; ..."
     )
-    keeps_other_chair: bool | None = key(Privacy.FUNDING, "whether a second wheelchair of the payer's is kept", False)
+    keeps_other_chair: bool | None = key(
+        Privacy.FUNDING, "whether a second wheelchair paid for by the payer is kept", False
+    )
     corrects: Words | None = key(
         Privacy.NEED, "how the device corrects, improves or maintains what the condition takes", "Moves by ..."
     )

@@ -56,7 +56,7 @@ def build(
         ),
     ] = None,
     deidentified: Annotated[
-        bool, typer.Option("--deidentified", help="A copy about nobody, for teaching, in a folder of its own.")
+        bool, typer.Option("--deidentified", help="A de-identified copy, for teaching, in a folder of its own.")
     ] = False,
     lang: Annotated[
         list[str] | None,
@@ -150,7 +150,7 @@ def approve(
         typer.Option(
             help=(
                 "Scan of the approved letter, signed, as a PDF in the case folder: it takes the letter's place in "
-                "packet.pdf. Nothing is approved anew."
+                "packet.pdf. Nothing is approved again."
             ),
             metavar="FILE",
         ),
@@ -185,10 +185,10 @@ def approve(
     if approval.remark:
         typer.echo(f"Note: {approval.remark}.", err=True)
     if signed_letter:
-        typer.echo(f"Wrote {approval.path}: {signed_letter.name} is the letter, signed. Build the packet anew.")
+        typer.echo(f"Wrote {approval.path}: {signed_letter.name} is the letter, signed. Build the packet again.")
         return
     typer.echo(
-        f"Wrote {approval.path}: reviewed by {approval.by} on {approval.on}. Build the packet anew to mark its pages."
+        f"Wrote {approval.path}: reviewed by {approval.by} on {approval.on}. Build the packet again to mark its pages."
     )
 
 

@@ -132,7 +132,7 @@ def _papers(case: Case, rows: list[Verdict]) -> Iterator[Entry]:
         if verdict.criterion.id == "papers_kept" and case.dates.delivered_on:
             yield Entry(
                 months_later(case.dates.delivered_on, 12 * _setting(verdict, "years")),
-                "the papers are kept until this day",
+                "the records are kept until this day",
                 "planned",
                 None,
                 verdict.requirement.citation,

@@ -90,7 +90,7 @@ class Cluster:
         if plain := [address for address in n_threads if not address.startswith("tls://")]:
             raise _refused(
                 f"the worker at {plain[0][:80]} is reached without encryption, and a case is sent to no such one",
-                "Set distributed.comm.require-encryption to true on all machines, and start it anew.",
+                "Set distributed.comm.require-encryption to true on all machines, and start it again.",
             )
         return n_threads
 

@@ -18,8 +18,8 @@ from docgen.private import alone_in
 ELSEWHERE = (
     "letters, orders and packets that were sent, printed or handed over",
     "calendars that took over training.ics: take its events out there",
-    "copies, backups and synchronised folders, and packets built into another folder with --out",
-    "copies about nobody: they hold nothing that leads back, so they cannot be told apart here",
+    "copies, backups and synchronized folders, and packets built into another folder with --out",
+    "de-identified copies: they hold nothing that leads back, so they cannot be told apart here",
     "the case itself with its rows, its approval and its signed letter, which a clinic may have to keep",
 )
 

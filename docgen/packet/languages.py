@@ -98,7 +98,7 @@ def in_language(assessed: Assessed, lang: str, only: Iterable[str] = ()) -> Fore
     names.
     """
     if assessed.copy is not None:
-        raise UserError([Problem("--lang", "a copy about nobody is made in English alone", "Leave it out.")])
+        raise UserError([Problem("--lang", "a de-identified copy is made in English alone", "Leave it out.")])
     worded, only = in_locale(wording(lang), assessed.payer.locale), tuple(only)
     result = translated(assessed, worded)
     wanted = [name for name in worded.documents if not only or name in only]

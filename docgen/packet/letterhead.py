@@ -176,7 +176,7 @@ def _logo(folder: Path, name: str, alt: str, where: str) -> Logo:
                 Problem(
                     where,
                     f"the logo '{name}' is not a whole PNG or JPEG picture ({type(failure).__name__})",
-                    "Save it anew as PNG.",
+                    "Save it again as PNG.",
                 )
             ]
         ) from None
@@ -191,5 +191,5 @@ def _reference(path: Path) -> Reference:
         return read_reference(data)
     except ReferenceProblem as failure:
         raise UserError(
-            [Problem(str(path), str(failure), "Save it anew from a word processor as a plain DOCX.")]
+            [Problem(str(path), str(failure), "Save it again from a word processor as a plain DOCX.")]
         ) from None

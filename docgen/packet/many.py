@@ -24,7 +24,7 @@ def workers(recipe: Recipe, out: Path, n_cases: int, jobs: int = 0, cluster: str
     jobs  0 for one process a core, or this one alone where the cases are few
     """
     if cluster and recipe.deidentified:
-        raise UserError([Problem("--cluster", "a copy about nobody is made on this machine alone", "Leave it out.")])
+        raise UserError([Problem("--cluster", "a de-identified copy is made on this machine alone", "Leave it out.")])
     if cluster:
         from docgen.packet.cluster import Cluster
 

@@ -67,7 +67,7 @@ def _of_workbook(path: Path, data: bytes) -> tuple[Grid, ...]:
         reason = "it is damaged"
     if reason:
         raise UserError(
-            [Problem(str(path), f"cannot be read as a workbook: {reason}", "Save it anew, or save it as CSV.")]
+            [Problem(str(path), f"cannot be read as a workbook: {reason}", "Save it again, or save it as CSV.")]
         )
     kind = path.suffix.lower().removeprefix(".") or "workbook"
     return tuple(Grid(name, _filled(rows), f"{kind}, sheet '{name}'") for name, rows in sheets)

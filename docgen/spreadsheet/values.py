@@ -275,8 +275,8 @@ def _day_of_digits(digits: str) -> date | None:
 
 
 def _in_words(on: date) -> str:
-    """A day in words: 22 September 2026."""
-    return f"{on.day} {on:%B} {on.year}"
+    """A day in words: September 22, 2026."""
+    return f"{on:%B} {on.day}, {on.year}"
 
 
 def _is_iso(text: str) -> bool:

@@ -48,7 +48,10 @@ def test_the_report_counts_what_the_file_holds():
         and (n_driven, len(driven)) == (144, 163)
     )
     assert "At Out and about: 5 of 8." in told and "of lessons" in told and "of driving" not in told
-    assert "Collisions with a person: 1. Near misses: 1. Stop rules met: 1; driven on without clearance: 0." in told
+    assert (
+        "Collisions with a person: 1. Near misses: 1. Session stopping criteria met: 1; driven on without clearance: 0."
+        in told
+    )
     # two goals of weights 2 and 1 at 0 and -1: 50 - 10 / sqrt(0.7 x 5 + 0.3 x 9) = 45.98; both at -2: 25.90 (Kiresuk
     # and Sherman 1968)
     assert "score 46 at the last review, 25.9 at the start" in told
@@ -57,7 +60,7 @@ def test_the_report_counts_what_the_file_holds():
 def test_the_decisions_tell_the_way_up_and_back():
     rows = table(progress_report(), "Decisions by the mastery rule")[1:]
     said = [(row[1], row[4]) for row in rows]
-    assert ("Straight and corners", "stop rule met: count begins again") in said and (
+    assert ("Straight and corners", "session stopping criterion met: count begins again") in said and (
         "Tight places",
         "not yet: back one step",
     ) in said

@@ -47,7 +47,7 @@ def test_all_that_docgen_left_goes_once_shown_and_what_it_did_not_write_stays(pa
 def test_what_lies_elsewhere_is_named(packet):
     case, out = packet
     told = run("forget", case, "--out", out, "--yes")[1]
-    for word in ("sent", "calendars", "copies", "about nobody", "--out", "the case itself"):
+    for word in ("sent", "calendars", "copies", "de-identified", "--out", "the case itself"):
         assert word in told.partition("docgen cannot reach")[2]
 
 

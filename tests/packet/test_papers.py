@@ -222,7 +222,7 @@ def test_a_name_that_leads_to_no_paper_is_one_sentence(words, says, tmp_path):
     "cases, options, says",
     [
         (DEMO_FOLDERS[:2], {}, "this build is of 2 cases"),
-        ([ONE], {"deidentified": True}, "goes into no copy about nobody"),
+        ([ONE], {"deidentified": True}, "goes into no de-identified copy"),
         ([ONE], {"cluster": "tls://10.0.0.5:8786"}, "is sent to no cluster"),
     ],
 )

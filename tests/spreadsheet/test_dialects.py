@@ -491,7 +491,7 @@ def test_what_was_made_of_it_is_said(tmp_path):
     says = "\n".join(read(tmp_path, name, data, {}).says)
     for sentence in (
         "'Dauer (s)' is seconds, in seconds",
-        "'22.09.2026' is 22 September 2026, for '22.09.2026' can be read in no other order",
+        "'22.09.2026' is September 22, 2026, for '22.09.2026' can be read in no other order",
         "numbers have a decimal comma",
         "semicolons between the cells",
         "'ja' is done",

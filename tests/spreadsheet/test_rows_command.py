@@ -95,7 +95,9 @@ def test_what_is_open_is_asked_with_its_answers_and_nothing_is_written(case, tmp
     path.write_bytes(as_csv(cells(day=lambda on: f"0{on.day - 20}/04/2026")))
     code, out, err = run("rows", case, path, "--yes")
     assert code == 2 and files(case) == before
-    assert "Is '02/04/2026' 2 April 2026 or 4 February 2026? --map 'date=day first' or --map 'date=month first'" in err
+    assert (
+        "Is '02/04/2026' April 2, 2026 or February 4, 2026? --map 'date=day first' or --map 'date=month first'" in err
+    )
     assert run("rows", case, path, "--yes", "--map", "date=day first")[0] == 0
     assert {row.date.isoformat() for row in read_case(case).case.records} == {"2026-04-02", "2026-04-03"}
 

@@ -23,7 +23,7 @@ def answer(grounds: Grounds) -> Answer:
     at = (("request", "keeps_other_chair"), ("request", "chair_now"))
     if request.keeps_other_chair:
         return not_met(
-            "A second wheelchair of the payer's is kept.",
+            "A second wheelchair paid for by the payer is kept.",
             at[0],
             mend=(
                 "Write in request.chair_now <what becomes of the other chair>, and correct request.keeps_other_chair "

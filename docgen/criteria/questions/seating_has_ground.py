@@ -18,7 +18,7 @@ from docgen.criteria.sentences import listed
 from docgen.fit.finding import finding_name
 
 HEADING = "order"
-CLAIM = "A finding calls for each power seat function"
+CLAIM = "A finding calls for each power seating function"
 LINE_RANK = 40
 SETTINGS = {
     "codes": ["E1002", "E1003", "E1004", "E1005", "E1006", "E1007", "E1008"],

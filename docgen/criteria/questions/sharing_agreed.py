@@ -16,7 +16,7 @@ from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "privacy"
-CLAIM = "The client consented to each disclosure"
+CLAIM = "The client consented to each disclosure to those around them"
 SETTINGS = {"roles": ["caregiver", "coach", "school"]}
 CHOICES = {"roles": get_args(Role)}
 
