@@ -295,7 +295,7 @@ def test_the_unsafe_request_is_not_told_apart_by_count_and_does_not_stop_where_i
     assert found["stopping.outdoor"].value > 1.995  # counts a bound beyond the slowest release seen
     (offered,) = (alternative for alternative in case.alternatives if alternative.method)
     assert (offered.ruled_out_by, offered.method) == ("nothing", "head_pads")
-    assert "in 0.68 m with it and in 2.00 m with the force-sensing one" in offered.reason
+    assert "in 2 ft 3 in (0.68 m) with it and in 6 ft 7 in (2.00 m) with the force-sensing one" in offered.reason
 
 
 @pytest.mark.parametrize("payer", ["general", "medicaid_under_21"])
