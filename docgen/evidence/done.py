@@ -40,7 +40,7 @@ class Overruled(Struct, frozen=True):
 
     row: Tried | SessionRow
     why: tuple[str, ...]
-    n: int = 1
+    n: int
 
 
 def overruled(case: Case) -> tuple[Overruled, ...]:

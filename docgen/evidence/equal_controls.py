@@ -27,6 +27,8 @@ def chance_as_far_apart(n_1: int, n_2: int, true_share: float, apart: Fraction) 
         raise ValueError(f"apart must be from 0 to 1, not {apart!r}")
     if apart == 0:
         return 1.0  # any two shares differ by 0 or more
+    if true_share in (0, 1):
+        return 0.0  # both do none, or all
     first, second = _chances(n_1, true_share), _chances(n_2, true_share)
     up_to = [0.0]  # chance of fewer than k with the second control
     for chance in second:
@@ -43,9 +45,7 @@ def chance_as_far_apart(n_1: int, n_2: int, true_share: float, apart: Fraction) 
 
 
 def _chances(n: int, true_share: float) -> list[float]:
-    """Chance of each number done of n."""
-    if true_share in (0, 1):
-        return [float(k == n * true_share) for k in range(n + 1)]
+    """Chance of each number done of n, for a share between 0 and 1."""
     odds, rest = math.log(true_share), math.log1p(-true_share)
     whole = math.lgamma(n + 1)
     return [

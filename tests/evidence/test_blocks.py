@@ -8,7 +8,22 @@ import pytest
 
 from docgen.case.model import Case
 from docgen.case.record import Row
-from docgen.evidence.blocks import Block, blocks, by_method, exposure, in_order, lines, recorded, rise, total
+from docgen.case.totals import DayTotal
+from docgen.evidence.blocks import (
+    Block,
+    blocks,
+    by_method,
+    cited_totals,
+    exposure,
+    in_order,
+    lines,
+    n_attempts,
+    ranges,
+    recorded,
+    rise,
+    total,
+    total_lines,
+)
 from docgen.evidence.facts import changing, learning
 
 MARCH = [date(2026, 3, day) for day in (1, 2, 3)]
@@ -87,6 +102,35 @@ def test_a_scale_written_several_times_rises_only_where_the_order_is_known(attem
     ]
     found = rise(Block(date(2026, 3, 3), "pads", tuple(rows)), "tone")
     assert (found and found[0]) == rose
+
+
+def test_a_scale_rises_from_the_first_before_to_the_last_after_and_needs_both():
+    first, last = row(2, attempt=2, tone_before=3.0), row(3, attempt=1, tone_before=1.0, tone_after=2.0)
+    assert rise(Block(MARCH[0], "pads", (first, last)), "tone") == (1.0, (last, last))
+    assert rise(Block(MARCH[0], "pads", (first,)), "tone") is None
+    assert rise(Block(MARCH[0], "pads", (row(2, tone_after=4.0),)), "tone") is None
+
+
+@pytest.mark.parametrize(
+    ("of_file", "told"),
+    [
+        ((), ""),
+        ((5,), "5"),
+        ((4, 3, 2, 2), "2-4"),
+        ((2, 3, 4, 5, 14), "2-5, 14"),
+        ((2, 4, 5), "2, 4-5"),
+        ((2, 4), "2, 4"),
+    ],
+)
+def test_lines_are_told_in_short(of_file, told):
+    assert ranges(of_file) == told
+
+
+def test_totals_are_cited_with_their_file_and_count_all_their_attempts():
+    assert cited_totals((3,)) == "totals.csv, line 3" and cited_totals((2, 3)) == "totals.csv, lines 2-3"
+    tried = [row(7), DayTotal(4, MARCH[0], "pads", "door", attempts=12, done=9)]
+    assert (n_attempts(tried), lines(tried), total_lines(tried)) == (13, (7,), (4,))
+    assert in_order(tried) is None  # of a total no order is known
 
 
 @pytest.mark.parametrize(("numbered", "seen"), [(True, True), (False, False)])

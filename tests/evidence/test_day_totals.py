@@ -12,7 +12,6 @@ from docgen.case.record import Row
 from docgen.case.totals import DayTotal
 from docgen.evidence.done import counted, overruled
 from docgen.evidence.gather import evidence
-from docgen.evidence.stopping_rule import release_used
 
 _SUMMED = ("activations", "missed", "unintended", "contacts", "person_contacts", "prompts_verbal", "prompts_physical")
 _OF_BLOCK = ("distance_m", "minutes")
@@ -168,14 +167,6 @@ def test_the_slowest_of_a_day_decides_and_gives_no_bound():
     assert rule["release.a"].value is None and "only the slowest release is known" in rule["release.a"].note
     assert (rule["release_slowest.a"].value, rule["release_slowest.a"].totals) == (1.4, (3,))
     assert rule["release_slowest.a"].note == "of 2 days only the slowest is known, from totals"
-
-
-@pytest.mark.parametrize(("slowest_s", "why"), [(0.6, "bound"), (99.0, "slowest")])
-def test_a_slowest_beyond_the_bound_of_the_single_times_counts(slowest_s, why):
-    rows = [Row(line, date(2026, 3, 4), "a", "door", True, release_s=0.4 + line / 50) for line in range(2, 9)]
-    alone, both = release_used(rows), release_used([*rows, total(2, 5, 5, slowest_release_s=slowest_s)])
-    assert alone.why == "bound" and both.bound.upper_s == alone.bound.upper_s and both.why == why
-    assert both.seconds == max(slowest_s, alone.seconds) and both.bound.slowest_s == max(slowest_s, 0.56)
 
 
 def test_what_needs_an_order_is_said_not_to_be_had():

@@ -10,6 +10,7 @@ from statsmodels.stats.proportion import proportion_confint
 from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.case.session import SessionRow
+from docgen.case.totals import DayTotal
 from docgen.evidence.done import counted, facts, helped_somewhere, overruled, overruled_tries
 
 DAY = date(2026, 3, 3)
@@ -126,6 +127,25 @@ def test_rows_are_counted_strictly_until_the_rule_of_the_case_says_otherwise():
     assert [r.success for r in counted(case_with(rows, tries, done_rule="no_contact_no_help")).records] == [1, 0, 0]
     alone = counted(case_with([row(2)], tries))
     assert [r.success for r in alone.records] == [True] and [r.success for r in alone.sessions] == [True, False]
+
+
+@pytest.mark.parametrize(
+    ("done", "more", "taken_away"),
+    [
+        (10, {}, 0),
+        (10, {"contacts": 3}, 3),  # each may have been in an attempt of its own
+        (10, {"contacts": 30}, 10),
+        (10, {"contacts": 1, "took_over": 2}, 3),
+        (9, {"contacts": 1}, 0),  # it fits the attempt that was not done
+    ],
+)
+def test_a_total_all_done_loses_an_attempt_for_each_thing_against_it(done, more, taken_away):
+    case = case_with().with_totals(
+        (DayTotal(2, DAY, "a", "door", 10, done, **more), DayTotal(3, DAY, "b", "door", 10, 10, contacts=1))
+    )
+    assert [total.done for total in counted(case).totals] == [done - taken_away, 9]
+    assert {entry.row.line: entry.n for entry in overruled(case)} == ({2: taken_away} if taken_away else {}) | {3: 1}
+    assert counted(case_with().with_totals(case.totals[:1])).totals[0].done == done - taken_away
 
 
 def test_both_counts_are_told_of_a_method_whose_rows_differ_and_of_no_other():

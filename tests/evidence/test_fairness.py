@@ -33,6 +33,7 @@ def codes(chosen, other):
         (rows("a", order=None), rows("b", order=None), ["order_unknown"]),
         (rows("a", (1, 2), order=None), rows("b", (3,), order=None), ["no_shared_day", "more_days"]),
         (rows("a") + rows("a", order=3), rows("b", order=2), []),
+        (rows("a", order=2), rows("b") + rows("b", order=3), []),
         (rows("a", (1,), order=1) + rows("a", (2,), order=2), rows("b", (1,), order=2) + rows("b", (2,), order=1), []),
         (rows("a", (1, 2)), rows("b", (1,)), ["more_days"]),
         (rows("a", (1,)), rows("b", (1, 2)), []),

@@ -192,6 +192,18 @@ def test_shapes_of_gamma_are_taken_up_to_the_stated_ends_and_no_further(a):
                 special.incomplete_gamma_inverse(beyond, 0.5)
 
 
+def test_equal_shapes_halve_at_the_middle_however_large_they_are():
+    """By symmetry."""
+    assert special.beta_tails(2e7, 2e7, 0.5, 0.5) == pytest.approx((0.5, 0.5), rel=1e-11)
+
+
+@pytest.mark.parametrize("p", [1e-20, 1e-200])
+def test_the_log_odds_of_a_small_chance_keep_their_digits(p):
+    """I_x(1, 1) = x, and I_x(1, 2) = 1 - (1 - x)^2, by hand from the definition."""
+    assert special.beta_log_odds(1, 1, p) == pytest.approx(math.log(p), rel=1e-12)
+    assert special.beta_log_odds(1, 2, p) == pytest.approx(math.log(p / 2), rel=1e-12)
+
+
 def test_the_binomial_distribution_begins_at_0_and_ends_at_1():
     found = [special.binomial_cdf(k, 3, 0.5) for k in (-1, 0, 1, 2, 3, 4)]
     assert found == pytest.approx([0, 1 / 8, 1 / 2, 7 / 8, 1, 1])

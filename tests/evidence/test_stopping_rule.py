@@ -9,7 +9,8 @@ import pytest
 
 from docgen.case.model import Case
 from docgen.case.record import Row
-from docgen.evidence.stopping_rule import Braking, braking_with, release_used, stopping
+from docgen.case.totals import DayTotal
+from docgen.evidence.stopping_rule import Braking, braking_with, n_releases, release_used, releases, stopping
 
 # logs 0.1 to 0.5: bound exp(0.3 + 4.203 x 0.158114) = 2.624 s, factor of Odeh and Owen 1980 (from memory)
 SPREAD = tuple(math.exp(tenths / 10) for tenths in range(1, 6))
@@ -65,6 +66,42 @@ def test_where_bound_and_slowest_are_the_same_it_is_called_the_slowest():
         0.9,
         "slowest",
     )
+
+
+def total(**more):
+    return DayTotal(2, date(2026, 3, 3), "pads", "door", attempts=5, done=5, **more)
+
+
+def of_a_day(*seconds):
+    return list(case_with(seconds).records)
+
+
+@pytest.mark.parametrize(("slowest_s", "why"), [(0.6, "bound"), (99.0, "slowest")])
+def test_a_slowest_beyond_the_bound_of_the_single_times_counts(slowest_s, why):
+    rows = [Row(line, date(2026, 3, 4), "a", "door", True, release_s=0.4 + line / 50) for line in range(2, 9)]
+    alone, both = release_used(rows), release_used([*rows, total(slowest_release_s=slowest_s)])
+    assert alone.why == "bound" and both.bound.upper_s == alone.bound.upper_s and both.why == why
+    assert both.seconds == max(slowest_s, alone.seconds) and both.bound.slowest_s == max(slowest_s, 0.56)
+
+
+@pytest.mark.parametrize(
+    ("tried", "times", "n", "why"),
+    [
+        ([total(releases_s=(0.5, 0.8))], [0.5, 0.8], 2, "2 of the 5 release times that a bound needs"),
+        ([total(slowest_release_s=0.8)], [], 1, "from totals: of a day only the slowest"),
+        ([*of_a_day(0.5), total(slowest_release_s=0.8)], [0.5], 2, "from totals: of a day only the slowest"),
+        ([*of_a_day(0.5, 0.8), total()], [0.5, 0.8], 2, "2 of the 5 release times that a bound needs"),
+        (
+            [*of_a_day(*SPREAD), total(slowest_release_s=0.8)],
+            list(SPREAD),
+            6,
+            "5 times; fewer than the 59 that need no distribution",
+        ),
+    ],
+)
+def test_single_times_of_rows_and_totals_make_the_bound_and_a_slowest_alone_is_counted(tried, times, n, why):
+    assert releases(tried) == times and n_releases(tried) == n
+    assert release_used(tried).bound.why.startswith(why), release_used(tried).bound.why
 
 
 def test_no_release_is_no_release():
