@@ -18,7 +18,7 @@ from docgen.case.toml import read_toml
 from docgen.errors import Problem, UserError, brief, did_you_mean
 from docgen.fit.signs import SIGNS
 from docgen.nearest import Entry, near_words
-from docgen.terms import terms, unknown
+from docgen.terms import unknown
 
 Where = Callable[..., str]  # key path of a case -> file:line
 
@@ -174,10 +174,9 @@ class Feature(BaseModel):
 
 def feature_entries() -> Iterator[Entry]:
     """Each feature as it is looked for by any word."""
-    plain = terms("features")
     for key, feature in features().items():
-        guide = feature.plain or (plain[key].guide if key in plain else "")
-        yield Entry("feature", key, feature.name, feature.what, (*((guide,) if guide else ()), *feature.synonyms))
+        plain = (feature.plain,) if feature.plain else ()
+        yield Entry("feature", key, feature.name, feature.what, (*plain, *feature.synonyms))
 
 
 def unknown_feature(wrong: str) -> tuple[str, str]:
@@ -209,7 +208,7 @@ def problems_of(failure: ValidationError, where: Where) -> list[Problem]:
     """What is wrong with a file of data, each with its place."""
     return [
         Problem(where(*error["loc"]), f"{brief('.'.join(map(str, error['loc'])))}: {error['msg']}")
-        for error in failure.errors(include_url=False)[:_MOST_PROBLEMS]
+        for error in failure.errors()[:_MOST_PROBLEMS]
     ]
 
 

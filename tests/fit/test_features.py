@@ -19,7 +19,18 @@ from docgen.case.mount import Mount
 from docgen.case.read import read_case
 from docgen.case.who import Diagnosis
 from docgen.codes.hcpcs import codes
-from docgen.fit.feature import PARTS, Against, Feature, Need, SaidIf, TermSource, features
+from docgen.errors import UserError
+from docgen.fit.feature import (
+    PARTS,
+    Against,
+    Feature,
+    Need,
+    SaidIf,
+    TermSource,
+    feature_entries,
+    features,
+    unknown_feature,
+)
 from docgen.fit.finding import Meaning, vocabulary
 from docgen.fit.match import against, driving_sites
 from docgen.fit.settings import drive_settings
@@ -398,3 +409,33 @@ def test_a_feature_is_trained_until_one_of_the_steps_there_are(until, taken):
 def test_a_value_of_a_feature_is_said_to_stand_in_the_file_of_the_feature():
     valued = next(feature for name, feature in features().items() if "." in name)
     assert valued.where == f"docgen/features/{valued.id.partition('.')[0]}.toml"
+
+
+def test_a_feature_is_looked_for_by_its_plain_name_too_where_it_has_one(monkeypatch, tmp_path):
+    assert {entry.id: entry.synonyms[0] for entry in feature_entries()}["head_array"] == FEATURES["head_array"].plain
+    words = (Path(docgen.fit.feature._FOLDER) / "alignment_marks.toml").read_text(encoding="utf-8")
+    bare = re.sub(r"^plain = .*\n", "", words, flags=re.MULTILINE)
+    (tmp_path / "alignment_marks.toml").write_text(bare, encoding="utf-8")
+    monkeypatch.setattr(docgen.fit.feature, "_FOLDER", tmp_path)
+    [entry] = feature_entries()
+    assert entry.synonyms == FEATURES["alignment_marks"].synonyms
+
+
+def test_an_unknown_feature_is_answered_with_the_nearest_and_an_old_one_with_its_new_name():
+    clause, advice = unknown_feature("head_arry")
+    assert clause == "unknown feature 'head_arry'" and "'docgen find WORD'" in advice
+    clause, advice = unknown_feature("compact_stick")
+    assert clause == "'compact_stick' is now 'compact_joystick'" and "docgen find" not in advice
+
+
+def test_the_mistakes_of_all_files_of_features_are_told_at_once(monkeypatch, tmp_path):
+    for name in ("first", "second"):
+        (tmp_path / f"{name}.toml").write_text(f'id = "{name}"\n', encoding="utf-8")
+    monkeypatch.setattr(docgen.fit.feature, "_FOLDER", tmp_path)
+    with pytest.raises(UserError) as refused:
+        features()
+    assert [Path(str(problem).partition(":1:")[0]).name for problem in refused.value.problems] == [
+        "first.toml",
+        "second.toml",
+    ]
+    assert all("unknown key 'id'" in str(problem) for problem in refused.value.problems)

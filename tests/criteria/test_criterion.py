@@ -1,0 +1,92 @@
+"""What a module of questions says of itself becomes a criterion: its parts, its defaults, and what is refused."""
+
+from __future__ import annotations
+
+from types import ModuleType
+
+import pytest
+from whole_case import changed, grounds
+
+from docgen.criteria.criterion import HEADINGS, PARTS, Answer, Grounds, _criterion, met
+
+TEXT = """Whether it is so.
+
+Asks: Is it
+    so?
+Why a payer asks: It matters.
+What settles it: A key: the day.
+Source: common practice, no source.
+"""
+
+
+def _module(**values: object) -> ModuleType:
+    module = ModuleType("docgen.criteria.questions.is_it_so", TEXT)
+
+    def answer(on: Grounds, **settings: object) -> Answer:
+        return met("So.")
+
+    for name, value in ({"HEADING": "order", "CLAIM": "It is so.", "SETTINGS": {}, "answer": answer} | values).items():
+        setattr(module, name, value)
+    return module
+
+
+def test_a_criterion_has_the_name_of_its_file_and_the_four_parts_of_its_docstring():
+    criterion = _criterion(_module())
+    assert criterion.id == "is_it_so"
+    assert criterion.text == {
+        "Asks": "Is it so?",
+        "Why a payer asks": "It matters.",
+        "What settles it": "A key: the day.",
+        "Source": "common practice, no source.",
+    }
+
+
+def test_what_a_module_does_not_say_is_not_so():
+    criterion = _criterion(_module())
+    said = (criterion.danger, criterion.holds, criterion.fits_together, criterion.in_limits, criterion.quiet)
+    assert all(value is False for value in said)
+    assert (criterion.choices, criterion.shown_in, criterion.line_rank, criterion.window) == ({}, (), None, None)
+    assert criterion.line_claim == "It is so."
+
+
+@pytest.mark.parametrize("name", ["DANGER", "HOLDS", "FITS_TOGETHER", "IN_LIMITS", "QUIET"])
+def test_what_a_module_says_is_taken(name):
+    assert getattr(_criterion(_module(**{name: True})), name.lower()) is True
+
+
+@pytest.mark.parametrize("heading", HEADINGS)
+def test_what_is_met_is_no_news_under_the_headings_of_record_and_privacy_alone(heading):
+    assert _criterion(_module(HEADING=heading)).quiet is (heading in ("record", "privacy"))
+
+
+def test_a_heading_that_is_none_is_refused():
+    with pytest.raises(ValueError, match="^criterion is_it_so: unknown heading 'orders'$"):
+        _criterion(_module(HEADING="orders"))
+
+
+@pytest.mark.parametrize("part", PARTS)
+def test_a_docstring_that_lacks_a_part_or_leaves_it_empty_is_refused(part):
+    line = next(line for line in TEXT.splitlines() if line.startswith(f"{part}:"))
+    for text in (TEXT.replace(line, f"{part}:").replace("    so?\n", ""), TEXT.replace(line, f"{part} none")):
+        module = _module()
+        module.__doc__ = text
+        with pytest.raises(ValueError, match=f"^criterion is_it_so: its docstring lacks {part}$"):
+            _criterion(module)
+
+
+def test_a_module_without_a_docstring_lacks_every_part():
+    module = _module()
+    module.__doc__ = None
+    with pytest.raises(ValueError, match="lacks Asks, Why a payer asks, What settles it, Source"):
+        _criterion(module)
+
+
+@pytest.mark.parametrize(
+    ("not_for", "status"), [(("control_only",), "does_not_apply"), (("new_chair",), "met"), ((), "met")]
+)
+def test_a_question_does_not_arise_for_the_kinds_of_request_that_its_module_names(not_for, status):
+    on = grounds(changed(("request.kind", "control_only")))
+    answer = _criterion(_module(NOT_FOR=not_for)).ask(on)
+    assert answer.status == status
+    if status == "does_not_apply":
+        assert answer.where == (("request", "kind"),)
