@@ -65,7 +65,7 @@ _ELSEWHERE = {  # module of criteria -> tests that reach it through another modu
     "growth": ("case/test_usual.py",),
     "lacking": ("criteria/questions/test_mounting_recorded.py",),
     "denial": ("criteria/test_payer.py", "documents/test_appeal_and_progress.py"),
-    "settle": ("criteria/test_advice.py", "criteria/test_mends.py"),
+    "settle": ("criteria/test_settle.py", "criteria/test_advice.py", "criteria/test_mends.py"),
     "starting": ("cli/test_new.py",),
     "window": ("criteria/test_calendar.py",),
 }
