@@ -62,6 +62,7 @@ _MOST_RECORDS = 12
 _ELSEWHERE = {  # module of criteria -> tests that reach it through another module alone
     "asked_of": ("cli/test_ask.py", "cli/test_new.py"),
     "asked_questions": ("cli/test_ask.py",),
+    "criterion": ("criteria/test_criterion.py",),
     "growth": ("case/test_usual.py",),
     "lacking": ("criteria/questions/test_mounting_recorded.py",),
     "denial": ("criteria/test_payer.py", "documents/test_appeal_and_progress.py"),
