@@ -5,7 +5,7 @@ For the commands; each function raises UserError for whatever a user can mend, a
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 from pathlib import Path
 from typing import get_args
@@ -15,7 +15,7 @@ from docgen.case.files import text_of
 from docgen.case.read import MAX_TOML_BYTES, CaseFile, read_case
 from docgen.case.respondents import respondents
 from docgen.case.starter import Asked
-from docgen.case.who import Request
+from docgen.case.who import MOST_LATER_PAYERS, Request
 from docgen.criteria.payer import Payer, load
 from docgen.errors import Problem, UserError, brief, did_you_mean
 from docgen.fit.feature import features
@@ -87,8 +87,8 @@ def take_in(file: CaseFile, sheet: Sheet, today: date | None = None) -> CaseFile
     return case_file
 
 
-def asked_of_new(payer: str | Path | Payer, kind: str | None = None, control: str | None = None) -> Asked:
-    """What a new case has to hold under the rules of a payer.
+def asked_of_new(payers: Sequence[str | Path | Payer], kind: str | None = None, control: str | None = None) -> Asked:
+    """What a new case has to hold under the rules of its payers, in the order in which they are asked.
 
     kind     kind of request, such as "new_chair"
     control  id of the feature that is the control to be asked for
@@ -96,11 +96,13 @@ def asked_of_new(payer: str | Path | Payer, kind: str | None = None, control: st
     """
     from docgen.criteria.starting import asked
 
-    rules = payer_named(payer)
+    rules = [payer_named(payer) or load("general", "--payer") for payer in payers] or [load("general", "--payer")]
     kinds = get_args(get_args(Request.model_fields["kind"].annotation)[0])
     if kind and kind not in kinds:
         raise UserError([Problem("--kind", f"unknown kind of request '{brief(kind)}'", f"One of: {', '.join(kinds)}.")])
     controls = {feature.id: feature.name for feature in features().values() if feature.part == "control"}
     if control and control not in controls:
         raise UserError([Problem("--control", f"'{brief(control)}' is not a control", did_you_mean(control, controls))])
-    return asked(rules or load("general", "--payer"), kind, control)
+    if len(rules) > 1 + MOST_LATER_PAYERS:
+        raise UserError([Problem("--payer", f"names {len(rules)} payers", f"A case holds {1 + MOST_LATER_PAYERS}.")])
+    return asked(rules, kind, control)

@@ -21,7 +21,7 @@ from docgen.fit.match import Fit
 from docgen.fit.mounting import Doubt
 from docgen.fit.settings import Computed, Moved
 from docgen.packet.approval import Review
-from docgen.packet.assess import Assessed
+from docgen.packet.assess import Assessed, for_later_payers
 from docgen.packet.hard_words import Ease
 from docgen.packet.typeface import Unset, unset
 
@@ -67,6 +67,11 @@ class CaseCheck(Struct, frozen=True, dict=True):
     def steps(self) -> tuple[Step, ...]:
         """The shortest way to ready: keys to fill in, entries to add, work to do."""
         return shortest_way(self.assessed.grounds, self.verdicts)
+
+    @cached_property
+    def for_later_payers(self) -> tuple[Assessed, ...]:
+        """The case as each payer judges it that is asked after the first, in their order."""
+        return for_later_payers(self.assessed)
 
     @cached_property
     def calendar(self) -> tuple[Entry, ...]:

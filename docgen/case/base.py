@@ -164,6 +164,6 @@ def part(label: str, default: Part) -> Any:
     return Field(default=default, description=label)
 
 
-def many(label: str) -> Any:
+def many(label: str, at_most: int = 200) -> Any:
     """A list of tables, written as [[...]] in the case; empty when none is recorded."""
-    return Field(default=(), description=label, max_length=200)
+    return Field(default=(), description=label, max_length=at_most)

@@ -30,7 +30,7 @@ from docgen.case.need import Limit, Space, Supervision
 from docgen.case.profile import Profile, SetTo
 from docgen.case.training import Caution, FollowUp, Hours, Taught
 from docgen.case.tried import Alternative
-from docgen.case.who import Diagnosis, Person
+from docgen.case.who import Diagnosis, LaterPayer, Person
 from docgen.errors import Problem, brief
 
 EACH, LIKE, OTHERS = "each", "like", "others"
@@ -76,6 +76,7 @@ class Form(Struct, frozen=True):
 
 
 _FORMS: dict[type[Part], Form] = {
+    LaterPayer: Form("payer", text="payer_name"),
     Diagnosis: Form("code", text="name"),
     ConditionAnswer: Form("ask", text="says", yes="yes", number="number"),
     Person: Form(also="role"),

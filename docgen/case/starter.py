@@ -40,7 +40,7 @@ class Asked(Struct, frozen=True):
     """What a new case has to hold.
 
     paths    keys and tables by their path, with dots and without places in lists
-    filled   table -> keys whose values are known already
+    filled   table -> keys whose values are known already; a list of tables that stands here has known entries
     entries  list of tables -> what is known of each entry that it will have; one that names keys to be asked for is
              asked for these alone
     """
@@ -102,7 +102,8 @@ def _table(path: str, field: FieldInfo, asked: Asked | None, head: str) -> list[
         entries = (asked.entries.get(path) if asked else None) or ({},)
         lines += [f"# {field.description or path}"]
         if form:
-            lines += _by_name(head, model, form, plain, entries, bool(asked))
+            known = bool(asked) and path in asked.filled
+            lines += _by_name(head, model, form, plain, entries, bool(asked), known)
         else:
             lines += _block(head, repeated, plain, filled, entries)
     within = f"{head}.{NAME}" if form else head
@@ -139,11 +140,18 @@ def _block(
 
 
 def _by_name(
-    path: str, model: type[Part], form: Form, plain: Mapping[str, FieldInfo], entries: Sequence[Fixed], short: bool
+    path: str,
+    model: type[Part],
+    form: Form,
+    plain: Mapping[str, FieldInfo],
+    entries: Sequence[Fixed],
+    short: bool,
+    known: bool,
 ) -> list[str]:
     """The entries of a list, each under its name; the day and who stand once, with the visit that all of them name.
 
     short  without keys that the name of an entry fills in as well
+    known  whether the entries are known already, so that their heads are written and not only offered
     """
     fields = model.model_fields
     of_visit = {"on", "by"} & plain.keys() if "visit" in fields else set()
@@ -151,11 +159,12 @@ def _by_name(
     if of_visit or "visit" in plain:
         lines += [f"# [{path}.{EACH}]", *_explained("# visit =", fields["visit"])]
     explained: set[str] = set()
+    sign = "" if known else "# "
     for entry in entries:
         word = (entry.get(form.also) or entry.get(form.key) or "").strip('"')
         name_says = {form.key, *([form.also] if word else [])}
         chosen = [n for n in plain if n in entry] if "" in entry.values() else list(plain)
-        lines += _explained(f"# [{path}.{word or NAME}]", fields[form.key]) if not word else [f"# [{path}.{word}]"]
+        lines += _explained(f"# [{path}.{word or NAME}]", fields[form.key]) if not word else [f"{sign}[{path}.{word}]"]
         for n in chosen:
             left_out = n in name_says or n in of_visit or n == "visit" or (short and _is_named(n, form, entry))
             if not left_out:

@@ -4,7 +4,7 @@ from datetime import date
 from typing import Literal
 
 from docgen.case import usual
-from docgen.case.base import Degrees, DiagnosisCode, Id, Language, Part, Words, key, must, part
+from docgen.case.base import Degrees, DiagnosisCode, Id, Language, Part, Words, key, many, must, part
 from docgen.case.privacy import Privacy
 from docgen.case.usual import Usual
 
@@ -14,6 +14,18 @@ KINDS = {
     "replacement": "a chair in place of one that was lost or cannot be repaired, not a control alone",
 }
 KINDS_SAY = "; ".join(f"{kind}: {means}" for kind, means in KINDS.items())
+
+
+ORDINALS = ("second", "third", "fourth", "fifth")  # of payers after the first
+MOST_LATER_PAYERS = len(ORDINALS)
+
+
+class LaterPayer(Part):
+    """A payer that is asked once those before it have answered: its rules, its name, the client's number there."""
+
+    payer: str = must(Privacy.FUNDING, "payer rules to check against", "medicaid_adult", pattern=r"^[a-z][a-z0-9_]*$")
+    payer_name: Words | None = key(Privacy.FUNDING, "name of the payer", "Harbor State Medicaid")
+    member_id: Words | None = key(Privacy.IDENTITY, "client's member number with this payer", "ABC-0000")
 
 
 class Request(Part):
@@ -62,6 +74,9 @@ class Request(Part):
     )
     payer_said_on: date | None = key(
         Privacy.FUNDING, "date of that answer: a paper of an earlier day does not tell it", date(2026, 5, 4)
+    )
+    later_payers: tuple[LaterPayer, ...] = many(
+        "payers asked after the first, in their order, each by the id of its rules", at_most=MOST_LATER_PAYERS
     )
 
 

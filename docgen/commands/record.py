@@ -28,7 +28,10 @@ def new(
         Path | None,
         typer.Option("--templates", help="Copy the templates to this folder instead, to change them.", metavar="DIR"),
     ] = None,
-    payer: Annotated[str, typer.Option(help="Payer of the request, by id or as a payer file.")] = "general",
+    payer: Annotated[
+        list[str] | None,
+        typer.Option(help="Payer of the request, by id or as a payer file; each in the order in which it is asked."),
+    ] = None,
     kind: Annotated[str, typer.Option(help="Kind of request, such as new_chair.")] = "",
     control: Annotated[
         str, typer.Option(help="The control to be asked for, by the id of its feature, such as head_array.")
@@ -58,7 +61,7 @@ def new(
     if templates is not None or not case_id:
         raise typer.BadParameter("name a case to start, or a folder for templates: one of the two")
     with problems_told():
-        asked = None if example or everything or former else asked_of_new(payer, kind or None, control or None)
+        asked = None if example or everything or former else asked_of_new(payer or (), kind or None, control or None)
         started = start(Path(case_id), clipboard_pdf, example, asked, former)
     typer.echo(f"Made {started}: case.toml, trial.csv and clipboard.pdf, a recording sheet to print.")
     typer.echo(

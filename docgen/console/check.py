@@ -32,6 +32,7 @@ def check_report(check: CaseCheck) -> dict[str, Any]:
         "payer": payer.id,
         "payer_name": payer.name,
         "payer_of_case": case.request.payer,
+        "later_payers": [_later(later, check) for later in check.for_later_payers],
         "rules_reviewed_on": str(payer.reviewed_on),
         "rules_review_by": str(payer.review_by),
         "rules_overdue": payer.overdue(today),
@@ -47,6 +48,26 @@ def check_report(check: CaseCheck) -> dict[str, Any]:
         "next_expiry": _entry(first, assessed, today) if first else None,
         "calendar": [_entry(entry, assessed, today) for entry in check.calendar],
         "undated": list(check.undated),
+    }
+
+
+def _later(later: Assessed, check: CaseCheck) -> dict[str, Any]:
+    """What a payer asks that comes after the first, beyond what is open already."""
+    asked = {verdict.criterion.id for verdict in check.open}
+    return {
+        "payer": later.payer.id,
+        "name": later.file.case.request.payer_name,
+        "rules": later.payer.name,
+        "open": [
+            {
+                "claim": verdict.criterion.claim,
+                "reason": verdict.answer.reason,
+                "mend": as_written(verdict.answer.to_settle, later.file.by_name),
+                "where": _where(verdict, later),
+            }
+            for verdict in later.open
+            if verdict.criterion.id not in asked
+        ],
     }
 
 

@@ -7,6 +7,7 @@ import textwrap
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from docgen.case.who import ORDINALS
 from docgen.console.width import WIDTH
 from docgen.criteria.criterion import HEADINGS
 from docgen.criteria.sentences import counted
@@ -40,7 +41,7 @@ def check_text(report: Mapping[str, Any], brief: bool = False) -> str:
     lines = [
         f"{report['case']}: {report['summary']}",
         *approval_text(report["approval"]),
-        *([] if brief else rules_text(report)),
+        *([] if brief else [*rules_text(report), *later_payers_text(report, whole=True)]),
         *_section("blocks", asked["blocks"], brief),
     ]
     if brief:
@@ -148,6 +149,21 @@ def rules_text(report: Mapping[str, Any]) -> list[str]:
             WIDTH,
             subsequent_indent="  ",
         )
+    return lines
+
+
+def later_payers_text(report: Mapping[str, Any], whole: bool = False) -> list[str]:
+    """What each payer that is asked later wants settled besides. whole  each point with what to do, not its claim"""
+    lines: list[str] = []
+    for order, later in zip(ORDINALS, report["later_payers"], strict=False):
+        points = later["open"]
+        says = f"{counted(len(points), 'point', 'points')} more" if points else "nothing more to settle"
+        by_rules = f"{later['name']}, by the rules of {later['rules']}" if later["name"] else later["rules"]
+        text = f"Asked {order}: {by_rules}: {says}"
+        named = f": {'; '.join(point['claim'] for point in points[:3])}" if points and not whole else ""
+        lines += textwrap.wrap(f"{text}{named}.", WIDTH, subsequent_indent="  ")
+        for point in points if whole else ():
+            lines += _wrapped(f"{point['claim']}: {point['reason']} {point['mend']}  {place_of(point['where'][0])}")
     return lines
 
 

@@ -9,7 +9,7 @@ from itertools import islice
 from typing import Any
 
 from docgen.case.respondents import respondents
-from docgen.console.check_page import ahead, approval_text, place_of, rules_text, write_lines
+from docgen.console.check_page import ahead, approval_text, later_payers_text, place_of, rules_text, write_lines
 from docgen.console.width import WIDTH
 from docgen.criteria.sentences import counted
 from docgen.errors import Problem, UserError, brief
@@ -30,6 +30,7 @@ def first_page(report: Mapping[str, Any], command: str) -> str:
         *textwrap.wrap(f"{report['case']}: {report['summary']}", WIDTH, subsequent_indent="  "),
         *approval_text(report["approval"]),
         *rules_text(report),
+        *later_payers_text(report),
     ]
     foot = _foot(report, points, command)
     room = LINES - len(head) - len(foot) - 2

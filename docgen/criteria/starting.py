@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -20,16 +21,17 @@ from docgen.fit.feature import features
 from docgen.fit.match import fit
 
 
-def asked(payer: Payer, kind: str | None, control: str | None) -> Asked:
-    """The keys of a request under the rules of a payer, and the entries that it will have.
+def asked(payers: Sequence[Payer], kind: str | None, control: str | None) -> Asked:
+    """The keys of a request under the rules of its payers, and the entries that it will have.
 
+    payers   in the order in which they are asked, the first at least
     kind     "new_chair" and the like, as of the request; None while it is open
     control  id of the feature that is the control to be requested; None while it is open
     """
-    request = {"payer": payer.id, **({"kind": kind} if kind else {})}
+    request = {"payer": payers[0].id, **({"kind": kind} if kind else {})}
     case = Case.model_validate({"format": "docgen case 2", "id": "new", "request": request})
     grounds = Grounds(case, evidence(case), fit(case, lambda *path: ""))
-    answers = [verdict for verdict in verdicts(grounds, payer, payer.reviewed_on) if verdict.open]
+    answers = [verdict for payer in payers for verdict in verdicts(grounds, payer, payer.reviewed_on) if verdict.open]
     entries: dict[str, list[Fixed]] = {}
     paths = _asked_by_payer(answers) | _that_settles(grounds, answers, entries)
     usual = _usual()
@@ -39,11 +41,16 @@ def asked(payer: Payer, kind: str | None, control: str | None) -> Asked:
     entries["people"] = [
         {"id": f'"{role}"', "role": f'"{role}"', **dict.fromkeys(keys, "")} for role, keys in usual["people"].items()
     ]
+    filled: dict[str, Fixed] = {"request": {key: f'"{word}"' for key, word in request.items()}}
+    if later := payers[1:]:
+        filled["request.later_payers"] = {}
+        paths |= {"request.later_payers.payer_name", "request.later_payers.member_id"}
+        entries["request.later_payers"] = [{"payer": f'"{payer.id}"'} for payer in later]
     if control:
         _add_control(entries, control)
     return Asked(
         frozenset(paths),
-        {"request": {key: f'"{word}"' for key, word in request.items()}},
+        filled,
         {table: tuple(listed) for table, listed in entries.items()},
     )
 

@@ -27,9 +27,11 @@ from docgen.case.model import Case
 from docgen.case.private_keys import private_masked
 from docgen.case.toml import read_toml
 from docgen.case.totals import FILE as TOTALS_FILE
+from docgen.case.who import ORDINALS
+from docgen.criteria.payer import Payer
 from docgen.criteria.run import Verdict
 from docgen.errors import Problem, UserError
-from docgen.packet.assess import Assessed, asked_on
+from docgen.packet.assess import Assessed, asked_on, for_later_payers
 from docgen.packet.reviewer import reviewer
 from docgen.packet.trees import trees
 from docgen.packet.wording import Wording
@@ -100,17 +102,19 @@ def basis(
         contents[TOTALS_FILE] = _filled_in(case.totals)
     if case.sessions:
         contents["sessions.csv"] = _filled_in(case.sessions)
-    rows = assessed.payer.in_force(asked_on(case, assessed.payer))
-    contents["payer rules"] = [
-        assessed.payer.id,
-        assessed.payer.name,
-        assessed.payer.locale,
-        [row.model_dump(mode="json") for row in rows],
-    ]
+    contents["payer rules"] = _rules(case, assessed.payer)
+    for order, later in zip(ORDINALS, for_later_payers(assessed), strict=False):
+        contents[f"rules of the {order} payer"] = _rules(case, later.payer)
     contents |= _wordings(worded)
     if letterhead is not None:
         contents[_LETTERHEAD] = letterhead.digest
     return {name: digest(content) for name, content in contents.items()}
+
+
+def _rules(case: Case, payer: Payer) -> list[Any]:
+    """What counts of a payer's rules for a case."""
+    rows = payer.in_force(asked_on(case, payer))
+    return [payer.id, payer.name, payer.locale, [row.model_dump(mode="json") for row in rows]]
 
 
 def _filled_in(rows: Iterable[Struct]) -> list[dict[str, Any]]:

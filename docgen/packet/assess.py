@@ -67,6 +67,32 @@ def assess_file(file: CaseFile, payer: Payer | None = None) -> Assessed:
     return Assessed(file, facts, grounds, payer, verdicts(grounds, payer, asked_on(file.case, payer)))
 
 
+def for_later_payers(assessed: Assessed) -> tuple[Assessed, ...]:
+    """The same as each payer that is asked later judges it, in their order: named and numbered as that one, and held
+    against its rules. Raises UserError for a payer that is not known."""
+    case, file = assessed.file.case, assessed.file
+    judged = []
+    for place, later in enumerate(case.request.later_payers):
+        rules = load(later.payer, file.where("request", "later_payers", place, "payer"))
+        case_of_payer = case.model_copy(
+            update={
+                "request": case.request.model_copy(update={"payer": later.payer, "payer_name": later.payer_name}),
+                "client": case.client.model_copy(update={"member_id": later.member_id}),
+            }
+        )
+        grounds = Grounds(case_of_payer, assessed.evidence, assessed.grounds.fit)
+        judged.append(
+            replace(
+                assessed,
+                file=replace(file, case=case_of_payer),
+                grounds=grounds,
+                payer=rules,
+                verdicts=verdicts(grounds, rules, asked_on(case_of_payer, rules)),
+            )
+        )
+    return tuple(judged)
+
+
 def on_its_day(assessed: Assessed, day: date | None = None) -> Assessed:
     """The same as it stood on a day, which is all that a paper of that day may tell; unchanged where nothing came
     later, or no day is recorded. Days between which nothing came give the same object.

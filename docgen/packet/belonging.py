@@ -9,9 +9,10 @@ from functools import cache
 from pathlib import Path
 
 from docgen.case.key import mark_of
+from docgen.case.who import ORDINALS
 from docgen.packet.manifest import Manifest
 from docgen.packet.place import plain_bytes
-from docgen.packet.render import CALENDAR, FORMATS, LINES, PACKET
+from docgen.packet.render import CALENDAR, COVER, FORMATS, LINES, PACKET
 from docgen.packet.wording import ENGLISH_TAG, document_names, languages
 from docgen.rendering.seal import mark_in
 
@@ -50,4 +51,5 @@ def _stems() -> frozenset[str]:
     """How the names of a packet's files begin, in any language."""
     names = {name for lang in (ENGLISH_TAG, *languages()) for name in document_names(lang)}
     alone = {name.partition(".")[0] for name in (PACKET, CALENDAR, LINES)}
-    return frozenset(names | {f"{name}_large" for name in names} | alone)
+    later = {f"{COVER}_{order}" for order in ORDINALS}
+    return frozenset(names | {f"{name}_large" for name in names} | later | alone)

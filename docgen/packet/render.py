@@ -11,13 +11,14 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from docgen.case.key import mark_of, new_key
+from docgen.case.who import ORDINALS
 from docgen.documents.document import called_for, dated_on
 from docgen.documents.events import calendar_file
 from docgen.documents.lines_file import lines_file
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import drawings
 from docgen.packet.approval import LETTER, Review, digest
-from docgen.packet.assess import Assessed
+from docgen.packet.assess import Assessed, for_later_payers
 from docgen.packet.papers import OPTION, Paper, PaperShown, papers_shown
 from docgen.packet.recipe import EVERY_FILE, Selection
 from docgen.packet.signed import SignedScan
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
 
 FORMATS = format_names()
 PACKET = "packet.pdf"
+COVER = "cover"  # once more for each payer that is asked later
 CALENDAR = "training.ics"  # lessons and follow-ups, beside the plan
 LINES = "lines.csv"  # the lines to order, beside the order
 
@@ -106,6 +108,8 @@ def rendered(
             _name_digests(trees[name], enclosed, files)
         files |= _files(assessed, worded, name, trees[name], pages[name], scenes, formats, laid)
     mark = mark_of(assessed.file.key)
+    if COVER in trees:
+        files |= _later_covers(assessed, worded, selection, sent, listed, review, letterhead)
     if "plan" in trees:
         files |= _beside_plan(assessed, worded)
     if "order" in trees:
@@ -120,6 +124,27 @@ def rendered(
         chapters += _paper_chapters(papers, listed, chapters[0].page, assessed, worded)
         files[PACKET] = sealed(PACKET, _packet(chapters, worded), mark)
     return Rendered(files, letter_words, bool(inserts), refused)
+
+
+def _later_covers(
+    assessed: Assessed,
+    worded: Wording,
+    selection: Selection,
+    sent: Collection[str],
+    papers: Sequence[PaperShown],
+    review: Review | None,
+    letterhead: Letterhead | None,
+) -> dict[str, bytes]:
+    """A cover for each payer that is asked after the first, with the questions of its own rules: cover_second.pdf."""
+    files: dict[str, bytes] = {}
+    for order, later in zip(ORDINALS, for_later_payers(assessed), strict=False):
+        shown = tables(later, worded, sent) | {"papers": papers}
+        tree = trees_of(later, (COVER,), worded, shown)[COVER]
+        scenes, status = _drawings(later, {COVER: tree}, worded), status_words(later, worded, review)
+        page = replace(_page(later, worded, COVER, status), letterhead=letterhead)
+        of_it = _files(later, worded, COVER, tree, page, scenes, selection.formats, {})
+        files |= {name.replace(COVER, f"{COVER}_{order}", 1): data for name, data in of_it.items()}
+    return files
 
 
 def _refuse_missing(enclosed: Collection[str]) -> None:

@@ -71,7 +71,7 @@ def test_it_shows_each_key_that_the_rules_of_the_payer_ask_for(payer, kind, tmp_
     tomllib.loads(text)
     keys = shown(text)
     later = tuple(_usual()["later"])
-    wanted = {path for path in asked(PAYERS[payer], kind, None).paths if path in EVERYTHING}
+    wanted = {path for path in asked([PAYERS[payer]], kind, None).paths if path in EVERYTHING}
     assert len(wanted) > 60 and wanted <= keys < EVERYTHING
     assert not any(key.startswith(later) for key in keys)
     told = json.loads(run("check", tmp_path / "robin-example", "--json")[1])
@@ -88,20 +88,20 @@ def test_it_shows_each_key_that_the_rules_of_the_payer_ask_for(payer, kind, tmp_
 
 @pytest.mark.parametrize("payer", PAYERS)
 def test_it_is_shorter_than_all_there_is_and_no_line_is_long(payer):
-    text = starter("robin-example", asked(PAYERS[payer], "new_chair", "head_array"))
+    text = starter("robin-example", asked([PAYERS[payer]], "new_chair", "head_array"))
     assert len(shown(text)) < 0.7 * len(EVERYTHING)
     assert text.count(" =") <= MOST_KEYS and max(map(len, text.split("\n"))) <= WIDTH
 
 
 def test_the_control_brings_its_feature_its_sites_and_the_findings_that_call_for_it():
-    text = starter("robin-example", asked_of_new("general", "new_chair", "head_array"))
+    text = starter("robin-example", asked_of_new(["general"], "new_chair", "head_array"))
     assert re.findall(r"# \[configuration\.features\.(\w+)\]", text) == ["head_array"]
     assert re.findall(r"# \[configuration\.mounting\.(head_\w+)\]", text) == ["head_back", "head_left", "head_right"]
     assert "# [findings.head_three_way]" in text
 
 
 def test_each_role_is_asked_for_its_own_keys():
-    text = starter("robin-example", asked_of_new("medicare_part_b"))
+    text = starter("robin-example", asked_of_new(["medicare_part_b"]))
     blocks = dict(re.findall(r"(?s)# \[people\.(\w+)\]\n(.*?)\n\n", text))
     assert {"evaluator", "practitioner", "supplier", "caregiver"} == set(blocks)
     assert "took_part" in blocks["supplier"] and "took_part" not in blocks["evaluator"]
@@ -109,7 +109,7 @@ def test_each_role_is_asked_for_its_own_keys():
 
 
 def test_the_lesser_devices_of_the_payers_rules_are_laid_out_one_by_one():
-    text = starter("robin-example", asked_of_new("medicare_part_b"))
+    text = starter("robin-example", asked_of_new(["medicare_part_b"]))
     kinds = re.findall(r"# \[alternatives\.(\w+)\]", text)
     assert {"cane_or_walker", "manual_chair", "scooter", "stick_by_hand", "stick_by_chin"} <= set(kinds)
 

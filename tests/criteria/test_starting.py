@@ -37,7 +37,7 @@ def _payer(*criteria: str) -> Payer:
     ],
 )
 def test_a_row_that_only_queries_brings_its_keys_and_no_row_brings_none(criterion, keys):
-    without, bound = (asked(_payer(*rows), "new_chair", None).paths for rows in ((), (criterion,)))
+    without, bound = (asked([_payer(*rows)], "new_chair", None).paths for rows in ((), (criterion,)))
     assert bound - without == keys
 
 
@@ -50,14 +50,14 @@ def test_a_row_that_only_queries_brings_its_keys_and_no_row_brings_none(criterio
     ],
 )
 def test_a_kind_of_request_brings_its_own_keys(kind, there, missing):
-    new = asked(_payer(), kind, None)
+    new = asked([_payer()], kind, None)
     assert {f"configuration.chair.{key}" for key in there} <= new.paths
     assert not {f"configuration.chair.{key}" for key in missing} & new.paths
     assert new.filled["request"].get("kind") == (kind and f'"{kind}"')
 
 
 def test_what_settles_an_answer_is_there_as_found_by_trying_each_new_entry_once():
-    new = asked(load("medicare_part_b", ""), "new_chair", None)
+    new = asked([load("medicare_part_b", "")], "new_chair", None)
     kinds = [entry["kind"].strip('"') for entry in new.entries["alternatives"]]
     assert kinds == ["cane_or_walker", "manual_chair", "scooter", "stick_by_hand", "stick_by_chin"]
     assert {"order.codes", "diagnoses.group", "client.willing"} <= new.paths

@@ -150,7 +150,8 @@ class _Copy:
         by_kind += [(person.organisation, _KINDS.get(person.role, "organisation")) for person in self.case.people]
         by_kind += [(record.author, "person") for record in self.case.outside_records]
         by_kind += [(record.organisation, "organisation") for record in self.case.outside_records]
-        by_kind.append((self.case.request.payer_name, "payer"))
+        by_kind += [(self.case.request.payer_name, "payer")]
+        by_kind += [(later.payer_name, "payer") for later in self.case.request.later_payers]
         owners += [owner(self._label(kind, name), (name,), kind == "person") for name, kind in by_kind if name]
         if not set(words_of(self.case.id)) <= set(words_of(f"{client.name} {client.called}")):
             owners.append(owner(self.labels["case"], (self.case.id,), False))
@@ -174,6 +175,7 @@ class _Copy:
         if part is self.case.request:
             payer = self.case.request.payer_name
             changed["payer_name"] = payer and self._replace(payer, self._label("payer", payer))
+            changed["later_payers"] = ()  # the copy is of a request to one payer
         if part is self.case.authorization:
             changed["tracking"] = self._removed(self.case.authorization.tracking)
         if part is self.case.denial:
