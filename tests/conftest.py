@@ -12,10 +12,13 @@ from pathlib import Path
 import pytest
 from support import NOT_REVIEWED, SMALL, SMALL_ROWS
 
+from docgen.rendering import dialect
 from docgen.resources import folder
 
 # Nearly all that a run makes at its start stays to its end: the usual 700 have it looked through over and over.
 gc.set_threshold(50_000, 20, 20)
+# A program keeps the sections of one case; here the pages of every demo are made over and over, with one thing changed.
+dialect._tokens = cache(dialect._tokens.__wrapped__)
 
 
 @pytest.fixture

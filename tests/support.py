@@ -5,9 +5,11 @@ from __future__ import annotations
 import pickle
 import shutil
 from collections.abc import Callable, Iterator, Mapping
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
+import typer.testing
 from typer.testing import CliRunner
 
 from docgen.case.read import read_case
@@ -17,6 +19,8 @@ from docgen.resources import folder
 if TYPE_CHECKING:
     from docgen.packet.assess import Assessed
 
+# the commands are put together once, as in a real process, and not for every call of them
+typer.testing._get_command = cache(typer.testing._get_command)
 Made = TypeVar("Made")
 
 DEMO_FOLDERS = sorted(path.parent for path in folder("cases").glob("*/case.toml"))

@@ -100,6 +100,12 @@ def part_of(kind: Any) -> type[Part] | None:
     return next((part_of(entry) for entry in get_args(kind)[:1] if get_origin(kind) is tuple), None)
 
 
+@cache
+def parts_in(kind: type[Part]) -> dict[str, type[Part]]:
+    """Keys of a part that hold a part of a case, or a list of them, each with what it holds. To be read alone."""
+    return {name: inner for name, field in kind.model_fields.items() if (inner := part_of(field.annotation))}
+
+
 def is_free_text(field: FieldInfo) -> bool:
     """Whether a key holds words of the therapist's own, and no id, code or choice."""
     return Words in get_args(field.annotation) or any(

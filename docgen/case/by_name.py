@@ -15,12 +15,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection, Iterator, Mapping
+from functools import cache
 from typing import Any, Literal, get_args, get_origin
 
 from msgspec import Struct
 
 from docgen.case.asked import ChosenFeature, Command
-from docgen.case.base import Part, part_of
+from docgen.case.base import Part, part_of, parts_in
 from docgen.case.emergency import ConditionAnswer
 from docgen.case.fitted import Fitted
 from docgen.case.items import ASKED_PARTS, Item, StandardPart
@@ -124,6 +125,12 @@ def form_of(model: type[Part]) -> Form | None:
     return _FORMS.get(model) or (Form() if "id" in model.model_fields else None)
 
 
+@cache
+def _forms_in(model: type[Part]) -> dict[str, Form]:
+    """Keys of a part that hold a list whose entries have names, with how they are written by name."""
+    return {key: form for key, field in model.model_fields.items() if (form := form_of_list(field.annotation))}
+
+
 def form_of_list(kind: Any) -> Form | None:
     """How the entries of the list that a key holds are written by name; None where it holds no list of tables, or their
     entries have no name."""
@@ -147,12 +154,9 @@ def spread(
 
 def unwritten_lists(table: Mapping[str, Any], model: type[Part], path: KeyPath = ()) -> Iterator[KeyPath]:
     """Lists that can be written by name and of which a file has no entry yet, by their path."""
-    for key, field in model.model_fields.items():
-        inner = part_of(field.annotation)
-        if inner is None:
-            continue
-        if get_origin(field.annotation) is tuple:
-            if form_of(inner) and not table.get(key):
+    for key, inner in parts_in(model).items():
+        if get_origin(model.model_fields[key].annotation) is tuple:
+            if key in _forms_in(model) and not table.get(key):
                 yield (*path, key)
         elif isinstance(below := table.get(key, {}), dict):
             yield from unwritten_lists(below, inner, (*path, key))
@@ -173,12 +177,10 @@ class _Spreader:
         self.problems: list[Problem] = []
 
     def table(self, table: Mapping[str, Any], model: type[Part] | None, old: KeyPath, new: KeyPath) -> dict[str, Any]:
-        fields = model.model_fields if model else {}
+        parts, forms = (parts_in(model), _forms_in(model)) if model else ({}, {})
         written: dict[str, Any] = {}
         for key, value in table.items():
-            kind = fields[key].annotation if key in fields else None
-            inner = part_of(kind)
-            form = form_of_list(kind)
+            inner, form = parts.get(key), forms.get(key)
             at, to = (*old, key), (*new, key)
             if inner and form and isinstance(value, dict) and isinstance(value.get(form.key, {}), dict):
                 self.origins[to] = at

@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from docgen.case.base import Part, part_of
+from docgen.case.base import Part, parts_in
 
 _OF_VISIT = ("on", "by")
 KIND_NAMES = {
@@ -58,10 +58,8 @@ def _entries(value: Any) -> list[Mapping[str, Any]]:
 
 def _with_visits(table: Mapping[str, Any], model: type[Part], visits: Mapping[str, Any]) -> dict[str, Any]:
     written = dict(table)
-    for name, field in model.model_fields.items():
-        inner, value = part_of(field.annotation), table.get(name)
-        if inner is None or not visits:
-            continue
+    for name, inner in parts_in(model).items() if visits else ():
+        value = table.get(name)
         if isinstance(value, Mapping):
             written[name] = _with_visits(value, inner, visits)
         elif _is_list(value) and isinstance(value, Sequence):

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date
-from functools import cache
 from typing import Any
 
 from msgspec import Struct
 
-from docgen.case.base import Part, part_of
+from docgen.case.base import Part, parts_in
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, not_met
@@ -67,7 +66,7 @@ def _entry(doubt: Doubt) -> str:
 def entries(part: Part, path: KeyPath = (), name: str = "") -> Iterator[tuple[Part, KeyPath, str]]:
     """Each table of a case and of the tables in it, with its path and its dotted name without places in lists."""
     yield part, path, name
-    for key in _tables_in(type(part)):
+    for key in parts_in(type(part)):
         value: Any = getattr(part, key)
         dotted = f"{name}.{key}" if name else key
         if isinstance(value, Part):
@@ -76,9 +75,3 @@ def entries(part: Part, path: KeyPath = (), name: str = "") -> Iterator[tuple[Pa
             for at, entry in enumerate(value):
                 if isinstance(entry, Part):
                     yield from entries(entry, (*path, key, at), dotted)
-
-
-@cache
-def _tables_in(kind: type[Part]) -> tuple[str, ...]:
-    """Keys of a table that hold a table, or a list of them."""
-    return tuple(name for name, field in kind.model_fields.items() if part_of(field.annotation) is not None)

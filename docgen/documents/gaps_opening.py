@@ -22,6 +22,8 @@ def capitalized(tree: Node) -> Node:
 
 def _capitalize(line: Node) -> None:
     pieces = [part for child in line.children for part in _inline(child)]
+    if not any(part.kind == "gap" for part in pieces):
+        return
     words = [part.plain() for part in pieces]
     for at, part in enumerate(pieces):
         before, after = "".join(words[:at]), "".join(words[at + 1 :])

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from functools import cache
 from typing import Any
 
 from msgspec import Struct
@@ -40,11 +41,11 @@ def places(
     verdict: Verdict,
     sections: Mapping[str, Mapping[str, Section]],
     worded: Wording,
-    case: Case,
+    texts_at: Callable[[KeyPath], frozenset[str]],
     papers: Iterable[Mapping[str, Any]] = (),
 ) -> tuple[Place | str, ...]:
     """The places of one answer that these documents hold, in the order they are named; `sections` of each document by
-    its name.
+    its name, `texts_at` the texts of the case, see `texts_of`.
 
     A section counts where it holds something that the answer rests on: a text of one of its keys, or one of its
     numbers; any section does for an answer that rests on neither. Where no section is left, the answer stands in the
@@ -56,7 +57,7 @@ def places(
     """
     criterion, worded_places = verdict.criterion, worded.words["shown_in"]
     entries = worded_places.get(criterion.id) or criterion.shown_in or worded_places.get(criterion.heading, ())
-    texts = frozenset(text for path in verdict.answer.where for text in _texts(case, path))
+    texts = frozenset[str]().union(*map(texts_at, verdict.answer.where))
     shown: list[Place | str] = []
     for entry in entries:
         kind, _, paper = entry.partition(": ")
@@ -67,9 +68,15 @@ def places(
     return tuple(dict.fromkeys(shown)) or (str(worded.words["own_record"]),)
 
 
-def _texts(case: Case, path: KeyPath) -> Iterator[str]:
-    """The texts of two words or more at a key path of the case and under it, as `Section.words` has them."""
-    yield from (_plain(text) for _, text in texts_in(value_at(case, path)) if " " in text.strip())
+def texts_of(case: Case) -> Callable[[KeyPath], frozenset[str]]:
+    """The texts of two words or more at a key path of the case and under it, as `Section.words` has them; looked up
+    once a path, since many answers rest on the same."""
+
+    @cache
+    def texts_at(path: KeyPath) -> frozenset[str]:
+        return frozenset(_plain(text) for _, text in texts_in(value_at(case, path)) if " " in text.strip())
+
+    return texts_at
 
 
 def _plain(text: str) -> str:

@@ -22,7 +22,7 @@ from docgen.documents.written_out import written_out
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import figures, shown_in
 from docgen.packet.assess import Assessed, asked_on, on_its_day
-from docgen.packet.places import needs_places, places, sections_of
+from docgen.packet.places import needs_places, places, sections_of, texts_of
 from docgen.packet.wording import ENGLISH_TAG, Wording, in_locale, wording
 from docgen.rendering.template import Place, TemplateProblem, fill
 from docgen.rendering.tree import DialectError, Node, parse
@@ -65,9 +65,9 @@ def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Ma
         sections = {name: sections_of(tree) for name, tree in done.items() if name in sent}
         for name in last:
             judged, tables_of_it = basis(name)
-            case = judged.file.case
+            texts_at = texts_of(judged.file.case)
             with_places = tuple(
-                _placed(answer, places(verdict, sections, worded, case, shown["papers"]), worded)
+                _placed(answer, places(verdict, sections, worded, texts_at, shown["papers"]), worded)
                 for answer, verdict in zip(tables_of_it["answers"], judged.verdicts, strict=True)
             )
             done[name] = _tree(assessed.file, worded, asked[name], {**tables_of_it, "answers": with_places})

@@ -17,6 +17,7 @@ no code, no autolinks. Meaning is carried by reserved targets, so the prose stay
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Sequence
 from functools import cache, lru_cache
 
 from markdown_it import MarkdownIt
@@ -27,6 +28,8 @@ from markdown_it.token import Token
 # words
 MOST_LEVELS = 19
 _LINES_KEPT = 2_000
+_SECTIONS_KEPT = 100  # what all pages of one case have
+_BEFORE_HEADING = re.compile(r"^(?=#{1,6} )", re.M)
 _ESCAPED = re.compile(r"\\([!-/:-@\[-`{-~])")
 _WORDS_ALONE = re.compile(rf"(?:[^\\!*_\[\]]|{_ESCAPED.pattern})*")  # nothing that any of the rules below could act on
 _RULES = ["heading", "list", "table", "blockquote", "emphasis", "link", "image", "escape", "hr"]
@@ -70,6 +73,19 @@ def _inside(line: str) -> list[Token]:
     return whole.children or []
 
 
-def tokens(markdown: str) -> list[Token]:
-    """Flat token stream of a document written in the dialect."""
-    return _parser().parse(markdown)
+def sections(markdown: str) -> Iterator[tuple[int, Sequence[Token]]]:
+    """Flat token stream of a document written in the dialect, section by section, each with the number of lines above
+    it; to be read and never changed.
+
+    A heading ends whatever stands above it, and nothing in the dialect refers to another place.
+    """
+    above = 0
+    for section in _BEFORE_HEADING.split(markdown):
+        yield above, _tokens(section)
+        above += section.count("\n")
+
+
+@lru_cache(maxsize=_SECTIONS_KEPT)
+def _tokens(section: str) -> tuple[Token, ...]:
+    """The tokens of a section: pages of a case that are made again are mostly as they were."""
+    return tuple(_parser().parse(section))

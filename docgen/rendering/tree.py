@@ -35,7 +35,7 @@ from typing import Any
 from markdown_it.token import Token
 from msgspec import Struct, field
 
-from docgen.rendering.dialect import MOST_LEVELS, tokens
+from docgen.rendering.dialect import MOST_LEVELS, sections
 
 ROLES = ("", "chosen", "total", "gap")  # what a row of a table can be
 
@@ -85,10 +85,12 @@ class DialectError(ValueError):
 
 def parse(markdown: str) -> Node:
     """The document as a tree. Raises DialectError for an unknown target or construct."""
-    stream = tokens(markdown)
-    if deep := next((token for token in stream if token.level > MOST_LEVELS), None):
-        raise DialectError("lists and call-outs stand too deep in each other", (deep.map or [0])[0] + 1)
-    return _Builder(stream).document()
+    document = Node("document")
+    for above, stream in sections(markdown):
+        if deep := next((token for token in stream if token.level > MOST_LEVELS), None):
+            raise DialectError("lists and call-outs stand too deep in each other", above + (deep.map or [0])[0] + 1)
+        document.children += _Builder(stream, above).blocks()
+    return document
 
 
 def outline(node: Node) -> str:
@@ -101,15 +103,16 @@ def outline(node: Node) -> str:
 
 
 class _Builder:
-    """Folds the flat stream into nodes; one pass, no look-back except for a table's caption."""
+    """Folds the flat stream of a section into nodes; one pass, no look-back except for a table's caption."""
 
-    def __init__(self, stream: Sequence[Token]) -> None:
+    def __init__(self, stream: Sequence[Token], above: int) -> None:
         self.stream = stream
         self.at = 0
-        self.line = 1
+        self.above = above  # lines of the document before this section
+        self.line = above + 1
 
-    def document(self) -> Node:
-        return Node("document", children=self._blocks(until=None))
+    def blocks(self) -> list[Node]:
+        return self._blocks(until=None)
 
     def _inner_blocks(self, until: str) -> list[Node]:
         """Blocks inside a list item or a call-out, where no page can begin."""
@@ -126,7 +129,7 @@ class _Builder:
                 self.at += 1
                 return blocks
             if token.map:
-                self.line = token.map[0] + 1
+                self.line = self.above + token.map[0] + 1
             self.at += 1
             node = self._block(token, blocks)
             if node is not None:
@@ -212,7 +215,7 @@ class _Builder:
             if token.type in ("thead_open", "tbody_open"):
                 header = token.type == "thead_open"
             elif token.type == "tr_open":
-                self.line = token.map[0] + 1 if token.map else self.line
+                self.line = self.above + token.map[0] + 1 if token.map else self.line
                 rows.append(Node("row", attrs={"header": header, "role": ""}))
                 row_aligns = []
             elif token.type in ("th_open", "td_open"):
@@ -272,7 +275,7 @@ class _Builder:
 
     @staticmethod
     def _add_text(siblings: list[Node], text: str) -> None:
-        text = _LINE_END.sub(" ", text)
+        text = _LINE_END.sub(" ", text) if "\n" in text else text
         if siblings and siblings[-1].kind == "text":
             siblings[-1].text += text
         elif text:

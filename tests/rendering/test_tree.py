@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 from trees import BLOCKS, INLINES
 
-from docgen.rendering.dialect import _RULES, MOST_LEVELS, tokens
+from docgen.rendering.dialect import _RULES, MOST_LEVELS, sections
 from docgen.rendering.tree import DialectError, Node, outline, parse
 
 _PAIR = re.compile(r"(?P<title>[^\n]+)\n\.\n(?P<markdown>.*?)\n\.\n(?P<expected>.*?)\n\.(?:\n|$)", re.DOTALL)
@@ -37,19 +37,52 @@ def test_markdown_becomes_this_tree_or_this_error(markdown, expected):
     assert seen == expected
 
 
+# what may stand before a heading, and what a heading may stand in
+_LINES = [
+    *("# One", "## Two *of* it", "####### no heading", "#none", " # indented", "", "words", "    far in", "---"),
+    *("- item", "  - below", "  # in an item", "1. first", "> quoted", "> # in a quote", "> [!NOTE]", ">", "> - item"),
+    *(
+        "| a | b |",
+        "|---|---|",
+        "| # c | d |",
+        "Table: its caption",
+        "![](page:break)",
+        "[a]: /b",
+        "```",
+        "<p>",
+        "- # x",
+    ),
+]
+
+
 @given(st.text(st.sampled_from("ab \\*_[]()!#.:|-`<>&~\u00a0\u00e9\n"), max_size=60))
 @settings(max_examples=400, deadline=None)
 def test_a_line_of_words_alone_is_what_the_whole_parser_finds(markdown):
+    assert _in_sections(markdown) == _whole(markdown)
+
+
+@given(st.lists(st.sampled_from(_LINES), max_size=12))
+@settings(max_examples=400, deadline=None)
+def test_sections_read_apart_are_what_the_whole_parser_finds(lines):
+    assert _in_sections("\n".join(lines)) == _whole("\n".join(lines))
+
+
+def _in_sections(markdown):
+    return [_told(token, above) for above, section in sections(markdown) for token in section]
+
+
+def _whole(markdown):
     whole = MarkdownIt(
         "zero", {"html": False, "alerts": True, "tasklists": True, "maxNesting": 2 * MOST_LEVELS}
     ).enable(_RULES)
     whole.validateLink = lambda target: True
-    assert [_told(token) for token in tokens(markdown)] == [_told(token) for token in whole.parse(markdown)]
+    return [_told(token) for token in whole.parse(markdown)]
 
 
-def _told(token):
-    """What the tree is made from."""
-    return token.type, token.content, token.attrs, [_told(child) for child in token.children or ()]
+def _told(token, above=0):
+    """What the tree is made from, and its lines."""
+    children = [_told(child) for child in token.children or ()]
+    return token.type, token.level, token.content, token.attrs, [above + line for line in token.map or ()], children
 
 
 def test_an_empty_document_has_no_blocks():

@@ -14,7 +14,7 @@ import re
 from bisect import bisect_left
 from collections.abc import Iterator
 from datetime import date
-from functools import cache
+from functools import cache, lru_cache
 
 from docgen.case.base import Part, is_free_text
 from docgen.case.confirmed import Confirmed
@@ -49,6 +49,8 @@ _AGE = re.compile(
     rf"|\b{_NUMBER.replace('tens', 'tens2').replace('number', 'number2')}[\s-]+years?[\s-]+old\b(?!{_THING}))",
     re.I,
 )
+_SENTENCE_END = re.compile(r"(?<=[.;!?])\s")
+_TEXTS_KEPT = 1_000
 _SOMEONE_ELSE = re.compile(
     r"\b(brother|sister|sibling|twin|cousin|niece|nephew|friend|mother|father|parent|aunt|uncle|grand\w+|son|daughter"
     r"|wife|husband|partner|dog|chair|stick|when|since|until|before|after|was|were|at age)\b",
@@ -128,11 +130,8 @@ def _age_in_words(case: Case) -> Iterator[Doubt]:
     for part, path, _ in entries(case):
         for key in _texts_of(type(part)):
             text = getattr(part, key)
-            if not isinstance(text, str) or not _AGE.search(text):
-                continue
-            for sentence in re.split(r"(?<=[.;!?])\s", text):
-                stated = _age_told(sentence)
-                if stated is not None and not stated - 1 <= age < stated + 2:
+            for sentence, stated in _ages_told(text) if isinstance(text, str) else ():
+                if not stated - 1 <= age < stated + 2:
                     years = {born.year + round(age) - stated, born.year + int(age) - stated}
                     meant = [other for other in _other_years(born) if any(abs(other.year - y) <= 1 for y in years)]
                     yield Doubt(
@@ -147,6 +146,16 @@ def _age_in_words(case: Case) -> Iterator[Doubt]:
 def _texts_of(kind: type[Part]) -> tuple[str, ...]:
     """Keys of a table that hold words of the therapist's own."""
     return tuple(name for name, field in kind.model_fields.items() if is_free_text(field))
+
+
+@lru_cache(_TEXTS_KEPT)
+def _ages_told(text: str) -> tuple[tuple[str, int], ...]:
+    """Each sentence of a text that gives the client an age, with the age. A case is asked in several states, and few of
+    its texts differ between them."""
+    if not _AGE.search(text):
+        return ()
+    told = ((sentence, _age_told(sentence)) for sentence in _SENTENCE_END.split(text))
+    return tuple((sentence, stated) for sentence, stated in told if stated is not None)
 
 
 def _age_told(sentence: str) -> int | None:
