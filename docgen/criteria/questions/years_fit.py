@@ -154,8 +154,8 @@ def _ages_told(text: str) -> tuple[tuple[str, int], ...]:
     its texts differ between them."""
     if not _AGE.search(text):
         return ()
-    told = ((sentence, _age_told(sentence)) for sentence in _SENTENCE_END.split(text))
-    return tuple((sentence, stated) for sentence, stated in told if stated is not None)
+    stated_in = ((sentence, _age_told(sentence)) for sentence in _SENTENCE_END.split(text))
+    return tuple((sentence, stated) for sentence, stated in stated_in if stated is not None)
 
 
 def _age_told(sentence: str) -> int | None:
