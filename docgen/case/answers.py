@@ -14,13 +14,14 @@ from typing import Any, get_args, get_origin
 
 from msgspec import Struct
 
+from docgen.case.awaited import respondent_at
 from docgen.case.by_name import EACH
 from docgen.case.files import refused_character, text_of
 from docgen.case.keys import bare_kind, class_at, keys_at, table_at, value_at
 from docgen.case.lines import KeyPath, dotted, lines_of
 from docgen.case.model import Case
 from docgen.case.read import CaseFile, read_text
-from docgen.case.respondents import respondent_of, respondents
+from docgen.case.respondents import respondents
 from docgen.case.written import NAMED, form_at, head_of_new, names_of
 from docgen.errors import Problem, UserError, brief
 
@@ -113,7 +114,7 @@ def _answered(entry: object, case: Case, respondent: str) -> Answered:
     model, field = table_at(key[:-1]), keys_at(key[:-1]).get(path[-1])
     if model is None or field is None or not _may_hold(case, key):
         raise ValueError(f"{name} is no key of this case.")
-    if respondent_of(dotted(key)) != respondent or class_at(case, key) not in respondents()[respondent].may_see:
+    if respondent_at(case, key) != respondent or class_at(case, key) not in respondents()[respondent].may_see:
         raise ValueError(f"{name} is not asked of the {respondents()[respondent].name}, and was left out.")
     if value_at(case, key) not in (None, ()):
         raise ValueError(f"{name} is recorded already, and stays as it is.")

@@ -9,6 +9,7 @@ from typing import Any, Literal
 from pydantic import ModelWrapValidatorHandler, PrivateAttr, model_validator
 
 from docgen.case.asked import Configuration
+from docgen.case.awaited import Awaited
 from docgen.case.base import CaseId, Part, key, many, must, part
 from docgen.case.confirmed import Confirmed
 from docgen.case.emergency import Accepted, Emergency, NamedCondition
@@ -68,6 +69,8 @@ class Case(Part):
     denial: Denial = part("a denial", Denial())
     delivery: Delivery = part("delivery", Delivery())
     attendant: Attendant = part("a caregiver who drives instead", Attendant())
+    # what is still open
+    awaited: tuple[Awaited, ...] = many("what somebody has still to answer, and what the request waits for")
     # what looks like a slip and is none
     confirmed: tuple[Confirmed, ...] = many("unusual values that were checked again and are right")
     # the letter, where the rest of the case cannot say it

@@ -52,5 +52,7 @@ def keys_asked(answer: Answer) -> tuple[str, ...]:
 
 def asked_of(answer: Answer) -> tuple[str, ...]:
     """Ids of those who can answer, most keys first; the therapist for what no key settles."""
+    if answer.of:
+        return answer.of
     whose = [respondent_of(key) for key in keys_asked(answer)] or [FIRST_ASKED]
     return tuple(sorted(dict.fromkeys(whose), key=lambda who: (-whose.count(who), whose.index(who))))

@@ -8,12 +8,13 @@ from typing import Any, Literal, get_args, get_origin
 
 from msgspec import Struct
 
+from docgen.case.awaited import respondent_at
 from docgen.case.base import Part
 from docgen.case.keys import bare_kind, class_at, table_at, value_at
-from docgen.case.lines import KeyPath, dotted
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
-from docgen.case.respondents import respondent_of, respondents
+from docgen.case.respondents import respondents
 from docgen.case.stage import STEPS, is_step
 from docgen.criteria.asked_of import keys_of_entry
 from docgen.criteria.forms import refers
@@ -69,7 +70,7 @@ def questions_for(respondent: str, case: Case, verdicts: Iterable[Verdict]) -> t
             new: KeyPath = (*table, len(value_at(case, table, ())))
             paths += [(*new, key) for key in keys_of_entry(new, entry)]
         for path in paths:
-            if path in asked or respondent_of(dotted(path)) != respondent or class_at(case, path) not in may_see:
+            if path in asked or respondent_at(case, path) != respondent or class_at(case, path) not in may_see:
                 continue
             asked[path] = _question(case, path, may_see)
     order = list(Case.model_fields)

@@ -72,6 +72,8 @@ class Answer(Struct, frozen=True):
     danger  someone could be hurt, whatever DANGER says of the criterion
     bare   the reason without what it quotes of the case, for a reader who may not see that; else the claim stands in
            its place
+    holds  nothing can be approved while it is open, whatever HOLDS says of the criterion
+    of     ids of those who can answer, where its keys do not tell
     names  what it is about, in a word or two each, for a page with little room
     """
 
@@ -85,6 +87,8 @@ class Answer(Struct, frozen=True):
     bare: str = ""
     totals: tuple[int, ...] = ()
     names: tuple[str, ...] = ()
+    holds: bool = False
+    of: tuple[str, ...] = ()
 
     @property
     def to_settle(self) -> str:

@@ -43,7 +43,7 @@ class Verdict(Struct, frozen=True):
     @property
     def holds(self) -> bool:
         """Whether nothing can be approved while it is open, though nobody could be hurt."""
-        return self.criterion.holds and self.open and not self.dangerous
+        return (self.criterion.holds or self.answer.holds) and self.open and not self.dangerous
 
     @property
     def severity(self) -> str:

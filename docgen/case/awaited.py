@@ -1,0 +1,40 @@
+"""What somebody has still to answer: a consent, a decision, an opinion that the request waits for."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING, Literal
+
+from docgen.case.base import Id, Part, Words, key, must
+from docgen.case.lines import KeyPath, dotted
+from docgen.case.privacy import Privacy
+from docgen.case.respondents import respondent_of
+
+if TYPE_CHECKING:
+    from docgen.case.model import Case
+
+
+class Awaited(Part):
+    """A question that is open or was, and who answers it. It holds the request until it is answered, unless it says
+    that it does not."""
+
+    id: Id = must(Privacy.OFFICE, "name of the question, your own", "shunt")
+    what: Words = must(
+        Privacy.OFFICE,
+        "what is still to be answered, in words that whoever answers may see",
+        "whether a pad may sit beside the shunt",
+    )
+    of: Literal["therapist", "supplier", "practitioner", "family", "school", "payer"] = must(
+        Privacy.OFFICE, "who answers", "practitioner"
+    )
+    asked_on: date | None = key(Privacy.OFFICE, "date it was asked", date(2026, 7, 15))
+    holds: bool = key(Privacy.OFFICE, "whether the request waits for the answer", True, default=True)
+    answer: Words | None = key(Privacy.OFFICE, "what was answered", "A pad may, 25 mm off the scar.")
+    answered_on: date | None = key(Privacy.OFFICE, "date of the answer", date(2026, 9, 8))
+
+
+def respondent_at(case: Case, path: KeyPath) -> str:
+    """Id of who can answer for a key of this case: of an open question whoever it names."""
+    if path[0] == "awaited" and len(path) > 1 and isinstance(path[1], int) and path[1] < len(case.awaited):
+        return case.awaited[path[1]].of
+    return respondent_of(dotted(path))

@@ -1,0 +1,46 @@
+"""Whatever somebody has still to answer is answered.
+
+Asks: Whether each consent, decision or opinion that the request waits for has come, and on which day.
+Why a payer asks: A request that goes out before its own open questions are answered may ask for the wrong thing.
+What settles it: answer and answered_on of each entry of [[awaited]].
+Source: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from docgen.case.awaited import Awaited
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.mend import fill_in
+from docgen.criteria.sentences import day, listed
+
+HEADING = "record"
+CLAIM = "What the request waits for is answered"
+SETTINGS: dict[str, object] = {}
+
+
+def answer(grounds: Grounds) -> Answer:
+    awaited = grounds.case.awaited
+    if not awaited:
+        return does_not_apply("Nothing is recorded that somebody has still to answer.", ("awaited",))
+    still_open = [(i, entry) for i, entry in enumerate(awaited) if not (entry.answer and entry.answered_on)]
+    if not still_open:
+        answered = (f"{entry.what} ({day(entry.answered_on)})" for entry in awaited if entry.answered_on)
+        return met(f"Answered: {listed(answered)}.", *(("awaited", i) for i, _ in enumerate(awaited)))
+    still_open.sort(key=lambda numbered: not numbered[1].holds)
+    return replace(
+        cannot_tell(
+            f"Not answered yet: {listed(map(_question, (entry for _, entry in still_open)))}.",
+            *(("awaited", i) for i, _ in still_open),
+            mend=fill_in({"answer": "<what was answered>", "answered_on": "<date>"}),
+        ),
+        holds=any(entry.holds for _, entry in still_open),
+        of=tuple(dict.fromkeys(entry.of for _, entry in still_open)),
+        names=tuple(entry.what for _, entry in still_open),
+    )
+
+
+def _question(entry: Awaited) -> str:
+    asked = f"asked on {day(entry.asked_on)}" if entry.asked_on else "not known when asked"
+    return f"{entry.what} (the {entry.of}, {asked})"

@@ -1,0 +1,62 @@
+"""What `awaited_answers_in` says of each record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from records import Records
+from whole_case import changed, grounds
+
+from docgen.criteria.asked_of import asked_of
+from docgen.criteria.asked_questions import questions_for
+from docgen.criteria.payer import payers
+from docgen.criteria.run import Verdict, verdicts
+
+SHUNT = {"id": "shunt", "what": "whether a pad may sit beside the shunt", "of": "practitioner"}
+LIFT = {"id": "lift", "what": "how wide the lift of the bus is", "of": "school", "holds": False}
+ANSWERED = {"answer": "A pad may, 25 mm off.", "answered_on": date(2026, 9, 8)}
+
+RECORDS = Records(
+    "awaited_answers_in",
+    met=[("answered", [("awaited", [SHUNT | ANSWERED])])],
+    does_not_apply=[("nothing is open", [])],
+    cannot_tell=[
+        ("not answered", [("awaited", [SHUNT | {"asked_on": date(2026, 7, 15)}])]),
+        ("answered without a day", [("awaited", [SHUNT | ANSWERED | {"answered_on": None}])]),
+        ("one of two, which holds nothing", [("awaited", [SHUNT | ANSWERED, LIFT])]),
+        ("both", [("awaited", [LIFT, SHUNT])]),
+    ],
+    only_recorded=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
+
+
+def _verdict(*entries, payer=None) -> tuple[Verdict, tuple[Verdict, ...]]:
+    rules = payer or payers()[0]
+    answered = verdicts(grounds(changed(("awaited", list(entries)))), rules, rules.reviewed_on)
+    return next(verdict for verdict in answered if verdict.criterion.id == "awaited_answers_in"), answered
+
+
+@pytest.mark.parametrize("payer", payers(), ids=lambda payer: payer.id)
+def test_an_open_question_holds_the_packet_whoever_pays(payer):
+    assert _verdict(SHUNT, payer=payer)[0].blocks
+    assert not _verdict(LIFT, payer=payer)[0].blocks, "the request does not wait for it"
+    assert not _verdict(SHUNT | ANSWERED, payer=payer)[0].open
+
+
+def test_whoever_answers_is_asked_and_nobody_else():
+    verdict, answered = _verdict(LIFT, SHUNT)
+    assert asked_of(verdict.answer) == ("practitioner", "school")
+    case = grounds(changed(("awaited", [LIFT, SHUNT]))).case
+    asked = {
+        who: [q for q in questions_for(who, case, answered) if q.path[0] == "awaited"]
+        for who in ("practitioner", "school", "family", "supplier")
+    }
+    assert [q.words for q in asked["practitioner"]] == [
+        "Whether a pad may sit beside the shunt: what was answered",
+        "Whether a pad may sit beside the shunt: date of the answer",
+    ]
+    assert [q.about for q in asked["school"]] == [LIFT["what"]] * 2
+    assert not asked["family"] and not asked["supplier"]
