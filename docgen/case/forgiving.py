@@ -1,4 +1,5 @@
-"""Values in another form than their key has, which can mean one thing only: a day in words, one text for a list."""
+"""Values in another form than their key has, which can mean one thing only: a day in words, a measure with its unit,
+one text for a list."""
 
 from __future__ import annotations
 
@@ -8,13 +9,14 @@ from datetime import date
 from functools import cache
 from typing import Any
 
-from docgen.case.base import Part, part_of
+from docgen.case.base import Part, is_number, part_of
+from docgen.case.measures_written import measure_of, unit_of_key
 
 
 def forgiven(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
-    """The data of a case with each day that can be read in one way only as a day, and a text that stands for a list as
-    the list of it; all else as it is."""
-    dates, lists, parts = _keys_of(model)
+    """The data of a case with each day that can be read in one way only as a day, each measure with its unit as the
+    number that its key holds, and a text that stands for a list as the list of it; all else as it is."""
+    dates, lists, measures, parts = _keys_of(model)
     kept: dict[str, Any] = {}
     for name, value in raw.items():
         inner = parts.get(name)
@@ -24,6 +26,8 @@ def forgiven(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
             value = tuple(forgiven(entry, inner) if isinstance(entry, Mapping) else entry for entry in value)
         elif isinstance(value, str) and name in dates:
             value = day_of(value) or value
+        elif isinstance(value, str) and name in measures:
+            value = value if (number := measure_of(value, measures[name])) is None else number
         elif isinstance(value, str) and name in lists and value.strip():
             value = (value,)
         kept[name] = value
@@ -46,12 +50,21 @@ def days_of(text: str) -> tuple[date, ...]:
 
 
 @cache
-def _keys_of(model: type[Part]) -> tuple[frozenset[str], frozenset[str], Mapping[str, type[Part]]]:
-    """Of a table: keys that hold a day, keys that hold a list of texts, and the part that each table in it is."""
+def _keys_of(
+    model: type[Part],
+) -> tuple[frozenset[str], frozenset[str], Mapping[str, str], Mapping[str, type[Part]]]:
+    """Of a table: keys that hold a day, keys that hold a list of texts, the unit of each that holds a measure, and the
+    part that each table in it is."""
     fields = model.model_fields
     dates = frozenset(name for name, field in fields.items() if _holds_day(field.annotation))
     lists = frozenset(name for name, field in fields.items() if _holds_texts(field.annotation))
-    return dates, lists, {name: inner for name, field in fields.items() if (inner := part_of(field.annotation))}
+    measures = {name: unit for name, field in fields.items() if is_number(field) and (unit := unit_of_key(name))}
+    return (
+        dates,
+        lists,
+        measures,
+        {name: inner for name, field in fields.items() if (inner := part_of(field.annotation))},
+    )
 
 
 def _holds_day(kind: Any) -> bool:

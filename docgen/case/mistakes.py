@@ -16,10 +16,11 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from docgen.case.base import Part, is_free_text, part_of, usual_of
+from docgen.case.base import Part, is_free_text, is_number, part_of, usual_of
 from docgen.case.by_name import LIKE, form_of_list
 from docgen.case.forgiving import days_of
 from docgen.case.lines import KeyPath, dotted
+from docgen.case.measures_written import EXAMPLES, unit_of_key
 from docgen.case.model import Case
 from docgen.case.usual import slip, unit_of
 from docgen.case.who import KINDS_SAY
@@ -199,6 +200,8 @@ def _form(path: KeyPath, field: FieldInfo | None, raw: Mapping[str, Any], faulty
         return holds
     key = next(part for part in reversed(path) if isinstance(part, str))
     stands = None if is_free_text(field) else _elsewhere(path, raw, faulty)  # words of a person are nobody's example
+    unit = unit_of_key(key) if is_number(field) else ""
+    holds += f' Its unit may stand in it, as "{EXAMPLES[unit]}".' if unit else ""
     if stands is not None:
         return f"{holds} As elsewhere here: {key} = {stands}."
     example = field.examples[0] if field.examples else field.default

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
 
 import pytest
 from support import SMALL, SMALL_ROWS
 
+from docgen.case.measures_written import EXAMPLES, measure_of
 from docgen.case.read import read_case
 from docgen.errors import UserError
 
@@ -82,3 +84,72 @@ def test_a_text_may_stand_for_a_list_of_one(tmp_path):
 def test_an_empty_text_is_no_list(tmp_path):
     with pytest.raises(UserError):
         read(tmp_path, SMALL + '\n[[configuration.features]]\nid = "mini_joystick"\nbecause = ""\n')
+
+
+def _tall(height: str) -> str:
+    return SMALL.replace("[client]\n", f"[client]\nheight_mm = {height}\n", 1)
+
+
+@pytest.mark.parametrize(
+    ("written", "mm"),
+    [
+        ("46 in", 1168),
+        ("46 inches", 1168),
+        ('46"', 1168),
+        ("46 in 1/4", 1175),
+        ("46 1/4 in", 1175),
+        ("46-1/4 in", 1175),
+        ("46.25 in", 1175),
+        ("3 ft 10 in", 1168),
+        ("3'10\"", 1168),
+        ("1168 mm", 1168),
+        ("116.8 cm", 1168),
+        ("1.168 m", 1168),
+    ],
+)
+def test_a_length_with_its_unit_is_read_as_metric(tmp_path, written, mm):
+    """1 in is 25.4 mm exactly, NIST SP 811, appendix B."""
+    assert read(tmp_path, _tall(json.dumps(written))).client.height_mm == mm
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "number"),
+    [
+        ("44 lb", "kg", 20.0),  # 1 lb is 0.45359237 kg and 1 mph 0.44704 m/s exactly, NIST SP 811, appendix B
+        ("180 lbs", "kg", 81.6),
+        ("1.0 mph", "m_s", 0.447),
+        ("14 ft", "m", 4.27),
+        ("34 grams", "g", 34),
+        ("0.5 in", "mm", 12.7),
+        ("3/4 in", "mm", 19.1),  # by hand: 19.05
+    ],
+)
+def test_a_measure_is_read_in_the_unit_of_its_key(text, unit, number):
+    assert measure_of(text, unit) == number
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        "46",
+        "46 lb",
+        "46,5 in",
+        "about 46 in",
+        "46 in to 47 in",
+        "46 in 47 in",
+        "10 in 3 ft",
+        "46.5 in 1/4",
+        "1/0 in",
+        "-3 in",
+    ],
+)
+def test_a_measure_that_is_none_or_could_be_two_is_asked_about(tmp_path, written):
+    with pytest.raises(UserError) as failure:
+        read(tmp_path, _tall(f'"{written}"'))
+    (problem,) = failure.value.problems
+    assert 'Its unit may stand in it, as "65 in". Write it as: height_mm = 1650.' in problem.do
+
+
+def test_every_unit_offered_as_an_example_is_read():
+    assert {unit: measure_of(example, unit) for unit, example in EXAMPLES.items()}.keys() == EXAMPLES.keys()
+    assert all(measure_of(example, unit) for unit, example in EXAMPLES.items())
