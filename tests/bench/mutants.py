@@ -59,10 +59,10 @@ _PROBES = 20  # tests that a module put in unchanged must pass
 SLOWEST_S = 2.0  # a test that computes for longer, traced, is left out: what it alone notices is not held well
 _AREAS_OF_TESTS = ("evidence", "fit", "conditions", "criteria")
 _MOST_RECORDS = 12
+_MOST_FILES = 25
 _ELSEWHERE = {  # module of criteria -> tests that reach it through another module alone
     "asked_of": ("cli/test_ask.py", "cli/test_new.py"),
     "asked_questions": ("cli/test_ask.py",),
-    "criterion": ("criteria/test_criterion.py",),
     "growth": ("case/test_usual.py",),
     "lacking": ("criteria/questions/test_mounting_recorded.py",),
     "denial": ("criteria/test_payer.py", "documents/test_appeal_and_progress.py"),
@@ -471,7 +471,7 @@ def tests_of(path: Path) -> list[str]:
     """The test file of a module of evidence or of a criterion; of every other module those that import it.
 
     Those are files of tests/evidence, fit, conditions and criteria, and the records of criteria that import the
-    module, of which the first _MOST_RECORDS count.
+    module, of which the first _MOST_RECORDS count. What nearly all import has its own test file alone.
     """
     area = path.relative_to(ROOT / "docgen").parent
     if area in (Path("evidence"), Path("criteria/questions")):
@@ -488,6 +488,9 @@ def tests_of(path: Path) -> list[str]:
     asking = importing(ROOT / "docgen" / "criteria" / "questions", "*.py")[:_MOST_RECORDS]
     tests += [ROOT / "tests" / "criteria" / "questions" / f"test_{module.stem}.py" for module in asking]
     tests += [ROOT / "tests" / name for name in _ELSEWHERE.get(path.stem, ())]
+    own = ROOT / "tests" / area / f"test_{path.stem}.py"
+    if len(tests) > _MOST_FILES and own in tests:
+        return [str(own)]
     return [str(test) for test in dict.fromkeys(tests) if test.exists()]
 
 
