@@ -117,6 +117,9 @@ class Consent(Part):
     given_by: Words | None = key(Privacy.EMERGENCY, "who agreed", "Robin")
     on: date | None = key(Privacy.EMERGENCY, "date agreed", date(2026, 3, 3))
     names_condition: bool | None = key(Privacy.EMERGENCY, "whether the page may name the condition", True)
+    names_medicine: bool | None = key(
+        Privacy.EMERGENCY, "whether the page may tell medicine, allergies and address to whoever comes", True
+    )
     may_hang: Words | None = key(Privacy.EMERGENCY, "where the page may hang", "on the back of the chair")
 
 
@@ -134,6 +137,13 @@ class Emergency(Part):
     steps: tuple[EmergencyStep, ...] = many("steps of the emergency page, one list in the order of seconds")
     calls: tuple[EmergencyCall, ...] = many("whom to call")
     numbers: tuple[EmergencyNumber, ...] = many("numbers of this person that a helper must know")
+    medicine: Words | None = key(
+        Privacy.EMERGENCY,
+        "medicine that a crew must know of, who gives it, or that there is none",
+        "No medicine for blood pressure is prescribed.",
+    )
+    allergies: Words | None = key(Privacy.EMERGENCY, "allergies, or that none are known", "Latex.")
+    address: Words | None = key(Privacy.EMERGENCY, "address to tell on the phone, with the floor", "12 Example Way")
     after: Words | None = key(
         Privacy.EMERGENCY, "after it: whether the control is still reached, and what comes first", "Check the pads."
     )

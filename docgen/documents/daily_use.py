@@ -26,6 +26,8 @@ _TOUCHED: tuple[Touched, ...] = (
 )  # what sets a chair off by mistake, most likely first
 _UNREACHED: tuple[Unreached, ...] = ("pads", "breath", "stick")  # what keeps a signal from arriving, most likely first
 _AT_BODY = frozenset({"head_left", "head_right", "knee_left", "knee_right"})  # the driver's own places of a stop switch
+# findings by which the head comes to lie back, which whoever is near sees too
+_HEAD_SINKS = frozenset({"neck_fatigues", "head_rests_back", "head_control_emerging"})
 
 
 class DailyUse(TypedDict):
@@ -40,6 +42,7 @@ class DailyUse(TypedDict):
     touched        what is looked at first when it moves as soon as it is on; "control" where it has none of the rest
     unreached      what is looked at first when it will not go one way; likewise
     staged         a setting that is used until a stage of training is passed
+    sinks          a head that tires, by a finding of this person, would lie on a pad behind it and drive
     alone          whether someone may be away while it is on, in some place
     """
 
@@ -58,6 +61,7 @@ class DailyUse(TypedDict):
     stop_at_body: bool
     at_head: bool
     resting: bool
+    sinks: bool
     touched: Touched
     unreached: Unreached
     alone: bool
@@ -85,6 +89,8 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         "stop_at_body": stop_site in _AT_BODY,
         "at_head": any(part.site in AT_HEAD for part in mounting),
         "resting": "rest" in kinds or any(command.does == "rest" for command in case.configuration.commands),
+        "sinks": any(part.site == "head_back" for part in mounting)
+        and any(finding.id in _HEAD_SINKS for finding in case.findings),
         "touched": next((kind for kind in _TOUCHED if kind in kinds), "control"),
         "unreached": next((kind for kind in _UNREACHED if kind in kinds), "control"),
         "staged": any(profile.until_stage is not None for profile in case.configuration.profiles),

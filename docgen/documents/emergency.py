@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from itertools import zip_longest
 from typing import TypedDict
 
 from docgen.case.emergency import Accepted, EmergencySign, EmergencyStep
@@ -21,22 +22,35 @@ MADE_FROM = {
     "emergency_sheet": made_from("emergency", Privacy.NAME, restart="people.name", given="people.name"),
     "emergency_signs": made_from("emergency.signs"),
     "emergency_steps": made_from("emergency.steps"),
+    "emergency_columns": made_from("emergency.steps"),
     "emergency_calls": made_from("emergency.calls", name=("people.name",), phone=("people.phone",)),
     "emergency_numbers": made_from("emergency.numbers", "conditions.answers", by="people.name"),
 }
+
+_STEP_LABEL = "the step, in the words of whoever gives it"
+_COLUMNS = ("first", "second")
 
 
 class Sheet(TypedDict):
     """What the page says besides its lists; empty where nothing is recorded and nothing is missed.
 
-    wanted  whether a condition or a step calls for the page at all
-    given   who gave or accepted a step, each with the day
+    wanted    whether a condition or a step calls for the page at all
+    first_state, second_state
+              the two states that the steps tell apart, over a column each; empty where the steps are one list
+    medicine, allergies, address
+              empty unless it was agreed that the page may tell them
+    given     who gave or accepted a step, each with the day
     """
 
     wanted: bool
     cannot: str | None
     can: str
     condition: str
+    first_state: str
+    second_state: str
+    medicine: str
+    allergies: str
+    address: str
     after: str
     restart: str
     given: tuple[str, ...]
@@ -60,6 +74,15 @@ class Step(TypedDict):
 
     says: str | None
     if_seen: str
+    _labels: dict[str, str]
+
+
+class SideBySide(TypedDict):
+    """What is done at the same turn in each of two states that look alike; "" below the last step of one of them."""
+
+    number: str
+    first: str | None
+    second: str | None
     _labels: dict[str, str]
 
 
@@ -92,11 +115,18 @@ def emergency_wanted(case: Case) -> bool:
 def emergency_tables(case: Case, words: Words) -> dict[str, object]:
     """The tables of the emergency page, by name."""
     emergency, consent = case.emergency, case.emergency.consent
+    may_tell_crew = bool(consent.names_medicine and consent.given_by)
+    states = _two_states(case)
     sheet: Sheet = {
         "wanted": emergency_wanted(case),
         "cannot": emergency.cannot,
         "can": emergency.can or "",
         "condition": (emergency.condition or "") if consent.names_condition and consent.given_by else "",
+        "first_state": states[0] if states else "",
+        "second_state": states[1] if states else "",
+        "medicine": (emergency.medicine or "") if may_tell_crew else "",
+        "allergies": (emergency.allergies or "") if may_tell_crew else "",
+        "address": (emergency.address or "") if may_tell_crew else "",
         "after": emergency.after or "",
         "restart": _name(case, emergency.restart_by) or "",
         "given": tuple(dict.fromkeys(_given(case, words))),
@@ -113,7 +143,8 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
     return {
         "emergency_sheet": sheet,
         "emergency_signs": tuple(_signs(case)),
-        "emergency_steps": tuple(_step(case, step) for step in emergency.steps),
+        "emergency_steps": tuple(_step(case, step) for step in emergency.steps[: _n_shared(case)]),
+        "emergency_columns": tuple(_columns(case)),
         "emergency_calls": tuple(_calls(case)),
         "emergency_numbers": tuple(_numbers(case, words)),
     }
@@ -132,8 +163,34 @@ def _step(case: Case, step: EmergencyStep) -> Step:
     return {
         "says": says,
         "if_seen": (step.if_seen or "") if says else "",
-        "_labels": {"says": "the step, in the words of whoever gives it"},
+        "_labels": {"says": _STEP_LABEL},
     }
+
+
+def _two_states(case: Case) -> tuple[str, str] | None:
+    """The two states that the steps tell apart; None where they tell of one, or of more than a page holds abreast."""
+    states = tuple(dict.fromkeys(step.if_seen for step in case.emergency.steps if step.if_seen))
+    return (states[0], states[1]) if len(states) == 2 else None
+
+
+def _n_shared(case: Case) -> int:
+    """How many steps come first, whatever is seen; all of them where no two states are told apart."""
+    steps = case.emergency.steps
+    return next(at for at, step in enumerate(steps) if step.if_seen) if _two_states(case) else len(steps)
+
+
+def _columns(case: Case) -> Iterator[SideBySide]:
+    """The steps after the shared ones, for two states side by side.
+
+    A step that holds always stands in both, so that whoever reads one column down misses nothing.
+    """
+    n_shared = _n_shared(case)
+    later = case.emergency.steps[n_shared:]
+    states = [
+        [_step(case, step)["says"] for step in later if step.if_seen in (None, s)] for s in _two_states(case) or ()
+    ]
+    for at, (first, second) in enumerate(zip_longest(*states, fillvalue=""), n_shared + 1):
+        yield {"number": f"{at}.", "first": first, "second": second, "_labels": dict.fromkeys(_COLUMNS, _STEP_LABEL)}
 
 
 def _row_words(case: Case, row_id: str) -> str | None:

@@ -161,6 +161,37 @@ def test_q15_no_claim_that_nobody_has_shown(says):
     assert whole("words_promise_nothing", ("letter.safety", says)).status == "not_met"
 
 
+IN_CHAIR = {
+    "rides_in_chair": True,
+    "vehicle": "a van with a lap-and-shoulder belt",
+    "trained": "an aunt",
+    "chair_labeled": "yes",
+    "four_tie_downs": "yes",
+    "own_belt": "yes",
+    "head_support": "yes",
+    "back_deg": 10.0,
+    "control": "swung_away",
+    "loose_parts": "the tray",
+}
+
+
+@pytest.mark.parametrize(
+    ("ride", "status"),
+    [
+        ({}, "met"),
+        ({"control": "stays"}, "not_met"),
+        ({"control": None}, "cannot_tell"),
+        ({"head_support": "unknown"}, "cannot_tell"),
+        ({"vehicle": "a van; the chest strap holds her"}, "not_met"),
+        ({"vehicle": "a van with a lap-and-shoulder belt, the chest strap stays on"}, "met"),
+    ],
+)
+def test_q16_pads_are_no_head_support_and_a_belt_for_posture_is_none_for_a_ride(ride, status):
+    """A posture belt is no crash belt: a rehabilitation research center's guideline of 2006, as quoted."""
+    answer = whole("rides_secured", ("transport", IN_CHAIR | ride))
+    assert answer.status == status
+
+
 def test_q17_a_call_that_needs_the_chair_is_no_call():
     alone = {"place": "at home", "level": "alone", "by": "nobody", "call_needs_chair": True}
     assert whole("alone_is_provided_for", ("supervision.+", alone)).status == "not_met"

@@ -2,8 +2,8 @@
 
 Asks: Who agreed to the page, when, where it may hang, and whether it may name the condition.
 Why a payer asks: A payer does not. Anyone who passes can read a page on a wall.
-What settles it: [emergency.consent] with given_by, on, may_hang and names_condition; emergency.condition only where it
-    may be named.
+What settles it: [emergency.consent] with given_by, on, may_hang and names_condition, and names_medicine where
+    medicine, allergies or address are to be told; emergency.condition only where it may be named.
 Source: 45 CFR 164.510(b), disclosures to those involved in care, with the person's agreement; from memory.
 """
 
@@ -24,6 +24,8 @@ _WORDS = {
     "names_condition": "whether the condition may be named",
     "may_hang": "where the page may hang",
 }
+_MEDICINE = {"names_medicine": "whether medicine, allergies and address may be told"}
+_FOR_A_CREW = ("medicine", "allergies", "address")
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -43,9 +45,16 @@ def answer(grounds: Grounds) -> Answer:
             ("emergency", "condition"),
             mend="Take emergency.condition out, or ask again.",
         )
-    if missing := [name for name in _WORDS if getattr(consent, name) is None]:
+    if consent.names_medicine is False and (refused := [name for name in _FOR_A_CREW if getattr(emergency, name)]):
+        return not_met(
+            "The emergency page is to tell medicine, allergies or address, and the client did not agree to that.",
+            *(("emergency", name) for name in refused),
+            mend=f"Take {listed(f'emergency.{name}' for name in refused)} out, or ask again.",
+        )
+    asked = _WORDS | (_MEDICINE if any(getattr(emergency, name) for name in _FOR_A_CREW) else {})
+    if missing := [name for name in asked if getattr(consent, name) is None]:
         return cannot_tell(
-            f"Of the consent to the emergency page is not recorded: {listed(_WORDS[name] for name in missing)}.",
+            f"Of the consent to the emergency page is not recorded: {listed(asked[name] for name in missing)}.",
             *(("emergency", "consent", name) for name in missing),
             mend=fill_in({f"emergency.consent.{name}": "" for name in missing}),
         )

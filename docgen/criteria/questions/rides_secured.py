@@ -1,9 +1,9 @@
 """Who rides in a vehicle seated in the chair has chair, body and head held, and someone who knows how.
 
 Asks: Whether the chair is labeled for it, four tie-downs or its own docking hold it, the vehicle has a belt for the
-    rider, something that is no pad of the control is behind the head; how far back the back is, where the control goes,
-    what is loose, and who fastens it. What nobody could tell is not known, and no page says then that the client may
-    ride in it.
+    rider, which no belt for posture is, something that is no pad of the control is behind the head; how far back the
+    back is, where the control goes, what is loose, and who fastens it. What nobody could tell is not known, and no page
+    says then that the client may ride in it.
 Why a payer asks: A chair that comes loose, or a head with nothing behind it, kills at a sudden stop.
 What settles it: vehicle, trained, chair_labeled, four_tie_downs, own_belt, head_support, back_deg, control and
     loose_parts under [transport].
@@ -14,6 +14,8 @@ Source: vehicle, chair, tie-down and belt as the four parts: Fuhrman and Karg 20
 """
 
 from __future__ import annotations
+
+import re
 
 from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
@@ -33,6 +35,8 @@ _LACKS = {
     "head_support": "nothing is behind the head",
     "control": "the control stays where it is for driving",
 }
+_POSTURE_BELT = re.compile(r"\b(posture|positioning|pelvic|chest|trunk|chair) (belt|strap|harness)\b", re.IGNORECASE)
+_VEHICLE_BELT = re.compile(r"\blap[- ]and[- ]shoulder belt|\b(occupant|seat) belt of the\b", re.IGNORECASE)
 _UNTOLD = {
     "vehicle": "which vehicle",
     "trained": "who fastens it",
@@ -61,6 +65,12 @@ def answer(grounds: Grounds) -> Answer:
             f"The client rides seated in the chair, and {listed(_LACKS[key] for key in lacking)}.",
             *(_at(key) for key in lacking),
             mend="Have chair and vehicle fitted for it, or have the client ride in a seat of the vehicle.",
+        )
+    if (belt := _POSTURE_BELT.search(ride.vehicle or "")) and not _VEHICLE_BELT.search(ride.vehicle or ""):
+        return not_met(
+            f"What holds the rider in the vehicle is told as the {belt[0].lower()}, which holds no rider.",
+            _at("vehicle"),
+            mend="Record the lap-and-shoulder belt of the vehicle, or write in own_belt that there is none.",
         )
     if untold := unknown(ride):
         return cannot_tell(

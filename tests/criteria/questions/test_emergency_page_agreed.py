@@ -11,10 +11,18 @@ RECORDS = Records(
     "emergency_page_agreed",
     met=[
         ("agreed", [("emergency", NAMED)]),
+        (
+            "a crew may know",
+            [("emergency", NAMED | {"allergies": "Latex.", "consent": CONSENT | {"names_medicine": True}})],
+        ),
         ("agreed, without the condition", [("emergency", SEIZURE | {"consent": CONSENT | {"names_condition": False}})]),
     ],
     not_met=[
-        ("named against the agreement", [("emergency", NAMED | {"consent": CONSENT | {"names_condition": False}})])
+        ("named against the agreement", [("emergency", NAMED | {"consent": CONSENT | {"names_condition": False}})]),
+        (
+            "allergies against the agreement",
+            [("emergency", NAMED | {"allergies": "Latex.", "consent": CONSENT | {"names_medicine": False}})],
+        ),
     ],
     cannot_tell=[
         ("no diagnosis", [("diagnoses", []), ("conditions", [])]),
@@ -23,6 +31,7 @@ RECORDS = Records(
             (f"not said: {key}", [("emergency", NAMED | {"consent": CONSENT | {key: None}})])
             for key in ("given_by", "on", "names_condition")
         ),
+        ("of medicine not asked", [("emergency", NAMED | {"medicine": "Drops.", "consent": CONSENT})]),
         ("nowhere to hang", [("emergency", NAMED | {"consent": CONSENT | {"may_hang": None}})]),
     ],
     does_not_apply=[("the whole case", [])],

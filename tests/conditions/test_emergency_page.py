@@ -1,0 +1,58 @@
+"""The emergency page: two states side by side, and what a crew is told only where that was agreed."""
+
+from __future__ import annotations
+
+import pytest
+
+from conditions.made import ask, case_of, pages
+
+UP, DOWN = "A headache:", "Gray, no headache:"
+SHARED = {"says": "Wheels off.", "moves": "drive_off"}
+STEPS = [
+    SHARED,
+    {"says": "Seat up.", "moves": "upright", "if_seen": UP},
+    {"says": "Seat back.", "moves": "back", "if_seen": DOWN},
+    {"says": "Call the nurse.", "moves": "nobody"},
+    {"says": "Shoes off.", "moves": "straps_off", "if_seen": UP},
+]
+CREW = {"medicine": "Two drops at noon.", "allergies": "Latex.", "address": "12 Example Way, floor two."}
+AGREED = {"given_by": "Robin", "names_condition": False, "may_hang": "on the chair"}
+
+
+def page(**emergency):
+    return pages(case_of("autonomic_dysreflexia", **emergency), ("emergency",))["emergency"].replace("\n", " ")
+
+
+def test_two_states_stand_side_by_side_and_what_holds_in_both_stands_in_both():
+    text = page(steps=STEPS)
+    order = text.split("in this order")[1].split("Who to call")[0]
+    assert order.startswith("Wheels off.")
+    assert order.count("Call the nurse.") == 2 and order.count("Shoes off.") == order.count("Seat up.") == 1
+    assert order.index(UP) < order.index(DOWN) < order.index("2.") < order.index("Seat up.") < order.index("Seat back.")
+    assert [n for n in ("2.", "3.", "4.", "5.") if n in order] == ["2.", "3.", "4."]
+
+
+@pytest.mark.parametrize("states", [{}, {1: UP}, {1: UP, 2: DOWN, 4: "A rash:"}])
+def test_one_state_or_three_are_one_list(states):
+    steps = [{k: v for k, v in step.items() if k != "if_seen"} for step in STEPS]
+    for at, state in states.items():
+        steps[at]["if_seen"] = state
+    order = page(steps=steps).split("in this order")[1].split("Who to call")[0]
+    assert [order.index(step["says"]) for step in steps] == sorted(order.index(step["says"]) for step in steps)
+    assert order.count("Call the nurse.") == 1 and all(order.count(state) == 1 for state in states.values())
+
+
+def test_a_step_that_nobody_gave_is_a_gap_in_its_column():
+    steps = [dict(step) for step in STEPS]
+    steps[2] |= {"row": "C1-03"}  # read, and accepted by nobody here
+    assert page(steps=steps).count("not recorded: the step, in the words of whoever gives it") == 1
+
+
+@pytest.mark.parametrize(
+    ("agreed", "shown", "status"), [(True, True, "met"), (False, False, "not_met"), (None, False, "cannot_tell")]
+)
+def test_medicine_allergies_and_address_are_told_only_where_that_was_agreed(agreed, shown, status):
+    consent = {**AGREED, "on": "2026-03-03"} | ({} if agreed is None else {"names_medicine": agreed})
+    emergency = {**CREW, "consent": consent}
+    assert all((words in page(**emergency)) is shown for words in CREW.values())
+    assert ask("emergency_page_agreed", case_of("autonomic_dysreflexia", **emergency)).status == status
