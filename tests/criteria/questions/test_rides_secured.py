@@ -16,6 +16,7 @@ RECORDS = Records(
     ],
     not_met=[
         *((f"none: {key}", [(f"transport.{key}", "no")]) for key in HELD),
+        ("a strap for posture", [("transport.vehicle", "a van; the chest strap holds her")]),
         ("the control stays", [("transport.control", "stays")]),
         (
             "the pads at the head swung away, and no headrest ordered",
