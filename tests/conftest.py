@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import gc
-import pickle
 import shutil
 from functools import cache
-from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -44,13 +42,3 @@ def case_folder(tmp_path):
         return target
 
     return write
-
-
-@pytest.fixture
-def parsed_once(monkeypatch):
-    """A page that came out before is not parsed again: most keys change one document of seven. Each page is a tree of
-    its own, since marks and a last sheet are put into it."""
-    module = import_module("docgen.packet.trees")
-    parse = module.parse
-    kept = cache(lambda markdown: pickle.dumps(parse(markdown)))
-    monkeypatch.setattr(module, "parse", lambda markdown: pickle.loads(kept(markdown)))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import pickle
 import shutil
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
@@ -96,19 +95,34 @@ def pages_of(pdf: bytes) -> list[str]:
 
 
 def each_key_gone(raw: dict[str, Any]) -> Iterator[tuple[tuple[str | int, ...], dict[str, Any]]]:
-    """Every key of a case's data with the data without it; of the entries of a list, the first that has the key."""
-    seen, saved = set(), pickle.dumps(raw)  # a quarter of the time of deepcopy
+    """Every key of a case's data with the data without it, to be read and not changed: what is not on the way to the
+    key is shared. Of the entries of a list, the first that has the key."""
+    seen = set()
     for path in _keys(raw):
         general = tuple("*" if isinstance(part, int) else part for part in path)
         if general in seen or path[0] in ("format", "id"):
             continue
         seen.add(general)
-        changed = pickle.loads(saved)
-        node: Any = changed
-        for part in path[:-1]:
-            node = node[part]
-        del node[path[-1]]
-        yield path, changed
+        yield path, without(raw, path)
+
+
+def without(node: Any, path: tuple[str | int, ...]) -> Any:
+    """The data without what stands at a path; what is not on the way is shared."""
+    first, *rest = path
+    if isinstance(node, dict):
+        kept = {name: child for name, child in node.items() if rest or name != first}
+        return kept | {first: without(node[first], tuple(rest))} if rest else kept
+    left, right = node[:first], node[first + 1 :]
+    return [*left, *([without(node[first], tuple(rest))] if rest else []), *right]
+
+
+def with_value(node: Any, path: tuple[str | int, ...], value: Any) -> Any:
+    """The data with another value at a path; what is not on the way is shared."""
+    if not path:
+        return value
+    first, *rest = path
+    changed = with_value(node[first], tuple(rest), value)
+    return node | {first: changed} if isinstance(node, dict) else [*node[:first], changed, *node[first + 1 :]]
 
 
 def _keys(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:

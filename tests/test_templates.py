@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import copy
 import re
 from collections import Counter
 from collections.abc import Iterator
 from datetime import date, timedelta
-from functools import cache
+from functools import cache, reduce
 from itertools import pairwise, takewhile
 from pathlib import Path
 from typing import Any, get_args
@@ -15,7 +14,7 @@ from typing import Any, get_args
 import pytest
 from in_full import tables_in_full
 from msgspec.structs import replace
-from support import DEMO_FOLDERS, each_key_gone
+from support import DEMO_FOLDERS, each_key_gone, with_value
 
 from docgen import units
 from docgen.case.model import Case
@@ -262,7 +261,7 @@ RUN_IN = Counter(["Limitations."])  # goes with the last sentence under it
 
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
-def test_a_fact_taken_away_leaves_whole_sentences_and_takes_those_that_told_it(source, parsed_once):
+def test_a_fact_taken_away_leaves_whole_sentences_and_takes_those_that_told_it(source):
     """Each optional key gone in turn: no stray word or mark on any page and no empty heading. And in letter and order
     the sentences that change when the fact has another value are those that go or are marked when it is missing."""
     raw = tables_in_full(source)
@@ -291,8 +290,5 @@ def test_a_fact_taken_away_leaves_whole_sentences_and_takes_those_that_told_it(s
 
 def _with_another_value(source: Path, raw: dict[str, Any], path: tuple[str | int, ...]) -> Assessed | None:
     """The case with another value of the fact; None for a fact that also decides, or that cannot have another."""
-    node = changed = copy.deepcopy(raw)
-    for part in path[:-1]:
-        node = node[part]
-    node[path[-1]] = other = _other(node[path[-1]], path)
-    return None if other is None else _assessed(source, changed)
+    other = _other(reduce(lambda node, part: node[part], path, raw), path)
+    return None if other is None else _assessed(source, with_value(raw, path, other))

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal, get_args, get_origin
 
 from docgen.case.base import Part
@@ -26,6 +26,7 @@ from docgen.documents.made_from import Classes
 _NO_QUOTATION = ("questions",)  # ids of criteria: words of the program, the same for every case
 _WORD = re.compile(r"[^\W_]+")
 _OF_THE_PROGRAM = re.compile(r"\[\[|[^\W_]_[^\W_]|\b[a-z]{2,}\.(?!csv\b)[a-z]{2,}")  # a table, a key, a dotted path
+_TEXTS_KEPT = 2_000  # a case is laid out as it is and as it stood on days of its papers: most texts are the same
 Spoken = tuple[str, ...]  # a text as its words alone
 
 
@@ -98,6 +99,7 @@ def _may_hold_text(kind: type[Part]) -> tuple[str, ...]:
     )
 
 
+@lru_cache(_TEXTS_KEPT)
 def _spoken(text: str) -> Spoken:
     return tuple(_WORD.findall(text.casefold()))
 

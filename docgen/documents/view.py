@@ -19,6 +19,8 @@ from docgen.documents.classed import Classed
 from docgen.documents.made_from import ALL
 from docgen.rendering.template import Gap, Number, Place
 
+_PRINTED = (str, bool, int, float, date, Number, Gap, Place)  # what a template can print or compare as it is
+
 
 class Shown:
     """A read-only table of the values a document may show, by attribute or by key."""
@@ -74,9 +76,9 @@ def project(
         *above, last = name.split(".")
         target = shown
         for part in above:
-            value = _part(value, part, f"there is no table '{name}'")
+            value = _part(value, part, name)
             target = target.setdefault(part, {})
-        target[last] = _table(_part(value, last, f"there is no table '{name}'"), keys, name, missing, may_see)
+        target[last] = _table(_part(value, last, name), keys, name, missing, may_see)
     return {name: _wrapped(value) for name, value in shown.items()}
 
 
@@ -84,13 +86,14 @@ def _wrapped(value: Any) -> Any:
     return Shown({k: _wrapped(v) for k, v in value.items()}) if isinstance(value, dict) else value
 
 
-def _part(value: Any, key: str, lacking: str) -> Any:
-    """What a table or a part of the case has under a key. Raises KeyError, saying what is `lacking`."""
+def _part(value: Any, key: str, table: str, in_table: bool = False) -> Any:
+    """What a table or a part of the case has under a key. Raises KeyError, saying which table is lacking, or which key
+    `in_table`."""
     if isinstance(value, Mapping) and key in value:
         return value[key]
     if isinstance(value, BaseModel) and key in type(value).model_fields:
         return getattr(value, key)
-    raise KeyError(lacking)
+    raise KeyError(f"there is no key '{key}' in '{table}'" if in_table else f"there is no table '{table}'")
 
 
 def _table(
@@ -104,14 +107,15 @@ def _table(
         return tuple(_wrapped(_table(row, keys, f"{name}.{i}", missing, may_see)) for i, row in enumerate(value))
     shows_all, shown = keys == (ALL,), {}
     for key in tuple(value) if shows_all else keys:
-        leaf = _part(value, key, f"there is no key '{key}' in '{name}'")
+        leaf = _part(value, key, name, in_table=True)
         if isinstance(leaf, Classed):
             leaf = leaf.shown_to(may_see)
             if leaf is None and shows_all:
                 continue
             if leaf is None:
                 raise KeyError(f"the reader may not see '{key}' in '{name}'")
-        shown[key] = _leaf(leaf, f"{name}.{key}", _label(value, key), missing)
+        is_whole = isinstance(leaf, _PRINTED)
+        shown[key] = leaf if is_whole else _leaf(leaf, f"{name}.{key}", _label(value, key), missing)
     return shown
 
 
@@ -124,7 +128,7 @@ def _label(value: Any, key: str) -> str:
 def _leaf(value: Any, name: str, label: str, missing: Callable[[str], str]) -> Any:
     if value is None:
         return Gap(name, missing(label))
-    if isinstance(value, (str, bool, int, float, date, Number, Gap, Place)):
+    if isinstance(value, _PRINTED):
         return value
     if isinstance(value, tuple):
         return tuple(_leaf(entry, f"{name}.{i}", label, missing) for i, entry in enumerate(value))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from functools import cache
 
 from docgen.rendering.tree import Node
 
@@ -15,17 +16,25 @@ def written_out(tree: Node, short_forms: Mapping[str, str]) -> Node:
 
     short_forms  short form -> its words; one that stands in brackets already was written out by the text itself
     """
+    texts = [*_texts(tree)]
     for short, words in short_forms.items():
-        # "an LCD" becomes "a local ...": the words begin with another sound than the letters
-        bare = re.compile(rf"(?:\b([Aa])n )?(?<!\()\b{re.escape(short)}\b(?!\))")
-        for node in _texts(tree):
+        for node in texts:
+            if short not in node.text:
+                continue
             if f"({short})" in node.text:
                 break
-            if use := bare.search(node.text):
+            if use := _bare(short).search(node.text):
                 article = f"{use[1]} " if use[1] else ""
                 node.text = f"{node.text[: use.start()]}{article}{words} ({short}){node.text[use.end() :]}"
                 break
     return tree
+
+
+@cache
+def _bare(short: str) -> re.Pattern[str]:
+    """A use without brackets, with its article: "an LCD" becomes "a local ...", since the words begin with another
+    sound than the letters."""
+    return re.compile(rf"(?:\b([Aa])n )?(?<!\()\b{re.escape(short)}\b(?!\))")
 
 
 def _texts(node: Node) -> Iterator[Node]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from msgspec import Struct
@@ -21,6 +21,7 @@ from docgen.rendering.tree import Node
 
 _PAPER = "paper"
 _NOT_WORD = re.compile(r"[^a-z0-9]+")
+_TEXTS_KEPT = 2_000  # of a case: several answers rest on one text
 
 
 class Section(Struct, frozen=True):
@@ -79,6 +80,7 @@ def texts_of(case: Case) -> Callable[[KeyPath], frozenset[str]]:
     return texts_at
 
 
+@lru_cache(_TEXTS_KEPT)
 def _plain(text: str) -> str:
     return _NOT_WORD.sub(" ", text.casefold()).strip()
 

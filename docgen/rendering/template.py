@@ -15,6 +15,7 @@ import re
 import traceback
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import lru_cache
 from typing import Any, cast
 
 from jinja2 import StrictUndefined, TemplateError, TemplateRuntimeError, TemplateSyntaxError, Undefined, nodes
@@ -32,6 +33,7 @@ _SPACE = re.compile(r"[^\S\u00a0\u202f]+")
 # lines keep their numbers, and a tag at the end of a line of text does not swallow the blank line after it
 _TAG_LINE = re.compile(r"^[ \t]*((?:\{%(?:(?!%\}).)*%\}[ \t]*|\{#(?:(?!#\}).)*#\}[ \t]*)+)\n", re.M)
 _TOO_DEEP = "the template is nested too deep"
+_TEXTS_KEPT = 2_000  # names and words that stand on several pages
 _LONG_NUMBER = re.compile(r"[0-9_]{1000}")
 _FILTERS = (
     "first",
@@ -134,6 +136,7 @@ class TemplateProblem(Exception):
         super().__init__(f"{name}:{line}: {what}")
 
 
+@lru_cache(_TEXTS_KEPT)
 def escape(text: str) -> str:
     """Markdown that reads as exactly this text: NFC, white space folded, punctuation escaped."""
     folded = _SPACE.sub(" ", unicodedata.normalize("NFC", text)).strip(" ")

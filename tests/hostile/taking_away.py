@@ -17,6 +17,7 @@ from typing import Any
 
 from ablate import Change
 from in_full import tables_in_full
+from support import without
 
 from docgen.case.read import read_tables
 from docgen.case.toml import Toml
@@ -71,7 +72,7 @@ def everything_taken(folder: Path) -> Iterator[Taken]:
     raw = tables_in_full(folder)
     for path in _paths(raw):
         if path[0] not in ("format", "id"):
-            yield Taken(".".join(map(str, path)), _without(raw, path))
+            yield Taken(".".join(map(str, path)), without(raw, path))
     for name in ("trial.csv", "sessions.csv"):
         if (folder / name).is_file():
             lines = (folder / name).read_text(encoding="utf-8").strip().split("\n")
@@ -239,16 +240,6 @@ def _paths(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | 
     for name, child in node.items() if isinstance(node, dict) else enumerate(node) if isinstance(node, list) else ():
         yield (*path, name)
         yield from _paths(child, (*path, name))
-
-
-def _without(node: Any, path: tuple[str | int, ...]) -> Any:
-    """The data without what stands at a path; what is not on the way is shared."""
-    first, *rest = path
-    if isinstance(node, dict):
-        kept = {name: child for name, child in node.items() if rest or name != first}
-        return kept | {first: _without(node[first], tuple(rest))} if rest else kept
-    left, right = node[:first], node[first + 1 :]
-    return [*left, *([_without(node[first], tuple(rest))] if rest else []), *right]
 
 
 def _sentences(markdown: str) -> Iterator[str]:

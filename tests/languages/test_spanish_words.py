@@ -258,7 +258,7 @@ def test_the_texts_of_a_case_without_phrases_stand_as_written_and_marked(source,
     assert all(where.rpartition(":")[2].isdigit() for where in foreign.originals.values())
 
 
-def test_a_gap_says_in_spanish_what_is_missing(parsed_once):
+def test_a_gap_says_in_spanish_what_is_missing():
     """Each key of the demo cases left out in turn: no gap is named in English."""
     import copy
 
