@@ -150,13 +150,13 @@ class Criterion(Struct, frozen=True):
     danger: bool | Literal["untold"]
     holds: bool
     ask: Callable[..., Answer]
-    shown_in: tuple[str, ...] = ()
-    fits_together: bool | Literal["open"] = False
-    line_rank: int | None = None
-    line_claim: str = ""
-    window: Window | None = None
-    in_limits: bool = False
-    quiet: bool = False
+    shown_in: tuple[str, ...]
+    fits_together: bool | Literal["open"]
+    line_rank: int | None
+    line_claim: str
+    window: Window | None
+    in_limits: bool
+    quiet: bool
 
 
 @cache

@@ -7,12 +7,13 @@ from types import ModuleType
 import pytest
 from whole_case import changed, grounds
 
-from docgen.criteria.criterion import HEADINGS, PARTS, Answer, Grounds, _criterion, met
+from docgen.criteria.criterion import HEADINGS, PARTS, Answer, Grounds, _criterion, cannot_tell, met, not_met
+from docgen.criteria.mend import Mend
 
 TEXT = """Whether it is so.
 
 Asks: Is it
-    so?
+    so: yes?
 Why a payer asks: It matters.
 What settles it: A key: the day.
 Source: common practice, no source.
@@ -34,7 +35,7 @@ def test_a_criterion_has_the_name_of_its_file_and_the_four_parts_of_its_docstrin
     criterion = _criterion(_module())
     assert criterion.id == "is_it_so"
     assert criterion.text == {
-        "Asks": "Is it so?",
+        "Asks": "Is it so: yes?",
         "Why a payer asks": "It matters.",
         "What settles it": "A key: the day.",
         "Source": "common practice, no source.",
@@ -67,7 +68,7 @@ def test_a_heading_that_is_none_is_refused():
 @pytest.mark.parametrize("part", PARTS)
 def test_a_docstring_that_lacks_a_part_or_leaves_it_empty_is_refused(part):
     line = next(line for line in TEXT.splitlines() if line.startswith(f"{part}:"))
-    for text in (TEXT.replace(line, f"{part}:").replace("    so?\n", ""), TEXT.replace(line, f"{part} none")):
+    for text in (TEXT.replace(line, f"{part}:").replace("    so: yes?\n", ""), TEXT.replace(line, f"{part} none")):
         module = _module()
         module.__doc__ = text
         with pytest.raises(ValueError, match=f"^criterion is_it_so: its docstring lacks {part}$"):
@@ -90,3 +91,15 @@ def test_a_question_does_not_arise_for_the_kinds_of_request_that_its_module_name
     assert answer.status == status
     if status == "does_not_apply":
         assert answer.where == (("request", "kind"),)
+
+
+@pytest.mark.parametrize("answer", [not_met, cannot_tell])
+def test_an_open_answer_says_how_it_is_mended_and_is_no_danger_of_itself(answer):
+    assert answer("Not so.", mend="Say it.").mend == Mend("Say it.")
+    assert answer("Not so.", mend=Mend("Say it.", fill=("says",))).mend == Mend("Say it.", fill=("says",))
+    assert answer("Not so.", mend="Say it.").to_settle == "Say it."
+    assert answer("Not so.", mend="Say it.").danger is False and answer("Hurt.", mend="x", danger=True).danger is True
+
+
+def test_a_met_answer_leaves_nothing_to_do_and_is_no_danger():
+    assert met("So.").to_settle == "" and met("So.").danger is False and met("So.").holds is False
