@@ -58,14 +58,14 @@ def near_words(wrong: str, entries: Iterable[Entry], command: str = "docgen find
 
 
 def _score(words: str, entry: Entry) -> float:
-    asked = [stem for stem in _stems(words)]
+    asked = [stem for stem in stems(words)]
     if not asked:
         return 0.0
-    strong = set(_stems(" ".join((entry.id.replace("_", " ").replace(".", " "), entry.name, *entry.synonyms))))
-    weak = set(_stems(entry.meaning)) - strong
+    strong = set(stems(" ".join((entry.id.replace("_", " ").replace(".", " "), entry.name, *entry.synonyms))))
+    weak = set(stems(entry.meaning)) - strong
     each = [_word(stem, strong, weak) for stem in asked]
     score = sum(each) / len(asked)
-    phrases = [_stems(phrase) for phrase in (entry.id.replace("_", " "), entry.name, *entry.synonyms)]
+    phrases = [stems(phrase) for phrase in (entry.id.replace("_", " "), entry.name, *entry.synonyms)]
     if asked in phrases:
         score += 4
     elif any(phrase and set(phrase) <= set(asked) for phrase in phrases):
@@ -85,7 +85,7 @@ def _word(stem: str, strong: set[str], weak: set[str]) -> float:
     return 1.5 if len(stem) > 3 and difflib.get_close_matches(stem, strong, n=1, cutoff=_LIKE) else 0.0
 
 
-def _stems(text: str) -> list[str]:
+def stems(text: str) -> list[str]:
     """Words in small letters without marks, endings and words that say nothing."""
     bare = "".join(c for c in unicodedata.normalize("NFKD", text.casefold()) if unicodedata.category(c) != "Mn")
     words = [word for word in re.findall(r"[a-z0-9]+", bare) if word not in _EMPTY]

@@ -51,6 +51,7 @@ class Form(Struct, frozen=True):
              key of an entry that is one text, yes or no, one number, or a list of texts
     also     key that holds the name too, where it is one of the key's words
     words    key that holds the name in words where the entry has none
+    begins   pattern with which a name of `key` begins; another is a name of one's own, and holds no more than `words`
     gathers  word -> key and value of the entries whose names stand in a list under it
     others   names that `others = <text>` stands for, where they are not written
     """
@@ -62,6 +63,7 @@ class Form(Struct, frozen=True):
     texts: str = ""
     also: str = ""
     words: str = ""
+    begins: str = ""
     gathers: Mapping[str, tuple[str, str | bool]] = {}
     others: tuple[str, ...] = ()
 
@@ -78,7 +80,7 @@ class Form(Struct, frozen=True):
 
 _FORMS: dict[type[Part], Form] = {
     LaterPayer: Form("payer", text="payer_name"),
-    Diagnosis: Form("code", text="name"),
+    Diagnosis: Form("code", text="name", words="name", begins=r"[A-Za-z][0-9]"),
     ConditionAnswer: Form("ask", text="says", yes="yes", number="number"),
     Person: Form(also="role"),
     Limit: Form("kind"),
@@ -287,12 +289,12 @@ def _of_name(name: str, model: type[Part], form: Form, entry: Mapping[str, Any])
     """What the name of an entry says of it."""
     if model is Item and _CODE.fullmatch(name):
         return {"code": name}
-    of_name: dict[str, Any] = {form.key: name}
+    of_name: dict[str, Any] = {} if form.begins and not re.match(form.begins, name) else {form.key: name}
     if form.key == "after_weeks" and _NUMBER.fullmatch(name):
         of_name = {form.key: float(name) if "." in name else int(name)}
     if form.also and name in choices_of(model, form.also):
         of_name[form.also] = name
-    if form.words:
+    if form.words and not (form.begins and of_name):
         of_name[form.words] = name.replace("_", " ")
     return of_name
 

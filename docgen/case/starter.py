@@ -175,7 +175,7 @@ def _by_name(
 
 def _is_named(key: str, form: Form, entry: Fixed) -> bool:
     """Whether the name of an entry fills in this key of words as well."""
-    return key == "name" and (form.words == key or entry.get("kind", "").strip('"') in KIND_NAMES)
+    return key == "name" and ((form.words == key and not form.begins) or entry.get("kind", "").strip('"') in KIND_NAMES)
 
 
 def _line(name: str, value: str, field: FieldInfo, explained: set[str], written: bool = False) -> list[str]:

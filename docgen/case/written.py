@@ -45,8 +45,19 @@ def names_of(file: CaseFile, table: KeyPath) -> list[str]:
             written.append(part)
         elif table[:at] in file.by_name and (form := form_at(table[: at + 1])):
             name = getattr(value_at(file.case, table[: at + 1]), form.key)
+            if name is None:  # it is named by a word of its own, and has no value under the key for names
+                written.append(_named_at(file, table[: at + 1]))
+                continue
             written.append(key_of(name if isinstance(name, str) else f"{name:g}"))
     return written
+
+
+def _named_at(file: CaseFile, entry: KeyPath) -> str:
+    """The name of an entry as its line has it: the last of a head, or what stands before the sign or the next dot."""
+    line = file.text.split("\n")[file.lines[entry] - 1].strip()
+    if line.startswith("["):
+        return line.strip("[] ").rpartition(".")[2]
+    return re.split(r"\s*[.=]", line, maxsplit=1)[0]
 
 
 def place_of_table(file: CaseFile, table: KeyPath) -> Place:

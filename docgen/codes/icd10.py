@@ -4,16 +4,28 @@ The list is icd10.txt.xz beside this file: every category and subcategory of the
 without dots, one a line; a code that has codes below it ends in "-". It was written once by
 tests/codes/make_icd10.py from the data of the Python package simple-icd-10-cm 1.5.0 (MIT; the list itself is a
 US public release). It holds codes only, no descriptions. It is unpacked at the first question, in a few ms.
+
+diagnoses.txt.xz holds the billable codes of what power chairs are usually requested for (nervous system, muscles,
+joints, spine, malformations, stroke, injuries of brain and spinal cord), each with its name, by the same script. They
+are offered to whoever looks for a code, and never chosen; `exists` and `billable` know every code.
 """
 
 from __future__ import annotations
 
 import lzma
+from collections import Counter
+from collections.abc import Mapping
 from functools import cache
+from math import log
 from pathlib import Path
+
+from docgen.nearest import stems
 
 RELEASE = "ICD-10-CM, April 2026 release"
 
+_NAMES = Path(__file__).with_name("diagnoses.txt.xz")
+_LEAST = 0.45  # share of what the words weigh that a name has to hold
+_BEGIN = 5  # letters by which one word is the beginning of another: "spastic" and "spasticity"
 _LIST = Path(__file__).with_name("icd10.txt.xz")
 
 
@@ -41,3 +53,49 @@ def _holds(code: str, mark: str) -> bool:
 @cache
 def _codes() -> bytes:
     return lzma.decompress(_LIST.read_bytes())
+
+
+def names() -> Mapping[str, str]:
+    """The usual billable codes -> their names."""
+    return _named()
+
+
+def nearest_by_name(words: str, most: int = 5) -> tuple[str, ...]:
+    """The usual billable codes whose names hold most of these words, best first; a rare word counts for more.
+
+    Check: "postpolio syndrome" gives G14, "spinal muscular atrophy type 2" G12.1 or G12.9 (their names in the list).
+    """
+    asked = [word for word in dict.fromkeys(stems(words)) if any(_same(word, known) for known in _rarity())]
+    if not asked:
+        return ()
+    weights = {word: max(weight for known, weight in _rarity().items() if _same(word, known)) for word in asked}
+    total = sum(weights.values())
+    scored = []
+    for code, known in _stems_of().items():
+        share = sum(weight for word, weight in weights.items() if any(_same(word, stem) for stem in known)) / total
+        if share >= _LEAST:
+            scored.append((-share, len(known), code))
+    return tuple(code for _, _, code in sorted(scored)[:most])
+
+
+def _same(word: str, known: str) -> bool:
+    shorter, longer = sorted((word, known), key=len)
+    return word == known or (len(shorter) >= _BEGIN and longer.startswith(shorter))
+
+
+@cache
+def _named() -> dict[str, str]:
+    lines = lzma.decompress(_NAMES.read_bytes()).decode().splitlines()
+    return dict(line.split("\t") for line in lines)
+
+
+@cache
+def _stems_of() -> dict[str, tuple[str, ...]]:
+    return {code: tuple(dict.fromkeys(stems(name))) for code, name in _named().items()}
+
+
+@cache
+def _rarity() -> dict[str, float]:
+    """Each word of the names -> how much it says: the fewer names hold it, the more."""
+    counts = Counter(word for known in _stems_of().values() for word in known)
+    return {word: log(len(_stems_of()) / count) + 1 for word, count in counts.items()}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
+from docgen.codes.icd10 import names, nearest_by_name
 from docgen.console.width import WIDTH
 from docgen.nearest import nearest
 from docgen.vocabulary import vocabularies
@@ -17,6 +18,9 @@ _WRITTEN = {
     "payer": "payer under [request]",
     "code": "code of [configuration.items.NAME]",
 }
+_DIAGNOSIS = (
+    "diagnosis: [diagnoses.CODE], of which the practitioner chooses"  # thousands, so none is listed with the rest
+)
 _MOST = 5  # of each vocabulary
 
 
@@ -33,6 +37,9 @@ def found_text(words: str) -> str:
         for entry in listed:
             meaning = f"{entry.name}. {entry.meaning}" if entry.meaning else f"{entry.name}."
             lines += _entry(entry.id, meaning)
+    if coded := nearest_by_name(words, _MOST):
+        lines += ["", _DIAGNOSIS] if lines else [_DIAGNOSIS]
+        lines += [line for code in coded for line in _entry(code, names()[code])]
     if not lines:
         of_one_kind = ", ".join(f"{kind}s" for kind in _WRITTEN)
         return (

@@ -43,6 +43,8 @@ def listed(text, *path):
         ("[limits]\nvision = { found = false }", '[[limits]]\nkind = "vision"\nfound = false'),
         ('[people.supplier]\nname = "x"', '[[people]]\nid = "supplier"\nrole = "supplier"\nname = "x"'),
         ('[people.aunt]\nrole = "caregiver"', '[[people]]\nid = "aunt"\nrole = "caregiver"'),
+        ('[diagnoses]\nsma = "atrophy"', '[[diagnoses]]\nname = "atrophy"'),
+        ("[diagnoses.spinal_atrophy]\nsince = 'birth'", '[[diagnoses]]\nname = "spinal atrophy"\nsince = "birth"'),
         ('[diagnoses]\n"G80.3" = "palsy"', '[[diagnoses]]\ncode = "G80.3"\nname = "palsy"'),
         ('[cautions]\nskin = "x"', '[[cautions]]\nabout = "skin"\nsays = "x"'),
         (
@@ -189,7 +191,7 @@ def test_a_key_is_never_taken_for_a_name():
 @pytest.mark.parametrize(
     ("text", "says", "never"),
     [
-        ('[diagnoses.sma2]\nname = "atrophy"\n', "The name in [diagnoses.sma2] is the code in this form", ""),
+        ('[diagnoses.g12]\nname = "atrophy"\n', "The name in [diagnoses.g12] is the code in this form", ""),
         ('[outside_records.eye]\nwhat = "letter"\n', "Write [[outside_records]], with two brackets", ".NAME]"),
     ],
 )

@@ -1,7 +1,7 @@
-"""Writes docgen/codes/icd10.txt.xz anew. Not a test: run it by hand when a new release comes out.
+"""Writes docgen/codes/icd10.txt.xz and diagnoses.txt.xz anew. Not a test: run it by hand when a new release comes out.
 
 python -m pip install simple-icd-10-cm==1.5.0
-python tests/codes/make_icd10.py docgen/codes/icd10.txt.xz
+python tests/codes/make_icd10.py docgen/codes
 """
 
 from __future__ import annotations
@@ -9,6 +9,13 @@ from __future__ import annotations
 import lzma
 import sys
 from pathlib import Path
+
+# what power chairs are usually requested for: common practice, no source
+USUAL = tuple(
+    "A80 B91 C71 C72 D48 E7 F84 G I6 M05 M06 M08 M15 M24 M41 M62 M86 Q0 Q6 Q7 Q9 R25 R26 R27 R29 R53 S06 S14 S24 S34 "
+    "T84 Z89 Z99".split()
+)
+LATER = "S"  # of an injury, what a chair is requested for is its sequela, not the first or a later encounter
 
 
 def listed() -> bytes:
@@ -21,7 +28,17 @@ def listed() -> bytes:
     return ("\n" + "\n".join(sorted(lines)) + "\n").encode()
 
 
+def named() -> bytes:
+    """The usual billable codes with their names, one a line with a tab between."""
+    import simple_icd_10_cm as icd
+
+    codes = sorted(code for code in icd.get_all_codes(True) if code.startswith(USUAL) and icd.is_leaf(code))
+    usual = [code for code in dict.fromkeys(codes) if not code.startswith("S") or code.endswith(LATER)]
+    return "\n".join(f"{code}\t{icd.get_description(code)}" for code in usual).encode()
+
+
 if __name__ == "__main__":
-    packed = lzma.compress(listed(), preset=9 | lzma.PRESET_EXTREME)
-    Path(sys.argv[1]).write_bytes(packed)
-    print(f"{len(packed)} bytes")
+    for file, text in (("icd10.txt.xz", listed()), ("diagnoses.txt.xz", named())):
+        packed = lzma.compress(text, preset=9 | lzma.PRESET_EXTREME)
+        (Path(sys.argv[1]) / file).write_bytes(packed)
+        print(f"{file}: {len(packed)} bytes")

@@ -87,3 +87,31 @@ def test_a_case_can_hold_every_code_of_the_list():
 def test_a_case_refuses_what_has_not_the_form_of_a_code(code):
     with pytest.raises(ValidationError):
         Diagnosis(code=code, name="a condition")
+
+
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        ("postpolio syndrome", "G14"),
+        ("amyotrophic lateral sclerosis", "G12.21"),
+        ("Duchenne muscular dystrophy", "G71.01"),
+        ("multiple sclerosis, secondary progressive", "G35.C0"),
+        ("tetraplegia C5 incomplete", None),  # the list says quadriplegia; its spinal lesions do say C5
+        ("C4 complete spinal cord injury", "S14.114S"),
+        ("arthrogryposis", "Q74.3"),
+    ],
+)
+def test_the_nearest_code_by_name_comes_first(words, code):
+    """The names are those of the list itself."""
+    nearest = icd10.nearest_by_name(words)
+    assert nearest and (code is None or nearest[0] == code)
+
+
+def test_what_no_name_is_near_offers_nothing():
+    assert icd10.nearest_by_name("scarf on Tuesdays") == ()
+    assert icd10.nearest_by_name("") == ()
+
+
+def test_each_named_code_is_billable():
+    assert len(icd10.names()) > 3000
+    assert [code for code in icd10.names() if not icd10.billable(code)] == []

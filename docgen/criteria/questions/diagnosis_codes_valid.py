@@ -8,6 +8,9 @@ Source: ICD-10-CM, April 2026 release (public list; through the package simple-i
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
+from docgen.case.who import Diagnosis
 from docgen.codes import icd10
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry, fill_in
@@ -48,7 +51,18 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"The code is not recorded for {len(bare)} of {counted(len(codes), 'diagnosis', 'diagnoses')}.",
             *bare,
-            mend=fill_in({"code": "<diagnosis code>"}, " in [[diagnoses]]"),
+            mend=fill_in({"code": "<diagnosis code>"}, f" in [[diagnoses]]{_offered(diagnoses)}"),
         )
     reason = f"{counted(len(codes), 'code is', 'codes are')} listed and billable"
     return met(f"{reason}: {listed(code for _, code in written)}.", ("diagnoses",), bare=f"{reason}.")
+
+
+def _offered(diagnoses: Iterable[Diagnosis]) -> str:
+    """The codes whose names are nearest to each name without a code, for the practitioner to choose from."""
+    offered = [
+        f"nearest to '{diagnosis.name}': "
+        f"{listed((f'{code} ({icd10.names()[code]})' for code in icd10.nearest_by_name(diagnosis.name, 3)), 'or')}"
+        for diagnosis in diagnoses
+        if not diagnosis.code and icd10.nearest_by_name(diagnosis.name, 1)
+    ]
+    return f", as the practitioner chooses; {'; '.join(offered)}" if offered else ""
