@@ -70,13 +70,13 @@ def told(request, tmp_path_factory):
     last[names.index("injury")], last[names.index("cleared_by")] = "1", request.param
     path.write_text("\n".join([*text.split("\n")[:-1], ",".join(last), ""]), encoding="utf-8")
     return bool(request.param), {
-        name: tree.plain() for name, tree in trees(assess(target), ["plan", "ticks", "progress"]).items()
+        name: tree.plain() for name, tree in trees(assess(target), ["plan", "data_sheets", "progress"]).items()
     }
 
 
 def test_plan_sheets_and_report_name_the_rule_and_who_must_clear_it(told):
     cleared, made = told
-    for name, follows in (("plan", "Where Saoirse is now"), ("ticks", "What to write")):
+    for name, follows in (("plan", "Where Saoirse is now"), ("data_sheets", "What to write")):
         opening = made[name].partition(follows)[0]
         assert ("No lesson until Emeka Strand-Whitlock has cleared this" in opening) is not cleared, name
         assert ("October 9, 2026: someone was hurt" in opening) is not cleared, name

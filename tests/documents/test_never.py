@@ -238,9 +238,9 @@ def test_each_drawing_names_keys_of_the_case(drawing):
     assert classes_of_drawing(drawing)
 
 
-@pytest.mark.parametrize("name", ["guide", "order", "ticks"])
+@pytest.mark.parametrize("name", ["guide", "order", "data_sheets"])
 def test_a_clinics_template_cannot_list_or_place_the_methods_of_the_trial(name, tmp_path):
-    if name == "ticks":  # whose reader may see the trial
+    if name == "data_sheets":  # whose reader may see the trial
         assert not hidden(classes_of_drawing("methods_compared"), wording().documents[name].may_see)
         return
     path, line = _with_line(name, 'figures = ["methods_compared"]', "+++", tmp_path)

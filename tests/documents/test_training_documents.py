@@ -21,7 +21,7 @@ from docgen.packet import assess, language_words, trees
 from docgen.rendering.readability import reading
 
 WORDS = language_words()
-MADE = Lazily(lambda folder: trees(ASSESSED[folder.name], ["plan", "ticks", "progress", "appeal"]))
+MADE = Lazily(lambda folder: trees(ASSESSED[folder.name], ["plan", "data_sheets", "progress", "appeal"]))
 
 NAMES = WORDS["figures"]["ladder_names"]
 
@@ -236,7 +236,7 @@ def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins(tmp_path
     )["plan"]
     loose = {row[0].split(" (")[0]: row for row in table(looser, "Out and about: what is open")[1:]}
     assert loose["archive aisle"][4] == "within arm's reach"
-    sheets = "\n".join(node.plain() for node in MADE[ILMARI]["ticks"].walk() if node.kind == "row")
+    sheets = "\n".join(node.plain() for node in MADE[ILMARI]["data_sheets"].walk() if node.kind == "row")
     assert re.search(
         r"real_day.*within arm's reach: a classroom aide", sheets
     )  # stage 6 alone would ask for "in sight"
@@ -347,7 +347,7 @@ def test_the_plan_goes_on_from_the_stage_reached(tmp_path):
 
 @pytest.mark.parametrize("name", MADE)
 def test_each_sheet_holds_every_column_a_coach_fills_in_once_under_a_name_that_the_legend_gives(name):
-    tree = MADE[name]["ticks"]
+    tree = MADE[name]["data_sheets"]
     found = [node for node in tree.children if node.kind == "table"]
     stages = steps_in(tree)
     assert len(found) == 4 * len(stages) >= 4  # its tasks, once a lesson, a row a try, move on or go back
@@ -363,7 +363,7 @@ def test_each_sheet_holds_every_column_a_coach_fills_in_once_under_a_name_that_t
 
 
 def test_a_sheet_carries_the_open_counts_and_the_stage_before_has_one_too():
-    tree = MADE[SAOIRSE]["ticks"]
+    tree = MADE[SAOIRSE]["data_sheets"]
     assert [NAMES[number] for number in steps_in(tree)] == ["Real day", "Out and about"]
     tasks = [node for node in tree.children if node.kind == "table"][4]
     carried = {
@@ -403,12 +403,12 @@ def test_each_document_carries_the_day_of_what_it_tells():
 
     docs = wording().documents
     case, denied = ASSESSED[SAOIRSE].file.case, ASSESSED[MARISOL].file.case
-    days = {name: str(dated_on(docs[name], case)) for name in ("letter", "guide", "plan", "ticks", "progress")}
+    days = {name: str(dated_on(docs[name], case)) for name in ("letter", "guide", "plan", "data_sheets", "progress")}
     assert days == {
         "letter": "2026-03-26",
         "guide": "2026-08-24",  # of the last setting that it tells
         "plan": "2026-10-09",
-        "ticks": "2026-10-09",
+        "data_sheets": "2026-10-09",
         "progress": "2026-10-09",
     }
     assert str(dated_on(docs["appeal"], denied)) == "2026-05-04"

@@ -14,12 +14,12 @@ from docgen.case.starter import first_line, starter
 from docgen.errors import UserError
 from docgen.packet import assess, trees
 
-# the sheet for ticks is typed into sessions.csv, so it names its columns and its tasks as they are written there
+# data sheets are typed into sessions.csv, so they name its columns and the tasks as they are written there
 OF_THE_PROGRAM = re.compile(
     r"\[\[|\]\]|(?<![^\W_])[a-z]+(?:_[a-z0-9]+)+|\bdocgen [a-z]+|[Ff]ill in [a-z]+[._]|Add \[|Write in\b"
     r"|\b(?:case|client|request|dates|configuration|trial|training|order|people|supervision|emergency|spaces)\.[a-z]+_"
 )
-EXEMPT = ("ticks",)
+EXEMPT = ("data_sheets",)
 
 
 def held(case):
