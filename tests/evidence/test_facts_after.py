@@ -5,12 +5,15 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from small_trial import known as known_of
+from small_trial import small_case
 
 from docgen.case.model import Case
 from docgen.case.read import _frozen
 from docgen.case.record import Row
 from docgen.case.session import SessionRow
 from docgen.evidence.fact import Evidence
+from docgen.evidence.facts import after as of_lessons
 from docgen.evidence.gather import evidence
 
 FIRST, LATER, LAST = date(2026, 1, 5), date(2026, 3, 2), date(2026, 3, 9)
@@ -150,5 +153,22 @@ def test_a_task_still_open_is_told_as_done_and_as_done_with_no_help():
     assert before_injury["open_unaided.corner"].k == 0 == before_injury["open.corner"].k
     helped = evidence(case_of([SessionRow(2, FIRST, 4, "straight", True, help=1)]))
     assert (helped["open.straight"].k, helped["open_unaided.straight"].k) == (1, 0)
+    untold = evidence(case_of([SessionRow(2, FIRST, 4, "straight", True)]))
+    assert untold["open.straight"].k == 1 and "open_unaided.straight" not in untold
     unhelped = evidence(case_of([SessionRow(2, FIRST, 4, "straight", False, help=0)]))
     assert unhelped["open_unaided.straight"].k == 0
+
+
+def test_goals_are_scored_then_and_now_where_both_levels_are_recorded():
+    """One goal alone at -1 is 50 - 10, at +1 it is 50 + 10 (Kiresuk and Sherman 1968)."""
+    reviewed = [{"on": LATER, "level": 0}, {"on": LAST, "level": 1}]
+    goals = [
+        {"id": "p", "says": "x", "weight": 1, "level": -1, "reached": reviewed},
+        {"id": "q", "says": "x", "weight": 1, "reached": reviewed},
+        {"id": "r", "says": "x", "weight": 1, "level": 2},
+    ]
+    facts = known_of(of_lessons.facts, small_case(goals=goals))
+    assert {name: (fact.value, fact.n, fact.keys) for name, fact in facts.items()} == {
+        "goals_t_then": (pytest.approx(40), 1, ("goals.0",)),
+        "goals_t_now": (pytest.approx(60), 1, ("goals.0",)),
+    }

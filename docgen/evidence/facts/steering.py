@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from docgen.case.model import Case
 from docgen.case.record import Row
+from docgen.case.tried import Chair
 from docgen.evidence.blocks import by_method, lines, recorded
 from docgen.evidence.fact import Fact
 from docgen.evidence.spaces import pivot_circle_mm, public_space
@@ -64,6 +65,18 @@ def _reliable_s(touch: Fact | None) -> float | None:
     return touch.high if touch is not None else None
 
 
+def _unknown_of_turns(chair: Chair) -> list[str]:
+    """What is not recorded of how a turn ends; without it a turn would come out too small, a turn rate too fast."""
+    return [
+        words
+        for words, value in (
+            ("the delay of the electronics", chair.electronics_delay_s),
+            ("how fast a turn slows", chair.turn_deceleration_deg_s2),
+        )
+        if value is None
+    ]
+
+
 def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
     chair = case.configuration.chair
     forgiven: dict[str, float] = {}  # name of each door -> heading error it forgives
@@ -112,9 +125,7 @@ def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
         reliable = _reliable_s(touch)
         if reliable and touch is not None:
             delay_s, slowing = chair.electronics_delay_s, chair.turn_deceleration_deg_s2
-            if delay_s is None or slowing is None:  # without them the rate would come out too fast
-                lacks = ["the delay of the electronics"] if delay_s is None else []
-                lacks += ["how fast a turn slows"] if slowing is None else []
+            if delay_s is None or slowing is None:
                 yield Fact(
                     f"turn_rate.{space.id}",
                     "steering",
@@ -124,7 +135,7 @@ def _doors(case: Case, touch: Fact | None) -> Iterator[Fact]:
                     touch.n,
                     rows=touch.rows,
                     keys=keys,
-                    note=" and ".join(lacks),
+                    note=" and ".join(_unknown_of_turns(chair)),
                 )
                 continue
             rate = turn_rate_for_heading_deg_s(allowed, reliable, delay_s, slowing)
@@ -173,7 +184,7 @@ def _profiles(case: Case, touch: Fact | None) -> Iterator[Fact]:
             turned = smallest_heading_change_deg(
                 profile.turn_deg_s, reliable, chair.electronics_delay_s or 0.0, chair.turn_deceleration_deg_s2
             )
-            coast = "" if chair.turn_deceleration_deg_s2 else "at least: how fast a turn slows is not recorded"
+            lacks = _unknown_of_turns(chair)
             yield Fact(
                 f"correction.{profile.id}",
                 "steering",
@@ -183,7 +194,9 @@ def _profiles(case: Case, touch: Fact | None) -> Iterator[Fact]:
                 touch.n,
                 rows=touch.rows,
                 keys=keys,
-                note=coast,
+                note=f"at least: {' and '.join(lacks)} {'is' if len(lacks) == 1 else 'are'} not recorded"
+                if lacks
+                else "",
                 formula="turn rate x (shortest touch + delay) + coast",
             )
         pads = any(feature.id == "head_array" for feature in case.configuration.features)

@@ -81,7 +81,7 @@ def _with_another(case: Case, method: Method, rows: list[Tried]) -> Iterator[Fac
                 formula=_STOPPING,
                 source=_UNIFORM,
                 note=(
-                    f"at {profile.speed_m_s:g} m/s, release {two_digits(release.seconds or 0, 'up')} s; the speed was "
+                    f"at {profile.speed_m_s:g} m/s, release {two_digits(braking.release_s, 'up')} s; the speed was "
                     "not driven with it unless the rows say so"
                 ),
                 listed=False,
@@ -205,7 +205,7 @@ def _on_level(rule: Stopping) -> Iterator[Fact]:
     for index, (profile, distance_m) in enumerate(rule.on_level):
         name, label = f"stopping.{profile.id}", f"stopping distance on the level, {profile.name} profile"
         keys = (*_CHAIR, f"configuration.profiles.{index}.speed_m_s")
-        if distance_m is None:
+        if distance_m is None or rule.braking is None:
             yield Fact(
                 name,
                 "stopping",
@@ -229,7 +229,7 @@ def _on_level(rule: Stopping) -> Iterator[Fact]:
             keys=keys,
             formula=_STOPPING,
             source=_UNIFORM,
-            note=f"at {profile.speed_m_s:g} m/s, release {two_digits(rule.release.seconds or 0, 'up')} s",
+            note=f"at {profile.speed_m_s:g} m/s, release {two_digits(rule.braking.release_s, 'up')} s",
         )
 
 

@@ -1,0 +1,166 @@
+"""Letting go and stopping: releases, missed stops, distances and speeds, counted and worked out by hand."""
+
+from __future__ import annotations
+
+import pytest
+from small_trial import attempt, known, of_day, small_case
+
+from docgen.evidence.facts import stopping
+
+CHAIR = {"electronics_delay_s": 0.15, "deceleration_m_s2": 0.8}
+INDOOR, UNSET = {"id": "indoor", "name": "indoor", "speed_m_s": 0.5}, {"id": "slow", "name": "slow"}
+RELEASES = [attempt(2, release_s=0.9), attempt(3, release_s=0.5)]
+
+
+def facts_with(rows=RELEASES, totals=(), chair=CHAIR, profiles=(INDOOR, UNSET), spaces=(), **configuration):
+    return known(
+        stopping.facts,
+        small_case(
+            rows,
+            totals,
+            spaces=list(spaces),
+            configuration={"chair": chair, "profiles": list(profiles)} | configuration,
+        ),
+    )
+
+
+def halt(line, done, day=3, number=None, **more):
+    return attempt(line, "a", done, "halt", day, attempt=number, **more)
+
+
+def place(**more):
+    return {"id": "s", "name": "yard", "kind": "stopping", "profile": "indoor"} | more
+
+
+def test_missed_stops_are_told_in_order_with_their_notes_and_releases():
+    rows = [
+        halt(2, False, number=2, note="rolled on"),
+        halt(3, False, number=1, note="hit the wall", release_s=1.234),
+        halt(4, True, 5, release_s=0.5),
+        halt(5, True, 5),
+    ]
+    facts = facts_with(rows, [of_day(2, 5, 3, task="halt", day=4)])
+    assert (facts["stop_request.a"].k, facts["stop_request.a"].n) == (5, 9)
+    missed = facts["stops_missed.a"]
+    assert missed.text == (
+        "2026-03-03: hit the wall (release 1.3 s); 2026-03-03: rolled on; "
+        "2026-03-04, 2 of 5: what happened is not recorded"
+    )
+    assert (missed.n, missed.rows, missed.totals) == (4, (3, 2), (2,))
+    untimed = facts["stops_untimed.a"]
+    assert (untimed.value, untimed.n, untimed.rows, untimed.totals) == (3, 3, (2,), (2,))
+    assert (facts["stops_since.a"].k, facts["stops_since.a"].n, facts["stops_since.a"].rows) == (2, 2, (4, 5))
+
+
+def test_missed_stops_of_one_day_come_by_number_then_by_note():
+    rows = [halt(2, False, number=1, note="a"), halt(3, False, note="z"), halt(4, False, note="b"), halt(5, False)]
+    assert facts_with(rows)["stops_missed.a"].rows == (5, 4, 3, 2)
+
+
+def test_stops_that_were_all_made_or_missed_with_a_time_leave_nothing_untimed():
+    facts = facts_with([halt(2, True), halt(3, False, release_s=2.0)])
+    assert "stops_untimed.a" not in facts and "stops_since.a" not in facts
+    assert not {"stops_missed.a", "stops_untimed.a", "stops_since.a"} & set(facts_with([halt(2, True)]))
+    other = facts_with([attempt(2, "b", False, "halt")])
+    assert other["stop_request.b"].n == 1 and "stops_missed.b" not in other
+
+
+@pytest.mark.parametrize(("latched", "what"), [(None, "release"), (True, "time to the stop signal")])
+def test_releases_are_told_with_each_control_and_their_slow_end_with_the_one_asked_for(latched, what):
+    rows = [*RELEASES, attempt(4, "b", release_s=0.7), attempt(5)]
+    facts = facts_with(rows, latched=latched)
+    slowest, slow_end = facts["release_slowest.a"], facts["release.a"]
+    assert (slowest.value, slowest.n, slowest.rows, slowest.note) == (0.9, 2, (2,), "of 2")
+    assert slowest.label == f"slowest {what} seen, pads"
+    assert (slow_end.n, slow_end.rows, slow_end.value) == (2, (2, 3), None)
+    assert slow_end.label == f"slow end of {what}, pads"
+    assert facts["release_slowest.b"].label == "slowest release seen, stick" and "release.b" not in facts
+
+
+@pytest.mark.parametrize(
+    ("rows", "totals", "note"),
+    [
+        ([attempt(2)], [], "release times"),
+        (RELEASES, [{"slowest_release_s": 0.8}], "of 2; of 1 day only the slowest is known, from totals"),
+        ([], [{"slowest_release_s": 0.8}] * 2, "of 2 days only the slowest is known, from totals"),
+        ([], [{"releases_s": (0.4, 0.8)}], "of 2"),
+    ],
+)
+def test_of_how_many_releases_the_slowest_is_one(rows, totals, note):
+    days = [of_day(at, 5, 5, day=at + 3, **more) for at, more in enumerate(totals, 2)]
+    assert facts_with(rows, days)["release_slowest.a"].note == note
+
+
+def test_distances_are_those_of_the_slowest_release_at_the_speed_of_each_profile():
+    facts = facts_with([*RELEASES, attempt(4, "b", release_s=0.4)])
+    level = facts["stopping.indoor"]
+    assert level.value == pytest.approx(0.68125)  # 0.5 x (0.9 + 0.15) + 0.25 / 1.6
+    assert (level.n, level.note, level.rows) == (2, "at 0.5 m/s, release 0.9 s", (2, 3))
+    assert (facts["stopping.slow"].value, facts["stopping.slow"].note) == (None, "speed of the slow profile")
+    other = facts["stopping_with.b.indoor"]
+    assert other.value == pytest.approx(0.43125)  # 0.5 x (0.4 + 0.15) + 0.25 / 1.6
+    assert other.n == 1 and other.note.startswith("at 0.5 m/s, release 0.4 s; the speed was not driven")
+    assert [name for name in facts if name.startswith("stopping_with")] == ["stopping_with.b.indoor"]
+
+
+def test_a_release_of_nought_is_told_as_nought():
+    facts = facts_with([attempt(2, release_s=0.0), attempt(3, "b", release_s=0.0)])
+    assert facts["stopping.indoor"].note == "at 0.5 m/s, release 0 s"
+    assert facts["stopping_with.b.indoor"].note.startswith("at 0.5 m/s, release 0 s;")
+
+
+def test_what_the_chair_lacks_is_named_in_place_of_a_distance():
+    facts = facts_with(chair={"deceleration_m_s2": 0.8}, spaces=[place(clear_ahead_mm=900, slope_percent=5)])
+    assert facts["stopping.indoor"].note == facts["stopping.slow"].note == "delay of the electronics"
+    assert facts["safe_speed.s"].note == "delay of the electronics" and "stopping_on.s" not in facts
+
+
+@pytest.mark.parametrize(
+    ("space", "length_mm", "left", "speed_note"),
+    [
+        ({"clear_ahead_mm": 900}, 1000, None, "0.9 m ahead"),
+        ({"clear_ahead_mm": 900, "ahead_from": "chair"}, 1000, None, "0.9 m ahead"),
+        # in tenths of a millimetre
+        (
+            {"clear_ahead_mm": 1900.26, "ahead_from": "way_in"},
+            1000,
+            (900.3, ""),
+            "0.9003 m ahead of the chair once it is in",
+        ),
+        ({"clear_ahead_mm": 1900, "ahead_from": "way_in"}, None, (None, "overall length of the chair"), None),
+        ({"ahead_from": "way_in"}, 1000, None, None),
+        ({}, 1000, None, None),
+    ],
+)
+def test_room_from_the_way_in_is_told_once_the_chair_is_in(space, length_mm, left, speed_note):
+    facts = facts_with(chair=CHAIR | {"length_mm": length_mm}, spaces=[place(**space)])
+    room, speed = facts.get("room_left.s"), facts.get("safe_speed.s")
+    assert (room and (room.value, room.note)) == left and (room is None or room.n == 1)
+    if speed_note is None:
+        assert speed is None
+        return
+    assert speed.note == f"{speed_note}; held to the indoor profile; the sum does not cover a missed stop"
+    assert ("configuration.chair.length_mm" in speed.keys) == (left is not None)
+    assert (speed.value, speed.n) == (0.5, 2)
+
+
+@pytest.mark.parametrize("profile", ["indoor", "slow", None])
+def test_a_slope_has_its_own_distance_at_the_speed_used_there(profile):
+    facts = facts_with(spaces=[place(profile=profile, slope_percent=5, clear_ahead_mm=2000)])
+    assert ("stopping_on.s" in facts) == (profile == "indoor")
+    if profile == "indoor":
+        fact = facts["stopping_on.s"]
+        assert (fact.n, fact.note) == (2, "at 0.5 m/s, down 5%")
+        # at 5% gravity takes 9.80665 x 0.049938 = 0.489723 m/s2, by hand: 0.525 + 0.25 / (2 x 0.310277)
+        assert fact.value == pytest.approx(0.927866, abs=1e-5)
+        assert facts["safe_speed.s"].note.startswith("2 m ahead; down 5%;")
+    assert "stopping_on.s" not in facts_with(spaces=[place(clear_ahead_mm=2000)])
+
+
+def test_a_slope_that_the_brakes_do_not_hold_has_no_distance_and_no_speed():
+    facts = facts_with(spaces=[place(slope_percent=20, clear_ahead_mm=900)])
+    assert facts["stopping_on.s"].value is None is facts["safe_speed.s"].value
+    assert facts["stopping_on.s"].note == "stopping distance on the slope of the yard, as measured there"
+    assert facts["safe_speed.s"].note.startswith("deceleration on the slope of the yard; the one on the level")
+    untold = facts_with(spaces=[place(kind="ramp", clear_ahead_mm=900)])["safe_speed.s"]
+    assert (untold.value, untold.note) == (None, "slope of the yard")
