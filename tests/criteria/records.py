@@ -153,7 +153,7 @@ def in_words(answer: Answer) -> str:
 def declared(name: str) -> str:
     """What a criterion declares besides its words, as a file of answers holds it."""
     criterion = criteria()[name]
-    keys = ("danger", "holds", "settings", "shown_in", "fits_together", "line_rank", "window", "in_limits")
+    keys = ("danger", "holds", "settings", "shown_in", "fits_together", "line_rank", "window", "in_limits", "quiet")
     return "\n".join([criterion.claim, *_filled({key: getattr(criterion, key) for key in keys})])
 
 
