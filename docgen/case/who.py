@@ -1,5 +1,6 @@
 """Who: the request, the client, the diagnoses, the people and the dates."""
 
+import re
 from datetime import date
 from typing import Literal
 
@@ -13,6 +14,7 @@ KINDS = {
     "control_only": "another control on a chair already there, which stays",
     "replacement": "a chair in place of one that was lost or cannot be repaired, not a control alone",
 }
+_PHONE = re.compile(r"\b(?:tele)?phone\b", re.IGNORECASE)
 KINDS_SAY = "; ".join(f"{kind}: {means}" for kind, means in KINDS.items())
 
 
@@ -275,3 +277,11 @@ class Visit(Part):
     on: date = must(Privacy.CLINICAL, "date of the visit", date(2026, 3, 3))
     by: Id | None = key(Privacy.CLINICAL, "who made the visit", "evaluator")
     place: Words | None = key(Privacy.CLINICAL, "where it was", "clinic")
+    mode: Literal["in_person", "telehealth", "phone"] | None = key(
+        Privacy.CLINICAL, "how it was held: a phone call is no day of the evaluation", "in_person"
+    )
+
+    @property
+    def is_call(self) -> bool:
+        """Whether the client was not seen: a phone call, said so or by the place that is given for it."""
+        return self.mode == "phone" or (self.mode is None and bool(_PHONE.search(self.place or "")))

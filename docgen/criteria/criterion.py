@@ -39,6 +39,7 @@ from docgen.criteria.window import Window
 from docgen.discover import modules_in
 from docgen.evidence.fact import Evidence
 from docgen.fit.match import Fit
+from docgen.grammar import said_once
 
 Status = Literal["met", "not_met", "cannot_tell", "does_not_apply"]
 HEADINGS = {
@@ -98,7 +99,7 @@ class Answer(Struct, frozen=True):
 
 def met(reason: str, *where: KeyPath, facts: tuple[str, ...] = (), bare: str = "") -> Answer:
     """The record shows the claim."""
-    return Answer("met", reason, where, facts=facts, bare=bare)
+    return Answer("met", said_once(reason), where, facts=facts, bare=said_once(bare))
 
 
 def not_met(
@@ -112,7 +113,7 @@ def not_met(
     bare: str = "",
 ) -> Answer:
     """A recorded fact contradicts the claim. What no key settles is mended by a sentence alone."""
-    return Answer("not_met", reason, where, rows, facts, _mend(mend), danger, bare, totals)
+    return Answer("not_met", said_once(reason), where, rows, facts, _mend(mend), danger, said_once(bare), totals)
 
 
 def cannot_tell(
@@ -126,7 +127,7 @@ def cannot_tell(
     bare: str = "",
 ) -> Answer:
     """A needed fact is not recorded. Silence is never a pass. What no key settles is mended by a sentence alone."""
-    return Answer("cannot_tell", reason, where, rows, facts, _mend(mend), danger, bare, totals)
+    return Answer("cannot_tell", said_once(reason), where, rows, facts, _mend(mend), danger, said_once(bare), totals)
 
 
 def _mend(mend: Mend | str) -> Mend:

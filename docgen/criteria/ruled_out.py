@@ -11,6 +11,7 @@ from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 from docgen.fit.alternatives import WORSE, did_worse
+from docgen.grammar import with_verb
 
 Placed = tuple[int, Alternative]
 
@@ -78,7 +79,7 @@ def not_ruled_out(devices: Sequence[Placed]) -> Answer | None:
     """Not met where a device is recorded as not ruled out, cannot be told where a ground is missing; else None."""
     if kept := [(i, device) for i, device in devices if device.ruled_out_by == "nothing"]:
         return not_met(
-            f"{capital(listed(device.name for _, device in kept))} is recorded as not ruled out.",
+            f"{capital(with_verb(listed(device.name for _, device in kept), 'is'))} recorded as not ruled out.",
             *(("alternatives", i) for i, _ in kept),
             mend="If it will do, ask for it; if not, record why.",
         )

@@ -249,12 +249,12 @@ def _stages_named(case: Case) -> list[int]:
 
 
 def _days_seen(case: Case) -> tuple[date, ...]:
-    """Days on which the evaluator saw the client, as visits record them up to the report; empty where they record none
-    but the day of the report."""
+    """Days on which the evaluator saw the client, as visits record them up to the report, calls left out; empty
+    where they record none but the day of the report."""
     ids = {person.id for person in case.with_role("evaluator")}
     report = case.dates.evaluated_on
-    visits = (visit for visit in case.visits if visit.by in ids and (report is None or visit.on <= report))
-    days = tuple(sorted({visit.on for visit in visits}))
+    visits = (visit for visit in case.visits if visit.by in ids and not visit.is_call)
+    days = tuple(sorted({visit.on for visit in visits if report is None or visit.on <= report}))
     return () if days == (report,) else days
 
 

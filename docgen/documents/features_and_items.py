@@ -14,6 +14,7 @@ from docgen.documents.order_lines import order_line
 from docgen.documents.phrase import Words, spoken_count
 from docgen.documents.telling import finding_sentences
 from docgen.fit.match import Chosen, Fit
+from docgen.grammar import with_verb
 
 MADE_FROM = {
     "features": made_from(
@@ -75,7 +76,7 @@ def item_rows(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -
                 "code": f"code of the {item.name}",
                 "quantity": f"how many of the {item.name}",
                 "counted": f"code of the {item.name}",
-                "why": f"why the {item.name} is needed",
+                "why": f"why the {with_verb(item.name, 'is')} needed",
                 "without": f"what happens without the {item.name}",
             },
         } | order_line(case, item, verdicts, words)

@@ -16,6 +16,7 @@ from docgen.documents.made_from import made_from
 from docgen.documents.order_lines import claim_answered
 from docgen.documents.phrase import Words, joined
 from docgen.fit.stopping_means import means
+from docgen.grammar import with_verb
 
 MADE_FROM = {
     "order_lines": made_from(
@@ -209,7 +210,7 @@ def _labels(name: str) -> dict[str, str]:
         "quantity": "quantity",
         "name": f"name of the {name}",
         "billed": "whether it is billed separately",
-        "why": f"why the {name} is needed",
+        "why": f"why the {with_verb(name, 'is')} needed",
         "diagnoses": "which diagnosis",
         "months": "length of need",
         "payer_says": "no answer yet",

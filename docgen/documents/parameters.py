@@ -111,7 +111,8 @@ def _not_applicable(case: Case, name: str, words: Words) -> str:
         return str(why["latch"]) if configuration.is_held else ""
     asked = {feature.id for feature in configuration.features}
     touching = {feature.id for feature in features().values() if name in feature.settings}
-    if asked and touching and not touching & asked and not drive_settings()[name].always:
+    is_control_known = any(feature.part == "control" and feature.id in asked for feature in features().values())
+    if is_control_known and touching and not touching & asked and not drive_settings()[name].always:
         return str(why["feature"])
     return ""
 

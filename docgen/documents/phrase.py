@@ -14,6 +14,7 @@ from docgen.documents import measures
 from docgen.documents.everyday import ABOUT_MM, like
 from docgen.documents.measures import decimal
 from docgen.evidence.fact import Fact
+from docgen.grammar import with_verb
 from docgen.rendering.template import Gap, Number, escape
 from docgen.units import decimals, rounded, two_digits
 
@@ -231,6 +232,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         times,
         word,
         plural,
+        with_verb,
     )
     passing = {
         name: _past_gaps(f) for name, f in ({f.__name__: f for f in plain} | measures.filters(words)).items()

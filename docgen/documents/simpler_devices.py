@@ -12,6 +12,7 @@ from docgen.documents.made_from import made_from
 from docgen.documents.phrase import InWords, Words
 from docgen.documents.telling import measured
 from docgen.evidence.fact import Evidence, Fact
+from docgen.fit.alternatives import kinds
 from docgen.rendering.template import Gap, Number
 
 MADE_FROM = {"lesser": made_from("alternatives", "trial.methods")}
@@ -24,6 +25,9 @@ class SimplerDevice(TypedDict):
 
     account    why it will not do, with its measure and day
     tried      whether the trial has attempts with it
+    untried    it is a drive control, and no attempt with it is recorded
+    kept       it is recorded as not ruled out
+    ground     what rules it out; None where that is not recorded, or is a trial without an attempt
     verdict    how it did beside the requested control; empty where that was not worked out
     refused    whether the client will not have it
     shared, shared_asked  successful attempts on the days that both were driven, with it and with the control asked for,
@@ -43,6 +47,9 @@ class SimplerDevice(TypedDict):
     days: Number | Gap | None
     on: date | None
     tried: bool
+    untried: bool
+    kept: bool
+    ground: str | None
     success: Number | Gap | None
     difference: Number | Gap | None
     verdict: str
@@ -67,6 +74,7 @@ def simpler_device(
     key = alternative.method or ""
     difference = evidence.of("difference", key)
     reason = alternative.reason
+    tried = evidence.of("success", key) is not None
     return {
         "name": alternative.name,
         "kind": alternative.kind,
@@ -77,7 +85,10 @@ def simpler_device(
         "account": measured(case, alternative, reason, alternative.measure, words) if reason else None,
         "days": shown(evidence.of("days", key)),
         "on": alternative.on,
-        "tried": evidence.of("success", key) is not None,
+        "tried": tried,
+        "untried": not tried and alternative.kind in kinds(),
+        "kept": alternative.ruled_out_by == "nothing",
+        "ground": None if alternative.ruled_out_by == "trial" and not tried else alternative.ruled_out_by,
         "success": shown(evidence.of("success", key)),
         "difference": shown(difference),
         "verdict": difference.verdict if difference else "",
@@ -89,6 +100,7 @@ def simpler_device(
         "shared_asked": shown(evidence.of("shared_asked", key)),
         "_labels": {
             "reason": f"why {alternative.name} will not do",
+            "ground": f"what rules out {alternative.name}",
             "account": f"why {alternative.name} will not do",
             "on": f"date {alternative.name} was considered",
         },

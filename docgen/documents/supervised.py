@@ -34,6 +34,8 @@ class SupervisedRow(TypedDict):
     named  the helpers where the sentence before could not hold them; empty else
     after  of a later arrangement: what must be reliable first; empty for what holds now
     until  until when; a step of training by what is then reliable, never by its name
+    open   of hours alone: in words, what must be settled before nobody need be near; empty where nothing is
+    against   of hours alone: in words, what the record holds against them
     """
 
     place: str
@@ -42,6 +44,8 @@ class SupervisedRow(TypedDict):
     named: str
     after: str
     until: str
+    open: tuple[str, ...]
+    against: tuple[str, ...]
     _labels: dict[str, str]
 
 
@@ -56,6 +60,8 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
             "named": _in_one(place.by) if apart and place.by else "",
             "after": _reliable_then(place.after_stage, words),
             "until": _until(place, words),
+            "open": alone_open(case, place, words),
+            "against": alone_against(case, place, words),
             "_labels": {"who": "who"},
         }
 
@@ -112,11 +118,21 @@ def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
             "level": place.level,
             "by": place.by,
             "for_now": place.for_now or "",
-            "open": tuple(words["alone_open"][key] for key in not_settled(case, place)) if alone else (),
-            "against": tuple(words["alone_against"][key] for key in ruled_out_by(case, place)) if alone else (),
+            "open": alone_open(case, place, words),
+            "against": alone_against(case, place, words),
             "alone": alone,
             "_labels": {"by": "who"},
         }
+
+
+def alone_open(case: Case, place: Supervision, words: Words) -> tuple[str, ...]:
+    """In words, what of hours alone is not recorded; empty where someone is near."""
+    return () if place.is_near else tuple(words["alone_open"][key] for key in not_settled(case, place))
+
+
+def alone_against(case: Case, place: Supervision, words: Words) -> tuple[str, ...]:
+    """In words, what the record holds against hours alone; empty where someone is near."""
+    return () if place.is_near else tuple(words["alone_against"][key] for key in ruled_out_by(case, place))
 
 
 class Reliable(TypedDict):

@@ -20,6 +20,7 @@ from docgen.documents.follow_up import repeated
 from docgen.documents.made_from import made_from, of_people
 from docgen.documents.phrase import Words, number
 from docgen.documents.stages import stage_name, stage_table
+from docgen.documents.supervised import alone_against, alone_open
 from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, MOST_RISE
 from docgen.evidence.training import stage_now, stops_standing, walked
@@ -117,7 +118,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
             {"on": change.on, "says": change.says} for change in changes(case) if change.profile is None
         ),
         "supervision": tuple(place for place in case.supervision if not place.is_later),
-        "near_now": tuple(_near_now(place, words) for place in case.supervision),
+        "near_now": tuple(_near_now(case, place, words) for place in case.supervision),
         "sheet_once": tuple(_column(c, words) for c in COLUMNS if c.name in _ONCE),
         "sheet_tries": tuple(_column(c, words) for c in COLUMNS if c.printed and c.name not in _ONCE),
         "goals_now": tuple(_goal(goal) for goal in case.goals),
@@ -181,9 +182,9 @@ def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
     }
 
 
-def _near_now(place: Supervision, words: Words) -> dict[str, Any]:
+def _near_now(case: Case, place: Supervision, words: Words) -> dict[str, Any]:
     """Who is near in one place; where something else holds for now, that alone; `after` the step that a later
-    arrangement waits for, empty for what holds now."""
+    arrangement waits for, empty for what holds now; what of hours alone is open, and what is against them."""
     return {
         "place": place.place,
         "level": place.level,
@@ -191,6 +192,8 @@ def _near_now(place: Supervision, words: Words) -> dict[str, Any]:
         "after": "" if place.after_stage is None else stage_name(place.after_stage, words),
         "until": place.until or "",
         "for_now": place.for_now or "",
+        "open": alone_open(case, place, words),
+        "against": alone_against(case, place, words),
         "_labels": {"by": f"who is near {place.place}"},
     }
 

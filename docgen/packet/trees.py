@@ -21,6 +21,7 @@ from docgen.documents.view import project
 from docgen.documents.written_out import written_out
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import figures, shown_in
+from docgen.grammar import said_once
 from docgen.packet.assess import Assessed, asked_on, on_its_day
 from docgen.packet.places import needs_places, places, sections_of, texts_of
 from docgen.packet.wording import ENGLISH_TAG, Wording, in_locale, wording
@@ -182,7 +183,7 @@ def _tree_of(file: CaseFile, worded: Wording, document: Document, shown: Mapping
         view = project(
             shown, document.shows, worded.words["not_recorded"], worded.words.get("labels"), document.may_see
         )
-        markdown = fill(worded.environment, f"{document.name}.md", view, _room(file))
+        markdown = said_once(fill(worded.environment, f"{document.name}.md", view, _room(file)))
         tree = _with_figures(parse(markdown), placed(worded, document.name))
         if document.gathers:
             tree = _gathered(tree, view, worded, document)

@@ -77,6 +77,9 @@ def test_a_setting_has_a_value_stays_as_delivered_or_is_a_gap(name, setting, row
         ),
         ("acceptance_time", {"features": (_feature("compact_joystick"), _feature("mode_switch"))}, None),
         ("dead_zone", {}, None),  # nothing is known of the control
+        ("axes", {"features": (_feature("standby"), _feature("separate_profiles"))}, None),  # nor what it is
+        ("axes", {"features": (_feature("mini_joystick"),)}, None),
+        ("axes", {"features": (_feature("isometric_joystick"),)}, None),
     ],
 )
 def test_what_a_control_cannot_have_says_why(name, configuration, why):
@@ -116,7 +119,7 @@ def test_a_speed_is_told_by_how_it_was_timed_and_not_by_another_row(source):
 def test_how_the_presses_of_a_switch_and_the_strength_of_a_breath_count_is_asked_of_a_control_that_has_them(
     name, feature, applies
 ):
-    [(_, value, _)] = _rows(name, features=(_feature(feature),))
+    [(_, value, _)] = _rows(name, features=(_feature("head_array"), _feature(feature)))
     assert value == (None if applies else "not applicable")
 
 

@@ -21,6 +21,7 @@ from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day, listed
 from docgen.evidence.fact import Fact
+from docgen.grammar import with_verb
 from docgen.units import length
 
 HEADING = "safety"
@@ -70,8 +71,8 @@ def _too_narrow(grounds: Grounds, home: list[Placed], least_side_mm: float) -> A
         if margin < least_side_mm:
             width = recorded(grounds.case.configuration.chair.width_mm)
             return not_met(
-                f"The {space.name} is {length(recorded(space.clear_width_mm), 'down')} clear and the chair "
-                f"{length(width, 'up')} wide: {length(margin, 'down')} on each side.",
+                f"The {with_verb(space.name, 'is')} {length(recorded(space.clear_width_mm), 'down')} clear and "
+                f"the chair {length(width, 'up')} wide: {length(margin, 'down')} on each side.",
                 ("spaces", index),
                 facts=(fact.id,),
                 mend="Choose a narrower chair, or have the door widened.",
@@ -83,7 +84,7 @@ def _no_turn(grounds: Grounds, home: list[Placed]) -> Answer | None:
     for index, space, fact, spare in _measured(grounds, home, "spare_turning"):
         if spare < 0:
             return not_met(
-                f"The chair needs {length(-spare, 'up')} more than the {space.name} gives to turn.",
+                f"The chair needs {length(-spare, 'up')} more than the {with_verb(space.name, 'gives')} to turn.",
                 ("spaces", index),
                 facts=(fact.id,),
                 mend="Record how it turns there otherwise, or choose a chair with a smaller turning diameter.",
@@ -117,7 +118,7 @@ def _no_room_inside(case: Case, home: list[Placed]) -> Answer | None:
         ):
             if inside is not None and size is not None and size > inside:
                 return not_met(
-                    f"The {space.name} is {length(inside, 'down')} {way} inside, and the chair takes "
+                    f"The {with_verb(space.name, 'is')} {length(inside, 'down')} {way} inside, and the chair takes "
                     f"{length(size, 'up')} of it.",
                     ("spaces", index),
                     ("configuration", "chair", "length_mm" if way == "deep" else "width_mm"),

@@ -19,6 +19,7 @@ from docgen.case.mount import Mount
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import listed
+from docgen.grammar import with_verb
 
 HEADING = "record"
 CLAIM = "The parts of the delivered chair were fitted to the record"
@@ -65,7 +66,8 @@ def _fails(entries: tuple[Fitted, ...], mounts: Mapping[str, Mount]) -> Answer |
         low, high = mount.gap_from_mm, mount.gap_to_mm
         if (low is not None and entry.gap_mm < low) or (high is not None and entry.gap_mm > high):
             return not_met(
-                f"The {mount.part} is fitted at {entry.gap_mm:g} mm, outside the range in which it works.",
+                f"The {with_verb(mount.part, 'is')} fitted at {entry.gap_mm:g} mm, outside the range in which it "
+                "works.",
                 (*_AT, at, "gap_mm"),
                 mend="Set it again, or have the therapist set another range.",
             )

@@ -12,6 +12,7 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, listed
+from docgen.grammar import with_verb
 from docgen.units import built
 
 HEADING = "record"
@@ -35,7 +36,7 @@ def answer(grounds: Grounds, most_mm: float) -> Answer:
             mend=fill_in({"gap_mm": "<mm at rest>"}, " of each part that has one"),
         )
     if far := [(index, part, gap_mm) for index, part, gap_mm in measured if gap_mm > most_mm]:
-        parts = listed(f"the {part} is {built(gap_mm)} away at rest" for _, part, gap_mm in far)
+        parts = listed(f"the {with_verb(part, 'is')} {built(gap_mm)} away at rest" for _, part, gap_mm in far)
         return not_met(
             f"{capital(parts)}; no such part serves over more than {built(most_mm)}.",
             *(("configuration", "mounting", index, "gap_mm") for index, _, _ in far),

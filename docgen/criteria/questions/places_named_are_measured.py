@@ -20,6 +20,7 @@ from docgen.case.need import Space
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.sentences import listed
+from docgen.grammar import with_verb
 from docgen.units import length
 
 HEADING = "record"
@@ -65,7 +66,7 @@ def _lift_lacking(case: Case, lifts: Sequence[tuple[int, Space]]) -> Answer | No
     if short := [(at, s) for at, s in lifts if length_mm and s.clear_ahead_mm and s.clear_ahead_mm < length_mm]:
         at, lift = short[0]
         return not_met(
-            f"The {lift.name} is {length(lift.clear_ahead_mm or 0, 'down')} deep and the chair "
+            f"The {with_verb(lift.name, 'is')} {length(lift.clear_ahead_mm or 0, 'down')} deep and the chair "
             f"{length(length_mm or 0, 'up')} long.",
             ("spaces", at, "clear_ahead_mm"),
             ("configuration", "chair", "length_mm"),

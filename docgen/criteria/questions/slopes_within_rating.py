@@ -12,6 +12,7 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
+from docgen.grammar import with_verb
 
 HEADING = "safety"
 CLAIM = "No slope is steeper than the chair takes"
@@ -44,7 +45,7 @@ def answer(grounds: Grounds) -> Answer:
     if steep := [(index, space) for index, space in slopes if (space.slope_percent or 0) > most]:
         index, space = steep[0]
         return not_met(
-            f"The {space.name} has a slope of {space.slope_percent:g}%, and the chair takes {most:g}%.",
+            f"The {with_verb(space.name, 'has')} a slope of {space.slope_percent:g}%, and the chair takes {most:g}%.",
             ("spaces", index, "slope_percent"),
             at,
             mend="Leave that slope out, have it made less steep, or request a chair that takes it.",

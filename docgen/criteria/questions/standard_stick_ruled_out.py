@@ -18,6 +18,7 @@ from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_
 from docgen.criteria.ordered import lines
 from docgen.criteria.ruled_out import TRAIN_INSTEAD, kinds_lacking, not_ruled_out, nothing_recorded, of_kinds, worked
 from docgen.criteria.sentences import capital, k_of_n, listed, points
+from docgen.grammar import with_verb
 
 HEADING = "alternatives"
 CLAIM = "A hand- or chin-operated standard joystick is ruled out"
@@ -42,9 +43,10 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     if open_ := not_ruled_out(devices):
         return open_
     trials = [(device, fact) for _, device in devices if (fact := evidence.of("success", device.method))]
-    tried = listed(f"{device.name} was tried, {k_of_n(fact)} done" for device, fact in trials)
+    tried = listed(f"{with_verb(device.name, 'was')} tried, {k_of_n(fact)} done" for device, fact in trials)
     return met(
-        f"{capital(listed(device.name for _, device in devices))} are ruled out" + (f"; {tried}." if tried else "."),
+        f"{capital(with_verb(listed(device.name for _, device in devices), 'is'))} ruled out"
+        + (f"; {tried}." if tried else "."),
         *(("alternatives", i, "reason") for i, _ in devices),
         facts=tuple(fact.id for _, fact in trials),
     )

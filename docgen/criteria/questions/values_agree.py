@@ -32,6 +32,7 @@ from docgen.criteria.measured import outside
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day
 from docgen.fit.mounting import AT_HEAD
+from docgen.grammar import with_verb
 
 HEADING = "record"
 CLAIM = "Measured values that depend on each other agree"
@@ -83,7 +84,11 @@ def _doubts(case: Case) -> Iterator[Doubt]:
     for at, space in enumerate(case.spaces):
         if space.kind == "ramp" and space.slope_percent and space.slope_percent < LEAST_RAMP:
             side = ("spaces.slope_percent", ("spaces", at, "slope_percent"), space.slope_percent, LEAST_RAMP, 25.0)
-            yield _doubt(f"The {space.name} is a ramp with a slope of {space.slope_percent:g} percent", [side], True)
+            yield _doubt(
+                f"The {with_verb(space.name, 'is')} a ramp with a slope of {space.slope_percent:g} percent",
+                [side],
+                True,
+            )
 
 
 def _doubt(says: str, sides: Iterable[Side], bears: bool = False, rows: tuple[int, ...] = ()) -> Doubt:
@@ -175,8 +180,8 @@ def _methods_apart(methods: list[tuple[int, Method, float]]) -> Iterator[Doubt]:
         if others and (speed > APART * max(others) or speed * APART < min(others)):
             near = (min(others) / 1.5, max(others) * 1.5)
             yield _doubt(
-                f"{method.name} was driven with {speed:g} m/s, and the other controls with {min(others):g} to "
-                f"{max(others):g} m/s",
+                f"{with_verb(method.name, 'was')} driven with {speed:g} m/s, and the other controls with "
+                f"{min(others):g} to {max(others):g} m/s",
                 [(_SPEED_DRIVEN, ("trial", "methods", at, "speed_m_s"), speed, *near)],
                 bears=True,
             )
@@ -307,8 +312,8 @@ def _head(case: Case) -> Iterator[Doubt]:
             low, high = (share * height for share in HEAD_OF_HEIGHT)
             if not low <= mount.height_mm <= high:
                 yield _doubt(
-                    f"The {mount.part} is {mount.height_mm:g} mm above the seat, at the head of a client of "
-                    f"{height:g} mm",
+                    f"The {with_verb(mount.part, 'is')} {mount.height_mm:g} mm above the seat, at the head of a client "
+                    f"of {height:g} mm",
                     [("configuration.mounting.height_mm", (*path, "height_mm"), mount.height_mm, low, high)],
                 )
         if head.width_mm and mount.site in ("head_left", "head_right") and mount.gap_mm:

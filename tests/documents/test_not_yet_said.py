@@ -1,0 +1,63 @@
+"""What the record leaves open, the pages leave open: a device not tried, a call, hours alone."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from made import MARISOL, SAOIRSE, rebuilt
+
+_ALONE = "At home, in the three hours alone"
+
+
+def words(tmp_path, document: str, change, name: str = MARISOL) -> str:
+    """The words of one document of a demo whose case.toml was changed by this function."""
+    return " ".join(rebuilt(tmp_path, name, (document,), case_toml=change)[document].plain().split())
+
+
+def test_a_control_without_an_attempt_is_said_to_have_none(tmp_path):
+    letter = words(tmp_path, "letter", lambda text: f"{text}\n")
+    sentence = re.search(r"No driving attempts are recorded with ([^.]*)\.", letter)
+    assert sentence and "a head array that keeps forward on while the head turns" in sentence[1].lower()
+    # those that the trial has attempts with, and what is no drive control
+    assert not re.search("chin-operated|proximity head array|walker|scooter", sentence[1].lower())
+
+
+@pytest.mark.parametrize(
+    ("ruled_out_by", "said"),
+    [
+        ('ruled_out_by = "nothing"\n', "The test device is not ruled out."),
+        ("", "Missing: what rules out the test device."),
+        ('ruled_out_by = "trial"\n', "Missing: what rules out the test device."),
+        ('ruled_out_by = "condition"\n', ""),
+    ],
+)
+def test_what_rules_a_device_out_is_a_gap_where_the_record_holds_no_ground(ruled_out_by, said, tmp_path):
+    device = 'id = "test_device"\nkind = "stick_by_hand"\nname = "the test device"\nreason = "She does not reach it."\n'
+    letter = words(tmp_path, "letter", lambda text: f"{text}\n[[alternatives]]\n{device}{ruled_out_by}")
+    about = letter.partition("The test device.")[2][:120]
+    assert (said in about) if said else "ruled out" not in about and "rules out" not in about
+
+
+@pytest.mark.parametrize("how", ['mode = "phone"', 'place = "by phone"'])
+def test_a_phone_call_is_no_day_of_the_evaluation(how, tmp_path):
+    letter = words(
+        tmp_path, "letter", lambda text: text.replace('id = "clinic_2"\n', f'id = "clinic_2"\n{how}\n'), SAOIRSE
+    )
+    days = re.search("Specialty evaluation of ([^,]*),", letter)
+    assert days and "10" in days[1] and "17" not in days[1]
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        (("call_needs_chair = false\n", ""), "whether that call works without the chair"),
+        (("call_needs_chair = false\n", "call_needs_chair = true\n"), "Help is called through the chair"),
+    ],
+)
+@pytest.mark.parametrize("document", ["letter", "plan"])
+def test_hours_alone_that_are_not_settled_need_nobody_away(document, change, says, tmp_path):
+    settled = words(tmp_path / "settled", document, lambda text: f"{text}\n")
+    open_ = words(tmp_path / "open", document, lambda text: text.replace(*change))
+    assert f"{_ALONE}: being alone there is not settled." in open_ and says in open_
+    assert "is not settled" not in settled and "available by phone" in settled
