@@ -12,6 +12,8 @@ from shapely.geometry import box
 
 from docgen.evidence.spaces import (
     PUBLIC_SPACES,
+    corner_width_mm,
+    most_slant_deg,
     pivot_circle_mm,
     public_space,
 )
@@ -26,11 +28,38 @@ INCH = 25.4
         (630, 535, 535, 1241.7),
         (630, 870, 200, 1850.5),
         (630, 300, 770, 1663.9),  # from the formula, by hand
+        # a mean power chair as measured, 1414 by 827 mm: driven at its middle, and 350 mm from its rear, by hand
+        (827, 707, 707, 1638.1),
+        (827, 1064, 350, 2283.05),
         (30 * INCH, 24 * INCH, 24 * INCH, 1437.7),  # a 30 x 48 in box about its centre, 56.60 in, by hand
     ],
 )
 def test_worked_pivot_circles_are_met(width, front, rear, diameter):
     assert pivot_circle_mm(width, front, rear) == pytest.approx(diameter, abs=0.05)
+
+
+@pytest.mark.parametrize(("width", "longest"), [(660, 1375), (760, 1322), (827, 1281)])
+def test_the_longest_chair_of_a_width_just_fits_the_turning_circle_of_the_law(width, longest):
+    """1525 mm: 2010 ADA Standards 304.3.1; the lengths by hand, as root of the square less that of the width."""
+    assert pivot_circle_mm(width, longest / 2, longest / 2) == pytest.approx(1525, abs=0.5)
+
+
+@pytest.mark.parametrize(("slant", "takes_up"), [(0, 660), (5, 762), (8, 821)])
+def test_a_slant_fits_what_it_takes_up(slant, takes_up):
+    """660 by 1200 mm, by hand: at 8 degrees it no longer passes the 815 mm of 2010 ADA Standards 404.2.3."""
+    assert most_slant_deg(660, 1200, takes_up) == pytest.approx(slant, abs=0.05)
+    turned = affinity.rotate(box(0, 0, 660, 1200), most_slant_deg(660, 1200, 815)).bounds
+    assert turned[2] - turned[0] == pytest.approx(815)
+
+
+def test_no_slant_fits_a_door_that_the_chair_does_not_and_every_one_where_its_diagonal_does():
+    assert (most_slant_deg(660, 1200, 600), most_slant_deg(660, 1200, 1370)) == (0, 90)
+
+
+@pytest.mark.parametrize(("length", "width", "needs"), [(1414, 827, 1085), (1200, 660, 891)])
+def test_a_corner_in_one_sweep_needs_the_worked_width(length, width, needs):
+    """By hand; of people in power chairs 95% rounded 1000 mm in several moves (Anthropometry of Wheeled Mobility)."""
+    assert corner_width_mm(width, length) == pytest.approx(needs, abs=0.5)
 
 
 def test_a_chair_that_turns_about_its_front_and_rear_needs_its_width():
