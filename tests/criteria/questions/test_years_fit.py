@@ -12,6 +12,21 @@ BORN = ("client.born_on", date(2016, 11, 2))
 OLD = ("client.born_on", date(1906, 11, 2))
 TEXT = "findings.0.says"
 
+
+def aged(born: date, words: str) -> list[tuple[str, object]]:
+    """Born so, of an age in words; evaluated on 2026-04-02."""
+    return [("client.born_on", born), (TEXT, f"He is {words}, and small.")]
+
+
+def days_alone(*days: date) -> list[tuple[str, object]]:
+    """No day but these in the record."""
+    keys = ("written_on", "encounter_on", "supplier_assessed_on", "home_visit_on", "accepted_on")
+    gone = [(key, GONE) for key in WHOLE if key not in ("format", "id", "dates")]
+    return [*gone, ("dates", dict(zip(keys, days, strict=False)))]
+
+
+APRIL = {year: date(year, 4, 10) for year in (2010, 2015, 2024, 2025, 2026, 2035)}
+
 RECORDS = Records(
     "years_fit",
     met=[
@@ -28,9 +43,39 @@ RECORDS = Records(
             [OLD, ("confirmed", [{"of": "client.born_on", "values": [OLD[1]], "by": "ot", "on": date(2026, 4, 2)}])],
         ),
         ("a visit of twelve years ago", [("dates.home_visit_on", date(2014, 4, 1))]),
+        ("nine months and a half on the first day", [("client.born_on", date(2025, 5, 4))]),
+        ("nine, and eight and a half by birth", aged(date(2017, 10, 2), "nine")),
+        ("nine, and just eight by birth", aged(date(2018, 4, 2), "nine")),
+        ("ninety-one, and ninety and a half by birth", aged(date(1935, 10, 2), "ninety-one years old")),
+        ("239 days before the others", [("dates.ordered_on", date(2025, 6, 26))]),
+        ("a year and 61 days before the others", [("dates.ordered_on", date(2024, 12, 21))]),
+        ("a leap day", [("dates.ordered_on", date(2024, 2, 29))]),
+        ("two days alone", days_alone(APRIL[2010], APRIL[2026]), []),
+        ("a birth and no day", [*days_alone(), ("client", {"name": "Robin Example", "born_on": BORN[1]})], []),
     ],
     not_met=[
         ("119 years", [OLD]),
+        ("105 years and a half on the first day", [("client.born_on", date(1920, 8, 20))]),
+        ("110 years, or 100 and a half", [("client.born_on", date(1915, 8, 20))]),
+        ("110 years, or just 100", [("client.born_on", date(1916, 2, 20))]),
+        ("born on the first day", [("client.born_on", date(2026, 2, 20))]),
+        ("born after the trial, and nine in words", aged(date(2061, 11, 2), "nine")),
+        ("nine, and eleven and a half by birth", aged(date(2014, 10, 2), "nine")),
+        ("nine, and seven and a half by birth", aged(date(2018, 10, 2), "nine")),
+        ("ten, and just twelve by birth", aged(date(2014, 4, 2), "ten")),
+        ("nine, and seventeen by birth, ten years on", aged(date(2008, 9, 1), "nine")),
+        ("nine in a long sentence", aged(date(2006, 11, 2), f"nine, and as {'very ' * 20}small as others")),
+        ("240 days before the others", [("dates.ordered_on", date(2025, 6, 25))]),
+        ("a year and 60 days before the others", [("dates.ordered_on", date(2024, 12, 22))]),
+        ("an order of 2206", [("dates.ordered_on", date(2206, 4, 10))]),
+        ("two rows of the year before", [], [row | {"date": date(2025, 3, 3)} for row in ROWS[:2]] + ROWS[2:]),
+        ("three days alone", days_alone(*(APRIL[year] for year in (2024, 2025, 2026))), []),
+        ("a day that five years may mean", days_alone(*(APRIL[year] for year in (2015, 2024, 2025, 2026, 2035))), []),
+        (
+            "thirteen years before most of the others",
+            days_alone(APRIL[2010], date(2012, 10, 10), *(APRIL[year] for year in (2024, 2025, 2026))),
+            [],
+        ),
         ("born after the trial", [("client.born_on", date(2061, 11, 2))]),
         ("nine in words, twenty by birth", [("client.born_on", date(2006, 11, 2)), (TEXT, "He is nine, and small.")]),
         ("twenty-five in words", [BORN, (TEXT, "A twenty-five-year-old man.")]),
