@@ -27,10 +27,11 @@ from docgen.case.fitted import Fitted
 from docgen.case.items import ASKED_PARTS, Item, StandardPart
 from docgen.case.lines import KeyPath, dotted, line_for
 from docgen.case.mount import Mount, NotApplicable
-from docgen.case.need import Limit, Space, Supervision
+from docgen.case.need import Activity, Finding, Goal, Limit, Space, Supervision
+from docgen.case.paper import OutsideRecord
 from docgen.case.profile import Profile, SetTo
 from docgen.case.training import Caution, FollowUp, Hours, Taught
-from docgen.case.tried import Alternative
+from docgen.case.tried import Alternative, Method, Task
 from docgen.case.who import Diagnosis, LaterPayer, Person
 from docgen.errors import Problem, brief
 
@@ -86,7 +87,13 @@ _FORMS: dict[type[Part], Form] = {
     Limit: Form("kind"),
     Space: Form(words="name"),
     Supervision: Form("place"),
-    Alternative: Form(also="kind"),
+    Finding: Form(text="says"),
+    Activity: Form(words="name"),
+    Goal: Form(text="says"),
+    Alternative: Form(also="kind", text="reason"),
+    Method: Form(words="name", text="name"),
+    Task: Form(words="name"),
+    OutsideRecord: Form("what", words="what"),
     ChosenFeature: Form(texts="because"),
     StandardPart: Form(
         "part",

@@ -18,6 +18,11 @@ KIND_NAMES = {
     "scooter": "a scooter",
     "stick_by_hand": "a hand-operated standard joystick",
     "stick_by_chin": "a chin-operated standard joystick",
+    "mini_stick": "a mini joystick",
+    "breath_control": "a sip-and-puff control",
+    "head_control": "a head control",
+    "foot_control": "a foot control",
+    "finger_switches": "finger switches",
 }
 
 

@@ -45,7 +45,9 @@ def names_of(file: CaseFile, table: KeyPath) -> list[str]:
             written.append(part)
         elif table[:at] in file.by_name and (form := form_at(table[: at + 1])):
             name = getattr(value_at(file.case, table[: at + 1]), form.key)
-            if name is None:  # it is named by a word of its own, and has no value under the key for names
+            if (
+                name is None or form.words == form.key
+            ):  # a word of its own names it, and no value under the key for names
                 written.append(_named_at(file, table[: at + 1]))
                 continue
             written.append(key_of(name if isinstance(name, str) else f"{name:g}"))

@@ -49,9 +49,9 @@ def not_delivered(case: Case, until_then: str) -> Answer | None:
         return None
     if case.request.requested_on or case.dates.ordered_on or case.dates.written_on:
         return does_not_apply(f"No delivery is recorded yet; {until_then}.", DELIVERY)
-    return cannot_tell(
-        "No order, request or delivery is recorded.",
+    return cannot_tell(  # the request comes first, and once it has a day nothing of a delivery is asked yet
+        "No day of a request, an order or a delivery is recorded.",
+        ("request",),
         DELIVERY,
-        ("dates",),
-        mend=fill_in({"dates.delivered_on": "<date>"}),
+        mend=fill_in({"request.requested_on": "<date of the request>"}),
     )

@@ -39,6 +39,12 @@ def listed(text, *path):
     ("by_name", "as_list"),
     [
         ('[findings.hand_weak]\nsays = "x"', '[[findings]]\nid = "hand_weak"\nsays = "x"'),
+        ('[findings]\nhand_weak = "x"', '[[findings]]\nid = "hand_weak"\nsays = "x"'),
+        ('[goals]\ndog = "x"', '[[goals]]\nid = "dog"\nsays = "x"'),
+        ('[alternatives]\nscooter = "x"', '[[alternatives]]\nid = "scooter"\nkind = "scooter"\nreason = "x"'),
+        ('[outside_records.eye_test]\nsays = "x"', '[[outside_records]]\nwhat = "eye test"\nsays = "x"'),
+        ('[trial.methods]\npads = "x"', '[[trial.methods]]\nid = "pads"\nname = "x"'),
+        ("[trial.tasks.tight_door]", '[[trial.tasks]]\nid = "tight_door"\nname = "tight door"'),
         ('[findings]\nhand_weak.says = "x"', '[[findings]]\nid = "hand_weak"\nsays = "x"'),
         ("[limits]\nvision = { found = false }", '[[limits]]\nkind = "vision"\nfound = false'),
         ('[people.supplier]\nname = "x"', '[[people]]\nid = "supplier"\nrole = "supplier"\nname = "x"'),
@@ -149,7 +155,7 @@ def test_what_is_no_list_stays():
 @pytest.mark.parametrize(
     ("text", "line", "told"),
     [
-        ('[findings]\nhand_weak = "x"', 4, "findings.hand_weak is x, and an entry has keys of its own"),
+        ("[findings]\nhand_weak = 3", 4, "findings.hand_weak is 3, and an entry has keys of its own"),
         ('[findings]\nid = "hand_weak"\nsays = "x"', 3, "single table"),
         ('[findings.hand_weak]\nsays = "x"\nlike = "no_such"', 5, "which is no entry above this one"),
         ('[findings.hand_weak]\nsay = "x"', 4, "unknown key 'say'"),
@@ -192,7 +198,7 @@ def test_a_key_is_never_taken_for_a_name():
     ("text", "says", "never"),
     [
         ('[diagnoses.g12]\nname = "atrophy"\n', "The name in [diagnoses.g12] is the code in this form", ""),
-        ('[outside_records.eye]\nwhat = "letter"\n', "Write [[outside_records]], with two brackets", ".NAME]"),
+        ('[confirmed.eye]\nof = "letter"\n', "Write [[confirmed]], with two brackets", ".NAME]"),
     ],
 )
 def test_a_mistake_in_a_name_is_told_in_the_form_of_the_file(tmp_path, text, says, never):

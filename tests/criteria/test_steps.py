@@ -38,3 +38,9 @@ def test_a_step_has_the_day_of_its_key_or_is_told_to_have_none(step):
     assert day_of(dated, step) == ON and undated(dated, step) is None
     answer = undated(dated, step, other)
     assert answer.reason == f"Not recorded: the day of the {other}." and answer.where == (STEPS[other],)
+
+
+def test_a_request_without_a_day_is_asked_for_that_day_and_for_nothing_of_a_delivery():
+    answer = not_delivered(_case(), "then it is asked")
+    assert answer is not None and answer.status == "cannot_tell"
+    assert answer.mend is not None and answer.mend.fill == ("request.requested_on",)
