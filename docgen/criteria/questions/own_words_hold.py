@@ -1,7 +1,8 @@
 """The therapist's own words for the letter claim no safe driving that the record contradicts.
 
 Asks: Whether a sentence of [letter] that calls the driving safe stands beside attempts, stops or distances that fail,
-    or beside a task done in fewer than two of three attempts that the sentence does not name.
+    or beside a task done in fewer than two of three attempts that the sentence does not name; whether one that has the
+    client drive alone stands beside hands on the control on the last day of the trial.
 Why a payer asks: A judgment that the rows of the same letter refute is read as no judgment at all.
 What settles it: The sentence taken back, or the training, setup and rows that support it.
 Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims is in the record; two of
@@ -26,6 +27,9 @@ SHOWN_IN = ("letter: Safety and Home Environment",)
 DANGER = True
 SETTINGS = {"least_share": 0.66, "least_attempts": 3}
 _SAFE = re.compile(r"\b(safe|safely|reliabl[ey]|stops (each|every) time|always stops|no risk|without risk)\b", re.I)
+_ALONE = re.compile(
+    r"\bdriv(es?|ing)\b[^.]*\b(independent(ly)?|by (him|her|them)sel(f|ves)|without (any )?(help|assistance))\b", re.I
+)
 _DENIED = re.compile(r"\b(not|cannot|never|no longer|nobody|neither|unless|until|before)\b|n['’]t\b", re.I)
 _ASKED = (driver_is_safe, stops_on_request, stops_within_space)
 
@@ -48,6 +52,16 @@ def answer(grounds: Grounds, least_share: float, least_attempts: int) -> Answer:
         unnamed = _does_not_name(claims, *failed_task)
         if unnamed is not None:
             return unnamed
+    if (alone := next(_claims(grounds.case, _ALONE), None)) and (hands_on := _hands_on(grounds.case)):
+        where, sentence = alone
+        times = "once" if hands_on == 1 else f"{hands_on} times"
+        return not_met(
+            f"The letter says “{sentence}”, and on the last day of the trial someone put a hand on it {times}.",
+            where,
+            ("trial",),
+            mend="Take the sentence back, or write who helps and how often.",
+            bare="A sentence of the letter has the client drive alone, and the trial has help by hand.",
+        )
     untold = next((judgment for judgment in judged if judgment.status == "cannot_tell"), None)
     if untold and not grounds.evidence.of("success", grounds.case.configuration.method):
         return cannot_tell(
@@ -93,9 +107,16 @@ def _failed_task(grounds: Grounds, least_share: float, least_attempts: int) -> t
     return min(bad, key=lambda pair: pair[1].value or 0, default=None)
 
 
-def _claims(case: Case) -> Iterator[tuple[KeyPath, str]]:
-    """Sentences of the therapist's own that call something safe, and deny or limit nothing."""
+def _hands_on(case: Case) -> int:
+    """How often a helper put a hand on the requested control on its last day of the trial, or took over."""
+    rows = [row for row in case.tried if row.method == case.configuration.method]
+    last = max((row.date for row in rows), default=None)
+    return sum((row.prompts_physical or 0) + (row.took_over or 0) for row in rows if row.date == last)
+
+
+def _claims(case: Case, claim: re.Pattern[str] = _SAFE) -> Iterator[tuple[KeyPath, str]]:
+    """Sentences of the therapist's own that call something safe, or what else is claimed, and deny or limit nothing."""
     for name in type(case.letter).model_fields:
         for sentence in re.split(r"(?<=[.!?])\s+", getattr(case.letter, name) or ""):
-            if _SAFE.search(sentence) and not _DENIED.search(sentence):
+            if claim.search(sentence) and not _DENIED.search(sentence):
                 yield ("letter", name), sentence.rstrip(".")

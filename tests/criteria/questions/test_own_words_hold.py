@@ -8,6 +8,8 @@ from whole_case import ROWS, ask, attempts, changed, grounds
 
 # the third task in turn is the door: of six, two done
 DOORS_FAILED = STICK + attempts("pads", "".join("0" if i in (2, 6, 10, 14) else "1" for i in range(24)))
+ALONE = [("letter.safety", "He drives independently.")]
+HELPED = [*DOORS_FAILED[:-1], DOORS_FAILED[-1] | {"prompts_physical": 2}]
 SAFE = [("letter.safety", "I judge that he can drive it safely. He is glad of it.")]
 
 RECORDS = Records(
@@ -21,6 +23,7 @@ RECORDS = Records(
         ("safe by the letter, doors in one of three", SAFE, DOORS_FAILED),
         ("safe by the letter, every stop missed", SAFE, MISSED_STOPS),
         ("stops every time by the letter, every stop missed", [("letter.trial", "He stops every time.")], MISSED_STOPS),
+        ("alone by the letter, hands on twice", ALONE, HELPED),
         ("safe by the letter, and no space to stop in", [*SAFE, ("spaces.1.clear_ahead_mm", 150)]),
     ],
     cannot_tell=[
@@ -28,6 +31,7 @@ RECORDS = Records(
     ],
     does_not_apply=[
         ("the whole case", []),
+        ("alone by the letter, no hand on it", ALONE),
         ("not safe by the letter", [("letter.safety", "He cannot drive it safely yet.")], MISSED_STOPS),
     ],
     rests_on=("configuration.method", "trial.methods.*", "trial.tasks"),
