@@ -9,9 +9,9 @@ import pytest
 from support import DEMO_FOLDERS
 from test_commands import run
 
+from docgen.case.base import part_of
 from docgen.case.model import Case
 from docgen.case.respondents import respondent_of, respondents
-from docgen.case.starter import _model
 from docgen.console.first_page import LINES, _named
 from docgen.console.width import WIDTH
 from docgen.resources import folder
@@ -83,7 +83,7 @@ def test_nobody_is_asked_by_a_name_that_is_nobodys():
 def _paths(model, before=""):
     for name, field in model.model_fields.items():
         path = f"{before}{name}"
-        inner, _ = _model(field.annotation)
+        inner = part_of(field.annotation)
         yield path
         if inner is not None:
             yield from _paths(inner, f"{path}.")
