@@ -128,11 +128,12 @@ def _age_in_words(case: Case) -> Iterator[Doubt]:
     age, born, on = age_years(case), case.client.born_on, day_of_age(case)
     if age is None or born is None or on is None:
         return
+    people = _others_named(case)
     for part, path, _ in entries(case):
         for key in _texts_of(type(part)):
             text = getattr(part, key)
             for sentence, stated in _ages_told(text) if isinstance(text, str) else ():
-                if not _fits(age, stated):
+                if not _fits(age, stated) and not _is_of_another(sentence, people):
                     others = _other_years(born)
                     meant = [other for other in others if _fits(age + (born - other).days / 365.25, stated)]
                     yield Doubt(
@@ -172,6 +173,18 @@ def _age_told(sentence: str) -> int | None:
     number: str = (phrase["number"] or phrase["number2"]).lower()
     tens: str = (phrase["tens"] or phrase["tens2"] or "").lower().strip("- ")
     return (int(number) if number.isdigit() else _NUMBERS[number]) + _NUMBERS.get(tens, 0)
+
+
+def _others_named(case: Case) -> frozenset[str]:
+    """Each word of the names of everyone in the case but the client, where it is no name of the client's too."""
+    own = {*(case.client.name or "").split(), *(case.client.called or "").split()}
+    return frozenset(word for person in case.people for word in (person.name or "").split()) - own
+
+
+def _is_of_another(sentence: str, people: frozenset[str]) -> bool:
+    """Whether the age in a sentence follows the name of one of these people, who are not the client."""
+    phrase = _AGE.search(sentence)
+    return phrase is not None and not people.isdisjoint(re.findall(r"[^\W\d_][\w'-]*", sentence[: phrase.start()]))
 
 
 def _nearest(on: date, others: list[date]) -> int:

@@ -33,6 +33,7 @@ RECORDS = Records(
         ("the whole case", []),
         ("nine, and born so", [BORN, (TEXT, "He is nine, and near other children he slows down.")]),
         ("of another", [BORN, (TEXT, "His brother is six.")]),
+        ("of someone of the case", [BORN, ("people.0.name", "Linnet Roe"), (TEXT, "Linnet, who is 42, is near.")]),
         ("of before", [BORN, (TEXT, "Since he was aged two, he has been lifted.")]),
         ("of a chair", [BORN, (TEXT, "A twenty-year-old group 2 chair stands in the hall.")]),
         ("of a van", [BORN, (TEXT, "Rides in a 20 year old van.")]),
