@@ -102,7 +102,7 @@ def _table(path: str, field: FieldInfo, asked: Asked | None, head: str) -> list[
         entries = (asked.entries.get(path) if asked else None) or ({},)
         lines += [f"# {field.description or path}"]
         if form:
-            known = bool(asked) and path in asked.filled
+            known = asked is not None and path in asked.filled
             lines += _by_name(head, model, form, plain, entries, bool(asked), known)
         else:
             lines += _block(head, repeated, plain, filled, entries)

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from datetime import date
 from pathlib import Path
 
 from msgspec import Struct
 
 from docgen.case.by_name import spread
 from docgen.case.files import text_of
+from docgen.case.forgiving import day_of
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.read import MAX_TOML_BYTES, rows_file
+from docgen.case.session import SESSIONS
 from docgen.case.toml import read_toml
 from docgen.errors import Problem, UserError
 from docgen.spreadsheet.cells import grids_of
@@ -33,8 +36,10 @@ class Taken(Struct, frozen=True):
 def take(folder: Path, source: Path, answers: Mapping[str, str]) -> Taken:
     """What a spreadsheet says, in the ids of a case. Raises UserError where either cannot be read, or for an answer to
     no question."""
-    methods, tasks, rows_name, by_name = _ids_of(folder)
+    methods, tasks, rows_name, by_name, delivered_on = _ids_of(folder)
     read = understood(grids_of(source), methods, tasks, answers)
+    if delivered_on and (days := [row["date"] for row in read.rows if row.get("date")]):
+        _refuse_lessons(source, days, delivered_on)
     if read.nameless:
         raise UserError(
             _lacking(folder / "case.toml", kind, names, ("trial", f"{kind}s") in by_name)
@@ -47,6 +52,15 @@ def take(folder: Path, source: Path, answers: Mapping[str, str]) -> Taken:
         )
     problems = () if read.questions else tuple(checked(read, source, methods, tasks))
     return Taken(read, file_of(read, rows_name), rows_name, problems)
+
+
+def _refuse_lessons(source: Path, days: Sequence[str], delivered_on: date) -> None:
+    """Raise UserError for a sheet whose days all come after the delivery: its tries are lessons and no trial, and would
+    count as evidence of one."""
+    if min(days) > delivered_on.isoformat():
+        what = f"begins on {min(days)}, after the delivery of {delivered_on}: these are lessons, not a trial"
+        do = f"Write lessons into sessions.csv beside case.toml, one row a try, with {', '.join(SESSIONS.required)}."
+        raise UserError([Problem(str(source), what, do)])
 
 
 def answers_of(given: Sequence[str]) -> dict[str, str]:
@@ -72,16 +86,22 @@ def _lacking(path: Path, kind: str, names: Sequence[str], by_name: bool) -> Prob
     )
 
 
-def _ids_of(folder: Path) -> tuple[Ids, Ids, str, frozenset[KeyPath]]:
-    """Methods and tasks of the case with their names, its file of rows, and the lists that it writes by name; the rest
-    of it may still be unfinished."""
+def _ids_of(folder: Path) -> tuple[Ids, Ids, str, frozenset[KeyPath], date | None]:
+    """Methods and tasks of the case with their names, its file of rows, the lists that it writes by name, and the day
+    of the delivery; the rest of it may still be unfinished."""
     path = folder / "case.toml"
     missing = Problem(str(folder), "holds no case.toml", "Name a case folder, or start one with 'docgen new ID'.")
     text = text_of(path, str(path), MAX_TOML_BYTES, missing)
     read = read_toml(text, str(path))
     lists = spread(read.tables, {}, Case, read.where)
     trial = lists.tables.get("trial")
-    return _ids(trial, "methods"), _ids(trial, "tasks"), rows_file(text.encode()), lists.by_name
+    dates = lists.tables.get("dates")
+    delivered_on = dates.get("delivered_on") if isinstance(dates, dict) else None
+    if isinstance(delivered_on, str):
+        delivered_on = day_of(delivered_on)
+    if not isinstance(delivered_on, date):
+        delivered_on = None
+    return _ids(trial, "methods"), _ids(trial, "tasks"), rows_file(text.encode()), lists.by_name, delivered_on
 
 
 def _ids(trial: object, name: str) -> dict[str, str]:

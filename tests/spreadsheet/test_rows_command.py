@@ -202,3 +202,16 @@ def test_a_missing_entry_is_told_in_the_form_of_the_file(case, sheet, form, head
     (case / "case.toml").write_text(f'format = "{form}"\nid = "robin"\n', encoding="utf-8")
     code, _, err = run("rows", case, sheet)
     assert code == 2 and f"has no {head} yet" in err
+
+
+@pytest.mark.parametrize("written", ["2026-01-05", '"5 January 2026"'])
+def test_a_sheet_of_days_after_the_delivery_is_no_trial(case, sheet, written):
+    toml = case / "case.toml"
+    first = min(row["date"] for row in wanted())
+    assert first > "2026-01-05"
+    toml.write_text(f"{toml.read_text()}[dates]\ndelivered_on = {written}\n", encoding="utf-8")
+    before = files(case)
+    code, _, err = run("rows", case, sheet, "--yes")
+    assert code == 2 and "these are lessons, not a trial" in err and "sessions.csv" in err and files(case) == before
+    toml.write_text(toml.read_text().replace("2026", "2027"), encoding="utf-8")
+    assert run("rows", case, sheet, "--yes")[0] == 0
