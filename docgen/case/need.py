@@ -221,8 +221,10 @@ class Transport(Part):
     back_deg: Degrees | None = key(
         Privacy.CARE, "back from upright in the vehicle, in degrees", 10, usual=Usual(-5, 60, usual.PRACTICE)
     )
-    control: Literal["swung_away", "comes_off", "locked", "stays"] | None = key(
-        Privacy.CARE, "the control in the vehicle: swung away, taken off, locked, or as for driving", "swung_away"
+    control: Literal["swung_away", "comes_off", "locked", "clear", "stays"] | None = key(
+        Privacy.CARE,
+        "the control in the vehicle: swung away, taken off, locked, off and clear of head and trunk, or as for driving",
+        "swung_away",
     )
     loose_parts: Words | None = key(
         Privacy.CARE, "what comes off or is tied down before the ride", "The tray and the bag come off."
@@ -304,6 +306,7 @@ class Supervision(Part):
         1.5,
         usual=Usual(0.2, 15, usual.PRACTICE),
     )
+    reach_on: date | None = key(Privacy.SUPERVISION, "date that time was measured", date(2026, 3, 12))
     # where the client is alone
     chair_state: Literal["off", "seat_only", "rests", "drives"] | None = key(
         Privacy.SUPERVISION,

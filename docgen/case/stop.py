@@ -76,6 +76,11 @@ class Stop(Part):
         "after the stop switch: only in standby, and a signal wakes it; set back under a signal, it starts or it waits",
         "waits",
     )
+    held_press: Literal["stays", "drives"] | None = key(
+        Privacy.DEVICE,
+        "the driver's stop switch held on after it has stopped the chair: it stays stopped, or is set back to drive",
+        "stays",
+    )
     passed_on: date | None = key(
         Privacy.DEVICE, "date every stop of the delivered chair was last tried and passed", date(2026, 8, 3)
     )

@@ -46,7 +46,10 @@ def luck(grounds: Grounds, method: str | None) -> str:
     chance = grounds.evidence.of("by_chance", method)
     if chance is None:
         return ""
-    return f"Two equal controls would differ as much in {_percent(recorded(chance.value))} of trials of this size."
+    return (
+        f"Two equal controls would differ as much in {_percent(recorded(chance.value))} of trials of this size, "
+        "if their attempts were independent."
+    )
 
 
 def _percent(chance: float) -> str:

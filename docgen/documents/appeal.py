@@ -18,6 +18,7 @@ from docgen.evidence.fact import Evidence
 _MOST_NUMBERS = 6
 _STICKS = ("stick_by_hand", "stick_by_chin")
 _STOPS = "stops_on_request"
+_RECKONED = ("stops_within_space",)  # criteria that rest on a distance reckoned from release, speed and braking
 LEAST_SHARE = 0.8  # of stops done, for the record to show stopping in part: common practice, no source
 
 
@@ -80,6 +81,13 @@ def _told_once(replies: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
         before.update(reply["grounds"], (value.name for value in reply["numbers"]))
 
 
+def _stands(verdict: Verdict, nearly: bool, words: Words) -> str:
+    """How the answer stands, in words: a distance that was reckoned and never driven is not shown."""
+    if not nearly and verdict.criterion.id in _RECKONED and verdict.answer.status == "met":
+        return str(words["appeal"]["worked_out"])
+    return str(words["answered"]["in_part" if nearly else verdict.answer.status])
+
+
 def _reply(
     n: int, verdict: Verdict, case: Case, evidence: Evidence, quotes: Quotations, words: Words
 ) -> dict[str, Any]:
@@ -90,7 +98,7 @@ def _reply(
         "reason": n,
         "claim": verdict.criterion.claim,
         "status": verdict.answer.status,
-        "says": words["answered"]["in_part" if nearly else verdict.answer.status],
+        "says": _stands(verdict, nearly, words),
         "why": quotes.reason(verdict),
         "open": unsettled,
         "source": verdict.requirement.citation,

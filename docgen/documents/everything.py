@@ -172,7 +172,7 @@ def everything(
             "as_fitted": as_fitted(case),
             "fitted_otherwise": tuple(fitted_otherwise(case)),
             "configuration": case.as_fitted.configuration,  # as the guide shows it; the order has a table of its own
-            "rooms": tuple(rooms(case, words)),
+            "rooms": tuple(rooms(case, evidence, words)),
             "stopping": stopping_told(case, evidence, words),
             "mounting": tuple(mounting(case)),
             "heights": heights(case),

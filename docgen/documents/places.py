@@ -127,7 +127,7 @@ class RoomRow(TypedDict):
     measures: tuple[str, ...]
 
 
-def rooms(case: Case, words: Words) -> Iterator[RoomRow]:
+def rooms(case: Case, evidence: Evidence, words: Words) -> Iterator[RoomRow]:
     """Each place of which something was measured that bears on the chair, as an order tells it."""
     phrases = words["room"]
     for space in case.spaces:
@@ -144,11 +144,16 @@ def rooms(case: Case, words: Words) -> Iterator[RoomRow]:
             "inside_width": space.inside_width_mm,
             "inside_depth": space.inside_depth_mm,
         }
+        left = evidence.of("room_left", space.id) if space.ahead_from == "way_in" else None
         measures = [
             phrases[name].format(mm=mm(size, "up" if name in _NEEDED_UP else "down", words=words))
             for name, size in sizes.items()
             if size
         ]
+        if left is not None and left.value is not None:
+            at = [name for name, size in sizes.items() if size].index("ahead")
+            room = phrases["left"].format(mm=mm(left.value, "down", words=words))
+            measures[at] = f"{phrases['from_way_in'].format(ahead=measures[at])}, {room}"
         if space.slope_percent:
             measures.append(phrases["slope"].format(percent=decimal(f"{space.slope_percent:g}", words)))
         if space.rails:

@@ -95,6 +95,7 @@ class StepAwayRow(TypedDict):
 
     open     in words, what is not recorded and must be settled before someone may step away; empty where nothing is
     against  in words, what the record holds against it
+    reach_s  seconds in which someone who may be away from the chair must reach its stop; None where they stand at it
     """
 
     place: str
@@ -104,6 +105,7 @@ class StepAwayRow(TypedDict):
     open: tuple[str, ...]
     against: tuple[str, ...]
     alone: bool
+    reach_s: float | None
     _labels: dict[str, str]
 
 
@@ -121,6 +123,7 @@ def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
             "open": alone_open(case, place, words),
             "against": alone_against(case, place, words),
             "alone": alone,
+            "reach_s": place.reach_s if place.level in ("same_room", "in_sight") else None,
             "_labels": {"by": "who"},
         }
 

@@ -27,7 +27,7 @@ from docgen.evidence.training import stage_now, stops_standing, walked
 from docgen.fit.feature import features
 from docgen.fit.in_force import InForce, changes, in_force
 from docgen.fit.schedule import due_on, sessions, starts
-from docgen.fit.settings import Moved, moved, ways
+from docgen.fit.settings import Moved, drive_settings, moved, ways
 from docgen.fit.signs import signs_now
 from docgen.units import stretch
 
@@ -41,7 +41,7 @@ MADE_FROM = {
     "substitute": of_people("coach"),
     "tips": made_from(Privacy.DEVICE, "training.stage"),
     "checked": made_from("limits.on"),
-    "errors": made_from("findings", "trial.methods", "training.stage"),
+    "errors": made_from("findings", "trial.methods", "training.stage", "configuration.settings"),
     "errors_unseen": made_from("training.stage"),
     "settings_to_try": made_from("findings", "trial.methods", "training.stage"),
     "settings_now": made_from("configuration.profiles", Privacy.TRAINING),  # as set since, told in the lessons
@@ -112,8 +112,8 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
             for key, error in errors_of(case, words).items()
             if key not in seen_errors
         ),
-        "settings_to_try": tuple(_setting(change) for change in to_try),
-        "settings_now": tuple(_in_force(profile) for profile in in_force(case)),
+        "settings_to_try": tuple(_setting(case, change) for change in to_try),
+        "settings_now": tuple(_in_force(case, profile) for profile in in_force(case)),
         "remarks_of_changes": tuple(
             {"on": change.on, "says": change.says} for change in changes(case) if change.profile is None
         ),
@@ -268,9 +268,12 @@ def _level(goal: Goal, level: int | None) -> str:
     return goal.levels[level + 2] if level is not None and len(goal.levels) == _N_LEVELS else ""
 
 
-def _setting(change: Moved) -> dict[str, Any]:
-    """A setting to look at; `later` is what waits until the first is settled on the chair."""
+def _setting(case: Case, change: Moved) -> dict[str, Any]:
+    """A setting to look at; `later` is what waits until the first is settled on the chair, `ordered` what the order
+    records of it."""
+    entered = [set_to for set_to in case.configuration.settings if set_to.value]
     return {
+        "ordered": tuple(s.value for s in entered if drive_settings()[s.setting].name == change.setting.name),
         "name": change.setting.name,
         "move": change.move,
         "watch": change.setting.watch,
@@ -280,9 +283,11 @@ def _setting(change: Moved) -> dict[str, Any]:
     }
 
 
-def _in_force(force: InForce) -> dict[str, Any]:
-    """A profile as it is set now, and each change of it since delivery."""
+def _in_force(case: Case, force: InForce) -> dict[str, Any]:
+    """A profile as it is set now, each change of it since delivery, and what lessons in its places ran into."""
     profile = force.profile
+    places = {space.id: space.name for space in case.spaces if space.profile == profile.id}
+    bumped = [row for row in case.sessions if row.task in places and row.contacts]
     return {
         "name": profile.name,
         "speed_m_s": profile.speed_m_s,
@@ -291,6 +296,8 @@ def _in_force(force: InForce) -> dict[str, Any]:
         "why": profile.why,
         "changed_on": tuple(change.on for change in force.changes),
         "changed": tuple(change.says for change in force.changes),
+        "bumps": sum(row.contacts or 0 for row in bumped),
+        "bumped_at": tuple(dict.fromkeys(places[row.task] for row in bumped)),
         "_labels": {
             key: f"{label} of the {profile.name} profile{' now, see the change' if key in force.unsure else ''}"
             for key, label in (("speed_m_s", "speed"), ("turn_deg_s", "turn rate"))

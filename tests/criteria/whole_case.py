@@ -185,6 +185,7 @@ WHOLE: dict[str, Any] = {
             "stands": "in_the_room",
             "stops_with": "stop_switch",
             "reach_s": 1.0,
+            "reach_on": "2026-03-26",
         }
     ],
     "alternatives": [

@@ -118,7 +118,7 @@ def test_a_room_tells_what_was_measured_and_a_place_without_width_or_turning_is_
         {"id": "door", "name": "door", "kind": "doorway", "threshold_mm": 20},
     ]
     case = ILMARI.model_copy(update={"spaces": tuple(map(Space.model_validate, keys))})
-    assert {row["name"]: row["measures"] for row in rooms(case, WORDS)} == {
+    assert {row["name"]: row["measures"] for row in rooms(case, evidence(case), WORDS)} == {
         "hall": ("900 mm (35 1/4 in) clear",),  # 900.5 / 25.4 = 35.45, down
         "bath": ("1500 mm (59 in) to turn", "600 mm (23 1/2 in) ahead"),
     }

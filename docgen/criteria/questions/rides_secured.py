@@ -9,8 +9,8 @@ What settles it: vehicle, trained, chair_labeled, four_tie_downs, own_belt, head
     loose_parts under [transport].
 Source: vehicle, chair, tie-down and belt as the four parts: Fuhrman and Karg 2008, read; RESNA WC19, ISO 7176-19:2022
     and ISO 10542-1, catalogues read; that a belt of the chair counts where the chair was
-    crash-tested with it, control off or swung away, loose parts, that switch pads are no head support: from
-    memory or inference, no crash test of such pads was found.
+    crash-tested with it, control off, swung away or clear of head and trunk, loose parts, that switch pads are no
+    head support: from memory or inference, no crash test of such pads was found.
 """
 
 from __future__ import annotations

@@ -2,10 +2,11 @@
 
 Asks: For each place where someone must be near: where they stand, with what they stop the chair from there, whether
     there is room beside the chair where they walk beside it, and whether a stop on the chair is reached in time by
-    someone who is only in the room. A switch that only puts the control in standby stops nothing.
+    someone who is only in the room, as measured on a day. Who may be anywhere in the room does not stand at the chair.
+    A switch that only puts the control in standby stops nothing.
 Why a payer asks: Safe operation under supervision means that the supervisor can act.
-What settles it: stands, stops_with and, where nobody is at the chair, reach_s of each place in [[supervision]],
-    with the spaces it covers; place and kind of the switches under [configuration.stop].
+What settles it: stands, stops_with and, where nobody is at the chair, reach_s and reach_on of each place in
+    [[supervision]], with the spaces it covers; place and kind of the switches under [configuration.stop].
 Source: room of a person walking: body ellipse of 24 by 18 in, Fruin 1971, from memory. The rest is the stopping rule,
     with the helper's time in place of the release; common practice, no source.
 """
@@ -28,6 +29,8 @@ SETTINGS: dict[str, object] = {}
 WALKER_MM = 610  # across the shoulders of someone who walks beside the chair: Fruin's body ellipse
 _ALONGSIDE = ("corridor", "elevator", "ramp")  # kinds of places in which a helper walks with the chair
 _AHEAD_OF_THE_BACK = ("armrest", "tray", "knee")  # beginnings of places that nobody behind the chair reaches
+_ELSEWHERE = ("same_room", "in_sight")  # levels of supervision that let someone be away from the chair
+_AT_THE_CHAIR = ("beside", "behind")
 Place = tuple[int, Supervision]
 
 
@@ -53,6 +56,8 @@ def answer(grounds: Grounds) -> Answer:
         return _untold(unsaid, ("stands", "stops_with"), "where whoever is near stands, and with what they stop it")
     if untimed := [(at, place) for at, place in near if _walks_up(place) and place.reach_s is None]:
         return _untold(untimed, ("reach_s",), "in how many seconds someone who is not at the chair reaches its stop")
+    if undated := [(at, place) for at, place in near if _walks_up(place) and place.reach_on is None]:
+        return _untold(undated, ("reach_on",), "when the seconds to reach the stop were measured")
     return met(
         f"How the chair is stopped by whoever is near is stated for {counted(len(near), 'place', 'places')}.",
         *(("supervision", at) for at, _ in near),
@@ -75,6 +80,8 @@ def _wrong(grounds: Grounds, place: Supervision) -> Iterator[str]:
         yield "the switch named as the stop only puts the control in standby, and a signal starts it again"
     if place.stands == "beside" and (tight := _no_room_beside(case, place)):
         yield f"there is no room beside the chair in the {tight}"
+    if place.level in _ELSEWHERE and place.stands in _AT_THE_CHAIR:
+        yield f"they are to stand {place.stands} the chair, and their level of supervision lets them be elsewhere"
     site = stop.power_off_site if place.stops_with == "power_off" else stop.at_hand[1]
     if place.stands == "behind" and place.stops_with != "remote_stop" and (site or "").startswith(_AHEAD_OF_THE_BACK):
         yield "they stand behind the chair, and the switch is ahead of its back"
@@ -84,7 +91,7 @@ def _wrong(grounds: Grounds, place: Supervision) -> Iterator[str]:
 
 def _walks_up(place: Supervision) -> bool:
     """Whether whoever is near must come to the chair before they can stop it."""
-    at_the_chair = place.level in ("hands_on_stop", "arms_length") and place.stands in ("beside", "behind", None)
+    at_the_chair = place.level not in _ELSEWHERE and place.stands in (*_AT_THE_CHAIR, None)
     return place.stops_with != "remote_stop" and not at_the_chair
 
 

@@ -13,6 +13,7 @@ RECORDS = Records(
     met=[
         ("the whole case", []),
         ("the control locked", [("transport.control", "locked")]),
+        ("the control at the foot, clear of head and trunk", [("transport.control", "clear")]),
     ],
     not_met=[
         *((f"none: {key}", [(f"transport.{key}", "no")]) for key in HELD),

@@ -26,7 +26,7 @@ def hall(width_mm):
 
 BESIDE = {"stands": "beside", "stops_with": "stop_switch"}
 BEHIND = {"stands": "behind", "stops_with": "stop_switch"}
-IN_ROOM = {"stands": "in_the_room", "stops_with": "stop_switch"}
+IN_ROOM = {"stands": "in_the_room", "stops_with": "stop_switch", "reach_on": "2026-03-26"}
 
 RECORDS = Records(
     "stop_in_reach",
@@ -44,7 +44,10 @@ RECORDS = Records(
         ("a stop that is carried", [near("same_room", stands="in_the_room", stops_with="remote_stop")]),
         (
             "far from a place that is not covered, and near the one that is",
-            [near("same_room", reach_s=4.0, **IN_ROOM | {"covers": ["bath"]}), ("spaces.0.clear_ahead_mm", 4000)],
+            [
+                near("same_room", reach_s=4.0, **IN_ROOM | {"covers": ["bath"]}),
+                ("spaces.0.clear_ahead_mm", 4000),
+            ],
         ),
     ],
     not_met=[
@@ -58,19 +61,25 @@ RECORDS = Records(
         ),
         ("the switch only rests it", [near(**BESIDE), ("configuration.stop.after_stop", "rests")]),
         ("in the room, too far to be in time", [near("same_room", reach_s=4.0, **IN_ROOM)]),
-        ("in sight, too far to be in time", [near("in_sight", reach_s=4.0, **BEHIND)]),
+        ("in sight, too far to be in time", [near("in_sight", reach_s=4.0, **IN_ROOM)]),
+        (
+            "behind the chair, and anywhere in the room",
+            [near("same_room", reach_s=1.0, reach_on="2026-03-26", **BEHIND)],
+        ),
+        ("beside the chair, and only in sight", [near("in_sight", **BESIDE)]),
     ],
     cannot_tell=[
         ("no place", [("supervision", [])]),
         ("where they stand is not said", [("supervision.0.stands", GONE)]),
         ("with what they stop it is not said", [("supervision.0.stops_with", GONE)]),
         ("in the room, and how soon is not said", [("supervision.0.reach_s", GONE)]),
-        ("in sight, and how soon is not said", [near("in_sight", **BEHIND)]),
+        ("in sight, and how soon is not said", [near("in_sight", **IN_ROOM)]),
+        ("in the room, and when that was measured is not said", [("supervision.0.reach_on", GONE)]),
         ("a narrow hall, and nothing said of the stop there", [hall(900), near()]),
     ],
     does_not_apply=[("nobody must be near", [near("alone")])],
     ready={"met": [], "cannot_tell": [(("supervision", 0, "stands"), None)]},
-    rests_on=("supervision.*.stands", "supervision.*.stops_with", "supervision.*.reach_s"),
+    rests_on=("supervision.*.stands", "supervision.*.stops_with", "supervision.*.reach_s", "supervision.*.reach_on"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -1,0 +1,60 @@
+"""What two pages say of one thing comes from one place, and says the same."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+import pytest
+from made import ILMARI, MARISOL, SAOIRSE
+from support import ASSESSED
+
+from docgen.fit.feature import features
+from docgen.packet import trees, wording
+
+
+@cache
+def text(name: str, page: str) -> str:
+    return trees(ASSESSED[name], [page], wording())[page].plain()
+
+
+@pytest.mark.parametrize("feature", [one for one in features().values() if one.id != "auditory_feedback"])
+def test_only_who_asks_for_sounds_is_promised_one(feature):
+    assert not re.search(r"\b(sound|tone|beep)s?\b", f"{feature.training} {feature.care}") or "steps" in feature.care
+
+
+def test_a_mode_switch_and_standby_are_taught_at_one_time():
+    assert features()["standby"].training.startswith("Teach it right after stopping.")
+    assert "right after stopping" in features()["mode_switch"].training
+
+
+def test_the_order_gives_the_room_of_the_letter_beside_the_length_from_the_way_in():
+    assert "2100 mm (82 1/2 in) ahead from the way in, 1020 mm (40 in) of it ahead" in text(ILMARI, "order")
+    assert re.search(r"\(1020 mm\)\s+ahead once inside", text(ILMARI, "letter"))
+
+
+def test_who_may_be_elsewhere_in_the_room_is_told_the_seconds_to_the_stop_on_page_one_and_when_they_were_measured():
+    guide = text(ILMARI, "guide")
+    assert "Stay in the same room (his grandmother). Stop within 1.2 seconds." in guide
+    assert "stay in the room. Press the stop switch. Reach it within 1.2 seconds, as measured on" in guide
+
+
+@pytest.mark.parametrize("page", ["guide", "plan"])
+def test_a_stop_that_is_held_on_is_told_where_it_is_taught(page):
+    assert "The press that stopped the chair starts nothing, however long." in text(MARISOL, page)
+
+
+def test_the_order_tells_what_a_stop_does_that_is_held_on():
+    assert "the chair stays stopped until a new press" in text(MARISOL, "order")
+
+
+def test_a_distance_that_was_reckoned_is_not_called_shown_in_an_appeal():
+    assert "within the space available: worked out from the record, and not driven." in text(MARISOL, "appeal")
+
+
+def test_a_profile_is_told_with_what_the_lessons_in_its_places_ran_into():
+    assert "In the lessons since, at archive yard: two collisions." in text(SAOIRSE, "plan")
+
+
+def test_a_setting_to_look_at_is_told_with_what_the_order_records_of_it():
+    assert "In the order: full command at 12 mm" in text(SAOIRSE, "plan")
