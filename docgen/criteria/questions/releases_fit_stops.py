@@ -37,6 +37,7 @@ _LATE = re.compile(
     r"\b(late|too long|too slow(ly)?|slow to|went on|kept (on|going|driving|pushing|puffing)|held on)\b", re.I
 )
 
+_MOST_TOLD = 5
 Reckoned = tuple[Tried, float, float]  # stops, their speed in m/s, and within how many meters they count as done
 
 
@@ -154,7 +155,8 @@ def _missed_inside(case: Case, row: Row, speed_m_s: float, limit_m: float) -> bo
 
 
 def _times(rows: Sequence[Tried]) -> str:
-    return listed(f"{row.slowest_s:g} s on {day(row.date)}" for row in rows[:5])
+    more = [f"{len(rows) - _MOST_TOLD} more"] if len(rows) > _MOST_TOLD else []
+    return listed([*(f"{row.slowest_s:g} s on {day(row.date)}" for row in rows[:_MOST_TOLD]), *more])
 
 
 def _limit(rows: Sequence[Tried], within_m: dict[str, float | None]) -> str:

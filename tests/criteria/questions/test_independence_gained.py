@@ -16,6 +16,13 @@ RECORDS = Records(
         ),
         ("more help with one activity, in minutes", [("activities.1.minutes_with", 21)]),
         ("as many minutes with one activity", [("activities.1.minutes_with", 20)]),
+        (
+            "as much help with one activity",
+            [("activities.1.with_device", "done_for"), ("activities.1.minutes_with", 20)],
+        ),
+        ("levels and no minutes", [("activities.0.minutes_before", GONE), ("activities.0.minutes_with", GONE)]),
+        ("one level", [("activities.0.with_device", "hands_on"), ("activities.0.minutes_with", 18)]),
+        ("minutes and no level", [("activities.0.with_device", GONE)]),
     ],
     not_met=[
         ("as much help as before", [("activities.0.with_device", "done_for"), ("activities.0.minutes_with", 18)]),

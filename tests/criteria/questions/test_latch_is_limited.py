@@ -2,13 +2,39 @@
 
 from __future__ import annotations
 
+from changes import NO_PROFILE
 from ready_case import PROFILES
 from records import Records
 
 LATCHED = [(("configuration", "latched"), True), (("configuration", "latched_now"), "It is off.")]
+WHOLE_LATCHED = [("configuration.latched", True), ("configuration.latched_now", "It is off.")]
 
 RECORDS = Records(
     "latch_is_limited",
+    met=[
+        ("no profile latched at the start", [*WHOLE_LATCHED, ("configuration.profiles.0.latched", False)]),
+        (
+            "a latch of eight seconds",
+            [
+                *WHOLE_LATCHED,
+                ("configuration.profiles.0.latched", True),
+                ("configuration.profiles.0.latch_timeout_s", 8.0),
+            ],
+        ),
+    ],
+    cannot_tell=[
+        ("neither feature nor profile", [("configuration.features", []), *NO_PROFILE]),
+        ("a latch and no profile", [*WHOLE_LATCHED, *NO_PROFILE]),
+        ("a profile that does not say", WHOLE_LATCHED),
+        ("a latch without an end", [*WHOLE_LATCHED, ("configuration.profiles.0.latched", True)]),
+        (
+            "a latch, and not who turns it on",
+            [("configuration.latched", True), ("configuration.profiles.0.latched", False)],
+        ),
+    ],
+    does_not_apply=[
+        ("a drive that is held", [("configuration.latched", False)]),
+    ],
     ready={
         "met": [
             *LATCHED,

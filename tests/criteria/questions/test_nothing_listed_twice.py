@@ -7,10 +7,15 @@ from ready_case import ITEMS, line
 from records import Records
 from whole_case import GONE
 
+SWITCHES = ("configuration.items.+", LINE | {"code": "K0108", "name": "Stop switches"})
+ARMRESTS = ("configuration.items.+", LINE | {"id": "rests", "code": "K0020"})
+
 RECORDS = Records(
     "nothing_listed_twice",
     met=[
         ("the whole case", []),
+        ("hardware of an unknown part, and no control that swings", [("configuration.items.3.supports", GONE)]),
+        ("a part of its own under no code", [("configuration.items.+", LINE | {"code": "K0108"})]),
     ],
     not_met=[
         ("hardware that the control includes", [("configuration.items.0.code", "E2325")]),
@@ -26,6 +31,8 @@ RECORDS = Records(
             ],
         ),
         ("a stop switch by its name", [("configuration.items.+", LINE | {"code": "K0108", "name": "Stop switches"})]),
+        ("two parts that are included", [SWITCHES, ARMRESTS]),
+        ("three parts that are included", [SWITCHES, ARMRESTS, ("configuration.items.0.code", "E2325")]),
         ("armrests that come with the tilt", [("configuration.items.+", LINE | {"code": "K0020"})]),
     ],
     cannot_tell=[

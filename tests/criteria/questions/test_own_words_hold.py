@@ -4,12 +4,19 @@ from __future__ import annotations
 
 from changes import MISSED_STOPS, STICK
 from records import Records
-from whole_case import ROWS, ask, attempts, changed, grounds
+from whole_case import GONE, ROWS, ask, attempts, changed, grounds
+
+
+def pads_missing(*places: int) -> list[dict[str, object]]:
+    """The rows of the whole case with these attempts with the requested control not done, counted from 0."""
+    return STICK + attempts("pads", "".join("0" if at in places else "1" for at in range(24)))
+
 
 # the third task in turn is the door: of six, two done
 DOORS_FAILED = STICK + attempts("pads", "".join("0" if i in (2, 6, 10, 14) else "1" for i in range(24)))
 ALONE = [("letter.safety", "He drives independently.")]
 HELPED = [*DOORS_FAILED[:-1], DOORS_FAILED[-1] | {"prompts_physical": 2}]
+NO_DELAY = ("configuration.chair.electronics_delay_s", GONE)
 SAFE = [("letter.safety", "I judge that he can drive it safely. He is glad of it.")]
 
 RECORDS = Records(
@@ -17,10 +24,15 @@ RECORDS = Records(
     met=[
         ("safe by the letter and by the rows", SAFE),
         ("a sentence that says it is not safe", [*SAFE, ("letter.plan", "He cannot drive it safely outdoors.")]),
+        ("safe by the letter, and a stop that cannot be worked out", [*SAFE, NO_DELAY]),
+        ("safe by the letter, doors just often enough", SAFE, pads_missing(2, 6)),
         ("safe but for the door", [("letter.safety", "He drives safely; at a door an aide steers.")], DOORS_FAILED),
     ],
     not_met=[
         ("safe by the letter, doors in one of three", SAFE, DOORS_FAILED),
+        ("safe by the letter, no door and no table done", SAFE, pads_missing(*range(2, 24, 4), *range(3, 24, 4))),
+        ("safe by the letter, fewer doors than tables", SAFE, pads_missing(*range(6, 24, 4), *range(3, 24, 4))),
+        ("safe by the letter, three doors of three missed", SAFE, STICK + attempts("pads", "110111011101")),
         ("safe by the letter, every stop missed", SAFE, MISSED_STOPS),
         ("stops every time by the letter, every stop missed", [("letter.trial", "He stops every time.")], MISSED_STOPS),
         ("alone by the letter, hands on twice", ALONE, HELPED),
@@ -33,6 +45,9 @@ RECORDS = Records(
         ("the whole case", []),
         ("alone by the letter, no hand on it", ALONE),
         ("not safe by the letter", [("letter.safety", "He cannot drive it safely yet.")], MISSED_STOPS),
+    ],
+    settings=[
+        ({"least_share": 1.0}, SAFE, "met"),
     ],
     rests_on=("configuration.method", "trial.methods.*", "trial.tasks"),
 )

@@ -27,6 +27,15 @@ def lesson(start: int, end: int) -> tuple[str, list[dict[str, object]]]:
     return "training.week", [hours]
 
 
+def lesson_to(starts_at: time, ends_at: time) -> tuple[str, list[dict[str, object]]]:
+    hours = {"day": "monday", "free": True, "starts_at": starts_at, "ends_at": ends_at}
+    return "training.week", [hours | {"who": "aunt"}]
+
+
+def lesson_of_coach(start: int) -> list[tuple[str, object]]:
+    return [("training.coach", "aunt"), ("training.week", [lesson(start, start + 1)[1][0] | {"who": None}])]
+
+
 RECORDS = Records(
     "people_are_there",
     met=[
@@ -34,11 +43,20 @@ RECORDS = Records(
         ("a lesson while the coach is there", [AUNT, lesson(18, 20)]),
         ("two who are there together", [AUNT, AIDE, TAUGHT, TWO, ("people.4.available", "every day, 08:00 to 12:00")]),
         ("hours in words that name none", [("people.2.available", "mornings"), lesson(15, 16)]),
+        ("a lesson of the coach of the training", [AUNT, *lesson_of_coach(18)]),
+        ("a lesson that ends to the minute", [AUNT, lesson_to(time(20, 15), time(21))]),
+        ("one needed, and not who", [("supervision.0.needs", 1)]),
+        ("nobody told to be needed, and one who is away", [AUNT, AIDE, TAUGHT, (TWO[0], TWO[1] | {"needs": None})]),
+        ("one needed of two who are never there together", [AUNT, AIDE, TAUGHT, (TWO[0], TWO[1] | {"needs": 1})]),
         ("one who was taught", [("supervision.0.who", ["aunt"])]),
     ],
     not_met=[
         ("a lesson when the coach is away", [AUNT, lesson(15, 16)]),
         ("two who are never there together", [AUNT, AIDE, TAUGHT, TWO]),
+        ("a lesson when the coach of the training is away", [AUNT, *lesson_of_coach(15)]),
+        ("a lesson a minute too long", [AUNT, lesson_to(time(20, 15), time(21, 1))]),
+        ("a lesson when the coach is away, and two who never meet", [AUNT, AIDE, TAUGHT, TWO, lesson(15, 16)]),
+        ("one who is not among the people", [("supervision.0.who", ["neighbor"])]),
         ("one who was not taught", [AIDE, ("supervision.0.who", ["aide"])]),
     ],
     cannot_tell=[

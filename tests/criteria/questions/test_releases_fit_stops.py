@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from changes import AS_GOOD
 from records import Records
 from whole_case import GONE, ROWS, ask, attempts, changed, grounds
 
@@ -14,6 +15,19 @@ def stop(**columns: object) -> list[dict[str, object]]:
 
 
 MISS = {"success": False, "release_s": 0.6}
+NO_DELAY = ("configuration.chair.electronics_delay_s", GONE)
+SLOW_BRAKES = ("configuration.chair.deceleration_m_s2", 0.05)
+LATE = MISS | {"note": "stopped late"}
+LATE_WITH_BOTH = [row | LATE if at in (1, 17) else row for at, row in enumerate(AS_GOOD)]
+# 0.5 m/s for 0.35 and 0.15 s, and 0.25 / 2: 0.375 m, by hand
+JUST = [
+    ("trial.tasks.1.within_m", 0.375),
+    ("trial.methods.1.speed_m_s", 0.5),
+    ("configuration.chair.deceleration_m_s2", 1.0),
+]
+AT_ONCE = [row | {"release_s": 0.0} for row in PADS]
+TWO_STOPS = [("trial.tasks.0.shows", "stop")]
+STOPS_OF_TWO = [row | {"release_s": 0.6} if at in (16, 17) else row for at, row in enumerate(ROWS)]
 NO_SPEED = [("trial.methods.1.speed_m_s", GONE)]
 
 RECORDS = Records(
@@ -26,12 +40,23 @@ RECORDS = Records(
         ("a miss with a collision", [], stop(**MISS, contacts=1)),
         ("a miss that reckons outside", [], stop(success=False, release_s=2.5)),
         ("just the distance while letting go", [], stop(release_s=2.5)),
+        ("a release just as long as its attempt", [], stop(release_s=2.0, seconds=2.0)),
+        ("releases of nought within a tenth of a meter", [("trial.tasks.1.within_m", 0.1)], AT_ONCE),
+        ("a short attempt without a release", [], stop(release_s=None, seconds=0.2)),
+        ("a distance for the one of two stopping tasks", TWO_STOPS, STOPS_OF_TWO),
+        ("a miss, and no delay of the electronics", [NO_DELAY], stop(**MISS)),
+        ("a miss, and no deceleration", [("configuration.chair.deceleration_m_s2", GONE)], stop(**MISS)),
+        ("a miss that weak brakes explain", [SLOW_BRAKES], stop(**MISS)),
     ],
     not_met=[
         ("done, and further while letting go alone", [], stop(release_s=2.6)),
         ("the same at the speed of its row", [], stop(release_s=1.1, speed_m_s=1.0)),
         ("missed, and nothing says why", [], stop(**MISS)),
         ("late by its note, and in time by its release", [], stop(**MISS, note="late: was talking", contacts=1)),
+        ("five releases longer than the attempt", [], [row | {"release_s": 2.0, "seconds": 1.5} for row in ROWS[:5]]),
+        ("six releases longer than the attempt", [], [row | {"release_s": 2.0, "seconds": 1.5} for row in ROWS[:6]]),
+        ("missed at just the distance", JUST, stop(success=False, release_s=0.35)),
+        ("late with either control", [("trial.methods.0.speed_m_s", 0.4)], LATE_WITH_BOTH),
         ("a release longer than the attempt", [], stop(release_s=2.0, seconds=1.5)),
     ],
     cannot_tell=[

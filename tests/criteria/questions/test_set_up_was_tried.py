@@ -23,6 +23,9 @@ HELD = (
     {"id": "held", "name": "head pads, latch off", "features": TRIED, "speed_m_s": 0.4, "seat_deg": 5},
 )
 HELD_ROWS = [*ROWS, *attempts("held", "1" * 12)]
+TIMED = [row | {"speed_m_s": 0.4} for row in ROWS]
+OTHER_TIMED = [row | ({"speed_m_s": 0.4} if row["method"] == "stick" else {}) for row in ROWS]
+LATCHED_PROFILE = ("configuration.profiles.+", {"id": "far", "name": "far", "latched": True, "latch_timeout_s": 10})
 
 RECORDS = Records(
     "set_up_was_tried",
@@ -34,6 +37,9 @@ RECORDS = Records(
             [LATCHED_TRIED, HELD, ("configuration.method", "held"), ("configuration.profiles.0.latched", False)],
             HELD_ROWS,
         ),
+        ("the speed timed in the rows, above the one recorded", [(f"{PADS}.speed_m_s", 0.2)], TIMED),
+        ("profiles of which one has no speed", [("configuration.profiles.+", {"id": "slow", "name": "slow"})]),
+        ("no tilt asked for", [("configuration.seat_deg", GONE)]),
         ("the seat as it was", [("configuration.seat_deg", 10), (f"{PADS}.seat_deg", 5)]),
         ("glasses as they were", [("configuration.headwear", ["glasses"]), (f"{PADS}.headwear", ["glasses"])]),
         ("the speed timed in the rows", [(f"{PADS}.speed_m_s", GONE)], [row | {"speed_m_s": 0.4} for row in ROWS]),
@@ -51,6 +57,11 @@ RECORDS = Records(
             [*LATCH_ASKED, HELD, ("configuration.method", "held"), ("configuration.profiles.0.latched", False)],
             HELD_ROWS,
         ),
+        (
+            "one profile held and one latched, and every attempt latched",
+            [*LATCH_ASKED, ("configuration.profiles.0.latched", False), LATCHED_PROFILE],
+        ),
+        ("rows of another control alone as fast", [(f"{PADS}.speed_m_s", 0.3)], OTHER_TIMED),
         ("a latch that no trial had", [("configuration.profiles.0.latched", True)]),
         ("other sensing", [(f"{PADS}.features", ["head_array", "contact_switch_sensing"])]),
         ("another site", [(f"{PADS}.features", ["foot_site", "proximity_sensing"])]),
@@ -66,6 +77,11 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no features of the trial", [(f"{PADS}.features", GONE)]),
+        (
+            "no speed of the trial, and of one profile",
+            [(f"{PADS}.speed_m_s", GONE), ("configuration.profiles.+", {"id": "slow", "name": "slow"})],
+        ),
+        ("no row with the requested control", [], ROWS[:16]),
         ("no speed of the trial", [(f"{PADS}.speed_m_s", GONE)]),
         ("no tilt of the trial", [(f"{PADS}.seat_deg", GONE)]),
         ("no headwear of the trial", [("configuration.headwear", ["helmet"])]),

@@ -27,6 +27,12 @@ def hall(width_mm):
 BESIDE = {"stands": "beside", "stops_with": "stop_switch"}
 BEHIND = {"stands": "behind", "stops_with": "stop_switch"}
 IN_ROOM = {"stands": "in_the_room", "stops_with": "stop_switch", "reach_on": "2026-03-26"}
+NO_BRAKES = ("configuration.chair.deceleration_m_s2", GONE)
+OWN_SWITCH = [
+    near(**BESIDE),
+    ("configuration.stop.after_stop", "rests"),
+    ("configuration.stop.helper_switch", "a red button"),
+]
 
 RECORDS = Records(
     "stop_in_reach",
@@ -41,6 +47,15 @@ RECORDS = Records(
                 ("configuration.stop.stop_switch_site", "push_handle_right"),
             ],
         ),
+        ("in the room, and no deceleration", [NO_BRAKES, near("same_room", reach_s=4.0, **IN_ROOM)]),
+        (
+            "in the room, and just in time",
+            [
+                near("same_room", reach_s=1.85, **IN_ROOM),
+                ("spaces.1.clear_ahead_mm", 900),
+            ],
+        ),
+        ("a switch of the helper's own, and the other only rests it", OWN_SWITCH),
         ("a stop that is carried", [near("same_room", stands="in_the_room", stops_with="remote_stop")]),
         (
             "far from a place that is not covered, and near the one that is",

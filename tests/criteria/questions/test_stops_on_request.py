@@ -8,6 +8,7 @@ from whole_case import ask, attempts, changed, grounds
 
 ONE_STOP_MISSED = STICK + attempts("pads", "1" * 21 + "011")
 NO_STOP = STICK + [row | {"success": row["task"] != "stop"} for row in GOOD]
+HALF = STICK + attempts("pads", "".join("0" if i in (1, 5, 9) else "1" for i in range(24)))
 ALONE = ("supervision.0.level", "alone")
 
 RECORDS = Records(
@@ -22,6 +23,7 @@ RECORDS = Records(
     ],
     not_met=[
         ("most stops missed, with someone near", [], NO_STOP),
+        ("half of the stops missed", [], HALF),
         ("a stop missed where the client is alone", [ALONE], ONE_STOP_MISSED),
         ("a stop missed and no supervision", [("supervision", [])], ONE_STOP_MISSED),
     ],
@@ -32,6 +34,10 @@ RECORDS = Records(
     ],
     settings=[
         ({"least_stops": 7}, [], "cannot_tell"),
+        ({"least_stops": 6}, [], "met"),
+        ({"least_share": 1.0}, [], "met"),
+        ({"least_stops_alone": 6}, [ALONE], "met"),
+        ({"least_stops_alone": 7}, [ALONE], "cannot_tell"),
     ],
     ready={
         "met": [],

@@ -9,6 +9,7 @@ from records import Records
 from whole_case import GONE, ROWS, WHOLE, ask, changed, grounds
 
 BORN = ("client.born_on", date(2016, 11, 2))
+LESSON = {"date": date(2026, 8, 10), "stage": 3, "task": "left", "success": True}
 BY = {"by": "ot", "on": date(2026, 4, 2)}
 
 
@@ -29,6 +30,12 @@ RECORDS = Records(
         ("245 kg, looked up", [("client.weight_kg", 245), BORN, confirmed("client.weight_kg", 245)]),
         ("a release, looked up", [confirmed("trial.release_s", 0.03)], rows(release_s=0.03)),
         ("200 kg on a base for that", [("client.weight_kg", 200), ("configuration.chair.base_code", "K0859")]),
+        (
+            "one value, looked up",
+            [(key, GONE) for key in WHOLE if key not in ("format", "id", "client")]
+            + [("client", {"name": "Robin Example", "weight_kg": 61})],
+            [],
+        ),
         ("a threshold that there is none of", [("spaces.0.threshold_mm", 0)]),
         (
             "four releases faster than anyone",
@@ -43,7 +50,18 @@ RECORDS = Records(
         ("200 kg on a standard base", [("client.weight_kg", 200), ("client.height_mm", 1650)]),
         ("a deceleration of 8", [("configuration.chair.deceleration_m_s2", 8)]),
         ("a release of 0.03 s", [], rows(release_s=0.03)),
+        ("releases of 0.03 s and 0.04 s", [], [*rows(release_s=0.04)[:1], ROWS[1] | {"release_s": 0.03}, *ROWS[2:]]),
+        (
+            "releases from 0.16 to 0.18 s",
+            [],
+            [row | {"release_s": 0.18 if at % 2 else 0.16} for at, row in enumerate(ROWS)],
+        ),
+        (
+            "lessons with fast releases",
+            [("sessions", [LESSON | {"release_s": seconds} for seconds in (0.16, 0.16, 0.17, 0.17, 0.19, None)])],
+        ),
         ("more than the release looked up", [confirmed("trial.release_s", 0.04)], rows(release_s=0.03)),
+        ("releases as fast as any may be", [], [row | {"release_s": 0.15} for row in ROWS]),
         ("half of the releases faster than anyone", [], [row | {"release_s": 0.16} for row in ROWS]),
         (
             "five releases faster than anyone",

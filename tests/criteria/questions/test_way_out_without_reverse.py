@@ -22,10 +22,16 @@ RECORDS = Records(
             [LIFT, FORWARD, ("configuration.without_reverse", "Doors on both sides.")],
         ),
         ("a table to be left, backing up", [LEAVES, BACK]),
+        ("a room with just the floor to turn on", [ROOM, FORWARD, TURNS, ("spaces.0.turning_mm", 1220)]),
         ("a room with floor to turn on", [ROOM, FORWARD, TURNS, ("spaces.0.turning_mm", 1400)]),
     ],
     not_met=[
         ("an elevator to back out of", [LIFT, FORWARD]),
+        (
+            "an elevator without its depth",
+            [("spaces.+", {key: value for key, value in ELEVATOR.items() if key != "clear_ahead_mm"}), FORWARD],
+        ),
+        ("an elevator less deep than wide", [("spaces.+", ELEVATOR | {"clear_ahead_mm": 1000}), FORWARD]),
         ("a room, and nothing says how it comes out", [ROOM, FORWARD]),
         ("a room too small to turn in", [ROOM, FORWARD, TURNS, ("spaces.0.turning_mm", 1100)]),
         ("a goal that leaves the table", [LEAVES, FORWARD]),
@@ -39,6 +45,7 @@ RECORDS = Records(
     does_not_apply=[
         ("nothing needs it", [FORWARD]),
         ("an elevator that it turns in", [("spaces.+", ELEVATOR | {"turning_mm": 1500}), FORWARD]),
+        ("an elevator just as wide as it turns", [("spaces.+", ELEVATOR | {"clear_width_mm": 1220}), FORWARD]),
         ("places alone", [("goals", []), ("activities", [])]),
         ("goals alone", [("spaces", []), ("activities", [])]),
         ("activities alone", [("spaces", []), ("goals", [])]),

@@ -11,11 +11,19 @@ RECORDS = Records(
         ("61 kg", []),
         ("300 lb, as 136.1 kg", [("client.weight_kg", 136.1)]),
         ("300 lb and just under half a hectogram", [("client.weight_kg", 136.12)]),
+        (
+            "285 lb at least, as 129.25 kg",
+            [("configuration.chair.base_code", "K0858"), ("client.weight_kg", 129.25)],
+        ),
         ("a control alone on a base that is recorded", [("request.kind", "control_only")]),
     ],
     not_met=[
         ("301 lb", [("client.weight_kg", 136.6)]),
         ("less than the class is for", [("configuration.chair.base_code", "K0858"), ("client.weight_kg", 128.0)]),
+        (
+            "just less than the class is for",
+            [("configuration.chair.base_code", "K0858"), ("client.weight_kg", 129.2)],
+        ),
         ("300 lb and just over half a hectogram", [("client.weight_kg", 136.13)]),
     ],
     cannot_tell=[
@@ -27,6 +35,7 @@ RECORDS = Records(
     ],
     settings=[
         ({"groups": ["1", "2"]}, [], "does_not_apply"),
+        ({"options": ["none"]}, [], "does_not_apply"),
     ],
     rests_on=("client.weight_kg", "configuration.chair.base_code"),
 )
