@@ -68,7 +68,7 @@ def inconsistencies(
         *_double_ids(case, where),
         *_dangling(case, where),
         *_parts_and_diagnoses(case, where),
-        *_allowed_gaps(case, where),
+        *_allowed_ranges(case, where),
         *_settings(case, where),
         *_rows(case, row_where),
         *contradictions(case, total_where, row_where),
@@ -274,23 +274,31 @@ def _settings(case: Case, where: Where) -> Iterator[Problem]:
             )
 
 
-def _allowed_gaps(case: Case, where: Where) -> Iterator[Problem]:
-    """A gap outside the range in which its part works, a range upside down, a measure that is there and is not."""
+_RANGES = (("gap_mm", "gap_from_mm", "gap_to_mm"), ("angle_deg", "angle_from_deg", "angle_to_deg"))
+_RANGE_KEYS = {"allowed": "gap_from_mm", "allowed_angle": "angle_from_deg"}
+
+
+def _allowed_ranges(case: Case, where: Where) -> Iterator[Problem]:
+    """A gap or angle outside the range in which its part works, a range upside down, a measure that is there and is
+    not."""
     for at, mount in enumerate(case.configuration.mounting):
-        low, high, gap = mount.gap_from_mm, mount.gap_to_mm, mount.gap_mm
         place = ("configuration", "mounting", at)
-        if low is not None and high is not None and low > high:
-            yield Problem(where(*place, "gap_from_mm"), f"gap_from_mm is {low:g}, gap_to_mm {high:g}", "Swap them.")
-        elif gap is not None and not (low or 0) <= gap <= (gap if high is None else high):
-            bounds = {"gap_from_mm": low, "gap_to_mm": high}
-            allowed = ", ".join(f"{key} {bound:g}" for key, bound in bounds.items() if bound is not None)
-            yield Problem(
-                where(*place, "gap_mm"),
-                f"gap_mm of the {mount.part} is {gap:g}, outside the range in which it works ({allowed})",
-                "Measure again, or correct gap_from_mm and gap_to_mm.",
-            )
+        for key, low_key, high_key in _RANGES:
+            value, low, high = getattr(mount, key), getattr(mount, low_key), getattr(mount, high_key)
+            if low is not None and high is not None and low > high:
+                yield Problem(where(*place, low_key), f"{low_key} is {low:g}, {high_key} {high:g}", "Swap them.")
+            elif value is not None and not (value if low is None else low) <= value <= (
+                value if high is None else high
+            ):
+                bounds = {low_key: low, high_key: high}
+                allowed = ", ".join(f"{name} {bound:g}" for name, bound in bounds.items() if bound is not None)
+                yield Problem(
+                    where(*place, key),
+                    f"{key} of the {mount.part} is {value:g}, outside the range in which it works ({allowed})",
+                    f"Measure again, or correct {low_key} and {high_key}.",
+                )
         for index, lacks in enumerate(mount.not_applicable):
-            if getattr(mount, "gap_from_mm" if lacks.of == "allowed" else lacks.of) is not None:
+            if getattr(mount, _RANGE_KEYS.get(lacks.of, lacks.of)) is not None:
                 yield Problem(
                     where(*place, "not_applicable", index, "of"),
                     f"{lacks.of} of the {mount.part} is recorded, and said not to apply",

@@ -65,6 +65,7 @@ class NotApplicable(Part):
         "angle_deg",
         "gap_mm",
         "allowed",
+        "allowed_angle",
         "size_mm",
         "bracket",
         "tool",
@@ -142,6 +143,12 @@ class Mount(Part):
         "angle in degrees; at 0 its face is square to the seat",
         10,
         usual=Usual(-90, 90, usual.PRACTICE),
+    )
+    angle_from_deg: Degrees | None = key(
+        Privacy.DEVICE, "smallest angle at which it still works in degrees", 5, usual=Usual(-90, 90, usual.PRACTICE)
+    )
+    angle_to_deg: Degrees | None = key(
+        Privacy.DEVICE, "largest angle at which it still works in degrees", 15, usual=Usual(-90, 90, usual.PRACTICE)
     )
     angle_axis: Literal["yaw", "pitch", "roll"] | None = key(
         Privacy.DEVICE, "axis of the angle: upright (yaw), left to right (pitch), front to back (roll)", "pitch"

@@ -22,6 +22,8 @@ _LABELS = {name: field.description or name for name, field in Mount.model_fields
     "gap_mm": "gap at rest",
     "gap_from_mm": "smallest gap that works",
     "gap_to_mm": "largest gap that works",
+    "angle_from_deg": "smallest angle that works",
+    "angle_to_deg": "largest angle that works",
     "height_mm": "height",
     "depth_mm": "depth",
     "midline_mm": "side",
@@ -60,6 +62,8 @@ class MountRow(TypedDict):
     midline_mm: float | None
     midline_way: Literal["left", "right", ""]
     angle_deg: float | None
+    angle_from_deg: float | None
+    angle_to_deg: float | None
     angle_axis: str | None
     size_mm: str | None
     runs: Literal["along", "across", "level", ""]
@@ -75,6 +79,7 @@ class MountRow(TypedDict):
     not_angle_deg: str
     not_gap_mm: str
     not_allowed: str
+    not_allowed_angle: str
     not_size_mm: str
     not_bracket: str
     not_tool: str
@@ -110,6 +115,8 @@ def mounting(case: Case) -> Iterator[MountRow]:
             "midline_mm": None if midline is None else abs(midline),
             "midline_way": "" if not midline else "right" if midline > 0 else "left",
             "angle_deg": mount.angle_deg,
+            "angle_from_deg": mount.angle_from_deg,
+            "angle_to_deg": mount.angle_to_deg,
             "angle_axis": mount.angle_axis,
             "size_mm": mount.size_mm,
             "runs": _runs(mount),
@@ -125,6 +132,7 @@ def mounting(case: Case) -> Iterator[MountRow]:
             "not_angle_deg": without.get("angle_deg", ""),
             "not_gap_mm": without.get("gap_mm", ""),
             "not_allowed": without.get("allowed", without.get("gap_mm", "")),
+            "not_allowed_angle": without.get("allowed_angle", without.get("angle_deg", "")),
             "not_size_mm": without.get("size_mm", ""),
             "not_bracket": without.get("bracket", ""),
             "not_tool": without.get("tool", ""),

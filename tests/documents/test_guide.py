@@ -738,6 +738,19 @@ def test_a_helper_is_sent_to_a_stop_switch_of_their_own_and_told_of_the_drivers(
 
 
 @pytest.mark.parametrize(
+    ("angles", "line"),
+    [
+        ({"angle_from_deg": -15.0, "angle_to_deg": -8.0}, "-12 degrees, good from -15 to -8."),
+        ({}, ""),
+        ({"angle_to_deg": -8.0}, "good from not recorded: smallest angle at which it still works in degrees to -8."),
+    ],
+)
+def test_an_angle_stands_with_its_range_only_where_one_was_set(angles, line):
+    text = text_of(chair((), mounting=(MOUNT | {"gap_mm": 12.0, "angle_deg": -12.0} | angles,)))
+    assert ("for the supplier's gauge" in text) is bool(line) and line in text
+
+
+@pytest.mark.parametrize(
     ("ranges", "told", "not_told"),
     [
         ({"gap_from_mm": 8.0, "gap_to_mm": 16.0}, ("good from 8 to 16", "outside its range counts"), "Any difference"),

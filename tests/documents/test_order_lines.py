@@ -156,6 +156,11 @@ def test_every_standard_part_and_where_it_comes_from_has_words():
         ),
         ("gap_from_mm = 5", "gap_from_mm = 16", "gap_from_mm is 16, gap_to_mm 15"),
         (
+            "angle_to_deg = 20",
+            "angle_to_deg = 14",
+            "angle_deg of the mouthpiece is 15, outside the range in which it works (angle_from_deg 10,",
+        ),
+        (
             'angle_axis = "pitch"',
             'not_applicable = [{ of = "angle_deg", because = "round" }]',
             "angle_deg of the mouthpiece is recorded, and said not to apply",

@@ -63,6 +63,16 @@ def _fails(entries: tuple[Fitted, ...], mounts: Mapping[str, Mount]) -> Answer |
             )
         if mount is None or entry.gap_mm is None:
             continue
+        turned = entry.angle_deg
+        if turned is not None and (
+            (mount.angle_from_deg is not None and turned < mount.angle_from_deg)
+            or (mount.angle_to_deg is not None and turned > mount.angle_to_deg)
+        ):
+            return not_met(
+                f"The {mount.part} is fitted at {turned:g} degrees, outside the range in which it works.",
+                (*_AT, at, "angle_deg"),
+                mend="Set it again, or have the therapist set another range.",
+            )
         low, high = mount.gap_from_mm, mount.gap_to_mm
         if (low is not None and entry.gap_mm < low) or (high is not None and entry.gap_mm > high):
             return not_met(

@@ -1,11 +1,12 @@
-"""Each gap has the range in which its part still works, and was checked with what is worn every day.
+"""Each gap and angle has the range in which its part still works, and was checked with what is worn every day.
 
-Asks: The smallest and the largest gap at which each part with a gap works, as the therapist set them; what is worn
+Asks: The smallest and the largest gap and angle at which each part works, as the therapist set them; what is worn
     every day at the parts, and who checked them with that on.
 Why a payer asks: A payer does not. Whoever sets up the client each morning must know which difference counts.
-What settles it: gap_from_mm and gap_to_mm of each part in [[configuration.mounting]], or why there is none under
-    not_applicable; worn and worn_checked_by under [configuration].
-Source: no published tolerance of a gap was found; the range is this person's, as measured.
+What settles it: gap_from_mm and gap_to_mm, angle_from_deg and angle_to_deg of each part in
+    [[configuration.mounting]], or why there is none under not_applicable, of "allowed" or "allowed_angle"; worn and
+    worn_checked_by under [configuration].
+Source: no published tolerance of a gap or angle was found; the range is this person's, as measured.
 """
 
 from __future__ import annotations
@@ -16,10 +17,11 @@ from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
-CLAIM = "Each gap has the range in which its part works"
+CLAIM = "Each gap and angle has the range in which its part works"
 SETTINGS: dict[str, object] = {}
 
 _RANGE = ("gap_from_mm", "gap_to_mm")
+_ANGLES = ("angle_from_deg", "angle_to_deg")
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -46,6 +48,21 @@ def answer(grounds: Grounds) -> Answer:
             *(("configuration", "mounting", at) for at, _ in without),
             mend=Mend("Try the smallest and the largest gap that work, and fill in gap_from_mm and gap_to_mm.", _RANGE),
         )
+    if unranged := [
+        (at, mount)
+        for at, mount in enumerate(asked.mounting)
+        if mount.angle_deg is not None
+        and any(getattr(mount, key) is None for key in _ANGLES)
+        and not any(lacks.of == "allowed_angle" for lacks in mount.not_applicable)
+    ]:
+        return cannot_tell(
+            f"No range is set for the angle of the {listed(mount.part for _, mount in unranged)}.",
+            *(("configuration", "mounting", at) for at, _ in unranged),
+            mend=Mend(
+                "Try the smallest and the largest angle that work, and fill in angle_from_deg and angle_to_deg.",
+                _ANGLES,
+            ),
+        )
     missing = [key for key in ("worn", "worn_checked_by") if getattr(asked, key) is None]
     if missing:
         return cannot_tell(
@@ -54,6 +71,6 @@ def answer(grounds: Grounds) -> Answer:
             mend=fill_in({f"configuration.{key}": "" for key in missing}),
         )
     return met(
-        "Each gap has its range, and the parts were checked with what is worn every day.",
+        "Each gap and angle has its range, and the parts were checked with what is worn every day.",
         ("configuration", "mounting"),
     )

@@ -19,17 +19,26 @@ def fitted(**keys):
     return [*DELIVERED, ("fitted", [first, *FITTED[1:]])]
 
 
+TURNED = [
+    (f"configuration.mounting.0.{name}", value)
+    for name, value in {"angle_deg": -12.0, "angle_from_deg": -15.0, "angle_to_deg": -8.0}.items()
+]
 RECORDS = Records(
     "fitted_as_measured",
     met=[
         ("as in the trial", fitted()),
         ("otherwise, in its range, and why", fitted(gap_mm=18, why="A thicker headrest.")),
         ("at the end of its range", fitted(gap_mm=20, why="A thicker headrest.")),
+        ("turned within its range", [*TURNED, *fitted(angle_deg=-14.0, why="A thicker headrest.")]),
         ("at the beginning of its range", fitted(gap_mm=10, why="A thinner cover.")),
     ],
     not_met=[
         ("outside its range", fitted(gap_mm=21, why="A thicker headrest.")),
         ("below its range", fitted(gap_mm=9, why="A thinner cover.")),
+        *(
+            (f"turned out of its range: {angle}", [*TURNED, *fitted(angle_deg=angle, why="A bent arm.")])
+            for angle in (-16.0, -7.0)
+        ),
         ("the stop test not passed", fitted(stop_passed=False)),
     ],
     cannot_tell=[
