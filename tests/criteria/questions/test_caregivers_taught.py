@@ -7,6 +7,8 @@ from datetime import date
 from records import Records
 from whole_case import GONE
 
+REST = ("configuration.commands", [{"does": "rest", "input": "press the knee switch"}])
+
 RECORDS = Records(
     "caregivers_taught",
     met=[
@@ -22,8 +24,12 @@ RECORDS = Records(
             "someone who is not among the people",
             [("taught.+", {"who": "nurse", "what": "stop", "on": date(2026, 4, 2)})],
         ),
+        ("the setup and standby", [REST, ("taught.0.what", "setup, stop, rest and wake")]),
+        ("the stop alone", [REST, ("taught.0.what", "stop")]),
+        ("the setup of a control without standby", [("taught.0.what", "setup, stop")]),
     ],
     cannot_tell=[
+        ("the setup without standby, of a control that has it", [REST, ("taught.0.what", "setup, gap check, stop")]),
         ("nobody taught", [("taught", [])]),
         ("no day", [("taught.0.on", GONE)]),
         ("a caregiver left out", [("people.+", {"id": "uncle", "role": "caregiver", "relation": "uncle"})]),
@@ -36,6 +42,7 @@ RECORDS = Records(
     rests_on=(
         "people.*.id",
         "taught.*.on",
+        "taught.*.what",
     ),
     only_recorded=True,
 )
