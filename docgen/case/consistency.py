@@ -52,6 +52,7 @@ _LISTS_BY = (
     "visits",
     "confirmed",
     "fitted",
+    "fitted_settings",
 )
 _OF_VISITS = ("limits", "findings", "activities", "spaces", "alternatives", "configuration.mounting", "taught")
 
@@ -128,6 +129,8 @@ def _references(case: Case) -> Iterator[Reference]:
         yield ("alternatives", index, "method"), alternative.method, "trial.methods"
     for index, fitted in enumerate(case.fitted):
         yield ("fitted", index, "mount"), fitted.mount, "configuration.mounting"
+    for index, entry in enumerate(case.fitted_settings):
+        yield ("fitted_settings", index, "profile"), entry.profile, "configuration.profiles"
     yield from _references_of_configuration(case)
 
 

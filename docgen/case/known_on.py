@@ -39,6 +39,8 @@ def known_on(case: Case, day: date) -> Case:
         later["request"] = case.request.model_copy(update=_NO_ANSWER)
     if _answered_after(case.configuration, day):
         later["configuration"] = _before_answers(case.configuration, day)
+    if any(_after(entry.on, day) for entry in case.fitted_settings):
+        later["fitted_settings"] = tuple(entry for entry in case.fitted_settings if not _after(entry.on, day))
     tries = tuple(row for row in case.sessions if row.date <= day)
     then = case.model_copy(update=later) if later else case
     return then if len(tries) == len(case.sessions) else then.with_sessions(tries)

@@ -13,7 +13,7 @@ from docgen.case.awaited import Awaited
 from docgen.case.base import CaseId, Part, key, many, must, part
 from docgen.case.confirmed import Confirmed
 from docgen.case.emergency import Accepted, Emergency, NamedCondition
-from docgen.case.fitted import Fitted
+from docgen.case.fitted import Fitted, FittedSetting
 from docgen.case.forgiving import forgiven
 from docgen.case.lines import KeyPath
 from docgen.case.need import Activity, Finding, Goal, HelpADay, Limit, Need, Space, Supervision, Transport, WeightShift
@@ -80,6 +80,7 @@ class Case(Part):
     emergency: Emergency = part("the emergency page", Emergency())
     cautions: tuple[Caution, ...] = many("cautions particular to this client")
     fitted: tuple[Fitted, ...] = many("the parts as fitted on the delivered chair")
+    fitted_settings: tuple[FittedSetting, ...] = many("settings of the profiles as fitted on the delivered chair")
     taught: tuple[Taught, ...] = many("who was taught")
     training: Lesson = part("training", Lesson())
     follow_up: tuple[FollowUp, ...] = many("follow-up")

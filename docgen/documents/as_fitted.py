@@ -6,12 +6,16 @@ from collections.abc import Iterator
 from datetime import date
 from typing import TypedDict
 
+from docgen.case.change import VALUE_OF
 from docgen.case.model import Case
 from docgen.documents.made_from import made_from
+from docgen.documents.measures import Words, decimal, m_s
+from docgen.fit.settings import drive_settings
 
 MADE_FROM = {
     "as_fitted": made_from("fitted"),
     "fitted_otherwise": made_from("fitted", "configuration.mounting"),
+    "settings_otherwise": made_from("fitted_settings", "configuration.profiles"),
 }
 
 
@@ -64,3 +68,39 @@ def fitted_otherwise(case: Case) -> Iterator[FittedOtherwise]:
             "why": entry.why,
             "_labels": {"why": f"why the {mount.part} differs from the trial"},
         }
+
+
+class SettingOtherwise(TypedDict):
+    """A setting of a profile that was fitted otherwise than ordered; both values in words."""
+
+    setting: str
+    profile: str
+    trial: str
+    fitted: str
+    why: str | None
+    _labels: dict[str, str]
+
+
+def settings_otherwise(case: Case, words: Words) -> Iterator[SettingOtherwise]:
+    """Each setting whose value on the delivered chair differs from the one ordered."""
+    profiles = {profile.id: profile for profile in case.configuration.profiles}
+    for entry in case.fitted_settings:
+        ordered = getattr(profiles[entry.profile], VALUE_OF[entry.setting])
+        if entry.to is None or ordered in (None, entry.to):
+            continue
+        name = drive_settings()[entry.setting].name
+        yield {
+            "setting": name,
+            "profile": profiles[entry.profile].name,
+            "trial": _in_words(entry.setting, ordered, words),
+            "fitted": _in_words(entry.setting, entry.to, words),
+            "why": entry.why,
+            "_labels": {"why": f"why the {name} differs from what was ordered"},
+        }
+
+
+def _in_words(setting: str, value: float, words: Words) -> str:
+    if setting in ("forward_speed", "reverse_speed"):
+        return str(m_s(value, words=words))
+    unit = "degrees/s" if setting == "turn_speed" else "s"
+    return f"{decimal(f'{value:g}', words)} {unit}"

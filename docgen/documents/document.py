@@ -122,6 +122,7 @@ def _since_delivery(document: Document, case: Case) -> Iterator[date | None]:
     if "as_fitted" in document.shows:
         yield case.dates.delivered_on
         yield from (entry.on for entry in case.fitted)
+        yield from (setting.on for setting in case.fitted_settings)
         yield from (change.on for change in changes(case))
 
 

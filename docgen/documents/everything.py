@@ -17,7 +17,7 @@ from docgen.case.who import Person
 from docgen.criteria.asked_of import asked_of, keys_asked
 from docgen.criteria.run import Verdict
 from docgen.documents.appeal import appeal_tables
-from docgen.documents.as_fitted import as_fitted, fitted_otherwise
+from docgen.documents.as_fitted import as_fitted, fitted_otherwise, settings_otherwise
 from docgen.documents.checklist import checklist
 from docgen.documents.classed import Classed, each
 from docgen.documents.classes import case_tables
@@ -171,6 +171,7 @@ def everything(
             "ride": ride(case, words),
             "as_fitted": as_fitted(case),
             "fitted_otherwise": tuple(fitted_otherwise(case)),
+            "settings_otherwise": tuple(settings_otherwise(case, words)),
             "configuration": case.as_fitted.configuration,  # as the guide shows it; the order has a table of its own
             "rooms": tuple(rooms(case, evidence, words)),
             "stopping": stopping_told(case, evidence, words),

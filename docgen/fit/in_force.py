@@ -1,4 +1,4 @@
-"""The drive profiles as they are set now: as delivered, with each change that the lessons and the visits record."""
+"""The drive profiles as they are set now: as fitted at delivery, with each change that lessons and visits record."""
 
 from __future__ import annotations
 
@@ -66,8 +66,14 @@ def changes(case: Case) -> tuple[Changed, ...]:
 
 def in_force(case: Case) -> tuple[InForce, ...]:
     """Each profile of the case as it is set now, in the order of the case."""
-    set_now = {profile.id: InForce(profile) for profile in case.configuration.profiles}
+    set_now = {profile.id: InForce(_as_fitted(case, profile)) for profile in case.configuration.profiles}
     for change in changes(case):
         if change.profile is not None:
             set_now[change.profile] = set_now[change.profile].after(change)
     return tuple(set_now.values())
+
+
+def _as_fitted(case: Case, profile: Profile) -> Profile:
+    """The profile with what was measured of it on the delivered chair."""
+    fitted = {VALUE_OF[e.setting]: e.to for e in case.fitted_settings if e.profile == profile.id and e.to is not None}
+    return profile.model_copy(update=fitted) if fitted else profile

@@ -7,13 +7,16 @@ from typing import Any
 
 import pytest
 from in_full import text_in_full
-from support import DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS
 
+from docgen.case.fitted import FittedSetting
 from docgen.case.items import ASKED_PARTS, StandardPart
 from docgen.case.known_on import known_on
 from docgen.case.model import Case
+from docgen.documents.as_fitted import settings_otherwise
 from docgen.documents.lines import base_described, order_lines, standard_parts
 from docgen.errors import UserError
+from docgen.fit.in_force import in_force
 from docgen.library import check_case
 from docgen.packet import assess, language_words, trees
 
@@ -236,3 +239,22 @@ def test_each_means_of_stopping_that_the_record_names_is_asked_about(configurati
 def test_where_a_chair_is_to_be_delivered_is_known_before_it_is():
     case = _case(delivery={"place": "12 Hill Road"}, dates={"delivered_on": date(2026, 8, 1)})
     assert known_on(case, date(2026, 5, 1)).delivery.place == "12 Hill Road"
+
+
+SLOWER = {"profile": "indoor", "setting": "forward_speed", "to": 0.45, "why": "He asked for it."}
+
+
+def test_a_setting_fitted_otherwise_than_ordered_is_listed_and_holds_for_the_lessons():
+    assessed = ASSESSED["marisol-quenneville-tran"]
+    case = assessed.file.case.model_copy(update={"fitted_settings": (FittedSetting.model_validate(SLOWER),)})
+    (listed,) = settings_otherwise(case, language_words())
+    assert (listed["profile"], listed["why"]) == ("indoor", "He asked for it.")
+    assert "0.5 m/s" in listed["trial"] and "0.45 m/s" in listed["fitted"]
+    speeds = {force.profile.id: force.profile.speed_m_s for force in in_force(case)}
+    assert speeds == {"training": 0.25, "tight": 0.3, "indoor": 0.45}
+    assert not [*settings_otherwise(assessed.file.case, language_words())]
+
+
+def test_the_order_has_room_for_each_setting_as_fitted():
+    text = trees(ASSESSED["marisol-quenneville-tran"], ["order"])["order"].plain()
+    assert "Measured as fitted" in text and "By, date" in text

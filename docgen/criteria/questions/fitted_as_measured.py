@@ -4,7 +4,8 @@ Asks: Once the chair is delivered: the gap of each part as fitted, by whom and w
     with it, whether it lies in the range in which the part works, and why it differs from the trial where it does.
 Why a payer asks: A payer does not. The gaps of the trial are not those of another chair, and a guide that prints them
     sends someone to the wrong place each morning.
-What settles it: [[fitted]] with mount, gap_mm, by, on and stop_passed, and why where it differs.
+What settles it: [[fitted]] with mount, gap_mm, by, on and stop_passed, and why where it differs; [[fitted_settings]]
+    no faster than the profiles, the stop test passed.
 Source: common practice, no source.
 """
 
@@ -13,8 +14,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from docgen.case.asked import Configuration
+from docgen.case.change import VALUE_OF
 from docgen.case.fitted import Fitted
 from docgen.case.lines import KeyPath
+from docgen.case.model import Case
 from docgen.case.mount import Mount
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry
@@ -40,7 +43,7 @@ def answer(grounds: Grounds) -> Answer:
     mounts = {mount.id: mount for mount in case.configuration.mounting if mount.gap_mm is not None}
     if case.dates.delivered_on is None or not mounts:
         return does_not_apply("No chair with parts to set is delivered.", ("dates", "delivered_on"))
-    if (failing := _fails(case.fitted, mounts)) is not None:
+    if (failing := _fails(case.fitted, mounts) or _fails_as_set(case)) is not None:
         return failing
     if left := [mount.part for name, mount in mounts.items() if name not in _fitted_in_full(case.fitted, mounts)]:
         return cannot_tell(
@@ -80,6 +83,28 @@ def _fails(entries: tuple[Fitted, ...], mounts: Mapping[str, Mount]) -> Answer |
                 "works.",
                 (*_AT, at, "gap_mm"),
                 mend="Set it again, or have the therapist set another range.",
+            )
+    return None
+
+
+def _fails_as_set(case: Case) -> Answer | None:
+    """The first setting with which the stop was not passed, or that drives faster than what distances were worked out
+    with."""
+    profiles = {profile.id: profile for profile in case.configuration.profiles}
+    for at, entry in enumerate(case.fitted_settings):
+        if entry.stop_passed is False:
+            return not_met(
+                "A setting is fitted, and the stop test was not passed with it.",
+                ("fitted_settings", at, "stop_passed"),
+                mend="Nobody drives the chair. Set it again and try the stop.",
+            )
+        ordered = getattr(profiles[entry.profile], VALUE_OF[entry.setting])
+        if entry.setting != "latch_timeout" and entry.to is not None and ordered is not None and entry.to > ordered:
+            return not_met(
+                f"A speed of the {profiles[entry.profile].name} profile is fitted at {entry.to:g} and was ordered at "
+                f"{ordered:g}: what a stop needs was worked out with the slower one.",
+                ("fitted_settings", at, "to"),
+                mend="Set it no faster than ordered, or record the profile anew and look at each place again.",
             )
     return None
 

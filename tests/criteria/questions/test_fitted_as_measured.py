@@ -23,9 +23,18 @@ TURNED = [
     (f"configuration.mounting.0.{name}", value)
     for name, value in {"angle_deg": -12.0, "angle_from_deg": -15.0, "angle_to_deg": -8.0}.items()
 ]
+
+
+def set_to(**keys):
+    """The chair delivered, fitted, and one speed of it set so."""
+    entry = {"profile": "indoor", "setting": "forward_speed", "to": 0.3, "by": "ot", "on": date(2026, 8, 3)}
+    return [*fitted(), ("fitted_settings", [entry | {"stop_passed": True} | keys])]
+
+
 RECORDS = Records(
     "fitted_as_measured",
     met=[
+        ("set slower than ordered", set_to(to=0.05)),
         ("as in the trial", fitted()),
         ("otherwise, in its range, and why", fitted(gap_mm=18, why="A thicker headrest.")),
         ("at the end of its range", fitted(gap_mm=20, why="A thicker headrest.")),
@@ -33,6 +42,8 @@ RECORDS = Records(
         ("at the beginning of its range", fitted(gap_mm=10, why="A thinner cover.")),
     ],
     not_met=[
+        ("set faster than ordered", set_to(to=1.5)),
+        ("the stop test not passed as set", set_to(stop_passed=False)),
         ("outside its range", fitted(gap_mm=21, why="A thicker headrest.")),
         ("below its range", fitted(gap_mm=9, why="A thinner cover.")),
         *(
