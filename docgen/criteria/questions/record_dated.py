@@ -40,13 +40,14 @@ def answer(grounds: Grounds, tables: list[str], keys: list[str]) -> Answer:
         lacks = list(dict.fromkeys(key for _, _, keys_lacking in bare for key in keys_lacking))
         names = listed(_name(at, entry) for at, entry, _ in bare[:_MOST])
         return cannot_tell(
-            f"{counted(len(bare), 'entry lacks', 'entries lack')} its {listed(_WORDS[key] for key in lacks)}: {names}"
+            f"{counted(len(bare), 'entry lacks its', 'entries lack their')} {listed(_WORDS[key] for key in lacks)}: "
+            f"{names}"
             f"{' and others' if len(bare) > _MOST else ''}.",
             *(at for at, _, _ in bare),
             mend=fill_in({key: _FORMS[key] for key in lacks}, " of each entry that lacks it"),
         )
     return met(
-        f"{counted(len(entries), 'entry has', 'entries have')} its {listed(_WORDS[key] for key in keys)}.",
+        f"{counted(len(entries), 'entry has its', 'entries have their')} {listed(_WORDS[key] for key in keys)}.",
         *((table,) for table in tables),
     )
 

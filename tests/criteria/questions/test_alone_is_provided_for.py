@@ -32,6 +32,11 @@ RECORDS = Records(
         ("it may drive", [alone(chair_state="drives")]),
     ],
     not_met=[
+        (
+            "it rests, and a signal wakes it, once a minute unintended",
+            [alone(chair_state="rests")],
+            [row | {"unintended": 1, "minutes": 1.0} for row in ROWS],
+        ),
         ("it rests, and a signal wakes it", [alone(chair_state="rests", for_now="She must not.")]),
         ("help is called through the chair", [alone(call_needs_chair=True)]),
     ],

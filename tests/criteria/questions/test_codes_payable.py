@@ -7,7 +7,7 @@ from datetime import date
 from changes import LINE
 from ready_case import ITEMS, line
 from records import Records
-from whole_case import GONE
+from whole_case import GONE, WHOLE
 
 STANDING = [("configuration.items.+", LINE | {"code": "E2301"})]
 GROUP_4 = [("configuration.chair.base_code", "K0871")]
@@ -15,6 +15,10 @@ GROUP_4 = [("configuration.chair.base_code", "K0871")]
 RECORDS = Records(
     "codes_payable",
     met=[
+        (
+            "one line of a control alone",
+            [("configuration.items", WHOLE["configuration"]["items"][:1]), ("request.kind", "control_only")],
+        ),
         ("the whole case", []),
         ("power standing, where no row of the payer leaves it out", STANDING),
         ("a base of group 4, where no row of the payer leaves it out", GROUP_4),

@@ -11,6 +11,17 @@ ARRAY = {"id": "array", "name": "array of switches", "code": "E2322", "quantity"
 RECORDS = Records(
     "control_code_fits_control",
     met=[
+        *(
+            (
+                f"{n} switches under the code of three to five",
+                [
+                    ("configuration.features.2", {"id": "contact_switch_sensing", "because": []}),
+                    ("configuration.items.0", {**ARRAY, "features": ["contact_switch_sensing"]}),
+                    ("configuration.switches", n),
+                ],
+            )
+            for n in (3, 5)
+        ),
         ("the whole case", []),
         (
             "a line that leaves it to the features of the whole control",

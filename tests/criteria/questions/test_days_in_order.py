@@ -22,6 +22,10 @@ RECORDS = Records(
         ),
     ],
     not_met=[
+        (
+            "born after the trial, and a finding later than the report",
+            [("client.born_on", date(2026, 9, 2)), ("findings.0.on", date(2026, 4, 3))],
+        ),
         ("born after the trial", [("client.born_on", date(2026, 9, 2))]),
         ("a report older than the rows it rests on", [("dates.evaluated_on", date(2025, 4, 2))]),
         ("a finding later than the report", [("findings.0.on", date(2026, 4, 3))]),

@@ -15,6 +15,7 @@ DOOR = GATE | {"id": "bed", "name": "bedroom door", "at_home": True, "threshold_
 RECORDS = Records(
     "fits_the_home",
     met=[
+        ("an elevator just as deep as the chair is long", [*LONG, ("spaces.+", {**LIFT, "inside_depth_mm": 1100})]),
         ("the whole case", []),
         ("a second door that is wider", [("spaces.+", DOOR | {"clear_width_mm": 900})]),
         ("a second door that is narrower", [("spaces.+", DOOR | {"clear_width_mm": 800})]),

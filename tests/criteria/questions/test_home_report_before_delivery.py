@@ -17,6 +17,7 @@ RECORDS = Records(
         ("a visit after delivery", [*DELIVERED, ("dates.home_visit_on", date(2026, 8, 4))]),
     ],
     cannot_tell=[
+        ("measures away from home alone", [*DELIVERED, ("spaces.0.at_home", False), ("spaces.1.at_home", False)]),
         ("no visit", [("dates.home_visit_on", GONE)]),
         ("no measure", [("spaces", [])]),
     ],

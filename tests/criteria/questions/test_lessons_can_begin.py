@@ -10,6 +10,11 @@ from whole_case import WHOLE, ask, grounds
 RECORDS = Records(
     "lessons_can_begin",
     not_met=[
+        (
+            "tired at the end of the last day, in one of two ratings",
+            [],
+            STICK + GOOD[:12] + [row | {"fatigue_after": 3 + 6 * (at % 2)} for at, row in enumerate(GOOD[12:])],
+        ),
         ("tired at the end of the last day", [], STICK + GOOD[:12] + [row | {"fatigue_after": 9} for row in GOOD[12:]]),
     ],
     ready={"met": [], "cannot_tell": [(("configuration", "method"), None)]},

@@ -10,6 +10,7 @@ MINUTES, LEVEL = "activities.0.minutes_with", "activities.0.with_device"
 RECORDS = Records(
     "minutes_of_help_fall",
     met=[
+        ("one minute before and none now", [(MINUTES, 0), ("activities.0.minutes_before", 1)]),
         ("the whole case", []),
         ("as many minutes, and no less help claimed", [(MINUTES, 18), (LEVEL, "done_for")]),
         ("nothing before to fall", [(MINUTES, 0), ("activities.0.minutes_before", 0)]),

@@ -10,6 +10,12 @@ ELEVATOR = {"id": "lift", "name": "elevator", "kind": "elevator", "clear_width_m
 RECORDS = Records(
     "places_named_are_measured",
     met=[
+        ("no goal", [("goals", [])]),
+        ("no activity, and a goal", [("activities", []), ("goals.0.says", "Wash in the bathroom.")]),
+        (
+            "an elevator just as deep as the chair is long",
+            [("spaces.+", ELEVATOR), ("configuration.chair.length_mm", 1700), ("goals.0.says", "Take the elevator.")],
+        ),
         ("the whole case", []),
         ("an elevator as deep as the chair needs", [("spaces.+", ELEVATOR), ("goals.0.says", "Take the elevator.")]),
     ],
@@ -17,6 +23,7 @@ RECORDS = Records(
         ("an elevator shorter than the chair", [("spaces.+", ELEVATOR | {"clear_ahead_mm": 990})]),
     ],
     cannot_tell=[
+        ("no activity and no goal", [("activities", []), ("goals", [])]),
         ("an elevator named by a goal and not measured", [("goals.0.says", "Take the elevator down alone.")]),
         ("an elevator without its depth", [("spaces.+", {k: v for k, v in ELEVATOR.items() if k != "clear_ahead_mm"})]),
         ("a toilet without a bathroom measured", [("spaces.0.name", "hall door")]),

@@ -10,6 +10,19 @@ from whole_case import GONE
 RECORDS = Records(
     "seat_parts_fit_base",
     met=[
+        (
+            "two headrests without tilt, a finding for one of them",
+            [
+                ("configuration.items.4.code", "E2313"),
+                ("configuration.items.+", LINE | {"code": "E0955"}),
+                ("configuration.items.+", LINE | {"id": "rest", "code": "E0955", "because": ["head_three_way"]}),
+            ],
+        ),
+        (
+            "a cushion without tilt",
+            [("configuration.items.4.code", "E2313"), ("configuration.items.+", LINE | {"code": "E2603"})],
+        ),
+        ("a headrest with tilt", [("configuration.items.+", LINE | {"code": "E0955"})]),
         ("the whole case", []),
     ],
     not_met=[

@@ -13,6 +13,12 @@ NONE_WORKED = attempts("stick", "0" * 16) + attempts("pads", "0" * 23 + "1")
 RECORDS = Records(
     "simpler_controls_compared",
     met=[
+        (
+            "a simpler control that was worse so far, with another helper and at another speed",
+            [],
+            [row | {"supervisor": "aunt", "speed_m_s": 0.3} for row in attempts("stick", "0" * 16)]
+            + [row | {"supervisor": "ot", "speed_m_s": 0.4} for row in GOOD],
+        ),
         ("the whole case", []),
     ],
     not_met=[
@@ -24,6 +30,7 @@ RECORDS = Records(
         ("no rows of the requested control", [], STICK),
         ("two attempts with the simpler control", [], attempts("stick", "00") + GOOD),
         ("an interval that reaches the requested control", [], FIVE_OF_TEN),
+        ("a requested control that is not in the trial", [("configuration.method", "other")]),
         ("no requested control", [("configuration.method", GONE)]),
     ],
     does_not_apply=[

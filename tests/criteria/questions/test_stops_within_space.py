@@ -14,6 +14,14 @@ LENGTH = "configuration.chair.length_mm"
 RECORDS = Records(
     "stops_within_space",
     met=[
+        (
+            "a profile no faster than the fastest of two that are driven somewhere",
+            [
+                ("configuration.profiles.+", {"id": "slow", "name": "slow", "speed_m_s": 0.2}),
+                ("configuration.profiles.+", {"id": "other", "name": "other", "speed_m_s": 0.3}),
+                ("spaces.0.profile", "slow"),
+            ],
+        ),
         ("the whole case", []),
         (
             "a profile no faster that is driven in no place",

@@ -11,6 +11,7 @@ from whole_case import GONE
 RECORDS = Records(
     "supplier_saw_client",
     met=[
+        ("a specialist who came on the day of the encounter", [("dates.supplier_assessed_on", date(2026, 2, 20))]),
         ("the whole case", []),
     ],
     not_met=[

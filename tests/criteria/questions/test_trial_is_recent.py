@@ -6,11 +6,16 @@ from datetime import date
 
 from changes import STICK
 from records import Records
-from whole_case import GONE
+from whole_case import GONE, ROWS
 
 RECORDS = Records(
     "trial_is_recent",
     met=[
+        (
+            "a last attempt long after the others",
+            [],
+            [*(row | {"date": date(2024, 3, 4)} for row in ROWS[:-1]), ROWS[-1] | {"date": date(2026, 3, 20)}],
+        ),
         ("the whole case", []),
         ("a trial of a year before", [("dates.evaluated_on", date(2027, 3, 4))]),
     ],
