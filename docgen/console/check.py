@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import json
+import re
 from datetime import date
 from typing import Any
 
 from docgen.case.by_name import as_written
 from docgen.case.keys import value_at
-from docgen.case.written import Place, head_of_new, place_of_table
+from docgen.case.lines import KeyPath
+from docgen.case.short_form import KIND_NAMES
+from docgen.case.written import Place, form_at, head_of_new, place_of_table
 from docgen.criteria.advice import Step
 from docgen.criteria.asked_of import asked_of
 from docgen.criteria.calendar import Entry, next_entry
@@ -132,20 +136,39 @@ def _step(step: Step, assessed: Assessed) -> dict[str, Any]:
         (value for key in ("id", "kind", "place", "who", "name") if isinstance(value := getattr(part, key, None), str)),
         None,
     )
-    place = Place("")
-    if step.kind != "do":
-        place = Place(head_of_new(file, step.table)) if step.kind == "add" else place_of_table(file, step.table)
+    place, keys = Place(""), dict(step.keys)
+    if step.kind == "add":
+        name = _name_says(step.table, keys) if step.table in file.by_name else ""
+        place = Place(head_of_new(file, step.table, name or "NAME"))
+    elif step.kind == "fill":
+        place = place_of_table(file, step.table)
     is_named = step.table[:-1] in file.by_name
     return {
         "kind": step.kind,
         "new": step.kind == "add" or (step.kind == "fill" and step.table not in file.lines),
         "table": place.head or None,
         "entry": (place.entry or None if is_named else entry) if step.kind == "fill" and of_list else None,
-        "keys": {f"{place.prefix}{key}": form for key, form in step.keys},
+        "keys": {f"{place.prefix}{key}": form for key, form in keys.items()},
         "says": as_written(step.says, file.by_name),
         "settles": list(step.settles),
         "where": file.where(*step.table),
     }
+
+
+def _name_says(of_list: KeyPath, keys: dict[str, str]) -> str:
+    """The name under which a new entry is written, where it is known; what that name says is taken out of its keys."""
+    form = form_at((*of_list, 0))
+    if form is None:
+        return ""
+    known = keys.get(form.also) or keys.get(form.key) or ""
+    name: str = json.loads(known) if re.fullmatch(r'"\w+"', known) else ""
+    of_name = {"id"} | ({form.key, form.also} if name else set())
+    if form.words == "name" or name in KIND_NAMES:
+        of_name.add("name")
+    if of_name & keys.keys() != keys.keys():  # something is left to write below it
+        for key in of_name & keys.keys():
+            del keys[key]
+    return name
 
 
 def _entry(entry: Entry, assessed: Assessed, today: date) -> dict[str, Any]:

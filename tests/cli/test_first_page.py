@@ -53,8 +53,16 @@ def test_every_point_says_what_to_write_and_where(empty):
 
 def test_points_that_the_same_lines_settle_are_told_once(empty):
     page = run("check", empty, *TODAY)[1]
-    steps = [step for step in report(empty)["shortest"] if step["keys"].get("role") == '"evaluator"']
-    assert page.count('role = "evaluator"') == len(steps) == 1 and len(steps[0]["settles"]) > 1
+    steps = [step for step in report(empty)["shortest"] if step["table"] == "[people.evaluator]"]
+    assert page.count("[people.evaluator]") == len(steps) == 1 and len(steps[0]["settles"]) > 1
+
+
+def test_a_new_entry_is_told_under_the_name_that_says_what_it_is(empty):
+    page = run("check", empty, *TODAY)[1]
+    assert "add a new [alternatives.scooter] with ruled_out_by, reason" in page
+    steps = {step["table"]: step["keys"] for step in report(empty)["shortest"] if step["kind"] == "add"}
+    assert not {"id", "kind", "name"} & steps["[alternatives.cane_or_walker]"].keys()
+    assert "kind" in steps["[limits.NAME]"] and "place" in steps["[supervision.NAME]"], "NAME does not tell these"
 
 
 @pytest.mark.parametrize("case", DEMO_FOLDERS, ids=lambda f: f.name)
