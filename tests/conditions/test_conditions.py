@@ -5,9 +5,13 @@ What each must ask and print was taken from the published texts that the rows of
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
-from conditions.made import NAMES, ask, case_of, expected, pages
+from conditions.made import NAMES, ask, case_of, expected, grounds_of, pages
+from docgen.criteria.payer import load
+from docgen.criteria.run import verdicts
 from docgen.fit.condition import asked_of, conditions, conflicts_of, of_case, rows
 
 EACH = pytest.mark.parametrize("name", NAMES)
@@ -93,8 +97,11 @@ def test_two_conditions_that_conflict_hold_the_packet_until_they_are_settled(pai
         {"says": "A headache", "first": "Seat up", "moves": "upright"},
         {"says": "Gray", "first": "Seat back", "moves": "back"},
     ]
-    answer = ask("emergency_steps_agree", case_of(*pair, steps=steps, signs=signs))
+    open_case = case_of(*pair, steps=steps, signs=signs)
+    answer = ask("emergency_steps_agree", open_case)
     assert answer.status == "cannot_tell" and answer.danger and conflict in answer.to_settle
+    judged = verdicts(grounds_of(open_case), load("general", ""), date(2026, 4, 14))
+    assert [verdict.blocks for verdict in judged if verdict.criterion.id == "emergency_steps_agree"] == [True]
     settled = [{"conflict": conflict, "says": SETTLED}]
     assert ask("emergency_steps_agree", case_of(*pair, steps=steps, signs=signs, settled=settled)).status == "met"
 
