@@ -33,6 +33,7 @@ class Item(Part):
     diagnosis_codes: tuple[DiagnosisCode, ...] = key(
         Privacy.BILLING, "codes of the diagnoses that this line answers", ["G14"], default=(), max_length=12
     )
+    size_mm: Words | None = key(Privacy.ORDER, "size in mm, in words for the order", "250 x 130")
     months_needed: int | None = key(
         Privacy.ORDER,
         "how many months the line is needed, if not as long as the chair",

@@ -51,6 +51,9 @@ class SetTo(Part):
     value: Words | None = key(Privacy.DEVICE, "what was measured, with its unit", "1.5 s to top speed")
     how: Words | None = key(Privacy.DEVICE, "how it was measured, or why", "from video, mean of three starts")
     as_delivered: bool | None = key(Privacy.DEVICE, "whether it is left as the chair is delivered", True)
+    on_trial_chair: Words | None = key(
+        Privacy.DEVICE, "value of the trial chair, where it is left as delivered", "60 of 100 on the programmer"
+    )
 
     @property
     def is_unused(self) -> bool:

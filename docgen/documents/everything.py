@@ -26,11 +26,11 @@ from docgen.documents.drive_profiles import profile_steps, profiles
 from docgen.documents.emergency import emergency_tables
 from docgen.documents.features_and_items import feature_row, item_rows
 from docgen.documents.follow_up import visits_planned
-from docgen.documents.lines import order_lines, standard_parts
+from docgen.documents.lines import lines_alike, order_lines, standard_parts
 from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.mounting import heights, mounting, zero
 from docgen.documents.order_lines import fits_together
-from docgen.documents.parameters import parameters
+from docgen.documents.parameters import parameters, unused_parameters
 from docgen.documents.phrase import Words, number
 from docgen.documents.places import places, rooms
 from docgen.documents.progress import progress_tables
@@ -144,6 +144,7 @@ def everything(
             "minutes_counted": tuple({"how": how} for how in dict.fromkeys(a.source for a in case.activities) if how),
             "items": tuple(item_rows(case, fit, verdicts, words)),
             "order_lines": tuple(order_lines(case, verdicts, words)),
+            "lines_alike": lines_alike([*order_lines(case, verdicts, words)]),
             "standard_parts": tuple(standard_parts(case, words)),
             "control": _control(case),
             "has": daily_use(case, fit),
@@ -180,6 +181,7 @@ def everything(
             "zero": zero(case),
             "checklist": tuple(checklist(case, verdicts, words)),
             "parameters": tuple(parameters(case, words)),
+            "unused_parameters": tuple(unused_parameters(case, words)),
             "profiles": tuple(profiles(case)),
             "profile_steps": tuple(profile_steps(case, words)),
             "readers": tuple(reader_rows(case, words)),

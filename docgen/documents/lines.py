@@ -23,12 +23,19 @@ MADE_FROM = {
         Privacy.ORDER,
         diagnoses=("configuration.items.diagnosis_codes", "diagnoses.code"),
         months=("configuration.items.months_needed", "request.months_needed"),
+        size_mm="configuration.items.size_mm",
+    ),
+    "lines_alike": made_from(
+        Privacy.ORDER,
+        diagnoses=("configuration.items.diagnosis_codes", "diagnoses.code"),
+        months=("configuration.items.months_needed", "request.months_needed"),
     ),
     "standard_parts": made_from("configuration.standard_parts"),
 }
 
 
 _CODE_OF = {"headrest": "E0955"}  # article A52504
+_SIZED = frozenset({"E0955"})  # made in sizes that nothing else on the order tells; common practice, no source
 
 
 class LineRow(TypedDict):
@@ -37,6 +44,7 @@ class LineRow(TypedDict):
     number       its place on the order, from 1; the chair comes first
     code         None where none is recorded; without_code says that there is none
     described    the class of a base as its code has it; empty for any other line
+    size_mm      size in words; None where a line that is made in sizes has none, empty for any other
     billed       in words: separately, or with which other line
     modifiers    empty where none is recorded: the supplier adds them with the claim
     diagnoses    codes, the only one of the case where the line names none
@@ -49,6 +57,7 @@ class LineRow(TypedDict):
     without_code: bool
     name: str | None
     described: str
+    size_mm: str | None
     quantity: int | None
     unit: str
     modifiers: str
@@ -61,6 +70,16 @@ class LineRow(TypedDict):
     payer_says: str | None
     payer_said_on: date | None
     _labels: dict[str, str]
+
+
+class LinesAlike(TypedDict):
+    """What holds of every line, and so is said once and takes no column; False where the lines differ or one
+    lacks it. An empty modifier of every line is alike too."""
+
+    modifiers: str | Literal[False]
+    billed: str | Literal[False]
+    diagnoses: str | Literal[False]
+    months: int | Literal[False]
 
 
 class StandardPartRow(TypedDict):
@@ -92,6 +111,7 @@ def order_lines(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterat
             "without_code": False,
             "name": chair.name,
             "described": base_described(chair.base_code, words),
+            "size_mm": "",
             "quantity": 1,  # a person has one chair of a payer
             "unit": words["unit"]["each"],
             "modifiers": chair.modifier or "",
@@ -113,6 +133,7 @@ def order_lines(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterat
             "without_code": item.code is None and bool(item.no_code),
             "name": item.name,
             "described": "",
+            "size_mm": item.size_mm or (None if item.code in _SIZED else ""),
             "quantity": item.quantity,
             "unit": words["unit"][item.unit],
             "modifiers": item.modifier or "",
@@ -126,6 +147,23 @@ def order_lines(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterat
             "payer_said_on": item.payer_said_on,
             "_labels": _labels(item.name),
         }
+
+
+def lines_alike(rows: Sequence[LineRow]) -> LinesAlike:
+    """What every one of these lines has in the same way."""
+
+    def alike(values: Sequence[str | None]) -> str | Literal[False]:
+        first = values[0] if values else None
+        return first if first is not None and all(value == first for value in values) else False
+
+    months = {row["months"] for row in rows}
+    of_all = months.pop() if len(months) == 1 else None
+    return {
+        "modifiers": alike([row["modifiers"] for row in rows]),
+        "billed": alike([row["billed"] for row in rows]),
+        "diagnoses": alike([row["diagnoses"] for row in rows]),
+        "months": False if of_all is None else of_all,
+    }
 
 
 def orders_chair(case: Case) -> bool:
@@ -209,6 +247,7 @@ def _labels(name: str) -> dict[str, str]:
         "code": f"code of the {name}",
         "quantity": "quantity",
         "name": f"name of the {name}",
+        "size_mm": f"size of the {name}",
         "billed": "whether it is billed separately",
         "why": f"why the {with_verb(name, 'is')} needed",
         "diagnoses": "which diagnosis",

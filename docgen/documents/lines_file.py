@@ -20,6 +20,7 @@ _KEYS = (
     "code",
     "name",
     "described",
+    "size_mm",
     "quantity",
     "unit",
     "modifiers",
@@ -30,7 +31,7 @@ _KEYS = (
     "payer_said_on",
 )
 _SUPPLIERS = ("manufacturer", "model", "part_number")  # left empty for the supplier
-_MAY_BE_EMPTY = frozenset({"described", "modifiers", "payer_says", "payer_said_on"})
+_MAY_BE_EMPTY = frozenset({"described", "size_mm", "modifiers", "payer_says", "payer_said_on"})
 _BEGINS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%", "＝", "＋", "－", "＠")
 
 

@@ -1,4 +1,5 @@
 """The settings of the electronics as a technician enters them: what was measured, how, and what stays as delivered.
+A row a setting, with the value of each profile in it; what does not apply stands apart, by its reason.
 
 Speeds and the latch are those of the profiles, braking that of the chair; all others stand in
 [[configuration.settings]]. The step of the programmer is never told: it is left to be written in beside the measured
@@ -8,6 +9,7 @@ value.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from itertools import groupby
 from typing import TypedDict
 
 from docgen.case.model import Case
@@ -18,20 +20,19 @@ from docgen.documents.phrase import Words
 from docgen.fit.feature import features
 from docgen.fit.settings import drive_settings
 
-MADE_FROM = {
-    "parameters": made_from(
-        "configuration.profiles",
-        "configuration.settings",
-        "configuration.chair.seat_actuators",
-        "configuration.commands",
-    ),
-}
+_SOURCES = made_from(
+    "configuration.profiles",
+    "configuration.settings",
+    "configuration.chair.seat_actuators",
+    "configuration.commands",
+)
+MADE_FROM = {"parameters": _SOURCES, "unused_parameters": _SOURCES}
 
-_SEAT = frozenset({"tilt_limit"})
+_SEAT = frozenset({"tilt_limit", "seat_range", "seat_speed"})
 _LATCH = frozenset({"latch", "latch_timeout"})
 
 
-class ParameterRow(TypedDict):
+class Setting(TypedDict):
     """One setting of one profile, or of all.
 
     value   what was measured, with its unit, or in words that it stays as delivered or does not apply; None where
@@ -46,7 +47,54 @@ class ParameterRow(TypedDict):
     _labels: dict[str, str]
 
 
+class ParameterRow(TypedDict):
+    """One setting as the page has it.
+
+    profiles  name of the profile of each value; empty for what holds in all of them
+    set_to    one for each of these, or the one of all; None where nobody has said
+    how       as in `Setting`
+    """
+
+    name: str
+    profiles: tuple[str, ...]
+    set_to: tuple[str | None, ...]
+    how: str | None
+    _labels: dict[str, str]
+
+
+class UnusedRow(TypedDict):
+    """Settings that this control or chair cannot have, by the reason."""
+
+    why: str
+    names: tuple[str, ...]
+
+
 def parameters(case: Case, words: Words) -> Iterator[ParameterRow]:
+    """What there is to enter: a row for each setting that applies; profiles told in the same way share one."""
+    wording = words["parameter"]
+    applying = (row for row in settings(case, words) if row["value"] != wording["not_applicable"])
+    for (name, how), alike in groupby(applying, key=lambda row: (row["name"], row["how"])):
+        rows = [*alike]
+        yield {
+            "name": name,
+            "profiles": tuple(row["profile"] for row in rows if row["profile"] != wording["all"]),
+            "set_to": tuple(row["value"] for row in rows),
+            "how": how,
+            "_labels": {"set_to": rows[0]["_labels"]["value"], "how": rows[0]["_labels"]["how"]},
+        }
+
+
+def unused_parameters(case: Case, words: Words) -> Iterator[UnusedRow]:
+    """What does not apply here, each reason once."""
+    of_reason: dict[str, list[str]] = {}
+    for row in settings(case, words):
+        if row["value"] == words["parameter"]["not_applicable"]:
+            of_reason.setdefault(row["how"] or "", []).append(row["name"])
+    for why, names in of_reason.items():
+        yield {"why": why, "names": tuple(names)}
+
+
+def settings(case: Case, words: Words) -> Iterator[Setting]:
     """Every setting there is, in the order they are looked at, and last the delay, which is measured and not set."""
     wording = words["parameter"]
     for name, setting in drive_settings().items():
@@ -61,7 +109,7 @@ def parameters(case: Case, words: Words) -> Iterator[ParameterRow]:
     yield _row(wording["delay"], wording["all"], value, wording["not_set"])
 
 
-def _of_each_profile(case: Case, name: str, words: Words) -> Iterator[ParameterRow]:
+def _of_each_profile(case: Case, name: str, words: Words) -> Iterator[Setting]:
     """A setting that profiles have: a row for each of them, or one for all where they are alike."""
     setting, shown = drive_settings()[name].name, _OF_PROFILES[name]
     entries, rows = _entries(case, name), []
@@ -76,7 +124,7 @@ def _of_each_profile(case: Case, name: str, words: Words) -> Iterator[ParameterR
         yield from rows
 
 
-def _of_all_profiles(case: Case, name: str, words: Words) -> Iterator[ParameterRow]:
+def _of_all_profiles(case: Case, name: str, words: Words) -> Iterator[Setting]:
     """A setting as it is entered, or as it was measured on the chair."""
     setting, wording, measured = drive_settings()[name].name, words["parameter"], _of_chair(case, name, words)
     names = {profile.id: profile.name for profile in case.configuration.profiles}
@@ -93,7 +141,7 @@ def _entries(case: Case, name: str) -> list[SetTo]:
     return [entry for entry in case.configuration.settings if entry.setting == name]
 
 
-def _row(name: str, profile: str, value: str | None, how: str | None) -> ParameterRow:
+def _row(name: str, profile: str, value: str | None, how: str | None) -> Setting:
     labels = {"value": f"{name[:1].lower()}{name[1:]}", "how": "how it was measured"}
     return {"name": name, "profile": profile, "value": value, "how": how, "_labels": labels}
 
@@ -126,7 +174,13 @@ def _entered(entry: SetTo | None, words: Words) -> str | None:
 def _how(entry: SetTo | None, words: Words) -> str | None:
     if entry is None:
         return None
-    return entry.how or (str(words["parameter"]["delivered_why"]) if entry.as_delivered else None)
+    if not entry.as_delivered:
+        return entry.how
+    wording = words["parameter"]
+    of_trial = (
+        wording["trial_value"].format(value=entry.on_trial_chair) if entry.on_trial_chair else wording["no_trial_value"]
+    )
+    return f"{entry.how or wording['delivered_why']}; {of_trial}"
 
 
 def _of_chair(case: Case, name: str, words: Words) -> str | None:

@@ -9,7 +9,7 @@ from in_full import text_in_full
 from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.case.model import Case
-from docgen.documents.parameters import parameters
+from docgen.documents.parameters import parameters, settings, unused_parameters
 from docgen.errors import UserError
 from docgen.fit.settings import drive_settings
 from docgen.library import check_case
@@ -20,16 +20,16 @@ SLOW = {"id": "slow", "name": "slow", "speed_m_s": 0.25, "turn_deg_s": 10.0}
 INDOOR = {"id": "indoor", "name": "indoor", "speed_m_s": 0.4, "turn_deg_s": 10.0}
 
 
-def _rows(name: str, *settings: Any, **configuration: Any) -> list[tuple[str, str | None, str | None]]:
+def _rows(name: str, *entered: Any, **configuration: Any) -> list[tuple[str, str | None, str | None]]:
     case = Case.model_validate(
         {
             "format": "docgen case 1",
             "id": "robin",
-            "configuration": {"settings": settings, "profiles": (SLOW, INDOOR)} | configuration,
+            "configuration": {"settings": entered, "profiles": (SLOW, INDOOR)} | configuration,
         }
     )
     shown = drive_settings()[name].name
-    return [(row["profile"], row["value"], row["how"]) for row in parameters(case, WORDS) if row["name"] == shown]
+    return [(row["profile"], row["value"], row["how"]) for row in settings(case, WORDS) if row["name"] == shown]
 
 
 def _feature(name: str) -> dict[str, Any]:
@@ -45,6 +45,11 @@ def _feature(name: str) -> dict[str, Any]:
             "acceleration",
             {"as_delivered": True},
             [("all", "leave as delivered", "not changed for the trial; value of the trial chair not recorded")],
+        ),
+        (
+            "acceleration",
+            {"as_delivered": True, "on_trial_chair": "60 of 100"},
+            [("all", "leave as delivered", "not changed for the trial; value of the trial chair: 60 of 100")],
         ),
         ("acceleration", None, [("all", None, None)]),
         ("acceleration", {"value": "1.5 s", "how": "video", "profile": "slow"}, [("slow", "1.5 s", "video")]),
@@ -67,6 +72,9 @@ def test_a_setting_has_a_value_stays_as_delivered_or_is_a_gap(name, setting, row
         ("tilt_limit", {"chair": {"seat_actuators": 0}}, "no power seating"),
         ("tilt_limit", {"chair": {"seat_actuators": 2}}, None),
         ("tilt_limit", {}, None),
+        ("seat_range", {"chair": {"seat_actuators": 0}}, "no power seating"),
+        ("seat_range", {"chair": {"seat_actuators": 2}}, None),
+        ("seat_speed", {"chair": {"seat_actuators": 2}}, None),
         ("reverse_speed", {"commands": ({"does": "forward", "input": "x"},)}, "no command for reverse"),
         ("latch", {"features": (_feature("momentary_drive"),)}, "this control has no latch"),
         ("latch", {"features": (_feature("latched_drive"),)}, None),
@@ -94,7 +102,7 @@ def test_braking_is_that_of_the_chair_and_the_delay_is_measured_and_not_set():
             "configuration": {"chair": {"deceleration_m_s2": 0.8, "electronics_delay_s": 0.15}},
         }
     )
-    rows = {row["name"]: row for row in parameters(case, WORDS)}
+    rows = {row["name"]: row for row in settings(case, WORDS)}
     # 1 m = 3.2808 ft, so 0.8 m/s2 is 2.6 ft/s2
     assert rows["deceleration (braking)"]["value"] == "0.8 m/s² (2.6 ft/s²)"
     assert rows["delay from input off to braking"]["value"] == "0.15 s"
@@ -103,7 +111,7 @@ def test_braking_is_that_of_the_chair_and_the_delay_is_measured_and_not_set():
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_a_speed_is_told_by_how_it_was_timed_and_not_by_another_row(source):
     case = ASSESSED[source.name].file.case
-    how = [row["how"] for row in parameters(case, WORDS) if "speed" in row["name"] and row["value"]]
+    how = [row["how"] for row in settings(case, WORDS) if "speed" in row["name"] and row["value"]]
     assert not [words for words in how if words and words.startswith("as ")]
 
 
@@ -132,8 +140,26 @@ def test_the_page_leaves_the_step_of_the_programmer_empty_and_no_other_cell(sour
         if node.kind == "table" and node.children[0].children[0].plain() == "Parameter"
     ]
     [(head, *rows)] = tables
-    assert head[-1] == "Programmer setting" and {row[-1] for row in rows} == {""}
-    assert len(rows) > len(drive_settings()) and not [row for row in rows if "" in row[:-1]]
+    assert head[-3:] == ["Programmer setting", "Measured as fitted", "By, date"]
+    assert {cell for row in rows for cell in row[-3:]} == {""} and not [row for row in rows if "" in row[:-3]]
+    case = ASSESSED[source.name].file.case
+    unused = [name for row in unused_parameters(case, WORDS) for name in row["names"]]
+    entered = [row["name"] for row in parameters(case, WORDS)]
+    assert {*unused, *entered} == {row["name"] for row in settings(case, WORDS)} and not {*unused} & {*entered}
+    assert [row[0].lower() for row in rows] == [name.lower() for name in entered]
+    assert all(name in tree.plain() for name in unused)
+
+
+def test_the_profiles_of_a_setting_stand_in_one_row_and_a_missing_one_is_a_gap_of_its_own():
+    case = Case.model_validate(
+        {
+            "format": "docgen case 1",
+            "id": "robin",
+            "configuration": {"profiles": (SLOW, INDOOR | {"speed_m_s": None})},
+        }
+    )
+    [row] = [row for row in parameters(case, WORDS) if row["name"] == drive_settings()["forward_speed"].name]
+    assert row["profiles"] == ("slow", "indoor") and row["set_to"] == ("0.25 m/s (0.55 mph)", None)
 
 
 @pytest.mark.parametrize(

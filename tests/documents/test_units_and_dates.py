@@ -90,7 +90,10 @@ def test_who_pays_reads_inches_pounds_and_mph_first_and_who_builds_millimetres(s
     assert re.search(r"stops in (?:\d+ ft )?\d+ in \(\d\.\d\d m\) at \d+\.\d+ mph \(\d[\d.]* m/s\)", letter)
     assert not re.search(r"\d mm \([^)]*\bin\)|\d m/s \([^)]*mph\)|\d kg \([^)]*lb\)", letter)
     assert f"The chair: {measures.mm(chair.width_mm, 'up', words=WORDS)} wide" in order
-    rows = table(trees(ASSESSED[source.name], ["order"])["order"], "Gap of each part, and how it is put back")[1:]
+    rows = table(
+        trees(ASSESSED[source.name], ["order"])["order"],
+        "Gap of each part, how it is put back, and as fitted, to be filled in at the fitting",
+    )[1:]
     for mount, row in zip(case.configuration.mounting, rows, strict=True):  # as measured: who builds needs no inches
         assert row[0] == mount.part and (mount.gap_mm is None or row[2] == f"{mount.gap_mm:g}\N{NO-BREAK SPACE}mm")
     for profile in case.configuration.profiles:

@@ -19,7 +19,7 @@ from docgen.fit.stopping_means import unanswered_means
 
 HEADING = "record"
 CLAIM = "Each feature requested is provided by a line or by the base"
-SHOWN_IN = ("order: Required Functions", "order: Items Requested")
+SHOWN_IN = ("order: Compatibility and Included Components", "order: Items Requested")
 SETTINGS: dict[str, object] = {}
 _MEANS = {
     "helper_stop": "the attendant stop switch",
