@@ -97,6 +97,8 @@ def most_slant_deg(width_mm: float, length_mm: float, clear_mm: float) -> float:
 def corner_width_mm(width_mm: float, length_mm: float) -> float:
     """Clear width that two corridors of one width need for a chair to round their square corner in one sweep.
 
+    width_mm, length_mm  overall width and length of the chair, more than 0
+
     Raises ValueError naming the argument and its value.
 
     Source: (length / 2 + width) / sqrt(2), for a rectangle; a chair that goes to and fro needs less.
