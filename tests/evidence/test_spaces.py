@@ -62,6 +62,12 @@ def test_a_corner_in_one_sweep_needs_the_worked_width(length, width, needs):
     assert corner_width_mm(width, length) == pytest.approx(needs, abs=0.5)
 
 
+def test_doors_and_corners_are_worked_out_at_any_scale():
+    """A triangle of 0.6, 0.8 and 1, by hand."""
+    assert (most_slant_deg(0.6, 0.8, 1.0), most_slant_deg(0.6, 0.8, 0.5)) == (90, 0)
+    assert corner_width_mm(0.6, 0.8) == pytest.approx(math.sqrt(0.5))
+
+
 def test_a_chair_that_turns_about_its_front_and_rear_needs_its_width():
     assert pivot_circle_mm(630, 0, 0) == 630
 
