@@ -209,6 +209,7 @@ round (?:a|the|her) \w+|contacts? (?:per|with a person|in the trial|on the (?:le
 speaks? against|from film|standard joystick by (?:hand|chin)|light, short joystick|(?:control|features?) asked for
 zero of (?:heights|depths|sides)|step of a programmer|is no part of|(?:its|chair's) maker
 (?:report|sheet|table|file) tells|did \d+ of \d+|takes? \w+ for off|borne out|bears? (?:it|this) out
+no signal drives it back|wheels are (?:off|on)
 risk is this|works from, to|each part is held|less trial
 Papers of the Request|blocking gaps? open|foot plates?|turning circle|working days?|drop-?out tolerance
 (?:first|second) finger of|first two fingers|stump|national coverage decision

@@ -39,7 +39,9 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
             mend=fill_in({"says": "<what was seen>"}, " in [[limits]]"),
         )
     present = [
-        limit.kind if limit.kind != "other" else "something else, told in the letter" for limit in limits if limit.found
+        limit.kind if limit.kind != "other" else "another area, described in the letter"
+        for limit in limits
+        if limit.found
     ]
     return met(
         f"{capital(listed(kinds))} were screened, and "
