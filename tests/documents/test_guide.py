@@ -597,7 +597,7 @@ def test_every_means_to_hold_the_wheels_or_move_the_seat_is_in_the_list_of_switc
     seat = case.sitting.model_copy(update={"seat_switch": "blue rocker", "seat_switch_site": "back_left"})
     case = case.model_copy(update={"sitting": seat})
     alt = drawings(case, evidence(case), language_words()["figures"], ["stop_sites"])["stop_sites"].alt
-    assert "F, Locks the wheels: yellow lever" in alt and "G, Moves the seat: blue rocker" in alt
+    assert "F, Shuts off driving: yellow lever" in alt and "G, Moves the seat: blue rocker" in alt
     assert "To lock the wheels: F, not C." in text_of(chair(stop=stop))
 
 

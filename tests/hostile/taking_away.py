@@ -42,7 +42,7 @@ _REVIEWED = Path(__file__).parent.parent / "bench" / "take_away_reviewed.toml"
 _SENTENCE_END = re.compile(r"(?<=[.!?|])[\"\u201d)]*\s+")
 _YEAR = re.compile(r"(?<=\d), (?:19|20)\d\d\b")
 _WORD = re.compile(r"\w+(?:[.:]\d+)*|\u25a1")
-_UNSETTLED = ("not met", "documentation insufficient")
+_UNSETTLED = ("not met", "insufficient documentation")
 _ITEM = re.compile(r"^(?:[-*]|\d+\.) ")
 _RULE = re.compile(r"[|:\- ]+")
 _CELL = re.compile(r"(?<!\\)\|")
