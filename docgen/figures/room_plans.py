@@ -19,7 +19,7 @@ from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.units import Side, inches, rounded
 
 SHOWN_IN = "plan: Supervision"
-CAPTION = "Each place from above, to one scale. Gray: what a stop needs, to be measured on the delivered chair"
+CAPTION = "Each place from above, to one scale. Gray: what a stop needs, to be measured on the chair as fitted"
 MADE_FROM = (
     "spaces.clear_width_mm",
     "configuration.chair.length_mm",

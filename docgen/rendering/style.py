@@ -66,19 +66,19 @@ REGULAR = Style()
 
 # For a document that a reviewer must take in whole within a few minutes: a little smaller and closer.
 COMPACT = Style(
-    body=TextStyle(10.5, 11.9, after=3),
+    body=TextStyle(10.5, 11.6, after=3),
     headings=(
         TextStyle(16, 19, after=4, bold=True, keep=True),
         TextStyle(11.5, 13.5, before=5, after=1.5, bold=True, keep=True),
         TextStyle(10.5, 12.1, before=5, after=1.5, bold=True, keep=True),
     ),
-    item=TextStyle(10.5, 11.9, after=1),
-    cell=TextStyle(9, 10.6),
+    item=TextStyle(10.5, 11.6, after=1),
+    cell=TextStyle(9, 10.4),
     caption=TextStyle(9, 10.6, before=2, after=2, bold=True, keep=True),
     cell_padding=1.6,
     margin_side=42.0,
-    margin_top=47.0,
-    margin_bottom=39.0,
+    margin_top=45.0,
+    margin_bottom=36.0,
 )
 
 # Large print: no letter of the text under 18 points, as the associations of the blind ask; their guidance, from memory.

@@ -25,6 +25,12 @@ def answer(grounds: Grounds) -> Answer:
     configuration = grounds.case.configuration
     stop = configuration.stop
     held_press: KeyPath = ("configuration", "stop", "held_press")
+    if stop.stop_switch is None and stop.stop_switch_by is None:
+        return cannot_tell(
+            "Whether the driver has a stop switch is not recorded.",
+            ("configuration", "stop"),
+            mend=fill_in({"configuration.stop.stop_switch": "", "configuration.stop.stop_switch_by": ""}),
+        )
     if not stop.stop_switch or stop.stop_switch_by not in ("driver", "both"):
         return does_not_apply("No stop switch of the driver's own is recorded.", ("configuration", "stop"))
     if not any(command.does == "drive" for command in configuration.commands):

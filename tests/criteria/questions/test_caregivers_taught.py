@@ -42,7 +42,6 @@ RECORDS = Records(
     rests_on=(
         "people.*.id",
         "taught.*.on",
-        "taught.*.what",
     ),
     only_recorded=True,
 )
