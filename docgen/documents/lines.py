@@ -85,13 +85,14 @@ class LinesAlike(TypedDict):
 class StandardPartRow(TypedDict):
     """One standard part.
 
+    part   None where it is of no kind that is asked about, and its name is not recorded
     means  it stops the drive or moves the seat without the driver
     comes  None where nobody has said; "line" too where the code of a line already includes the part
     line   number of the line that brings it, or 0
     """
 
     means: bool
-    part: str
+    part: str | None
     comes: Literal["with_base", "moves_over", "not_needed", "line"] | None
     line: int
     code: str
@@ -203,12 +204,12 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
         number, item = items.get(brought or "", (0, None))
         yield {
             "means": part.part in named,
-            "part": part.name if part.part == "other" and part.name else words["standard_part"][part.part],
+            "part": part.name if part.part == "other" else words["standard_part"][part.part],
             "comes": "line" if brought else part.comes,
             "line": number,
             "code": (item.code or "") if item else "",
             "says": part.says or "",
-            "_labels": {"comes": "who provides it"},
+            "_labels": {"part": "name of the part", "comes": "who provides it"},
         }
 
 

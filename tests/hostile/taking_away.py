@@ -28,6 +28,7 @@ from docgen.documents.document import is_of_the_request
 from docgen.documents.view import project
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
+from docgen.fit.settings import drive_settings
 from docgen.packet import assess, wording
 from docgen.packet.assess import Assessed, assess_file, on_its_day
 from docgen.packet.trees import tables
@@ -220,6 +221,12 @@ def _names(names: Iterable[str]) -> str:
     return rf"{any_of}(?:(?:[,;]| and|, and) {any_of})*"
 
 
+def _settings_with_reasons() -> str:
+    """Groups of drive settings, each with what they do not apply for."""
+    group = rf"{_names(setting.name for setting in drive_settings().values())} \([^()]+\)"
+    return f"{group}(?:; {group})*"
+
+
 _PLACES: Mapping[str, Callable[[], str]] = {
     "n": lambda: r"\d[\d.,]*",
     "length": lambda: r"[\d/ ]+(?:ft|in)[\d/ ]*(?:in )?\(\d[\d.]* m?m\)",
@@ -231,6 +238,7 @@ _PLACES: Mapping[str, Callable[[], str]] = {
     "code_name": lambda: _names(code.words for code in codes().values()),
     "features": lambda: _names(feature.name for feature in features().values()),
     "findings": lambda: _names(meaning.name for meaning in vocabulary().values()),
+    "settings": _settings_with_reasons,
     "errors": lambda: r'"[^"]+"(?:, "[^"]+")*',
 }
 
