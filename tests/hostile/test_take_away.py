@@ -65,7 +65,8 @@ def own_ids(raw):
     lists = [raw.get(name, []) for name in OWN_IDS]
     lists += [raw.get(table, {}).get(name, []) for table, names in OWN_IDS_BELOW.items() for name in names]
     ids = {entry["id"] for entries in lists for entry in entries if "id" in entry}
-    return {name: f"z{at}_renamed" for at, name in enumerate(sorted(ids))}
+    # in the other order too: none of the alphabet of ids may show
+    return {name: f"z{at:03}_renamed" for at, name in enumerate(sorted(ids, reverse=True))}
 
 
 def words_of_the_program(annotation=Case):
