@@ -4,6 +4,7 @@ on, and what a stop and a turn need."""
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 
 from msgspec import Struct
@@ -19,6 +20,7 @@ from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.units import Side, inches, rounded
 
 SHOWN_IN = "plan: Supervision"
+_BRACKETED = re.compile(r" \([^)]*\)")  # the same size in the other unit, which a listener need not hear
 CAPTION = "Each place from above, to one scale. Gray: what a stop needs, to be measured on the chair as fitted"
 MADE_FROM = (
     "spaces.clear_width_mm",
@@ -126,7 +128,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
             left = at * (_CELL + _GUTTER)
             shapes += _drawn(plan, chair.width_mm, chair.length_mm, left + _CELL / 2, top + high, per_mm)
             shapes += _lettered(plan.name, lines, left, top + high + 14)
-            alt.append(f"{plan.name}: {'; '.join(lines)}.")
+            alt.append(f"{plan.name}: {_BRACKETED.sub('', '; '.join(lines))}.")
         n_lines = max(len(_broken(plan.name, lines)) for plan, lines in zip(row, measures, strict=True))
         top += high + 24 + _LEAD * n_lines
     return Scene(_WIDTH, top, " ".join(alt), tuple(shapes))

@@ -14,6 +14,7 @@ from docgen.figures import (
     pad_layout,
     ready_check_stop,
     rest_wake,
+    room_plans,
     stop_sites,
 )
 from docgen.figures.chair import ON_CHAIR
@@ -139,6 +140,8 @@ def test_every_drawing_tells_in_words_what_it_shows(module, name):
         return
     assert len(scene.alt.split()) >= 8 and "None" not in scene.alt and scene.alt.endswith(".")
     shown = [text for text in texts(scene) if text.endswith("in)")]
+    if module is room_plans:  # of a size in two units a listener hears the one; in both, digits outweigh the words
+        shown = [text.partition(" (")[0] for text in shown]
     assert all(text in scene.alt or text == WORDS["gauge_bar_size"] for text in shown)
 
 

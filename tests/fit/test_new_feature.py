@@ -61,7 +61,7 @@ HELD = {
     "letter": (),  # names it; general words of a feature are no reason of this person's
     "guide": ("Unplug the cover before you wash it.",),
     "plan": ("Start each lesson with the pads warm.",),
-    "order": ("A thin heated cover keeps the pads at the warmth of the skin.",),
+    "order": (),  # names it beside the line that brings it
 }
 
 
