@@ -397,7 +397,7 @@ def test_fewer_stops_done_than_most_answer_nothing():
 def test_who_must_be_near_is_not_told_in_an_appeal():
     supervision = ASSESSED[MARISOL].file.case.supervision
     told = [text for place in supervision for text in (place.place, place.by, place.for_now) if text]
-    assert len(told) > 4 and any("shuts off driving" in text for text in told)
+    assert len(told) > 4 and any("locks out driving" in text for text in told)
     assert not [text for text in told if text.rstrip(".") in appeal_letter().plain()]
 
 
