@@ -121,6 +121,7 @@ def everything(
 
     families = {name: {key: _classed(f, words) for key, f in evidence.family(name).items()} for name in FAMILIES}
     single = {f.id: _classed(f, words) for f in evidence.values() if "." not in f.id}
+    lines = tuple(order_lines(case, verdicts, words))
     tables = {name: getattr(case, name) for name in case_tables()}
     return (
         tables
@@ -143,8 +144,8 @@ def everything(
             "answered": tuple(answered(case, fit, words)),
             "minutes_counted": tuple({"how": how} for how in dict.fromkeys(a.source for a in case.activities) if how),
             "items": tuple(item_rows(case, fit, verdicts, words)),
-            "order_lines": tuple(order_lines(case, verdicts, words)),
-            "lines_alike": lines_alike([*order_lines(case, verdicts, words)]),
+            "order_lines": lines,
+            "lines_alike": lines_alike(lines),
             "standard_parts": tuple(standard_parts(case, words)),
             "control": _control(case),
             "has": daily_use(case, fit),

@@ -31,7 +31,7 @@ from docgen.case.who import ORDINALS
 from docgen.criteria.payer import Payer
 from docgen.criteria.run import Verdict
 from docgen.errors import Problem, UserError
-from docgen.packet.assess import Assessed, asked_on, for_later_payers
+from docgen.packet.assess import Assessed, asked_on, later_payers
 from docgen.packet.reviewer import reviewer
 from docgen.packet.trees import trees
 from docgen.packet.wording import Wording
@@ -103,8 +103,8 @@ def basis(
     if case.sessions:
         contents["sessions.csv"] = _filled_in(case.sessions)
     contents["payer rules"] = _rules(case, assessed.payer)
-    for order, later in zip(ORDINALS, for_later_payers(assessed), strict=False):
-        contents[f"rules of the {order} payer"] = _rules(case, later.payer)
+    for order, payer in zip(ORDINALS, later_payers(assessed.file), strict=False):
+        contents[f"rules of the {order} payer"] = _rules(case, payer)
     contents |= _wordings(worded)
     if letterhead is not None:
         contents[_LETTERHEAD] = letterhead.digest

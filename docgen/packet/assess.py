@@ -67,13 +67,20 @@ def assess_file(file: CaseFile, payer: Payer | None = None) -> Assessed:
     return Assessed(file, facts, grounds, payer, verdicts(grounds, payer, asked_on(file.case, payer)))
 
 
+def later_payers(file: CaseFile) -> tuple[Payer, ...]:
+    """The rules of each payer that is asked after the first, in their order. Raises UserError for an unknown one."""
+    return tuple(
+        load(later.payer, file.where("request", "later_payers", place, "payer"))
+        for place, later in enumerate(file.case.request.later_payers)
+    )
+
+
 def for_later_payers(assessed: Assessed) -> tuple[Assessed, ...]:
     """The same as each payer that is asked later judges it, in their order: named and numbered as that one, and held
     against its rules. Raises UserError for a payer that is not known."""
     case, file = assessed.file.case, assessed.file
     judged = []
-    for place, later in enumerate(case.request.later_payers):
-        rules = load(later.payer, file.where("request", "later_payers", place, "payer"))
+    for later, rules in zip(case.request.later_payers, later_payers(file), strict=True):
         case_of_payer = case.model_copy(
             update={
                 "request": case.request.model_copy(update={"payer": later.payer, "payer_name": later.payer_name}),
