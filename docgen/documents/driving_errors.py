@@ -12,6 +12,7 @@ from docgen.case.totals import DayTotal, Tried
 from docgen.documents.phrase import Words, number
 from docgen.evidence.blocks import recorded
 from docgen.evidence.fact import Evidence, Fact
+from docgen.evidence.stops import with_stops
 from docgen.evidence.training import stop_tasks
 from docgen.fit.feature import features
 from docgen.fit.match import ALL_SITES, driving_sites
@@ -147,7 +148,7 @@ def is_told(sign_id: str, case: Case, sign: Sign | None) -> bool:
 def _of_stops(case: Case, rows: Sequence[Tried | SessionRow]) -> list[Tried | SessionRow]:
     """The rows and totals that tell of stops."""
     halts = stop_tasks(case) if case.sessions else {task.id for task in case.trial.tasks if task.shows == "stop"}
-    return [row for row in rows if row.task in halts or (isinstance(row, DayTotal) and row.stops_asked is not None)]
+    return [*with_stops(rows, halts)]
 
 
 def _is_rated_each_day(rows: Sequence[Tried | SessionRow], scale: str) -> bool:

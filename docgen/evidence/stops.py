@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from typing import TypeVar
 
 from msgspec import Struct
 
 from docgen.case.model import Case
+from docgen.case.session import SessionRow
 from docgen.case.totals import DayTotal, Tried
 from docgen.evidence.blocks import tally
+
+AnyTried = TypeVar("AnyTried", bound=Tried | SessionRow)
 
 
 class Stops(Struct, frozen=True):
@@ -27,12 +31,16 @@ class Stops(Struct, frozen=True):
 
 def stops_on_request(case: Case, rows: Sequence[Tried]) -> Stops:
     """The stops on command among these rows and totals."""
-    stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
-    holding = tuple(
-        row for row in rows if row.task in stop_tasks or (isinstance(row, DayTotal) and row.stops_asked is not None)
-    )
+    holding = tuple(with_stops(rows, {task.id for task in case.trial.tasks if task.shows == "stop"}))
     counts = [_counted(row) for row in holding]
     return Stops(sum(done for done, _ in counts), sum(n for _, n in counts), holding)
+
+
+def with_stops(rows: Iterable[AnyTried], stop_tasks: Collection[str]) -> Iterator[AnyTried]:
+    """Rows of a task that is a stop, and totals that count stops apart."""
+    for row in rows:
+        if row.task in stop_tasks or (isinstance(row, DayTotal) and row.stops_asked is not None):
+            yield row
 
 
 def _counted(row: Tried) -> tuple[int, int]:
