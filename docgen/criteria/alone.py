@@ -9,6 +9,11 @@ from docgen.criteria.means import means_not_recorded
 _ASKED = ("chair_state", "calls_by", "call_needs_chair", "help_after_min", "fire_plan")
 
 
+def places_alone(case: Case) -> list[tuple[int, Supervision]]:
+    """The places where nobody need be near enough to step in, each with its number among those of supervision."""
+    return [(at, place) for at, place in enumerate(case.supervision) if not place.is_near]
+
+
 def not_settled(case: Case, place: Supervision) -> tuple[str, ...]:
     """Keys of a place alone that are not recorded, "drive_off" of the stop among them where the seat alone moves."""
     missing = tuple(name for name in _ASKED if getattr(place, name) is None)

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from docgen.case.model import Case
 from docgen.case.need import Supervision
-from docgen.criteria.alone import not_settled
+from docgen.criteria.alone import not_settled, places_alone
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.means import means_not_recorded, record_it
 from docgen.criteria.mend import add_entry, fill_in
@@ -37,7 +37,7 @@ _WORDS = {
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    alone = [(at, place) for at, place in enumerate(case.supervision) if not place.is_near]
+    alone = places_alone(case)
     if not case.supervision:
         return cannot_tell(
             "Who is near, and where, is not recorded.",

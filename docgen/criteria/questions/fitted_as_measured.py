@@ -66,22 +66,15 @@ def _fails(entries: tuple[Fitted, ...], mounts: Mapping[str, Mount]) -> Answer |
             )
         if mount is None or entry.gap_mm is None:
             continue
-        turned = entry.angle_deg
-        if turned is not None and (
-            (mount.angle_from_deg is not None and turned < mount.angle_from_deg)
-            or (mount.angle_to_deg is not None and turned > mount.angle_to_deg)
+        for key, value, low, high, unit in (
+            ("angle_deg", entry.angle_deg, mount.angle_from_deg, mount.angle_to_deg, "degrees"),
+            ("gap_mm", entry.gap_mm, mount.gap_from_mm, mount.gap_to_mm, "mm"),
         ):
+            if value is None or ((low is None or value >= low) and (high is None or value <= high)):
+                continue
             return not_met(
-                f"The {mount.part} is fitted at {turned:g} degrees, outside the range in which it works.",
-                (*_AT, at, "angle_deg"),
-                mend="Set it again, or have the therapist set another range.",
-            )
-        low, high = mount.gap_from_mm, mount.gap_to_mm
-        if (low is not None and entry.gap_mm < low) or (high is not None and entry.gap_mm > high):
-            return not_met(
-                f"The {with_verb(mount.part, 'is')} fitted at {entry.gap_mm:g} mm, outside the range in which it "
-                "works.",
-                (*_AT, at, "gap_mm"),
+                f"The {with_verb(mount.part, 'is')} fitted at {value:g} {unit}, outside the range in which it works.",
+                (*_AT, at, key),
                 mend="Set it again, or have the therapist set another range.",
             )
     return None

@@ -15,6 +15,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from docgen.case.need import HELP_LEVELS, Activity, Supervision
+from docgen.criteria.alone import places_alone
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
@@ -35,7 +36,7 @@ def answer(grounds: Grounds) -> Answer:
             ("activities",),
             mend=add_entry("activities", "name", "with_device", "when_alone"),
         )
-    alone = [(at, place) for at, place in enumerate(case.supervision) if not place.is_near]
+    alone = places_alone(case)
     for_alone = [
         (at, activity) for at, activity in enumerate(case.activities) if activity.when_alone in ("drives", "at_rest")
     ]

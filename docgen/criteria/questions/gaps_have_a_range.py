@@ -11,7 +11,10 @@ Source: no published tolerance of a gap or angle was found; the range is this pe
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from docgen.case.asked import Configuration
+from docgen.case.mount import Mount
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.sentences import listed
@@ -34,13 +37,7 @@ def answer(grounds: Grounds) -> Answer:
         )
     if not asked.mounting:
         return does_not_apply("No part is mounted, as far as is recorded.", ("configuration", "mounting"))
-    without = [
-        (at, mount)
-        for at, mount in enumerate(asked.mounting)
-        if mount.gap_mm is not None
-        and any(getattr(mount, key) is None for key in _RANGE)
-        and not any(lacks.of == "allowed" for lacks in mount.not_applicable)
-    ]
+    without = _without_range(asked.mounting, "gap_mm", _RANGE, "allowed")
     if without:
         return cannot_tell(
             f"No range is set for the gap of the {listed(mount.part for _, mount in without)}, so that any difference "
@@ -48,13 +45,7 @@ def answer(grounds: Grounds) -> Answer:
             *(("configuration", "mounting", at) for at, _ in without),
             mend=Mend("Try the smallest and the largest gap that work, and fill in gap_from_mm and gap_to_mm.", _RANGE),
         )
-    if unranged := [
-        (at, mount)
-        for at, mount in enumerate(asked.mounting)
-        if mount.angle_deg is not None
-        and any(getattr(mount, key) is None for key in _ANGLES)
-        and not any(lacks.of == "allowed_angle" for lacks in mount.not_applicable)
-    ]:
+    if unranged := _without_range(asked.mounting, "angle_deg", _ANGLES, "allowed_angle"):
         return cannot_tell(
             f"No range is set for the angle of the {listed(mount.part for _, mount in unranged)}.",
             *(("configuration", "mounting", at) for at, _ in unranged),
@@ -74,3 +65,16 @@ def answer(grounds: Grounds) -> Answer:
         "Each gap and angle has its range, and the parts were checked with what is worn every day.",
         ("configuration", "mounting"),
     )
+
+
+def _without_range(
+    mounting: Sequence[Mount], measure: str, ends: tuple[str, str], waived: str
+) -> list[tuple[int, Mount]]:
+    """Parts with this measure and without both ends of its range, or why there is none, each with its number."""
+    return [
+        (at, mount)
+        for at, mount in enumerate(mounting)
+        if getattr(mount, measure) is not None
+        and any(getattr(mount, end) is None for end in ends)
+        and not any(lacks.of == waived for lacks in mount.not_applicable)
+    ]
