@@ -6,6 +6,7 @@ import difflib
 import re
 import unicodedata
 from collections.abc import Iterable
+from functools import cache
 
 from msgspec import Struct
 
@@ -61,20 +62,36 @@ def _score(words: str, entry: Entry) -> float:
     asked = [stem for stem in stems(words)]
     if not asked:
         return 0.0
-    strong = set(stems(" ".join((entry.id.replace("_", " ").replace(".", " "), entry.name, *entry.synonyms))))
-    weak = set(stems(entry.meaning)) - strong
+    strong, weak, phrases = _stems_of(entry)
     each = [_word(stem, strong, weak) for stem in asked]
     score = sum(each) / len(asked)
-    phrases = [stems(phrase) for phrase in (entry.id.replace("_", " "), entry.name, *entry.synonyms)]
     if asked in phrases:
         score += 4
     elif any(phrase and set(phrase) <= set(asked) for phrase in phrases):
         score += 2
-    likeness = difflib.SequenceMatcher(None, words.strip().lower().replace(" ", "_"), entry.id).ratio()
-    return score + (4 * likeness if likeness >= _ID_LIKE else 0)
+    return score + 4 * _likeness(words.strip().lower().replace(" ", "_"), entry.id)
 
 
-def _word(stem: str, strong: set[str], weak: set[str]) -> float:
+@cache
+def _stems_of(entry: Entry) -> tuple[frozenset[str], frozenset[str], list[list[str]]]:
+    """Stems of the id, name and synonyms of an entry; those of its meaning alone; and each id, name and synonym whole.
+    The vocabularies are few and stay."""
+    names = (entry.id.replace("_", " "), entry.name, *entry.synonyms)
+    phrases = [stems(name) for name in names]
+    strong = frozenset(stem for phrase in phrases for stem in phrase)
+    return strong, frozenset(stems(entry.meaning)) - strong, phrases
+
+
+def _likeness(words: str, entry_id: str) -> float:
+    """How like an id with a slip in it the words are, 0 to 1; 0 where they are less than that."""
+    compared = difflib.SequenceMatcher(None, words, entry_id)
+    if compared.real_quick_ratio() < _ID_LIKE or compared.quick_ratio() < _ID_LIKE:  # each is never below the next
+        return 0.0
+    likeness = compared.ratio()
+    return likeness if likeness >= _ID_LIKE else 0.0
+
+
+def _word(stem: str, strong: frozenset[str], weak: frozenset[str]) -> float:
     """How well one word is met: by name or synonym, by the beginning of one, with a slip, or in the meaning."""
     if stem in strong:
         return 3.0

@@ -19,6 +19,28 @@ gc.set_threshold(50_000, 20, 20)
 dialect._tokens = cache(dialect._tokens.__wrapped__)
 
 
+# Files that take longest, longest first: each goes to a process whole, and none may be left for the end.
+LONGEST = (
+    "test_templates.py",
+    "test_take_away.py",
+    "test_deidentified.py",
+    "test_many.py",
+    "test_check.py",
+    "test_approval.py",
+    "test_pdf_ua.py",
+    "test_commands.py",
+    "test_language_build.py",
+    "test_spanish_words.py",
+    "test_doors.py",
+    "test_readme.py",
+)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    place = {name: at for at, name in enumerate(LONGEST)}
+    items.sort(key=lambda item: place.get(item.path.name, len(place)))
+
+
 @pytest.fixture
 def demo(tmp_path):
     """Copy a demo case, without the approval that one has, so that a test may change it; returns its folder."""

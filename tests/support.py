@@ -16,6 +16,7 @@ from docgen.cli import app
 from docgen.resources import folder
 
 if TYPE_CHECKING:
+    from docgen.criteria.payer import Payer
     from docgen.packet.assess import Assessed
 
 # the commands are put together once, as in a real process, and not for every call of them
@@ -46,14 +47,20 @@ class Lazily(Mapping[str, Made]):
         return len(DEMOS)
 
 
-def _assessed(folder: Path) -> Assessed:
+def _assessed(folder: Path, payer: Payer | None = None) -> Assessed:
     from docgen.packet.assess import assess
 
-    return assess(folder)
+    return assess(folder, payer)
 
 
 CASES = Lazily(lambda folder: read_case(folder).case)
 ASSESSED = Lazily(_assessed)
+
+
+def assess(folder: Path, payer: Payer | None = None) -> Assessed:
+    """A case with all that follows from it; a demo as it stands once in a process."""
+    return ASSESSED[folder.name] if payer is None and folder in DEMO_FOLDERS else _assessed(folder, payer)
+
 
 SMALL = """\
 format = "docgen case 1"

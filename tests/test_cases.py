@@ -8,13 +8,12 @@ from collections import defaultdict
 from datetime import date
 
 import pytest
-from support import CASES, DEMO_FOLDERS
+from support import CASES, DEMO_FOLDERS, assess
 
 from docgen.case.read import read_case
 from docgen.criteria.payer import load
 from docgen.evidence.gather import evidence
 from docgen.evidence.stopping import stopping_distance
-from docgen.packet import assess
 
 ILMARI, MARISOL, ANSELM = "ilmari-okonjo-vale", "marisol-quenneville-tran", "anselm-kirawira-boone"
 BOHDAN, PILAR, SAOIRSE = "bohdan-lacroix-mbeki", "pilar-nakashima-holt", "saoirse-villalobos-ng"

@@ -14,7 +14,7 @@ from typing import Any, get_args
 import pytest
 from in_full import tables_in_full
 from msgspec.structs import replace
-from support import DEMO_FOLDERS, each_key_gone, with_value
+from support import DEMO_FOLDERS, assess, each_key_gone, with_value
 
 from docgen import units
 from docgen.case.model import Case
@@ -24,7 +24,7 @@ from docgen.criteria.payer import load
 from docgen.criteria.run import verdicts
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
-from docgen.packet import Assessed, asked_on, assess, trees
+from docgen.packet import Assessed, asked_on, trees
 from docgen.rendering.tree import Node
 from docgen.resources import folder
 

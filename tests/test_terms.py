@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from in_full import text_in_full
-from support import DEMO_FOLDERS, run
+from support import DEMO_FOLDERS, assess, run
 
 import docgen.terms
 from docgen.case.read import read_case
@@ -22,7 +22,7 @@ from docgen.fit import feature, finding
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import drive_settings
-from docgen.packet import assess, trees
+from docgen.packet import trees
 from docgen.resources import folder
 from docgen.terms import renamed, sources, terms
 

@@ -7,8 +7,8 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from support import assess
 
-from docgen.packet.assess import assess
 from docgen.packet.trees import trees
 
 CASE = Path(__file__).with_name("usual") / "emeric-valcourt-sato"

@@ -9,7 +9,7 @@ import pytest
 from canaries import every_word, keys_in
 from documents.readers import MAY_TELL, PUBLISHED_ERRORS
 from in_full import tables_in_full
-from support import DEMO_FOLDERS
+from support import DEMO_FOLDERS, assess
 from whole_case import _frozen
 
 from docgen.case.model import Case
@@ -20,7 +20,7 @@ from docgen.criteria.run import verdicts
 from docgen.documents.document import documents
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
-from docgen.packet import asked_on, assess, document_names, trees
+from docgen.packet import asked_on, document_names, trees
 from docgen.resources import folder
 
 # Which tables of a case each document may tell from, after 45 CFR 164.502(b)(1), no more than the purpose needs:

@@ -8,7 +8,7 @@ import shutil
 from pathlib import Path
 
 from in_full import file_in_full
-from support import DEMO_FOLDERS
+from support import DEMO_FOLDERS, assess
 
 from docgen.case.model import Case
 from docgen.case.read import CaseFile
@@ -16,7 +16,7 @@ from docgen.criteria.criterion import Grounds
 from docgen.criteria.payer import load
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
-from docgen.packet import Assessed, assess, trees
+from docgen.packet import Assessed, trees
 
 FOLDERS = {folder.name: folder for folder in DEMO_FOLDERS}
 SAOIRSE, MARISOL, ILMARI, BOHDAN = (

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 from documents.readers import NEVER, NEVER_ASKED, beyond
 from in_full import tables_in_full
-from support import DEMO_FOLDERS
+from support import DEMO_FOLDERS, assess
 
-from docgen.packet import assess, document_names, trees, wording
+from docgen.packet import document_names, trees, wording
 from docgen.resources import folder
 
 KEPT = {

@@ -8,13 +8,13 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from in_full import tables_in_full
-from support import CASES, DEMO_FOLDERS
+from support import CASES, DEMO_FOLDERS, assess
 
 from docgen.case.key import mark_of
 from docgen.case.read import read_case
 from docgen.documents.events import calendar_file, events
 from docgen.fit.schedule import DAYS, sessions
-from docgen.packet import assess, language_words, render
+from docgen.packet import language_words, render
 from docgen.rendering.ics import Event, calendar_bytes
 from docgen.rendering.seal import sealed
 

@@ -8,10 +8,11 @@ import shutil
 import pytest
 from in_full import text_in_full
 from made import FOLDERS, ILMARI
+from support import assess
 
 from docgen.criteria.criterion import criteria
 from docgen.errors import UserError
-from docgen.packet import assess, trees
+from docgen.packet import trees
 
 ELECTRONICS = """electronics_now = "an expandable controller of 2024, one port free"
 takes_input = true
@@ -63,16 +64,18 @@ def test_what_is_not_recorded_of_the_electronics_is_asked(tmp_path):
     assert verdict.answer.status == "cannot_tell" and "takes_input" in verdict.answer.to_settle
 
 
+@pytest.fixture(scope="module")
+def asked_alone(tmp_path_factory):
+    """The answers to the request for its control alone."""
+    return assess(control_alone(tmp_path_factory.mktemp("alone"))).verdicts
+
+
 @pytest.mark.parametrize("question", [c.id for c in criteria().values()])
-def test_no_question_that_is_open_is_about_the_chair_already_there(question, tmp_path_factory):
-    verdicts = CASES.setdefault("alone", assess(control_alone(tmp_path_factory.mktemp("alone")))).verdicts
-    for verdict in verdicts:
+def test_no_question_that_is_open_is_about_the_chair_already_there(question, asked_alone):
+    for verdict in asked_alone:
         if verdict.criterion.id == question and verdict.open:
             assert not re.search(r"chair\.(base_code|width_mm|turning_mm|climbs_mm|why)", verdict.answer.to_settle)
             assert not re.search(r"scooter|walker|second wheelchair|threshold", verdict.answer.reason)
-
-
-CASES: dict[str, object] = {}
 
 
 def test_an_unknown_kind_of_request_is_answered_with_what_each_means(tmp_path):

@@ -9,12 +9,12 @@ import pytest
 from hostile.mutate import as_toml
 from in_full import tables_in_full
 from made import FOLDERS, SAOIRSE
-from support import ASSESSED, CASES
+from support import ASSESSED, CASES, assess
 
 from docgen.case.asked import Command
 from docgen.evidence.gather import evidence
 from docgen.figures import driving_map
-from docgen.packet import assess, language_words, trees
+from docgen.packet import language_words, trees
 from docgen.scene import Text
 
 RECORDED = """

@@ -11,12 +11,12 @@ import pytest
 from in_full import file_in_full, text_in_full
 from made import page
 from msgspec.structs import replace
-from support import ASSESSED, DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS, assess
 
 from docgen.figures import ready_check_stop, stop_sites
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import slowest
-from docgen.packet import assess, language_words, trees
+from docgen.packet import language_words, trees
 from docgen.packet.assess import assess_file
 
 ANSELM, BOHDAN, ILMARI, MARISOL, PILAR, SAOIRSE = (

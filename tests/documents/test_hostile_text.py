@@ -11,9 +11,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from read_back import reader_of
-from support import DEMO_FOLDERS, run
+from support import DEMO_FOLDERS, assess, run
 
-from docgen.packet import assess, render
+from docgen.packet import render
 from docgen.rendering.fonts import missing_glyphs
 from docgen.rendering.formats import format_names
 

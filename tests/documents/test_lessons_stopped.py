@@ -7,14 +7,14 @@ import shutil
 from datetime import date
 
 import pytest
-from support import DEMO_FOLDERS
+from support import DEMO_FOLDERS, assess
 
 from docgen.case.read import read_case
 from docgen.case.session import SessionRow
 from docgen.documents.events import calendar_file, events
 from docgen.evidence.training import stops_standing
 from docgen.fit.schedule import sessions
-from docgen.packet import assess, language_words, trees
+from docgen.packet import language_words, trees
 
 SAOIRSE = next(folder for folder in DEMO_FOLDERS if folder.name == "saoirse-villalobos-ng")
 CASE = read_case(SAOIRSE).case

@@ -11,9 +11,9 @@ from collections import Counter
 from functools import cache
 
 import pytest
-from support import ASSESSED, DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS, assess
 
-from docgen.packet import assess, render, trees
+from docgen.packet import render, trees
 from docgen.rendering.tree import Node
 
 READY = [

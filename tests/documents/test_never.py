@@ -12,7 +12,7 @@ import pytest
 from canaries import every_word, keys_in
 from documents.readers import NEVER, NEVER_ASKED, beyond
 from pydantic import BaseModel
-from support import DEMOS
+from support import DEMOS, assess
 
 from docgen.case.privacy import Privacy
 from docgen.documents.classed import Classed
@@ -21,7 +21,7 @@ from docgen.documents.made_from import MadeFrom, classes_of_key, made_from, of_p
 from docgen.documents.view import Shown, project
 from docgen.errors import UserError
 from docgen.figures.draw import figures, shown_in
-from docgen.packet import assess, document_names, overlaid, trees, wording
+from docgen.packet import document_names, overlaid, trees, wording
 from docgen.packet.trees import tables
 from docgen.rendering.template import Gap, Number
 from docgen.resources import folder

@@ -9,9 +9,10 @@ from datetime import date
 import pytest
 from made import FOLDERS, MARISOL, SAOIRSE
 from msgspec.structs import replace
+from support import assess
 
 from docgen.case.known_on import known_on
-from docgen.packet import assess, trees
+from docgen.packet import trees
 from docgen.packet.assess import on_its_day
 
 MONTHS = dict(zip(("April", "May", "June", "July", "August", "September", "October"), range(4, 11), strict=True))
@@ -65,8 +66,8 @@ def test_lessons_held_by_a_day_are_known_on_it():
 
 @pytest.mark.parametrize("source", [SAOIRSE, MARISOL])
 def test_each_state_of_the_record_is_assessed_once_whatever_is_made_of_it(source, monkeypatch):
-    assessed, gathered = assess(FOLDERS[source]), []
-    module = sys.modules[assess.__module__]  # the package gives the function under this name
+    module = sys.modules[on_its_day.__module__]  # the package gives a function under this name
+    assessed, gathered = module.assess(FOLDERS[source]), []
     gather = module.evidence
     monkeypatch.setattr(module, "evidence", lambda case: gathered.append(case) or gather(case))
     for _ in range(2):

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from in_full import text_in_full
-from support import ASSESSED, DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS, assess
 
 from docgen.case.fitted import FittedSetting
 from docgen.case.items import ASKED_PARTS, StandardPart
@@ -18,7 +18,7 @@ from docgen.documents.lines import base_described, order_lines, standard_parts
 from docgen.errors import UserError
 from docgen.fit.in_force import in_force
 from docgen.library import check_case
-from docgen.packet import assess, language_words, trees
+from docgen.packet import language_words, trees
 
 WORDS = language_words()
 ITEM = {"id": "pads", "name": "head array", "code": "E2330", "quantity": 1}

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from support import SMALL, SMALL_ROWS
+from support import SMALL, SMALL_ROWS, assess
 
 from docgen.case.own_words import Letter
-from docgen.packet import assess, trees
+from docgen.packet import trees
 
 # section of the letter -> its heading
 HEADINGS = {

@@ -6,13 +6,13 @@ from __future__ import annotations
 import pytest
 from canaries import every_word
 from msgspec.structs import replace
-from support import DEMOS
+from support import DEMOS, assess
 
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.criteria.criterion import Answer
 from docgen.documents.quoting import Quotations
-from docgen.packet import assess, trees, wording
+from docgen.packet import trees, wording
 from docgen.resources import folder
 
 CASE = Case.model_validate(

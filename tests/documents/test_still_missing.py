@@ -11,10 +11,10 @@ from tempfile import mkdtemp
 import pytest
 from in_full import text_in_full
 from made import BOHDAN, FOLDERS, ILMARI, items
-from support import ASSESSED
+from support import ASSESSED, assess
 
 from docgen.case.respondents import respondents
-from docgen.packet import assess, trees
+from docgen.packet import trees
 from docgen.rendering.tree import Node
 
 SHEET = "Still missing"

@@ -7,7 +7,7 @@ import shutil
 
 import pytest
 from made import BOHDAN, FOLDERS, ILMARI, MARISOL, SAOIRSE, items, lesson_rows, rebuilt, table
-from support import ASSESSED, Lazily
+from support import ASSESSED, Lazily, assess
 
 from docgen.case.asked import ChosenFeature
 from docgen.case.session import COLUMNS
@@ -17,7 +17,7 @@ from docgen.documents.driving_errors import errors_of
 from docgen.evidence.mastery import mastery_plan
 from docgen.evidence.training import stage_now
 from docgen.fit.feature import features
-from docgen.packet import assess, language_words, trees
+from docgen.packet import language_words, trees
 from docgen.rendering.readability import reading
 
 WORDS = language_words()

@@ -9,7 +9,7 @@ from datetime import date
 
 import pytest
 from in_full import file_in_full
-from support import ASSESSED, DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS, assess
 
 from docgen.case.asked import ChosenFeature
 from docgen.case.need import Limit, Supervision
@@ -17,7 +17,7 @@ from docgen.documents.driving_errors import errors_of
 from docgen.documents.phrase import missing
 from docgen.documents.stages import step_aim
 from docgen.documents.training import training_tables
-from docgen.packet import assess, language_words, trees
+from docgen.packet import language_words, trees
 
 WORDS = language_words()
 FOLDERS = {folder.name: folder for folder in DEMO_FOLDERS}

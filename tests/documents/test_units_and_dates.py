@@ -16,12 +16,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from made import table
 from msgspec.structs import replace
-from support import ASSESSED, DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS, assess
 
 import docgen
 from docgen.criteria.payer import payers
 from docgen.documents import measures
-from docgen.packet import assess, language_words, trees, wording
+from docgen.packet import language_words, trees, wording
 from docgen.packet.languages import in_language
 from docgen.packet.render import page_words
 from docgen.packet.wording import in_locale

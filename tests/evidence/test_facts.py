@@ -9,14 +9,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from in_full import tables_in_full
-from support import CASES, DEMO_FOLDERS, Lazily
+from support import CASES, DEMO_FOLDERS, Lazily, assess
 
 from docgen.case.model import Case
 from docgen.case.read import _frozen
 from docgen.case.record import Row
 from docgen.documents.phrase import number
 from docgen.evidence.gather import evidence, questions
-from docgen.packet import assess, language_words, reading_facts, wording
+from docgen.packet import language_words, reading_facts, wording
 from docgen.rendering.template import Gap
 
 EVIDENCE = Lazily(lambda folder: evidence(CASES[folder.name]))

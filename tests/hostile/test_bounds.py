@@ -16,9 +16,9 @@ from support import SMALL, SMALL_ROWS
 
 import docgen
 from docgen.case.files import decoded, text_of
-from docgen.case.read import MAX_CSV_BYTES, MAX_TOML_BYTES, read_case
+from docgen.case.read import MAX_CSV_BYTES, MAX_TOML_BYTES, read_case, read_tables
 from docgen.case.rows import read_rows
-from docgen.case.toml import read_toml
+from docgen.case.toml import Toml, read_toml
 from docgen.criteria.payer import payers, read_payer
 from docgen.errors import Problem, UserError, brief
 from docgen.evidence.gather import evidence
@@ -80,11 +80,14 @@ def test_the_least_and_greatest_measures_that_a_case_may_hold_are_reckoned_with(
         seen.add(key)
         for value in (0, 5e-324, 1e-9, 0.01, 89.9999, 4999.0):
             node[key] = value
-            (folder / "case.toml").write_text(as_toml(raw), encoding="utf-8")
             try:
-                evidence(read_case(folder).case)
+                evidence(read_tables(Toml(raw, "", "case.toml"), folder).case)  # a third of the time of its text
                 n_valid += 1
-            except UserError as failure:
+            except UserError:
+                (folder / "case.toml").write_text(as_toml(raw), encoding="utf-8")
+                with pytest.raises(UserError) as caught:
+                    read_case(folder)
+                failure = caught.value
                 assert all(key in problem.what and "case.toml:" in problem.where for problem in failure.problems)
         node[key] = own
     assert len(seen) > 20 and n_valid > 50

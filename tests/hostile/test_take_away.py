@@ -12,7 +12,7 @@ from random import Random
 import pytest
 from in_full import text_in_full
 from pydantic import BaseModel
-from support import DEMO_FOLDERS
+from support import DEMO_FOLDERS, assess
 from taking_away import Whole, changed, everything_taken, forms, less
 
 from docgen.case.model import Case
@@ -20,7 +20,7 @@ from docgen.case.stage import STAGES, STOP_TASKS
 from docgen.errors import UserError
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
-from docgen.packet import assess, trees
+from docgen.packet import trees
 
 
 def without_columns(text, names):

@@ -16,12 +16,12 @@ from documents.test_audience import _choices, _marked, _toml
 from in_full import tables_in_full, text_in_full
 from languages.spanish import guide, said
 from rendering.tagged import Tagged
-from support import DEMO_FOLDERS, NOT_REVIEWED, run
+from support import DEMO_FOLDERS, NOT_REVIEWED, assess, run
 
 from docgen.documents.emergency import emergency_wanted
 from docgen.errors import UserError
 from docgen.figures.draw import drawings
-from docgen.packet import assess, in_language, reading_facts, render, wording
+from docgen.packet import in_language, reading_facts, render, wording
 from docgen.packet.translation import texts, translated
 from docgen.rendering.formats import format_names, is_fixed_size
 

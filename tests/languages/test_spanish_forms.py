@@ -14,13 +14,13 @@ from babel.numbers import format_decimal
 from hypothesis import given
 from hypothesis import strategies as st
 from languages.spanish import guide
-from support import DEMO_FOLDERS
+from support import DEMO_FOLDERS, assess
 
 from docgen.documents.phrase import filters, number
 from docgen.evidence.fact import Fact
 from docgen.figures.draw import drawings
 from docgen.figures.gap_gauge import gap_words
-from docgen.packet import assess, status_words, wording
+from docgen.packet import status_words, wording
 from docgen.rendering.readability import read_text, sentences
 from docgen.units import inches
 

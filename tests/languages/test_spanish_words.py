@@ -15,13 +15,13 @@ from hypothesis import strategies as st
 from in_full import tables_in_full, text_in_full
 from languages.spanish import assessed, guide, of, phrases, said
 from msgspec.structs import replace
-from support import DEMO_FOLDERS, each_key_gone
+from support import DEMO_FOLDERS, assess, each_key_gone
 
 from docgen.case.model import Case
 from docgen.case.read import _frozen
 from docgen.fit.condition import conditions
 from docgen.fit.feature import features
-from docgen.packet import assess, in_language, languages, trees
+from docgen.packet import in_language, languages, trees
 from docgen.packet import wording as wording_of
 from docgen.packet.wording import _under
 from docgen.resources import folder

@@ -15,12 +15,12 @@ import pypdfium2
 import pytest
 from in_full import tables_in_full
 from msgspec.structs import replace
-from support import DEMO_FOLDERS, each_key_gone, run
+from support import DEMO_FOLDERS, assess, each_key_gone, run
 
 from docgen.case.model import Case
 from docgen.case.read import _frozen, read_case
 from docgen.criteria.payer import load
-from docgen.packet import approve, assess, render, reviewed, trees, wording
+from docgen.packet import approve, render, reviewed, trees, wording
 from docgen.packet.approval import parts, sections
 from docgen.rendering.tree import outline
 

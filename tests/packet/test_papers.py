@@ -11,11 +11,11 @@ import pikepdf
 import pypdfium2
 import pytest
 from reportlab.pdfgen.canvas import Canvas
-from support import DEMO_FOLDERS, pages_of, run
+from support import DEMO_FOLDERS, assess, pages_of, run
 
 from docgen.errors import UserError
 from docgen.library import build_packets
-from docgen.packet import assess, render, trees, wording
+from docgen.packet import render, trees, wording
 from docgen.packet.forget import left_by
 from docgen.packet.papers import read_papers
 from docgen.rendering.pdf.outside import MOST_BYTES, Sheet, laid_over

@@ -9,12 +9,12 @@ import re
 import pikepdf
 import pypdfium2
 import pytest
-from support import DEMO_FOLDERS, pages_of
+from support import DEMO_FOLDERS, assess, pages_of
 from typer.testing import CliRunner
 
 from docgen.cli import app
 from docgen.criteria.criterion import HEADINGS, criteria
-from docgen.packet import assess, render, trees, wording
+from docgen.packet import render, trees, wording
 from docgen.packet.places import sections_of
 from docgen.packet.wording import overlaid
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 
 import pytest
-from support import DEMO_FOLDERS
+from support import DEMO_FOLDERS, assess
 
-from docgen.packet import assess, trees
+from docgen.packet import trees
 from docgen.rendering.readability import grade_level, read_text, reading, reading_ease, sentences, smog_grade, syllables
 from docgen.rendering.tree import parse
 

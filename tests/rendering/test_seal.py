@@ -9,10 +9,10 @@ import pypdfium2
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from support import DEMO_FOLDERS
+from support import DEMO_FOLDERS, assess
 
 from docgen.case.key import mark_of
-from docgen.packet import assess, render
+from docgen.packet import render
 from docgen.rendering.formats import format_names
 from docgen.rendering.seal import _SEALS, _suffix, mark_in, sealed, unedited
 
