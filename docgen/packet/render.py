@@ -29,12 +29,14 @@ from docgen.rendering.formats import format_names, format_of, is_fixed_size, sen
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.page import NO_DATE, Page
 from docgen.rendering.seal import sealed
-from docgen.rendering.style import COMPACT, LARGE, REGULAR
+from docgen.rendering.style import COMPACT, LARGE, REGULAR, Style
 from docgen.rendering.tree import Node, outline
 from docgen.scene import Scene
 
 if TYPE_CHECKING:
+    from docgen.packet.beside import Beside
     from docgen.rendering.formats.to_pdf import Chapter, Insert, Laid
+    from docgen.rendering.pdf.structure import There
 
 FORMATS = format_names()
 PACKET = "packet.pdf"
@@ -101,12 +103,16 @@ def rendered(
     scenes = _drawings(assessed, trees, worded)
     status = status_words(assessed, worded, review)
     pages = {name: replace(_page(assessed, worded, name, status), letterhead=letterhead) for name in trees}
+    for name in trees:
+        trees[name] = _finished(trees[name], scenes, assessed, worded, name)
+    beside = _beside(trees, sent, pages, scenes, worded) if "pdf" in formats else None
     files: dict[str, bytes] = {}
-    laid: dict[str, Laid] = {}
-    for name in sorted(trees, key=listing.__contains__):
+    for name in sorted(trees, key=lambda name: (name in listing, beside is None or name not in beside.leading)):
         if name in listing:
             _name_digests(trees[name], enclosed, files)
-        files |= _files(assessed, worded, name, trees[name], pages[name], scenes, formats, laid)
+            if beside:
+                beside.again(name)
+        files |= _files(worded, name, trees[name], pages[name], scenes, formats, beside)
     mark = mark_of(assessed.file.key)
     if COVER in trees:
         files |= _later_covers(assessed, worded, selection, sent, listed, review, letterhead)
@@ -116,11 +122,11 @@ def rendered(
         files |= _beside_order(worded, laid_out, status)
     letter_words = digest(outline(trees[LETTER])) if LETTER in trees else ""
     refused, inserts = "", {}
-    if "pdf" in formats and trees.keys() >= sent:
-        if signed and not (refused := signed.refused_for(letter_words, len(laid[LETTER].pages))):
+    if beside and trees.keys() >= sent:
+        if signed and not (refused := signed.refused_for(letter_words, len(beside.laid[LETTER].pages))):
             inserts = {LETTER: _signed(signed, worded)}
         going = {name: trees[name] for name in trees if name in sent}
-        chapters = _chapters(going, pages, worded, scenes, laid, inserts)
+        chapters = _chapters(going, pages, worded, scenes, beside.laid, inserts)
         chapters += _paper_chapters(papers, listed, chapters[0].page, assessed, worded)
         files[PACKET] = sealed(PACKET, _packet(chapters, worded), mark)
     return Rendered(files, letter_words, bool(inserts), refused)
@@ -142,7 +148,8 @@ def _later_covers(
         tree = trees_of(later, (COVER,), worded, shown)[COVER]
         scenes, status = _drawings(later, {COVER: tree}, worded), status_words(later, worded, review)
         page = replace(_page(later, worded, COVER, status), letterhead=letterhead)
-        of_it = _files(later, worded, COVER, tree, page, scenes, selection.formats, {})
+        tree = _finished(tree, scenes, later, worded, COVER)
+        of_it = _files(worded, COVER, tree, page, scenes, selection.formats)
         files |= {name.replace(COVER, f"{COVER}_{order}", 1): data for name, data in of_it.items()}
     return files
 
@@ -190,7 +197,8 @@ def render_alone(
     files: dict[str, bytes] = {}
     for name, tree in documents.items():
         page = replace(_page(assessed, worded, name, status), letterhead=letterhead)
-        files |= _files(assessed, worded, name, tree, page, scenes, formats, {})
+        finished = _finished(tree, scenes, assessed, worded, name)
+        files |= _files(worded, name, finished, page, scenes, formats)
     return files
 
 
@@ -210,32 +218,54 @@ def _drawings(assessed: Assessed, documents: Iterable[str], worded: Wording) -> 
     )
 
 
+def _finished(tree: Node, scenes: Mapping[str, Scene], assessed: Assessed, worded: Wording, name: str) -> Node:
+    """The document as it is printed: without figures that there are no facts for, and marked if it is of a copy."""
+    return marked(_without_missing(tree, scenes), assessed, worded, name)
+
+
+def _beside(
+    trees: Mapping[str, Node],
+    sent: Collection[str],
+    pages: Mapping[str, Page],
+    scenes: Mapping[str, Scene],
+    worded: Wording,
+) -> Beside:
+    """The PDF files of these documents, of which those that are sent lead to each other."""
+    from docgen.packet.beside import Beside
+    from docgen.rendering.formats.to_pdf import laid_out
+
+    def lay_out(name: str, elsewhere: Mapping[str, There]) -> Laid:
+        style = _style(worded, name)
+        return laid_out(trees[name], pages[name], scenes, style, labels=worded.labels, elsewhere=elsewhere)
+
+    return Beside({name: trees[name] for name in trees if name in sent}, lay_out, worded.words["outside"]["back"])
+
+
+def _style(worded: Wording, name: str) -> Style:
+    return COMPACT if worded.documents[name].compact else REGULAR
+
+
 def _files(
-    assessed: Assessed,
     worded: Wording,
     name: str,
     tree: Node,
     page: Page,
     scenes: Mapping[str, Scene],
     formats: Iterable[str],
-    laid: dict[str, Laid],
+    beside: Beside | None = None,
 ) -> dict[str, bytes]:
     """One document in each format, and in large letters where it is printed so; a language but English stands in the
     name.
 
-    laid  takes the pages of the PDF, which stand in packet.pdf once more
+    beside  writes its PDF with links to the files beside it; None for one that has none
     """
-    tree = marked(_without_missing(tree, scenes), assessed, worded, name)
     tag = "" if worded.lang == ENGLISH_TAG else f".{worded.lang}"
-    style = COMPACT if worded.documents[name].compact else REGULAR
+    style = _style(worded, name)
     files: dict[str, bytes] = {}
     for suffix in formats:
         module = format_of(suffix)
-        if suffix == "pdf":
-            from docgen.rendering.formats.to_pdf import laid_out, written
-
-            laid[name] = laid_out(tree, page, scenes, style, labels=worded.labels)
-            files[f"{name}{tag}.pdf"] = written(laid[name])
+        if suffix == "pdf" and beside:
+            files[f"{name}{tag}.pdf"] = beside.written(name)
         else:
             files[f"{name}{tag}.{suffix}"] = module.render(tree, page, scenes, style, labels=worded.labels)
         if worded.documents[name].large_print and is_fixed_size(suffix):

@@ -83,9 +83,9 @@ def _recorded() -> Iterator[dict[int, tuple[Part, ...]]]:
 
         return recorded
 
-    def of_pages(pages: to_pdf.Laid) -> bytes:
-        file = write_pages(pages)
-        known[id(file)] = laid[id(pages)]
+    def of_pages(pages: to_pdf.Laid, *others) -> to_pdf.Written:
+        file = write_pages(pages, *others)
+        known[id(file.data)] = laid[id(pages)]
         kept.append(pages)  # so that no other object takes its id
         return file
 

@@ -14,7 +14,7 @@ from docgen.rendering.pdf.boxes import Scan
 from docgen.rendering.pdf.canvas import TaggedCanvas
 from docgen.rendering.pdf.pages import Furniture, headings_on, paginated
 from docgen.rendering.pdf.story import Story
-from docgen.rendering.pdf.structure import Element
+from docgen.rendering.pdf.structure import Element, There
 from docgen.rendering.style import REGULAR, Style
 from docgen.rendering.tree import Node
 from docgen.scene import Scene
@@ -33,18 +33,25 @@ class Laid(Struct, frozen=True):
     page: Page
 
     def paint(
-        self, canvas: TaggedCanvas, first: int, n_pages: int, back: str = "", holder: Element | None = None
+        self,
+        canvas: TaggedCanvas,
+        first: int,
+        n_pages: int,
+        back: str = "",
+        holder: Element | None = None,
+        beside: Mapping[int, Sequence[There]] | None = None,
     ) -> None:
         """Paint the pages, numbered from `first` in a file of `n_pages`.
 
         back    words before links, in the foot, to what leads to a page; no such links when empty
         holder  element to which these belong
+        beside  page -> pages of a file beside this one that lead to it; None where the links are of this file
         """
         for number, content in enumerate(self.pages, start=first):
             self.furniture.paint(canvas, number, n_pages)
             content.paint(canvas, self.furniture.style.margin_side, self.furniture.top)
             if back and holder:
-                self.furniture.lead_back(canvas, back, holder)
+                self.furniture.lead_back(canvas, back, holder, (beside or {}).get(number, ()))
             canvas.showPage()
 
 
@@ -87,7 +94,7 @@ def render(
     A character the typeface lacks stands there as its code point: [U+738B].
     Raises ValueError for a kind of node it does not know and a figure no scene is named for.
     """
-    return written(laid_out(document, page, scenes, style, labels=labels))
+    return written(laid_out(document, page, scenes, style, labels=labels)).data
 
 
 def laid_out(
@@ -97,11 +104,11 @@ def laid_out(
     style: Style = REGULAR,
     *,
     labels: Labels = ENGLISH,
-    elsewhere: Mapping[str, int] | None = None,
+    elsewhere: Mapping[str, There] | None = None,
 ) -> Laid:
     """The document on its pages. Raises as render does.
 
-    elsewhere  anchor of another document in the same file -> its page
+    elsewhere  anchor of another document, in the same file or in one beside it -> its page
     """
     register()
     furniture = Furniture(page, style, labels)
@@ -111,12 +118,32 @@ def laid_out(
     return Laid(structure, paginated(blocks, furniture.room), furniture, page)
 
 
-def written(laid: Laid) -> bytes:
-    """The document as a tagged PDF of its own."""
+class Written(Struct, frozen=True):
+    """A PDF of its own. leads_to: anchor of a document in a file beside it -> its own pages with a link to that."""
+
+    data: bytes
+    leads_to: Mapping[str, Sequence[int]]
+
+
+def written(laid: Laid, back: str = "", beside: Mapping[int, Sequence[There]] | None = None) -> Written:
+    """The document as a tagged PDF of its own.
+
+    back, beside  words before the links in the foot of a page, and its number -> where they lead: pages of a file
+                  beside this one, which lead to it
+    """
     canvas = TaggedCanvas(laid.page)
     canvas.root.kids += laid.structure.kids
-    laid.paint(canvas, 1, len(laid.pages))
-    return canvas.finished()
+    laid.paint(canvas, 1, len(laid.pages), back if beside else "", canvas.root, beside)
+    data = canvas.finished()
+    return Written(data, {anchor: sorted(pages) for anchor, pages in canvas.leads_to.items()})
+
+
+def places(name: str, laid: Laid, file: str = "", first: int = 1) -> dict[str, There]:
+    """Anchor of a document and of each of its headings -> its page, in a file where it begins on page `first`."""
+    by_anchor = {f"{name}/": There(first, file)}
+    for number, content in enumerate(laid.pages, start=first):
+        by_anchor |= {f"{name}/{heading.anchor}": There(number, file) for heading in headings_on(content)}
+    return by_anchor
 
 
 def render_packet(
@@ -144,17 +171,17 @@ def render_packet(
 def _laid_out_together(chapters: Sequence[Chapter], style: Style, labels: Labels) -> list[Laid]:
     """Every document, laid out anew until the page numbers that stand in it are those it leads to."""
 
-    def lay_out(chapter: Chapter, elsewhere: Mapping[str, int]) -> Laid:
+    def lay_out(chapter: Chapter, elsewhere: Mapping[str, There]) -> Laid:
         return laid_out(chapter.document, chapter.page, chapter.scenes, style, labels=labels, elsewhere=elsewhere)
 
     laid = [_inserted(chapter, chapter.alone or lay_out(chapter, {})) for chapter in chapters]
-    known: dict[str, int] = {}
+    known: dict[str, There] = {}
     for _ in range(_MOST_ROUNDS):
         pages = _pages_of(chapters, laid)
-        if pages == known or not any(map(_leads_away, chapters)):
+        if pages == known or not any(leads_away(chapter.document) for chapter in chapters):
             return laid
         laid = [
-            _inserted(chapter, lay_out(chapter, pages)) if _leads_away(chapter) else before
+            _inserted(chapter, lay_out(chapter, pages)) if leads_away(chapter.document) else before
             for chapter, before in zip(chapters, laid, strict=True)
         ]
         known = pages
@@ -179,18 +206,16 @@ def _inserted(chapter: Chapter, laid: Laid) -> Laid:
     return Laid(structure, pages, furniture, laid.page)
 
 
-def _pages_of(chapters: Sequence[Chapter], laid: Sequence[Laid]) -> dict[str, int]:
+def _pages_of(chapters: Sequence[Chapter], laid: Sequence[Laid]) -> dict[str, There]:
     """Anchor of each document and heading -> its page in the packet, counted from 1."""
-    pages: dict[str, int] = {}
+    pages: dict[str, There] = {}
     number = 1
     for chapter, chapter_laid in zip(chapters, laid, strict=True):
-        pages[f"{chapter.name}/"] = number
-        for content in chapter_laid.pages:
-            pages |= {f"{chapter.name}/{heading.anchor}": number for heading in headings_on(content)}
-            number += 1
+        pages |= places(chapter.name, chapter_laid, first=number)
+        number += len(chapter_laid.pages)
     return pages
 
 
-def _leads_away(chapter: Chapter) -> bool:
+def leads_away(document: Node) -> bool:
     """Whether the document has a link that may lead into another."""
-    return any(node.kind == "link" and node.target.startswith("#") for node in chapter.document.walk())
+    return any(node.kind == "link" and node.target.startswith("#") for node in document.walk())

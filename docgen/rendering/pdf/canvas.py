@@ -64,6 +64,8 @@ class TaggedCanvas(Canvas):
         self._sheets: list[Sheet] = []
         # anchor of another document -> where links to it stand
         self._led_from: defaultdict[str, list[tuple[int, float]]] = defaultdict(list)
+        # anchor of a document in a file beside this one -> the pages, counted from 1, with a link to it
+        self.leads_to: defaultdict[str, set[int]] = defaultdict(set)
         self._n_marks = 0
         self._depth, self._base = -1, 0
 
@@ -185,8 +187,11 @@ class TaggedCanvas(Canvas):
                 target = f"#{self._prefix}{link.target[1:]}" if link.own else link.target
                 for x, y, pieces in parts:
                     box = (x, y - DESCENT * size, x + line_width(pieces, size), y + ASCENT * size)
-                    self._painted[holder].append(LinkArea(self.getPageNumber() - 1, box, target, link.says))
-                    if target.startswith("#") and not target[1:].startswith(self._prefix):
+                    area = LinkArea(self.getPageNumber() - 1, box, target, link.says, link.there)
+                    self._painted[holder].append(area)
+                    if link.there and target:
+                        self.leads_to[target[1:]].add(self.getPageNumber())
+                    elif not link.there and target.startswith("#") and not target[1:].startswith(self._prefix):
                         self._led_from[target[1:]].append((self.getPageNumber() - 1, box[3]))
 
     def show(self, rows: Sequence[Row], size: float, shade: Shade) -> None:

@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from docgen.rendering.fonts import FACES, printable, register
 from docgen.rendering.pdf.inside import char_widths
-from docgen.rendering.pdf.structure import Element
+from docgen.rendering.pdf.structure import Element, There
 
 # a word too long for a line is best cut after one of these
 _SEAMS = frozenset("-/\\_.,;:@&=?+\u2010\u2013\u2014")
@@ -19,13 +19,14 @@ _SLACK = 0.01  # points that adding up widths in another order may differ
 
 
 class Link(Struct, frozen=True, eq=False):
-    """Where a run leads, what says so to those who do not see it, the element that holds its words, and whether the
-    target is an #anchor of the document itself."""
+    """Where a run leads, what says so to those who do not see it, the element that holds its words, whether the
+    target is an #anchor of the document itself, and the place in a file beside this one."""
 
     target: str
     says: str
     element: Element
     own: bool = False
+    there: There | None = None
 
 
 class Run(Struct, frozen=True, eq=False):

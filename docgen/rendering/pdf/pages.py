@@ -12,7 +12,7 @@ from docgen.rendering.pdf.blocks import Block, Heading, Item, PageBreak, Stack, 
 from docgen.rendering.pdf.boxes import Callout, Scan
 from docgen.rendering.pdf.canvas import ASCENT, TaggedCanvas
 from docgen.rendering.pdf.lines import Line, Link, Run, broken, line_width
-from docgen.rendering.pdf.structure import Element
+from docgen.rendering.pdf.structure import Element, There
 from docgen.rendering.style import Shade, Style
 
 _EDGE = 30.0  # from the upper edge of the sheet to the head, from the lower to the foot
@@ -62,19 +62,22 @@ class Furniture:
             lines = broken([Run(words)], self.line, furniture.size)
             self._show(canvas, lines, right, _EDGE, furniture.shade, to_the_left=True)
 
-    def lead_back(self, canvas: TaggedCanvas, words: str, holder: Element) -> None:
-        """In the foot of a page, links to what leads to it from another document of the file; nothing where none does.
+    def lead_back(self, canvas: TaggedCanvas, words: str, holder: Element, beside: Sequence[There] = ()) -> None:
+        """In the foot of a page, links to what leads to it from another document; nothing where none does.
 
         words   stand before the pages
         holder  element to which they belong
+        beside  pages of a file beside this one that lead here; those of this file when empty
         """
-        led_from = canvas.led_from()
-        if not led_from:
+        word = self.labels.page.lower()
+        ways = [(there, "") for there in beside]
+        ways = ways or [(There(number), f"#{anchor}") for number, anchor in canvas.led_from().items()]
+        if not ways:
             return
         runs = [Run(f"{words} ")]
-        for n, (number, anchor) in enumerate(led_from.items()):
-            page = f"{self.labels.page.lower()} {number}"
-            link = Link(f"#{anchor}", f"{words} {page}", Element("Link"))
+        for n, (there, target) in enumerate(ways):
+            page = There(there.page).in_words(word)  # the words before it name its document
+            link = Link(target, f"{words} {page}", Element("Link"), there=there if there.file else None)
             runs += [*([Run(", ")] if n else []), Run(page, link=link)]
         furniture = self.style.furniture
         lines = broken(runs, self.line / 2, furniture.size)[:1]

@@ -26,7 +26,7 @@ from docgen.rendering.pdf.boxes import (
     signature_line,
 )
 from docgen.rendering.pdf.lines import text_width
-from docgen.rendering.pdf.structure import Element
+from docgen.rendering.pdf.structure import Element, There
 from docgen.rendering.pdf.table import SIDE_PADDING, Table, TableRow
 from docgen.rendering.pdf.words import Ways, Words
 from docgen.rendering.scenes import scene_named
@@ -61,7 +61,7 @@ class Story:
         style: Style,
         labels: Labels,
         page_height: float,
-        elsewhere: Mapping[str, int],
+        elsewhere: Mapping[str, There],
     ) -> None:
         self.scenes, self.style, self.labels, self.page_height = scenes, style, labels, page_height
         self.numbers = numbered(document, labels=labels)

@@ -60,13 +60,27 @@ class Mark(Struct, frozen=True):
     number: int
 
 
+class There(Struct, frozen=True):
+    """A page (counted from 1) of another document: of this file, or of another that lies beside it."""
+
+    page: int
+    file: str = ""
+
+    def in_words(self, word: str) -> str:
+        """The page in words, with the name of another file before it; `word` stands before its number."""
+        name = self.file.rpartition(".")[0]
+        return f"{name} {word} {self.page}".lstrip()
+
+
 class LinkArea(Struct, frozen=True):
-    """A rectangle on a page (left, bottom, right, top) that leads to a target; `says` describes it."""
+    """A rectangle on a page (left, bottom, right, top) that leads to a target; `says` describes it, and `there` is
+    the place in a file beside this one."""
 
     page: int
     box: Box
     target: str
     says: str
+    there: There | None = None
 
 
 Box = tuple[float, float, float, float]
@@ -197,7 +211,12 @@ class _Writer:
                 "StructParent": len(self.pages) + len(self.link_owners),
             }
         )
-        if link.target.startswith("#"):
+        if link.there:  # a whole page: the heights of another file may be others once it is made anew
+            shown = PDFArray([link.there.page - 1, PDFName("Fit")])
+            annotation["A"] = PDFDictionary(
+                {"Type": PDFName("Action"), "S": PDFName("GoToR"), "F": PDFString(link.there.file), "D": shown}
+            )
+        elif link.target.startswith("#"):
             page, top = self.places[link.target[1:]]
             annotation["Dest"] = PDFArray([self.page_references[page], PDFName("XYZ"), 0, round(top, 2), "null"])
         else:

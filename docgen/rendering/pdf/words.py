@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from docgen.rendering.fonts import FACES, missing_glyphs
 from docgen.rendering.markup import followable
 from docgen.rendering.pdf.lines import Line, Link, Run, broken
-from docgen.rendering.pdf.structure import Element
+from docgen.rendering.pdf.structure import Element, There
 from docgen.rendering.style import TextStyle
 from docgen.rendering.tree import Node
 
@@ -29,12 +29,12 @@ class Ways(Struct, frozen=True):
     """Where the links of a document may lead.
 
     own        anchors of the document itself
-    elsewhere  anchor of another document in the same file -> its page
+    elsewhere  anchor of another document, in the same file or in one beside it -> its page
     word       stands before the page
     """
 
     own: frozenset[str]
-    elsewhere: Mapping[str, int]
+    elsewhere: Mapping[str, There]
     word: str
 
 
@@ -90,7 +90,7 @@ class Words:
         """The page of another document that a link leads to, in brackets."""
         anchor = target.removeprefix("#")
         leads_away = target.startswith("#") and anchor not in self.ways.own and anchor in self.ways.elsewhere
-        return f" ({self.ways.word} {self.ways.elsewhere[anchor]})" if leads_away else ""
+        return f" ({self.ways.elsewhere[anchor].in_words(self.ways.word)})" if leads_away else ""
 
     def _link(self, node: Node) -> Link | None:
         """A live link, or none where there is nothing to lead to."""
@@ -99,6 +99,7 @@ class Words:
             return Link(target, f"{node.plain()} ({target})", Element("Link")) if followable(target) else None
         if anchor in self.ways.own:
             return Link(target, node.plain(), Element("Link"), own=True)
-        if anchor in self.ways.elsewhere:
-            return Link(target, node.plain() + self._page(target), Element("Link"))
+        if there := self.ways.elsewhere.get(anchor):
+            says = node.plain() + self._page(target)
+            return Link(target, says, Element("Link"), there=there if there.file else None)
         return None
