@@ -125,8 +125,9 @@ def _says(row: Tried | SessionRow, column: str) -> bool:
     return getattr(row, column, None) is not None
 
 
-def is_told(sign_id: str, case: Case, sign: Sign | None) -> bool:
-    """Whether the record could have shown this error: in every row that would show it, its column is filled in."""
+def is_told(sign_id: str, case: Case, evidence: Evidence, sign: Sign | None) -> bool:
+    """Whether the record could have shown this error: in every row that would show it, its column is filled in, and
+    of every place it is known whether the chair stops there."""
     rows: Sequence[Tried | SessionRow] = case.sessions or tuple(
         row for row in case.tried if row.method == case.configuration.method
     )
@@ -140,7 +141,7 @@ def is_told(sign_id: str, case: Case, sign: Sign | None) -> bool:
         return bool(stops)
     if scale := _SCALE.get(sign_id):
         return bool(rows) and _is_rated_each_day(rows, scale)
-    if sign_id == "space_too_short" and any(space.clear_ahead_mm is None for space in case.spaces):
+    if sign_id == "space_too_short" and any(there.stops is None for there in evidence.stopping.places):
         return False
     return sign is not None and sign.seen is not None
 

@@ -62,11 +62,13 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
             "until": _until(place, words),
             "open": alone_open(case, place, words),
             "against": alone_against(case, place, words),
-            "_labels": {"who": "who"},
+            "_labels": {"who": "how many people" if apart else "who"},
         }
 
 
-def _how_many(place: Supervision, words: Words) -> str:
+def _how_many(place: Supervision, words: Words) -> str | None:
+    if place.needs is None and len(place.who) > 1:  # one of them, or all: that is not recorded
+        return None
     n = place.needs or 1
     numbers: list[str] = words["numbers"]
     return str(words["someone"] if n == 1 else words["people"].format(n=numbers[n]))

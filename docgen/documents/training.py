@@ -108,7 +108,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         "checked": tuple(_checked(case, words)),
         "errors": errors,
         "errors_unseen": tuple(
-            {"name": error["name"], "told": is_told(key, case, seen_now.get(key))}
+            {"name": error["name"], "told": is_told(key, case, evidence, seen_now.get(key))}
             for key, error in errors_of(case, words).items()
             if key not in seen_errors
         ),

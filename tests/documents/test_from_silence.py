@@ -13,12 +13,14 @@ from made import page
 from msgspec.structs import replace
 from support import ASSESSED, DEMO_FOLDERS, assess
 
+from docgen.documents.supervised import supervised
 from docgen.figures import ready_check_stop, stop_sites
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import slowest
 from docgen.packet import language_words, trees
 from docgen.packet.assess import assess_file
 
+WORDS = language_words()
 ANSELM, BOHDAN, ILMARI, MARISOL, PILAR, SAOIRSE = (
     next(folder for folder in DEMO_FOLDERS if folder.name.startswith(name))
     for name in ("anselm", "bohdan", "ilmari", "marisol", "pilar", "saoirse")
@@ -131,12 +133,23 @@ def test_an_absent_key_is_a_gap(source, document, table, gone, says, tmp_path):
         (ILMARI, "letter", "dates", "home_visit_on = ", "The home was measured"),
         (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "on the trial chair"),
         (ILMARI, "order", "configuration.chair", "deceleration_m_s2 = ", "allmeasured on the trial chair"),
-        (ANSELM, "order", "configuration", "latched = ", "this control has no latch"),
+        (ANSELM, "order", "configuration", "latched = ", "it is driven without a latch"),
         (ANSELM, "order", "client", "born_on = ", "not applicable: an adult"),
     ],
 )
 def test_an_absent_key_says_nothing(source, document, table, gone, never, tmp_path):
     assert never not in page(tmp_path, document, source, without(source, gone, under=table))
+
+
+def test_where_any_of_two_helpers_may_be_meant_the_letter_does_not_count_them():
+    """What the record calls them reads as no subject, so the letter would count them."""
+    ramp = next(place for place in ASSESSED[SAOIRSE.name].file.case.supervision if place.needs == 2)
+    rows = {
+        needs: next(iter(supervised(case_with(SAOIRSE, supervision=(ramp.model_copy(update={"needs": needs}),)), WORDS)))
+        for needs in (2, None)
+    }
+    assert rows[2]["who"] == "two people" and rows[None]["who"] is None
+    assert rows[None]["named"] == rows[2]["named"] != ""
 
 
 def test_a_goal_that_lacks_a_level_tells_none():
@@ -146,11 +159,10 @@ def test_a_goal_that_lacks_a_level_tells_none():
     assert goals[0].levels[1] not in words
 
 
-def test_room_to_stop_is_needed_in_every_place_before_none_is_too_short():
-    spaces = ASSESSED[PILAR.name].file.case.spaces
-    less = tuple(
-        space.model_copy(update={"clear_ahead_mm": None}) if not at else space for at, space in enumerate(spaces)
-    )
+@pytest.mark.parametrize("gone", ["clear_ahead_mm", "profile"])
+def test_room_to_stop_is_needed_in_every_place_before_none_is_too_short(gone):
+    first, *spaces = ASSESSED[PILAR.name].file.case.spaces
+    less = (first.model_copy(update={gone: None}), *spaces)
     unknown = plan_of(PILAR, spaces=less).partition("Not recorded, so not known: ")[2]
     assert '"The chair needs more room to stop than there is"' in unknown.partition(".")[0]
 
@@ -186,10 +198,15 @@ def test_a_way_back_is_tried_where_one_is_recorded():
     assert "drive back" not in plan_of(configuration=configuration.model_copy(update={"commands": ()}))
 
 
+def case_with(source, **changed):
+    """The case of a demo with tables of it replaced."""
+    return ASSESSED[source.name].file.case.model_copy(update=changed)
+
+
 def plan_of(source=ANSELM, **changed):
     """The plan of a demo with tables of its case replaced."""
     file = ASSESSED[source.name].file
-    less = assess_file(replace(file, case=file.case.model_copy(update=changed)))
+    less = assess_file(replace(file, case=case_with(source, **changed)))
     return " ".join(trees(less, ["plan"])["plan"].plain().split())
 
 

@@ -4,14 +4,13 @@ Asks: Where the client is alone for part of the day, whether each gain at home i
     whether the chair may then be driven or is off or in standby.
 Why a payer asks: A gain claimed for hours in which the chair is off is none, and a reviewer who reads both sentences
     denies the claim.
-What settles it: when_alone of each activity, "drives", "at_rest" or "no"; and for_now of the place in
-    [[supervision]], left out once the client drives there alone.
+What settles it: when_alone of each activity, "drives", "at_rest" or "no"; and chair_state of the place in
+    [[supervision]], the state of the chair in those hours.
 Source: US national coverage determination 280.3, question 4; L33789 criterion N: theory alone is not accepted.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 
 from docgen.case.need import HELP_LEVELS, Activity, Supervision
@@ -25,7 +24,13 @@ CLAIM = "What is claimed for time alone is available then"
 SHOWN_IN = ("letter: Mobility Limitation and MRADLs in the Home",)
 SETTINGS: dict[str, object] = {}
 
-_OFF = re.compile(r"\boff\b", re.IGNORECASE)
+# when_alone -> the states of the chair in which such a gain is there
+_BEARS = {"drives": ("drives",), "at_rest": ("drives", "rests", "seat_only")}
+_STATES = {
+    "off": "the chair is off then",
+    "seat_only": "only the seat moves then",
+    "rests": "the chair is in standby then",
+}
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -62,15 +67,24 @@ def answer(grounds: Grounds) -> Answer:
 def _claimed_against(
     for_alone: Sequence[tuple[int, Activity]], alone: Sequence[tuple[int, Supervision]]
 ) -> Answer | None:
-    """Gains claimed for hours alone against what holds there now; None where there are none."""
-    false = [(at, a, i, place) for at, a in for_alone for i, place in alone if _idle(place, a)]
-    if false:
-        place, claimed = false[0][3], _names(dict.fromkeys(activity for _, activity, _, _ in false))
+    """Gains claimed for hours alone against the state of the chair then; None where it bears each of them."""
+    false = [(at, a, i, place) for at, a in for_alone for i, place in alone if not _bears(place, a)]
+    if known := [entry for entry in false if entry[3].chair_state is not None]:
+        place = known[0][3]
         return not_met(
-            f"A gain is claimed for hours alone ({claimed}), and {place.place}: {place.for_now or ''}",
-            *dict.fromkeys(("activities", at, "when_alone") for at, _, _, _ in false),
-            *dict.fromkeys(("supervision", i, "for_now") for _, _, i, _ in false),
+            f"A gain is claimed for hours alone ({_names(dict.fromkeys(activity for _, activity, _, _ in known))}), "
+            f"and {place.place}: {_STATES[place.chair_state or 'off']}.",
+            *dict.fromkeys(("activities", at, "when_alone") for at, _, _, _ in known),
+            *dict.fromkeys(("supervision", i, "chair_state") for _, _, i, _ in known),
             mend='Write when_alone = "no" and what the gain is without those hours, or show that it drives then.',
+        )
+    if false:
+        return cannot_tell(
+            f"A gain is claimed for hours alone ({_names(dict.fromkeys(activity for _, activity, _, _ in false))}), "
+            f"and whether the chair is on then is not recorded: {listed(dict.fromkeys(p.place for *_, p in false))}.",
+            *dict.fromkeys(("activities", at, "when_alone") for at, _, _, _ in false),
+            *dict.fromkeys(("supervision", i, "chair_state") for _, _, i, _ in false),
+            mend=fill_in({"chair_state": '"off", "seat_only", "rests" or "drives"'}, " of each place alone"),
         )
     return None
 
@@ -88,11 +102,9 @@ def _unsaid(activities: Sequence[Activity], alone: Sequence[tuple[int, Supervisi
     return None
 
 
-def _idle(place: Supervision, activity: Activity) -> bool:
-    """Whether what holds for now there takes the claim away: no driving, and where the chair is off no use at rest."""
-    if not place.for_now:
-        return False
-    return activity.when_alone == "drives" or bool(_OFF.search(place.for_now))
+def _bears(place: Supervision, activity: Activity) -> bool:
+    """Whether the chair is known to be in a state then in which the gain is there."""
+    return place.chair_state in _BEARS[activity.when_alone or "drives"]
 
 
 def _gains(activity: Activity) -> bool:

@@ -19,7 +19,7 @@ HEADING = "order"
 CLAIM = "Each part goes with a control on the order"
 FITS_TOGETHER = "open"  # the table of the order tells the pairs that are whole
 LINE_RANK = 100
-LINE_CLAIM = "It is an accessory of a control on this order"
+LINE_CLAIM = "What it belongs to is on this order"
 QUIET = True
 SETTINGS: dict[str, object] = {}
 

@@ -9,9 +9,11 @@ OFF = {
     "place": "at home, alone",
     "level": "on_call",
     "by": "an aunt",
-    "for_now": "The chair is off while she is alone.",
+    "chair_state": "off",
+    "for_now": "Nobody drives then.",
 }
-REST = OFF | {"for_now": "The chair stays in rest, so that she can tilt the seat."}
+REST, SEAT, DRIVES = (OFF | {"chair_state": state} for state in ("rests", "seat_only", "drives"))
+UNTOLD = {name: value for name, value in OFF.items() if name != "chair_state"}
 ALONE, WHEN = "supervision.+", "activities.0.when_alone"
 
 RECORDS = Records(
@@ -19,7 +21,9 @@ RECORDS = Records(
     met=[
         ("alone, and nothing claimed for it", [(ALONE, OFF), (WHEN, "no")]),
         ("alone at rest, and claimed for rest", [(ALONE, REST), (WHEN, "at_rest")]),
-        ("alone and driving", [(ALONE, {k: v for k, v in OFF.items() if k != "for_now"}), (WHEN, "drives")]),
+        ("alone and driving", [(ALONE, DRIVES), (WHEN, "drives")]),
+        ("alone with the seat alone, and claimed for rest", [(ALONE, SEAT), (WHEN, "at_rest")]),
+        ("alone and driving, and claimed for rest", [(ALONE, DRIVES), (WHEN, "at_rest")]),
         (
             "alone, and no gain that could be claimed",
             [(ALONE, OFF), ("activities.0.with_device", "done_for"), ("activities.0.minutes_with", 18)],
@@ -29,10 +33,16 @@ RECORDS = Records(
         ("claimed for driving, and the chair is off", [(ALONE, OFF), (WHEN, "drives")]),
         ("claimed for driving, and the chair is at rest", [(ALONE, REST), (WHEN, "drives")]),
         ("claimed for rest, and the chair is off", [(ALONE, OFF), (WHEN, "at_rest")]),
+        ("claimed for driving, and only the seat moves", [(ALONE, SEAT), (WHEN, "drives")]),
     ],
     cannot_tell=[
         ("alone, and not said for which hours", [(ALONE, OFF)]),
         ("claimed, and who may be near is not said", [(WHEN, "drives")]),
+        ("claimed for driving, and the state of the chair is not said", [(ALONE, UNTOLD), (WHEN, "drives")]),
+        (
+            "claimed for rest, and that it is off stands in free words alone",
+            [(ALONE, UNTOLD | {"for_now": "The chair is off while she is alone."}), (WHEN, "at_rest")],
+        ),
         (
             "alone, and a gain in minutes that does not say for which hours",
             [(ALONE, OFF), ("activities.0.with_device", "done_for")],
@@ -52,5 +62,5 @@ test_each_record_gets_its_answer = RECORDS.test()
 
 def test_both_sides_are_told_with_their_keys():
     answer = ask("gain_when_alone_holds", grounds(changed((ALONE, OFF), (WHEN, "drives"))))
-    assert "reach the toilet" in answer.reason and "The chair is off while she is alone." in answer.reason
-    assert set(answer.where) == {("activities", 0, "when_alone"), ("supervision", 1, "for_now")}
+    assert "reach the toilet" in answer.reason and "at home, alone: the chair is off then" in answer.reason
+    assert set(answer.where) == {("activities", 0, "when_alone"), ("supervision", 1, "chair_state")}
