@@ -120,6 +120,13 @@ class Taught(Part):
 
     who: Id = must(Privacy.CARE, "who was taught", "grandmother")
     what: Words = must(Privacy.CARE, "what was taught", "setup, stop, transfers")
+    skills: tuple[Literal["setup", "standby", "stop", "emergency"], ...] = key(
+        Privacy.CARE,
+        "which of these it was: setup, standby and the way back to drive, stop, emergency page",
+        ["setup", "standby", "stop"],
+        default=(),
+        max_length=4,
+    )
     on: date | None = key(Privacy.CARE, "date shown back", date(2026, 3, 24))
     visit: Id | None = key(Privacy.CARE, "visit at which it was recorded: gives day and who", "clinic_1")
 

@@ -1,6 +1,7 @@
 """Who: the request, the client, the diagnoses, the people and the dates."""
 
 import re
+from collections.abc import Sequence
 from datetime import date
 from typing import Literal
 
@@ -285,3 +286,14 @@ class Visit(Part):
     def is_call(self) -> bool:
         """Whether the client was not seen: a phone call, said so or by the place that is given for it."""
         return self.mode == "phone" or (self.mode is None and bool(_PHONE.search(self.place or "")))
+
+
+def by_initials(people: Sequence[Person], letters: str) -> Person | None:
+    """Who has these initials; None where nobody does, or more than one."""
+    having = [person for person in people if person.name and initials(person.name) == letters]
+    return having[0] if len(having) == 1 else None
+
+
+def initials(name: str) -> str:
+    """The first letter of each word of a name, of each half of one with a hyphen."""
+    return "".join(word[0] for word in name.replace("-", " ").split())

@@ -3,7 +3,6 @@ rules, visits."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from datetime import date
 from itertools import pairwise
@@ -12,7 +11,7 @@ from typing import Any
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.case.session import SessionRow
-from docgen.case.who import Person
+from docgen.case.who import by_initials
 from docgen.documents.follow_up import repeated
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words, number
@@ -236,16 +235,12 @@ def _by_stage(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str
 def _coached(case: Case) -> Iterator[dict[str, Any]]:
     """Who coached and in how many lessons: by name where the initials fit exactly one person, else by the initials
     alone."""
-    fits: dict[str, list[Person]] = {}
-    for person in case.people:
-        fits.setdefault("".join(word[0] for word in re.findall(r"[^\s-]+", person.name or "")), []).append(person)
     days: dict[str, set[date]] = {}
     for row in case.sessions:
         if row.coach:
             days.setdefault(row.coach, set()).add(row.date)
     for coach, on in sorted(days.items(), key=lambda coached: -len(coached[1])):
-        fitting = fits.get(coach, [])
-        coached_by = fitting[0] if len(fitting) == 1 else None
+        coached_by = by_initials(case.people, coach)
         yield {
             "name": f"{coached_by.name} ({coach})" if coached_by else coach,
             "relation": coached_by.relation or "" if coached_by else "",

@@ -133,7 +133,7 @@ def test_an_absent_key_is_a_gap(source, document, table, gone, says, tmp_path):
         (ILMARI, "letter", "dates", "home_visit_on = ", "The home was measured"),
         (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "on the trial chair"),
         (ILMARI, "order", "configuration.chair", "deceleration_m_s2 = ", "allmeasured on the trial chair"),
-        (ANSELM, "order", "configuration", "latched = ", "it is driven without a latch"),
+        (ANSELM, "order", "configuration", "latched = ", "this control is not latched"),
         (ANSELM, "order", "client", "born_on = ", "not applicable: an adult"),
     ],
 )
@@ -145,7 +145,9 @@ def test_where_any_of_two_helpers_may_be_meant_the_letter_does_not_count_them():
     """What the record calls them reads as no subject, so the letter would count them."""
     ramp = next(place for place in ASSESSED[SAOIRSE.name].file.case.supervision if place.needs == 2)
     rows = {
-        needs: next(iter(supervised(case_with(SAOIRSE, supervision=(ramp.model_copy(update={"needs": needs}),)), WORDS)))
+        needs: next(
+            iter(supervised(case_with(SAOIRSE, supervision=(ramp.model_copy(update={"needs": needs}),)), WORDS))
+        )
         for needs in (2, None)
     }
     assert rows[2]["who"] == "two people" and rows[None]["who"] is None

@@ -76,7 +76,7 @@ def test_a_setting_has_a_value_stays_as_delivered_or_is_a_gap(name, setting, row
         ("seat_range", {"chair": {"seat_actuators": 2}}, None),
         ("seat_speed", {"chair": {"seat_actuators": 2}}, None),
         ("reverse_speed", {"commands": ({"does": "forward", "input": "x"},)}, "no command for reverse"),
-        ("latch", {"features": (_feature("momentary_drive"),)}, "it is driven without a latch"),
+        ("latch", {"features": (_feature("momentary_drive"),)}, "this control is not latched"),
         ("latch", {"features": (_feature("latched_drive"),)}, None),
         (
             "dead_zone",

@@ -3,14 +3,13 @@
 Asks: Who was taught what, and when it was shown back; where the control has standby, whether whoever was taught the
     setup was taught standby too, since each morning's setup ends with it.
 Why a payer asks: Safe use depends on the people around the client.
-What settles it: [[taught]] with who, what and on.
+What settles it: [[taught]] with who, what, skills and on.
 Source: supplier standard 42 CFR 424.57(c)(12); teach-back: systematic review of 20 studies (abstract read).
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Mapping
 
 from docgen.case.model import Case
 from docgen.case.who import Person
@@ -25,8 +24,6 @@ SHOWN_IN = (
     "plan: Supervision",
 )
 SETTINGS: dict[str, object] = {}
-_SETUP = re.compile(r"\bset[ -]?up\b|\bpage one\b")
-_STANDBY = re.compile(r"\brest\b|\bstandby\b|\bwake\b")
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -49,28 +46,40 @@ def answer(grounds: Grounds) -> Answer:
             mend=add_entry("taught", "who", "what", "on"),
             bare=f"Not recorded as taught: {counted(len(untaught), 'caregiver', 'caregivers')}.",
         )
-    if unready := [*_without_standby(case)]:
-        return cannot_tell(
-            f"The setup of each morning ends with standby, and not recorded as taught it: "
-            f"{listed(_called(case.person(who)) or who for who in unready)}.",
-            ("taught",),
-            ("configuration", "commands"),
-            mend="Teach them standby and the way back to drive, and write it into what of [[taught]].",
-            bare=f"Setup without standby was taught to {counted(len(unready), 'person', 'people')}.",
-        )
+    if any(command.does == "rest" for command in case.configuration.commands):
+        skills = _skills(case)
+        if untold := [who for who, learned in skills.items() if not learned]:
+            return cannot_tell(
+                f"The setup of each morning ends with standby; whether both were taught is not recorded of: "
+                f"{_named(case, untold)}.",
+                *(("taught", i, "skills") for i, taught in enumerate(case.taught) if taught.who in untold),
+                ("configuration", "commands"),
+                mend=fill_in({"skills": '["setup", "standby", "stop"]'}, " of each of [[taught]]"),
+                bare=f"Which skills were taught to {counted(len(untold), 'person', 'people')} is not recorded.",
+            )
+        if unready := [who for who, learned in skills.items() if "setup" in learned and "standby" not in learned]:
+            return cannot_tell(
+                f"The setup of each morning ends with standby, and not recorded as taught it: {_named(case, unready)}.",
+                *(("taught", i, "skills") for i, taught in enumerate(case.taught) if taught.who in unready),
+                ("configuration", "commands"),
+                mend="Teach them standby and the way back to drive, and add it to skills of [[taught]].",
+                bare=f"Setup without standby was taught to {counted(len(unready), 'person', 'people')}.",
+            )
     names = list(dict.fromkeys(_called(case.person(taught.who)) or taught.who for taught in case.taught))
     counted_people = f"{counted(len(names), 'person was', 'people were')} taught and gave a return demonstration"
     return met(f"{counted_people}: {listed(names)}.", ("taught",), bare=f"{counted_people}.")
 
 
-def _without_standby(case: Case) -> Iterator[str]:
-    """Whoever was taught the setup of a control that has standby, and nothing of standby, in the words of the case."""
-    if not any(command.does == "rest" for command in case.configuration.commands):
-        return
-    what: dict[str, str] = {}
+def _skills(case: Case) -> Mapping[str, set[str]]:
+    """Whoever was taught, by id, and which skills."""
+    learned: dict[str, set[str]] = {}
     for taught in case.taught:
-        what[taught.who] = f"{what.get(taught.who, '')} {taught.what or ''}".lower()
-    yield from (who for who, says in what.items() if _SETUP.search(says) and not _STANDBY.search(says))
+        learned.setdefault(taught.who, set()).update(taught.skills)
+    return learned
+
+
+def _named(case: Case, people: Iterable[str]) -> str:
+    return listed(_called(case.person(who)) or who for who in people)
 
 
 def _called(person: Person | None) -> str | None:

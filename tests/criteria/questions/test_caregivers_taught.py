@@ -8,6 +8,12 @@ from records import Records
 from whole_case import GONE
 
 REST = ("configuration.commands", [{"does": "rest", "input": "press the knee switch"}])
+AGAIN = ("taught.+", {"who": "aunt", "what": "rest", "skills": ["standby"], "on": date(2026, 4, 2)})
+
+
+def skills(*learned: str) -> tuple[str, list[str]]:
+    return "taught.0.skills", [*learned]
+
 
 RECORDS = Records(
     "caregivers_taught",
@@ -24,12 +30,15 @@ RECORDS = Records(
             "someone who is not among the people",
             [("taught.+", {"who": "nurse", "what": "stop", "on": date(2026, 4, 2)})],
         ),
-        ("the setup and standby", [REST, ("taught.0.what", "setup, stop, rest and wake")]),
-        ("the stop alone", [REST, ("taught.0.what", "stop")]),
-        ("the setup of a control without standby", [("taught.0.what", "setup, stop")]),
+        ("the setup and standby", [REST, skills("setup", "standby")]),
+        ("the setup, and standby on another day", [REST, skills("setup"), AGAIN]),
+        ("the stop alone", [REST, skills("stop")]),
+        ("the setup of a control without standby", [skills("setup")]),
     ],
     cannot_tell=[
-        ("the setup without standby, of a control that has it", [REST, ("taught.0.what", "setup, gap check, stop")]),
+        ("the setup without standby, of a control that has it", [REST, skills("setup", "stop")]),
+        ("skills not recorded, of a control that has standby", [REST]),
+        ("standby in free words alone", [REST, ("taught.0.what", "setup, stop, rest and wake")]),
         ("nobody taught", [("taught", [])]),
         ("no day", [("taught.0.on", GONE)]),
         ("a caregiver left out", [("people.+", {"id": "uncle", "role": "caregiver", "relation": "uncle"})]),
