@@ -60,6 +60,11 @@ class Item(Part):
     purpose: Words | None = key(
         Privacy.ORDER, "what it is mainly for, in a few words", "to clear the way for a sling transfer"
     )
+    serves: Literal["transfer", "catheter", "care", "surface", "other"] | None = key(
+        Privacy.ORDER,
+        "what that is: a transfer, a catheter, other care, reaching a table or another surface, something else",
+        "transfer",
+    )
     supports: Literal["interface", "headrest", "trunk", "other"] | None = key(
         Privacy.ORDER,
         "part that this hardware holds: drive control, headrest, side support of the trunk, other",

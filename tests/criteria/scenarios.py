@@ -421,8 +421,8 @@ def measured(force_and_travel: str) -> tuple[tuple[str, Any], ...]:
     )
 
 
-def table_or_transfer(purpose: str) -> tuple[tuple[str, Any], ...]:
-    """S8: a compact joystick on swing-away hardware for this purpose."""
+def table_or_transfer(serves: str, purpose: str) -> tuple[tuple[str, Any], ...]:
+    """S8: a compact joystick on swing-away hardware that serves this, in words too."""
     return (
         *TRIED_BY_HAND,
         *ONE_SEAT_MOTOR,
@@ -434,7 +434,7 @@ def table_or_transfer(purpose: str) -> tuple[tuple[str, Any], ...]:
             line("E2373", because=["hand_weak_graded"]),
             CONTROLLER,
             HARNESS,
-            line("E1032", supports="interface", purpose=purpose),
+            line("E1032", supports="interface", serves=serves, purpose=purpose),
         ),
     )
 
@@ -555,13 +555,13 @@ SCENARIOS: dict[str, dict[str, Any]] = {
         ),
     },
     "S8 swing-away for the table": {
-        "changes": table_or_transfer("roll under kitchen table"),
+        "changes": table_or_transfer("surface", "roll under kitchen table"),
         "rows": HAND_FAILS,
         "expected": dict.fromkeys(("PMD-SPO", "ACC-2", "ACC-6", "ACC-7", "ACC-8", "ACC-15", "ACC-25"), MET)
         | {"ACC-14": FAIL, "PMD-MPO": NA},
     },
     "S8b swing-away for a transfer": {
-        "changes": table_or_transfer("clear the path for a slide transfer to bed"),
+        "changes": table_or_transfer("transfer", "clear the path for a slide transfer to bed"),
         "rows": HAND_FAILS,
         "expected": dict.fromkeys(("PMD-SPO", "ACC-2", "ACC-6", "ACC-7", "ACC-8", "ACC-14", "ACC-15", "ACC-25"), MET)
         | {"PMD-MPO": NA},

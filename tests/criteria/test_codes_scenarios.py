@@ -96,7 +96,7 @@ ORDERS = {
             "E2310",
             "E2373",
             *ELECTRONICS,
-            ("E1032", {"supports": "interface", "purpose": "roll under kitchen table"}),
+            ("E1032", {"supports": "interface", "serves": "surface", "purpose": "roll under kitchen table"}),
         ),
         "compact_joystick",
         1,
@@ -108,7 +108,14 @@ ORDERS = {
             "E2310",
             "E2373",
             *ELECTRONICS,
-            ("E1032", {"supports": "interface", "purpose": "clear the path for a slide transfer to bed"}),
+            (
+                "E1032",
+                {
+                    "supports": "interface",
+                    "serves": "transfer",
+                    "purpose": "clear the path for a slide transfer to bed",
+                },
+            ),
         ),
         "compact_joystick",
         1,
@@ -383,7 +390,10 @@ def test_hardware_has_the_code_of_its_part_on_that_day(code, supports, on, statu
 def test_hardware_of_a_head_control_is_let_pass_by_day_and_stays_a_question_for_the_payer(code):
     # the text of E1032 against article A52504, which keeps E2327 to E2330 under E1028
     raw = order(
-        "K0861", (*CLEAN, (code, {"supports": "interface", "purpose": "a sling transfer"})), "proximity_sensing", 2
+        "K0861",
+        (*CLEAN, (code, {"supports": "interface", "serves": "transfer", "purpose": "a sling transfer"})),
+        "proximity_sensing",
+        2,
     )
     assert ask("hardware_code_fits_day", grounds(raw)).status == PASS
     open_ = ask("unclear_lines_settled", grounds(raw), points=["head_hardware"])

@@ -278,6 +278,7 @@ WHOLE: dict[str, Any] = {
                 "features": ["swing_away_mount"],
                 "supports": "interface",
                 "purpose": "a sling transfer",
+                "serves": "transfer",
                 "payer_says": "2026-05-04, by phone: this code.",
             },
             {

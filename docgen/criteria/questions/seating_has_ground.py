@@ -2,7 +2,7 @@
 
 Asks: Whether an item for tilt, recline or another power seat is requested because of a finding that counts.
 Why a payer asks: Power seating is paid for skin at risk, tone, or a need of care; comfort is no ground.
-What settles it: because of the item, or of a feature it brings; or catheterisation named in purpose of the item, beside
+What settles it: because of the item, or of a feature it brings; or serves = "catheter" of the item, beside
     a finding that the client does not transfer alone.
 Source: L33792 (lead read as a passage, the grounds from summaries); NCD 280.16 for seat elevation (passage read).
 """
@@ -36,7 +36,7 @@ def answer(grounds: Grounds, codes: list[str], findings: list[str], dependent: l
         return does_not_apply(f"No item has the code {listed(codes, 'or')}.", ITEMS)
     reasons = {i: _reasons(case, item) & set(findings) for i, item in asked}
     lifted = any(finding.id in dependent for finding in case.findings)
-    care = {i for i, item in asked if lifted and _CARE in (item.purpose or "").lower()}
+    care = {i for i, item in asked if lifted and item.serves == "catheter"}
     if bare := [(i, item) for i, item in asked if not reasons[i] and i not in care]:
         return cannot_tell(
             f"No finding behind {named(bare)} is one that counts.",
@@ -59,9 +59,6 @@ def _mend(findings: list[str], dependent: list[str]) -> Mend:
     names = listed((finding.replace("_", " ") for finding in findings), "or")
     return Mend(
         f"Fill in because <{names}> of the item, with that finding; "
-        f"or purpose <catheterisation, where it is for that>, with the finding {listed(dependent, 'or')}.",
-        fill=("because", "purpose"),
+        f'or serves = "catheter", where it is for that, with the finding {listed(dependent, "or")}.',
+        fill=("because", "serves"),
     )
-
-
-_CARE = "cathet"

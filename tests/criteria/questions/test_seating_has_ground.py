@@ -19,10 +19,10 @@ RECORDS = Records(
     ],
     settings=[
         ({"codes": ["E2298"]}, [], "does_not_apply"),
-        ({"findings": ["spasm_sudden"]}, [("configuration.items.4.purpose", "catheterisation in the chair")], "met"),
+        ({"findings": ["spasm_sudden"]}, [("configuration.items.4.serves", "catheter")], "met"),
         (
             {"findings": ["spasm_sudden"], "dependent": ["transfer_slide"]},
-            [("configuration.items.4.purpose", "catheterisation in the chair")],
+            [("configuration.items.4.serves", "catheter")],
             "cannot_tell",
         ),
     ],
