@@ -18,8 +18,9 @@ from docgen.case.starter import Asked
 from docgen.case.who import MOST_LATER_PAYERS, Request
 from docgen.criteria.payer import Payer, load
 from docgen.errors import Problem, UserError, brief, did_you_mean
-from docgen.fit.feature import features
+from docgen.fit.feature import feature_entries, features
 from docgen.library import case_folder, payer_named
+from docgen.nearest import near_words
 from docgen.packet.assess import assess
 from docgen.packet.render import FORMATS
 from docgen.private import private_folder, write_whole
@@ -100,9 +101,10 @@ def asked_of_new(payers: Sequence[str | Path | Payer], kind: str | None = None, 
     kinds = get_args(get_args(Request.model_fields["kind"].annotation)[0])
     if kind and kind not in kinds:
         raise UserError([Problem("--kind", f"unknown kind of request '{brief(kind)}'", f"One of: {', '.join(kinds)}.")])
-    controls = {feature.id: feature.name for feature in features().values() if feature.part == "control"}
-    if control and control not in controls:
-        raise UserError([Problem("--control", f"'{brief(control)}' is not a control", did_you_mean(control, controls))])
+    controls = [entry for entry in feature_entries() if features()[entry.id].part == "control"]
+    if control and control not in {entry.id for entry in controls}:
+        near = near_words(control, controls)
+        raise UserError([Problem("--control", f"'{brief(control)}' is not a control", near)])
     if len(rules) > 1 + MOST_LATER_PAYERS:
         raise UserError([Problem("--payer", f"names {len(rules)} payers", f"A case holds {1 + MOST_LATER_PAYERS}.")])
     return asked(rules, kind, control)

@@ -22,13 +22,20 @@ from msgspec import Struct
 
 from docgen.case.asked import ChosenFeature, Command
 from docgen.case.base import Part, part_of, parts_in
-from docgen.case.emergency import ConditionAnswer
+from docgen.case.emergency import (
+    ConditionAnswer,
+    EmergencyCall,
+    EmergencyNumber,
+    EmergencySign,
+    EmergencyStep,
+    Settled,
+)
 from docgen.case.fitted import Fitted
 from docgen.case.items import ASKED_PARTS, Item, StandardPart
 from docgen.case.lines import KeyPath, dotted, line_for
 from docgen.case.mount import Mount, NotApplicable
-from docgen.case.need import Activity, Finding, Goal, Limit, Space, Supervision
-from docgen.case.paper import OutsideRecord
+from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision
+from docgen.case.paper import OutsideRecord, Reason
 from docgen.case.profile import Profile, SetTo
 from docgen.case.training import Caution, FollowUp, Hours, Taught
 from docgen.case.tried import Alternative, Method, Task
@@ -47,7 +54,7 @@ _NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
 class Form(Struct, frozen=True):
     """How the entries of a list are written by name.
 
-    key      key that holds the name
+    key      key that holds the name; "" where the name only tells the entries apart
     text, yes, number, texts
              key of an entry that is one text, yes or no, one number, or a list of texts
     also     key that holds the name too, where it is one of the key's words
@@ -55,6 +62,7 @@ class Form(Struct, frozen=True):
     begins   pattern with which a name of `key` begins; another is a name of one's own, and holds no more than `words`
     gathers  word -> key and value of the entries whose names stand in a list under it
     others   names that `others = <text>` stands for, where they are not written
+    topics   key of the topics that an entry serves, where its name is one of them: "epilepsy.seizure"
     """
 
     key: str = "id"
@@ -67,6 +75,7 @@ class Form(Struct, frozen=True):
     begins: str = ""
     gathers: Mapping[str, tuple[str, str | bool]] = {}
     others: tuple[str, ...] = ()
+    topics: str = ""
 
     def key_of(self, value: object) -> str:
         """The key of an entry that is this value alone; "" where there is none."""
@@ -83,12 +92,19 @@ _FORMS: dict[type[Part], Form] = {
     LaterPayer: Form("payer", text="payer_name"),
     Diagnosis: Form("code", text="name", words="name", begins=r"[A-Za-z][0-9]"),
     ConditionAnswer: Form("ask", text="says", yes="yes", number="number"),
+    EmergencySign: Form("", text="says", topics="serves"),
+    EmergencyStep: Form("", text="says", topics="serves"),
+    EmergencyCall: Form("who", text="answers"),
+    EmergencyNumber: Form("name", text="value", words="name"),
+    Settled: Form("conflict", text="says"),
+    Reason: Form("", text="says"),
     Person: Form(also="role"),
     Limit: Form("kind"),
     Space: Form(words="name"),
     Supervision: Form("place"),
     Finding: Form(text="says"),
     Activity: Form(words="name"),
+    Need: Form("name", number="before", words="name"),
     Goal: Form(text="says"),
     Alternative: Form(also="kind", text="reason"),
     Method: Form(words="name", text="name"),
@@ -174,8 +190,16 @@ def unwritten_lists(table: Mapping[str, Any], model: type[Part], path: KeyPath =
 def as_written(text: str, by_name: Collection[KeyPath]) -> str:
     """A sentence that names lists as [[...]], in the form in which a case writes them."""
     names = {dotted(path) for path in by_name}
-    named = _LIST.sub(lambda of: f"[{of[1]}.NAME]" if of[1] in names else of[0], text)
+    named = _LIST.sub(lambda of: _named_head(of[1], names) or of[0], text)
     return _ID_TOO.sub(r"\1", named)
+
+
+def _named_head(of_list: str, by_name: Collection[str]) -> str:
+    """Head of an entry of a list that is written by name, or stands in entries that are; "" where none is."""
+    table, _, key = of_list.rpartition(".")
+    if table in by_name:
+        return f"[{table}.NAME.{key}.NAME]"
+    return f"[{of_list}.NAME]" if of_list in by_name else ""
 
 
 class _Spreader:
@@ -296,6 +320,8 @@ def _of_name(name: str, model: type[Part], form: Form, entry: Mapping[str, Any])
     """What the name of an entry says of it."""
     if model is Item and _CODE.fullmatch(name):
         return {"code": name}
+    if not form.key:
+        return {form.topics: [name]} if form.topics and "." in name else {}
     of_name: dict[str, Any] = {} if form.begins and not re.match(form.begins, name) else {form.key: name}
     if form.key == "after_weeks" and _NUMBER.fullmatch(name):
         of_name = {form.key: float(name) if "." in name else int(name)}
@@ -308,5 +334,5 @@ def _of_name(name: str, model: type[Part], form: Form, entry: Mapping[str, Any])
 
 def choices_of(model: type[Part], key: str) -> tuple[str, ...]:
     """The words that a key can hold, where only some can."""
-    kind = model.model_fields[key].annotation
+    kind = model.model_fields[key].annotation if key in model.model_fields else None
     return get_args(kind) if get_origin(kind) is Literal else ()

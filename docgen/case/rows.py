@@ -17,6 +17,7 @@ from docgen.case.stage import step_number
 from docgen.case.toml import FIRST_DAY, LAST_DAY
 from docgen.case.usual import slip, unit_of
 from docgen.errors import Problem, brief, did_you_mean, word_meant
+from docgen.nearest import stems
 
 MAX_ROWS = 100_000
 _MOST_LINES, _MOST_IN_LINE, _MOST_CELLS = 2 * MAX_ROWS, 20_000, 200
@@ -24,6 +25,7 @@ _YES, _NO = {"1", "yes", "y", "true"}, {"0", "no", "n", "false"}
 _TOTAL = re.compile(r"(grand |sub)?-?(totals?|sums?|all|average|mean)\b", re.IGNORECASE)
 _ISO = re.compile(r"\d{4}-\d{2}-\d{2}$")
 _MOST_PROBLEMS = 50
+_MOST_NEAR = 2
 
 
 def read_rows(
@@ -128,6 +130,13 @@ def _nearest_column(wrong: str, sheet: Sheet) -> str:
     """What to do about a column that there is not: the one that was meant, else all there are."""
     if word_meant(wrong, sheet.by_name):
         return did_you_mean(wrong, sheet.by_name)
+    words = stems(wrong.replace("_", " "))  # word for word: 'assistance' is like 'distance' and is none
+    explained = {column: stems(column.means) for column in sheet.columns}
+    meant = [column for column, means in explained.items() if words and means[: len(words)] == words]
+    meant = meant or [column for column, means in explained.items() if words and set(words) <= set(means)]
+    if meant:
+        near = " or ".join(f"{column.name!r} ({column.means})" for column in meant[:_MOST_NEAR])
+        return f"Did you mean {near}?"
     return f"'docgen rows CASE FILE' takes a sheet of your own. The columns here are: {', '.join(sheet.by_name)}."
 
 

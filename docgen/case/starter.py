@@ -13,11 +13,12 @@ from msgspec import Struct
 from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part, part_of
-from docgen.case.by_name import EACH, PRESENT, Form, form_of_list
+from docgen.case.by_name import EACH, PRESENT, Form, choices_of, form_of_list
 from docgen.case.mistakes import toml_of
 from docgen.case.model import Case
 from docgen.case.record import COLUMNS
 from docgen.case.short_form import KIND_NAMES
+from docgen.case.written import key_of
 
 _WIDTH = 110
 NAME = "NAME"  # stands for the name of an entry
@@ -60,6 +61,7 @@ def starter(case_id: str, asked: Asked | None = None) -> str:
         "# What is left out shows as not recorded. The forms at the end of a line are never content.",
         "# NAME stands for a name of your own: [findings.hand_weak], [spaces.hall]; repeat the block for each entry.",
         "# What all entries of a list have stands once, under each; a visit gives its day and who made it.",
+        "# An entry may stand in one line of at most 110 characters, as shown; a list written so has one head.",
         *([f"# What this request needs; all there is to record: docgen new {case_id} --all"] if asked else []),
         f'format = "{PRESENT}"',
         f'id = "{case_id}"',
@@ -103,6 +105,7 @@ def _table(path: str, field: FieldInfo, asked: Asked | None, head: str) -> list[
         lines += [f"# {field.description or path}"]
         if form:
             known = asked is not None and path in asked.filled
+            lines += _in_one_line(head, model, form, plain)
             lines += _by_name(head, model, form, plain, entries, bool(asked), known)
         else:
             lines += _block(head, repeated, plain, filled, entries)
@@ -110,6 +113,32 @@ def _table(path: str, field: FieldInfo, asked: Asked | None, head: str) -> list[
     for n, f in inner.items():
         lines += _table(f"{path}.{n}", f, asked, f"{within}.{n}")
     return lines
+
+
+def _in_one_line(head: str, model: type[Part], form: Form, plain: Mapping[str, FieldInfo]) -> list[str]:
+    """How an entry of a list is written in one line below its head, by the examples of its keys; none where even its
+    first two keys have no room."""
+    name = NAME
+    if form.key in model.model_fields:
+        given = model.model_fields[form.key]
+        name = (choices_of(model, form.also) or choices_of(model, form.key) or tuple(given.examples or (NAME,)))[0]
+    short = next((key for key in (form.text, form.texts, form.number) if key in plain), "")
+    begins = f"#   in one line below [{head}]: {key_of(str(name))} = "
+    if short:
+        line = f"{begins}{_example(plain[short])}"
+        return [line] if len(line) <= _WIDTH else []
+    pairs: list[str] = []
+    for key, field in plain.items():
+        if key in (form.key, form.also, form.words, "visit") or (key in ("on", "by") and "visit" in model.model_fields):
+            continue
+        if len(f"{begins}{{ {', '.join([*pairs, f'{key} = {_example(field)}'])} }}") <= _WIDTH:
+            pairs.append(f"{key} = {_example(field)}")
+    return [f"{begins}{{ {', '.join(pairs)} }}"] if len(pairs) > 1 else []
+
+
+def _example(field: FieldInfo) -> str:
+    """One value of a key, as TOML writes it."""
+    return toml_of(field.examples[0] if field.examples else field.default)
 
 
 def _keys_asked(path: str, keys: Mapping[str, FieldInfo], repeated: bool, asked: Asked) -> dict[str, FieldInfo]:
@@ -164,7 +193,10 @@ def _by_name(
         word = (entry.get(form.also) or entry.get(form.key) or "").strip('"')
         name_says = {form.key, *([form.also] if word else [])}
         chosen = [n for n in plain if n in entry] if "" in entry.values() else list(plain)
-        lines += _explained(f"# [{path}.{word or NAME}]", fields[form.key]) if not word else [f"{sign}[{path}.{word}]"]
+        if word or not form.key:
+            lines.append(f"{sign}[{path}.{word or NAME}]")
+        else:
+            lines += _explained(f"# [{path}.{NAME}]", fields[form.key])
         for n in chosen:
             left_out = n in name_says or n in of_visit or n == "visit" or (short and _is_named(n, form, entry))
             if not left_out:

@@ -14,6 +14,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.read import CaseFile
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
+_NAME = re.compile(r'"[^"]*"|[^.\[\]\s"]+(?=[^\[]*\])')  # of a head, each name within its brackets
 NAMED = re.compile(r"""\s*([A-Za-z0-9_-]+|"[^"]*")\s*([.=])""")  # the name of an entry, and whether it is one value
 
 
@@ -44,7 +45,7 @@ def names_of(file: CaseFile, table: KeyPath) -> list[str]:
         if isinstance(part, str):
             written.append(part)
         elif table[:at] in file.by_name and (form := form_at(table[: at + 1])):
-            name = getattr(value_at(file.case, table[: at + 1]), form.key)
+            name = getattr(value_at(file.case, table[: at + 1]), form.key) if form.key else None
             if (
                 name is None or form.words == form.key
             ):  # a word of its own names it, and no value under the key for names
@@ -58,8 +59,8 @@ def _named_at(file: CaseFile, entry: KeyPath) -> str:
     """The name of an entry as its line has it: the last of a head, or what stands before the sign or the next dot."""
     line = file.text.split("\n")[file.lines[entry] - 1].strip()
     if line.startswith("["):
-        return line.strip("[] ").rpartition(".")[2]
-    return re.split(r"\s*[.=]", line, maxsplit=1)[0]
+        return str(_NAME.findall(line)[-1])
+    return row[1] if (row := NAMED.match(line)) else re.split(r"\s*[.=]", line, maxsplit=1)[0]
 
 
 def place_of_table(file: CaseFile, table: KeyPath) -> Place:

@@ -16,7 +16,7 @@ from docgen.criteria.advice import Step
 from docgen.criteria.asked_of import asked_of
 from docgen.criteria.calendar import Entry, next_entry
 from docgen.criteria.criterion import HEADINGS
-from docgen.criteria.run import Verdict
+from docgen.criteria.run import Verdict, points
 from docgen.criteria.sentences import counted, listed
 from docgen.packet import Assessed, Review
 from docgen.packet.hard_words import Ease
@@ -187,7 +187,7 @@ def _entry(entry: Entry, assessed: Assessed, today: date) -> dict[str, Any]:
 
 def _summary(assessed: Assessed, steps: list[dict[str, Any]]) -> str:
     """What a busy person needs: whether it can go, and if not, what kind of work is left."""
-    count = len(assessed.open)
+    count = points(assessed.open)
     asked = [v for v in assessed.verdicts if v.open and v.severity == "query"]
     if not count:
         about = listed(
@@ -196,7 +196,7 @@ def _summary(assessed: Assessed, steps: list[dict[str, Any]]) -> str:
             if any(v.criterion.heading == heading for v in asked)
         )
         return "ready for the clinician's review" + (
-            f"; a reviewer may ask about {counted(len(asked), 'point', 'points')} ({about})" if asked else ""
+            f"; a reviewer may ask about {counted(points(asked), 'point', 'points')} ({about})" if asked else ""
         )
     keys, work = ([s for s in steps if s["kind"] != "do"], [s for s in steps if s["kind"] == "do"])
     names = [key.rpartition(".")[2] for step in keys for key in step["keys"]]

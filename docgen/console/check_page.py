@@ -173,8 +173,13 @@ def _section(severity: str, findings: list[dict[str, Any]], brief: bool = False)
     for heading, words in HEADINGS.items():
         under = [finding for finding in findings if finding["heading"] == heading]
         lines += ["", words] if under else []
-        for place, finding in enumerate(under):
+        alike: dict[tuple[str, str], list[dict[str, Any]]] = {}
+        for finding in under:
+            alike.setdefault((finding["reason"], finding["mend"]), []).append(finding)
+        for place, (finding, *others) in enumerate(alike.values()):
             lines += ["", *_lines(finding, brief)] if place else _lines(finding, brief)
+            claims = dict.fromkeys(other["claim"] for other in others if other["claim"] != finding["claim"])
+            lines += _wrapped(f"Open for the same reason: {'; '.join(claims)}.") if claims else []
     return lines
 
 

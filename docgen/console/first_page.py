@@ -145,6 +145,9 @@ def _key(step: Mapping[str, Any]) -> str:
 
 
 def _foot(report: Mapping[str, Any], points: Sequence[Mapping[str, Any]], command: str) -> list[str]:
+    points = list(
+        {(point["reason"], point["mend"]): point for point in reversed(points)}.values()
+    )  # alike ones are one
     weights = Counter(point["severity"] for point in points)
     left = [f"{weights[severity]} {words}" for severity, words in _LEFT.items() if weights[severity]]
     whose = Counter(point["asked_of"][0] for point in points)

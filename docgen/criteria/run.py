@@ -56,6 +56,11 @@ class Verdict(Struct, frozen=True):
         return self.open and self.severity == "blocks"
 
 
+def points(verdicts: Iterable[Verdict]) -> int:
+    """How many points are open: requirements with the same answer, which the same settles, are one."""
+    return len({(verdict.answer.reason, verdict.answer.to_settle) for verdict in verdicts if verdict.open})
+
+
 def verdicts(grounds: Grounds, payer: Payer, on: date) -> tuple[Verdict, ...]:
     """One verdict for each requirement in force on that day, worst first.
 

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from docgen.case.key import mark_of, new_key
 from docgen.case.who import ORDINALS
+from docgen.criteria.run import points
 from docgen.documents.document import called_for, dated_on
 from docgen.documents.events import calendar_file
 from docgen.documents.lines_file import lines_file
@@ -360,7 +361,7 @@ def _packet(chapters: Sequence[Chapter], worded: Wording) -> bytes:
 
 def status_words(assessed: Assessed, worded: Wording, review: Review | None = None) -> str:
     """What every page says about the state of the packet: a draft until a clinician has reviewed exactly this."""
-    words, count = worded.words, len(assessed.open)
+    words, count = worded.words, points(assessed.open)
     status: str
     if assessed.copy is not None:
         status = words["deidentified"]["status"]

@@ -10,6 +10,7 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from docgen.case.key import settle_key
+from docgen.criteria.run import points
 from docgen.errors import Problem, UserError
 from docgen.packet.approval import LETTER, Review, basis, digest, reviewed
 from docgen.packet.assess import Assessed
@@ -131,7 +132,7 @@ def packet_files(
     packet = Packet(
         case_id,
         out / case_id,
-        len(assessed.open),
+        points(assessed.open),
         review,
         assessed.file.key,
         "" if assessed.copy else _content(assessed, worded, letterhead, review),

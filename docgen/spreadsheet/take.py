@@ -10,9 +10,11 @@ from pathlib import Path
 from msgspec import Struct
 
 from docgen.case.by_name import spread
+from docgen.case.days_written import plain
 from docgen.case.files import text_of
 from docgen.case.forgiving import day_of
 from docgen.case.lines import KeyPath
+from docgen.case.mistakes import toml_of
 from docgen.case.model import Case
 from docgen.case.read import MAX_TOML_BYTES, rows_file
 from docgen.case.session import SESSIONS
@@ -75,14 +77,21 @@ def answers_of(given: Sequence[str]) -> dict[str, str]:
 
 
 def _lacking(path: Path, kind: str, names: Sequence[str], by_name: bool) -> Problem:
-    """A kind of entry that the rows name and the case has none of, in the form in which the case writes its lists."""
-    entry_id = re.sub(r"[^a-z0-9]+", "_", names[0].lower()).strip("_")
-    head = f"[trial.{kind}s.NAME]" if by_name else f"[[trial.{kind}s]]"
-    entry = f"[trial.{kind}s.{entry_id}] with" if by_name else f'{head} id = "{entry_id}" and'
+    """A kind of entry that the rows name and the case has none of, with the lines to write in the form of the case."""
+    ids = {name: re.sub(r"[^a-z0-9]+", "_", plain(name)).strip("_") for name in names}
+    head = f"[trial.{kind}s]" if by_name else f"[[trial.{kind}s]]"
+    shows = ', shows = "?"' if kind == "task" else ""
+    lines = [
+        f"{key} = {{ name = {toml_of(name)}{shows} }}"
+        if by_name
+        else f'{head} id = "{key}", name = {toml_of(name)}{shows}'
+        for name, key in ids.items()
+    ]
+    other = ', with "steer", "stop", "place" or "other" for ?' if shows else ""
     return Problem(
         str(path),
-        f"has no {head} yet, and the rows name {', '.join(map(repr, names))}",
-        f'Write an entry with id and name for each {kind} first, such as {entry} name = "{names[0]}".',
+        f"has no {kind} in {head} yet, and the rows name {', '.join(map(repr, names))}",
+        f"Write first{f', below {head}' if by_name else ''}{other}: {'; '.join(lines)}",
     )
 
 

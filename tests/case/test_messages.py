@@ -159,6 +159,13 @@ def test_an_unknown_column_is_told_with_all_there_are_and_the_way_around(case_fo
         read_case(case_folder(rows=rows))
 
 
+def test_a_column_named_as_another_is_explained_is_told_as_that_one(case_folder):
+    from docgen.case.read import read_case
+
+    with pytest.raises(UserError, match=r"unknown column 'collisions'\. Did you mean 'contacts' \(collisions: touches"):
+        read_case(case_folder(rows="date,method,task,success,collisions\n2026-03-03,pads,door,1,0\n"))
+
+
 def test_an_unknown_payer_is_told_with_each_there_is_and_whom_it_is_for():
     from docgen.criteria.payer import load
 

@@ -68,11 +68,31 @@ def test_a_new_entry_is_told_under_the_name_that_says_what_it_is(empty):
 @pytest.mark.parametrize("case", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_what_is_left_is_counted_by_weight_and_by_who_can_answer(case):
     page = " ".join(run("check", case, *TODAY)[1].split())
-    opened = [f for f in report(case)["findings"] if f["status"] in ("not_met", "cannot_tell")]
+    opened = {
+        (f["reason"], f["mend"]) for f in report(case)["findings"] if f["status"] in ("not_met", "cannot_tell")
+    }  # requirements with the same answer are one point
     counts = re.search(r"In all: (.*?)\. By who can answer: (.*?)\.", page)
     assert bool(counts) == bool(opened)
     for group in counts.groups() if counts else ():
         assert sum(map(int, re.findall(r"\d+", group))) == len(opened)
+
+
+def test_requirements_with_the_same_answer_are_one_point_and_are_told_once(tmp_path):
+    assert run("new", tmp_path / "robin", "--control", "head_array", "--kind", "new_chair")[0] == 0
+    toml = tmp_path / "robin" / "case.toml"
+    text = toml.read_text(encoding="utf-8")
+    toml.write_text(f'{text}\n[configuration.items.pads]\nname = "pads"\nwhy = "They drive it."\n', encoding="utf-8")
+    blocking = [f for f in json.loads(run("check", toml.parent, "--json")[1])["findings"] if f["blocks"]]
+    distinct = {(finding["reason"], finding["mend"]) for finding in blocking}
+    page, whole = (" ".join(run("check", toml.parent, *words)[1].split()) for words in ((), ("--all",)))
+    assert len(blocking) - len(distinct) > 5
+    assert f"not ready, {len(distinct)} points must be settled first" in page
+    assert f"In all: {len(distinct)} to settle first" in page
+    settle_first = whole.partition("MUST BE SETTLED FIRST")[2].partition("A REVIEWER MAY ASK")[0]
+    assert (
+        settle_first.count("No item has a code.") == 1
+        and "Open for the same reason: The connection code fits" in settle_first
+    )
 
 
 def test_the_part_of_one_reader_holds_what_that_reader_can_answer_and_no_more():

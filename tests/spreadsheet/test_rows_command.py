@@ -165,8 +165,9 @@ def test_a_case_without_methods_is_told_which_to_write(case, sheet):
     toml = case / "case.toml"
     toml.write_text('format = "docgen case 1"\nid = "robin"\n', encoding="utf-8")
     code, _, err = run("rows", case, sheet)
-    assert code == 2 and "has no [[trial.methods]] yet, and the rows name 'hand joystick', 'pads'" in err
-    assert 'id = "hand_joystick" and name = "hand joystick"' in err and "no [[trial.tasks]] yet" in err
+    assert code == 2 and "has no method in [[trial.methods]] yet, and the rows name 'hand joystick', 'pads'" in err
+    assert 'Write first: [[trial.methods]] id = "hand_joystick", name = "hand joystick"; ' in err
+    assert '[[trial.tasks]] id = "door", name = "door", shows = "?"' in err
 
 
 def test_questions_are_asked_one_after_another_on_a_terminal(case, tmp_path, monkeypatch):
@@ -196,12 +197,12 @@ def test_methods_and_tasks_written_by_name_are_known(case, sheet):
 
 
 @pytest.mark.parametrize(
-    ("form", "head"), [("docgen case 1", "[[trial.methods]]"), ("docgen case 2", "[trial.methods.NAME]")]
+    ("form", "head"), [("docgen case 1", "[[trial.methods]]"), ("docgen case 2", "[trial.methods]")]
 )
 def test_a_missing_entry_is_told_in_the_form_of_the_file(case, sheet, form, head):
     (case / "case.toml").write_text(f'format = "{form}"\nid = "robin"\n', encoding="utf-8")
     code, _, err = run("rows", case, sheet)
-    assert code == 2 and f"has no {head} yet" in err
+    assert code == 2 and f"has no method in {head} yet" in err
 
 
 @pytest.mark.parametrize("written", ["2026-01-05", '"5 January 2026"'])

@@ -70,8 +70,9 @@ def answer(grounds: Grounds) -> Answer:
                 danger=True,
             )
         if missing := _missing(case, place):
+            who = "whoever is on call is not near, and " if place.level == "on_call" else ""
             return cannot_tell(
-                f"{capital(place.place)}: not recorded is {listed(words for _, words in missing)}.",
+                f"{capital(place.place)}: {who}not recorded is {listed(words for _, words in missing)}.",
                 ("supervision", at),
                 mend=fill_in(
                     {name: "" for name, _ in missing}, ", of the place in [[supervision]] where it has no dot"

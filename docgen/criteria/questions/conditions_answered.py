@@ -25,6 +25,7 @@ CLAIM = "What a condition must be asked is answered"
 DANGER = True
 SETTINGS: dict[str, object] = {}
 _MOST_TOLD = 4
+_FORMS = {"yes": " (yes)", "number": " (number)", "day": " (day)", "day_to_come": " (day)", "people": " (who)"}
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -53,7 +54,7 @@ def answer(grounds: Grounds) -> Answer:
 def _unanswered(case: Case, left: list[tuple[Condition, Question]]) -> Answer:
     quoted = "; ".join(f"{condition.name}: “{question.asks}”" for condition, question in left[:_MOST_TOLD])
     more = f"; and {counted(len(left) - _MOST_TOLD, 'other', 'others')}" if len(left) > _MOST_TOLD else ""
-    keys = listed(dict.fromkeys(f"{condition.id}.{question.id}" for condition, question in left))
+    keys = listed(dict.fromkeys(f"{c.id}.{q.id}{_FORMS.get(q.form, '')}" for c, q in left))
     begun = [(f"{c.id}.{q.id}", missing) for c, q in left if (missing := lacking(answer_to(case, c.id, q.id), q))]
     begun_lacks = dict.fromkeys(f"{name} lacks {listed(missing)}" for name, missing in begun)
     lacks = f" Of what stands there, {listed(begun_lacks)}." if begun else ""
@@ -65,7 +66,7 @@ def _unanswered(case: Case, left: list[tuple[Condition, Question]]) -> Answer:
     return cannot_tell(
         f"Not yet answered: {quoted}{more}.{lacks}",
         ("conditions",),
-        mend=f"Answer in [[conditions]] and [[conditions.answers]], with by and on: {keys}.{of_years}",
+        mend=f"Answer in [[conditions.answers]], each with by and on, in says or the key named: {keys}.{of_years}",
         danger=True,
         bare="What a condition must be asked is not yet answered.",
     )

@@ -49,7 +49,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Not yet answered: {quoted}{more}.",
             ("conditions",),
-            mend=f"Answer in [[conditions]] and [[conditions.answers]], with by and on; {keys}.",
+            mend=f"Answer in [[conditions.answers]], with by and on; {keys}.",
             bare="What a condition changes is not yet answered.",
         )
     return met(
