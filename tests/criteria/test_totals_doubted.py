@@ -29,7 +29,7 @@ STOP = next(entry["id"] for entry in WHOLE["trial"]["tasks"] if entry.get("shows
     [
         ("values_are_usual", {"slowest_release_s": 500.0}, "slowest_release_s of totals.csv, 1 of 1 values: 500"),
         ("values_are_usual", {"releases_s": (0.5, 500.0)}, "releases_s of totals.csv, 1 of 2 values: 500"),
-        ("values_agree", {"distance_m": 4000.0, "minutes": 3.0}, "4000 m in 3 minutes"),
+        ("values_agree", {"distance_m": 4000.0, "minutes": 3.0}, "4000 m in 3 min are"),
         ("done_as_defined", {"attempts": 10, "done": 10, "contacts": 3}, "written down as done with a collision"),
     ],
 )

@@ -131,11 +131,11 @@ def _block(sheet: str, called: str, rows: list[Any], fastest_m_s: float | None) 
     lines = tuple(row.line for row in rows[:1]) if sheet == "trial" else ()
     if not minutes:
         return
-    lasted = 0.0 if sheet == "totals" else sum(row.seconds or 0 for row in rows)
+    lasted = sum(getattr(row, "seconds", None) or 0 for row in rows)  # totals have no seconds
     if lasted > minutes * 60 * 1.05:
         sides = [(f"{sheet}.minutes", at, minutes, lasted / 60, lasted)]
         yield _doubt(
-            f"In {called} the attempts last {lasted:g} s, and {minutes:g} minutes were used", sides, False, lines
+            f"In {called} the attempts last {lasted:g} s, and the time used is {minutes:g} min", sides, False, lines
         )
     if not meters or not fastest_m_s:
         return
@@ -144,7 +144,7 @@ def _block(sheet: str, called: str, rows: list[Any], fastest_m_s: float | None) 
         return
     least, most = 0.05 * fastest_m_s, 0.8 * fastest_m_s  # where blocks lie
     yield _doubt(
-        f"In {called} {meters:g} m in {minutes:g} minutes are {mean:.3g} m/s on average, and the fastest speed "
+        f"In {called} {meters:g} m in {minutes:g} min are {mean:.3g} m/s on average, and the fastest speed "
         f"driven is {fastest_m_s:g} m/s",
         [
             (f"{sheet}.distance_m", at, meters, least * minutes * 60, most * minutes * 60),
@@ -178,11 +178,11 @@ def _methods_apart(methods: list[tuple[int, Method, float]]) -> Iterator[Doubt]:
     for at, method, speed in methods:
         others = [other for i, _, other in methods if i != at]
         if others and (speed > APART * max(others) or speed * APART < min(others)):
-            near = (min(others) / 1.5, max(others) * 1.5)
+            slowest, fastest = min(others), max(others)
             yield _doubt(
-                f"{with_verb(method.name, 'was')} driven with {speed:g} m/s, and the other controls with "
-                f"{min(others):g} to {max(others):g} m/s",
-                [(_SPEED_DRIVEN, ("trial", "methods", at, "speed_m_s"), speed, *near)],
+                f"{with_verb(method.name, 'was')} driven with {speed:g} m/s, and each other control with "
+                f"{' to '.join(dict.fromkeys((f'{slowest:g}', f'{fastest:g}')))} m/s",
+                [(_SPEED_DRIVEN, ("trial", "methods", at, "speed_m_s"), speed, slowest / 1.5, fastest * 1.5)],
                 bears=True,
             )
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from datetime import date
 
 import pytest
 from records import Records
 from whole_case import GONE, ROWS, ask, changed, grounds
+
+from docgen.criteria.questions import values_agree
 
 CHAIR = "configuration.chair"
 TALL = ("client.height_mm", 1650)
@@ -90,6 +93,32 @@ BLOCKS = [
         [*ROWS, ROWS[-1] | {"speed_m_s": 0.43}],
     ),
 ]
+# just on the line, which still agrees: values whose products and shares are exact as floating numbers
+ON_THE_LINE = [
+    ("a row just 1.05 of its method", [("trial.methods.1.speed_m_s", 1.0)], [*ROWS, ROWS[-1] | {"speed_m_s": 1.05}]),
+    (
+        "an attempt just 1.1 times as fast as its method",
+        [("trial.methods.1.speed_m_s", 1.0)],
+        [*ROWS, ROWS[-1] | {"distance_m": 11.0, "seconds": 10.0}],
+    ),
+    (
+        "an average just 0.02 of the fastest",
+        [("trial.methods.1.speed_m_s", 0.5)],
+        block(distance_m=12, minutes=20),
+    ),
+    (
+        "a seat just 0.9 of the hips",
+        [("client.height_mm", 1600), ("client.weight_kg", 78.4), (f"{CHAIR}.seat_width_mm", 342.09)],
+    ),
+    ("a head just 0.9 of the ellipse around", [*HEAD, (AROUND, 0.9 * (math.pi * 354 / 2))]),
+    ("a head just 1.2 of the ellipse around", [*SMALL, (AROUND, 1.2 * (math.pi * 300 / 2))]),
+]
+SLOW_TOO = ("configuration.profiles.+", {"id": "slow", "name": "slow", "speed_m_s": 0.2})
+TWO_TOO_FAST = [
+    ROWS[-2] | {"distance_m": 26.0, "seconds": 17.0},
+    ROWS[-1] | {"distance_m": 20.0, "seconds": 10.0},
+    *ROWS,
+]
 LESSON = {"date": date(2026, 8, 10), "stage": 3, "task": "left", "success": True, "minutes": 10.0}
 
 RECORDS = Records(
@@ -113,7 +142,16 @@ RECORDS = Records(
         ),
         *((what, inside) for what, inside, _ in EDGES),
         *((what, [], inside) for what, inside, _ in BLOCKS),
+        *ON_THE_LINE,
         ("a lesson as fast as the profile", [("sessions", [LESSON | {"distance_m": 240.0}])]),
+        (
+            "a lesson as fast as the faster of two profiles",
+            [SLOW_TOO, ("sessions", [LESSON | {"distance_m": 240.0}])],
+        ),
+        (
+            "a trial four times as fast as the faster of two profiles",
+            [SLOW_TOO, ("trial.methods.1.speed_m_s", 1.6)],
+        ),
     ],
     not_met=[
         ("a seat deeper than thighs", [TALL, (f"{CHAIR}.seat_depth_mm", 645)]),
@@ -135,6 +173,17 @@ RECORDS = Records(
             "an attempt of feet as meters",
             [("trial.methods.1.speed_m_s", 0.45)],
             [ROWS[-1] | {"distance_m": 26.0, "seconds": 17.0}, *ROWS],
+        ),
+        ("two attempts of one control, and the second the fastest", [], TWO_TOO_FAST),
+        (
+            "an attempt more than 1.1 times as fast as its method",
+            [("trial.methods.1.speed_m_s", 1.0)],
+            [*ROWS, ROWS[-1] | {"distance_m": 11.1, "seconds": 10.0}],
+        ),
+        (
+            "a day of one row that lasts longer than its minutes",
+            [],
+            [*ROWS[:16], ROWS[16] | {"seconds": 70, "minutes": 1}],
         ),
         *((f"beyond {what}", outside) for what, _, outside in EDGES),
         *((f"beyond {what}", [], outside) for what, _, outside in BLOCKS),
@@ -168,3 +217,34 @@ def test_both_sides_are_named_with_the_slip_and_a_stop_or_a_load_is_a_danger(cha
 def test_a_value_that_is_asked_about_by_itself_is_not_asked_about_twice():
     here = grounds(changed(TALL, (f"{CHAIR}.seat_depth_mm", 120)))
     assert ask("values_are_usual", here).status == "not_met" and ask("values_agree", here).status == "met"
+
+
+# record -> what each side may be by the other, worked out by hand from the shares in the module
+MAY_BE = {
+    "beyond a seat of 0.15 of the height": "seat_depth_mm is 247.5 to 635.25 mm, or height_mm is 641.56 to 1646.7 mm",
+    "beyond a seat of 0.9 of the hips": "weight_kg is 20.314 to 60.941 kg, or seat_width_mm is 330.16 to 462.22 mm",
+    "beyond a seat as wide as the chair": "seat_width_mm is 160 to 640 mm, or width_mm is 641 to 2564 mm",
+    "beyond a pad at 0.2 of the height": "height_mm is 330 to 990 mm",
+    "beyond a gap of half the head": "gap_mm is 1 to 40 mm",
+    "beyond a head 0.9 of the ellipse around": (
+        "circumference_mm is 500.46 to 667.27 mm, or width_mm is 105 to 185 mm, or length_mm is 130 to 235 mm"
+    ),
+    "beyond a ramp of 2 percent": "slope_percent is 2 to 25 percent",
+    "beyond a profile twice as fast as the trial": "speed_m_s is 0.1 to 0.6 m/s, or speed_m_s is 0.54 to 3.24 m/s",
+    "beyond a trial four times as fast as the profile": "speed_m_s is 0.2 to 0.8 m/s",
+    "beyond as fast backward as forward": "reverse_m_s is 0.1 to 0.4 m/s, or speed_m_s is 0.41 to 1.64 m/s",
+    "beyond one control 2.5 times as fast as the fastest other": "speed_m_s is 0.26667 to 0.75 m/s",
+    "beyond one control 2.5 times as slow as the slowest other": "speed_m_s is 0.67333 to 1.65 m/s",
+    "beyond attempts of 1.05 of the block": "minutes is 18.917 to 1135 min",
+    "beyond an average as fast as the fastest": "distance_m is 21.6 to 345.6 m, or minutes is 22.552 to 360.83 min",
+    "beyond a row of 1.05 of its method": "speed_m_s is 0.1 to 0.4 m/s",
+    "an attempt of feet as meters": "distance_m is 1.9125 to 8.415 m, or seconds is 57.778 to 231.11 s",
+}
+
+
+@pytest.mark.parametrize("name", MAY_BE)
+def test_each_side_may_be_what_the_other_allows(name, monkeypatch):
+    monkeypatch.setattr(values_agree, "slip", lambda value, low, high, unit: f"{low:.5g} to {high:.5g} {unit}")
+    changes, *rows = next(record for what, *record in RECORDS.not_met if what == name)
+    answer = ask("values_agree", grounds(changed(*changes), *rows))
+    assert answer.reason.endswith(f"; perhaps {MAY_BE[name]}.")
