@@ -146,6 +146,9 @@ def in_words(answer: Answer) -> str:
         "rows": answer.rows,
         "totals": answer.totals,
         "facts": answer.facts,
+        "holds": answer.holds,
+        "of": answer.of,
+        "names": answer.names,
     }
     return "\n".join([answer.reason, *_filled(held)])
 

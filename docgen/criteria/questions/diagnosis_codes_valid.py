@@ -60,9 +60,8 @@ def answer(grounds: Grounds) -> Answer:
 def _offered(diagnoses: Iterable[Diagnosis]) -> str:
     """The codes whose names are nearest to each name without a code, for the practitioner to choose from."""
     offered = [
-        f"nearest to '{diagnosis.name}': "
-        f"{listed((f'{code} ({icd10.names()[code]})' for code in icd10.nearest_by_name(diagnosis.name, 3)), 'or')}"
+        f"nearest to '{diagnosis.name}': {listed((f'{code} ({icd10.names()[code]})' for code in nearest), 'or')}"
         for diagnosis in diagnoses
-        if not diagnosis.code and icd10.nearest_by_name(diagnosis.name, 1)
+        if not diagnosis.code and (nearest := icd10.nearest_by_name(diagnosis.name, 3))
     ]
     return f", as the practitioner chooses; {'; '.join(offered)}" if offered else ""

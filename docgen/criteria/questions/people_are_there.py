@@ -74,7 +74,7 @@ def _lessons(case: Case) -> Iterator[Wrong]:
 
 def _never_together(case: Case) -> Iterator[Wrong]:
     for at, place in enumerate(case.supervision):
-        if (place.needs or 0) > 1 and place.who and _together(case, place) is False:
+        if place.who and _together(case, place) is False:  # which it never is of one person
             yield (
                 f"{place.needs} people are needed {place.place}, and those who are named are never there together.",
                 (("supervision", at), *(_of_person(case, who) for who in place.who)),
@@ -95,11 +95,15 @@ def _untaught(case: Case) -> Iterator[Wrong]:
 
 
 def _together(case: Case, place: Supervision) -> bool | None:
-    return together([case.person(who) for who in place.who], place.needs or 1)
+    return together([case.person(who) for who in place.who], _n_needed(place))
 
 
 def _cannot_be_told(case: Case, place: Supervision) -> bool:
-    return (place.needs or 0) > 1 and (not place.who or _together(case, place) is None)
+    return _n_needed(place) > 1 and (not place.who or _together(case, place) is None)
+
+
+def _n_needed(place: Supervision) -> int:
+    return place.needs or 1
 
 
 def _of_person(case: Case, person_id: str | None) -> KeyPath:

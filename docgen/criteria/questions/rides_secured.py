@@ -66,7 +66,8 @@ def answer(grounds: Grounds) -> Answer:
             *(_at(key) for key in lacking),
             mend="Have chair and vehicle fitted for it, or have the client ride in a seat of the vehicle.",
         )
-    if (belt := _POSTURE_BELT.search(ride.vehicle or "")) and not _VEHICLE_BELT.search(ride.vehicle or ""):
+    vehicle = ride.vehicle or ""
+    if (belt := _POSTURE_BELT.search(vehicle)) and not _VEHICLE_BELT.search(vehicle):
         return not_met(
             f"What holds the rider in the vehicle is told as the {belt[0].lower()}, which holds no rider.",
             _at("vehicle"),

@@ -10,6 +10,7 @@ Source: 1:12 for public ramps: 2010 ADA Standards 405; a house ramp may be steep
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.grammar import with_verb
@@ -42,7 +43,7 @@ def answer(grounds: Grounds) -> Answer:
             mend=fill_in({"configuration.chair.most_slope_percent": "<percent, as its manufacturer states>"}),
             danger=True,
         )
-    if steep := [(index, space) for index, space in slopes if (space.slope_percent or 0) > most]:
+    if steep := [(index, space) for index, space in slopes if recorded(space.slope_percent) > most]:
         index, space = steep[0]
         return not_met(
             f"The {with_verb(space.name, 'has')} a slope of {space.slope_percent:g}%, and the chair takes {most:g}%.",

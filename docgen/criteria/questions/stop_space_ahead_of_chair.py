@@ -15,11 +15,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from msgspec.structs import replace
+
 from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
-from docgen.evidence.stopping_rule import StopThere
+from docgen.evidence.stopping_rule import StopThere, room_ahead_m
 from docgen.units import ground, stretch
 
 HEADING = "record"
@@ -68,13 +71,13 @@ def answer(grounds: Grounds) -> Answer:
 
 def _matters(grounds: Grounds, there: StopThere) -> bool:
     """Whether the chair could be too long to stop there, as far as is recorded."""
-    length_mm, space = grounds.case.configuration.chair.length_mm, there.space
-    if space.ahead_from == "chair" or space.clear_ahead_mm is None:
+    case, space = grounds.case, there.space
+    if space.ahead_from == "chair":
         return False
-    if length_mm is None:
+    if case.configuration.chair.length_mm is None:
         return True
-    left_m = (space.clear_ahead_mm - length_mm) / 1000
-    return space.ahead_from is None and there.distance_m is not None and there.distance_m > left_m
+    left_m = room_ahead_m(case, space.model_copy(update={"ahead_from": "way_in"}))
+    return space.ahead_from is None and replace(there, room_m=left_m).stops is False
 
 
 def _untold(grounds: Grounds, untold: list[Placed]) -> Answer:
@@ -90,9 +93,9 @@ def _untold(grounds: Grounds, untold: list[Placed]) -> Answer:
             danger=any(there.space.ahead_from == "way_in" for _, there in untold),
         )
     unknown = (
-        f"in the {there.space.name} {ground(there.space.clear_ahead_mm or 0, 'down')} ahead are recorded, of which the "
-        f"chair takes {ground(length_mm, 'up')} if they are measured from the way in, and it stops in "
-        f"{ground((there.distance_m or 0) * 1000, 'up')}"
+        f"in the {there.space.name} {ground(recorded(there.space.clear_ahead_mm), 'down')} ahead are recorded, of "
+        f"which the chair takes {ground(length_mm, 'up')} if they are measured from the way in, and it stops in "
+        f"{ground(recorded(there.distance_m) * 1000, 'up')}"
         for _, there in untold
     )
     return cannot_tell(
@@ -114,11 +117,12 @@ def _said_and_untrue(grounds: Grounds) -> Iterator[tuple[str, KeyPath, KeyPath]]
             if there.profile is profile and there.stops is False:
                 yield (
                     f"The {profile.name} profile is said to stop in its space, and in the {there.space.name} the chair "
-                    f"stops in {stretch(there.distance_m or 0, 'up')} and has {stretch(there.room_m or 0, 'down')}.",
+                    f"stops in {stretch(recorded(there.distance_m), 'up')} and has "
+                    f"{stretch(recorded(there.room_m), 'down')}.",
                     ("configuration", "profiles", index, "why"),
                     ("spaces", at, "clear_ahead_mm"),
                 )
 
 
 def _left(there: StopThere) -> str:
-    return f"{ground((there.room_m or 0) * 1000, 'down')} are left in the {there.space.name}"
+    return f"{ground(recorded(there.room_m) * 1000, 'down')} are left in the {there.space.name}"

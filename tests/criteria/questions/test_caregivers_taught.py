@@ -39,6 +39,10 @@ RECORDS = Records(
         ("the setup without standby, of a control that has it", [REST, skills("setup", "stop")]),
         ("skills not recorded, of a control that has standby", [REST]),
         ("standby in free words alone", [REST, ("taught.0.what", "setup, stop, rest and wake")]),
+        (
+            "the setup without standby, by someone called by a longer name",
+            [REST, ("people.2.relation", "her aunt"), skills("setup")],
+        ),
         ("nobody taught", [("taught", [])]),
         ("no day", [("taught.0.on", GONE)]),
         ("a caregiver left out", [("people.+", {"id": "uncle", "role": "caregiver", "relation": "uncle"})]),

@@ -18,6 +18,8 @@ RECORDS = Records(
     cannot_tell=[
         ("no diagnosis", [("diagnoses", [])]),
         ("no code", [("diagnoses.0.code", GONE)]),
+        ("no code of one of two", [("diagnoses.+", {"name": "spinal muscular atrophy type 2"})]),
+        ("no code, and a name like none of the list", [("diagnoses.0", {"name": "zzyzx"})]),
     ],
     ready={
         "met": [],

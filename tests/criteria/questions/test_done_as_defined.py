@@ -7,6 +7,10 @@ from datetime import date
 from records import Records
 from whole_case import ROWS, ask, attempts, changed, grounds
 
+from docgen.case.totals import DayTotal
+from docgen.criteria.criterion import Grounds
+from docgen.evidence.gather import evidence
+
 RULE = "trial.done_rule"
 STICK_ROWS = ROWS[:16]
 PADS = attempts("pads", "1" * 24)
@@ -60,6 +64,18 @@ def test_a_block_with_help_by_hand_that_no_attempt_tells_is_told_by_its_first_ro
     answer = ask("done_as_defined", grounds(changed(), rows(0, prompts_physical=2)))
     first = grounds(changed(), rows()).case.records[len(STICK_ROWS)]
     assert answer.rows == (first.line,) and f"In the block of pads on {first.date} every attempt" in answer.reason
+
+
+def test_a_day_of_totals_with_help_by_hand_that_one_line_tells_is_told_by_its_first_line():
+    here = grounds(changed(), rows=())
+    case = here.case.with_totals(
+        tuple(
+            DayTotal(line, date(2026, 3, 3), "pads", task, 5, 5, prompts_physical=by_hand)
+            for line, task, by_hand in ((7, "straight", 2), (9, "door", None))
+        )
+    )
+    answer = ask("done_as_defined", Grounds(case, evidence(case), here.fit))
+    assert (answer.status, answer.rows, answer.totals) == ("cannot_tell", (), (7,))
 
 
 def test_a_record_without_a_contradiction_has_one_count():

@@ -5,6 +5,9 @@ from __future__ import annotations
 from records import Records
 from whole_case import GONE
 
+from docgen.case.paper import Encounter
+from docgen.criteria.criterion import criteria
+
 RECORDS = Records(
     "encounter_documented",
     met=[
@@ -35,3 +38,7 @@ RECORDS = Records(
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_a_payer_may_ask_for_every_key_but_who_held_it():
+    assert {*criteria()["encounter_documented"].choices["keys"]} == {*Encounter.model_fields} - {"by"}

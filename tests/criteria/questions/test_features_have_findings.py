@@ -19,6 +19,10 @@ RECORDS = Records(
             "a feature that no finding of the client calls for",
             [("configuration.features.+", {"id": "suboccipital_support", "because": ["head_three_way"]})],
         ),
+        (
+            "a feature that five findings call for, none of them the client's",
+            [("configuration.features.+", {"id": "stop_switch", "because": ["head_three_way"]})],
+        ),
     ],
     cannot_tell=[
         ("nothing requested", [("configuration.features", []), ("configuration.items", [])]),

@@ -35,6 +35,11 @@ RECORDS = Records(
     "fitted_as_measured",
     met=[
         ("set slower than ordered", set_to(to=0.05)),
+        ("set as ordered", set_to(to=0.4)),
+        *(
+            (f"turned to the end of its range: {angle}", [*TURNED, *fitted(angle_deg=angle, why="A bent arm.")])
+            for angle in (-15.0, -8.0)
+        ),
         ("as in the trial", fitted()),
         ("otherwise, in its range, and why", fitted(gap_mm=18, why="A thicker headrest.")),
         ("at the end of its range", fitted(gap_mm=20, why="A thicker headrest.")),

@@ -15,6 +15,7 @@ RECORDS = Records(
     met=[
         ("a first visit on its day", [*DELIVERED, ("follow_up.0.done_on", date(2026, 8, 17))]),
         ("lessons within the days of grace", [*DELIVERED, ("sessions", LESSONS)]),
+        ("a lesson on the last day of grace", [*DELIVERED, ("sessions", [LESSONS[0] | {"date": date(2026, 8, 31)}])]),
     ],
     not_met=[
         ("lessons until long after the first visit was due", [*DELIVERED, ("sessions", [*LESSONS, LATE])]),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from records import Records
-from whole_case import ask, changed, grounds
+from whole_case import GONE, ask, changed, grounds
 
 OFF = {
     "place": "at home, alone",
@@ -15,6 +15,7 @@ OFF = {
 REST, SEAT, DRIVES = (OFF | {"chair_state": state} for state in ("rests", "seat_only", "drives"))
 UNTOLD = {name: value for name, value in OFF.items() if name != "chair_state"}
 ALONE, WHEN = "supervision.+", "activities.0.when_alone"
+NO_LESS_TIME = ("activities.0.minutes_with", 18)
 
 RECORDS = Records(
     "gain_when_alone_holds",
@@ -27,6 +28,10 @@ RECORDS = Records(
         (
             "alone, and no gain that could be claimed",
             [(ALONE, OFF), ("activities.0.with_device", "done_for"), ("activities.0.minutes_with", 18)],
+        ),
+        *(
+            (f"alone, no less time, and no level {key}", [(ALONE, OFF), (f"activities.0.{key}", GONE), NO_LESS_TIME])
+            for key in ("before", "with_device")
         ),
     ],
     not_met=[

@@ -19,6 +19,13 @@ RECORDS = Records(
             "one reason for two lines",
             [(f"configuration.items.{place}.why", "Her hands do not hold.") for place in (0, 4)],
         ),
+        (
+            "one reason for two lines, with other marks and capitals",
+            [
+                ("configuration.items.0.why", "Her hands do not hold."),
+                ("configuration.items.4.why", "her hands do not hold"),
+            ],
+        ),
         ("one reason for two devices", [(f"alternatives.{place}.reason", "No step in five.") for place in (0, 1)]),
     ],
     cannot_tell=[

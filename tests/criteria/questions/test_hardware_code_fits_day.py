@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from changes import LINE
 from ready_case import HARDWARE, ITEMS, only
 from records import Records
 from whole_case import GONE
@@ -13,6 +14,14 @@ RECORDS = Records(
     met=[
         ("the whole case", []),
         ("the code of other parts for a control at the head", [("configuration.items.3.code", "E1028")]),
+        (
+            "the code of other parts for a control at the head and one at the hand",
+            [("configuration.items.3.code", "E1028"), ("configuration.items.+", LINE | {"code": "E2325"})],
+        ),
+        (
+            "the code of other parts, before there were any of their own",
+            [("configuration.items.3.supports", GONE), ("request.requested_on", date(2025, 3, 31))],
+        ),
     ],
     not_met=[
         ("headrest hardware by the code of other parts", [("configuration.items.3.supports", "headrest")]),

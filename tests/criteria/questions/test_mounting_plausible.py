@@ -46,6 +46,7 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no part", [("configuration.mounting", [])]),
+        ("no gap and no height", [(f"configuration.mounting.{at}.gap_mm", GONE) for at in range(3)]),
     ],
     rests_on=("configuration.mounting",),
 )

@@ -12,6 +12,10 @@ RECORDS = Records(
     met=[
         ("60 months", []),
         ("two months of a condition that stays", [SHORT]),
+        (
+            "three months of one that passes",
+            [("request.months_needed", 3), ("diagnoses.0.course", "recovering")],
+        ),
     ],
     not_met=[
         ("two months of one that passes", [SHORT, ("diagnoses.0.course", "recovering")]),

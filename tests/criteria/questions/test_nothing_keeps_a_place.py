@@ -25,6 +25,7 @@ RECORDS = Records(
     "nothing_keeps_a_place",
     met=[
         ("the whole case", []),
+        ("a name and no more", [(name, GONE) for name in ("people", "findings")] + NO_ITEMS),
         ("one word that says something", [("client.communicates", "speech"), ("limits.3.says", "None.")]),
     ],
     not_met=[

@@ -15,6 +15,10 @@ RECORDS = Records(
     met=[
         ("the whole case", []),
         ("hardware of an unknown part, and no control that swings", [("configuration.items.3.supports", GONE)]),
+        (
+            "hardware of the headrest beside a control that swings",
+            [("configuration.items.0.code", "E2325"), ("configuration.items.3.supports", "headrest")],
+        ),
         ("a part of its own under no code", [("configuration.items.+", LINE | {"code": "K0108"})]),
     ],
     not_met=[

@@ -9,6 +9,10 @@ RECORDS = Records(
     "others_can_stop_it",
     met=[
         ("the whole case", []),
+        (
+            "not latched, and no stop switch at all",
+            [("configuration.stop.stop_switch", GONE), ("configuration.stop.has_switch", False)],
+        ),
     ],
     not_met=[
         (
@@ -23,6 +27,10 @@ RECORDS = Records(
     cannot_tell=[
         ("no power switch", [("configuration.stop.power_off", GONE)]),
         ("nothing for a helper", [("configuration.stop.helper", GONE)]),
+        (
+            "a stop switch, and not where",
+            [("configuration.stop.stop_switch", GONE), ("configuration.stop.has_switch", True)],
+        ),
         ("no stop switch, and not said that there is none", [("configuration.stop.stop_switch", GONE)]),
         ("latched with no stop switch", [("configuration.latched", True), ("configuration.stop.stop_switch", GONE)]),
         (

@@ -36,6 +36,11 @@ RECORDS = Records(
         ("safe by the letter, every stop missed", SAFE, MISSED_STOPS),
         ("stops every time by the letter, every stop missed", [("letter.trial", "He stops every time.")], MISSED_STOPS),
         ("alone by the letter, hands on twice", ALONE, HELPED),
+        (
+            "alone by the letter, hands on twice and taken over once",
+            ALONE,
+            [*HELPED[:-1], HELPED[-1] | {"took_over": 1}],
+        ),
         ("safe by the letter, and no space to stop in", [*SAFE, ("spaces.1.clear_ahead_mm", 150)]),
     ],
     cannot_tell=[

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from changes import LINE
 from records import Records
 from whole_case import AUTHORIZED, GONE
 
@@ -14,6 +15,7 @@ RECORDS = Records(
     met=[
         ("an order of the same codes", []),
         ("a request of the same codes", AUTHORIZED),
+        ("the base among the lines too", [("configuration.items.+", LINE | {"code": "K0856"})]),
         ("an order of the same codes, where no authorization is needed", NOT_NEEDED),
     ],
     not_met=[

@@ -7,11 +7,23 @@ from whole_case import GONE
 
 HELD = ("chair_labeled", "four_tie_downs", "own_belt", "head_support")
 TOLD = ("vehicle", "trained", "back_deg", "control", "loose_parts")
+NO_HEADREST = [
+    ("transport.control", "swung_away"),
+    ("configuration.standard_parts.+", {"part": "headrest", "comes": "not_needed"}),
+]
 
 RECORDS = Records(
     "rides_secured",
     met=[
         ("the whole case", []),
+        (
+            "a strap for posture, and the belt of the vehicle",
+            [("transport.vehicle", "a van; the chest strap stays on under the lap-and-shoulder belt")],
+        ),
+        (
+            "pads at both sides of the head swung away, and no headrest ordered",
+            [*NO_HEADREST, ("configuration.mounting.0", GONE)],
+        ),
         ("the control locked", [("transport.control", "locked")]),
         ("the control at the foot, clear of head and trunk", [("transport.control", "clear")]),
     ],
@@ -21,10 +33,7 @@ RECORDS = Records(
         ("the control stays", [("transport.control", "stays")]),
         (
             "the pads at the head swung away, and no headrest ordered",
-            [
-                ("transport.control", "swung_away"),
-                ("configuration.standard_parts.+", {"part": "headrest", "comes": "not_needed"}),
-            ],
+            NO_HEADREST,
         ),
     ],
     cannot_tell=[

@@ -8,12 +8,15 @@ from records import Records
 from whole_case import GONE, ROWS, ask, attempts, changed, grounds
 
 REFUSED = [("alternatives.3.ruled_out_by", "refusal"), ("alternatives.3.reason", "“I will not drive with my hand.”")]
+BY_FEATURES = [("alternatives.4.ruled_out_by", "feature")]
 
 RECORDS = Records(
     "ruling_has_ground",
     met=[
         ("the whole case", []),
         ("a refusal with its reason", REFUSED),
+        ("a condition without a measure", [("alternatives.0.measure", GONE)]),
+        ("features, with a measure", BY_FEATURES),
     ],
     not_met=[
         ("a ruling by a trial that does not bear it out", [], AS_GOOD),
@@ -27,6 +30,7 @@ RECORDS = Records(
         ("a trial of two attempts", [], attempts("stick", "00") + GOOD),
         ("a trial whose interval reaches the requested control", [], attempts("stick", "11110") + GOOD),
         ("a condition without a reason", [("alternatives.4.reason", GONE)]),
+        ("features at odds with nothing, and no measure", [*BY_FEATURES, ("alternatives.4.measure", GONE)]),
     ],
     ready={
         "met": [],

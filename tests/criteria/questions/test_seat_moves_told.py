@@ -16,7 +16,10 @@ RECORDS = Records(
         ("a seat that the control does not move", NO_COMMANDS),
     ],
     not_met=[("it drives as ever meanwhile", [("sitting.drive_meanwhile", "drives")])],
-    cannot_tell=[(f"not said: {key}", [(f"sitting.{key}", GONE)]) for key in KEYS],
+    cannot_tell=[
+        *((f"not said: {key}", [(f"sitting.{key}", GONE)]) for key in KEYS),
+        ("no chair asked for, and no shift of weight", [("configuration", {}), ("weight_shift", {})]),
+    ],
     does_not_apply=[("no move of the seat", [*NO_COMMANDS, ("weight_shift", {})])],
     rests_on=(
         "sitting.drive_meanwhile",

@@ -37,6 +37,11 @@ RECORDS = Records(
             [LATCHED_TRIED, HELD, ("configuration.method", "held"), ("configuration.profiles.0.latched", False)],
             HELD_ROWS,
         ),
+        (
+            "one profile held and one latched, and both were tried",
+            [*LATCH_ASKED, HELD, ("configuration.profiles.0.latched", False), LATCHED_PROFILE],
+            HELD_ROWS,
+        ),
         ("the speed timed in the rows, above the one recorded", [(f"{PADS}.speed_m_s", 0.2)], TIMED),
         ("profiles of which one has no speed", [("configuration.profiles.+", {"id": "slow", "name": "slow"})]),
         ("no tilt asked for", [("configuration.seat_deg", GONE)]),

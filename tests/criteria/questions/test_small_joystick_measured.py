@@ -15,6 +15,16 @@ RECORDS = Records(
     "small_joystick_measured",
     met=[
         ("a force and a travel", [WEAK_HAND, *SMALL]),
+        (
+            "a force of one finding and a travel of another",
+            [
+                WEAK_HAND,
+                *SMALL,
+                ("findings.3.measure", "pinch 35 g"),
+                ("findings.+", WEAK_HAND[1] | {"id": "finger_isolated", "measure": "6 mm"}),
+                ("configuration.items.0.because", ["hand_weak_graded", "finger_isolated"]),
+            ],
+        ),
     ],
     cannot_tell=[
         ("no travel", [WEAK_HAND, *SMALL, ("findings.3.measure", "pinch 35 g")]),

@@ -9,6 +9,9 @@ from whole_case import GONE, WHOLE, ask, attempts, grounds
 
 OTHER_STICK = {"id": "moved", "name": "joystick in the midline", "standard_stick": True}
 CHIN_TRIED = WHOLE["alternatives"][4] | {"ruled_out_by": "trial", "method": "pads"}
+OTHER_CHIN = WHOLE["alternatives"][4] | {"id": "other_cup", "name": "the other cup"}
+MARKED = ("trial.methods.1.standard_stick", True)
+OWN_STICK = [MARKED, ("configuration.items.0", GONE)]
 
 RECORDS = Records(
     "standard_stick_ruled_out",
@@ -24,8 +27,14 @@ RECORDS = Records(
             STICK + GOOD + attempts("moved", "1" * 10 + "01"),
         ),
         ("a joystick tried but not marked as one", [("trial.methods.0.standard_stick", False)], AS_GOOD),
-        ("a joystick as what is requested", [("trial.methods.1.standard_stick", True)]),
+        ("a joystick as what is requested", [MARKED]),
         ("what is requested as the joystick at the chin", [("alternatives.4", CHIN_TRIED)]),
+        (
+            "one of two joysticks at the chin as what is requested, with no other control",
+            [("alternatives.4", CHIN_TRIED), ("alternatives.+", OTHER_CHIN), *OWN_STICK],
+        ),
+        ("a joystick as what is requested, with no attempt", [MARKED], STICK),
+        ("a joystick as what is requested, with no attempt done", [MARKED], attempts("pads", "0" * 24)),
         ("a joystick that is not ruled out", [("alternatives.4.ruled_out_by", "nothing")]),
     ],
     cannot_tell=[
@@ -35,7 +44,7 @@ RECORDS = Records(
         ("no ruling at the hand", [("alternatives.3.ruled_out_by", GONE)]),
     ],
     does_not_apply=[
-        ("the own joystick of the chair", [("trial.methods.1.standard_stick", True), ("configuration.items.0", GONE)]),
+        ("the own joystick of the chair", OWN_STICK),
     ],
     ready={
         "met": [],

@@ -88,6 +88,7 @@ RECORDS = Records(
         ("where they stand is not said", [("supervision.0.stands", GONE)]),
         ("with what they stop it is not said", [("supervision.0.stops_with", GONE)]),
         ("in the room, and how soon is not said", [("supervision.0.reach_s", GONE)]),
+        ("at arm's length, standing in the room, and how soon is not said", [near(**IN_ROOM)]),
         ("in sight, and how soon is not said", [near("in_sight", **IN_ROOM)]),
         ("in the room, and when that was measured is not said", [("supervision.0.reach_on", GONE)]),
         ("a narrow hall, and nothing said of the stop there", [hall(900), near()]),

@@ -21,13 +21,26 @@ RECORDS = Records(
             "not said from where, and enough either way",
             [(f"{BATH}.ahead_from", GONE), (f"{BATH}.clear_ahead_mm", 2100)],
         ),
+        (
+            "not said from where, and just enough either way",
+            [(f"{BATH}.ahead_from", GONE), (f"{BATH}.clear_ahead_mm", 1400)],
+        ),
     ],
     not_met=[
         ("said to stop where it does not", [FROM_DOOR, ("configuration.profiles.0.why", "Stops inside every room.")]),
     ],
     cannot_tell=[
         ("not said from where, and too short if from the door", [(f"{BATH}.ahead_from", GONE)]),
+        (
+            "not said from where, and a millimeter short if from the door",
+            [(f"{BATH}.ahead_from", GONE), (f"{BATH}.clear_ahead_mm", 1399)],
+        ),
         ("no length of the chair", [FROM_DOOR, (LENGTH, GONE)]),
+        (
+            "no length of the chair, and of one place not from where",
+            [FROM_DOOR, ("spaces.1.ahead_from", GONE), (LENGTH, GONE)],
+        ),
+        ("no length of the chair, and of no place from where", [(f"{BATH}.ahead_from", GONE), (LENGTH, GONE)]),
     ],
     does_not_apply=[
         ("no space ahead", [(f"{BATH}.clear_ahead_mm", GONE), ("spaces.1.clear_ahead_mm", GONE)]),

@@ -18,6 +18,13 @@ RECORDS = Records(
                 ("findings.0.says", "Skin that tears under any pad."),
             ],
         ),
+        (
+            "the same, named in what the body can do",
+            [
+                ("diagnoses.+", {"code": "L40.0", "name": "skin that tears"}),
+                ("client.function", "Moves the head; skin that tears under any pad."),
+            ],
+        ),
         ("a shoulder that droops", [("client.function", "Depression of the left shoulder.")]),
         ("what the body can do, and no diagnosis", [("diagnoses", [])]),
         ("a diagnosis, and not what the body can do", [("client.function", GONE)]),

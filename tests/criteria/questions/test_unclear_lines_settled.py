@@ -7,6 +7,9 @@ from ready_case import HARDWARE, ITEMS, without
 from records import Records
 from whole_case import GONE
 
+NO_MOTORS = [("configuration.chair.seat_actuators", GONE), ("configuration.items.4", GONE)]
+NO_CONTROL = [("configuration.items.0", GONE)]
+
 RECORDS = Records(
     "unclear_lines_settled",
     met=[
@@ -15,7 +18,11 @@ RECORDS = Records(
     cannot_tell=[
         ("hardware of a head control", [("configuration.items.3.payer_says", GONE)]),
         ("an attendant control", [("configuration.items.+", LINE | {"code": "E2331"})]),
-        ("electronics by the number of motors alone", [("configuration.items.0", GONE)]),
+        ("electronics by the number of motors alone", NO_CONTROL),
+        (
+            "electronics by the number of motors alone, of which nothing is recorded",
+            [*NO_MOTORS, *NO_CONTROL],
+        ),
         (
             "electronics for a control without a code",
             [("configuration.items.0.code", "K0108"), ("configuration.items.0.features", ["proximity_sensing"])],
@@ -27,6 +34,27 @@ RECORDS = Records(
     ],
     does_not_apply=[
         ("no line on which rules differ", [("configuration.items.3", GONE)]),
+        (
+            "hardware of a control that is not at the head",
+            [("configuration.items.0.code", "E2325"), ("configuration.items.3.payer_says", GONE)],
+        ),
+        (
+            "electronics with tilt, recline and shear of three motors",
+            [("configuration.items.4.code", "E1008"), ("configuration.items.3", GONE), ("configuration.items.0", GONE)],
+        ),
+        (
+            "electronics for a control without a code and one with a code",
+            [
+                ("configuration.items.3", GONE),
+                ("configuration.items.0.code", "K0108"),
+                ("configuration.items.0.features", ["proximity_sensing"]),
+                ("configuration.items.+", LINE | {"code": "E2325"}),
+            ],
+        ),
+    ],
+    settings=[
+        ({"points": ["motor_count"]}, NO_CONTROL, "cannot_tell"),
+        ({"points": ["motor_count"]}, [*NO_MOTORS, *NO_CONTROL], "cannot_tell"),
     ],
     ready={
         "met": [],

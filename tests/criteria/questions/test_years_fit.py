@@ -79,6 +79,7 @@ RECORDS = Records(
         ),
         ("born after the trial", [("client.born_on", date(2061, 11, 2))]),
         ("nine in words, twenty by birth", [("client.born_on", date(2006, 11, 2)), (TEXT, "He is nine, and small.")]),
+        ("of the client, who has the last name of another", [BORN, (TEXT, "Robin Example is 42 years old.")]),
         ("twenty-five in words", [BORN, (TEXT, "A twenty-five-year-old man.")]),
         ("twenty-five, with a chair", [BORN, (TEXT, "A twenty-five-year-old man with a chair.")]),
         ("twenty-five, in a chair", [BORN, (TEXT, "A 25-year-old driver in a power chair.")]),
