@@ -43,7 +43,7 @@ def answer(grounds: Grounds) -> Answer:
     mounts = {mount.id: mount for mount in case.configuration.mounting if mount.gap_mm is not None}
     if case.dates.delivered_on is None or not mounts:
         return does_not_apply("No chair with parts to set is delivered.", ("dates", "delivered_on"))
-    if (failing := _fails(case.fitted, mounts) or _fails_as_set(case)) is not None:
+    if (failing := _fails(case) or _fails_as_set(case)) is not None:
         return failing
     if left := [mount.part for name, mount in mounts.items() if name not in _fitted_in_full(case.fitted, mounts)]:
         return cannot_tell(
@@ -54,9 +54,10 @@ def answer(grounds: Grounds) -> Answer:
     return met("Each part was set on the delivered chair, and the stop test passed.", _AT)
 
 
-def _fails(entries: tuple[Fitted, ...], mounts: Mapping[str, Mount]) -> Answer | None:
-    """The first part as fitted with which the stop was not passed, or whose gap is outside its range."""
-    for at, entry in enumerate(entries):
+def _fails(case: Case) -> Answer | None:
+    """The first part as fitted with which the stop was not passed, or whose gap or angle is outside its range."""
+    mounts = {mount.id: mount for mount in case.configuration.mounting}
+    for at, entry in enumerate(case.fitted):
         mount = mounts.get(entry.mount)
         if entry.stop_passed is False:
             return not_met(
@@ -64,7 +65,7 @@ def _fails(entries: tuple[Fitted, ...], mounts: Mapping[str, Mount]) -> Answer |
                 (*_AT, at, "stop_passed"),
                 mend="Nobody drives the chair. Set the part again and try the stop.",
             )
-        if mount is None or entry.gap_mm is None:
+        if mount is None:
             continue
         for key, value, low, high, unit in (
             ("angle_deg", entry.angle_deg, mount.angle_from_deg, mount.angle_to_deg, "degrees"),

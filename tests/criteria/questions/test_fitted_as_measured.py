@@ -55,6 +55,14 @@ RECORDS = Records(
             (f"turned out of its range: {angle}", [*TURNED, *fitted(angle_deg=angle, why="A bent arm.")])
             for angle in (-16.0, -7.0)
         ),
+        (
+            "turned out of its range, and no gap",
+            [*TURNED, *fitted(angle_deg=-7.0, gap_mm=GONE)],
+        ),
+        (
+            "turned out of its range, a part without a gap in the trial",
+            [*TURNED, ("configuration.mounting.0.gap_mm", GONE), *fitted(angle_deg=-7.0)],
+        ),
         ("the stop test not passed", fitted(stop_passed=False)),
     ],
     cannot_tell=[

@@ -15,6 +15,7 @@ RECORDS = Records(
     met=[
         ("an order of the same codes", []),
         ("a request of the same codes", AUTHORIZED),
+        ("a line without a code", [("configuration.items.5.code", GONE), ("order.codes.6", GONE)]),
         ("the base among the lines too", [("configuration.items.+", LINE | {"code": "K0856"})]),
         ("an order of the same codes, where no authorization is needed", NOT_NEEDED),
     ],
