@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from typing import Any
 
@@ -11,10 +11,12 @@ from msgspec import Struct
 from docgen.case.base import Part, parts_in
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.case.usual import slip, unit_of
 from docgen.criteria.criterion import Answer, not_met
 from docgen.criteria.sentences import listed
 
 _MOST = 5  # doubts that one answer tells in full
+Side = tuple[str, KeyPath, float, float, float]  # dotted key, path, value, and the least and the most the others allow
 
 
 class Doubt(Struct, frozen=True):
@@ -33,6 +35,20 @@ class Doubt(Struct, frozen=True):
     rows: tuple[int, ...] = ()
     bears: bool = False
     totals: tuple[int, ...] = ()
+
+
+def contradiction(says: str, sides: Iterable[Side], bears: bool = False, rows: tuple[int, ...] = ()) -> Doubt:
+    """Values that do not agree, as a doubt that names the slip by which they would."""
+    sides = tuple(sides)
+    named = [(name, slip(v, low, high, unit_of(name.rpartition(".")[2]))) for name, _, v, low, high in sides]
+    likely = ", or ".join(f"{name.rpartition('.')[2]} is {text}" for name, text in named if text)
+    return Doubt(
+        f"{says}; perhaps {likely}." if likely else f"{says}.",
+        tuple(dict.fromkeys(path for _, path, *_ in sides)),
+        tuple((name, (value,)) for name, _, value, *_ in sides),
+        rows,
+        bears,
+    )
 
 
 def unconfirmed(case: Case, doubts: Iterator[Doubt]) -> list[Doubt]:

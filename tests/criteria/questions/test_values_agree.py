@@ -9,7 +9,7 @@ import pytest
 from records import Records
 from whole_case import GONE, ROWS, ask, changed, grounds
 
-from docgen.criteria.questions import values_agree
+from docgen.criteria import doubt
 
 CHAIR = "configuration.chair"
 TALL = ("client.height_mm", 1650)
@@ -244,7 +244,7 @@ MAY_BE = {
 
 @pytest.mark.parametrize("name", MAY_BE)
 def test_each_side_may_be_what_the_other_allows(name, monkeypatch):
-    monkeypatch.setattr(values_agree, "slip", lambda value, low, high, unit: f"{low:.5g} to {high:.5g} {unit}")
+    monkeypatch.setattr(doubt, "slip", lambda value, low, high, unit: f"{low:.5g} to {high:.5g} {unit}")
     changes, *rows = next(record for what, *record in RECORDS.not_met if what == name)
     answer = ask("values_agree", grounds(changed(*changes), *rows))
     assert answer.reason.endswith(f"; perhaps {MAY_BE[name]}.")
