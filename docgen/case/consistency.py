@@ -167,6 +167,7 @@ def _people_of_papers(case: Case) -> Iterator[Naming]:
     yield ("attendant", "by"), case.attendant.by
     yield ("help_a_day", "by"), case.help_a_day.by
     yield ("configuration", "worn_checked_by"), case.configuration.worn_checked_by
+    yield ("configuration", "stop", "held_press_by"), case.configuration.stop.held_press_by
 
 
 def _references_of_configuration(case: Case) -> Iterator[Reference]:

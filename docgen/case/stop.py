@@ -4,6 +4,7 @@ from datetime import date
 from typing import Literal
 
 from docgen.case.base import (
+    Id,
     Part,
     Words,
     key,
@@ -81,6 +82,8 @@ class Stop(Part):
         "the driver's stop switch held on after it has stopped the chair: it stays stopped, or is set back to drive",
         "stays",
     )
+    held_press_on: date | None = key(Privacy.DEVICE, "date the held press was tried", date(2026, 3, 6))
+    held_press_by: Id | None = key(Privacy.DEVICE, "who tried it", "evaluator")
     passed_on: date | None = key(
         Privacy.DEVICE, "date every stop of the delivered chair was last tried and passed", date(2026, 8, 3)
     )

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from records import Records
 from whole_case import GONE
 
 DRIVE = ("configuration.commands", [{"does": "drive", "input": "hold the cheek switch for two seconds"}])
+STAYS = ("configuration.stop.held_press", "stays")
+ON, BY = ("configuration.stop.held_press_on", date(2026, 3, 6)), ("configuration.stop.held_press_by", "ot")
 
 RECORDS = Records(
     "held_stop_wakes_nothing",
-    met=[("held on, it stays stopped", [DRIVE, ("configuration.stop.held_press", "stays")])],
+    met=[("held on, it stays stopped", [DRIVE, STAYS, ON, BY])],
     not_met=[("held on, it drives again", [DRIVE, ("configuration.stop.held_press", "drives")])],
     cannot_tell=[
+        ("it stays stopped, and nobody says when it was tried", [DRIVE, STAYS, BY]),
+        ("it stays stopped, and nobody says who tried it", [DRIVE, STAYS, ON]),
+        ("it stays stopped, said from nowhere", [DRIVE, STAYS]),
         ("what happens when it is held on is not said", [DRIVE]),
         ("no word of a stop switch", [DRIVE, ("configuration.stop", {})]),
     ],
