@@ -226,6 +226,9 @@ class Transport(Part):
         "the control in the vehicle: swung away, taken off, locked, off and clear of head and trunk, or as for driving",
         "swung_away",
     )
+    lock: Words | None = key(
+        Privacy.CARE, "what locks the control there, where it is locked", "the red catch below the joystick"
+    )
     loose_parts: Words | None = key(
         Privacy.CARE, "what comes off or is tied down before the ride", "The tray and the bag come off."
     )

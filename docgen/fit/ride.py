@@ -11,7 +11,8 @@ _TOLD = ("vehicle", "trained", "back_deg", "control", "loose_parts")
 
 def unknown(ride: Transport) -> tuple[str, ...]:
     """Keys of [transport] that are not recorded, or that nobody could tell."""
-    return tuple(key for key in _HELD + _TOLD if getattr(ride, key) in (None, "unknown"))
+    untold = tuple(key for key in _HELD + _TOLD if getattr(ride, key) in (None, "unknown"))
+    return (*untold, "lock") if ride.control == "locked" and ride.lock is None else untold
 
 
 def against(ride: Transport) -> tuple[str, ...]:

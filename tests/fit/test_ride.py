@@ -22,6 +22,7 @@ WHOLE = {"rides_in_chair": True, **HELD, **TOLD}
         *(({key: None}, (key,), ()) for key in (*HELD, *TOLD)),
         *(({key: "no"}, (), (key,)) for key in HELD),
         ({"control": "stays"}, (), ("control",)),
+        ({"control": "locked"}, ("lock",), ()),
         ({"own_belt": "no", "control": "stays"}, (), ("own_belt", "control")),
     ],
 )
@@ -29,3 +30,7 @@ def test_a_ride_is_given_only_where_everything_holds(changed, is_unknown, is_aga
     ride = Transport.model_validate(WHOLE | changed)
     assert (unknown(ride), against(ride)) == (is_unknown, is_against)
     assert may_ride(ride) is (not changed)
+
+
+def test_a_control_that_is_locked_for_the_ride_has_a_lock_on_record():
+    assert may_ride(Transport.model_validate(WHOLE | {"control": "locked", "lock": "the red catch"}))

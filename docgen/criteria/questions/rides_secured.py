@@ -5,8 +5,8 @@ Asks: Whether the chair is labeled for it, four tie-downs or its own docking hol
     back is, where the control goes, what is loose, and who fastens it. What nobody could tell is not known, and no page
     says then that the client may ride in it.
 Why a payer asks: A chair that comes loose, or a head with nothing behind it, kills at a sudden stop.
-What settles it: vehicle, trained, chair_labeled, four_tie_downs, own_belt, head_support, back_deg, control and
-    loose_parts under [transport].
+What settles it: vehicle, trained, chair_labeled, four_tie_downs, own_belt, head_support, back_deg, control, lock
+    and loose_parts under [transport].
 Source: vehicle, chair, tie-down and belt as the four parts: Fuhrman and Karg 2008, read; RESNA WC19, ISO 7176-19:2022
     and ISO 10542-1, catalogues read; that a belt of the chair counts where the chair was
     crash-tested with it, control off, swung away or clear of head and trunk, loose parts, that switch pads are no
@@ -47,6 +47,7 @@ _UNTOLD = {
     "back_deg": "how far back the back is",
     "control": "where the control goes",
     "loose_parts": "what is loose",
+    "lock": "what locks the control",
 }
 
 

@@ -24,7 +24,7 @@ RECORDS = Records(
             "pads at both sides of the head swung away, and no headrest ordered",
             [*NO_HEADREST, ("configuration.mounting.0", GONE)],
         ),
-        ("the control locked", [("transport.control", "locked")]),
+        ("the control locked, and by what", [("transport.control", "locked"), ("transport.lock", "the red catch")]),
         ("the control at the foot, clear of head and trunk", [("transport.control", "clear")]),
     ],
     not_met=[
@@ -37,6 +37,7 @@ RECORDS = Records(
         ),
     ],
     cannot_tell=[
+        ("the control locked, and no lock on record", [("transport.control", "locked")]),
         ("no word on the ride", [("transport", {})]),
         (
             "what the vehicle is said to have, and no more",
