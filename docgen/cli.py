@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from docgen import __version__
-from docgen.commands import packets, record, reports
+from docgen.commands import packets, record, reports, request
 
 app = typer.Typer(
     add_completion=False,
@@ -42,6 +42,7 @@ for command in (
     reports.features,
     packets.build,
     packets.approve,
+    request.fhir,
     packets.forget,
     record.rows,
     reports.criteria,

@@ -142,7 +142,7 @@ def test_build_writes_every_document_in_every_format_twice_the_same(built, tmp_p
                 document.name for document in called_for
             }
             assert large >= {"guide_large.docx", "guide_large.pdf"}
-            assert names == {"packet.pdf", "lines.csv"} | calendar | large | {
+            assert names == {"packet.pdf", "lines.csv", "order.json"} | calendar | large | {
                 f"{d.name}.{s}" for d in called_for for s in format_names()
             }
             for entry in manifest["files"]:

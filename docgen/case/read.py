@@ -120,7 +120,7 @@ def read_tables(read: Toml, folder: Path) -> CaseFile:
             lambda line: f"{folder / SESSIONS_FILE}:{line}",
         )
     if problems or case is None:
-        raise UserError(sorted(problems, key=_by_place))
+        raise UserError(sorted(problems, key=by_place))
     return CaseFile(case, folder, lines, read.text, known_key(folder), lists.by_name)
 
 
@@ -251,6 +251,7 @@ def _ids(parts: Any) -> set[str] | None:
     return {part["id"] for part in parts if isinstance(part.get("id"), str)}
 
 
-def _by_place(problem: Problem) -> tuple[str, int]:
+def by_place(problem: Problem) -> tuple[str, int]:
+    """File and line of a problem, to tell them in the order of the file."""
     file, _, line = problem.where.rpartition(":")
     return (file, int(line)) if line.isdigit() else (problem.where, 0)

@@ -45,9 +45,9 @@ def schema() -> dict[str, Any]:
                 **{key: value for key, value in entry.items() if key != "required"},
                 "properties": {**entry["properties"], **like, EACH: {"const": False, "description": _ALONE}},
             }
-    case["$defs"]["Row"] = _row("trial.csv", TRIAL)
-    case["$defs"]["DayTotal"] = _row(TOTALS_FILE, TOTALS)
-    case["$defs"]["SessionRow"] = _row("sessions.csv", SESSIONS)
+    case["$defs"]["Row"] = schema_of_row("trial.csv", TRIAL)
+    case["$defs"]["DayTotal"] = schema_of_row(TOTALS_FILE, TOTALS)
+    case["$defs"]["SessionRow"] = schema_of_row("sessions.csv", SESSIONS)
     return case
 
 
@@ -79,7 +79,8 @@ def _or_by_name(many: dict[str, Any], part: type[Part], form: Form) -> dict[str,
     }
 
 
-def _row(file: str, sheet: Sheet) -> dict[str, Any]:
+def schema_of_row(file: str, sheet: Sheet) -> dict[str, Any]:
+    """JSON Schema of one row of a sheet."""
     return {
         "type": "object",
         "title": f"one row of {file}",

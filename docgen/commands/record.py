@@ -45,8 +45,17 @@ def new(
             "--from", help="A former case to carry over; each dated fact is to be checked again.", metavar="CASE"
         ),
     ] = None,
+    submission: Annotated[
+        bool,
+        typer.Option(
+            "--submission", help="For the case that is there: the file of what only an electronic request needs."
+        ),
+    ] = False,
 ) -> None:
     """Start a case folder, or a folder of your own templates."""
+    if submission:
+        _new_submission(Path(case_id))
+        return
     from docgen.case.new import start
     from docgen.filling import asked_of_new
     from docgen.packet import copy_out
@@ -69,6 +78,16 @@ def new(
         if example
         else f"Fill in {started / 'case.toml'}, then run: docgen check {started}"
     )
+
+
+def _new_submission(case: Path) -> None:
+    from docgen.case.read import read_case
+    from docgen.library import case_folder
+    from docgen.request.starter import start_submission
+
+    with problems_told():
+        path = start_submission(read_case(case_folder(case)))
+    typer.echo(f"Made {path}, for the biller. What it still lacks: docgen check {case} --for biller")
 
 
 def ask(

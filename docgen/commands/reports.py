@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import sys
-from typing import Annotated
+from pathlib import Path
+from typing import Annotated, NoReturn
 
 import typer
 
@@ -22,6 +23,8 @@ from docgen.commands.options import (
     tell,
 )
 
+BILLER = "biller"  # who fills in submission.toml, and answers for no key of the case
+
 
 def check(
     cases: Cases,
@@ -31,7 +34,10 @@ def check(
         bool, typer.Option("--all", help="Every point with its reason and source, and the calendar.")
     ] = False,
     respondent: Annotated[
-        str, typer.Option("--for", help="Only what this one can answer, such as supplier or family.", metavar="WHO")
+        str,
+        typer.Option(
+            "--for", help="Only what this one can answer: supplier, family, biller and others.", metavar="WHO"
+        ),
     ] = "",
     as_json: Json = False,
     templates: TemplatesOption = None,
@@ -46,6 +52,8 @@ def check(
     from docgen.library import check_case, payer_named, worded_by
 
     day, folders = day_of(today), folders_of(cases)
+    if respondent.strip().lower() == BILLER:
+        _check_for_biller(folders)
     with problems_told():
         rules, worded = payer_named(payer or None), worded_by(templates)
         respondent = respondent and respondent_named(respondent)
@@ -90,6 +98,29 @@ def check(
             )
         )
     leave(gaps, bool(broken))
+
+
+def _check_for_biller(folders: list[Path]) -> NoReturn:
+    """What an electronic request of each case still lacks."""
+    from docgen.errors import UserError
+    from docgen.request.prepare import lacking
+
+    broken, gaps = False, False
+    for folder in folders:
+        try:
+            missing = lacking(folder)
+        except UserError as failure:
+            tell(failure)
+            broken = True
+            continue
+        gaps = gaps or bool(missing)
+        name = folder.resolve().name
+        typer.echo(
+            f"{name}: {len(missing)} to fill in for an electronic request" if missing else f"{name}: all is there"
+        )
+        for problem in missing:
+            typer.echo(f"  {problem}")
+    leave(gaps, broken)
 
 
 def evidence(case: OneCase, as_json: Json = False) -> None:
@@ -141,8 +172,14 @@ def criteria(
         typer.echo(criterion_text(criterion_id) if criterion_id else criteria_text())
 
 
-def schema() -> None:
-    """Print the JSON Schema of a case, for editors."""
-    from docgen.vocabulary import schema
+def schema(
+    of: Annotated[
+        str,
+        typer.Option("--of", help="case, trial, totals, sessions, submission, order or manifest.", metavar="FILE"),
+    ] = "case",
+) -> None:
+    """Print the JSON Schema of a case, for editors, or of another file that goes in or comes out."""
+    from docgen.console.schemas import schema_of
 
-    print_json(schema())
+    with problems_told():
+        print_json(schema_of(of))

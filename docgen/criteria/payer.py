@@ -61,6 +61,7 @@ class Payer(BaseModel):
     review_by       the day after which they must be looked at again; of a payer that extends another, the earlier of
                     both days
     locale          how its readers write days and measures: of the United States, or English elsewhere
+    electronic      what to know of a request for prior authorization as data; empty where nothing is
     extends         id of the payer whose rows come first; an own row with the id of one of them replaces it
     """
 
@@ -72,6 +73,7 @@ class Payer(BaseModel):
     reviewed_on: Annotated[date, Field(strict=True)]
     review_by: Annotated[date, Field(strict=True)]
     locale: Literal["en_US", "en_001"] = "en_US"
+    electronic: str = ""
     extends: str | None = None
     requirements: tuple[Requirement, ...]
 

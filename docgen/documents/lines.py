@@ -222,15 +222,20 @@ def _brings(case: Case, part: str) -> str | None:
     return None
 
 
-def _billed(case: Case, item: Item, words: Words) -> str | None:
-    """What is recorded; else a part contained in another code of this order is not billed again, and a line with a
-    code of its own is (article A52504)."""
-    ways = words["billed"]
-    holders = [
+def included_in(case: Case, item: Item) -> list[str]:
+    """Codes of this order that already contain the code of an item, which is then not billed again (article A52504)."""
+    return [
         line.code
         for line in case.configuration.items
         if item.code and line.code and (code := hcpcs.code(line.code)) and item.code in code.contains
     ]
+
+
+def _billed(case: Case, item: Item, words: Words) -> str | None:
+    """What is recorded; else a part contained in another code of this order is not billed again, and a line with a
+    code of its own is."""
+    ways = words["billed"]
+    holders = included_in(case, item)
     if item.billed == "included" or (item.billed is None and holders):
         return str(ways["included_in"].format(codes=joined(holders, words)) if holders else ways["included"])
     return str(ways["separately"]) if item.billed or hcpcs.code(item.code) else None

@@ -12,14 +12,14 @@ from docgen.case.key import mark_of
 from docgen.case.who import ORDINALS
 from docgen.packet.manifest import Manifest
 from docgen.packet.place import plain_bytes
-from docgen.packet.render import CALENDAR, COVER, FORMATS, LINES, PACKET
+from docgen.packet.render import CALENDAR, COVER, FORMATS, LINES, ORDER_DATA, PACKET
 from docgen.packet.wording import ENGLISH_TAG, document_names, languages
 from docgen.rendering.seal import mark_in
 
 _NAME = re.compile(
     r"(?P<stem>[a-z_]+)(?:\.[a-z]{2,3})?(?:\.new(?:-\d+)?)?(?P<aside>\.outdated(?:-\d+)?)?\.(?P<suffix>[a-z]+)"
 )
-_SUFFIXES = {*FORMATS, *(name.rpartition(".")[2] for name in (CALENDAR, LINES))}
+_SUFFIXES = {*FORMATS, *(name.rpartition(".")[2] for name in (CALENDAR, LINES, ORDER_DATA))}
 
 
 def belongs(folder: Path, manifest: Manifest, key: str) -> bool:
@@ -50,6 +50,6 @@ def marks(folder: Path, names: Iterable[str]) -> set[str]:
 def _stems() -> frozenset[str]:
     """How the names of a packet's files begin, in any language."""
     names = {name for lang in (ENGLISH_TAG, *languages()) for name in document_names(lang)}
-    alone = {name.partition(".")[0] for name in (PACKET, CALENDAR, LINES)}
+    alone = {name.partition(".")[0] for name in (PACKET, CALENDAR, LINES, ORDER_DATA)}
     later = {f"{COVER}_{order}" for order in ORDINALS}
     return frozenset(names | {f"{name}_large" for name in names} | later | alone)

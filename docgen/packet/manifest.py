@@ -85,6 +85,56 @@ class Manifest(Struct, frozen=True):
         return (json.dumps(content, indent=2) + "\n").encode()
 
 
+def manifest_schema() -> dict[str, Any]:
+    """JSON Schema (draft 2020-12) of the file."""
+    text = {"type": "string"}
+    entry = {
+        "type": "object",
+        "required": ["name", "sha256"],
+        "additionalProperties": False,
+        "properties": {
+            "name": text | {"description": "name of the file"},
+            "sha256": text | {"description": "digest of what was written", "pattern": "^[0-9a-f]{64}$"},
+            "content": text | {"description": "digest of the content that it was made from"},
+            "verdict": {"enum": ["draft", "ready", "approved"], "description": "state of this file"},
+            "review": text | {"description": "who reviewed it, in words; left out when nobody has"},
+            "words": text | {"description": "digest of what it says, of letter.pdf alone"},
+        },
+    }
+    listed = {"type": "array", "items": entry}
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": _FORMAT,
+        "type": "object",
+        "required": ["format", "case", "verdict", "files"],
+        "additionalProperties": False,
+        "properties": {
+            "format": {"const": _FORMAT},
+            "case": text | {"description": "id of the case"},
+            "key": text | {"description": "key of the case; left out of a copy about nobody"},
+            "verdict": {"enum": ["draft", "ready", "approved"], "description": "state of the packet as last built"},
+            "files": listed | {"description": "files that are as they were written"},
+            "changed_by_hand": listed | {"description": "files that someone has changed since"},
+            "removed": {"type": "array", "items": text, "description": "files that the last build took away"},
+            "set_aside": {
+                "type": "object",
+                "additionalProperties": text,
+                "description": "name of a changed file -> the name that says it is outdated",
+            },
+            "enclosed": {
+                "type": "array",
+                "items": {"type": "object"},
+                "description": "papers of others in packet.pdf: name, file, pages and sha256 of each",
+            },
+            "signed_letter": {
+                "type": "object",
+                "description": "file and sha256 of the scan that stands in the letter's place",
+            },
+            "last_build": {"type": "object", "description": "by what the last build is known, and what it told"},
+        },
+    }
+
+
 def read_manifest(folder: Path) -> Manifest:
     """The manifest in a folder. One that is not whole tells nothing."""
     try:
@@ -101,6 +151,8 @@ def read_manifest(folder: Path) -> Manifest:
             {old: new for old, new in content.get("set_aside", {}).items() if _is_name(old) and _is_name(new)},
             dict(content.get("last_build", {})),
             content["format"] == _FIRST_FORMAT,
+            tuple(content.get("enclosed", ())),
+            dict(content.get("signed_letter", {})),
         )
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return Manifest()

@@ -16,6 +16,7 @@ from docgen.criteria.run import points
 from docgen.documents.document import called_for, dated_on
 from docgen.documents.events import calendar_file
 from docgen.documents.lines_file import lines_file
+from docgen.documents.order_file import order_file
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import drawings
 from docgen.packet.approval import LETTER, Review, digest
@@ -44,6 +45,7 @@ PACKET = "packet.pdf"
 COVER = "cover"  # once more for each payer that is asked later
 CALENDAR = "training.ics"  # lessons and follow-ups, beside the plan
 LINES = "lines.csv"  # the lines to order, beside the order
+ORDER_DATA = "order.json"  # the order for another program
 
 
 class Rendered(Struct, frozen=True):
@@ -180,9 +182,15 @@ def _beside_plan(assessed: Assessed, worded: Wording) -> dict[str, bytes]:
 
 
 def _beside_order(worded: Wording, laid_out: Mapping[str, Any], status: str) -> dict[str, bytes]:
-    """The lines to order as rows, where the order shows any of their keys."""
-    may_show = worded.documents["order"].shows.get("order_lines", ())
-    return {LINES: lines_file(laid_out["order_lines"], may_show, worded.words, status)} if may_show else {}
+    """The lines to order as rows, and the order as data, where it shows any key of a line."""
+    order = worded.documents["order"]
+    may_show = order.shows.get("order_lines", ())
+    if not may_show:
+        return {}
+    return {
+        LINES: lines_file(laid_out["order_lines"], may_show, worded.words, status),
+        ORDER_DATA: order_file(laid_out, order.shows, order.may_see, status),
+    }
 
 
 def render_alone(

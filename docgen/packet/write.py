@@ -9,7 +9,7 @@ from pathlib import Path
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from docgen.case.key import settle_key
+from docgen.case.key import known_key, settle_key
 from docgen.criteria.run import points
 from docgen.errors import Problem, UserError
 from docgen.packet.approval import LETTER, Review, basis, digest, reviewed
@@ -159,6 +159,13 @@ def _content(assessed: Assessed, worded: Wording, letterhead: Letterhead | None,
     return digest([program_digest(), basis(assessed, worded, letterhead, of_pages=True), str(review or "")])
 
 
+def content_now(
+    assessed: Assessed, worded: Wording, letterhead: Letterhead | None = None, review: Review | None = None
+) -> str:
+    """Digest by which the manifest knows files that the case as it is now, and nothing else, has made."""
+    return _with_phrases(_content(assessed, worded, letterhead, review), assessed.file.folder)
+
+
 def _with_phrases(content: str, case: Path) -> str:
     """The same with the phrases of every language, whichever of them are built now."""
     phrases = [plain_bytes(case / f"{lang}.toml") for lang in languages()]
@@ -281,6 +288,39 @@ def _manifest(packet: Packet, standing: dict[str, Entry], edited: dict[str, Entr
         papers=packet.papers,
         signed_letter=packet.signed_letter,
     )
+
+
+def put_beside(target: Path, name: str, data: bytes, entry: Entry, case: Path) -> str:
+    """Write one file more into the folder of a packet that is built: the name under which it stands. It leaves with the
+    pages once other content has made those.
+
+    case  folder of the case, for what is told
+    Raises UserError when the folder holds the packet of another case, or the file cannot be written.
+    """
+    try:
+        private_folder(target)
+        with alone_in(target):
+            refuse_false_staging(target)
+            finish(target)
+            before = read_manifest(target)
+            if not before.case or before.key != known_key(case):
+                raise UserError(
+                    [Problem(str(target), f"holds no packet of {case}", f"Build it first: docgen build {case}.")]
+                )
+            written = {known.sha256 for known in before.known.values()}
+            free = next(wanted for wanted in names_for(name) if may_replace(target / wanted, written))
+            files = {**before.files, free: replace(entry, sha256=sha256(data))}
+            edited = {old: known for old, known in before.edited.items() if old != free}
+            put_in_place(target, {free: data}, replace(before, files=files, edited=edited))
+    except OSError as failure:
+        raise UserError(
+            [
+                Problem(
+                    str(failure.filename or target), f"cannot be written: {failure.strerror}", "Close it, or use --out."
+                )
+            ]
+        ) from None
+    return free
 
 
 def unchanged(target: Path, made_from: str, key: str) -> Packet | None:

@@ -101,6 +101,7 @@ def test_build_makes_only_what_is_asked_for(tmp_path):
         "letter.html",
         "order.html",
         "lines.csv",
+        "order.json",
         "manifest.json",
     }
 

@@ -1,0 +1,85 @@
+"""A new submission.toml: every key that a request of this case may need, commented out, with what it means."""
+
+from __future__ import annotations
+
+import os
+import textwrap
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Literal, get_args, get_origin
+
+from pydantic.fields import FieldInfo
+
+from docgen.case.base import Part
+from docgen.case.keys import bare_kind
+from docgen.case.mistakes import toml_of
+from docgen.case.read import CaseFile
+from docgen.errors import Problem, UserError
+from docgen.private import write_whole
+from docgen.request.parties import care_team
+from docgen.request.submission import (
+    FILE,
+    Address,
+    Membership,
+    Named,
+    Professional,
+    Sender,
+    Subscriber,
+    X12Codes,
+    fields_in,
+)
+
+_WIDTH = 100
+_HEAD = """What only an electronic request needs, for the supplier's biller. No page shows any of it.
+Take the first # away from a key and write its value. Nothing here has a default: codes of X12 come from the payer or
+from whoever holds its lists."""
+_TABLES: tuple[tuple[str, type[Part]], ...] = (
+    ("request", Sender),
+    ("client", Named),
+    ("client.address", Address),
+    ("coverage", Membership),
+    ("coverage.subscriber", Subscriber),
+    ("x12", X12Codes),
+)
+
+
+def start_submission(file: CaseFile) -> Path:
+    """Write it beside the case. Raises UserError where one is there, or it cannot be written."""
+    path = file.folder / FILE
+    if os.path.lexists(path):
+        raise UserError([Problem(str(path), "is already there, and stays as it is", "Fill in that one.")])
+    try:
+        write_whole(path, new_submission(file).encode())
+    except OSError as failure:
+        raise UserError([Problem(str(path), f"cannot be written: {failure.strerror}")]) from None
+    return path
+
+
+def new_submission(file: CaseFile) -> str:
+    """Its text, with an entry for each person of the case whom a request names."""
+    lines = [*(f"# {line}" for line in _HEAD.split("\n")), 'format = "docgen submission 1"']
+    for name, model in _TABLES:
+        lines += ["", f"[{name}]", *_keys(model)]
+    case = file.case
+    named = [person.id for person in care_team(case)]
+    for person_id in (*named, *(person.id for person in case.with_role("supplier"))):
+        person = case.person(person_id)
+        supplies = person is not None and person.role == "supplier"
+        keys = _keys(Professional, ("id",) if supplies else ("id", "organisation_npi"))
+        lines += ["", f"[[people]]  # {person.called if person else person_id}", f'id = "{person_id}"', *keys]
+    return "\n".join(lines) + "\n"
+
+
+def _keys(model: type[Part], without: tuple[str, ...] = ()) -> Iterator[str]:
+    for name, field in fields_in(model):
+        if name not in without:
+            yield from textwrap.wrap(field.description or "", _WIDTH, initial_indent="# ", subsequent_indent="# ")
+            yield f"# {name} = {_form(field)}"
+
+
+def _form(field: FieldInfo) -> str:
+    """The empty form of a value, or the words that may stand there."""
+    kind = bare_kind(field.annotation)
+    if get_origin(kind) is Literal:
+        return " or ".join(toml_of(option) for option in get_args(kind))
+    return "[]" if get_origin(kind) is tuple else '""'
