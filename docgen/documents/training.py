@@ -95,7 +95,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
     """Table name -> what the plan and the data sheets may show."""
     now = stage_now(case)
     seen_now = signs_now(case, evidence)
-    to_try = moved(case, evidence, seen_now)
+    to_try = [change for change in moved(case, evidence, seen_now) if not _decided(case, change)]
     errors = tuple(error_tables(case, evidence, seen_now, to_try, words))
     seen_errors = {error["id"] for error in errors}
     return {
@@ -112,7 +112,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
             for key, error in errors_of(case, words).items()
             if key not in seen_errors
         ),
-        "settings_to_try": tuple(_setting(case, change) for change in to_try),
+        "settings_to_try": tuple(_setting(case, change, words) for change in to_try),
         "settings_now": tuple(_in_force(case, profile) for profile in in_force(case)),
         "remarks_of_changes": tuple(
             {"on": change.on, "says": change.says} for change in changes(case) if change.profile is None
@@ -268,12 +268,24 @@ def _level(goal: Goal, level: int | None) -> str:
     return goal.levels[level + 2] if level is not None and len(goal.levels) == _N_LEVELS else ""
 
 
-def _setting(case: Case, change: Moved) -> dict[str, Any]:
+def _decided(case: Case, change: Moved) -> bool:
+    """Whether the order records a value or leaves the setting as delivered, and nothing but findings bears on it: they
+    were known when that was chosen."""
+    entered = {drive_settings()[entry.setting].name for entry in case.configuration.settings}
+    return not change.facts and change.setting.name in entered
+
+
+def _setting(case: Case, change: Moved, words: Words) -> dict[str, Any]:
     """A setting to look at; `later` is what waits until the first is settled on the chair, `ordered` what the order
     records of it."""
-    entered = [set_to for set_to in case.configuration.settings if set_to.value]
+    as_delivered = str(words["parameter"]["as_delivered"])
+    entered = [entry for entry in case.configuration.settings if entry.value or entry.as_delivered]
     return {
-        "ordered": tuple(s.value for s in entered if drive_settings()[s.setting].name == change.setting.name),
+        "ordered": tuple(
+            entry.value or as_delivered
+            for entry in entered
+            if drive_settings()[entry.setting].name == change.setting.name
+        ),
         "name": change.setting.name,
         "move": change.move,
         "watch": change.setting.watch,
@@ -287,7 +299,10 @@ def _in_force(case: Case, force: InForce) -> dict[str, Any]:
     """A profile as it is set now, each change of it since delivery, and what lessons in its places ran into."""
     profile = force.profile
     places = {space.id: space.name for space in case.spaces if space.profile == profile.id}
-    bumped = [row for row in case.sessions if row.task in places and row.contacts]
+    since = max((change.on for change in force.changes), default=case.dates.delivered_on)
+    bumped = [
+        row for row in case.sessions if row.task in places and row.contacts and (since is None or row.date >= since)
+    ]
     return {
         "name": profile.name,
         "speed_m_s": profile.speed_m_s,
@@ -296,6 +311,7 @@ def _in_force(case: Case, force: InForce) -> dict[str, Any]:
         "why": profile.why,
         "changed_on": tuple(change.on for change in force.changes),
         "changed": tuple(change.says for change in force.changes),
+        "bumps_since": since if force.changes else "",
         "bumps": sum(row.contacts or 0 for row in bumped),
         "bumped_at": tuple(dict.fromkeys(places[row.task] for row in bumped)),
         "_labels": {

@@ -35,7 +35,8 @@ def answer(grounds: Grounds) -> Answer:
             ),
         )
     gained = [i for i, gain in rated if gain > 0]
-    reasons = [*_in_levels(len(gained), len(rated)), *_in_minutes(before, after)]
+    begun = sum(1 for i, activity in home if i in gained and activity.before == "not_done")
+    reasons = [*_in_levels(len(gained) - begun, len(rated)), *_begun(begun), *_in_minutes(before, after)]
     facts = tuple(fact.id for fact in (before, after) if fact)
     if not reasons:
         return not_met(
@@ -59,6 +60,13 @@ def _in_levels(gained: int, rated: int) -> list[str]:
     """That help falls in level, where it does."""
     activities = counted(gained, "activity", "activities")
     return [f"help with {activities} of {rated} at home falls in level"] if gained else []
+
+
+def _begun(n: int) -> list[str]:
+    """That what nobody does now is done with the device, which is no help that falls."""
+    return [f"{counted(n, 'activity is', 'activities are')} done that {'is' if n == 1 else 'are'} not done now"] * bool(
+        n
+    )
 
 
 def _in_minutes(before: Fact | None, after: Fact | None) -> list[str]:

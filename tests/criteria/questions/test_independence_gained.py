@@ -23,6 +23,7 @@ RECORDS = Records(
         ("levels and no minutes", [("activities.0.minutes_before", GONE), ("activities.0.minutes_with", GONE)]),
         ("one level", [("activities.0.with_device", "hands_on"), ("activities.0.minutes_with", 18)]),
         ("minutes and no level", [("activities.0.with_device", GONE)]),
+        ("an activity that is not done now", [("activities.0.before", "not_done")]),
     ],
     not_met=[
         ("as much help as before", [("activities.0.with_device", "done_for"), ("activities.0.minutes_with", 18)]),
