@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
@@ -106,7 +107,7 @@ def _short(point: Mapping[str, Any], written: Sequence[str], most: int) -> list[
     elif len(reason) + len(lines[0]) > most:
         reason = _wrapped(f"{point['claim']}: {_OPEN[point['status']]}.", room)
     if len(reason) + len(lines[0]) > most:
-        lines = [[f"{place_of(point['where'][0])}; what to write is shown by --all".replace(_folder(point), "")]]
+        lines = [_begun(written[0].replace(_folder(point), ""), room, max(most - len(reason), 1))]
     shown = [*reason, *lines[0]]
     for more in range(1, len(lines)):
         rest = len(lines) - more
@@ -125,6 +126,17 @@ def _named(point: Mapping[str, Any], room: int, most: int) -> list[str]:
         if len(lines) <= most:
             break
     return lines
+
+
+def _begun(line: str, width: int, most: int) -> list[str]:
+    """As many things of a list as have room in so many lines, the rest counted, and the place behind it."""
+    says, _, place = line.rpartition("  ")
+    ends = [between.start() for between in re.finditer(r"(?:, | and )(?![^<]*>)", says)]
+    for n in range(len(ends), 0, -1):
+        lines = _wrapped(f"{says[: ends[n - 1]]} and {len(ends) + 1 - n} more, see --all  {place}", width)
+        if len(lines) <= most:
+            return lines
+    return [f"{place}; what to write is shown by --all"]
 
 
 def _folder(point: Mapping[str, Any]) -> str:

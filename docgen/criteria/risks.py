@@ -13,6 +13,20 @@ from docgen.fit.feature import Against, features
 from docgen.fit.match import Chosen
 from docgen.fit.signs import Sign, signs
 
+# what the rows of the trial must hold for a sign to be seen or not seen
+_RECORDED_IN = {
+    "stops_missed": "a task that shows stop",
+    "space_too_short": "release_s, and the room ahead in each space",
+    "release_late": "release_s",
+    "contacts_often": "contacts and distance_m",
+    "unintended_often": "unintended and minutes",
+    "missed_often": "activations and missed",
+    "corners_lost": "a task that shows steer",
+    "tone_up": "tone_before and tone_after",
+    "tired": "fatigue_before and fatigue_after",
+    "late_worse": "attempts in their order",
+}
+
 
 def nothing_to_compare() -> Answer:
     """What is said while features or findings are not recorded."""
@@ -83,7 +97,8 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
                 f"{listed((sign.label for sign in unseen), 'or')}."
             ),
             where,
-            mend="Record it in the rows of the trial with the requested control.",
+            mend="Fill in, in the rows or day totals of the trial with the requested control: "
+            f"{listed(dict.fromkeys(_RECORDED_IN[sign.id] for sign in unseen))}.",
         )
     if against.safety and not grounds.evidence.of("success", grounds.case.configuration.method):
         return cannot_tell(

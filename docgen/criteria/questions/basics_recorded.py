@@ -25,6 +25,7 @@ HOLDS = True
 SHOWN_IN = ("letter: Equipment Requested", "order: Stopping Means")
 SETTINGS: dict[str, object] = {}
 _STOP: KeyPath = ("configuration", "stop")
+_ROWS: KeyPath = ("trial", "methods")
 _BY = {"stop_switch": "the stop switch", "power_off": "the power switch", "other_way": "the other way to cut the power"}
 
 Lack = tuple[str, KeyPath, str, NewEntry | None]  # in words, where it belongs, the key to fill, the entry to add
@@ -35,7 +36,12 @@ def answer(grounds: Grounds) -> Answer:
     if lacks:
         add = tuple(entry for _, _, _, entry in lacks if entry)
         fill = tuple(dict.fromkeys(key for _, _, key, _ in lacks if key))
-        missing_words = [*fill, *(f"[[{entry.table}]]" for entry in add)]
+        rows = any(where == _ROWS for _, where, _, _ in lacks)
+        missing_words = [
+            *(["trial.csv or totals.csv, which docgen rows takes from a sheet"] if rows else []),
+            *fill,
+            *(f"[[{entry.table}]]" for entry in add),
+        ]
         return cannot_tell(
             f"{capital(listed(words for words, _, _, _ in lacks))} {'is' if len(lacks) == 1 else 'are'} not recorded.",
             *(where for _, where, _, _ in lacks),
@@ -55,7 +61,13 @@ def _lacks(case: Case) -> Iterator[Lack]:
     elif not any(person.name for _, person in evaluators):
         yield "the evaluator's name", ("people", evaluators[0][0]), "name", None
     if not case.tried and not case.trial.none_why and not caregiver_drives(case):
-        yield "a trial with its rows, or why none was possible", ("trial", "none_why"), "trial.none_why", None
+        # who has named methods has tried them, and is not asked why nothing could be tried
+        tried = bool(case.trial.methods)
+        yield (
+            ("a row of the trial", _ROWS, "", None)
+            if tried
+            else ("a trial with its rows, or why none was possible", ("trial", "none_why"), "trial.none_why", None)
+        )
     items = case.configuration.items
     if not any(item.code or item.no_code for item in items):
         if items:

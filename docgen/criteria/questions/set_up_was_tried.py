@@ -66,7 +66,7 @@ def answer(grounds: Grounds, most_tilt_deg: float) -> Answer:
             *dict.fromkeys(path for difference in apart for path in ((*at, difference.key), difference.asked)),
             mend=(
                 "Try the control as it is requested and add the rows as a method of their own, or request it as "
-                "it was tried."
+                "it was tried; what the rows had is named in features of the method."
             ),
             danger=any(difference.hurts for difference in apart),
         )

@@ -49,4 +49,11 @@ test_each_record_gets_its_answer = RECORDS.test()
 def test_a_trial_without_rows_needs_a_reason_why_none_was_possible():
     none = grounds(changed(("trial.none_why", "No chair with this control could be lent.")), [])
     assert ask("basics_recorded", none).status == "met"
-    assert "why none was possible" in ask("basics_recorded", grounds(changed(), [])).reason
+    untried = ask("basics_recorded", grounds(changed(("trial.methods", [])), []))
+    assert "why none was possible" in untried.reason and untried.mend.fill == ("trial.none_why",)
+
+
+def test_where_methods_are_named_their_rows_are_asked_for_and_not_why_there_was_no_trial():
+    answer = ask("basics_recorded", grounds(changed(), []))
+    assert answer.reason == "A row of the trial is not recorded."
+    assert "docgen rows" in answer.to_settle and not answer.mend.fill
