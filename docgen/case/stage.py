@@ -109,4 +109,9 @@ def tasks_of(stage: Stage, case: Case) -> tuple[str, ...]:
 
 def stage_of_space(space: Any) -> int:
     """In which stage a place of the case is trained: outdoors and ramps come after the rooms at home."""
-    return 5 if space.at_home and space.kind not in ("ramp", "elevator") else 7
+    return stage_of(space.at_home, space.kind)
+
+
+def stage_of(at_home: object, kind: object) -> int:
+    """The same of a place as a case writes it: whether it is at home, and its kind."""
+    return 5 if at_home and kind not in ("ramp", "elevator") else 7

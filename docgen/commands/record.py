@@ -156,7 +156,7 @@ def rows(
     replace: Annotated[bool, typer.Option("--replace", help="Replace the rows that are there.")] = False,
     yes: Annotated[bool, typer.Option("--yes", help="Write without asking, once all is shown.")] = False,
 ) -> None:
-    """Take the rows or day totals of a trial from a spreadsheet, after showing how it was read."""
+    """Take rows or day totals of a trial, or tries of lessons, from a spreadsheet, after showing how it was read."""
     from docgen.console.rows import made_text, questions_text
     from docgen.library import case_folder
     from docgen.spreadsheet.take import answers_of, take

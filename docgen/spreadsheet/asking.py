@@ -6,6 +6,8 @@ from collections.abc import Callable, Mapping
 
 from msgspec import Struct, field
 
+_MOST_IN_FULL = 6  # answers that are written out as options of the command
+
 
 class Question(Struct, frozen=True):
     """One question: the key that `--map KEY=ANSWER` answers, the question, and the answers there are (none for one in
@@ -16,6 +18,8 @@ class Question(Struct, frozen=True):
     options: tuple[str, ...] = ()
 
     def __str__(self) -> str:
+        if len(self.options) > _MOST_IN_FULL:
+            return f"{self.asks} One of: {', '.join(self.options)}. --map '{self.key}=...'"
         answers = " or ".join(f"--map '{self.key}={option}'" for option in self.options) or f"--map '{self.key}=...'"
         return f"{self.asks} {answers}"
 

@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from docgen.case.namesakes import letters_and_digits
 from docgen.case.record import TRIAL
+from docgen.case.session import SESSIONS
 from docgen.case.totals import TOTALS
 
 # unit as it is written -> its sort, its name and how many of the sort's own unit it is
@@ -49,7 +50,7 @@ _UNIT_ALONE = {
     **dict.fromkeys(("ft", "feet", "foot", "yd", "yds", "yards", "meters", "metres", "cm"), "distance_m"),
     "sec": "seconds",
 }
-COLUMNS = {**TOTALS.by_name, **TRIAL.by_name}
+COLUMNS = {**SESSIONS.by_name, **TOTALS.by_name, **TRIAL.by_name}
 
 
 class Meant(Struct, frozen=True):

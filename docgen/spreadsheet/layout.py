@@ -8,6 +8,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from docgen.case.record import TRIAL, Sheet
+from docgen.case.session import SESSIONS
 from docgen.case.totals import TOTALS
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell, Grid
@@ -48,8 +49,11 @@ class Layout(Struct, frozen=True):
         return tuple(column for column in self.placed if not column.column)
 
 
-def layout(grids: Sequence[Grid], asking: Asking) -> Layout | None:
-    """The one sheet that holds rows; None while that, or a column of it, is still to be asked."""
+def layout(grids: Sequence[Grid], asking: Asking, lessons: bool = False) -> Layout | None:
+    """The one sheet that holds rows; None while that, or a column of it, is still to be asked.
+
+    lessons  whether they are tries of lessons after delivery, and not of a trial
+    """
     candidates = [(grid, head) for grid in grids if (head := _heading(grid)) is not None]
     if "head" in asking.answers or not candidates:
         candidates = _in_row_named(grids, asking)
@@ -64,7 +68,7 @@ def layout(grids: Sequence[Grid], asking: Asking) -> Layout | None:
         grid, (at, headings) = next(pair for pair in candidates if pair[0].name == name)
     asking.say(f"read as {grid.dialect}; its heading is row {grid.rows[at][0]}")
     placed = _placed(headings, grid.rows[at + 1 :], asking)
-    sheet, placed = _as_sheet(placed, asking)
+    sheet, placed = _as_sheet(placed, asking, lessons)
     for column in placed:
         if column.column:
             continue
@@ -195,11 +199,11 @@ def _once_each(placed: Sequence[Placed], asking: Asking) -> list[Placed]:
     return list(placed)
 
 
-def _as_sheet(placed: Sequence[Placed], asking: Asking) -> tuple[Sheet, tuple[Placed, ...]]:
+def _as_sheet(placed: Sequence[Placed], asking: Asking, lessons: bool) -> tuple[Sheet, tuple[Placed, ...]]:
     """Rows or day totals, by whether attempts are counted; what is no column of that one is kept."""
     names = {column.column for column in placed}
     totals = "attempts" in names and names & {"done", "success"}
-    sheet = TOTALS if totals else TRIAL
+    sheet = TOTALS if totals else SESSIONS if lessons else TRIAL
     columns = []
     for column in placed:
         if totals and column.column == "success":
@@ -240,4 +244,4 @@ def _other_time(column: Placed) -> bool:
 
 
 def _file(sheet: Sheet) -> str:
-    return "totals.csv" if sheet is TOTALS else "trial.csv"
+    return "totals.csv" if sheet is TOTALS else "sessions.csv" if sheet is SESSIONS else "trial.csv"

@@ -7,7 +7,6 @@ from datetime import date
 
 from docgen.case import days_written as dates
 from docgen.case.namesakes import letters_and_digits
-from docgen.case.record import TRIAL
 from docgen.case.totals import TOTALS
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell
@@ -88,7 +87,9 @@ class Sifting:
         value = self._number(cells)
         blank = bool(where) and not any(name in filled for name in where)
         # an attempt below merged cells has nothing but a 1 or a 0; more than that only a sum has
-        return blank and value is not None and value > 1 and self.read.sheet is TRIAL and not self._says_more(cells)
+        return (
+            blank and value is not None and value > 1 and self.read.sheet is not TOTALS and not self._says_more(cells)
+        )
 
     def _says_more(self, cells: Sequence[Cell]) -> bool:
         """Whether a row holds a text that is no number."""

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from msgspec import Struct
 
@@ -18,7 +19,9 @@ from docgen.case.mistakes import toml_of
 from docgen.case.model import Case
 from docgen.case.read import MAX_TOML_BYTES, rows_file
 from docgen.case.session import SESSIONS
+from docgen.case.stage import STAGES, STEPS, TASKS, stage_of, step_words
 from docgen.case.toml import read_toml
+from docgen.case.totals import TOTALS
 from docgen.errors import Problem, UserError
 from docgen.spreadsheet.cells import grids_of
 from docgen.spreadsheet.sifting import Ids
@@ -38,13 +41,16 @@ class Taken(Struct, frozen=True):
 def take(folder: Path, source: Path, answers: Mapping[str, str]) -> Taken:
     """What a spreadsheet says, in the ids of a case. Raises UserError where either cannot be read, or for an answer to
     no question."""
-    methods, tasks, rows_name, by_name, delivered_on = _ids_of(folder)
-    read = understood(grids_of(source), methods, tasks, answers)
-    if delivered_on and (days := [row["date"] for row in read.rows if row.get("date")]):
-        _refuse_lessons(source, days, delivered_on)
+    known = _known_of(folder)
+    grids = grids_of(source)
+    ids, read = known.of_trial, understood(grids, known.of_trial, answers)
+    if _is_lessons(read, known.delivered_on):
+        ids, read = known.of_lessons, understood(grids, known.of_lessons, answers, known.steps)
+        if read.sheet is TOTALS:
+            _refuse_totals_of_lessons(source)
     if read.nameless:
         raise UserError(
-            _lacking(folder / "case.toml", kind, names, ("trial", f"{kind}s") in by_name)
+            _lacking(folder / "case.toml", kind, names, ("trial", f"{kind}s") in known.by_name)
             for kind, names in read.nameless.items()
         )
     if read.unused and not read.questions:
@@ -52,17 +58,23 @@ def take(folder: Path, source: Path, answers: Mapping[str, str]) -> Taken:
             Problem("--map", f"'{key}' answers no question about this file", "Leave it out, or look at its spelling.")
             for key in read.unused
         )
-    problems = () if read.questions else tuple(checked(read, source, methods, tasks))
-    return Taken(read, file_of(read, rows_name), rows_name, problems)
+    problems = () if read.questions else tuple(checked(read, source, ids))
+    return Taken(read, file_of(read, known.rows_name), known.rows_name, problems)
 
 
-def _refuse_lessons(source: Path, days: Sequence[str], delivered_on: date) -> None:
-    """Raise UserError for a sheet whose days all come after the delivery: its tries are lessons and no trial, and would
-    count as evidence of one."""
-    if min(days) > delivered_on.isoformat():
-        what = f"begins on {min(days)}, after the delivery of {delivered_on}: these are lessons, not a trial"
-        do = f"Write lessons into sessions.csv beside case.toml, one row a try, with {', '.join(SESSIONS.required)}."
-        raise UserError([Problem(str(source), what, do)])
+def _is_lessons(read: Understood, delivered_on: date | None) -> bool:
+    """Whether a sheet holds tries of lessons, which would count as evidence of a trial: it names steps of training and
+    no control, or all of its days come after the delivery."""
+    days = [row["date"] for row in read.rows if row.get("date")]
+    after = bool(delivered_on and days and min(days) > delivered_on.isoformat())
+    return after or ("stage" in read.headed and "method" not in read.headed)
+
+
+def _refuse_totals_of_lessons(source: Path) -> None:
+    """Raise UserError for sums of lessons: what a step of training asks, such as stops in a row, no sum can tell."""
+    what = "holds sums of each lesson, and whether a step is passed is told from its single tries"
+    do = f"Take a sheet with one row a try ({', '.join(SESSIONS.required)}), as data_sheets has them; none is made up."
+    raise UserError([Problem(str(source), what, do)])
 
 
 def answers_of(given: Sequence[str]) -> dict[str, str]:
@@ -81,12 +93,8 @@ def _lacking(path: Path, kind: str, names: Sequence[str], by_name: bool) -> Prob
     ids = {name: re.sub(r"[^a-z0-9]+", "_", plain(name)).strip("_") for name in names}
     head = f"[trial.{kind}s]" if by_name else f"[[trial.{kind}s]]"
     shows = ', shows = "?"' if kind == "task" else ""
-    lines = [
-        f"{key} = {{ name = {toml_of(name)}{shows} }}"
-        if by_name
-        else f'{head} id = "{key}", name = {toml_of(name)}{shows}'
-        for name, key in ids.items()
-    ]
+    keys = {key: f"name = {toml_of(name)}{shows}" for name, key in ids.items()}
+    lines = [f"{key} = {{ {rest} }}" if by_name else f'{head} id = "{key}", {rest}' for key, rest in keys.items()]
     other = ', with "steer", "stop", "place" or "other" for ?' if shows else ""
     return Problem(
         str(path),
@@ -95,9 +103,26 @@ def _lacking(path: Path, kind: str, names: Sequence[str], by_name: bool) -> Prob
     )
 
 
-def _ids_of(folder: Path) -> tuple[Ids, Ids, str, frozenset[KeyPath], date | None]:
-    """Methods and tasks of the case with their names, its file of rows, the lists that it writes by name, and the day
-    of the delivery; the rest of it may still be unfinished."""
+class _Known(Struct, frozen=True):
+    """What of a case its sheets are held against; the rest of it may still be unfinished.
+
+    of_trial      method and task -> ids with their names
+    of_lessons    task and stage -> ids with their names
+    steps         id of a task of lessons -> the step of training that it belongs to
+    rows_name     its file of rows
+    by_name       lists that it writes by name
+    delivered_on  None where nothing is delivered
+    """
+
+    of_trial: dict[str, Ids]
+    of_lessons: dict[str, Ids]
+    steps: dict[str, str]
+    rows_name: str
+    by_name: frozenset[KeyPath]
+    delivered_on: date | None
+
+
+def _known_of(folder: Path) -> _Known:
     path = folder / "case.toml"
     missing = Problem(str(folder), "holds no case.toml", "Name a case folder, or start one with 'docgen new ID'.")
     text = text_of(path, str(path), MAX_TOML_BYTES, missing)
@@ -110,7 +135,28 @@ def _ids_of(folder: Path) -> tuple[Ids, Ids, str, frozenset[KeyPath], date | Non
         delivered_on = day_of(delivered_on)
     if not isinstance(delivered_on, date):
         delivered_on = None
-    return _ids(trial, "methods"), _ids(trial, "tasks"), rows_file(text.encode()), lists.by_name, delivered_on
+    methods, tasks, spaces = _ids(trial, "methods"), _ids(trial, "tasks"), _ids(lists.tables, "spaces")
+    of_stages = {task: task.replace("_", " ") for task in TASKS}
+    return _Known(
+        {"method": methods, "task": tasks},
+        {"task": {**of_stages, **spaces, **tasks}, "stage": {stage.id: step_words(stage.number) for stage in STAGES}},
+        _steps(lists.tables),
+        rows_file(text.encode()),
+        lists.by_name,
+        delivered_on,
+    )
+
+
+def _steps(tables: Mapping[str, Any]) -> dict[str, str]:
+    """The step of training that each task of lessons belongs to, the places of the case among them."""
+    spaces = tables.get("spaces")
+    listed = [entry for entry in spaces if isinstance(entry, dict)] if isinstance(spaces, list) else []
+    places = {
+        entry["id"]: STEPS[stage_of(entry.get("at_home"), entry.get("kind"))]
+        for entry in listed
+        if isinstance(entry.get("id"), str)
+    }
+    return {task: stage.id for stage in STAGES for task in stage.tasks} | places
 
 
 def _ids(trial: object, name: str) -> dict[str, str]:

@@ -9,12 +9,14 @@ from msgspec import Struct
 from docgen.case.record import Sheet
 from docgen.spreadsheet.asking import Asking, Question
 from docgen.spreadsheet.cells import Cell, Grid
+from docgen.spreadsheet.headings import meant_by
 from docgen.spreadsheet.layout import layout
 from docgen.spreadsheet.sifting import Ids
 from docgen.spreadsheet.values import OUT, Values
 
 _ABOVE, _ALL = "above", "all:"
-_SAME_IN_ALL = ("date", "method", "task")
+_SAME_IN_ALL = ("date", "method", "task", "stage")
+_BY_TASK = "by task"
 
 
 class Understood(Struct, frozen=True):
@@ -29,6 +31,7 @@ class Understood(Struct, frozen=True):
     mapping    heading -> column, with its unit
     unused     keys of answers to no question
     nameless   method or task -> the names of the sheet, where the case has no entries of that kind
+    headed     columns of any file of a case that its headings name
     """
 
     sheet: Sheet | None
@@ -40,21 +43,26 @@ class Understood(Struct, frozen=True):
     mapping: dict[str, str]
     unused: tuple[str, ...]
     nameless: dict[str, tuple[str, ...]]
+    headed: frozenset[str] = frozenset()
 
 
-def understood(grids: Sequence[Grid], methods: Ids, tasks: Ids, answers: Mapping[str, str]) -> Understood:
+def understood(
+    grids: Sequence[Grid], ids: Mapping[str, Ids], answers: Mapping[str, str], steps: Mapping[str, str] | None = None
+) -> Understood:
     """The rows of a spreadsheet, as far as they can be told and as the answers say.
 
-    methods, tasks  ids of the case with their names
-    answers         key of a question -> its answer
+    ids      method and task, of lessons task and stage -> the ids of the case with their names
+    answers  key of a question -> its answer
+    steps    of lessons: id of a task -> the step of training that it belongs to; None for a trial
     """
     asking = Asking(answers)
-    read = layout(grids, asking)
+    read = layout(grids, asking, lessons=steps is not None)
     rows: list[tuple[int, dict[str, str]]] = []
     kept: dict[int, dict[str, str]] = {}
     nameless: dict[str, tuple[str, ...]] = {}
     if read is not None:
-        reading = _Reading(read, {"method": methods, "task": tasks}, asking)
+        reading = _Reading(read, {"method": {}, **ids}, asking)
+        reading.steps = steps or {}
         rows, kept = reading.rows(), reading.kept
         nameless = {name: tuple(texts) for name, texts in reading.nameless.items()}
     return Understood(
@@ -67,11 +75,14 @@ def understood(grids: Sequence[Grid], methods: Ids, tasks: Ids, answers: Mapping
         {c.heading: f"{c.column}:{c.unit}" if c.unit else c.column for c in read.placed if c.column} if read else {},
         tuple(key for key in answers if key not in asking.used),
         nameless,
+        frozenset(meant.column for text in read.heading if (meant := meant_by(text))) if read else frozenset(),
     )
 
 
 class _Reading(Values):
     """One sheet in the reading."""
+
+    steps: Mapping[str, str]
 
     def rows(self) -> list[tuple[int, dict[str, str]]]:
         """The rows as cells of a file of the case, in the order of the spreadsheet."""
@@ -83,7 +94,7 @@ class _Reading(Values):
             out = False
             for name in self.read.sheet.by_name:
                 value = self.cell(cells, name)
-                if name in ("date", "method", "task"):
+                if name in _SAME_IN_ALL:
                     value, out_here = self._of_above(name, value, before, line)
                     out = out or out_here
                 text = self.text(name, value, line)
@@ -91,6 +102,8 @@ class _Reading(Values):
                     out = True
                 elif text:
                     row[name] = text
+            if "task" in row and self.asking.answers.get("which.stage") == _BY_TASK:
+                row["stage"] = self.steps.get(row["task"], "")
             if others := {
                 c.heading: str(v) for c in self.read.kept if c.at < len(cells) and (v := cells[c.at]) is not None
             }:
@@ -109,6 +122,9 @@ class _Reading(Values):
                 asks = f"No heading is known as the {name}. Which one is it?"
                 if name in _SAME_IN_ALL:
                     asks = f"{asks[:-1]}, or is it the same in all rows ({_ALL}VALUE)?"
+                if name == "stage":
+                    asks = f"{asks[:-1]}, or is each try of the step that its task belongs to ({_BY_TASK})?"
+                    headings.append(_BY_TASK)
                 self.asking.ask(
                     f"which.{name}", asks, *headings, fits=self._is_of_all if name in _SAME_IN_ALL else None
                 )

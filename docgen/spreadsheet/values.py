@@ -8,14 +8,16 @@ from datetime import date, datetime, time, timedelta
 
 from docgen.case import days_written as dates
 from docgen.case.record import Column
+from docgen.case.session import HELP
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell
 from docgen.spreadsheet.headings import COLUMNS, factor, units_for
 from docgen.spreadsheet.layout import Layout
-from docgen.spreadsheet.numbers import Mark, mark_of, number
+from docgen.spreadsheet.numbers import Mark, mark_of, number, yes_or_no
 from docgen.spreadsheet.sifting import Ids, Sifting
 
 OUT = "leave out"
+_NOT_KNOWN = "blank"
 _ISO_DAY = re.compile(r"\d{4}-\d{2}-\d{2}$")
 
 
@@ -109,6 +111,12 @@ class Values(Sifting):
                 return self._amount(name, value)
             case "numbers":
                 return self._amounts(name, value)
+            case "step":
+                return self._id(name, value)
+            case "prompt":
+                return self._prompt(name, value)
+            case "yes_no":
+                return self._yes_or_no(name, value)
         return str(value)
 
     def _date(self, value: Cell) -> str:
@@ -179,6 +187,22 @@ class Values(Sifting):
         if isinstance(value, str) and value not in ("0", "1"):
             self.asking.say(f"'{value}' is {'done' if done else 'not done'}")
         return "1" if done else "0"
+
+    def _prompt(self, name: str, value: Cell) -> str:
+        """The letters of a prompt level; other words are asked about."""
+        text = f"{value:g}" if isinstance(value, float) else str(value)
+        if text.upper() in HELP:
+            return text.upper()
+        answer = self.asking.ask(f"{name}.{text}", f"Which prompt level is '{text}'?", *HELP, _NOT_KNOWN)
+        return "" if answer in (None, _NOT_KNOWN) else answer
+
+    def _yes_or_no(self, name: str, value: Cell) -> str:
+        text = f"{value:g}" if isinstance(value, float) else str(value)
+        known = value if isinstance(value, bool) else yes_or_no(text)
+        if known is None:
+            answer = self.asking.ask(f"{name}.{text}", f"Is '{text}' under '{name}' a yes?", "yes", "no")
+            known = {"yes": True, "no": False}.get(answer or "")
+        return "" if known is None else "1" if known else "0"
 
     def _amounts(self, name: str, value: Cell) -> str:
         parts = re.split(r"[\s;/]+", value) if isinstance(value, str) else [value]

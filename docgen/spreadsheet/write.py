@@ -15,10 +15,12 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from docgen.case.files import bytes_of, decoded, leads_out
-from docgen.case.read import MAX_CSV_BYTES
-from docgen.case.record import TRIAL, Sheet
+from docgen.case.read import MAX_CSV_BYTES, SESSIONS_FILE
+from docgen.case.record import Sheet
 from docgen.case.rows import read_sheet
+from docgen.case.session import SESSIONS
 from docgen.case.totals import FILE as TOTALS_FILE
+from docgen.case.totals import TOTALS
 from docgen.errors import Problem, UserError
 from docgen.private import write_whole
 from docgen.spreadsheet.sifting import Ids
@@ -37,14 +39,15 @@ def csv_of(sheet: Sheet, rows: Sequence[Mapping[str, str]]) -> str:
 
 def file_of(read: Understood, rows_name: str) -> str:
     """Name of the file of the case that the rows belong to."""
-    return rows_name if read.sheet is TRIAL else TOTALS_FILE
+    return TOTALS_FILE if read.sheet is TOTALS else SESSIONS_FILE if read.sheet is SESSIONS else rows_name
 
 
-def checked(read: Understood, source: Path, methods: Ids, tasks: Ids) -> list[Problem]:
+def checked(read: Understood, source: Path, ids: Mapping[str, Ids]) -> list[Problem]:
     """What the case would refuse of these rows, each with the row of the spreadsheet."""
     if read.sheet is None:
         return []
-    _, problems = read_sheet(csv_of(read.sheet, read.rows), "rows", read.sheet, {"method": methods, "task": tasks})
+    known = {name: named for name, named in ids.items() if read.sheet.by_name[name].kind == "id"}
+    _, problems = read_sheet(csv_of(read.sheet, read.rows), "rows", read.sheet, known)
     return [Problem(_in_source(problem.where, read, source), problem.what, problem.do) for problem in problems]
 
 

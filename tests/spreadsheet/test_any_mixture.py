@@ -101,7 +101,7 @@ def test_a_mixture_is_taken_rightly_or_asked_about(block, tmp_path):
         name, data, attempts = habit(seed)
         path = tmp_path / name
         path.write_bytes(data)
-        read = understood(grids_of(path), METHODS, TASKS, {})
+        read = understood(grids_of(path), {"method": METHODS, "task": TASKS}, {})
         if not read.questions:
             n_taken += 1
             assert [*read.rows] == wanted(attempts), seed
@@ -119,7 +119,7 @@ def test_a_damaged_workbook_is_told_or_read(block, tmp_path):
             data[draw.randrange(len(data))] = draw.randrange(256)
         path.write_bytes(bytes(data[: draw.randrange(len(data))] if draw.random() < 0.2 else data))
         try:
-            understood(grids_of(path), METHODS, TASKS, {})
+            understood(grids_of(path), {"method": METHODS, "task": TASKS}, {})
         except UserError as failure:
             n_refused += 1
             assert str(path) in str(failure)

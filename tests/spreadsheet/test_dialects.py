@@ -452,7 +452,7 @@ ASKED: dict[str, tuple[str, bytes, set[str], dict[str, str], list[dict[str, str]
 def read(folder, name, data, answers):
     path = folder / name
     path.write_bytes(data)
-    return understood(grids_of(path), METHODS, TASKS, answers)
+    return understood(grids_of(path), {"method": METHODS, "task": TASKS}, answers)
 
 
 @pytest.mark.parametrize("dialect", TAKEN)

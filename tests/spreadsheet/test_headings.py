@@ -20,7 +20,9 @@ def read(tmp_path):
         lines += [f"{days[at % len(days)]},hand_stick,hall,yes,{cell}" for at, cell in enumerate(cells)]
         path = tmp_path / "sheet.csv"
         path.write_text("\n".join(lines) + "\n", encoding="utf-8")
-        return understood(grids_of(path), IDS, TASKS, {key.replace("__", "."): v for key, v in answers.items()})
+        return understood(
+            grids_of(path), {"method": IDS, "task": TASKS}, {key.replace("__", "."): v for key, v in answers.items()}
+        )
 
     return reading
 

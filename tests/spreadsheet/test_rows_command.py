@@ -205,14 +205,77 @@ def test_a_missing_entry_is_told_in_the_form_of_the_file(case, sheet, form, head
     assert code == 2 and f"has no method in {head} yet" in err
 
 
-@pytest.mark.parametrize("written", ["2026-01-05", '"5 January 2026"'])
-def test_a_sheet_of_days_after_the_delivery_is_no_trial(case, sheet, written):
+LESSONS = """Datum;Lektion;Aufgabe;Stufe;geschafft;Prompt level;Beinahe;Coach
+12.01.2026;1;corner;corners;ja;I;0;Tante
+13.01.2026;2;the corner;Straight and corners;nein;dv;1;Tante
+"""
+
+
+def lessons_of(case):
+    return [
+        (row.date.isoformat(), row.stage, row.task, row.success, row.help, row.near_misses, row.coach)
+        for row in read_case(case).case.sessions
+    ]
+
+
+def delivered(case, day="2026-01-05"):
     toml = case / "case.toml"
-    first = min(row["date"] for row in wanted())
-    assert first > "2026-01-05"
-    toml.write_text(f"{toml.read_text()}[dates]\ndelivered_on = {written}\n", encoding="utf-8")
+    toml.write_text(f"{toml.read_text()}[dates]\ndelivered_on = {day}\n", encoding="utf-8")
+
+
+@pytest.mark.parametrize("written", ["2026-01-05", '"5 January 2026"'])
+def test_a_sheet_of_days_after_the_delivery_is_no_trial_but_lessons(case, sheet, written):
+    delivered(case, written)
+    assert min(row["date"] for row in wanted()) > "2026-01-05"
     before = files(case)
-    code, _, err = run("rows", case, sheet, "--yes")
-    assert code == 2 and "these are lessons, not a trial" in err and "sessions.csv" in err and files(case) == before
+    code, out, err = run("rows", case, sheet, "--yes")
+    assert code == 2 and "for sessions.csv" in out and "No heading is known as the stage" in err
+    assert "by task" in err and files(case) == before
+    toml = case / "case.toml"
     toml.write_text(toml.read_text().replace("2026", "2027"), encoding="utf-8")
-    assert run("rows", case, sheet, "--yes")[0] == 0
+    assert run("rows", case, sheet, "--yes")[0] == 0 and not (case / "sessions.csv").exists()
+
+
+def test_a_log_of_lessons_becomes_sessions_with_steps_and_prompt_levels(case, tmp_path):
+    delivered(case)
+    log = tmp_path / "lessons.csv"
+    log.write_text(LESSONS, encoding="utf-8")
+    code, out, err = run("rows", case, log, "--yes")
+    assert code == 2 and "Which task of the case is 'the corner'?" in err and not (case / "sessions.csv").exists()
+    code, out, _ = run("rows", case, log, "--yes", "--map", "task.the corner=corner")
+    assert code == 0 and f"Wrote {case / 'sessions.csv'}" in out
+    assert "'Straight and corners' is the stage corners" in out and "'Lektion' is no column of sessions.csv" in out
+    assert lessons_of(case) == [
+        ("2026-01-12", 4, "corner", True, 0, 0, "Tante"),
+        ("2026-01-13", 4, "corner", False, 3, 1, "Tante"),
+    ]
+    assert read_case(case).case.records == ()  # lessons are no evidence of a trial
+
+
+def test_a_sheet_that_names_steps_and_no_control_is_one_of_lessons_whatever_its_days(case, tmp_path):
+    log = tmp_path / "lessons.csv"
+    log.write_text(LESSONS.replace("the corner", "corner"), encoding="utf-8")
+    code, out, _ = run("rows", case, log)
+    assert code == 0 and "2 rows on 2 days for sessions.csv" in out
+
+
+@pytest.mark.parametrize(
+    ("answer", "stages"),
+    [("by task", [4, 3]), ("all:real_day", [6, 6])],
+)
+def test_the_step_of_each_try_is_asked_where_the_log_has_none(case, tmp_path, answer, stages):
+    delivered(case)
+    log = tmp_path / "lessons.csv"
+    log.write_text("date,task,success\n2026-02-01,corner,yes\n2026-02-01,left,no\n", encoding="utf-8")
+    assert run("rows", case, log, "--yes")[0] == 2
+    assert run("rows", case, log, "--yes", "--map", f"which.stage={answer}")[0] == 0
+    assert [row[1] for row in lessons_of(case)] == stages
+
+
+def test_sums_of_lessons_are_refused_and_no_try_is_made_up(case, tmp_path):
+    delivered(case)
+    log = tmp_path / "lessons.csv"
+    log.write_text("date,control,task,tries,done\n2026-02-01,pads,door,10,9\n", encoding="utf-8")
+    before = files(case)
+    code, _, err = run("rows", case, log, "--yes")
+    assert code == 2 and "holds sums of each lesson" in err and "none is made up" in err and files(case) == before
