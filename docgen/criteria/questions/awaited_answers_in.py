@@ -30,16 +30,16 @@ def answer(grounds: Grounds) -> Answer:
         return met(f"Answered: {listed(answered)}.", *(("awaited", i) for i, _ in enumerate(awaited)))
     still_open.sort(key=lambda numbered: not numbered[1].holds)
     # what the request does not wait for is told where nothing else is open, and asked of whoever answers in any case
-    told = [entry for _, entry in still_open if entry.holds] or [entry for _, entry in still_open]
+    waited_for = [entry for _, entry in still_open if entry.holds] or [entry for _, entry in still_open]
     return replace(
         cannot_tell(
-            f"Not answered yet: {listed(map(_question, told))}.",
+            f"Not answered yet: {listed(map(_question, waited_for))}.",
             *(("awaited", i) for i, _ in still_open),
             mend=fill_in({"answer": "<what was answered>", "answered_on": "<date>"}),
         ),
         holds=any(entry.holds for _, entry in still_open),
         of=tuple(dict.fromkeys(entry.of for _, entry in still_open)),
-        names=tuple(entry.what for entry in told),
+        names=tuple(entry.what for entry in waited_for),
     )
 
 
