@@ -7,7 +7,6 @@ from datetime import date
 from typing import Literal, TypedDict
 
 from docgen.case.model import Case
-from docgen.case.paper import Authorization
 from docgen.criteria.run import Verdict
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
@@ -62,18 +61,21 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         yield _row(paper, names[paper], days[paper], "cannot_tell" if undated else status, "")
     authorization = case.authorization
     on = authorization.decided_on or authorization.requested_on
-    yield _row("authorization", names["authorization"], on, "", names[_state(authorization)])
+    yield _row("authorization", names["authorization"], on, "", names[_state(case)])
 
 
-def _state(authorization: Authorization) -> str:
-    """What holds of prior authorization, by the key of its words."""
+def _state(case: Case) -> str:
+    """What holds of prior authorization, by the key of its words: a request that has a day asks for what is needed."""
+    authorization = case.authorization
     if authorization.decision:
         return authorization.decision
     if authorization.requested_on:
         return "asked"
     if authorization.needed is None:
         return "authorization_not_told"
-    return "needed" if authorization.needed else "not_needed"
+    if not authorization.needed:
+        return "not_needed"
+    return "asked_with" if case.request.requested_on else "needed"
 
 
 def _row(kind: str, paper: str, on: date | None, status: Status | Literal[""], authorization: str) -> PaperRow:

@@ -35,6 +35,12 @@ def test_prior_authorization_is_told_as_far_as_it_is_recorded(authorization, sai
     assert (row["paper"], row["authorization"], row["on"]) == ("Prior authorization", said, on)
 
 
+def test_a_request_with_a_day_asks_for_the_authorization_that_is_needed():
+    """The cover that says so is itself headed by that day."""
+    *_, row = checklist(_case(authorization={"needed": True}, request={"requested_on": date(2026, 4, 14)}), (), WORDS)
+    assert row["authorization"] == "needed, asked for with this request"
+
+
 def test_a_paper_without_a_day_is_never_in_order():
     marisol = ASSESSED["marisol-quenneville-tran"]
     case = marisol.file.case
