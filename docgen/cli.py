@@ -43,6 +43,7 @@ for command in (
     packets.build,
     packets.approve,
     request.fhir,
+    request.decision,
     packets.forget,
     record.rows,
     reports.criteria,

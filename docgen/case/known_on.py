@@ -48,7 +48,7 @@ def known_on(case: Case, day: date) -> Case:
 
 def _authorization_before(authorization: Authorization, day: date) -> Authorization:
     """The prior authorization as it stood: not requested, not decided, or as it is."""
-    decision = {"decided_on": None, "decision": None, "tracking": None}
+    decision = dict.fromkeys(("decided_on", "decision", "tracking", "valid_from", "valid_until"))
     if _after(authorization.requested_on, day):
         return authorization.model_copy(update={"requested_on": None, **decision})
     return authorization.model_copy(update=decision) if _after(authorization.decided_on, day) else authorization

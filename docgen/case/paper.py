@@ -72,6 +72,8 @@ class Authorization(Part):
         Privacy.FUNDING, "decision on prior authorization", "affirmed"
     )
     tracking: Words | None = key(Privacy.FUNDING, "tracking number of the decision", "UTN-0000")
+    valid_from: date | None = key(Privacy.FUNDING, "first day on which the authorization holds", date(2026, 4, 24))
+    valid_until: date | None = key(Privacy.FUNDING, "last day on which the authorization holds", date(2026, 10, 24))
     codes: Codes = key(
         Privacy.FUNDING, "codes the request names, the base first", ["K0861", "E2330"], default=(), max_length=60
     )

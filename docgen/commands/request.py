@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import Annotated
 
@@ -13,6 +14,9 @@ from docgen.commands.options import (
     OneCase,
     PayerOption,
     TemplatesOption,
+    Today,
+    agreed,
+    day_of,
     problems_told,
 )
 
@@ -55,3 +59,106 @@ def fhir(
     typer.echo(f"Wrote {prepared.path}")
     if draft:
         typer.echo("It is a draft: it says so to every server, and values that are missing stand as missing.")
+
+
+def decision(
+    case: OneCase,
+    outcome: Annotated[
+        str, typer.Option(help="affirmed, partly, not_affirmed or more_information.", metavar="OUTCOME")
+    ] = "",
+    on: Annotated[str, typer.Option("--on", help="Day of the decision, such as 2026-03-31.", metavar="DATE")] = "",
+    number: Annotated[str, typer.Option(help="Number of the authorization or of the denial.")] = "",
+    valid_from: Annotated[str, typer.Option("--from", help="First day of the authorization.", metavar="DATE")] = "",
+    valid_until: Annotated[str, typer.Option("--until", help="Last day of the authorization.", metavar="DATE")] = "",
+    line: Annotated[
+        list[str] | None,
+        typer.Option(help="What the payer says of one line; once for each.", metavar="ITEM=WORDS"),
+    ] = None,
+    reason: Annotated[
+        list[str] | None, typer.Option(help="A reason for denying, as the payer writes it; once for each.")
+    ] = None,
+    deadline: Annotated[str, typer.Option(help="Last day for an appeal.", metavar="DATE")] = "",
+    asks: Annotated[list[str] | None, typer.Option(help="What more the payer asks for; once for each.")] = None,
+    yes: Annotated[bool, typer.Option("--yes", help="Write without asking.")] = False,
+    today: Today = "",
+) -> None:
+    """Take the payer's answer into the case: asked for what is not given, and shown before it is written."""
+    from docgen.case.answers import shown_answers
+    from docgen.case.read import read_case
+    from docgen.errors import Problem, UserError
+    from docgen.filling import take_in
+    from docgen.library import case_folder
+    from docgen.request.decision import OUTCOMES, Decision, decided, outcome_named
+
+    asking = sys.stdin.isatty()
+    if not outcome and asking:
+        outcome = typer.prompt(f"What did the payer decide? [{' / '.join(OUTCOMES)}]", err=True)
+    if not on and asking:
+        on = typer.prompt("On which day? (2026-03-31)", err=True)
+    reasons, wanted, words_of = [*(reason or ())], [*(asks or ())], [*(line or ())]
+    if asking and outcome and not yes:
+        number = number or typer.prompt("Its number (empty for none)", default="", show_default=False, err=True)
+        if outcome in ("affirmed", "partly"):
+            valid_until = valid_until or _optional("Last day of the authorization")
+        if outcome in ("partly", "not_affirmed"):
+            reasons = reasons or _several("A reason, as the payer writes it")
+            deadline = deadline or _optional("Last day for an appeal")
+        if outcome == "more_information":
+            wanted = wanted or _several("What more the payer asks for")
+    days = {"--on": on, "--from": valid_from, "--until": valid_until, "--deadline": deadline}
+    read = {option: day_of(words, option) for option, words in days.items()}
+    decided_on, today_is = read["--on"], day_of(today)
+    with problems_told():
+        if not outcome or decided_on is None:
+            missing = [option for option, words in (("--outcome", outcome), ("--on", on)) if not words]
+            raise UserError(
+                Problem(option, "is missing", "Say what the payer decided, and when.") for option in missing
+            )
+        file = read_case(case_folder(case))
+        sheet = decided(
+            file,
+            Decision(
+                outcome_named(outcome),
+                decided_on,
+                number,
+                read["--from"],
+                read["--until"],
+                dict(_of_line(words) for words in words_of),
+                tuple(reasons),
+                read["--deadline"],
+                tuple(wanted),
+            ),
+        )
+        lines = shown_answers(file, sheet.answers)
+    for shown in (*lines, *(f"left out: {words}" for words in sheet.left)):
+        typer.echo(shown)
+    if not sheet.answers:
+        typer.echo("Nothing to write.")
+        return
+    if not yes and not agreed(f"Write these {len(lines)} into {file.folder / 'case.toml'}?"):
+        typer.echo("Nothing was written.")
+        return
+    with problems_told():
+        take_in(file, sheet, today_is)
+    typer.echo(f"Wrote {len(lines)} into {file.folder / 'case.toml'}. Next: docgen check {case}")
+
+
+def _of_line(words: str) -> tuple[str, str]:
+    from docgen.errors import Problem, UserError, brief
+
+    name, sign, says = words.partition("=")
+    if not sign or not says.strip():
+        raise UserError([Problem("--line", f"'{brief(words)}' says nothing of a line", "Write it as ITEM=WORDS.")])
+    return name.strip(), says.strip()
+
+
+def _optional(question: str) -> str:
+    return str(typer.prompt(f"{question} (2026-03-31; empty for none)", default="", show_default=False, err=True))
+
+
+def _several(question: str) -> list[str]:
+    """Answers until an empty one."""
+    given: list[str] = []
+    while words := str(typer.prompt(f"{question} (empty to end)", default="", show_default=False, err=True)).strip():
+        given.append(words)
+    return given

@@ -69,6 +69,7 @@ def calendar(case: Case, payer: Payer, verdicts: Iterable[Verdict]) -> tuple[Ent
         *_acceptance(case, rows),
         *_papers(case, rows),
         *_appeal(case),
+        *_authorized(case),
         *_planned(case),
         _review(payer),
     ]
@@ -170,6 +171,19 @@ def _appeal(case: Case) -> Iterator[Entry]:
             denial.sent_on,
             "the payer's notice of denial",
             (("denial", "deadline_on"),),
+        )
+
+
+def _authorized(case: Case) -> Iterator[Entry]:
+    """Until when the chair must be delivered for the authorization to hold."""
+    if last := case.authorization.valid_until:
+        yield Entry(
+            last,
+            "last day of the authorization, by which the chair is delivered",
+            "deadline",
+            case.dates.delivered_on,
+            "the payer's decision",
+            (("authorization", "valid_until"), ("dates", "delivered_on")),
         )
 
 

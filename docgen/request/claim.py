@@ -295,4 +295,6 @@ def _attachment(
 
 def _too_many(entries: Sequence[object], most: int, what: str, where: str, asking: Asking) -> None:
     if len(entries) > most:
-        asking.gaps.append(Problem(where, f"holds {len(entries)} {what}, and a request takes {most}", "Leave some out."))
+        asking.gaps.append(
+            Problem(where, f"holds {len(entries)} {what}, and a request takes {most}", "Leave some out.")
+        )
