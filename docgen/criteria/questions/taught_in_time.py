@@ -115,7 +115,7 @@ def _skill_untold(case: Case) -> Iterator[int]:
     changed = _last(_parts(case))
     if changed is None:
         return
-    knows = {t.who for t in case.taught if t.skills and t.on and t.on >= changed[0]}
+    knows = {t.who for t in case.taught if "setup" in t.skills and t.on and t.on >= changed[0]}
     for i, taught in enumerate(case.taught):
         if not taught.skills and taught.who not in knows and taught.on and taught.on < changed[0]:
             yield i
