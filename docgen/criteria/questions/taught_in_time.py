@@ -111,11 +111,12 @@ def _outdated(case: Case) -> Iterator[Wrong]:
 
 
 def _skill_untold(case: Case) -> Iterator[int]:
-    """Entries without skills, of people not known to have been shown the setup since the parts were last set."""
+    """Entries without skills, of people whose skills are not told either since the parts were last set: who is told
+    to know the stop alone by then is not asked about the setup of before."""
     changed = _last(_parts(case))
     if changed is None:
         return
-    knows = {t.who for t in case.taught if "setup" in t.skills and t.on and t.on >= changed[0]}
+    knows = {t.who for t in case.taught if t.skills and t.on and t.on >= changed[0]}
     for i, taught in enumerate(case.taught):
         if not taught.skills and taught.who not in knows and taught.on and taught.on < changed[0]:
             yield i

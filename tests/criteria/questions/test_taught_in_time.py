@@ -49,6 +49,7 @@ RECORDS = Records(
         ("the setup shown on the day a part was measured", [SKILLS, (PART, SHOWN)]),
         ("shown on the day a part was measured, and not what", [(PART, SHOWN)]),
         ("shown before a part was measured, and the setup on that day", [(PART, AFTER), taught(AFTER, "setup")]),
+        ("shown before a part was measured, and the stop alone since", [(PART, AFTER), taught(AFTER, "stop")]),
         ("the setup shown again after a part was measured", [SKILLS, (PART, AFTER), taught(AFTER, "setup")]),
         ("the stop alone, and a part measured later", [("taught.0.skills", ["stop"]), (PART, AFTER)]),
         ("the emergency page shown after its last step", [step(SHOWN), ("taught.0.skills", ["emergency"])]),
@@ -92,7 +93,6 @@ RECORDS = Records(
             "shown before a part was measured, and not what, to someone who is not among the people",
             [(PART, AFTER), ("taught.0.who", "nurse")],
         ),
-        ("shown before a part was measured, and the stop alone since", [(PART, AFTER), taught(AFTER, "stop")]),
     ],
     rests_on=("taught.*.on",),
 )
