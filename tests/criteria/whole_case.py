@@ -5,16 +5,24 @@ from __future__ import annotations
 import copy
 import pickle
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from datetime import date, timedelta
+from functools import cache
 from typing import Any
+
+from pydantic import ValidationError
 
 from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.case.session import SessionRow
+from docgen.criteria.advice import Step, shortest_way
 from docgen.criteria.criterion import Answer, Grounds, criteria
+from docgen.criteria.payer import load
+from docgen.criteria.run import Verdict, blocking, verdicts
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
 
+GENERAL, ON = load("general", ""), date(2026, 5, 4)  # the rules that are asked, and the day
 GONE = object()  # a change to GONE takes the key, or the entry of a list, out of the case
 TASKS = ("straight", "stop", "door", "table")
 _SEEN = {"on": date(2026, 3, 3), "by": "ot"}
@@ -473,3 +481,31 @@ def key_paths(raw: Any, path: str = "") -> Iterator[str]:
         here = f"{path}.{key}" if path else str(key)
         yield here
         yield from key_paths(value, here)
+
+
+def answers(on: Grounds) -> tuple[Verdict, ...]:
+    """What the general rules say."""
+    return verdicts(on, GENERAL, ON)
+
+
+def blocks(raw: dict[str, Any]) -> set[str]:
+    """Ids of the rows that hold a case back."""
+    return {verdict.requirement.id for verdict in blocking(answers(grounds(raw)))}
+
+
+def steps(raw: dict[str, Any]) -> tuple[Step, ...]:
+    """The shortest way to ready."""
+    on = grounds(raw)
+    return shortest_way(on, answers(on))
+
+
+@cache
+def without_each_key() -> dict[str, tuple[Grounds, tuple[Verdict, ...]]]:
+    """Key or entry of the whole case -> the case without it alone, and what the general rules say of that; where its
+    table can do without. Once in a process: what needs it stands in test_each_key_left_out.py."""
+    left = {}
+    for path in key_paths(WHOLE):
+        with suppress(ValidationError):
+            without = grounds(changed((path, GONE)))
+            left[path] = (without, answers(without))
+    return left
