@@ -8,6 +8,7 @@ from collections import defaultdict
 from datetime import date
 
 import pytest
+from gathered import of_each
 from support import CASES, DEMO_FOLDERS, assess
 
 from docgen.case.read import read_case
@@ -99,13 +100,13 @@ def test_every_demo_case_loads_with_its_rows_and_says_that_it_is_invented(path):
     assert case.id == path.name and case.invented and case.records
 
 
-@pytest.mark.parametrize(("name", "method"), list(TOTALS))
+@of_each(("name", "method"), list(TOTALS))
 def test_attempts_done_of_attempts_made_equal_the_trial_sheets(name, method):
     tried = rows(name, method)
     assert (sum(row.success for row in tried), len(tried)) == TOTALS[name, method]
 
 
-@pytest.mark.parametrize("block", BLOCKS, ids=lambda block: "-".join(block[:3]))
+@of_each("block", BLOCKS, ids=lambda block: "-".join(block[:3]))
 def test_the_counts_of_each_block_equal_the_trial_sheets(block):
     name, day, method, *expected = block
     tried = rows(name, method, day)
@@ -121,7 +122,7 @@ def test_no_row_of_these_cases_is_outside_the_blocks_of_the_trial_sheets():
         assert {(name, row.date.isoformat(), row.method) for row in rows(name)} <= blocks
 
 
-@pytest.mark.parametrize("name", [*COMPLETE, BOHDAN])
+@of_each("name", [*COMPLETE, BOHDAN])
 def test_attempts_are_numbered_and_tasks_come_in_the_order_of_the_cards(name):
     blocks = defaultdict(list)
     for row in rows(name):
@@ -132,12 +133,12 @@ def test_attempts_are_numbered_and_tasks_come_in_the_order_of_the_cards(name):
         assert [row.task for row in tried] == [cards[i % len(cards)] for i in range(len(tried))]
 
 
-@pytest.mark.parametrize("name", [*COMPLETE, BOHDAN])
+@of_each("name", [*COMPLETE, BOHDAN])
 def test_a_success_has_no_contact(name):
     assert not [row.line for row in rows(name) if row.success and row.contacts]
 
 
-@pytest.mark.parametrize("name", [*COMPLETE, BOHDAN])
+@of_each("name", [*COMPLETE, BOHDAN])
 def test_dates_are_in_order(name):
     case = CASES[name]
     dates = case.dates
@@ -195,7 +196,7 @@ def test_each_profile_stops_inside_every_space_where_it_is_used(name):
         assert stop_m * 1000 < space.clear_ahead_mm, space.id
 
 
-@pytest.mark.parametrize("name", [*COMPLETE, BOHDAN])
+@of_each("name", [*COMPLETE, BOHDAN])
 def test_the_chair_fits_the_spaces_that_were_measured(name):
     chair = CASES[name].configuration.chair
     for space in CASES[name].spaces:
@@ -203,7 +204,7 @@ def test_the_chair_fits_the_spaces_that_were_measured(name):
         assert space.turning_mm is None or space.turning_mm >= chair.turning_mm
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("name", "text", "number"),
     [
         (ILMARI, "midline joystick: {} of 16 attempts successful", summed(ILMARI, "hand_stick", "success")),
@@ -317,7 +318,7 @@ def test_a_ready_case_has_one_private_note(name):
     assert sum(person.private_note is not None for person in CASES[name].people) == 1
 
 
-@pytest.mark.parametrize("name", [*COMPLETE, BOHDAN])
+@of_each("name", [*COMPLETE, BOHDAN])
 def test_codes_that_go_together_stand_together_once(name):
     # Medicare article A52504 on wheelchair options, text read: an interface on a new chair needs the
     # expandable controller and its harness; sip-and-puff includes its swing-away hardware; parts for

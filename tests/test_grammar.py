@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 
 from docgen.grammar import said_once, with_verb
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("name", "verb", "written"),
     [
         ("kitchen", "has", "kitchen has"),

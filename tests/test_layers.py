@@ -7,7 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-import pytest
+from gathered import of_each
 
 import docgen
 
@@ -54,7 +54,7 @@ def _imports(path: Path) -> set[str]:
     return found
 
 
-@pytest.mark.parametrize("path", MODULES, ids=_name)
+@of_each("path", MODULES, ids=_name)
 def test_a_layer_imports_nothing_that_comes_after_it(path):
     layer = path.relative_to(ROOT).parts[0]
     never = tuple(f"docgen.{name}" for name in NEVER.get(layer, ()))

@@ -4,7 +4,7 @@ import ast
 from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
+from gathered import of_each
 
 import docgen
 
@@ -40,7 +40,7 @@ def test_no_name_leaves_open_what_it_holds():
     assert [place for path, file in files.items() for place in _empty_names(path.read_text(), file)] == []
 
 
-@pytest.mark.parametrize(
+@of_each(
     "source",
     [
         "found = 1",

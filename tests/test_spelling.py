@@ -11,7 +11,7 @@ import re
 import tomllib
 from pathlib import Path
 
-import pytest
+from gathered import of_each
 
 import docgen
 from docgen.resources import folder
@@ -59,19 +59,17 @@ def _british(text: str) -> set[str]:
     return {word.lower() for word in BRITISH.findall(words)} - KEYS
 
 
-@pytest.mark.parametrize("word", ["metre", "Centre", "colours", "organised", "grey", "practise", "labelled", "kerb"])
+@of_each("word", ["metre", "Centre", "colours", "organised", "grey", "practise", "labelled", "kerb"])
 def test_a_british_spelling_would_be_seen(word):
     assert _british(f"the {word} here")
 
 
-@pytest.mark.parametrize(
-    "word", ["meter", "practice", "license", "gray", "label", "parameter", "diameter", "telemetry"]
-)
+@of_each("word", ["meter", "practice", "license", "gray", "label", "parameter", "diameter", "telemetry"])
 def test_an_american_spelling_passes(word):
     assert not _british(f"the {word} here")
 
 
-@pytest.mark.parametrize("path", DATA, ids=lambda p: str(p.relative_to(ROOT)))
+@of_each("path", DATA, ids=lambda p: str(p.relative_to(ROOT)))
 def test_data_of_the_program_are_in_american_spelling(path):
     tables = tomllib.loads(path.read_text(encoding="utf-8"))
     if path.parent.name in ("findings", "features"):
@@ -80,7 +78,7 @@ def test_data_of_the_program_are_in_american_spelling(path):
     assert not {(text, *found) for text in texts if (found := _british(text))}
 
 
-@pytest.mark.parametrize("path", TEMPLATES, ids=lambda p: p.name)
+@of_each("path", TEMPLATES, ids=lambda p: p.name)
 def test_templates_are_in_american_spelling(path):
     body = re.sub(r"\{#.*?#\}", "", path.read_text(encoding="utf-8").rpartition("+++\n")[2], flags=re.S)
     printed = re.sub(r"\{\{.*?\}\}|\{%.*?%\}", " ", body) if path.suffix == ".md" else body
@@ -103,6 +101,6 @@ def _printed(path: Path) -> list[str]:
     return [node.value for node in texts if " " in node.value and id(node) not in docs]
 
 
-@pytest.mark.parametrize("path", CODE, ids=lambda p: str(p.relative_to(ROOT)))
+@of_each("path", CODE, ids=lambda p: str(p.relative_to(ROOT)))
 def test_what_code_may_print_is_in_american_spelling(path):
     assert not {(inspect.cleandoc(text), *found) for text in _printed(path) if (found := _british(text))}

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any, get_args
 
 import pytest
+from gathered import of_each
 from in_full import tables_in_full
 from msgspec.structs import replace
 from support import DEMO_FOLDERS, assess, each_key_gone, with_value
@@ -41,19 +42,19 @@ def _own_words(text: str) -> str:
     return re.sub(r"^\| \d (?=[A-Z])", "| ", text, flags=re.M)  # the names of the training stages
 
 
-@pytest.mark.parametrize("path", TEMPLATES, ids=lambda p: p.name)
+@of_each("path", TEMPLATES, ids=lambda p: p.name)
 def test_a_template_prints_no_number_of_its_own(path):
     assert not re.findall(r"[^\n]*\d[^\n]*", _own_words(path.read_text(encoding="utf-8")))
 
 
-@pytest.mark.parametrize("path", TEMPLATES, ids=lambda p: p.name)
+@of_each("path", TEMPLATES, ids=lambda p: p.name)
 def test_a_template_keeps_to_the_rules_of_the_dialect(path):
     text = path.read_text(encoding="utf-8")
     assert "~" not in "".join(re.findall(r"\{\{.*?\}\}", text))  # joins would escape as HTML
     assert not re.search(r"\w\*\*\{\{|\}\}\*\*\w", text)  # emphasis must not touch a word
 
 
-@pytest.mark.parametrize("path", sorted(folder("templates").glob("*/*.md")), ids=lambda p: f"{p.parent.name}/{p.name}")
+@of_each("path", sorted(folder("templates").glob("*/*.md")), ids=lambda p: f"{p.parent.name}/{p.name}")
 def test_a_line_of_a_template_can_be_read_in_one_glance(path):
     """What takes more than this is decided in docgen/documents, in a function with a test, or is a macro of its own."""
     lines = path.read_text(encoding="utf-8").split("\n")

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from gathered import of_each
 from in_full import text_in_full
 from support import DEMO_FOLDERS, assess, run
 
@@ -29,7 +30,7 @@ from docgen.terms import renamed, sources, terms
 KINDS = ("features", "settings", "kinds", "findings", "headings", "labels")
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@of_each("kind", KINDS)
 def test_each_term_has_a_source_of_the_table(kind):
     for key, term in terms(kind).items():
         assert term.term and term.source, key
@@ -175,7 +176,7 @@ WORDS = tomllib.loads((TEMPLATES / "words.toml").read_text(encoding="utf-8"))
 SOURCE = {path.stem: path.read_text(encoding="utf-8") for path in TEMPLATES.glob("[!_]*.md")}
 
 
-@pytest.mark.parametrize("place", terms("headings"))
+@of_each("place", terms("headings"))
 def test_each_heading_is_the_term_of_the_table_and_none_is_what_it_was(place):
     document, _, what = place.partition(": ")
     term = terms("headings")[place]
@@ -186,7 +187,7 @@ def test_each_heading_is_the_term_of_the_table_and_none_is_what_it_was(place):
         assert term.term in headings and (not term.was or term.was not in headings)
 
 
-@pytest.mark.parametrize("place", terms("labels"))
+@of_each("place", terms("labels"))
 def test_each_label_is_the_term_of_the_table(place):
     table, _, key = place.partition(".")
     assert WORDS[table][key] == terms("labels")[place].term
@@ -254,7 +255,7 @@ SHOWN_FILES = [
 ]
 
 
-@pytest.mark.parametrize("path", SHOWN_FILES, ids=lambda path: f"{path.parent.name}/{path.name}")
+@of_each("path", SHOWN_FILES, ids=lambda path: f"{path.parent.name}/{path.name}")
 def test_no_old_phrase_is_left_in_what_is_printed_or_shown(path):
     text = path.read_text(encoding="utf-8")
     if path.suffix == ".toml":
@@ -269,7 +270,7 @@ def test_no_old_phrase_is_left_in_what_is_printed_or_shown(path):
     assert not [line for line in texts if OLD.search(line)]
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@of_each("kind", KINDS)
 def test_no_term_of_the_table_is_an_old_phrase(kind):
     assert not [key for key, term in terms(kind).items() if OLD.search(term.term) or OLD.search(term.guide)]
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 import pytest
+from gathered import of_each
 
 from docgen.console.features import PART_TITLES
 from docgen.criteria.criterion import HEADINGS
@@ -78,7 +79,7 @@ def _of_words() -> Iterator[tuple[str, str]]:
 SHOWN = [*_of_templates(), *_of_words()]
 
 
-@pytest.mark.parametrize(("place", "text"), SHOWN, ids=[place for place, _ in SHOWN])
+@of_each(("place", "text"), SHOWN, ids=[place for place, _ in SHOWN])
 def test_what_stands_as_a_heading_caption_or_label_is_of_the_table(place, text):
     assert without_source(text) == []
 

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import pytest
 import scipy.constants as published
+from gathered import of_each
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -31,7 +32,7 @@ def test_the_factors_are_those_that_define_the_units():
     assert (units.MM_PER_INCH, units.KG_PER_POUND, units.M_S_PER_MPH * 3600) == (25.4, 0.45359237, 1609.344)
 
 
-@pytest.mark.parametrize(
+@of_each(
     "law_mm, inches",
     # 2010 ADA Standards for Accessible Design print both: 304.3.1, 404.2.3, 403.5.1, 304.3.2, 305.3; to 5 mm
     [(1525, "60"), (815, "32"), (915, "36"), (305, "12"), (610, "24"), (1065, "42"), (1220, "48")],
@@ -93,7 +94,7 @@ def test_two_digits_hold_to_their_side(value, side):
     assert math.isclose(shown, value, rel_tol=0.11)
 
 
-@pytest.mark.parametrize(
+@of_each(
     "words, shown",
     [
         (units.length(815, "down"), "32 in (815 mm)"),

@@ -9,6 +9,7 @@ from functools import cache
 
 import pikepdf
 import pytest
+from gathered import of_each
 from heard import heard
 from rendering.tagged import Part as TaggedPart
 from rendering.tagged import Tagged
@@ -114,7 +115,7 @@ def _as_told(part: TaggedPart) -> list[Told]:
     return [(part.tag, part.text())] if re.fullmatch("H[1-6]|P|Lbl|TH|TD|Caption", part.tag) else []
 
 
-@pytest.mark.parametrize("group", GROUPS)
+@of_each("group", GROUPS)
 def test_only_lines_and_what_pages_repeat_stand_outside_the_structure(group):
     for document in pdfs(group).values():
         tagged = _read(document.file)
@@ -124,7 +125,7 @@ def test_only_lines_and_what_pages_repeat_stand_outside_the_structure(group):
             assert "/Subtype" in mark.properties or " ".join(mark.text.split()) in heads
 
 
-@pytest.mark.parametrize("group", GROUPS)
+@of_each("group", GROUPS)
 def test_each_file_says_its_language_its_title_and_that_tabs_follow_the_structure(group):
     for document in pdfs(group).values():
         with pikepdf.open(io.BytesIO(document.file)) as pdf:
@@ -134,8 +135,8 @@ def test_each_file_says_its_language_its_title_and_that_tabs_follow_the_structur
             assert {str(page.Tabs) for page in pdf.pages} == {"/S"}
 
 
-@pytest.mark.parametrize("name", ["split.pdf", "split large.pdf"])
-@pytest.mark.parametrize("tag", ["P", "L", "Sect", "Table", "TD"])
+@of_each("name", ["split.pdf", "split large.pdf"])
+@of_each("tag", ["P", "L", "Sect", "Table", "TD"])
 def test_what_is_split_over_pages_stays_one_element(tag, name):
     document = pdfs("made to be hard")[name]
     parts = _read(document.file).root.all(tag)

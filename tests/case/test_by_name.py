@@ -6,6 +6,7 @@ import tomllib
 from datetime import date
 
 import pytest
+from gathered import of_each
 
 from docgen.case.by_name import as_written, form_of, spread
 from docgen.case.emergency import ConditionAnswer
@@ -35,7 +36,7 @@ def listed(text, *path):
     return tables
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("by_name", "as_list"),
     [
         ('[findings.hand_weak]\nsays = "x"', '[[findings]]\nid = "hand_weak"\nsays = "x"'),

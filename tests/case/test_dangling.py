@@ -7,7 +7,7 @@ import typing
 from collections.abc import Iterator
 from typing import Any
 
-import pytest
+from gathered import of_each
 from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part, part_of
@@ -69,7 +69,7 @@ def _with(path: KeyPath, wrong: str) -> Case:
     return Case.model_validate(frozen(raw))
 
 
-@pytest.mark.parametrize("path", tuple(_naming(Case)), ids=dotted)
+@of_each("path", tuple(_naming(Case)), ids=dotted)
 def test_an_id_of_nothing_is_refused_where_it_stands(path: KeyPath):
     problems = inconsistencies(
         _with(path, "nobody_els"),

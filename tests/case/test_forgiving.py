@@ -6,6 +6,7 @@ import json
 from datetime import date
 
 import pytest
+from gathered import of_each
 from support import SMALL, SMALL_ROWS
 
 from docgen.case.measures_written import EXAMPLES, measure_of
@@ -112,7 +113,7 @@ def test_a_length_with_its_unit_is_read_as_metric(tmp_path, written, mm):
     assert read(tmp_path, _tall(json.dumps(written))).client.height_mm == mm
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("text", "unit", "number"),
     [
         ("44 lb", "kg", 20.0),  # 1 lb is 0.45359237 kg and 1 mph 0.44704 m/s exactly, NIST SP 811, appendix B

@@ -6,6 +6,7 @@ import sys
 from pathlib import PureWindowsPath
 
 import pytest
+from gathered import of_each
 from support import SMALL, SMALL_ROWS, run
 
 from docgen.case.files import forbidden_name
@@ -13,7 +14,7 @@ from docgen.case.files import forbidden_name
 DEVICES = ["con", "prn", "aux", "nul", *(f"{kind}{n}" for kind in ("com", "lpt") for n in range(1, 10))]
 
 
-@pytest.mark.parametrize(
+@of_each(
     "name",
     [
         *DEVICES,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 from pydantic import BaseModel
 
 from docgen.case.base import Part, Words, key, many, part, part_of
@@ -24,7 +25,7 @@ def _parts(model: type[Part], seen: dict[str, type[Part]]) -> dict[str, type[Par
 PARTS = _parts(Case, {"Case": Case})
 
 
-@pytest.mark.parametrize("model", PARTS.values(), ids=PARTS)
+@of_each("model", PARTS.values(), ids=PARTS)
 def test_every_key_has_a_class(model):
     own = [name for name, field in model.model_fields.items() if part_of(field.annotation) is None]
     assert all(isinstance(model.privacy_of(name), Privacy) for name in own)
@@ -64,8 +65,8 @@ def test_a_column_of_the_rows_has_a_class_too(columns, own):
         Column(name="wind", kind="number", means="wind")
 
 
-@pytest.mark.parametrize("key_name", ["name", "phone", "email", "call_for"])
-@pytest.mark.parametrize(
+@of_each("key_name", ["name", "phone", "email", "call_for"])
+@of_each(
     "role, at_work",
     [("evaluator", True), ("practitioner", True), ("supplier", True), ("payer", True), ("caregiver", False)]
     + [(role, False) for role in ("coach", "school", "respiratory", "other")],

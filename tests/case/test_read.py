@@ -6,6 +6,7 @@ import os
 import tomllib
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from support import DEMO_FOLDERS, SMALL, SMALL_ROWS
@@ -272,7 +273,7 @@ def test_what_is_blank_stays_missing(case_folder):
     assert rows[0].contacts is None
 
 
-@pytest.mark.parametrize("folder", DEMO_FOLDERS, ids=lambda f: f.name)
+@of_each("folder", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_every_key_of_a_demo_has_its_line(folder):
     text = (folder / "case.toml").read_text(encoding="utf-8")
     lines, source = lines_of(text), text.split("\n")

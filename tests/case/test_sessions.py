@@ -6,6 +6,7 @@ from datetime import date, time
 from types import SimpleNamespace
 
 import pytest
+from gathered import of_each
 from msgspec.structs import replace
 
 from docgen.case.asked import Configuration
@@ -186,7 +187,7 @@ def test_steps_have_an_order_and_places_of_the_case_are_their_tasks():
         assert tasks_of(STAGES[3], case(spaces, backs=backs)) == ("left", "right")
 
 
-@pytest.mark.parametrize("number", range(len(HELP)))
+@of_each("number", range(len(HELP)))
 def test_a_prompt_level_is_read_by_its_letters_and_an_old_number_is_told_them(number):
     assert help_rung(HELP[number]) == help_rung(HELP[number].lower()) == number
     with pytest.raises(ValueError, match=f"^help {number} is now '{HELP[number]}'$"):

@@ -7,6 +7,7 @@ import tomllib
 from datetime import date
 
 import pytest
+from gathered import of_each
 from in_full import text_in_full
 
 from docgen.case.model import Case
@@ -93,7 +94,7 @@ def test_a_person_alone_in_a_role_needs_no_id():
     assert [person.id for person in _case(people=people).people] == ["evaluator", "aunt", "son"]
 
 
-@pytest.mark.parametrize(
+@of_each(
     "raw",
     [
         {"visits": 3},

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
+from gathered import of_each
 
 from docgen.case.base import Part, is_number, key, part_of
 from docgen.case.model import Case
@@ -32,7 +33,7 @@ def test_the_measured_keys_are_those_with_a_unit():
     assert {"client.weight_kg", "training.minutes", "configuration.chair.deceleration_m_s2"} <= set(MEASURED)
 
 
-@pytest.mark.parametrize("path", MEASURED)
+@of_each("path", MEASURED)
 def test_a_measured_key_has_a_range_that_holds_its_example_and_its_source(path):
     model, name = MEASURED[path]
     usual, (example,) = model.usual_of(name), model.model_fields[name].examples
@@ -62,7 +63,7 @@ def test_a_measured_key_or_column_without_a_range_does_not_load():
     assert Held.usual_of("span_mm") == Usual(1, 9, PRACTICE) and Held.usual_of("weight") is None
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("value", "low", "high", "name", "named"),
     [
         (49, 1000, 2000, "height_mm", "in inches (1245 mm)"),  # 25.4 mm each, by definition
@@ -125,7 +126,7 @@ LMS = [
 ]
 
 
-@pytest.mark.parametrize(("table", "years", "girls", "boys"), LMS)
+@of_each(("table", "years", "girls", "boys"), LMS)
 def test_growth_is_the_1st_and_99th_percentile_of_girls_and_boys(table, years, girls, boys):
     """Cole and Green 1992, Stat Med 11:1305: M (1 + L S z)^(1/L), with z 2.3263 for the 99th percentile."""
     limits = [[m * (1 + l_ * s * z) ** (1 / l_) for l_, m, s in (girls, boys)] for z in (-2.3263, 2.3263)]

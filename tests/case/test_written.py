@@ -6,6 +6,7 @@ import tomllib
 from datetime import date
 
 import pytest
+from gathered import of_each
 
 from docgen.case.answers import Answered, Sheet, with_answers
 from docgen.case.by_name import as_written
@@ -51,7 +52,7 @@ def answered(file, *pairs):
     return with_answers(file, Sheet("supplier", "Sam", tuple(Answered(*pair) for pair in pairs), ()), ON)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("path", "value", "line"),
     [
         (("people", 0, "phone"), '"555-0100"', 'phone = "555-0100"  # Sam, 2026-11-25'),
@@ -99,7 +100,7 @@ def test_an_answer_without_room_is_told_and_not_lost(tmp_path):
         answered(file, (("configuration", "standard_parts", 0, "says"), '"two"'))
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("path", "place"),
     [
         (("people", 0), Place("[people.ot]")),

@@ -6,6 +6,7 @@ import json
 import re
 
 import pytest
+from gathered import of_each
 from support import DEMO_FOLDERS
 from test_commands import run
 
@@ -123,7 +124,7 @@ def test_every_key_that_a_respondent_is_asked_is_one_of_the_case():
     assert len(asked) == len(set(asked)) > 30 and set(asked) <= paths
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("path", "who"),
     [
         ("configuration.items.payer_says", "payer"),

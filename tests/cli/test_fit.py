@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
+from gathered import of_each
 from support import DEMO_FOLDERS, SMALL, SMALL_ROWS
 from typer.testing import CliRunner
 
@@ -108,7 +109,7 @@ def test_features_lists_each_once_under_its_part():
         assert sum(line.split()[:1] == [name] for line in told.splitlines()) == 1
 
 
-@pytest.mark.parametrize("name", features())
+@of_each("name", features())
 def test_a_feature_is_told_in_full(name):
     told, feature = flat(run("features", name)), features()[name]
     for text in (

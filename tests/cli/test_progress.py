@@ -6,6 +6,7 @@ import io
 import time
 
 import pytest
+from gathered import of_each
 
 from docgen.console.progress import Progress, progress_line, waited_for, waiting
 
@@ -15,7 +16,7 @@ class _Terminal(io.StringIO):
         return True
 
 
-@pytest.mark.parametrize(
+@of_each(
     "n_done, n, n_worked, spent_s, line",
     [
         (0, 8, 0, 0.0, "[........................] 0 of 8"),

@@ -7,6 +7,7 @@ hybrid for differences. What a short case lacks is a gap or cannot be told, and 
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 
 from clients.made import assessed, write
 from docgen.errors import UserError
@@ -76,7 +77,7 @@ def test_what_was_done_of_what_was_tried(client, name, method, done, tried, low,
     assert low is None or (round(fact.low * 100), round(fact.high * 100)) == (low, high)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("name", "other", "points", "low", "high"),
     [
         (ILMARI, "hand_stick", 59, 31, 76),
@@ -95,7 +96,7 @@ def test_by_how_much_the_requested_control_differs(client, name, other, points, 
     assert [round(value * 100) for value in (fact.value, fact.low, fact.high)] == [points, low, high]
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("name", "criterion", "status"),
     [
         # supported
@@ -141,12 +142,12 @@ def test_a_supported_request_is_held_by_nothing(client, name):
     assert [verdict.criterion.id for verdict in client(name).verdicts if verdict.blocks] == []
 
 
-@pytest.mark.parametrize("name", [name for name in TEN if name not in (ILMARI, MARISOL, SAOIRSE)])
+@of_each("name", [name for name in TEN if name not in (ILMARI, MARISOL, SAOIRSE)])
 def test_any_other_is_held_back(client, name):
     assert any(verdict.blocks for verdict in client(name).verdicts)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("name", "conditions"),
     [
         (MARISOL, {"spinal_cord_injury", "autonomic_dysreflexia", "pressure_injury"}),

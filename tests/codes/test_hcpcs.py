@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from gathered import of_each
 
 from docgen.codes import hcpcs
 from docgen.fit.feature import features
@@ -92,7 +93,7 @@ def test_the_former_code_of_seat_elevation_ends_the_day_before_the_new_one_begin
     assert hcpcs.code("E2300").in_use(date(2024, 3, 31)) and not hcpcs.code("E2300").in_use(date(2024, 4, 1))
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("code", "motors"),
     [
         # texts of the codes; E1005 and E1012 by inference, E1010 must be stated
@@ -113,7 +114,7 @@ def test_a_seating_code_brings_its_motors(code, motors):
     assert hcpcs.code(code).motors == motors
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("code", "group", "options", "captains", "weight_class", "heaviest", "upgradable", "authorization"),
     [
         # LCD L33789 revision 9, article A52504, authorization list of 2026-07-29, all read

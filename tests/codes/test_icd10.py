@@ -8,6 +8,7 @@ import subprocess
 import sys
 
 import pytest
+from gathered import of_each
 from pydantic import TypeAdapter, ValidationError
 
 from docgen.case.base import DiagnosisCode
@@ -34,7 +35,7 @@ HEADINGS = ["G35", "G82.5", "Z99", "S14.112", "G80"]
 ABSENT = ["G99.9", "S00.03X", "G12.2100", "A", "", "ZZZ", "G80-", "g80.3"]
 
 
-@pytest.mark.parametrize("code", BILLABLE)
+@of_each("code", BILLABLE)
 def test_a_code_with_nothing_below_it_is_billable(code):
     assert icd10.exists(code) and icd10.billable(code)
 
@@ -44,7 +45,7 @@ def test_a_heading_exists_and_is_not_billable(code):
     assert icd10.exists(code) and not icd10.billable(code)
 
 
-@pytest.mark.parametrize("code", ABSENT)
+@of_each("code", ABSENT)
 def test_a_code_outside_the_list_does_not_exist(code):
     assert not icd10.exists(code) and not icd10.billable(code)
 
@@ -83,7 +84,7 @@ def test_a_case_can_hold_every_code_of_the_list():
     assert "QA0.0101" in written and icd10.billable("QA0.0101")
 
 
-@pytest.mark.parametrize("code", ["g80.3", "G8", "G80.", "G80.33333", "80.3", "G80 3", "GÖ0.1"])
+@of_each("code", ["g80.3", "G8", "G80.", "G80.33333", "80.3", "G80 3", "GÖ0.1"])
 def test_a_case_refuses_what_has_not_the_form_of_a_code(code):
     with pytest.raises(ValidationError):
         Diagnosis(code=code, name="a condition")

@@ -9,6 +9,7 @@ import pytest
 from criteria.emergencies import BACK, BOTH, FAINTS, NECK, SEIZURE, UPRIGHT
 from criteria.whole_case import DELIVERED, GONE, changed, grounds
 from criteria.whole_case import ask as ask_whole
+from gathered import of_each
 
 from conditions.made import NAMES, ask, case_of, expected, pages
 from docgen.fit.condition import conditions, rows
@@ -175,7 +176,7 @@ IN_CHAIR = {
 }
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("ride", "status"),
     [
         ({}, "met"),
@@ -197,7 +198,7 @@ def test_q17_a_call_that_needs_the_chair_is_no_call():
     assert whole("alone_is_provided_for", ("supervision.+", alone)).status == "not_met"
 
 
-@pytest.mark.parametrize("row", [row for row in rows().values() if row.mark != "read"], ids=lambda row: row.id)
+@of_each("row", [row for row in rows().values() if row.mark != "read"], ids=lambda row: row.id)
 def test_q18_what_was_not_read_never_prints(row):
     steps = [{"says": "Wheels off.", "moves": "drive_off"}, {"row": row.id}]
     case = case_of("epilepsy", steps=steps)
@@ -215,7 +216,7 @@ def test_q18_words_accepted_are_those_of_today():
     assert "fat embolism" not in text and "not recorded: the step, in the words of whoever gives it" in text
 
 
-@pytest.mark.parametrize("name", [name for name in NAMES if expected(name).get("holds")])
+@of_each("name", [name for name in NAMES if expected(name).get("holds")])
 def test_q20_a_page_has_one_list_of_steps_and_the_drive_goes_off_first(name):
     text = pages(case_of(name), ("emergency",))["emergency"]
     assert text.count("Do this, in this order") == 1

@@ -8,13 +8,14 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from gathered import of_each
 
 from conditions.made import NAMES, ask, case_of, expected, grounds_of, pages
 from docgen.criteria.payer import load
 from docgen.criteria.run import verdicts
 from docgen.fit.condition import asked_of, conditions, conflicts_of, of_case, rows
 
-EACH = pytest.mark.parametrize("name", NAMES)
+EACH = of_each("name", NAMES)
 
 
 def test_each_condition_has_its_case():

@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 import pytest
+from gathered import of_each
 from pydantic import ValidationError
 
 from docgen.case.emergency import Accepted
@@ -96,7 +97,7 @@ RECOGNISED = [
 ]
 
 
-@pytest.mark.parametrize(("condition", "tables", "found"), RECOGNISED)
+@of_each(("condition", "tables", "found"), RECOGNISED)
 def test_a_condition_is_found_by_each_of_its_marks_and_not_by_another(condition, tables, found):
     assert (condition in of_case(_case(**tables))) is found
 
@@ -128,7 +129,7 @@ FORMS = [
 ]
 
 
-@pytest.mark.parametrize(("form", "answer", "answered"), FORMS)
+@of_each(("form", "answer", "answered"), FORMS)
 def test_a_question_is_answered_in_its_form_with_who_and_when(form, answer, answered):
     epilepsy = conditions()["epilepsy"]
     question = epilepsy.asks[0].model_copy(update={"form": form, "answered_by": ""})

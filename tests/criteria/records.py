@@ -17,7 +17,7 @@ from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
-import pytest
+from gathered import of_each
 from ready_case import changed_ready, ready_grounds
 from whole_case import ask, changed, grounds
 
@@ -68,7 +68,7 @@ class Records:
         tried = {name: (status, given) for status, name, given in self._tried()}
         assert len(tried) == sum(1 for _ in self._tried()), f"{self.criterion}: two records of one name"
 
-        @pytest.mark.parametrize("name", [DECLARED, *tried])
+        @of_each("name", [DECLARED, *tried])
         def answered(name: str) -> None:
             if name == DECLARED:
                 self._written(tried)

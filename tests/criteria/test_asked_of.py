@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import pytest
+from gathered import of_each
 
 from docgen.case.respondents import FIRST_ASKED, respondent_of
 from docgen.criteria.asked_of import asked_of, keys_asked, keys_of_entry, keys_to_fill
@@ -10,7 +10,7 @@ from docgen.criteria.criterion import cannot_tell, met
 from docgen.criteria.mend import NewEntry, add_entry, fill_in
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("where", "keys", "paths"),
     [
         ([("dates",)], ["dates.ordered_on"], [("dates", "ordered_on")]),

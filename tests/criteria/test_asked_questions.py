@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from gathered import of_each
 from whole_case import GONE, changed, grounds
 
 from docgen.case.lines import KeyPath
@@ -48,7 +49,7 @@ def _asked(mend: Mend | str, *where: KeyPath, of: str = "supplier") -> tuple[Que
     return questions_for(of, BARE, [_verdict(cannot_tell("Not recorded.", *where, mend=mend))])
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("where", "key", "words", "form"),
     [
         (("spaces", 0), "clear_width_mm", "Bathroom door: clear width in mm", "number"),

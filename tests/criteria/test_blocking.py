@@ -7,6 +7,7 @@ import re
 from datetime import date
 
 import pytest
+from gathered import of_each
 from pydantic import ValidationError
 from whole_case import GONE, ask, changed, grounds
 
@@ -49,13 +50,13 @@ def numbers(row):
     }
 
 
-@pytest.mark.parametrize("row", BLOCKING)
+@of_each("row", BLOCKING)
 def test_a_row_that_blocks_was_seen_and_its_numbers_are_published(row):
     assert row.known in SEEN and row.version
     assert numbers(row) <= set(PUBLISHED), "a number of ours may only query"
 
 
-@pytest.mark.parametrize("row", BLOCKING)
+@of_each("row", BLOCKING)
 def test_a_row_that_blocks_admits_to_no_memory_inference_or_number_of_ours(row):
     assert not re.search(
         r"memory|inference|no source|is ours|our reading|common practice", f"{row.citation} {row.version}"
@@ -115,7 +116,7 @@ def test_a_row_cannot_be_known_in_a_way_that_nobody_has_thought_about():
 
 
 # Severities of the published texts where they are less than a ground for refusal: a reviewer asks, and does not refuse.
-@pytest.mark.parametrize(
+@of_each(
     ("payer", "row"),
     [
         ("general", "electronics"),
@@ -138,7 +139,7 @@ def test_what_the_texts_only_ask_does_not_block(payer, row):
     assert next(one for one in load(payer, "").requirements if one.id == row).severity == "query"
 
 
-@pytest.mark.parametrize(
+@of_each(
     "code",
     [code for code in hcpcs.codes().values() if code.status != "in_use" or code.from_on or code.until_on],
     ids=lambda code: code.id,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from whole_case import GONE, changed, grounds
@@ -58,7 +59,7 @@ def only(found: tuple[Entry, ...], words: str) -> Entry:
     return entry
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("encounter", "months", "last"),
     [
         (
@@ -173,7 +174,7 @@ def test_follow_up_without_a_delivery_has_no_day_and_is_told_so():
     assert undated(grounds(changed(*NOTHING)).case) == ()
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("criterion", "keys", "changes", "last", "state"),
     [
         # 42 CFR 440.70(f): at most six months before services start; 2026-01-15 + 6 months counted by hand

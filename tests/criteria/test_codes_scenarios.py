@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any
 
 import pytest
+from gathered import of_each
 from whole_case import WHOLE, ask, changed, grounds
 
 # rule -> the criterion that asks it, with its settings
@@ -227,7 +228,7 @@ VERDICTS = {
 }
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("name", "status", "rule"),
     [
         (name, status, rule)
@@ -264,7 +265,7 @@ def test_a_link_without_a_speech_device_cannot_be_told_and_with_one_is_met():
 # ---- the published electronics examples ----------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("motors", "codes", "trigger", "connection"),
     [
         # electronics clarification of one contractor: one power option E2310, two E2311, neither with E2377 or E2313;
@@ -304,7 +305,7 @@ def test_a_special_control_calls_for_the_electronics_whatever_the_seat(control):
         assert ask("control_and_electronics_match", bare).status == FAIL
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("control", "senses", "status"),
     [
         # texts of the codes; which feature is which code is our reading
@@ -341,7 +342,7 @@ def test_the_code_of_a_control_fits_how_it_senses(control, senses, status):
 # ---- days ----------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("code", "on", "status"),
     [
         ("E2300", date(2024, 3, 31), PASS),
@@ -360,7 +361,7 @@ def test_a_code_is_judged_by_the_day_that_counts(code, on, status):
     assert ask("codes_payable", grounds(raw)).status == status
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("code", "supports", "on", "status"),
     [
         # joint contractor notice of 2025-03-13: by the date of service, and by the part that is held
@@ -408,7 +409,7 @@ BEAMS = ("K0108", {"features": ["optical_beam_sensing"]})
 NO_KIND = {"request": {"requested_on": date(2026, 5, 4)}}
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("rule", "raw", "status"),
     [
         (

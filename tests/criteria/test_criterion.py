@@ -5,6 +5,7 @@ from __future__ import annotations
 from types import ModuleType
 
 import pytest
+from gathered import of_each
 from whole_case import changed, grounds
 
 from docgen.criteria.criterion import HEADINGS, PARTS, Answer, Grounds, _criterion, cannot_tell, met, not_met
@@ -55,7 +56,7 @@ def test_what_a_module_says_is_taken(name):
     assert getattr(_criterion(_module(**{name: True})), name.lower()) is True
 
 
-@pytest.mark.parametrize("heading", HEADINGS)
+@of_each("heading", HEADINGS)
 def test_what_is_met_is_no_news_under_the_headings_of_record_and_privacy_alone(heading):
     assert _criterion(_module(HEADING=heading)).quiet is (heading in ("record", "privacy"))
 

@@ -6,6 +6,7 @@ import calendar
 from datetime import date
 
 import pytest
+from gathered import of_each
 from hypothesis import given
 from hypothesis import strategies as st
 from whole_case import ask, changed, grounds
@@ -16,7 +17,7 @@ from docgen.months import months_later, whole_years
 DAYS = st.dates(date(1950, 1, 1), date(2150, 12, 31))
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("start", "months", "later", "n_days"),
     [
         # the clamp of general date libraries; libraries that overflow give 2024-03-02 and 2025-03-01 instead
@@ -94,7 +95,7 @@ def test_a_second_day_before_the_first_is_never_within(first, second, months):
         assert not within_months(first, second, months)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("encounter", "order", "status"),
     [
         (date(2026, 3, 4), date(2026, 3, 20), "met"),  # 16 days

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
+from gathered import of_each
 from support import DEMOS
 
 from docgen.console.check import check_report
@@ -95,7 +96,7 @@ def test_a_plan_that_follows_medicare_blocks_what_medicare_blocks_but_for_its_ow
     assert ("local_rules" in asked(demo, "private_following_medicare")) is (rules is None)
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@of_each("demo", DEMOS)
 def test_a_charity_blocks_nothing_but_danger_and_still_asks_of_safety(demo):
     assert blocked(demo, "charity_or_school") == DANGERS.get(demo, set())
     unsafe = {
@@ -122,8 +123,8 @@ def test_a_charity_is_told_of_the_danger_first_and_then_that_stops_were_missed()
     )
 
 
-@pytest.mark.parametrize("demo", DEMOS)
-@pytest.mark.parametrize("payer", ["medicaid_adult", "medicaid_under_21"])
+@of_each("demo", DEMOS)
+@of_each("payer", ["medicaid_adult", "medicaid_under_21"])
 def test_medicaid_blocks_on_federal_law_and_danger_alone_and_asks_the_rest(demo, payer):
     federal = {"encounter", "corrects"}
     assert blocked(demo, payer) - DANGERS.get(demo, set()) <= federal

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-import pytest
+from gathered import of_each
 from whole_case import changed, grounds
 
 from docgen.criteria.forms import form, refers, stand_ins
@@ -16,7 +16,7 @@ def _key(path: str) -> tuple[str | int, ...]:
     return tuple(int(part) if part.isdigit() else part for part in path.split("."))
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("path", "written"),
     [
         ("invented", "<true or false>"),
@@ -46,7 +46,7 @@ def test_a_step_of_training_is_told_by_the_words_of_the_steps():
     assert form(_key("supervision.0.after_stage")).startswith('<"ready", "touch", "stop_go"')
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("path", "people"),
     [
         ("attendant.by", True),
@@ -63,7 +63,7 @@ def test_a_key_names_people_by_their_id_or_does_not(path, people):
     assert refers(_key(path)) is people
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("path", "values"),
     [
         ("configuration.method", tuple(method.id for method in CASE.trial.methods)),

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
+from gathered import of_each
 
 from docgen.case.model import Case
 from docgen.case.record import Row
@@ -30,7 +31,7 @@ def _case(born: date | None = BORN, on: date | None = ON, **tables: Any) -> Case
     )
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("evaluated", "tried", "requested", "years"),
     [
         (ON, date(2025, 4, 2), date(2024, 4, 2), 10),
@@ -71,7 +72,7 @@ def test_a_height_is_usual_between_the_years_on_both_sides_of_the_age(born, heig
 CHILD = date(2016, 10, 2)  # nine and a half: BMI 12.8 to 24.1
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("tables", "weight_kg"),
     [
         # 0.65 of the least and 1.6 of the greatest BMI at the height

@@ -6,6 +6,7 @@ from datetime import date
 
 import pytest
 from changes import LINE
+from gathered import of_each
 from whole_case import GONE, changed, grounds
 
 from docgen.case.items import Item
@@ -62,7 +63,7 @@ def test_a_control_is_one_by_its_code_or_by_how_it_senses_the_driver(item, is_co
     assert bool(controls(_order(item))) is is_control
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("name", "purpose", "words", "expected"),
     [
         ("Two lamps", None, ("lamp",), True),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
+from gathered import of_each
 
 from docgen.criteria.criterion import HEADINGS, criteria
 from docgen.criteria.payer import load, payers, read_payer
@@ -211,7 +212,7 @@ def test_the_general_payer_binds_most_criteria_and_under_every_heading():
     assert len(bound) >= 25 and {criteria()[name].heading for name in bound} == set(HEADINGS)
 
 
-@pytest.mark.parametrize("row", rows_of_all_payers())
+@of_each("row", rows_of_all_payers())
 def test_a_row_that_blocks_names_a_source_that_was_seen_and_its_version(row):
     assert row.severity != "blocks" or (row.known in ("read", "passage", "summary") and row.version)
     assert row.citation and row.from_on <= (row.until_on or date.max)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
+from gathered import of_each
 from whole_case import AUTHORIZED, DELIVERED, WHOLE, changed, grounds
 
 from docgen.criteria.criterion import HEADINGS, criteria
@@ -161,7 +162,7 @@ def retired():
     return [pytest.param(row, id=row.id) for row in MEDICARE.requirements if row.until_on]
 
 
-@pytest.mark.parametrize("row", retired())
+@of_each("row", retired())
 def test_a_row_that_ended_stays_with_its_last_day_and_is_asked_until_then(row):
     assert row in MEDICARE.in_force(row.until_on) and row not in MEDICARE.in_force(row.until_on + timedelta(days=1))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 
 from docgen.case.who import Person
 from docgen.criteria.present import DAYS, covers, present, together
@@ -29,7 +30,7 @@ def test_days_and_hours_are_read_to_the_minute(words, days, spans):
     assert present(_person(words)) == dict.fromkeys(days, spans)
 
 
-@pytest.mark.parametrize(
+@of_each(
     "words",
     [
         "09:00 to 10:00",
@@ -45,7 +46,7 @@ def test_words_without_hours_or_without_days_say_nothing(words):
     assert present(_person(words)) is None and present(None) is None
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("day", "start", "end", "there"),
     [
         ("monday", 540, 600, True),
@@ -63,7 +64,7 @@ def test_someone_is_there_for_all_of_the_minutes_or_is_not(day, start, end, ther
 MORNING, NOON, LATE = (f"Monday, {hours}" for hours in ("09:00 to 12:00", "11:59 to 14:00", "12:00 to 14:00"))
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("available", "n", "ever"),
     [
         ([MORNING, NOON], 2, True),

@@ -8,6 +8,7 @@ from functools import cache
 import pytest
 from canaries import every_word, keys_in
 from documents.readers import MAY_TELL, PUBLISHED_ERRORS
+from gathered import of_each
 from in_full import tables_in_full
 from support import DEMO_FOLDERS, assess
 from whole_case import _frozen
@@ -58,16 +59,16 @@ def test_every_text_of_a_case_holds_a_word(demo):
     )
 
 
-@pytest.mark.parametrize("demo", DEMOS)
-@pytest.mark.parametrize("name", MAY_TELL)
+@of_each("demo", DEMOS)
+@of_each("name", MAY_TELL)
 def test_no_document_shows_what_its_reader_does_not_need(demo, name):
     seen = shown(demo)[0].get(name)  # None where this case does not call for it
     beyond = {key for key in seen or () if not any(key == one or key.startswith(f"{one}.") for one in MAY_TELL[name])}
     assert seen != set() and not beyond and (seen or name in NEEDED)
 
 
-@pytest.mark.parametrize("demo", DEMOS)
-@pytest.mark.parametrize("name", PUBLISHED_ERRORS)
+@of_each("demo", DEMOS)
+@of_each("name", PUBLISHED_ERRORS)
 def test_the_published_errors_of_privacy_cannot_happen(demo, name):
     seen = shown(demo)[0].get(name, set())
     assert not {key for key in seen for never in PUBLISHED_ERRORS[name] if key == never or key.startswith(f"{never}.")}
@@ -82,12 +83,12 @@ def test_each_document_names_its_reader_and_what_it_may_show():
         assert document.reader and document.shows and all(keys for keys in document.shows.values())
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@of_each("demo", DEMOS)
 def test_no_document_at_all_shows_a_private_note(demo):
     assert not [name for name, seen in shown(demo)[0].items() if "people.private_note" in seen]
 
 
-@pytest.mark.parametrize("demo", DEMO_FOLDERS, ids=lambda f: f.name)
+@of_each("demo", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_every_demo_person_is_invented(demo):
     assert assess(demo).file.case.invented is True
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import pytest
+from gathered import of_each
 from ready_case import EVALUATOR, changed_ready, ready_grounds
 from records import all_records
 from support import each_key_gone
@@ -31,14 +31,14 @@ def test_every_criterion_has_a_record_of_each_answer_it_can_give():
     }
 
 
-@pytest.mark.parametrize("criterion_id", [name for name, records in all_records().items() if records.met])
+@of_each("criterion_id", [name for name, records in all_records().items() if records.met])
 def test_before_its_time_a_question_is_not_met_by_silence(criterion_id):
     """The whole case, of a request not yet delivered, meets it where its records say so, and else does not raise it."""
     now = any(not changes and not rows for _, changes, *rows in all_records()[criterion_id].met)
     assert ask(criterion_id, grounds(WHOLE)).status == ("met" if now else "does_not_apply")
 
 
-@pytest.mark.parametrize("criterion_id", list(criteria()))
+@of_each("criterion_id", list(criteria()))
 def test_a_criterion_says_what_it_asks_why_what_settles_it_and_its_source(criterion_id):
     criterion = criteria()[criterion_id]
     assert set(criterion.text) == set(PARTS) and all(criterion.text.values())

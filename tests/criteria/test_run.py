@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from gathered import of_each
 from msgspec.structs import replace
 from whole_case import GONE, ROWS, WHOLE, attempts, changed, grounds
 
@@ -62,7 +63,7 @@ def test_the_worst_stand_first_and_then_by_heading():
     assert {v.answer.status for v in found} == set(statuses)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("status", "danger", "holds", "told", "severity", "blocks"),
     [
         # status, DANGER and HOLDS of the criterion, danger of the answer -> what it weighs where a row only advises

@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from gathered import of_each
 from scenarios import (
     ABSENT,
     CHILD,
@@ -201,7 +202,7 @@ def test_every_rule_is_bound_or_has_its_reason():
     assert {row for rows in YOUNG_RULES.values() for row in rows} <= {row.id for row in YOUNG.requirements}
 
 
-@pytest.mark.parametrize(("one", "rule"), DIFFERS)
+@of_each(("one", "rule"), DIFFERS)
 def test_a_difference_is_a_real_one_and_says_why(one, rule):
     ours, why = DIFFERS[one, rule]
     name = next(name for name in SCENARIOS if name.split()[0] == one)

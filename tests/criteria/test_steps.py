@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from gathered import of_each
 from whole_case import grounds
 
 from docgen.criteria.steps import STEPS, day_of, not_delivered, undated
@@ -32,7 +33,7 @@ def test_nothing_recorded_at_all_cannot_be_told_and_a_delivery_can():
     assert not_delivered(_case(("dates", "delivered_on")), "then") is None
 
 
-@pytest.mark.parametrize("step", STEPS)
+@of_each("step", STEPS)
 def test_a_step_has_the_day_of_its_key_or_is_told_to_have_none(step):
     dated, other = _case(STEPS[step]), next(name for name in STEPS if STEPS[name][0] != STEPS[step][0])
     assert day_of(dated, step) == ON and undated(dated, step) is None

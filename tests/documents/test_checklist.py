@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 import pytest
+from gathered import of_each
 from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.case.model import Case
@@ -19,7 +20,7 @@ def _case(**more: Any) -> Case:
     return Case.model_validate({"format": "docgen case 1", "id": "robin"} | more)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("authorization", "said", "on"),
     [
         ({}, "not recorded whether it is needed", None),

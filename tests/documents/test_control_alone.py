@@ -6,6 +6,7 @@ import re
 import shutil
 
 import pytest
+from gathered import of_each
 from in_full import text_in_full
 from made import FOLDERS, ILMARI
 from support import assess
@@ -70,7 +71,7 @@ def asked_alone(tmp_path_factory):
     return assess(control_alone(tmp_path_factory.mktemp("alone"))).verdicts
 
 
-@pytest.mark.parametrize("question", [c.id for c in criteria().values()])
+@of_each("question", [c.id for c in criteria().values()])
 def test_no_question_that_is_open_is_about_the_chair_already_there(question, asked_alone):
     for verdict in asked_alone:
         if verdict.criterion.id == question and verdict.open:

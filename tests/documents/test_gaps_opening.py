@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from gathered import of_each
 from support import ASSESSED, DEMOS
 
 from docgen.documents.gaps_opening import capitalized
@@ -14,7 +15,7 @@ from docgen.rendering.tree import parse
 GAP = "[missing: weight](gap:client.weight_kg)"
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("markdown", "reads"),
     [
         (f"The chair is at its fastest. {GAP} Then it slows.", "fastest. Missing: weight Then"),
@@ -29,7 +30,7 @@ def test_it_opens_a_sentence(markdown, reads):
     assert reads in capitalized(parse(markdown)).plain()
 
 
-@pytest.mark.parametrize(
+@of_each(
     "markdown",
     [
         GAP,

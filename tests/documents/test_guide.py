@@ -9,6 +9,7 @@ from typing import get_args
 
 import pypdfium2
 import pytest
+from gathered import of_each
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from in_full import text_in_full
@@ -283,7 +284,7 @@ OF_A_KIND = {
 }
 
 
-@pytest.mark.parametrize("kind", get_args(Kind))
+@of_each("kind", get_args(Kind))
 def test_the_features_of_a_kind_are_among_those_that_have_it(kind):
     assert set(OF_A_KIND[kind].split()) <= of_kind(kind)
 
@@ -616,8 +617,8 @@ def test_page_one_gives_each_gap_with_its_range():
     )
 
 
-@pytest.mark.parametrize("lang", STOP_TEST)
-@pytest.mark.parametrize(
+@of_each("lang", STOP_TEST)
+@of_each(
     "after_stop, released, rested, power",
     [("waits", 2, 0, 0), ("rests", 0, 1, 2), ("starts", 0, 0, 0), (None, 0, 0, 0), ("no switch", 0, 0, 2)],
 )

@@ -7,6 +7,7 @@ import shutil
 from datetime import date
 
 import pytest
+from gathered import of_each
 from support import DEMO_FOLDERS, assess
 
 from docgen.case.read import read_case
@@ -28,7 +29,7 @@ def after(**columns):
     return CASE.with_sessions((*CASE.sessions, SessionRow(**LAST | columns)))
 
 
-@pytest.mark.parametrize(
+@of_each(
     "columns, kinds",
     [
         ({}, []),

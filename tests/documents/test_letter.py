@@ -11,6 +11,7 @@ from collections import Counter
 from functools import cache
 
 import pytest
+from gathered import of_each
 from support import ASSESSED, DEMO_FOLDERS, assess
 
 from docgen.packet import render, trees
@@ -83,7 +84,7 @@ def test_no_page_of_a_letter_ends_with_a_heading(name):
         assert last not in headings
 
 
-@pytest.mark.parametrize("name", [f.name for f in DEMO_FOLDERS])
+@of_each("name", [f.name for f in DEMO_FOLDERS])
 def test_no_page_of_a_letter_ends_with_the_head_of_a_table(name):
     tables = [node for node in _tree(name).walk() if node.kind == "table"]
     heads = {" ".join(cell.plain() for cell in table.children[0].children) for table in tables}
@@ -93,7 +94,7 @@ def test_no_page_of_a_letter_ends_with_the_head_of_a_table(name):
         assert not any(ended.endswith(head) for head in heads)
 
 
-@pytest.mark.parametrize("name", [f.name for f in DEMO_FOLDERS])
+@of_each("name", [f.name for f in DEMO_FOLDERS])
 def test_the_signature_stands_whole_beside_what_is_signed(name):
     signer = next(node for node in _tree(name).walk() if node.kind == "signature").plain()
     pages = [" ".join(page) for page in _pages(name)]
@@ -115,7 +116,7 @@ def _words(name: str) -> list[str]:
     return text.split()
 
 
-@pytest.mark.parametrize(("one", "other"), [*itertools.combinations([f.name for f in DEMO_FOLDERS], 2)])
+@of_each(("one", "other"), [*itertools.combinations([f.name for f in DEMO_FOLDERS], 2)])
 def test_two_letters_share_no_run_of_twenty_five_words(one, other):
     first, second = _words(one), _words(other)
     n = MOST_SHARED + 1
@@ -124,7 +125,7 @@ def test_two_letters_share_no_run_of_twenty_five_words(one, other):
     assert len(runs) > 500 and not shared
 
 
-@pytest.mark.parametrize("fixed", FIXED)
+@of_each("fixed", FIXED)
 def test_every_fixed_text_is_still_in_use(fixed):
     assert sum(bool(re.search(fixed, _tree(f.name).plain())) for f in DEMO_FOLDERS) > 1
 

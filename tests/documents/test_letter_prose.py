@@ -7,6 +7,7 @@ import re
 from functools import cache
 
 import pytest
+from gathered import of_each
 from support import ASSESSED, DEMOS
 
 from docgen.packet import trees
@@ -77,18 +78,18 @@ def test_no_sentence_of_a_letter_has_under_four_words_but_by_name(name):
     assert short <= SHORT
 
 
-@pytest.mark.parametrize("name", NAMES)
+@of_each("name", NAMES)
 def test_sentences_of_a_letter_have_a_fit_length(name):
     lengths = [len(sentence.split()) for sentence in sentences(name)]
     assert len(lengths) > 50 and MEAN_WORDS[0] <= sum(lengths) / len(lengths) <= MEAN_WORDS[1]
 
 
-@pytest.mark.parametrize(("one", "other"), [*itertools.combinations(NAMES, 2)])
+@of_each(("one", "other"), [*itertools.combinations(NAMES, 2)])
 def test_two_letters_share_few_sentences_and_each_is_listed(one, other):
     shared = set(sentences(one)) & set(sentences(other))
     assert shared <= set(SHARED) and len(shared) <= MOST_SHARED
 
 
-@pytest.mark.parametrize("sentence", SHARED)
+@of_each("sentence", SHARED)
 def test_every_listed_sentence_is_shared(sentence):
     assert sum(sentence in sentences(name) for name in NAMES) > 1

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from gathered import of_each
 from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.documents.lines_file import harmless, lines_file
@@ -90,7 +91,7 @@ def test_the_file_tells_no_more_than_the_order_shows():
     assert list(row) == ["Line", "Code", "Description", "Manufacturer", "Model", "Part number", "Status"]
 
 
-@pytest.mark.parametrize("text", [*FORMULAS, "head array", 'a "wide", one', "two\nlines", "5 = 5"])
+@of_each("text", [*FORMULAS, "head array", 'a "wide", one', "two\nlines", "5 = 5"])
 def test_no_cell_begins_a_formula_and_none_has_two_lines(text):
     [row] = _rows(_file(LINE | {"name": text}))
     assert not row["Description"].startswith(("=", "+", "-", "@", "\t", "\r", "＝")) and "\n" not in row["Description"]

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from canaries import every_word, keys_in
 from documents.readers import NEVER, NEVER_ASKED, beyond
+from gathered import of_each
 from pydantic import BaseModel
 from support import DEMOS, assess
 
@@ -111,7 +112,7 @@ def test_every_key_of_the_list_written_by_hand_is_refused_in_every_table(name):
     assert not {f"{table}.{key}" for table, key in listed if _allowed(name, table, key)}
 
 
-@pytest.mark.parametrize("name", DOCUMENTS)
+@of_each("name", DOCUMENTS)
 def test_every_entry_of_the_list_written_by_hand_names_something(name):
     named = {entry for table, key in all_keys() for entry in (table, f"{table}.{key}", f"*.{key}")}
     named |= {table.rpartition(".")[0] for table, _ in all_keys()}
@@ -226,14 +227,14 @@ def test_a_front_matter_without_classes_shows_nothing_and_does_not_load(tmp_path
 # ---- drawings ---------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", DOCUMENTS)
+@of_each("name", DOCUMENTS)
 def test_a_document_places_no_drawing_that_its_reader_may_not_see(name):
     document = wording().documents[name]
     placed = {*document.figures, *shown_in(name)}
     assert not {drawing for drawing in placed if hidden(classes_of_drawing(drawing), document.may_see)}
 
 
-@pytest.mark.parametrize("drawing", figures())
+@of_each("drawing", figures())
 def test_each_drawing_names_keys_of_the_case(drawing):
     assert classes_of_drawing(drawing)
 
@@ -262,7 +263,7 @@ def test_a_clinics_template_cannot_list_or_place_the_methods_of_the_trial(name, 
 # ---- what a table is made from ----------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@of_each(
     "table, key, classes",
     [
         ("diagnoses", "name", "diagnosis"),

@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 import pytest
+from gathered import of_each
 from in_full import text_in_full
 from support import ASSESSED, DEMO_FOLDERS, assess
 
@@ -37,7 +38,7 @@ def _line(case: Case, number: int) -> Any:
 
 
 # group, weight class, power options and seat of the bases, as the descriptors of the CMS file of 2019 have them
-@pytest.mark.parametrize(
+@of_each(
     ("code", "described"),
     [
         ("K0856", "group 3 standard, single power option, sling or solid seat and back"),
@@ -52,7 +53,7 @@ def test_a_base_is_described_as_its_code_has_it(code, described):
     assert base_described(code, WORDS) == described
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("items", "billed"),
     [
         ([ITEM], "yes"),
@@ -111,7 +112,7 @@ def test_the_payers_answer_stands_word_for_word_with_its_day():
     assert (line["payer_says"], line["payer_said_on"]) == ("APPROVED 1 EA", date(2026, 5, 15))
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("part", "items", "comes", "line"),
     [
         ({"part": "batteries", "comes": "with_base"}, [ITEM], "with_base", 0),
@@ -214,7 +215,7 @@ def test_an_answer_to_the_request_that_came_after_a_day_is_not_known_on_it(day, 
 STOP = {"stop_switch": "black bar", "stop_switch_by": "helper"}
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("configuration", "asked"),
     [
         ({"stop": STOP}, {"helper_stop"}),

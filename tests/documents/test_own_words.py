@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 from support import SMALL, SMALL_ROWS, assess
 
 from docgen.case.own_words import Letter
@@ -37,7 +38,7 @@ def test_every_section_can_hold_own_words():
     assert set(Letter.model_fields) == set(HEADINGS)
 
 
-@pytest.mark.parametrize("key", HEADINGS)
+@of_each("key", HEADINGS)
 def test_own_words_stand_under_the_heading_of_their_section(key, written):
     heading, found = "", []
     for node in written["letter"].children:

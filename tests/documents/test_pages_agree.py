@@ -6,6 +6,7 @@ import re
 from functools import cache
 
 import pytest
+from gathered import of_each
 from made import ILMARI, MARISOL, SAOIRSE
 from support import ASSESSED
 
@@ -18,7 +19,7 @@ def text(name: str, page: str) -> str:
     return trees(ASSESSED[name], [page], wording())[page].plain()
 
 
-@pytest.mark.parametrize("feature", [one for one in features().values() if one.id != "auditory_feedback"])
+@of_each("feature", [one for one in features().values() if one.id != "auditory_feedback"])
 def test_only_who_asks_for_sounds_is_promised_one(feature):
     assert not re.search(r"\b(sound|tone|beep)s?\b", f"{feature.training} {feature.care}") or "steps" in feature.care
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from gathered import of_each
 from in_full import text_in_full
 from support import ASSESSED, DEMO_FOLDERS
 
@@ -36,7 +37,7 @@ def _feature(name: str) -> dict[str, Any]:
     return {"id": name}
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("name", "setting", "rows"),
     [
         ("acceleration", {"value": "1.5 s", "how": "video"}, [("all", "1.5 s", "video")]),
@@ -66,7 +67,7 @@ def test_a_setting_has_a_value_stays_as_delivered_or_is_a_gap(name, setting, row
     assert _rows(name, *([{"setting": name} | setting] if setting else [])) == rows
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("name", "configuration", "why"),
     [
         ("tilt_limit", {"chair": {"seat_actuators": 0}}, "no power seating"),
@@ -108,7 +109,7 @@ def test_braking_is_that_of_the_chair_and_the_delay_is_measured_and_not_set():
     assert rows["delay from input off to braking"]["value"] == "0.15 s"
 
 
-@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+@of_each("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_a_speed_is_told_by_how_it_was_timed_and_not_by_another_row(source):
     case = ASSESSED[source.name].file.case
     how = [row["how"] for row in settings(case, WORDS) if "speed" in row["name"] and row["value"]]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 from support import DEMO_FOLDERS
 
 from docgen.case.need import Space
@@ -22,7 +23,7 @@ def row_of(**keys):
     return row
 
 
-@pytest.mark.parametrize(
+@of_each(
     "flag, kinds",
     [
         ("tells_width", {"doorway", "corridor", "elevator"}),
@@ -31,7 +32,7 @@ def row_of(**keys):
         ("slopes", {"ramp"}),
     ],
 )
-@pytest.mark.parametrize("kind", ["doorway", "corridor", "elevator", "turning", "ramp", "stopping"])
+@of_each("kind", ["doorway", "corridor", "elevator", "turning", "ramp", "stopping"])
 def test_what_a_place_of_its_kind_is_nothing_without_is_told_measured_or_not(kind, flag, kinds):
     assert row_of(kind=kind)[flag] == (kind in kinds)
 

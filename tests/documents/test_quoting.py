@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import pytest
 from canaries import every_word
+from gathered import of_each
 from msgspec.structs import replace
 from support import DEMOS, assess
 
@@ -37,7 +38,7 @@ def needed(sentence: str) -> list[set[str]]:
     return [set(map(str, need)) for need in QUOTES.needs(sentence)]
 
 
-@pytest.mark.parametrize(
+@of_each(
     "sentence, needs",
     [
         ("Nothing is recorded.", []),
@@ -76,7 +77,7 @@ def test_who_may_not_see_what_a_reason_quotes_reads_it_bare_or_the_claim():
     assert _reason(set(), reason="1 code: G80.3.", bare="Athetoid palsy.") == f"{VERDICT.criterion.claim}."
 
 
-@pytest.mark.parametrize(
+@of_each(
     "path, privacy",
     [
         (("diagnoses", 0, "group"), Privacy.DIAGNOSIS),
@@ -109,8 +110,8 @@ def test_the_cover_shows_no_diagnosis_code_and_nobody_who_was_taught(demo):
     assert not [text for text in hidden if text in cover]
 
 
-@pytest.mark.parametrize("demo", DEMOS)
-@pytest.mark.parametrize("name", ["cover", "appeal", "order"])
+@of_each("demo", DEMOS)
+@of_each("name", ["cover", "appeal", "order"])
 def test_a_reason_without_its_quotation_quotes_nothing_its_readers_may_not_see(name, demo):
     assessed, _ = every_word(demo)
     quotes, may_see = Quotations(assessed.file.case), wording().documents[name].may_see

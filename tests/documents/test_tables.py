@@ -4,6 +4,7 @@ calls for it."""
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 from support import CASES
 
 from docgen.case.asked import Command
@@ -57,7 +58,7 @@ def test_a_part_without_height_depth_side_or_angle_is_not_measured(lacks):
     assert row["measured"] and (not lacks or row[f"not_{lacks}"] == "it is round")
 
 
-@pytest.mark.parametrize(
+@of_each(
     "key, value, shown, way",
     [
         ("depth", 120, 120, "front"),
@@ -159,7 +160,7 @@ def test_without_a_visit_nothing_is_looked_at():
     assert planned()["what"] == ""
 
 
-@pytest.mark.parametrize(
+@of_each(
     "verdict, low, high, why",
     [
         ("worse_so_far", -0.4, -0.1, "unlike"),

@@ -6,6 +6,7 @@ import re
 import shutil
 
 import pytest
+from gathered import of_each
 from made import BOHDAN, FOLDERS, ILMARI, MARISOL, SAOIRSE, items, lesson_rows, rebuilt, table
 from support import ASSESSED, Lazily, assess
 
@@ -41,7 +42,7 @@ def test_a_coach_can_read_the_plan(name):
     assert measured.grade <= 6 and measured.smog <= 8 and measured.words_per_sentence < 12
 
 
-@pytest.mark.parametrize("name", MADE)
+@of_each("name", MADE)
 def test_the_stages_ahead_stand_in_full_and_those_behind_in_a_line(name):
     tree = MADE[name]["plan"]
     now = stage_now(ASSESSED[name].file.case)
@@ -93,7 +94,7 @@ def errors_told(tree):
     return [text for text in items(tree, "Problem Solving") if "Look at:" in text]
 
 
-@pytest.mark.parametrize("name", MADE)
+@of_each("name", MADE)
 def test_every_error_begins_with_stopping_the_chair(name):
     tree, stop = MADE[name]["plan"], ASSESSED[name].file.case.configuration.stop.helper
     told = errors_told(tree)
@@ -115,7 +116,7 @@ def test_what_is_usual_with_one_control_alone_is_told_in_full_there_and_nowhere_
 CONTROLS = [feature for feature in features().values() if feature.part == "control" and feature.sites]
 
 
-@pytest.mark.parametrize("feature", CONTROLS, ids=lambda feature: feature.id)
+@of_each("feature", CONTROLS, ids=lambda feature: feature.id)
 def test_each_control_has_the_errors_of_its_own_kind(feature):
     case = ASSESSED[ILMARI].file.case
     case = case.model_copy(
@@ -139,7 +140,7 @@ def test_each_control_has_the_errors_of_its_own_kind(feature):
     assert not re.search(r"(?i)\b(raise|lower|turn (up|down)|set) the (speed|pressure|sound|delay|time limit)", text)
 
 
-@pytest.mark.parametrize("feature", features().values(), ids=lambda feature: feature.id)
+@of_each("feature", features().values(), ids=lambda feature: feature.id)
 def test_no_words_of_training_have_the_coach_change_a_setting(feature):
     assert not re.search(
         (
@@ -346,7 +347,7 @@ def test_the_plan_goes_on_from_the_stage_reached(tmp_path):
 # ---- the data sheets -------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", MADE)
+@of_each("name", MADE)
 def test_each_sheet_holds_every_column_a_coach_fills_in_once_under_a_name_that_the_legend_gives(name):
     tree = MADE[name]["data_sheets"]
     found = [node for node in tree.children if node.kind == "table"]

@@ -8,6 +8,7 @@ import shutil
 from datetime import date
 
 import pytest
+from gathered import of_each
 from in_full import file_in_full
 from support import ASSESSED, DEMO_FOLDERS, assess
 
@@ -147,7 +148,7 @@ def test_the_slowest_profile_is_never_guessed(tmp_path):
 NEAR = WORDS["near"]
 
 
-@pytest.mark.parametrize(
+@of_each(
     "places, told",
     [
         ([("arms_length", "her aide", None)], f"{NEAR['arms_length']}: her aide"),

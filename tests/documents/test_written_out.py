@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from gathered import of_each
 from support import ASSESSED, DEMOS
 
 from docgen.documents.written_out import written_out
@@ -16,7 +17,7 @@ SHORT_FORMS = wording().words["short_forms"]
 NCD = "National Coverage Determination (NCD)"
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("markdown", "reads"),
     [
         ("Rule: NCD 280.3. Again NCD 280.3.", f"Rule: {NCD} 280.3. Again NCD 280.3."),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from gathered import of_each
 
 from docgen.case.model import Case
 from docgen.case.record import Row
@@ -50,7 +51,7 @@ def test_a_total_is_over_the_rows_that_record_it_and_none_without_any():
     assert total(rows, "minutes") is None
 
 
-@pytest.mark.parametrize(
+@of_each(
     "rows, expected",
     [
         # both on every row
@@ -111,7 +112,7 @@ def test_a_scale_rises_from_the_first_before_to_the_last_after_and_needs_both():
     assert rise(Block(MARCH[0], "pads", (row(2, tone_after=4.0),)), "tone") is None
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("of_file", "told"),
     [
         ((), ""),

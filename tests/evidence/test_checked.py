@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from gathered import of_each
 
 from docgen.evidence import checked
 
@@ -14,7 +15,7 @@ def test_a_count_is_returned_as_given(value):
     assert checked.count("n", value) == value
 
 
-@pytest.mark.parametrize(
+@of_each(
     "value, limits, message",
     [
         (-1, {}, "n must be at least 0, not -1"),
@@ -42,7 +43,7 @@ def test_a_number_is_returned_as_given(value):
     assert checked.number("x", value) == value
 
 
-@pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf, 1.01e12, -1.01e12, True, "1", None])
+@of_each("value", [math.nan, math.inf, -math.inf, 1.01e12, -1.01e12, True, "1", None])
 def test_what_is_no_measurement_is_refused(value):
     with pytest.raises(ValueError, match="^x must be"):
         checked.number("x", value)

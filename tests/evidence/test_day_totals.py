@@ -5,6 +5,7 @@ from collections import defaultdict
 from datetime import date
 
 import pytest
+from gathered import of_each
 from support import CASES
 
 from docgen.case.model import Case
@@ -120,7 +121,7 @@ def test_rows_at_random_by_their_totals_have_the_same_counts(seed):
     same_numbers(case, summed(case))
 
 
-@pytest.mark.parametrize("seed", range(40, 50))
+@of_each("seed", range(40, 50))
 def test_a_day_in_rows_and_the_others_in_totals_have_the_same_counts(seed):
     case = made(seed, CASES[sorted(CASES)[seed % len(CASES)]])
     first = min(row.date for row in case.records)
@@ -180,7 +181,7 @@ def test_what_needs_an_order_is_said_not_to_be_had():
     assert not any(name.startswith(("late.", "time.", "hold.")) for name in told)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("more", "strict"),
     [
         ({"contacts": 3}, 7),

@@ -6,6 +6,7 @@ import math
 import random
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
@@ -18,7 +19,7 @@ modest = settings(max_examples=60, deadline=None, derandomize=True)
 tallies = st.integers(1, 400).flatmap(lambda n: st.tuples(st.integers(0, n), st.just(n)))
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("k1", "n1", "k2", "n2", "difference", "low", "high", "fisher"),
     [
         # Newcombe 1998, Stat Med 17:873-890, Table II, method 10; Fisher p recomputed with scipy
@@ -106,7 +107,7 @@ def test_fisher_p_values_of_a_table_too_unlikely_for_a_number_are_nought():
     assert (found.two_sided, found.less, found.greater) == (0.0, 0.0, 1.0)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("chosen", "other", "words", "points"),
     [
         # worked clinical examples with limits in whole points, no published source

@@ -7,6 +7,7 @@ import inspect
 import re
 
 import pytest
+from gathered import of_each
 from msgspec import Struct
 
 TOPICS = (
@@ -42,7 +43,7 @@ def _public(kind):
     ]
 
 
-@pytest.mark.parametrize("function", _public(inspect.isfunction))
+@of_each("function", _public(inspect.isfunction))
 def test_a_function_names_its_source_its_check_values_and_its_arguments(function):
     text = inspect.getdoc(function) or ""
     assert "Source:" in text
@@ -52,7 +53,7 @@ def test_a_function_names_its_source_its_check_values_and_its_arguments(function
         assert re.search(rf"\b{argument}\b", text), f"{argument} is not explained"
 
 
-@pytest.mark.parametrize("result", _public(inspect.isclass))
+@of_each("result", _public(inspect.isclass))
 def test_a_result_is_a_frozen_value_with_slots_and_a_docstring(result):
     assert issubclass(result, Struct)
     assert result.__struct_config__.frozen

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
+from gathered import of_each
 from statsmodels.stats.proportion import proportion_confint
 
 from docgen.case.model import Case
@@ -44,7 +45,7 @@ def reasons(entries):
     return {entry.row.line: entry.why for entry in entries}
 
 
-@pytest.mark.parametrize(
+@of_each(
     "more, why",
     [
         ({}, None),
@@ -78,8 +79,8 @@ def test_help_by_hand_counts_where_it_is_written_for_each_attempt_of_the_block(c
     assert reasons(overruled(case_with([row(2, **{column: 1}), other_method]))) == {2: ("help by hand",)}
 
 
-@pytest.mark.parametrize("column", ["prompts_physical", "took_over"])
-@pytest.mark.parametrize(
+@of_each("column", ["prompts_physical", "took_over"])
+@of_each(
     "filled, done, told",
     [
         ((1, None), (True, True), True),
@@ -98,7 +99,7 @@ def test_help_told_once_for_a_block_of_rows_all_done_is_help_somewhere(column, f
     assert [part.line for block in found for part in block] == ([r.line for r in rows] if told else [])
 
 
-@pytest.mark.parametrize(
+@of_each(
     "more, why",
     [
         ({}, None),

@@ -6,6 +6,7 @@ import copy
 from datetime import date, timedelta
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from in_full import tables_in_full
@@ -27,7 +28,7 @@ def shown(name, fact_id):
     return number(EVIDENCE[name][fact_id], language_words()).full
 
 
-@pytest.mark.parametrize(
+@of_each(
     "name, fact_id, words",
     [
         # worked by hand from the rows with Wilson 1927, Newcombe 1998 and Garwood 1936
@@ -54,7 +55,7 @@ def test_a_fact_of_a_demo_equals_its_value_worked_by_hand(name, fact_id, words):
 UNLISTED = {"attempts", "fisher", "stopping_with", "move_on", "go_back", "tries_poor", "tries_good", "tries_to_pass"}
 
 
-@pytest.mark.parametrize("name", EVIDENCE)
+@of_each("name", EVIDENCE)
 def test_tables_of_the_plan_and_tasks_within_a_session_are_left_off_the_page_and_nothing_else_is(name):
     for fact in EVIDENCE[name].values():
         family, *parts = fact.id.split(".")
@@ -117,7 +118,7 @@ THIN = {
 }
 
 
-@pytest.mark.parametrize("name", THIN)
+@of_each("name", THIN)
 def test_a_thin_record_gives_a_result_or_says_what_is_not_recorded(name):
     case = build(
         rows=THIN[name],

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from gathered import of_each
 from small_trial import known as known_of
 from small_trial import small_case
 
@@ -61,7 +62,7 @@ def known() -> Evidence:
     return evidence(case_of(TRIES))
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("fact_id", "k", "n", "rows"),
     [
         ("since.sessions", 3, 10, range(2, 12)),
@@ -95,7 +96,7 @@ def test_a_count_of_lessons_is_that_of_the_rows(fact_id, k, n, rows):
     assert "sessions.csv" in fact.keys
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("fact_id", "value", "rows"),
     [
         ("since.minutes", 50, (2, 6)),

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import pytest
+from gathered import of_each
 from small_trial import known, small_case
 
 from docgen.evidence.facts import passing
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("kind", "clear_mm", "width_mm", "each_side"),
     [
         ("doorway", 800, 640, 80.0),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 from small_trial import attempt, known, of_day, small_case
 
 from docgen.evidence.facts import safely
@@ -45,7 +46,7 @@ def test_what_was_not_recorded_is_named():
     assert set(facts) == {"contacts.a", "unintended.a"}
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("rows", "counted"),
     [
         # no distance at all: told by attempts, and how many do not record it

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from gathered import of_each
 from small_trial import attempt, known, small_case
 
 from docgen.evidence.facts import steering
@@ -91,7 +92,7 @@ def test_rear_and_side_pad_together_drive_a_curve_at_a_known_speed(features, spe
     assert (fact and (pytest.approx(fact.value), fact.n)) == (None if radius is None else (radius, 1))
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("chair", "circle_mm"),
     [
         # half the width 600 and 800 to the farther end: a radius of 1000

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 from small_trial import attempt, known, of_day, small_case
 
 from docgen.evidence.facts import stopping
@@ -115,7 +116,7 @@ def test_what_the_chair_lacks_is_named_in_place_of_a_distance():
     assert facts["safe_speed.s"].note == "delay of the electronics" and "stopping_on.s" not in facts
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("space", "length_mm", "left", "speed_note"),
     [
         ({"clear_ahead_mm": 900}, 1000, None, "0.9 m ahead"),

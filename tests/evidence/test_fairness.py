@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from gathered import of_each
 from msgspec.structs import replace
 
 from docgen.case.model import Case
@@ -21,7 +22,7 @@ def codes(chosen, other):
     return [sign.code for sign in signs(chosen, other)]
 
 
-@pytest.mark.parametrize(
+@of_each(
     "chosen, other, seen",
     [
         (rows("a"), rows("b"), []),

@@ -6,6 +6,7 @@ import math
 import random
 
 import pytest
+from gathered import of_each
 from statsmodels.stats.power import NormalIndPower
 from statsmodels.stats.proportion import samplesize_proportions_2indep_onetail
 
@@ -73,7 +74,7 @@ def test_when_no_more_attempts_are_asked_for_the_interval_already_excludes_zero(
     assert n_seen > 500
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("call", "words"),
     [
         (lambda: further_attempts(1, 0, 1, 2), "n_1 must be at least 1, not 0"),

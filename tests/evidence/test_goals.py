@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -14,7 +15,7 @@ modest = settings(max_examples=100, deadline=None, derandomize=True)
 goals = st.lists(st.tuples(st.integers(-2, 2), st.integers(1, 9)), min_size=1, max_size=12)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("n", "per_level", "scores"),
     [
         # Kiresuk and Sherman 1968; equal weights, all goals at -2, -1, 0, 1, 2; T per level is 10 / sqrt(.7 n +
@@ -78,7 +79,7 @@ def test_a_goal_of_no_weight_does_not_count():
     assert t_score([1, -2], [2, 0]) == pytest.approx(t_score([1]))
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("call", "words"),
     [
         (lambda: t_score([]), "levels must hold at least one goal"),

@@ -6,6 +6,7 @@ import random
 from itertools import combinations, permutations, product
 
 import pytest
+from gathered import of_each
 from scipy import stats
 
 from docgen.evidence.kendall import EXACT_UP_TO, NORMAL_FROM, kendall_test, orders_by_inversions
@@ -24,8 +25,8 @@ def drawn(n, values, seed):
     return [rng.randrange(values) for _ in range(n)], [rng.randrange(values) for _ in range(n)]
 
 
-@pytest.mark.parametrize("n, values", [(2, 9), (7, 3), (12, 4), (25, 100), (70, 5), (200, 1000)])
-@pytest.mark.parametrize("seed", range(4))
+@of_each("n, values", [(2, 9), (7, 3), (12, 4), (25, 100), (70, 5), (200, 1000)])
+@of_each("seed", range(4))
 def test_s_is_counted_pair_by_pair_and_tau_b_is_that_of_scipy(n, values, seed):
     x, y = drawn(n, values, seed)
     result = kendall_test(x, y)
@@ -45,7 +46,7 @@ def test_the_exact_p_is_that_of_every_order(y):
     assert kendall_test(y, x) == result  # whichever of the two holds the ties
 
 
-@pytest.mark.parametrize("ties", [(1, 1, 1, 1, 1), (2, 1, 3), (3, 1, 2), (1, 2), (4,), (2, 2, 2)])
+@of_each("ties", [(1, 1, 1, 1, 1), (2, 1, 3), (3, 1, 2), (1, 2), (4,), (2, 2, 2)])
 def test_the_orders_with_few_inversions_are_those_counted_one_by_one(ties):
     values = [group for group, size in enumerate(ties) for _ in range(size)]
     inversions = [sum(a > b for a, b in combinations(order, 2)) for order in set(permutations(values))]
@@ -119,8 +120,8 @@ def test_published_values_are_met():
     assert result.s == -6 and result.p_two_sided == pytest.approx(0.233333, abs=1e-6)
 
 
-@pytest.mark.parametrize("n", [61, 62, 63, 64])
-@pytest.mark.parametrize("seed", range(3))
+@of_each("n", [61, 62, 63, 64])
+@of_each("seed", range(3))
 def test_the_normal_form_is_one_sided_for_s_this_large_or_larger(n, seed):
     y = random.Random(seed).sample(range(n), n)
     for order in (y, y[::-1]):

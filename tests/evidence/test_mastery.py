@@ -7,6 +7,7 @@ import random
 from itertools import product
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -52,7 +53,7 @@ def _mean_attempts(plan):
     )
 
 
-@pytest.mark.parametrize(("shares", "slope", "above", "below", "wins", "fails", "wald", "exact", "passes"), PLANS)
+@of_each(("shares", "slope", "above", "below", "wins", "fails", "wald", "exact", "passes"), PLANS)
 def test_published_plans_are_met(shares, slope, above, below, wins, fails, wald, exact, passes):
     plan = mastery_plan(*shares)
     assert (plan.slope, plan.above, plan.below) == pytest.approx((slope, above, below), abs=5.001e-5)
@@ -67,7 +68,7 @@ def test_published_plans_are_met(shares, slope, above, below, wins, fails, wald,
     assert at_poor.mean_attempts > means[0] and at_good.mean_attempts > means[1]
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("n", "move_on_at", "go_back_at"),
     [
         # lines of 0.5, 0.8, 0.05, 0.10, by hand
@@ -170,9 +171,9 @@ def test_simulated_drivers_take_the_exact_course():
     assert sum(end.n for end in ends) / n_drivers == pytest.approx(exact.mean_attempts, abs=0.4)
 
 
-@pytest.mark.parametrize("true_share", [0.0, 0.3, 0.6, 0.9])
-@pytest.mark.parametrize("looks", [None, (6, 7, 8), (2, 5), (9,)])
-@pytest.mark.parametrize("at_most", [1, 4, 8])
+@of_each("true_share", [0.0, 0.3, 0.6, 0.9])
+@of_each("looks", [None, (6, 7, 8), (2, 5), (9,)])
+@of_each("at_most", [1, 4, 8])
 def test_a_course_is_the_sum_over_every_series_of_outcomes(true_share, looks, at_most):
     plan, mastered, not_yet, mean = mastery_plan(), 0.0, 0.0, 0.0
     for outcomes in product((True, False), repeat=at_most):
@@ -194,7 +195,7 @@ def test_a_coach_who_looks_at_the_table_alone_errs_as_often_as_is_told():
     assert (at_poor.p_mastered, at_good.p_not_yet) == pytest.approx((0.0838, 0.0433), abs=5.001e-5)
 
 
-@pytest.mark.parametrize("shares", [plan[0] for plan in PLANS])
+@of_each("shares", [plan[0] for plan in PLANS])
 def test_no_chance_is_below_nought(shares):
     for tenth in range(11):
         assert course(tenth / 10, mastery_plan(*shares), 300).p_undecided >= 0
@@ -228,7 +229,7 @@ def test_fifty_thousand_outcomes_are_walked_to_the_end():
     assert (found.answer, found.n) == ("not_yet", 50_000 + settle.n_failures)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("call", "words"),
     [
         (lambda: mastery_plan(0.8, 0.8 + 0.9e-6), "good must be more than poor, 0.8"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
@@ -17,7 +18,7 @@ tallies = st.integers(1, 3_000).flatmap(lambda n: st.tuples(st.integers(0, n), s
 levels = st.floats(0.5, 0.999)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("k", "n", "published"),
     [
         (81, 263, (0.2553, 0.3662)),  # Newcombe 1998, Stat Med 17:857-872, Table I

@@ -6,6 +6,7 @@ import math
 import random
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
@@ -44,7 +45,7 @@ GARWOOD = {
 }
 
 
-@pytest.mark.parametrize(("n_events", "limits"), GARWOOD.items())
+@of_each(("n_events", "limits"), GARWOOD.items())
 def test_the_table_of_limits_is_met(n_events, limits):
     found = garwood_interval(n_events, 1)
     assert (found.low, found.high) == pytest.approx(limits, abs=5.001e-7)
@@ -111,7 +112,7 @@ def test_more_exposure_at_the_same_rate_narrows_the_interval(n_events, exposure,
     assert many.high - many.low < few.high - few.low
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("first", "second", "ratio", "low", "high", "p"),
     [
         # breast cancer data in R and ISwR; R poisson.test

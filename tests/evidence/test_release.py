@@ -8,6 +8,7 @@ import statistics
 from statistics import NormalDist
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
@@ -18,7 +19,7 @@ modest = settings(max_examples=60, deadline=None, derandomize=True)
 releases = st.lists(st.floats(0.05, 30), max_size=150)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("n", "coverage", "confidence", "factor"),
     [
         # published one-sided tolerance factors, from memory: Odeh and Owen 1980; n 43 NIST/SEMATECH handbook
@@ -57,7 +58,7 @@ def test_tolerance_factors_agree_with_scipy_to_nine_digits():
         assert tolerance_factor(n, coverage, confidence) == pytest.approx(theirs, rel=1e-9)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("coverage", "confidence", "n"),
     [
         (0.95, 0.95, 59),
@@ -76,7 +77,7 @@ def test_published_smallest_samples_are_met(coverage, confidence, n):
     assert n == 1 or bound_rank(n - 1, coverage, confidence) is None
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("n", "from_the_top"),
     [
         (59, 1),

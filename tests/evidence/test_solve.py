@@ -8,6 +8,7 @@ import sys
 
 import numpy
 import pytest
+from gathered import of_each
 from scipy.optimize import brentq, elementwise
 
 from docgen.evidence.solve import rising_root, root
@@ -22,7 +23,7 @@ FUNCTIONS = {
 }
 
 
-@pytest.mark.parametrize("name", FUNCTIONS)
+@of_each("name", FUNCTIONS)
 def test_a_root_is_the_closed_form_and_that_of_scipy(name):
     f, low, high, at = FUNCTIONS[name]
     calls = []
@@ -44,7 +45,7 @@ def _bent(seed):
     )
 
 
-@pytest.mark.parametrize("seed", range(60))
+@of_each("seed", range(60))
 def test_the_places_tried_are_those_of_the_same_method_in_scipy(seed):
     """scipy's find_root is Chandrupatla's method; its tolerance on x is set to ours."""
     f, low, high = _bent(seed) if seed >= len(FUNCTIONS) else list(FUNCTIONS.values())[seed][:3]
@@ -73,7 +74,7 @@ def test_the_same_sign_at_both_ends_is_refused():
         root(lambda x: x, -2.0, -1.0)
 
 
-@pytest.mark.parametrize("start", [-40.0, 0.0, 6.95, 7.25, 7.55, 90.0])
+@of_each("start", [-40.0, 0.0, 6.95, 7.25, 7.55, 90.0])
 def test_a_rising_root_is_found_from_either_side(start):
     assert rising_root(lambda x: x - 7.25, start, 1e6) == pytest.approx(7.25, abs=1e-12)
     seen = []

@@ -6,6 +6,7 @@ import math
 import random
 
 import pytest
+from gathered import of_each
 from hypothesis import settings
 from shapely import affinity
 from shapely.geometry import box
@@ -22,7 +23,7 @@ modest = settings(max_examples=60, deadline=None, derandomize=True)
 INCH = 25.4
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("width", "front", "rear", "diameter"),
     [
         (630, 535, 535, 1241.7),
@@ -86,7 +87,7 @@ def test_a_chair_turned_step_by_step_stays_inside_its_circle_and_reaches_it():
         assert 2 * furthest == pytest.approx(circle)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("space_id", "inches", "printed_mm", "section"),
     [
         # 2010 ADA Standards

@@ -10,6 +10,7 @@ import random
 from decimal import Decimal, getcontext
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import special as scipy_special
@@ -22,7 +23,7 @@ shapes = st.floats(0.05, 5_000)
 shares = st.floats(1e-6, 1 - 1e-6)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("got", "published"),
     [
         (special.beta_tails(2, 3, 0.5, 0.5)[0], 11 / 16),  # by hand from the definition
@@ -48,7 +49,7 @@ def test_published_values_are_met(got, published):
     assert got == pytest.approx(published, rel=5e-4)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("k", "n", "p", "published"),
     [
         # chance of passing a "k of n" rule, binomial tables
@@ -169,7 +170,7 @@ def test_the_tails_of_beta_are_whole_at_both_ends_and_next_to_them():
     assert special.binomial_cdf(2, 3, 0.0) == 1 and special.binomial_cdf(2, 3, 1.0) == 0
 
 
-@pytest.mark.parametrize("a", [9.5, 10, 11, 13, 20, 50, 400])
+@of_each("a", [9.5, 10, 11, 13, 20, 50, 400])
 def test_what_stirlings_form_leaves_out_has_every_digit(a):
     """log Gamma in 50 digits: a product of whole or half numbers, with Gamma(1/2) = sqrt(pi)."""
     getcontext().prec = 50
@@ -226,7 +227,7 @@ def test_noncentral_t_quantile_leads_back_and_mirrors(df, shift, p):
     assert student.noncentral_t_cdf(-t, df, -shift) == pytest.approx(1 - p, abs=1e-10)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("call", "words"),
     [
         (lambda: special.incomplete_gamma_inverse(1, 1.5), "p must be .*, not 1.5"),

@@ -7,6 +7,7 @@ import random
 from datetime import date, timedelta
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -107,7 +108,7 @@ def on_one_day(*parts):
 
 # by hand: a step back is one that leaves a lower stage reached than before; (series, stage before, stage after, passed
 # again on)
-@pytest.mark.parametrize(
+@of_each(
     ("start", "record", "steps"),
     [
         (4, tries(5, "000000"), []),  # above the stage reached

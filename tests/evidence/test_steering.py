@@ -6,6 +6,7 @@ import math
 import random
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import affinity
@@ -156,7 +157,7 @@ def test_the_arc_of_rear_and_side_pads_together():
     assert veer_radius_m(0, 20) == 0
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("call", "words"),
     [
         (lambda: smallest_heading_change_deg(30, 0), "activation_s must be more than 0 .*, not 0"),

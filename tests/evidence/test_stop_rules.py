@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from datetime import date
 
-import pytest
+from gathered import of_each
 
 from docgen.case.session import SessionRow
 from docgen.evidence.stop_rules import stopped
@@ -18,7 +18,7 @@ def row(line, on=FIRST, task="left", success=True, **more):
     return SessionRow(line, on, 3, task, success, **more)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("more", "kind"),
     [
         ({"pain_after": 5.0}, "pain"),
@@ -36,7 +36,7 @@ def test_each_rule_is_met_by_its_reading(more, kind):
     assert (found.kind, found.line, found.went_on) == (kind, 2, None)
 
 
-@pytest.mark.parametrize(
+@of_each(
     "more",
     [
         {"pain_after": 4.0},

@@ -6,6 +6,7 @@ import math
 import random
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -15,7 +16,7 @@ modest = settings(max_examples=100, deadline=None, derandomize=True)
 lags, decelerations = st.floats(0, 5), st.floats(0.05, 10)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("speed", "lag_s", "deceleration", "lag_m", "braking_m"),
     [
         # from the formula, by hand
@@ -151,7 +152,7 @@ def test_a_slower_release_or_a_steeper_fall_never_stops_sooner(speed, release_s,
         assert other is None or here.total_m <= other.total_m
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("call", "words"),
     [
         (lambda: stopping_distance(-1, 0, 0, 1), "speed_m_s must be at least 0 .*, not -1"),

@@ -6,6 +6,7 @@ import math
 from datetime import date
 
 import pytest
+from gathered import of_each
 
 from docgen.case.model import Case
 from docgen.case.record import Row
@@ -136,7 +137,7 @@ def test_rows_of_another_method_and_rows_without_a_release_are_left_out():
 
 
 # at 0.5 m/s: 0.5 x 1.05 + 0.25 / 1.6 = 0.68125 m
-@pytest.mark.parametrize(
+@of_each(
     "room_mm, stops, fastest",
     [
         (682, True, 0.5),
@@ -196,7 +197,7 @@ def test_a_place_without_its_profile_or_its_speed_is_not_told():
     assert still.fastest_m_s == pytest.approx(1.5)  # 1.5 takes 2.98, 1.55 takes 3.13
 
 
-@pytest.mark.parametrize(
+@of_each(
     "ahead_from, length_mm, room_m",
     [
         (None, 1000, 1.9),

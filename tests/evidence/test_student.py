@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from gathered import of_each
 from scipy import stats
 from scipy.integrate import quad
 
@@ -13,8 +14,8 @@ from docgen.evidence.student import noncentral_t_cdf, noncentral_t_quantile, stu
 DEGREES = [1, 2, 4.5, 9, 42, 300]
 
 
-@pytest.mark.parametrize("df", DEGREES)
-@pytest.mark.parametrize("p", [1e-6, 0.025, 0.4, 0.48, 0.5, 0.52, 0.6, 0.95, 0.999999])
+@of_each("df", DEGREES)
+@of_each("p", [1e-6, 0.025, 0.4, 0.48, 0.5, 0.52, 0.6, 0.95, 0.999999])
 def test_the_quantile_is_that_of_scipy(p, df):
     assert student_t_quantile(p, df) == pytest.approx(stats.t.ppf(p, df), rel=1e-9, abs=1e-12)
 

@@ -6,6 +6,7 @@ import math
 import random
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
@@ -16,7 +17,7 @@ modest = settings(max_examples=60, deadline=None, derandomize=True)
 times = st.lists(st.floats(0.05, 60), min_size=2, max_size=40)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("n", "rank", "coverage"),
     [
         # binomial tables: places from each end, and the confidence they really give
@@ -123,7 +124,7 @@ def test_times_too_scattered_to_bound_a_ratio_say_so():
     assert (found.low, found.why) == (None, "times too few and scattered to bound the ratio")
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("call", "words"),
     [
         (lambda: median_interval([]), "values must hold at least one value"),

@@ -8,6 +8,7 @@ import statistics
 from itertools import permutations
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
@@ -321,7 +322,7 @@ def test_overlap_counts_pairs_and_turns_round_with_the_direction(first, second):
     assert here.tau_u == pytest.approx((here.n_better - here.n_worse - s_first) / (len(first) * len(second)))
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("call", "words"),
     [
         (lambda: kendall_test([1, 2], [1]), "x and y must hold as many values each, at least 2, not 2 and 1"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 from support import ASSESSED
 
 from docgen.case.asked import Command
@@ -70,7 +71,7 @@ def test_the_picture_of_methods_says_its_numbers_in_words():
     assert {"4/16", "32/38", "2/6"} <= set(texts(scene))
 
 
-EVERY = pytest.mark.parametrize("module", figures().values(), ids=figures())
+EVERY = of_each("module", figures().values(), ids=figures())
 
 
 def changed(name, **configuration):
@@ -145,8 +146,8 @@ def test_every_drawing_tells_in_words_what_it_shows(module, name):
     assert all(text in scene.alt or text == WORDS["gauge_bar_size"] for text in shown)
 
 
-@pytest.mark.parametrize("module", [pad_layout, gap_gauge], ids=lambda m: m.__name__.rpartition(".")[2])
-@pytest.mark.parametrize(
+@of_each("module", [pad_layout, gap_gauge], ids=lambda m: m.__name__.rpartition(".")[2])
+@of_each(
     "name, part",
     [
         ("ilmari-okonjo-vale", "left"),
@@ -173,7 +174,7 @@ def test_the_gauge_shows_a_gap_at_its_true_size_beside_a_bar_of_50_mm():
     assert lengths[0] == pytest.approx(72) and lengths[-1] == pytest.approx(141.73, abs=0.01)
 
 
-@pytest.mark.parametrize("place", sorted(ON_CHAIR))
+@of_each("place", sorted(ON_CHAIR))
 def test_the_stop_switch_is_drawn_where_the_case_places_it_and_its_letter_beside_the_chair(place):
     stop = ASSESSED["ilmari-okonjo-vale"].file.case.configuration.stop
     only = stop.model_copy(update={"stop_switch_site": place, "power_off": None, "freewheel": None})

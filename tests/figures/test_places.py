@@ -10,6 +10,7 @@ from itertools import product
 from typing import get_args
 
 import pytest
+from gathered import of_each
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from reportlab.pdfbase.pdfmetrics import stringWidth
@@ -305,7 +306,7 @@ def test_the_knee_switch_stands_at_the_knee_on_its_outer_side():
     assert WORDS["en"]["no_size"] not in [s.text for s in drawn(pad_layout, SAOIRSE).shapes if isinstance(s, Text)]
 
 
-@pytest.mark.parametrize(
+@of_each(
     "name, part, lost, why",
     [
         (ILMARI, "left", {"near": None}, "no_place"),
@@ -367,7 +368,7 @@ def test_what_swings_is_not_made_up():
     assert WORDS["en"]["swing_panel"] not in [s.text for s in drawn(marks_meet, SAOIRSE).shapes if isinstance(s, Text)]
 
 
-@pytest.mark.parametrize("name", list(ASSESSED))
+@of_each("name", list(ASSESSED))
 def test_a_mark_is_drawn_as_the_kind_it_is_and_in_black(name):
     scene = drawn(marks_meet, name)
     told = [s.text for s in scene.shapes if isinstance(s, Text)]
@@ -462,7 +463,7 @@ def test_no_word_lies_on_another_or_on_an_outline(module, name, lang):
                 assert not any(crosses(line, area) for line in edges(shape)), (text.text, shape)
 
 
-@pytest.mark.parametrize("name", list(ASSESSED))
+@of_each("name", list(ASSESSED))
 def test_the_words_for_the_picture_name_each_part_its_place_and_its_gap(name):
     alt = drawn(pad_layout, name).alt
     for at, mount in enumerate(mounts(name), 1):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from gathered import of_each
 from support import ASSESSED
 
 from docgen.case.model import Case
@@ -112,7 +113,7 @@ def test_the_floor_to_turn_on_and_the_turn_are_circles_round_the_chair():
     ]
 
 
-@pytest.mark.parametrize("demo", ASSESSED)
+@of_each("demo", ASSESSED)
 def test_what_a_stop_needs_is_drawn_as_worked_out_and_a_place_too_short_for_it_says_so(demo):
     assessed = ASSESSED[demo]
     places = [there for there in assessed.evidence.stopping.places if there.distance_m is not None]
@@ -138,7 +139,7 @@ def test_a_stop_that_cannot_be_told_is_said_to_be_unknown():
     assert drawn(case_with("hall")).alt.count(WORDS["plans_no_stop"]) == 1
 
 
-@pytest.mark.parametrize("demo", ASSESSED)
+@of_each("demo", ASSESSED)
 def test_nothing_is_drawn_outside_the_sheet(demo):
     assessed = ASSESSED[demo]
     one = scene(assessed.file.case, assessed.evidence, ALL_WORDS)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from gathered import of_each
 from support import CASES
 
 from docgen.evidence.fact import Evidence
@@ -22,7 +23,7 @@ def steps(case):
     return [shape for shape in session_ladder.scene(case, NOTHING, WORDS).shapes if isinstance(shape, Rect)]
 
 
-@pytest.mark.parametrize("name", CASES)
+@of_each("name", CASES)
 def test_the_step_to_train_at_is_black_those_behind_grey_those_ahead_open(name):
     case = CASES[name]
     now, found = stage_now(case), steps(case)

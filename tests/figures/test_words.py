@@ -6,6 +6,7 @@ from __future__ import annotations
 import tomllib
 
 import pytest
+from gathered import of_each
 from support import ASSESSED
 
 from docgen.figures.draw import figures
@@ -36,7 +37,7 @@ def lacking(name: str, words) -> set[str]:
     return asked.missing
 
 
-@pytest.mark.parametrize("name", figures())
+@of_each("name", figures())
 def test_a_drawing_lacks_no_word_in_english(name):
     missing = lacking(name, wording().words["figures"])
     assert not missing, f"{name} lacks {', '.join(sorted(missing))}"

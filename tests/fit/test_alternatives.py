@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
+from gathered import of_each
 from msgspec.structs import replace
 from support import DEMO_FOLDERS
 
@@ -46,7 +47,7 @@ def weighed(findings, asked, alternative, records=()):
 PADS = ["head_array", "proximity_sensing"]
 
 
-@pytest.mark.parametrize("name", kinds())
+@of_each("name", kinds())
 def test_a_kind_names_features_and_findings_that_exist(name):
     kind = kinds()[name]
     assert set(kind.features) <= set(features())
@@ -141,7 +142,7 @@ def compared(low: float | None, name: str, verdict: str) -> Fact:
     return Fact(f"difference.{name}", "comparing", "difference", "difference", 0.2, 40, low=low, verdict=verdict)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("changed", "preferred"),
     [
         ({}, True),
@@ -171,7 +172,7 @@ def test_a_simpler_control_is_preferred_while_nothing_speaks_against_it(changed,
     assert replace(stick, **changed).preferred is preferred
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("low", "verdict", "n_stick", "n_pads", "worse"),
     [
         (0.01, "worse_so_far", 5, 5, True),
@@ -200,7 +201,7 @@ def test_a_control_did_worse_where_its_interval_says_so_and_both_were_used_often
 SAID = {"reason": "It will not do.", "measure": "0 of 5 tries"}
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("alternative", "grounds"),
     [
         ({"ruled_out_by": "feature", **SAID}, ("feature",)),
@@ -238,7 +239,7 @@ def test_a_control_is_simpler_where_the_trial_has_it_before_the_one_asked_for(me
     assert alternative.simpler is simpler
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("findings", "asked", "alternative", "answered", "against", "unmet"),
     [
         # a hand that cannot grade speaks against a stick in the hand, and not against one at the foot

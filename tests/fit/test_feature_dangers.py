@@ -4,12 +4,13 @@ plan."""
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 
 from docgen.fit.feature import features
 
 FEATURES = features()
 
-each_feature = pytest.mark.parametrize("feature", FEATURES.values(), ids=list(FEATURES))
+each_feature = of_each("feature", FEATURES.values(), ids=list(FEATURES))
 
 # Pairs that a checker always questions: feature, finding, what the question rests on.
 ALWAYS_ASKED = [
@@ -90,12 +91,12 @@ def test_only_a_risk_of_injury_can_be_borne_out_by_a_sign(feature):
     assert all(one.safety for one in feature.spoken_against_by if one.signs)
 
 
-@pytest.mark.parametrize(("feature", "finding"), ALWAYS_ASKED)
+@of_each(("feature", "finding"), ALWAYS_ASKED)
 def test_a_pair_that_can_hurt_is_a_risk_of_injury(feature, finding):
     assert next(one for one in FEATURES[feature].spoken_against_by if one.finding == finding).safety
 
 
-@pytest.mark.parametrize(("feature", "others", "when"), NEVER_ALONE)
+@of_each(("feature", "others", "when"), NEVER_ALONE)
 def test_a_feature_that_is_never_alone_needs_its_other(feature, others, when):
     assert any(
         set(need.any_of) == others and when <= set(need.when) and bool(when) == bool(need.when) and need.safety
@@ -103,13 +104,13 @@ def test_a_feature_that_is_never_alone_needs_its_other(feature, others, when):
     )
 
 
-@pytest.mark.parametrize("feature", HEAD_PARTS)
+@of_each("feature", HEAD_PARTS)
 def test_what_presses_on_the_head_is_a_danger_to_skin_at_risk(feature):
     assert any(one.finding == "head_skin_risk" and one.safety for one in FEATURES[feature].spoken_against_by)
 
 
-@pytest.mark.parametrize("feature", [name for name, one in FEATURES.items() if "mouth" in one.sites])
-@pytest.mark.parametrize("finding", ["vent_mouthpiece", "mask_face", "saliva_heavy", "cough_frequent", "lip_seal_poor"])
+@of_each("feature", [name for name, one in FEATURES.items() if "mouth" in one.sites])
+@of_each("finding", ["vent_mouthpiece", "mask_face", "saliva_heavy", "cough_frequent", "lip_seal_poor"])
 def test_what_is_worked_by_the_mouth_is_a_danger_where_the_mouth_is_needed_or_fails(feature, finding):
     assert any(one.finding == finding and one.safety for one in FEATURES[feature].spoken_against_by)
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import get_args
 
 import pytest
+from gathered import of_each
 from pydantic import ValidationError
 from support import DEMO_FOLDERS
 
@@ -105,7 +106,7 @@ OF_ONE_SITE = {
     "finger_switch_array": {"finger_isolated"},
 }
 
-each_feature = pytest.mark.parametrize("feature", FEATURES.values(), ids=list(FEATURES))
+each_feature = of_each("feature", FEATURES.values(), ids=list(FEATURES))
 
 
 def sentences(text: str) -> list[str]:
@@ -141,13 +142,13 @@ def test_every_finding_bears_on_some_feature():
     assert set(FINDINGS) - calling - against == BEARS_ON_NONE
 
 
-@pytest.mark.parametrize("name", OF_ONE_SITE)
+@of_each("name", OF_ONE_SITE)
 def test_a_control_at_one_site_is_called_for_by_what_that_site_can_do(name):
     assert set(FEATURES[name].called_for_by) == OF_ONE_SITE[name]
     assert all(FINDINGS[finding].get("able") for finding in FEATURES[name].called_for_by)
 
 
-@pytest.mark.parametrize(
+@of_each(
     "finding",
     ["hand_none", "foot_none", "neck_pain", "hand_moves_involuntary", "movement_involuntary", "grip_release_slow"],
 )
@@ -205,9 +206,7 @@ def test_a_feature_rests_in_codes_that_can_be_ordered(feature):
     assert all(known[code].status == "in_use" for code in feature.codes)
 
 
-@pytest.mark.parametrize(
-    ("code", "feature"), [(code, sensed) for code, entry in codes().items() for sensed in entry.senses]
-)
+@of_each(("code", "feature"), [(code, sensed) for code, entry in codes().items() for sensed in entry.senses])
 def test_a_feature_that_a_code_is_of_rests_in_that_code(code, feature):
     assert code in FEATURES[feature].codes
 
@@ -240,7 +239,7 @@ def test_texts_that_stand_as_sentences_end_as_sentences(feature):
     assert len(sentences(feature.justification)) <= 2
 
 
-@pytest.mark.parametrize("key", ["name", "what", "trial", "justification", "without", "care"])
+@of_each("key", ["name", "what", "trial", "justification", "without", "care"])
 def test_no_two_features_share_a_text(key):
     times = Counter(getattr(feature, key) for feature in FEATURES.values() if getattr(feature, key) != "not applicable")
     assert [text for text, n in times.items() if n > 1] == []
@@ -325,7 +324,7 @@ def test_the_unsupported_request_is_called_for_by_none_of_its_findings():
         assert not set(FEATURES[wanted.id].called_for_by) & present, wanted.id
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("courses", "found", "says"),
     [
         ((), (), "It runs a control other than a standard joystick."),
@@ -348,7 +347,7 @@ def test_a_change_is_argued_with_only_where_the_record_expects_it(courses, found
     assert features()["expandable_electronics"].justified(case).endswith(says)
 
 
-@pytest.mark.parametrize("feature", features().values(), ids=lambda feature: feature.id)
+@of_each("feature", features().values(), ids=lambda feature: feature.id)
 def test_words_of_every_case_speak_of_no_change_to_come(feature):
     """Courses and findings of `said_if` are those there are."""
     assert not re.search(r"(condition|body) (may )?changes|as .* grows", feature.justification)
@@ -378,7 +377,7 @@ def _record(courses: tuple[str, ...], findings: tuple[str, ...]) -> Case:
     )
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("courses", "findings", "holds"),
     [
         (("fast_progressive",), (), True),

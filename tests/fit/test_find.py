@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
+from gathered import of_each
 from support import run
 
 from docgen.errors import did_you_mean
@@ -14,7 +15,7 @@ from docgen.nearest import nearest
 from docgen.vocabulary import schema, vocabularies
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("words", "kind", "first"),
     [
         ("knees fixed", "finding", "leg_contracture"),

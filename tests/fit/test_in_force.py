@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 import pytest
+from gathered import of_each
 
 from cases import case_of
 from docgen.case.change import VALUE_OF, Change
@@ -41,9 +42,9 @@ def visit(profile: str, setting: str, to: float | None, on: date | None = DAY) -
     return FollowUp(after_weeks=2, what="settings", done_on=on, changed=(change,))
 
 
-@pytest.mark.parametrize("of_visit", [False, True], ids=["lesson", "visit"])
-@pytest.mark.parametrize("to", [0.2, None], ids=["value", "value not recorded"])
-@pytest.mark.parametrize("setting", [*VALUE_OF, "turn_acceleration", "latch"])
+@of_each("of_visit", [False, True], ids=["lesson", "visit"])
+@of_each("to", [0.2, None], ids=["value", "value not recorded"])
+@of_each("setting", [*VALUE_OF, "turn_acceleration", "latch"])
 def test_a_change_moves_the_value_of_its_setting_alone(setting: str, to: float | None, of_visit: bool) -> None:
     to = to if setting in VALUE_OF else None
     change = (setting, to)
@@ -79,7 +80,7 @@ TO_16, TO_14 = ("training", "turn_speed", 16.0), ("training", "turn_speed", 14.0
 TO_UNKNOWN = ("training", "turn_speed", None)
 
 
-@pytest.mark.parametrize(
+@of_each(
     "rows, visits, turn_deg_s",
     [
         ([lesson(*TO_16), lesson(*TO_14)], (), 14),  # as the file has them

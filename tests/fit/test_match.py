@@ -5,6 +5,7 @@ from __future__ import annotations
 from contextlib import nullcontext
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -108,7 +109,7 @@ def test_a_gap_measured_at_rest_does_as_well_as_a_rest_state():
     assert pads.lacking
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("finding", "site"),
     [
         ("hand_none", "hand"),
@@ -177,7 +178,7 @@ def test_what_goes_with_any_control_is_called_for_where_nothing_is_asked_for():
     assert names and all(not features()[name].goes_with for name in names)
 
 
-@pytest.mark.parametrize("name", sorted(features()))
+@of_each("name", sorted(features()))
 def test_only_a_finding_that_calls_for_a_control_at_a_site_is_spared_by_it(name):
     feature = features()[name]
     reasons = sorted(vocabulary())
@@ -216,7 +217,7 @@ def test_a_finding_is_answered_by_an_item_or_as_a_reason_and_else_by_nothing():
     assert found.by_item == ("pressure_risk",) and found.unanswered == ("neck_pain",)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("finding", "words"),
     [
         ({"id": "hand_none", "own": True}, "'hand_none' is a word of the vocabulary"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from gathered import of_each
 
 from cases import case_of, where
 from docgen.fit.match import fit
@@ -58,7 +59,7 @@ def test_a_neck_is_asked_about_beyond_its_usual_range(name, most):
 SIDES = {"site": "head_left", "gap_mm": 18.0}, {"site": "head_right", "gap_mm": 20.0}
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("mounts", "asked", "n"),
     [
         (SIDES, ["proximity_sensing"], 0),
@@ -110,7 +111,7 @@ ABOVE = "The part 0 is {} mm above the seat, too low for a part at the head; is 
 APART = "The part 0 and the part 1 differ by {}; say why under at."
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("mounts", "asked", "sentences"),
     [
         ([on("head_back", gap_mm=40.0)], SENSED, []),
@@ -151,7 +152,7 @@ def test_a_part_is_asked_about_past_its_edge_in_these_words(mounts, asked, sente
     assert told(mounts=mounts, asked=asked) == sentences
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("born", "head", "sentences"),
     [
         (GROWN, {"width_mm": 130.0}, ["The head width of 130 mm is below 131 mm, the smallest of 6068 adults."]),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import pytest
+from gathered import of_each
 
 from docgen.case.need import Transport
 from docgen.fit.ride import against, may_ride, unknown
@@ -12,7 +12,7 @@ TOLD = {"vehicle": "a van", "trained": "the aunt", "back_deg": 10, "control": "s
 WHOLE = {"rides_in_chair": True, **HELD, **TOLD}
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("changed", "is_unknown", "is_against"),
     [
         ({}, (), ()),

@@ -6,6 +6,7 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -76,7 +77,7 @@ def test_lessons_that_were_held_are_not_planned_again():
     assert sessions(held)[0].on == date(2026, 8, 19)
 
 
-@pytest.mark.parametrize("key", ["start_on", "sessions_a_week", "minutes", "weeks", "zone", "week"])
+@of_each("key", ["start_on", "sessions_a_week", "minutes", "weeks", "zone", "week"])
 def test_without_a_key_no_lesson_has_a_day_and_the_key_is_named(key):
     bare = lesson(EVERY_DAY).model_copy(update={key: () if key == "week" else None})
     assert sessions(case(bare)) == () and lacking(bare) == (key,)
@@ -136,7 +137,7 @@ def test_no_lesson_is_ever_on_a_day_or_in_hours_that_are_taken(week, a_week, min
 FOUR = free("monday", (16, 0), (16, 30))
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("week", "at"),
     [
         ([FOUR], {0: time(16)}),  # a lesson of 30 minutes, just as long as there is room
@@ -220,7 +221,7 @@ def test_a_span_upside_down_and_an_end_of_what_does_not_repeat_are_told(visit, s
         followed(visit)
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("planned", "days"),
     [
         ({"every_months": 3, "for_months": 6}, [date(2026, 8, 24), date(2026, 11, 24)]),

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 
 from cases import case_of, where
 from docgen.fit.match import fit
 from docgen.fit.seat import moves_by_drive, needs_shift
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("findings", "tables", "needed"),
     [
         (["pressure_risk"], {}, True),

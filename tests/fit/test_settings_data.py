@@ -8,6 +8,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from gathered import of_each
 
 import docgen.fit.settings
 from docgen.fit.feature import features
@@ -28,7 +29,7 @@ PROFILES = ("training", "indoor", "outdoor")
 # Signs that the chair does not stop in time.
 LATE = ("stops_missed", "space_too_short", "release_late")
 
-each_setting = pytest.mark.parametrize("name", SETTINGS)
+each_setting = of_each("name", SETTINGS)
 
 
 def moves(name: str, sign: str) -> list[str]:
@@ -72,7 +73,7 @@ def test_one_sign_never_moves_a_setting_two_ways(name):
     assert not {sign: moves(name, sign) for sign in signs if len(set(moves(name, sign))) > 1}
 
 
-@pytest.mark.parametrize("sign", SIGNS)
+@of_each("sign", SIGNS)
 def test_every_sign_of_a_trial_moves_some_setting(sign):
     assert any(moves(name, sign) for name in SETTINGS)
 

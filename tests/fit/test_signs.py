@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 
 from cases import case_of
 from docgen.evidence.fact import Evidence, Fact, Kind
@@ -95,7 +96,7 @@ def _evidence(fact_id: str, kind: Kind, value: float | None, n: int, k: float | 
     return Evidence(iter([Fact(fact_id, "safely", fact_id, kind, value, n, k, high=high)]))
 
 
-@pytest.mark.parametrize(("fact", "expected"), [((*row[:6],), row[6:]) for row in IN_TRIAL])
+@of_each(("fact", "expected"), [((*row[:6],), row[6:]) for row in IN_TRIAL])
 def test_a_sign_of_the_trial_is_seen_past_its_threshold_and_told_with_its_number(fact, expected):
     name, seen, number = expected
     sign = signs(TRIED, _evidence(*fact), "pads")[name]
@@ -106,7 +107,7 @@ def test_a_sign_of_the_trial_is_seen_past_its_threshold_and_told_with_its_number
     assert (sign.seen, sign.in_words) == (seen, f"{label} ({number})" if number else label)
 
 
-@pytest.mark.parametrize(("fact", "expected"), [((*row[:6],), row[6:]) for row in IN_LESSONS])
+@of_each(("fact", "expected"), [((*row[:6],), row[6:]) for row in IN_LESSONS])
 def test_a_sign_of_the_lessons_is_seen_past_its_threshold_and_told_with_its_number(fact, expected):
     name, seen, number = expected
     sign, label = signs_of_lessons(TRIED, _evidence(*fact))[name], LABELS_OF_LESSONS[name]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from gathered import of_each
 
 from cases import case_of
 from docgen.case.profile import Profile
@@ -108,7 +109,7 @@ def test_a_stage_entered_again_counts_from_then_on():
     assert [row.contacts for row in at_stage_now(case)] == [1, 2]
 
 
-@pytest.mark.parametrize(
+@of_each(
     "rows, seen, told",
     [
         ([BUMP] * 15, True, "15 in 15 tries"),  # no distance anywhere

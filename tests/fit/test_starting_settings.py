@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 from support import DEMO_FOLDERS
 
 from cases import case_of
@@ -108,7 +109,7 @@ TRIED = case_of(
 )
 
 
-@pytest.mark.parametrize("name", SEEN)
+@of_each("name", SEEN)
 def test_a_sign_is_seen_at_its_threshold_and_not_below(name):
     assert signs(TRIED, facts(**SEEN[name]), "pads")[name].seen is True
     assert signs(TRIED, facts(**NOT_SEEN[name]), "pads")[name].seen is False
@@ -193,7 +194,7 @@ def profiles(*speeds):
     return case_of(configuration={"profiles": made})
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("speeds", "name"),
     [((0.5, 0.3, 0.4), "p1"), ((0.5, 0.3), "p1"), ((0.3,), None), ((0.5, None), None), ((None, 0.2), None), ((), None)],
 )

@@ -8,6 +8,7 @@ import tracemalloc
 from pathlib import Path
 
 import pytest
+from gathered import of_each
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from in_full import tables_in_full
@@ -113,7 +114,7 @@ VALUES = {
 }
 
 
-@pytest.mark.parametrize("name", VALUES)
+@of_each("name", VALUES)
 def test_a_value_that_nothing_could_use_is_refused_at_its_line(name):
     text, expected = VALUES[name]
     said = told(lambda: read_toml(decoded(text.encode(), "f.toml"), "f.toml"))
@@ -155,7 +156,7 @@ ROWS = {
 }
 
 
-@pytest.mark.parametrize("name", ROWS)
+@of_each("name", ROWS)
 def test_rows_past_all_measure_are_refused_at_their_line(name):
     text, expected = ROWS[name]
     _, problems = read_rows(text, "trial.csv", {"pads"}, {"door"})

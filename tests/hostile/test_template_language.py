@@ -6,6 +6,7 @@ from __future__ import annotations
 import tracemalloc
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from jinja2 import FunctionLoader
@@ -144,7 +145,7 @@ HOSTILE = {
 }
 
 
-@pytest.mark.parametrize("name", HOSTILE)
+@of_each("name", HOSTILE)
 def test_a_template_that_reaches_out_or_never_ends_is_refused_at_its_line(name):
     text, words = HOSTILE[name]
     problem = refused(f"first\n\n{text}\n")

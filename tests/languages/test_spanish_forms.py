@@ -11,6 +11,7 @@ import pytest
 from babel import Locale
 from babel.dates import format_date
 from babel.numbers import format_decimal
+from gathered import of_each
 from hypothesis import given
 from hypothesis import strategies as st
 from languages.spanish import guide
@@ -29,7 +30,7 @@ DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 # what Babel has from CLDR, the locale data of the Unicode Consortium, for Spanish of the United States; for Mexico it
 # is the same
 US, MEXICO = Locale("es", "US"), Locale("es", "MX")
-LOCALES = pytest.mark.parametrize("locale", [US, MEXICO], ids=str)
+LOCALES = of_each("locale", [US, MEXICO], ids=str)
 
 
 @LOCALES
@@ -138,7 +139,7 @@ def test_both_scores_are_those_of_a_general_library(source, library):
     assert 0 <= library.fernandez_huerta(text) - found.scores["huerta"] <= 8
 
 
-@pytest.mark.parametrize(
+@of_each(
     "word, n",
     [
         # Real Academia Española, Ortografía 2010: diphthong, triphthong, hiatus, h, y, silent and spoken u; from memory
@@ -194,7 +195,7 @@ def test_the_formulas_at_values_worked_by_hand():
     assert READING_EASE(100, 10, 200) == pytest.approx(76.64) and READING_EASE(1, 1, 1) == pytest.approx(145.82)
 
 
-@pytest.mark.parametrize(
+@of_each(
     "score, band",
     [
         (80.1, "muy fácil"),

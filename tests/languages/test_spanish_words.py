@@ -10,6 +10,7 @@ from importlib import import_module
 from string import Formatter
 
 import pytest
+from gathered import of_each
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from in_full import tables_in_full, text_in_full
@@ -116,7 +117,7 @@ ENGLISH_PATTERNS = dict(patterns(ENGLISH)) | {
 }
 
 
-@pytest.mark.parametrize(
+@of_each(
     "path, value",
     [(path, value) for path, value in patterns(SPANISH) if path[0] not in OWN_TABLES],
     ids=lambda v: ".".join(v) if isinstance(v, tuple) else "",

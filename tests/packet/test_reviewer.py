@@ -6,6 +6,7 @@ import json
 from datetime import date, timedelta
 
 import pytest
+from gathered import of_each
 from support import run
 
 from docgen.case.namesakes import name_words
@@ -74,7 +75,7 @@ def test_a_client_by_the_name_that_is_used_and_one_person_in_two_roles_are_refus
     assert status == 1 and "Roles that must differ are held by different people" in out
 
 
-@pytest.mark.parametrize(
+@of_each(
     "name, same",
     [
         ("Perpetua Lindqvist-Amadi", True),

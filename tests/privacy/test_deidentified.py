@@ -11,6 +11,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from gathered import of_each
 from in_full import tables_in_full
 from outputs import everything_said, plain
 from support import DEMO_FOLDERS, DEMOS, SMALL, assess
@@ -180,7 +181,7 @@ def _long(text):
     return {f"{month.capitalize()} {day}, {year}" for month, day, year in re.findall(r"([a-z]+) (\d+), (\d{4})", text)}
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@of_each("demo", DEMOS)
 def test_the_answers_and_the_numbers_are_those_of_the_case(demo):
     true, copy = assess(folder("cases") / demo), copies(demo)
     assert [(v.criterion.id, v.answer.status, v.severity) for v in copy.verdicts] == [
@@ -191,7 +192,7 @@ def test_the_answers_and_the_numbers_are_those_of_the_case(demo):
     ]
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@of_each("demo", DEMOS)
 def test_days_keep_what_lies_between_them_and_the_age_stays(demo):
     true, copy = assess(folder("cases") / demo).file.case, copies(demo).file.case
     move = {
@@ -207,7 +208,7 @@ def test_days_keep_what_lies_between_them_and_the_age_stays(demo):
     ) and copy.dates.written_on.year - copy.client.born_on.year == age
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@of_each("demo", DEMOS)
 def test_one_person_has_one_name_throughout(demo):
     true, copy = assess(folder("cases") / demo).file.case, copies(demo).file.case
     names = {old.name: new.name for old, new in zip(true.people, copy.people, strict=True)}
@@ -216,7 +217,7 @@ def test_one_person_has_one_name_throughout(demo):
     assert "Client A" in (copy.client.function or "") or copy.client.called not in (true.client.function or "")
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@of_each("demo", DEMOS)
 def test_each_page_says_what_it_is_and_nobody_signs_it(demo, texts):
     for name, text in texts(demo).items():
         if name.endswith((".pdf", ".html", ".docx")) and not name.endswith("packet.pdf"):

@@ -10,6 +10,7 @@ from datetime import date, timedelta
 from functools import cache
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import asdict, replace
@@ -65,7 +66,7 @@ def told(text, weeks=104, **client):
     ).case.client.day
 
 
-@pytest.mark.parametrize(
+@of_each(
     "text, copy",
     [
         ("Tam drives.", "Client A drives."),
@@ -103,7 +104,7 @@ def test_a_part_two_people_share_stands_for_neither():
     assert told("Vreeland came. Jakub Łasko-Vreeland came.") == "Name G came. Person D came."
 
 
-@pytest.mark.parametrize(
+@of_each(
     "text, copy",
     [
         ("Call (555) 010-4477.", "Call [number]."),
@@ -130,7 +131,7 @@ def test_a_number_that_leads_to_someone_goes_and_a_measure_stays(text, copy):
     assert told(text) == copy
 
 
-@pytest.mark.parametrize(
+@of_each(
     "text, copy",
     [
         # 104 weeks are 728 days, two years less two or three days

@@ -14,6 +14,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from gathered import of_each
 from support import DEMO_FOLDERS
 
 from docgen.case.model import Case
@@ -98,7 +99,7 @@ def test_few_words_are_listed_that_lead_to_nobody(folder_of):
     assert sum(word in listed for word in words) <= MOST_LISTED * len(words), copy.doubtful
 
 
-@pytest.mark.parametrize(
+@of_each(
     "text",
     [
         "The pads stand 15 mm off, 110 x 60 mm, tilted 5 deg; 0.66 s to stop at 0.4 m/s, 24 V, 150 g.",

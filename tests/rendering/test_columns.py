@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from reportlab.pdfbase.pdfmetrics import stringWidth
@@ -63,8 +64,8 @@ def test_columns_fit_the_line_and_hold_their_longest_word_if_that_is_possible(ro
         assert all(width >= least - 1e-6 for width, least in zip(widths, longest, strict=True))
 
 
-@pytest.mark.parametrize("bold", [False, True])
-@pytest.mark.parametrize(
+@of_each("bold", [False, True])
+@of_each(
     "text",
     [
         "The quick brown fox jumps over the lazy dog",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -27,7 +28,7 @@ def test_the_pure_colours_have_their_coefficients(colour, luminance):
     assert relative_luminance(from_hex(colour)) == pytest.approx(luminance, abs=1e-12)
 
 
-@pytest.mark.parametrize(
+@of_each(
     "colour, ratio",
     [
         ("#000000", 21.0),  # WCAG 2.2, definition of contrast ratio: from 1 to 21
@@ -52,9 +53,7 @@ def test_contrast_does_not_depend_on_order_and_stays_in_its_range(one, other):
     assert 1.0 <= contrast_ratio(one, other) <= contrast_ratio(BLACK, WHITE) == pytest.approx(21)
 
 
-@pytest.mark.parametrize(
-    "text", ["", "#", "red", "#12345", "#1234567", "#12345g", "1f4e790", "#1f4e7\u0660", "# f4e79", "#-14e79"]
-)
+@of_each("text", ["", "#", "red", "#12345", "#1234567", "#12345g", "1f4e790", "#1f4e7\u0660", "# f4e79", "#-14e79"])
 def test_any_other_form_of_a_colour_is_refused(text):
     with pytest.raises(ValueError, match="is not a color of the form"):
         from_hex(text)

@@ -12,6 +12,7 @@ import docx
 import pytest
 from docx.enum.style import WD_STYLE_TYPE
 from docx.table import Table
+from gathered import of_each
 from hypothesis import example, given, settings
 from msgspec.structs import replace
 from texts import HOSTILE, any_text
@@ -123,7 +124,7 @@ _STYLES = [
 ]
 
 
-@pytest.mark.parametrize("name", _STYLES)
+@of_each("name", _STYLES)
 def test_the_real_styles_are_there_and_their_ids_are_found(rendered, name):
     assert _opened(rendered).styles[name].name == name
 
@@ -177,7 +178,7 @@ _ORDERS = {
 }
 
 
-@pytest.mark.parametrize("holder", _ORDERS)
+@of_each("holder", _ORDERS)
 def test_properties_stand_in_the_order_of_the_schema(rendered, holder):
     order = [_q(f"w:{name}") for name in _ORDERS[holder].split()]
     n_seen = 0
@@ -232,7 +233,7 @@ def test_the_words_of_the_renderer_can_be_replaced(page, scenes):
 # blocks
 
 
-@pytest.mark.parametrize("level", range(1, 7))
+@of_each("level", range(1, 7))
 def test_a_heading_is_a_real_heading(page, level):
     paragraph = _opened(to_docx.render(parse("#" * level + " a"), page, {})).paragraphs[0]
     assert paragraph.style.name == f"Heading {level}"
@@ -478,13 +479,13 @@ def test_a_title_longer_than_a_property_may_be_is_cut(page):
 # what is refused
 
 
-@pytest.mark.parametrize("char", ["\x00", "\x07", "\x1b", "\x7f", "\ud800", "\ufffe"])
+@of_each("char", ["\x00", "\x07", "\x1b", "\x7f", "\ud800", "\ufffe"])
 def test_a_character_no_page_can_show_is_refused_by_its_code_point(page, char):
     with pytest.raises(ValueError, match=f"U\\+{ord(char):04X}"):
         to_docx.render(_in_every_place(f"a{char}b"), page, {})
 
 
-@pytest.mark.parametrize("kind", sorted(BLOCKS & {"document", "item", "row", "cell"}) + ["text", "marquee"])
+@of_each("kind", sorted(BLOCKS & {"document", "item", "row", "cell"}) + ["text", "marquee"])
 def test_a_kind_that_cannot_stand_among_blocks_is_refused(page, kind):
     with pytest.raises(ValueError, match=kind):
         to_docx.render(Node("document", children=[Node(kind)]), page, {})

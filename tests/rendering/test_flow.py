@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 
 import docx
-import pytest
+from gathered import of_each
 
 from docgen.rendering.flow import leads_in
 from docgen.rendering.formats import to_docx
@@ -20,8 +20,8 @@ LED_INTO = {
 }
 
 
-@pytest.mark.parametrize("kind", LED_INTO)
-@pytest.mark.parametrize("colon", [True, False])
+@of_each("kind", LED_INTO)
+@of_each("colon", [True, False])
 def test_a_colon_holds_a_paragraph_to_what_it_leads_to_and_a_signature_needs_none(kind, colon, page):
     tree = parse(f"Words{':' if colon else '.'}\n\n{LED_INTO[kind]}")
     first, second = tree.children

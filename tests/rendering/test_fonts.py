@@ -7,6 +7,7 @@ import sys
 import unicodedata
 
 import pytest
+from gathered import of_each
 from reportlab.pdfbase.pdfmetrics import getFont, stringWidth
 
 from docgen.rendering import fonts
@@ -37,7 +38,7 @@ def test_the_table_is_in_order_and_as_short_as_can_be():
     assert all(last + 1 < first for (_, last), (first, _) in zip(ranges, ranges[1:], strict=False))
 
 
-@pytest.mark.parametrize(
+@of_each(
     "text",
     [
         "".join(map(chr, range(0x20, 0x7F))),
@@ -58,7 +59,7 @@ def test_ordinary_text_lacks_nothing(text):
     assert missing_glyphs(text) == ()
 
 
-@pytest.mark.parametrize(
+@of_each(
     "text, missing",
     [
         ("a\u263ab", ("\u263a",)),
@@ -90,7 +91,7 @@ def test_a_character_the_faces_lack_stands_as_its_code_point_and_never_as_a_box(
     assert printable(text) == shown and missing_glyphs(shown) == ()
 
 
-@pytest.mark.parametrize(
+@of_each(
     "text, shown",
     [
         ("cafe\u0301", "caf\u00e9"),

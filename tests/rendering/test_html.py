@@ -6,6 +6,7 @@ import re
 from html.parser import HTMLParser
 
 import pytest
+from gathered import of_each
 from hypothesis import example, given, settings
 from msgspec.structs import replace
 from texts import HOSTILE, any_text
@@ -259,7 +260,7 @@ def test_facts_and_gaps_carry_their_names(page):
     assert (read.all("strong")[0]["words"], read.all("em")[0]["words"]) == ("c", "d")
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("target", "live"),
     [
         ("https://example.org/?a=1&b=\"<'", True),
@@ -358,13 +359,13 @@ def test_no_text_can_leave_the_style_sheet(page, text):
 # what is refused
 
 
-@pytest.mark.parametrize("char", ["\x00", "\x07", "\x1b", "\x7f", "\ud800", "\ufffe"])
+@of_each("char", ["\x00", "\x07", "\x1b", "\x7f", "\ud800", "\ufffe"])
 def test_a_character_no_page_can_show_is_refused_by_its_code_point(page, char):
     with pytest.raises(ValueError, match=f"U\\+{ord(char):04X}"):
         _read(_in_every_place(f"a{char}b"), page, {"x": Scene(1, 1, "a", ())})
 
 
-@pytest.mark.parametrize("kind", sorted(BLOCKS & {"document", "item", "row", "cell"}) + ["text", "marquee"])
+@of_each("kind", sorted(BLOCKS & {"document", "item", "row", "cell"}) + ["text", "marquee"])
 def test_a_kind_that_cannot_stand_among_blocks_is_refused(page, kind):
     with pytest.raises(ValueError, match=kind):
         _read(Node("document", children=[Node(kind)]), page)

@@ -7,6 +7,7 @@ import unicodedata
 
 import pypdfium2
 import pytest
+from gathered import of_each
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -41,8 +42,8 @@ def _table(n_rows, cell="cell"):
     return f"Table: Many rows\n\n| No | What |\n|--:|:--|\n{rows}"
 
 
-@pytest.mark.parametrize("paper", ["letter", "a4"])
-@pytest.mark.parametrize("n_pages", [1, 2, 11])
+@of_each("paper", ["letter", "a4"])
+@of_each("n_pages", [1, 2, 11])
 def test_every_page_says_which_of_how_many_it_is(n_pages, paper, page):
     tagged = _read("\n\n![](page:break)\n\n".join(f"Page {at}" for at in range(n_pages)), replace(page, paper=paper))
     assert [tagged.furniture(at, "Footer") for at in range(n_pages)] == [
@@ -101,8 +102,8 @@ def test_a_heading_is_never_the_last_thing_on_its_page(n_lines, page):
         assert max(parts[at].pages()) == min(parts[at + 1].pages())
 
 
-@pytest.mark.parametrize("n_lines", range(24, 36))
-@pytest.mark.parametrize("n_sentences", [2, 3, 9])
+@of_each("n_lines", range(24, 36))
+@of_each("n_sentences", [2, 3, 9])
 def test_no_page_holds_a_single_line_of_a_longer_paragraph(n_lines, n_sentences, page):
     paragraph = _read(_filler(n_lines) + _SENTENCE * n_sentences, page).root.all("P")[-1]
     assert len(paragraph.text()) == len(_SENTENCE) * n_sentences - 1
@@ -114,7 +115,7 @@ def test_paragraphs_are_split_at_some_of_these_places(page):
     assert len(split) >= 3
 
 
-@pytest.mark.parametrize("n_lines", range(24, 34))
+@of_each("n_lines", range(24, 34))
 def test_a_paragraph_with_a_colon_stays_with_its_list(n_lines, page):
     tagged = _read(f"{_filler(n_lines)}Do this:\n\n- {_SENTENCE}\n- second\n", page)
     (items,), before = tagged.root.all("L"), tagged.root.parts()[-2]
@@ -133,8 +134,8 @@ def test_a_table_over_six_pages_is_one_table_that_repeats_its_header(page):
         assert ("".join(repeated) == "NoWhat") == (at > 0)
 
 
-@pytest.mark.parametrize("n_lines", range(18, 34))
-@pytest.mark.parametrize("n_rows", [3, 4])
+@of_each("n_lines", range(18, 34))
+@of_each("n_rows", [3, 4])
 def test_a_short_table_is_not_split(n_lines, n_rows, page):
     (table,) = _read(_filler(n_lines) + _table(n_rows), page).root.all("Table")
     assert len(table.pages()) == 1
@@ -174,7 +175,7 @@ def test_a_long_row_is_split_where_the_page_ends_but_leaves_two_lines_there(n_ro
     assert any(cell.pages() == {0, 1} for cell in cells)
 
 
-@pytest.mark.parametrize("n_lines", range(16, 34, 2))
+@of_each("n_lines", range(16, 34, 2))
 def test_a_short_call_out_is_not_split(n_lines, page):
     (part,) = _read(f"{_filler(n_lines)}> [!CAUTION]\n> {_SENTENCE * 4}\n>\n> - a\n> - b\n", page).root.all("Sect")
     assert len(part.pages()) == 1
@@ -196,7 +197,7 @@ def test_an_item_over_three_pages_is_one_item_with_one_label(page):
     assert body.text() == (_SENTENCE * 90).strip() + "\u2022inner"
 
 
-@pytest.mark.parametrize("n_lines", range(22, 34))
+@of_each("n_lines", range(22, 34))
 def test_a_signature_is_whole_and_never_alone(n_lines, page):
     tagged = _read(f"{_filler(n_lines)}Sincerely,\n\n![Ada Sample, OT](sign:)", page)
     (block,) = tagged.root.all("Div")
@@ -205,8 +206,8 @@ def test_a_signature_is_whole_and_never_alone(n_lines, page):
     assert block.pages() == closing.pages() and len(block.pages()) == 1
 
 
-@pytest.mark.parametrize("n_lines", range(0, 34, 5))
-@pytest.mark.parametrize("name", _TALL)
+@of_each("n_lines", range(0, 34, 5))
+@of_each("name", _TALL)
 def test_a_drawing_too_large_is_made_to_fit_and_stays_with_its_caption(n_lines, name, page):
     tagged = _read(f"{_filler(n_lines)}![A caption](fig:{name})", page)
     (group,), (figure,) = tagged.root.all("Div"), tagged.root.all("Figure")
@@ -265,8 +266,8 @@ def test_a_line_is_filled_before_the_next_begins():
         assert line_width(line, 11) + ems(next_word, run.face) * 11 > 300
 
 
-@pytest.mark.parametrize("word", ["x\u0301\u0323" * 90, "-\u0301xyz" * 60], ids=["letters", "hyphens"])
-@pytest.mark.parametrize("room", [31.0, 40.5, 77.0])
+@of_each("word", ["x\u0301\u0323" * 90, "-\u0301xyz" * 60], ids=["letters", "hyphens"])
+@of_each("room", [31.0, 40.5, 77.0])
 def test_an_accent_stays_on_its_letter_where_a_long_word_is_cut(word, room):
     lines = broken([Run(word)], room, 11)
     assert len(lines) > 5

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 
 import pytest
+from gathered import of_each
 from PIL import Image
 
 from docgen.rendering.picture import png
@@ -32,7 +33,7 @@ def test_an_empty_drawing_is_white():
     assert _picture().convert("L").getextrema() == (255, 255)
 
 
-@pytest.mark.parametrize("shade", [0.0, 0.3, 0.5, 0.88, 0.95, 0.97])
+@of_each("shade", [0.0, 0.3, 0.5, 0.88, 0.95, 0.97])
 def test_a_shade_comes_out_within_three_of_255(shade):
     assert _grey(_picture(Rect(0, 0, 72, 36, fill=shade, stroke=None)), 36, 18) == pytest.approx(255 * shade, abs=3)
 
@@ -42,7 +43,7 @@ def test_y_runs_downwards():
     assert _grey(picture, 36, 5) == 0 and _grey(picture, 36, 30) == 255
 
 
-@pytest.mark.parametrize(
+@of_each(
     "shape, inside, outside",
     [
         (Line(10, 18, 60, 18, width=4), (36, 18), (36, 26)),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from gathered import of_each
 from support import DEMO_FOLDERS, assess
 
 from docgen.packet import trees
@@ -75,7 +76,7 @@ def test_counts_equal_a_count_by_hand(text, words, n_sentences, n_syllables, n_l
     assert found.n_long_words == pytest.approx(n_long, abs=1)
 
 
-@pytest.mark.parametrize(
+@of_each(
     "word, count",
     [
         ("pad", 1),

@@ -7,6 +7,7 @@ import io
 import pikepdf
 import pypdfium2
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from support import DEMO_FOLDERS, assess
@@ -59,14 +60,14 @@ def test_a_byte_more_less_or_other_anywhere_is_a_change(name, place, bits, files
         assert changed == data or not unedited(name, changed)
 
 
-@pytest.mark.parametrize("name", NAMES)
-@pytest.mark.parametrize("data", [b"", b"mine", b"startxref END:VCALENDAR"])
+@of_each("name", NAMES)
+@of_each("data", [b"", b"mine", b"startxref END:VCALENDAR"])
 def test_what_has_no_seal_is_not_ours(name, data):
     assert not unedited(name, data) and mark_in(name, data) == ""
 
 
-@pytest.mark.parametrize("suffix", ["html", "ics", "pdf"])
-@pytest.mark.parametrize("mark", ["", "0123456789abcdef"])
+@of_each("suffix", ["html", "ics", "pdf"])
+@of_each("mark", ["", "0123456789abcdef"])
 def test_another_mark_breaks_the_seal(suffix, mark):
     data = b"page\r\nEND:VCALENDAR\r\nstartxref\n9\n%%EOF\n"
     file = sealed(f"a.{suffix}", data, mark)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import xml.etree.ElementTree as ET
 
 import pytest
+from gathered import of_each
 from hypothesis import example, given, settings
 from texts import HOSTILE, any_text
 
@@ -31,7 +32,7 @@ def test_the_size_is_in_points():
     assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("100pt", "50pt", "0 0 100 50")
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("shape", "tag", "attributes"),
     [
         (

@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
+from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
@@ -28,7 +29,7 @@ def _pairs() -> list:
     return found
 
 
-@pytest.mark.parametrize(("markdown", "expected"), _pairs())
+@of_each(("markdown", "expected"), _pairs())
 def test_markdown_becomes_this_tree_or_this_error(markdown, expected):
     try:
         seen = "\n".join(outline(block) for block in parse(markdown).children)

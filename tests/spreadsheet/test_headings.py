@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from gathered import of_each
 
 from docgen.spreadsheet.cells import grids_of
 from docgen.spreadsheet.headings import meant_by
@@ -27,7 +28,7 @@ def read(tmp_path):
     return reading
 
 
-@pytest.mark.parametrize("heading", ["ft", "Feet", "feet", "Distance (ft)", "Distance feet", "distance in feet"])
+@of_each("heading", ["ft", "Feet", "feet", "Distance (ft)", "Distance feet", "distance in feet"])
 def test_a_heading_in_feet_is_read_in_feet(read, heading):
     sheet = read(heading, "26")
     assert not sheet.questions and float(sheet.rows[0]["distance_m"]) == pytest.approx(26 * FOOT_M)
@@ -73,7 +74,7 @@ def test_a_day_that_every_order_gives_alike_decides_nothing(read):
     assert [q.key for q in sheet.questions] == ["date"]
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("heading", "column"),
     [
         ("Anstöße", "contacts"),

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import pytest
 from changes import GOOD, STICK
+from gathered import of_each
 from records import Records
 from whole_case import WHOLE, ask, grounds
 
@@ -26,7 +26,7 @@ RECORDS = Records(
 test_each_record_gets_its_answer = RECORDS.test()
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("reading", "status"),
     [
         ({}, "met"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import pytest
+from gathered import of_each
 from records import Records
 from whole_case import GONE, WHOLE, ask, changed, grounds
 
@@ -44,7 +44,7 @@ RECORDS = Records(
 test_each_record_gets_its_answer = RECORDS.test()
 
 
-@pytest.mark.parametrize(
+@of_each(
     "text",
     ["x", "X", "tbd", "TBD.", "?", "...", "--", "n/a", "N.A.", "NA", "None yet", "to be determined", "x x x", "xxx"]
     + ["needed needed", "<one sentence>", "[name]", "(pending)", "lorem ipsum", "Same as above."],
@@ -53,7 +53,7 @@ def test_a_word_that_only_keeps_a_place_is_known(text):
     assert is_placeholder(text)
 
 
-@pytest.mark.parametrize(
+@of_each(
     "text", ["None.", "speech", "Na", "left", "No.", "tile", "unknown", "birth", "4 mm", "x 12 mm", "An aide", "Bo"]
 )
 def test_one_word_that_says_something_is_left_alone(text):

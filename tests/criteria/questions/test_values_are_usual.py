@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-import pytest
+from gathered import of_each
 from records import Records
 from whole_case import GONE, ROWS, WHOLE, ask, changed, grounds
 
@@ -84,7 +84,7 @@ RECORDS = Records(
 test_each_record_gets_its_answer = RECORDS.test()
 
 
-@pytest.mark.parametrize(
+@of_each(
     ("changes", "columns", "named", "danger"),
     [
         ([("client.weight_kg", 245), BORN], {}, "ten times too large (24.5 kg)", True),

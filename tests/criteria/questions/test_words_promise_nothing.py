@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import pytest
+from gathered import of_each
 from records import Records
 from whole_case import ask, changed, grounds
 
@@ -37,7 +37,7 @@ RECORDS = Records(
 test_each_record_gets_its_answer = RECORDS.test()
 
 
-@pytest.mark.parametrize(
+@of_each(
     "says",
     [
         "It prevents sores.",
