@@ -313,7 +313,7 @@ class Supervision(Part):
     # where the client is alone
     chair_state: Literal["off", "seat_only", "rests", "drives"] | None = key(
         Privacy.SUPERVISION,
-        "the chair while the client is alone: off, the seat alone moves, it rests and a signal wakes it, it drives",
+        "the chair while the client is alone: off, the seat alone moves, it rests and a command wakes it, it drives",
         "off",
     )
     calls_by: Words | None = key(

@@ -56,7 +56,7 @@ class Order(Part):
     )
     in_plan_of_care: bool | None = key(Privacy.FUNDING, "whether the order is part of a plan of care", True)
     base_looked_up_on: date | None = key(
-        Privacy.FUNDING, "date the base was looked up in the coding contractor's list", date(2026, 4, 9)
+        Privacy.FUNDING, "date the base code was verified on the PDAC product list", date(2026, 4, 9)
     )
 
 

@@ -70,11 +70,11 @@ class Stop(Part):
     again: Words | None = key(
         Privacy.DEVICE,
         "what makes it drive again after the stop switch",
-        "With no signal, hold the cheek switch for two seconds.",
+        "With no puff or sip, hold the cheek switch for two seconds.",
     )
     after_stop: AfterStop | None = key(
         Privacy.DEVICE,
-        "after the stop switch: only in standby, and a signal wakes it; set back under a signal, it starts or it waits",
+        "after the stop switch: only in standby, and a command wakes it; set back under a command, starts or waits",
         "waits",
     )
     held_press: Literal["stays", "drives"] | None = key(

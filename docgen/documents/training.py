@@ -336,9 +336,9 @@ def _visits(case: Case, words: Words) -> Iterator[dict[str, Any]]:
 
 
 def _column(column: Any, words: Words) -> Mapping[str, Any]:
-    means = words["columns"][column.name]
+    means, heads = words["columns"][column.name], words.get("column_heads", {})
     return {
         "name": column.name,
-        "head": column.head or column.name,
+        "head": heads.get(column.name) or column.head or column.name,
         "means": f"{means} ({column.unit})" if column.unit else means,
     }

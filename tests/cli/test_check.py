@@ -363,7 +363,10 @@ def test_a_caseload_leads_with_its_table_most_to_settle_first():
 def test_a_brief_names_what_blocks_and_what_may_be_asked_of_safety():
     page = run("check", CASES, *TODAY)[1]
     brief = page.split("\nanselm-kirawira-boone: ")[1].split("\nilmari-okonjo-vale: ")[0]
-    assert "A hand- or chin-operated standard joystick is ruled out" in brief and "SHORTEST WAY TO READY" in brief
+    assert (
+        "A hand- or chin-operated standard proportional joystick is ruled out" in brief
+        and "SHORTEST WAY TO READY" in brief
+    )
     assert "4 of 6 stops on command were made" in brief
     assert "Why a payer asks" not in brief and "WHAT EXPIRES WHEN" not in brief
 

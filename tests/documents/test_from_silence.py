@@ -197,7 +197,7 @@ def test_lessons_that_do_not_say_where_they_began_are_not_told_as_none():
 
 def test_a_way_back_is_tried_where_one_is_recorded():
     configuration = ASSESSED[ANSELM.name].file.case.configuration
-    assert "drive back" not in plan_of(configuration=configuration.model_copy(update={"commands": ()}))
+    assert "drive in reverse" not in plan_of(configuration=configuration.model_copy(update={"commands": ()}))
 
 
 def case_with(source, **changed):

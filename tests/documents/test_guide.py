@@ -179,7 +179,7 @@ def test_a_chair_that_will_not_stop_has_a_page_of_its_own_with_the_steps_boxed(f
         stop.power_off,
         '"stop"',
         stop.other_way or "not recorded: another way",
-        "emergency number",
+        "Call 911",
         "leave it off",
     )
     assert [box.plain().lower().index(words.lower()) for words in wanted] == sorted(
@@ -548,14 +548,15 @@ def test_each_day_a_command_is_asked_for_under_stop_before_any_other_driving(fol
 
 
 @DEMOS
-def test_the_stop_switch_is_set_back_with_the_power_off_and_no_signal(folder):
+def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
     stop = assess(folder).file.case.configuration.stop
     step = guide(folder).plain().split("Press the stop switch yourself")[1].split("It did not move when it must")[0]
     again = stop.again or "Not recorded"
-    order = ["nothing may move", "gives no signal. Turn the power off.", again, "Turn the power on."]
+    lets_go = next(says for says in language_words()["lets_go"].values() if says in step)
+    order = ["nothing may move", f"{lets_go}. Turn the power off.", again, "Turn the power on."]
     if stop.after_stop == "waits":  # that it waits is tried, so it is set back under a signal
         back = stop.set_back or "Not recorded"
-        order = ["nothing may move", "keep asking.", back, "must not start", "ends the signal", again]
+        order = ["nothing may move", "keep trying.", back, "must not start", lets_go, again]
     places = [step.index(told) for told in order]
     assert places == sorted(places)
 
@@ -570,8 +571,10 @@ def test_the_plan_and_the_guide_give_the_stop_test_in_the_same_words(folder):
 def test_setting_back_a_switch_that_waits_is_apart_from_what_makes_it_drive_again():
     """What wakes the drive comes only after the signal has ended."""
     stop = {"stop_switch": "here", "after_stop": "waits", "set_back": "Turn it out.", "again": "Hold the second one."}
-    tested = text_of(chair(stop=stop)).split("keep asking.")[1].split("Do not drive.")[0]
-    places = [tested.index(words) for words in ("Turn it out.", "must not start", "ends the signal", "Hold the second")]
+    tested = text_of(chair(stop=stop)).split("keep trying.")[1].split("Do not drive.")[0]
+    places = [
+        tested.index(words) for words in ("Turn it out.", "must not start", "lets go of the control", "Hold the second")
+    ]
     assert places == sorted(places)
 
 
@@ -579,7 +582,7 @@ def test_setting_back_a_switch_that_waits_is_apart_from_what_makes_it_drive_agai
 def test_a_rest_that_comes_by_itself_is_told_with_its_time(value, told):
     setting = ({"setting": "standby_timeout", "value": value},)
     text = text_of(chair(["standby"], rest="A tone means rest.", settings=setting)).replace("\u00a0", " ")
-    assert re.findall(r"no signal for (.*?), it goes into rest by itself", text) == ([told] if told else [])
+    assert re.findall(r"does nothing for (.*?), it goes into rest by itself", text) == ([told] if told else [])
 
 
 @pytest.mark.parametrize("backs", [True, False])
@@ -635,7 +638,7 @@ def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
         "en": (
             "must not start",
             "only puts it in rest and stops nothing",
-            r"urn the power off( yourself)?\. Ask for the same drive: nothing",
+            r"urn the power off( yourself)?\. Let [\w ]+? try to drive the same way: nothing",
         ),
         "es": (
             "no debe arrancar",
@@ -652,13 +655,11 @@ def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
 def test_page_one_and_the_last_page_name_the_same_emergencies(folder):
     card, *_, last = pages(guide(folder))
     (call,) = (block.plain() for block in card if block.plain().startswith("Who to call."))
-    (calls,) = (block.plain() for block in last if block.plain().startswith("Your emergency number"))
+    number = assess(folder).file.case.client.emergency_number
+    (calls,) = (block.plain() for block in last if block.plain().startswith(f"In an emergency, call {number} first."))
     words = ("cannot breathe", "will not wake", "hurt", "trapped", "seizure", "smoke or fire")
     assert all(word in call.lower() and word in calls.lower() for word in words)
-    number = assess(folder).file.case.client.emergency_number
-    assert (
-        f"your emergency number, {number}, first" in call and f"Your emergency number, {number}, comes first." in calls
-    )
+    assert f"Call {number} first." in call
     assert "a seizure or medicine" not in call
 
 

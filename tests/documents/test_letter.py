@@ -28,8 +28,8 @@ FIXED = (
     r"This sheet is not part of the letter of medical necessity\. It lists [^.]*\.",
     r"Treating practitioner's concurrence: I have read this letter and concur with it\.",
     r"The control rests on published coverage: Medicare's local coverage determinations \(LCD\) L33789 and L33792 name "
-    r"a drive control other than a hand- or chin-operated standard joystick as a ground for a power wheelchair with a "
-    r"power option\.",
+    r"a drive control other than a hand- or chin-operated standard proportional joystick as a ground for a "
+    r"power wheelchair with a power option\.",
     r"An attempt is one try at one task, and it counts as done when the rule of the task is kept without a collision, "
     r"hands-on help or a missed stop\. Release time runs from the word \"stop\" until the (control is let go|signal to "
     r"stop is given)\. An unintended activation is a command that the control gave and nobody meant\.",

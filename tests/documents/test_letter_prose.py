@@ -37,8 +37,8 @@ SHARED = (
     "hands-on help or a missed stop.",
     'Release time runs from the word "stop" until the control is let go.',
     "The control rests on published coverage: Medicare's local coverage determinations (LCD) L33789 and L33792 name a "
-    "drive control other than a hand- or chin-operated standard joystick as a ground for a power wheelchair with a "
-    "power option.",
+    "drive control other than a hand- or chin-operated standard proportional joystick as a ground for a "
+    "power wheelchair with a power option.",
     "Without it, he has no way to move the chair himself.",
     "Stopping distances follow from the slowest release, an electronics delay of 0.15\u00a0s and a deceleration of 2.6 "
     "ft/s² (0.8 m/s²), to be confirmed on the delivered chair.",

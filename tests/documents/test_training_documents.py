@@ -155,8 +155,8 @@ def test_after_lessons_the_errors_are_those_of_the_lessons():
     rows, told = lesson_rows(), "\n".join(errors_told(MADE[SAOIRSE]["plan"]))
     here = [row for row in rows if row["stage"] == "out"]
     n_all, n_here = (sum(int(row["contacts"]) for row in part) for part in (rows, here))
-    assert f"At this step: bumps, {n_here}. In all lessons: bumps, {n_all}." in told and (n_here, n_all) == (3, 16)
-    assert f"In all lessons: no move after a touch, {sum(int(row['missed']) for row in rows)}." in told
+    assert f"At this step: bumps, {n_here}. In all sessions: bumps, {n_all}." in told and (n_here, n_all) == (3, 16)
+    assert f"In all sessions: no move after a touch, {sum(int(row['missed']) for row in rows)}." in told
     assert "A stop is missed." not in told and "In the trial" not in told  # 73 of 73 since, though the trial missed one
     assert "In the trial: stops done, 7 of 8." in "\n".join(errors_told(MADE[MARISOL]["plan"]))
 
@@ -240,7 +240,7 @@ def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins(tmp_path
     assert loose["archive aisle"][4].partition(". For now")[0] == "within arm's reach"
     sheets = "\n".join(node.plain() for node in MADE[ILMARI]["data_sheets"].walk() if node.kind == "row")
     assert re.search(
-        r"real_day.*within arm's reach: a classroom aide", sheets
+        r"part of the day.*within arm's reach: a classroom aide", sheets
     )  # stage 6 alone would ask for "in sight"
 
 
@@ -331,7 +331,9 @@ def test_lessons_stand_on_the_hours_the_week_leaves_free_or_the_gap_shows():
     assert "Monday 6:30 pm, Wednesday 7:00 pm and Friday 6:30 pm" in "\n".join(
         items(MADE[SAOIRSE]["plan"], "Training Sessions")
     )
-    assert "not recorded: free hours of the coach's week" in "\n".join(items(MADE[BOHDAN]["plan"], "Training Sessions"))
+    assert "not recorded: free hours of the trainer's week" in "\n".join(
+        items(MADE[BOHDAN]["plan"], "Training Sessions")
+    )
 
 
 def test_the_plan_goes_on_from_the_stage_reached(tmp_path):
@@ -352,16 +354,28 @@ def test_each_sheet_holds_every_column_a_coach_fills_in_once_under_a_name_that_t
     tree = MADE[name]["data_sheets"]
     found = [node for node in tree.children if node.kind == "table"]
     stages = steps_in(tree)
+    *found, office = found
     assert len(found) == 4 * len(stages) >= 4  # its tasks, once a lesson, a row a try, move on or go back
-    legend = [re.match(r"([a-z_ ]+)(?: \(([a-z_]+)\))?:", text) for text in items(tree, "What to write")]
-    column_of = {match[1]: match[2] or match[1] for match in legend if match}
+    legend = {match[1] for text in items(tree, "What to write") if (match := re.match(r"([A-Z][a-z, ]+):", text))}
+    rows = [[cell.plain() for cell in row.children] for row in office.children[1:]]
+    column_of = {head: column for head, column in rows if head in legend}
     printed = sorted(column.name for column in COLUMNS if column.printed)
     assert {column.name for column in COLUMNS} - {*printed} == {"changed_profile", "changed_setting", "changed_to"}
     assert sorted(column_of.values()) == printed
     for once, each in zip(found[1::4], found[2::4], strict=True):
         of_once = [cell.plain() for row in once.children[1:] for cell in row.children[::2] if cell.plain().strip()]
         of_each = [cell.plain().partition(":")[0] for cell in each.children[0].children]
-        assert sorted(column_of[head] for head in (*of_once, *of_each)) == printed
+        assert (
+            sorted(column_of[head] for head in (*of_once, *(head[:1].upper() + head[1:] for head in of_each)))
+            == printed
+        )
+    assert [name for head, name in rows if head.startswith("Step: ")] == [STAGES[number].id for number in stages]
+
+
+def test_no_name_of_a_file_stands_on_a_sheet_that_a_coach_fills_in():
+    for name in MADE:
+        filled_in = MADE[name]["data_sheets"].plain().partition("For the office")[0]
+        assert not re.search(r"\b[a-z]+_[a-z_]+\b|\.csv\b", filled_in), name
 
 
 def test_a_sheet_carries_the_open_counts_and_the_stage_before_has_one_too():
@@ -369,13 +383,13 @@ def test_a_sheet_carries_the_open_counts_and_the_stage_before_has_one_too():
     assert [NAMES[number] for number in steps_in(tree)] == ["Real day", "Out and about"]
     tasks = [node for node in tree.children if node.kind == "table"][4]
     carried = {
-        row.children[2].plain(): (row.children[0].plain(), row.children[5].plain()) for row in tasks.children[1:]
+        row.children[1].plain(): (row.children[0].plain(), row.children[4].plain()) for row in tasks.children[1:]
     }
     assert carried == {
-        "front_ramp": ("A", "4 of 4"),
-        "archive_aisle": ("B", "1 of 2"),
-        "archive_yard": ("C", "0 of 2"),
-        "stop_word": ("S", "4 of 4"),
+        "ramp at the front door (up and down)": ("A", "4 of 4"),
+        "archive aisle (from end to end)": ("B", "1 of 2"),
+        "archive yard (across, with a stop)": ("C", "0 of 2"),
+        "stop at a word": ("S", "4 of 4"),
     }
 
 

@@ -235,7 +235,7 @@ def test_check_says_what_changed(approved):
 def test_points_that_block_cannot_be_approved(demo):
     folder = demo("anselm-kirawira-boone")
     status, out, err = run("approve", folder, "--by", BY)
-    assert (status, err) == (1, "") and "A hand- or chin-operated standard joystick is ruled out" in out
+    assert (status, err) == (1, "") and "A hand- or chin-operated standard proportional joystick is ruled out" in out
     assert not (folder / "approval.toml").exists()
     with pytest.raises(Exception, match="is not approved"):
         approve(assess(folder), BY, ON, wording())

@@ -56,7 +56,7 @@ def answer(grounds: Grounds) -> Answer:
         if place.chair_state == "rests":
             fact = _set_off(grounds)
             return not_met(
-                f"{capital(place.place)}: the chair is in standby, and a signal wakes it{_often(fact)}. "
+                f"{capital(place.place)}: the chair is in standby, and a command wakes it{_often(fact)}. "
                 "That the client must not is no safeguard.",
                 ("supervision", at, "chair_state"),
                 facts=(fact.id,) if fact else (),

@@ -55,7 +55,7 @@ def answer(grounds: Grounds) -> Answer:
             ),
         )
     return met(
-        f"From {day(min(dated)[0])} to {day(max(dated)[0])}, no date is before one that must come first.", ("dates",)
+        f"From {day(min(dated)[0])} to {day(max(dated)[0])}, the dates of the record are in sequence.", ("dates",)
     )
 
 

@@ -1,4 +1,4 @@
-"""A hand- or chin-operated standard joystick is ruled out.
+"""A hand- or chin-operated standard proportional joystick is ruled out.
 
 Asks: Whether a standard joystick in its best place and setup fails for this client, hand- or chin-operated.
 Why a payer asks: A special control is covered only because a standard joystick will not do. Where the client's own
@@ -21,7 +21,7 @@ from docgen.criteria.sentences import capital, k_of_n, listed, points
 from docgen.grammar import with_verb
 
 HEADING = "alternatives"
-CLAIM = "A hand- or chin-operated standard joystick is ruled out"
+CLAIM = "A hand- or chin-operated standard proportional joystick is ruled out"
 SETTINGS = {"kinds": ["stick_by_hand", "stick_by_chin"]}
 CHOICES = {"kinds": ("stick_by_hand", "stick_by_chin")}
 _OPERATED = {"stick_by_hand": "hand-operated", "stick_by_chin": "chin-operated"}

@@ -25,7 +25,7 @@ from docgen.criteria.sentences import listed
 from docgen.units import length
 
 HEADING = "record"
-CLAIM = "What needs reverse has a control that backs up"
+CLAIM = "Where reverse is needed, the control has it"
 SHOWN_IN = ("letter: Safety and Home Environment",)
 IN_LIMITS = True
 SETTINGS: dict[str, object] = {}
@@ -45,23 +45,21 @@ def answer(grounds: Grounds) -> Answer:
         return does_not_apply("No place, goal or activity is known to need reverse.", ("spaces",), ("goals",))
     backs, uses, places = case.configuration.backs, listed(words for words, _ in needs), tuple(at for _, at in needs)
     if backs:
-        return met(f"The control backs up, which is needed for {uses}.", ("configuration", "commands"), *places)
+        return met(f"The control has reverse, which is needed for {uses}.", ("configuration", "commands"), *places)
     if case.configuration.without_reverse:
         return _comes_out(case, case.configuration.without_reverse, places)
     if backs is None:
         return cannot_tell(
-            f"Whether the driver can back up is not recorded; it is needed for {uses}.",
+            f"Whether the control has reverse is not recorded; it is needed for {uses}.",
             ("configuration", "commands"),
             *places,
             mend=add_entry("configuration.commands", "input", does="back"),
         )
     return not_met(
-        f"The control has no way to back up, and it is needed for {uses}.",
+        f"The control has no reverse, which is needed for {uses}.",
         ("configuration", "commands"),
         *places,
-        mend=fill_in(
-            {"configuration.without_reverse": "<how it comes out>"}, lead="Request a way to back up, or fill in"
-        ),
+        mend=fill_in({"configuration.without_reverse": "<how it comes out>"}, lead="Request reverse, or fill in"),
     )
 
 
@@ -70,7 +68,7 @@ def _comes_out(case: Case, how: str, places: tuple[KeyPath, ...]) -> Answer:
     entered = [(at, space) for at, space in enumerate(case.spaces) if _is_entered(space)]
     if unmeasured := [(at, space) for at, space in entered if space.turning_mm is None]:
         return cannot_tell(
-            f"The control does not back up, and the floor to turn on is not measured behind the "
+            f"The control has no reverse, and the floor to turn on is not measured behind the "
             f"{listed(space.name for _, space in unmeasured)}.",
             _WITHOUT,
             *(("spaces", at, "turning_mm") for at, _ in unmeasured),
@@ -79,12 +77,12 @@ def _comes_out(case: Case, how: str, places: tuple[KeyPath, ...]) -> Answer:
     circle_mm = case.configuration.chair.turning_mm
     if small := [(at, space) for at, space in entered if circle_mm and recorded(space.turning_mm) < circle_mm]:
         return not_met(
-            f"The control does not back up, and the chair cannot turn behind the "
+            f"The control has no reverse, and the chair cannot turn behind the "
             f"{listed(space.name for _, space in small)}.",
             *(("spaces", at, "turning_mm") for at, _ in small),
-            mend="Ask for a way to back up, or claim nothing for that place.",
+            mend="Request reverse, or claim nothing for that place.",
         )
-    return met(f"The control does not back up. {how.rstrip('. ')}.", _WITHOUT, *places)
+    return met(f"The control has no reverse. {how.rstrip('. ')}.", _WITHOUT, *places)
 
 
 def _is_entered(space: Space) -> bool:
@@ -102,10 +100,10 @@ def _needing(case: Case) -> Iterator[tuple[str, KeyPath]]:
         yield from ((f"the room behind the {space.name}", ("spaces", at)) for at, space in entered)
     for at, activity in enumerate(case.activities):
         if _BACKING.search(activity.name) or _BACKING.search(activity.says or ""):
-            yield f"the activity {activity.id.replace('_', ' ')}", ("activities", at)
+            yield f"the activity “{activity.name}”", ("activities", at)
     for at, goal in enumerate(case.goals):
         if any(_BACKING.search(text) for text in (goal.says, *goal.levels)):
-            yield f"the goal {goal.id.replace('_', ' ')}", ("goals", at)
+            yield f"the goal “{goal.says.rstrip('. ')}”", ("goals", at)
 
 
 def _without_room_to_turn(space: Space, circle_mm: float | None) -> str:

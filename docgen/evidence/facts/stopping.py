@@ -167,7 +167,7 @@ def _releases(method: Method, rows: list[Tried], asked: bool, what: str) -> Iter
         yield Fact(
             f"release.{method.id}",
             "stopping",
-            f"slow end of {what}, {method.name}",
+            f"upper limit of {what}, {method.name}",
             "seconds",
             bound.upper_s,
             len(releases(rows)),

@@ -60,6 +60,6 @@ def test_the_place_and_the_goal_are_named():
     answer = ask("way_out_without_reverse", grounds(changed(LIFT, LEAVES, FORWARD)))
     assert (
         "the elevator, 43 1/4 in (1100 mm) to turn in and 48 1/4 in (1220 mm) needed" in answer.reason
-        and "the goal table" in answer.reason
+        and "the goal “Get to the table”" in answer.reason
     )
     assert ("spaces", 2) in answer.where and ("goals", 0) in answer.where
