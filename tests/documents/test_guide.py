@@ -241,7 +241,7 @@ def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
     assert (
         f"At home: {answer}" in for_now
         and "(an aunt). For now: Off when alone." in for_now
-        and "Except as said above, turn the chair off before you leave" in for_now
+        and "Except as above, turn the chair off before you leave" in for_now
     )
 
 
@@ -638,7 +638,7 @@ def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
         "en": (
             "must not start",
             "only puts it in rest and stops nothing",
-            r"urn the power off( yourself)?\. Let [\w ]+? try to drive the same way: nothing",
+            r"urn the power off( yourself)?\. Let [\w ]+? try the same drive: nothing",
         ),
         "es": (
             "no debe arrancar",
