@@ -82,10 +82,11 @@ _FIRST_WITH_STOPS = 3  # from this stage on the driver is taken to stop surely, 
 
 def _least_room(evidence: Evidence, words: Words) -> str:
     """Where the chair has the least room to stop, and how much; empty where no room is known, or where that of a
-    measured place cannot be worked out and may be less."""
+    measured place cannot be worked out and may be less: one of which it is not said from where it was measured too."""
     places = evidence.stopping.places
     known = [(there.room_m, there.space.name) for there in places if there.room_m is not None]
-    if not known or any(there.room_m is None and there.space.clear_ahead_mm for there in places):
+    untold = (there.space.clear_ahead_mm and (there.room_m is None or not there.space.ahead_from) for there in places)
+    if not known or any(untold):
         return ""
     room_m, name = min(known)
     return str(words["least_room"]["there"].format(name=name, room=stretch(room_m, "down")))

@@ -254,6 +254,6 @@ def test_a_value_that_a_change_left_unsure_is_a_gap_beside_the_change(tmp_path):
 def test_the_least_room_is_told_only_where_no_measured_room_stays_unknown(tmp_path):
     """Without the length of the chair, the room in a doorway measured from the door may be the least."""
     held = "a stop must end inside the room there is."
-    assert f"{held} The least is in the bathroom door" in made(tmp_path / "whole", BOHDAN, "plan")
+    assert f"{held} The least measured is in the bathroom door" in made(tmp_path / "whole", BOHDAN, "plan")
     less = made(tmp_path / "less", BOHDAN, "plan", case_toml=lambda text: re.sub(r"(?m)^length_mm = 880\n", "", text))
-    assert held in less and "The least is in" not in less
+    assert held in less and "The least measured is in" not in less
