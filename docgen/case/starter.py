@@ -44,11 +44,13 @@ class Asked(Struct, frozen=True):
     filled   table -> keys whose values are known already; a list of tables that stands here has known entries
     entries  list of tables -> what is known of each entry that it will have; one that names keys to be asked for is
              asked for these alone
+    hints    list of tables -> a sentence that stands above its entries
     """
 
     paths: frozenset[str]
     filled: Mapping[str, Fixed]
     entries: Mapping[str, tuple[Fixed, ...]]
+    hints: Mapping[str, str] = {}
 
 
 def starter(case_id: str, asked: Asked | None = None) -> str:
@@ -103,6 +105,8 @@ def _table(path: str, field: FieldInfo, asked: Asked | None, head: str) -> list[
     if plain or not asked:
         entries = (asked.entries.get(path) if asked else None) or ({},)
         lines += [f"# {field.description or path}"]
+        if asked and path in asked.hints:
+            lines += textwrap.wrap(asked.hints[path], _WIDTH, initial_indent="#   ", subsequent_indent="#   ")
         if form:
             known = asked is not None and path in asked.filled
             lines += _in_one_line(head, model, form, plain)

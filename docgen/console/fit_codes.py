@@ -30,7 +30,7 @@ def code_lines(case: Case) -> Iterator[str]:
     counts = day_that_counts(case)
     on = f"by {counts[1]}, {day(counts[0])}" if counts else "without a day: requested_on is not recorded"
     yield from wrapped(
-        f'Judged {on}. A line of the order may be its code alone: items = ["{offers[0].code.id}"]. Which code is right '
+        f'Judged {on}. A line of the order may be its code alone, code = "{offers[0].code.id}". Which code is right '
         "is for the supplier and the payer to say. Codes are described in our own wording.",
         2,
     )

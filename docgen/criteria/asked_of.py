@@ -17,12 +17,15 @@ from docgen.criteria.mend import NewEntry
 def keys_to_fill(
     where: Iterable[KeyPath], keys: Iterable[str], n_entries: Callable[[KeyPath], int] = lambda table: 1
 ) -> list[KeyPath]:
-    """The paths of keys to fill in: a key with dots at its own, another in each table that the answer points to.
+    """The paths of keys to fill in: a key with dots at its own, that of an entry with its place, such as
+    "spaces.2.floor"; another in each table that the answer points to.
 
     n_entries  how many entries a list has; without it one stands for all
     """
     keys = list(keys)
-    paths: list[KeyPath] = [tuple(key.split(".")) for key in keys if "." in key]
+    paths: list[KeyPath] = [
+        tuple(int(part) if part.isdigit() else part for part in key.split(".")) for key in keys if "." in key
+    ]
     for place in where:
         if entries_at(place):
             tables: list[KeyPath] = [(*place, index) for index in range(n_entries(place))]

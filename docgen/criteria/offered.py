@@ -11,7 +11,8 @@ from msgspec import Struct
 
 from docgen.case.model import Case
 from docgen.codes.hcpcs import Code, codes
-from docgen.criteria.ordered import SENSING, day_that_counts
+from docgen.criteria.ordered import SENSING, day_that_counts, seat_motors
+from docgen.criteria.questions.connection_code_fits_motors import SETTINGS as CONNECTIONS
 from docgen.criteria.sentences import listed
 from docgen.fit.feature import features
 
@@ -33,8 +34,9 @@ class Offer(Struct, frozen=True):
 def offered(case: Case) -> tuple[Offer, ...]:
     """Each code of a requested feature, in the order of the list of codes.
 
-    A feature that comes with the base offers none; where a control is on the order, no second one is offered, and no
-    control that senses the driver in another way than was asked for.
+    A feature that comes with the base offers none, and of two connections only that for the seat motors known. Where a
+    control is on the order, no second one is offered, and no control that senses the driver in another way than was
+    asked for.
     """
     behind: dict[str, list[str]] = {}
     for feature, code_id in _pairs(case):
@@ -42,14 +44,24 @@ def offered(case: Case) -> tuple[Offer, ...]:
     counts = day_that_counts(case)
     on_order = {item.code for item in case.configuration.items}
     sensing = {feature.id for feature in case.configuration.features} & set(SENSING)
+    other_connection = _connection_left_out(case)
     has_control = any(code.kind == "control" and code.id in on_order for code in codes().values())
     return tuple(
         Offer(code, tuple(behind[code.id]), code.in_use(counts[0]) if counts else None, code.id in on_order)
         for code in codes().values()
         if code.id in behind
+        and (code.id in on_order or code.id != other_connection)
         and code.status == "in_use"
         and (code.id in on_order or code.kind != "control" or not (has_control or _senses_otherwise(code, sensing)))
     )
+
+
+def _connection_left_out(case: Case) -> str | None:
+    """The connection that is not for so many seat motors as are known; None where that is not told."""
+    motors = seat_motors(case)
+    if motors is None:
+        return None
+    return str(CONNECTIONS["more"] if motors == 1 else CONNECTIONS["one"])
 
 
 def _senses_otherwise(code: Code, sensing: set[str]) -> bool:
@@ -64,7 +76,7 @@ def lines_to_write(case: Case) -> str:
         return ""
     of_features = f"The requested features usually rest in {listed(ids, 'or')}"
     example = ids[0] if len(ids) == 1 else "<code>"
-    return f'{of_features}; a line may be its code alone: items = ["{example}"].'
+    return f'{of_features}; a line may be its code alone: code = "{example}" in [[configuration.items]].'
 
 
 def _pairs(case: Case) -> Iterator[tuple[str, str]]:

@@ -46,12 +46,17 @@ def asked(payers: Sequence[Payer], kind: str | None, control: str | None) -> Ask
         filled["request.later_payers"] = {}
         paths |= {"request.later_payers.payer_name", "request.later_payers.member_id"}
         entries["request.later_payers"] = [{"payer": f'"{payer.id}"'} for payer in later]
+    hints = {}
     if control:
         _add_control(entries, control)
+        called_for_by = features()[control].called_for_by
+        if len(called_for_by) > 1:  # each fits some, so none is asked of all
+            hints["findings"] = f"what calls for {control}, if the client has it: {', '.join(called_for_by)}"
     return Asked(
         frozenset(paths),
         filled,
         {table: tuple(listed) for table, listed in entries.items()},
+        hints,
     )
 
 
@@ -76,8 +81,8 @@ def _add_control(entries: dict[str, list[Fixed]], control: str) -> None:
     """Add what a control brings into a case: itself, the findings that call for it, a part at each of its sites."""
     feature = features()[control]
     _add(entries, "configuration.features", {"id": f'"{control}"'})
-    for finding in feature.called_for_by:
-        _add(entries, "findings", {"id": f'"{finding}"'})
+    if len(feature.called_for_by) == 1:
+        _add(entries, "findings", {"id": f'"{feature.called_for_by[0]}"'})
     for site in feature.sites:
         _add(entries, "configuration.mounting", {"id": f'"{site}"', "site": f'"{site}"'})
 

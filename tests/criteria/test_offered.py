@@ -8,6 +8,7 @@ from datetime import date
 import pytest
 from whole_case import GONE, changed, grounds
 
+from docgen.case.by_name import as_written
 from docgen.case.model import Case
 from docgen.codes.hcpcs import codes
 from docgen.console.fit_codes import code_lines
@@ -32,10 +33,22 @@ def test_each_code_of_a_feature_asked_for_is_offered_with_the_feature():
 def test_the_sentence_writes_a_line_that_the_case_takes():
     case = _asked("proximity_sensing")
     assert lines_to_write(case) == (
-        'The requested features usually rest in E2330; a line may be its code alone: items = ["E2330"].'
+        "The requested features usually rest in E2330; a line may be its code alone: "
+        'code = "E2330" in [[configuration.items]].'
     )
-    raw = changed(("configuration.items", ["E2330"]), ("configuration.features", []))
+    assert 'code = "E2330" in [configuration.items.NAME].' in as_written(
+        lines_to_write(case), [("configuration", "items")]
+    )
+    raw = changed(("configuration.items", [{"code": "E2330"}]), ("configuration.features", []))
     assert grounds(raw).case.configuration.items[0].code == "E2330"
+
+
+@pytest.mark.parametrize(
+    ("motors", "connections"), [(1, {"E2310"}), (2, {"E2311"}), (3, {"E2311"}), (GONE, {"E2310", "E2311"})]
+)
+def test_of_two_connections_that_for_the_seat_motors_known_is_offered(motors, connections):
+    case = _asked("seat_functions_by_drive_input", **{"configuration.chair.seat_actuators": motors})
+    assert {offer.code.id for offer in offered(case) if offer.code.kind == "connection"} == connections
 
 
 def test_no_second_control_is_offered_where_one_is_on_the_order():

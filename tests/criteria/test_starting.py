@@ -6,6 +6,7 @@ from datetime import date
 
 import pytest
 
+from docgen.case.starter import starter
 from docgen.criteria.payer import Payer, Requirement, load
 from docgen.criteria.starting import asked
 
@@ -61,3 +62,18 @@ def test_what_settles_an_answer_is_there_as_found_by_trying_each_new_entry_once(
     kinds = [entry["kind"].strip('"') for entry in new.entries["alternatives"]]
     assert kinds == ["cane_or_walker", "manual_chair", "scooter", "stick_by_hand", "stick_by_chin"]
     assert {"order.codes", "diagnoses.group", "client.willing"} <= new.paths
+
+
+@pytest.mark.parametrize(
+    ("control", "known", "hint"),
+    [
+        ("head_array", ["head_three_way"], None),
+        ("compact_joystick", [], "what calls for compact_joystick, if the client has it: foot_graded, chin_graded, "),
+    ],
+)
+def test_a_finding_that_only_some_of_a_control_have_is_named_and_not_asked_of_all(control, known, hint):
+    new = asked([_payer()], "new_chair", control)
+    assert [entry["id"].strip('"') for entry in new.entries.get("findings", ())] == known
+    told = new.hints.get("findings")
+    assert (told is None) == (hint is None) and (hint is None or told.startswith(hint))
+    assert hint is None or f"#   {told}\n" in starter("robin", new)

@@ -13,12 +13,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from docgen.case.lines import KeyPath
+from docgen.case.lines import KeyPath, dotted
 from docgen.case.model import Case
 from docgen.case.need import Space
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
-from docgen.criteria.mend import fill_in
+from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import day, listed
 from docgen.evidence.fact import Fact
 from docgen.grammar import with_verb
@@ -32,6 +32,9 @@ SHOWN_IN = (
 )
 NOT_FOR = ("control_only",)
 SETTINGS = {"least_side_mm": 0.0}
+
+Placed = tuple[int, Space]
+_Lack = tuple[str, list[KeyPath], tuple[str, str]]
 
 
 def answer(grounds: Grounds, least_side_mm: float) -> Answer:
@@ -48,7 +51,7 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
         return cannot_tell(
             f"Not recorded: {listed(words for words, _, _ in lacking)}.",
             *dict.fromkeys(place for _, places, _ in lacking for place in places),
-            mend=fill_in(dict(form for _, _, form in lacking)),
+            mend=_mend(case, lacking),
         )
     margins = _measured(grounds, home, "margin")
     index, space, fact, least = min(margins, key=lambda margin: margin[-1])
@@ -58,6 +61,25 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
         ("spaces", index),
         facts=tuple(fact.id for _, _, fact, _ in margins),
     )
+
+
+def _mend(case: Case, lacking: list[_Lack]) -> Mend:
+    """What to fill in of each place that lacks it; a room or a door that no place is stands as an entry to add."""
+    whole = fill_in(dict(form for _, _, form in lacking))
+    if not case.spaces:
+        return whole
+    fill: list[str] = []
+    add: list[NewEntry] = []
+    for _, places, (key, _) in lacking:
+        for place in places:
+            if "." in key:
+                fill.append(key)
+            elif len(place) > 1:
+                fill.append(f"{dotted(place[:1])}.{place[1]}.{key}")
+            else:
+                kind = "turning" if key == "turning_mm" else "doorway"
+                add.append(NewEntry("spaces", (key,), (("kind", f'"{kind}"'), ("at_home", "true"))))
+    return Mend(whole.say, fill=tuple(dict.fromkeys(fill)), add=tuple(add))
 
 
 def _measured(grounds: Grounds, home: list[Placed], name: str) -> list[tuple[int, Space, Fact, float]]:
@@ -127,10 +149,6 @@ def _no_room_inside(case: Case, home: list[Placed]) -> Answer | None:
     return None
 
 
-Placed = tuple[int, Space]
-_Lack = tuple[str, list[KeyPath], tuple[str, str]]
-
-
 def _lacking(grounds: Grounds, home: list[Placed]) -> Iterator[_Lack]:
     """What is not recorded, where it belongs, and its key with the form it has."""
     yield from _of_places(
@@ -162,9 +180,10 @@ def _lacking_of_home(home: list[Placed]) -> Iterator[_Lack]:
         [(i, s) for i, s in doors if s.clear_width_mm is None], "clear width", ("clear_width_mm", "<mm> of the doorway")
     )
     if all(s.turning_mm is None for _, s in home):
+        rooms: list[KeyPath] = [("spaces", i) for i, s in home if s.kind == "turning"]
         yield (
             "a room of the home with the free floor to turn on",
-            [("spaces",)],
+            rooms or [("spaces",)],
             ("turning_mm", "<mm> of a room in [[spaces]]"),
         )
     yield from _of_places(

@@ -5,6 +5,8 @@ from __future__ import annotations
 from records import Records
 from whole_case import GONE, WHOLE, ask, changed, grounds
 
+from docgen.criteria.settle import unset_keys
+
 LIFT = {"id": "lift", "name": "lift", "kind": "elevator", "at_home": True, "floor": "steel", "clear_width_mm": 900}
 NO_LENGTH = ("configuration.chair.length_mm", GONE)
 LONG = [("configuration.chair.length_mm", 1100)]
@@ -82,3 +84,19 @@ test_each_record_gets_its_answer = RECORDS.test()
 
 def test_a_narrow_door_away_from_home_does_not_fail_the_home():
     assert ask("fits_the_home", grounds(changed(("spaces.+", GATE)))).status == "met"
+
+
+def test_each_place_is_asked_for_what_it_lacks_and_for_nothing_that_it_cannot_have():
+    """A path has no threshold, and a door is no room to turn in."""
+    door = {"id": "door", "name": "door", "kind": "doorway", "at_home": True, "clear_width_mm": 840}
+    path = {"id": "path", "name": "path", "kind": "corridor", "at_home": True}
+    answer = ask("fits_the_home", grounds(changed(("spaces", [door, path]))))
+    assert [key for key in answer.mend.fill if key.startswith("spaces")] == [
+        "spaces.0.threshold_mm",
+        "spaces.0.floor",
+        "spaces.1.floor",
+    ]
+    assert [(entry.table, entry.keys) for entry in answer.mend.add] == [("spaces", ("turning_mm",))]
+    case = grounds(changed(("spaces", [door, path]))).case
+    of_spaces = [path for path in unset_keys(case, answer.where, answer.mend.fill) if path[0] == "spaces"]
+    assert of_spaces == [("spaces", 0, "threshold_mm"), ("spaces", 0, "floor"), ("spaces", 1, "floor")]
