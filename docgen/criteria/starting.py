@@ -51,6 +51,7 @@ def asked(payers: Sequence[Payer], kind: str | None, control: str | None) -> Ask
         _add_control(entries, control)
         called_for_by = features()[control].called_for_by
         if len(called_for_by) > 1:  # each fits some, so none is asked of all
+            paths |= {"findings.says", "findings.measure"}
             hints["findings"] = f"what calls for {control}, if the client has it: {', '.join(called_for_by)}"
     return Asked(
         frozenset(paths),
