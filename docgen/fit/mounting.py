@@ -213,15 +213,15 @@ def _room_for_shoe(case: Case) -> Iterator[Doubt]:
         return
     foot = FOOT_OF_HEIGHT * height
     at_foot = [
-        (index, mount)
+        (index, mount, mount.depth_mm)
         for index, mount in enumerate(case.configuration.mounting)
         if mount.site == "foot" and mount.depth_mm is not None
     ]
-    for i, front in at_foot:
-        for j, back in at_foot:
+    for i, front, front_mm in at_foot:
+        for j, back, back_mm in at_foot:
             if (front.side, back.side) != ("front", "back") or front.limb != back.limb:
                 continue
-            room = (front.depth_mm or 0) - (back.depth_mm or 0) - (front.gap_mm or 0) - (back.gap_mm or 0)
+            room = front_mm - back_mm - (front.gap_mm or 0) - (back.gap_mm or 0)
             if to_body:  # half of each body lies between the centers too
                 room -= ((front.wide_mm or 0) if front.shape == "round" else (front.thick_mm or 0)) / 2
                 room -= (back.thick_mm or 0) / 2

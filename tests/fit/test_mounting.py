@@ -205,3 +205,46 @@ def test_a_pad_where_the_neck_does_not_move_is_asked_about_on_either_side(side):
     assert told({f"{side}_deg": 0.0, f"turn_{side}_deg": 0.0}, [mount]) == [words]
     assert told({f"{side}_deg": 0.0, f"turn_{side}_deg": 1.0}, [mount]) == []
     assert told({f"{side}_deg": 1.0}, [mount]) == told({f"{other}_deg": 0.0}, [mount]) == []
+
+
+FRONT, BACK = ({"site": "foot", "limb": "left", "side": side, "part": f"{side} part"} for side in ("front", "back"))
+ROUND = {"shape": "round"}
+
+
+def told_of_foot(*mounts: dict[str, object], **configuration: object) -> list[str]:
+    """Of someone of 1250 mm: a foot of 0.152 times that is 190 mm, and a shoe has 171 to 256.5 mm."""
+    parts = tuple({"id": f"m{n}"} | mount for n, mount in enumerate(mounts))
+    case = case_of(client={"height_mm": 1250}, configuration={"mounting": parts} | configuration)
+    return [doubt.says for doubt in doubts(case, fit(case, where))]
+
+
+@of_each(
+    ("front", "back", "room"),
+    [
+        ({"depth_mm": 400}, {"depth_mm": 229}, None),
+        ({"depth_mm": 400}, {"depth_mm": 230}, 170),
+        ({"depth_mm": 400}, {"depth_mm": 143.5}, None),
+        ({"depth_mm": 400}, {"depth_mm": 143}, 257),
+        ({"depth_mm": 405, "gap_mm": 3}, {"depth_mm": 229, "gap_mm": 2}, None),
+        ({"depth_mm": 404, "gap_mm": 3}, {"depth_mm": 229, "gap_mm": 2}, 170),
+        (ROUND | {"depth_mm": 400}, {"depth_mm": 229}, None),
+        (ROUND | {"depth_mm": 419, "wide_mm": 38}, {"depth_mm": 229}, None),
+        (ROUND | {"depth_mm": 418, "wide_mm": 38}, {"depth_mm": 229}, 170),
+        ({"depth_mm": 410, "thick_mm": 20}, {"depth_mm": 229}, None),
+        ({"depth_mm": 409, "thick_mm": 20}, {"depth_mm": 229}, 170),
+        ({"depth_mm": 415}, {"depth_mm": 229, "thick_mm": 30}, None),
+        ({"depth_mm": 414}, {"depth_mm": 229, "thick_mm": 30}, 170),
+        ({}, {"depth_mm": 229}, None),
+        ({"depth_mm": 400, "site": "knee"}, {"depth_mm": 230}, None),
+    ],
+)
+def test_parts_before_and_behind_a_foot_leave_room_for_a_shoe(front, back, room):
+    says = told_of_foot(FRONT | front, BACK | back)
+    told = f"Between the back part and the front part there are {room} mm for a shoe; a foot at a height of 1250 mm is"
+    assert [words.partition(" about")[0] for words in says] == ([] if room is None else [told])
+
+
+@pytest.mark.parametrize(("depth_mm", "under"), [(360, None), (359.5, "80.5 mm under the seat")])
+def test_a_part_at_a_foot_is_asked_about_where_it_is_far_under_the_seat(depth_mm, under):
+    says = told_of_foot(BACK | {"depth_mm": depth_mm}, chair={"seat_depth_mm": 440})
+    assert len(says) == (under is not None) and all(under in words for words in says)
