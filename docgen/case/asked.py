@@ -17,7 +17,7 @@ from docgen.case.items import Item, StandardPart
 from docgen.case.mount import MeasuredFrom, Mount
 from docgen.case.privacy import Privacy
 from docgen.case.profile import Profile, Programmable, SetTo
-from docgen.case.stop import Stop
+from docgen.case.stop import ReachedBy, Stop
 from docgen.case.tried import Chair, Headwear
 from docgen.case.usual import Usual
 
@@ -111,6 +111,7 @@ class Configuration(Part):
     choose: Words | None = key(
         Privacy.DEVICE, "how to choose a drive setting", "Slide the switch behind the seat to training or indoor."
     )
+    choose_by: ReachedBy | None = key(Privacy.DEVICE, "who reaches what changes the drive setting", "helper")
     chair: Chair = Chair()
     features: tuple[ChosenFeature, ...] = many("requested features")
     items: tuple[Item, ...] = many("items of the order")

@@ -55,6 +55,9 @@ class EmergencySign(Part):
 
     says: Words = must(Privacy.EMERGENCY, "what is seen, in the person's own words", "Pounding headache, red face.")
     first: Words | None = key(Privacy.EMERGENCY, "the first move then, in words", "Seat all the way up.")
+    then: Words | None = key(
+        Privacy.EMERGENCY, "what comes after that, where no step is for it", "Do what the person at 911 says."
+    )
     say: Words | None = key(Privacy.EMERGENCY, "what to tell the crew or the nurse then", "“autonomic dysreflexia”")
     moves: Moves | None = key(Privacy.EMERGENCY, "which way that moves the person", "upright")
     serves: tuple[Topic, ...] = key(
@@ -118,7 +121,10 @@ class Consent(Part):
     on: date | None = key(Privacy.EMERGENCY, "date agreed", date(2026, 3, 3))
     names_condition: bool | None = key(Privacy.EMERGENCY, "whether the page may name the condition", True)
     names_medicine: bool | None = key(
-        Privacy.EMERGENCY, "whether the page may tell medicine, allergies and address to whoever comes", True
+        Privacy.EMERGENCY, "whether the page may tell medicine, allergies, address and entry to whoever comes", True
+    )
+    names_birth_date: bool | None = key(
+        Privacy.EMERGENCY, "whether the page that hangs may tell the date of birth to whoever comes", True
     )
     may_hang: Words | None = key(Privacy.EMERGENCY, "where the page may hang", "on the back of the chair")
 
@@ -144,6 +150,9 @@ class Emergency(Part):
     )
     allergies: Words | None = key(Privacy.EMERGENCY, "allergies, or that none are known", "Latex.")
     address: Words | None = key(Privacy.EMERGENCY, "address to tell on the phone, with the floor", "12 Example Way")
+    entry: Words | None = key(
+        Privacy.EMERGENCY, "how whoever comes gets in: door, elevator, who has a key", "The neighbor in 4B has a key."
+    )
     after: Words | None = key(
         Privacy.EMERGENCY, "after it: whether the control is still reached, and what comes first", "Check the pads."
     )

@@ -309,6 +309,16 @@ class Supervision(Part):
         1.5,
         usual=Usual(0.2, 15, usual.PRACTICE),
     )
+    driven: Words | None = key(
+        Privacy.SUPERVISION,
+        "what was driven at a ramp or slope so far, with what help and when",
+        "Eight runs up and eight down, with two helpers, 2026-07-20.",
+    )
+    pushed: Words | None = key(
+        Privacy.SUPERVISION,
+        "how the chair is pushed at a ramp or slope, by how many, or that it is not",
+        "Not pushed there: the levers stay locked.",
+    )
     reach_on: date | None = key(Privacy.SUPERVISION, "date that time was measured", date(2026, 3, 12))
     # where the client is alone
     chair_state: Literal["off", "seat_only", "rests", "drives"] | None = key(
@@ -324,6 +334,11 @@ class Supervision(Part):
     )
     help_after_min: Minutes | None = key(
         Privacy.SUPERVISION, "minutes until someone is there", 10, usual=Usual(1, 240, usual.PRACTICE)
+    )
+    toilet_and_drink: Words | None = key(
+        Privacy.SUPERVISION,
+        "toilet, drink and medicine while the client is alone",
+        "Before and after; a drink stands in reach of the mouth.",
     )
     fire_plan: Words | None = key(
         Privacy.SUPERVISION, "what holds at smoke or fire, and on an upper floor", "The neighbor has a key and comes."

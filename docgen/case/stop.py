@@ -84,6 +84,11 @@ class Stop(Part):
     )
     held_press_on: date | None = key(Privacy.DEVICE, "date the held press was tried", date(2026, 3, 6))
     held_press_by: Id | None = key(Privacy.DEVICE, "who tried it", "evaluator")
+    told_apart: Words | None = key(
+        Privacy.DEVICE,
+        "how a signal that stops the chair is told apart from the same one as a command, and what stops that command",
+        "A sip that stopped it backs nothing up. While it backs up, the end of the sip stops it.",
+    )
     passed_on: date | None = key(
         Privacy.DEVICE, "date every stop of the delivered chair was last tried and passed", date(2026, 8, 3)
     )

@@ -120,12 +120,13 @@ class Taught(Part):
 
     who: Id = must(Privacy.CARE, "who was taught", "grandmother")
     what: Words = must(Privacy.CARE, "what was taught", "setup, stop, transfers")
-    skills: tuple[Literal["setup", "standby", "stop", "emergency"], ...] = key(
+    skills: tuple[Literal["setup", "standby", "stop", "emergency", "ride", "levers", "seat"], ...] = key(
         Privacy.CARE,
-        "which of these it was: setup, standby and the way back to drive, stop, emergency page",
+        "which of these it was: setup, standby and the way back to drive, stop, emergency page, ride in a vehicle, "
+        "brake release levers and pushing, a helper's switch of the seat",
         ["setup", "standby", "stop"],
         default=(),
-        max_length=4,
+        max_length=7,
     )
     on: date | None = key(Privacy.CARE, "date shown back", date(2026, 3, 24))
     visit: Id | None = key(Privacy.CARE, "visit at which it was recorded: gives day and who", "clinic_1")
@@ -185,6 +186,18 @@ class Caution(Part):
     """A caution particular to this client, in plain words for the guide."""
 
     about: Literal[
-        "skin", "neck", "straps", "hair", "tubes", "cleaning", "travel", "transfer", "seizure", "heat", "other"
+        "skin",
+        "neck",
+        "straps",
+        "hair",
+        "tubes",
+        "cleaning",
+        "travel",
+        "transfer",
+        "seizure",
+        "heat",
+        "fire",
+        "night",
+        "other",
     ] = must(Privacy.CARE, "what it is about", "skin")
     says: Words = must(Privacy.CARE, "the caution in plain words", "Look behind both ears night and morning.")

@@ -16,11 +16,19 @@ from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words, decimal
-from docgen.fit.condition import answer_to, asked_of, of_case, printable
+from docgen.fit.condition import Question, answer_to, asked_of, of_case, printable
 
 MADE_FROM = {
-    "emergency_sheet": made_from("emergency", Privacy.NAME, restart="people.name", given="people.name"),
+    # the day of birth is told by this page alone, and only where the client agreed to that: so it is of its class
+    "emergency_sheet": made_from(
+        "emergency",
+        Privacy.NAME,
+        restart=("people.name", "people.relation", "people.phone"),
+        given=("people.name", "people.relation"),
+        born_on="emergency.consent",
+    ),
     "emergency_signs": made_from("emergency.signs"),
+    "emergency_answers": made_from("conditions.answers"),
     "emergency_steps": made_from("emergency.steps"),
     "emergency_columns": made_from("emergency.steps"),
     "emergency_calls": made_from("emergency.calls", name=("people.name",), phone=("people.phone",)),
@@ -29,20 +37,25 @@ MADE_FROM = {
 
 _STEP_LABEL = "the step, in the words of whoever gives it"
 _COLUMNS = ("first", "second")
+_BY_ROLE = "emergency_roles"
 
 
 class Sheet(TypedDict):
     """What the page says besides its lists; empty where nothing is recorded and nothing is missed.
 
     wanted    whether a condition or a step calls for the page at all
+    alarm     the signs at which the person is first brought upright, whatever else they may be taken for; empty where
+              no condition has any
     first_state, second_state
               the two states that the steps tell apart, over a column each; empty where the steps are one list
-    medicine, allergies, address
+    medicine, allergies, address, entry, born_on
               empty unless it was agreed that the page may tell them
+    crew      whether that was agreed of medicine, address and what a crew needs besides
     given     who gave or accepted a step, each with the day
     """
 
     wanted: bool
+    alarm: str | None
     cannot: str | None
     can: str
     condition: str
@@ -51,6 +64,9 @@ class Sheet(TypedDict):
     medicine: str
     allergies: str
     address: str
+    entry: str | None
+    born_on: date | str | None
+    crew: bool
     after: str
     restart: str
     given: tuple[str, ...]
@@ -61,10 +77,14 @@ class Sheet(TypedDict):
 
 
 class Sign(TypedDict):
-    """What is seen, the first move then, and what to say on the phone."""
+    """What is seen, the first move then, what comes after it, and what to say on the phone.
+
+    then  empty where the steps of the page are for it
+    """
 
     says: str
     first: str | None
+    then: str | None
     say: str | None
     _labels: dict[str, str]
 
@@ -74,6 +94,14 @@ class Step(TypedDict):
 
     says: str | None
     if_seen: str
+    _labels: dict[str, str]
+
+
+class AnswerTold(TypedDict):
+    """What a helper must know of the chair or the person, as answered to a condition's question."""
+
+    name: str
+    says: str | None
     _labels: dict[str, str]
 
 
@@ -119,6 +147,7 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
     states = _two_states(case)
     sheet: Sheet = {
         "wanted": emergency_wanted(case),
+        "alarm": _alarm(case),
         "cannot": emergency.cannot,
         "can": emergency.can or "",
         "condition": (emergency.condition or "") if consent.names_condition and consent.given_by else "",
@@ -127,14 +156,20 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "medicine": (emergency.medicine or "") if may_tell_crew else "",
         "allergies": (emergency.allergies or "") if may_tell_crew else "",
         "address": (emergency.address or "") if may_tell_crew else "",
+        "entry": emergency.entry if may_tell_crew else "",
+        "born_on": _born_on(case) if may_tell_crew else "",
+        "crew": may_tell_crew,
         "after": emergency.after or "",
-        "restart": _name(case, emergency.restart_by) or "",
+        "restart": _with_role(case, emergency.restart_by, words, with_phone=True) or "",
         "given": tuple(dict.fromkeys(_given(case, words))),
         "agreed_by": consent.given_by,
         "agreed_on": consent.on,
         "may_hang": consent.may_hang,
         "_labels": {
             "cannot": "what the client cannot do",
+            "alarm": "the signs at which the emergency page comes first",
+            "entry": "how whoever comes gets in",
+            "born_on": "whether the date of birth may be told, and that date",
             "may_hang": "where this page may hang",
             "agreed_by": "who agreed to this page",
             "agreed_on": "when this page was agreed to",
@@ -143,6 +178,7 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
     return {
         "emergency_sheet": sheet,
         "emergency_signs": tuple(_signs(case)),
+        "emergency_answers": tuple(_answers(case, words)),
         "emergency_steps": tuple(_step(case, step) for step in emergency.steps[: _n_shared(case)]),
         "emergency_columns": tuple(_columns(case)),
         "emergency_calls": tuple(_calls(case)),
@@ -150,11 +186,47 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
     }
 
 
-def _signs(case: Case) -> Iterator[Sign]:
-    labels = {"first": "the first move then", "say": "what to say on the phone then"}
+def _alarm(case: Case) -> str | None:
+    """Signs that come before whatever else they may be taken for, in the case's words: "" where no condition has any,
+    None where one has and nobody gave them."""
+    first = {f"{c.id}.{topic.id}" for c in of_case(case).values() for topic in c.page if topic.comes_first}
+    if not first:
+        return ""
+    return "; ".join(sign["says"] for sign in _signs(case, first)) or None
+
+
+def _signs(case: Case, serving: frozenset[str] | set[str] = frozenset()) -> Iterator[Sign]:
+    """Signs with who gave them and when; only those of a topic in `serving` where it names any."""
+    labels = {"first": "the first move then", "then": "what comes after that", "say": "what to say on the phone then"}
+    stepped = {topic.partition(".")[0] for step in case.emergency.steps for topic in step.serves}
     for sign in case.emergency.signs:
-        if sign.by is not None and sign.on is not None:
-            yield {"says": sign.says, "first": sign.first, "say": sign.say, "_labels": labels}
+        if sign.by is not None and sign.on is not None and (not serving or serving & set(sign.serves)):
+            has_steps = stepped & {topic.partition(".")[0] for topic in sign.serves}
+            then = sign.then or ("" if has_steps else None)
+            yield {"says": sign.says, "first": sign.first, "then": then, "say": sign.say, "_labels": labels}
+
+
+def _born_on(case: Case) -> date | str | None:
+    """The date of birth where it may be told, "" where the client said no; None where nobody asked, or it lacks."""
+    return (
+        ""
+        if case.emergency.consent.names_birth_date is False
+        else (case.client.born_on if case.emergency.consent.names_birth_date else None)
+    )
+
+
+def _answers(case: Case, words: Words) -> Iterator[AnswerTold]:
+    """Answers in words that whoever helps must know; None where one is still awaited."""
+    for condition, question in asked_of(case):
+        if question.on_page and question.form == "words":
+            given = answer_to(case, condition.id, question.id)
+            label = _on_page(condition.id, question, words)
+            yield {"name": label, "says": given.says if given else None, "_labels": {"says": label}}
+
+
+def _on_page(condition_id: str, question: Question, words: Words) -> str:
+    translated = words.get("emergency_labels", {}).get(f"{condition_id}.{question.id}")
+    return translated or str(words.get("original", "{text}")).replace("{text}", question.on_page)
 
 
 def _step(case: Case, step: EmergencyStep) -> Step:
@@ -226,8 +298,7 @@ def _numbers(case: Case, words: Words) -> Iterator[NumberSet]:
         if given.day is not None:
             value = _day(given.day, words)
         if value:
-            translated = words.get("emergency_labels", {}).get(f"{condition.id}.{question.id}")
-            name = translated or str(words.get("original", "{text}")).replace("{text}", question.on_page)
+            name = _on_page(condition.id, question, words)
             yield {"name": name, "value": value, "by": _name(case, given.by), "on": given.on, "_labels": labels}
 
 
@@ -240,13 +311,24 @@ def _given(case: Case, words: Words) -> Iterator[str]:
             if printable(case, entry.row) is not None:
                 row = accepted[entry.row]
                 yield words["accepted_by"].format(name=row.by, day=_day(row.on, words))
-        elif (name := _name(case, entry.by)) and entry.on is not None:
+        elif (name := _with_role(case, entry.by, words)) and entry.on is not None:
             yield words["given_by"].format(name=name, day=_day(entry.on, words))
 
 
 def _name(case: Case, person_id: str | None) -> str | None:
     person = case.person(person_id)
     return person.name if person else None
+
+
+def _with_role(case: Case, person_id: str | None, words: Words, *, with_phone: bool = False) -> str | None:
+    """The name of a person, what they are to the client, and their number where it is asked for."""
+    person = case.person(person_id)
+    if person is None or person.name is None:
+        return None
+    role = person.relation or words.get(_BY_ROLE, {}).get(person.role, "")
+    number = person.phone if with_phone else None
+    is_told = ", ".join(words_of for words_of in (role, number) if words_of)
+    return f"{person.name} ({is_told})" if is_told else person.name
 
 
 def _day(day: date, words: Words) -> str:

@@ -42,6 +42,7 @@ from docgen.documents.riding import ride
 from docgen.documents.screening import screened
 from docgen.documents.simpler_devices import simpler_device
 from docgen.documents.sitting import sitting_tables
+from docgen.documents.slopes import slopes
 from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stopping_told import stopping_told
 from docgen.documents.supervised import reliable, step_away, supervised
@@ -189,6 +190,7 @@ def everything(
             "visits_planned": visits_planned(case, words),
             "supervised": tuple(supervised(case, words)),
             "step_away": tuple(step_away(case, words)),
+            "slopes": tuple(slopes(case)),
             "reliable": reliable(case, evidence, words),
             "unfair": tuple(unfair(case, evidence, words)),
             "taught_people": tuple(_taught(case)),

@@ -83,13 +83,17 @@ class Question(BaseModel):
 
 
 class PageTopic(BaseModel):
-    """What the emergency page of a person with the condition must have a step for."""
+    """What the emergency page of a person with the condition must have a step for.
+
+    comes_first  a sign of it is taken for nothing else: wherever it is named, the emergency page comes first
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     id: str = Field(pattern=r"^[a-z][a-z0-9_]{0,39}$")
     says: str = Field(min_length=1)
     rows: tuple[str, ...] = ()
+    comes_first: bool = False
 
 
 class Conflict(BaseModel):

@@ -319,7 +319,14 @@ WHOLE: dict[str, Any] = {
             }
         ],
     },
-    "taught": [{"who": "aunt", "what": "set-up and stop", "on": date(2026, 3, 24)}],
+    "taught": [
+        {
+            "who": "aunt",
+            "what": "set-up and stop",
+            "skills": ["setup", "standby", "stop", "ride"],
+            "on": date(2026, 3, 24),
+        }
+    ],
     "training": {
         "start_on": date(2026, 8, 10),
         "sessions_a_week": 3,

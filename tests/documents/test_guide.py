@@ -156,7 +156,7 @@ def test_page_one_opens_with_how_to_stop_and_says_when_to_step_away_and_whom_to_
     )
     assert case.configuration.stop.at_hand[0] in first.plain() and case.configuration.stop.power_off in first.plain()
     card = "\n".join(block.plain() for block in rest)
-    assert {"Get ready", "Check", "Stop", "When may you step away?"} <= {
+    assert {"Get ready and check", "Stop", "When may you step away?"} <= {
         block.plain() for block in rest if block.kind == "heading"
     }
     for place in case.supervision:

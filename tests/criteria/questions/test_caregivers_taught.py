@@ -37,8 +37,8 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("the setup without standby, of a control that has it", [REST, skills("setup", "stop")]),
-        ("skills not recorded, of a control that has standby", [REST]),
-        ("standby in free words alone", [REST, ("taught.0.what", "setup, stop, rest and wake")]),
+        ("skills not recorded, of a control that has standby", [REST, skills()]),
+        ("standby in free words alone", [REST, skills(), ("taught.0.what", "setup, stop, rest and wake")]),
         (
             "the setup without standby, by someone called by a longer name",
             [REST, ("people.2.relation", "her aunt"), skills("setup")],

@@ -1,0 +1,69 @@
+"""What a helper is to do was shown to someone.
+
+Asks: Whether someone is recorded as taught the ride, where the client rides in the chair; the brake release levers and
+    pushing, where there are such levers; the switch that moves the seat, where a helper has one; the emergency page,
+    where there is one; and whether everyone named for a place of supervision was taught anything.
+Why a payer asks: Safe use depends on the people around the client.
+What settles it: [[taught]] with who and skills; who of each place in [[supervision]].
+Source: release of the brakes is a listed skill of caregivers: Wheelchair Skills Program, 2012; the rest is common
+    practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.mend import add_entry
+from docgen.criteria.sentences import counted, listed
+from docgen.fit.condition import of_case
+
+HEADING = "independence"
+CLAIM = "Each task of a helper was shown to someone"
+QUIET = True
+SETTINGS: dict[str, object] = {}
+_SKILLS = {
+    "ride": "the ride in a vehicle",
+    "levers": "the brake release levers and pushing",
+    "seat": "the helper's switch of the seat",
+    "emergency": "the emergency page",
+}
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    wanted = tuple(_wanted(case))
+    named = {who: place.place for place in case.supervision for who in place.who}
+    if not wanted and not named:
+        return does_not_apply("No ride, lever, seat switch or emergency page of a helper is recorded.", ("taught",))
+    shown = {skill for taught in case.taught for skill in taught.skills}
+    untaught = [_SKILLS[skill] for skill in wanted if skill not in shown]
+    strangers = [who for who in named if who not in {taught.who for taught in case.taught}]
+    if untaught:
+        return cannot_tell(
+            f"Not recorded as shown to anyone: {listed(untaught)}.",
+            ("taught",),
+            mend=add_entry("taught", "who", "what", "skills", "on"),
+        )
+    if strangers:
+        return cannot_tell(
+            f"Named for a place and not recorded as taught: {listed(strangers)}.",
+            ("supervision",),
+            ("taught",),
+            mend=add_entry("taught", "who", "what", "on"),
+            bare=f"Named for a place and not recorded as taught: {counted(len(strangers), 'person', 'people')}.",
+        )
+    return met("What helpers are to do was shown to someone, and whoever is named for a place was taught.", ("taught",))
+
+
+def _wanted(case: Case) -> Iterator[str]:
+    """Skills that the record asks of a helper."""
+    if case.transport.rides_in_chair:
+        yield "ride"
+    if case.configuration.stop.freewheel:
+        yield "levers"
+    if case.sitting.seat_switch:
+        yield "seat"
+    if case.emergency.steps or any(condition.page for condition in of_case(case).values()):
+        yield "emergency"

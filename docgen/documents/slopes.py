@@ -1,0 +1,86 @@
+"""Ramps and other slopes of the record, each against what the chair takes, and how people go there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TypedDict
+
+from docgen.case.model import Case
+from docgen.case.need import Space, Supervision
+from docgen.documents.made_from import made_from
+
+MADE_FROM = {
+    "slopes": made_from("spaces", "supervision", "configuration.chair.most_slope_percent", "configuration.profiles"),
+}
+
+
+class SlopeRow(TypedDict):
+    """One slope. Its slope and the chair's in percent, length and threshold in mm.
+
+    beyond       it is steeper than the chair takes, or its threshold higher
+    threshold_mm None where it was not measured; 0 where there is none
+    by           who is near there, and `needs` how many of them it takes
+    driven, pushed   what was driven there so far; how the chair is pushed there
+    """
+
+    name: str
+    percent: float | None
+    most_percent: float | None
+    beyond: bool
+    length_mm: float | None
+    rails: str | None
+    threshold_mm: float | None
+    climbs_mm: float | None
+    profile: str
+    by: str | None
+    needs: int | None
+    driven: str | None
+    pushed: str | None
+    _labels: dict[str, str]
+
+
+def slopes(case: Case) -> Iterator[SlopeRow]:
+    """Each ramp, and each other place of the record that slopes."""
+    chair = case.configuration.chair
+    for space in case.spaces:
+        if not space.is_sloping:
+            continue
+        near = _near(case, space)
+        profile = next((profile.name for profile in case.configuration.profiles if profile.id == space.profile), "")
+        yield {
+            "name": space.name,
+            "percent": space.slope_percent,
+            "most_percent": chair.most_slope_percent,
+            "beyond": _over(space.slope_percent, chair.most_slope_percent)
+            or _over(space.threshold_mm, chair.climbs_mm),
+            "length_mm": space.length_mm,
+            "rails": space.rails,
+            "threshold_mm": space.threshold_mm,
+            "climbs_mm": chair.climbs_mm,
+            "profile": profile,
+            "by": near.by if near else None,
+            "needs": near.needs if near else None,
+            "driven": near.driven if near else None,
+            "pushed": near.pushed if near else None,
+            "_labels": {
+                "percent": f"slope of the {space.name}",
+                "most_percent": "steepest slope that the chair takes",
+                "length_mm": f"length of the {space.name}",
+                "rails": f"rails of the {space.name}",
+                "threshold_mm": f"threshold of the {space.name}",
+                "climbs_mm": "highest threshold that the chair takes",
+                "by": f"who is near at the {space.name}",
+                "needs": f"how many people it takes at the {space.name}",
+                "driven": f"what was driven at the {space.name}",
+                "pushed": f"how the chair is pushed at the {space.name}",
+            },
+        }
+
+
+def _over(measured: float | None, most: float | None) -> bool:
+    return measured is not None and most is not None and measured > most
+
+
+def _near(case: Case, space: Space) -> Supervision | None:
+    """What holds there today of who is near."""
+    return next((place for place in case.supervision if space.id in place.covers and not place.is_later), None)

@@ -1,0 +1,43 @@
+"""What `each_task_was_taught` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+
+NO_RIDE = ("transport.rides_in_chair", False)
+LEVERS = ("configuration.stop.freewheel", "two levers behind the seat")
+SWITCH = ("sitting.seat_switch", "gray switch on the back")
+PAGE = ("emergency.steps", [{"says": "Turn it off."}])
+
+
+def taught(*skills: str) -> tuple[str, list[dict[str, object]]]:
+    return ("taught", [{"who": "aunt", "what": "as said", "skills": list(skills)}])
+
+
+def named(who: str) -> tuple[str, list[dict[str, object]]]:
+    return ("supervision", [{"place": "ramp", "level": "arms_length", "who": [who]}])
+
+
+RECORDS = Records(
+    "each_task_was_taught",
+    met=[
+        ("the ride was shown, as in the whole case", []),
+        ("the levers were shown", [NO_RIDE, LEVERS, taught("levers")]),
+        ("the switch of the seat was shown", [NO_RIDE, SWITCH, taught("seat")]),
+        ("the emergency page was shown", [NO_RIDE, PAGE, taught("emergency")]),
+        ("whoever is named for a place was taught", [NO_RIDE, named("aunt"), taught("stop")]),
+    ],
+    cannot_tell=[
+        ("the ride was shown to nobody", [taught("setup")]),
+        ("the levers were shown to nobody", [NO_RIDE, LEVERS, taught("setup")]),
+        ("the switch of the seat was shown to nobody", [NO_RIDE, SWITCH, taught("setup")]),
+        ("the emergency page was shown to nobody", [NO_RIDE, PAGE, taught("setup")]),
+        ("whoever is named for a place was taught nothing", [NO_RIDE, named("neighbor"), taught("stop")]),
+    ],
+    does_not_apply=[("nothing is left to a helper", [NO_RIDE])],
+    ready={"met": []},
+    only_recorded=True,
+    rests_on=("taught",),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

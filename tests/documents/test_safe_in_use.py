@@ -1,0 +1,338 @@
+"""What can hurt where two places of a packet differ, or where a page says less than the record: in both languages."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+import pytest
+from made import MARISOL, assessed
+from support import ASSESSED, DEMOS
+
+from docgen.packet import Assessed, in_language, trees, wording
+from docgen.rendering.tree import Node
+
+BOTH = pytest.mark.parametrize("lang", ["en", "es"])
+SEEN = {"by": "nurse", "on": date(2026, 3, 3)}
+SIGN = "pounding head, hot cheeks"
+PEOPLE = ({"id": "nurse", "role": "other", "name": "Nim Example", "relation": "nurse line", "phone": "555-0100"},)
+CREW = {"given_by": "Robin", "on": date(2026, 3, 3), "names_medicine": True, "may_hang": "on the chair"}
+
+
+def pages(case: Assessed, lang: str, name: str = "guide") -> list[str]:
+    """The printed pages that a document asks for, as words."""
+    found: list[list[Node]] = [[]]
+    for block in trees(case, [name], wording(lang))[name].children:
+        found.append([]) if block.kind == "page_break" else found[-1].append(block)
+    return [" ".join(" ".join(block.plain() for block in page).split()) for page in found]
+
+
+def words(case: Assessed, lang: str, name: str = "guide") -> str:
+    return " ".join(pages(case, lang, name))
+
+
+def at_risk(**emergency: object) -> Assessed:
+    """Someone with an injury of the spinal cord at C4, whose emergency page has these keys."""
+    return assessed(
+        client={"called": "Robin", "pronouns": "she"},
+        people=PEOPLE,
+        diagnoses=({"code": "S14.114A", "name": "spinal cord injury at C4"},),
+        weight_shift={"tilt_deg": 30, "hold_min": 2, "every_min": 30, "starts": "driver", "not_when": "After meals."},
+        emergency=emergency,
+    )
+
+
+SIGNS = (
+    {"says": SIGN, "first": "seat up", "moves": "upright", "serves": ("autonomic_dysreflexia.signs",), **SEEN},
+    {
+        "says": "gray and far away",
+        "first": "seat back",
+        "moves": "back",
+        "serves": ("low_pressure_upright.faint",),
+        **SEEN,
+    },
+    {"says": "no breath", "first": "call for help", **SEEN},
+)
+
+# ---- fire: one order, wherever it is told --------------------------------------------------------
+
+FIRE = {"en": "Smoke or fire: ", "es": "Humo o fuego: "}
+UNTOLD = {
+    "en": "not recorded: what comes first here at smoke or fire. Do as the plan of the place says, and call",
+    "es": "sin anotar: qué va primero aquí con humo o fuego. Haga lo que dice el plan del lugar y llame",
+}
+OLD_ORDERS = ("first get", "primero aleje", "smoke or fire: your emergency", "humo o fuego: emergencias")
+
+
+@BOTH
+@pytest.mark.parametrize("name", DEMOS)
+def test_page_one_and_the_last_page_give_one_order_at_smoke_or_fire(name, lang):
+    case = ASSESSED[name]
+    first, *_, last = pages(case, lang)
+    told = [re.split(re.escape(FIRE[lang]), page)[1:] for page in (first, last)]
+    assert [len(after) for after in told] == [1, 1]
+    own = next((caution.says for caution in case.file.case.cautions if caution.about == "fire"), UNTOLD[lang])
+    assert all(after[0].lower().startswith(own.lower()) for after in told)
+    assert not [old for old in OLD_ORDERS if old in f"{first} {last}".lower()]
+
+
+@BOTH
+def test_without_a_plan_for_fire_the_plan_of_the_place_holds_and_none_is_made_up(lang):
+    told = words(assessed(client={"called": "Robin"}), lang)
+    assert told.count(UNTOLD[lang]) == 2 and told.count(FIRE[lang]) == 2
+
+
+# ---- signs that come first -----------------------------------------------------------------------
+
+FIRST = {"en": "first the emergency page", "es": "primero la hoja de emergencia"}
+NAMED = re.compile(
+    r"(?i)head ?ache|sore head|red face|goose bumps|sweat on"
+    r"|dolor (fuerte )?de cabeza|cara roja|duele el cuello o la cabeza"
+)
+NECK = {"en": "a sore neck and a sore head.", "es": "el cuello o la cabeza."}
+
+
+@BOTH
+def test_signs_that_come_first_stand_on_page_one_and_where_the_neck_is_asked_about(lang):
+    told = pages(at_risk(signs=SIGNS, cannot="move"), lang)
+    sign = f"{SIGN.capitalize()}: {FIRST[lang]}."
+    assert sign in told[0] and told[0].index("30") < told[0].index(sign)  # after the weight shift
+    assert f"{NECK[lang]} {sign}" in " ".join(told)
+
+
+@BOTH
+def test_where_nobody_gave_the_signs_a_gap_stands_in_their_place(lang):
+    told = words(at_risk(cannot="move"), lang)
+    assert told.lower().count(FIRST[lang]) == 2 and SIGN not in told
+
+
+@BOTH
+def test_without_such_a_condition_nothing_of_it_stands_there(lang):
+    told = words(assessed(client={"called": "Robin"}), lang).lower()
+    assert FIRST[lang] not in told
+
+
+@BOTH
+def test_no_page_of_the_demo_sends_a_headache_elsewhere_first(lang):
+    """Each sentence that names such a sign leads to the emergency page, or says itself that she comes up first."""
+    case = ASSESSED[MARISOL]
+    made = in_language(case, lang, ["guide"]).trees["guide"] if lang != "en" else trees(case, ["guide"])["guide"]
+    leads = re.compile(r"(?i)emergency page|hoja de emergencia|bring her up first|primero súbala|911")
+    blocks, in_emergency = [], False
+    for block in made.children:
+        if block.kind == "heading" and block.level == 2:
+            in_emergency = block.plain() in ("In an emergency", "En una emergencia")
+        rows = block.children if block.kind in ("list", "table") else [block]
+        blocks += [] if in_emergency else [row.plain() for row in rows]
+    named = [block for block in blocks if NAMED.search(block)]
+    assert len(named) >= 3 and not [block for block in named if not leads.search(block)]
+
+
+def test_a_lesson_stops_at_every_sign_of_the_emergency_page():
+    told = words(at_risk(signs=SIGNS, cannot="move"), "en", "plan")
+    stops = told.split("Stop the session at once when")[1].split("Training Sessions")[0]
+    assert "Stop the chair, then do as the emergency page" in stops
+    assert all(f"{sign['says']}: {sign['first']}" in stops for sign in SIGNS)
+    assert "not recorded: the signs at which a session ends" in words(at_risk(cannot="move"), "en", "plan")
+
+
+# ---- the page that hangs -------------------------------------------------------------------------
+
+
+def _answered(**given: str) -> tuple[dict[str, object], ...]:
+    answers = tuple({"ask": ask, "says": says, **SEEN} for ask, says in given.items())
+    return ({"id": "autonomic_dysreflexia", "answers": answers},)
+
+
+@BOTH
+def test_where_the_seat_ends_and_what_the_chair_needs_for_it_is_told_or_a_gap(lang):
+    labels = {"en": ("Seat fully up:", "Chair off:"), "es": ("Asiento hasta arriba:", "Silla apagada:")}[lang]
+    raw = {
+        "client": {"called": "Robin"},
+        "people": PEOPLE,
+        "diagnoses": ({"code": "S14.114A", "name": "spinal cord injury at C4"},),
+        "emergency": {"signs": SIGNS, "cannot": "move"},
+    }
+    answers = _answered(fully_up="It stops at the red dot.", chair_off="Key on first.")
+    told = words(assessed(**raw, conditions=answers), lang, "emergency")
+    assert f"{labels[0]} It stops at the red dot." in told and f"{labels[1]} Key on first." in told
+    bare = words(assessed(**raw), lang, "emergency").lower()
+    missing = {"en": "not recorded: {}", "es": "sin anotar: {}"}[lang]
+    assert all(missing.format(label.lower().rstrip(":")) in bare for label in labels)
+
+
+@BOTH
+def test_a_sign_without_steps_says_what_comes_after_or_shows_a_gap(lang):
+    steps = ({"says": "Seat up.", "moves": "upright", "serves": ("autonomic_dysreflexia.first_aid",), **SEEN},)
+    told = words(at_risk(signs=SIGNS[::2], steps=steps, cannot="move"), lang, "emergency").lower()
+    label = {"en": "not recorded: what comes after that", "es": "sin anotar: qué sigue después"}[lang]
+    assert told.count(label) == 1
+    with_then = (SIGNS[0], SIGNS[2] | {"then": "Open the collar."})
+    told = words(at_risk(signs=with_then, steps=steps, cannot="move"), lang, "emergency").lower()
+    assert label not in told and "call for help. open the collar." in told
+
+
+@BOTH
+@pytest.mark.parametrize(("names", "born"), [(True, True), (False, False), (None, False)])
+def test_the_date_of_birth_stands_on_the_page_that_hangs_where_that_was_agreed(lang, names, born):
+    consent = CREW | ({} if names is None else {"names_birth_date": names})
+    case = assessed(
+        client={"called": "Robin", "born_on": date(1991, 9, 14)},
+        people=PEOPLE,
+        emergency={
+            "steps": ({"says": "Off.", **SEEN},),
+            "consent": consent,
+            "entry": "Back door.",
+            "restart_by": "nurse",
+        },
+    )
+    told = words(case, lang, "emergency")
+    assert ("1991" in told) is born and "Back door." in told and "1991" not in words(case, lang)
+    assert "Nim Example (nurse line, 555-0100)" in told and "Nim Example (nurse line), " in told
+
+
+# ---- the stop test -------------------------------------------------------------------------------
+
+OWN = {"en": "own stop, E", "es": "el paro E"}
+
+
+@BOTH
+@pytest.mark.parametrize("own", [True, False])
+def test_the_stop_test_tries_the_helpers_stop_and_the_drivers_own(lang, own):
+    stop = {"stop_switch": "red pad at the cheek", "driver": "presses it", "power_off": "there", "after_stop": "waits"}
+    stop |= {"helper_switch": "box behind"} if own else {}
+    told = pages(assessed(client={"called": "Robin"}, configuration={"stop": stop}), lang)
+    assert (OWN[lang] in told[0]) is own
+    morning = " ".join(told[1:])
+    still = {"en": "the chair must stay still", "es": "la silla debe quedarse quieta"}[lang]
+    assert (still in morning) is own
+    if own:
+        ask = {
+            "en": "red pad at the cheek. Ask for a drive, then for that stop",
+            "es": "red pad at the cheek. Pida que maneje",
+        }
+        assert ask[lang] in morning
+
+
+@BOTH
+def test_the_log_has_a_column_for_each_stop(lang):
+    told = words(assessed(client={"called": "Robin"}, configuration={"stop": {"stop_switch": "here"}}), lang)
+    assert {"en": "Own stopStop switch", "es": "Paro propioParo"}[lang] in told
+
+
+# ---- a stop that is a command, and a setting that another must change ----------------------------
+
+
+@BOTH
+def test_how_a_stop_is_told_from_a_command_is_told_where_the_control_is(lang):
+    stop = {"told_apart": "A new press only."}
+    told = words(assessed(client={"called": "Robin"}, configuration={"works": "It goes.", "stop": stop}), lang)
+    label = {"en": "A stop that is a command too.", "es": "Un paro que también es señal."}[lang]
+    assert f"It goes. {label} A new press only." in told
+    assert label not in words(assessed(client={"called": "Robin"}, configuration={"works": "It goes."}), lang)
+
+
+@BOTH
+@pytest.mark.parametrize("by", ["driver", "helper", "both", None])
+def test_who_sets_the_speed_of_a_place_is_told_or_a_gap(lang, by):
+    profiles = tuple({"id": one, "name": one, "used": "there"} for one in ("slow", "fast"))
+    set_by = {"choose": "Slide the switch."} | ({"choose_by": by} if by else {})
+    told = words(assessed(client={"called": "Robin"}, configuration={"profiles": profiles, **set_by}), lang)
+    helper = {"en": "Not set: no driving in.", "es": "Si no está puesto, no se entra."}[lang]
+    gap = {"en": "ot recorded: who reaches what changes", "es": "in anotar: quién alcanza el cambio"}[lang]
+    assert (helper in told) is (by == "helper") and (gap in told) is (by is None)
+
+
+# ---- alone, and at night -------------------------------------------------------------------------
+
+ALONE = {
+    "place": "at home, alone",
+    "level": "alone",
+    "chair_state": "off",
+    "calls_by": "By the pendant.",
+    "call_needs_chair": False,
+    "help_after_min": 5,
+    "fire_plan": "The neighbor comes.",
+}
+
+
+@BOTH
+@pytest.mark.parametrize("given", [True, False])
+def test_the_call_is_tried_each_day_and_what_waits_meanwhile_is_told_or_a_gap(lang, given):
+    place = ALONE | ({"toilet_and_drink": "Before and after."} if given else {})
+    told = words(assessed(client={"called": "Robin"}, supervision=(place,)), lang)
+    tried = {
+        "en": "try this call once. No answer? Do not leave.",
+        "es": "pruebe una vez esta llamada. ¿No contestan? No se vaya.",
+    }
+    needs = {"en": "Toilet, drink and medicine: ", "es": "Baño, bebida y medicina: "}[lang]
+    assert tried[lang] in told and (f"{needs}Before and after." in told) is given
+    assert tried[lang] not in words(assessed(client={"called": "Robin"}), lang)
+
+
+@BOTH
+@pytest.mark.parametrize("given", [True, False])
+def test_who_is_there_at_night_is_told_or_a_gap(lang, given):
+    cautions = ({"about": "night", "says": "Next door."},) if given else ()
+    told = words(assessed(client={"called": "Robin"}, cautions=cautions), lang)
+    label = {"en": "At night. ", "es": "De noche. "}[lang]
+    assert (f"{label}Next door." in told) is given and label in told
+
+
+@BOTH
+def test_yes_no_and_pain_without_a_device_stand_on_page_one(lang):
+    case = assessed(
+        client={"called": "Robin"},
+        people=PEOPLE,
+        findings=({"id": "aac_user", "says": "x"},),
+        conditions=({"id": "no_speech", "answers": ({"ask": "signals", "says": "Yes: eyes up.", **SEEN},)},),
+    )
+    assert {"en": "Yes, no and pain. ", "es": "Sí, no y dolor. "}[lang] + "Yes: eyes up." in pages(case, lang)[0]
+
+
+# ---- slopes --------------------------------------------------------------------------------------
+
+RAMP = {
+    "id": "ramp",
+    "name": "front ramp",
+    "kind": "ramp",
+    "slope_percent": 8.0,
+    "rails": "one_side",
+    "length_mm": 3000,
+}
+ON_IT = {
+    "place": "on the ramp",
+    "level": "arms_length",
+    "stands": "behind",
+    "stops_with": "stop_switch",
+    "covers": ("ramp",),
+    "needs": 2,
+    "by": "two aunts",
+    "driven": "Three runs up.",
+    "pushed": "Not there.",
+}
+
+
+@pytest.mark.parametrize(
+    ("most", "threshold", "beyond"), [(10.0, 20, False), (6.0, 20, True), (10.0, 80, True), (None, None, False)]
+)
+def test_a_slope_stands_beside_what_the_chair_takes_and_how_people_go_there(most, threshold, beyond):
+    chair = {"climbs_mm": 50} | ({"most_slope_percent": most} if most else {})
+    ramp = RAMP | ({"threshold_mm": threshold} if threshold else {})
+    case = assessed(spaces=(ramp,), supervision=(ON_IT,), configuration={"chair": chair})
+    told = words(case, "en", "plan").replace("\u00a0", " ").split("On a ramp or slope.")[1]
+    takes = "10 percent" if most == 10 else "6 percent" if most else "not recorded: steepest slope that the chair takes"
+    assert f"Front ramp: slope 8 percent, the chair takes {takes}" in told and "a handrail on one side" in told
+    assert ("More than the chair takes: not driven, and not pushed there in the chair." in told) is beyond
+    assert ("Driven so far: Three runs up. Being pushed: Not there." in told) is not beyond
+    assert "Never with the brake release levers set to roll." in told
+
+
+@BOTH
+def test_the_guide_says_at_a_ramp_how_many_it_takes_and_what_was_driven(lang):
+    told = words(assessed(client={"called": "Robin"}, spaces=(RAMP,), supervision=(ON_IT,)), lang)
+    takes = {
+        "en": "It takes two people. Driven so far: Three runs up. Being pushed: Not there.",
+        "es": "Hacen falta dos personas. Ya manejado: Three runs up. Si la empujan: Not there.",
+    }
+    assert takes[lang] in told
