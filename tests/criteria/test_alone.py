@@ -1,0 +1,46 @@
+"""What of the record speaks against being alone in a place, and what is still to be settled there."""
+
+from __future__ import annotations
+
+import pytest
+from whole_case import changed, grounds
+
+from docgen.criteria.alone import not_settled, places_alone, ruled_out_by
+
+ALONE = {"place": "at home, alone", "level": "on_call", "by": "an aunt"}
+SETTLED = {"calls_by": "a bell", "call_needs_chair": False, "help_after_min": 5, "fire_plan": "Out by the back door."}
+
+
+@pytest.mark.parametrize(
+    ("keys", "ruled_out"),
+    [
+        ({}, ()),
+        ({"call_needs_chair": False, "chair_state": "off", "for_now": "The aunt turns it off."}, ()),
+        ({"call_needs_chair": True}, ("call_needs_chair",)),
+        ({"chair_state": "rests"}, ("rests",)),
+        ({"for_now": "The blue lever is down."}, ("means",)),
+        (
+            {"call_needs_chair": True, "chair_state": "rests", "for_now": "The blue lever is down."},
+            ("call_needs_chair", "rests", "means"),
+        ),
+    ],
+)
+def test_what_speaks_against_being_alone_there_is_told_by_name(keys, ruled_out):
+    case = grounds(changed(("supervision.+", ALONE | keys))).case
+    [(at, place)] = places_alone(case)
+    assert (at, ruled_out_by(case, place)) == (1, ruled_out)
+
+
+@pytest.mark.parametrize(
+    ("keys", "stop", "missing"),
+    [
+        ({}, {}, ("chair_state", "calls_by", "call_needs_chair", "help_after_min", "fire_plan")),
+        (SETTLED | {"chair_state": "off"}, {}, ()),
+        (SETTLED | {"chair_state": "seat_only"}, {}, ("drive_off",)),
+        (SETTLED | {"chair_state": "seat_only"}, {"drive_off": "a green lever"}, ()),
+    ],
+)
+def test_what_is_not_settled_for_time_alone_is_told_by_its_keys(keys, stop, missing):
+    drive_off = [(f"configuration.stop.{key}", value) for key, value in stop.items()]
+    case = grounds(changed(("supervision.+", ALONE | keys), *drive_off)).case
+    assert not_settled(case, case.supervision[1]) == missing
