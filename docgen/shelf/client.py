@@ -1,0 +1,189 @@
+"""The findings of one client as the table of features reads them: what calls for a feature, what speaks against it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache, cached_property
+from pathlib import Path
+from typing import Literal
+
+from msgspec import Struct
+
+from docgen.case.model import Case
+from docgen.fit.alternatives import kinds
+from docgen.fit.feature import Against, Feature, Need
+from docgen.fit.finding import is_ability
+from docgen.fit.match import against, features_of, site_of
+from docgen.shelf.device import Device
+from docgen.shipped import tables_of
+
+
+class Concern(Struct, frozen=True):
+    """What several findings are about; they make one criterion."""
+
+    id: str
+    name: str
+    findings: tuple[str, ...]
+
+
+class Table(Struct, frozen=True):
+    """What the table of features says of this client and of devices that these sites drive.
+
+    risks    feature -> what speaks against it; features with nothing against them are left out, here and below
+    unsafe   features with a contraindication that can hurt, whatever answers it
+    spoken   feature -> the findings that speak against it
+    called   feature -> findings that call for it; a movement only where it is one of these sites
+    must     feature -> what it must not go without, or someone can be hurt
+    should   feature -> what else it must not go without
+    """
+
+    risks: Mapping[str, tuple[Against, ...]]
+    unsafe: frozenset[str]
+    spoken: Mapping[str, frozenset[str]]
+    called: Mapping[str, frozenset[str]]
+    must: Mapping[str, tuple[Need, ...]]
+    should: Mapping[str, tuple[Need, ...]]
+
+
+class Client(Struct, frozen=True, dict=True):
+    """The findings, and what the table of features says of each.
+
+    known     every feature, with what findings of the therapist's own bring
+    called    feature -> findings of this client that call for it
+    callable  findings that call for some feature at all
+    answered  features for which the case records how their contraindications are answered
+    own       findings of the therapist's own
+    """
+
+    findings: tuple[str, ...]
+    known: Mapping[str, Feature]
+    called: Mapping[str, frozenset[str]]
+    callable: frozenset[str]
+    answered: frozenset[str]
+    own: frozenset[str]
+
+    @cached_property
+    def able(self) -> frozenset[str]:
+        """Findings that are movements to use."""
+        return frozenset(filter(is_ability, self.findings))
+
+    @cached_property
+    def site(self) -> Mapping[str, str | None]:
+        """Finding -> the site of the body it is about; None for the whole person."""
+        return {finding: site_of(finding) for finding in self.findings}
+
+    def table(self, sites: frozenset[str]) -> Table:
+        """What holds of devices driven by these sites, worked out once."""
+        tables: dict[frozenset[str], Table] = self.__dict__.setdefault("_tables", {})
+        if sites not in tables:
+            tables[sites] = self._table(sites)
+        return tables[sites]
+
+    def _table(self, sites: frozenset[str]) -> Table:
+        present = frozenset(self.findings)
+        elsewhere = frozenset(finding for finding in self.able if self.site[finding] not in sites)
+        risks = {name: found for name, feature in self.known.items() if (found := against(feature, present, sites))}
+        needs = {
+            name: tuple(need for need in feature.needs if not need.when or present.intersection(need.when))
+            for name, feature in self.known.items()
+            if feature.needs and name not in self.answered
+        }
+        return Table(
+            risks,
+            frozenset(
+                name for name, each in risks.items() if name not in self.answered and any(risk.safety for risk in each)
+            ),
+            {name: frozenset(risk.finding for risk in each) for name, each in risks.items()},
+            {name: calling - elsewhere for name, calling in self.called.items() if calling - elsewhere},
+            {name: must for name, each in needs.items() if (must := tuple(need for need in each if need.safety))},
+            {name: rest for name, each in needs.items() if (rest := tuple(need for need in each if not need.safety))},
+        )
+
+    def against_kind(self, device: Device) -> tuple[Against, ...]:
+        """What speaks against the site of a kind of control, whatever its features."""
+        kind = kinds().get(device.kind)
+        return tuple(risk for risk in kind.spoken_against_by if risk.finding in self.site) if kind else ()
+
+    @cached_property
+    def concerns(self) -> tuple[Concern, ...]:
+        """The concerns that this client has, in their order; a finding of none is one by itself."""
+        listed = all_concerns()
+        placed = {finding for concern in listed for finding in concern.findings}
+        present = [
+            Concern(concern.id, concern.name, tuple(f for f in self.findings if f in concern.findings))
+            for concern in listed
+        ]
+        alone = [Concern(finding, "", (finding,)) for finding in self.findings if finding not in placed]
+        return tuple(concern for concern in (*present, *alone) if concern.findings)
+
+
+@cache
+def all_concerns() -> tuple[Concern, ...]:
+    """Every concern, in the order in which a therapist asks."""
+    text = Path(__file__).with_name("concerns.toml").read_text(encoding="utf-8")
+    return tuple(Concern(key, table["name"], tuple(table["findings"])) for key, table in tables_of(text).items())
+
+
+def client_of(case: Case) -> Client:
+    """The client of a case. Findings alone are read: no choice, and no trial."""
+    known = features_of(case)
+    answered = frozenset(wanted.id for wanted in case.configuration.features if wanted.answer)
+    own = frozenset(finding.id for finding in case.findings if finding.own)
+    return client(tuple(finding.id for finding in case.findings), known, answered, own)
+
+
+def client(
+    findings: tuple[str, ...],
+    known: Mapping[str, Feature],
+    answered: frozenset[str] = frozenset(),
+    own: frozenset[str] = frozenset(),
+) -> Client:
+    """A client with these findings, each once; the order of findings matters nowhere but on the page."""
+    present = frozenset(findings)
+    called = {name: present.intersection(feature.called_for_by) for name, feature in known.items()}
+    return Client(
+        findings=tuple(dict.fromkeys(findings)),
+        known=known,
+        called={name: calling for name, calling in called.items() if calling},
+        callable=frozenset().union(*called.values()),
+        answered=answered,
+        own=own,
+    )
+
+
+Movement = Literal["recorded", "none", "not_recorded"]
+
+
+def movement(client: Client, device: Device) -> tuple[Movement, tuple[str, ...]]:
+    """Whether a movement is recorded with which the device would be driven, and the findings that say so.
+
+    A movement is a finding about a site of the device: one that can be used, or one that calls for a control placed
+    there, as a tremor calls for a joystick that moves. Each site needs one, and one of them has to call for something
+    that drives the device. "none" where the record says that the site does not move.
+    """
+    drives = device.drives or ()
+    if own := tuple(
+        f for f in client.findings if f in client.own and any(f in client.called.get(d, ()) for d in drives)
+    ):
+        return "recorded", own
+    if absent := tuple(f for f in client.findings if f.endswith("_none") and client.site[f] in device.sites):
+        return "none", absent
+    moves: dict[str, None] = {}
+    drive = False
+    for site in device.sites:
+        placed = [d for d in drives if any(part.partition("_")[0] == site for part in client.known[d].sites)]
+        at_site = [
+            finding
+            for finding in client.findings
+            if client.site[finding] == site
+            and (finding in client.able or any(finding in client.called.get(d, ()) for d in placed))
+        ]
+        if not at_site:
+            return "not_recorded", ()
+        moves |= dict.fromkeys(at_site)
+        drive = drive or any(
+            finding in client.called.get(d, ())
+            for finding in at_site
+            for d in (drives if finding in client.able else placed)
+        )
+    return ("recorded", tuple(moves)) if drive else ("not_recorded", ())

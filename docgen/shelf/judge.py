@@ -1,0 +1,300 @@
+"""One device held against the findings of one client: what harms, what speaks against it, what it meets.
+
+What may be set up or left off is: a feature that a device can have is used unless something speaks against it in this
+client, or unless it is what another feature must not go without. What is not known is tried both ways.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from functools import cached_property
+from itertools import product
+from typing import Literal
+
+from msgspec import Struct
+
+from docgen.shelf.client import Client, Movement, Table, movement
+from docgen.shelf.device import Device, Stated
+from docgen.shelf.order import Grades, Range
+
+AGAINST, OPEN, MET = 0, 1, 2
+_MOST_TRIED = 4  # features unknown that both help and harm, tried in each combination; of more a wider range is given
+
+Standing = Literal["harms", "against", "meets", "uses", "leaves_alone", "open", "unknown"]
+Stage = Literal["harm", "harm_unknown", "movement", "layered"]
+
+
+class Harm(Struct, frozen=True):
+    """Something that can hurt this client: a feature (None: the site of its kind), why, and the finding of it.
+
+    lacks  features of which the device would need one, where it is that it goes without
+    """
+
+    feature: str | None
+    finding: str | None
+    risk: str
+    lacks: tuple[str, ...] = ()
+
+
+class SetUp(Struct, frozen=True, dict=True):
+    """A device as it would be set up for this client.
+
+    on       features that would be used
+    harms    what is left that can hurt
+    spoken   findings that speak against it; those of a harm that has an answer are among them
+    met      findings that call for something that it has
+    """
+
+    client: Client
+    device: Device
+    table: Table
+    on: frozenset[str]
+    harms: tuple[Harm, ...]
+    spoken: frozenset[str]
+    met: frozenset[str]
+
+    def value(self, finding: str) -> int:
+        """The grade on one finding: something speaks against it, a need is left open, or the rest.
+
+        A movement that is not the one used leaves no need open, and neither does a site that the device leaves alone.
+        """
+        if finding in self.spoken:
+            return AGAINST
+        if finding in self.met or finding in self.client.able or finding not in self.client.callable:
+            return MET
+        return OPEN if self.client.site[finding] in (None, *self.device.sites) else MET
+
+    @cached_property
+    def grades(self) -> Grades:
+        """A grade for each concern: that of its weakest finding."""
+        return tuple(min(map(self.value, concern.findings)) for concern in self.client.concerns)
+
+    def meets(self, finding: str) -> tuple[str, ...]:
+        """Features in use that a finding calls for."""
+        return tuple(name for name in sorted(self.on) if finding in self.table.called.get(name, ()))
+
+    def against(self, finding: str) -> tuple[tuple[str | None, str], ...]:
+        """What speaks against it by a finding: the feature (None: its site), and what could go wrong."""
+        return tuple(
+            (name, risk) for name, by, risk in _spoken(self.client, self.device, self.table, self.on) if by == finding
+        )
+
+
+class Judged(Struct, frozen=True, dict=True):
+    """A device and one client.
+
+    movement  whether a movement is recorded for it, and `moved_by` the findings that say so
+    driven    whether this client has driven it
+    best      as it would be set up if every answer is a good one
+    """
+
+    client: Client
+    device: Device
+    stated: Stated
+    movement: Movement
+    moved_by: tuple[str, ...]
+    driven: bool
+    best: SetUp
+
+    @cached_property
+    def stage(self) -> Stage:
+        """ "harm": can hurt, without an answer; "harm_unknown": nobody knows; "movement": nothing recorded drives it;
+        "layered": it stands in the layers."""
+        if self.best.harms:
+            return "harm"
+        if self.device.drives is None:
+            return "harm_unknown"
+        if self.movement != "recorded" and not self.driven:
+            return "movement"
+        return "harm_unknown" if self.may_harm else "layered"
+
+    @cached_property
+    def worst(self) -> tuple[SetUp, ...]:
+        """As it would be set up under the answers that leave it lowest."""
+        return self._lowest[0]
+
+    @cached_property
+    def grades(self) -> Range | None:
+        """What its grades can be; None where it is set apart for good."""
+        if self.stage not in ("layered", "harm_unknown"):
+            return None
+        low = [setup.grades for setup in self.worst if not setup.harms] or [self.best.grades]
+        if not self._lowest[1]:
+            low = [tuple(map(min, zip(*low, strict=True)))]
+        return Range(self.best.grades, tuple(dict.fromkeys(low)), self.stage == "layered")
+
+    @property
+    def cautious(self) -> Grades:
+        """The lowest that any answer leaves, concern by concern."""
+        return tuple(map(min, zip(*(setup.grades for setup in self.worst), strict=True)))
+
+    @property
+    def may_harm(self) -> tuple[Harm, ...]:
+        """What can hurt under some answers."""
+        return tuple(dict.fromkeys(harm for setup in self.worst for harm in setup.harms))
+
+    @cached_property
+    def _lowest(self) -> tuple[tuple[SetUp, ...], bool]:
+        return _lowest(self.client, self.device, self.stated, self.best)
+
+    def standing(self, finding: str) -> Standing:
+        """How the device stands to one finding."""
+        if any(harm.finding == finding for harm in self.best.harms):
+            return "harms"
+        low, high = min(setup.value(finding) for setup in self.worst), self.best.value(finding)
+        if low != high or any(harm.finding == finding for harm in self.may_harm):
+            return "unknown"
+        if high == AGAINST:
+            return "against"
+        able = finding in self.client.able
+        if finding in self.best.met:
+            return "uses" if able else "meets"
+        return "leaves_alone" if high == MET and not able and finding in self.client.callable else "open"
+
+
+def judged(client: Client, device: Device, stated: Stated, *, driven: bool = False) -> Judged:
+    """The device held against the findings; pure, and the same whatever the order of anything.
+
+    driven  whether this client has driven it, so that a movement for it was seen whatever is recorded
+    """
+    best = _set_up(client, device, stated, can_have=_bearing(client, device, stated))
+    moved, moved_by = movement(client, device)
+    return Judged(client, device, stated, moved, moved_by, driven, best)
+
+
+def asked_of(device: Judged) -> tuple[str, ...]:
+    """Features of which nobody has said whether the device has them and on which its stage or its grades depend."""
+    client, stated = device.client, device.stated
+    unknown = _bearing(client, device.device, stated)
+
+    def outcome(has: Iterable[str] = (), can_have: Iterable[str] = ()) -> tuple[bool, Grades]:
+        setup = _set_up(client, device.device, stated, has, can_have)
+        return bool(setup.harms), setup.grades
+
+    def matters(name: str) -> bool:
+        others = [other for other in unknown if other != name]
+        return len({outcome((), others), outcome((), unknown), outcome([name], others)}) > 1 or (
+            len({outcome(), outcome((), [name]), outcome([name])}) > 1
+        )
+
+    return tuple(filter(matters, unknown))
+
+
+def _lowest(client: Client, device: Device, stated: Stated, best: SetUp) -> tuple[tuple[SetUp, ...], bool]:
+    """The set-ups under the answers that leave it lowest, and whether they are all there are.
+
+    A feature that only helps is lowest when it is not there, one that only harms when it always is; those that do both
+    are tried in each combination.
+    """
+    table, unknown = client.table(stated.sites), _bearing(client, device, stated)
+    if not unknown:
+        return (best,), True
+    ill = [name for name in unknown if name in table.risks or name in table.must or name in table.should]
+    both = [name for name in ill if name in table.called or name in _answers(device, stated, table)]
+    only_ill = [name for name in ill if name not in both]
+    if len(both) > _MOST_TRIED:
+        return (_set_up(client, device, stated), _set_up(client, device, stated, has=ill)), False
+    combined = product((False, True), repeat=len(both))
+    has = ([*only_ill, *(name for name, there in zip(both, each, strict=True) if there)] for each in combined)
+    return tuple(_set_up(client, device, stated, has=each) for each in has), True
+
+
+def _answers(device: Device, stated: Stated, table: Table) -> frozenset[str]:
+    """Features that something of the device, stated or unknown, must not go without."""
+    named = stated.always.union(stated.optional, stated.unknown, *device.choices)
+    needs = (need for each in (table.must, table.should) for name in each if name in named for need in each[name])
+    return frozenset(name for need in needs for name in need.any_of)
+
+
+def _bearing(client: Client, device: Device, stated: Stated) -> tuple[str, ...]:
+    """Those of the unknown features that bear on this client: called for, spoken against, or of a need."""
+    if not stated.unknown:
+        return ()
+    table = client.table(stated.sites)
+    bears = {*table.called, *table.risks, *table.must, *table.should} | _answers(device, stated, table)
+    return tuple(name for name in stated.unknown if name in bears)
+
+
+def _set_up(
+    client: Client, device: Device, stated: Stated, has: Iterable[str] = (), can_have: Iterable[str] = ()
+) -> SetUp:
+    """The device with what it always has and the best use of what it can have."""
+    table, always = client.table(stated.sites), stated.always.union(has)
+    unsafe = table.unsafe
+    if device.answers:
+        unsafe = frozenset(
+            name
+            for name in unsafe
+            if any(risk.safety and risk.finding not in device.answers for risk in table.risks[name])
+        )
+    usable = stated.optional.union(can_have) - unsafe - always
+    choices = [[name for name in choice if name not in unsafe] for choice in device.choices]
+    while True:  # what must not go without something that cannot be had falls away
+        pool = always.union(usable, *choices)
+        fallen = {name for name in table.must if name in pool and name not in always and _lacks(table, name, pool)}
+        if not fallen:
+            break
+        usable -= fallen
+        choices = [[name for name in choice if name not in fallen] for choice in choices]
+    on = _used(table, always, usable, choices)
+    harms = tuple(dict.fromkeys(_harms(client, device, table, always & (unsafe | table.must.keys()), choices, pool)))
+    spoken = frozenset().union(*(table.spoken[name] for name in on if name in table.spoken))
+    spoken |= {risk.finding for risk in client.against_kind(device)}
+    for name in table.should:
+        if name in on:
+            spoken |= {
+                f for need in table.should[name] if on.isdisjoint(need.any_of) for f in need.when if f in client.site
+            }
+    met = frozenset().union(*(table.called[name] for name in on if name in table.called))
+    return SetUp(client, device, table, on, harms, spoken, met)
+
+
+def _used(table: Table, always: frozenset[str], usable: frozenset[str], choices: list[list[str]]) -> frozenset[str]:
+    """Features that would be used: always there, clean ones that can be had, and what those must not go without."""
+    on = always | (usable - table.risks.keys())
+    for choice in choices:
+        on |= {name for name in choice if name not in table.risks} or {*choice}
+    while True:
+        lacking = (need for name in table.must if name in on for need in table.must[name] if on.isdisjoint(need.any_of))
+        answers = {name for need in lacking for name in need.any_of if name in usable}
+        if not answers:
+            return on
+        on |= answers
+
+
+def _lacks(table: Table, name: str, pool: frozenset[str]) -> bool:
+    """Whether a feature must not go without something that is not there."""
+    return any(pool.isdisjoint(need.any_of) for need in table.must.get(name, ()))
+
+
+def _harms(
+    client: Client,
+    device: Device,
+    table: Table,
+    always: Iterable[str],
+    choices: list[list[str]],
+    pool: frozenset[str],
+) -> Iterator[Harm]:
+    """What can hurt and has no answer: of what is always there, and of a choice of which nothing is left."""
+    lost = [name for left, choice in zip(choices, device.choices, strict=True) if not left for name in choice]
+    for name in (*sorted(always), *lost):
+        for risk in table.risks.get(name, ()):
+            if risk.safety and risk.finding not in device.answers and name not in client.answered:
+                yield Harm(name, risk.finding, risk.risk)
+        for need in table.must.get(name, ()):
+            if pool.isdisjoint(need.any_of):
+                present = [finding for finding in need.when if finding in client.site]
+                yield from (Harm(name, finding, need.risk, need.any_of) for finding in present or (None,))
+    for risk in client.against_kind(device):
+        if risk.safety and risk.finding not in device.answers:
+            yield Harm(None, risk.finding, risk.risk)
+
+
+def _spoken(client: Client, device: Device, table: Table, on: frozenset[str]) -> Iterator[tuple[str | None, str, str]]:
+    """What speaks against the device as set up, harms with an answer among it: feature, finding, what can go wrong."""
+    for name in sorted(on):
+        yield from ((name, risk.finding, risk.risk) for risk in table.risks.get(name, ()))
+        for need in table.should.get(name, ()):
+            if on.isdisjoint(need.any_of):
+                yield from ((name, finding, need.risk) for finding in need.when if finding in client.site)
+    yield from ((None, risk.finding, risk.risk) for risk in client.against_kind(device))
