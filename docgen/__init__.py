@@ -17,6 +17,7 @@ __all__ = [
     "CaseCheck",
     "CaseEvidence",
     "CaseFit",
+    "CaseMatch",
     "NotReady",
     "Outcome",
     "Packet",
@@ -28,6 +29,7 @@ __all__ = [
     "check_case",
     "evidence_of",
     "fit_of",
+    "match_of",
 ]
 
 if TYPE_CHECKING:
@@ -36,6 +38,7 @@ if TYPE_CHECKING:
         CaseCheck,
         CaseEvidence,
         CaseFit,
+        CaseMatch,
         NotReady,
         Outcome,
         Packet,
@@ -47,6 +50,7 @@ if TYPE_CHECKING:
         check_case,
         evidence_of,
         fit_of,
+        match_of,
     )
 else:
 

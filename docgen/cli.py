@@ -39,6 +39,7 @@ for command in (
     record.answers,
     reports.evidence,
     reports.fit,
+    reports.shelf,
     reports.features,
     packets.build,
     packets.approve,

@@ -108,3 +108,18 @@ def asked_of_new(payers: Sequence[str | Path | Payer], kind: str | None = None, 
     if len(rules) > 1 + MOST_LATER_PAYERS:
         raise UserError([Problem("--payer", f"names {len(rules)} payers", f"A case holds {1 + MOST_LATER_PAYERS}.")])
     return asked(rules, kind, control)
+
+
+def start_shelf(target: str | Path) -> Path:
+    """A shelf file with one invented device and every key, to be filled in.
+
+    Raises UserError when something is there already; nothing is written over.
+    """
+    path, starter = Path(target), Path(__file__).parent / "shelf" / "starter.toml"
+    if path.exists() or path.is_symlink():
+        raise UserError([Problem(str(path), "is already there", "Choose another name; nothing was changed.")])
+    try:
+        write_whole(path, starter.read_bytes())
+    except OSError as failure:
+        raise UserError([Problem(str(failure.filename or path), f"cannot be written: {failure.strerror}")]) from None
+    return path

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Generator, Iterable
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from docgen.criteria.payer import Payer, load, read_payer
 from docgen.errors import Problem, UserError, did_you_mean
@@ -29,13 +30,17 @@ from docgen.packet.reviewer import check_day
 from docgen.packet.signed import record_signed
 from docgen.packet.wording import Wording, document_names, languages, overlaid, template_files, wording
 from docgen.packet.write import Outcome, Packet
-from docgen.results import Approval, CaseCheck, CaseEvidence, CaseFit
+from docgen.results import Approval, CaseCheck, CaseEvidence, CaseFit, CaseMatch
+
+if TYPE_CHECKING:
+    from docgen.shelf.device import Shelf
 
 __all__ = [
     "Approval",
     "CaseCheck",
     "CaseEvidence",
     "CaseFit",
+    "CaseMatch",
     "NotReady",
     "Outcome",
     "Packet",
@@ -47,6 +52,7 @@ __all__ = [
     "check_case",
     "evidence_of",
     "fit_of",
+    "match_of",
 ]  # of these `import docgen` offers each; what else stands here is for the commands and `docgen/filling.py`
 
 
@@ -102,6 +108,48 @@ def fit_in(assessed: Assessed) -> CaseFit:
         sites_lacking(case, fit),
         doubts(case, fit),
     )
+
+
+def match_of(path: str | Path, shelf: str | Path | Shelf | None = None) -> CaseMatch:
+    """A shelf of devices held against the findings of a case, and against what its trial showed.
+
+    shelf  a shelf, its file, or a folder of such files; the invented one that comes with the program when None
+    Raises UserError with every problem found in the case or the shelf.
+    """
+    return match_in(assess(case_folder(path)), shelf_at(shelf))
+
+
+def match_in(assessed: Assessed, shelf: Shelf) -> CaseMatch:
+    """The same of a case that has been read. Raises UserError for a device tried that the shelf does not hold."""
+    from docgen.shelf.client import client_of
+    from docgen.shelf.match import match
+    from docgen.shelf.seen import differs, seen
+
+    case = assessed.file.case
+    unknown = [
+        Problem(
+            assessed.file.where("trial", "methods", at, "device"),
+            f"the shelf holds no device '{method.device}'",
+            did_you_mean(method.device, shelf.devices),
+        )
+        for at, method in enumerate(case.trial.methods)
+        if method.device is not None and method.device not in shelf.devices
+    ]
+    if unknown:
+        raise UserError(unknown)
+    known, shown = client_of(case), seen(case, assessed.evidence)
+    expected = match(known, shelf)
+    with_trial = match(known, shelf, shown.better, tuple(shown.devices))
+    return CaseMatch(assessed, expected, with_trial, shown, differs(expected, shown))
+
+
+def shelf_at(shelf: str | Path | Shelf | None) -> Shelf:
+    """The shelf of a file or a folder; the one that comes with the program when None. Raises UserError."""
+    from docgen.shelf.read import read_shelf, shipped_shelf
+
+    if shelf is None:
+        return shipped_shelf()
+    return read_shelf(Path(shelf)) if isinstance(shelf, (str, Path)) else shelf
 
 
 def build_packet(

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
@@ -24,6 +25,10 @@ from docgen.packet.approval import Review
 from docgen.packet.assess import Assessed, for_later_payers
 from docgen.packet.hard_words import Ease
 from docgen.packet.typeface import Unset, unset
+
+if TYPE_CHECKING:
+    from docgen.shelf.match import Match
+    from docgen.shelf.seen import Differs, Seen
 
 
 class CaseCheck(Struct, frozen=True, dict=True):
@@ -124,6 +129,26 @@ class CaseFit(Struct, frozen=True):
     def case(self) -> Case:
         """The case as read."""
         return self.file.case
+
+
+class CaseMatch(Struct, frozen=True):
+    """A shelf held against the findings of a case, and against what its trial showed.
+
+    expected  by the findings alone
+    match     with the trial, which outweighs what was expected
+    seen      what the trial showed of devices of the shelf, and `differs` where that is not what was expected
+    """
+
+    assessed: Assessed
+    expected: Match
+    match: Match
+    seen: Seen
+    differs: tuple[Differs, ...]
+
+    @property
+    def case(self) -> Case:
+        """The case as read."""
+        return self.assessed.file.case
 
 
 class Approval(Struct, frozen=True):

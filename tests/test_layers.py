@@ -18,13 +18,14 @@ MODULES = sorted(ROOT.rglob("*.py"))
 _OUTSIDE = ("results", "library", "filling", "request", "console", "recording_sheet", "commands", "cli")
 _PAGES = ("documents", "figures", "rendering", "packet", *_OUTSIDE)
 NEVER = {
-    "codes": ("case", "evidence", "fit", "criteria", *_PAGES),
-    "case": ("spreadsheet", "evidence", "fit", "criteria", *_PAGES),
-    "spreadsheet": ("evidence", "fit", "criteria", *_PAGES),
+    "codes": ("case", "evidence", "fit", "shelf", "criteria", *_PAGES),
+    "case": ("spreadsheet", "evidence", "fit", "shelf", "criteria", *_PAGES),
+    "spreadsheet": ("evidence", "fit", "shelf", "criteria", *_PAGES),
     "vocabulary.py": _PAGES,
-    "nearest.py": ("case", "fit", "criteria", "documents", "packet", *_OUTSIDE),
-    "evidence": ("fit", "criteria", *_PAGES),
-    "fit": ("criteria", *_PAGES),
+    "nearest.py": ("case", "fit", "shelf", "criteria", "documents", "packet", *_OUTSIDE),
+    "evidence": ("fit", "shelf", "criteria", *_PAGES),
+    "fit": ("shelf", "criteria", *_PAGES),
+    "shelf": ("criteria", *_PAGES),
     "criteria": _PAGES,
     "figures": ("criteria", "documents", "rendering", "packet", *_OUTSIDE),
     "documents": ("packet", *_OUTSIDE, "rendering.formats"),
@@ -35,7 +36,7 @@ NEVER = {
     "request": ("filling", "console", "recording_sheet", "commands", "cli"),
     "console": ("recording_sheet", "commands", "cli"),
     "commands": ("cli",),
-    "rendering": ("case", "evidence", "fit", "criteria", "documents", "packet", *_OUTSIDE),
+    "rendering": ("case", "evidence", "fit", "shelf", "criteria", "documents", "packet", *_OUTSIDE),
 }
 
 

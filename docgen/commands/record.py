@@ -39,6 +39,10 @@ def new(
     everything: Annotated[
         bool, typer.Option("--all", help="Every key that a case may hold, not only those of this request.")
     ] = False,
+    shelf: Annotated[
+        Path | None,
+        typer.Option("--shelf", help="Start a shelf of devices to borrow in this file instead.", metavar="FILE"),
+    ] = None,
     former: Annotated[
         Path | None,
         typer.Option(
@@ -52,7 +56,7 @@ def new(
         ),
     ] = False,
 ) -> None:
-    """Start a case folder, or a folder of your own templates."""
+    """Start a case folder, a folder of your own templates, or a shelf of devices."""
     if submission:
         _new_submission(Path(case_id))
         return
@@ -67,8 +71,15 @@ def new(
         typer.echo(f"Copied {len(copied)} templates to {templates}. Keep those you change, take the others away.")
         typer.echo(f"Build with them: docgen build CASE --templates {templates}")
         return
-    if templates is not None or not case_id:
-        raise typer.BadParameter("name a case to start, or a folder for templates: one of the two")
+    if shelf is not None and not case_id and templates is None:
+        from docgen.filling import start_shelf
+
+        with problems_told():
+            start_shelf(shelf)
+        typer.echo(f"Made {shelf}. Fill in your devices, then run: docgen shelf {shelf}")
+        return
+    if templates is not None or shelf is not None or not case_id:
+        raise typer.BadParameter("name a case to start, a folder for templates, or a file for a shelf: one of them")
     with problems_told():
         asked = None if example or everything or former else asked_of_new(payer or (), kind or None, control or None)
         started = start(Path(case_id), clipboard_pdf, example, asked, former)

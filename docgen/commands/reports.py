@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
 from pathlib import Path
-from typing import Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
@@ -24,6 +25,9 @@ from docgen.commands.options import (
 )
 
 BILLER = "biller"  # who fills in submission.toml, and answers for no key of the case
+
+if TYPE_CHECKING:
+    from docgen.shelf.device import Shelf
 
 
 def check(
@@ -137,19 +141,107 @@ def evidence(case: OneCase, as_json: Json = False) -> None:
         typer.echo(evidence_text(result))
 
 
-def fit(case: OneCase, as_json: Json = False) -> None:
-    """Compare the findings with the requested control, and with each one that was not chosen."""
+def fit(
+    case: Annotated[
+        Path, typer.Argument(help="Case folder or its case.toml; with --shelf a folder of cases too.", metavar="CASE")
+    ],
+    shelf: Annotated[
+        Path | None,
+        typer.Option(
+            "--shelf", help="Hold the devices of this shelf.toml, or of a folder of them, against it.", metavar="FILE"
+        ),
+    ] = None,
+    pair: Annotated[
+        tuple[str, str] | None,
+        typer.Option("--why", help="With --shelf: why the one device rather than the other.", metavar="A B"),
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Compare the findings with the requested control, and with each one that was not chosen; or with a shelf."""
     from docgen.console.fit import fit_text
     from docgen.console.fit_json import fit_json
     from docgen.console.progress import waiting
     from docgen.library import fit_of
 
+    if pair is not None and shelf is None:
+        raise typer.BadParameter("--why asks about devices of a shelf: name it with --shelf")
+    if shelf is not None:
+        _match(folders_of([case]), shelf, pair, as_json)
+        return
     with problems_told(), waiting(sys.stderr):
         result = fit_of(case)
     if as_json:
         print_json(fit_json(result))
     else:
         typer.echo(fit_text(result))
+
+
+def _match(folders: list[Path], path: Path, pair: tuple[str, str] | None, as_json: bool) -> None:
+    """A shelf held against one case, or counted over many."""
+    from docgen.console.match import match_text, why_text
+    from docgen.console.match_json import match_json
+    from docgen.console.progress import waiting
+    from docgen.library import match_of, shelf_at
+
+    with problems_told(), waiting(sys.stderr):
+        shelf = shelf_at(path)
+        result = match_of(folders[0], shelf) if len(folders) == 1 else None
+    if result is None:
+        _caseload(folders, shelf, pair, as_json)
+        return
+    with problems_told():
+        text = why_text(result, *pair) if pair else match_text(result)
+    if as_json:
+        print_json(match_json(result, pair))
+    else:
+        typer.echo(text)
+
+
+def _caseload(folders: list[Path], shelf: Shelf, pair: tuple[str, str] | None, as_json: bool) -> None:
+    from docgen.console.match import caseload_text
+    from docgen.console.match_json import caseload_json
+    from docgen.errors import UserError
+    from docgen.library import match_of
+    from docgen.shelf.caseload import caseload
+    from docgen.shelf.match import Match
+
+    if pair is not None:
+        raise typer.BadParameter("--why asks about one client: name one case")
+    broken = 0
+
+    def matches() -> Iterator[Match]:
+        nonlocal broken
+        for folder in folders:
+            try:
+                yield match_of(folder, shelf).match
+            except UserError as failure:
+                tell(failure)
+                broken += 1
+
+    counts = caseload(shelf, matches())
+    if as_json:
+        print_json(caseload_json(counts, broken))
+    else:
+        typer.echo(caseload_text(counts, shelf, broken))
+    leave(False, bool(broken))
+
+
+def shelf(
+    path: Annotated[
+        Path | None,
+        typer.Argument(help="shelf.toml, or a folder of them; the invented one if left out.", metavar="[FILE]"),
+    ] = None,
+    today: Today = "",
+) -> None:
+    """List the devices of a shelf, and say what is old, or not known where it decides something."""
+    from datetime import date
+
+    from docgen.console.shelf import shelf_text
+    from docgen.library import shelf_at
+
+    day = day_of(today) or date.today()
+    with problems_told():
+        typer.echo(shelf_text(shelf_at(path), day))
 
 
 def features(

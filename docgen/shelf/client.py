@@ -14,7 +14,7 @@ from docgen.fit.alternatives import kinds
 from docgen.fit.feature import Against, Feature, Need
 from docgen.fit.finding import is_ability
 from docgen.fit.match import against, features_of, site_of
-from docgen.shelf.device import Device
+from docgen.shelf.device import Device, sites_of
 from docgen.shipped import tables_of
 
 
@@ -157,9 +157,9 @@ Movement = Literal["recorded", "none", "not_recorded"]
 def movement(client: Client, device: Device) -> tuple[Movement, tuple[str, ...]]:
     """Whether a movement is recorded with which the device would be driven, and the findings that say so.
 
-    A movement is a finding about a site of the device: one that can be used, or one that calls for a control placed
-    there, as a tremor calls for a joystick that moves. Each site needs one, and one of them has to call for something
-    that drives the device. "none" where the record says that the site does not move.
+    A movement is a finding about a site of the device: one that can be used, or one that calls for a stick or for a
+    control placed there, as a hand that tires on a joystick moves one. Each site needs one, and one of them has to call
+    for something that drives the device. "none" where the record says that the site does not move.
     """
     drives = device.drives or ()
     if own := tuple(
@@ -171,7 +171,7 @@ def movement(client: Client, device: Device) -> tuple[Movement, tuple[str, ...]]
     moves: dict[str, None] = {}
     drive = False
     for site in device.sites:
-        placed = [d for d in drives if any(part.partition("_")[0] == site for part in client.known[d].sites)]
+        placed = [d for d in drives if "stick" in client.known[d].kinds or site in sites_of(client.known[d])]
         at_site = [
             finding
             for finding in client.findings

@@ -149,7 +149,8 @@ class Judged(Struct, frozen=True, dict=True):
         able = finding in self.client.able
         if finding in self.best.met:
             return "uses" if able else "meets"
-        return "leaves_alone" if high == MET and not able and finding in self.client.callable else "open"
+        elsewhere = self.client.site[finding] not in (None, *self.device.sites)
+        return "leaves_alone" if elsewhere and not able else "open"
 
 
 def judged(client: Client, device: Device, stated: Stated, *, driven: bool = False) -> Judged:

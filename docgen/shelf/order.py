@@ -1,6 +1,6 @@
 """Devices in layers: a strict partial order over grades, and first places while some grades are not known.
 
-Grades are one whole number a criterion, 0 to 8, higher is better. Nothing is added up and nothing is weighed against anything.
+Grades are one whole number a criterion, 0 to 8, higher is better. Nothing is added up, and nothing weighed.
 Source: Pareto dominance (Keeney and Raiffa 1976, from memory); layers as the longest chain above (Mirsky 1971, from
 memory); possible and necessary by best and worst case (Corrente, Greco and Slowinski 2012, abstract).
 """

@@ -50,7 +50,8 @@ def test_what_is_set_apart_is_what_the_table_of_features_sets_apart(matched, nam
 @pytest.mark.parametrize("name", TEN)
 def test_layers_and_what_is_open(matched, name):
     result, expected = matched(name), EXPECTED[name]
-    assert [sorted(layer) for layer in result.layers_if_good] == [sorted(layer) for layer in expected["layers"]]
+    layers = DIFFERENCES.get(name, {}).get("layers", expected["layers"])
+    assert [sorted(layer) for layer in result.layers_if_good] == [sorted(layer) for layer in layers]
     assert set(result.may_lead) - set(result.leads) == set(expected["could_lead"])
 
 

@@ -1,0 +1,343 @@
+"""A shelf held against one client, in words: what is set apart and why, what stands first, what is not known.
+
+The same rows make the page and what the command prints. Generic words of a feature say what can go wrong; that it does
+in this client is said by the finding beside them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal, TypedDict
+
+from docgen.case.model import Case
+from docgen.case.privacy import Privacy
+from docgen.criteria.sentences import capital, day, listed
+from docgen.documents.made_from import made_from
+from docgen.evidence.difference import Difference
+from docgen.fit.feature import features
+from docgen.fit.finding import finding_name
+from docgen.shelf.device import Device
+from docgen.shelf.judge import Harm, Judged
+from docgen.shelf.match import Match, Reason, Why, why
+from docgen.shelf.seen import Differs, Seen
+
+_OF_FINDINGS = made_from("findings", Privacy.DEVICE)
+MADE_FROM = {
+    "shelf": made_from(Privacy.DEVICE),
+    "devices": made_from("findings", Privacy.DEVICE, seen="trial"),
+    "devices_apart": _OF_FINDINGS,
+    "pairs": made_from("findings", "trial", Privacy.DEVICE),
+    "to_lenders": _OF_FINDINGS,
+    "findings_held": _OF_FINDINGS,
+    "needs_open": _OF_FINDINGS,
+    "trial_differs": made_from("findings", "trial", Privacy.DEVICE),
+    "concerns": _OF_FINDINGS,
+}
+
+Place = Literal["leads", "may_lead", "not_first"]
+Apart = Literal["harm", "harm_unknown", "movement"]
+_CHECKED = {"owners_manual": "the owner's manual", "supplier": "the supplier's word", "tried_here": "a try here"}
+_STANDINGS = {
+    "harms": "can do harm",
+    "against": "speaks against it",
+    "meets": "meets it",
+    "uses": "uses it",
+    "leaves_alone": "leaves that site alone",
+    "open": "does not help",
+    "unknown": "not known",
+}
+
+
+class DeviceRow(TypedDict):
+    """A device in the layers.
+
+    place    first whatever the answers, first under some, or not first; `layer` counts from 1, and is None for one that
+             may yet be set apart
+    meets    needs and movements that it answers, with the features that do
+    against  what speaks against it
+    ask      what has to be known before it is first
+    below    devices that stand above it, and on what
+    seen     attempts with it in the trial, with the interval; empty where it was not tried
+    """
+
+    id: str
+    name: str
+    place: Place
+    layer: int | None
+    meets: str
+    against: str
+    ask: str
+    below: str
+    seen: str
+    lent_by: str
+    checked: str
+    limits: str
+
+
+class ApartRow(TypedDict):
+    """A device set apart, and what would have to be otherwise."""
+
+    id: str
+    name: str
+    stage: Apart
+    why: str
+    would: str
+
+
+class FindingRow(TypedDict):
+    """A finding of the client and how every device of the shelf stands to it."""
+
+    finding: str
+    says: str
+    standings: tuple[str, ...]
+
+
+def matched_tables(case: Case, matched: Match, shown: Seen, differ: tuple[Differs, ...]) -> dict[str, object]:
+    """The tables of a match, by name."""
+    return {
+        "shelf": {"name": matched.shelf.name},
+        "devices": tuple(device_rows(matched, shown)),
+        "devices_apart": tuple(apart_rows(matched)),
+        "pairs": tuple({"says": says} for says in pair_sentences(matched, shown)),
+        "to_lenders": tuple(lender_rows(matched)),
+        "findings_held": tuple(finding_rows(case, matched)),
+        "needs_open": tuple({"name": capital(finding_name(finding))} for finding in matched.open_needs),
+        "trial_differs": tuple({"says": differs_sentence(matched, entry)} for entry in differ),
+        "concerns": tuple(
+            {"name": concern_name(concern.id, concern.name), "findings": listed(map(finding_name, concern.findings))}
+            for concern in matched.parted_by()
+        ),
+    }
+
+
+def device_rows(matched: Match, shown: Seen) -> Iterator[DeviceRow]:
+    """Devices that stand in the layers, or could: first those that lead, simplest first within each."""
+    layer = {name: at for at, devices in enumerate(matched.layers, 1) for name in devices}
+    waiting = [name for name in matched.may_lead if name not in layer]
+    rest = [name for devices in matched.layers for name in devices if name not in matched.may_lead]
+    leads = [name for name in matched.may_lead if name in matched.leads]
+    may = [name for name in matched.may_lead if name in layer and name not in leads]
+    for name in (*leads, *may, *waiting, *rest):
+        judged = matched.devices[name]
+        yield {
+            "id": name,
+            "name": judged.device.name,
+            "place": "leads" if name in matched.leads else "may_lead" if name in matched.may_lead else "not_first",
+            "layer": layer.get(name),
+            "meets": _meets(matched, judged),
+            "against": _against(matched, judged),
+            "ask": listed((features()[f].name for f in matched.questions.get(name, ())), "or"),
+            "below": _below(matched, name),
+            "seen": seen_words(shown, name),
+            "lent_by": judged.device.lent_by or "",
+            "checked": checked_words(judged.device),
+            "limits": " ".join(judged.device.limits),
+        }
+
+
+def apart_rows(matched: Match) -> Iterator[ApartRow]:
+    """Devices set apart, with the reason and what would have to be otherwise."""
+    stages: tuple[Apart, ...] = ("harm", "harm_unknown", "movement")
+    for stage in stages:
+        for judged in matched.apart(stage):
+            yield {
+                "id": judged.device.id,
+                "name": judged.device.name,
+                "stage": stage,
+                "why": " ".join(why_apart(judged)),
+                "would": would_stand(judged),
+            }
+
+
+def why_apart(judged: Judged) -> Iterator[str]:
+    """Each reason why a device is set apart, as a sentence."""
+    if judged.stage == "movement":
+        if judged.movement == "none":
+            yield f"Recorded: {listed(map(finding_name, judged.moved_by))}."
+        else:
+            sites = listed(judged.device.sites)
+            yield f"No movement is recorded ({sites}) with which it would be driven."
+        return
+    if judged.stage == "harm_unknown" and judged.device.drives is None:
+        yield "What drives it is not stated."
+    for harm in judged.best.harms if judged.stage == "harm" else judged.may_harm:
+        yield harm_sentence(judged, harm)
+
+
+def harm_sentence(judged: Judged, harm: Harm) -> str:
+    """What can hurt, by which feature, and which finding makes it so."""
+    what = capital(features()[harm.feature].name) if harm.feature else "Its site"
+    without = f" without {listed((features()[name].name for name in harm.lacks), 'or')}" if harm.lacks else ""
+    known = harm.feature in judged.best.on or harm.feature is None or judged.stage == "harm"
+    unknown = "" if known and not (harm.lacks and judged.stage == "harm_unknown") else " (not known of this device)"
+    cause = f" ({finding_name(harm.finding)})" if harm.finding else ""
+    return f"{what}{without}{unknown}: {harm.risk.rstrip('.')}{cause}."
+
+
+def would_stand(judged: Judged) -> str:
+    """What would have to be otherwise for a device set apart to stand in the layers."""
+    if judged.stage == "movement":
+        if judged.movement == "none":
+            return ""
+        return f"It would be held with the others were a movement recorded there: {listed(judged.device.sites)}."
+    if judged.stage == "harm":
+        causes = dict.fromkeys(finding_name(harm.finding) for harm in judged.best.harms if harm.finding)
+        return f"It would be held with the others had it a recorded answer to: {listed(causes)}." if causes else ""
+    return ""
+
+
+def pair_sentences(matched: Match, shown: Seen) -> Iterator[str]:
+    """Each device that leads beside each that stands directly below it: why the one rather than the other."""
+    for above, below in zip(matched.layers, matched.layers[1:], strict=False):
+        for second in below:
+            for first in above:
+                told = why(matched, first, second)
+                if told.above in ("first", "seen_first"):
+                    yield why_sentence(told, shown)
+
+
+def why_sentence(told: Why, shown: Seen) -> str:
+    """A rather than B because ..., the other way around, or why neither."""
+    first, second = told.first.device.name, told.second.device.name
+    seen_pair = next(
+        (p for p in shown.compared if {p.better, p.worse} == {told.first.device.id, told.second.device.id}), None
+    )
+    if told.above in ("seen_first", "seen_second") and seen_pair is not None:
+        better, worse = (first, second) if told.above == "seen_first" else (second, first)
+        return f"{capital(better)} rather than {worse}: in the trial {points(seen_pair.difference)} more were done."
+    if told.above == "first":
+        return f"{capital(first)} rather than {second}, because of {reasons(told.for_first, told.second)}."
+    if told.above == "second":
+        return f"{capital(second)} rather than {first}, because of {reasons(told.for_second, told.first)}."
+    if told.above == "equal":
+        return f"Nothing recorded parts {first} and {second}."
+    for_first, for_second = reasons(told.for_first, told.second), reasons(told.for_second, told.first)
+    both = [f"for {first}: {for_first}"] if for_first else []
+    both += [f"for {second}: {for_second}"] if for_second else []
+    return (
+        f"Neither {first} nor {second} stands above the other. {capital('; '.join(both))}."
+        if both
+        else (f"{capital(first)} and {second} are both set apart.")
+    )
+
+
+def reasons(found: tuple[Reason, ...], falls_behind: Judged) -> str:
+    """Findings on which a device falls behind another, each with how it stands to it."""
+    if falls_behind.stage != "layered":
+        return " ".join(why_apart(falls_behind)).rstrip(".")
+    return listed(
+        f"{finding_name(reason.finding)} ({_STANDINGS[falls_behind.standing(reason.finding)]}: "
+        f"{falls_behind.device.name})"
+        for reason in found
+    )
+
+
+def otherwise(told: Why) -> str:
+    """What would have to be otherwise for the second of two to lead the first."""
+    if told.second.stage != "layered":
+        return would_stand(told.second)
+    if told.above in ("first", "seen_first"):
+        names = listed(dict.fromkeys(finding_name(reason.finding) for reason in told.for_first))
+        behind = capital(told.second.device.name)
+        return f"{behind} would stand beside it were nothing left open or against it in: {names}."
+    return ""
+
+
+def lender_rows(matched: Match) -> Iterator[dict[str, str]]:
+    """A question a device to whoever lends it, where the answer could change which stands first."""
+    for name, asked in matched.questions.items():
+        device = matched.devices[name].device
+        yield {
+            "device": device.name,
+            "lent_by": device.lent_by or "not stated",
+            "asks": listed((features()[feature].name for feature in asked), "and"),
+        }
+
+
+def finding_rows(case: Case, matched: Match, *, by_id: bool = False) -> Iterator[FindingRow]:
+    """Each finding, and the devices by how they stand to it, by name or by id."""
+    says = {finding.id: finding.says for finding in case.findings}
+    for finding in matched.client.findings:
+        by_standing: dict[str, list[str]] = {}
+        for judged in matched.devices.values():
+            device = judged.device
+            by_standing.setdefault(judged.standing(finding), []).append(device.id if by_id else device.name)
+        yield {
+            "finding": finding_name(finding),
+            "says": says.get(finding, ""),
+            "standings": tuple(
+                f"{capital(_STANDINGS[standing])}: {'all' if len(names) == len(matched.devices) else (', ' if by_id else '; ').join(names)}."
+                for standing in _STANDINGS
+                if (names := by_standing.get(standing))
+            ),
+        }
+
+
+def differs_sentence(matched: Match, differ: Differs) -> str:
+    """Where what was seen and what was expected do not agree."""
+    name = matched.devices[differ.device].device.name if differ.device in matched.devices else differ.device
+    if differ.rival is not None:
+        rival = matched.devices[differ.rival].device.name
+        return f"{capital(rival)} was expected to stand above {name}; in the trial {name} did better."
+    risk = finding_name(differ.finding or "")
+    sign = f" ({differ.sign.in_words})" if differ.sign is not None else ""
+    return (
+        f"{capital(name)}: a harm was expected ({risk}), and the trial did not show it{sign}. So few attempts do not "
+        "take it away; an answer recorded for that feature does."
+    )
+
+
+def seen_words(shown: Seen, device: str) -> str:
+    """Attempts done with a device in the trial, a way of trying it after another."""
+    return "; ".join(
+        f"{way.method.name}: {way.done.n_success} of {way.done.n} ({way.done.low * 100:.0f} to "
+        f"{way.done.high * 100:.0f}%)"
+        for way in shown.devices.get(device, ())
+    )
+
+
+def points(difference: Difference) -> str:
+    """A difference of shares in points, with its interval."""
+    return f"{difference.difference * 100:.0f} points ({difference.low * 100:.0f} to {difference.high * 100:.0f})"
+
+
+def checked_words(device: Device) -> str:
+    """When a device was checked and against what; empty where that is not stated."""
+    if device.checked_on is None:
+        return ""
+    against = f", from {_CHECKED[device.checked_from]}" if device.checked_from else ""
+    return f"checked {day(device.checked_on)}{against}"
+
+
+def concern_name(concern: str, name: str) -> str:
+    """What a concern is called: a finding that stands by itself has its own name."""
+    return name or finding_name(concern)
+
+
+def _meets(matched: Match, judged: Judged) -> str:
+    """What its own features answer, without what the chair can carry beside any device."""
+    own = {name for _, name in judged.device.stated()}
+    answered = {finding: [name for name in judged.best.meets(finding) if name in own] for finding in judged.best.met}
+    return "; ".join(
+        f"{finding_name(finding)}: {listed(features()[name].name for name in answered[finding])}"
+        for finding in matched.client.findings
+        if answered.get(finding) and judged.standing(finding) in ("meets", "uses", "unknown")
+    )
+
+
+def _against(matched: Match, judged: Judged) -> str:
+    return "; ".join(
+        f"{finding_name(finding)}: {(features()[name].name if name else 'its site')}: {risk.rstrip('.')}"
+        for finding in matched.client.findings
+        for name, risk in judged.best.against(finding)
+    )
+
+
+def _below(matched: Match, name: str) -> str:
+    above = [first for layer in matched.layers for first in layer if first != name]
+    told = [why(matched, first, name) for first in above]
+    return "; ".join(
+        f"{one.first.device.name}: {reasons(one.for_first, one.second) or 'seen in the trial'}"
+        for one in told
+        if one.above in ("first", "seen_first")
+    )
