@@ -257,6 +257,10 @@ def lender_rows(matched: Match) -> Iterator[dict[str, str]]:
 def finding_rows(case: Case, matched: Match, *, by_id: bool = False) -> Iterator[FindingRow]:
     """Each finding, and the devices by how they stand to it, by name or by id."""
     says = {finding.id: finding.says for finding in case.findings}
+
+    def named(names: list[str]) -> str:
+        return "all" if len(names) == len(matched.devices) else (", " if by_id else "; ").join(names)
+
     for finding in matched.client.findings:
         by_standing: dict[str, list[str]] = {}
         for judged in matched.devices.values():
@@ -266,9 +270,9 @@ def finding_rows(case: Case, matched: Match, *, by_id: bool = False) -> Iterator
             "finding": finding_name(finding),
             "says": says.get(finding, ""),
             "standings": tuple(
-                f"{capital(_STANDINGS[standing])}: {'all' if len(names) == len(matched.devices) else (', ' if by_id else '; ').join(names)}."
+                f"{capital(_STANDINGS[standing])}: {named(by_standing[standing])}."
                 for standing in _STANDINGS
-                if (names := by_standing.get(standing))
+                if standing in by_standing
             ),
         }
 

@@ -2,8 +2,8 @@
 
     python tests/bench/shelf.py
 
-At most 50 ms of processor time a client is what a caseload bears. Devices are made of the vocabulary at random, a tenth of
-what each could have left unknown; each client has some of a hundred findings.
+At most 50 ms of processor time a client is what a caseload bears. Devices are made of the vocabulary at random, a tenth
+of what each could have left unknown; each client has some of a hundred findings.
 """
 
 from __future__ import annotations
