@@ -81,11 +81,11 @@ def why_text(result: CaseMatch, first: str, second: str) -> str:
         raise UserError(
             Problem("--why", f"the shelf holds no device '{name}'", did_you_mean(name, devices)) for name in wrong
         )
-    told = why(result.match, first, second)
-    lines = wrapped(why_sentence(told, result.seen), 0)
-    turned = why(result.match, second, first) if told.above in ("second", "seen_second") else told
+    comparison = why(result.match, first, second)
+    lines = wrapped(why_sentence(comparison, result.seen), 0)
+    turned = why(result.match, second, first) if comparison.above in ("second", "seen_second") else comparison
     lines += wrapped(otherwise(turned), 0)
-    for judged in (told.first, told.second):
+    for judged in (comparison.first, comparison.second):
         if words := seen_words(result.seen, judged.device.id):
             lines += wrapped(f"Seen: {words}.", 0)
     return "\n".join(lines)

@@ -56,15 +56,15 @@ def match_json(result: CaseMatch, pair: tuple[str, str] | None = None) -> dict[s
         ],
     }
     if pair is not None:
-        told = why(matched, *pair)
+        comparison = why(matched, *pair)
         data["why"] = {
             "first": pair[0],
             "second": pair[1],
-            "above": told.above,
-            "says": why_sentence(told, result.seen),
-            "otherwise": otherwise(told),
-            "for_first": [{"concern": r.concern.id, "finding": r.finding} for r in told.for_first],
-            "for_second": [{"concern": r.concern.id, "finding": r.finding} for r in told.for_second],
+            "above": comparison.above,
+            "says": why_sentence(comparison, result.seen),
+            "otherwise": otherwise(comparison),
+            "for_first": [{"concern": r.concern.id, "finding": r.finding} for r in comparison.for_first],
+            "for_second": [{"concern": r.concern.id, "finding": r.finding} for r in comparison.for_second],
         }
     return data
 

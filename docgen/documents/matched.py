@@ -39,7 +39,7 @@ Apart = Literal["harm", "harm_unknown", "movement"]
 _CHECKED = {"owners_manual": "the owner's manual", "supplier": "the supplier's word", "tried_here": "a try here"}
 _STANDINGS = {
     "harms": "can do harm",
-    "against": "speaks against it",
+    "against": "is a contraindication to it",
     "meets": "meets it",
     "uses": "uses it",
     "leaves_alone": "leaves that site alone",
@@ -191,27 +191,31 @@ def pair_sentences(matched: Match, shown: Seen) -> Iterator[str]:
     for above, below in zip(matched.layers, matched.layers[1:], strict=False):
         for second in below:
             for first in above:
-                told = why(matched, first, second)
-                if told.above in ("first", "seen_first"):
-                    yield why_sentence(told, shown)
+                comparison = why(matched, first, second)
+                if comparison.above in ("first", "seen_first"):
+                    yield why_sentence(comparison, shown)
 
 
-def why_sentence(told: Why, shown: Seen) -> str:
+def why_sentence(comparison: Why, shown: Seen) -> str:
     """A rather than B because ..., the other way around, or why neither."""
-    first, second = told.first.device.name, told.second.device.name
+    first, second = comparison.first.device.name, comparison.second.device.name
     seen_pair = next(
-        (p for p in shown.compared if {p.better, p.worse} == {told.first.device.id, told.second.device.id}), None
+        (p for p in shown.compared if {p.better, p.worse} == {comparison.first.device.id, comparison.second.device.id}),
+        None,
     )
-    if told.above in ("seen_first", "seen_second") and seen_pair is not None:
-        better, worse = (first, second) if told.above == "seen_first" else (second, first)
+    if comparison.above in ("seen_first", "seen_second") and seen_pair is not None:
+        better, worse = (first, second) if comparison.above == "seen_first" else (second, first)
         return f"{capital(better)} rather than {worse}: in the trial {points(seen_pair.difference)} more were done."
-    if told.above == "first":
-        return f"{capital(first)} rather than {second}, because of {reasons(told.for_first, told.second)}."
-    if told.above == "second":
-        return f"{capital(second)} rather than {first}, because of {reasons(told.for_second, told.first)}."
-    if told.above == "equal":
+    if comparison.above == "first":
+        return f"{capital(first)} rather than {second}, because of {reasons(comparison.for_first, comparison.second)}."
+    if comparison.above == "second":
+        return f"{capital(second)} rather than {first}, because of {reasons(comparison.for_second, comparison.first)}."
+    if comparison.above == "equal":
         return f"Nothing recorded parts {first} and {second}."
-    for_first, for_second = reasons(told.for_first, told.second), reasons(told.for_second, told.first)
+    for_first, for_second = (
+        reasons(comparison.for_first, comparison.second),
+        reasons(comparison.for_second, comparison.first),
+    )
     both = [f"for {first}: {for_first}"] if for_first else []
     both += [f"for {second}: {for_second}"] if for_second else []
     return (
@@ -221,24 +225,24 @@ def why_sentence(told: Why, shown: Seen) -> str:
     )
 
 
-def reasons(found: tuple[Reason, ...], falls_behind: Judged) -> str:
+def reasons(behind_on: tuple[Reason, ...], falls_behind: Judged) -> str:
     """Findings on which a device falls behind another, each with how it stands to it."""
     if falls_behind.stage != "layered":
         return " ".join(why_apart(falls_behind)).rstrip(".")
     return listed(
         f"{finding_name(reason.finding)} ({_STANDINGS[falls_behind.standing(reason.finding)]}: "
         f"{falls_behind.device.name})"
-        for reason in found
+        for reason in behind_on
     )
 
 
-def otherwise(told: Why) -> str:
+def otherwise(comparison: Why) -> str:
     """What would have to be otherwise for the second of two to lead the first."""
-    if told.second.stage != "layered":
-        return would_stand(told.second)
-    if told.above in ("first", "seen_first"):
-        names = listed(dict.fromkeys(finding_name(reason.finding) for reason in told.for_first))
-        behind = capital(told.second.device.name)
+    if comparison.second.stage != "layered":
+        return would_stand(comparison.second)
+    if comparison.above in ("first", "seen_first"):
+        names = listed(dict.fromkeys(finding_name(reason.finding) for reason in comparison.for_first))
+        behind = capital(comparison.second.device.name)
         return f"{behind} would stand beside it were nothing left open or against it in: {names}."
     return ""
 
@@ -338,10 +342,9 @@ def _against(matched: Match, judged: Judged) -> str:
 
 
 def _below(matched: Match, name: str) -> str:
-    above = [first for layer in matched.layers for first in layer if first != name]
-    told = [why(matched, first, name) for first in above]
+    above = (why(matched, first, name) for layer in matched.layers for first in layer if first != name)
     return "; ".join(
-        f"{one.first.device.name}: {reasons(one.for_first, one.second) or 'seen in the trial'}"
-        for one in told
-        if one.above in ("first", "seen_first")
+        f"{pair.first.device.name}: {reasons(pair.for_first, pair.second) or 'seen in the trial'}"
+        for pair in above
+        if pair.above in ("first", "seen_first")
     )

@@ -1,4 +1,4 @@
-"""The findings of one client as the table of features reads them: what calls for a feature, what speaks against it."""
+"""The findings of one client as the table of features reads them: calls for a feature, and contraindications to it."""
 
 from __future__ import annotations
 
@@ -82,7 +82,9 @@ class Client(Struct, frozen=True, dict=True):
     def _table(self, sites: frozenset[str]) -> Table:
         present = frozenset(self.findings)
         elsewhere = frozenset(finding for finding in self.able if self.site[finding] not in sites)
-        risks = {name: found for name, feature in self.known.items() if (found := against(feature, present, sites))}
+        risks = {
+            name: risks_of for name, feature in self.known.items() if (risks_of := against(feature, present, sites))
+        }
         needs = {
             name: tuple(need for need in feature.needs if not need.when or present.intersection(need.when))
             for name, feature in self.known.items()

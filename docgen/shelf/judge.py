@@ -1,7 +1,7 @@
-"""One device held against the findings of one client: what harms, what speaks against it, what it meets.
+"""One device held against the findings of one client: what harms, what contraindicates it, what it meets.
 
-What may be set up or left off is: a feature that a device can have is used unless something speaks against it in this
-client, or unless it is what another feature must not go without. What is not known is tried both ways.
+What may be set up or left off is: a feature that a device can have is used unless a finding of this client
+contraindicates it, or unless it is what another feature must not go without. What is not known is tried both ways.
 """
 
 from __future__ import annotations

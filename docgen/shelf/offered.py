@@ -43,22 +43,27 @@ def offered(case: Case, matched: Match, shown: Seen) -> Iterator[Offered]:
         ways = [way.method.id for way in shown.devices.get(name, ())]
         if judged.device.name.casefold() in names or named.intersection(ways) or asked.intersection(ways):
             continue
-        if found := _ruled_out_by(matched, judged):
-            yield Offered(judged, found, ways[-1] if ways else None)
+        if ruling_out := _ruled_out_by(matched, judged):
+            yield Offered(judged, ruling_out, ways[-1] if ways else None)
 
 
 def _ruled_out_by(matched: Match, judged: Judged) -> tuple[str, ...]:
     """The findings that rule a device out: of a harm, of a site that does not move, or on which it falls behind."""
     if judged.stage == "harm":
-        found = [harm.finding for harm in judged.best.harms]
+        ruling_out = [harm.finding for harm in judged.best.harms]
     elif judged.stage == "movement":
-        found = [*judged.moved_by] if judged.movement == "none" else []
+        ruling_out = [*judged.moved_by] if judged.movement == "none" else []
     elif judged.stage == "layered" and judged.device.id not in matched.may_lead:
-        told = [why(matched, first, judged.device.id) for first in matched.leads]
-        found = [reason.finding for one in told if one.above == "first" for reason in one.for_first]
+        comparisons = [why(matched, first, judged.device.id) for first in matched.leads]
+        ruling_out = [
+            reason.finding
+            for comparison in comparisons
+            if comparison.above == "first"
+            for reason in comparison.for_first
+        ]
     else:
-        found = []
-    return tuple(dict.fromkeys(finding for finding in found if finding is not None))
+        ruling_out = []
+    return tuple(dict.fromkeys(finding for finding in ruling_out if finding is not None))
 
 
 def entry_of(case: Case, offer: Offered) -> str:

@@ -115,8 +115,8 @@ def _problems(failure: ValidationError, where: Where) -> Iterator[Problem]:
                 "Small letters, digits and _, at most 40, beginning with a letter.",
             )
         else:
-            said = error["msg"].removeprefix("Value error, ").removeprefix("Input ")
-            yield Problem(where(*path), f"{name} is {brief(repr(error.get('input')))}: {said}")
+            complaint = error["msg"].removeprefix("Value error, ").removeprefix("Input ")
+            yield Problem(where(*path), f"{name} is {brief(repr(error.get('input')))}: {complaint}")
 
 
 def _form(key: str) -> str:
