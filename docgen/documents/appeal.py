@@ -13,6 +13,7 @@ from docgen.documents.made_from import made_from, of_people
 from docgen.documents.phrase import Words, number
 from docgen.documents.quoting import Quotations
 from docgen.documents.telling import measured
+from docgen.documents.trial_table import unfair
 from docgen.evidence.fact import Evidence
 
 _MOST_NUMBERS = 6
@@ -29,6 +30,7 @@ MADE_FROM = {
         "denial.reasons",
         grounds="alternatives",
         missed="trial.methods",
+        caution="trial.methods",
         numbers="trial.methods",
         limits="configuration.stop",
     ),
@@ -94,6 +96,7 @@ def _reply(
     facts = [*_numbers(verdict, case, evidence)][:_MOST_NUMBERS]
     nearly = _nearly(verdict, evidence)
     unsettled = verdict.open or nearly
+    compares = verdict.criterion.id == "simpler_controls_compared"
     return {
         "reason": n,
         "claim": verdict.criterion.claim,
@@ -107,17 +110,19 @@ def _reply(
         "row": verdict.requirement.id,
         "grounds": tuple(_grounds(verdict, case, words)),
         "missed": _missed(verdict, case, evidence, words),
+        "caution": tuple(one["sign"] for one in unfair(case, evidence, words)) if compares else (),
         "limits": tuple(_limits(verdict, case, words)) if unsettled else (),
     }
 
 
 def _grounds(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:
     """Why the devices that an answer is about will not do, each with its measure and day."""
-    tried = {method.id for method in case.trial.methods}
+    ids = [method.id for method in case.trial.methods]  # the simplest first
+    simpler = ids[: ids.index(case.configuration.method)] if case.configuration.method in ids else ids
     for device in case.alternatives:
         of_it = {
             "standard_stick_ruled_out": device.kind in _STICKS,
-            "simpler_controls_compared": device.method in tried,
+            "simpler_controls_compared": device.method in simpler,
         }
         if of_it.get(verdict.criterion.id) and device.reason:
             yield (
