@@ -27,9 +27,9 @@ def square(n: int) -> tuple[tuple[int, ...], ...]:
     count("n", n, low=1, high=MOST_METHODS)
     first = [0]
     for step in range(1, n):
-        first.append((step + 1) // 2 if step % 2 else n - step // 2)
+        first.append(step // 2 + 1 if step % 2 else n - step // 2)
     rows = [tuple((number + shift) % n for number in first) for shift in range(n)]
-    if n % 2 and n > 1:
+    if n % 2 and rows[1:]:
         rows += [row[::-1] for row in rows]
     return tuple(rows)
 

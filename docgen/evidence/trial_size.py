@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from functools import lru_cache
 
 from msgspec import Struct
 
@@ -64,7 +63,7 @@ def chance_of_telling(share_1: float, share_2: float, n: int, level: float = 0.9
     total = 0.0
     for k, other in enumerate(least):
         total += second[k] * math.fsum(first[other:]) + first[k] * math.fsum(second[other:])
-    return min(1.0, total)
+    return total
 
 
 def fewest_attempts(share_1: float, share_2: float, power: float = 0.8) -> int | None:
@@ -78,7 +77,7 @@ def fewest_attempts(share_1: float, share_2: float, power: float = 0.8) -> int |
     """
     share("power", power)
     fewest = None
-    for n in range(MOST_ATTEMPTS, 0, -1):
+    for n in range(MOST_ATTEMPTS, 1, -1):  # one attempt each never tells
         if chance_of_telling(share_1, share_2, n) < power:
             break
         fewest = n
@@ -96,20 +95,19 @@ def most_clearly_lower(n_success: int, n: int) -> int | None:
     """
     count("n", n, low=1)
     count("n_success", n_success, 0, n)
-    return next((k for k in range(n_success - 1, -1, -1) if newcombe_interval(n_success, n, k, n).low > 0), None)
+    return next((k for k in reversed(range(n_success)) if newcombe_interval(n_success, n, k, n).low > 0), None)
 
 
-@lru_cache(maxsize=256)
-def _least_apart(n: int, level: float) -> tuple[int, ...]:
-    """For each number done with one control the least done with the other that is clearly higher; n + 1 for none."""
+def _least_apart(n: int, level: float) -> list[int]:
+    """For each number done with one control but all, the least done with the other that is clearly higher; n + 1 for
+    none."""
     least: list[int] = []
     at = 0
-    for lower in range(n + 1):
-        at = max(at, lower + 1)
+    for lower in range(n):
         while at <= n and newcombe_interval(at, n, lower, n, level).low <= 0:
             at += 1
         least.append(at)
-    return tuple(least)
+    return least
 
 
 def _chances(n: int, true_share: float) -> list[float]:

@@ -56,6 +56,9 @@ def test_what_seventy_attempts_do_not_tell_has_no_number():
     assert fewest_attempts(0.8, 0.75) is None
     assert fewest_attempts(0.9, 0.3, power=0.5) == 5
     assert fewest_attempts(1, 0) == 2
+    assert fewest_attempts(0.9, 0.3, power=chance_of_telling(0.9, 0.3, 5)) == 5
+    assert MOST_ATTEMPTS == 70 and chance_of_telling(1, 0, 70) == 1
+    assert chance_of_telling(1, 0, 1) == 0
 
 
 # largest number clearly lower, of as many attempts
@@ -89,6 +92,8 @@ def test_each_minute_of_a_visit_counts():
     assert attempts_a_block(Visit(fixed=0), 2) == 9
     assert attempts_a_block(Visit(warm_up=0), 2) == 8
     assert attempts_a_block(Visit(length=10), 2) == 0
+    assert attempts_a_block(Visit(attempt=0.5), 2) == 28
+    assert most_clearly_lower(1, 1) is None
 
 
 @pytest.mark.parametrize(
@@ -96,6 +101,7 @@ def test_each_minute_of_a_visit_counts():
     [
         (lambda: chance_of_telling(1.1, 0.5, 8), "share_1"),
         (lambda: chance_of_telling(0.5, -0.1, 8), "share_2"),
+        (lambda: chance_of_telling(0.5, 1.1, 8), "share_2"),
         (lambda: chance_of_telling(0.5, 0.6, 0), "n"),
         (lambda: chance_of_telling(0.5, 0.6, MOST_ATTEMPTS + 1), "n"),
         (lambda: chance_of_telling(0.5, 0.6, 8, level=1), "level"),
