@@ -29,9 +29,9 @@ def square(n: int) -> tuple[tuple[int, ...], ...]:
     for step in range(1, n):
         first.append(step // 2 + 1 if step % 2 else n - step // 2)
     rows = [tuple((number + shift) % n for number in first) for shift in range(n)]
-    if n % 2 and rows[1:]:
+    if n % 2:
         rows += [row[::-1] for row in rows]
-    return tuple(rows)
+    return tuple(dict.fromkeys(rows))
 
 
 def mirrored(methods: Sequence[Method]) -> tuple[tuple[Method, ...], tuple[Method, ...]]:
