@@ -10,6 +10,7 @@ from gathered import of_each
 
 from cases import case_of
 from docgen.case.change import VALUE_OF, Change
+from docgen.case.fitted import FittedSetting
 from docgen.case.model import Case
 from docgen.case.profile import Profile
 from docgen.case.session import SessionRow
@@ -99,3 +100,17 @@ def test_the_last_change_by_day_holds(rows: list[dict[str, Any]], visits: tuple[
     assert training.unsure == (set() if turn_deg_s else {"turn_deg_s"})
     days = [change.on for change in training.changes]
     assert days == sorted(days) and len(days) == len(rows) + sum(held.done_on is not None for held in visits)
+
+
+def test_a_profile_is_as_fitted_where_that_is_recorded_until_a_change():
+    fitted = (
+        FittedSetting(profile="training", setting="forward_speed", to=0.25),
+        FittedSetting(profile="training", setting="turn_speed", to=None),
+    )
+    case = case_with().model_copy(update={"fitted_settings": fitted})
+    training, indoor = in_force(case)
+    assert training.profile == TRAINING.model_copy(update={"speed_m_s": 0.25}) and indoor.profile == INDOOR
+    changed, _ = in_force(
+        case_with(lesson("training", "forward_speed", 0.2)).model_copy(update={"fitted_settings": fitted})
+    )
+    assert changed.profile.speed_m_s == 0.2
