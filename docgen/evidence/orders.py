@@ -29,8 +29,8 @@ def square(n: int) -> tuple[tuple[int, ...], ...]:
     for step in range(1, n):
         first.append(step // 2 + 1 if step % 2 else n - step // 2)
     rows = [tuple((number + shift) % n for number in first) for shift in range(n)]
-    if n % 2:
-        rows += [row[::-1] for row in rows]
+    # of an even number the reverse of each row is a row already
+    rows += [row[::-1] for row in rows]
     return tuple(dict.fromkeys(rows))
 
 
