@@ -130,7 +130,9 @@ def _in_one_line(head: str, model: type[Part], form: Form, plain: Mapping[str, F
     begins = f"#   in one line below [{head}]: {key_of(str(name))} = "
     if short:
         line = f"{begins}{_example(plain[short])}"
-        return [line] if len(line) <= _WIDTH else []
+        others = [key for key in plain if key not in (form.key, short, "on", "by", "visit")]
+        with_dots = ", ".join(f'{key} = "..."' for key in (short, *others[:1]))
+        return [line if len(line) <= _WIDTH else f"{begins}{{ {with_dots} }}"]
     pairs: list[str] = []
     for key, field in plain.items():
         if key in (form.key, form.also, form.words, "visit") or (key in ("on", "by") and "visit" in model.model_fields):

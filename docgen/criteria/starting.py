@@ -15,9 +15,10 @@ from docgen.criteria.asked_of import keys_asked
 from docgen.criteria.criterion import Grounds
 from docgen.criteria.payer import Payer
 from docgen.criteria.run import Verdict, verdicts
+from docgen.criteria.sentences import listed
 from docgen.criteria.settle import all_settled
 from docgen.evidence.gather import evidence
-from docgen.fit.feature import features
+from docgen.fit.feature import Feature, features
 from docgen.fit.match import fit
 
 
@@ -46,19 +47,34 @@ def asked(payers: Sequence[Payer], kind: str | None, control: str | None) -> Ask
         filled["request.later_payers"] = {}
         paths |= {"request.later_payers.payer_name", "request.later_payers.member_id"}
         entries["request.later_payers"] = [{"payer": f'"{payer.id}"'} for payer in later]
-    hints = {}
     if control:
         _add_control(entries, control)
-        called_for_by = features()[control].called_for_by
-        if len(called_for_by) > 1:  # each fits some, so none is asked of all
-            paths |= {"findings.says", "findings.measure"}
-            hints["findings"] = f"what calls for {control}, if the client has it: {', '.join(called_for_by)}"
+        paths |= {"findings.says", "findings.measure"}
     return Asked(
         frozenset(paths),
         filled,
         {table: tuple(listed) for table, listed in entries.items()},
-        hints,
+        _hints(features()[control]) if control else {},
     )
+
+
+def _hints(control: Feature) -> dict[str, str]:
+    """What is known of a control before anything of the client is: named above the list it belongs to, never filled
+    in."""
+    hints = {}
+    if len(control.called_for_by) > 1:  # each fits some, so none is asked of all
+        hints["findings"] = f"what calls for {control.id}, if the client has it: {', '.join(control.called_for_by)}"
+    if control.needs:
+        hints["configuration.features"] = f"what {control.id} must not go without: " + "; ".join(
+            listed(need.any_of, "or") + (f" where there is {listed(need.when, 'or')}" if need.when else "")
+            for need in control.needs
+        )
+    if control.codes:
+        hints["configuration.items"] = (
+            f"{control.id} usually rests in {listed(control.codes, 'or')}, written as "
+            f"[configuration.items.{control.codes[0]}]; which is right is for the supplier and the payer to say"
+        )
+    return hints
 
 
 def _asked_by_payer(answers: list[Verdict]) -> set[str]:

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import re
+import tomllib
 from datetime import date
+from typing import Any
 
 import pytest
 
+from docgen.case.by_name import spread
+from docgen.case.model import Case
 from docgen.case.starter import starter
 from docgen.criteria.payer import Payer, Requirement, load
 from docgen.criteria.starting import asked
@@ -77,3 +82,26 @@ def test_a_finding_that_only_some_of_a_control_have_is_named_and_not_asked_of_al
     told = new.hints.get("findings")
     assert (told is None) == (hint is None) and (hint is None or told.startswith(hint))
     assert hint is None or f"#   {told}\n" in starter("robin", new)
+
+
+def test_what_is_known_of_a_control_stands_above_its_lists_and_is_never_filled_in():
+    new = asked([_payer()], "new_chair", "pneumatic_four_command")
+    assert new.hints["configuration.features"] == (
+        "what pneumatic_four_command must not go without: standby or swing_away_mount; stop_on_lost_contact, "
+        "stop_switch or attendant_stop where there is spasm_sudden"
+    )
+    assert "E2325 or E2326" in new.hints["configuration.items"] and "configuration.items" not in new.entries
+    assert [entry["id"] for entry in new.entries["configuration.features"]] == ['"pneumatic_four_command"']
+
+
+def test_each_list_is_shown_in_one_line_that_the_case_takes_as_it_stands():
+    """Every example of one line is read under its head, and gives one entry of its list."""
+    text = starter("robin", asked([load("general", "")], "new_chair", "head_array"))
+    shown = re.findall(r"^#   in one line below \[([a-z_.]+)\]: (.*)$", text, re.M)
+    assert len(shown) > 12 and max(len(line) for line in text.split("\n")) <= 112
+    for path, line in shown:
+        tables = spread(tomllib.loads(f"[{path}]\n{line}\n"), {}, Case, lambda *path: "")
+        entries: Any = tables.tables
+        for key in path.split("."):
+            entries = entries[key]
+        assert len(entries) == 1 and len(entries[0]) >= 2 and not tables.problems, (path, line)
