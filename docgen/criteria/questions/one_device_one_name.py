@@ -1,6 +1,7 @@
 """One device stands in the record once, by one name.
 
-Asks: Whether two controls of the trial share one name, or two devices that are ruled out are one control of the trial.
+Asks: Whether two controls of the trial share one name, two devices that are ruled out are one control of the trial, or
+    one control has two set-ups.
 Why a payer asks: Two rows for one device are two release times for one hand, and nobody knows which one holds.
 What settles it: One entry for one device; for two settings of one control, names that say how they differ.
 Source: common practice, no source.
@@ -8,6 +9,9 @@ Source: common practice, no source.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.namesakes import letters_and_digits
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
@@ -45,7 +49,22 @@ def answer(grounds: Grounds) -> Answer:
                     ("alternatives", index, "method"),
                     mend="Make them one entry, or name the control of the trial that each was.",
                 )
+    if twice := [*_set_up_twice(case)]:
+        return cannot_tell(
+            f"The set-up of {listed(name for name, _ in twice)} is told twice, and not alike.",
+            *(path for _, paths in twice for path in paths),
+            mend="Write the whole set-up into setup of the method, and take it out of the alternative.",
+        )
     return met("Each control of the trial has a name of its own.", ("trial", "methods"))
+
+
+def _set_up_twice(case: Case) -> Iterator[tuple[str, tuple[KeyPath, ...]]]:
+    """Controls whose set-up stands in the trial and among the alternatives in other words, with both places."""
+    told = {method.id: (at, method.setup) for at, method in enumerate(case.trial.methods) if method.setup}
+    for index, device in enumerate(case.alternatives):
+        at, setup = told.get(device.method or "", (0, None))
+        if setup and device.setup and letters_and_digits(setup) != letters_and_digits(device.setup):
+            yield device.name, (("trial", "methods", at, "setup"), ("alternatives", index, "setup"))
 
 
 def _key(name: str) -> frozenset[str]:

@@ -10,11 +10,14 @@ NOTHING_TRIED = [
     ("configuration.method", GONE),
     ("alternatives.3.method", GONE),
 ]
+SETUP = ("trial.methods.0.setup", "midline mount")
 
 RECORDS = Records(
     "one_device_one_name",
     met=[
         ("the whole case", []),
+        ("one set-up, told twice alike", [SETUP, ("alternatives.3.setup", "Midline mount.")]),
+        ("a set-up among the alternatives alone", [("alternatives.3.setup", "midline mount")]),
         ("one control in two settings", [("trial.methods.0.name", "head pads, set narrow")]),
     ],
     not_met=[
@@ -33,6 +36,7 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no control tried", NOTHING_TRIED),
+        ("one control, and two set-ups", [SETUP, ("alternatives.3.setup", "right side, ball handle")]),
     ],
     rests_on=("trial.methods",),
     rows_suffice=True,
