@@ -10,18 +10,21 @@ Source: US national coverage determination 280.3, questions 4 and 6; the sum is 
 
 from __future__ import annotations
 
+import math
+
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.evidence.stopping_rule import Stopping, StopThere
-from docgen.units import speed, stretch
+from docgen.units import length, speed, stretch
 
 HEADING = "safety"
 CLAIM = "The chair stops within the space available"
 DANGER = True
 SETTINGS: dict[str, object] = {}
+_TOLD_BELOW_MM = 60  # two inches, each rounded to its own side, may read alike or even the other way round
 _WORKED_OUT = "This is worked out, to be confirmed on the chair."
 
 
@@ -134,7 +137,14 @@ def _too_short(index: int, there: StopThere) -> Answer:
 
 def _room(there: StopThere) -> str:
     distance, room = stretch(recorded(there.distance_m), "up"), stretch(recorded(there.room_m), "down")
-    return f"the chair stops in {distance} and has {room}"
+    told = f"the chair stops in {distance} and has {room}"
+    margin_mm = (recorded(there.room_m) - recorded(there.distance_m)) * 1000
+    if abs(margin_mm) >= _TOLD_BELOW_MM:
+        return told
+    if margin_mm > -0.5:
+        spare = math.floor(margin_mm + 1e-6)
+        return f"{told}, {length(spare, 'down') if spare > 0 else 'nothing'} to spare"
+    return f"{told}, {length(math.ceil(-margin_mm), 'up')} too little"
 
 
 def _on_slopes(slopes: list[StopThere]) -> str:

@@ -23,6 +23,8 @@ RECORDS = Records(
             ],
         ),
         ("the whole case", []),
+        ("room for the stop and an inch", [("spaces.1.clear_ahead_mm", 430)]),
+        ("just the room for the stop", [("spaces.1.clear_ahead_mm", 400)]),
         (
             "a profile no faster that is driven in no place",
             [("configuration.profiles.+", {"id": "other", "name": "other", "speed_m_s": 0.4})],
@@ -30,6 +32,7 @@ RECORDS = Records(
     ],
     not_met=[
         ("less room than the chair needs", [("spaces.1.clear_ahead_mm", 390)]),
+        ("far less room than the chair needs", [("spaces.1.clear_ahead_mm", 300)]),
         ("a slow release", [], STICK + attempts("pads", "1" * 24, release_s=3.0)),
         ("less room on a slope than the chair needs", [("spaces.+", RAMP)]),
     ],
