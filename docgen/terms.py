@@ -55,7 +55,8 @@ def terms(kind: str) -> dict[str, Term]:
 
 
 def renamed(kind: str) -> Mapping[str, str]:
-    """Old id -> its new one, of features, settings or values (words that a key of the case takes)."""
+    """Old id -> its new one, of features, settings, values (words that a key of the case takes) or keys, which stand
+    with their dotted path."""
     return dict(_tables()["renamed"][kind])
 
 

@@ -15,6 +15,8 @@ from in_full import text_in_full
 from support import DEMO_FOLDERS, assess, run
 
 import docgen.terms
+from docgen.case.base import part_of
+from docgen.case.model import Case
 from docgen.case.read import read_case
 from docgen.case.stage import STAGES, step_words
 from docgen.console.features import feature_text
@@ -159,6 +161,16 @@ def test_an_old_value_in_a_case_is_refused_with_its_new_name_and_its_line(case_f
     assert problem.where.endswith(f"case.toml:{at}")
     assert (problem.what, problem.do) == (f"{name} is '{old}', which is now '{new}'", f"Write {new} in its place.")
     read_case(case_folder(before + table.format(new)))
+
+
+@pytest.mark.parametrize(("old", "new"), renamed("keys").items())
+def test_an_old_key_in_a_case_is_refused_with_its_new_name(case_folder, old, new):
+    table, _, key = old.rpartition(".")
+    keys = part_of(Case.model_fields[table].annotation).model_fields
+    assert new in keys and key not in keys
+    text = (case_folder() / "case.toml").read_text("utf-8")
+    with pytest.raises(UserError, match=rf"unknown key '{key}'\. It is now '{new}': write {new} in its place\."):
+        read_case(case_folder(f'{text}\n[[{table}]]\n{key} = "x"\n'))
 
 
 def test_a_value_that_is_missing_is_asked_for():

@@ -253,6 +253,8 @@ def _nearest_key(wrong: str, table: KeyPath) -> str:
     field = field_of(table)
     model = Case if not table else part_of(field.annotation) if field else None
     keys = model.model_fields if model else {}
+    if new := renamed("keys").get(dotted((*table, wrong))):
+        return f"It is now '{new}': write {new} in its place."
     near = did_you_mean(wrong, keys, "docgen schema")
     if meant := word_meant(wrong, keys):
         holds = keys[meant].description
