@@ -10,7 +10,17 @@ from docgen.case.need import Space, Supervision
 from docgen.documents.made_from import made_from
 
 MADE_FROM = {
-    "slopes": made_from("spaces", "supervision", "configuration.chair.most_slope_percent", "configuration.profiles"),
+    "slopes": made_from(
+        "spaces",
+        most_percent="configuration.chair.most_slope_percent",
+        beyond=("spaces", "configuration.chair.most_slope_percent", "configuration.chair.climbs_mm"),
+        climbs_mm="configuration.chair.climbs_mm",
+        profile="configuration.profiles",
+        by="supervision",
+        needs="supervision",
+        driven="supervision",
+        pushed="supervision",
+    ),
 }
 
 
