@@ -17,9 +17,9 @@ def known_on(case: Case, day: date) -> Case:
     """The case without what happened after a day; the case itself where nothing did. What has no day is kept.
 
     Dropped are the request for prior authorization and its decision, dated answers of the payer to a line or to the
-    request, a denial with its appeal, the delivery with its proof, parts as fitted, stops passed since, lessons,
-    follow-up visits held and goals reviewed. What was measured or tried is never dropped: a day of it after the
-    request is a mistake in the record, which the criteria tell.
+    request, a denial with its appeal, the delivery with its proof, parts as fitted, stops passed or measured on a
+    slope since, lessons, follow-up visits held and goals reviewed. What was measured or tried before is never dropped:
+    a day of it after the request is a mistake in the record, which the criteria tell.
     """
     later: dict[str, object] = {}
     if (authorization := _authorization_before(case.authorization, day)) is not case.authorization:
@@ -39,6 +39,13 @@ def known_on(case: Case, day: date) -> Case:
         later["request"] = case.request.model_copy(update=_NO_ANSWER)
     if _answered_after(case.configuration, day):
         later["configuration"] = _before_answers(case.configuration, day)
+    if any(_after(space.slope_stop_on, day) for space in case.spaces):
+        later["spaces"] = tuple(
+            space.model_copy(update={"slope_stop_m": None, "slope_stop_on": None})
+            if _after(space.slope_stop_on, day)
+            else space
+            for space in case.spaces
+        )
     if any(_after(entry.on, day) for entry in case.fitted_settings):
         later["fitted_settings"] = tuple(entry for entry in case.fitted_settings if not _after(entry.on, day))
     tries = tuple(row for row in case.sessions if row.date <= day)

@@ -160,6 +160,15 @@ class Space(Part):
     slope_percent: float | None = key(
         Privacy.HOME, "slope in percent", 8.3, ge=0, le=60, usual=Usual(0.5, 25, usual.RAMPS, bears=True, or_none=True)
     )
+    slope_stop_m: float | None = key(
+        Privacy.HOME,
+        "longest stop measured on the slope, going down at the speed of its profile, in m",
+        0.6,
+        gt=0,
+        le=50,
+        usual=Usual(0.1, 8, usual.PRACTICE, bears=True),
+    )
+    slope_stop_on: date | None = key(Privacy.HOME, "date that stop was measured", date(2026, 8, 3))
     length_mm: float | None = key(
         Privacy.HOME, "length of a ramp in mm", 6100, gt=0, le=200_000, usual=Usual(300, 60_000, usual.RAMPS)
     )

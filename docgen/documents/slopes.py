@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from typing import TypedDict
 
 from docgen.case.model import Case
@@ -30,6 +31,7 @@ class SlopeRow(TypedDict):
     beyond       it is steeper than the chair takes, or its threshold higher
     threshold_mm None where it was not measured; 0 where there is none
     by           who is near there, and `needs` how many of them it takes
+    stop_mm, stop_on longest stop measured there, and when; ahead_mm the space it has
     driven, pushed   what was driven there so far; how the chair is pushed there
     """
 
@@ -44,6 +46,9 @@ class SlopeRow(TypedDict):
     profile: str
     by: str | None
     needs: int | None
+    stop_mm: float | None
+    stop_on: date | None
+    ahead_mm: float | None
     driven: str | None
     pushed: str | None
     _labels: dict[str, str]
@@ -70,6 +75,9 @@ def slopes(case: Case) -> Iterator[SlopeRow]:
             "profile": profile,
             "by": near.by if near else None,
             "needs": near.needs if near else None,
+            "stop_mm": None if space.slope_stop_m is None else space.slope_stop_m * 1000,
+            "stop_on": space.slope_stop_on,
+            "ahead_mm": space.clear_ahead_mm,
             "driven": near.driven if near else None,
             "pushed": near.pushed if near else None,
             "_labels": {
@@ -81,6 +89,9 @@ def slopes(case: Case) -> Iterator[SlopeRow]:
                 "climbs_mm": "highest threshold that the chair takes",
                 "by": f"who is near at the {space.name}",
                 "needs": f"how many people it takes at the {space.name}",
+                "stop_mm": f"longest stop on the slope of the {space.name}",
+                "stop_on": f"day of the stop on the slope of the {space.name}",
+                "ahead_mm": f"clear space ahead at the {space.name}",
                 "driven": f"what was driven at the {space.name}",
                 "pushed": f"how the chair is pushed at the {space.name}",
             },

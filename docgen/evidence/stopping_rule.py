@@ -64,6 +64,7 @@ class StopThere(Struct, frozen=True):
                  where none is named; rounded down unless it is that profile's own; None when it cannot be told
     held_to      that profile, where the room would bear more than its speed
     lacking      what is not recorded and would tell the distance; empty when it is told
+    measured     the distance was measured on the slope, and not worked out
     """
 
     space: Space
@@ -73,6 +74,7 @@ class StopThere(Struct, frozen=True):
     fastest_m_s: float | None = None
     held_to: Profile | None = None
     lacking: str = ""
+    measured: bool = False
 
     @property
     def speed_m_s(self) -> float | None:
@@ -202,6 +204,8 @@ def room_ahead_m(case: Case, space: Space) -> float | None:
 def _there(case: Case, space: Space, braking: Braking | None, lacking: str) -> StopThere:
     profile = next((p for p in case.configuration.profiles if p.id == space.profile), None)
     room_m = room_ahead_m(case, space)
+    if space.is_sloping and space.slope_stop_m is not None:
+        return StopThere(space, profile, space.slope_stop_m, room_m, measured=True)
     slope = space.slope_percent or 0.0
     if braking is not None and space.slope_percent is None and space.is_sloping:
         lacking = f"slope of the {space.name}"

@@ -57,6 +57,13 @@ def test_a_denial_of_before_stays_in_the_papers_of_a_request_that_came_after_it(
     assert known_on(case, date(2026, 6, 1)) is case
 
 
+def test_a_stop_measured_on_a_slope_since_is_told_by_later_papers_alone():
+    told = {name: trees(on_its_day(assess(FOLDERS[SAOIRSE])), [name])[name].plain() for name in ("letter", "plan")}
+    now = trees(assess(FOLDERS[SAOIRSE]), ["plan"])["plan"].plain()
+    assert "stopping on this slope has not been measured" in told["letter"]
+    assert "(600 mm) (July 20, 2026)" in now and "(600 mm) (July 20, 2026)" not in told["plan"]
+
+
 def test_lessons_held_by_a_day_are_known_on_it():
     case = assess(FOLDERS[SAOIRSE]).file.case
     then = known_on(case, date(2026, 7, 31))

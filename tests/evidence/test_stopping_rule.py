@@ -179,6 +179,15 @@ def test_a_slope_counts_and_one_that_the_brakes_do_not_hold_is_not_worked_out():
     assert held.lacking == "stopping distance on the slope of the door, as measured there"
 
 
+def test_a_stop_measured_counts_on_a_slope_alone():
+    """On the level the slowest release counts, which a measured stop may not have had."""
+    ramp = there(kind="ramp", slope_percent=20, slope_stop_m=0.6, clear_ahead_mm=700)
+    assert (ramp.distance_m, ramp.stops, ramp.measured, ramp.fastest_m_s) == (0.6, True, True, None)
+    assert there(kind="ramp", slope_percent=20, slope_stop_m=0.6, clear_ahead_mm=500).stops is False
+    level = there(slope_stop_m=0.6, clear_ahead_mm=700)
+    assert not level.measured and level.distance_m != 0.6
+
+
 def test_a_ramp_without_its_slope_is_not_taken_as_level():
     place = there(kind="ramp", clear_ahead_mm=900)
     assert (place.stops, place.fastest_m_s, place.lacking) == (None, None, "slope of the door")

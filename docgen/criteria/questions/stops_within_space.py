@@ -148,11 +148,18 @@ def _room(there: StopThere) -> str:
 
 
 def _on_slopes(slopes: list[StopThere]) -> str:
-    """What the answer does not stand for: a slope is never taken as met, since brakes on it were not measured."""
+    """What the answer does not stand for: a slope on which no stop was measured is never taken as met."""
     untold = [there.space.name for there in slopes if there.distance_m is None]
-    unmeasured = [there.space.name for there in slopes if there.distance_m is not None]
-    return (f" On the slope of the {listed(untold)} the distance is not worked out." if untold else "") + (
-        f" On the slope of the {listed(unmeasured)} it is worked out from the level and not measured."
-        if unmeasured
-        else ""
+    unmeasured = [there.space.name for there in slopes if there.distance_m is not None and not there.measured]
+    measured = [
+        f" On the slope of the {there.space.name} {_room(there)}, as measured." for there in slopes if there.measured
+    ]
+    return (
+        "".join(measured)
+        + (f" On the slope of the {listed(untold)} the distance is not worked out." if untold else "")
+        + (
+            f" On the slope of the {listed(unmeasured)} it is worked out from the level and not measured."
+            if unmeasured
+            else ""
+        )
     )

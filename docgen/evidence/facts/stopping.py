@@ -30,6 +30,7 @@ QUESTION = "Can the client stop, and in the space there is?"
 _STOPPING = "v (release + delay) + v^2 / (2 x deceleration)"
 _CHAIR = ("configuration.chair.electronics_delay_s", "configuration.chair.deceleration_m_s2")
 _UNIFORM = "uniform deceleration; the release used is the slower of the bound and the slowest seen"
+_MEASURED = "measured on the chair as fitted"
 _BOUND = "upper tolerance bound: 95% of releases stay under it, with 95% confidence"
 _BOUND_SOURCE = "noncentral t on logs, or order statistics (Wilks 1941, from memory)"
 
@@ -249,7 +250,7 @@ def _in_places(rule: Stopping) -> Iterator[Fact]:
                 formula="length from the way in minus the length of the chair; 0 where the chair is longer",
                 note="" if there.room_m is not None else "overall length of the chair",
             )
-        if there.room_m is not None:
+        if there.room_m is not None and not there.measured:  # of a stop that was measured no other speed is known
             yield _speed(rule, there, there.room_m, index)
         if there.space.slope_percent and there.profile and there.profile.speed_m_s is not None and rule.braking:
             yield _downhill(rule, there, there.profile.speed_m_s, index)
@@ -263,6 +264,22 @@ def _downhill(rule: Stopping, there: StopThere, speed_m_s: float, index: int) ->
     keys = (f"spaces.{index}.slope_percent", "configuration.chair.deceleration_m_s2")
     if there.distance_m is None:
         return Fact(name, "stopping", label, "metres", None, keys=keys, note=there.lacking)
+    if there.measured:
+        at = f"spaces.{index}.slope_stop_m"
+        note = f"at {speed_m_s:g} m/s, down {space.slope_percent:g}%"
+        return Fact(
+            name,
+            "stopping",
+            label,
+            "metres",
+            there.distance_m,
+            1,
+            side="up",
+            keys=(at,),
+            formula="the longest stop measured there",
+            source=_MEASURED,
+            note=note,
+        )
     return Fact(
         name,
         "stopping",

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from changes import NO_PROFILE, STICK
 from records import Records
 from whole_case import GONE, ask, attempts, changed, grounds
 
 RAMP = {"id": "yard", "name": "yard", "kind": "ramp", "slope_percent": 8, "clear_ahead_mm": 100, "profile": "indoor"}
 FAST = {"id": "street", "name": "street", "speed_m_s": 1.5, "turn_deg_s": 15, "used": "street", "why": "far"}
+MEASURED = {"slope_stop_m": 0.6, "slope_stop_on": date(2026, 3, 24)}
 
 LENGTH = "configuration.chair.length_mm"
 
@@ -24,6 +27,7 @@ RECORDS = Records(
         ),
         ("the whole case", []),
         ("room for the stop and an inch", [("spaces.1.clear_ahead_mm", 430)]),
+        ("a slope on which it stopped in time", [("spaces.+", RAMP | MEASURED | {"clear_ahead_mm": 1000})]),
         ("just the room for the stop", [("spaces.1.clear_ahead_mm", 400)]),
         (
             "a profile no faster that is driven in no place",
@@ -32,6 +36,7 @@ RECORDS = Records(
     ],
     not_met=[
         ("less room than the chair needs", [("spaces.1.clear_ahead_mm", 390)]),
+        ("a slope on which it did not stop in time", [("spaces.+", RAMP | MEASURED | {"clear_ahead_mm": 500})]),
         ("far less room than the chair needs", [("spaces.1.clear_ahead_mm", 300)]),
         ("a slow release", [], STICK + attempts("pads", "1" * 24, release_s=3.0)),
         ("less room on a slope than the chair needs", [("spaces.+", RAMP)]),
