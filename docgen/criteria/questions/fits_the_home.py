@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from docgen.case.lines import KeyPath, dotted
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.need import Space
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
@@ -75,7 +75,7 @@ def _mend(case: Case, lacking: list[_Lack]) -> Mend:
             if "." in key:
                 fill.append(key)
             elif len(place) > 1:
-                fill.append(f"{dotted(place[:1])}.{place[1]}.{key}")
+                fill.append(f"{place[0]}.{place[1]}.{key}")
             else:
                 kind = "turning" if key == "turning_mm" else "doorway"
                 add.append(NewEntry("spaces", (key,), (("kind", f'"{kind}"'), ("at_home", "true"))))

@@ -26,6 +26,7 @@ RECORDS = Records(
         ("no word on who reaches the stop switch", [("configuration.stop.stop_switch_by", GONE)]),
         ("another way to cut the power that nobody reaches", [("configuration.stop.other_way", "a plug behind")]),
         ("no rows", [], []),
+        ("no rows and no name", [("client.name", GONE)], []),
     ],
     rests_on=(
         "client.born_on",

@@ -8,6 +8,7 @@ NO_RIDE = ("transport.rides_in_chair", False)
 LEVERS = ("configuration.stop.freewheel", "two levers behind the seat")
 SWITCH = ("sitting.seat_switch", "gray switch on the back")
 PAGE = ("emergency.steps", [{"says": "Turn it off."}])
+EPILEPSY = ("diagnoses.+", {"code": "G40.909", "name": "epilepsy"})  # beside palsy, which has no page
 
 
 def taught(*skills: str) -> tuple[str, list[dict[str, object]]]:
@@ -32,6 +33,7 @@ RECORDS = Records(
         ("the levers were shown to nobody", [NO_RIDE, LEVERS, taught("setup")]),
         ("the switch of the seat was shown to nobody", [NO_RIDE, SWITCH, taught("setup")]),
         ("the emergency page was shown to nobody", [NO_RIDE, PAGE, taught("setup")]),
+        ("a condition that has an emergency page was shown to nobody", [NO_RIDE, EPILEPSY, taught("setup")]),
         ("whoever is named for a place was taught nothing", [NO_RIDE, named("neighbor"), taught("stop")]),
     ],
     does_not_apply=[("nothing is left to a helper", [NO_RIDE])],
