@@ -12,6 +12,7 @@ from docgen.case.model import Case
 from docgen.case.mount import Mount
 from docgen.case.who import Head
 from docgen.fit.match import Fit
+from docgen.fit.overlap import overlaps
 from docgen.months import whole_years
 
 # Smallest and largest of 4082 men and 1986 women, soldiers of 17 to 58 years: a band of what is plausible in
@@ -81,6 +82,7 @@ def doubts(case: Case, fit: Fit) -> tuple[Doubt, ...]:
         *_gaps(case, fit, mounts),
         *_units(case),
         *_pair(mounts),
+        *_in_one_place(case),
         *_reach(case.client.head, mounts),
         *_under_seat(case),
         *_room_for_shoe(case),
@@ -173,6 +175,15 @@ def _pair(mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:
                 ),
                 (("configuration", "mounting", i, name), ("configuration", "mounting", j, name)),
             )
+
+
+def _in_one_place(case: Case) -> Iterator[Doubt]:
+    parts = case.configuration.mounting
+    for i, j, common_mm in overlaps(case):
+        yield Doubt(
+            f"The {parts[i].part} and the {parts[j].part} overlap by {common_mm:g} mm where the record puts them.",
+            (("configuration", "mounting", i), ("configuration", "mounting", j)),
+        )
 
 
 def _reach(head: Head, mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:

@@ -248,3 +248,29 @@ def test_parts_before_and_behind_a_foot_leave_room_for_a_shoe(front, back, room)
 def test_a_part_at_a_foot_is_asked_about_where_it_is_far_under_the_seat(depth_mm, under):
     says = told_of_foot(BACK | {"depth_mm": depth_mm}, chair={"seat_depth_mm": 440})
     assert len(says) == (under is not None) and all(under in words for words in says)
+
+
+REAR = {"site": "head_back", "depth_mm": -15.0, "height_mm": 590.0, "midline_mm": 0.0}
+REAR |= {"wide_mm": 110.0, "tall_mm": 60.0, "thick_mm": 15.0}
+ROLL = {"site": "skull_base", "depth_mm": 20.0, "height_mm": 530.0, "midline_mm": 0.0}
+ROLL |= {"wide_mm": 160.0, "tall_mm": 50.0, "thick_mm": 50.0}
+
+
+@of_each(
+    "changed, common_mm",
+    [
+        ({}, None),  # 5 mm between them
+        ({"height_mm": 536.0}, None),  # they touch
+        ({"height_mm": 545.0}, "10 mm"),
+        ({"height_mm": 545.0, "depth_mm": 40.0}, None),  # the roll in front of the pad
+        ({"height_mm": 545.0, "depth_mm": 30.0}, "5 mm"),
+        ({"height_mm": 545.0, "midline_mm": 140.0}, None),  # beside it
+        ({"height_mm": 545.0, "thick_mm": None}, None),  # not known
+        ({"height_mm": 545.0, "site": "cheek"}, None),
+    ],
+)
+def test_two_parts_behind_the_head_are_asked_about_where_the_record_puts_them_into_one_place(changed, common_mm):
+    roll = {name: value for name, value in (ROLL | changed).items() if value is not None}
+    says = [one for one in told(mounts=[REAR, roll]) if "overlap" in one]
+    assert len(says) == (common_mm is not None)
+    assert all(f"overlap by {common_mm}" in one for one in says)
