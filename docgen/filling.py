@@ -5,7 +5,7 @@ For the commands; each function raises UserError for whatever a user can mend, a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import get_args
@@ -24,6 +24,7 @@ from docgen.nearest import near_words
 from docgen.packet.assess import assess
 from docgen.packet.render import FORMATS
 from docgen.private import private_folder, write_whole
+from docgen.results import CaseMatch
 
 
 def ask_sheet(
@@ -40,22 +41,41 @@ def ask_sheet(
 
     if not respondents()[respondent].may_see:
         raise UserError([Problem("--for", f"no sheet is written for '{respondent}'", "The check shows what is open.")])
+    suffixes = _known_formats(formats)
+    assessed = assess(case_folder(path))
+    folder = Path(out) if out is not None else assessed.file.folder
+    return _written(folder, answer_sheet(assessed, respondent, suffixes), "Move it, then ask again.")
+
+
+def match_files(result: CaseMatch, out: str | Path, formats: Iterable[str] = ()) -> list[Path]:
+    """The files written of the page that compares the devices of a shelf with the findings of a case.
+
+    out  folder they are written to
+    Raises UserError for a format that there is not, and when another file stands in the place of one.
+    """
+    from docgen.packet.match_page import match_page
+
+    suffixes = _known_formats(formats)
+    files = match_page(result.assessed, result.match, result.seen, result.differs, suffixes)
+    return _written(Path(out), files, "Move it, then write the page again.")
+
+
+def _known_formats(formats: Iterable[str]) -> tuple[str, ...]:
+    """The formats named. Raises UserError for one that there is not."""
     suffixes = tuple(formats)
     if unknown := [suffix for suffix in suffixes if suffix not in FORMATS]:
         raise UserError(
             [Problem("--formats", f"unknown format '{brief(unknown[0])}'", did_you_mean(unknown[0], FORMATS))]
         )
-    assessed = assess(case_folder(path))
-    folder = Path(out) if out is not None else assessed.file.folder
-    files = {folder / name: data for name, data in answer_sheet(assessed, respondent, suffixes).items()}
+    return suffixes
+
+
+def _written(folder: Path, contents: Mapping[str, bytes], advice: str) -> list[Path]:
+    """The files of a sheet, written. Raises UserError when one is there already with other content."""
+    files = {folder / name: data for name, data in contents.items()}
     kept = [target for target, data in files.items() if target.exists() and target.read_bytes() != data]
     if kept:
-        raise UserError(
-            [
-                Problem(str(target), "is there already, and may hold answers", "Move it, then ask again.")
-                for target in kept
-            ]
-        )
+        raise UserError([Problem(str(target), "is there already, and may hold answers", advice) for target in kept])
     try:
         if files:
             private_folder(folder)

@@ -120,23 +120,12 @@ def match_of(path: str | Path, shelf: str | Path | Shelf | None = None) -> CaseM
 
 
 def match_in(assessed: Assessed, shelf: Shelf) -> CaseMatch:
-    """The same of a case that has been read. Raises UserError for a device tried that the shelf does not hold."""
+    """The same of a case that has been read."""
     from docgen.shelf.client import client_of
     from docgen.shelf.match import match
     from docgen.shelf.seen import differs, seen
 
     case = assessed.file.case
-    unknown = [
-        Problem(
-            assessed.file.where("trial", "methods", at, "device"),
-            f"the shelf holds no device '{method.device}'",
-            did_you_mean(method.device, shelf.devices),
-        )
-        for at, method in enumerate(case.trial.methods)
-        if method.device is not None and method.device not in shelf.devices
-    ]
-    if unknown:
-        raise UserError(unknown)
     known, shown = client_of(case), seen(case, assessed.evidence)
     expected = match(known, shelf)
     with_trial = match(known, shelf, shown.better, tuple(shown.devices))

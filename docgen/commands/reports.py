@@ -19,10 +19,12 @@ from docgen.commands.options import (
     day_of,
     folders_of,
     leave,
+    parted,
     print_json,
     problems_told,
     tell,
 )
+from docgen.rendering.formats import format_names
 
 BILLER = "biller"  # who fills in submission.toml, and answers for no key of the case
 
@@ -155,6 +157,14 @@ def fit(
         tuple[str, str] | None,
         typer.Option("--why", help="With --shelf: why the one device rather than the other.", metavar="A B"),
     ] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", help="With --shelf: write the comparison as a page into this folder.", metavar="DIR"),
+    ] = None,
+    formats: Annotated[
+        list[str] | None,
+        typer.Option(help=f"Formats of that page: {', '.join(format_names())}; all if left out.", metavar="FORMATS"),
+    ] = None,
     as_json: Json = False,
 ) -> None:
     """Compare the findings with the requested control, and with each one that was not chosen; or with a shelf."""
@@ -163,10 +173,10 @@ def fit(
     from docgen.console.progress import waiting
     from docgen.library import fit_of
 
-    if pair is not None and shelf is None:
-        raise typer.BadParameter("--why asks about devices of a shelf: name it with --shelf")
+    if shelf is None and (pair is not None or out is not None):
+        raise typer.BadParameter("--why and --out are about a shelf: name it with --shelf")
     if shelf is not None:
-        _match(folders_of([case]), shelf, pair, as_json)
+        _match(folders_of([case]), shelf, pair, as_json, out, parted(formats))
         return
     with problems_told(), waiting(sys.stderr):
         result = fit_of(case)
@@ -176,23 +186,31 @@ def fit(
         typer.echo(fit_text(result))
 
 
-def _match(folders: list[Path], path: Path, pair: tuple[str, str] | None, as_json: bool) -> None:
+def _match(
+    folders: list[Path], path: Path, pair: tuple[str, str] | None, as_json: bool, out: Path | None, formats: list[str]
+) -> None:
     """A shelf held against one case, or counted over many."""
     from docgen.console.match import match_text, why_text
     from docgen.console.match_json import match_json
     from docgen.console.progress import waiting
+    from docgen.filling import match_files
     from docgen.library import match_of, shelf_at
 
     with problems_told(), waiting(sys.stderr):
         shelf = shelf_at(path)
         result = match_of(folders[0], shelf) if len(folders) == 1 else None
     if result is None:
+        if out is not None:
+            raise typer.BadParameter("--out writes a page about one client: name one case")
         _caseload(folders, shelf, pair, as_json)
         return
     with problems_told():
         text = why_text(result, *pair) if pair else match_text(result)
+        written = match_files(result, out, formats) if out is not None else []
     if as_json:
         print_json(match_json(result, pair))
+    elif written:
+        typer.echo("Wrote " + ", ".join(map(str, written)))
     else:
         typer.echo(text)
 

@@ -12,13 +12,12 @@ from docgen.documents.matched import (
     apart_rows,
     concern_name,
     device_rows,
-    differs_sentence,
     finding_rows,
     lender_rows,
     otherwise,
     pair_sentences,
-    points,
     seen_words,
+    trial_sentences,
     why_sentence,
 )
 from docgen.errors import Problem, UserError, did_you_mean
@@ -64,7 +63,7 @@ def match_text(result: CaseMatch) -> str:
         ("WHAT PARTS THEM", _lines(_concerns(result))),
         ("NEEDS THAT NOTHING ON THIS SHELF MEETS", _lines(capital(finding_name(f)) + "." for f in matched.open_needs)),
         ("TO ASK THE LENDER", _lines(_asked(result))),
-        ("SEEN IN THE TRIAL", _lines(_seen(result))),
+        ("EXPECTED AND SEEN", _lines(trial_sentences(result.match, result.seen, result.differs))),
         ("EACH FINDING", list(_findings(result))),
         ("ALTERNATIVES FOR THE LETTER, TO CONFIRM IN THE CASE", list(_offered(result))),
     ]
@@ -140,19 +139,6 @@ def _concerns(result: CaseMatch) -> Iterator[str]:
 def _asked(result: CaseMatch) -> Iterator[str]:
     for row in lender_rows(result.match):
         yield f"{capital(row['lent_by'])}, of {row['device']}: {row['asks']}?"
-
-
-def _seen(result: CaseMatch) -> Iterator[str]:
-    names = {name: judged.device.name for name, judged in result.match.devices.items()}
-    for device in result.seen.devices:
-        yield f"{capital(names[device])}: {seen_words(result.seen, device)}."
-    for pair in result.seen.compared:
-        unlike = listed(sign.text.replace("the requested control", names[pair.better]) for sign in pair.unfair)
-        fair = f" Not alike: {unlike}." if unlike else ""
-        counts = "" if pair.counts else " It decides nothing here: too few attempts, or trials too unlike."
-        did = f"{capital(names[pair.better])} did better than {names[pair.worse]}: {points(pair.difference)}."
-        yield did + fair + counts
-    yield from (differs_sentence(result.match, differ) for differ in result.differs)
 
 
 def _findings(result: CaseMatch) -> Iterator[str]:

@@ -10,9 +10,7 @@ from collections.abc import Iterator
 from typing import Literal, TypedDict
 
 from docgen.case.model import Case
-from docgen.case.privacy import Privacy
 from docgen.criteria.sentences import capital, day, listed
-from docgen.documents.made_from import made_from
 from docgen.evidence.difference import Difference
 from docgen.fit.feature import features
 from docgen.fit.finding import finding_name
@@ -21,31 +19,19 @@ from docgen.shelf.judge import Harm, Judged
 from docgen.shelf.match import Match, Reason, Why, why
 from docgen.shelf.seen import Differs, Seen
 
-_OF_FINDINGS = made_from("findings", Privacy.DEVICE)
-MADE_FROM = {
-    "shelf": made_from(Privacy.DEVICE),
-    "devices": made_from("findings", Privacy.DEVICE, seen="trial"),
-    "devices_apart": _OF_FINDINGS,
-    "pairs": made_from("findings", "trial", Privacy.DEVICE),
-    "to_lenders": _OF_FINDINGS,
-    "findings_held": _OF_FINDINGS,
-    "needs_open": _OF_FINDINGS,
-    "trial_differs": made_from("findings", "trial", Privacy.DEVICE),
-    "concerns": _OF_FINDINGS,
-}
-
 Place = Literal["leads", "may_lead", "not_first"]
 Apart = Literal["harm", "harm_unknown", "movement"]
 _CHECKED = {"owners_manual": "the owner's manual", "supplier": "the supplier's word", "tried_here": "a try here"}
 _STANDINGS = {
     "harms": "can do harm",
-    "against": "is a contraindication to it",
+    "against": "contraindication",
     "meets": "meets it",
     "uses": "uses it",
     "leaves_alone": "leaves that site alone",
     "open": "does not help",
     "unknown": "not known",
 }
+_BEHIND = {"harms": "can do harm", "against": "contraindication", "open": "not met", "unknown": "not known"}
 
 
 class DeviceRow(TypedDict):
@@ -90,24 +76,6 @@ class FindingRow(TypedDict):
     finding: str
     says: str
     standings: tuple[str, ...]
-
-
-def matched_tables(case: Case, matched: Match, shown: Seen, differ: tuple[Differs, ...]) -> dict[str, object]:
-    """The tables of a match, by name."""
-    return {
-        "shelf": {"name": matched.shelf.name},
-        "devices": tuple(device_rows(matched, shown)),
-        "devices_apart": tuple(apart_rows(matched)),
-        "pairs": tuple({"says": says} for says in pair_sentences(matched, shown)),
-        "to_lenders": tuple(lender_rows(matched)),
-        "findings_held": tuple(finding_rows(case, matched)),
-        "needs_open": tuple({"name": capital(finding_name(finding))} for finding in matched.open_needs),
-        "trial_differs": tuple({"says": differs_sentence(matched, entry)} for entry in differ),
-        "concerns": tuple(
-            {"name": concern_name(concern.id, concern.name), "findings": listed(map(finding_name, concern.findings))}
-            for concern in matched.parted_by()
-        ),
-    }
 
 
 def device_rows(matched: Match, shown: Seen) -> Iterator[DeviceRow]:
@@ -226,12 +194,11 @@ def why_sentence(comparison: Why, shown: Seen) -> str:
 
 
 def reasons(behind_on: tuple[Reason, ...], falls_behind: Judged) -> str:
-    """Findings on which a device falls behind another, each with how it stands to it."""
+    """Findings on which a device falls behind another, each with how the one behind stands to it."""
     if falls_behind.stage != "layered":
         return " ".join(why_apart(falls_behind)).rstrip(".")
     return listed(
-        f"{finding_name(reason.finding)} ({_STANDINGS[falls_behind.standing(reason.finding)]}: "
-        f"{falls_behind.device.name})"
+        f"{finding_name(reason.finding)} ({_BEHIND.get(falls_behind.standing(reason.finding), 'not met')})"
         for reason in behind_on
     )
 
@@ -279,6 +246,34 @@ def finding_rows(case: Case, matched: Match, *, by_id: bool = False) -> Iterator
                 if standing in by_standing
             ),
         }
+
+
+def trial_sentences(matched: Match, shown: Seen, differ: tuple[Differs, ...]) -> Iterator[str]:
+    """What the trial showed of each device, of each pair that it parts with how fair that was, and where it is not what
+    was expected."""
+    names = {device: device for device in shown.devices}
+    names |= {name: judged.device.name for name, judged in matched.devices.items()}
+    if elsewhere := [device for device in shown.devices if device not in matched.devices]:
+        yield f"Tried, and not on this shelf: {listed(elsewhere)}."
+    for device in shown.devices:
+        expected = f" Expected: {expected_words(matched, device)}." if device in matched.devices else ""
+        yield f"{capital(names[device])}.{expected} Seen: {seen_words(shown, device)}."
+    for pair in shown.compared:
+        better = f"{capital(names[pair.better])} did better than {names[pair.worse]}: {points(pair.difference)}."
+        unlike = listed(sign.text.replace("the requested control", names[pair.better]) for sign in pair.unfair)
+        counts = "" if pair.counts else " It decides nothing here: too few attempts, or trials too unlike."
+        yield f"{better}{f' Not alike: {unlike}.' if unlike else ''}{counts}"
+    yield from (differs_sentence(matched, each) for each in differ)
+
+
+def expected_words(matched: Match, device: str) -> str:
+    """What the findings alone let expect of a device."""
+    judged = matched.devices[device]
+    if judged.stage != "layered":
+        return {"harm": "harm", "harm_unknown": "not known", "movement": "no movement recorded"}[judged.stage]
+    if judged.driven and judged.movement != "recorded":
+        return "no movement recorded, and it was driven"
+    return "first" if device in matched.leads else "not first"
 
 
 def differs_sentence(matched: Match, differ: Differs) -> str:

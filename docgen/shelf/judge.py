@@ -237,7 +237,7 @@ def _set_up(
             break
         usable -= fallen
         choices = [[name for name in choice if name not in fallen] for choice in choices]
-    on = _used(table, always, usable, choices)
+    on = _used(table, always, usable, stated, choices)
     harms = tuple(dict.fromkeys(_harms(client, device, table, always & (unsafe | table.must.keys()), choices, pool)))
     spoken = frozenset().union(*(table.spoken[name] for name in on if name in table.spoken))
     spoken |= {risk.finding for risk in client.against_kind(device)}
@@ -250,17 +250,26 @@ def _set_up(
     return SetUp(client, device, table, on, harms, spoken, met)
 
 
-def _used(table: Table, always: frozenset[str], usable: frozenset[str], choices: list[list[str]]) -> frozenset[str]:
-    """Features that would be used: always there, clean ones that can be had, and what those must not go without."""
+def _used(
+    table: Table, always: frozenset[str], usable: frozenset[str], stated: Stated, choices: list[list[str]]
+) -> frozenset[str]:
+    """Features that would be used: always there, clean ones that can be had, and what those must not go without.
+
+    Of several that answer a need at a price, the one that the feature names first is used, a stated one before others.
+    """
     on = always | (usable - table.risks.keys())
     for choice in choices:
-        on |= {name for name in choice if name not in table.risks} or {*choice}
+        clean = {name for name in choice if name not in table.risks and not _lacks(table, name, on.union(choice))}
+        on |= clean or {*choice}
     while True:
         lacking = (need for name in table.must if name in on for need in table.must[name] if on.isdisjoint(need.any_of))
-        answers = {name for need in lacking for name in need.any_of if name in usable}
-        if not answers:
+        answers = [
+            sorted((name for name in need.any_of if name in usable), key=lambda name: name not in stated.optional)
+            for need in lacking
+        ]
+        if not any(answers):
             return on
-        on |= answers
+        on |= {answer[0] for answer in answers if answer}
 
 
 def _lacks(table: Table, name: str, pool: frozenset[str]) -> bool:

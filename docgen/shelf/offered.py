@@ -1,7 +1,7 @@
 """The alternatives of a letter offered from a match: an entry for each device set apart, to be confirmed in the case.
 
 Nothing offered here is a statement. The reason is the therapist's own finding; who judged it and when is left open, and
-a case takes no word for them that only keeps a place.
+a case is refused until both are put in.
 """
 
 from __future__ import annotations

@@ -1,0 +1,206 @@
+"""A match as it is told: on the terminal, as JSON, as a page; the trial beside what was expected; over a caseload."""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+
+import pytest
+from clients.made import assessed
+from msgspec.structs import replace
+from support import DEMO_FOLDERS, run
+
+from docgen.case.read import read_case
+from docgen.console.match import caseload_text, match_text, why_text
+from docgen.console.match_json import caseload_json, match_json
+from docgen.errors import UserError
+from docgen.filling import match_files
+from docgen.library import match_in, match_of
+from docgen.packet.match_page import page_context
+from docgen.shelf.caseload import caseload
+from docgen.shelf.offered import entry_of, offered
+from docgen.shelf.read import SHIPPED, shipped_shelf
+
+DEMOS = {path.name: path for path in DEMO_FOLDERS}
+MARISOL, ANSELM, ILMARI, DUNJA = (
+    "marisol-quenneville-tran",
+    "anselm-kirawira-boone",
+    "ilmari-okonjo-vale",
+    "dunja-achterberg-rao",
+)
+
+
+@pytest.fixture(scope="module")
+def result(tmp_path_factory):
+    """The match of a client with the trial, by name, each once."""
+    known = {}
+
+    def of(name):
+        if name not in known:
+            known[name] = match_in(assessed(name, tmp_path_factory.mktemp("client")), shipped_shelf())
+        return known[name]
+
+    return of
+
+
+def flat(text):
+    return " ".join(text.split())
+
+
+def test_what_stands_first_comes_first_and_what_can_harm_is_told_with_its_finding(result):
+    text = flat(match_text(result(ANSELM)))
+    assert text.index("FIRST, WHATEVER THE ANSWERS hand_stick") < text.index("SET APART: CAN DO HARM")
+    assert "Head array: Turning the head to scan the affected side drives the chair to that side (visual field" in text
+    assert "the order of proof that a payer asks for, not better" in text
+    assert not re.search(r"\bscore[sd]? \d|\d+ (?:of \d+ )?needs\b", text)
+
+
+def test_each_finding_is_told_with_every_device(result):
+    told = result(MARISOL)
+    text = flat(match_text(told))
+    section = text[text.index("EACH FINDING") : text.index("ALTERNATIVES FOR THE LETTER")]
+    assert section.count("side_pads_and_breath") + section.count(": all.") == len(told.match.client.findings)
+
+
+def test_why_the_one_rather_than_the_other_and_what_would_have_to_be_otherwise(result):
+    told = flat(why_text(result(MARISOL), "breath_tube", "side_pads_and_breath"))
+    assert "rather than" in told and "neck pain with use (contraindication)" in told
+    assert "would stand beside it were nothing left open or against it in: neck pain with use" in told
+    turned = flat(why_text(result(MARISOL), "side_pads_and_breath", "breath_tube"))
+    assert told == turned
+    assert "recorded answer to: unpredictable spasms" in flat(why_text(result(MARISOL), "breath_tube", "chin_stick"))
+    with pytest.raises(UserError, match="the shelf holds no device 'breath'"):
+        why_text(result(MARISOL), "breath", "chin_stick")
+
+
+def test_a_question_goes_to_the_lender_where_the_answer_could_change_what_leads(result):
+    text = flat(match_text(result(DUNJA)))
+    assert "COULD BE FIRST, ONCE IT IS KNOWN chin_stick" in text
+    assert "The supplier in Port Ansel, of a small joystick below the chin" in text
+
+
+def test_expected_and_seen_stand_side_by_side(result):
+    text = flat(match_text(result(MARISOL)))
+    assert "Expected: first. Seen: sip-and-puff, momentary: 25 of 28 (73 to 96%)" in text
+    assert "39 points (12 to 62). Not alike: " in text and "came first on every shared day" in text
+    assert "It decides nothing here: too few attempts, or trials too unlike." in text
+    assert result(MARISOL).match.seen_better == frozenset()  # two signs of unfairness: no more than "so far"
+    stick = ("head_pads_no_touch", "hand_stick")
+    assert stick in result(ILMARI).seen.better  # 32 of 38 against 4 of 16, 59 points (31 to 76)
+
+
+def test_a_harm_that_was_expected_and_not_seen_is_told_and_stays(result):
+    told = result(ANSELM)
+    assert told.match.devices["head_pads_no_touch"].stage == "harm"
+    head = read_case(DEMOS["saoirse-villalobos-ng"])
+    assert head.case.trial.methods  # its head array was seen to go without intent, so nothing differs there
+    assert [d for d in result("saoirse-villalobos-ng").differs if d.device == "head_pads_no_touch"] == []
+
+
+def test_a_movement_that_was_driven_counts_as_one(result):
+    told = result(MARISOL)
+    assert told.expected.devices["head_pads_no_touch"].stage == "movement"
+    assert told.match.devices["head_pads_no_touch"].stage == "layered"
+    assert told.match.layers[0] == ("breath_tube",)
+
+
+def test_json_holds_what_the_page_says(result):
+    data = json.loads(json.dumps(match_json(result(MARISOL), ("breath_tube", "chin_stick"))))
+    assert data["format"] == "docgen match 1" and data["first"] == ["breath_tube"]
+    assert {device["stage"] for device in data["devices"]} == {"layered", "harm"}
+    assert data["why"]["above"] == "first" and data["seen_better"][0]["counts"] is False
+
+
+def test_alternatives_are_offered_and_are_no_statement_until_confirmed(result, demo):
+    told = result(ANSELM)
+    offers = {offer.judged.device.id: offer for offer in offered(told.case, told.match, told.seen)}
+    assert "hand_stick" not in offers and "finger_stick" not in offers  # not recorded is no ground
+    entry = tomllib.loads(entry_of(told.case, offers["head_angle"]))["alternatives"]["head_angle"]
+    assert entry["reason"] == "He does not notice the left side." and entry["ruled_out_by"] == "feature"
+    toml = demo(ANSELM) / "case.toml"
+    with_entry = toml.read_text(encoding="utf-8") + "\n" + entry_of(told.case, offers["head_angle"])
+    toml.write_text(with_entry, encoding="utf-8")
+    with pytest.raises(UserError, match="alternatives.by is '\\?'.*\n.*alternatives.on is '\\?'"):
+        read_case(toml.parent)
+    confirmed = with_entry.replace('by = "?"', 'by = "therapist"').replace('on = "?"', "on = 2026-01-27")
+    toml.write_text(confirmed, encoding="utf-8")
+    assert read_case(toml.parent).case.alternatives[-1].id == "head_angle"
+
+
+def test_the_page_is_written_and_nothing_of_theirs_is_overwritten(result, tmp_path):
+    (page,) = match_files(result(MARISOL), tmp_path, ["html"])
+    text = page.read_text(encoding="utf-8")
+    assert "sip-and-puff interface with four commands" in text and "Can Do Harm" in text
+    assert match_files(result(MARISOL), tmp_path, ["html"]) == [page]  # the same content
+    page.write_text("a note", encoding="utf-8")
+    with pytest.raises(UserError, match="is there already"):
+        match_files(result(MARISOL), tmp_path, ["html"])
+    assert page.read_text(encoding="utf-8") == "a note"
+    with pytest.raises(UserError, match="unknown format 'htm'"):
+        match_files(result(MARISOL), tmp_path, ["htm"])
+
+
+@pytest.mark.parametrize("name", [MARISOL, ANSELM, ILMARI])
+def test_the_page_shows_nobody_but_the_client_and_nothing_of_home_or_payer(result, name):
+    told = result(name)
+    case = told.case
+    shown = flat(json.dumps(page_context(told.assessed, told.match, told.seen, told.differs), ensure_ascii=False))
+    secret = [case.client.name, case.client.member_id, case.request.payer_name]
+    secret += [value for person in case.people for value in (person.name, person.phone, person.email)]
+    secret += [diagnosis.name for diagnosis in case.diagnoses] + [space.name for space in case.spaces]
+    assert not [value for value in secret if value and value in shown]
+
+
+def test_a_caseload_is_counted_and_names_nobody(result):
+    names = [MARISOL, ANSELM, ILMARI]
+    counts = caseload(shipped_shelf(), (result(name).match for name in names))
+    assert (counts.n, counts.n_none, counts.devices["breath_tube"].leads) == (3, 0, 1)
+    text = caseload_text(counts, shipped_shelf(), 0) + json.dumps(caseload_json(counts, 0))
+    assert not re.search("|".join(part for name in names for part in name.split("-")), text, re.I)
+
+
+def test_the_command_holds_a_shelf_against_a_case():
+    status, out, _ = run("fit", DEMOS[ANSELM], "--shelf", SHIPPED)
+    assert status == 0 and out.startswith(f"{ANSELM}: twelve invented controls against the findings")
+    assert run("fit", DEMOS[ANSELM], "--why", "hand_stick", "chin_stick")[0] == 2
+    status, _, err = run("fit", DEMOS[ANSELM], "--shelf", DEMOS[ANSELM] / "case.toml")
+    assert status == 2 and f"{DEMOS[ANSELM] / 'case.toml'}:" in err and "Traceback" not in err
+
+
+def test_a_shelf_is_started_listed_and_never_written_over(tmp_path):
+    target = tmp_path / "shelf.toml"
+    assert run("new", "--shelf", target)[0] == 0
+    before = target.read_bytes()
+    status, out, _ = run("shelf", target, "--today", "2026-11-29")
+    assert status == 0 and "an_example: an invented joystick by hand" in out
+    assert run("new", "--shelf", target)[0] == 2 and target.read_bytes() == before
+    status, out, _ = run("shelf", "--today", "2027-08-01")
+    assert status == 0 and "Checked more than a year ago, on July 2, 2026." in flat(out)
+    assert "Not known, and it parts it from another: standby." in flat(out)
+
+
+def test_the_starter_names_every_key_of_a_device():
+    from docgen.filling import start_shelf
+    from docgen.shelf.device import Device
+
+    assert start_shelf
+    text = (SHIPPED.parent / "starter.toml").read_text(encoding="utf-8")
+    missing = [key for key in Device.model_fields if key != "id" and not re.search(rf"^(?:# )?{key} = ", text, re.M)]
+    assert missing == []
+
+
+def test_a_device_of_another_shelf_is_told_and_stops_nothing(tmp_path):
+    target = tmp_path / "shelf.toml"
+    run("new", "--shelf", target)
+    told = match_of(DEMOS[MARISOL], target)
+    assert "Tried, and not on this shelf: head_pads_no_touch and breath_tube." in flat(match_text(told))
+
+
+def test_a_case_without_a_finding_says_so(result):
+    told = result(ANSELM)
+    file = told.assessed.file
+    bare = replace(
+        told, assessed=replace(told.assessed, file=replace(file, case=file.case.model_copy(update={"findings": ()})))
+    )
+    assert "no finding is recorded" in match_text(bare)
