@@ -15,7 +15,7 @@ from collections.abc import Iterator
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
-from docgen.criteria.mend import add_entry
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
 from docgen.fit.condition import of_case
 
@@ -35,6 +35,12 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     wanted = tuple(_wanted(case))
     named = {who: place.place for place in case.supervision for who in place.who}
+    if case.transport.rides_in_chair is None and not wanted and not named:
+        return cannot_tell(
+            "Whether the client rides in the chair is not recorded, nor anything else that a helper is to do.",
+            ("transport", "rides_in_chair"),
+            mend=fill_in({"transport.rides_in_chair": "true or false"}),
+        )
     if not wanted and not named:
         return does_not_apply("No ride, lever, seat switch or emergency page of a helper is recorded.", ("taught",))
     shown = {skill for taught in case.taught for skill in taught.skills}

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import fill_in
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "safety"
@@ -26,6 +26,12 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     choose_by: KeyPath = ("configuration", "choose_by")
     used = {space.profile for space in case.spaces if space.profile}
+    if not case.spaces:
+        return cannot_tell(
+            "No place is recorded, so whether any needs its own profile is not known.",
+            ("spaces",),
+            mend=add_entry("spaces", "id", "name", "kind", "profile"),
+        )
     if len(used) < 2:
         return does_not_apply("No two places are recorded with different profiles.", ("spaces",))
     by = case.configuration.choose_by

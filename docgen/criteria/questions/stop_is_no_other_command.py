@@ -18,8 +18,9 @@ from collections.abc import Iterator
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.case.stop import Stop
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
-from docgen.criteria.mend import fill_in
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "safety"
@@ -42,6 +43,13 @@ _HARMLESS = ("stop", "rest")
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     told_apart: KeyPath = ("configuration", "stop", "told_apart")
+    if not case.configuration.commands and case.configuration.stop == Stop():
+        return cannot_tell(
+            "Neither how the driver stops nor a command of the control is recorded.",
+            ("configuration", "stop"),
+            ("configuration", "commands"),
+            mend=add_entry("configuration.commands", "does", "input"),
+        )
     stops = {signal for words in _stops(case) for signal in _signals(_LET_GO.sub("", words.lower()))}
     if not stops or not case.configuration.commands:
         return does_not_apply(

@@ -29,6 +29,7 @@ RECORDS = Records(
         ("whoever is named for a place was taught", [NO_RIDE, named("aunt"), taught("stop")]),
     ],
     cannot_tell=[
+        ("no word of a ride, nor of anything else", [("transport", {})]),
         ("the ride was shown to nobody", [taught("setup")]),
         ("the levers were shown to nobody", [NO_RIDE, LEVERS, taught("setup")]),
         ("the switch of the seat was shown to nobody", [NO_RIDE, SWITCH, taught("setup")]),

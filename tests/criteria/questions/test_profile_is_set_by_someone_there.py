@@ -19,7 +19,7 @@ RECORDS = Records(
         ("a helper does, and nobody drives alone", [SPACES, HELPER, alone("off")]),
     ],
     not_met=[("only a helper does, and the client drives alone", [SPACES, HELPER, alone("drives")])],
-    cannot_tell=[("who changes it is not recorded", [SPACES])],
+    cannot_tell=[("no place is recorded", [("spaces", [])]), ("who changes it is not recorded", [SPACES])],
     does_not_apply=[("one profile for every place", [("spaces", SPACES[1][:1])])],
     ready={"does_not_apply": []},
     rests_on=("spaces",),

@@ -29,6 +29,7 @@ RECORDS = Records(
         ),
     ],
     cannot_tell=[
+        ("no word of a stop, nor a command", [("configuration.stop", {})]),
         ("a hard sip stops and backs up", [driver("gives a hard sip"), commands(SIP)]),
         ("one switch stops and wakes", [driver("presses the cheek switch"), commands(WAKE)]),
         (
