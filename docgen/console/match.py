@@ -49,7 +49,7 @@ def match_text(result: CaseMatch) -> str:
     case, matched = result.case, result.match
     if not case.findings:
         return f"{case.id}: no finding is recorded, so no device can be held against it.\n\nThe words: docgen find"
-    rows, apart = list(device_rows(matched, result.seen)), list(apart_rows(matched))
+    rows, apart = list(device_rows(case, matched, result.seen)), list(apart_rows(matched))
     sections = [
         (_PLACES[place], [line for row in rows if row["place"] == place for line in _device(row)]) for place in _PLACES
     ]

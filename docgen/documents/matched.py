@@ -78,7 +78,7 @@ class FindingRow(TypedDict):
     standings: tuple[str, ...]
 
 
-def device_rows(matched: Match, shown: Seen) -> Iterator[DeviceRow]:
+def device_rows(case: Case, matched: Match, shown: Seen) -> Iterator[DeviceRow]:
     """Devices that stand in the layers, or could: first those that lead, simplest first within each."""
     layer = {name: at for at, devices in enumerate(matched.layers, 1) for name in devices}
     waiting = [name for name in matched.may_lead if name not in layer]
@@ -99,7 +99,7 @@ def device_rows(matched: Match, shown: Seen) -> Iterator[DeviceRow]:
             "seen": seen_words(shown, name),
             "lent_by": judged.device.lent_by or "",
             "checked": checked_words(judged.device),
-            "limits": " ".join(judged.device.limits),
+            "limits": " ".join([*judged.device.limits, *_too_wide(case, judged.device)]),
         }
 
 
@@ -334,6 +334,20 @@ def _against(matched: Match, judged: Judged) -> str:
         for finding in matched.client.findings
         for name, risk in judged.best.against(finding)
     )
+
+
+def _too_wide(case: Case, device: Device) -> Iterator[str]:
+    """The doorways that a chair with the device is too wide for, or that its width there is not known."""
+    doors = [space for space in case.spaces if space.kind == "doorway" and space.clear_width_mm is not None]
+    if not device.adds_width_mm:
+        return
+    if not doors or case.configuration.chair.width_mm is None:
+        yield f"It adds {device.adds_width_mm:g} mm to the width; whether the doorways leave that is not recorded."
+        return
+    wide = case.configuration.chair.width_mm + device.adds_width_mm
+    for door in doors:
+        if door.clear_width_mm is not None and door.clear_width_mm <= wide:
+            yield f"With it the chair is {wide:g} mm wide, and the {door.name} leaves {door.clear_width_mm:g} mm."
 
 
 def _below(matched: Match, name: str) -> str:

@@ -46,7 +46,7 @@ def page_context(assessed: Assessed, matched: Match, shown: Seen, differ: tuple[
     case = assessed.file.case
     devices = [
         {**row, "from_words": capital("; ".join(filter(None, (row["lent_by"] or "not stated", row["checked"]))))}
-        for row in device_rows(matched, shown)
+        for row in device_rows(case, matched, shown)
     ]
     apart = list(apart_rows(matched))
     return {
