@@ -74,7 +74,7 @@ def test_releases_are_told_with_each_control_and_their_slow_end_with_the_one_ask
     assert (slowest.value, slowest.n, slowest.rows, slowest.note) == (0.9, 2, (2,), "of 2")
     assert slowest.label == f"slowest {what} seen, pads"
     assert (slow_end.n, slow_end.rows, slow_end.value) == (2, (2, 3), None)
-    assert slow_end.label == f"slow end of {what}, pads"
+    assert slow_end.label == f"upper limit of {what}, pads"
     assert facts["release_slowest.b"].label == "slowest release seen, stick" and "release.b" not in facts
 
 
@@ -156,6 +156,13 @@ def test_a_slope_has_its_own_distance_at_the_speed_used_there(profile):
         assert fact.value == pytest.approx(0.927866, abs=1e-5)
         assert facts["safe_speed.s"].note.startswith("2 m ahead; down 5%;")
     assert "stopping_on.s" not in facts_with(spaces=[place(clear_ahead_mm=2000)])
+
+
+def test_a_stop_measured_on_a_slope_is_one_value_with_its_key():
+    fact = facts_with(spaces=[place(kind="ramp", slope_percent=5, slope_stop_m=0.8, clear_ahead_mm=2000)])[
+        "stopping_on.s"
+    ]
+    assert (fact.value, fact.n, fact.keys, fact.note) == (0.8, 1, ("spaces.0.slope_stop_m",), "at 0.5 m/s, down 5%")
 
 
 def test_a_slope_that_the_brakes_do_not_hold_has_no_distance_and_no_speed():

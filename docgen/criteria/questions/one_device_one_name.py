@@ -62,9 +62,9 @@ def _set_up_twice(case: Case) -> Iterator[tuple[str, tuple[KeyPath, ...]]]:
     """Controls whose set-up stands in the trial and among the alternatives in other words, with both places."""
     told = {method.id: (at, method.setup) for at, method in enumerate(case.trial.methods) if method.setup}
     for index, device in enumerate(case.alternatives):
-        at, setup = told.get(device.method or "", (0, None))
-        if setup and device.setup and letters_and_digits(setup) != letters_and_digits(device.setup):
-            yield device.name, (("trial", "methods", at, "setup"), ("alternatives", index, "setup"))
+        in_trial = told.get(device.method or "")
+        if in_trial and device.setup and letters_and_digits(in_trial[1]) != letters_and_digits(device.setup):
+            yield device.name, (("trial", "methods", in_trial[0], "setup"), ("alternatives", index, "setup"))
 
 
 def _key(name: str) -> frozenset[str]:

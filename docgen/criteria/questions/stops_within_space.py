@@ -24,6 +24,7 @@ HEADING = "safety"
 CLAIM = "The chair stops within the space available"
 DANGER = True
 SETTINGS: dict[str, object] = {}
+_ROUNDING_MM = 1e-6  # of a difference of two distances
 _TOLD_BELOW_MM = 60  # two inches, each rounded to its own side, may read alike or even the other way round
 _WORKED_OUT = "This is worked out, to be confirmed on the chair."
 
@@ -141,10 +142,10 @@ def _room(there: StopThere) -> str:
     margin_mm = (recorded(there.room_m) - recorded(there.distance_m)) * 1000
     if abs(margin_mm) >= _TOLD_BELOW_MM:
         return told
-    if margin_mm > -0.5:
-        spare = math.floor(margin_mm + 1e-6)
+    if there.stops:
+        spare = math.floor(margin_mm + _ROUNDING_MM)
         return f"{told}, {length(spare, 'down') if spare > 0 else 'nothing'} to spare"
-    return f"{told}, {length(math.ceil(-margin_mm), 'up')} too little"
+    return f"{told}, {length(math.ceil(-margin_mm - _ROUNDING_MM), 'up')} too little"
 
 
 def _on_slopes(slopes: list[StopThere]) -> str:

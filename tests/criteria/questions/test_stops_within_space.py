@@ -5,8 +5,12 @@ from __future__ import annotations
 from datetime import date
 
 from changes import NO_PROFILE, STICK
+from gathered import of_each
+from msgspec.structs import replace
 from records import Records
-from whole_case import GONE, ask, attempts, changed, grounds
+from whole_case import GONE, WHOLE, ask, attempts, changed, grounds
+
+from docgen.criteria.questions.stops_within_space import _room
 
 RAMP = {"id": "yard", "name": "yard", "kind": "ramp", "slope_percent": 8, "clear_ahead_mm": 100, "profile": "indoor"}
 FAST = {"id": "street", "name": "street", "speed_m_s": 1.5, "turn_deg_s": 15, "used": "street", "why": "far"}
@@ -78,6 +82,26 @@ RECORDS = Records(
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
+
+
+@of_each(
+    ("distance_m", "room_m", "end"),
+    [
+        (0.0, 0.06, None),
+        (0.0, 0.05998, "2 1/4 in (59 mm) to spare"),
+        (0.0, 0.001, "0 in (1 mm) to spare"),
+        (0.4000000000000001, 0.43, "1 1/8 in (30 mm) to spare"),  # rounding takes no millimeter away
+        (0.4, 0.4009, "nothing to spare"),
+        (0.4, 0.4, "nothing to spare"),
+        (0.4001, 0.4, "1/16 in (1 mm) too little"),  # and no tenth of one is room
+        (0.4000000000000001, 0.39, "3/8 in (10 mm) too little"),
+        (0.06, 0.0, None),
+    ],
+)
+def test_a_room_that_reads_like_the_distance_is_told_with_what_is_to_spare_or_too_little(distance_m, room_m, end):
+    there = grounds(WHOLE).evidence.stopping.places[0]
+    told = _room(replace(there, distance_m=distance_m, room_m=room_m)).partition(", ")[2]
+    assert told == (end or "")
 
 
 def test_a_slope_with_room_enough_is_named_as_not_measured_and_one_that_does_not_hold_the_chair_as_not_worked_out():
