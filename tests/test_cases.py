@@ -25,7 +25,7 @@ READY = [ILMARI, MARISOL, SAOIRSE]
 TOTALS = {
     (ILMARI, "hand_stick"): (4, 16),
     (ILMARI, "head_pads"): (32, 38),
-    (ILMARI, "force_pads"): (2, 6),
+    (ILMARI, "force_headrest"): (2, 6),
     (MARISOL, "chin_stick"): (6, 16),
     (MARISOL, "head_pads"): (8, 16),
     (MARISOL, "sip_puff"): (25, 28),
@@ -35,7 +35,7 @@ TOTALS = {
     (ANSELM, "head_pads"): (16, 20),
     (BOHDAN, "finger_beams"): (5, 6),
     (PILAR, "head_pads"): (18, 20),
-    (PILAR, "force_pads"): (14, 20),
+    (PILAR, "force_headrest"): (14, 20),
     (SAOIRSE, "hand_stick"): (2, 8),
     (SAOIRSE, "head_pads"): (7, 16),
     (SAOIRSE, "foot_stick"): (29, 32),
@@ -50,7 +50,7 @@ BLOCKS = [
     (ILMARI, "2026-03-10", "head_pads", 8, 10, 2, 3, 2, 88, 20, 4, 0, 0.8),
     (ILMARI, "2026-03-17", "head_pads", 9, 10, 1, 2, 1, 95, 21, 2, 0, 0.7),
     (ILMARI, "2026-03-24", "head_pads", 10, 10, 1, 1, 0, 104, 22, 1, 0, 0.6),
-    (ILMARI, "2026-03-17", "force_pads", 2, 6, 3, 10, 6, 28, 10, 5, 2, 3.1),
+    (ILMARI, "2026-03-17", "force_headrest", 2, 6, 3, 10, 6, 28, 10, 5, 2, 3.1),
     (MARISOL, "2026-02-05", "chin_stick", 3, 8, 3, 9, 4, 58, 16, 3, 0, 1.4),
     (MARISOL, "2026-02-12", "chin_stick", 3, 8, 4, 8, 5, 55, 16, 3, 0, 1.3),
     (MARISOL, "2026-02-05", "head_pads", 4, 8, 4, 4, 3, 60, 17, 4, 0, 0.8),
@@ -68,8 +68,8 @@ BLOCKS = [
     (BOHDAN, "2026-04-09", "finger_beams", 5, 6, 1, 0, 1, 24, 12, 5, 2, 0.6),
     (PILAR, "2026-06-02", "head_pads", 9, 10, 1, 1, 1, 98, 18, 1, 0, 0.6),
     (PILAR, "2026-06-09", "head_pads", 9, 10, 1, 1, 1, 101, 18, 1, 0, 0.6),
-    (PILAR, "2026-06-02", "force_pads", 7, 10, 3, 5, 4, 92, 18, 4, 0, 2.3),
-    (PILAR, "2026-06-09", "force_pads", 7, 10, 3, 5, 3, 95, 18, 3, 0, 2.8),
+    (PILAR, "2026-06-02", "force_headrest", 7, 10, 3, 5, 4, 92, 18, 4, 0, 2.3),
+    (PILAR, "2026-06-09", "force_headrest", 7, 10, 3, 5, 3, 95, 18, 3, 0, 2.8),
     (SAOIRSE, "2026-02-10", "hand_stick", 2, 8, 6, 18, 12, 40, 17, 2, 0, 1.6),
     (SAOIRSE, "2026-02-10", "head_pads", 3, 8, 5, 15, 7, 44, 16, 2, 0, 1.3),
     (SAOIRSE, "2026-02-24", "head_pads", 4, 8, 4, 13, 5, 47, 16, 1, 0, 1.2),
@@ -212,12 +212,12 @@ def test_the_chair_fits_the_spaces_that_were_measured(name):
         (ANSELM, "he completed {} of 20, with the head array", summed(ANSELM, "hand_midline", "success")),
         (ANSELM, "with the head array {} of 20", summed(ANSELM, "head_pads", "success")),
         (ANSELM, "{} on the left, 0 on the right", summed(ANSELM, None, "contacts")),
-        (PILAR, "0.8 to {} s with the force-sensing", max(row.release_s for row in rows(PILAR, "force_pads"))),
+        (PILAR, "0.8 to {} s with the force-sensing", max(row.release_s for row in rows(PILAR, "force_headrest"))),
         (PILAR, "0.4 to {} s with the proximity", max(row.release_s for row in rows(PILAR, "head_pads"))),
         (
             PILAR,
             "{} of 6 stops on command were late",
-            sum(not row.success for row in rows(PILAR, "force_pads") if row.task == "stop_request"),
+            sum(not row.success for row in rows(PILAR, "force_headrest") if row.task == "stop_request"),
         ),
         (SAOIRSE, "{} minutes without a collision", summed(SAOIRSE, "foot_stick", "minutes", "2026-03-03")),
     ],
@@ -266,7 +266,7 @@ def test_the_unsupported_case_does_not_say_that_its_trial_rules_out_the_stick():
 # of stiffness each day
 CONCLUSION = {
     "head_pads": ((18, 20, 70, 97), 0.6, 0.675, ([1, 1], [0, 0])),
-    "force_pads": ((14, 20, 48, 85), 2.8, 1.995, ([3, 4], [2, 2])),
+    "force_headrest": ((14, 20, 48, 85), 2.8, 1.995, ([3, 4], [2, 2])),
 }
 
 
@@ -295,7 +295,7 @@ def test_the_unsafe_request_is_not_told_apart_by_count_and_does_not_stop_where_i
     assert found["stopping.outdoor"].value > 1.995  # counts a bound beyond the slowest release seen
     (offered,) = (alternative for alternative in case.alternatives if alternative.method)
     assert (offered.ruled_out_by, offered.method) == ("nothing", "head_pads")
-    assert "in 2 ft 3 in (0.68 m) with it and in 6 ft 7 in (2.00 m) with the force-sensing one" in offered.reason
+    assert "in 2 ft 3 in (0.68 m) with it and in 6 ft 7 in (2.00 m) with the force-sensing headrest" in offered.reason
 
 
 @pytest.mark.parametrize("payer", ["general", "medicaid_under_21"])

@@ -211,7 +211,7 @@ class Chair(Part):
         Privacy.DEVICE, "seat to footplate in mm", 400, gt=50, lt=800, usual=Usual(120, 600, usual.CHAIRS)
     )
     cushion: Words | None = key(
-        Privacy.DEVICE, "cushion and back: new or taken over", "His own cushion and back move over."
+        Privacy.DEVICE, "cushion and back: new or taken over", "His own cushion and back will be reused."
     )
     width_mm: float | None = key(
         Privacy.DEVICE, "overall width in mm", 640, gt=200, lt=1500, usual=Usual(480, 850, usual.CHAIRS)

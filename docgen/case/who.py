@@ -67,7 +67,7 @@ class Request(Part):
     )
     reviewed_on: date | None = key(Privacy.FUNDING, "date the practitioner last reviewed the need", date(2026, 2, 20))
     local_rules: Words | None = key(
-        Privacy.FUNDING, "state or plan rules that were looked up, with their date", "Plan manual of 2026-01"
+        Privacy.FUNDING, "state or plan rules that were reviewed, with their date", "Plan manual of 2026-01"
     )
     route: Words | None = key(
         Privacy.FUNDING, "way to ask for an item that is on no list", "exception form, page 2 of the manual"

@@ -10,6 +10,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, not_met
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import capital, listed
 from docgen.fit.feature import Against, features
+from docgen.fit.finding import finding_name
 from docgen.fit.match import Chosen
 from docgen.fit.signs import Sign, signs
 
@@ -68,7 +69,7 @@ def at_odds(grounds: Grounds, safety: bool) -> Iterator[Answer]:
     for index, chosen in enumerate(grounds.fit.chosen):
         for against in (against for against in chosen.at_odds if against.safety is safety):
             if risk := _weighed(grounds, index, chosen, against, seen):
-                yield replace(risk, names=(f"{chosen.feature.name} with {against.finding}",))
+                yield replace(risk, names=(f"{chosen.feature.name} with {finding_name(against.finding)}",))
 
 
 def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, seen: dict[str, Sign]) -> Answer | None:

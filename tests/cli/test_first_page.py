@@ -145,6 +145,6 @@ NAMES = [f"feature {n} of some length with finding_{n}" for n in range(12)]
 
 @pytest.mark.parametrize(("n", "beyond"), [(2, ""), (12, "more, see --all")])
 def test_risks_of_injury_are_named_and_those_beyond_the_page_counted(n, beyond):
-    point = {"claim": "No risk of injury goes unanswered", "names": NAMES[:n]}
+    point = {"claim": "No risk of injury is left unaddressed", "names": NAMES[:n]}
     lines = _named(point, WIDTH - 4, 4)
     assert len(lines) <= 4 and NAMES[1] in " ".join(line.strip() for line in lines) and beyond in " ".join(lines)

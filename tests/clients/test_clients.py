@@ -47,7 +47,7 @@ def statuses(one):
     [
         (ILMARI, "hand_stick", 4, 16, 10, 49),
         (ILMARI, "head_pads", 32, 38, 70, 93),
-        (ILMARI, "force_pads", 2, 6, None, None),
+        (ILMARI, "force_headrest", 2, 6, None, None),
         (MARISOL, "sip_puff", 25, 28, 73, 96),
         (MARISOL, "chin_stick", 6, 16, None, None),
         (MARISOL, "head_pads", 8, 16, None, None),
@@ -59,7 +59,7 @@ def statuses(one):
         (ANSELM, "hand_midline", 18, 20, 70, 97),
         (ANSELM, "head_pads", 16, 20, 58, 92),
         (PILAR, "head_pads", 18, 20, None, None),
-        (PILAR, "force_pads", 14, 20, None, None),
+        (PILAR, "force_headrest", 14, 20, None, None),
         (BOHDAN, "finger_beams", 5, 6, 44, 97),
         (DUNJA, "hand_morning", 9, 10, None, None),
         (DUNJA, "hand_afternoon", 4, 10, None, None),

@@ -56,7 +56,7 @@ def test_letter_and_order_tell_the_electronics(tmp_path):
         assert "a harness for the pads; nothing is replaced" in words
     assert "chair with this control" in pages["letter"].plain()
     assert "chair with the new control" in pages["order"].plain()
-    assert "No delivery of the control is recorded." in pages["plan"].plain()
+    assert "Delivery of the control is not recorded yet." in pages["plan"].plain()
 
 
 def test_what_is_not_recorded_of_the_electronics_is_asked(tmp_path):

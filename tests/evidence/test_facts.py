@@ -67,7 +67,7 @@ def test_tables_of_the_plan_and_tasks_within_a_session_are_left_off_the_page_and
     "name, verdicts",
     [
         # one sign (days); two signs (order, days): "clearly" needs at most one
-        (C1, {"hand_stick": "clearly_worse", "force_pads": "worse_so_far"}),
+        (C1, {"hand_stick": "clearly_worse", "force_headrest": "worse_so_far"}),
         (C5, {"hand_midline": "not_told_apart", "hand_delivered": "worse_so_far"}),
     ],
 )

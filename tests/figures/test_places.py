@@ -141,7 +141,7 @@ def spans(scene: Scene, view: str) -> list[float]:
 # ---- the head -----------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", [ILMARI, "anselm-kirawira-boone", "pilar-nakashima-holt"])
+@pytest.mark.parametrize("name", [ILMARI, "anselm-kirawira-boone"])
 def test_head_pads_stand_behind_and_beside_the_head_with_the_ears_free(name):
     record = {mount.id: mount for mount in mounts(name)}
     assert all("ear free" in record[side].at for side in ("left", "right"))
@@ -268,9 +268,10 @@ def _above_line(point: tuple[float, float], line: Line) -> float:
 
 def test_the_finger_sensors_lie_under_the_two_fingers_beside_the_thumb_of_each_hand():
     assert [(m.limb, m.near, m.side, m.held_by) for m in mounts(BOHDAN)] == [
-        (limb, "index_and_middle_fingers", "below", "tray") for limb in ("left", "right")
+        (limb, "index_and_middle_fingers", "below", None) for limb in ("left", "right")
     ]
-    scene = drawn(pad_layout, BOHDAN)
+    on_trays = tuple(mount.model_copy(update={"held_by": "tray"}) for mount in mounts(BOHDAN))
+    scene = drawn(pad_layout, BOHDAN, mounting=on_trays)
     dashed = [s for s in scene.shapes if isinstance(s, Poly) and s.dash]
     fingers = [s for s in outlines(scene, "above") if box(s)[3] - box(s)[1] > 1.5 * (box(s)[2] - box(s)[0])]
     thumbs = [s for s in fingers if len(s.points) == 7]

@@ -37,7 +37,7 @@ def test_the_step_to_train_at_is_black_those_behind_grey_those_ahead_open(name):
 def test_the_words_of_the_steps_name_stage_and_what_lies_behind_and_ahead():
     alt = session_ladder.scene(CASES[SAOIRSE], NOTHING, WORDS).alt
     assert (
-        "Lessons are at Out and about." in alt
+        "Sessions are at Out and about." in alt
         and "Behind: Ready and safe, " in alt
         and alt.endswith("Ahead: Refresher.")
     )

@@ -233,7 +233,7 @@ def test_a_build_names_a_long_sentence_and_a_guide_that_is_hard_to_read(tmp_path
     assert len(guide(assess(target)).remarks()) == 1
     long = "Configuración individualizada " * 12 + "correspondiente."
     phrases = re.sub(
-        r'(?m)^("Head back to the rear pad.*?" = ).*$',
+        r'(?m)^("Her head pushes the headrest back.*?" = ).*$',
         rf'\1"{long * 40}"',
         (source / "es.toml").read_text(encoding="utf-8"),
     )

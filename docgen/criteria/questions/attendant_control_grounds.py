@@ -15,7 +15,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.mend import Mend
 
 HEADING = "safety"
-CLAIM = "A caregiver who drives is justified"
+CLAIM = "An attendant control is justified"
 SETTINGS: dict[str, object] = {}
 
 

@@ -14,7 +14,7 @@ from docgen.criteria.ordered import CHAIR
 from docgen.criteria.sentences import day
 
 HEADING = "order"
-CLAIM = "The code of the base was looked up"
+CLAIM = "The base code was verified on the PDAC product list"
 NOT_FOR = ("control_only",)
 SETTINGS = {"refused": ["K0898", "K0899"]}
 
@@ -34,8 +34,8 @@ def answer(grounds: Grounds, refused: list[str]) -> Answer:
         )
     if case.order.base_looked_up_on is None:
         return cannot_tell(
-            f"When {code} was looked up in the contractor's list is not recorded.",
+            f"When {code} was verified on the PDAC product list is not recorded.",
             *at,
             mend=fill_in({"order.base_looked_up_on": "<date>"}),
         )
-    return met(f"{code} was looked up on {day(case.order.base_looked_up_on)}.", *at)
+    return met(f"{code} was verified on {day(case.order.base_looked_up_on)}.", *at)

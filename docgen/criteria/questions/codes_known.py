@@ -16,7 +16,7 @@ from docgen.criteria.ordered import ITEMS, base_is_requested, lines, named, no_c
 from docgen.criteria.sentences import counted
 
 HEADING = "order"
-CLAIM = "Each code was looked up"
+CLAIM = "Each code was verified"
 QUIET = True
 SETTINGS: dict[str, object] = {}
 

@@ -90,9 +90,9 @@ def _none_barred(case: Case, known: list[Item], counted_on: tuple[date, str] | N
     )
     base = base_is_requested(case)
     n_codes = len({item.code for item in known} | ({case.configuration.chair.base_code} if base else set()))
-    which = ", that of the base among them," if base else ""
+    which = ", including that of the base," if base else ""
     return met(
-        f"{counted(n_codes, 'code', 'codes')}{which} {'was' if n_codes == 1 else 'were'} looked up; none is "
+        f"{counted(n_codes, 'code', 'codes')}{which} {'was' if n_codes == 1 else 'were'} checked; none is "
         f"excluded{by}.{but}",
         ITEMS,
     )

@@ -17,7 +17,7 @@ from docgen.evidence.training import at_stage_now
 from docgen.fit.signs import signs_of_lessons
 
 HEADING = "safety"
-CLAIM = "Places where lessons run into things say what holds for now"
+CLAIM = "Places with frequent collisions in training have an interim rule"
 QUIET = True
 SETTINGS: dict[str, object] = {}
 

@@ -21,7 +21,7 @@ from docgen.criteria.sentences import capital, counted, day, listed
 from docgen.fit.condition import Condition, Question, answer_to, asked_of, is_answered, lacking
 
 HEADING = "safety"
-CLAIM = "What a condition must be asked is answered"
+CLAIM = "The questions that a condition raises are answered"
 DANGER = True
 SETTINGS: dict[str, object] = {}
 _MOST_TOLD = 4

@@ -15,7 +15,7 @@ from docgen.criteria.ordered import FILL_IN_KIND, ITEMS, codes, lines, no_codes,
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
-CLAIM = "Control and electronics belong together"
+CLAIM = "The control and the electronics are compatible"
 SHOWN_IN = ("order: Compatibility and Included Components",)
 FITS_TOGETHER = "open"  # the table of the order tells the pairs that are whole
 SETTINGS = {

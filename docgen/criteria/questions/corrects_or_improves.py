@@ -14,7 +14,7 @@ from docgen.criteria.sentences import day
 from docgen.months import months_later
 
 HEADING = "independence"
-CLAIM = "What the device corrects or improves is said for a young client"
+CLAIM = "What the device corrects or improves is stated for a young client"
 SETTINGS = {"under_years": 21}
 
 

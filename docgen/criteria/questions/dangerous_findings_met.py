@@ -20,7 +20,7 @@ from docgen.fit.finding import can_hurt
 from docgen.fit.match import answering
 
 HEADING = "record"
-CLAIM = "What can hurt the client is met by what is requested"
+CLAIM = "Each finding that can lead to injury is addressed by what is requested"
 SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 DANGER = True
 SETTINGS: dict[str, object] = {}

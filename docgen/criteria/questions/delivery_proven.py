@@ -15,7 +15,7 @@ from docgen.criteria.sentences import day, listed
 from docgen.criteria.steps import DELIVERY, not_delivered
 
 HEADING = "order"
-CLAIM = "The delivery is proven"
+CLAIM = "Proof of delivery is on file"
 SHOWN_IN = ("paper: the supplier's proof of delivery",)
 SETTINGS: dict[str, object] = {}
 

@@ -17,7 +17,7 @@ from docgen.criteria.mend import Mend
 from docgen.criteria.sentences import k_of_n
 
 HEADING = "safety"
-CLAIM = "Whoever is to drive drove safely"
+CLAIM = "The person who is to drive drove safely"
 SETTINGS = {"least_share": 0.5}
 
 

@@ -15,7 +15,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted, k_of_n
 
 HEADING = "safety"
-CLAIM = "Most attempts with the requested control were done, on more than one day"
+CLAIM = "Most attempts with the requested control were successful, on more than one day"
 SHOWN_IN = ("letter: Equipment Trial and Results",)
 SETTINGS = {"least_share": 0.8, "least_days": 2, "least_attempts": 10}
 

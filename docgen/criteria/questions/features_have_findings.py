@@ -74,8 +74,8 @@ def _baseless(grounds: Grounds) -> Answer | None:
 
 def _not_called_for(chosen: Chosen) -> str:
     reasons = listed(finding_name(finding) for finding in chosen.because)
-    does = "does" if len(chosen.because) == 1 else "do"
-    return f"{capital(chosen.feature.name)} is given {reasons} as its reason, which {does} not call for it."
+    verb = "is" if len(chosen.because) == 1 else "are"
+    return f"{capital(chosen.feature.name)} is given {reasons} as its reason, which {verb} no indication for it."
 
 
 def _instead_of(chosen: Chosen) -> str:

@@ -20,7 +20,7 @@ from docgen.criteria.ordered import ITEMS, controls, day_that_counts, lines, nam
 from docgen.criteria.sentences import day, listed
 
 HEADING = "order"
-CLAIM = "Swing-away hardware has the code of that day"
+CLAIM = "Swing-away hardware is coded for the date of the request"
 SETTINGS: dict[str, object] = {}
 
 _OTHER = "E1028"

@@ -14,7 +14,7 @@ from docgen.criteria.sentences import day, listed
 from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, ends_a_lesson
 
 HEADING = "safety"
-CLAIM = "Lessons can go on under the stop rules"
+CLAIM = "Training can go on under its stopping criteria"
 SHOWN_IN = ("letter: Training and Follow-Up Plan",)
 SETTINGS: dict[str, object] = {}
 

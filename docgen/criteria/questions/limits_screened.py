@@ -45,6 +45,6 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     ]
     return met(
         f"{capital(listed(kinds))} were screened, and "
-        + (f"a limit was found in {listed(present)}." if present else "no limit was found."),
+        + (f"a deficit was found in {listed(present)}." if present else "no deficit was found."),
         ("limits",),
     )

@@ -1,4 +1,4 @@
-"""The payer's own rules were looked up.
+"""The payer's own rules were reviewed.
 
 Asks: Which state or plan rules were looked up, and how an item that is on no list is requested.
 Why a payer asks: Local policy overrides what is published for all.
@@ -13,7 +13,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
-CLAIM = "The payer's own rules were looked up"
+CLAIM = "The payer's own rules were reviewed"
 SETTINGS = {"keys": ["local_rules"]}
 CHOICES = {"keys": ("local_rules", "route")}
 
@@ -31,6 +31,6 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
 
 
 _WORDS = {
-    "local_rules": "the rules that were looked up, with their date",
+    "local_rules": "the rules that were reviewed, with their date",
     "route": "the way to ask for an item that is on no list",
 }

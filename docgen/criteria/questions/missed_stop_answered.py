@@ -14,7 +14,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import k_of_n
 
 HEADING = "safety"
-CLAIM = "A missed stop was answered and stops were tried again"
+CLAIM = "A missed stop was addressed and stops were retested"
 SHOWN_IN = ("letter: Safety and Home Environment",)
 SETTINGS: dict[str, object] = {}
 

@@ -19,7 +19,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
-CLAIM = "Parts moved from the current chair still fit"
+CLAIM = "Parts reused from the current chair still fit"
 SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 NOT_FOR = ("control_only",)
 SETTINGS: dict[str, object] = {}
@@ -45,13 +45,13 @@ def answer(grounds: Grounds) -> Answer:
     if bare:
         return not_met(
             f"The chair now: “{now.rstrip('.')}”. And {listed(f'“{text.rstrip(chr(46))}”' for _, text in bare)}: "
-            "nothing says that what moves over still fits.",
+            "nothing says that what is reused still fits.",
             ("request", "chair_now"),
             *(where for where, _ in bare),
             mend="Say how it was seen that it still fits, or put a new part on the order.",
-            bare="The chair now was outgrown or worn, and nothing says that what moves over still fits.",
+            bare="The chair now was outgrown or worn, and nothing says that what is reused still fits.",
         )
-    return met("Nothing moves over that is not said to fit.", ("request", "chair_now"))
+    return met("Every part that is reused is said to fit.", ("request", "chair_now"))
 
 
 def _moving(case: Case) -> Iterator[tuple[KeyPath, str]]:

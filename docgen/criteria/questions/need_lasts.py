@@ -14,7 +14,7 @@ from docgen.criteria.ordered import thing_asked_for
 from docgen.criteria.sentences import counted
 
 HEADING = "independence"
-CLAIM = "The need lasts long enough"
+CLAIM = "The length of need is sufficient"
 SHOWN_IN = ("letter: Equipment Requested",)
 SETTINGS = {"months": 3}
 

@@ -19,7 +19,7 @@ from docgen.criteria.risks import at_odds, lacking, nothing_to_compare, worst
 from docgen.criteria.sentences import listed
 
 HEADING = "safety"
-CLAIM = "No risk of injury goes unanswered"
+CLAIM = "No risk of injury is left unaddressed"
 SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 DANGER = True
 QUIET = True

@@ -13,7 +13,7 @@ from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
-CLAIM = "This is the only wheelchair asked for"
+CLAIM = "This is the only wheelchair requested"
 NOT_FOR = ("control_only",)
 SETTINGS: dict[str, object] = {}
 

@@ -15,7 +15,7 @@ from docgen.criteria.sentences import day
 from docgen.criteria.steps import STEPS, not_delivered, undated
 
 HEADING = "order"
-CLAIM = "The order was there before delivery"
+CLAIM = "The order came before delivery"
 SHOWN_IN = ("paper: the practitioner's order",)
 SETTINGS: dict[str, object] = {}
 

@@ -14,9 +14,9 @@ from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.ordered import APPLIANCES, ITEMS, OWN_CODE, lines, named, no_codes, places, tells
 
 HEADING = "order"
-CLAIM = "No line operates another device, other than a speech device"
+CLAIM = "No line operates a device other than a speech generating device"
 LINE_RANK = 80
-LINE_CLAIM = "It operates a speech device, and no other device"
+LINE_CLAIM = "It operates a speech generating device, and no other device"
 QUIET = True
 SETTINGS = {"link": "E2351", "others": [OWN_CODE, "A9270"], "finding": "aac_user", "appliances": list(APPLIANCES)}
 
@@ -37,16 +37,16 @@ def answer(grounds: Grounds, link: str, others: list[str], finding: str, applian
     for index, entry in enumerate(case.findings):
         if entry.id == finding:
             return met(
-                f"The speech device that {named(links)} works is recorded: {entry.says.rstrip('.')}.",
+                f"The speech generating device that {named(links)} operates is recorded: {entry.says.rstrip('.')}.",
                 ("findings", index),
                 *places(links),
             )
     return cannot_tell(
-        f"No speech device of the client is recorded beside {named(links)}.",
+        f"No speech generating device of the client is recorded beside {named(links)}.",
         ("findings",),
         *places(links),
         mend=Mend(
-            f'Add [[findings]] with id = "{finding}" and says <the speech device, who pays for it>.',
+            f'Add [[findings]] with id = "{finding}" and says <the speech generating device, who pays for it>.',
             add=(NewEntry("findings", ("says",), (("id", f'"{finding}"'),)),),
         ),
     )

@@ -48,7 +48,8 @@ def answer(grounds: Grounds) -> Answer:
             mend=_mend(missing),
         )
     return met(
-        "How the driver, a helper and anyone at the power switch stop the chair is recorded.", ("configuration", "stop")
+        "How the driver, an attendant and anyone at the power switch stop the chair is recorded.",
+        ("configuration", "stop"),
     )
 
 

@@ -16,7 +16,7 @@ from docgen.criteria.sentences import listed
 from docgen.grammar import with_verb
 
 HEADING = "safety"
-CLAIM = "No slope is steeper than the chair takes"
+CLAIM = "No slope is steeper than the chair is rated for"
 DANGER = True
 SETTINGS: dict[str, object] = {}
 

@@ -32,6 +32,6 @@ def answer(grounds: Grounds) -> Answer:
             mend=fill_in({"by": "<who is near>"}, " in [[supervision]]"),
         )
     return met(
-        f"Supervision is stated for {counted(len(places), 'place', 'places')}: {listed(p.place for p in places)}.",
+        f"Supervision is stated for {counted(len(places), 'place', 'places')}: {'; '.join(p.place for p in places)}.",
         ("supervision",),
     )

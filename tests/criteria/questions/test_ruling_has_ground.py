@@ -35,7 +35,7 @@ RECORDS = Records(
     ready={
         "met": [],
         "cannot_tell": [((ALT, STICK_AT, "ruled_out_by"), None)],
-        "not_met": [(("configuration", "method"), "force_pads")],
+        "not_met": [(("configuration", "method"), "force_headrest")],
     },
     rests_on=(
         "alternatives.*.method",

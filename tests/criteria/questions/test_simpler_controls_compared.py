@@ -39,7 +39,7 @@ RECORDS = Records(
     ready={
         "met": [],
         "cannot_tell": [(("configuration", "method"), None)],
-        "not_met": [(("configuration", "method"), "force_pads")],
+        "not_met": [(("configuration", "method"), "force_headrest")],
         "does_not_apply": [(("configuration", "method"), "hand_stick")],
     },
     rests_on=("configuration.method", "trial.methods.*", "trial.tasks"),
