@@ -81,7 +81,7 @@ def test_the_sizes_of_a_pad_run_as_the_drawing_has_them():
     for name, runs in (("left side pad", "along"), ("rear pad", "across")):
         assert rows[name]["runs"] == runs
         assert float(rows[name]["size_mm"].split(" x ")[0]) == extents[name][runs]
-    assert {rows["roll under the skull"]["runs"], rows["knee switch"]["runs"]} == {""}
+    assert {rows["neck roll"]["runs"], rows["knee switch"]["runs"]} == {""}
 
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)

@@ -119,4 +119,4 @@ def test_nothing_is_said_from_what_was_taken_away(source, tmp_path):
             continue
         said = [new for new in whole.newly_said(case) if not forms(new)]
         from_silence += [(taken.label, new.document, new.sentence) for new in said]
-    assert from_silence == []
+    assert from_silence == [], "\n".join(map(repr, from_silence))
