@@ -1,7 +1,7 @@
 """One device stands in the record once, by one name.
 
 Asks: Whether two controls of the trial share one name, two devices that are ruled out are one control of the trial, or
-    one control has two set-ups.
+    one control has two setups.
 Why a payer asks: Two rows for one device are two release times for one hand, and nobody knows which one holds.
 What settles it: One entry for one device; for two settings of one control, names that say how they differ.
 Source: common practice, no source.
@@ -51,15 +51,15 @@ def answer(grounds: Grounds) -> Answer:
                 )
     if twice := [*_set_up_twice(case)]:
         return cannot_tell(
-            f"The set-up of {listed(name for name, _ in twice)} is told twice, and not alike.",
+            f"The setup of {listed(name for name, _ in twice)} is told twice, and not alike.",
             *(path for _, paths in twice for path in paths),
-            mend="Write the whole set-up into setup of the method, and take it out of the alternative.",
+            mend="Write the whole setup into setup of the method, and take it out of the alternative.",
         )
     return met("Each control of the trial has a name of its own.", ("trial", "methods"))
 
 
 def _set_up_twice(case: Case) -> Iterator[tuple[str, tuple[KeyPath, ...]]]:
-    """Controls whose set-up stands in the trial and among the alternatives in other words, with both places."""
+    """Controls whose setup stands in the trial and among the alternatives in other words, with both places."""
     told = {method.id: (at, method.setup) for at, method in enumerate(case.trial.methods) if method.setup}
     for index, device in enumerate(case.alternatives):
         in_trial = told.get(device.method or "")
