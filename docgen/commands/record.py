@@ -78,8 +78,10 @@ def new(
             start_shelf(shelf)
         typer.echo(f"Made {shelf}. Fill in your devices, then run: docgen shelf {shelf}")
         return
-    if templates is not None or shelf is not None or not case_id:
-        raise typer.BadParameter("name a case to start, a folder for templates, or a file for a shelf: one of them")
+    if shelf is not None:
+        raise typer.BadParameter("--shelf starts a shelf alone: leave out the case and the templates")
+    if templates is not None or not case_id:
+        raise typer.BadParameter("name a case to start, or a folder for templates: one of the two")
     with problems_told():
         asked = None if example or everything or former else asked_of_new(payer or (), kind or None, control or None)
         started = start(Path(case_id), clipboard_pdf, example, asked, former)
