@@ -37,7 +37,7 @@ from docgen.case.mount import Mount, NotApplicable
 from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision
 from docgen.case.paper import OutsideRecord, Reason
 from docgen.case.profile import Profile, SetTo
-from docgen.case.training import Caution, FollowUp, Hours, Taught
+from docgen.case.training import Caution, FollowUp, Hours, SessionTotal, Taught
 from docgen.case.tried import Alternative, Method, Task
 from docgen.case.who import Diagnosis, LaterPayer, Person
 from docgen.errors import Problem, brief
@@ -123,6 +123,7 @@ _FORMS: dict[type[Part], Form] = {
     Command: Form("does", text="input"),
     Profile: Form(words="name"),
     Hours: Form("day"),
+    SessionTotal: Form("on"),
     Caution: Form("about", text="says"),
     Fitted: Form("mount"),
     Taught: Form("who", text="what"),

@@ -14,6 +14,7 @@ from docgen.terms import renamed
 
 # tables that belong to the former request alone
 _PAPERS = ("authorization", "confirmed", "dates", "delivery", "denial", "encounter", "order")
+_SESSIONS = "training.totals"  # were held with the former device
 _ID = re.compile(r"""(?m)^id\s*=\s*["'][^"'\n]*["']""")
 _DATED = re.compile(r"""^[^"'#]*(?:"[^"]*"[^"'#]*)*=\s*\d{4}-\d{2}-\d{2}(?:[ ,}][^#]*)?(#.*)?$""")
 _HEAD = re.compile(r"^\s*\[\[?\s*([a-z_]+(?:\.[a-z_0-9]+)*)")
@@ -46,7 +47,7 @@ def carried_over(text: str, case_id: str, today: date) -> str:
                 line = line.replace(table, f"{of_list}.{renames[name]}", 1)
         elif table in _OF_VOCABULARY:
             line = _NAME.sub(lambda name: _new_name(name[1], renames), line)
-        if table.partition(".")[0] in _PAPERS:
+        if table.partition(".")[0] in _PAPERS or table == _SESSIONS:
             carried.append(f"# {line}" if line.strip() and not line.startswith("#") else line)
             continue
         line = _FORMAT.sub(f'format = "{PRESENT}"', line)

@@ -64,6 +64,27 @@ class Hours(Part):
         return self
 
 
+class SessionTotal(Part):
+    """A training session of which only the sums were written down: told as such, and no attempt of it is counted."""
+
+    on: date = must(Privacy.TRAINING, "date of the session", date(2026, 9, 24))
+    task: Words = must(Privacy.TRAINING, "what was practiced", "start and stop")
+    place: Words | None = key(Privacy.TRAINING, "where", "hall at home")
+    tries: int | None = key(Privacy.TRAINING, "attempts of it", 10, ge=1, le=1000)
+    done: int | None = key(Privacy.TRAINING, "of these, successful", 9, ge=0, le=1000)
+    minutes: Minutes | None = key(Privacy.TRAINING, "minutes of the session", 30, usual=Usual(3, 120, usual.PRACTICE))
+    prompts_verbal: int | None = key(Privacy.TRAINING, "verbal prompts in all", 4, ge=0, le=1000)
+    prompts_physical: int | None = key(Privacy.TRAINING, "physical prompts in all", 0, ge=0, le=1000)
+    by: Words | None = key(Privacy.CIRCLE, "who was there", "the therapist and his wife")
+    says: Words | None = key(Privacy.TRAINING, "what happened", "One rub on the bath frame.")
+
+    @model_validator(mode="after")
+    def _no_more_than_tried(self) -> Self:
+        if self.done is not None and self.tries is not None and self.done > self.tries:
+            raise ValueError(f"has {self.done} done of {self.tries} tries")
+        return self
+
+
 class Lesson(Part):
     """How the driver will learn."""
 
@@ -85,6 +106,7 @@ class Lesson(Part):
     taken_on: tuple[date, ...] = key(
         Privacy.TRAINING, "single days without a session", None, default=(), max_length=200
     )
+    totals: tuple[SessionTotal, ...] = many("training sessions of which only the sums were written down")
     place: Words | None = key(Privacy.TRAINING, "where training takes place", "school hall, then home")
     coach: Id | None = key(Privacy.CIRCLE, "who coaches", "aunt")
     substitute: Id | None = key(Privacy.CIRCLE, "who else was taught to coach", "aide")

@@ -51,7 +51,7 @@ def names_of(file: CaseFile, table: KeyPath) -> list[str]:
             ):  # a word of its own names it, and no value under the key for names
                 written.append(_named_at(file, table[: at + 1]))
                 continue
-            written.append(key_of(name if isinstance(name, str) else f"{name:g}"))
+            written.append(key_of(f"{name:g}" if isinstance(name, (int, float)) else str(name)))
     return written
 
 

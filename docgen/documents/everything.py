@@ -75,6 +75,7 @@ MADE_FROM = {
     "seen": made_from(on="visits.on"),
     "taught_people": made_from("taught", name="people.name"),
     "mastery": made_from("training.mastery"),
+    "session_totals": made_from("training.totals"),
     "record_index": made_from("people.name", "findings", "alternatives"),
     "fits_together": made_from("configuration.items.code"),
     "answers": made_from("findings", "alternatives", "configuration.items.code"),
@@ -195,6 +196,7 @@ def everything(
             "unfair": tuple(unfair(case, evidence, words)),
             "taught_people": tuple(_taught(case)),
             "mastery": tuple(_mastery(evidence, words)),
+            "session_totals": tuple(_session_totals(case)),
             "coach": case.person(case.training.coach) or Person(id="coach", role="coach"),
             "record_index": tuple(record_index(case, reasons(case, fit), words)),
             "fits_together": tuple(fits_together(verdicts, quotes)),
@@ -277,6 +279,27 @@ def _taught(case: Case) -> Any:
             "what": taught.what,
             "on": taught.on,
             "_labels": {"name": "name of who was taught", "on": "date taught"},
+        }
+
+
+def _session_totals(case: Case) -> Iterator[dict[str, Any]]:
+    """Training sessions of which only the sums are recorded, in order of their days."""
+    for session in sorted(case.training.totals, key=lambda session: session.on):
+        prompts = (session.prompts_verbal, session.prompts_physical)
+        yield {
+            **{key: getattr(session, key) for key in ("on", "task", "place", "tries", "done", "minutes")},
+            "verbal": prompts[0],
+            "physical": prompts[1],
+            "who": session.by or "",
+            "says": session.says or "",
+            "_labels": {
+                "place": f"where the session of {session.task} was",
+                "tries": f"attempts of {session.task}",
+                "done": f"successful attempts of {session.task}",
+                "minutes": f"minutes of the session of {session.task}",
+                "verbal": f"verbal prompts at {session.task}",
+                "physical": f"physical prompts at {session.task}",
+            },
         }
 
 

@@ -68,6 +68,10 @@ def listed(text, *path):
             '[[emergency.steps]]\nsays = "x"\nmoves = "drive_off"\n'
             '[[emergency.steps]]\nsays = "y"\nserves = ["epilepsy.seizure"]',
         ),
+        (
+            '[training.totals]\n2026-09-24 = { task = "x", tries = 10 }',
+            '[[training.totals]]\non = "2026-09-24"\ntask = "x"\ntries = 10',
+        ),
         ('[taught]\naunt = { what = "x" }', '[[taught]]\nwho = "aunt"\nwhat = "x"'),
         ('[follow_up]\n2 = "fit"', '[[follow_up]]\nafter_weeks = 2\nwhat = "fit"'),
         ('[follow_up]\n"0.5" = "fit"', '[[follow_up]]\nafter_weeks = 0.5\nwhat = "fit"'),

@@ -14,6 +14,7 @@ from support import ASSESSED, DEMO_FOLDERS, assess
 
 from docgen.case.asked import ChosenFeature
 from docgen.case.need import Limit, Supervision
+from docgen.case.training import SessionTotal
 from docgen.documents.driving_errors import errors_of
 from docgen.documents.phrase import missing
 from docgen.documents.stages import step_aim
@@ -257,3 +258,22 @@ def test_the_least_room_is_told_only_where_no_measured_room_stays_unknown(tmp_pa
     assert f"{held} The least measured is in the bathroom door" in made(tmp_path / "whole", BOHDAN, "plan")
     less = made(tmp_path / "less", BOHDAN, "plan", case_toml=lambda text: re.sub(r"(?m)^length_mm = 880\n", "", text))
     assert held in less and "The least measured is in" not in less
+
+
+def test_sums_of_sessions_are_told_in_order_with_what_is_not_recorded(tmp_path):
+    gravel, start = (
+        f"[[training.totals]]\non = {on}\n{keys}\n"
+        for on, keys in (
+            ("2026-10-08", 'task = "gravel"\ntries = 8\ndone = 4\nminutes = 35\nplace = "drive"'),
+            ("2026-09-24", 'task = "start and stop"\ntries = 10\nby = "his wife"'),
+        )
+    )
+    told = made(tmp_path, ILMARI, "plan", case_toml=lambda t: f"{t}\n{gravel}\n{start}")
+    table = told.partition("Verbal and physical prompts")[2].partition("Prompt Levels")[0]
+    assert table.index("start and stop") < table.index("October 8, 2026, drivegravel4 of 835")
+    assert "Not recorded: successful attempts of start and stop of 10" in table and "With his wife." in table
+
+
+def test_more_attempts_done_than_tried_are_refused():
+    with pytest.raises(ValueError, match="has 9 done of 8 tries"):
+        SessionTotal(on=date(2026, 9, 24), task="gravel", tries=8, done=9)
