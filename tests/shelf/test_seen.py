@@ -1,4 +1,4 @@
-"""What a trial shows of the devices of a shelf: when it outweighs what was expected, and when it only stands beside it."""
+"""What a trial shows of the devices of a shelf: when it outweighs what was expected, and when it stands beside it."""
 
 from __future__ import annotations
 
