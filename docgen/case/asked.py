@@ -106,7 +106,7 @@ class Configuration(Part):
     without_reverse: Words | None = key(
         Privacy.DEVICE,
         "how a chair without reverse gets out of a place and away from a table",
-        "It turns on the spot; at the table it parks at the open end.",
+        "It turns in place; at the table it parks at the open end.",
     )
     choose: Words | None = key(
         Privacy.DEVICE, "how to choose a drive setting", "Slide the switch behind the seat to training or indoor."

@@ -50,7 +50,7 @@ class Alternative(Part):
         Privacy.NEED, "features it has beyond those of its kind", ["contact_switch_sensing"], default=(), max_length=20
     )
     reason: Words | None = key(
-        Privacy.NEED, "why it will not do, tied to this client", "Cannot push: neither hand closes on a rim."
+        Privacy.NEED, "why it will not do, tied to this client", "Cannot push: neither hand closes on a handrim."
     )
     measure: Words | None = key(Privacy.NEED, "measure behind the reason", "push force 0 N both sides")
     setup: Words | None = key(

@@ -1,4 +1,4 @@
-"""The lines to order as a clerk enters them, the standard parts that are asked about once, and what the payer said."""
+"""The lines of the order as a clerk enters them, the standard parts that are asked about once, and what the payer said."""
 
 from __future__ import annotations
 

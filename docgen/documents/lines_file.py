@@ -1,4 +1,4 @@
-"""The lines to order as a file of comma-separated values, for entry by hand or import: one row a line.
+"""The lines of the order as a file of comma-separated values, for entry by hand or import: one row a line.
 
 Nothing in it can run as a formula in a spreadsheet: a cell that would begin one begins with an apostrophe instead
 (OWASP, CSV Injection). Commas, quotes and line ends are as in RFC 4180; the mark of UTF-8 at its head is for

@@ -51,7 +51,7 @@ _TABLES = (
     _Table(
         "lines",
         "order_lines",
-        "the lines to order",
+        "the lines of the order",
         _keys(
             ("number", "whole", "place on the order, from 1; the chair comes first"),
             ("code", "text", "procedure code; null where none is recorded"),

@@ -1,7 +1,7 @@
 """Stopping: how far the chair runs on, and the fastest speed that still stops inside a space.
 
 The chair holds its speed while the driver lets go and the electronics answer, then slows evenly. The release
-time is the slow end of the driver's own (an upper bound, see release.py); delay and deceleration are measured
+time is the upper limit of the driver's own (an upper bound, see release.py); delay and deceleration are measured
 on the chair. Nothing here is a setting: a qualified person verifies the speed on the real chair.
 """
 

@@ -1,6 +1,6 @@
 """The base has a code that the coding contractor gave it.
 
-Asks: Whether the base has a code of its own, looked up in the contractor's list.
+Asks: Whether the base has a code of its own, verified on the list of the Medicare coding contractor (PDAC).
 Why a payer asks: A base without a verified code is denied.
 What settles it: base_code of the chair and base_looked_up_on under [order].
 Source: L33789, miscellaneous part.

@@ -1,7 +1,7 @@
 """A latched drive ends by itself after a set time, and the record says whether it is on now.
 
 Asks: Whether each latched profile has a time after which it ends, and who turns the latch on.
-Why a payer asks: A chair that goes on without a signal must stop when its driver cannot say so.
+Why a payer asks: A chair that goes on without a command must stop when its driver cannot say so.
 What settles it: latch_timeout_s of each profile with latched = true; latched_now under [configuration].
 Source: article A52504, stop switch of latched controls (definition); the time limit is common practice, no source.
 """

@@ -1,9 +1,9 @@
-"""What moves over from a chair that was outgrown or worn out is said to fit still.
+"""What is reused from a chair that was outgrown or worn out is said to fit still.
 
 Asks: Whether a cushion, back or other part is taken over from a chair that the record calls outgrown, too small or
     worn.
 Why a payer asks: What was outgrown with its chair does not fit the new one.
-What settles it: A word, beside what moves over, that it still fits and how that was seen; or a new part on the order.
+What settles it: A word, beside what is reused, that it still fits and how that was seen; or a new part on the order.
 Source: common practice, no source.
 """
 

@@ -36,7 +36,7 @@ def answer(grounds: Grounds) -> Answer:
         return not_met(
             "Forward is latched and the chair has no stop switch.",
             ("configuration", "stop", "has_switch"),
-            mend="Add a stop switch that driver and helper reach, or leave the latch off.",
+            mend="Add a stop switch that driver and helper reach, or request momentary (unlatched) drive.",
         )
     if configuration.stop.has_switch is not False:
         wanted["stop_switch"] = "where the stop switch is, or that there is none besides the power switch"

@@ -26,7 +26,7 @@ from docgen.fit.feature import PartOf, features
 from docgen.units import speed
 
 HEADING = "record"
-CLAIM = "The setup asked for is the one that was tried"
+CLAIM = "The setup requested is the one that was tried"
 SHOWN_IN = ("letter: Equipment Trial and Results",)
 IN_LIMITS = True
 SETTINGS = {"most_tilt_deg": 5.0}
@@ -139,8 +139,8 @@ def _latch_apart(case: Case, method: Method) -> Iterator[_Apart]:
     feature = _driving(case).get(_LATCH)
     if feature is not None and profiles and all(profile.latched is False for profile in profiles):
         yield _Apart(
-            f"{capital(features()[_LATCH].name)} is among the requested features, and every profile is asked for with "
-            "the latch off.",
+            f"{capital(features()[_LATCH].name)} is among the requested features, and every profile is requested as "
+            "momentary (unlatched).",
             ("configuration", "features", feature),
             "features",
         )
@@ -148,12 +148,12 @@ def _latch_apart(case: Case, method: Method) -> Iterator[_Apart]:
         asked = profile.latched if profile.latched is not None else False if case.configuration.is_held else None
         if asked is None or asked is latched:
             continue
-        states = ("held, with the latch off", "latched")
+        states = ("momentary (unlatched)", "latched")
         if asked in others and any(p.latched is latched for p in profiles):
             continue  # both are asked for, and each was tried
         if asked in others:
             yield _Apart(
-                f"The {profile.name} profile is asked for {states[asked]}, and the method named as the one asked for, "
+                f"The {profile.name} profile is requested {states[asked]}, and the method named as the one requested, "
                 f"the {method.name}, was {states[latched]}: its numbers lead the letter.",
                 ("configuration", "method"),
                 "features",

@@ -1,7 +1,7 @@
 """The turning diameter of the chair is no smaller than the chair itself.
 
 Asks: Whether the turning diameter recorded is at least the diagonal of the chair's own length and width, which any turn
-    on the spot must hold.
+    in place must hold.
 Why a payer asks: A circle that the chair does not fit into is a slip, and every room it was held against is then
     unknown.
 What settles it: turning_mm, width_mm and length_mm under [configuration.chair], measured on this chair with its foot

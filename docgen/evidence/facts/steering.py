@@ -210,7 +210,7 @@ def _profiles(case: Case, touch: Fact | None) -> Iterator[Fact]:
                 1,
                 keys=(*keys, f"configuration.profiles.{index}.speed_m_s"),
                 formula="radius = speed / turn rate",
-                note="when the head leaves the rear pad in the turn, the chair turns on the spot",
+                note="when the head leaves the rear pad in the turn, the chair turns in place",
             )
 
 
@@ -236,7 +236,7 @@ def _turning(case: Case) -> Iterator[Fact]:
         1,
         side="up",
         keys=keys,
-        formula="as recorded, or swept on the spot",
+        formula="as recorded, or swept in place",
         note=""
         if spaces
         else f"no turning space is recorded; a public one is {public.inches * MM_PER_INCH:.0f} mm "

@@ -127,5 +127,5 @@ def test_only_another_latch_sensing_or_site_holds_the_packet_whoever_pays(change
 
 def test_both_sides_of_a_latch_are_told():
     answer = ask("set_up_was_tried", grounds(changed(LATCHED_TRIED)))
-    assert "requested held, with the latch off, and every attempt of the trial was latched" in answer.reason
+    assert "requested momentary (unlatched), and every attempt of the trial was latched" in answer.reason
     assert {("trial", "methods", 1, "features"), ("configuration", "profiles", 0, "latched")} <= set(answer.where)
