@@ -33,6 +33,8 @@ def clean_text(text: str) -> str:
 
     Raises ValueError when nothing is left, or for a character that no page can show.
     """
+    if text.isascii() and text.isprintable() and (plain := text.strip()):
+        return plain  # most texts: nothing in them is refused, invisible or written in two ways
     if refusal := refused_character(text):
         raise ValueError(refusal)
     text = unicodedata.normalize("NFC", _INVISIBLE.sub("", text)).strip()

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import typing
 from collections.abc import Iterator
+from datetime import date
+from functools import cache
 from typing import Annotated, Any, get_args, get_origin
 
 from pydantic import BaseModel
@@ -34,8 +36,20 @@ def texts_in(node: object, path: KeyPath = ()) -> Iterator[tuple[KeyPath, str]]:
         for at, entry in enumerate(node):
             yield from texts_in(entry, (*path, at))
     elif isinstance(node, BaseModel):
-        for name in type(node).model_fields:
+        for name in _may_hold_text(type(node)):
             yield from texts_in(getattr(node, name), (*path, name))
+
+
+@cache
+def _may_hold_text(kind: type[BaseModel]) -> tuple[str, ...]:
+    """Keys that are no number, no day and no yes or no, whatever else they hold."""
+    return tuple(name for name, field in kind.model_fields.items() if not _is_textless(field.annotation))
+
+
+def _is_textless(annotation: Any) -> bool:
+    if get_origin(annotation) in (typing.Union, type(int | None)):
+        return all(map(_is_textless, get_args(annotation)))
+    return bare_kind(annotation) in (bool, int, float, date, type(None))
 
 
 def with_value(case: Case, path: KeyPath, value: Any) -> Case:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
+_TEXTS_KEPT = 1_000  # names and reasons of one case in its states
 _TITLES = frozenset("dr mr mrs ms mx prof".split())
 
 
@@ -22,11 +24,12 @@ def name_words(name: str) -> list[str]:
     return sorted(word for word in words if word not in _TITLES) or sorted(words)
 
 
-def letters_and_digits(text: str) -> list[str]:
+@lru_cache(_TEXTS_KEPT)
+def letters_and_digits(text: str) -> tuple[str, ...]:
     """Words of letters and digits; apostrophes and what nobody sees part none."""
     plain = "".join(
         char
         for char in unicodedata.normalize("NFKD", unicodedata.normalize("NFKC", text).casefold())
         if unicodedata.category(char) not in ("Mn", "Cf") and char not in "'\u2019\u02bc\u00b4`"
     )
-    return re.findall(r"[^\W_]+", plain)
+    return tuple(re.findall(r"[^\W_]+", plain))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from docgen.case.base import Part, is_free_text, part_of
@@ -25,9 +25,11 @@ _PLACEHOLDERS = frozenset(
     if words.strip()
 )
 _LONGEST = 80  # characters; a longer text is refused or says something
+_TEXTS_KEPT = 2_000  # a case is read in several states, in its short forms and written out
 _FORM = re.compile(r"<[^<>]*>|\[[^\[\]]*\]|\{[^{}]*\}")  # <one sentence>, as a starter case has it
 
 
+@lru_cache(_TEXTS_KEPT)
 def is_placeholder(text: str) -> bool:
     """Whether a text only keeps a place: a word of the list, marks alone, a form in brackets, one token repeated."""
     if len(text) > _LONGEST:

@@ -40,15 +40,17 @@ class Quotations:
             if spoken := _spoken(text):
                 classes.setdefault(spoken, set()).add(privacy)
         self._classes = {spoken: frozenset(of_text) for spoken, of_text in classes.items()}
-        self._starting: dict[str, list[Spoken]] = {}
+        self._starting: dict[Spoken, list[Spoken]] = {}  # by the first two words, for many begin with the same one
         for spoken in sorted(classes, key=len, reverse=True):
-            self._starting.setdefault(spoken[0], []).append(spoken)
+            self._starting.setdefault(spoken[:2], []).append(spoken)
 
     def needs(self, sentence: str) -> tuple[Classes, ...]:
         """For each text of the case in the sentence, the longest first, the classes of the keys it stands under."""
         words, at, quoted = _spoken(sentence), 0, []
         while at < len(words):
-            here = next((s for s in self._starting.get(words[at], ()) if words[at : at + len(s)] == s), ())
+            here = next((s for s in self._starting.get(words[at : at + 2], ()) if words[at : at + len(s)] == s), ())
+            if not here and words[at : at + 1] in self._classes:
+                here = words[at : at + 1]
             if here:
                 quoted.append(self._classes[here])
             at += len(here) or 1
@@ -77,7 +79,7 @@ class Quotations:
                 return None
             elif at == len(path) - 1:
                 value = getattr(part, name)
-                text = isinstance(value, str) and not _is_choice(type(part).model_fields[name].annotation)
+                text = isinstance(value, str) and not _holds_a_choice(type(part), name)
                 return None if text or value is None or isinstance(value, (Part, tuple)) else part.privacy(name)
             else:
                 part = getattr(part, name)
@@ -87,6 +89,11 @@ class Quotations:
 def _is_choice(kind: object) -> bool:
     """Whether a key holds one of a few words that the program knows."""
     return get_origin(kind) is Literal or any(map(_is_choice, get_args(kind)))
+
+
+@cache
+def _holds_a_choice(kind: type[Part], name: str) -> bool:
+    return _is_choice(kind.model_fields[name].annotation)
 
 
 @cache
@@ -121,5 +128,6 @@ def _texts(part: Part) -> Iterator[tuple[str, Privacy]]:
 
 def _of_rows(rows: Sequence[Tried | SessionRow], sheet: Sheet) -> Iterator[tuple[str, Privacy]]:
     names = [column.name for column in sheet.columns if column.kind in ("id", "words")]
-    for row in rows:
-        yield from ((text, sheet.by_name[name].privacy) for name in names if (text := getattr(row, name)))
+    for name in names:
+        texts = {getattr(row, name) for row in rows}  # the same few, row after row
+        yield from ((text, sheet.by_name[name].privacy) for text in texts if text)

@@ -66,7 +66,7 @@ _ELSEWHERE = {  # module of criteria -> tests that reach it through another modu
     "growth": ("case/test_usual.py",),
     "lacking": ("criteria/questions/test_mounting_recorded.py",),
     "denial": ("criteria/test_payer.py", "documents/test_appeal_and_progress.py"),
-    "settle": ("criteria/test_settle.py", "criteria/test_advice.py", "criteria/test_mends.py"),
+    "settle": ("criteria/test_settle.py", "criteria/test_advice.py", "criteria/test_each_key_left_out.py"),
     "starting": ("cli/test_new.py",),
     "window": ("criteria/test_calendar.py",),
 }

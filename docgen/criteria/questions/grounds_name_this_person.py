@@ -83,5 +83,5 @@ def _shared(given: list[Ground]) -> list[Ground]:
     """The first grounds that several have in common, or none."""
     same: dict[tuple[str, ...], list[Ground]] = defaultdict(list)
     for ground in given:
-        same[tuple(letters_and_digits(ground[2]))].append(ground)
+        same[letters_and_digits(ground[2])].append(ground)
     return next((together for together in same.values() if len(together) > 1), [])
