@@ -3,20 +3,48 @@
 from __future__ import annotations
 
 import gc
+import pickle
 import shutil
-from functools import cache
+from collections.abc import Mapping
+from functools import cache, wraps
+from importlib import import_module
 from pathlib import Path
+from typing import Any
 
 import pytest
 from support import NOT_REVIEWED, SMALL, SMALL_ROWS
 
+from docgen.case.read import CaseFile
+from docgen.documents.document import Document
+from docgen.documents.view import project
+from docgen.packet.wording import Wording, wording
 from docgen.rendering import dialect
+from docgen.rendering.tree import Node
 from docgen.resources import folder
 
 # Nearly all that a run makes at its start stays to its end: the usual 700 have it looked through over and over.
 gc.set_threshold(50_000, 20, 20)
 # A program keeps the sections of one case; here the pages of every demo are made over and over, with one thing changed.
 dialect._tokens = cache(dialect._tokens.__wrapped__)
+trees = import_module("docgen.packet.trees")  # the package has a function of that name
+_TREES: dict[tuple[object, ...], bytes] = {}
+_tree = trees._tree
+
+
+@wraps(_tree)
+def _tree_once(file: CaseFile, worded: Wording, document: Document, shown: Mapping[str, Any]) -> Node:
+    """A document in the program's own words, filled and parsed once for all cases of which it sees the same."""
+    if worded is not wording():
+        return _tree(file, worded, document, shown)
+    view = project(shown, document.shows, worded.words["not_recorded"], None, document.may_see)
+    key = (document.name, trees.figures, trees.fill, pickle.dumps(view))  # two that a test may have changed
+    if key not in _TREES:
+        _TREES[key] = pickle.dumps(_tree(file, worded, document, shown))
+    tree: Node = pickle.loads(_TREES[key])  # its own, for what comes after changes it
+    return tree
+
+
+trees._tree = _tree_once
 
 
 # Files that take longest, longest first: each goes to a process whole, and none may be left for the end.

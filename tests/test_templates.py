@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 from functools import cache, reduce
+from inspect import unwrap
 from itertools import pairwise, takewhile
 from pathlib import Path
 from typing import Any, get_args
@@ -274,7 +275,7 @@ class _Once:
 
     def __init__(self, monkeypatch: pytest.MonkeyPatch) -> None:
         module = sys.modules["docgen.packet.trees"]
-        self._tree_of, self._trees = vars(module)["_tree"], dict[object, Node]()
+        self._tree_of, self._trees = unwrap(vars(module)["_tree"]), dict[object, Node]()
         self._strays, self._sentences = dict[int, list[str]](), dict[int, Counter[str]]()  # by the tree, which is kept
         monkeypatch.setattr(module, "_tree", self._tree)
 

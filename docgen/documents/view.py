@@ -20,6 +20,7 @@ from docgen.documents.made_from import ALL
 from docgen.rendering.template import Gap, Number, Place
 
 _PRINTED = (str, bool, int, float, date, Number, Gap, Place)  # what a template can print or compare as it is
+_PLAIN = frozenset(_PRINTED)
 
 
 class Shown:
@@ -89,10 +90,11 @@ def _wrapped(value: Any) -> Any:
 def _part(value: Any, key: str, table: str, in_table: bool = False) -> Any:
     """What a table or a part of the case has under a key. Raises KeyError, saying which table is lacking, or which key
     `in_table`."""
-    if isinstance(value, Mapping) and key in value:
+    if isinstance(value, BaseModel):  # asked first: whether something is a Mapping takes far longer to tell
+        if key in type(value).model_fields:
+            return getattr(value, key)
+    elif isinstance(value, (dict, Mapping)) and key in value:
         return value[key]
-    if isinstance(value, BaseModel) and key in type(value).model_fields:
-        return getattr(value, key)
     raise KeyError(f"there is no key '{key}' in '{table}'" if in_table else f"there is no table '{table}'")
 
 
@@ -108,6 +110,9 @@ def _table(
     shows_all, shown = keys == (ALL,), {}
     for key in tuple(value) if shows_all else keys:
         leaf = _part(value, key, name, in_table=True)
+        if type(leaf) in _PLAIN:
+            shown[key] = leaf
+            continue
         if isinstance(leaf, Classed):
             leaf = leaf.shown_to(may_see)
             if leaf is None and shows_all:
