@@ -602,7 +602,12 @@ def _report(wanted: dict[str, list[Mutant]], until: float, record: bool, drawn: 
 
 
 def _digest(path: Path) -> str:
-    return hashlib.sha256(path.read_bytes()).hexdigest()[:12]
+    """Of the code alone: other words, comments or line breaks are no edit, since no mutant is made of them."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str):
+            node.value = ""
+    return hashlib.sha256(ast.dump(tree).encode()).hexdigest()[:12]
 
 
 def _recorded() -> dict[str, dict[str, Any]]:
@@ -610,7 +615,7 @@ def _recorded() -> dict[str, dict[str, Any]]:
 
 
 def _record(path: Path, figures: dict[str, int], drawn: str) -> None:
-    """Replace the line of one module; `source` is the digest of the file as it was tried."""
+    """Replace the line of one module; `source` is the digest of its code as it was tried."""
     kept = _recorded() | {_short(path): {**figures, "drawn": drawn, "source": _digest(path)}}
     lines = [
         f'"{name}" = {{ ' + ", ".join(f"{key} = {value!r}".replace("'", '"') for key, value in line.items()) + " }"
