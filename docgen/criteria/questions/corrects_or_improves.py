@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.sentences import day
+from docgen.criteria.sentences import day, listed
 from docgen.months import months_later
 
 HEADING = "independence"
@@ -23,9 +23,10 @@ def answer(grounds: Grounds, under_years: int) -> Answer:
     born, on = case.client.born_on, case.request.requested_on
     at = (("client", "born_on"), ("request", "requested_on"))
     if born is None or on is None:
-        lacks = [words for words, there in (("client.born_on", born), ("request.requested_on", on)) if there is None]
+        days = {"client.born_on": ("the date of birth", born), "request.requested_on": ("the day of the request", on)}
+        lacks = {key: words for key, (words, there) in days.items() if there is None}
         return cannot_tell(
-            "The client's age on the day of the request is not recorded.",
+            f"Not recorded: {listed(lacks.values())}, so the client's age on the day of the request is not known.",
             *at,
             mend=fill_in(dict.fromkeys(lacks, "<date>")),
         )

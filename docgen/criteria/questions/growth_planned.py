@@ -12,6 +12,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import base
+from docgen.criteria.sentences import listed
 from docgen.months import months_later
 
 HEADING = "order"
@@ -26,9 +27,10 @@ def answer(grounds: Grounds, under_years: int) -> Answer:
     at = (("client", "born_on"), ("request", "growth"))
     pediatric = power_base is not None and power_base.group == _PEDIATRIC
     if not pediatric and (born is None or on is None):
-        lacks = [words for words, there in (("client.born_on", born), ("request.requested_on", on)) if there is None]
+        days = {"client.born_on": ("the date of birth", born), "request.requested_on": ("the day of the request", on)}
+        lacks = {key: words for key, (words, there) in days.items() if there is None}
         return cannot_tell(
-            "The client's age on the day of the request is not recorded.",
+            f"Not recorded: {listed(lacks.values())}, so the client's age on the day of the request is not known.",
             at[0],
             ("request", "requested_on"),
             mend=fill_in(dict.fromkeys(lacks, "<date>")),
