@@ -3,7 +3,7 @@
 Asks: Who agreed to the page, when, where it may hang, and whether it may name the condition.
 Why a payer asks: A payer does not. Anyone who passes can read a page on a wall.
 What settles it: [emergency.consent] with given_by, on, may_hang and names_condition, and names_medicine where
-    medicine, allergies or address are to be told; emergency.condition only where it may be named.
+    medicine, allergies, address or the way in are to be told; emergency.condition only where it may be named.
 Source: 45 CFR 164.510(b), disclosures to those involved in care, with the person's agreement; from memory.
 """
 
@@ -24,8 +24,8 @@ _WORDS = {
     "names_condition": "whether the condition may be named",
     "may_hang": "where the page may hang",
 }
-_MEDICINE = {"names_medicine": "whether medicine, allergies and address may be told"}
-_FOR_A_CREW = ("medicine", "allergies", "address")
+_MEDICINE = {"names_medicine": "whether medicine, allergies, address and the way in may be told"}
+_FOR_A_CREW = ("medicine", "allergies", "address", "entry")
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -47,7 +47,7 @@ def answer(grounds: Grounds) -> Answer:
         )
     if consent.names_medicine is False and (refused := [name for name in _FOR_A_CREW if getattr(emergency, name)]):
         return not_met(
-            "The emergency page is to tell medicine, allergies or address, and the client did not agree to that.",
+            "The emergency page is to tell medicine, allergies, address or the way in, and the client did not agree to that.",
             *(("emergency", name) for name in refused),
             mend=f"Take {listed(f'emergency.{name}' for name in refused)} out, or ask again.",
         )

@@ -23,6 +23,10 @@ RECORDS = Records(
             "allergies against the agreement",
             [("emergency", NAMED | {"allergies": "Latex.", "consent": CONSENT | {"names_medicine": False}})],
         ),
+        (
+            "the way in against the agreement",
+            [("emergency", NAMED | {"entry": "Back door.", "consent": CONSENT | {"names_medicine": False}})],
+        ),
     ],
     cannot_tell=[
         ("no diagnosis", [("diagnoses", []), ("conditions", [])]),
