@@ -18,6 +18,7 @@ from docgen.spreadsheet.sifting import Ids, Sifting
 
 OUT = "leave out"
 _NOT_KNOWN = "blank"
+_ORDINAL = re.compile(r"(\d{1,2})(?:st|nd|rd|th|er|re|e|o|a|\u00ba|\u00aa|\.)", re.I)  # 1st, 2nd, 1er, 2e, 1.
 _ISO_DAY = re.compile(r"\d{4}-\d{2}-\d{2}$")
 
 
@@ -216,6 +217,8 @@ class Values(Sifting):
             return self._clock(column, heading, value)
         if self.mark_open and isinstance(value, str) and re.search(r"\d[.,]\d", value):
             return ""  # which sign is the decimal one is asked first
+        if column.kind == "count" and isinstance(value, str) and (place := _ORDINAL.fullmatch(value.strip())):
+            return place[1]
         shown = _number_in(value, self.mark)
         if shown is None or (column.kind == "count" and (shown[0] != int(shown[0]) or shown[0] < 0)):
             kind = "whole number" if column.kind == "count" else "number"

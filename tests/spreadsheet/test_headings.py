@@ -100,3 +100,9 @@ def test_a_doubtful_heading_is_asked_with_its_nearest_column(read, heading, colu
     assert question.options == (column, "keep")
     assert read(heading, "1", **{f"column__{heading}": column}).rows[0][column] == "1"
     assert not read(heading, "1", **{f"column__{heading}": "keep"}).questions
+
+
+@pytest.mark.parametrize(("first", "second"), [("1st", "2nd"), ("1.", "2."), ("1er", "2e"), ("1\u00ba", "2\u00ba")])
+def test_which_came_first_may_be_written_as_an_ordinal(read, first, second):
+    taken = read("order", first, second)
+    assert not taken.questions and [row["order"] for row in taken.rows] == ["1", "2"]
