@@ -218,7 +218,7 @@ def _strays(name: str, tree: Node) -> Iterator[str]:
 
 def _sentences(tree: Node) -> Counter[str]:
     """Sentences of paragraphs and headings, and whole cells, as a reader sees them; not what stands in a call-out or on
-    the last sheet of a draft: those are answers of criteria, and a fact may bear on any."""
+    the list at the end of a draft: those are answers of criteria, and a fact may bear on any."""
     found: Counter[str] = Counter()
     headings = (node.plain() for node in tree.children if node.kind == "heading")
     assert sum(heading == SHEET for heading in headings) <= 1
@@ -260,6 +260,8 @@ DECIDES: set[object] = {
     "source",
     "without_reverse",  # that it is told is that the control does not back up
     ("alternatives", "name"),  # without it the kind of device names it
+    ("client", "born_on"),  # whether growth is asked about
+    "size_mm",  # without it, it follows from width and height
     "helper_switch",  # these three: a means that is there is asked about among the standard parts
     "stop_switch",
     "drive_off",

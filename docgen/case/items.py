@@ -107,4 +107,9 @@ class StandardPart(Part):
         "with_base",
     )
     item: Id | None = key(Privacy.ORDER, "item of the order whose line brings it", "headrest")
+    mounted: Words | None = key(
+        Privacy.DEVICE,
+        "how it is mounted, and where its cable goes",
+        "clamp on the handle; stop input of the base",
+    )
     says: Words | None = key(Privacy.ORDER, "what is particular about it, or who said so", "Height can be set.")

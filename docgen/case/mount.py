@@ -105,6 +105,9 @@ class Mount(Part):
     swings: Literal["left", "right"] | None = key(
         Privacy.DEVICE, "the way it swings to be out of the way, as the driver sits", "left"
     )
+    swing: Words | None = key(
+        Privacy.DEVICE, "how far its mount swings, and what holds it out and in", "100 degrees; a click holds each end"
+    )
     gap_mm: Millimetres | None = key(
         Privacy.DEVICE, "gap at rest in mm", 12, usual=Usual(1, 100, usual.PRACTICE, or_none=True)
     )

@@ -17,7 +17,7 @@ HelpLevel = Literal["not_done", "done_for", "hands_on", "watched", "set_up", "al
 class Limit(Part):
     """A screening for something that could defeat the equipment, with an explicit result."""
 
-    kind: Literal["cognition", "judgment", "vision", "hearing", "seizures", "behavior", "other"] = must(
+    kind: Literal["cognition", "judgment", "vision", "hearing", "seizures", "behavior", "skin", "other"] = must(
         Privacy.CLINICAL, "what was screened", "vision"
     )
     found: bool = must(Privacy.CLINICAL, "whether a limit was found", False)

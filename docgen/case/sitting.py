@@ -12,6 +12,9 @@ class SeatCommand(Part):
 
     moves: Words = must(Privacy.DEVICE, "what the seat does then", "the seat goes back")
     input: Words = must(Privacy.DEVICE, "what the driver does for it, in plain words", "a hard puff")
+    kept: Literal["held", "once"] | None = key(
+        Privacy.DEVICE, "kept up for as long as the seat is to move, or given once", "held"
+    )
     hear: Words | None = key(Privacy.DEVICE, "what is heard or seen then", "two clicks")
 
 

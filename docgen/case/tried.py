@@ -258,6 +258,9 @@ class Chair(Part):
         0.15,
         usual=Usual(0.03, 0.8, usual.BRAKING, bears=True, or_none=True),
     )
+    electronics_delay_how: Words | None = key(
+        Privacy.DEVICE, "how that delay was measured", "from video, longest of ten stops"
+    )
     deceleration_m_s2: float | None = key(
         Privacy.DEVICE,
         "deceleration in m/s2, measured on the chair",

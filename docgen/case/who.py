@@ -56,6 +56,11 @@ class Request(Part):
     chair_now: Words | None = key(
         Privacy.NEED, "chair in use now, why it will not do, what happens to it", "A manual chair, outgrown; ..."
     )
+    chair_now_history: Words | None = key(
+        Privacy.NEED,
+        "age, state of repair and source of the chair in use now",
+        "It was delivered in June 2021, paid for by the same plan, and is sound.",
+    )
     keeps_other_chair: bool | None = key(
         Privacy.FUNDING, "whether a second wheelchair paid for by the payer is kept", False
     )

@@ -35,6 +35,7 @@ class Code(Struct, frozen=True):
     proportional: bool | None = None
     senses: tuple[str, ...] = ()
     head: bool = False
+    recline: bool = False
     motors: int | None = None
     switches: tuple[int, int] | None = None
     force_g: float | None = None

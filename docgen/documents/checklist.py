@@ -7,11 +7,16 @@ from datetime import date
 from typing import Literal, TypedDict
 
 from docgen.case.model import Case
+from docgen.case.privacy import Privacy
 from docgen.criteria.run import Verdict
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
 
-MADE_FROM = {"checklist": made_from("dates.ordered_on", "authorization.decision", "order.signed_by")}
+MADE_FROM = {
+    "checklist": made_from(
+        "dates.ordered_on", "authorization.decision", "order.signed_by", by=(Privacy.OFFICE, Privacy.CREDENTIALS)
+    )
+}
 
 Status = Literal["met", "not_met", "cannot_tell"]
 
@@ -25,6 +30,14 @@ _DECIDED_BY: dict[str, tuple[str, ...]] = {
     "supplier": ("specialist_in_person",),
     "home": ("fits_the_home",),
 }
+# paper -> the role of whoever signs or writes it
+_BY = {
+    "order": "practitioner",
+    "encounter": "practitioner",
+    "evaluation": "evaluator",
+    "concurrence": "practitioner",
+    "supplier": "supplier",
+}
 _WORST: tuple[Status, ...] = ("not_met", "cannot_tell", "met")
 
 
@@ -32,11 +45,13 @@ class PaperRow(TypedDict):
     """One paper. on is None where its day is not recorded; status is empty where no criterion about it applies.
 
     kind           by which the paper itself is found, where it is enclosed
+    by             who signed or wrote it, and what they are; empty where nobody is recorded
     authorization  words on prior authorization in the place of a status; empty for any other paper
     """
 
     kind: str
     paper: str
+    by: str
     on: date | None
     status: Status | Literal[""]
     authorization: str
@@ -54,14 +69,21 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         "home": case.dates.home_visit_on,
     }
     names = words["papers"]
+    by = {paper: _by(case, role) for paper, role in _BY.items()}
     for paper, criteria in _DECIDED_BY.items():
         given = {v.answer.status for v in verdicts if v.criterion.id in criteria}
         status: Status | Literal[""] = next((rank for rank in _WORST if rank in given), "")
         undated = days[paper] is None and status == "met"
-        yield _row(paper, names[paper], days[paper], "cannot_tell" if undated else status, "")
+        yield _row(paper, names[paper], by.get(paper, ""), days[paper], "cannot_tell" if undated else status, "")
     authorization = case.authorization
     on = authorization.decided_on or authorization.requested_on
-    yield _row("authorization", names["authorization"], on, "", names[_state(case)])
+    yield _row("authorization", names["authorization"], "", on, "", names[_state(case)])
+
+
+def _by(case: Case, role: str) -> str:
+    """Who has a role: name and credential, as far as they are recorded."""
+    person = next(iter(case.with_role(role)), None)
+    return ", ".join(part for part in (person.name, person.credential) if part) if person else ""
 
 
 def _state(case: Case) -> str:
@@ -78,10 +100,11 @@ def _state(case: Case) -> str:
     return "asked_with" if case.request.requested_on else "needed"
 
 
-def _row(kind: str, paper: str, on: date | None, status: Status | Literal[""], authorization: str) -> PaperRow:
+def _row(kind: str, paper: str, by: str, on: date | None, status: Status | Literal[""], authorization: str) -> PaperRow:
     return {
         "kind": kind,
         "paper": paper,
+        "by": by,
         "on": on,
         "status": status,
         "authorization": authorization,

@@ -62,7 +62,7 @@ class Document(Struct, frozen=True):
     large_print  whether it is also printed in large letters
     sent     whether it goes to the payer and the supplier; None in a clinic's template that does not say
     about    what it shows, and `leaves_out` what it never does, as the README tells it
-    gathers  whether its gaps are short marks, gathered once on a last sheet; else each keeps its words in place
+    gathers  whether its gaps are short marks, gathered once in a list at its end; else each keeps its words in place
     compact  whether it is set a little smaller and closer, so that it is read in a few minutes
     needs    what the case must hold for it to be made, a name of NEEDS; empty when it always is
     body     the template, with blank lines in place of the front matter so that its lines keep their numbers

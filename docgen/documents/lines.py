@@ -15,7 +15,7 @@ from docgen.criteria.run import Verdict
 from docgen.documents.made_from import made_from
 from docgen.documents.order_lines import claim_answered
 from docgen.documents.phrase import Words, joined
-from docgen.fit.stopping_means import means
+from docgen.fit.stopping_means import STOP_FEATURES, means
 from docgen.grammar import with_verb
 
 MADE_FROM = {
@@ -34,6 +34,7 @@ MADE_FROM = {
 }
 
 
+_MOUNTED = frozenset({"helper_stop", "drive_lock", "seat_switch", "display"})  # parts that a technician places
 _CODE_OF = {"headrest": "E0955"}  # article A52504
 _SIZED = frozenset({"E0955"})  # made in sizes that nothing else on the order tells; common practice, no source
 
@@ -85,13 +86,15 @@ class LinesAlike(TypedDict):
 class StandardPartRow(TypedDict):
     """One standard part.
 
-    part   None where it is of no kind that is asked about, and its name is not recorded
-    means  it stops the drive or moves the seat without the driver
-    comes  None where nobody has said; "line" too where the code of a line already includes the part
-    line   number of the line that brings it, or 0
+    part     None where it is of no kind that is asked about, and its name is not recorded
+    means    it stops the drive or moves the seat without the driver
+    mounted  how it is mounted; None where that is to be asked, empty where nothing is to be told
+    comes    None where nobody has said; "line" too where the code of a line already includes the part
+    line     number of the line that brings it, or 0
     """
 
     means: bool
+    mounted: str | None
     part: str | None
     comes: Literal["with_base", "moves_over", "not_needed", "line"] | None
     line: int
@@ -193,9 +196,11 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
     recorded; of a chair that stays without the first."""
     recorded = case.configuration.standard_parts
     in_record = {part.part for part in recorded}
-    named = means(case)
-    wanted = (*(ASKED_PARTS if orders_chair(case) else ()), *named)
+    by_feature = _stop_by_feature(case)
+    named = {*means(case), *(part.part for part in by_feature)}
+    wanted = (*(ASKED_PARTS if orders_chair(case) else ()), *means(case))
     asked = [StandardPart.model_validate({"part": name}) for name in wanted if name not in in_record]
+    asked += [part for part in by_feature if part.part not in in_record]
     ranks = {name: at for at, name in enumerate(words["standard_part"])}
     first = 2 if orders_chair(case) else 1
     items = {item.id: (number, item) for number, item in enumerate(case.configuration.items, first)}
@@ -204,13 +209,25 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
         number, item = items.get(brought or "", (0, None))
         yield {
             "means": part.part in named,
+            "mounted": part.mounted if part.part in _MOUNTED and part.comes != "not_needed" else part.mounted or "",
             "part": part.name if part.part == "other" else words["standard_part"][part.part],
             "comes": "line" if brought else part.comes,
             "line": number,
             "code": (item.code or "") if item else "",
             "says": part.says or "",
-            "_labels": {"part": "name of the part", "comes": "who provides it"},
+            "_labels": {"part": "name of the part", "comes": "who provides it", "mounted": "how it is mounted"},
         }
+
+
+def _stop_by_feature(case: Case) -> list[StandardPart]:
+    """A helper's stop that a feature asks for, with the line that brings it or the base."""
+    stop = case.configuration.stop
+    asked = {feature.id: feature for feature in case.configuration.features if feature.id in STOP_FEATURES}
+    if not asked or not (stop.helper_switch or stop.stop_switch):
+        return []
+    brought = next((item.id for item in case.configuration.items if asked.keys() & {*item.features}), None)
+    with_base = any(feature.with_base for feature in asked.values())
+    return [StandardPart(part="helper_stop", item=brought, comes="with_base" if with_base and not brought else None)]
 
 
 def _brings(case: Case, part: str) -> str | None:

@@ -61,8 +61,9 @@ def mm(value: float, side: Side = "near", *, words: Words) -> str:
 
 
 def set_mm(value: float, *, words: Words) -> str:
-    """A length to which a part is set, in mm: 595 mm (23 7/16 in). Its inches bring the mm back."""
-    return _in(words, "mm", mm=_bare(value), inches=units.fine_inches(value)) if value else _in(words, "none")
+    """A length to which a part is set, for a column of mm (in): 595 (23 7/16). Its inches bring the mm back."""
+    inches = units.fine_inches(value).replace(" ", "\N{NO-BREAK SPACE}")
+    return _in(words, "sizes", mm=_bare(value), inches=inches).replace(" (", "\N{NO-BREAK SPACE}(") if value else "0"
 
 
 def grams(value: float, *, words: Words) -> str:

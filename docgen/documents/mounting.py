@@ -33,6 +33,7 @@ _LABELS = {name: field.description or name for name, field in Mount.model_fields
     "size_mm": "size",
     "tool": "tool",
     "wired_to": "where its cable goes",
+    "swing": "how far it swings",
 }
 _PLACED = ("height_mm", "depth_mm", "midline_mm", "angle_deg")  # without one of these a part is not measured
 
@@ -68,6 +69,8 @@ class MountRow(TypedDict):
     size_mm: str | None
     runs: Literal["along", "across", "level", ""]
     thick_mm: float | None
+    swings: Literal["left", "right", ""]
+    swing: str | None
     wired_to: str | None
     bracket: str | None
     tool: str | None
@@ -121,6 +124,8 @@ def mounting(case: Case) -> Iterator[MountRow]:
             "size_mm": mount.size_mm,
             "runs": _runs(mount),
             "thick_mm": mount.thick_mm,
+            "swings": mount.swings or "",
+            "swing": mount.swing,
             "wired_to": mount.wired_to,
             "bracket": mount.bracket,
             "tool": mount.tool,

@@ -14,6 +14,7 @@ from typing import TypedDict
 
 from docgen.case.model import Case
 from docgen.case.profile import Profile, SetTo
+from docgen.codes import hcpcs
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import decimal, m_s, m_s2
 from docgen.documents.phrase import Words
@@ -28,7 +29,8 @@ _SOURCES = made_from(
 )
 MADE_FROM = {"parameters": _SOURCES, "unused_parameters": _SOURCES}
 
-_SEAT = frozenset({"tilt_limit", "seat_range", "seat_speed"})
+_SEAT = frozenset({"tilt_limit", "seat_range", "seat_speed", "seat_stop", "recline_limit", "recline_speed"})
+_RECLINE = frozenset({"recline_limit", "recline_speed"})
 _LATCH = frozenset({"latch", "latch_timeout"})
 
 
@@ -106,7 +108,8 @@ def settings(case: Case, words: Words) -> Iterator[Setting]:
             yield from _of_all_profiles(case, name, words)
     delay = case.configuration.chair.electronics_delay_s
     value = None if delay is None else f"{decimal(f'{delay:g}', words)} s"
-    yield _row(wording["delay"], wording["all"], value, wording["not_set"])
+    how = case.configuration.chair.electronics_delay_how
+    yield _row(wording["delay"], wording["all"], value, how and f"{how}; {wording['not_set']}")
 
 
 def _of_each_profile(case: Case, name: str, words: Words) -> Iterator[Setting]:
@@ -153,6 +156,10 @@ def _not_applicable(case: Case, name: str, words: Words) -> str:
         return ""
     if name in _SEAT and configuration.chair.seat_actuators == 0:
         return str(why["seat"])
+    if name in _RECLINE and not _reclines(case):
+        return str(why["recline"])
+    if name == "seat_stop" and case.weight_shift.tilt_deg is None:
+        return str(why["weight_shift"])
     if name == "reverse_speed" and configuration.backs is False:
         return str(why["reverse"])
     if name in _LATCH and not configuration.is_latched:
@@ -165,10 +172,20 @@ def _not_applicable(case: Case, name: str, words: Words) -> str:
     return ""
 
 
+def _reclines(case: Case) -> bool:
+    """Whether the back goes down by a motor: the weight shift says so, or a line of the order."""
+    codes = (hcpcs.code(item.code) for item in case.configuration.items)
+    return case.weight_shift.recline_deg is not None or any(code is not None and code.recline for code in codes)
+
+
 def _entered(entry: SetTo | None, words: Words) -> str | None:
     if entry is None:
         return None
-    return entry.value or (str(words["parameter"]["as_delivered"]) if entry.as_delivered else None)
+    if entry.value or not entry.as_delivered:
+        return entry.value
+    wording, of_trial = words["parameter"], entry.on_trial_chair
+    known = wording["trial_value"].format(value=of_trial) if of_trial else wording["no_trial_value"]
+    return f"{wording['as_delivered']} ({known})"
 
 
 def _how(entry: SetTo | None, words: Words) -> str | None:
@@ -176,11 +193,7 @@ def _how(entry: SetTo | None, words: Words) -> str | None:
         return None
     if not entry.as_delivered:
         return entry.how
-    wording = words["parameter"]
-    of_trial = (
-        wording["trial_value"].format(value=entry.on_trial_chair) if entry.on_trial_chair else wording["no_trial_value"]
-    )
-    return f"{entry.how or wording['delivered_why']}; {of_trial}"
+    return entry.how or str(words["parameter"]["delivered_why"])
 
 
 def _of_chair(case: Case, name: str, words: Words) -> str | None:

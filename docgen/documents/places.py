@@ -29,6 +29,7 @@ class PlaceRow(TypedDict):
     """One place. Lengths in mm, the slope in percent, the speed in m/s.
 
     tells_width, tells_threshold, tells_turning   it was measured, or a place of this kind is nothing without it
+    tightest    no level place leaves less room to stop in
     placed      whether it is in the home is recorded
     enters      its free length is measured from the way in; left is what the chair's length leaves of it
     flat        its threshold was measured, and there is none
@@ -42,6 +43,7 @@ class PlaceRow(TypedDict):
     kind: str
     at_home: bool | None
     placed: bool
+    tightest: bool
     clear_width_mm: float | None
     tells_width: bool
     turning_mm: float | None
@@ -71,6 +73,8 @@ class PlaceRow(TypedDict):
 
 def places(evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]:
     """Each place measured: what it leaves free, the speed there, and the distance the chair needs to stop."""
+    level = [there for there in evidence.stopping.places if not there.space.is_sloping]
+    margins = [there.margin_m for there in level if there.margin_m is not None]
     for there in evidence.stopping.places:
         space, profile = there.space, there.profile
         stops = profile is not None and there.room_m is not None
@@ -80,6 +84,7 @@ def places(evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]:
             "kind": space.kind,
             "at_home": space.at_home,
             "placed": space.at_home is not None,
+            "tightest": there in level and there.margin_m is not None and there.margin_m == min(margins),
             "clear_width_mm": space.clear_width_mm,
             "tells_width": bool(space.clear_width_mm) or space.kind in _NARROW,
             "turning_mm": space.turning_mm,

@@ -7,9 +7,11 @@ from typing import TypedDict
 
 from docgen.case.model import Case
 from docgen.case.need import Limit
+from docgen.documents.lines import orders_chair
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words, inside, short_day
 from docgen.documents.telling import other_author
+from docgen.fit.seat import needs_shift
 
 MADE_FROM = {"screened": made_from("limits", "client.called", "people.name")}
 
@@ -28,7 +30,7 @@ class ScreenedRow(TypedDict):
 
 
 def screened(case: Case, words: Words) -> Iterator[ScreenedRow]:
-    """Each screening, what showed no limit first."""
+    """Each screening, what showed no limit first; of the skin too, where a chair is asked for that shifts no weight."""
     called = " ".join(filter(None, (case.client.called, case.client.name)))
     for limit in sorted(case.limits, key=lambda limit: bool(limit.found)):
         yield {
@@ -36,6 +38,13 @@ def screened(case: Case, words: Words) -> Iterator[ScreenedRow]:
             "says": _says(case, limit, called, words) if limit.says else None,
             "answer": inside(limit.answer, called) if limit.answer else "",
             "_labels": {"says": f"what was seen in the screening of {limit.kind}"},
+        }
+    if orders_chair(case) and not needs_shift(case) and all(limit.kind != "skin" for limit in case.limits):
+        yield {
+            "kind": "skin",
+            "says": None,
+            "answer": "",
+            "_labels": {"says": "skin, feeling and weight shift as seated"},
         }
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 
-_STOP_FEATURES = frozenset({"attendant_stop", "attendant_control"})  # told with the line that brings them
+STOP_FEATURES = frozenset({"attendant_stop", "attendant_control"})  # told with the line that brings them
 
 
 def means(case: Case) -> dict[str, KeyPath]:
@@ -17,7 +17,7 @@ def means(case: Case) -> dict[str, KeyPath]:
     named: dict[str, KeyPath] = {}
     if stop.drive_off:
         named["drive_lock"] = ("configuration", "stop", "drive_off")
-    if not asked & _STOP_FEATURES:
+    if not asked & STOP_FEATURES:
         if stop.helper_switch:
             named["helper_stop"] = ("configuration", "stop", "helper_switch")
         elif stop.stop_switch and stop.stop_switch_by == "helper":

@@ -217,7 +217,7 @@ def _tree_of(file: CaseFile, worded: Wording, document: Document, shown: Mapping
 
 
 def _gathered(tree: Node, view: Mapping[str, Any], worded: Wording, document: Document) -> Node:
-    """The document with short marks in place of its gaps, and one last sheet of all that is still missing."""
+    """The document with short marks in place of its gaps, and one list at the end of all that is still missing."""
     missing = still_missing(tree, view.get("answers", ()), worded.words)
     tree = marked(tree, worded.words)
     if missing:

@@ -60,22 +60,25 @@ class Style(Struct, frozen=True):
     row_fill: dict[str, float] = field(default_factory=lambda: {"chosen": 0.94, "total": 0.94, "gap": 0.97})
     # a gap is bold on a light ground, never colour alone
     gap_fill: float = 0.88
+    # a drawing is drawn smaller, down to this share of its size, to fit half a page or what is left of one
+    least_figure: float = 1.0
 
 
 REGULAR = Style()
 
 # For a document that a reviewer must take in whole within a few minutes: a little smaller and closer.
 COMPACT = Style(
-    body=TextStyle(10.5, 11.6, after=3),
+    body=TextStyle(10, 11.2, after=3),
     headings=(
         TextStyle(16, 19, after=4, bold=True, keep=True),
         TextStyle(11.5, 13.5, before=5, after=1.5, bold=True, keep=True),
-        TextStyle(10.5, 12.1, before=5, after=1.5, bold=True, keep=True),
+        TextStyle(10, 11.6, before=5, after=1.5, bold=True, keep=True),
     ),
-    item=TextStyle(10.5, 11.6, after=1),
-    cell=TextStyle(9, 10.4),
+    item=TextStyle(10, 11.2, after=1),
+    cell=TextStyle(8.8, 10),
     caption=TextStyle(9, 10.6, before=2, after=2, bold=True, keep=True),
-    cell_padding=1.6,
+    cell_padding=1.1,
+    least_figure=0.76,  # its smallest words are then 7.2 points
     margin_side=42.0,
     margin_top=45.0,
     margin_bottom=36.0,

@@ -219,7 +219,8 @@ STOP = {"stop_switch": "black bar", "stop_switch_by": "helper"}
     ("configuration", "asked"),
     [
         ({"stop": STOP}, {"helper_stop"}),
-        ({"stop": STOP, "features": ({"id": "attendant_stop"},)}, set()),  # told with the feature
+        ({"stop": STOP, "features": ({"id": "attendant_stop", "with_base": True},)}, set()),  # told with the feature
+        ({"stop": STOP, "features": ({"id": "attendant_stop"},)}, {"helper_stop"}),  # which says not where it is from
         ({"stop": {"stop_switch": "left cheek", "stop_switch_by": "driver"}}, set()),
         (
             {"stop": {"helper_switch": "orange button"}, "features": ({"id": "stop_switch"},)},
@@ -256,6 +257,8 @@ def test_a_setting_fitted_otherwise_than_ordered_is_listed_and_holds_for_the_les
     assert not [*settings_otherwise(assessed.file.case, language_words())]
 
 
-def test_the_order_has_room_for_each_setting_as_fitted():
-    text = trees(ASSESSED["marisol-quenneville-tran"], ["order"])["order"].plain()
-    assert "Measured as fitted" in text and "By, date" in text
+def test_the_order_has_room_for_each_setting_as_fitted_and_for_who_did_it():
+    tree = trees(ASSESSED["marisol-quenneville-tran"], ["order"])["order"]
+    captions = [str(node.attrs.get("caption", "")) for node in tree.walk() if node.kind == "table"]
+    assert "Programmer" in tree.plain() and "As fitted" in tree.plain()
+    assert any(caption.startswith("Done at the fitting: name and date") for caption in captions)

@@ -45,12 +45,12 @@ def _feature(name: str) -> dict[str, Any]:
         (
             "acceleration",
             {"as_delivered": True},
-            [("all", "leave as delivered", "not changed for the trial; value of the trial chair not recorded")],
+            [("all", "leave as delivered (value of the trial chair not recorded)", "not changed for the trial")],
         ),
         (
             "acceleration",
             {"as_delivered": True, "on_trial_chair": "60 of 100"},
-            [("all", "leave as delivered", "not changed for the trial; value of the trial chair: 60 of 100")],
+            [("all", "leave as delivered (trial chair: 60 of 100)", "not changed for the trial")],
         ),
         ("acceleration", None, [("all", None, None)]),
         ("acceleration", {"value": "1.5 s", "how": "video", "profile": "slow"}, [("slow", "1.5 s", "video")]),
@@ -141,8 +141,8 @@ def test_the_page_leaves_the_step_of_the_programmer_empty_and_no_other_cell(sour
         if node.kind == "table" and node.children[0].children[0].plain() == "Parameter"
     ]
     [(head, *rows)] = tables
-    assert head[-3:] == ["Programmer setting", "Measured as fitted", "By, date"]
-    assert {cell for row in rows for cell in row[-3:]} == {""} and not [row for row in rows if "" in row[:-3]]
+    assert head[-2:] == ["Programmer", "As fitted"]
+    assert {cell for row in rows for cell in row[-2:]} == {""} and not [row for row in rows if "" in row[:-2]]
     case = ASSESSED[source.name].file.case
     unused = [name for row in unused_parameters(case, WORDS) for name in row["names"]]
     entered = [row["name"] for row in parameters(case, WORDS)]

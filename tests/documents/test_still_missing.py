@@ -1,4 +1,4 @@
-"""Drafts: what is missing is a short mark in its sentence, and gathered once on a last sheet by who can answer."""
+"""Drafts: what is missing is a short mark in its sentence, and gathered once in a list at the end by who can answer."""
 
 from __future__ import annotations
 
@@ -73,7 +73,7 @@ def test_every_mark_reads_aloud_as_what_is_missing(name):
 
 @pytest.mark.parametrize("name", [BOHDAN, "forty"])
 @pytest.mark.parametrize("document", ["letter", "cover"])
-def test_one_last_sheet_gathers_what_is_missing_by_who_can_answer(name, document):
+def test_one_list_at_the_end_gathers_what_is_missing_by_who_can_answer(name, document):
     blocks = _draft(name)[document].children
     headings = [block.plain() for block in blocks if block.kind == "heading"]
     assert headings.count(SHEET) == 1
@@ -82,7 +82,7 @@ def test_one_last_sheet_gathers_what_is_missing_by_who_can_answer(name, document
     asked = headings[start + 1 :]
     assert asked and [name for name in who if name in asked] == asked  # in the order in which they are asked
     at = next(n for n, block in enumerate(blocks) if block.kind == "heading" and block.plain() == SHEET)
-    assert blocks[at - 1].kind == "page_break"
+    assert blocks[at - 1].kind == "rule"  # no page of its own: a draft is as short as what is sent
 
 
 def test_a_point_stands_once_with_its_place_and_those_that_block_come_first():

@@ -23,7 +23,7 @@ TRADE = """
 deceleration dropout_tolerance latch latch_timeout
 forward_speed reverse_speed turn_speed acceleration turn_acceleration turn_deceleration torque veer_gain
 tremor_dampening dead_zone acceptance_time hold_time press_window press_driving breath_thresholds
-throw axes mode_order standby_timeout sound tilt_limit seat_range seat_speed
+throw axes mode_order standby_timeout sound tilt_limit recline_limit seat_stop recline_speed seat_range seat_speed
 """.split()
 PROFILES = ("training", "indoor", "outdoor")
 # Signs that the chair does not stop in time.
@@ -194,7 +194,8 @@ def test_what_is_touched_without_intent_and_what_is_missed_move_the_delay_apart(
 
 def test_every_setting_that_a_feature_can_touch_is_touched_by_one():
     touched = {name for feature in features().values() for name in feature.settings}
-    assert set(SETTINGS) - touched == {"torque", "seat_range", "seat_speed"}  # of floor and ramp, and of the seat alone
+    of_the_seat = {"seat_range", "seat_speed", "seat_stop", "recline_limit", "recline_speed"}
+    assert set(SETTINGS) - touched == {"torque", *of_the_seat}  # of floor and ramp, and of the seat alone
 
 
 def test_the_file_holds_only_keys_that_are_read_and_ids_in_small_letters():

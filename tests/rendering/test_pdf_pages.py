@@ -14,10 +14,11 @@ from msgspec.structs import replace
 from tagged import Tagged
 
 from docgen.rendering.fonts import printed
-from docgen.rendering.formats.to_pdf import render
+from docgen.rendering.formats.to_pdf import laid_out, render
 from docgen.rendering.paper import SHEETS
+from docgen.rendering.pdf.boxes import Figure
 from docgen.rendering.pdf.lines import Run, broken, ems, line_width
-from docgen.rendering.style import REGULAR
+from docgen.rendering.style import COMPACT, REGULAR
 from docgen.rendering.tree import parse
 from docgen.scene import Rect, Scene
 
@@ -279,3 +280,20 @@ def test_an_accent_stays_on_its_letter_where_a_long_word_is_cut(word, room):
 )
 def test_a_long_word_is_cut_after_a_stroke_or_hyphen(word, first):
     assert broken([Run(word)], 100, 11)[0][0].text == first
+
+
+@pytest.mark.parametrize(
+    ("height", "style", "scale", "n_pages"),
+    [
+        (200, COMPACT, 1.0, 1),  # fits as it is
+        (400, COMPACT, 0.84, 1),  # half a page at most
+        (400, REGULAR, 1.0, 2),  # this style keeps the size, and the drawing goes to the next page
+        (640, COMPACT, 0.76, 2),  # not below the least
+    ],
+)
+def test_a_drawing_is_drawn_smaller_only_where_its_style_lets_it(height, style, scale, n_pages, page):
+    scene = Scene(300, height, "A drawing", (Rect(0, 0, 10, 10),))
+    lines = "A line.\n\n" * 20
+    laid = laid_out(parse(f"{lines}![](fig:drawing)\n"), page, {"drawing": scene}, style)
+    [figure] = [block for sheet in laid.pages for block in sheet.blocks if isinstance(block, Figure)]
+    assert len(laid.pages) == n_pages and figure.scale == pytest.approx(scale, abs=0.05)

@@ -38,7 +38,7 @@ def answer(grounds: Grounds, months: int) -> Answer:
         )
     decided, delivered = case.authorization.decided_on, case.dates.delivered_on
     until = (
-        f"the last day is {day(months_later(decided, months))}"
+        f"the last day for the delivery is {day(months_later(decided, months))}"
         if decided
         else "no decision on authorization is recorded either"
     )
@@ -49,7 +49,7 @@ def answer(grounds: Grounds, months: int) -> Answer:
     at = (STEPS["decision on authorization"], STEPS["delivery"])
     decided, delivered = recorded(decided), recorded(delivered)
     reason = (
-        f"Affirmed on {day(decided)}, delivered on {day(delivered)}; the last day is "
+        f"Affirmed on {day(decided)}, delivered on {day(delivered)}; the last day for it was "
         f"{day(months_later(decided, months))}"
     )
     if not within_months(decided, delivered, months):

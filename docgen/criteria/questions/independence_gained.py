@@ -52,6 +52,8 @@ def answer(grounds: Grounds) -> Answer:
         )
     worse = [activity.name for activity in grounds.case.activities if _more_help(activity)]
     but = f" More help is needed to {listed(worse)}." if worse else ""
+    if uncounted := [activity.name for _, activity in home if _is_uncounted(activity)]:
+        but += f" No minutes are counted to {listed(uncounted)}, though help is needed for it with the device."
     places = gained or [i for i, _ in home]
     return met(f"{capital(listed(reasons))}.{but}", *(("activities", i) for i in places), facts=facts)
 
@@ -81,6 +83,12 @@ def _levels_gained(activity: Activity) -> int | None:
     if not activity.before or not activity.with_device:
         return None
     return HELP_LEVELS.index(activity.with_device) - HELP_LEVELS.index(activity.before)
+
+
+def _is_uncounted(activity: Activity) -> bool:
+    """Whether help with an activity is put at no minutes, now and with the device, though some is needed with it."""
+    is_helped = activity.with_device is not None and activity.with_device != HELP_LEVELS[-1]
+    return is_helped and activity.minutes_before == activity.minutes_with == 0
 
 
 def _more_help(activity: Activity) -> bool:

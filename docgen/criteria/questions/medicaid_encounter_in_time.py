@@ -36,9 +36,12 @@ def answer(grounds: Grounds, months: int) -> Answer:
     at, last = (STEPS["encounter"], STEPS["start of services"], STEPS["delivery"]), months_later(encounter, months)
     if start is None:
         return does_not_apply(
-            f"Services have not started; after the encounter of {day(encounter)} the last day is {day(last)}.", *at
+            f"Services have not started; after the encounter of {day(encounter)} the last day for them is {day(last)}.",
+            *at,
         )
-    reason = f"The encounter was on {day(encounter)}, services started on {day(start)}; the last day is {day(last)}"
+    reason = (
+        f"The encounter was on {day(encounter)}, services started on {day(start)}; the last day for it was {day(last)}"
+    )
     if not within_months(encounter, start, months):
         return not_met(f"{reason}.", *at, mend="A new encounter before services start is needed.")
     return met(f"{reason}.", *at)

@@ -122,7 +122,8 @@ class Stack(Block):
                 continue
             head, rest = block.split(room - gap, force)
             if head is not None:
-                return self._part([*self.blocks[:at], head]), self._part([rest, *self.blocks[at + 1 :]])
+                after = [rest] if rest else []
+                return self._part([*self.blocks[:at], head]), self._part([*after, *self.blocks[at + 1 :]])
             cut = self._cut_before(at) or (at if force else 0)
             return self._part(self.blocks[:cut]), self._part(self.blocks[cut:])
         return self, None

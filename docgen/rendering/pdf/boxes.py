@@ -62,12 +62,16 @@ class Callout(Block):
 
 @dataclass
 class Figure(Block):
-    """A drawing, one element however many shapes, with its caption below."""
+    """A drawing, one element however many shapes, with its caption below.
+
+    least  scale down to which it may be drawn smaller to fit what is left of a page
+    """
 
     scene: Scene
     scale: float
     element: Element
     caption: TextBlock | None
+    least: float
     before: float = 0.0
     after: float = 0.0
     keep: bool = False
@@ -76,6 +80,10 @@ class Figure(Block):
         self.height = self.scene.h * self.scale
         if self.caption:
             self.height += _CAPTION_GAP + self.caption.height
+
+    def split(self, room: float, force: bool = False) -> tuple[Block | None, Block | None]:
+        scale = figure_scale(self.scene, self.scale * self.scene.w, room, self.caption)
+        return (replace(self, scale=scale), None) if self.least <= scale < self.scale else (None, self)
 
     def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
         width, height = self.scene.w * self.scale, self.scene.h * self.scale

@@ -35,6 +35,7 @@ from docgen.rendering.tree import Node
 from docgen.scene import Scene
 
 _WHOLE_CALLOUT = 0.35  # share of a page up to which a box is not split
+_TALL_FIGURE = 0.5  # share of a page that a drawing fills at most, where its style lets it be drawn smaller
 _LABEL_GAP = 5.0  # between the label of an item and its text
 _SPACE = 4.0  # above a table, figure or box, and more than a paragraph's below
 
@@ -199,8 +200,10 @@ class Story:
         element = group.child("Figure", alt=scene.alt)
         caption = self._caption(node, node.children, group, place.width)
         room = self.page_height - (2 * CALLOUT_PADDING[1] if place.nested else 0.0)
-        scale = figure_scale(scene, place.width, room, caption)
-        return Figure(scene, scale, element, caption, before=_SPACE, after=self.style.body.after + _SPACE)
+        fitting, least = figure_scale(scene, place.width, room, caption), self.style.least_figure
+        scale = min(fitting, max(least, figure_scale(scene, place.width, room * _TALL_FIGURE, caption)))
+        after = self.style.body.after + _SPACE
+        return Figure(scene, scale, element, caption, min(scale, least), before=_SPACE, after=after)
 
     def _caption(self, node: Node, words: list[Node], holder: Element, width: float) -> TextBlock | None:
         if id(node) not in self.numbers:
