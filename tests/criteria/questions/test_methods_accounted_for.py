@@ -19,6 +19,7 @@ RECORDS = Records(
         ("no attempt", [], []),
     ],
     does_not_apply=[("no control of the trial is asked for", [("configuration.method", GONE)])],
+    only_recorded=True,
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
