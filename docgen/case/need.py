@@ -344,6 +344,11 @@ class Supervision(Part):
     help_after_min: Minutes | None = key(
         Privacy.SUPERVISION, "minutes until someone is there", 10, usual=Usual(1, 240, usual.PRACTICE)
     )
+    if_stuck: Words | None = key(
+        Privacy.SUPERVISION,
+        "what the client does while alone with the seat back and the control out of reach",
+        "Calls by voice at once.",
+    )
     toilet_and_drink: Words | None = key(
         Privacy.SUPERVISION,
         "toilet, drink and medicine while the client is alone",

@@ -15,11 +15,12 @@ def places_alone(case: Case) -> list[tuple[int, Supervision]]:
 
 
 def not_settled(case: Case, place: Supervision) -> tuple[str, ...]:
-    """Keys of a place alone that are not recorded, "drive_off" of the stop among them where the seat alone moves."""
-    missing = tuple(name for name in _ASKED if getattr(place, name) is None)
-    if place.chair_state == "seat_only" and not case.configuration.stop.drive_off:
-        return (*missing, "drive_off")
-    return missing
+    """Keys of a place alone that are not recorded; where the seat alone moves, "if_stuck" and "drive_off" of the stop
+    among them."""
+    seat_moves = place.chair_state == "seat_only"
+    asked = (*_ASKED, "if_stuck") if seat_moves else _ASKED
+    missing = tuple(name for name in asked if getattr(place, name) is None)
+    return (*missing, "drive_off") if seat_moves and not case.configuration.stop.drive_off else missing
 
 
 def ruled_out_by(case: Case, place: Supervision) -> tuple[str, ...]:

@@ -36,8 +36,9 @@ def test_what_speaks_against_being_alone_there_is_told_by_name(keys, ruled_out):
     [
         ({}, {}, ("chair_state", "calls_by", "call_needs_chair", "help_after_min", "fire_plan")),
         (SETTLED | {"chair_state": "off"}, {}, ()),
-        (SETTLED | {"chair_state": "seat_only"}, {}, ("drive_off",)),
-        (SETTLED | {"chair_state": "seat_only"}, {"drive_off": "a green lever"}, ()),
+        (SETTLED | {"chair_state": "seat_only"}, {}, ("if_stuck", "drive_off")),
+        (SETTLED | {"chair_state": "seat_only"}, {"drive_off": "a green lever"}, ("if_stuck",)),
+        (SETTLED | {"chair_state": "seat_only", "if_stuck": "Calls."}, {"drive_off": "a green lever"}, ()),
     ],
 )
 def test_what_is_not_settled_for_time_alone_is_told_by_its_keys(keys, stop, missing):

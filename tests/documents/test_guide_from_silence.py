@@ -31,6 +31,7 @@ ALONE |= {"help_after_min": 5, "fire_plan": "A neighbor comes."}
         ({"chair_state": "rests"}, "At home: no, not yet. The chair only rests, and a signal wakes it."),
         ({"call_needs_chair": True}, "At home: no, not yet. Help is called through the chair"),
         ({"chair_state": "seat_only"}, "what turns off the drive alone"),
+        ({"chair_state": "seat_only"}, "what to do when the seat is back and the control out of reach"),
         ({"for_now": "Press the green button."}, "The rule names a switch that nobody has recorded."),
     ],
 )

@@ -6,7 +6,8 @@ Asks: Where the client is alone: what state the chair is in and what could start
     per hour.
 Why a payer asks: A claim of independence rests on it.
 What settles it: chair_state, calls_by, call_needs_chair, help_after_min and fire_plan of each place in [[supervision]]
-    at level "on_call" or "alone"; configuration.stop.drive_off where the seat alone moves.
+    at level "on_call" or "alone"; if_stuck there and configuration.stop.drive_off where the seat alone
+    moves.
 Source: two ways out, and practice twice a year: a university burn center and a patient organisation, 2011; no published
     guidance on hours alone was found.
 """
@@ -32,6 +33,7 @@ _WORDS = {
     "call_needs_chair": "whether that call needs the chair",
     "help_after_min": "how long until someone is there",
     "fire_plan": "what holds at smoke or fire",
+    "if_stuck": "what the client does with the seat back and the control out of reach",
 }
 
 

@@ -47,7 +47,8 @@ def answer(grounds: Grounds) -> Answer:
         )
     if consent.names_medicine is False and (refused := [name for name in _FOR_A_CREW if getattr(emergency, name)]):
         return not_met(
-            "The emergency page is to tell medicine, allergies, address or the way in, and the client did not agree to that.",
+            "The emergency page is to tell medicine, allergies, address or the way in, and the client did not agree "
+            "to that.",
             *(("emergency", name) for name in refused),
             mend=f"Take {listed(f'emergency.{name}' for name in refused)} out, or ask again.",
         )

@@ -18,6 +18,9 @@ PROVIDED = {
     "fire_plan": "The neighbor comes.",
 }
 
+STUCK = {"chair_state": "seat_only", "if_stuck": "Calls by voice."}
+LEVER = ("configuration.stop.drive_off", "yellow key")
+
 
 def alone(**keys):
     """Hours alone, with other keys."""
@@ -28,7 +31,7 @@ RECORDS = Records(
     "alone_is_provided_for",
     met=[
         ("off", [alone()]),
-        ("the seat alone moves", [alone(chair_state="seat_only"), ("configuration.stop.drive_off", "yellow key")]),
+        ("the seat alone moves", [alone(**STUCK), LEVER]),
         ("it may drive", [alone(chair_state="drives")]),
     ],
     not_met=[
@@ -44,7 +47,8 @@ RECORDS = Records(
         ("no place", [("supervision", [])]),
         *((f"not said: {key}", [alone(**{key: GONE})]) for key in tuple(PROVIDED)[3:]),
         ("a lever that is not on record", [alone(for_now="Lock it with the blue lever.")]),
-        ("the seat alone, and nothing that locks the drive", [alone(chair_state="seat_only")]),
+        ("the seat alone, and nothing that locks the drive", [alone(**STUCK)]),
+        ("the seat alone, and no word of what is done when stuck", [alone(chair_state="seat_only"), LEVER]),
     ],
     does_not_apply=[("the whole case", [])],
     ready={
