@@ -63,7 +63,7 @@ def starter(case_id: str, asked: Asked | None = None) -> str:
         "# What is left out shows as not recorded. The forms at the end of a line are never content.",
         "# NAME stands for a name of your own: [findings.hand_weak], [spaces.hall]; repeat the block for each entry.",
         "# What all entries of a list have stands once, under each; a visit gives its day and who made it.",
-        "# Short entries may stand in one line each below the head of their list, as shown; longer ones follow as blocks.",
+        "# Short entries may stand in one line each below the head of their list, as shown; blocks follow them.",
         *([f"# What this request needs; all there is to record: docgen new {case_id} --all"] if asked else []),
         f'format = "{PRESENT}"',
         f'id = "{case_id}"',
