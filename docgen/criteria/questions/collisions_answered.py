@@ -13,6 +13,7 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted, listed
+from docgen.criteria.steps import not_delivered
 from docgen.evidence.training import at_stage_now
 from docgen.fit.signs import signs_of_lessons
 
@@ -24,6 +25,8 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
+    if early := not_delivered(case, "collisions count from the first session"):
+        return early
     if not case.sessions:
         return does_not_apply("No lesson is recorded.", ("training",))
     sign = signs_of_lessons(case, grounds.evidence)["contacts_often"]

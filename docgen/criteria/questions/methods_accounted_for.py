@@ -22,10 +22,12 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     case, evidence = grounds.case, grounds.evidence
+    tried = {row.method for row in case.tried}
+    if not tried:
+        return cannot_tell("No attempt is recorded.", ("trial", "rows"), mend="Add the rows of the trial.")
     if case.configuration.method is None:
         return does_not_apply("No control of the trial is requested.", ("configuration", "method"))
     named = {device.method for device in case.alternatives} | {case.configuration.method}
-    tried = {row.method for row in case.tried}
     silent = [(at, m) for at, m in enumerate(case.trial.methods) if m.id in tried and m.id not in named]
     if silent:
         facts = tuple(f"success.{m.id}" for _, m in silent)
@@ -37,6 +39,4 @@ def answer(grounds: Grounds) -> Answer:
             facts=facts,
             mend=add_entry("alternatives", "kind", "name", "reason", "ruled_out_by", method=silent[0][1].id),
         )
-    if not tried:
-        return cannot_tell("No attempt is recorded.", ("trial", "rows"), mend="Add the rows of the trial.")
     return met(f"{counted(len(tried), 'control that was tried is', 'controls that were tried are')} told.", ("trial",))

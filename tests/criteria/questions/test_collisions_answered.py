@@ -21,7 +21,8 @@ RECORDS = Records(
         ("collisions, and nothing holds for now", [*DELIVERED, BUMPED, (PLACE, HERE)]),
     ],
     does_not_apply=[
-        ("no lesson", []),
+        ("no delivery", []),
+        ("no lesson", DELIVERED),
         ("collisions where no rule is stated", [*DELIVERED, BUMPED, (PLACE, HERE | {"covers": []})]),
         ("collisions where a rule begins later", [*DELIVERED, BUMPED, (PLACE, HERE | {"after_stage": "tight"})]),
     ],

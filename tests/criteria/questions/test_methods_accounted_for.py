@@ -20,6 +20,7 @@ RECORDS = Records(
     ],
     does_not_apply=[("no control of the trial is asked for", [("configuration.method", GONE)])],
     only_recorded=True,
+    needs_rows=True,
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
