@@ -1,9 +1,8 @@
-"""What must agree within a case: ids once each, names that point to something, rows that fit their block."""
+"""What must agree within a case: ids once each, names that point to something, settings that a profile can have."""
 
 from __future__ import annotations
 
 import functools
-from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
@@ -11,13 +10,11 @@ from pydantic import ValidationError
 
 from docgen.case.change import VALUE_OF
 from docgen.case.confirmed import confirmable
+from docgen.case.consistency_of_rows import of_rows, of_sessions, of_totals
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.profile import Profile
-from docgen.case.record import COLUMNS, Column
-from docgen.case.session import COLUMNS as OF_SESSIONS
 from docgen.case.stage import TASKS
-from docgen.case.totals import COLUMNS as OF_TOTALS
 from docgen.case.totals import contradictions
 from docgen.errors import Problem, brief, did_you_mean
 from docgen.terms import terms, unknown
@@ -71,10 +68,10 @@ def inconsistencies(
         *_parts_and_diagnoses(case, where),
         *_allowed_ranges(case, where),
         *_settings(case, where),
-        *_rows(case, row_where),
+        *of_rows(case, row_where),
         *contradictions(case, total_where, row_where),
-        *_totals(case, total_where),
-        *_sessions(case, session_where),
+        *of_totals(case, total_where),
+        *of_sessions(case, session_where),
         *_changes(case, where, session_where),
     ]
 
@@ -310,43 +307,6 @@ def _allowed_ranges(case: Case, where: Where) -> Iterator[Problem]:
                 )
 
 
-def _rows(case: Case, row_where: Callable[[int], str]) -> Iterator[Problem]:
-    blocks: dict[tuple[Any, str], list[Any]] = defaultdict(list)
-    numbers: dict[tuple[Any, ...], int] = {}
-    for row in case.records:
-        blocks[row.date, row.method].append(row)
-        if row.attempt is not None:
-            number = (row.date, row.method, row.attempt)
-            if number in numbers:
-                yield Problem(
-                    row_where(row.line),
-                    f"attempt {row.attempt} of '{row.method}' on {row.date} is there twice",
-                    f"It stands first on line {numbers[number]}. Count on through the day, in a second block too.",
-                )
-            numbers.setdefault(number, row.line)
-        yield from _contacts(row, row_where)
-    for (day, method), rows in blocks.items():
-        yield from _once_or_always(rows, COLUMNS, f"'{method}' on {day}", row_where)
-
-
-def _totals(case: Case, where: Callable[[int], str]) -> Iterator[Problem]:
-    days: dict[tuple[Any, str], list[Any]] = defaultdict(list)
-    for total in case.totals:
-        days[total.date, total.method].append(total)
-        yield from _contacts(total, where)
-    for (day, method), totals in days.items():
-        yield from _once_or_always(totals, OF_TOTALS, f"'{method}' on {day}", where)
-
-
-def _sessions(case: Case, where: Callable[[int], str]) -> Iterator[Problem]:
-    days: dict[Any, list[Any]] = defaultdict(list)
-    for row in case.sessions:
-        days[row.date].append(row)
-        yield from _contacts(row, where)
-    for day, rows in days.items():
-        yield from _once_or_always(rows, OF_SESSIONS, f"the session of {day}", where)
-
-
 def _changes(case: Case, where: Where, session_where: Callable[[int], str]) -> Iterator[Problem]:
     """Settings changed after delivery: a profile of the case, a setting there is, a value it can have."""
     for index, visit in enumerate(case.follow_up):
@@ -410,27 +370,4 @@ def _change(
                 place("to"),
                 f"{named.format('to')} of {setting} is {to:g}: it {limit}",
                 f"It holds: {Profile.model_fields[key].description}.",
-            )
-
-
-def _contacts(row: Any, where: Callable[[int], str]) -> Iterator[Problem]:
-    if row.person_contacts and row.person_contacts > (row.contacts or 0):
-        yield Problem(
-            where(row.line),
-            f"{row.person_contacts} collisions with a person, but {row.contacts or 0} collisions",
-            "A collision with a person counts as a collision too.",
-        )
-
-
-def _once_or_always(
-    rows: list[Any], columns: Iterable[Column], shown: str, where: Callable[[int], str]
-) -> Iterator[Problem]:
-    """An amount stands once for the block, or on every row of it."""
-    for column in (c.name for c in columns if c.per_block):
-        filled = [row for row in rows if getattr(row, column) is not None]
-        if 1 < len(filled) < len(rows):
-            yield Problem(
-                where(filled[1].line),
-                f"{column} stands on {len(filled)} of the {len(rows)} rows of {shown}",
-                "Write it once for the block, or on every row.",
             )

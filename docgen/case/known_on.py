@@ -6,7 +6,7 @@ from datetime import date
 
 from docgen.case.asked import Configuration
 from docgen.case.model import Case
-from docgen.case.need import Goal
+from docgen.case.need import Goal, Space
 from docgen.case.paper import Authorization, Delivery, Denial
 from docgen.case.training import FollowUp
 
@@ -21,6 +21,14 @@ def known_on(case: Case, day: date) -> Case:
     slope since, lessons, follow-up visits held and goals reviewed. What was measured or tried before is never dropped:
     a day of it after the request is a mistake in the record, which the criteria tell.
     """
+    later = _papers_before(case, day) | _use_before(case, day)
+    tries = tuple(row for row in case.sessions if row.date <= day)
+    then = case.model_copy(update=later) if later else case
+    return then if len(tries) == len(case.sessions) else then.with_sessions(tries)
+
+
+def _papers_before(case: Case, day: date) -> dict[str, object]:
+    """Parts that change because a paper came later: authorization, answers of the payer, denial, delivery."""
     later: dict[str, object] = {}
     if (authorization := _authorization_before(case.authorization, day)) is not case.authorization:
         later["authorization"] = authorization
@@ -29,28 +37,34 @@ def known_on(case: Case, day: date) -> Case:
     if _after(case.dates.delivered_on, day):
         later["dates"] = case.dates.model_copy(update={"delivered_on": None})
         later["delivery"] = Delivery(place=case.delivery.place)  # where it is to go was known before
-    if any(_after(visit.done_on, day) for visit in case.follow_up):
-        later["follow_up"] = _visits_before(case.follow_up, day)
-    if any(_after(review.on, day) for goal in case.goals for review in goal.reached):
-        later["goals"] = _goals_before(case.goals, day)
-    if any(_after(entry.on, day) for entry in case.fitted):
-        later["fitted"] = tuple(entry for entry in case.fitted if not _after(entry.on, day))
     if _after(case.request.payer_said_on, day):
         later["request"] = case.request.model_copy(update=_NO_ANSWER)
     if _answered_after(case.configuration, day):
         later["configuration"] = _before_answers(case.configuration, day)
+    return later
+
+
+def _use_before(case: Case, day: date) -> dict[str, object]:
+    """Parts that change because the chair was used later: parts and settings as fitted, slopes, visits, goals."""
+    later: dict[str, object] = {}
+    for name in ("fitted", "fitted_settings"):
+        if any(_after(entry.on, day) for entry in getattr(case, name)):
+            later[name] = tuple(entry for entry in getattr(case, name) if not _after(entry.on, day))
+    if any(_after(visit.done_on, day) for visit in case.follow_up):
+        later["follow_up"] = _visits_before(case.follow_up, day)
+    if any(_after(review.on, day) for goal in case.goals for review in goal.reached):
+        later["goals"] = _goals_before(case.goals, day)
     if any(_after(space.slope_stop_on, day) for space in case.spaces):
-        later["spaces"] = tuple(
-            space.model_copy(update={"slope_stop_m": None, "slope_stop_on": None})
-            if _after(space.slope_stop_on, day)
-            else space
-            for space in case.spaces
-        )
-    if any(_after(entry.on, day) for entry in case.fitted_settings):
-        later["fitted_settings"] = tuple(entry for entry in case.fitted_settings if not _after(entry.on, day))
-    tries = tuple(row for row in case.sessions if row.date <= day)
-    then = case.model_copy(update=later) if later else case
-    return then if len(tries) == len(case.sessions) else then.with_sessions(tries)
+        later["spaces"] = _spaces_before(case.spaces, day)
+    return later
+
+
+def _spaces_before(spaces: tuple[Space, ...], day: date) -> tuple[Space, ...]:
+    """Places, those whose slope was stopped on later without that stop."""
+    not_stopped = {"slope_stop_m": None, "slope_stop_on": None}
+    return tuple(
+        space.model_copy(update=not_stopped) if _after(space.slope_stop_on, day) else space for space in spaces
+    )
 
 
 def _authorization_before(authorization: Authorization, day: date) -> Authorization:

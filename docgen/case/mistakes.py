@@ -95,13 +95,7 @@ def problem(
         case "value_error":
             return Problem(at, _says_fault(name, str(context["error"])), form)
         case "tuple_type" if isinstance(value, Mapping) and _is_table_list(field):
-            has_names = field is not None and form_of_list(field.annotation) is not None
-            return Problem(
-                at,
-                f"[{name}] is a single table, and there may be many",
-                f"Write [[{name}]], with two brackets, each time"
-                + (f", or each by its name, as [{name}.NAME]." if has_names else "; its entries have no names."),
-            )
+            return Problem(at, f"[{name}] is a single table, and there may be many", _many_tables(name, field))
         case "date_type" if isinstance(value, str) and len(days := days_of(value)) > 1:
             readings = " or ".join(f"{day.day} {day:%B} {day.year}" for day in days)
             return Problem(
@@ -109,13 +103,8 @@ def problem(
                 f"{name} is {shown}, which may be {readings}",
                 f"Write it as {path[-1]} = {days[0]}, if that is meant.",
             )
-        case "string_too_long":
-            return Problem(
-                at, f"{name} has {len(str(value)):,} characters, more than the {context['max_length']:,} allowed", form
-            )
-        case "too_long":
-            n, most = context["actual_length"], context["max_length"]
-            return Problem(at, f"{name} has {n} entries, more than the {most} allowed", form)
+        case "string_too_long" | "too_long":
+            return Problem(at, f"{name} {_too_long(kind, value, context)}", form)
     clause = _past_bound(kind, path, value, context) if kind in _BOUNDS else _of_wrong_kind(kind, context)
     if path[:-2] in by_name and _is_name(path):
         named = f"{dotted(path[:-2])}.{brief(value)}"
@@ -126,6 +115,20 @@ def problem(
             f"or as a key below the head. {form}",
         )
     return Problem(at, f"{name} is {shown}, which {clause}", form)
+
+
+def _many_tables(name: str, field: FieldInfo | None) -> str:
+    """How a list of tables is written, where there is a single one."""
+    if field is not None and form_of_list(field.annotation) is not None:
+        return f"Write [[{name}]], with two brackets, each time, or each by its name, as [{name}.NAME]."
+    return f"Write [[{name}]], with two brackets, each time; its entries have no names."
+
+
+def _too_long(kind: str, value: object, context: Mapping[str, Any]) -> str:
+    """By how much a text or a list is too long, as a clause."""
+    if kind == "string_too_long":
+        return f"has {len(str(value)):,} characters, more than the {context['max_length']:,} allowed"
+    return f"has {context['actual_length']} entries, more than the {context['max_length']} allowed"
 
 
 def _is_name(path: KeyPath) -> bool:

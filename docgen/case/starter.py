@@ -198,17 +198,21 @@ def _by_name(
     for entry in entries:
         word = (entry.get(form.also) or entry.get(form.key) or "").strip('"')
         name_says = {form.key, *([form.also] if word else [])}
-        chosen = [n for n in plain if n in entry] if "" in entry.values() else list(plain)
         if word or not form.key:
             lines.append(f"{sign}[{path}.{word or NAME}]")
         else:
             lines += _explained(f"# [{path}.{NAME}]", fields[form.key])
-        for n in chosen:
+        for n in _asked_in(entry, plain):
             left_out = n in name_says or n in of_visit or n == "visit" or (short and _is_named(n, form, entry))
             if not left_out:
                 lines += _line(n, entry.get(n, ""), plain[n], explained)
         lines.append("")
     return lines
+
+
+def _asked_in(entry: Fixed, plain: Mapping[str, FieldInfo]) -> list[str]:
+    """Keys of an entry: those that it names to be asked for, else all."""
+    return [n for n in plain if n in entry] if "" in entry.values() else list(plain)
 
 
 def _is_named(key: str, form: Form, entry: Fixed) -> bool:

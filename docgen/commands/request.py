@@ -85,50 +85,42 @@ def decision(
     """Take the payer's answer into the case: asked for what is not given, and shown before it is written."""
     from docgen.case.answers import shown_answers
     from docgen.case.read import read_case
+    from docgen.console.decision import Given, ask_what_is_left, line_answered
     from docgen.errors import Problem, UserError
     from docgen.filling import take_in
     from docgen.library import case_folder
-    from docgen.request.decision import OUTCOMES, Decision, decided, outcome_named
+    from docgen.request.decision import Decision, decided, outcome_named
 
-    asking = sys.stdin.isatty()
-    if not outcome and asking:
-        outcome = typer.prompt(f"What did the payer decide? [{' / '.join(OUTCOMES)}]", err=True)
-    if not on and asking:
-        on = typer.prompt("On which day? (2026-03-31)", err=True)
-    reasons, wanted, words_of = [*(reason or ())], [*(asks or ())], [*(line or ())]
-    if asking and outcome and not yes:
-        number = number or typer.prompt("Its number (empty for none)", default="", show_default=False, err=True)
-        if outcome in ("affirmed", "partly"):
-            valid_until = valid_until or _optional("Last day of the authorization")
-        if outcome in ("partly", "not_affirmed"):
-            reasons = reasons or _several("A reason, as the payer writes it")
-            deadline = deadline or _optional("Last day for an appeal")
-        if outcome == "more_information":
-            wanted = wanted or _several("What more the payer asks for")
-    days = {"--on": on, "--from": valid_from, "--until": valid_until, "--deadline": deadline}
+    given = Given(outcome, on, number, valid_from, valid_until, deadline, [*(reason or ())], [*(asks or ())])
+    if sys.stdin.isatty():
+        ask_what_is_left(given, yes)
+    days = {
+        "--on": given.on,
+        "--from": given.valid_from,
+        "--until": given.valid_until,
+        "--deadline": given.deadline,
+    }
     read = {option: day_of(words, option) for option, words in days.items()}
     decided_on, today_is = read["--on"], day_of(today)
     with problems_told():
-        if not outcome or decided_on is None:
-            missing = [option for option, words in (("--outcome", outcome), ("--on", on)) if not words]
+        if not given.outcome or decided_on is None:
+            missing = [option for option, words in (("--outcome", given.outcome), ("--on", given.on)) if not words]
             raise UserError(
                 Problem(option, "is missing", "Say what the payer decided, and when.") for option in missing
             )
         file = read_case(case_folder(case))
-        sheet = decided(
-            file,
-            Decision(
-                outcome_named(outcome),
-                decided_on,
-                number,
-                read["--from"],
-                read["--until"],
-                dict(_of_line(words) for words in words_of),
-                tuple(reasons),
-                read["--deadline"],
-                tuple(wanted),
-            ),
+        answer = Decision(
+            outcome_named(given.outcome),
+            decided_on,
+            given.number,
+            read["--from"],
+            read["--until"],
+            dict(map(line_answered, line or ())),
+            tuple(given.reasons),
+            read["--deadline"],
+            tuple(given.asks),
         )
+        sheet = decided(file, answer)
         lines = shown_answers(file, sheet.answers)
     for shown in (*lines, *(f"left out: {words}" for words in sheet.left)):
         typer.echo(shown)
@@ -141,24 +133,3 @@ def decision(
     with problems_told():
         take_in(file, sheet, today_is)
     typer.echo(f"Wrote {len(lines)} into {file.folder / 'case.toml'}. Next: docgen check {case}")
-
-
-def _of_line(words: str) -> tuple[str, str]:
-    from docgen.errors import Problem, UserError, brief
-
-    name, sign, says = words.partition("=")
-    if not sign or not says.strip():
-        raise UserError([Problem("--line", f"'{brief(words)}' says nothing of a line", "Write it as ITEM=WORDS.")])
-    return name.strip(), says.strip()
-
-
-def _optional(question: str) -> str:
-    return str(typer.prompt(f"{question} (2026-03-31; empty for none)", default="", show_default=False, err=True))
-
-
-def _several(question: str) -> list[str]:
-    """Answers until an empty one."""
-    given: list[str] = []
-    while words := str(typer.prompt(f"{question} (empty to end)", default="", show_default=False, err=True)).strip():
-        given.append(words)
-    return given

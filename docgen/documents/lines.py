@@ -1,4 +1,4 @@
-"""The lines of the order as a clerk enters them, the standard parts that are asked about once, and what the payer said."""
+"""Lines of the order as a clerk enters them, standard parts that are asked about once, and what the payer said."""
 
 from __future__ import annotations
 

@@ -189,14 +189,12 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
     """
     sites = driving_sites(features()[wanted.id] for wanted in case.configuration.features)
     findings = {finding.id: finding.says for finding in case.findings if site_of(finding.id) in (None, *sites)}
-    asked = {wanted.id for wanted in case.configuration.features}
-    touched = {name for feature in features().values() for name in feature.settings if not asked or feature.id in asked}
-    elsewhere = {name for feature in features().values() for name in feature.settings} - touched
     unused = {entry.setting for entry in case.configuration.settings if entry.is_unused}
     if case.configuration.backs is False:
         unused.add("reverse_speed")
     looked = signs(case, evidence, case.configuration.method) if given is None else given
     seen = {name: sign for name, sign in looked.items() if sign.seen}
+    elsewhere = _of_other_features(case)
     return tuple(
         change
         for name, setting in drive_settings().items()
@@ -204,6 +202,13 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
         and (setting.always or name not in elsewhere)
         and (change := _moved(setting, findings, seen)) is not None
     )
+
+
+def _of_other_features(case: Case) -> set[str]:
+    """Settings that only features not asked for would touch; none where no feature is asked for yet."""
+    asked = {wanted.id for wanted in case.configuration.features}
+    touched = {name for feature in features().values() for name in feature.settings if not asked or feature.id in asked}
+    return {name for feature in features().values() for name in feature.settings} - touched
 
 
 def _moved(setting: DriveSetting, findings: Mapping[str, str], seen: Mapping[str, Sign]) -> Moved | None:

@@ -21,6 +21,7 @@ from docgen.errors import Problem, UserError
 from docgen.figures.draw import drawings
 from docgen.packet.approval import LETTER, Review, digest
 from docgen.packet.assess import Assessed, for_later_payers
+from docgen.packet.chapters import one_file, paper_chapters, scan_of_letter, sent_chapters
 from docgen.packet.papers import OPTION, Paper, PaperShown, papers_shown
 from docgen.packet.recipe import EVERY_FILE, Selection
 from docgen.packet.signed import SignedScan
@@ -37,7 +38,7 @@ from docgen.scene import Scene
 
 if TYPE_CHECKING:
     from docgen.packet.beside import Beside
-    from docgen.rendering.formats.to_pdf import Chapter, Insert, Laid
+    from docgen.rendering.formats.to_pdf import Laid
     from docgen.rendering.pdf.structure import There
 
 FORMATS = format_names()
@@ -109,14 +110,7 @@ def rendered(
     for name in trees:
         trees[name] = _finished(trees[name], scenes, assessed, worded, name)
     beside = _beside(trees, sent, pages, scenes, worded) if "pdf" in formats else None
-    files: dict[str, bytes] = {}
-    for name in sorted(trees, key=lambda name: (name in listing, beside is None or name not in beside.leading)):
-        if name in listing:
-            _name_digests(trees[name], enclosed, files)
-            if beside:
-                beside.again(name)
-        files |= _files(worded, name, trees[name], pages[name], scenes, formats, beside)
-    mark = mark_of(assessed.file.key)
+    files = _in_order(worded, trees, pages, scenes, formats, enclosed, listing, beside)
     if COVER in trees:
         files |= _later_covers(assessed, worded, selection, sent, listed, review, letterhead)
     if "plan" in trees:
@@ -124,15 +118,37 @@ def rendered(
     if "order" in trees:
         files |= _beside_order(worded, laid_out, status)
     letter_words = digest(outline(trees[LETTER])) if LETTER in trees else ""
+    if beside is None or not trees.keys() >= sent:
+        return Rendered(files, letter_words)
     refused, inserts = "", {}
-    if beside and trees.keys() >= sent:
-        if signed and not (refused := signed.refused_for(letter_words, len(beside.laid[LETTER].pages))):
-            inserts = {LETTER: _signed(signed, worded)}
-        going = {name: trees[name] for name in trees if name in sent}
-        chapters = _chapters(going, pages, worded, scenes, beside.laid, inserts)
-        chapters += _paper_chapters(papers, listed, chapters[0].page, assessed, worded)
-        files[PACKET] = sealed(PACKET, _packet(chapters, worded), mark)
+    if signed and not (refused := signed.refused_for(letter_words, len(beside.laid[LETTER].pages))):
+        inserts = {LETTER: scan_of_letter(signed, worded)}
+    going = {name: trees[name] for name in trees if name in sent}
+    chapters = sent_chapters(going, pages, worded, scenes, beside.laid, inserts)
+    chapters += paper_chapters(papers, listed, chapters[0].page, assessed, worded)
+    files[PACKET] = sealed(PACKET, one_file(chapters, worded), mark_of(assessed.file.key))
     return Rendered(files, letter_words, bool(inserts), refused)
+
+
+def _in_order(
+    worded: Wording,
+    trees: dict[str, Node],
+    pages: Mapping[str, Page],
+    scenes: Mapping[str, Scene],
+    formats: Iterable[str],
+    enclosed: Sequence[Mapping[str, str]],
+    listing: Collection[str],
+    beside: Beside | None,
+) -> dict[str, bytes]:
+    """Every document in every format: those that list others with their digests after these."""
+    files: dict[str, bytes] = {}
+    for name in sorted(trees, key=lambda name: (name in listing, beside is None or name not in beside.leading)):
+        if name in listing:
+            _name_digests(trees[name], enclosed, files)
+            if beside:
+                beside.again(name)
+        files |= _files(worded, name, trees[name], pages[name], scenes, formats, beside)
+    return files
 
 
 def _later_covers(
@@ -311,60 +327,6 @@ def _name_digests(tree: Node, enclosed: Iterable[Mapping[str, str]], files: Mapp
         node.text = named(node.text)
         if isinstance(caption := node.attrs.get("caption"), str):
             node.attrs["caption"] = named(caption)
-
-
-def _chapters(
-    documents: Mapping[str, Node],
-    pages: Mapping[str, Page],
-    worded: Wording,
-    scenes: Mapping[str, Scene],
-    laid: Mapping[str, Laid],
-    inserts: Mapping[str, Insert],
-) -> list[Chapter]:
-    """The documents that are sent, some with pages of others in their place."""
-    from docgen.rendering.formats.to_pdf import Chapter
-
-    return [
-        Chapter(name, worded.documents[name].title, tree, pages[name], scenes, laid[name], inserts.get(name))
-        for name, tree in documents.items()
-    ]
-
-
-def _paper_chapters(
-    papers: Sequence[Paper], listed: Sequence[PaperShown], page: Page, assessed: Assessed, worded: Wording
-) -> list[Chapter]:
-    """The papers of others, after the documents; none of their pages says that it was reviewed."""
-    from docgen.rendering.formats.to_pdf import Chapter, Insert
-
-    case, words = assessed.file.case, worded.words["outside"]
-    chapters = []
-    for paper, row in zip(papers, listed, strict=True):
-        n, title = paper.pdf.n_pages, row["title"]
-        described = [words["described"].format(page=at, n=n, title=title) for at in range(1, n + 1)]
-        head = words["head"].format(client=case.client.name or case.id, title=title)
-        own = replace(page, running_head=head, status=words["status"], letterhead=None, dated_on=row["on"] or NO_DATE)
-        chapters.append(
-            Chapter(paper.anchor, title, Node("document"), own, {}, None, Insert(paper.pdf.data, described))
-        )
-    return chapters
-
-
-def _signed(scan: SignedScan, worded: Wording) -> Insert:
-    """The scan as what stands in the letter's place."""
-    from docgen.rendering.formats.to_pdf import Insert
-
-    words, title, n = worded.words["outside"]["signed"], worded.documents[LETTER].title, scan.pdf.n_pages
-    described = [words.format(page=at, n=n, title=title, file=f"{LETTER}.pdf") for at in range(1, n + 1)]
-    return Insert(scan.pdf.data, described)
-
-
-def _packet(chapters: Sequence[Chapter], worded: Wording) -> bytes:
-    """The documents that are sent, and what is enclosed, in one PDF."""
-    from docgen.rendering.formats.to_pdf import render_packet
-
-    first = chapters[0].page
-    title = f"{worded.words['packet']}: {first.title.partition(': ')[2]}"
-    return render_packet(chapters, replace(first, title=title), back=worded.words["outside"]["back"])
 
 
 def status_words(assessed: Assessed, worded: Wording, review: Review | None = None) -> str:

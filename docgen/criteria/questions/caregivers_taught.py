@@ -46,28 +46,34 @@ def answer(grounds: Grounds) -> Answer:
             mend=add_entry("taught", "who", "what", "on"),
             bare=f"Not recorded as taught: {counted(len(untaught), 'caregiver', 'caregivers')}.",
         )
-    if any(command.does == "rest" for command in case.configuration.commands):
-        skills = _skills(case)
-        if untold := [who for who, learned in skills.items() if not learned]:
-            return cannot_tell(
-                f"The setup of each morning ends with standby; whether both were taught is not recorded of: "
-                f"{_named(case, untold)}.",
-                *(("taught", i, "skills") for i, taught in enumerate(case.taught) if taught.who in untold),
-                ("configuration", "commands"),
-                mend=fill_in({"skills": '["setup", "standby", "stop"]'}, " of each of [[taught]]"),
-                bare=f"Which skills were taught to {counted(len(untold), 'person', 'people')} is not recorded.",
-            )
-        if unready := [who for who, learned in skills.items() if "setup" in learned and "standby" not in learned]:
-            return cannot_tell(
-                f"The setup of each morning ends with standby, and not recorded as taught it: {_named(case, unready)}.",
-                *(("taught", i, "skills") for i, taught in enumerate(case.taught) if taught.who in unready),
-                ("configuration", "commands"),
-                mend="Teach them standby and the way back to drive, and add it to skills of [[taught]].",
-                bare=f"Setup without standby was taught to {counted(len(unready), 'person', 'people')}.",
-            )
+    if any(command.does == "rest" for command in case.configuration.commands) and (unready := _standby_untaught(case)):
+        return unready
     names = list(dict.fromkeys(_called(case.person(taught.who)) or taught.who for taught in case.taught))
     counted_people = f"{counted(len(names), 'person was', 'people were')} taught and gave a return demonstration"
     return met(f"{counted_people}: {listed(names)}.", ("taught",), bare=f"{counted_people}.")
+
+
+def _standby_untaught(case: Case) -> Answer | None:
+    """Where whoever was taught the setup was not taught standby, or nobody has said; None where all were."""
+    skills = _skills(case)
+    if untold := [who for who, learned in skills.items() if not learned]:
+        return cannot_tell(
+            f"The setup of each morning ends with standby; whether both were taught is not recorded of: "
+            f"{_named(case, untold)}.",
+            *(("taught", i, "skills") for i, taught in enumerate(case.taught) if taught.who in untold),
+            ("configuration", "commands"),
+            mend=fill_in({"skills": '["setup", "standby", "stop"]'}, " of each of [[taught]]"),
+            bare=f"Which skills were taught to {counted(len(untold), 'person', 'people')} is not recorded.",
+        )
+    if unready := [who for who, learned in skills.items() if "setup" in learned and "standby" not in learned]:
+        return cannot_tell(
+            f"The setup of each morning ends with standby, and not recorded as taught it: {_named(case, unready)}.",
+            *(("taught", i, "skills") for i, taught in enumerate(case.taught) if taught.who in unready),
+            ("configuration", "commands"),
+            mend="Teach them standby and the way back to drive, and add it to skills of [[taught]].",
+            bare=f"Setup without standby was taught to {counted(len(unready), 'person', 'people')}.",
+        )
+    return None
 
 
 def _skills(case: Case) -> Mapping[str, set[str]]:

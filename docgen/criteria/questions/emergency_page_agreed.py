@@ -9,6 +9,7 @@ Source: 45 CFR 164.510(b), disclosures to those involved in care, with the perso
 
 from __future__ import annotations
 
+from docgen.case.emergency import Emergency
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
@@ -39,19 +40,8 @@ def answer(grounds: Grounds) -> Answer:
         )
     if not emergency.steps and not any(condition.page for condition in of_case(case).values()):
         return does_not_apply("There is no emergency page.", ("emergency",))
-    if emergency.condition and consent.names_condition is False:
-        return not_met(
-            "The emergency page is to name the condition, and the client did not agree to that.",
-            ("emergency", "condition"),
-            mend="Take emergency.condition out, or ask again.",
-        )
-    if consent.names_medicine is False and (refused := [name for name in _FOR_A_CREW if getattr(emergency, name)]):
-        return not_met(
-            "The emergency page is to tell medicine, allergies, address or the way in, and the client did not agree "
-            "to that.",
-            *(("emergency", name) for name in refused),
-            mend=f"Take {listed(f'emergency.{name}' for name in refused)} out, or ask again.",
-        )
+    if refused := _refused(emergency):
+        return refused
     asked = _WORDS | (_MEDICINE if any(getattr(emergency, name) for name in _FOR_A_CREW) else {})
     if missing := [name for name in asked if getattr(consent, name) is None]:
         return cannot_tell(
@@ -60,3 +50,22 @@ def answer(grounds: Grounds) -> Answer:
             mend=fill_in({f"emergency.consent.{name}": "" for name in missing}),
         )
     return met(f"Agreed by {consent.given_by}; the page may hang {consent.may_hang}.", ("emergency", "consent"))
+
+
+def _refused(emergency: Emergency) -> Answer | None:
+    """What the page is to tell though the client did not agree to it; None where there is nothing."""
+    consent = emergency.consent
+    if emergency.condition and consent.names_condition is False:
+        return not_met(
+            "The emergency page is to name the condition, and the client did not agree to that.",
+            ("emergency", "condition"),
+            mend="Take emergency.condition out, or ask again.",
+        )
+    if consent.names_medicine is False and (refused := [name for name in _FOR_A_CREW if getattr(emergency, name)]):
+        return not_met(
+            "The emergency page is to tell medicine, allergies, address or the way in, and the client did not agree to "
+            "that.",
+            *(("emergency", name) for name in refused),
+            mend=f"Take {listed(f'emergency.{name}' for name in refused)} out, or ask again.",
+        )
+    return None

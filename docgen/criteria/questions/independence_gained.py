@@ -9,6 +9,8 @@ Source: L33789 criterion N; US Program Integrity Manual 5.11.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from docgen.case.need import HELP_LEVELS, Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
@@ -35,7 +37,7 @@ def answer(grounds: Grounds) -> Answer:
             ),
         )
     gained = [i for i, gain in rated if gain > 0]
-    begun = sum(1 for i, activity in home if i in gained and activity.before == "not_done")
+    begun = len([i for i, activity in home if i in gained and activity.before == "not_done"])
     reasons = [*_in_levels(len(gained) - begun, len(rated)), *_begun(begun), *_in_minutes(before, after)]
     facts = tuple(fact.id for fact in (before, after) if fact)
     if not reasons:
@@ -50,12 +52,23 @@ def answer(grounds: Grounds) -> Answer:
                 work=True,
             ),
         )
-    worse = [activity.name for activity in grounds.case.activities if _more_help(activity)]
-    but = f" More help is needed to {listed(worse)}." if worse else ""
-    if uncounted := [activity.name for _, activity in home if _is_uncounted(activity)]:
-        but += f" No minutes are counted to {listed(uncounted)}, though help is needed for it with the device."
     places = gained or [i for i, _ in home]
-    return met(f"{capital(listed(reasons))}.{but}", *(("activities", i) for i in places), facts=facts)
+    says = f"{capital(listed(reasons))}.{_but_worse(grounds.case.activities)}{_but_uncounted(home)}"
+    return met(says, *(("activities", i) for i in places), facts=facts)
+
+
+def _but_worse(activities: Iterable[Activity]) -> str:
+    """What takes more help with the device, as a sentence after others; empty for nothing."""
+    worse = [activity.name for activity in activities if _more_help(activity)]
+    return f" More help is needed to {listed(worse)}." if worse else ""
+
+
+def _but_uncounted(home: Iterable[tuple[int, Activity]]) -> str:
+    """What is done with help whose minutes nobody counted, as a sentence after others; empty for nothing."""
+    uncounted = [activity.name for _, activity in home if _is_uncounted(activity)]
+    if not uncounted:
+        return ""
+    return f" No minutes are counted to {listed(uncounted)}, though help is needed for it with the device."
 
 
 def _in_levels(gained: int, rated: int) -> list[str]:
