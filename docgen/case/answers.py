@@ -22,7 +22,7 @@ from docgen.case.lines import KeyPath, dotted, lines_of
 from docgen.case.model import Case
 from docgen.case.read import CaseFile, read_text
 from docgen.case.respondents import respondents
-from docgen.case.written import NAMED, form_at, head_of_new, names_of
+from docgen.case.written import NAMED, Place, form_at, head_of_new, names_of, place_of_table
 from docgen.errors import Problem, UserError, brief
 
 FORMAT = "docgen answers 1"
@@ -239,8 +239,12 @@ def _id(keys: Mapping[str, str], table: str, number: int | str) -> str:
 
 
 def shown_answers(file: CaseFile, answers: Iterable[Answered]) -> list[str]:
-    """Each answer as a line for a person: where it goes, and what is written."""
-    return [
-        f"{'.'.join(str(part) for part in answer.path)} = {answer.value}  {file.where(*answer.path[:-1])}"
-        for answer in answers
-    ]
+    """Each answer as a line for a person: what is written, and where, in the form in which the case writes it."""
+    lines: list[str] = []
+    for answer in answers:
+        *table, key = answer.path
+        there = not isinstance(table[-1], int) or value_at(file.case, tuple(table)) is not None
+        place = place_of_table(file, tuple(table)) if there else Place(head_of_new(file, tuple(table[:-1])), "new")
+        in_entry = f"{place.head} {place.entry}".rstrip()
+        lines.append(f"{place.prefix}{key} = {answer.value}  in {in_entry}  {file.where(*table)}")
+    return lines

@@ -68,7 +68,8 @@ def questions_for(respondent: str, case: Case, verdicts: Iterable[Verdict]) -> t
         for entry in mend.add:
             table: KeyPath = tuple(entry.table.split("."))
             new: KeyPath = (*table, len(value_at(case, table, ())))
-            paths += [(*new, key) for key in keys_of_entry(new, entry)]
+            # whoever answers on a sheet has to say what a sentence of the program would fix
+            paths += [(*new, key) for key in (*dict(entry.fixed), *keys_of_entry(new, entry))]
         for path in paths:
             if path in asked or respondent_at(case, path) != respondent or class_at(case, path) not in may_see:
                 continue

@@ -133,6 +133,7 @@ def test_what_comes_back_is_shown_and_written_beside_who_answered(case, tmp_path
     before = (case / "case.toml").read_text(encoding="utf-8")
     status, page, _ = run("answers", case, file, "--yes", *TODAY)
     assert status == 0 and "clear_width_mm = 812.5" in page and "case.toml:" in page
+    assert re.search(r"^employment = \"employee\"  in \[people[^0-9]*\]", page, re.M)  # by its name, not its number
     after = (case / "case.toml").read_text(encoding="utf-8")
     tables = tables_in_full(case)
     door = next(space for space in tables["spaces"] if space["id"] == "bedroom_door")
@@ -141,6 +142,17 @@ def test_what_comes_back_is_shown_and_written_beside_who_answered(case, tmp_path
     left = [line for line in after.split("\n") if "# Matthias Corran-Li, 2026-11-25" not in line and line != "[order]"]
     assert [line for line in left if line] == [line for line in before.split("\n") if line and line != "[order]"]
     assert "bedroom door" not in run("check", case, "--for", "supplier", *TODAY)[1]
+
+
+def test_a_place_not_yet_recorded_is_asked_for_all_that_an_entry_needs(case):
+    """Its kind too, which a sentence of the program fixes: without it the answers could not be written."""
+    toml = case / "case.toml"
+    text = toml.read_text(encoding="utf-8")
+    text = text.replace('kind = "turning", turning_mm = 1600', 'kind = "corridor"')
+    toml.write_text(text, encoding="utf-8")
+    run("ask", case, "--for", "supplier", "--formats", "html")
+    new = [words for words in questions(case / "ask-supplier.html") if words.startswith("A place not yet recorded")]
+    assert any(words.endswith("kind of space") for words in new) and any("free floor" in words for words in new)
 
 
 def test_a_new_entry_comes_with_an_id_from_its_name(case, tmp_path):

@@ -4,8 +4,8 @@ Asks: Whether each bathroom, kitchen, bedroom and elevator that an activity or a
     what it takes to judge it: a clear width or the floor to turn on, and of an elevator width and depth; and whether
     the chair is shorter than the elevator is deep.
 Why a payer asks: A gain in a room never measured has no support; an elevator too short is no way out.
-What settles it: A space in [[spaces]] with that name and clear_width_mm or turning_mm; of an elevator clear_width_mm
-    and clear_ahead_mm.
+What settles it: A space in [[spaces]] with that name and clear_width_mm or turning_mm; of an elevator inside_width_mm
+    and inside_depth_mm, or clear_width_mm and clear_ahead_mm.
 Source: L33789 criterion M and the on-site home report; which word means which room is common practice, no source.
 """
 
@@ -35,8 +35,7 @@ _ROOMS = {
     "bedroom": ("bedroom",),
     "elevator": ("elevator", "lift"),
 }
-_WIDTH_OR_FLOOR = ("clear_width_mm", "turning_mm")
-_WIDTH_AND_DEPTH = ("clear_width_mm", "clear_ahead_mm")
+_WIDTH_OR_FLOOR = ("clear_width_mm", "turning_mm", "inside_width_mm")
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -63,22 +62,27 @@ def answer(grounds: Grounds) -> Answer:
 def _lift_lacking(case: Case, lifts: Sequence[tuple[int, Space]]) -> Answer | None:
     """An elevator shorter than the chair, or without width or depth; None where there is none such."""
     length_mm = case.configuration.chair.length_mm
-    if short := [(at, s) for at, s in lifts if length_mm and s.clear_ahead_mm and s.clear_ahead_mm < length_mm]:
+    if short := [(at, s) for at, s in lifts if length_mm and (_depth(s) or length_mm) < length_mm]:
         at, lift = short[0]
         return not_met(
-            f"The {with_verb(lift.name, 'is')} {length(lift.clear_ahead_mm or 0, 'down')} deep and the chair "
+            f"The {with_verb(lift.name, 'is')} {length(_depth(lift) or 0, 'down')} deep and the chair "
             f"{length(length_mm or 0, 'up')} long.",
-            ("spaces", at, "clear_ahead_mm"),
+            ("spaces", at, "inside_depth_mm" if lift.inside_depth_mm else "clear_ahead_mm"),
             ("configuration", "chair", "length_mm"),
             mend="Measure both again; if they are right, ask for a shorter chair or record another way.",
         )
-    if bare := [(at, s) for at, s in lifts if any(getattr(s, key) is None for key in _WIDTH_AND_DEPTH)]:
+    if bare := [(at, s) for at, s in lifts if not (_depth(s) and (s.inside_width_mm or s.clear_width_mm))]:
         return cannot_tell(
             f"Width and depth of the {listed(space.name for _, space in bare)} are not both recorded.",
             *(("spaces", at) for at, _ in bare),
-            mend=fill_in({"clear_width_mm": "<mm>", "clear_ahead_mm": "<mm>"}, " of the elevator"),
+            mend=fill_in({"inside_width_mm": "<mm>", "inside_depth_mm": "<mm>"}, " of the elevator"),
         )
     return None
+
+
+def _depth(lift: Space) -> float | None:
+    """How deep an elevator is: inside, else the way ahead in it, in mm."""
+    return lift.inside_depth_mm or lift.clear_ahead_mm
 
 
 def _room_lacking(case: Case, named: Mapping[str, Sequence[KeyPath]]) -> Answer | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from records import Records
 from whole_case import GONE, ask, changed, grounds
 
+INSIDE = {"id": "lift", "name": "elevator", "kind": "elevator", "inside_width_mm": 1120, "inside_depth_mm": 1380}
 ELEVATOR = {"id": "lift", "name": "elevator", "kind": "elevator", "clear_width_mm": 1100, "clear_ahead_mm": 1700}
 
 RECORDS = Records(
@@ -17,9 +18,14 @@ RECORDS = Records(
             [("spaces.+", ELEVATOR), ("configuration.chair.length_mm", 1700), ("goals.0.says", "Take the elevator.")],
         ),
         ("the whole case", []),
+        (
+            "an elevator measured inside",
+            [("spaces.+", INSIDE), ("goals.0.says", "Take the elevator.")],
+        ),
         ("an elevator as deep as the chair needs", [("spaces.+", ELEVATOR), ("goals.0.says", "Take the elevator.")]),
     ],
     not_met=[
+        ("an elevator shorter inside than the chair", [("spaces.+", INSIDE | {"inside_depth_mm": 990})]),
         ("an elevator shorter than the chair", [("spaces.+", ELEVATOR | {"clear_ahead_mm": 990})]),
     ],
     cannot_tell=[
