@@ -110,7 +110,7 @@ def _reply(
         "row": verdict.requirement.id,
         "grounds": tuple(_grounds(verdict, case, words)),
         "missed": _missed(verdict, case, evidence, words),
-        "caution": tuple(one["sign"] for one in unfair(case, evidence, words)) if compares else (),
+        "caution": tuple(comparison["sign"] for comparison in unfair(case, evidence, words)) if compares else (),
         "limits": tuple(_limits(verdict, case, words)) if unsettled else (),
     }
 

@@ -60,9 +60,9 @@ def answer(grounds: Grounds) -> Answer:
 
 def _set_up_twice(case: Case) -> Iterator[tuple[str, tuple[KeyPath, ...]]]:
     """Controls whose setup stands in the trial and among the alternatives in other words, with both places."""
-    told = {method.id: (at, method.setup) for at, method in enumerate(case.trial.methods) if method.setup}
+    setups = {method.id: (at, method.setup) for at, method in enumerate(case.trial.methods) if method.setup}
     for index, device in enumerate(case.alternatives):
-        in_trial = told.get(device.method or "")
+        in_trial = setups.get(device.method or "")
         if in_trial and device.setup and letters_and_digits(in_trial[1]) != letters_and_digits(device.setup):
             yield device.name, (("trial", "methods", in_trial[0], "setup"), ("alternatives", index, "setup"))
 

@@ -138,14 +138,14 @@ def _too_short(index: int, there: StopThere) -> Answer:
 
 def _room(there: StopThere) -> str:
     distance, room = stretch(recorded(there.distance_m), "up"), stretch(recorded(there.room_m), "down")
-    told = f"the chair stops in {distance} and has {room}"
+    both = f"the chair stops in {distance} and has {room}"
     margin_mm = (recorded(there.room_m) - recorded(there.distance_m)) * 1000
     if abs(margin_mm) >= _TOLD_BELOW_MM:
-        return told
+        return both
     if there.stops:
         spare = math.floor(margin_mm + _ROUNDING_MM)
-        return f"{told}, {length(spare, 'down') if spare > 0 else 'nothing'} to spare"
-    return f"{told}, {length(math.ceil(-margin_mm - _ROUNDING_MM), 'up')} too little"
+        return f"{both}, {length(spare, 'down') if spare > 0 else 'nothing'} to spare"
+    return f"{both}, {length(math.ceil(-margin_mm - _ROUNDING_MM), 'up')} too little"
 
 
 def _on_slopes(slopes: list[StopThere]) -> str:
