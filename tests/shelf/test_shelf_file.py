@@ -144,3 +144,10 @@ def test_the_names_on_the_shipped_shelf_are_plain_words():
     for device in shelf.devices.values():
         assert device.name == device.name.lower() and not any(letter.isdigit() for letter in device.name)
     assert "invented" in SHIPPED.read_text(encoding="utf-8").splitlines()[0]
+
+
+def test_an_entry_may_differ_from_what_its_shelf_says_of_all(write):
+    text = STICK + 'has_not = ["stop_switch"]\ncan_have = ["breakaway_mount"]\n'
+    stands = read_shelf(write(text)).stands["stick"]
+    assert "stop_switch" not in stands.optional and "breakaway_mount" in stands.optional
+    assert not {"stop_switch", "breakaway_mount"} & {*stands.unknown}
