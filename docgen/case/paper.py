@@ -115,7 +115,7 @@ class Delivery(Part):
     """Handing over the chair; its day is dates.delivered_on."""
 
     place: Words | None = key(
-        Privacy.FUNDING, "where the chair is delivered, and who is there", "12 Hill Road, any day"
+        Privacy.FUNDING, "where the chair is delivered: street, floor, who is there", "12 Hill Road, any day"
     )
     signed_by: Literal["client", "family", "caregiver", "supplier", "other"] | None = key(
         Privacy.FUNDING, "who signed for the chair", "client"
