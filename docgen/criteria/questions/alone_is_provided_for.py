@@ -14,6 +14,8 @@ Source: two ways out, and practice twice a year: a university burn center and a 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from docgen.case.model import Case
 from docgen.case.need import Supervision
 from docgen.criteria.alone import not_settled, places_alone
@@ -76,14 +78,19 @@ def answer(grounds: Grounds) -> Answer:
             return cannot_tell(
                 f"{capital(place.place)}: {who}not recorded is {listed(words for _, words in missing)}.",
                 ("supervision", at),
-                mend=fill_in(
-                    {name: "" for name, _ in missing}, ", of the place in [[supervision]] where it has no dot"
-                ),
+                mend=fill_in({name: "" for name, _ in missing}, _of_the_place(missing)),
             )
     return met(
         f"Chair, call, help and fire are provided for in {counted(len(alone), 'place', 'places')} alone.",
         *(("supervision", at) for at, _ in alone),
     )
+
+
+def _of_the_place(missing: Sequence[tuple[str, str]]) -> str:
+    """Where the keys are filled in that are not told with their whole path."""
+    at_place = [name for name, _ in missing if "." not in name]
+    others = ", the others" if len(at_place) < len(missing) else ""
+    return f"{others} of the place in [[supervision]]" if at_place else ""
 
 
 def _missing(case: Case, place: Supervision) -> list[tuple[str, str]]:
