@@ -233,8 +233,8 @@ stands (?:in|at) the (?:midline|way|wrong place|chin|foot)|carries (?:his|her|th
 support walkers?|on the spot|lines to order|exception route|(?:knows|shown) the stop|moves? over|slow end of
 seizures were asked about|found a limit in|the standard one accepts|by (?:good|bad) luck|lets go late|acts not meant
 no move after|(?:ends the|gives no|with no|without a) signal|keeps? asking|head array box|roll under the skull
-contractor's list|common ground of published|in lessons until|(?:operates|other than) a speech device
-sets? .{0,30}with the latch off|a rim|the rims?|does not carry (?:him|her|them)|I have no answer to this|faster the harder
+contractor's list|common ground of published|in lessons until|(?:operates|other than) a speech device|a rim|the rims?
+does not carry (?:him|her|them)|I have no answer to this|faster the harder
 """
 OLD = re.compile(rf"\b(?:{'|'.join(OLD_PHRASES.split(chr(10))[1:-1])})\b", re.I)
 
